@@ -1,0 +1,47 @@
+//! Viscosity of air.
+
+/// Coefficient of the Sutherland formula (kg m⁻¹ s⁻¹ K⁻½), ISO 2533.
+const COEFFICIENT: f64 = 1.458e-6;
+/// Sutherland's temperature (K), ISO 2533.
+const SUTHERLAND: f64 = 110.4;
+
+/// Dynamic viscosity (Pa s) of air.
+///
+/// ```text
+///   μ = 1.458e-6 T^1.5/(T + 110.4)
+/// ```
+///
+/// T = `kelvin` (K). Dry air, ambient pressure, 100..1900 K (within 1 % over −20..150 °C).
+/// Humidity of the weather lowers it by about 1 % at most.
+/// Source: Sutherland (1893), constants of ISO 2533:1975.
+#[inline]
+pub fn viscosity(kelvin: f64) -> f64 {
+    COEFFICIENT * kelvin * kelvin.sqrt() / (kelvin + SUTHERLAND)
+}
+
+/// [`viscosity`] and its slope with temperature (Pa s/K).
+///
+/// ```text
+///   dμ/dT = μ [1.5/T − 1/(T + 110.4)]
+/// ```
+#[inline]
+pub fn viscosity_and_slope(kelvin: f64) -> (f64, f64) {
+    let value = viscosity(kelvin);
+    (value, value * (1.5 / kelvin - 1.0 / (kelvin + SUTHERLAND)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{viscosity, viscosity_and_slope};
+
+    #[test]
+    fn slope_is_the_finite_difference() {
+        for kelvin in [250.0, 300.0, 400.0, 600.0] {
+            let step = 1e-2;
+            let difference = (viscosity(kelvin + step) - viscosity(kelvin - step)) / (2.0 * step);
+            let (value, slope) = viscosity_and_slope(kelvin);
+            assert_eq!(value, viscosity(kelvin));
+            assert!((slope / difference - 1.0).abs() < 1e-7);
+        }
+    }
+}

@@ -1,0 +1,198 @@
+//! The case file as a tree of spanned nodes, before anything is known of its meaning.
+
+use super::diagnostic::{Diagnostic, Place};
+use crate::keys::Where;
+use std::ops::Range;
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+/// Largest case file that is read [bytes].
+pub const LARGEST: u64 = 1 << 20;
+
+/// A value with its place in the file.
+#[derive(Clone, Debug)]
+pub struct Node {
+    /// Bytes it takes up in the file.
+    pub span: Range<usize>,
+    /// Address and text of the override that put it here, if one did.
+    pub set: Option<(String, String)>,
+    /// The value.
+    pub tree: Tree,
+}
+
+/// What a node is.
+#[derive(Clone, Debug)]
+pub enum Tree {
+    /// Text.
+    Text(String),
+    /// A bare number.
+    Number(f64),
+    /// `true` or `false`.
+    Flag(bool),
+    /// A list.
+    List(Vec<Node>),
+    /// A table, in the order of the file.
+    Table(Vec<Entry>),
+    /// Something no case file holds: a date.
+    Other,
+}
+
+/// One entry of a table.
+#[derive(Clone, Debug)]
+pub struct Entry {
+    /// The key as written.
+    pub key: String,
+    /// Bytes it takes up.
+    pub key_span: Range<usize>,
+    /// What stands behind it.
+    pub value: Node,
+}
+
+impl Node {
+    /// An empty table without a place of its own.
+    pub fn empty_table() -> Node {
+        Node { span: 0..0, set: None, tree: Tree::Table(Vec::new()) }
+    }
+
+    /// Where a fault in it is shown.
+    pub fn place(&self) -> Place {
+        match &self.set {
+            Some((address, text)) => Place::Override { address: address.clone(), text: text.clone() },
+            None => Place::Span(self.span.clone()),
+        }
+    }
+
+    /// The same, for what is kept of it.
+    pub fn written(&self) -> Where {
+        match &self.set {
+            Some((address, text)) => Where::Override { address: address.clone(), text: text.clone() },
+            None => Where::File(self.span.clone()),
+        }
+    }
+
+    /// Its entries, if it is a table.
+    pub fn entries(&self) -> &[Entry] {
+        match &self.tree {
+            Tree::Table(entries) => entries,
+            _ => &[],
+        }
+    }
+
+    /// The value behind a key.
+    pub fn get(&self, key: &str) -> Option<&Node> {
+        self.entries().iter().find(|entry| entry.key == key).map(|entry| &entry.value)
+    }
+
+    /// Its members, one alone counting as a list of one.
+    pub fn members(&self) -> &[Node] {
+        match &self.tree {
+            Tree::List(members) => members,
+            _ => std::slice::from_ref(self),
+        }
+    }
+
+    /// Its text.
+    pub fn text(&self) -> Option<&str> {
+        match &self.tree {
+            Tree::Text(text) => Some(text),
+            _ => None,
+        }
+    }
+
+    /// What it is, in words.
+    pub fn in_words(&self) -> &'static str {
+        match self.tree {
+            Tree::Text(_) => "text",
+            Tree::Number(_) => "a bare number",
+            Tree::Flag(_) => "true or false",
+            Tree::List(_) => "a list",
+            Tree::Table(_) => "a table",
+            Tree::Other => "a date",
+        }
+    }
+
+    /// Marks it, and all it holds, as put here by an override.
+    pub fn mark(&mut self, address: &str, text: &str) {
+        self.set = Some((address.to_string(), text.to_string()));
+        match &mut self.tree {
+            Tree::List(members) => members.iter_mut().for_each(|m| m.mark(address, text)),
+            Tree::Table(entries) => entries.iter_mut().for_each(|e| e.value.mark(address, text)),
+            _ => {}
+        }
+    }
+}
+
+/// Reads a document; the faults are those of its syntax.
+pub fn read(source: &str) -> Result<Node, Vec<Diagnostic>> {
+    if source.trim().is_empty() {
+        return Err(vec![Diagnostic::new(
+            "case-empty",
+            "the case file is empty",
+            Place::Whole,
+            "begin with format = 1 and the tables [engine], [engine.heat], [part.…] and [[passage]]",
+        )]);
+    }
+    let (table, errors) = DeTable::parse_recoverable(source);
+    if errors.is_empty() {
+        return Ok(table_node(&table));
+    }
+    let faults = errors.iter().map(|error| {
+        let place = error.span().map_or(Place::Whole, |span| {
+            let end = span.end.min(source.len());
+            Place::Span(span.start.min(end)..end)
+        });
+        let message = format!("this is not TOML: {}", error.message().trim());
+        if error.message().contains("duplicate key") {
+            return Diagnostic::new(
+                "name-used-twice",
+                "this name is used twice in one table",
+                place,
+                "rename one of the two, or take it out",
+            );
+        }
+        Diagnostic::new(
+            "not-toml",
+            message,
+            place,
+            "look for a missing quote, bracket or comma here or just before",
+        )
+    });
+    Err(faults.collect())
+}
+
+/// Reads one value, as an override gives it.
+pub fn read_value(text: &str) -> Option<Node> {
+    let value = DeValue::parse(text).ok()?;
+    Some(node(&value))
+}
+
+fn table_node(table: &Spanned<DeTable>) -> Node {
+    let mut entries: Vec<Entry> = table
+        .get_ref()
+        .iter()
+        .map(|(key, value)| Entry {
+            key: key.get_ref().to_string(),
+            key_span: key.span(),
+            value: node(value),
+        })
+        .collect();
+    entries.sort_by_key(|entry| entry.key_span.start);
+    Node { span: table.span(), set: None, tree: Tree::Table(entries) }
+}
+
+fn node(value: &Spanned<DeValue>) -> Node {
+    let span = value.span();
+    let tree = match value.get_ref() {
+        DeValue::String(text) => Tree::Text(text.to_string()),
+        DeValue::Integer(number) => i64::from_str_radix(number.as_str(), number.radix())
+            .map_or(Tree::Other, |n| Tree::Number(n as f64)),
+        DeValue::Float(number) => number.as_str().parse().map_or(Tree::Other, Tree::Number),
+        DeValue::Boolean(flag) => Tree::Flag(*flag),
+        DeValue::Datetime(_) => Tree::Other,
+        DeValue::Array(members) => Tree::List(members.iter().map(node).collect()),
+        DeValue::Table(table) => {
+            return table_node(&Spanned::new(span, table.clone()));
+        }
+    };
+    Node { span, set: None, tree }
+}

@@ -1,0 +1,423 @@
+//! The case file: a document read by walking the tables of keys into a validated case.
+
+pub mod checks;
+pub mod diagnostic;
+pub mod document;
+pub mod names;
+pub mod overrides;
+pub mod read;
+pub mod render;
+pub mod tables;
+
+pub use diagnostic::{Diagnostic, Diagnostics, Place};
+pub use names::Names;
+
+use crate::element::{self, ElementKind};
+use crate::keys::{Key, Numbers, Slot, Values, View};
+use document::Node;
+use read::Reader;
+use tables as t;
+
+/// A warning: it never stops a run and travels with the result.
+#[derive(Clone, Debug, PartialEq, serde::Serialize)]
+pub struct Warning {
+    /// A code in words.
+    pub code: &'static str,
+    /// What was seen, with the number that shows it, and what to do about it.
+    pub message: String,
+    /// The address it belongs to.
+    #[serde(rename = "where")]
+    pub place: Option<String>,
+}
+
+/// A passage as written.
+#[derive(Clone, Debug)]
+pub struct PassageTable {
+    /// Its name.
+    pub name: String,
+    /// Where it begins.
+    pub from: String,
+    /// Where it ends.
+    pub to: String,
+    /// Its own keys.
+    pub values: Values,
+    /// Its elements.
+    pub elements: Vec<Values>,
+}
+
+impl PassageTable {
+    /// The kind of an element.
+    pub fn kind(&self, element: usize) -> Option<&'static ElementKind> {
+        self.elements[element].text(&element::size::KIND).and_then(element::kind)
+    }
+
+    /// The index of the element of a role that comes first.
+    pub fn first_of(&self, role: element::Role) -> Option<usize> {
+        (0..self.elements.len()).find(|i| self.kind(*i).is_some_and(|kind| kind.role == role))
+    }
+
+    /// The opening that sizes and tape refer to: the first inlet, else the exit.
+    pub fn opening(&self) -> Option<usize> {
+        self.first_of(element::Role::Inlet).or_else(|| self.first_of(element::Role::Exit))
+    }
+}
+
+/// A table that has a name.
+#[derive(Clone, Debug)]
+pub struct Named {
+    /// The name.
+    pub name: String,
+    /// What it says.
+    pub values: Values,
+}
+
+/// A case file that was read and found to be sound.
+#[derive(Clone, Debug)]
+pub struct Case {
+    /// Every number by its address.
+    pub numbers: Numbers,
+    /// Everything that has a name.
+    pub names: Names,
+    /// Title, revision, date, author, remarks.
+    pub top: Values,
+    /// `[day]`.
+    pub day: Values,
+    /// `[drive]`.
+    pub drive: Option<Values>,
+    /// `[engine]`.
+    pub engine: Values,
+    /// `[part.…]`.
+    pub parts: Vec<Named>,
+    /// Chambers, in the order in which the file names them.
+    pub chambers: Vec<Named>,
+    /// `[place.…]`.
+    pub places: Vec<Named>,
+    /// `[[passage]]`.
+    pub passages: Vec<PassageTable>,
+    /// `[[condition]]`.
+    pub conditions: Vec<Named>,
+    /// `[sweep]`.
+    pub sweep: Option<Values>,
+    /// `[size]`.
+    pub size: Option<Values>,
+    /// `[[stint]]`.
+    pub stints: Vec<Named>,
+    /// `[[layout]]`.
+    pub layouts: Vec<Named>,
+}
+
+/// A case with the document it was read from.
+#[derive(Clone, Debug)]
+pub struct Loaded {
+    /// The document, overrides applied.
+    pub document: Node,
+    /// The case.
+    pub case: Case,
+}
+
+/// Reads a case from the text of its file, with some addresses set.
+///
+/// # Errors
+/// All faults of the file and of the overrides at once.
+pub fn load(source: &str, overrides: &[(String, String)]) -> Result<Loaded, Diagnostics> {
+    let mut faults = Diagnostics::new();
+    let mut document = match document::read(source) {
+        Ok(document) => document,
+        Err(list) => {
+            list.into_iter().for_each(|fault| faults.push(fault));
+            return Err(faults);
+        }
+    };
+    for (address, text) in overrides {
+        if let Err(fault) = overrides::set(&mut document, address, text) {
+            faults.push(fault);
+        }
+    }
+    let case = Case::read(&document, &mut faults);
+    if let Some(case) = &case {
+        for layout in &case.layouts {
+            match overrides::layout(&document, &layout.name) {
+                Ok(changed) => {
+                    Case::read(&changed, &mut faults);
+                }
+                Err(found) => found.into_iter().for_each(|fault| faults.push(fault)),
+            }
+        }
+    }
+    match case {
+        Some(case) if faults.is_empty() => Ok(Loaded { document, case }),
+        _ => Err(faults),
+    }
+}
+
+impl Case {
+    /// Reads a document; none where it has faults.
+    pub fn read(document: &Node, faults: &mut Diagnostics) -> Option<Case> {
+        let before = faults.len();
+        let names = Names::collect(document, faults);
+        let mut numbers = Numbers::default();
+        let mut reader = Reader { faults, numbers: &mut numbers, names: &names };
+        let sections: Vec<&str> = t::SECTIONS.iter().map(|section| section.name).collect();
+        let mut top = read_top(&mut reader, document, &sections);
+        top.address.clear();
+
+        let day = one(&mut reader, document, "day", t::DAY, true).unwrap_or_else(|| absent(t::DAY, "day"));
+        let drive = one(&mut reader, document, "drive", crate::engine::tables::DRIVE, false);
+        let engine = one(&mut reader, document, "engine", crate::engine::tables::ENGINE, false);
+        let parts = named(&mut reader, document, "part", t::PART);
+        let chamber_tables = named(&mut reader, document, "chamber", t::CHAMBER_KEYS);
+        let chambers = names
+            .chambers
+            .iter()
+            .map(|name| {
+                let written = chamber_tables.iter().find(|table| table.name == *name).cloned();
+                written.unwrap_or_else(|| {
+                    let mut values = absent(t::CHAMBER_KEYS, &format!("chamber/{name}"));
+                    reader.take_defaults(&mut values);
+                    Named { name: name.clone(), values }
+                })
+            })
+            .collect();
+        let places = named(&mut reader, document, "place", t::PLACE);
+        let passages = read_passages(&mut reader, document, &places);
+        let conditions = list(&mut reader, document, "condition", t::CONDITION);
+        let sweep = one(&mut reader, document, "sweep", t::SWEEP, false);
+        let size = one(&mut reader, document, "size", t::SIZE, false);
+        let stints = list(&mut reader, document, "stint", t::STINT);
+        let layouts = list(&mut reader, document, "layout", t::LAYOUT);
+        let Some(engine) = engine else {
+            if document.get("engine").is_none() {
+                reader.fault(
+                    "table-missing",
+                    "the case has no [engine]",
+                    Place::Whole,
+                    "write [engine] with displacement and power, and [engine.heat] with the shares of heat",
+                );
+            }
+            return None;
+        };
+        let case = Case {
+            numbers,
+            names,
+            top,
+            day,
+            drive,
+            engine,
+            parts,
+            chambers,
+            places,
+            passages,
+            conditions,
+            sweep,
+            size,
+            stints,
+            layouts,
+        };
+        if faults.len() > before {
+            // what is written cannot be read: what it means is checked as far as it goes
+            checks::check(&case, faults);
+            return None;
+        }
+        checks::check(&case, faults);
+        (faults.len() == before).then_some(case)
+    }
+
+    /// A table together with the case's numbers.
+    pub fn view<'a>(&'a self, values: &'a Values) -> View<'a> {
+        View { values, numbers: &self.numbers }
+    }
+
+    /// Index of a part.
+    pub fn part(&self, name: &str) -> Option<usize> {
+        self.parts.iter().position(|part| part.name == name)
+    }
+
+    /// Index of a chamber.
+    pub fn chamber(&self, name: &str) -> Option<usize> {
+        self.chambers.iter().position(|chamber| chamber.name == name)
+    }
+
+    /// Index of a passage.
+    pub fn passage(&self, name: &str) -> Option<usize> {
+        self.passages.iter().position(|passage| passage.name == name)
+    }
+
+    /// Index of a condition.
+    pub fn condition(&self, name: &str) -> Option<usize> {
+        self.conditions.iter().position(|condition| condition.name == name)
+    }
+
+    /// The chamber a part stands in; none: outside.
+    pub fn chamber_of(&self, part: &Values) -> Option<usize> {
+        match part.text(&t::CHAMBER) {
+            Some(name) => self.chamber(name),
+            None if self.chambers.is_empty() => None,
+            None => Some(0),
+        }
+    }
+
+    /// The title, or a word for a case without one.
+    pub fn title(&self) -> &str {
+        self.top.text(&t::TITLE).unwrap_or("untitled case")
+    }
+}
+
+fn absent(keys: &'static [Key], address: &str) -> Values {
+    Values::new(keys, address.to_string(), crate::keys::Where::File(0..0))
+}
+
+fn read_top(reader: &mut Reader, document: &Node, sections: &[&str]) -> Values {
+    let mut shown = document.clone();
+    shown.span = 0..0;
+    if let document::Tree::Table(entries) = &mut shown.tree {
+        // a misspelt section is told apart from a misspelt key
+        for entry in entries.iter() {
+            let known =
+                sections.contains(&entry.key.as_str()) || t::TOP.iter().any(|key| key.name == entry.key);
+            if !known && matches!(entry.value.tree, document::Tree::Table(_) | document::Tree::List(_)) {
+                let way_out = match diagnostic::did_you_mean(&entry.key, sections.iter().copied()) {
+                    Some(meant) => format!("did you mean {meant}?"),
+                    None => format!("possible: {}", sections.join(", ")),
+                };
+                let place = Place::Span(entry.key_span.clone());
+                reader.fault("unknown-table", format!("no table is called {}", entry.key), place, way_out);
+            }
+        }
+        entries.retain(|entry| {
+            !sections.contains(&entry.key.as_str())
+                && (t::TOP.iter().any(|key| key.name == entry.key)
+                    || !matches!(entry.value.tree, document::Tree::Table(_) | document::Tree::List(_)))
+        });
+    }
+    if shown.get("format").is_none() {
+        reader.fault(
+            "format-missing",
+            "the case does not say its format",
+            Place::Whole,
+            "write format = 1 in the first line",
+        );
+        if let document::Tree::Table(entries) = &mut shown.tree {
+            entries.push(document::Entry {
+                key: "format".into(),
+                key_span: 0..0,
+                value: Node { span: 0..0, set: None, tree: document::Tree::Number(1.0) },
+            });
+        }
+    }
+    if let Some(Node { tree: document::Tree::Number(format), .. }) = shown.get("format") {
+        if *format != 1.0 {
+            let place = shown.get("format").map_or(Place::Whole, Node::place);
+            reader.fault(
+                "format-unknown",
+                format!("this version reads format 1; the file says {format}"),
+                place,
+                "write format = 1, or use the version of the program that goes with the file",
+            );
+            if let document::Tree::Table(entries) = &mut shown.tree {
+                entries.retain(|entry| entry.key != "format");
+                entries.push(document::Entry {
+                    key: "format".into(),
+                    key_span: 0..0,
+                    value: Node { span: 0..0, set: None, tree: document::Tree::Number(1.0) },
+                });
+            }
+        }
+    }
+    reader.table(&shown, t::TOP, "", &[])
+}
+
+fn one(
+    reader: &mut Reader,
+    document: &Node,
+    name: &str,
+    keys: &'static [Key],
+    always: bool,
+) -> Option<Values> {
+    let mut values = match document.get(name) {
+        Some(node) => reader.table(node, keys, name, &[]),
+        None if always => absent(keys, name),
+        None => return None,
+    };
+    reader.take_defaults(&mut values);
+    Some(values)
+}
+
+fn named(reader: &mut Reader, document: &Node, name: &str, keys: &'static [Key]) -> Vec<Named> {
+    let Some(node) = document.get(name) else { return Vec::new() };
+    if !matches!(node.tree, document::Tree::Table(_)) {
+        let message = format!("{name} is {}; tables are wanted here", node.in_words());
+        reader.fault("table-wanted", message, node.place(), format!("write [{name}.NAME] for each"));
+        return Vec::new();
+    }
+    node.entries()
+        .iter()
+        .map(|entry| {
+            let mut values = reader.table(&entry.value, keys, &format!("{name}/{}", entry.key), &[]);
+            reader.take_defaults(&mut values);
+            Named { name: entry.key.clone(), values }
+        })
+        .collect()
+}
+
+fn list(reader: &mut Reader, document: &Node, section: &str, keys: &'static [Key]) -> Vec<Named> {
+    let Some(node) = document.get(section) else { return Vec::new() };
+    node.members()
+        .iter()
+        .enumerate()
+        .map(|(i, member)| {
+            let name = member.get("name").and_then(Node::text).map_or(format!("{}", i + 1), str::to_string);
+            let address = format!("{section}/{name}");
+            let elsewhere: &[&str] = if section == "layout" { &["set"] } else { &[] };
+            let mut values = reader.table(member, keys, &address, elsewhere);
+            reader.take_defaults(&mut values);
+            if section == "layout" {
+                let settings = member.get("set").map_or(&[][..], Node::entries);
+                let slot = settings.iter().map(|entry| (entry.key.clone(), String::new())).collect();
+                if let Some(set) = values.slot_mut(&t::SET) {
+                    *set = Slot::Settings(slot);
+                }
+            }
+            Named { name, values }
+        })
+        .collect()
+}
+
+fn read_passages(reader: &mut Reader, document: &Node, places: &[Named]) -> Vec<PassageTable> {
+    let Some(node) = document.get("passage") else { return Vec::new() };
+    let mut passages = Vec::new();
+    for (i, member) in node.members().iter().enumerate() {
+        let name = member.get("name").and_then(Node::text).map_or(format!("{}", i + 1), str::to_string);
+        let address = format!("passage/{name}");
+        let mut values = reader.table(member, t::PASSAGE, &address, &["element"]);
+        reader.take_defaults(&mut values);
+        let mut elements = member.get("element").map_or(Vec::new(), |node| reader.elements(node, &address));
+        for element in &mut elements {
+            take_from_place(element, places);
+            reader.take_defaults(element);
+        }
+        let text = |key: &Key| values.text(key).unwrap_or_default().to_string();
+        passages.push(PassageTable {
+            name,
+            from: text(&t::FROM),
+            to: text(&t::TO),
+            values: values.clone(),
+            elements,
+        });
+    }
+    passages
+}
+
+/// Lets an element take from its place what it does not say itself: the same number, so the same
+/// address.
+fn take_from_place(element: &mut Values, places: &[Named]) {
+    let Some(place) = element.text(&element::size::PLACE) else { return };
+    let Some(place) = places.iter().find(|p| p.name == place) else { return };
+    for (key, slot) in place.values.slots() {
+        if matches!(slot, Slot::Absent) || matches!(slot, Slot::Text(_)) || element.has(key) {
+            continue;
+        }
+        if let Some(own) = element.slot_mut(key) {
+            *own = slot.clone();
+        }
+    }
+}

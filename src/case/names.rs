@@ -1,0 +1,179 @@
+//! Everything in a case that has a name.
+
+use super::diagnostic::{Diagnostic, Diagnostics, Place};
+use super::document::{Entry, Node};
+use crate::keys::Thing;
+
+/// The names of a case, each list in the order of the file.
+#[derive(Clone, Debug, Default)]
+pub struct Names {
+    /// Parts.
+    pub parts: Vec<String>,
+    /// Chambers, those that come to be by being named included.
+    pub chambers: Vec<String>,
+    /// Places on the body.
+    pub places: Vec<String>,
+    /// Passages.
+    pub passages: Vec<String>,
+    /// Conditions.
+    pub conditions: Vec<String>,
+}
+
+impl Names {
+    /// Collects the names of a document and faults those used twice, empty, or with a `/`.
+    pub fn collect(document: &Node, faults: &mut Diagnostics) -> Names {
+        let mut names = Names::default();
+        let mut seen: Vec<(String, &'static str)> = Vec::new();
+        for (section, list) in [("part", &mut names.parts), ("place", &mut names.places)] {
+            for entry in document.get(section).map_or(&[][..], Node::entries) {
+                check(&entry.key, section, Place::Span(entry.key_span.clone()), faults);
+                if section == "part" {
+                    seen.push((entry.key.clone(), "part"));
+                }
+                list.push(entry.key.clone());
+            }
+        }
+        let mut found: Vec<(usize, String)> = Vec::new();
+        for Entry { key, key_span, .. } in document.get("chamber").map_or(&[][..], Node::entries) {
+            check(key, "chamber", Place::Span(key_span.clone()), faults);
+            if seen.iter().any(|(name, _)| name == key) {
+                twice(
+                    key,
+                    "parts and chambers share one list of names",
+                    Place::Span(key_span.clone()),
+                    faults,
+                );
+            }
+            found.push((key_span.start, key.clone()));
+        }
+        for (section, list) in [("passage", &mut names.passages), ("condition", &mut names.conditions)] {
+            for member in document.get(section).map_or(&[][..], Node::members) {
+                let Some(node) = member.get("name") else { continue };
+                let Some(name) = node.text() else { continue };
+                check(name, section, node.place(), faults);
+                if list.iter().any(|known| known == name) {
+                    twice(name, &format!("another {section} has it"), node.place(), faults);
+                }
+                list.push(name.to_string());
+            }
+        }
+        for section in ["stint", "layout"] {
+            let mut known: Vec<&str> = Vec::new();
+            for member in document.get(section).map_or(&[][..], Node::members) {
+                let Some(node) = member.get("name") else { continue };
+                let Some(name) = node.text() else { continue };
+                check(name, section, node.place(), faults);
+                if known.contains(&name) {
+                    twice(name, &format!("another {section} has it"), node.place(), faults);
+                }
+                known.push(name);
+            }
+        }
+        for passage in document.get("passage").map_or(&[][..], Node::members) {
+            for (key, word) in [("from", "outside"), ("to", "engine")] {
+                let Some(node) = passage.get(key) else { continue };
+                let Some(name) = node.text() else { continue };
+                if name == "outside" || name == word {
+                    continue;
+                }
+                check(name, "chamber", node.place(), faults);
+                if seen.iter().any(|(known, _)| known == name) {
+                    twice(
+                        name,
+                        "a part has it; parts and chambers share one list of names",
+                        node.place(),
+                        faults,
+                    );
+                }
+                found.push((node.span.start, name.to_string()));
+            }
+        }
+        found.sort_by_key(|(start, _)| *start);
+        for (_, name) in found {
+            if !names.chambers.contains(&name) {
+                names.chambers.push(name);
+            }
+        }
+        names
+    }
+
+    /// Whether a name is known as a thing.
+    pub fn knows(&self, name: &str, thing: Thing) -> bool {
+        let has = |list: &[String]| list.iter().any(|known| known == name);
+        match thing {
+            Thing::PartOrChamber => has(&self.parts) || has(&self.chambers),
+            Thing::Part => has(&self.parts),
+            Thing::ChamberOrOutside => name == "outside" || has(&self.chambers),
+            Thing::Place => has(&self.places),
+            Thing::Passage => has(&self.passages),
+            Thing::PassageOrOther => name == "other" || has(&self.passages),
+            Thing::Condition => has(&self.conditions),
+        }
+    }
+
+    /// All names of a thing.
+    pub fn of(&self, thing: Thing) -> Vec<String> {
+        let mut list = match thing {
+            Thing::PartOrChamber => [&self.parts[..], &self.chambers[..]].concat(),
+            Thing::Part => self.parts.clone(),
+            Thing::ChamberOrOutside => self.chambers.clone(),
+            Thing::Place => self.places.clone(),
+            Thing::Passage | Thing::PassageOrOther => self.passages.clone(),
+            Thing::Condition => self.conditions.clone(),
+        };
+        match thing {
+            Thing::ChamberOrOutside => list.push("outside".to_string()),
+            Thing::PassageOrOther => list.push("other".to_string()),
+            _ => {}
+        }
+        list
+    }
+
+    /// What a thing is called, and how it comes to be.
+    pub fn in_words(thing: Thing) -> (&'static str, &'static str) {
+        match thing {
+            Thing::PartOrChamber => {
+                ("part or chamber", "write a table [part.NAME] for it, or a passage to it")
+            }
+            Thing::Part => ("part", "write a table [part.NAME] for it"),
+            Thing::ChamberOrOutside => ("chamber", "write a passage from or to it"),
+            Thing::Place => ("place", "write a table [place.NAME] for it"),
+            Thing::Passage | Thing::PassageOrOther => ("passage", "write a [[passage]] with that name"),
+            Thing::Condition => ("condition", "write a [[condition]] with that name"),
+        }
+    }
+}
+
+fn check(name: &str, section: &str, place: Place, faults: &mut Diagnostics) {
+    if name.contains('/') {
+        faults.push(Diagnostic::new(
+            "name-with-slash",
+            format!("the name {name:?} holds a /, which separates addresses"),
+            place,
+            "use a dash or a space instead",
+        ));
+    } else if name.trim().is_empty() {
+        faults.push(Diagnostic::new(
+            "name-empty",
+            format!("a {section} has an empty name"),
+            place,
+            "give it a name",
+        ));
+    } else if section == "chamber" && (name == "engine" || name == "outside") {
+        faults.push(Diagnostic::new(
+            "name-reserved",
+            format!("{name:?} cannot be the name of a chamber here"),
+            place,
+            "air enters a passage from outside or a chamber, and leaves to a chamber, outside or the engine",
+        ));
+    }
+}
+
+fn twice(name: &str, why: &str, place: Place, faults: &mut Diagnostics) {
+    faults.push(Diagnostic::new(
+        "name-used-twice",
+        format!("the name {name:?} is used twice: {why}"),
+        place,
+        "rename one of them",
+    ));
+}

@@ -1,0 +1,585 @@
+//! Reads one table of the case file by walking its table of keys.
+
+use super::diagnostic::{Diagnostic, Diagnostics, Place, did_you_mean};
+use super::document::{Entry, Node, Tree};
+use super::names::Names;
+use crate::element::{self, NOT_YET};
+use crate::keys::measure::{Measure, MeasureError, Spread, parse_number, parse_text};
+use crate::keys::{
+    Fact, Key, Kind, Need, NumberId, Numbers, Origin, Range, Shape, Slot, Thing, Values, Where,
+};
+
+/// Words that builders try first, and the key that is meant.
+const TRIED_FIRST: &[(&str, &str)] = &[
+    ("k", "entry_loss"),
+    ("cd", "discharge"),
+    ("cp", "pressure_coefficient"),
+    ("speed_ratio", "drive_ratio"),
+    ("ratio", "drive_ratio"),
+    ("tow", "clear_air"),
+    ("draft", "clear_air"),
+    ("slipstream", "clear_air"),
+    ("throttle", "load"),
+    ("pedal", "load"),
+    ("temp", "temperature"),
+    ("max", "limit"),
+    ("max_temperature", "limit"),
+    ("radius", "edge_radius"),
+    ("dia", "diameter"),
+    ("size", "area"),
+    ("efficiency", "brake_efficiency"),
+    ("bsfc", "fuel_consumption"),
+    ("ua", "conductance"),
+    ("dp", "pressure_drop"),
+    ("mesh", "open_fraction"),
+    ("porosity", "open_fraction"),
+    ("tyre", "tyre_radius"),
+    ("wheel_radius", "tyre_radius"),
+    ("ambient", "temperature"),
+    ("tape", "taped"),
+    ("n", "count"),
+    ("number", "count"),
+];
+
+/// Keys whose default is not taken where another key is given.
+const REPLACED_BY: &[(&str, &str)] = &[
+    ("discharge", "edge"),
+    ("roughness", "hose"),
+    ("altitude", "pressure"),
+    ("brake_efficiency", "fuel_consumption"),
+];
+
+/// Keys of which one at most may be given.
+const ONE_OF: &[&[&str]] = &[
+    &["edge", "edge_radius", "entry_loss"],
+    &["edge", "discharge"],
+    &["hose", "roughness"],
+    &["altitude", "pressure"],
+    &["brake_efficiency", "fuel_consumption"],
+    &["length", "angle"],
+    &["heat_capacity", "mass"],
+    &["step", "trace"],
+    &["power", "peak_power"],
+    &["gear", "rpm"],
+];
+
+/// What is carried along while a case is read.
+pub struct Reader<'a> {
+    /// Faults found so far.
+    pub faults: &'a mut Diagnostics,
+    /// Numbers read so far.
+    pub numbers: &'a mut Numbers,
+    /// Everything that has a name.
+    pub names: &'a Names,
+}
+
+impl From<Where> for Place {
+    fn from(place: Where) -> Place {
+        match place {
+            Where::File(span) => Place::Span(span),
+            Where::Override { address, text } => Place::Override { address, text },
+        }
+    }
+}
+
+impl Reader<'_> {
+    /// Notes a fault.
+    pub fn fault(
+        &mut self,
+        code: &'static str,
+        message: impl Into<String>,
+        place: Place,
+        way_out: impl Into<String>,
+    ) {
+        self.faults.push(Diagnostic::new(code, message, place, way_out));
+    }
+
+    /// Reads a table; entries named in `elsewhere` are left to the caller.
+    pub fn table(&mut self, node: &Node, keys: &'static [Key], address: &str, elsewhere: &[&str]) -> Values {
+        let mut values = Values::new(keys, address.to_string(), node.written());
+        if !matches!(node.tree, Tree::Table(_)) {
+            self.fault(
+                "table-wanted",
+                format!("{address} is {}; a table is wanted here", node.in_words()),
+                node.place(),
+                format!("write its keys in braces or under [{}]", address.replace('/', ".")),
+            );
+            return values;
+        }
+        for entry in node.entries() {
+            if elsewhere.contains(&entry.key.as_str()) {
+                continue;
+            }
+            match keys.iter().position(|key| key.name == entry.key) {
+                Some(index) => {
+                    let slot = self.slot(&keys[index], &entry.value, &format!("{address}/{}", entry.key));
+                    values.put(index, slot, Some(entry.value.written()));
+                }
+                None => self.unknown_key(entry, keys, address),
+            }
+        }
+        for key in keys {
+            if matches!(key.need, Need::Required) && node.get(key.name).is_none() {
+                self.fault(
+                    "key-missing",
+                    format!("{} has no {}", in_words(address), key.name),
+                    node.place(),
+                    format!("give {}: {}", key.name, key.help),
+                );
+            }
+        }
+        for group in ONE_OF {
+            let given: Vec<&Entry> =
+                node.entries().iter().filter(|entry| group.contains(&entry.key.as_str())).collect();
+            let all_known = group.iter().all(|name| keys.iter().any(|key| key.name == *name));
+            if given.len() > 1 && all_known {
+                let names: Vec<&str> = given.iter().map(|entry| entry.key.as_str()).collect();
+                self.fault(
+                    "said-twice",
+                    format!("{} say the same thing", names.join(" and ")),
+                    given[1].value.place(),
+                    "keep one of them",
+                );
+            }
+        }
+        values
+    }
+
+    /// Fills in the defaults of what was left out.
+    pub fn take_defaults(&mut self, values: &mut Values) {
+        for key in values.keys {
+            let Need::Default(assumed) = key.need else { continue };
+            let replaced = REPLACED_BY.iter().any(|(name, other)| {
+                *name == key.name && values.keys.iter().any(|k| k.name == *other && values.has(k))
+            });
+            if values.has(key) || replaced {
+                continue;
+            }
+            let Shape::Number(kind) = key.shape else { continue };
+            let id = self.numbers.add(Fact {
+                address: values.address_of(key),
+                kind,
+                value: assumed.value,
+                spread: Some(Spread::Between { low: assumed.low, high: assumed.high }),
+                origin: Origin::Assumed(assumed.source),
+            });
+            if let Some(slot) = values.slot_mut(key) {
+                *slot = Slot::Number(id);
+            }
+        }
+    }
+
+    fn unknown_key(&mut self, entry: &Entry, keys: &'static [Key], address: &str) {
+        let names = || keys.iter().map(|key| key.name);
+        let tried = TRIED_FIRST
+            .iter()
+            .find(|(tried, meant)| {
+                entry.key.eq_ignore_ascii_case(tried) && names().any(|name| name == *meant)
+            })
+            .map(|(_, meant)| *meant);
+        let meant = tried.or_else(|| did_you_mean(&entry.key, names()));
+        let way_out = match meant {
+            Some("load") if entry.key == "throttle" || entry.key == "pedal" => {
+                "write load: the share of full-throttle power at that engine speed, which is not pedal travel"
+                    .to_string()
+            }
+            Some(meant) => format!("did you mean {meant}?"),
+            None => format!("possible here: {}", names().collect::<Vec<_>>().join(", ")),
+        };
+        let place = match &entry.value.set {
+            Some(_) => entry.value.place(),
+            None => Place::Span(entry.key_span.clone()),
+        };
+        self.fault("unknown-key", format!("{} has no key {}", in_words(address), entry.key), place, way_out);
+    }
+
+    fn slot(&mut self, key: &Key, node: &Node, address: &str) -> Slot {
+        match &key.shape {
+            Shape::Number(kind) => {
+                self.number(node, *kind, None, key.range, address).map_or(Slot::Absent, Slot::Number)
+            }
+            Shape::Numbers(kind) => {
+                let ids = self.list(node).iter().enumerate().filter_map(|(i, member)| {
+                    self.number(member, *kind, None, key.range, &format!("{address}/{}", i + 1))
+                });
+                Slot::Numbers(ids.collect())
+            }
+            Shape::Pairs(x, y) => Slot::Pairs(self.pairs(node, *x, *y, key.range, address)),
+            Shape::NumberOrPairs(kind) => match node.tree {
+                Tree::List(_) => Slot::Pairs(self.pairs(node, Kind::Ratio, *kind, key.range, address)),
+                _ => self.number(node, *kind, None, key.range, address).map_or(Slot::Absent, Slot::Number),
+            },
+            Shape::Text => self.text(node, address).map_or(Slot::Absent, Slot::Text),
+            Shape::Flag => match node.tree {
+                Tree::Flag(flag) => Slot::Flag(flag),
+                _ => {
+                    let message = format!("{address} is {}; true or false is wanted", node.in_words());
+                    self.fault("flag-wanted", message, node.place(), "write true or false, without quotes");
+                    Slot::Absent
+                }
+            },
+            Shape::Word(words) => self.word(node, words, address),
+            Shape::Name(thing) => match self.text(node, address) {
+                Some(name) => {
+                    self.check_name(&name, *thing, node.place());
+                    Slot::Text(name)
+                }
+                None => Slot::Absent,
+            },
+            Shape::Names(thing) => Slot::Names(self.name_list(node, *thing, address)),
+            Shape::Groups => Slot::Groups(self.groups(node, address)),
+            Shape::Table(keys) => {
+                let mut values = self.table(node, keys, address, &[]);
+                if key.name != "day" {
+                    self.take_defaults(&mut values);
+                }
+                Slot::Table(Box::new(values))
+            }
+            Shape::Tables(keys) => {
+                let several = matches!(node.tree, Tree::List(_));
+                let tables = node.members().iter().enumerate().map(|(i, member)| {
+                    let address = if several { format!("{address}/{}", i + 1) } else { address.to_string() };
+                    let elsewhere: &[&str] = if key.name == "passage" { &["element"] } else { &[] };
+                    let mut values = self.table(member, keys, &address, elsewhere);
+                    self.take_defaults(&mut values);
+                    values
+                });
+                Slot::Tables(tables.collect())
+            }
+            Shape::Map(kind, thing) => Slot::Map(self.map(node, *kind, None, *thing, key.range, address)),
+            Shape::NumberOrMap(kind, other, thing) => match node.tree {
+                Tree::Table(_) => Slot::Map(self.map(node, *kind, *other, *thing, key.range, address)),
+                _ => self.number(node, *kind, *other, key.range, address).map_or(Slot::Absent, Slot::Number),
+            },
+            Shape::Settings => Slot::Settings(
+                node.entries().iter().map(|entry| (entry.key.clone(), String::new())).collect(),
+            ),
+            Shape::Elements => Slot::Tables(self.elements(node, address)),
+            Shape::NotYet(instead) => {
+                let message = format!("not yet: {} is foreseen, but this version does not know it", key.name);
+                self.fault("not-yet", message, node.place(), *instead);
+                Slot::Absent
+            }
+        }
+    }
+
+    /// Reads a number; where a second kind is possible, the unit decides.
+    fn number(
+        &mut self,
+        node: &Node,
+        kind: Kind,
+        other: Option<Kind>,
+        range: Range,
+        address: &str,
+    ) -> Option<NumberId> {
+        let read = |kind: Kind| -> Result<Measure, MeasureError> {
+            match &node.tree {
+                Tree::Text(text) => parse_text(text, kind),
+                Tree::Number(number) => parse_number(*number, kind),
+                _ => Err(MeasureError {
+                    code: "number-wanted",
+                    message: format!("{address} is {}; {} is wanted here", node.in_words(), kind.name()),
+                    what_to_do: format!("write {}", kind.example()),
+                }),
+            }
+        };
+        let mut found = read(kind).map(|measure| (measure, kind));
+        if let (Err(_), Some(other), Tree::Text(_)) = (&found, other, &node.tree) {
+            if let Ok(measure) = read(other) {
+                found = Ok((measure, other));
+            }
+        }
+        match found {
+            Ok((measure, kind)) => {
+                let checked = if other == Some(kind) { Range::ANY } else { range };
+                if !checked.accepts(measure.value) {
+                    self.fault(
+                        "out-of-range",
+                        format!(
+                            "{} is {}; accepted: {}",
+                            in_words(address),
+                            kind.show(measure.value),
+                            checked.in_words(kind)
+                        ),
+                        node.place(),
+                        "check the value and its unit",
+                    );
+                    return None;
+                }
+                Some(self.numbers.add(Fact {
+                    address: address.to_string(),
+                    kind,
+                    value: measure.value,
+                    spread: measure.spread,
+                    origin: Origin::Written(node.written()),
+                }))
+            }
+            Err(error) => {
+                self.faults.push(Diagnostic::of_measure(error, node.place()));
+                None
+            }
+        }
+    }
+
+    fn list<'n>(&mut self, node: &'n Node) -> &'n [Node] {
+        if let Tree::List(members) = &node.tree {
+            return members;
+        }
+        let message = format!("this is {}; a list is wanted here", node.in_words());
+        self.fault("list-wanted", message, node.place(), "write it in brackets: [ …, … ]");
+        &[]
+    }
+
+    fn pairs(
+        &mut self,
+        node: &Node,
+        x: Kind,
+        y: Kind,
+        range: Range,
+        address: &str,
+    ) -> Vec<(NumberId, NumberId)> {
+        let mut pairs = Vec::new();
+        for (i, member) in self.list(node).iter().enumerate() {
+            let Tree::List(pair) = &member.tree else {
+                let message =
+                    format!("point {} of {address} is {}; a pair is wanted", i + 1, member.in_words());
+                self.fault(
+                    "pair-wanted",
+                    message,
+                    member.place(),
+                    format!("write [{}, {}]", x.example(), y.example()),
+                );
+                continue;
+            };
+            let [first, second] = &pair[..] else {
+                let message =
+                    format!("point {} of {address} has {} values; two are wanted", i + 1, pair.len());
+                self.fault(
+                    "pair-wanted",
+                    message,
+                    member.place(),
+                    format!("write [{}, {}]", x.example(), y.example()),
+                );
+                continue;
+            };
+            let at = format!("{address}/{}", i + 1);
+            let read = (
+                self.number(first, x, None, Range::NOT_NEGATIVE, &format!("{at}/1")),
+                self.number(second, y, None, range, &format!("{at}/2")),
+            );
+            if let (Some(x), Some(y)) = read {
+                if let Some((before, _)) = pairs.last() {
+                    if self.numbers.value(x) <= self.numbers.value(*before) {
+                        self.fault(
+                            "points-out-of-order",
+                            format!("the points of {address} must rise in their first value"),
+                            first.place(),
+                            "put them in order, and take out one of two alike",
+                        );
+                        continue;
+                    }
+                }
+                pairs.push((x, y));
+            }
+        }
+        pairs
+    }
+
+    fn text(&mut self, node: &Node, address: &str) -> Option<String> {
+        if let Some(text) = node.text() {
+            return Some(text.to_string());
+        }
+        let message = format!("{address} is {}; text is wanted here", node.in_words());
+        self.fault("text-wanted", message, node.place(), "write it in quotes");
+        None
+    }
+
+    fn word(&mut self, node: &Node, words: &'static [&'static str], address: &str) -> Slot {
+        let Some(word) = self.text(node, address) else { return Slot::Absent };
+        if words.contains(&word.as_str()) {
+            return Slot::Text(word);
+        }
+        let meant = did_you_mean(&word, words.iter().copied())
+            .map_or(String::new(), |meant| format!("did you mean {meant}? "));
+        self.fault(
+            "unknown-word",
+            format!("{} cannot be {word:?}", in_words(address)),
+            node.place(),
+            format!("{meant}possible: {}", words.join(", ")),
+        );
+        Slot::Absent
+    }
+
+    /// Faults a name that nothing defines.
+    pub fn check_name(&mut self, name: &str, thing: Thing, place: Place) {
+        if self.names.knows(name, thing) {
+            return;
+        }
+        let possible = self.names.of(thing);
+        let (what, define) = Names::in_words(thing);
+        let way_out = match did_you_mean(name, possible.iter().map(String::as_str)) {
+            Some(meant) => format!("did you mean {meant}?"),
+            None if possible.is_empty() => define.to_string(),
+            None => format!("known: {}; or {define}", possible.join(", ")),
+        };
+        self.fault("unknown-name", format!("no {what} is called {name:?}"), place, way_out);
+    }
+
+    fn name_list(&mut self, node: &Node, thing: Thing, address: &str) -> Vec<String> {
+        let mut names: Vec<String> = Vec::new();
+        for member in node.members() {
+            let Some(name) = self.text(member, address) else { continue };
+            self.check_name(&name, thing, member.place());
+            if names.contains(&name) {
+                let message = format!("{name:?} stands twice in {address}");
+                self.fault("name-used-twice", message, member.place(), "take one of them out");
+            }
+            names.push(name);
+        }
+        names
+    }
+
+    fn groups(&mut self, node: &Node, address: &str) -> Vec<Vec<(String, Option<String>)>> {
+        let mut groups = Vec::new();
+        for member in self.list(node) {
+            let members: Vec<&Node> = match &member.tree {
+                Tree::List(inner) => inner.iter().collect(),
+                _ => vec![member],
+            };
+            let mut group = Vec::new();
+            for member in members {
+                let (passage, element) = match &member.tree {
+                    Tree::Table(_) => (
+                        member.get("passage").and_then(Node::text).map(str::to_string),
+                        member.get("element").and_then(Node::text).map(str::to_string),
+                    ),
+                    _ => (self.text(member, address), None),
+                };
+                match passage {
+                    Some(name) => {
+                        self.check_name(&name, Thing::Passage, member.place());
+                        group.push((name, element));
+                    }
+                    None if matches!(member.tree, Tree::Table(_)) => {
+                        let message =
+                            "a free opening names its passage and, where there are two, its element";
+                        let way_out = r#"write { passage = "oil cooler", element = "exit" }"#;
+                        self.fault("opening-unnamed", message, member.place(), way_out);
+                    }
+                    None => {}
+                }
+            }
+            groups.push(group);
+        }
+        groups
+    }
+
+    fn map(
+        &mut self,
+        node: &Node,
+        kind: Kind,
+        other: Option<Kind>,
+        thing: Thing,
+        range: Range,
+        address: &str,
+    ) -> Vec<(String, NumberId)> {
+        if !matches!(node.tree, Tree::Table(_)) {
+            let message =
+                format!("{} is {}; a table of names is wanted here", in_words(address), node.in_words());
+            self.fault(
+                "table-wanted",
+                message,
+                node.place(),
+                format!("write {{ \"name\" = {} }}", kind.example()),
+            );
+            return Vec::new();
+        }
+        let mut map = Vec::new();
+        for entry in node.entries() {
+            self.check_name(&entry.key, thing, Place::Span(entry.key_span.clone()));
+            if let Some(id) =
+                self.number(&entry.value, kind, other, range, &format!("{address}/{}", entry.key))
+            {
+                map.push((entry.key.clone(), id));
+            }
+        }
+        map
+    }
+
+    /// Reads a passage's chain of elements. The address is that of the passage.
+    pub fn elements(&mut self, node: &Node, address: &str) -> Vec<Values> {
+        let base = address.strip_suffix("/element").unwrap_or(address);
+        let members = match &node.tree {
+            Tree::List(members) => &members[..],
+            Tree::Table(_) => std::slice::from_ref(node),
+            _ => {
+                let message = format!("element is {}; a list of tables is wanted", node.in_words());
+                self.fault(
+                    "list-wanted",
+                    message,
+                    node.place(),
+                    r#"write element = [ { kind = "duct", … }, … ]"#,
+                );
+                return Vec::new();
+            }
+        };
+        let segments = element_segments(members);
+        let mut elements = Vec::new();
+        for (member, segment) in members.iter().zip(segments) {
+            let Some(word) = member.get("kind").and_then(Node::text) else {
+                let message = format!("an element of {base} does not say its kind");
+                let kinds: Vec<&str> = element::KINDS.iter().map(|kind| kind.name).collect();
+                self.fault(
+                    "kind-missing",
+                    message,
+                    member.place(),
+                    format!("give kind, one of: {}", kinds.join(", ")),
+                );
+                continue;
+            };
+            let place = member.get("kind").map_or(member.place(), Node::place);
+            let Some(kind) = element::kind(word) else {
+                if NOT_YET.contains(&word) {
+                    self.fault(
+                        "not-yet",
+                        format!("not yet: {word} is foreseen, but this version does not know it"),
+                        place,
+                        "use a ram-inlet with a recovery of your own, or a wall-inlet",
+                    );
+                    continue;
+                }
+                let names = || element::KINDS.iter().map(|kind| kind.name);
+                let way_out = match did_you_mean(word, names()) {
+                    Some(meant) => format!("did you mean {meant}?"),
+                    None => format!("possible: {}", names().collect::<Vec<_>>().join(", ")),
+                };
+                self.fault("unknown-kind", format!("no kind of element is called {word:?}"), place, way_out);
+                continue;
+            };
+            elements.push(self.table(member, kind.keys, &format!("{base}/{segment}"), &[]));
+        }
+        elements
+    }
+}
+
+/// The address segment of each element: its name, else its kind, numbered from the second on.
+pub fn element_segments(members: &[Node]) -> Vec<String> {
+    let mut segments: Vec<String> = Vec::new();
+    for member in members {
+        let word = |key: &str| member.get(key).and_then(Node::text);
+        let base = word("name").or(word("kind")).unwrap_or("element").to_string();
+        let same = members[..segments.len()]
+            .iter()
+            .filter(|m| {
+                m.get("name").and_then(Node::text).or(m.get("kind").and_then(Node::text)) == Some(&base)
+            })
+            .count();
+        segments.push(if same == 0 { base } else { format!("{base} {}", same + 1) });
+    }
+    segments
+}
+
+/// An address as it is spoken of.
+fn in_words(address: &str) -> String {
+    if address.is_empty() { "the case".to_string() } else { address.to_string() }
+}

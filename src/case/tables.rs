@@ -1,0 +1,433 @@
+//! The tables of keys that belong to the case file itself.
+
+use crate::element::ram_inlet::{GAP, RUN};
+use crate::engine::tables::{DRIVE, ENGINE};
+use crate::keys::{Key, Kind, Range, Shape, Thing};
+
+/// Grammar of the file.
+pub const FORMAT: Key =
+    Key::required("format", Kind::Count, Range::between(1.0, 1.0), "the grammar of the file: 1");
+/// Title.
+pub const TITLE: Key = Key::open("title", Shape::Text, "what the case is");
+/// State of the design.
+pub const REVISION: Key = Key::open("revision", Shape::Text, "state of the design, shown on every output");
+/// Date.
+pub const DATE: Key = Key::open("date", Shape::Text, "date, shown on every output");
+/// Author.
+pub const AUTHOR: Key = Key::open("author", Shape::Text, "who wrote it, shown on every output");
+/// Remarks.
+pub const ABOUT: Key = Key::open("about", Shape::Text, "remarks, shown on every output");
+
+/// Temperature of the weather.
+pub const TEMPERATURE: Key = Key::default(
+    "temperature",
+    Kind::Temperature,
+    (293.15, 273.15, 313.15),
+    Range::between(223.15, 333.15),
+    "a mild day",
+    "temperature in the shade",
+);
+/// Air over the track.
+pub const OVER_TRACK: Key = Key::default(
+    "over_track",
+    Kind::TemperatureDifference,
+    (0.0, 0.0, 8.0),
+    Range::between(0.0, 30.0),
+    "air over dark asphalt is often 5 to 8 K hotter (common practice)",
+    "how much hotter the air over the track is than in the shade",
+);
+/// Altitude.
+pub const ALTITUDE: Key = Key::default(
+    "altitude",
+    Kind::Length,
+    (0.0, 0.0, 500.0),
+    Range::between(-1000.0, 11_000.0),
+    "sea level",
+    "altitude of the place; or pressure",
+);
+/// Pressure.
+pub const PRESSURE: Key = Key::optional(
+    "pressure",
+    Kind::Pressure,
+    Range::between(20_000.0, 115_000.0),
+    "air pressure at the place, not reduced to sea level; instead of altitude",
+);
+/// Relative humidity.
+pub const HUMIDITY: Key = Key::default(
+    "humidity",
+    Kind::Share,
+    (0.0, 0.0, 0.8),
+    Range::between(0.0, 1.0),
+    "dry air",
+    "relative humidity, at the temperature in the shade",
+);
+/// `[day]`.
+pub const DAY: &[Key] = &[TEMPERATURE, OVER_TRACK, ALTITUDE, PRESSURE, HUMIDITY];
+
+/// Limit of a part.
+pub const LIMIT: Key = Key::required(
+    "limit",
+    Kind::Temperature,
+    Range::between(273.15, 1000.0),
+    "highest temperature allowed, where it is measured",
+);
+/// Lower limit of a part.
+pub const LEAST: Key = Key::optional(
+    "least",
+    Kind::Temperature,
+    Range::between(233.15, 1000.0),
+    "lowest temperature wanted when warm",
+);
+/// Where the limit is measured.
+pub const MEASURED_AT: Key = Key::open(
+    "measured_at",
+    Shape::Text,
+    "where the limit is measured; plug washer, fin root and exhaust side differ by 30 to 60 K",
+);
+/// Hottest spot over the mean.
+pub const HOTTEST_ABOVE_MEAN: Key = Key::default(
+    "hottest_above_mean",
+    Kind::TemperatureDifference,
+    (0.0, 0.0, 30.0),
+    Range::between(0.0, 200.0),
+    "no difference between cylinders; 10 to 30 K is common (common practice)",
+    "how much the worst cylinder stands above the mean",
+);
+/// Heat capacity.
+pub const HEAT_CAPACITY: Key = Key::optional(
+    "heat_capacity",
+    Kind::HeatCapacity,
+    Range::POSITIVE,
+    "heat to warm it by one kelvin, for runs in time; or mass and material",
+);
+/// Mass.
+pub const MASS: Key =
+    Key::optional("mass", Kind::Mass, Range::POSITIVE, "its mass, with material, instead of heat_capacity");
+/// Material.
+pub const MATERIAL: Key = Key::open(
+    "material",
+    Shape::Word(&["aluminium", "cast iron", "steel", "magnesium", "oil"]),
+    "what it is made of",
+);
+/// Conductance to the chamber's air.
+pub const BAY_CONDUCTANCE: Key = Key::default(
+    "bay_conductance",
+    Kind::ThermalConductance,
+    (0.0, 0.0, 10.0),
+    Range::between(0.0, 1000.0),
+    "no heat to the bay's air, on the safe side; some W/K are usual (common practice)",
+    "heat per kelvin to the air of its chamber, duct or no duct",
+);
+/// Chamber of a part.
+pub const CHAMBER: Key = Key::open(
+    "chamber",
+    Shape::Name(Thing::ChamberOrOutside),
+    "the chamber it stands in; default the first named in the file",
+);
+/// Effective temperature of the source.
+pub const SOURCE_TEMPERATURE: Key = Key::default(
+    "source_temperature",
+    Kind::Temperature,
+    (873.15, 593.15, 1073.15),
+    Range::between(373.15, 1500.0),
+    "effective gas temperature, heads about 620 degC, barrels 315 degC: Pinkel, NACA TR 612 (1938) (from memory)",
+    "effective temperature of the gas or surface that heats it",
+);
+/// Temperature at which the share holds.
+pub const SHARE_AT: Key = Key::optional(
+    "share_at",
+    Kind::Temperature,
+    Range::between(273.15, 1000.0),
+    "part temperature at which its heat share holds; default its working limit",
+);
+/// `[part.NAME]`.
+pub const PART: &[Key] = &[
+    LIMIT,
+    LEAST,
+    MEASURED_AT,
+    HOTTEST_ABOVE_MEAN,
+    HEAT_CAPACITY,
+    MASS,
+    MATERIAL,
+    BAY_CONDUCTANCE,
+    CHAMBER,
+    SOURCE_TEMPERATURE,
+    SHARE_AT,
+];
+
+/// Conductance of a chamber's walls.
+pub const SKIN_CONDUCTANCE: Key = Key::default(
+    "skin_conductance",
+    Kind::ThermalConductance,
+    (2.0, 0.0, 20.0),
+    Range::between(0.0, 1000.0),
+    "a square metre of thin panel loses some W/K (common practice)",
+    "heat per kelvin through the walls to the day's air",
+);
+/// `[chamber.NAME]`.
+pub const CHAMBER_KEYS: &[Key] = &[SKIN_CONDUCTANCE];
+
+/// Pressure coefficient of a place.
+pub const PLACE_PRESSURE: Key = Key::optional(
+    "pressure_coefficient",
+    Kind::Ratio,
+    Range::between(-2.0, 1.0),
+    "surface pressure there over the dynamic pressure",
+);
+/// Recovery of a place.
+pub const PLACE_RECOVERY: Key = Key::optional(
+    "recovery",
+    Kind::Ratio,
+    Range::between(0.0, 1.05),
+    "total pressure there over the free stream's, for inlets",
+);
+/// Skin layer of a place.
+pub const PLACE_LAYER: Key =
+    Key::open("boundary_layer", Shape::Table(&[RUN, GAP]), "the slow air of the skin there: { run, gap }");
+/// Position.
+pub const POSITION: Key = Key::open("position", Shape::Text, "where it is on the body");
+/// Source.
+pub const SOURCE: Key = Key::open("source", Shape::Text, "where the figures are from");
+/// `[place.NAME]`.
+pub const PLACE: &[Key] = &[PLACE_PRESSURE, PLACE_RECOVERY, PLACE_LAYER, POSITION, SOURCE];
+
+/// Name.
+pub const NAME: Key = Key::must("name", Shape::Text, "its name");
+/// Where a passage begins.
+pub const FROM: Key = Key::must("from", Shape::Text, "outside, or a chamber");
+/// Where a passage ends.
+pub const TO: Key = Key::must("to", Shape::Text, "a chamber, outside, or engine");
+/// How many alike.
+pub const COUNT: Key = crate::element::size::COUNT;
+/// Elements.
+pub const ELEMENT: Key = Key::must("element", Shape::Elements, "the chain of elements");
+/// `[[passage]]`.
+pub const PASSAGE: &[Key] = &[NAME, FROM, TO, COUNT, ELEMENT];
+
+/// Road speed.
+pub const SPEED: Key = Key::required("speed", Kind::Speed, Range::between(0.0, 150.0), "road speed");
+/// Gear.
+pub const GEAR: Key =
+    Key::optional("gear", Kind::Count, Range::between(1.0, 20.0), "gear, 1 the first; or rpm");
+/// Engine speed.
+pub const RPM: Key =
+    Key::optional("rpm", Kind::RotationalSpeed, Range::between(0.0, 30_000.0), "engine speed; or gear");
+/// Load.
+pub const LOAD: Key = Key::default(
+    "load",
+    Kind::Share,
+    (1.0, 0.0, 1.0),
+    Range::between(0.0, 1.0),
+    "full throttle, on the safe side",
+    "share of full-throttle power at that engine speed, not pedal travel",
+);
+/// Clear air.
+pub const CLEAR_AIR: Key = Key::default(
+    "clear_air",
+    Kind::Share,
+    (1.0, 0.5, 1.0),
+    Range::between(0.0, 1.0),
+    "nobody ahead; close behind another car 50 to 90 % (common practice)",
+    "share of the dynamic pressure left behind another car",
+);
+/// Wind.
+pub const WIND: Key = Key::default(
+    "wind",
+    Kind::Speed,
+    (0.0, -5.0, 5.0),
+    Range::between(-60.0, 60.0),
+    "still air",
+    "head wind positive",
+);
+/// Tape.
+pub const TAPED: Key =
+    Key::open("taped", Shape::Map(Kind::Share, Thing::Passage), "share of a passage's opening blanked")
+        .within(Range::between(0.0, 0.95));
+/// Warm.
+pub const WARM: Key = Key::open("warm", Shape::Flag, "true: lower limits count as missed here");
+/// The day of a condition.
+pub const CONDITION_DAY: Key = Key::open("day", Shape::Table(DAY), "what differs from [day]");
+/// `[[condition]]`.
+pub const CONDITION: &[Key] = &[NAME, SPEED, GEAR, RPM, LOAD, CLEAR_AIR, WIND, TAPED, WARM, CONDITION_DAY];
+
+/// Lowest speed of a sweep.
+pub const SWEEP_FROM: Key = Key::optional(
+    "from",
+    Kind::Speed,
+    Range::between(0.0, 150.0),
+    "lowest road speed; default the lowest in first gear",
+);
+/// Highest speed of a sweep.
+pub const SWEEP_TO: Key = Key::optional(
+    "to",
+    Kind::Speed,
+    Range::above(0.0, 150.0),
+    "highest road speed; default the highest in top gear",
+);
+/// `[sweep]`.
+pub const SWEEP: &[Key] = &[SWEEP_FROM, SWEEP_TO, LOAD];
+
+/// Free openings.
+pub const FREE: Key = Key::must(
+    "free",
+    Shape::Groups,
+    "passages whose first inlet or exit may change; an inner list keeps equal areas",
+);
+/// Margin to reach.
+pub const MARGIN: Key = Key::open(
+    "margin",
+    Shape::NumberOrMap(Kind::Share, Some(Kind::TemperatureDifference), Thing::Part),
+    "margin to reach, on airflow, or a table by part in % or K; default 0",
+)
+.within(Range::between(-0.9, 1000.0));
+/// Conditions to reach it at.
+pub const AT: Key = Key::open("at", Shape::Names(Thing::Condition), "conditions that count; default all");
+/// Objective.
+pub const SMALLEST: Key =
+    Key::open("smallest", Shape::Word(&["area", "drag"]), "what is made smallest: area (default) or drag");
+/// Condition of the drag.
+pub const DRAG_AT: Key =
+    Key::open("drag_at", Shape::Name(Thing::Condition), "condition at which the drag is made smallest");
+/// Least area.
+pub const LEAST_AREA: Key = Key::open(
+    "least_area",
+    Shape::NumberOrMap(Kind::Area, None, Thing::PassageOrOther),
+    "smallest area of one opening, for all or by passage",
+)
+.within(Range::above(0.0, 4.0));
+/// Most area.
+pub const MOST_AREA: Key = Key::open(
+    "most_area",
+    Shape::NumberOrMap(Kind::Area, None, Thing::PassageOrOther),
+    "largest area of one opening, for all or by passage",
+)
+.within(Range::above(0.0, 4.0));
+/// What is cut.
+pub const CUT: Key = Key::open("cut", Shape::Map(Kind::Area, Thing::Passage), "already cut: can only grow")
+    .within(Range::above(0.0, 4.0));
+/// Most loss before the carburettor.
+pub const MOST_CARBURETTOR_LOSS: Key = Key::optional(
+    "most_carburettor_loss",
+    Kind::Pressure,
+    Range::between(0.0, 20_000.0),
+    "largest fall of total pressure to the carburettor",
+);
+/// Most heating before the carburettor.
+pub const MOST_CARBURETTOR_HEATING: Key = Key::optional(
+    "most_carburettor_heating",
+    Kind::TemperatureDifference,
+    Range::between(0.0, 200.0),
+    "largest rise of the carburettor's air over the day's",
+);
+/// `[size]`.
+pub const SIZE: &[Key] = &[
+    FREE,
+    MARGIN,
+    AT,
+    SMALLEST,
+    DRAG_AT,
+    LEAST_AREA,
+    MOST_AREA,
+    CUT,
+    MOST_CARBURETTOR_LOSS,
+    MOST_CARBURETTOR_HEATING,
+];
+
+/// Start of a stint.
+pub const START: Key = Key::open(
+    "start",
+    Shape::NumberOrMap(Kind::Temperature, None, Thing::Part),
+    "temperature of the parts at the start; left out: steady in the first step",
+)
+.within(Range::between(223.15, 1000.0));
+const STEP_CONDITION: Key =
+    Key::must("condition", Shape::Name(Thing::Condition), "the condition of the step");
+const STEP_TIME: Key = Key::required("time", Kind::Time, Range::above(0.0, 1e6), "how long it lasts");
+/// Steps of a stint.
+pub const STEP: Key = Key::open(
+    "step",
+    Shape::Tables(&[STEP_CONDITION, STEP_TIME]),
+    "conditions one after another: { condition, time }",
+);
+/// A recorded run.
+pub const TRACE: Key =
+    Key::open("trace", Shape::Text, "a recorded run, CSV with units in its headings, instead of step");
+/// Repeats of a recorded run.
+pub const LAPS: Key = Key::default(
+    "laps",
+    Kind::Count,
+    (1.0, 1.0, 1.0),
+    Range::between(1.0, 100_000.0),
+    "once",
+    "how many times it is repeated",
+);
+/// `[[stint]]`.
+pub const STINT: &[Key] = &[NAME, START, STEP, TRACE, LAPS];
+
+/// Passages taken away.
+pub const REMOVE: Key = Key::open("remove", Shape::Names(Thing::Passage), "passages taken away");
+/// Addresses set.
+pub const SET: Key = Key::open("set", Shape::Settings, "addresses with their values in this layout");
+/// Passages added or replaced.
+pub const LAYOUT_PASSAGE: Key =
+    Key::open("passage", Shape::Tables(PASSAGE), "passages added, or replaced by name");
+/// `[[layout]]`.
+pub const LAYOUT: &[Key] = &[NAME, REMOVE, SET, LAYOUT_PASSAGE];
+
+/// A table of the file: how it is written, and its keys.
+#[derive(Debug)]
+pub struct Section {
+    /// The first word of its addresses.
+    pub name: &'static str,
+    /// How often and how it is written.
+    pub form: Form,
+    /// Its keys.
+    pub keys: &'static [Key],
+    /// What it stands for.
+    pub help: &'static str,
+}
+
+/// How a table is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Form {
+    /// Once.
+    One,
+    /// Once under each name.
+    Named,
+    /// A list of tables with a `name` each.
+    List,
+}
+
+/// Keys at the top of the file.
+pub const TOP: &[Key] = &[FORMAT, TITLE, REVISION, DATE, AUTHOR, ABOUT];
+
+/// Every table of the file.
+pub const SECTIONS: &[Section] = &[
+    Section { name: "day", form: Form::One, keys: DAY, help: "the air" },
+    Section { name: "drive", form: Form::One, keys: DRIVE, help: "road speed to engine speed" },
+    Section { name: "engine", form: Form::One, keys: ENGINE, help: "power, fuel and where the heat goes" },
+    Section {
+        name: "part",
+        form: Form::Named,
+        keys: PART,
+        help: "something that must be kept below a temperature",
+    },
+    Section {
+        name: "chamber",
+        form: Form::Named,
+        keys: CHAMBER_KEYS,
+        help: "a space with one pressure and one temperature",
+    },
+    Section { name: "place", form: Form::Named, keys: PLACE, help: "a spot on the body" },
+    Section {
+        name: "passage",
+        form: Form::List,
+        keys: PASSAGE,
+        help: "a chain of elements from one place to another",
+    },
+    Section { name: "condition", form: Form::List, keys: CONDITION, help: "a moment to be checked" },
+    Section { name: "sweep", form: Form::One, keys: SWEEP, help: "the range of speeds for charts" },
+    Section { name: "size", form: Form::One, keys: SIZE, help: "what may change, and what must be reached" },
+    Section { name: "stint", form: Form::List, keys: STINT, help: "conditions one after another" },
+    Section { name: "layout", form: Form::List, keys: LAYOUT, help: "a variant of the case" },
+];

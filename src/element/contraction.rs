@@ -1,0 +1,26 @@
+//! A passage that narrows.
+
+use super::diffuser::{ANGLE, Cone, LENGTH, cone};
+use super::size::{AREA_AFTER, AREA_BEFORE, COUNT, KIND as KIND_KEY, NAME, ROUGHNESS};
+use super::{ElementKind, Law, Role, Site};
+use crate::keys::View;
+
+/// A contraction.
+pub const KIND: ElementKind = ElementKind {
+    name: "contraction",
+    role: Role::Middle,
+    keys: &[KIND_KEY, NAME, LENGTH, ANGLE, AREA_BEFORE, AREA_AFTER, COUNT, ROUGHNESS],
+    needs_size: false,
+    summary: "A passage that narrows, as the equivalent cone; K on the smaller area; in reverse it is a diffuser.",
+    range: "Included angle 0..180°.",
+    source: "Rennels & Hudson, Pipe Flow (2012), as general-purpose libraries give the formulas; the book itself was not read",
+    example: r#"{ kind = "contraction", angle = "40 deg", area_before = "140 cm2", area_after = "60 cm2" }"#,
+    build,
+};
+
+/// Law of a contraction.
+pub type Contraction = Cone;
+
+fn build(site: &mut Site, view: &View) -> Option<Law> {
+    cone(site, view, false).map(Law::Contraction)
+}

@@ -1,0 +1,135 @@
+//! An oil cooler core.
+
+use super::fins::{
+    CONDUCTANCE, CONDUCTANCE_EXPONENT, PART, PRESSURE_DROP, PRESSURE_EXPONENT, REFERENCE_DENSITY,
+    REFERENCE_FLOW, Surface,
+};
+use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
+use super::{ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
+use crate::correlations::effectiveness::cross_flow;
+use crate::keys::{Key, Kind, Need, Range, Shape, View};
+
+/// Oil through one core.
+pub const OIL_FLOW: Key = Key::required("oil_flow", Kind::VolumeFlow, Range::above(0.0, 0.1), "oil through one core; from the pump's displacement, or a bucket and a watch");
+/// Engine speed at which the oil flow holds.
+pub const OIL_FLOW_AT: Key = Key::optional("oil_flow_at", Kind::RotationalSpeed, Range::POSITIVE, "engine speed at which oil_flow holds; it then follows the engine; left out: fixed");
+/// Density of the oil.
+pub const OIL_DENSITY: Key = Key::default(
+    "oil_density",
+    Kind::Density,
+    (860.0, 820.0, 890.0),
+    Range::between(500.0, 1200.0),
+    "engine oil, warm (from memory)",
+    "density of the oil, warm",
+);
+/// Specific heat of the oil.
+pub const OIL_HEAT: Key = Key::default(
+    "oil_heat",
+    Kind::SpecificHeat,
+    (2100.0, 1950.0, 2250.0),
+    Range::between(500.0, 5000.0),
+    "engine oil near 100 degC (from memory)",
+    "specific heat of the oil, warm",
+);
+const RATED: Key = Key {
+    name: "rated",
+    shape: Shape::NotYet("give reference_flow, conductance and pressure_drop instead"),
+    need: Need::Optional,
+    range: Range::ANY,
+    help: "the maker's rating",
+};
+
+/// An oil cooler core.
+pub const KIND: ElementKind = ElementKind {
+    name: "core",
+    role: Role::Middle,
+    keys: &[
+        KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, PART, REFERENCE_FLOW, CONDUCTANCE, PRESSURE_DROP,
+        CONDUCTANCE_EXPONENT, PRESSURE_EXPONENT, REFERENCE_DENSITY, OIL_FLOW, OIL_FLOW_AT, OIL_DENSITY, OIL_HEAT, RATED,
+    ],
+    needs_size: false,
+    summary: "An oil cooler in cross-flow, both sides unmixed: ε = 1 − exp[NTU^0.22/Cr (exp(−Cr NTU^0.78) − 1)] of the smaller capacity; the part's temperature is that of the oil entering. Pressure drop as of fins.",
+    range: "The approximation is within some per cent of the exact series; NTU up to about 5.",
+    source: "cross-flow effectiveness: Incropera & DeWitt, Fundamentals of Heat and Mass Transfer, ch. 11",
+    example: r#"{ kind = "core", part = "oil", reference_flow = "0.25 kg/s", conductance = "110 W/K", pressure_drop = "260 Pa", area = "300 cm2", oil_flow = "11 L/min" }"#,
+    build,
+};
+
+/// Law of an oil cooler core.
+#[derive(Clone, Debug)]
+pub struct Core {
+    surface: Surface,
+    area_of_one: Option<f64>,
+    pieces: f64,
+    capacity: f64,
+    capacity_at: Option<f64>,
+    oil: f64,
+}
+
+fn build(site: &mut Site, view: &View) -> Option<Law> {
+    let capacity = view.given(&OIL_FLOW) * view.given(&OIL_DENSITY) * view.given(&OIL_HEAT) * site.pieces;
+    Some(Law::Core(Core {
+        surface: Surface::read(site, view),
+        area_of_one: site.size.map(|s| s.area),
+        pieces: site.pieces,
+        capacity,
+        capacity_at: view.number(&OIL_FLOW_AT),
+        oil: capacity,
+    }))
+}
+
+impl Core {
+    /// The surface of all pieces.
+    pub fn surface(&self) -> &Surface {
+        &self.surface
+    }
+
+    /// Capacity rate of the oil at the moment prepared for [W/K], all pieces.
+    pub fn oil_capacity(&self) -> f64 {
+        self.oil
+    }
+}
+
+impl ElementLaw for Core {
+    fn prepare(&mut self, moment: &Moment, _taped: f64) {
+        self.oil = self.capacity * self.capacity_at.map_or(1.0, |at| moment.rpm / at);
+    }
+
+    #[inline]
+    fn respond(&self, stream: &Stream, temperature: f64, part: f64) -> Response {
+        let mut response = Response::default();
+        let (conductance, log) = self.surface.conductance_at(stream.magnitude);
+        let air = stream.magnitude * stream.heat_capacity;
+        let exponent = self.surface.conductance_exponent;
+        // share of the difference that the air takes up, and its slope with ln ṁ
+        let (share, share_by_log) = if self.oil <= 0.0 {
+            (0.0, 0.0)
+        } else if air <= self.oil {
+            let (units, ratio) = (conductance / air, air / self.oil);
+            let (effectiveness, by_units, by_ratio) = cross_flow(units, ratio);
+            (effectiveness, by_units * units * (exponent - 1.0) + by_ratio * ratio)
+        } else {
+            let (units, ratio) = (conductance / self.oil, self.oil / air);
+            let (effectiveness, by_units, by_ratio) = cross_flow(units, ratio);
+            (
+                effectiveness * ratio,
+                ratio * (by_units * units * exponent - by_ratio * ratio - effectiveness),
+            )
+        };
+        let log_by_flow = stream.flow / (stream.magnitude * stream.magnitude);
+        response.outlet = temperature + share * (part - temperature);
+        response.outlet_by_flow = share_by_log * log_by_flow * (part - temperature);
+        response.outlet_by_temperature = 1.0 - share;
+        response.outlet_by_part = share;
+        self.surface.add_drop(&mut response, stream, temperature, log);
+        response
+    }
+
+    fn area(&self) -> Option<f64> {
+        self.area_of_one
+    }
+
+    fn pieces(&self) -> f64 {
+        self.pieces
+    }
+}

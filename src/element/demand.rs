@@ -1,0 +1,67 @@
+//! The engine's own draught.
+
+use super::size::{KIND as KIND_KEY, NAME};
+use super::{Discharge, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
+use crate::keys::{Key, Kind, Range, View};
+
+/// A fixed mass flow.
+pub const FLOW: Key = Key::optional("flow", Kind::MassFlow, Range::NOT_NEGATIVE, "a fixed mass flow of one, instead of the engine's own");
+/// Share of the volume the engine draws.
+pub const SHARE: Key = Key::optional("share", Kind::Share, Range::between(0.0, 1.0), "share of the volume the engine draws; else all passages to the engine draw alike");
+
+/// The engine's air.
+pub const KIND: ElementKind = ElementKind {
+    name: "demand",
+    role: Role::Demand,
+    keys: &[KIND_KEY, NAME, FLOW, SHARE],
+    needs_size: false,
+    summary: "The air the engine draws: its swept volume × volumetric efficiency × the density at the passage's end, or a fixed flow. A standing engine draws nothing.",
+    range: "Volumetric efficiency is that of the case at any speed.",
+    source: "definition of the volumetric efficiency",
+    example: r#"{ kind = "demand", share = 0.5 }"#,
+    build,
+};
+
+/// Law of the engine's draught: it fixes the passage's flow and costs no pressure.
+#[derive(Clone, Debug)]
+pub struct Demand {
+    /// Fixed mass flow of all pieces [kg/s].
+    pub flow: Option<f64>,
+    /// Share of the engine's volume drawn by all pieces.
+    pub share: Option<f64>,
+}
+
+fn build(site: &mut Site, view: &View) -> Option<Law> {
+    let (flow, share) = (view.number(&FLOW), view.number(&SHARE));
+    if flow.is_some() && share.is_some() {
+        site.fault(
+            "flow-or-share",
+            None,
+            "a demand takes a fixed flow or a share of the engine's volume, not both".into(),
+            "leave one of them out".into(),
+        );
+        return None;
+    }
+    Some(Law::Demand(Demand { flow: flow.map(|f| f * site.pieces), share: share.map(|s| s * site.pieces) }))
+}
+
+impl ElementLaw for Demand {
+    fn prepare(&mut self, _moment: &Moment, _taped: f64) {}
+
+    #[inline]
+    fn respond(&self, _stream: &Stream, temperature: f64, _part: f64) -> Response {
+        Response::passing(temperature)
+    }
+
+    fn area(&self) -> Option<f64> {
+        None
+    }
+
+    fn pieces(&self) -> f64 {
+        1.0
+    }
+
+    fn discharge(&self, _forward: bool) -> Discharge {
+        Discharge::Unknown
+    }
+}

@@ -1,0 +1,144 @@
+//! A passage that widens, and what it shares with one that narrows.
+
+use super::size::{AREA_AFTER, AREA_BEFORE, COUNT, Change, KIND as KIND_KEY, NAME, ROUGHNESS, change, equivalent_diameter};
+use super::{Discharge, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
+use crate::correlations::area_change::{conical_contraction, conical_diffuser, included_angle};
+use crate::keys::{Key, Kind, Range, View};
+use std::f64::consts::PI;
+
+/// Length along the axis.
+pub const LENGTH: Key = Key::optional("length", Kind::Length, Range::above(0.0, 20.0), "length along the axis; or angle");
+/// Included angle of the walls.
+pub const ANGLE: Key = Key::optional(
+    "angle",
+    Kind::Angle,
+    Range::between(PI / 180.0, PI),
+    "included angle of the walls, of the equivalent cone; or length",
+);
+
+/// A diffuser.
+pub const KIND: ElementKind = ElementKind {
+    name: "diffuser",
+    role: Role::Middle,
+    keys: &[KIND_KEY, NAME, LENGTH, ANGLE, AREA_BEFORE, AREA_AFTER, COUNT, ROUGHNESS],
+    needs_size: false,
+    summary: "A passage that widens, as the equivalent cone; K on the smaller area; in reverse it is a contraction.",
+    range: "Included angle 0..180°. Above about 15° the flow may leave the wall: a warning, the loss is that of the formula.",
+    source: "Rennels & Hudson, Pipe Flow (2012), as general-purpose libraries give the formulas; the book itself was not read",
+    example: r#"{ kind = "diffuser", length = "240 mm", area_before = "60 cm2", area_after = "140 cm2" }"#,
+    build,
+};
+
+/// Law of a diffuser.
+pub type Diffuser = Cone;
+
+/// Law of a conical change of area, either way round.
+#[derive(Clone, Debug)]
+pub struct Cone {
+    change: Change,
+    pieces: f64,
+    resistance: Resistance,
+}
+
+/// Included angle [rad] of the cone; a fault where length and angle are not given just once.
+pub(super) fn cone(site: &mut Site, view: &View, widens: bool) -> Option<Cone> {
+    let change = change(site, view, false)?;
+    let fits = if widens { change.after > change.before } else { change.after < change.before };
+    if !fits {
+        let (this, word, other) = if widens { ("diffuser", "larger", "contraction") } else { ("contraction", "smaller", "diffuser") };
+        site.fault(
+            "area-change-the-wrong-way",
+            None,
+            format!(
+                "the area behind a {this} must be {word}: {:.1} cm2 before, {:.1} cm2 behind",
+                change.before * 1e4,
+                change.after * 1e4
+            ),
+            format!("call it a {other}, or give area_before and area_after"),
+        );
+        return None;
+    }
+    let beta = change.beta();
+    let small = equivalent_diameter(change.smaller());
+    let large = small / beta;
+    let angle = match (view.number(&LENGTH), view.number(&ANGLE)) {
+        (Some(length), None) => included_angle(small, large, length),
+        (None, Some(angle)) => angle,
+        _ => {
+            site.fault(
+                "length-or-angle",
+                None,
+                "exactly one of length and angle is needed".into(),
+                r#"give length = "240 mm", or angle = "10 deg""#.into(),
+            );
+            return None;
+        }
+    };
+    let widening = conical_diffuser(beta, angle);
+    let narrowing = conical_contraction(beta, angle);
+    let (forward, backward) = if widens { (widening, narrowing) } else { (narrowing, widening) };
+    if widens && stalls(beta, angle) {
+        site.warn(
+            "diffuser-stalls",
+            None,
+            format!(
+                "it widens by {:.0}° (area ratio {:.2}); above {:.0}° the flow leaves the wall and the loss is uncertain",
+                angle.to_degrees(),
+                1.0 / (beta * beta),
+                stall_angle(beta).to_degrees()
+            ),
+            "make it longer, widen less, or put a screen or the core right behind it".into(),
+        );
+    }
+    Some(Cone {
+        change,
+        pieces: site.pieces,
+        resistance: Resistance {
+            forward,
+            backward,
+            area: change.smaller() * site.pieces,
+            diameter: small,
+            relative_roughness: view.given(&ROUGHNESS) / small,
+        },
+    })
+}
+
+/// Included angle above which a diffuser of diameter ratio `beta` is likely to stall [rad].
+///
+/// About 15° for an area ratio of 2 and 10° for 4 and more (common practice, after the charts of
+/// straight-walled and conical diffusers; from memory). A small widening may be steeper.
+fn stall_angle(beta: f64) -> f64 {
+    let area_ratio = 1.0 / (beta * beta);
+    (15.0 - 2.5 * (area_ratio - 2.0)).clamp(10.0, 20.0).to_radians()
+}
+
+fn stalls(beta: f64, angle: f64) -> bool {
+    beta < 0.95 && angle > stall_angle(beta)
+}
+
+fn build(site: &mut Site, view: &View) -> Option<Law> {
+    cone(site, view, true).map(Law::Diffuser)
+}
+
+impl ElementLaw for Cone {
+    fn prepare(&mut self, _moment: &Moment, _taped: f64) {}
+
+    #[inline]
+    fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
+        let mut response = Response::passing(temperature);
+        self.resistance.add_to(&mut response, stream, temperature);
+        response
+    }
+
+    fn area(&self) -> Option<f64> {
+        Some(self.change.smaller())
+    }
+
+    fn pieces(&self) -> f64 {
+        self.pieces
+    }
+
+    fn discharge(&self, forward: bool) -> Discharge {
+        Discharge::Area(self.pieces * if forward { self.change.after } else { self.change.before })
+    }
+}

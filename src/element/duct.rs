@@ -1,0 +1,62 @@
+//! A straight duct or hose.
+
+use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, ROUGHNESS, WIDTH};
+use super::{ElementKind, Law, Plain, Resistance, Role, Site};
+use crate::correlations::LossCoefficient;
+use crate::keys::{Key, Kind, Range, Shape, View};
+
+/// Length along the axis.
+pub const LENGTH: Key = Key::required("length", Kind::Length, Range::above(0.0, 20.0), "length along the axis");
+/// How a flexible hose is laid.
+pub const HOSE: Key = Key::open(
+    "hose",
+    Shape::Word(&["stretched", "moderate", "compressed"]),
+    "a flexible hose, instead of roughness: fully stretched 0.9 mm, moderately compressed 3.6 mm, compressed 9 mm",
+);
+
+/// A straight duct.
+pub const KIND: ElementKind = ElementKind {
+    name: "duct",
+    role: Role::Middle,
+    keys: &[KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, LENGTH, ROUGHNESS, HOSE],
+    needs_size: true,
+    summary: "A straight duct: K = f L/D by Darcy and Weisbach on the hydraulic diameter, f by Churchill over all Reynolds numbers.",
+    range: "Fully developed flow; relative roughness up to 0.05.",
+    source: "Churchill (1977); hose roughness: ASHRAE Handbook of Fundamentals (stretched), Abushakra, Walker & Sherman (compressed)",
+    example: r#"{ kind = "duct", diameter = "90 mm", length = "400 mm", roughness = "0.1 mm" }"#,
+    build,
+};
+
+/// Law of a straight duct.
+pub type Duct = Plain;
+
+fn build(site: &mut Site, view: &View) -> Option<Law> {
+    let size = site.size?;
+    let roughness = match view.values.text(&HOSE) {
+        Some("stretched") => 0.9e-3,
+        Some("moderate") => 3.6e-3,
+        Some("compressed") => 9.0e-3,
+        _ => view.given(&ROUGHNESS),
+    };
+    let diameter = size.hydraulic_diameter;
+    if roughness / diameter > 0.05 {
+        site.warn(
+            "roughness-beyond-range",
+            Some(&ROUGHNESS),
+            format!("the wall's roughness is {:.0} % of its diameter; the friction factor is published up to 5 %", 100.0 * roughness / diameter),
+            "take the result as a rough guide, or measure the duct's pressure drop and give it as a loss".into(),
+        );
+    }
+    let k = LossCoefficient { fixed: 0.0, per_friction: view.given(&LENGTH) / diameter };
+    Some(Law::Duct(Plain {
+        area_of_one: size.area,
+        pieces: site.pieces,
+        resistance: Resistance {
+            forward: k,
+            backward: k,
+            area: size.area * site.pieces,
+            diameter,
+            relative_roughness: roughness / diameter,
+        },
+    }))
+}

@@ -1,0 +1,304 @@
+//! A fan, driven by the engine, at a speed of its own, or standing.
+
+use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
+use super::{ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
+use crate::keys::{Key, Kind, Range, Shape, View};
+use crate::numerics::monotone_cubic::MonotoneCubic;
+
+/// Pressure rise against volume flow.
+pub const CURVE: Key = Key::must("curve", Shape::Pairs(Kind::VolumeFlow, Kind::Pressure), "points of pressure rise against volume flow at the reference speed and density, at least two").within(Range::between(-50_000.0, 50_000.0));
+/// Speed of the curve.
+pub const REFERENCE_SPEED: Key = Key::required("reference_speed", Kind::RotationalSpeed, Range::above(0.0, 200_000.0), "fan speed at which the curve holds");
+/// Density of the curve.
+pub const REFERENCE_DENSITY: Key = Key::default(
+    "reference_density",
+    Kind::Density,
+    (1.2, 1.15, 1.25),
+    Range::between(0.3, 2.0),
+    "standard air of fan makers, 1.2 kg/m3 (ISO 5801; from memory)",
+    "air density at which the curve holds",
+);
+/// Fan speed over engine speed.
+pub const DRIVE_RATIO: Key = Key::optional("drive_ratio", Kind::Ratio, Range::between(0.1, 10.0), "fan speed over engine speed");
+const ENGINE_PULLEY: Key = Key::required("engine", Kind::Length, Range::above(0.0, 2.0), "diameter of the pulley on the engine");
+const FAN_PULLEY: Key = Key::required("fan", Kind::Length, Range::above(0.0, 2.0), "diameter of the pulley on the fan");
+/// Pulley diameters.
+pub const PULLEYS: Key = Key::open("pulleys", Shape::Table(&[ENGINE_PULLEY, FAN_PULLEY]), "pulley diameters { engine, fan }, instead of drive_ratio");
+/// A speed of its own.
+pub const SPEED: Key = Key::optional("speed", Kind::RotationalSpeed, Range::NOT_NEGATIVE, "a speed of its own, as of an electric fan");
+/// A fan that stands.
+pub const OFF: Key = Key::open("off", Shape::Flag, "true: the fan stands");
+/// Highest speed.
+pub const TOP_SPEED: Key = Key::optional("top_speed", Kind::RotationalSpeed, Range::POSITIVE, "speed beyond which the drive slips or the motor is limited");
+/// Which pressure the curve gives.
+pub const CURVE_IS: Key = Key::open("curve_is", Shape::Word(&["total", "static"]), "whether the curve gives the rise of total pressure (default) or of static pressure");
+/// Loss coefficient of the standing fan.
+pub const OFF_LOSS: Key = Key::optional("off_loss", Kind::Ratio, Range::between(3.0, 30.0), "loss coefficient of the standing fan on its area; 10 where it stands and none is given (from memory)");
+/// Efficiency of the blades.
+pub const EFFICIENCY: Key = Key::default(
+    "efficiency",
+    Kind::Share,
+    (0.45, 0.3, 0.6),
+    Range::between(0.2, 0.7),
+    "small axial and centrifugal fans, 30 to 60 % (from memory)",
+    "air power over shaft power",
+);
+/// Loss coefficient of a standing fan where none is given.
+pub const DEFAULT_OFF_LOSS: f64 = 10.0;
+
+/// A fan.
+pub const KIND: ElementKind = ElementKind {
+    name: "fan",
+    role: Role::Middle,
+    keys: &[
+        KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, CURVE, REFERENCE_SPEED, REFERENCE_DENSITY, DRIVE_RATIO, PULLEYS,
+        SPEED, OFF, TOP_SPEED, CURVE_IS, OFF_LOSS, EFFICIENCY,
+    ],
+    needs_size: false,
+    summary: "A fan by its curve and the affinity laws: push (n/n₀)² (ρ/ρ₀) F(Q n₀/n). Beyond the curve's ends it goes on with the end's slope, and as a resistance where off_loss is given. The blades' waste heats the air.",
+    range: "Speeds near the curve's own; a warning above 1.3 × the reference speed.",
+    source: "affinity laws of fans (any handbook of fans; ISO 5801 conventions, from memory); monotone cubic: Fritsch & Butland (1984)",
+    example: r#"{ kind = "fan", drive_ratio = 1.6, reference_speed = "7000 rpm", curve = [["0 m3/s", "1200 Pa"], ["0.3 m3/s", "800 Pa"], ["0.5 m3/s", "0 Pa"]] }"#,
+    build,
+};
+
+/// What turns a fan.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Drive {
+    /// The engine, by a ratio.
+    Engine(f64),
+    /// A motor of its own [rev/min].
+    Own(f64),
+    /// Nothing.
+    Off,
+}
+
+/// Law of a fan.
+#[derive(Clone, Debug)]
+pub struct Fan {
+    curve: MonotoneCubic,
+    drive: Drive,
+    top_speed: f64,
+    reference_speed: f64,
+    reference_density: f64,
+    efficiency: f64,
+    diameter: Option<f64>,
+    area_of_one: Option<f64>,
+    pieces: f64,
+    beyond: f64,
+    standing: Option<Resistance>,
+    speed: f64,
+}
+
+fn build(site: &mut Site, view: &View) -> Option<Law> {
+    let mut points = view.pairs(&CURVE);
+    let reference_density = view.given(&REFERENCE_DENSITY);
+    let area = site.size.map(|s| s.area);
+    if view.values.text(&CURVE_IS) == Some("static") {
+        let Some(area) = area else {
+            site.fault(
+                "fan-size-needed",
+                Some(&CURVE_IS),
+                "a curve of static pressure needs the outlet's size".into(),
+                r#"give diameter = "210 mm", or a curve of total pressure"#.into(),
+            );
+            return None;
+        };
+        for point in &mut points {
+            point.1 += 0.5 * reference_density * (point.0 / area).powi(2);
+        }
+    }
+    if let Some(pair) = points.windows(2).find(|pair| pair[1].0 > pair[0].0 && pair[1].1 > pair[0].1) {
+        site.fault(
+            "fan-curve-rises",
+            Some(&CURVE),
+            format!("the total pressure rises with flow, from {:.0} Pa at {:.3} m3/s to {:.0} Pa at {:.3} m3/s", pair[0].1, pair[0].0, pair[1].1, pair[1].0),
+            "leave out the points left of the curve's summit: the fan would surge there".into(),
+        );
+        return None;
+    }
+    let Some(curve) = MonotoneCubic::new(&points) else {
+        site.fault(
+            "fan-curve-points",
+            Some(&CURVE),
+            "a curve needs at least two points with rising volume flow".into(),
+            r#"write curve = [["0 m3/s", "900 Pa"], ["0.4 m3/s", "0 Pa"]]"#.into(),
+        );
+        return None;
+    };
+    let pulleys = view.table(&PULLEYS).map(|p| p.given(&ENGINE_PULLEY) / p.given(&FAN_PULLEY));
+    let drives: Vec<Drive> = [
+        view.number(&DRIVE_RATIO).map(Drive::Engine),
+        pulleys.map(Drive::Engine),
+        view.number(&SPEED).map(Drive::Own),
+        view.values.flag(&OFF).then_some(Drive::Off),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    let [drive] = drives[..] else {
+        site.fault(
+            "fan-drive",
+            None,
+            "a fan needs exactly one of drive_ratio, pulleys, speed and off = true".into(),
+            "give drive_ratio for a fan on the engine, speed for an electric one".into(),
+        );
+        return None;
+    };
+    if let Drive::Engine(ratio) = drive {
+        if !(0.1..=10.0).contains(&ratio) {
+            site.fault(
+                "fan-ratio-beyond-range",
+                Some(&PULLEYS),
+                format!("the pulleys give {ratio:.2} fan turns for one of the engine; 0.1 to 10 is accepted"),
+                "check the diameters' units".into(),
+            );
+            return None;
+        }
+        if ratio < 1.0 {
+            site.warn(
+                "fan-slower-than-engine",
+                None,
+                format!("the fan turns {ratio:.2} times for one turn of the engine"),
+                "check that the pulleys, or the ratio, are not upside down".into(),
+            );
+        }
+    }
+    let off_loss = view.number(&OFF_LOSS);
+    if off_loss.is_some() && area.is_none() {
+        site.fault(
+            "fan-size-needed",
+            Some(&OFF_LOSS),
+            "off_loss stands on the fan's area, and the fan has no size".into(),
+            r#"give diameter = "210 mm""#.into(),
+        );
+        return None;
+    }
+    if drive == Drive::Off && area.is_none() {
+        site.warn(
+            "standing-fan-without-size",
+            None,
+            "the fan stands and has no size, so that it costs no pressure".into(),
+            r#"give diameter = "210 mm"; a standing fan costs about ten velocity heads on its area"#.into(),
+        );
+    }
+    let standing =
+        area.map(|a| Resistance::constant(off_loss.unwrap_or(DEFAULT_OFF_LOSS), a * site.pieces));
+    let beyond = match (off_loss, area) {
+        (Some(k), Some(a)) => k * reference_density / (2.0 * a * a),
+        _ => 0.0,
+    };
+    Some(Law::Fan(Fan {
+        curve,
+        drive,
+        top_speed: view.number(&TOP_SPEED).unwrap_or(f64::INFINITY),
+        reference_speed: view.given(&REFERENCE_SPEED),
+        reference_density,
+        efficiency: view.given(&EFFICIENCY),
+        diameter: view.number(&DIAMETER),
+        area_of_one: area,
+        pieces: site.pieces,
+        beyond,
+        standing,
+        speed: 0.0,
+    }))
+}
+
+impl Fan {
+    /// Fan speed [rev/min] at an engine speed [rev/min].
+    pub fn speed_at(&self, rpm: f64) -> f64 {
+        let speed = match self.drive {
+            Drive::Engine(ratio) => ratio * rpm,
+            Drive::Own(speed) => speed,
+            Drive::Off => 0.0,
+        };
+        speed.min(self.top_speed)
+    }
+
+    /// What turns it.
+    pub fn drive(&self) -> Drive {
+        self.drive
+    }
+
+    /// Speed of the curve [rev/min].
+    pub fn reference_speed(&self) -> f64 {
+        self.reference_speed
+    }
+
+    /// Efficiency of the blades.
+    pub fn efficiency(&self) -> f64 {
+        self.efficiency
+    }
+
+    /// Speed of the blade tips [m/s] at a fan speed [rev/min], where the diameter is known.
+    pub fn tip_speed(&self, speed: f64) -> Option<f64> {
+        self.diameter.map(|d| std::f64::consts::PI * d * speed / 60.0)
+    }
+
+    /// Rise of total pressure [Pa] and its slope at the reference speed and density.
+    fn reference_rise(&self, volume_flow: f64) -> (f64, f64) {
+        let (first, first_rise, first_slope) = self.curve.first();
+        let (last, last_rise, last_slope) = self.curve.last();
+        if volume_flow > last {
+            let beyond = volume_flow - last;
+            (
+                last_rise + last_slope * beyond - self.beyond * beyond * beyond,
+                last_slope - 2.0 * self.beyond * beyond,
+            )
+        } else if volume_flow < first {
+            let before = volume_flow - first;
+            (
+                first_rise + first_slope * before + self.beyond * before * before,
+                first_slope + 2.0 * self.beyond * before,
+            )
+        } else {
+            self.curve.value_and_slope(volume_flow)
+        }
+    }
+}
+
+impl ElementLaw for Fan {
+    fn prepare(&mut self, moment: &Moment, _taped: f64) {
+        self.speed = self.speed_at(moment.rpm);
+    }
+
+    #[inline]
+    fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
+        let mut response = Response::passing(temperature);
+        if self.speed <= 0.0 {
+            if let Some(standing) = &self.standing {
+                standing.add_to(&mut response, stream, temperature);
+            }
+            return response;
+        }
+        let volume = stream.volume_per_kelvin * temperature;
+        let ratio = self.speed / self.reference_speed;
+        let per_flow = volume / (self.pieces * ratio);
+        let reduced = stream.flow * per_flow;
+        let (rise, slope) = self.reference_rise(reduced);
+        let scale = ratio * ratio / (volume * self.reference_density);
+        response.push = scale * rise;
+        response.rise_by_flow = scale * slope * per_flow;
+        response.rise_by_temperature = scale * (slope * reduced - rise) / temperature;
+        if stream.flow > 0.0 && rise > 0.0 {
+            // ΔT = push/(ρ cp η), eased in from rest
+            let ease = stream.flow / stream.magnitude;
+            let ease_slope = (1.0 - ease * ease) / stream.magnitude;
+            let heating = ratio * ratio
+                / (self.reference_density * stream.heat_capacity * self.efficiency);
+            response.outlet += heating * rise * ease;
+            response.outlet_by_flow = heating * (slope * per_flow * ease + rise * ease_slope);
+            response.outlet_by_temperature += heating * ease * slope * reduced / temperature;
+            response.air_power = stream.flow * volume * response.push;
+        }
+        response
+    }
+
+    fn area(&self) -> Option<f64> {
+        self.area_of_one
+    }
+
+    fn pieces(&self) -> f64 {
+        self.pieces
+    }
+}

@@ -1,0 +1,187 @@
+//! A bank of fins: cylinder heads or barrels in a shroud.
+
+use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
+use super::{ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
+use crate::keys::{Key, Kind, Need, Range, Shape, Thing, View};
+
+/// The part that is cooled.
+pub const PART: Key = Key::must("part", Shape::Name(Thing::Part), "the [part] whose heat it takes");
+/// Flow of one piece at which the reference figures hold.
+pub const REFERENCE_FLOW: Key = Key::required("reference_flow", Kind::MassFlow, Range::above(0.0, 50.0), "air through one piece at which conductance and pressure_drop hold");
+/// Conductance of one piece.
+pub const CONDUCTANCE: Key = Key::required("conductance", Kind::ThermalConductance, Range::above(0.0, 20_000.0), "heat per kelvin of difference to the air at the reference flow, one piece");
+/// Pressure drop of one piece.
+pub const PRESSURE_DROP: Key = Key::required("pressure_drop", Kind::Pressure, Range::between(0.0, 20_000.0), "pressure drop at the reference flow and density, unheated");
+/// Exponent of the conductance.
+pub const CONDUCTANCE_EXPONENT: Key = Key::default(
+    "conductance_exponent",
+    Kind::Ratio,
+    (0.65, 0.5, 0.8),
+    Range::between(0.3, 1.0),
+    "finned surfaces, 0.5 (laminar) to 0.8 (turbulent) (from memory)",
+    "exponent of the flow in the conductance",
+);
+/// Exponent of the pressure drop.
+pub const PRESSURE_EXPONENT: Key = Key::default(
+    "pressure_exponent",
+    Kind::Ratio,
+    (1.8, 1.6, 2.0),
+    Range::between(1.0, 2.0),
+    "finned surfaces and cores, 1.6 to 2 (from memory)",
+    "exponent of the flow in the pressure drop",
+);
+/// Density of the pressure drop.
+pub const REFERENCE_DENSITY: Key = Key::default(
+    "reference_density",
+    Kind::Density,
+    (1.2, 1.1, 1.25),
+    Range::between(0.3, 2.0),
+    "air of a workshop, 1.2 kg/m3",
+    "air density at which the pressure drop holds",
+);
+
+const fn geometry(name: &'static str) -> Key {
+    Key {
+        name,
+        shape: Shape::NotYet("give reference_flow, conductance and pressure_drop instead"),
+        need: Need::Optional,
+        range: Range::ANY,
+        help: "geometry of the fins",
+    }
+}
+
+/// A bank of fins.
+pub const KIND: ElementKind = ElementKind {
+    name: "fins",
+    role: Role::Middle,
+    keys: &[
+        KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, PART, REFERENCE_FLOW, CONDUCTANCE, PRESSURE_DROP,
+        CONDUCTANCE_EXPONENT, PRESSURE_EXPONENT, REFERENCE_DENSITY,
+        geometry("fin_pitch"), geometry("fin_thickness"), geometry("fin_length"), geometry("root_diameter"),
+        geometry("fin_count"), geometry("cylinders"), geometry("conductivity"), geometry("baffled"),
+    ],
+    needs_size: false,
+    summary: "A part's fins in the air: UA = UA₀ (ṁ/ṁ₀)ⁿ, effectiveness 1 − exp(−UA/ṁcp), pressure drop Δp₀ (ṁ/ṁ₀)ˣ ρ₀/ρ at the mean temperature, and ½G²(1/ρ₂ − 1/ρ₁) for the heating where an area is given.",
+    range: "Flows near the reference flow; the exponents carry it further than the figures are known.",
+    source: "effectiveness of a surface of one temperature: Kays & London, Compact Heat Exchangers; exponents: common practice",
+    example: r#"{ kind = "fins", part = "heads", reference_flow = "0.3 kg/s", conductance = "150 W/K", pressure_drop = "450 Pa", area = "170 cm2" }"#,
+    build,
+};
+
+/// The surface of a bank of fins or a core: power laws of the flow, all pieces together.
+#[derive(Clone, Copy, Debug)]
+pub struct Surface {
+    /// Reference flow [kg/s].
+    pub reference_flow: f64,
+    /// Conductance at the reference flow [W/K].
+    pub conductance: f64,
+    /// Its exponent.
+    pub conductance_exponent: f64,
+    /// Pressure drop × density at the reference flow [Pa kg/m³].
+    pub drop_density: f64,
+    /// Its exponent.
+    pub pressure_exponent: f64,
+    /// Free area where the air leaves [m²].
+    pub area: Option<f64>,
+}
+
+impl Surface {
+    /// Reads the keys that fins and cores share.
+    pub fn read(site: &Site, view: &View) -> Surface {
+        Surface {
+            reference_flow: view.given(&REFERENCE_FLOW) * site.pieces,
+            conductance: view.given(&CONDUCTANCE) * site.pieces,
+            conductance_exponent: view.given(&CONDUCTANCE_EXPONENT),
+            drop_density: view.given(&PRESSURE_DROP) * view.given(&REFERENCE_DENSITY),
+            pressure_exponent: view.given(&PRESSURE_EXPONENT),
+            area: site.size.map(|s| s.area * site.pieces),
+        }
+    }
+
+    /// Conductance at a flow [W/K], and ln of the flow over the reference flow.
+    #[inline]
+    pub fn conductance_at(&self, magnitude: f64) -> (f64, f64) {
+        let log = (magnitude / self.reference_flow).ln();
+        (self.conductance * (self.conductance_exponent * log).exp(), log)
+    }
+
+    /// Adds the pressure drop to a response whose temperatures are set; `log` is
+    /// ln(flow/reference flow).
+    #[inline]
+    pub fn add_drop(&self, response: &mut Response, stream: &Stream, temperature: f64, log: f64) {
+        let volume = 0.5 * stream.volume_per_kelvin;
+        let exponent = self.pressure_exponent - 1.0;
+        let power = self.drop_density * (exponent * log).exp() / self.reference_flow;
+        let unit = power * stream.flow;
+        let lean = stream.flow / stream.magnitude;
+        let unit_slope = power * (1.0 + exponent * lean * lean);
+        let mean = volume * (temperature + response.outlet);
+        response.drop = unit * mean;
+        let mut by_outlet = unit * volume;
+        response.rise_by_flow = -unit_slope * mean;
+        response.rise_by_temperature = -unit * volume;
+        if let Some(area) = self.area {
+            let flux = volume * stream.square / (area * area);
+            response.drop += flux * (response.outlet - temperature);
+            response.rise_by_flow -=
+                volume * stream.square_slope / (area * area) * (response.outlet - temperature);
+            response.rise_by_temperature += flux;
+            by_outlet += flux;
+        }
+        response.rise_by_flow -= by_outlet * response.outlet_by_flow;
+        response.rise_by_temperature -= by_outlet * response.outlet_by_temperature;
+        response.rise_by_part -= by_outlet * response.outlet_by_part;
+    }
+}
+
+/// Law of a bank of fins.
+#[derive(Clone, Debug)]
+pub struct Fins {
+    surface: Surface,
+    area_of_one: Option<f64>,
+    pieces: f64,
+}
+
+fn build(site: &mut Site, view: &View) -> Option<Law> {
+    Some(Law::Fins(Fins {
+        surface: Surface::read(site, view),
+        area_of_one: site.size.map(|s| s.area),
+        pieces: site.pieces,
+    }))
+}
+
+impl Fins {
+    /// The surface of all pieces.
+    pub fn surface(&self) -> &Surface {
+        &self.surface
+    }
+}
+
+impl ElementLaw for Fins {
+    fn prepare(&mut self, _moment: &Moment, _taped: f64) {}
+
+    #[inline]
+    fn respond(&self, stream: &Stream, temperature: f64, part: f64) -> Response {
+        let mut response = Response::default();
+        let (conductance, log) = self.surface.conductance_at(stream.magnitude);
+        let units = conductance / (stream.magnitude * stream.heat_capacity);
+        let remaining = (-units).exp();
+        let share = 1.0 - remaining;
+        let units_slope = units * (self.surface.conductance_exponent - 1.0) * stream.flow
+            / (stream.magnitude * stream.magnitude);
+        response.outlet = temperature + share * (part - temperature);
+        response.outlet_by_flow = remaining * units_slope * (part - temperature);
+        response.outlet_by_temperature = remaining;
+        response.outlet_by_part = share;
+        self.surface.add_drop(&mut response, stream, temperature, log);
+        response
+    }
+
+    fn area(&self) -> Option<f64> {
+        self.area_of_one
+    }
+
+    fn pieces(&self) -> f64 {
+        self.pieces
+    }
+}

@@ -1,0 +1,214 @@
+//! What a law of a passage element takes and gives.
+//!
+//! Every law is a function of the passage's mass flow, the temperature of the air that enters the
+//! element in its direction of motion, and (where it names one) of the part's temperature. It gives
+//! pressures and the air's temperature behind it, each with slopes, so that the whole system can be
+//! solved by Newton's method.
+
+use super::moment::Moment;
+use crate::air::transport::viscosity_and_slope;
+use crate::correlations::LossCoefficient;
+use crate::correlations::friction::friction_times_reynolds;
+
+/// The flow through a passage, made smooth near zero once for all its elements.
+///
+/// Losses grow with ṁ|ṁ|, whose slope vanishes at rest. |ṁ| is therefore taken as √(ṁ² + s²) with
+/// s the flow at [`SMOOTHING_SPEED`] through the passage's smallest area; see
+/// [`crate::numerics::smooth`].
+#[derive(Clone, Copy, Debug)]
+pub struct Stream {
+    /// Mass flow ṁ, positive from the passage's `from` to its `to` [kg/s].
+    pub flow: f64,
+    /// Smooth magnitude √(ṁ² + s²) [kg/s].
+    pub magnitude: f64,
+    /// ṁ √(ṁ² + s²) [kg²/s²].
+    pub square: f64,
+    /// Slope of `square` with ṁ.
+    pub square_slope: f64,
+    /// Whether the air moves from `from` to `to`.
+    pub forward: bool,
+    /// Specific volume per kelvin R/p [m³/(kg K)].
+    pub volume_per_kelvin: f64,
+    /// Heat capacity of the air [J/(kg K)].
+    pub heat_capacity: f64,
+}
+
+/// Speed below which the laws are smooth instead of exact [m/s]: at 1 m/s they are off by 5e-7.
+pub const SMOOTHING_SPEED: f64 = 1e-3;
+
+impl Stream {
+    /// The stream at a mass flow, smooth below `scale` (kg/s).
+    #[inline]
+    pub fn new(flow: f64, scale: f64, volume_per_kelvin: f64, heat_capacity: f64) -> Stream {
+        let magnitude = (flow * flow + scale * scale).sqrt().max(f64::MIN_POSITIVE);
+        Stream {
+            flow,
+            magnitude,
+            square: flow * magnitude,
+            square_slope: magnitude + flow * (flow / magnitude),
+            forward: flow >= 0.0,
+            volume_per_kelvin,
+            heat_capacity,
+        }
+    }
+}
+
+/// What an element does to the air, with slopes.
+///
+/// Pressures are counted from the passage's `from` to its `to`; temperatures in the direction of
+/// motion.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Response {
+    /// What drives the air from `from` to `to` [Pa].
+    pub push: f64,
+    /// Fall of total pressure from `from` to `to`; negative when the air runs back [Pa].
+    pub drop: f64,
+    /// Slope of push − drop with the mass flow [Pa s/kg].
+    pub rise_by_flow: f64,
+    /// Slope of push − drop with the entering temperature [Pa/K].
+    pub rise_by_temperature: f64,
+    /// Slope of push − drop with the part's temperature [Pa/K].
+    pub rise_by_part: f64,
+    /// Temperature of the air behind the element [K].
+    pub outlet: f64,
+    /// Slope of `outlet` with the mass flow [K s/kg].
+    pub outlet_by_flow: f64,
+    /// Slope of `outlet` with the entering temperature.
+    pub outlet_by_temperature: f64,
+    /// Slope of `outlet` with the part's temperature.
+    pub outlet_by_part: f64,
+    /// Power put into the air by a fan's blades [W].
+    pub air_power: f64,
+}
+
+impl Response {
+    /// An element that leaves the air's temperature as it is.
+    #[inline]
+    pub fn passing(temperature: f64) -> Response {
+        Response { outlet: temperature, outlet_by_temperature: 1.0, ..Response::default() }
+    }
+}
+
+/// The area into which a passage's air discharges where an element is its last along the motion.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Discharge {
+    /// The element has no area; the one before it counts.
+    Unknown,
+    /// An area [m²], all pieces together.
+    Area(f64),
+    /// The element's own loss already holds the velocity head.
+    Included,
+}
+
+/// The law of one element.
+pub trait ElementLaw {
+    /// Takes up what does not change while one moment is solved. `taped` is the share of the
+    /// element's opening that is blanked.
+    fn prepare(&mut self, moment: &Moment, taped: f64);
+
+    /// What the element does at a flow, entering temperature [K] and part temperature [K].
+    fn respond(&self, stream: &Stream, temperature: f64, part: f64) -> Response;
+
+    /// Open area of one piece [m²], after tape and louvres; the smaller of an area change.
+    fn area(&self) -> Option<f64>;
+
+    /// How many pieces stand side by side in the whole passage.
+    fn pieces(&self) -> f64;
+
+    /// Where the air discharges when it leaves the passage through this element.
+    fn discharge(&self, _forward: bool) -> Discharge {
+        self.area().map_or(Discharge::Unknown, |a| Discharge::Area(a * self.pieces()))
+    }
+}
+
+/// A resistance with loss coefficients of its own in each direction.
+///
+///     Δp = K ½ ṁ²/(ρ A²),   K = fixed + per_friction · f(Re, e/d),   Re = ṁ d/(A μ)
+///
+/// A [m²] is the area on which K stands, all pieces together; f the Darcy friction factor of
+/// Churchill (1977).
+#[derive(Clone, Copy, Debug)]
+pub struct Resistance {
+    /// Loss coefficient from `from` to `to`.
+    pub forward: LossCoefficient,
+    /// Loss coefficient of the air running back.
+    pub backward: LossCoefficient,
+    /// Area of all pieces [m²].
+    pub area: f64,
+    /// Diameter in the Reynolds number and the relative roughness [m].
+    pub diameter: f64,
+    /// Roughness over diameter.
+    pub relative_roughness: f64,
+}
+
+impl Resistance {
+    /// The same constant coefficient both ways.
+    pub fn constant(k: f64, area: f64) -> Resistance {
+        Resistance::two_way(k, k, area)
+    }
+
+    /// A constant coefficient each way.
+    pub fn two_way(forward: f64, backward: f64, area: f64) -> Resistance {
+        Resistance {
+            forward: LossCoefficient { fixed: forward, per_friction: 0.0 },
+            backward: LossCoefficient { fixed: backward, per_friction: 0.0 },
+            area,
+            diameter: 1.0,
+            relative_roughness: 0.0,
+        }
+    }
+
+    /// Adds its drop and slopes to a response.
+    #[inline]
+    pub fn add_to(&self, response: &mut Response, stream: &Stream, temperature: f64) {
+        let k = if stream.forward { self.forward } else { self.backward };
+        let volume = stream.volume_per_kelvin * temperature;
+        let head = 0.5 * volume / (self.area * self.area);
+        let drop = k.fixed * head * stream.square;
+        response.drop += drop;
+        response.rise_by_flow -= k.fixed * head * stream.square_slope;
+        response.rise_by_temperature -= drop / temperature;
+        if k.per_friction != 0.0 {
+            // f ṁ|ṁ| = (f Re) ṁ A μ/d: finite slope down to rest
+            let (viscosity, viscosity_slope) = viscosity_and_slope(temperature);
+            let reynolds = stream.flow.abs() * self.diameter / (self.area * viscosity);
+            let (product, slope) = friction_times_reynolds(reynolds, self.relative_roughness);
+            let scale = 0.5 * k.per_friction * volume * viscosity / (self.area * self.diameter);
+            let drop = scale * stream.flow * product;
+            response.drop += drop;
+            response.rise_by_flow -= scale * (product + reynolds * slope);
+            response.rise_by_temperature -= drop / temperature
+                + scale * stream.flow * (product - slope * reynolds) * (viscosity_slope / viscosity);
+        }
+    }
+}
+
+/// The law of an element that is nothing but a resistance of constant size.
+#[derive(Clone, Debug)]
+pub struct Plain {
+    /// Area of one piece [m²].
+    pub area_of_one: f64,
+    /// How many pieces.
+    pub pieces: f64,
+    /// The resistance.
+    pub resistance: Resistance,
+}
+
+impl ElementLaw for Plain {
+    fn prepare(&mut self, _moment: &Moment, _taped: f64) {}
+
+    #[inline]
+    fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
+        let mut response = Response::passing(temperature);
+        self.resistance.add_to(&mut response, stream, temperature);
+        response
+    }
+
+    fn area(&self) -> Option<f64> {
+        Some(self.area_of_one)
+    }
+
+    fn pieces(&self) -> f64 {
+        self.pieces
+    }
+}

@@ -1,0 +1,98 @@
+//! Seams and gaps.
+
+use super::exit::discharge_loss;
+use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
+use super::{ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
+use crate::keys::{Key, Kind, Range, View};
+
+/// Area as a share of all inlets.
+pub const SHARE_OF_INLETS: Key = Key::optional("share_of_inlets", Kind::Share, Range::above(0.0, 1.0), "area as a share of all inlets together, instead of a size; 5 to 15 % sealed, 30 % unsealed (common practice)");
+/// Discharge coefficient.
+pub const DISCHARGE: Key = Key::default(
+    "discharge",
+    Kind::Ratio,
+    (0.6, 0.4, 0.8),
+    Range::between(0.4, 0.8),
+    "thin slots; about 0.6 (classical)",
+    "discharge coefficient of the gap",
+);
+
+/// A leak.
+pub const KIND: ElementKind = ElementKind {
+    name: "leak",
+    role: Role::Leak,
+    keys: &[KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, SHARE_OF_INLETS, DISCHARGE, PRESSURE_COEFFICIENT, PLACE],
+    needs_size: false,
+    summary: "Seams and gaps: loss (1/Cd² − 1) ½ρV² on the gap's area, the jet's head lost behind it; push +q Cp where it begins outside, −q Cp where it ends outside.",
+    range: "Gaps wide enough for turbulent flow, some millimetres.",
+    source: "definition of the discharge coefficient; share of the inlets' area: common practice",
+    example: r#"{ kind = "leak", area = "12 cm2", discharge = 0.6 }"#,
+    build,
+};
+
+/// Law of a leak.
+#[derive(Clone, Debug)]
+pub struct Leak {
+    area_of_one: f64,
+    pieces: f64,
+    signed_coefficient: f64,
+    push: f64,
+    resistance: Resistance,
+}
+
+fn build(site: &mut Site, view: &View) -> Option<Law> {
+    let share = view.number(&SHARE_OF_INLETS);
+    let area = match (site.size, share) {
+        (Some(size), None) => size.area,
+        (None, Some(share)) if site.inlet_area > 0.0 => share * site.inlet_area,
+        (None, Some(_)) => {
+            site.fault(
+                "no-inlet-area",
+                Some(&SHARE_OF_INLETS),
+                "the leak is a share of the inlets, and the case has none".into(),
+                r#"give the leak a size, for example area = "12 cm2""#.into(),
+            );
+            return None;
+        }
+        _ => {
+            site.fault(
+                "leak-size",
+                None,
+                "a leak needs exactly one of a size and share_of_inlets".into(),
+                r#"give area = "12 cm2", or share_of_inlets = "8 %""#.into(),
+            );
+            return None;
+        }
+    };
+    let coefficient = view.given(&PRESSURE_COEFFICIENT);
+    let sign = f64::from(u8::from(site.from_outside && site.first)) - f64::from(u8::from(site.to_outside && site.last));
+    Some(Law::Leak(Leak {
+        area_of_one: area,
+        pieces: site.pieces,
+        signed_coefficient: sign * coefficient,
+        push: 0.0,
+        resistance: Resistance::constant(discharge_loss(view.given(&DISCHARGE)), area * site.pieces),
+    }))
+}
+
+impl ElementLaw for Leak {
+    fn prepare(&mut self, moment: &Moment, _taped: f64) {
+        self.push = moment.dynamic_pressure * self.signed_coefficient;
+    }
+
+    #[inline]
+    fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
+        let mut response = Response::passing(temperature);
+        response.push = self.push;
+        self.resistance.add_to(&mut response, stream, temperature);
+        response
+    }
+
+    fn area(&self) -> Option<f64> {
+        Some(self.area_of_one)
+    }
+
+    fn pieces(&self) -> f64 {
+        self.pieces
+    }
+}

@@ -1,0 +1,199 @@
+//! The kinds of passage element: each a table of keys and a law, one file each.
+//!
+//! A new kind is a file and one line in [`elements!`] below. Everything that reads, lists, documents
+//! or tests elements walks [`KINDS`].
+
+pub mod law;
+pub mod moment;
+pub mod size;
+
+pub use law::{Discharge, ElementLaw, Plain, Resistance, Response, Stream};
+pub use moment::Moment;
+pub use size::Size;
+
+use crate::keys::{Key, View};
+
+/// Where in a passage a kind of element may stand.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Role {
+    /// An opening that takes air in: first, from outside.
+    Inlet,
+    /// Anywhere.
+    Middle,
+    /// An opening that lets air out: last, to outside.
+    Exit,
+    /// A gap: first from outside, last to outside, or anywhere between chambers.
+    Leak,
+    /// The engine's own draught: last, to engine.
+    Demand,
+}
+
+/// A kind of element.
+pub struct ElementKind {
+    /// The word behind `kind`.
+    pub name: &'static str,
+    /// Where it may stand.
+    pub role: Role,
+    /// Its table of keys.
+    pub keys: &'static [Key],
+    /// Whether a size must be given.
+    pub needs_size: bool,
+    /// What it stands for, and which law it follows.
+    pub summary: &'static str,
+    /// Where the law holds.
+    pub range: &'static str,
+    /// Where the law comes from.
+    pub source: &'static str,
+    /// An example as it may stand in a case file.
+    pub example: &'static str,
+    /// Makes the law from what is written; none where `site` got a fault.
+    pub build: fn(&mut Site, &View) -> Option<Law>,
+}
+
+/// An area next to an element.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Spot {
+    /// Area of one piece [m²].
+    pub area: f64,
+    /// How many pieces.
+    pub count: f64,
+}
+
+/// A fault or a warning found while a law is made.
+#[derive(Clone, Debug)]
+pub struct Note {
+    /// Whether the case must be refused.
+    pub fault: bool,
+    /// A code in words.
+    pub code: &'static str,
+    /// What is wrong, with the number that shows it.
+    pub message: String,
+    /// The key concerned; the element as a whole where none.
+    pub key: Option<&'static str>,
+    /// A way out.
+    pub what_to_do: String,
+}
+
+/// Where an element stands, and what it found wrong there.
+#[derive(Debug, Default)]
+pub struct Site {
+    /// The neighbour before it.
+    pub before: Option<Spot>,
+    /// The neighbour behind it.
+    pub after: Option<Spot>,
+    /// Whether it is the passage's first.
+    pub first: bool,
+    /// Whether it is the passage's last.
+    pub last: bool,
+    /// Its own count.
+    pub count: f64,
+    /// Count of the passage times its own.
+    pub pieces: f64,
+    /// Its own size, or the one it takes over.
+    pub size: Option<Size>,
+    /// Whether the passage begins outside.
+    pub from_outside: bool,
+    /// Whether the passage ends outside.
+    pub to_outside: bool,
+    /// Area of all inlets of the car, untaped [m²].
+    pub inlet_area: f64,
+    /// What was found wrong.
+    pub notes: Vec<Note>,
+}
+
+impl Site {
+    /// Notes a fault.
+    pub fn fault(&mut self, code: &'static str, key: Option<&Key>, message: String, what_to_do: String) {
+        self.note(true, code, key, message, what_to_do);
+    }
+
+    /// Notes a warning.
+    pub fn warn(&mut self, code: &'static str, key: Option<&Key>, message: String, what_to_do: String) {
+        self.note(false, code, key, message, what_to_do);
+    }
+
+    fn note(
+        &mut self,
+        fault: bool,
+        code: &'static str,
+        key: Option<&Key>,
+        message: String,
+        what_to_do: String,
+    ) {
+        self.notes.push(Note { fault, code, message, key: key.map(|k| k.name), what_to_do });
+    }
+
+    /// The area of one piece [m²] of an element whose table demands a size.
+    pub fn area(&self) -> f64 {
+        self.size.map_or(f64::NAN, |s| s.area)
+    }
+}
+
+macro_rules! elements {
+    ($($module:ident :: $law:ident),+ $(,)?) => {
+        $(pub mod $module;)+
+
+        /// The law of an element of any kind.
+        #[derive(Clone, Debug)]
+        pub enum Law {
+            $(#[doc = concat!("See [`", stringify!($module), "`].")] $law($module::$law),)+
+        }
+
+        /// Every kind of element.
+        pub const KINDS: &[&ElementKind] = &[$(&$module::KIND,)+];
+
+        impl Law {
+            /// See [`ElementLaw::prepare`].
+            pub fn prepare(&mut self, moment: &Moment, taped: f64) {
+                match self { $(Law::$law(law) => law.prepare(moment, taped),)+ }
+            }
+
+            /// See [`ElementLaw::respond`].
+            #[inline]
+            pub fn respond(&self, stream: &Stream, temperature: f64, part: f64) -> Response {
+                match self { $(Law::$law(law) => law.respond(stream, temperature, part),)+ }
+            }
+
+            /// See [`ElementLaw::area`].
+            pub fn area(&self) -> Option<f64> {
+                match self { $(Law::$law(law) => law.area(),)+ }
+            }
+
+            /// See [`ElementLaw::pieces`].
+            pub fn pieces(&self) -> f64 {
+                match self { $(Law::$law(law) => law.pieces(),)+ }
+            }
+
+            /// See [`ElementLaw::discharge`].
+            pub fn discharge(&self, forward: bool) -> Discharge {
+                match self { $(Law::$law(law) => law.discharge(forward),)+ }
+            }
+        }
+    };
+}
+
+elements! {
+    ram_inlet::RamInlet,
+    wall_inlet::WallInlet,
+    duct::Duct,
+    bend::Bend,
+    diffuser::Diffuser,
+    contraction::Contraction,
+    step::Step,
+    screen::Screen,
+    loss::Loss,
+    fan::Fan,
+    fins::Fins,
+    core::Core,
+    leak::Leak,
+    exit::Exit,
+    demand::Demand,
+}
+
+/// Kinds that are foreseen but not built.
+pub const NOT_YET: &[&str] = &["flush-inlet"];
+
+/// The kind behind a word.
+pub fn kind(name: &str) -> Option<&'static ElementKind> {
+    KINDS.iter().copied().find(|k| k.name == name)
+}

@@ -1,0 +1,196 @@
+//! An inlet that faces the stream.
+
+use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, WIDTH};
+use super::{Discharge, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
+use crate::correlations::area_change::rounded_entrance;
+use crate::correlations::boundary_layer;
+use crate::keys::{Key, Kind, Range, Shape, Thing, View};
+
+/// Share of the dynamic pressure that arrives as total pressure.
+pub const RECOVERY: Key = Key::default(
+    "recovery",
+    Kind::Ratio,
+    (1.0, 0.7, 1.0),
+    Range::between(0.0, 1.05),
+    "right only where the stream meets the opening head-on; 0.7 to 0.95 elsewhere (from memory)",
+    "total pressure at the opening over the free stream's; from a flow picture or a pitot tube held there",
+);
+/// The lip.
+pub const EDGE: Key = Key::open("edge", Shape::Word(&["rounded", "sharp", "thin"]), "the lip: rounded (default), sharp-edged in a wall, or a thin free edge");
+/// Radius of the lip.
+pub const EDGE_RADIUS: Key = Key::optional("edge_radius", Kind::Length, Range::NOT_NEGATIVE, "radius of the lip, instead of edge");
+/// Loss coefficient of the lip.
+pub const ENTRY_LOSS: Key = Key::optional("entry_loss", Kind::Ratio, Range::between(0.0, 1.5), "loss coefficient of the lip on the opening's area, instead of edge");
+/// Distance the air has run along the skin.
+pub const RUN: Key = Key::required("run", Kind::Length, Range::above(0.0, 20.0), "distance the air has run along the skin before the opening");
+/// Gap kept between skin and opening.
+pub const GAP: Key = Key::default(
+    "gap",
+    Kind::Length,
+    (0.0, 0.0, 0.0),
+    Range::between(0.0, 1.0),
+    "an opening that lies on the skin",
+    "stand-off kept between the skin and the opening's near edge",
+);
+/// The skin's boundary layer before an inlet.
+pub const BOUNDARY_LAYER: Key = Key::open("boundary_layer", Shape::Table(&[RUN, GAP]), "the slow air of the skin: { run, gap }");
+/// The passage whose warm air is drawn in again.
+pub const FROM: Key = Key::must("from", Shape::Name(Thing::Passage), "a passage that ends in an exit");
+/// Share of the inlet's air that comes from there.
+pub const SHARE: Key = Key::required("share", Kind::Share, Range::between(0.0, 0.9), "share of this inlet's air that comes from there; from a thermometer in the opening");
+/// Warm air drawn in again.
+pub const RECIRCULATION: Key = Key::open("recirculation", Shape::Tables(&[FROM, SHARE]), "warm exit air drawn in again: { from, share }, or a list");
+
+/// A forward-facing inlet.
+pub const KIND: ElementKind = ElementKind {
+    name: "ram-inlet",
+    role: Role::Inlet,
+    keys: &[
+        KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, RECOVERY, EDGE, EDGE_RADIUS, ENTRY_LOSS, BOUNDARY_LAYER,
+        RECIRCULATION, PLACE,
+    ],
+    needs_size: true,
+    summary: "An opening that faces the stream. Push q × recovery × the skin layer's share; lip loss K (1 − V/Vi)² ½ρVi² where the air speeds up into it (Vi > V), none otherwise; in reverse the same push and no lip loss.",
+    range: "Velocity ratio Vi/V above about 0.3; below it the opening spills, which is not part of the internal flow.",
+    source: "momentum balance on a lip: Fradenburgh & Wyatt, NACA TN 3004 (1953); rounded edges: Rennels & Hudson, Pipe Flow (2012); skin layer: turbulent flat plate with the 1/7 law",
+    example: r#"{ kind = "ram-inlet", width = "140 mm", height = "60 mm", recovery = 0.9, edge = "rounded" }"#,
+    build,
+};
+
+/// Law of a ram inlet.
+#[derive(Clone, Debug)]
+pub struct RamInlet {
+    area_of_one: f64,
+    pieces: f64,
+    recovery: f64,
+    entry: f64,
+    layer: Option<Layer>,
+    open_area: f64,
+    lip: f64,
+    blank_loss: f64,
+    local_speed: f64,
+    push: f64,
+}
+
+/// The skin layer before an opening.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Layer {
+    /// Distance run along the skin [m].
+    pub run: f64,
+    /// Gap below the opening [m].
+    pub gap: f64,
+    /// Height of the opening [m].
+    pub height: f64,
+}
+
+impl Layer {
+    /// Share of the dynamic pressure that the opening meets, and the Reynolds number on `run`;
+    /// the whole at rest.
+    pub fn share(&self, moment: &Moment) -> (f64, f64) {
+        let reynolds = moment.air.density() * moment.local_speed * self.run / moment.viscosity;
+        if reynolds <= 0.0 {
+            return (1.0, 0.0);
+        }
+        let thickness = boundary_layer::thickness(self.run, reynolds);
+        (boundary_layer::dynamic_pressure_share(self.gap / thickness, self.height / thickness), reynolds)
+    }
+}
+
+/// Loss coefficient of a lip from `entry_loss`, `edge_radius` or `edge`.
+pub fn entry_loss(view: &View, diameter: f64, default_edge: &str) -> f64 {
+    if let Some(k) = view.number(&ENTRY_LOSS) {
+        return k;
+    }
+    if let Some(radius) = view.number(&EDGE_RADIUS) {
+        return rounded_entrance(radius / diameter);
+    }
+    match view.values.text(&EDGE).unwrap_or(default_edge) {
+        "sharp" => 0.5,
+        "thin" => 1.0,
+        _ => 0.05,
+    }
+}
+
+fn build(site: &mut Site, view: &View) -> Option<Law> {
+    let size = site.size?;
+    let diameter = super::size::equivalent_diameter(size.area);
+    let layer = view.table(&BOUNDARY_LAYER).map(|layer| Layer {
+        run: layer.given(&RUN),
+        gap: layer.given(&GAP),
+        height: size.height,
+    });
+    Some(Law::RamInlet(RamInlet {
+        area_of_one: size.area,
+        pieces: site.pieces,
+        recovery: view.given(&RECOVERY),
+        entry: entry_loss(view, diameter, "rounded"),
+        layer,
+        open_area: size.area * site.pieces,
+        lip: 0.0,
+        blank_loss: 0.0,
+        local_speed: 0.0,
+        push: 0.0,
+    }))
+}
+
+impl RamInlet {
+    /// The skin layer before the opening.
+    pub fn layer(&self) -> Option<&Layer> {
+        self.layer.as_ref()
+    }
+
+    /// Recovery of the total pressure, the skin layer left aside.
+    pub fn recovery(&self) -> f64 {
+        self.recovery
+    }
+}
+
+impl ElementLaw for RamInlet {
+    fn prepare(&mut self, moment: &Moment, taped: f64) {
+        let share = self.layer.map_or(1.0, |layer| layer.share(moment).0);
+        self.push = moment.dynamic_pressure * self.recovery * share;
+        self.local_speed = moment.local_speed;
+        self.open_area = self.area_of_one * self.pieces * (1.0 - taped);
+        self.lip = if taped > 0.0 { self.entry.max(0.5) } else { self.entry };
+        self.blank_loss = taped * taped;
+    }
+
+    #[inline]
+    fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
+        let mut response = Response::passing(temperature);
+        response.push = self.push;
+        let volume = stream.volume_per_kelvin * temperature;
+        if stream.forward {
+            // K ½ρ (Vi − V)²: the air's excess speed over the stream is what the lip wastes
+            let inner_speed = stream.flow * volume / self.open_area;
+            let excess = inner_speed - self.local_speed;
+            if excess > 0.0 {
+                let density = 1.0 / volume;
+                response.drop = 0.5 * self.lip * density * excess * excess;
+                response.rise_by_flow = -self.lip * excess / self.open_area;
+                response.rise_by_temperature =
+                    -(self.lip * density * excess * inner_speed - response.drop) / temperature;
+            }
+        }
+        if self.blank_loss > 0.0 {
+            let head = 0.5 * volume / (self.open_area * self.open_area);
+            let drop = self.blank_loss * head * stream.square;
+            response.drop += drop;
+            response.rise_by_flow -= self.blank_loss * head * stream.square_slope;
+            response.rise_by_temperature -= drop / temperature;
+        }
+        response
+    }
+
+    fn area(&self) -> Option<f64> {
+        Some(self.open_area / self.pieces)
+    }
+
+    fn pieces(&self) -> f64 {
+        self.pieces
+    }
+
+    fn discharge(&self, _forward: bool) -> Discharge {
+        Discharge::Area(self.open_area)
+    }
+}

@@ -1,0 +1,172 @@
+//! Keys that say how large an element is, and what follows from them.
+
+use super::Site;
+use crate::keys::{Key, Kind, Range, Shape, View};
+use std::f64::consts::PI;
+
+/// A name of its own for an element.
+pub const NAME: Key =
+    Key::open("name", Shape::Text, "a name of its own, used in addresses instead of the kind");
+/// The element's kind.
+pub const KIND: Key = Key::must("kind", Shape::Text, "what kind of element it is");
+/// Free area of one opening.
+pub const AREA: Key = Key::optional(
+    "area",
+    Kind::Area,
+    Range::above(0.0, 4.0),
+    "free area of one, square to the flow at its narrowest",
+);
+/// Width of one opening.
+pub const WIDTH: Key = Key::optional("width", Kind::Length, Range::above(0.0, 4.0), "clear width of one");
+/// Height of one opening.
+pub const HEIGHT: Key = Key::optional("height", Kind::Length, Range::above(0.0, 4.0), "clear height of one");
+/// Diameter of one opening.
+pub const DIAMETER: Key =
+    Key::optional("diameter", Kind::Length, Range::above(0.0, 2.0), "clear diameter of one");
+/// How many alike stand side by side.
+pub const COUNT: Key = Key::default(
+    "count",
+    Kind::Count,
+    (1.0, 1.0, 1.0),
+    Range::between(1.0, 1000.0),
+    "one, unless said otherwise",
+    "how many alike stand side by side; what is written describes one",
+);
+/// The place on the body that gives what the element leaves out.
+pub const PLACE: Key = Key::open(
+    "place",
+    Shape::Name(crate::keys::Thing::Place),
+    "the [place] that gives what is left out here",
+);
+/// Mean height of the wall's roughness.
+pub const ROUGHNESS: Key = Key::default(
+    "roughness",
+    Kind::Length,
+    (0.0, 0.0, 0.0005),
+    Range::between(0.0, 0.01),
+    "smooth moulded wall; hand-laid laminate reaches some tenths of a millimetre (common practice)",
+    "mean roughness of the wall; feel for it, or measure a cast of it",
+);
+/// Surface pressure coefficient of an opening.
+pub const PRESSURE_COEFFICIENT: Key = Key::default(
+    "pressure_coefficient",
+    Kind::Ratio,
+    (0.0, -0.3, 0.3),
+    Range::between(-2.0, 1.0),
+    "undisturbed pressure; body surfaces commonly lie between -0.3 and +0.3 (from memory)",
+    "surface pressure there over the dynamic pressure; from a flow picture, tufts or a pressure tap",
+);
+
+/// Size of one piece.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Size {
+    /// Area [m²].
+    pub area: f64,
+    /// Hydraulic diameter: D, 2wh/(w+h), or √(4A/π) from an area alone [m].
+    pub hydraulic_diameter: f64,
+    /// Height over the skin: h, D, or √(4A/π) [m].
+    pub height: f64,
+}
+
+impl Size {
+    /// From an area alone.
+    pub fn of_area(area: f64) -> Size {
+        let diameter = equivalent_diameter(area);
+        Size { area, hydraulic_diameter: diameter, height: diameter }
+    }
+
+    /// Reads the size keys of an element; the case reader has made sure that one way is used.
+    pub fn read(view: &View) -> Option<Size> {
+        if let (Some(width), Some(height)) = (view.number(&WIDTH), view.number(&HEIGHT)) {
+            let hydraulic_diameter = 2.0 * width * height / (width + height);
+            return Some(Size { area: width * height, hydraulic_diameter, height });
+        }
+        if let Some(diameter) = view.number(&DIAMETER) {
+            let area = PI / 4.0 * diameter * diameter;
+            return Some(Size { area, hydraulic_diameter: diameter, height: diameter });
+        }
+        view.number(&AREA).map(Size::of_area)
+    }
+}
+
+/// Diameter of the circle with an area: √(4A/π).
+pub fn equivalent_diameter(area: f64) -> f64 {
+    (4.0 * area / PI).sqrt()
+}
+
+/// Areas before and after an area change, from its own keys or its neighbours.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Change {
+    /// Area of one before [m²]; infinite after a chamber.
+    pub before: f64,
+    /// Area of one after [m²]; infinite before a chamber.
+    pub after: f64,
+}
+
+impl Change {
+    /// The smaller of the two.
+    pub fn smaller(&self) -> f64 {
+        self.before.min(self.after)
+    }
+
+    /// Diameter ratio d/D.
+    pub fn beta(&self) -> f64 {
+        (self.smaller() / self.before.max(self.after)).sqrt()
+    }
+}
+
+/// Area before an area change.
+pub const AREA_BEFORE: Key = Key::optional(
+    "area_before",
+    Kind::Area,
+    Range::above(0.0, 4.0),
+    "area of one before the change; else that of the element before",
+);
+/// Area after an area change.
+pub const AREA_AFTER: Key = Key::optional(
+    "area_after",
+    Kind::Area,
+    Range::above(0.0, 4.0),
+    "area of one after the change; else that of the element behind",
+);
+
+/// Finds the areas of an area change; `open_ends` lets a chamber count as an infinite area.
+pub fn change(site: &mut Site, view: &View, open_ends: bool) -> Option<Change> {
+    let before = side(site, view, true, open_ends);
+    let after = side(site, view, false, open_ends);
+    Some(Change { before: before?, after: after? })
+}
+
+fn side(site: &mut Site, view: &View, before: bool, open_ends: bool) -> Option<f64> {
+    let key = if before { &AREA_BEFORE } else { &AREA_AFTER };
+    if let Some(area) = view.number(key) {
+        return Some(area);
+    }
+    let (neighbour, at_end, word) =
+        if before { (site.before, site.first, "before") } else { (site.after, site.last, "behind") };
+    if let Some(spot) = neighbour {
+        if spot.count != site.count {
+            site.fault(
+                "counts-differ",
+                Some(key),
+                format!(
+                    "the element {word} it stands {} times, this one {} times, so that the area of one cannot be taken from it",
+                    spot.count, site.count
+                ),
+                format!("give {} of one piece, or make the counts equal", key.name),
+            );
+            return None;
+        }
+        return Some(spot.area);
+    }
+    if at_end && open_ends {
+        return Some(f64::INFINITY);
+    }
+    site.fault(
+        "area-unknown",
+        Some(key),
+        format!("no element {word} it has an area"),
+        format!("give {}, or a size to the element {word} it", key.name),
+    );
+    None
+}

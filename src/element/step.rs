@@ -1,0 +1,107 @@
+//! A sudden change of area.
+
+use super::size::{AREA_AFTER, AREA_BEFORE, COUNT, Change, KIND as KIND_KEY, NAME, change, equivalent_diameter};
+use super::{Discharge, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
+use crate::correlations::LossCoefficient;
+use crate::correlations::area_change::{rounded_contraction, sharp_contraction, sudden_enlargement};
+use crate::keys::{Key, Kind, Range, View};
+
+/// Radius of the edge where the air is narrowed.
+const RADIUS: Key = Key::default(
+    "radius",
+    Kind::Length,
+    (0.0, 0.0, 0.003),
+    Range::between(0.0, 1.0),
+    "a sharp edge; a hand-rounded one has a few millimetres (common practice)",
+    "radius of the edge; counts where the air is narrowed",
+);
+
+/// A sudden change of area.
+pub const KIND: ElementKind = ElementKind {
+    name: "step",
+    role: Role::Middle,
+    keys: &[KIND_KEY, NAME, AREA_BEFORE, AREA_AFTER, RADIUS, COUNT],
+    needs_size: false,
+    summary: "A sudden change of area: Borda and Carnot where the air widens, Rennels & Hudson where it narrows; K on the smaller area. Behind a chamber the area before is infinite.",
+    range: "Turbulent flow; edge radius up to the smaller diameter.",
+    source: "Borda (1766), Carnot (1803); Rennels & Hudson, Pipe Flow (2012), as general-purpose libraries give the formulas; the book itself was not read",
+    example: r#"{ kind = "step", area_before = "60 cm2", area_after = "140 cm2" }"#,
+    build,
+};
+
+/// Law of a sudden change of area.
+#[derive(Clone, Debug)]
+pub struct Step {
+    change: Change,
+    pieces: f64,
+    resistance: Resistance,
+}
+
+fn build(site: &mut Site, view: &View) -> Option<Law> {
+    let change = change(site, view, true)?;
+    let smaller = change.smaller();
+    if !smaller.is_finite() {
+        site.fault(
+            "area-unknown",
+            None,
+            "a step between two chambers, with no area of its own".into(),
+            "give area_before or area_after, or put an element with a size beside it".into(),
+        );
+        return None;
+    }
+    let ratio = view.given(&RADIUS) / equivalent_diameter(smaller);
+    if ratio > 1.0 {
+        site.fault(
+            "step-radius-beyond-range",
+            Some(&RADIUS),
+            format!("the edge's radius is {ratio:.2} of the smaller diameter; the formula holds up to 1"),
+            "give a smaller radius, or write a contraction".into(),
+        );
+        return None;
+    }
+    let beta = change.beta();
+    let narrowing =
+        if ratio > 0.0 { rounded_contraction(beta, ratio) } else { sharp_contraction(beta) };
+    let widening = sudden_enlargement(beta * beta);
+    let widens = change.after >= change.before;
+    let (forward, backward) = if widens { (widening, narrowing) } else { (narrowing, widening) };
+    Some(Law::Step(Step {
+        change,
+        pieces: site.pieces,
+        resistance: Resistance {
+            forward: LossCoefficient { fixed: forward, per_friction: 0.0 },
+            backward: LossCoefficient { fixed: backward, per_friction: 0.0 },
+            area: smaller * site.pieces,
+            diameter: 1.0,
+            relative_roughness: 0.0,
+        },
+    }))
+}
+
+impl ElementLaw for Step {
+    fn prepare(&mut self, _moment: &Moment, _taped: f64) {}
+
+    #[inline]
+    fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
+        let mut response = Response::passing(temperature);
+        self.resistance.add_to(&mut response, stream, temperature);
+        response
+    }
+
+    fn area(&self) -> Option<f64> {
+        Some(self.change.smaller())
+    }
+
+    fn pieces(&self) -> f64 {
+        self.pieces
+    }
+
+    fn discharge(&self, forward: bool) -> Discharge {
+        let opens_into = if forward { self.change.after } else { self.change.before };
+        if opens_into.is_finite() {
+            Discharge::Area(opens_into * self.pieces)
+        } else {
+            Discharge::Included
+        }
+    }
+}

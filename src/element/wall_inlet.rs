@@ -1,0 +1,74 @@
+//! A plain opening in a surface.
+
+use super::ram_inlet::{EDGE_RADIUS, ENTRY_LOSS, RECIRCULATION, entry_loss};
+use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
+use super::{ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
+use crate::keys::{Key, Shape, View};
+
+/// The edge of the hole.
+const EDGE: Key = Key::open("edge", Shape::Word(&["sharp", "rounded", "thin"]), "the edge: sharp (default), rounded, or a thin free edge");
+
+/// A plain opening in a surface.
+pub const KIND: ElementKind = ElementKind {
+    name: "wall-inlet",
+    role: Role::Inlet,
+    keys: &[
+        KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, PRESSURE_COEFFICIENT, EDGE, EDGE_RADIUS, ENTRY_LOSS,
+        RECIRCULATION, PLACE,
+    ],
+    needs_size: true,
+    summary: "A hole in a surface that does not face the stream. Push q × Cp of the surface there; entry loss K ½ρV² by edge: sharp 0.5, rounded 0.05, thin free edge 1.0.",
+    range: "Turbulent entry; cross-flow over the hole is not counted.",
+    source: "classical entrance coefficients; rounded edges: Rennels & Hudson, Pipe Flow (2012)",
+    example: r#"{ kind = "wall-inlet", diameter = "60 mm", pressure_coefficient = 0.2, edge = "sharp" }"#,
+    build,
+};
+
+/// Law of a plain opening.
+#[derive(Clone, Debug)]
+pub struct WallInlet {
+    area_of_one: f64,
+    pieces: f64,
+    pressure_coefficient: f64,
+    entry: f64,
+    push: f64,
+    resistance: Resistance,
+}
+
+fn build(site: &mut Site, view: &View) -> Option<Law> {
+    let size = site.size?;
+    let entry = entry_loss(view, super::size::equivalent_diameter(size.area), "sharp");
+    Some(Law::WallInlet(WallInlet {
+        area_of_one: size.area,
+        pieces: site.pieces,
+        pressure_coefficient: view.given(&PRESSURE_COEFFICIENT),
+        entry,
+        push: 0.0,
+        resistance: Resistance::constant(entry, size.area * site.pieces),
+    }))
+}
+
+impl ElementLaw for WallInlet {
+    fn prepare(&mut self, moment: &Moment, taped: f64) {
+        self.push = moment.dynamic_pressure * self.pressure_coefficient;
+        let entry = if taped > 0.0 { self.entry.max(0.5) } else { self.entry };
+        self.resistance =
+            Resistance::constant(entry + taped * taped, self.area_of_one * self.pieces * (1.0 - taped));
+    }
+
+    #[inline]
+    fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
+        let mut response = Response::passing(temperature);
+        response.push = self.push;
+        self.resistance.add_to(&mut response, stream, temperature);
+        response
+    }
+
+    fn area(&self) -> Option<f64> {
+        Some(self.resistance.area / self.pieces)
+    }
+
+    fn pieces(&self) -> f64 {
+        self.pieces
+    }
+}

@@ -1,0 +1,131 @@
+//! Power, fuel and heat of an engine at one speed and load.
+
+use super::power::Power;
+use crate::air::Air;
+use crate::correlations::power_correction::iso_1585;
+
+/// Lower heating value of petrol [J/kg] (handbooks give 42 to 44 MJ/kg).
+pub const HEATING_VALUE: f64 = 43e6;
+
+/// An engine.
+#[derive(Clone, Debug)]
+pub struct Engine {
+    /// Full-throttle power.
+    pub power: Power,
+    /// Peak power [W], as stated.
+    pub peak_power: f64,
+    /// Engine speed of the peak [rev/min].
+    pub peak_rpm: f64,
+    /// Whether the power refers to standard air.
+    pub standard_air: bool,
+    /// Swept volume [m³].
+    pub displacement: f64,
+    /// Strokes of a working cycle.
+    pub strokes: f64,
+    /// Brake efficiency at full throttle.
+    pub brake_efficiency: f64,
+    /// Volumetric efficiency.
+    pub volumetric_efficiency: f64,
+    /// Mean effective friction pressure [Pa].
+    pub friction_pressure: f64,
+    /// Exponent of the fuel's heat in the heat to a part.
+    pub heat_exponent: f64,
+    /// Whether heat shares are shares of the brake power.
+    pub shares_of_brake_power: bool,
+    /// Sum of all heat shares.
+    pub total_share: f64,
+}
+
+/// An engine running at a speed and load.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Running {
+    /// Brake power [W].
+    pub brake_power: f64,
+    /// Heat of the fuel [W].
+    pub fuel_power: f64,
+    /// Power correction factor α of the day's air.
+    pub air_factor: f64,
+    /// Heat [W] for a share of 1, scaled down where the shares would exceed the fuel's heat.
+    pub heat_of_share: f64,
+    /// By how much the shares were scaled down; 1 where not.
+    pub scaled: f64,
+    /// Volume flow drawn [m³/s], at the density of the intake.
+    pub breathed: f64,
+}
+
+impl Running {
+    /// An engine that stands.
+    pub const STANDING: Running = Running {
+        brake_power: 0.0,
+        fuel_power: 0.0,
+        air_factor: 1.0,
+        heat_of_share: 0.0,
+        scaled: 1.0,
+        breathed: 0.0,
+    };
+
+    /// Mass flow of fuel [kg/s].
+    pub fn fuel_flow(&self) -> f64 {
+        self.fuel_power / HEATING_VALUE
+    }
+}
+
+impl Engine {
+    /// Factor by which the day's air changes the stated power, as ISO 1585 has it.
+    pub fn air_factor(&self, air: &Air) -> f64 {
+        if self.standard_air { iso_1585(air.pressure - air.vapour_pressure, air.temperature) } else { 1.0 }
+    }
+
+    /// The engine at a speed [rev/min] and a load (share of full-throttle power there).
+    ///
+    /// Part load by a straight Willans line: with friction power P_f = p_f V_d × cycles a second,
+    /// η_i = (P_full + P_f)/F_full and F = (load P_full + P_f)/η_i.
+    ///
+    /// Heat for a share of one: Q = F_r (F/F_r)ⁿ, or P_r (F/F_r)ⁿ of shares of the brake power,
+    /// where r is rated power (Taylor & Toong 1957, from memory). Brake power and heat may not
+    /// exceed the fuel's heat: where they would, the shares are scaled down together.
+    pub fn running(&self, rpm: f64, load: f64, air: &Air) -> Running {
+        let air_factor = self.air_factor(air);
+        if rpm <= 0.0 {
+            return Running { air_factor, ..Running::STANDING };
+        }
+        let cycles = rpm / 60.0 / (self.strokes / 2.0);
+        let friction = self.friction_pressure * self.displacement * cycles;
+        let full = self.power.at(rpm) / air_factor;
+        let rated = self.peak_power / air_factor;
+        let rated_fuel = rated / self.brake_efficiency;
+        let indicated = if full > 0.0 {
+            (full + friction) / (full / self.brake_efficiency)
+        } else {
+            // no power at this speed: the efficiency of the peak
+            let cycles = self.peak_rpm / 60.0 / (self.strokes / 2.0);
+            (rated + self.friction_pressure * self.displacement * cycles) / rated_fuel
+        };
+        let brake_power = load * full;
+        let fuel_power = (brake_power + friction) / indicated;
+        let full_fuel = (full + friction) / indicated;
+        let basis = if self.shares_of_brake_power { rated } else { rated_fuel };
+        let offered = basis * (fuel_power / rated_fuel).powf(self.heat_exponent);
+        let left = fuel_power - brake_power;
+        let scaled =
+            if self.total_share * offered > left { left / (self.total_share * offered) } else { 1.0 };
+        Running {
+            brake_power,
+            fuel_power,
+            air_factor,
+            heat_of_share: offered * scaled,
+            scaled,
+            breathed: self.volumetric_efficiency * self.displacement * cycles * fuel_power / full_fuel,
+        }
+    }
+
+    /// Sum of brake efficiency and heat shares at rated power, as shares of the fuel's heat.
+    pub fn accounted_at_rated_power(&self) -> f64 {
+        let shares = if self.shares_of_brake_power {
+            self.total_share * self.brake_efficiency
+        } else {
+            self.total_share
+        };
+        self.brake_efficiency + shares
+    }
+}

@@ -1,0 +1,147 @@
+//! The tables of keys of the engine and of the drive.
+
+use crate::keys::{Key, Kind, Range, Shape, Thing};
+
+/// Rolling radius of the driven tyre.
+pub const TYRE_RADIUS: Key = Key::required(
+    "tyre_radius",
+    Kind::Length,
+    Range::between(0.05, 2.0),
+    "rolling radius of the driven tyre; roll the car one turn and divide by 2π",
+);
+/// Final drive ratio.
+pub const FINAL_DRIVE: Key = Key::required(
+    "final_drive",
+    Kind::Ratio,
+    Range::above(0.0, 50.0),
+    "turns of the gearbox's output for one of the wheel",
+);
+/// Gear ratios.
+pub const GEARS: Key = Key::must("gears", Shape::Numbers(Kind::Ratio), "gear ratios, first gear first")
+    .within(Range::above(0.0, 50.0));
+/// Lowest usable engine speed.
+pub const LOWEST: Key = Key::optional(
+    "lowest",
+    Kind::RotationalSpeed,
+    Range::NOT_NEGATIVE,
+    "lowest engine speed used, for sweeps",
+);
+/// Highest usable engine speed.
+pub const HIGHEST: Key =
+    Key::optional("highest", Kind::RotationalSpeed, Range::POSITIVE, "highest engine speed used, for sweeps");
+
+/// `[drive]`: road speed to engine speed.
+pub const DRIVE: &[Key] = &[TYRE_RADIUS, FINAL_DRIVE, GEARS, LOWEST, HIGHEST];
+
+/// Swept volume.
+pub const DISPLACEMENT: Key =
+    Key::required("displacement", Kind::Volume, Range::between(1e-6, 0.05), "swept volume of all cylinders");
+/// Strokes of a working cycle.
+pub const STROKES: Key = Key::default(
+    "strokes",
+    Kind::Count,
+    (4.0, 4.0, 4.0),
+    Range::between(2.0, 4.0),
+    "a four-stroke, unless said otherwise",
+    "2 or 4",
+);
+/// Full-throttle power curve.
+pub const POWER: Key = Key::open(
+    "power",
+    Shape::Pairs(Kind::RotationalSpeed, Kind::Power),
+    "full-throttle power at the flywheel against engine speed; or peak_power and peak_power_at",
+)
+.within(Range::between(0.0, 1e7));
+/// Peak power.
+pub const PEAK_POWER: Key = Key::optional(
+    "peak_power",
+    Kind::Power,
+    Range::above(0.0, 1e7),
+    "claimed peak power at the flywheel, instead of power",
+);
+/// Its engine speed.
+pub const PEAK_POWER_AT: Key = Key::optional(
+    "peak_power_at",
+    Kind::RotationalSpeed,
+    Range::above(0.0, 30_000.0),
+    "engine speed of the peak",
+);
+/// Air to which the power refers.
+pub const POWER_BASIS: Key = Key::open(
+    "power_basis",
+    Shape::Word(&["standard", "as-measured"]),
+    "air of the power: that of ISO 1585 (default), or as measured that day",
+);
+/// Brake efficiency at full throttle.
+pub const BRAKE_EFFICIENCY: Key = Key::default(
+    "brake_efficiency",
+    Kind::Share,
+    (0.25, 0.22, 0.28),
+    Range::between(0.05, 0.5),
+    "spark-ignition engines at full power, 25 to 28 % of the fuel's heat (Heywood, Internal Combustion Engine Fundamentals, table 12.1; from memory)",
+    "brake power over the fuel's heat, at full throttle",
+);
+/// Specific fuel consumption at full throttle.
+pub const FUEL_CONSUMPTION: Key = Key::optional(
+    "fuel_consumption",
+    Kind::FuelConsumption,
+    Range::above(0.0, 1e-6),
+    "fuel per work at full throttle, instead of brake_efficiency; 43 MJ/kg is taken",
+);
+/// Volumetric efficiency.
+pub const VOLUMETRIC_EFFICIENCY: Key = Key::default(
+    "volumetric_efficiency",
+    Kind::Share,
+    (0.85, 0.75, 0.95),
+    Range::between(0.2, 1.5),
+    "naturally aspirated engines at full throttle, 75 to 95 % (common practice)",
+    "air drawn over swept volume at the intake's density",
+);
+/// Mean effective friction pressure.
+pub const FRICTION_PRESSURE: Key = Key::default(
+    "friction_pressure",
+    Kind::Pressure,
+    (1.2e5, 0.9e5, 1.7e5),
+    Range::between(0.0, 1e6),
+    "small engines at medium speed, 0.9 to 1.7 bar with pumping (common practice)",
+    "mean effective pressure of friction and pumping",
+);
+/// Exponent of heat with the fuel's heat.
+pub const HEAT_EXPONENT: Key = Key::default(
+    "heat_exponent",
+    Kind::Ratio,
+    (0.75, 0.65, 1.0),
+    Range::between(0.65, 1.0),
+    "gas-side heat transfer goes with the charge flow to the power 0.75: Taylor & Toong (1957) (from memory)",
+    "exponent of the fuel's heat in the heat to a part",
+);
+/// What the heat shares are shares of.
+pub const HEAT_SHARES_OF: Key = Key::open(
+    "heat_shares_of",
+    Shape::Word(&["fuel", "brake power"]),
+    "what the shares are shares of: the fuel's heat (default) or the brake power",
+);
+/// Heat shares at rated power.
+pub const HEAT: Key = Key::must(
+    "heat",
+    Shape::Map(Kind::Share, Thing::PartOrChamber),
+    "shares of heat at rated power, by part or chamber; what is left leaves in the exhaust",
+)
+.within(Range::between(0.0, 5.0));
+
+/// `[engine]`.
+pub const ENGINE: &[Key] = &[
+    DISPLACEMENT,
+    STROKES,
+    POWER,
+    PEAK_POWER,
+    PEAK_POWER_AT,
+    POWER_BASIS,
+    BRAKE_EFFICIENCY,
+    FUEL_CONSUMPTION,
+    VOLUMETRIC_EFFICIENCY,
+    FRICTION_PRESSURE,
+    HEAT_EXPONENT,
+    HEAT_SHARES_OF,
+    HEAT,
+];

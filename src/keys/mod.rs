@@ -1,0 +1,11 @@
+//! Kinds of quantity, units, tables of keys and addresses: what the case file is made of.
+
+pub mod kind;
+pub mod measure;
+pub mod table;
+pub mod units;
+pub mod values;
+
+pub use kind::Kind;
+pub use table::{Assumed, Key, Need, Range, Shape, Thing};
+pub use values::{Fact, NumberId, Numbers, Origin, Slot, Values, View, Where};

@@ -1,0 +1,195 @@
+//! The tables of keys: what a table of the case file may hold.
+//!
+//! A [`Key`] says everything there is to say about one entry: its name, its shape and kind of
+//! quantity, whether it is needed, its default with range and source, its accepted range and a
+//! line of help. Whatever reads, lists, documents or checks case files walks these tables.
+
+use super::kind::Kind;
+
+/// One entry of a table of the case file.
+#[derive(Debug)]
+pub struct Key {
+    /// The key as written in the file.
+    pub name: &'static str,
+    /// What may stand behind it.
+    pub shape: Shape,
+    /// Whether it must be given, and what is taken when it is not.
+    pub need: Need,
+    /// The accepted range of a number, in the canonical unit of its kind.
+    pub range: Range,
+    /// One line of help: what it stands for and how to measure it.
+    pub help: &'static str,
+}
+
+/// What may stand behind a key.
+#[derive(Debug)]
+pub enum Shape {
+    /// One number of a kind of quantity.
+    Number(Kind),
+    /// A list of numbers.
+    Numbers(Kind),
+    /// A list of pairs, as a curve is given.
+    Pairs(Kind, Kind),
+    /// A number, or a list of pairs of plain numbers.
+    NumberOrPairs(Kind),
+    /// Free text.
+    Text,
+    /// `true` or `false`.
+    Flag,
+    /// One of a few words.
+    Word(&'static [&'static str]),
+    /// The name of something else in the file.
+    Name(Thing),
+    /// A list of such names.
+    Names(Thing),
+    /// A list whose members are names, lists of names, or `{ passage, element }` tables.
+    Groups,
+    /// A table with keys of its own.
+    Table(&'static [Key]),
+    /// A list of such tables; one table alone may stand for a list of one.
+    Tables(&'static [Key]),
+    /// A table from names to numbers.
+    Map(Kind, Thing),
+    /// One number for all, or a table from names to numbers; two kinds may be told apart by unit.
+    NumberOrMap(Kind, Option<Kind>, Thing),
+    /// A table from addresses to values of any kind (a what-if).
+    Settings,
+    /// A list of elements.
+    Elements,
+    /// Foreseen, but not built: refused, with what to write instead.
+    NotYet(&'static str),
+}
+
+/// What a name in the case file refers to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Thing {
+    /// A part or a chamber.
+    PartOrChamber,
+    /// A part.
+    Part,
+    /// A chamber, or the word `outside`.
+    ChamberOrOutside,
+    /// A place on the body.
+    Place,
+    /// A passage.
+    Passage,
+    /// A passage, or the word `other` for all that are not named.
+    PassageOrOther,
+    /// A condition.
+    Condition,
+}
+
+/// Whether a key must be given.
+#[derive(Clone, Copy, Debug)]
+pub enum Need {
+    /// Its absence is a fault.
+    Required,
+    /// It may be left out; nothing is taken in its place.
+    Optional,
+    /// It may be left out, and this is taken instead and listed in the result.
+    Default(Assumed),
+}
+
+/// A default: the value taken, the band in which the truth probably lies, and where both are from.
+#[derive(Clone, Copy, Debug)]
+pub struct Assumed {
+    /// The value taken, canonical unit.
+    pub value: f64,
+    /// Low end of the probable band.
+    pub low: f64,
+    /// High end of the probable band.
+    pub high: f64,
+    /// Where the value and its band come from.
+    pub source: &'static str,
+}
+
+/// An accepted range of numbers, both ends included unless open.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Range {
+    /// Low end.
+    pub low: f64,
+    /// High end.
+    pub high: f64,
+    /// Whether the low end itself is left out (a length must be more than nothing).
+    pub open_below: bool,
+}
+
+impl Range {
+    /// Any finite number.
+    pub const ANY: Range = Range::between(f64::NEG_INFINITY, f64::INFINITY);
+    /// Above zero.
+    pub const POSITIVE: Range = Range { low: 0.0, high: f64::INFINITY, open_below: true };
+    /// Zero or above.
+    pub const NOT_NEGATIVE: Range = Range::between(0.0, f64::INFINITY);
+
+    /// From `low` to `high`, both included.
+    pub const fn between(low: f64, high: f64) -> Range {
+        Range { low, high, open_below: false }
+    }
+
+    /// Above `low`, up to and including `high`.
+    pub const fn above(low: f64, high: f64) -> Range {
+        Range { low, high, open_below: true }
+    }
+
+    /// Whether `value` is accepted.
+    pub fn accepts(&self, value: f64) -> bool {
+        value.is_finite()
+            && value <= self.high
+            && if self.open_below { value > self.low } else { value >= self.low }
+    }
+
+    /// The range in words, in the everyday unit of `kind`.
+    pub fn in_words(&self, kind: Kind) -> String {
+        let low = kind.show(self.low);
+        match (self.low.is_finite(), self.high.is_finite(), self.open_below) {
+            (false, false, _) => "any number".to_string(),
+            (true, false, true) => format!("above {low}"),
+            (true, false, false) => format!("{low} or more"),
+            (false, true, _) => format!("{} or less", kind.show(self.high)),
+            (true, true, true) => format!("above {low}, up to {}", kind.show(self.high)),
+            (true, true, false) => format!("{low} to {}", kind.show(self.high)),
+        }
+    }
+}
+
+impl Key {
+    /// A number that must be given.
+    pub const fn required(name: &'static str, kind: Kind, range: Range, help: &'static str) -> Key {
+        Key { name, shape: Shape::Number(kind), need: Need::Required, range, help }
+    }
+
+    /// A number that may be left out.
+    pub const fn optional(name: &'static str, kind: Kind, range: Range, help: &'static str) -> Key {
+        Key { name, shape: Shape::Number(kind), need: Need::Optional, range, help }
+    }
+
+    /// A number with a default `value` that probably lies within `band`.
+    pub const fn default(
+        name: &'static str,
+        kind: Kind,
+        (value, low, high): (f64, f64, f64),
+        range: Range,
+        source: &'static str,
+        help: &'static str,
+    ) -> Key {
+        let need = Need::Default(Assumed { value, low, high, source });
+        Key { name, shape: Shape::Number(kind), need, range, help }
+    }
+
+    /// An entry of any shape that may be left out.
+    pub const fn open(name: &'static str, shape: Shape, help: &'static str) -> Key {
+        Key { name, shape, need: Need::Optional, range: Range::ANY, help }
+    }
+
+    /// An entry of any shape that must be given.
+    pub const fn must(name: &'static str, shape: Shape, help: &'static str) -> Key {
+        Key { name, shape, need: Need::Required, range: Range::ANY, help }
+    }
+
+    /// The same key with an accepted range for its numbers.
+    pub const fn within(mut self, range: Range) -> Key {
+        self.range = range;
+        self
+    }
+}

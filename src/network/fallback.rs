@@ -1,0 +1,138 @@
+//! The slower, safer way to a solution, for states that the plain method does not reach.
+
+use super::solve::{Draught, Load, Solver, State, TOLERANCE, Unsolved};
+use super::topology::Network;
+
+/// Rounds of each attempt.
+const ROUNDS: usize = 400;
+
+impl Solver {
+    /// Newton's method with a step shortened until the error falls, begun from several states; the
+    /// parts are first held by a fictitious store of heat which is then taken away, so that the way
+    /// leads along states that follow one another in time.
+    pub(super) fn solve_safely(
+        &mut self,
+        network: &Network,
+        load: &Load,
+        state: &mut State,
+    ) -> Result<f64, Unsolved> {
+        let mut best = f64::INFINITY;
+        let mut kept = state.clone();
+        let begun = state.clone();
+        for attempt in 0..6 {
+            let mut trial = match attempt {
+                0 => begun.clone(),
+                1 => State::first_guess(network, load),
+                _ => guess(network, load, attempt),
+            };
+            let error = if attempt == 0 {
+                self.descend(network, load, &mut trial, ROUNDS)
+            } else {
+                self.through_time(network, load, &mut trial)
+            };
+            if error < best {
+                best = error;
+                kept = trial;
+            }
+            if best <= TOLERANCE {
+                break;
+            }
+        }
+        *state = kept;
+        if best <= TOLERANCE { Ok(best) } else { Err(Unsolved { residual: best, steps: self.steps }) }
+    }
+
+    /// Damped Newton. Gives the error reached.
+    fn descend(&mut self, network: &Network, load: &Load, state: &mut State, rounds: usize) -> f64 {
+        let mut error = self.assemble(network, load, state, true);
+        let mut stalled = 0;
+        for _ in 0..rounds {
+            if error <= TOLERANCE || !error.is_finite() {
+                break;
+            }
+            self.steps += 1;
+            let begun = state.clone();
+            if !self.newton_step(network, state, 1.0) {
+                break;
+            }
+            let full = state.clone();
+            let mut share = 1.0;
+            let mut accepted = f64::INFINITY;
+            for _ in 0..12 {
+                blend(state, &begun, &full, share);
+                accepted = self.assemble(network, load, state, true);
+                if accepted < error * (1.0 - 0.1 * share) {
+                    break;
+                }
+                share *= 0.5;
+            }
+            if accepted >= error {
+                // kinks where flows turn round: go on past them, but not for ever
+                stalled += 1;
+                if stalled > 25 {
+                    break;
+                }
+                let share = [1.0, 0.5, 0.25, 0.125][stalled % 4];
+                blend(state, &begun, &full, share);
+                accepted = self.assemble(network, load, state, true);
+            }
+            error = accepted;
+        }
+        error
+    }
+
+    /// Lets the parts warm up through a fictitious store of heat, in growing steps of time.
+    fn through_time(&mut self, network: &Network, load: &Load, state: &mut State) -> f64 {
+        let mut stored = load.clone();
+        let mut conductance = 1000.0;
+        let mut error = f64::INFINITY;
+        for _ in 0..60 {
+            for (part, held) in stored.held.iter_mut().enumerate() {
+                *held = (load.held[part].0 + conductance, state.part_temperature(part));
+                if load.held[part].0 > 0.0 {
+                    *held = load.held[part];
+                }
+            }
+            let before = state.clone();
+            error = self.descend(network, &stored, state, 60);
+            if error <= 1e-6 {
+                conductance *= 0.4;
+            } else {
+                *state = before;
+                conductance *= 4.0;
+            }
+            if conductance < 1e-3 || conductance > 1e9 {
+                break;
+            }
+        }
+        let last = self.descend(network, load, state, ROUNDS);
+        error.max(last).min(last)
+    }
+}
+
+/// Sets a state between two others.
+fn blend(state: &mut State, begun: &State, full: &State, share: f64) {
+    for ((value, a), b) in state.flow.iter_mut().zip(&begun.flow).zip(&full.flow) {
+        *value = a + share * (b - a);
+    }
+    for ((value, a), b) in state.unknowns.iter_mut().zip(&begun.unknowns).zip(&full.unknowns) {
+        *value = a + share * (b - a);
+    }
+}
+
+/// Other states to begin from: gentler and stronger flows, cooler and hotter parts.
+fn guess(network: &Network, load: &Load, attempt: usize) -> State {
+    let mut state = State::first_guess(network, load);
+    let factor = [1.0, 1.0, 0.1, 3.0, 0.01, 10.0][attempt.min(5)];
+    for (flow, draught) in state.flow.iter_mut().zip(&load.draught) {
+        if *draught == Draught::Free {
+            *flow *= factor;
+        }
+    }
+    for (index, part) in network.parts.iter().enumerate() {
+        let share = [0.5, 0.5, 0.9, 0.2, 0.98, 0.05][attempt.min(5)];
+        let temperature = load.day_temperature + share * (part.source_temperature - load.day_temperature);
+        state.set_part_temperature(index, temperature);
+    }
+    state
+}

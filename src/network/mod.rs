@@ -1,0 +1,11 @@
+//! The network of passages and chambers, and its solution: flows, pressures and temperatures at
+//! once.
+
+mod assemble;
+mod fallback;
+mod solve;
+mod topology;
+mod trace;
+
+pub use solve::{Draught, Load, Solver, State, Unsolved};
+pub use topology::{Chamber, End, Network, Passage, Recirculation};

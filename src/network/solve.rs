@@ -1,0 +1,292 @@
+//! Newton's method on flows, pressures and temperatures at once.
+
+use super::assemble::{Elimination, no_trace};
+use super::topology::Network;
+use super::trace::{Gas, Trace};
+use crate::element::Moment;
+use crate::numerics::lu;
+
+/// Largest relative error of any balance in a solution.
+pub const TOLERANCE: f64 = 1e-9;
+/// Steps of the plain method before the slower, safer one is tried.
+const PLAIN_STEPS: usize = 40;
+/// Highest temperature that a step may reach [K].
+const HOTTEST: f64 = 3000.0;
+/// Lowest temperature that a step may reach [K].
+const COLDEST: f64 = 150.0;
+
+/// What fixes the flow of a passage.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Draught {
+    /// The pressures at its ends.
+    Free,
+    /// A given mass flow [kg/s].
+    Fixed(f64),
+    /// A given volume flow [m³/s] at the passage's end.
+    Volume(f64),
+}
+
+/// What drives a network at one moment: air, heat, the engine's draught.
+#[derive(Clone, Debug)]
+pub struct Load {
+    pub(super) gas: Gas,
+    /// Ambient pressure [Pa].
+    pub pressure: f64,
+    /// Temperature of the day's air [K].
+    pub day_temperature: f64,
+    /// Temperature of the air brought to rest [K].
+    pub total_temperature: f64,
+    /// Heat offered to each part at its reference temperature [W].
+    pub part_heat: Vec<f64>,
+    /// Heat given to each chamber [W].
+    pub chamber_heat: Vec<f64>,
+    /// What fixes each passage's flow.
+    pub draught: Vec<Draught>,
+    /// For each part a conductance [W/K] to a held temperature [K]: nothing when steady.
+    pub held: Vec<(f64, f64)>,
+}
+
+impl Load {
+    /// The air of a moment, without heat, every passage free.
+    pub fn new(moment: &Moment, network: &Network) -> Load {
+        Load {
+            gas: Gas {
+                volume_per_kelvin: moment.volume_per_kelvin,
+                heat_capacity: moment.air.heat_capacity,
+                density: moment.air.density(),
+            },
+            pressure: moment.air.pressure,
+            day_temperature: moment.air.temperature,
+            total_temperature: moment.total_temperature,
+            part_heat: vec![0.0; network.parts.len()],
+            chamber_heat: vec![0.0; network.chambers.len()],
+            draught: vec![Draught::Free; network.passages.len()],
+            held: vec![(0.0, 0.0); network.parts.len()],
+        }
+    }
+
+    /// Takes up another moment's air; heat and draught are the caller's to set.
+    pub fn set_air(&mut self, moment: &Moment) {
+        self.gas = Gas {
+            volume_per_kelvin: moment.volume_per_kelvin,
+            heat_capacity: moment.air.heat_capacity,
+            density: moment.air.density(),
+        };
+        self.pressure = moment.air.pressure;
+        self.day_temperature = moment.air.temperature;
+        self.total_temperature = moment.total_temperature;
+    }
+
+    #[inline]
+    pub(super) fn storage(&self, part: usize, temperature: f64) -> (f64, f64) {
+        let (conductance, held) = self.held[part];
+        (conductance * (held - temperature), -conductance)
+    }
+}
+
+/// Flows, pressures and temperatures of a network.
+#[derive(Clone, Debug, PartialEq)]
+pub struct State {
+    /// Mass flow of each passage [kg/s].
+    pub flow: Vec<f64>,
+    /// Chamber pressures [Pa], chamber temperatures, part temperatures, temperatures of
+    /// recirculated inlet air [K].
+    pub(super) unknowns: Vec<f64>,
+    pub(super) chambers: usize,
+}
+
+impl State {
+    /// A state to start from: air moving gently along every passage, everything lukewarm.
+    pub fn first_guess(network: &Network, load: &Load) -> State {
+        let chambers = network.chambers.len();
+        let mut unknowns = vec![0.0; network.unknowns()];
+        for (index, value) in unknowns.iter_mut().enumerate().skip(chambers) {
+            *value = if index < 2 * chambers {
+                load.day_temperature + 30.0
+            } else {
+                match network.parts.get(index - 2 * chambers) {
+                    Some(part) => part.limit.max(load.day_temperature),
+                    None => load.total_temperature,
+                }
+            };
+        }
+        let flow = network
+            .passages
+            .iter()
+            .zip(&load.draught)
+            .map(|(passage, draught)| match draught {
+                Draught::Free => 10.0 * load.gas.density * passage.least_area,
+                Draught::Fixed(flow) => *flow,
+                Draught::Volume(volume) => volume * load.gas.density,
+            })
+            .collect();
+        State { flow, unknowns, chambers }
+    }
+
+    /// Gauge pressure of a chamber [Pa].
+    pub fn pressure(&self, chamber: usize) -> f64 {
+        self.unknowns[chamber]
+    }
+
+    /// Temperature of a chamber [K].
+    pub fn chamber_temperature(&self, chamber: usize) -> f64 {
+        self.unknowns[self.chambers + chamber]
+    }
+
+    /// Temperature of a part [K].
+    pub fn part_temperature(&self, part: usize) -> f64 {
+        self.unknowns[2 * self.chambers + part]
+    }
+
+    /// Sets the temperature of a part [K].
+    pub fn set_part_temperature(&mut self, part: usize, temperature: f64) {
+        self.unknowns[2 * self.chambers + part] = temperature;
+    }
+
+    /// Temperature of recirculated inlet air [K], by its index.
+    pub fn inlet_temperature(&self, network: &Network, inlet: usize) -> f64 {
+        self.unknowns[network.inlet_column(inlet)]
+    }
+
+    pub(super) fn copy_from(&mut self, other: &State) {
+        self.flow.copy_from_slice(&other.flow);
+        self.unknowns.copy_from_slice(&other.unknowns);
+    }
+}
+
+/// No steady state was found.
+#[derive(Clone, Debug, thiserror::Error)]
+#[error("no steady state was found: the largest left-over error is {residual:.1e} after {steps} steps")]
+pub struct Unsolved {
+    /// Largest relative error of the best state.
+    pub residual: f64,
+    /// Steps taken.
+    pub steps: usize,
+}
+
+/// Working space for a network; nothing is allocated while it solves.
+#[derive(Clone, Debug)]
+pub struct Solver {
+    pub(super) matrix: Vec<f64>,
+    pub(super) residual: Vec<f64>,
+    pub(super) shift: Vec<f64>,
+    pub(super) scale: Vec<f64>,
+    pub(super) step: Vec<f64>,
+    pub(super) traces: Vec<Trace>,
+    pub(super) eliminations: Vec<Elimination>,
+    pub(super) rise_by_part: Vec<f64>,
+    pub(super) outlet_by_part: Vec<f64>,
+    pub(super) flow_by_part: Vec<f64>,
+    pub(super) heat: Vec<f64>,
+    pub(super) heat_by_flow: Vec<f64>,
+    pub(super) heat_by_start: Vec<f64>,
+    pub(super) heat_by_part: Vec<f64>,
+    pub(super) best: State,
+    /// Steps taken by the last solution.
+    pub steps: usize,
+}
+
+impl Solver {
+    /// Working space for a network.
+    pub fn new(network: &Network) -> Solver {
+        let size = network.unknowns();
+        let local = network.local_parts.len();
+        let state = State {
+            flow: vec![0.0; network.passages.len()],
+            unknowns: vec![0.0; size],
+            chambers: network.chambers.len(),
+        };
+        Solver {
+            matrix: vec![0.0; size * size],
+            residual: vec![0.0; size],
+            shift: vec![0.0; size],
+            scale: vec![0.0; size],
+            step: vec![0.0; size],
+            traces: vec![no_trace(); network.passages.len()],
+            eliminations: vec![Elimination::default(); network.passages.len()],
+            rise_by_part: vec![0.0; local],
+            outlet_by_part: vec![0.0; local],
+            flow_by_part: vec![0.0; local],
+            heat: vec![0.0; local],
+            heat_by_flow: vec![0.0; local],
+            heat_by_start: vec![0.0; local],
+            heat_by_part: vec![0.0; network.heat_slopes],
+            best: state,
+            steps: 0,
+        }
+    }
+
+    /// Finds the steady state from the one given, and its largest relative error.
+    ///
+    /// # Errors
+    /// [`Unsolved`] when no state with an error below [`TOLERANCE`] was found; `state` is then the
+    /// best one.
+    pub fn solve(&mut self, network: &Network, load: &Load, state: &mut State) -> Result<f64, Unsolved> {
+        self.steps = 0;
+        let mut best = f64::INFINITY;
+        let mut since_best = 0;
+        while self.steps < PLAIN_STEPS {
+            let error = self.assemble(network, load, state, true);
+            if error <= TOLERANCE {
+                return Ok(error);
+            }
+            if error < best {
+                best = error;
+                since_best = 0;
+                self.best.copy_from(state);
+            } else {
+                since_best += 1;
+                if since_best > 12 || !error.is_finite() {
+                    break;
+                }
+            }
+            self.steps += 1;
+            if !self.newton_step(network, state, 1.0) {
+                break;
+            }
+        }
+        if best.is_finite() {
+            state.copy_from(&self.best.clone());
+        }
+        self.solve_safely(network, load, state)
+    }
+
+    /// One step of Newton's method from the assembled system, a `share` of its length. False where
+    /// the system is singular.
+    pub(super) fn newton_step(&mut self, network: &Network, state: &mut State, share: f64) -> bool {
+        let size = network.unknowns();
+        for ((step, residual), shift) in self.step.iter_mut().zip(&self.residual).zip(&self.shift) {
+            *step = -(residual + shift);
+        }
+        if !lu::solve_in_place(&mut self.matrix[..size * size], size, &mut self.step[..size]) {
+            return false;
+        }
+        self.apply(network, state, share);
+        true
+    }
+
+    fn apply(&self, network: &Network, state: &mut State, share: f64) {
+        let chambers = network.chambers.len();
+        for (index, passage) in network.passages.iter().enumerate() {
+            let line = self.eliminations[index];
+            let mut change = line.shift;
+            if let super::End::Chamber(chamber) = passage.from {
+                change += line.by_from * self.step[chamber];
+            }
+            if let super::End::Chamber(chamber) = passage.to {
+                change += line.by_to * self.step[chamber];
+            }
+            if line.start != usize::MAX {
+                change += line.by_start * self.step[line.start];
+            }
+            for k in passage.parts.clone() {
+                change += self.flow_by_part[k] * self.step[2 * chambers + network.local_parts[k]];
+            }
+            state.flow[index] += share * change;
+        }
+        for (index, (value, step)) in state.unknowns.iter_mut().zip(&self.step).enumerate() {
+            let next = *value + share * step;
+            *value = if index < chambers { next } else { next.clamp(COLDEST, HOTTEST) };
+        }
+    }
+}

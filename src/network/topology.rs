@@ -1,0 +1,175 @@
+//! What is joined to what: passages, chambers, parts.
+
+use crate::element::{Discharge, Law, Moment};
+use crate::thermal::Part;
+use std::ops::Range;
+
+/// An end of a passage.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum End {
+    /// Outside the car.
+    Outside,
+    /// A chamber, by its index.
+    Chamber(usize),
+    /// The engine's intake.
+    Engine,
+}
+
+/// A chamber: one static pressure, one mixed temperature.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Chamber {
+    /// Conductance of its walls to the day's air [W/K].
+    pub skin_conductance: f64,
+}
+
+/// Warm exit air that an inlet draws in again.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Recirculation {
+    /// The passage whose inlet draws it.
+    pub inlet: usize,
+    /// The passage whose exit gives it.
+    pub exit: usize,
+    /// Share of the inlet's air.
+    pub share: f64,
+}
+
+/// A chain of elements that carries one mass flow.
+#[derive(Clone, Debug)]
+pub struct Passage {
+    /// Where a positive flow comes from.
+    pub from: End,
+    /// Where a positive flow goes to.
+    pub to: End,
+    /// Its elements, as indices into the network's laws.
+    pub elements: Range<usize>,
+    /// Its parts, as indices into the network's `local_parts`.
+    pub parts: Range<usize>,
+    /// Where its heat slopes by part begin in the workspace.
+    pub(super) heat_slopes: usize,
+    /// The element that tape blanks: its first inlet, else its exit.
+    pub taped: Option<usize>,
+    /// Index of its unknown inlet temperature, where warm air is drawn in again.
+    pub warm_inlet: Option<usize>,
+    /// Smallest area [m²], for the flow below which laws are smooth.
+    pub(super) least_area: f64,
+    /// 1/(2A²) where the air leaves forward, 0 where its head is not lost.
+    pub(super) head_forward: f64,
+    /// The same of the air running back.
+    pub(super) head_backward: f64,
+}
+
+/// Marks an element without a part.
+pub(super) const NO_PART: usize = usize::MAX;
+
+/// Everything that is joined, with its laws.
+#[derive(Clone, Debug, Default)]
+pub struct Network {
+    /// The laws of all elements, passage by passage.
+    pub laws: Vec<Law>,
+    /// For each element, its part's place among its passage's parts.
+    pub(super) part_slot: Vec<usize>,
+    /// The passages.
+    pub passages: Vec<Passage>,
+    /// The parts named by each passage, one passage after the other.
+    pub local_parts: Vec<usize>,
+    /// The chambers.
+    pub chambers: Vec<Chamber>,
+    /// The parts.
+    pub parts: Vec<Part>,
+    /// Warm air drawn in again.
+    pub recirculations: Vec<Recirculation>,
+    /// How many passages draw warm air.
+    pub(super) warm_inlets: usize,
+    pub(super) heat_slopes: usize,
+}
+
+impl Network {
+    /// A network of chambers and parts without passages.
+    pub fn new(chambers: Vec<Chamber>, parts: Vec<Part>) -> Network {
+        Network { chambers, parts, ..Network::default() }
+    }
+
+    /// Adds a passage; each element comes with the index of the part it names.
+    pub fn add_passage(
+        &mut self,
+        from: End,
+        to: End,
+        elements: Vec<(Law, Option<usize>)>,
+        taped: Option<usize>,
+    ) {
+        let first = self.laws.len();
+        let first_part = self.local_parts.len();
+        for (law, part) in elements {
+            let slot = part.map_or(NO_PART, |part| {
+                let known = self.local_parts[first_part..].iter().position(|p| *p == part);
+                known.unwrap_or_else(|| {
+                    self.local_parts.push(part);
+                    self.local_parts.len() - 1 - first_part
+                })
+            });
+            self.laws.push(law);
+            self.part_slot.push(slot);
+        }
+        let parts = first_part..self.local_parts.len();
+        let heat_slopes = self.heat_slopes;
+        self.heat_slopes += parts.len() * parts.len();
+        self.passages.push(Passage {
+            from,
+            to,
+            elements: first..self.laws.len(),
+            parts,
+            heat_slopes,
+            taped: taped.map(|t| first + t),
+            warm_inlet: None,
+            least_area: 1.0,
+            head_forward: 0.0,
+            head_backward: 0.0,
+        });
+    }
+
+    /// Lets an inlet draw a share of an exit's air.
+    pub fn add_recirculation(&mut self, recirculation: Recirculation) {
+        let passage = &mut self.passages[recirculation.inlet];
+        if passage.warm_inlet.is_none() {
+            passage.warm_inlet = Some(self.warm_inlets);
+            self.warm_inlets += 1;
+        }
+        self.recirculations.push(recirculation);
+    }
+
+    /// Takes up a moment: opens, speeds and pushes of every element, and where heads are lost.
+    pub fn prepare(&mut self, moment: &Moment, taped: &[f64]) {
+        for (index, passage) in self.passages.iter_mut().enumerate() {
+            for element in passage.elements.clone() {
+                let share = if passage.taped == Some(element) { taped[index] } else { 0.0 };
+                self.laws[element].prepare(moment, share);
+            }
+            let laws = &self.laws[passage.elements.clone()];
+            passage.least_area = laws
+                .iter()
+                .filter_map(|law| law.area().map(|area| area * law.pieces()))
+                .fold(f64::INFINITY, f64::min)
+                .min(1.0);
+            passage.head_forward =
+                if passage.to == End::Engine { 0.0 } else { lost_head(laws.iter().rev(), true) };
+            passage.head_backward = lost_head(laws.iter(), false);
+        }
+    }
+
+    /// Number of unknowns beside the passages' flows.
+    pub(super) fn unknowns(&self) -> usize {
+        2 * self.chambers.len() + self.parts.len() + self.warm_inlets
+    }
+}
+
+/// 1/(2A²) of the last element along the motion that has an area.
+fn lost_head<'a>(laws: impl Iterator<Item = &'a Law>, forward: bool) -> f64 {
+    for law in laws {
+        match law.discharge(forward) {
+            Discharge::Unknown => {}
+            Discharge::Area(area) => return 0.5 / (area * area),
+            Discharge::Included => return 0.0,
+        }
+    }
+    0.0
+}

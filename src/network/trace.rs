@@ -1,0 +1,133 @@
+//! Follows the air along one passage: pressure and temperature, with slopes.
+
+use super::topology::{NO_PART, Network};
+use crate::element::Stream;
+use crate::element::law::SMOOTHING_SPEED;
+
+/// The air as a whole, the same in every passage.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Gas {
+    /// R/p [m³/(kg K)].
+    pub volume_per_kelvin: f64,
+    /// Heat capacity [J/(kg K)].
+    pub heat_capacity: f64,
+    /// Density of the day's air [kg/m³].
+    pub density: f64,
+}
+
+/// What a passage as a whole does, with slopes. "start" is where its air enters.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Trace {
+    /// Σ push − Σ drop − last head, from `from` to `to` [Pa].
+    pub rise: f64,
+    pub rise_by_flow: f64,
+    pub rise_by_start: f64,
+    /// Temperature where the air leaves [K].
+    pub outlet: f64,
+    pub outlet_by_flow: f64,
+    pub outlet_by_start: f64,
+    /// Σ|push| + Σ|loss| + head [Pa]: what an error is measured against.
+    pub scale: f64,
+}
+
+/// Slopes with the temperatures of the passage's parts, and the parts' heat.
+#[derive(Debug)]
+pub(super) struct PartSlopes<'a> {
+    pub rise: &'a mut [f64],
+    pub outlet: &'a mut [f64],
+    /// Heat given up by each part [W].
+    pub heat: &'a mut [f64],
+    pub heat_by_flow: &'a mut [f64],
+    pub heat_by_start: &'a mut [f64],
+    /// Row per part that gives heat, column per part whose temperature changes.
+    pub heat_by_part: &'a mut [f64],
+}
+
+impl Network {
+    /// Flow below which the laws of a passage are smooth [kg/s].
+    #[inline]
+    pub(super) fn smoothing(&self, passage: usize, gas: &Gas) -> f64 {
+        SMOOTHING_SPEED * gas.density * self.passages[passage].least_area
+    }
+
+    /// Follows the air along a passage.
+    #[inline]
+    pub(super) fn trace(
+        &self,
+        index: usize,
+        gas: &Gas,
+        flow: f64,
+        start: f64,
+        part_temperatures: &[f64],
+        slopes: &mut PartSlopes,
+    ) -> Trace {
+        let passage = &self.passages[index];
+        let stream = Stream::new(flow, self.smoothing(index, gas), gas.volume_per_kelvin, gas.heat_capacity);
+        let mut trace = Trace { outlet: start, outlet_by_start: 1.0, ..Trace::default() };
+        let parts = &self.local_parts[passage.parts.clone()];
+        slopes.rise.fill(0.0);
+        slopes.outlet.fill(0.0);
+        slopes.heat.fill(0.0);
+        slopes.heat_by_flow.fill(0.0);
+        slopes.heat_by_start.fill(0.0);
+        slopes.heat_by_part.fill(0.0);
+        let count = passage.elements.len();
+        for step in 0..count {
+            let element =
+                if stream.forward { passage.elements.start + step } else { passage.elements.end - 1 - step };
+            let slot = self.part_slot[element];
+            let part = if slot == NO_PART { 0.0 } else { part_temperatures[parts[slot]] };
+            let before = trace.outlet;
+            let response = self.laws[element].respond(&stream, before, part);
+            trace.rise += response.push - response.drop;
+            trace.scale += response.push.abs() + response.drop.abs();
+            trace.rise_by_flow += response.rise_by_flow + response.rise_by_temperature * trace.outlet_by_flow;
+            trace.rise_by_start += response.rise_by_temperature * trace.outlet_by_start;
+            for (rise, outlet) in slopes.rise.iter_mut().zip(slopes.outlet.iter()) {
+                *rise += response.rise_by_temperature * outlet;
+            }
+            if slot == NO_PART && response.outlet_by_flow == 0.0 && response.outlet == before {
+                continue;
+            }
+            let kept = response.outlet_by_temperature;
+            let by_flow = response.outlet_by_flow + kept * trace.outlet_by_flow;
+            if slot != NO_PART {
+                let capacity = flow.abs() * gas.heat_capacity;
+                let risen = response.outlet - before;
+                slopes.rise[slot] += response.rise_by_part;
+                slopes.heat[slot] += capacity * risen;
+                slopes.heat_by_flow[slot] +=
+                    flow.signum() * gas.heat_capacity * risen + capacity * (by_flow - trace.outlet_by_flow);
+                slopes.heat_by_start[slot] += capacity * (kept - 1.0) * trace.outlet_by_start;
+                let row = slot * parts.len();
+                for (column, outlet) in slopes.outlet.iter().enumerate() {
+                    slopes.heat_by_part[row + column] += capacity * (kept - 1.0) * outlet;
+                }
+                slopes.heat_by_part[row + slot] += capacity * response.outlet_by_part;
+            }
+            trace.outlet = response.outlet;
+            trace.outlet_by_flow = by_flow;
+            trace.outlet_by_start *= kept;
+            for outlet in slopes.outlet.iter_mut() {
+                *outlet *= kept;
+            }
+            if slot != NO_PART {
+                slopes.outlet[slot] += response.outlet_by_part;
+            }
+        }
+        let lost = if stream.forward { passage.head_forward } else { passage.head_backward };
+        if lost > 0.0 {
+            let unit = lost * gas.volume_per_kelvin * stream.square;
+            let head = unit * trace.outlet;
+            trace.rise -= head;
+            trace.scale += head.abs();
+            trace.rise_by_flow -= unit * trace.outlet_by_flow
+                + lost * gas.volume_per_kelvin * stream.square_slope * trace.outlet;
+            trace.rise_by_start -= unit * trace.outlet_by_start;
+            for (rise, outlet) in slopes.rise.iter_mut().zip(slopes.outlet.iter()) {
+                *rise -= unit * outlet;
+            }
+        }
+        trace
+    }
+}

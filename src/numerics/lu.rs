@@ -1,0 +1,147 @@
+//! Small dense systems of linear equations, solved in place.
+
+/// Solves A x = b by Gaussian elimination with partial pivoting.
+///
+/// `matrix` holds A [n × n] row by row and is used up; `rhs` holds b and receives x. Nothing is
+/// allocated. Meant for n of 1 to 40, where a general library would spend its time elsewhere.
+///
+/// `false` where A is singular: a pivot that is zero or not finite, or a solution that is not
+/// finite; `matrix` and `rhs` are then worth nothing. A matrix that is nearly singular gives a
+/// large x, which the caller has to judge. `false` as well where the slices do not hold n × n
+/// and n numbers.
+///
+/// Source: Golub & Van Loan, Matrix Computations, algorithm of outer-product elimination with
+/// row exchanges.
+pub fn solve_in_place(matrix: &mut [f64], n: usize, rhs: &mut [f64]) -> bool {
+    if matrix.len() != n * n || rhs.len() != n {
+        return false;
+    }
+    match n {
+        0 => true,
+        1 => {
+            rhs[0] /= matrix[0];
+            matrix[0] != 0.0 && rhs[0].is_finite()
+        }
+        2 => solve_two(matrix, rhs),
+        _ => solve_many(matrix, n, rhs),
+    }
+}
+
+fn solve_two(m: &mut [f64], rhs: &mut [f64]) -> bool {
+    if m[2].abs() > m[0].abs() {
+        m.swap(0, 2);
+        m.swap(1, 3);
+        rhs.swap(0, 1);
+    }
+    let factor = m[2] / m[0];
+    let pivot = m[3] - factor * m[1];
+    if m[0] == 0.0 || pivot == 0.0 {
+        return false;
+    }
+    rhs[1] = (rhs[1] - factor * rhs[0]) / pivot;
+    rhs[0] = (rhs[0] - m[1] * rhs[1]) / m[0];
+    rhs[0].is_finite() && rhs[1].is_finite()
+}
+
+fn solve_many(matrix: &mut [f64], n: usize, rhs: &mut [f64]) -> bool {
+    for k in 0..n {
+        let mut pivot_row = k;
+        let mut largest = matrix[k * n + k].abs();
+        for row in k + 1..n {
+            let size = matrix[row * n + k].abs();
+            if size > largest {
+                largest = size;
+                pivot_row = row;
+            }
+        }
+        if largest == 0.0 || !largest.is_finite() {
+            return false;
+        }
+        let (above, below) = matrix.split_at_mut((k + 1) * n);
+        let pivot_line = &mut above[k * n + k..];
+        if pivot_row != k {
+            let start = (pivot_row - k - 1) * n + k;
+            pivot_line.swap_with_slice(&mut below[start..start + n - k]);
+            rhs.swap(k, pivot_row);
+        }
+        let (pivot, tail) = (pivot_line[0], &pivot_line[1..]);
+        let pivot_rhs = rhs[k];
+        for (line, value) in below.chunks_exact_mut(n).zip(&mut rhs[k + 1..]) {
+            let factor = line[k] / pivot;
+            if factor != 0.0 {
+                for (entry, above) in line[k + 1..].iter_mut().zip(tail) {
+                    *entry -= factor * above;
+                }
+                *value -= factor * pivot_rhs;
+            }
+        }
+    }
+    let mut finite = true;
+    for k in (0..n).rev() {
+        let line = &matrix[k * n + k..(k + 1) * n];
+        let known: f64 = line[1..].iter().zip(&rhs[k + 1..]).map(|(a, x)| a * x).sum();
+        rhs[k] = (rhs[k] - known) / line[0];
+        finite &= rhs[k].is_finite();
+    }
+    finite
+}
+
+#[cfg(test)]
+mod tests {
+    use super::solve_in_place;
+
+    /// Numbers without a pattern, the same in every run.
+    fn scattered(count: usize, mut seed: u64) -> Vec<f64> {
+        (0..count)
+            .map(|_| {
+                seed = seed.wrapping_mul(6364136223846793005).wrapping_add(1442695040888963407);
+                (seed >> 11) as f64 / (1u64 << 53) as f64 - 0.5
+            })
+            .collect()
+    }
+
+    #[test]
+    fn solution_satisfies_the_equations_at_every_size() {
+        for n in 1..=40 {
+            let matrix = scattered(n * n, n as u64);
+            let wanted = scattered(n, 1000 + n as u64);
+            let rhs: Vec<f64> =
+                matrix.chunks(n).map(|row| row.iter().zip(&wanted).map(|(a, x)| a * x).sum()).collect();
+            let (mut work, mut x) = (matrix.clone(), rhs.clone());
+            assert!(solve_in_place(&mut work, n, &mut x), "{n}");
+            for (row, right) in matrix.chunks(n).zip(&rhs) {
+                let left: f64 = row.iter().zip(&x).map(|(a, x)| a * x).sum();
+                assert!((left - right).abs() < 1e-11, "{n}: {left} {right}");
+            }
+        }
+    }
+
+    #[test]
+    fn zero_on_the_diagonal_is_only_a_matter_of_order() {
+        let mut matrix = [0.0, 2.0, 0.0, 0.0, 0.0, 4.0, 5.0, 0.0, 0.0];
+        let mut rhs = [6.0, 8.0, 5.0];
+        assert!(solve_in_place(&mut matrix, 3, &mut rhs));
+        assert_eq!(rhs, [1.0, 3.0, 2.0]);
+        let (mut matrix, mut rhs) = ([0.0, 2.0, 4.0, 0.0], [2.0, 12.0]);
+        assert!(solve_in_place(&mut matrix, 2, &mut rhs));
+        assert_eq!(rhs, [3.0, 1.0]);
+    }
+
+    #[test]
+    fn singular_is_said() {
+        assert!(!solve_in_place(&mut [0.0], 1, &mut [1.0]));
+        assert!(!solve_in_place(&mut [0.0], 1, &mut [0.0]));
+        assert!(!solve_in_place(&mut [0.0; 4], 2, &mut [1.0, 1.0]));
+        assert!(!solve_in_place(&mut [1.0, 2.0, 2.0, 4.0], 2, &mut [1.0, 1.0]));
+        let mut rank_two = [1.0, 2.0, 3.0, 2.0, 4.0, 6.0, 1.0, 0.0, 1.0];
+        assert!(!solve_in_place(&mut rank_two, 3, &mut [1.0, 2.0, 3.0]));
+        let mut not_a_number = [1.0, f64::NAN, 0.0, 1.0, 1.0, 0.0, 0.0, 0.0, 1.0];
+        assert!(!solve_in_place(&mut not_a_number, 3, &mut [1.0, 2.0, 3.0]));
+    }
+
+    #[test]
+    fn sizes_that_do_not_match_are_refused() {
+        assert!(!solve_in_place(&mut [1.0; 4], 3, &mut [1.0; 3]));
+        assert!(!solve_in_place(&mut [1.0; 4], 2, &mut [1.0; 3]));
+    }
+}

@@ -1,0 +1,13 @@
+//! Numerical tools in plain `f64` that know nothing of air or engines.
+//!
+//! | module | what it does |
+//! | --- | --- |
+//! | [`monotone_cubic`] | a curve through measured points that never overshoots them |
+//! | [`lu`] | small dense systems of linear equations, solved in place |
+//! | [`root`] | the zero of one function inside a bracket |
+//! | [`smooth`] | the one place where laws are made smooth near zero flow |
+
+pub mod lu;
+pub mod monotone_cubic;
+pub mod root;
+pub mod smooth;

@@ -1,0 +1,185 @@
+//! Lays a band chart out and draws its bands.
+
+use super::area_chart::BandChart;
+use super::area_labels::{self, Ribbon};
+use super::frame::{self, EDGE, Footer, Header};
+use super::geometry::{Point, Rect};
+use super::hatch;
+use super::scale::{self, Scale, Ticks};
+use super::scene::{Anchor, Scene};
+use super::stack::{self, Stack};
+use super::{description, theme};
+
+/// The plot is no lower than this.
+const LOWEST_PLOT: f64 = 220.0;
+
+/// The finished picture.
+pub(super) fn draw(chart: &BandChart) -> Scene {
+    let stack = stack::stack(chart);
+    let size = frame::size(chart.size, frame::USUAL);
+    let mut scene = Scene {
+        width: size.0,
+        height: size.1,
+        title: chart.title.clone(),
+        description: description::of_bands(chart, &stack),
+        items: Vec::new(),
+    };
+    let top = frame::heading(&mut scene, &chart.title, &chart.subtitle);
+    let notes = footnotes(chart, &stack);
+    let names = area_labels::names(&stack, size.0);
+
+    let y_range = y_range(chart, &stack);
+    let x_range = scale::asked(chart.x.range).unwrap_or_else(|| {
+        let (low, high) = scale::span(stack.places.iter().map(|place| place.x)).unwrap_or((0.0, 1.0));
+        scale::widened(low, high)
+    });
+    let y_ticks = if stack.slices.is_empty() {
+        Ticks::default()
+    } else {
+        sizes_only(scale::ticks(y_range.0, y_range.1, 9.0), y_range)
+    };
+    let left = EDGE + (frame::widest(&y_ticks.labels, theme::TICK) + 9.0).max(34.0);
+    let right = size.0 - EDGE - area_labels::room_for(&names).max(30.0);
+    let header = Header::new(&chart.y, "", right - EDGE);
+    let x_ticks = if stack.slices.is_empty() {
+        Ticks::default()
+    } else {
+        frame::x_ticks(x_range, right - left)
+    };
+    let below = |footer: f64| frame::x_words_height(&chart.x, size.0, right - left) + footer + 13.0;
+
+    let place = |footer: f64| {
+        let plot_top = top + header.height();
+        let least = area_labels::height_of(&names).max(LOWEST_PLOT);
+        let height = (size.1 - below(footer) - plot_top).max(least).floor();
+        let rect = Rect::new(left, plot_top, right - left, height);
+        let y = Scale::new(y_range, rect.bottom, rect.top);
+        let x = Scale::new(x_range, left, right);
+        let ribbons = ribbons(&stack, &rect, &x, &y);
+        let corners = area_labels::corner_notes(chart, &rect, &y);
+        let words = area_labels::place(&stack, &ribbons, &names, &rect, &corners);
+        (rect, x, y, ribbons, corners, words)
+    };
+    let footer_for = |words: &area_labels::Words| Footer::new(&words.key(&stack), &notes, size.0);
+    let mut footer_height = Footer::new(&[], &notes, size.0).height();
+    let (mut rect, mut x, mut y, mut bands, mut corners, mut words) = place(footer_height);
+    // Names that found no room in or beside their band become numbers; the key for them takes height from the plot, which can
+    // squeeze out further names, so this is done until it settles.
+    for _ in 0..4 {
+        let needed = footer_for(&words).height();
+        if needed == footer_height {
+            break;
+        }
+        footer_height = needed;
+        (rect, x, y, bands, corners, words) = place(footer_height);
+    }
+    let footer = footer_for(&words);
+    scene.height = scene.height.max((rect.bottom + below(footer.height())).ceil());
+
+    header.draw(&mut scene, EDGE, right, top);
+    frame::y_axis(&mut scene, &rect, &y_ticks, &y);
+    draw_bands(&mut scene, &stack, &bands);
+    let nought = y.at(0.0).clamp(rect.top, rect.bottom);
+    scene.line((rect.left, nought), (rect.right, nought), theme::INK, 1.6);
+    frame::x_line(&mut scene, &rect, &x_ticks, &x);
+    area_labels::draw(&mut scene, &stack, &names, &words, &rect, &corners);
+    if stack.slices.is_empty() {
+        let empty = ["No values to draw.".to_owned()];
+        let centre = (rect.centre().0, rect.top + 0.25 * rect.height());
+        scene.block(&empty, centre.0, centre.1, Anchor::Middle, theme::SUBTITLE);
+    }
+    let foot = frame::x_words(&mut scene, &rect, &x_ticks, &x, &chart.x);
+    footer.draw(&mut scene, foot);
+    scene
+}
+
+fn footnotes(chart: &BandChart, stack: &Stack) -> Vec<String> {
+    let mut notes = chart.footnotes.clone();
+    if !stack.merged.is_empty() {
+        notes.push(format!(
+            "Other, each under 2 % of the tallest stack: {}.",
+            stack.merged.join(", ")
+        ));
+    }
+    if !stack.missing.is_empty() {
+        notes.push(format!("No values to draw: {}.", stack.missing.join(", ")));
+    }
+    notes
+}
+
+/// Both halves to one scale, each as tall as its stack needs, ending on a round value.
+fn y_range(chart: &BandChart, stack: &Stack) -> (f64, f64) {
+    if let Some((low, high)) = scale::asked(chart.y.range) {
+        return (low.min(0.0), high.max(0.0));
+    }
+    let (up, down) = (stack.up.min(1e250), stack.down.min(1e250));
+    if !(up + down > 0.0) {
+        return (-1.0, 1.0);
+    }
+    scale::rounded_out(-down * 1.02, up * 1.02, 9.0)
+}
+
+/// The lower half counts what is taken: sizes, not negative numbers.
+fn sizes_only(ticks: Ticks, range: (f64, f64)) -> Ticks {
+    let most = range.0.abs().max(range.1.abs());
+    let upper = scale::ticks(0.0, most, (most / ticks.step.max(f64::MIN_POSITIVE)).max(1.0));
+    let labels = ticks
+        .values
+        .iter()
+        .zip(&ticks.labels)
+        .map(|(value, label)| {
+            let near = |other: &&f64| (**other - value.abs()).abs() < 1e-6 * ticks.step;
+            let twin = upper.values.iter().position(|other| near(&other));
+            twin.map_or_else(|| label.trim_start_matches('−').to_owned(), |i| upper.labels[i].clone())
+        })
+        .collect();
+    Ticks { labels, ..ticks }
+}
+
+/// The bands on the picture: for each slice the stretches without a gap, cut to the plot.
+fn ribbons(stack: &Stack, rect: &Rect, x: &Scale, y: &Scale) -> Vec<Vec<Ribbon>> {
+    stack
+        .slices
+        .iter()
+        .map(|slice| {
+            let mut out = Vec::new();
+            for edges in [&slice.own, &slice.other] {
+                let mut ribbon = Ribbon::default();
+                for (place, edge) in stack.places.iter().zip(edges) {
+                    match edge {
+                        Some((inner, outer)) => {
+                            let level = |value: f64| y.at(value).clamp(rect.top, rect.bottom);
+                            ribbon.push(x.at(place.x), level(*inner), level(*outer));
+                        }
+                        None => out.push(std::mem::take(&mut ribbon)),
+                    }
+                }
+                out.push(ribbon);
+            }
+            out.iter()
+                .filter_map(|ribbon| ribbon.cut(rect.left, rect.right))
+                .flat_map(|ribbon| ribbon.thick_parts())
+                .collect()
+        })
+        .collect()
+}
+
+fn draw_bands(scene: &mut Scene, stack: &Stack, bands: &[Vec<Ribbon>]) {
+    for (slice, ribbons) in stack.slices.iter().zip(bands) {
+        let look = theme::band(slice.order, slice.loss);
+        for ribbon in ribbons {
+            let outline: Vec<Point> = ribbon.outline();
+            scene.fill(outline.clone(), look.ground);
+            hatch::draw(scene, &outline, look.hatch, look.line);
+        }
+    }
+    // Edges after all fills, so that no fill covers half of a neighbour's edge.
+    for (slice, ribbons) in stack.slices.iter().zip(bands) {
+        let look = theme::band(slice.order, slice.loss);
+        for ribbon in ribbons {
+            let mut edge = ribbon.outline();
+            edge.extend(edge.first().copied());
+            scene.stroke(edge, look.line, 1.0, &[]);
+        }
+    }
+}

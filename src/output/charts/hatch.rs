@@ -1,0 +1,87 @@
+//! Hatching: straight lines across the inside of a polygon.
+
+use super::geometry::Point;
+use super::scene::Scene;
+use super::theme::{Colour, Hatch};
+
+const WIDTH: f64 = 0.7;
+
+/// Draws a hatch across a band whose edge will be drawn over it.
+pub(super) fn draw(scene: &mut Scene, outline: &[Point], hatch: Hatch, colour: Colour) {
+    let sets = match hatch {
+        Hatch::Plain => vec![],
+        Hatch::Lines { degrees, apart } => vec![(degrees, apart)],
+        Hatch::Crossed { apart } => vec![(45.0, apart), (135.0, apart)],
+    };
+    for (degrees, apart) in sets {
+        for line in lines(outline, degrees, apart, true) {
+            scene.stroke(line, colour, WIDTH, &[]);
+        }
+    }
+}
+
+/// Lines at an angle from level across a polygon, on a grid fixed to the picture.
+///
+/// The polygon is turned until the lines lie level; each line then runs from its first crossing with the outline to its second, from
+/// its third to its fourth, and so on (even-odd rule). `joined`: neighbouring lines are joined to one by way of the outline where it
+/// is near; the join lies under the edge drawn later, and one long line is far shorter to write down than a hundred short ones.
+pub(super) fn lines(outline: &[Point], degrees: f64, apart: f64, joined: bool) -> Vec<Vec<Point>> {
+    let (sine, cosine) = degrees.to_radians().sin_cos();
+    // Down is positive on the picture, so anticlockwise by eye is a turn by minus the angle.
+    let turn = |p: &Point| (p.0 * cosine - p.1 * sine, p.0 * sine + p.1 * cosine);
+    let back = |p: Point| (p.0 * cosine + p.1 * sine, p.1 * cosine - p.0 * sine);
+    let turned: Vec<Point> = outline.iter().map(turn).collect();
+    let low = turned.iter().fold(f64::INFINITY, |m, p| m.min(p.1));
+    let high = turned.iter().fold(f64::NEG_INFINITY, |m, p| m.max(p.1));
+    // The half step keeps level lines off round values, where grid lines lie.
+    let (first, last) = ((low / apart - 0.5).ceil(), (high / apart - 0.5).floor());
+    if !(last >= first) || last - first > 5000.0 {
+        return Vec::new();
+    }
+    let level = |row: usize| (first + row as f64 + 0.5) * apart;
+    let count = (last - first) as usize + 1;
+    let mut crossings: Vec<Vec<f64>> = vec![Vec::new(); count];
+    for (i, a) in turned.iter().enumerate() {
+        let b = &turned[(i + 1) % turned.len()];
+        let (top, bottom) = if a.1 < b.1 { (a, b) } else { (b, a) };
+        let from = (top.1 / apart - 0.5 - first).floor().max(0.0) as usize;
+        for (row, list) in crossings.iter_mut().enumerate().skip(from) {
+            let y = level(row);
+            // Half open, so that a corner on the line counts once.
+            if y < top.1 {
+                continue;
+            }
+            if y >= bottom.1 {
+                break;
+            }
+            list.push(top.0 + (y - top.1) / (bottom.1 - top.1) * (bottom.0 - top.0));
+        }
+    }
+    let mut out: Vec<Vec<Point>> = Vec::new();
+    let mut open: Vec<Point> = Vec::new();
+    // Which end of the line before is open: its far one, then the next one's near one, in turn.
+    let mut at_far = false;
+    for (row, list) in crossings.iter_mut().enumerate() {
+        list.sort_by(f64::total_cmp);
+        let y = level(row);
+        if let ([a, b], true) = (&list[..], joined) {
+            let (from, to) = if at_far { (*b, *a) } else { (*a, *b) };
+            if open.last().is_some_and(|end| (end.0 - from).abs() > 1.6 * apart) {
+                out.push(std::mem::take(&mut open));
+            }
+            open.extend([(from, y), (to, y)]);
+            at_far = !at_far;
+        } else {
+            out.push(std::mem::take(&mut open));
+            out.extend(list.chunks_exact(2).map(|pair| vec![(pair[0], y), (pair[1], y)]));
+        }
+    }
+    out.push(open);
+    out.retain(|line| line.len() > 1);
+    for line in &mut out {
+        for point in line {
+            *point = back(*point);
+        }
+    }
+    out
+}

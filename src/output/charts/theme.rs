@@ -1,0 +1,204 @@
+//! Colours, line patterns and type sizes.
+//!
+//! # How the ramp was chosen
+//!
+//! Curves must stay apart on a grey print, so lightness was fixed first and hue second. In CIE 1976 L*a*b* (white point D65)
+//! step k = 0 … 7 has
+//!
+//! ```text
+//! L* = 16 + 45 k / 7        even steps of 6.4; the lightest still stands 3 : 1 against white paper
+//! h  = 262° + 135° k        neighbours in lightness lie more than a third of the colour circle apart
+//! C* = 46, or as much as sRGB can show at that lightness and hue
+//! ```
+//!
+//! and the colour is rounded to sRGB. The order of use takes the steps as 0 4 2 6 1 5 3 7, so that the first curves of a chart
+//! are the ones farthest apart in lightness. Lightness alone does not carry eight curves; each also has its own line pattern,
+//! and its name at its end behind a sample of that pattern. A ninth curve starts the colours again with other patterns.
+//!
+//! Bands are fills, so they use the light half: lightness alternates up and down along the stack by at least 8, each band
+//! has a hatch other than its neighbours', sources take cold hues (180° to 255°) and losses warm ones (25° to 85°) at C* 20
+//! and 24.
+
+use super::font::Weight;
+use super::scene::TextLook;
+
+/// An sRGB colour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Colour(pub u8, pub u8, pub u8);
+
+pub(super) const PAPER: Colour = Colour(255, 255, 255);
+pub(super) const INK: Colour = Colour(30, 33, 38);
+pub(super) const MUTED: Colour = Colour(88, 92, 98);
+pub(super) const AXIS: Colour = Colour(120, 124, 130);
+pub(super) const GRID: Colour = Colour(228, 229, 231);
+pub(super) const MARK_LINE: Colour = Colour(204, 207, 211);
+pub(super) const SHADE: Colour = Colour(184, 186, 190);
+
+/// Curve colours in order of use.
+pub(super) const CURVES: [Colour; 8] = [
+    Colour(0, 42, 68),
+    Colour(126, 93, 14),
+    Colour(0, 78, 62),
+    Colour(198, 97, 143),
+    Colour(106, 21, 14),
+    Colour(4, 126, 142),
+    Colour(95, 69, 142),
+    Colour(119, 159, 80),
+];
+
+/// Line patterns in order of use: stroke, gap, stroke, gap, … in points; empty is solid.
+pub(super) const PATTERNS: [&[f64]; 8] = [
+    &[],
+    &[7.0, 3.5],
+    &[2.0, 2.6],
+    &[10.0, 3.0, 2.2, 3.0],
+    &[16.0, 4.5],
+    &[9.0, 2.6, 2.0, 2.6, 2.0, 2.6],
+    &[14.0, 3.0, 5.0, 3.0],
+    &[2.4, 5.2],
+];
+
+/// Pattern of thin lines that lead from a curve to its name.
+pub(super) const LEADER: &[f64] = &[1.5, 2.0];
+/// Pattern along the cap where a curve runs above it.
+pub(super) const ABOVE_CAP: &[f64] = &[1.6, 5.0];
+
+/// Colour and pattern of the curve with this place in its panel.
+pub(super) fn curve(place: usize) -> (Colour, &'static [f64]) {
+    let round = place / CURVES.len();
+    (
+        CURVES[place % CURVES.len()],
+        PATTERNS[(place + 3 * round) % PATTERNS.len()],
+    )
+}
+
+/// The same colour dark enough for small type: at least 4.5 : 1 against paper.
+pub(super) fn for_type(colour: Colour) -> Colour {
+    let mut out = colour;
+    while contrast_to_paper(out) < 4.5 {
+        let darker = |part: u8| (f64::from(part) * 0.96).floor() as u8;
+        out = Colour(darker(out.0), darker(out.1), darker(out.2));
+    }
+    out
+}
+
+/// Luminance of an sRGB colour relative to white.
+///
+/// ```text
+/// Y = 0.2126 R + 0.7152 G + 0.0722 B
+/// R = r / 12.92 if r ≤ 0.04045, else ((r + 0.055) / 1.055)^2.4, r = byte / 255; G and B likewise
+/// ```
+///
+/// Y in 0 … 1. Source: IEC 61966-2-1:1999 (sRGB).
+pub(super) fn luminance(colour: Colour) -> f64 {
+    let linear = |byte: u8| {
+        let part = f64::from(byte) / 255.0;
+        if part <= 0.04045 {
+            part / 12.92
+        } else {
+            ((part + 0.055) / 1.055).powf(2.4)
+        }
+    };
+    0.2126 * linear(colour.0) + 0.7152 * linear(colour.1) + 0.0722 * linear(colour.2)
+}
+
+/// Contrast of a colour against white paper.
+///
+/// ```text
+/// contrast = 1.05 / (Y + 0.05)
+/// ```
+///
+/// Y relative luminance; 1 (none) to 21 (black). Source: W3C, Web Content Accessibility Guidelines 2.1, "contrast ratio".
+pub(super) fn contrast_to_paper(colour: Colour) -> f64 {
+    1.05 / (luminance(colour) + 0.05)
+}
+
+/// How the inside of a band is marked.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Hatch {
+    Plain,
+    /// Straight lines at this angle from level, counted anticlockwise, this far apart.
+    Lines {
+        degrees: f64,
+        apart: f64,
+    },
+    /// Two sets of lines, crossing.
+    Crossed {
+        apart: f64,
+    },
+}
+
+/// Fill of a band: its ground, the colour of its edge and hatch, and the hatch.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct BandLook {
+    pub ground: Colour,
+    pub line: Colour,
+    pub hatch: Hatch,
+}
+
+const SOURCES: [(Colour, Colour); 5] = [
+    (Colour(176, 237, 242), Colour(36, 148, 155)),
+    (Colour(127, 179, 200), Colour(1, 92, 116)),
+    (Colour(160, 215, 203), Colour(35, 127, 113)),
+    (Colour(118, 154, 184), Colour(0, 71, 103)),
+    (Colour(138, 197, 208), Colour(0, 110, 123)),
+];
+
+const LOSSES: [(Colour, Colour); 5] = [
+    (Colour(242, 218, 176), Colour(156, 131, 82)),
+    (Colour(200, 149, 131), Colour(119, 66, 47)),
+    (Colour(229, 192, 157), Colour(145, 106, 67)),
+    (Colour(182, 125, 123), Colour(103, 43, 44)),
+    (Colour(216, 169, 144), Colour(134, 85, 57)),
+];
+
+const HATCHES: [Hatch; 6] = [
+    Hatch::Plain,
+    Hatch::Lines {
+        degrees: 45.0,
+        apart: 7.0,
+    },
+    Hatch::Lines {
+        degrees: 0.0,
+        apart: 5.0,
+    },
+    Hatch::Lines {
+        degrees: 135.0,
+        apart: 7.0,
+    },
+    Hatch::Crossed { apart: 9.0 },
+    Hatch::Lines {
+        degrees: 90.0,
+        apart: 6.0,
+    },
+];
+
+/// Look of the source (or, with `loss`, the loss) with this place in its stack. Five grounds and six hatches: thirty looks.
+pub(super) fn band(place: usize, loss: bool) -> BandLook {
+    let ramp = if loss { &LOSSES } else { &SOURCES };
+    let (ground, line) = ramp[place % ramp.len()];
+    BandLook {
+        ground,
+        line,
+        hatch: HATCHES[place % HATCHES.len()],
+    }
+}
+
+const fn look(size: f64, weight: Weight, colour: Colour) -> TextLook {
+    TextLook {
+        size,
+        weight,
+        colour,
+    }
+}
+
+pub(super) const TITLE: TextLook = look(17.0, Weight::Bold, INK);
+pub(super) const SUBTITLE: TextLook = look(12.5, Weight::Regular, MUTED);
+pub(super) const AXIS_LABEL: TextLook = look(12.0, Weight::Bold, INK);
+pub(super) const AXIS_UNIT: TextLook = look(12.0, Weight::Regular, MUTED);
+pub(super) const TICK: TextLook = look(11.5, Weight::Regular, MUTED);
+pub(super) const MARK: TextLook = look(11.0, Weight::Regular, MUTED);
+pub(super) const LABEL: TextLook = look(12.0, Weight::Regular, INK);
+pub(super) const STRONG_LABEL: TextLook = look(12.0, Weight::Bold, INK);
+pub(super) const NUMBER: TextLook = look(10.0, Weight::Bold, INK);
+pub(super) const FOOTNOTE: TextLook = look(11.0, Weight::Regular, MUTED);

@@ -1,0 +1,32 @@
+//! What the checks share.
+
+/// Fails unless `got` lies within `tolerance` of the `published` figure.
+#[track_caller]
+pub fn within(what: &str, got: f64, published: f64, tolerance: f64) {
+    assert!(
+        (got - published).abs() <= tolerance,
+        "{what}: {got}, published {published}, allowed {tolerance}"
+    );
+}
+
+/// Fails unless `got` lies within a `share` of the `published` figure.
+#[track_caller]
+pub fn within_share(what: &str, got: f64, published: f64, share: f64) {
+    within(what, got, published, share * published.abs());
+}
+
+/// Fails unless `got` lies in a band.
+#[track_caller]
+pub fn between(what: &str, got: f64, low: f64, high: f64) {
+    assert!((low..=high).contains(&got), "{what}: {got}, outside {low}..{high}");
+}
+
+/// A dry day: pressure [Pa], temperature [K].
+pub fn dry_air(pressure: f64, kelvin: f64) -> slowcorner::air::Air {
+    slowcorner::air::Air::new(pressure, kelvin, 0.0, 0.0)
+}
+
+/// Acceleration of free fall as textbooks in SI units take it [m/s²].
+pub const FREE_FALL: f64 = 9.81;
+/// The same in feet [ft/s²].
+pub const FREE_FALL_FEET: f64 = 32.2;
