@@ -15,4 +15,5 @@ pub mod engine;
 pub mod keys;
 pub mod network;
 pub mod numerics;
+pub mod study;
 pub mod thermal;

@@ -6,7 +6,7 @@ use crate::correlations::screens;
 use crate::keys::{Key, Kind, Range, Shape, View};
 
 /// Open share of the screen's area.
-const OPEN_FRACTION: Key = Key::required("open_fraction", Kind::Share, Range::between(0.2, 0.98), "open share of the area, clean; (1 − wire/pitch)² of a square mesh");
+pub const OPEN_FRACTION: Key = Key::required("open_fraction", Kind::Share, Range::between(0.2, 0.98), "open share of the area, clean; (1 − wire/pitch)² of a square mesh");
 /// What it is made of.
 const PATTERN: Key = Key::open("pattern", Shape::Word(&["wire", "perforated"]), "woven wire (default) or a square-edged plate with holes");
 /// Share of the openings that dirt or grass has closed.

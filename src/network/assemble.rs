@@ -49,7 +49,7 @@ impl Network {
 
     /// Where the air of a passage enters: its temperature and the column it stands in.
     #[inline]
-    fn start(&self, index: usize, flow: f64, load: &Load, unknowns: &[f64]) -> (f64, usize) {
+    pub(super) fn start(&self, index: usize, flow: f64, load: &Load, unknowns: &[f64]) -> (f64, usize) {
         let passage = &self.passages[index];
         let end = if flow >= 0.0 { passage.from } else { passage.to };
         match end {

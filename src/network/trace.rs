@@ -1,8 +1,9 @@
 //! Follows the air along one passage: pressure and temperature, with slopes.
 
+use super::solve::{Load, State};
 use super::topology::{NO_PART, Network};
-use crate::element::Stream;
 use crate::element::law::SMOOTHING_SPEED;
+use crate::element::{Response, Stream};
 
 /// The air as a whole, the same in every passage.
 #[derive(Clone, Copy, Debug)]
@@ -44,6 +45,43 @@ pub(super) struct PartSlopes<'a> {
 }
 
 impl Network {
+    /// Follows the air of a solution along a passage and shows each element with the temperature at
+    /// which its air enters and what it does there, in the order in which the air meets them.
+    pub fn follow(
+        &self,
+        index: usize,
+        load: &Load,
+        state: &State,
+        mut show: impl FnMut(usize, f64, &Response),
+    ) {
+        let passage = &self.passages[index];
+        let flow = state.flow[index];
+        let gas = &load.gas;
+        let stream = Stream::new(flow, self.smoothing(index, gas), gas.volume_per_kelvin, gas.heat_capacity);
+        let mut temperature = self.start(index, flow, load, &state.unknowns).0;
+        for step in 0..passage.elements.len() {
+            let element =
+                if stream.forward { passage.elements.start + step } else { passage.elements.end - 1 - step };
+            let slot = self.part_slot[element];
+            let part = if slot == NO_PART {
+                0.0
+            } else {
+                state.part_temperature(self.local_parts[passage.parts.start + slot])
+            };
+            let response = self.laws[element].respond(&stream, temperature, part);
+            show(element, temperature, &response);
+            temperature = response.outlet;
+        }
+    }
+
+    /// Head lost where the air of a solution leaves a passage at a temperature [Pa].
+    pub fn last_head(&self, index: usize, load: &Load, state: &State, outlet: f64) -> f64 {
+        let passage = &self.passages[index];
+        let flow = state.flow[index];
+        let lost = if flow >= 0.0 { passage.head_forward } else { passage.head_backward };
+        lost * load.gas.volume_per_kelvin * outlet * flow * flow
+    }
+
     /// Flow below which the laws of a passage are smooth [kg/s].
     #[inline]
     pub(super) fn smoothing(&self, passage: usize, gas: &Gas) -> f64 {

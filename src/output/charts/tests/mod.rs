@@ -1,1 +1,8 @@
 //! Tests of the charts.
+
+mod bands;
+mod lines;
+mod measures;
+mod places;
+mod samples;
+mod writers;

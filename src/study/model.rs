@@ -1,0 +1,341 @@
+//! A case made ready to be solved: its network, engine and parts.
+
+use crate::air::{Air, standard_atmosphere};
+use crate::case::{Case, Diagnostic, Diagnostics, PassageTable, Place, Warning, tables as t};
+use crate::element::{self, Law, Role, Site, Size, Spot};
+use crate::engine::{Engine, Power, running::HEATING_VALUE, tables as e};
+use crate::keys::{Key, Values, View};
+use crate::network::{Chamber, End, Network, Recirculation};
+use crate::numerics::monotone_cubic::MonotoneCubic;
+use crate::thermal::Part;
+
+/// Draws air for the engine through a passage.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Demand {
+    /// The passage does not lead to the engine.
+    None,
+    /// A fixed mass flow [kg/s] while the engine runs.
+    Fixed(f64),
+    /// A share of the engine's volume.
+    Share(f64),
+}
+
+/// A case ready to be solved.
+#[derive(Clone, Debug)]
+pub struct Model {
+    /// What is joined to what.
+    pub network: Network,
+    /// The engine.
+    pub engine: Engine,
+    /// Heat shares of the parts at rated power.
+    pub part_shares: Vec<f64>,
+    /// Heat shares of the chambers at rated power.
+    pub chamber_shares: Vec<f64>,
+    /// What each passage draws for the engine.
+    pub demands: Vec<Demand>,
+    /// For each element, the part it names.
+    pub part_of: Vec<Option<usize>>,
+    /// What was seen while it was made.
+    pub warnings: Vec<Warning>,
+}
+
+impl Model {
+    /// Makes a case ready.
+    ///
+    /// # Errors
+    /// Faults that only show when laws are made: areas that do not fit, curves that rise.
+    pub fn new(case: &Case) -> Result<Model, Diagnostics> {
+        let mut faults = Diagnostics::new();
+        let mut warnings = Vec::new();
+        let parts = case.parts.iter().map(|part| read_part(case, &part.values)).collect();
+        let chambers = case
+            .chambers
+            .iter()
+            .map(|c| Chamber { skin_conductance: case.view(&c.values).given(&t::SKIN_CONDUCTANCE) })
+            .collect();
+        let mut network = Network::new(chambers, parts);
+        let mut part_of = Vec::new();
+        let inlet_area = inlet_area(case);
+        let mut demands = Vec::new();
+        let engine_passages: f64 = case
+            .passages
+            .iter()
+            .filter(|p| p.to == "engine")
+            .map(|p| case.view(&p.values).given(&t::COUNT))
+            .sum();
+        for passage in &case.passages {
+            let copies = case.view(&passage.values).given(&t::COUNT);
+            let laws = build_laws(case, passage, copies, inlet_area, &mut faults, &mut warnings);
+            let demand = match laws.iter().find_map(|(law, _)| match law {
+                Law::Demand(demand) => Some(demand),
+                _ => None,
+            }) {
+                Some(demand) => match (demand.flow, demand.share) {
+                    (Some(flow), _) => Demand::Fixed(flow),
+                    (None, Some(share)) => Demand::Share(share),
+                    (None, None) => Demand::Share(copies / engine_passages),
+                },
+                None if passage.to == "engine" => Demand::Share(copies / engine_passages),
+                None => Demand::None,
+            };
+            demands.push(demand);
+            part_of.extend(laws.iter().map(|(_, part)| *part));
+            let end = |name: &str| match name {
+                "outside" => End::Outside,
+                "engine" => End::Engine,
+                name => case.chamber(name).map_or(End::Outside, End::Chamber),
+            };
+            network.add_passage(end(&passage.from), end(&passage.to), laws, passage.opening());
+        }
+        add_recirculations(case, &mut network);
+        let engine = read_engine(case, &mut faults);
+        let share_of = |name: &str| {
+            let heat = case.engine.map(&e::HEAT).iter().find(|(named, _)| named == name);
+            heat.map_or(0.0, |(_, id)| case.numbers.value(*id))
+        };
+        let part_shares = case.parts.iter().map(|part| share_of(&part.name)).collect();
+        let chamber_shares = case.chambers.iter().map(|chamber| share_of(&chamber.name)).collect();
+        match engine {
+            Some(engine) if faults.is_empty() => {
+                Ok(Model { network, engine, part_shares, chamber_shares, demands, part_of, warnings })
+            }
+            _ => Err(faults),
+        }
+    }
+}
+
+/// The day's air, where a condition may override what `[day]` says.
+pub fn day(case: &Case, condition: Option<&Values>) -> Air {
+    let day = case.view(&case.day);
+    let other = condition.and_then(|values| case.view(values).table(&t::CONDITION_DAY));
+    let read = |key: &Key| other.as_ref().and_then(|o| o.number(key)).or(day.number(key));
+    // altitude and pressure replace each other
+    let source = match &other {
+        Some(o) if o.number(&t::ALTITUDE).is_some() || o.number(&t::PRESSURE).is_some() => o,
+        _ => &day,
+    };
+    let pressure = source
+        .number(&t::PRESSURE)
+        .unwrap_or_else(|| standard_atmosphere::pressure(source.number(&t::ALTITUDE).unwrap_or(0.0)));
+    Air::new(
+        pressure,
+        read(&t::TEMPERATURE).unwrap_or(f64::NAN),
+        read(&t::OVER_TRACK).unwrap_or(0.0),
+        read(&t::HUMIDITY).unwrap_or(0.0),
+    )
+}
+
+/// Specific heats of the materials a part may be made of [J/(kg K)] (handbook values, from memory).
+const MATERIALS: &[(&str, f64)] =
+    &[("aluminium", 900.0), ("cast iron", 500.0), ("steel", 480.0), ("magnesium", 1020.0), ("oil", 2100.0)];
+
+fn read_part(case: &Case, values: &Values) -> Part {
+    let view = case.view(values);
+    let limit = view.given(&t::LIMIT) - view.given(&t::HOTTEST_ABOVE_MEAN);
+    let specific = values.text(&t::MATERIAL).and_then(|m| MATERIALS.iter().find(|(name, _)| *name == m));
+    let by_mass = view.number(&t::MASS).zip(specific).map(|(mass, (_, specific))| mass * specific);
+    Part {
+        limit,
+        least: view.number(&t::LEAST),
+        bay_conductance: view.given(&t::BAY_CONDUCTANCE),
+        chamber: case.chamber_of(values),
+        source_temperature: view.given(&t::SOURCE_TEMPERATURE),
+        reference_temperature: view.number(&t::SHARE_AT).unwrap_or(limit),
+        heat_capacity: view.number(&t::HEAT_CAPACITY).or(by_mass),
+    }
+}
+
+fn read_engine(case: &Case, faults: &mut Diagnostics) -> Option<Engine> {
+    let view = case.view(&case.engine);
+    let points = view.pairs(&e::POWER);
+    let power = match (view.number(&e::PEAK_POWER), view.number(&e::PEAK_POWER_AT)) {
+        (Some(power), Some(rpm)) => Power::Peak { power, rpm },
+        _ => match MonotoneCubic::new(&points) {
+            Some(curve) => Power::Curve(curve),
+            None => {
+                faults.push(Diagnostic::new(
+                    "power-points",
+                    "the power curve needs at least two points with rising engine speed",
+                    Place::from(case.engine.place_of(&e::POWER)),
+                    r#"write power = [["2000 rpm", "12 kW"], ["5500 rpm", "35 kW"]], or peak_power and peak_power_at"#,
+                ));
+                return None;
+            }
+        },
+    };
+    let (peak_power, peak_rpm) = power.peak(&points);
+    let brake_efficiency = match view.number(&e::FUEL_CONSUMPTION) {
+        Some(consumption) => 1.0 / (consumption * HEATING_VALUE),
+        None => view.given(&e::BRAKE_EFFICIENCY),
+    };
+    Some(Engine {
+        power,
+        peak_power,
+        peak_rpm,
+        standard_air: case.engine.text(&e::POWER_BASIS) != Some("as-measured"),
+        displacement: view.given(&e::DISPLACEMENT),
+        strokes: view.given(&e::STROKES),
+        brake_efficiency,
+        volumetric_efficiency: view.given(&e::VOLUMETRIC_EFFICIENCY),
+        friction_pressure: view.given(&e::FRICTION_PRESSURE),
+        heat_exponent: view.given(&e::HEAT_EXPONENT),
+        shares_of_brake_power: case.engine.text(&e::HEAT_SHARES_OF) == Some("brake power"),
+        total_share: case.engine.map(&e::HEAT).iter().map(|(_, id)| case.numbers.value(*id)).sum(),
+    })
+}
+
+fn add_recirculations(case: &Case, network: &mut Network) {
+    for (inlet, passage) in case.passages.iter().enumerate() {
+        for element in &passage.elements {
+            for table in element.tables(&element::ram_inlet::RECIRCULATION) {
+                let exit = table.text(&element::ram_inlet::FROM).and_then(|name| case.passage(name));
+                let share = case.view(table).number(&element::ram_inlet::SHARE);
+                if let (Some(exit), Some(share)) = (exit, share) {
+                    network.add_recirculation(Recirculation { inlet, exit, share });
+                }
+            }
+        }
+    }
+}
+
+/// Area of all inlets, untaped [m²].
+pub fn inlet_area(case: &Case) -> f64 {
+    let mut sum = 0.0;
+    for passage in &case.passages {
+        let copies = case.view(&passage.values).given(&t::COUNT);
+        for (index, element) in passage.elements.iter().enumerate() {
+            if passage.kind(index).is_some_and(|kind| kind.role == Role::Inlet) {
+                let view = case.view(element);
+                if let Some(size) = Size::read(&view) {
+                    sum += copies * view.number(&element::size::COUNT).unwrap_or(1.0) * size.area;
+                }
+            }
+        }
+    }
+    sum
+}
+
+/// Areas of one piece where air enters and leaves an element, as far as they are its own.
+#[derive(Clone, Copy, Debug, Default)]
+struct Ends {
+    entering: Option<f64>,
+    leaving: Option<f64>,
+}
+
+fn ends(view: &View, before: Option<f64>) -> Ends {
+    let is_change = view.values.keys.iter().any(|key| key.name == element::size::AREA_BEFORE.name);
+    if is_change {
+        return Ends {
+            entering: view.number(&element::size::AREA_BEFORE),
+            leaving: view.number(&element::size::AREA_AFTER),
+        };
+    }
+    let own = Size::read(view).map(|size| size.area * view.number(&element::exit::LOUVRES).unwrap_or(1.0));
+    let area = if view.values.has(&element::screen::OPEN_FRACTION) { own.or(before) } else { own };
+    Ends { entering: area, leaving: area }
+}
+
+fn build_laws(
+    case: &Case,
+    passage: &PassageTable,
+    copies: f64,
+    inlet_area: f64,
+    faults: &mut Diagnostics,
+    warnings: &mut Vec<Warning>,
+) -> Vec<(Law, Option<usize>)> {
+    let last = passage.elements.len().saturating_sub(1);
+    let count_of =
+        |index: usize| case.view(&passage.elements[index]).number(&element::size::COUNT).unwrap_or(1.0);
+    let mut all_ends: Vec<Ends> = Vec::new();
+    for element in &passage.elements {
+        let before = all_ends.last().and_then(|e| e.leaving);
+        all_ends.push(ends(&case.view(element), before));
+    }
+    let mut laws = Vec::new();
+    for (index, values) in passage.elements.iter().enumerate() {
+        let Some(kind) = passage.kind(index) else { continue };
+        let view = case.view(values);
+        let spot = |index: Option<usize>, area: Option<f64>| {
+            index.zip(area).map(|(i, area)| Spot { area, count: count_of(i) })
+        };
+        let before = index.checked_sub(1);
+        let after = (index < last).then_some(index + 1);
+        let mut site = Site {
+            before: spot(before, before.and_then(|i| all_ends[i].leaving)),
+            after: spot(after, after.and_then(|i| all_ends[i].entering)),
+            first: index == 0,
+            last: index == last,
+            count: count_of(index),
+            pieces: count_of(index) * copies,
+            size: Size::read(&view),
+            from_outside: passage.from == "outside",
+            to_outside: passage.to == "outside",
+            inlet_area,
+            notes: Vec::new(),
+        };
+        let law = (kind.build)(&mut site, &view);
+        let part = values.text(&element::fins::PART).and_then(|name| case.part(name));
+        take_notes(case, values, site, faults, warnings);
+        if let Some(law) = law {
+            laws.push((law, part));
+        }
+    }
+    for (index, pair) in all_ends.windows(2).enumerate() {
+        if let (Some(leaving), Some(entering)) = (pair[0].leaving, pair[1].entering) {
+            warn_of_jump(passage, index, leaving * count_of(index), entering * count_of(index + 1), warnings);
+        }
+    }
+    laws
+}
+
+fn take_notes(
+    case: &Case,
+    values: &Values,
+    site: Site,
+    faults: &mut Diagnostics,
+    warnings: &mut Vec<Warning>,
+) {
+    for note in site.notes {
+        let key = note.key.and_then(|name| values.keys.iter().find(|key| key.name == name));
+        if note.fault {
+            let place = key.map_or(values.place.clone(), |key| values.place_of(key));
+            faults.push(Diagnostic::new(note.code, note.message, Place::from(place), note.what_to_do));
+        } else {
+            // what a place gives is at the place's address
+            let address = key.map(|key| match values.id(key) {
+                Some(id) => case.numbers.fact(id).address.clone(),
+                None => values.address_of(key),
+            });
+            warnings.push(Warning {
+                code: note.code,
+                message: format!("{}; {}", note.message, note.what_to_do),
+                place: Some(address.unwrap_or_else(|| values.address.clone())),
+            });
+        }
+    }
+}
+
+/// Warns where neighbours differ by more than 10 % in area with nothing between them.
+fn warn_of_jump(
+    passage: &PassageTable,
+    index: usize,
+    leaving: f64,
+    entering: f64,
+    warnings: &mut Vec<Warning>,
+) {
+    let (small, large) = (leaving.min(entering), leaving.max(entering));
+    if large <= 1.1 * small {
+        return;
+    }
+    let k = crate::correlations::area_change::sudden_enlargement(small / large);
+    let words = if entering > leaving { "widens" } else { "narrows" };
+    warnings.push(Warning {
+        code: "area-jump",
+        message: format!(
+            "the air's way {words} from {:.1} to {:.1} cm2 with no element between, which costs nothing here; a sudden widening would lose K = {k:.2} of the smaller area's velocity head (Borda and Carnot); put a step, diffuser or contraction between, or correct the areas",
+            leaving * 1e4,
+            entering * 1e4
+        ),
+        place: Some(passage.elements[index + 1].address.clone()),
+    });
+}

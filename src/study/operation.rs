@@ -1,0 +1,254 @@
+//! Operating points: a condition of the case, or a point of a sweep.
+
+use super::model::{Demand, Model, day};
+use crate::air::Air;
+use crate::case::{Case, tables as t};
+use crate::element::Moment;
+use crate::engine::{Running, tables as e};
+use crate::keys::Values;
+use crate::network::{Draught, Load, Network, Solver, State, Unsolved};
+use crate::thermal::margin::{Carrier, Held, Margin, margin};
+
+/// What a car meets and does at one moment.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Operation {
+    /// The day's air.
+    pub air: Air,
+    /// Road speed [m/s].
+    pub speed: f64,
+    /// Head wind [m/s].
+    pub wind: f64,
+    /// Share of the dynamic pressure left behind another car.
+    pub clear_air: f64,
+    /// Engine speed [rev/min].
+    pub rpm: f64,
+    /// Load.
+    pub load: f64,
+    /// Share of each passage's opening that is blanked.
+    pub taped: Vec<f64>,
+}
+
+/// Road speed to engine speed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Gearing {
+    /// Engine speed [rev/min] for one metre a second, in each gear.
+    pub rpm_per_speed: Vec<f64>,
+    /// Lowest usable engine speed [rev/min].
+    pub lowest: f64,
+    /// Highest usable engine speed [rev/min].
+    pub highest: f64,
+}
+
+impl Gearing {
+    /// Reads `[drive]`; the usable range falls back on that of the power curve.
+    pub fn read(case: &Case, model: &Model) -> Option<Gearing> {
+        let view = case.view(case.drive.as_ref()?);
+        let circumference = 2.0 * std::f64::consts::PI * view.given(&e::TYRE_RADIUS);
+        let final_drive = view.given(&e::FINAL_DRIVE);
+        let (lowest, highest) = model.engine.power.known();
+        Some(Gearing {
+            rpm_per_speed: view
+                .list(&e::GEARS)
+                .iter()
+                .map(|g| 60.0 / circumference * g * final_drive)
+                .collect(),
+            lowest: view.number(&e::LOWEST).unwrap_or(lowest),
+            highest: view.number(&e::HIGHEST).unwrap_or(highest),
+        })
+    }
+
+    /// The lowest gear (1 the first) whose engine speed at a road speed is usable.
+    pub fn gear_at(&self, speed: f64) -> Option<(usize, f64)> {
+        let (index, rpm) = self
+            .rpm_per_speed
+            .iter()
+            .map(|ratio| ratio * speed)
+            .enumerate()
+            .find(|(_, rpm)| *rpm <= self.highest * (1.0 + 1e-12))?;
+        (rpm >= self.lowest).then_some((index + 1, rpm))
+    }
+
+    /// Lowest and highest road speed [m/s] at which some gear is usable.
+    pub fn range(&self) -> (f64, f64) {
+        let tallest = self.rpm_per_speed.iter().copied().fold(f64::INFINITY, f64::min);
+        let shortest = self.rpm_per_speed.first().copied().unwrap_or(tallest);
+        (self.lowest / shortest, self.highest / tallest)
+    }
+}
+
+impl Operation {
+    /// A condition of the case.
+    pub fn of_condition(case: &Case, model: &Model, values: &Values) -> Operation {
+        let view = case.view(values);
+        let speed = view.given(&t::SPEED);
+        let rpm = view.number(&t::RPM).unwrap_or_else(|| {
+            let gear = view.number(&t::GEAR).unwrap_or(1.0) as usize;
+            let gearing = Gearing::read(case, model);
+            gearing.and_then(|g| g.rpm_per_speed.get(gear.max(1) - 1).copied()).unwrap_or(f64::NAN) * speed
+        });
+        let mut taped = vec![0.0; case.passages.len()];
+        for (name, id) in values.map(&t::TAPED) {
+            if let Some(passage) = case.passage(name) {
+                taped[passage] = case.numbers.value(*id);
+            }
+        }
+        Operation {
+            air: day(case, Some(values)),
+            speed,
+            wind: view.given(&t::WIND),
+            clear_air: view.given(&t::CLEAR_AIR),
+            rpm,
+            load: view.given(&t::LOAD),
+            taped,
+        }
+    }
+
+    /// A road speed in a gear on the case's day, in clear air.
+    pub fn at_speed(case: &Case, speed: f64, rpm: f64, load: f64) -> Operation {
+        Operation {
+            air: day(case, None),
+            speed,
+            wind: 0.0,
+            clear_air: 1.0,
+            rpm,
+            load,
+            taped: vec![0.0; case.passages.len()],
+        }
+    }
+}
+
+/// Solves one operating point after another; nothing is allocated between them.
+#[derive(Clone, Debug)]
+pub struct Runner {
+    /// The network, prepared for the present point.
+    pub network: Network,
+    /// What drives it at the present point.
+    pub load: Load,
+    /// The present solution.
+    pub state: State,
+    /// The outer state at the present point.
+    pub moment: Moment,
+    /// The engine at the present point.
+    pub running: Running,
+    /// Largest relative error of the present solution.
+    pub residual: f64,
+    solver: Solver,
+    carriers: Vec<Carrier>,
+    started: bool,
+}
+
+impl Runner {
+    /// A runner for a model.
+    pub fn new(model: &Model) -> Runner {
+        let network = model.network.clone();
+        let air = Air::new(101_325.0, 293.15, 0.0, 0.0);
+        let moment = Moment::new(air, 0.0, 0.0, 1.0, 0.0);
+        let load = Load::new(&moment, &network);
+        let state = State::first_guess(&network, &load);
+        let solver = Solver::new(&network);
+        let carriers = Vec::with_capacity(network.laws.len());
+        Runner {
+            network,
+            load,
+            state,
+            moment,
+            running: Running::STANDING,
+            residual: f64::NAN,
+            solver,
+            carriers,
+            started: false,
+        }
+    }
+
+    /// Takes up an operating point without solving it.
+    pub fn prepare(&mut self, model: &Model, operation: &Operation) {
+        self.moment =
+            Moment::new(operation.air, operation.speed, operation.wind, operation.clear_air, operation.rpm);
+        self.running = model.engine.running(operation.rpm, operation.load, &operation.air);
+        self.network.prepare(&self.moment, &operation.taped);
+        self.load.set_air(&self.moment);
+        for (heat, share) in self.load.part_heat.iter_mut().zip(&model.part_shares) {
+            *heat = share * self.running.heat_of_share;
+        }
+        for (heat, share) in self.load.chamber_heat.iter_mut().zip(&model.chamber_shares) {
+            *heat = share * self.running.heat_of_share;
+        }
+        for (draught, demand) in self.load.draught.iter_mut().zip(&model.demands) {
+            *draught = match demand {
+                Demand::None => Draught::Free,
+                // a standing engine draws nothing
+                Demand::Fixed(_) | Demand::Share(_) if operation.rpm <= 0.0 => Draught::Fixed(0.0),
+                Demand::Fixed(flow) => Draught::Fixed(*flow),
+                Demand::Share(share) => Draught::Volume(share * self.running.breathed),
+            };
+        }
+    }
+
+    /// Solves the point taken up, from the last solution where there is one.
+    ///
+    /// # Errors
+    /// [`Unsolved`] where no steady state was found.
+    pub fn solve(&mut self) -> Result<(), Unsolved> {
+        if !self.started {
+            self.state = State::first_guess(&self.network, &self.load);
+        }
+        self.started = false;
+        self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
+        self.started = true;
+        Ok(())
+    }
+
+    /// Forgets the last solution.
+    pub fn forget(&mut self) {
+        self.started = false;
+    }
+
+    /// Steps that the last solution took.
+    pub fn steps(&self) -> usize {
+        self.solver.steps
+    }
+
+    /// Flow margins of all parts, written to `margins`.
+    pub fn margins(&mut self, model: &Model, margins: &mut Vec<Margin>) {
+        margins.clear();
+        for part in 0..self.network.parts.len() {
+            let held = self.collect_carriers(model, part);
+            margins.push(margin(&held, &self.carriers));
+        }
+    }
+
+    /// What a part held at its limit takes and gives, and what could carry its heat.
+    pub fn held(&mut self, model: &Model, part: usize) -> (Held, &[Carrier]) {
+        let held = self.collect_carriers(model, part);
+        (held, &self.carriers)
+    }
+
+    fn collect_carriers(&mut self, model: &Model, part: usize) -> Held {
+        self.carriers.clear();
+        let law = &self.network.parts[part];
+        let chamber = law.chamber.map_or(self.load.day_temperature, |c| self.state.chamber_temperature(c));
+        let held = Held {
+            limit: law.limit,
+            heat: law.heat_taken(self.load.part_heat[part], law.limit).0,
+            to_chamber: law.bay_conductance * (law.limit - chamber),
+        };
+        let carriers = &mut self.carriers;
+        for index in 0..self.network.passages.len() {
+            if !self.network.passages[index].elements.clone().any(|e| model.part_of[e] == Some(part)) {
+                continue;
+            }
+            let flow = self.state.flow[index].abs();
+            self.network.follow(index, &self.load, &self.state, |element, entering, _| {
+                if model.part_of[element] == Some(part) {
+                    let (surface, oil) = match &self.network.laws[element] {
+                        crate::element::Law::Fins(fins) => (fins.surface(), None),
+                        crate::element::Law::Core(core) => (core.surface(), Some(core.oil_capacity())),
+                        _ => return,
+                    };
+                    carriers.push(Carrier::new(surface, oil, flow, self.moment.air.heat_capacity, entering));
+                }
+            });
+        }
+        held
+    }
+}

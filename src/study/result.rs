@@ -1,0 +1,378 @@
+//! What a study finds, in the shape in which `--json` gives it: SI units, the unit in the key.
+
+use crate::case::Warning;
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// Everything that one run has to say of a case.
+#[derive(Clone, Debug, Serialize)]
+pub struct Report {
+    /// Grammar of the case file.
+    pub format: u32,
+    /// Title of the case.
+    pub title: Option<String>,
+    /// State of the design.
+    pub revision: Option<String>,
+    /// Date, author and remarks of the case.
+    pub date: Option<String>,
+    /// Who wrote the case.
+    pub author: Option<String>,
+    /// SHA-256 of the case file's bytes.
+    pub case_sha256: String,
+    /// The program.
+    pub program: Program,
+    /// What was set on the command line.
+    pub set: Vec<Setting>,
+    /// Warnings.
+    pub warnings: Vec<Warning>,
+    /// Defaults that were used.
+    pub defaults: Vec<DefaultUsed>,
+    /// Solved conditions.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub conditions: Vec<Condition>,
+    /// Worst condition of each part.
+    #[serde(skip_serializing_if = "Named::is_empty")]
+    pub worst: Named<Worst>,
+    /// Sizes found.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sizes: Option<Sizes>,
+    /// Margin against speed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sweep: Option<Sweep>,
+}
+
+/// Name and version of the program.
+#[derive(Clone, Debug, Serialize)]
+pub struct Program {
+    /// Name.
+    pub name: &'static str,
+    /// Version.
+    pub version: &'static str,
+}
+
+/// An address set on the command line.
+#[derive(Clone, Debug, Serialize)]
+pub struct Setting {
+    /// The address.
+    pub address: String,
+    /// The text of its value.
+    pub value: String,
+}
+
+/// A default that was used.
+#[derive(Clone, Debug, Serialize)]
+pub struct DefaultUsed {
+    /// Its address.
+    pub key: String,
+    /// The value taken.
+    pub value: String,
+    /// Low end of the probable band.
+    pub low: String,
+    /// High end.
+    pub high: String,
+    /// Where both are from.
+    pub source: String,
+}
+
+/// Things by name, in the order of the case.
+#[derive(Clone, Debug, Default)]
+pub struct Named<T>(pub Vec<(String, T)>);
+
+impl<T> Named<T> {
+    /// Whether there are none.
+    pub fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+
+    /// The one of a name.
+    pub fn get(&self, name: &str) -> Option<&T> {
+        self.0.iter().find(|(known, _)| known == name).map(|(_, value)| value)
+    }
+
+    /// All, with their names.
+    pub fn iter(&self) -> impl Iterator<Item = (&str, &T)> {
+        self.0.iter().map(|(name, value)| (name.as_str(), value))
+    }
+}
+
+impl<T: Serialize> Serialize for Named<T> {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_map(self.0.iter().map(|(name, value)| (name, value)))
+    }
+}
+
+/// A solved condition.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Condition {
+    /// Name.
+    pub name: String,
+    /// Road speed.
+    pub speed_m_s: f64,
+    /// Engine speed.
+    pub rpm: f64,
+    /// Gear, where the condition names one.
+    pub gear: Option<usize>,
+    /// Load.
+    pub load: f64,
+    /// Dynamic pressure.
+    pub dynamic_pressure_Pa: f64,
+    /// Density of the day's air.
+    pub air_density_kg_m3: f64,
+    /// Temperature of the day's air.
+    pub air_temperature_C: f64,
+    /// Power correction factor of the day's air.
+    pub air_factor: f64,
+    /// Air over fuel by mass.
+    pub air_fuel_ratio: Option<f64>,
+    /// Brake power.
+    pub brake_power_W: f64,
+    /// Heat of the fuel.
+    pub fuel_power_W: f64,
+    /// Heat to each part and chamber, at the temperatures found.
+    pub heat_to: Named<f64>,
+    /// Passages.
+    pub passages: Vec<Passage>,
+    /// Chambers.
+    pub chambers: Vec<Chamber>,
+    /// Parts.
+    pub parts: Vec<Part>,
+    /// The carburettor.
+    pub carburettor: Option<Carburettor>,
+    /// Cooling drag.
+    pub cooling_drag_N: f64,
+    /// Cooling drag over dynamic pressure.
+    pub cooling_drag_area_m2: Option<f64>,
+    /// Cooling drag times road speed.
+    pub cooling_power_W: f64,
+    /// Shaft power of all fans.
+    pub fan_power_W: f64,
+    /// Fans.
+    pub fans: Vec<FanTurning>,
+    /// Whether lower limits count as missed here.
+    pub warm: bool,
+    /// Largest relative error of any balance.
+    pub residual: f64,
+}
+
+/// A fan as it turns.
+#[derive(Clone, Debug, Serialize)]
+pub struct FanTurning {
+    /// The passage it stands in.
+    pub passage: String,
+    /// Its address.
+    pub address: String,
+    /// Its speed.
+    pub rpm: f64,
+    /// Speed of its blade tips.
+    pub tip_speed_m_s: Option<f64>,
+    /// Its speed over that of its curve.
+    pub over_reference: f64,
+}
+
+/// A passage of a solved condition.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Passage {
+    /// Name.
+    pub name: String,
+    /// Where it begins.
+    pub from: String,
+    /// Where it ends.
+    pub to: String,
+    /// How many alike.
+    pub count: usize,
+    /// Mass flow of all together.
+    pub mass_flow_kg_s: f64,
+    /// Whether the air runs back.
+    pub reversed: bool,
+    /// Temperature of the air that leaves.
+    pub outlet_temperature_C: f64,
+    /// Elements, in the order of the file.
+    pub elements: Vec<Element>,
+    /// Velocity head lost where the air leaves.
+    pub last_velocity_head_Pa: f64,
+}
+
+/// An element of a passage.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Element {
+    /// Kind.
+    pub kind: &'static str,
+    /// Its segment of the address, where it has a name of its own.
+    pub name: Option<String>,
+    /// Open area of one.
+    pub area_m2: Option<f64>,
+    /// Speed of the air on that area.
+    pub velocity_m_s: Option<f64>,
+    /// Loss of total pressure along the motion.
+    pub loss_Pa: f64,
+    /// What drives the air from the passage's `from` to its `to`.
+    pub push_Pa: f64,
+    /// Temperature of the air behind it.
+    pub outlet_temperature_C: f64,
+}
+
+/// A chamber.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Chamber {
+    /// Name.
+    pub name: String,
+    /// Static pressure over that of the day.
+    pub gauge_pressure_Pa: f64,
+    /// The same over the dynamic pressure.
+    pub pressure_coefficient: Option<f64>,
+    /// Temperature of the mixed air.
+    pub temperature_C: f64,
+}
+
+/// A part.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Part {
+    /// Name.
+    pub name: String,
+    /// Temperature.
+    pub temperature_C: f64,
+    /// Working limit.
+    pub limit_C: f64,
+    /// Limit less temperature.
+    pub temperature_margin_K: f64,
+    /// Air over what is needed.
+    pub flow_margin: Option<f64>,
+    /// "value", "unlimited" or "impossible".
+    pub margin_is: &'static str,
+    /// Air needed.
+    pub required_flow_kg_s: Option<f64>,
+    /// Air through its elements.
+    pub flow_kg_s: f64,
+    /// Whether it is colder than its lower limit.
+    pub below_least: bool,
+    /// Its lower limit.
+    pub least_C: Option<f64>,
+    /// Where the limit is measured.
+    pub measured_at: Option<String>,
+}
+
+/// The air at the carburettor.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Carburettor {
+    /// Mass flow.
+    pub mass_flow_kg_s: f64,
+    /// Total pressure over that of the day.
+    pub total_gauge_pressure_Pa: f64,
+    /// Temperature.
+    pub temperature_C: f64,
+    /// Density.
+    pub density_kg_m3: f64,
+    /// Power there over power in the day's air.
+    pub power_factor: f64,
+}
+
+/// The worst condition of a part.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Worst {
+    /// The condition.
+    pub condition: String,
+    /// Air over what is needed.
+    pub flow_margin: Option<f64>,
+    /// "value", "unlimited" or "impossible".
+    pub margin_is: &'static str,
+    /// Limit less temperature.
+    pub temperature_margin_K: f64,
+}
+
+/// Sizes found.
+#[derive(Clone, Debug, Serialize)]
+pub struct Sizes {
+    /// Area of one opening, by passage or passage/element.
+    pub areas_m2: Named<f64>,
+    /// What was made smallest [m² or N].
+    pub objective: f64,
+    /// Whether the objective is an area or a drag.
+    pub smallest: &'static str,
+    /// The least flow margin over the conditions that count.
+    pub least_margin: Option<f64>,
+    /// Whether every margin is reached.
+    pub feasible: bool,
+    /// What holds the sizes where they are.
+    pub limited_by: Vec<LimitedBy>,
+    /// Openings that end at a bound.
+    pub at_bound: Named<&'static str>,
+    /// What a builder should know of the way to these sizes.
+    pub remarks: Vec<String>,
+}
+
+/// A part in a condition that holds the sizes where they are.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LimitedBy {
+    /// The part.
+    pub part: String,
+    /// The condition.
+    pub condition: String,
+}
+
+/// Margin against speed.
+#[derive(Clone, Debug, Serialize)]
+pub struct Sweep {
+    /// Points in order of speed.
+    pub points: Vec<SweepPoint>,
+    /// The lowest point of each part.
+    pub lowest: Named<Lowest>,
+    /// Speeds at which no steady state was found.
+    pub unsolved_m_s: Vec<f64>,
+}
+
+/// A point of a sweep.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct SweepPoint {
+    /// Road speed.
+    pub speed_m_s: f64,
+    /// Gear.
+    pub gear: usize,
+    /// Engine speed.
+    pub rpm: f64,
+    /// Parts.
+    pub parts: Named<SweepPart>,
+    /// Cooling drag.
+    pub cooling_drag_N: f64,
+    /// What drives the air: ram, suction, fan, by kind [Pa], averaged over the air that leaves.
+    pub gives_Pa: BTreeMap<&'static str, f64>,
+    /// What takes the pressure, by kind of element [Pa].
+    pub takes_Pa: BTreeMap<&'static str, f64>,
+}
+
+/// A part at a point of a sweep.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct SweepPart {
+    /// Temperature.
+    pub temperature_C: f64,
+    /// Limit less temperature.
+    pub temperature_margin_K: f64,
+    /// Air over what is needed.
+    pub flow_margin: Option<f64>,
+    /// "value", "unlimited" or "impossible".
+    pub margin_is: &'static str,
+}
+
+/// The lowest point of a part over a sweep.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Lowest {
+    /// Road speed.
+    pub speed_m_s: f64,
+    /// Gear.
+    pub gear: usize,
+    /// Air over what is needed.
+    pub flow_margin: Option<f64>,
+    /// "value", "unlimited" or "impossible".
+    pub margin_is: &'static str,
+    /// Limit less temperature.
+    pub temperature_margin_K: f64,
+}
