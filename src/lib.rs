@@ -9,11 +9,13 @@
 
 pub mod air;
 pub mod case;
+pub mod cli;
 pub mod correlations;
 pub mod element;
 pub mod engine;
 pub mod keys;
 pub mod network;
 pub mod numerics;
+pub mod output;
 pub mod study;
 pub mod thermal;

@@ -11,3 +11,5 @@ pub mod lu;
 pub mod monotone_cubic;
 pub mod root;
 pub mod smooth;
+pub mod constrained;
+pub mod quadratic;

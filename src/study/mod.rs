@@ -3,8 +3,14 @@
 pub mod check;
 pub mod describe;
 pub mod model;
+pub mod opening;
 pub mod operation;
 pub mod result;
+pub mod size;
+mod size_remarks;
+pub mod summary;
+pub mod sweep;
+pub mod warnings;
 
 pub use model::Model;
 pub use operation::{Gearing, Operation, Runner};

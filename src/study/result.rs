@@ -303,8 +303,27 @@ pub struct Sizes {
     pub limited_by: Vec<LimitedBy>,
     /// Openings that end at a bound.
     pub at_bound: Named<&'static str>,
+    /// The openings, one by one.
+    pub openings: Vec<SizedOpening>,
     /// What a builder should know of the way to these sizes.
     pub remarks: Vec<String>,
+}
+
+/// An opening and what becomes of it.
+#[derive(Clone, Debug, Serialize)]
+pub struct SizedOpening {
+    /// PASSAGE, or PASSAGE/ELEMENT.
+    pub name: String,
+    /// "inlet" or "exit".
+    pub role: &'static str,
+    /// How many there are in the whole car.
+    pub pieces: usize,
+    /// Area of one before.
+    pub before_m2: f64,
+    /// Area of one now.
+    pub after_m2: f64,
+    /// Width and height, or diameter, as the case gives them.
+    pub lengths_m: Named<f64>,
 }
 
 /// A part in a condition that holds the sizes where they are.
@@ -341,9 +360,9 @@ pub struct SweepPoint {
     pub parts: Named<SweepPart>,
     /// Cooling drag.
     pub cooling_drag_N: f64,
-    /// What drives the air: ram, suction, fan, by kind [Pa], averaged over the air that leaves.
+    /// What drives the air (ram, suction, fan), weighted with the flow.
     pub gives_Pa: BTreeMap<&'static str, f64>,
-    /// What takes the pressure, by kind of element [Pa].
+    /// What takes the pressure, by kind of element, weighted with the flow.
     pub takes_Pa: BTreeMap<&'static str, f64>,
 }
 

@@ -35,14 +35,17 @@ pub(super) fn of_lines(chart: &LineChart, panels: &[Prepared<'_>], x: (f64, f64)
             }
         }
         if let Some((value, name)) = &panel.panel.limit {
-            parts.push(format!("Limit at {}: {name}.", spoken(*value)));
+            let at = if value.is_finite() { spoken(*value) } else { "no value".to_owned() };
+            parts.push(format!("Limit at {at}: {name}."));
         }
         for marker in &panel.panel.markers {
             parts.push(format!("Marked: {}.", marker.label));
         }
     }
     for (place, name) in &chart.x_marks {
-        parts.push(format!("Marked at {}: {name}.", spoken(*place)));
+        if place.is_finite() {
+            parts.push(format!("Marked at {}: {name}.", spoken(*place)));
+        }
     }
     parts.join(" ")
 }

@@ -112,15 +112,6 @@ pub(super) fn draw(scene: &mut Scene, plot: &Plot<'_>) {
     for index in (0..curves.len()).filter(|i| !strong(i)).chain((0..curves.len()).filter(strong)) {
         curve(scene, plot, &field, index);
     }
-    if plot.data.empty {
-        let words = ["No values to draw.".to_owned()];
-        let (x, y) = plot.rect.centre();
-        let half = theme::SUBTITLE.line_height() / 2.0;
-        let width = theme::SUBTITLE.width(&words[0]);
-        let under = Rect::centred((x, y), width, 2.0 * half).grown(4.0);
-        scene.fill(under.corners(), theme::PAPER);
-        scene.block(&words, x, y - half, Anchor::Middle, theme::SUBTITLE);
-    }
 }
 
 fn limit(scene: &mut Scene, plot: &Plot<'_>, value: f64) {

@@ -14,6 +14,8 @@ const PANEL_HEIGHT: f64 = 200.0;
 const LOWEST_PLOT: f64 = 130.0;
 /// Between the foot of one plot and the words above the next.
 const BETWEEN: f64 = 14.0;
+/// Between the names of marked places and the plot: half a number of the axis may stand up into it.
+const MARK_GAP: f64 = 6.0;
 
 /// Everything known about one plot before it is drawn.
 pub(super) struct Plot<'a> {
@@ -226,7 +228,7 @@ fn mark_names(chart: &LineChart, plots: &Plots<'_>, width: f64) -> MarkNames {
     let height = heights.iter().sum::<f64>();
     MarkNames {
         names,
-        height: if height > 0.0 { height + 3.0 } else { 0.0 },
+        height: if height > 0.0 { height + MARK_GAP } else { 0.0 },
     }
 }
 
@@ -237,11 +239,11 @@ fn draw_marks(scene: &mut Scene, plot: &Plot<'_>, names: Option<&MarkNames>) {
     }
     let names = names.map_or(&[][..], |marks| &marks.names);
     for (place, _, up, _) in names {
-        let above = plot.rect.top - 3.0 - up;
+        let above = plot.rect.top - MARK_GAP - up;
         scene.line((*place, above), (*place, plot.rect.top), theme::MARK_LINE, 1.0);
     }
     for (_, left, up, lines) in names {
-        let top = plot.rect.top - 3.0 - up;
+        let top = plot.rect.top - MARK_GAP - up;
         let height = lines.len() as f64 * theme::MARK.line_height();
         let under = Rect::new(*left, top, frame::widest(lines, theme::MARK), height).grown(2.0);
         scene.fill(under.corners(), theme::PAPER);

@@ -23,9 +23,13 @@ const SIGN: f64 = 4.2;
 const LABEL_RINGS: &[f64] = &[8.0, 14.0, 22.0, 34.0];
 const NUMBER_RINGS: &[f64] = &[6.0, 11.0, 18.0, 28.0, 42.0, 62.0, 90.0, 130.0, 190.0, 260.0, 340.0];
 
+/// Said in a plot without curves.
+const EMPTY: &str = "No values to draw.";
+
 /// The words of one plot, placed.
 pub(super) struct Words {
     limit: Option<(Rect, Vec<String>)>,
+    empty: Option<Rect>,
     tags: Vec<Tag>,
 }
 
@@ -53,8 +57,9 @@ fn visible<'a>(plot: &'a Plot<'_>) -> impl Iterator<Item = (&'a Marker, Point)> 
         .map(move |marker| (marker, field.nearest((plot.x.at(marker.x), plot.y.at(marker.y)))))
 }
 
-/// What there is to keep clear of, and the limit's name set down first, since it has the least choice.
-fn start(plot: &Plot<'_>) -> (Room, Option<(Rect, Vec<String>)>) {
+/// What there is to keep clear of, and the words set down first: the limit's name, since it has the least choice, and the
+/// remark that there are no curves.
+fn start(plot: &Plot<'_>) -> (Room, Words) {
     let mut room = Room {
         frame: plot.rect.grown(-2.0),
         taken: visible(plot).map(|(_, point)| Rect::centred(point, 2.0 * SIGN, 2.0 * SIGN)).collect(),
@@ -72,13 +77,28 @@ fn start(plot: &Plot<'_>) -> (Room, Option<(Rect, Vec<String>)>) {
         room.lines.extend(samples(&[(x, plot.rect.top), (x, plot.rect.bottom)], 2.0 * STEP));
     }
     let limit = limit_name(plot, &mut room);
+    let empty = if plot.data.empty { empty_note(plot, &mut room) } else { None };
     if let Some((value, _)) = &plot.data.panel.limit
         && plot.y.covers(*value)
     {
         let y = plot.y.at(*value);
         room.lines.extend(samples(&[(plot.rect.left, y), (plot.rect.right, y)], STEP));
     }
-    (room, limit)
+    let words = Words { limit, empty, tags: Vec::new() };
+    (room, words)
+}
+
+fn empty_note(plot: &Plot<'_>, room: &mut Room) -> Option<Rect> {
+    let look = theme::SUBTITLE;
+    let (width, height) = (look.width(EMPTY), look.line_height());
+    let middle = plot.rect.centre().0;
+    let places = [0.5, 0.35, 0.65, 0.2, 0.8].map(|share| {
+        let y = plot.rect.top + share * plot.rect.height();
+        (Rect::centred((middle, y), width, height), (share - 0.5_f64).abs())
+    });
+    let found = room.best(places.into_iter())?;
+    room.take(found.rect);
+    Some(found.rect)
 }
 
 fn limit_name(plot: &Plot<'_>, room: &mut Room) -> Option<(Rect, Vec<String>)> {
@@ -121,13 +141,12 @@ pub(super) fn direct(plots: &[Plot<'_>]) -> Option<Vec<Words>> {
 }
 
 fn direct_in(plot: &Plot<'_>) -> Option<Words> {
-    let (mut room, limit) = start(plot);
+    let (mut room, mut words) = start(plot);
     let count = visible(plot).filter(|(marker, _)| !marker.label.is_empty()).count();
     if count > MANY {
         return None;
     }
     let look = theme::LABEL;
-    let mut tags = Vec::new();
     for (marker, point) in visible(plot) {
         let lines = look.wrap_evenly(&marker.label, (plot.rect.width() * 0.3).clamp(60.0, 190.0));
         let mut tag = Tag {
@@ -146,9 +165,9 @@ fn direct_in(plot: &Plot<'_>) -> Option<Words> {
             tag.place = Some(found.rect);
             tag.says = Says::Words(lines);
         }
-        tags.push(tag);
+        words.tags.push(tag);
     }
-    Some(Words { limit, tags })
+    Some(words)
 }
 
 /// Numbers and words for the key: every visible named point, plot by plot.
@@ -168,9 +187,8 @@ pub(super) fn numbered(plots: &[Plot<'_>]) -> Vec<Words> {
     plots
         .iter()
         .map(|plot| {
-            let (mut room, limit) = start(plot);
-            let mut tags = Vec::new();
-            for (marker, point) in visible(plot) {
+            let (mut room, mut words) = start(plot);
+                    for (marker, point) in visible(plot) {
                 let mut tag = Tag {
                     point,
                     kind: marker.kind,
@@ -187,9 +205,9 @@ pub(super) fn numbered(plots: &[Plot<'_>]) -> Vec<Words> {
                     tag.says = Says::Number(next);
                     next += 1;
                 }
-                tags.push(tag);
+                words.tags.push(tag);
             }
-            Words { limit, tags }
+            words
         })
         .collect()
 }
@@ -199,6 +217,10 @@ pub(super) fn draw(scene: &mut Scene, words: &Words) {
     if let Some((rect, lines)) = &words.limit {
         scene.glaze(rect.grown(2.0).corners(), theme::PAPER, 0.9);
         scene.block(lines, rect.left, rect.top, Anchor::Start, theme::STRONG_LABEL);
+    }
+    if let Some(rect) = words.empty {
+        scene.fill(rect.grown(4.0).corners(), theme::PAPER);
+        scene.block(&[EMPTY.to_owned()], rect.left, rect.top, Anchor::Start, theme::SUBTITLE);
     }
     for tag in &words.tags {
         if let Some(rect) = tag.place {

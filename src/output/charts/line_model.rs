@@ -105,11 +105,12 @@ pub(super) fn owed_notes(panels: &[Prepared<'_>], x: (f64, f64)) -> Vec<String> 
         if let Some((value, name)) = &panel.panel.limit
             && !(*value >= panel.range.0 && *value <= panel.range.1)
         {
-            notes.push(format!(
-                "Outside the chart: {} ({}).",
-                font::clean(name),
-                scale::spoken(*value)
-            ));
+            let name = font::clean(name);
+            notes.push(if value.is_finite() {
+                format!("Outside the chart: {name} ({}).", scale::spoken(*value))
+            } else {
+                format!("No value to draw: {name}.")
+            });
         }
         let outside: Vec<String> = panel
             .panel
@@ -132,6 +133,6 @@ pub(super) fn shown(x: f64, y: f64, range: (f64, f64), panel: &Prepared<'_>) -> 
         let slack = (range.1 - range.0) * 1e-9;
         value >= range.0 - slack && value <= range.1 + slack
     };
-    let y = panel.cap.map_or(y, |cap| y.min(cap));
-    x.is_finite() && y.is_finite() && within(x, range) && within(y, panel.range)
+    let at = panel.cap.map_or(y, |cap| y.min(cap));
+    x.is_finite() && y.is_finite() && within(x, range) && within(at, panel.range)
 }

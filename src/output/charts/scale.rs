@@ -2,14 +2,15 @@
 
 /// Values past this are drawn at this: their differences still fit a float.
 const FARTHEST: f64 = 1e250;
+/// Values nearer to nought than this are drawn as nought: smaller ones have lost digits.
+const NEAREST: f64 = 1e-250;
 /// Places on the picture past this are off it anyway, and nearer ones keep their digits.
 const OFF_PICTURE: f64 = 1e7;
 
 /// A value that can be drawn: finite, and small enough to take differences of.
 pub(super) fn drawable(value: f64) -> Option<f64> {
-    value
-        .is_finite()
-        .then(|| value.clamp(-FARTHEST, FARTHEST))
+    let value = if value.abs() < NEAREST { 0.0 } else { value };
+    value.is_finite().then(|| value.clamp(-FARTHEST, FARTHEST))
 }
 
 /// Lowest and highest of some values, or nothing if there are none.
@@ -30,7 +31,7 @@ pub(super) fn asked(range: Option<(f64, f64)>) -> Option<(f64, f64)> {
 /// The range itself, or one about it wide enough that floats within it differ.
 pub(super) fn widened(low: f64, high: f64) -> (f64, f64) {
     let size = low.abs().max(high.abs());
-    if high - low > size * 1e-9 && high - low > 1e-250 {
+    if high - low > size * 1e-9 && high - low > NEAREST {
         return (low, high);
     }
     let half = if size > 1e-240 { size * 0.1 } else { 1.0 };

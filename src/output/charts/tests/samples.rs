@@ -1,7 +1,7 @@
 //! Charts for the tests, all invented, and the checks every finished layout must stand.
 
 use super::super::scene::{Item, Scene};
-use super::super::{Axis, BadSide, Band, BandChart, Cap, Curve, LineChart, Marker, MarkerKind, Panel};
+use super::super::{Axis, BadSide, Band, BandChart, Cap, Curve, LineChart, Marker, MarkerKind, Panel, theme};
 
 /// A small generator of made-up numbers: the same on every machine, in every run.
 ///
@@ -190,6 +190,13 @@ pub(super) fn odd_bands(made: &mut Made) -> BandChart {
         footnotes: (0..made.below(3)).map(|_| word(made)).collect(),
         size: (made.below(3) == 0).then(|| (made.part() * 1400.0, made.part() * 900.0)),
     }
+}
+
+/// How often a number stands in a ring: on the plot and in the key.
+pub(super) fn numbers(scene: &Scene, number: usize) -> usize {
+    let wanted = number.to_string();
+    let ringed = |item: &&Item| matches!(item, Item::Text { text, size, .. } if *text == wanted && *size == theme::NUMBER.size);
+    scene.items.iter().filter(ringed).count()
 }
 
 /// No text leaves the picture or lies on another, and every coordinate is a number.

@@ -1,0 +1,126 @@
+//! What every command does first: read the case, refuse it or make it ready.
+
+use super::{CaseArguments, Failure};
+use crate::case::document::LARGEST;
+use crate::case::{Case, Diagnostics, Loaded, Warning, load, overrides, render::render};
+use crate::study::result::{Condition, Report};
+use crate::study::{Model, summary};
+use sha2::{Digest, Sha256};
+use std::fmt::Write as _;
+use std::io::Read;
+use std::path::Path;
+
+/// A case ready to be studied.
+pub(super) struct Ready {
+    pub source: String,
+    pub set: Vec<(String, String)>,
+    pub loaded: Loaded,
+    pub model: Model,
+    sha256: String,
+}
+
+impl Ready {
+    /// Reads the case that the arguments name.
+    pub fn read(arguments: &CaseArguments) -> Result<Ready, Failure> {
+        let path = &arguments.case;
+        let source = read_text(path)?;
+        let name = path.display().to_string();
+        let refuse = |faults: &Diagnostics| Failure::Refused(render(faults.list(), &name, &source));
+        let mut faults = Diagnostics::new();
+        let mut set = Vec::new();
+        for text in &arguments.set {
+            match overrides::split(text) {
+                Ok(pair) => set.push(pair),
+                Err(fault) => faults.push(fault),
+            }
+        }
+        let loaded = match load(&source, &set) {
+            Ok(loaded) if faults.is_empty() => loaded,
+            Ok(_) => return Err(refuse(&faults)),
+            Err(found) => {
+                found.into_iter().for_each(|fault| faults.push(fault));
+                return Err(refuse(&faults));
+            }
+        };
+        let model = Model::new(&loaded.case).map_err(|faults| refuse(&faults))?;
+        let digest = Sha256::digest(source.as_bytes());
+        let sha256 = digest.iter().fold(String::new(), |mut text, byte| {
+            let _ = write!(text, "{byte:02x}");
+            text
+        });
+        Ok(Ready { source, set, loaded, model, sha256 })
+    }
+
+    pub fn case(&self) -> &Case {
+        &self.loaded.case
+    }
+
+    /// Every condition of the case, solved.
+    pub fn conditions(&self) -> Result<Vec<Condition>, Failure> {
+        crate::study::check::check(self.case(), &self.model).map_err(|error| Failure::Failed(error.to_string()))
+    }
+
+    /// A report on the case, with its conditions where they are given.
+    pub fn report(&self, case: &Case, model: &Model, conditions: Vec<Condition>) -> Report {
+        let warnings = warnings(case, model, &conditions);
+        let mut report = summary::report(case, self.sha256.clone(), &self.set, warnings);
+        report.worst = crate::study::check::worst(&conditions);
+        report.conditions = conditions;
+        report
+    }
+}
+
+fn warnings(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<Warning> {
+    let mut list = model.warnings.clone();
+    list.extend(crate::study::warnings::of_case(case, model));
+    list.extend(crate::study::warnings::of_conditions(case, model, conditions));
+    list
+}
+
+/// Reads a text file, refused unread where it is too large.
+fn read_text(path: &Path) -> Result<String, Failure> {
+    let refuse = |why: String, way_out: &str| {
+        Failure::Refused(format!("cannot read {}: {why}\nWhat to do: {way_out}", path.display()))
+    };
+    let mut file = std::fs::File::open(path).map_err(|error| refuse(error.to_string(), "check the path and its permissions"))?;
+    let metadata = file.metadata().map_err(|error| refuse(error.to_string(), "check the path"))?;
+    if metadata.is_dir() {
+        return Err(refuse("it is a folder".into(), "name the case file itself"));
+    }
+    if metadata.len() > LARGEST {
+        let size = metadata.len() as f64 / f64::from(1 << 20);
+        return Err(refuse(
+            format!("it has {size:.1} MiB; a case file has at most 1 MiB, and this one was not read"),
+            "name the case file itself; recorded runs belong in CSV files of their own",
+        ));
+    }
+    let mut bytes = Vec::new();
+    file.by_ref()
+        .take(LARGEST + 1)
+        .read_to_end(&mut bytes)
+        .map_err(|error| refuse(error.to_string(), "check the path and its permissions"))?;
+    if bytes.len() as u64 > LARGEST {
+        return Err(refuse("it has more than 1 MiB".into(), "name the case file itself"));
+    }
+    String::from_utf8(bytes).map_err(|error| {
+        refuse(
+            format!("it is not text: byte {} is not UTF-8", error.utf8_error().valid_up_to() + 1),
+            "save the case as plain text in UTF-8",
+        )
+    })
+}
+
+/// Writes a result as JSON to standard output.
+pub(super) fn print_json(report: &Report) -> Result<(), Failure> {
+    let text = serde_json::to_string_pretty(report).map_err(|error| Failure::Failed(error.to_string()))?;
+    print_text(&text);
+    Ok(())
+}
+
+/// Writes text to standard output; a reader that has gone away is no fault.
+pub(super) fn print_text(text: &str) {
+    use std::io::Write as _;
+    let mut out = anstream::stdout();
+    let _ = writeln!(out, "{}", text.trim_end());
+    let _ = out.flush();
+}

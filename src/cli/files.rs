@@ -1,0 +1,91 @@
+//! The one place that writes files: each appears whole or not at all.
+
+use super::Failure;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+/// Files of one run, kept until all of them are made.
+pub(super) struct Outputs {
+    folder: PathBuf,
+    files: Vec<(PathBuf, Vec<u8>)>,
+}
+
+impl Outputs {
+    /// Outputs into a folder, made where it does not exist; tried before the work starts.
+    pub fn into(folder: &Path) -> Result<Outputs, Failure> {
+        let folder = if folder.as_os_str().is_empty() { PathBuf::from(".") } else { folder.to_path_buf() };
+        let tried = std::fs::create_dir_all(&folder).and_then(|()| tempfile::tempfile_in(&folder));
+        tried.map_err(|error| refuse(&folder, &error))?;
+        Ok(Outputs { folder, files: Vec::new() })
+    }
+
+    /// Keeps a file for the folder.
+    pub fn add(&mut self, name: String, bytes: impl Into<Vec<u8>>) {
+        self.files.push((self.folder.join(name), bytes.into()));
+    }
+
+    /// Keeps a file for a path of its own, tried at once.
+    pub fn add_path(&mut self, path: &Path, bytes: impl Into<Vec<u8>>) {
+        self.files.push((path.to_path_buf(), bytes.into()));
+    }
+
+    /// Writes them all. None may take the place of `input`.
+    pub fn write(self, input: &Path) -> Result<Vec<String>, Failure> {
+        let same = |path: &Path| match (path.canonicalize(), input.canonicalize()) {
+            (Ok(a), Ok(b)) => a == b,
+            _ => false,
+        };
+        let mut ready = Vec::new();
+        for (path, bytes) in self.files {
+            if same(&path) {
+                return Err(Failure::Refused(format!(
+                    "{} is the case itself and is not written over\nWhat to do: name another folder with --into",
+                    path.display()
+                )));
+            }
+            let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+            let mut file = tempfile::Builder::new()
+                .prefix(".slowcorner-")
+                .tempfile_in(folder)
+                .map_err(|error| refuse(&path, &error))?;
+            file.write_all(&bytes).and_then(|()| file.as_file().sync_all()).map_err(|error| refuse(&path, &error))?;
+            open_to_readers(file.as_file()).map_err(|error| refuse(&path, &error))?;
+            ready.push((path, file));
+        }
+        let mut written = Vec::new();
+        for (path, file) in ready {
+            file.persist(&path).map_err(|error| refuse(&path, &error.error))?;
+            written.push(path.display().to_string());
+        }
+        Ok(written)
+    }
+}
+
+/// Temporary files are private; a result is as readable as any file the user makes.
+#[cfg(unix)]
+fn open_to_readers(file: &std::fs::File) -> std::io::Result<()> {
+    use std::os::unix::fs::PermissionsExt;
+    file.set_permissions(std::fs::Permissions::from_mode(0o644))
+}
+
+#[cfg(not(unix))]
+fn open_to_readers(_file: &std::fs::File) -> std::io::Result<()> {
+    Ok(())
+}
+
+fn refuse(path: &Path, error: &std::io::Error) -> Failure {
+    Failure::Refused(format!(
+        "cannot write {}: {error}\nWhat to do: choose a folder you may write to with --into",
+        path.display()
+    ))
+}
+
+/// The name of a case file without its ending.
+pub(super) fn stem(path: &Path) -> String {
+    path.file_stem().map_or_else(|| "case".to_string(), |stem| stem.to_string_lossy().into_owned())
+}
+
+/// The folder in which a case file stands.
+pub(super) fn folder_of(path: &Path) -> PathBuf {
+    path.parent().map(Path::to_path_buf).unwrap_or_default()
+}

@@ -1,0 +1,84 @@
+//! The command line: arguments in, exit status out.
+
+mod check;
+mod common;
+mod files;
+mod size;
+mod sweep;
+mod written;
+
+use clap::{Args, Parser, Subcommand};
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+/// Sizes the cooling-air openings of a one-off car with an enclosed air-cooled engine, and checks
+/// them down to the slowest corner.
+#[derive(Debug, Parser)]
+#[command(name = "slowcorner", version, after_help = STATUS, arg_required_else_help = true)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+const STATUS: &str = "Exit status: 0 every margin met; 1 solved, and a margin is missed (check), or no sizes can meet it \
+(size); 2 the case or the command line was refused; 3 the program failed.";
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Solve every condition of a case: temperatures, margins, flows, warnings
+    #[command(after_help = check::EXAMPLE)]
+    Check(check::Check),
+    /// Margin against road speed in the gears really used, with charts
+    #[command(after_help = sweep::EXAMPLE)]
+    Sweep(sweep::Sweep),
+    /// Size the free openings of a case, and write the sized case and its chart
+    #[command(after_help = size::EXAMPLE)]
+    Size(size::Size),
+}
+
+/// What every command takes.
+#[derive(Debug, Args)]
+struct CaseArguments {
+    /// The case file
+    case: PathBuf,
+    /// Set one value of the case for this run, e.g. "condition/hairpin/speed=43 km/h"; any number of times
+    #[arg(long = "set", value_name = "ADDRESS=VALUE")]
+    set: Vec<String>,
+    /// Write the result as one JSON object to standard output
+    #[arg(long)]
+    json: bool,
+}
+
+/// How a run ends.
+#[derive(Debug)]
+enum Failure {
+    /// The case or the command line was refused; the text says why.
+    Refused(String),
+    /// No steady state, or a fault of the program.
+    Failed(String),
+}
+
+/// Runs the program.
+pub fn run() -> ExitCode {
+    let arguments = Arguments::parse();
+    let done = match arguments.command {
+        Command::Check(check) => check.run(),
+        Command::Sweep(sweep) => sweep.run(),
+        Command::Size(size) => size.run(),
+    };
+    match done {
+        Ok(true) => ExitCode::SUCCESS,
+        Ok(false) => ExitCode::from(1),
+        Err(Failure::Refused(text)) => {
+            anstream::eprintln!("{}", text.trim_end());
+            ExitCode::from(2)
+        }
+        Err(Failure::Failed(text)) => {
+            anstream::eprintln!("{}", text.trim_end());
+            anstream::eprintln!(
+                "This is a fault of slowcorner, not of yours. Nothing was written. Please report it with the case file and this text."
+            );
+            ExitCode::from(3)
+        }
+    }
+}

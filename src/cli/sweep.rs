@@ -1,0 +1,84 @@
+//! `sweep`: margin against road speed.
+
+use super::common::{Ready, print_json, print_text};
+use super::files::{Outputs, folder_of, stem};
+use super::{CaseArguments, Failure};
+use crate::output::{curves, table, text};
+use crate::study::result::Report;
+use crate::study::sweep;
+use clap::Args;
+use std::path::PathBuf;
+
+pub(super) const EXAMPLE: &str =
+    "Example: slowcorner sweep car.toml --into charts --csv margins.csv\nWrites car-margin and car-pressure, each as .svg and .png.";
+
+#[derive(Debug, Args)]
+pub(super) struct Sweep {
+    #[command(flatten)]
+    case: CaseArguments,
+    /// How many speeds
+    #[arg(long, default_value_t = 200, value_parser = clap::value_parser!(u32).range(2..=100_000))]
+    points: u32,
+    /// Folder for the charts; default that of the case
+    #[arg(long, value_name = "FOLDER")]
+    into: Option<PathBuf>,
+    /// Also write the numbers to this file
+    #[arg(long, value_name = "FILE")]
+    csv: Option<PathBuf>,
+    /// Write the charts as SVG only
+    #[arg(long)]
+    svg_only: bool,
+}
+
+impl Sweep {
+    pub fn run(&self) -> Result<bool, Failure> {
+        let ready = Ready::read(&self.case)?;
+        let mut outputs = Outputs::into(&self.into.clone().unwrap_or_else(|| folder_of(&self.case.case)))?;
+        let conditions = ready.conditions()?;
+        let mut report = ready.report(ready.case(), &ready.model, conditions);
+        let swept = sweep::sweep(ready.case(), &ready.model, self.points as usize)
+            .map_err(|error| Failure::Refused(format!("{error}\nWhat to do: look at [drive] and [sweep] of the case")))?;
+        if let Some(path) = &self.csv {
+            let csv = table::sweep_csv(&swept).map_err(|error| Failure::Failed(error.to_string()))?;
+            outputs.add_path(path, csv);
+        }
+        report.sweep = Some(swept);
+        let name = stem(&self.case.case);
+        add_margin_chart(&mut outputs, &report, &name, !self.svg_only)?;
+        add_pressure_chart(&mut outputs, &report, &name, !self.svg_only)?;
+        let written = outputs.write(&self.case.case)?;
+        if self.case.json {
+            print_json(&report)?;
+        } else {
+            print_text(&text::sweep(&report, &written));
+        }
+        Ok(true)
+    }
+}
+
+fn failed(error: crate::output::charts::ChartError) -> Failure {
+    Failure::Failed(error.to_string())
+}
+
+/// Adds the margin chart of a report's sweep.
+pub(super) fn add_margin_chart(outputs: &mut Outputs, report: &Report, name: &str, png: bool) -> Result<(), Failure> {
+    if let Some(sweep) = &report.sweep {
+        let chart = curves::margins(report, sweep);
+        outputs.add(format!("{name}-margin.svg"), chart.svg().map_err(failed)?);
+        if png {
+            outputs.add(format!("{name}-margin.png"), chart.png().map_err(failed)?);
+        }
+    }
+    Ok(())
+}
+
+fn add_pressure_chart(outputs: &mut Outputs, report: &Report, name: &str, png: bool) -> Result<(), Failure> {
+    if let Some(sweep) = &report.sweep {
+        let chart = curves::pressures(report, sweep);
+        outputs.add(format!("{name}-pressure.svg"), chart.svg().map_err(failed)?);
+        if png {
+            outputs.add(format!("{name}-pressure.png"), chart.png().map_err(failed)?);
+        }
+    }
+    Ok(())
+}

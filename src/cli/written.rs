@@ -1,0 +1,136 @@
+//! A copy of the case file with sizes set and everything else, comments too, left as it was.
+
+use crate::case::read::element_segments;
+use crate::case::document;
+use crate::keys::Kind;
+use crate::study::size::Sized;
+use toml_edit::{DocumentMut, Item, TableLike, Value};
+
+/// The case's text with the sizes found, and with what was set on the command line.
+pub(super) fn sized_copy(source: &str, set: &[(String, String)], sized: &Sized) -> Result<String, String> {
+    let mut document: DocumentMut =
+        source.parse().map_err(|error| format!("the case cannot be written back: {error}"))?;
+    for (address, text) in set {
+        let value = text.parse::<Value>().unwrap_or_else(|_| Value::from(text.as_str()));
+        put(&mut document, address, value).ok_or_else(|| {
+            format!("the sized case cannot hold --set {address}={text}\nWhat to do: write the value into the case file and size it again")
+        })?;
+    }
+    for (opening, area) in &sized.openings {
+        let passage = &sized.case.passages[opening.passage];
+        let address = &passage.elements[opening.element].address;
+        for (key, value, kind) in opening.numbers(&sized.case, *area) {
+            let text = match kind {
+                Kind::Area => format!("{} cm2", digits(value * 1e4)),
+                _ => format!("{} mm", digits(value * 1e3)),
+            };
+            put(&mut document, &format!("{address}/{key}"), Value::from(text))
+                .ok_or_else(|| format!("the size of {} has no place in the case file", opening.name))?;
+        }
+    }
+    Ok(document.to_string())
+}
+
+/// Seven significant digits, so that the sized case reaches what was asked for.
+fn digits(value: f64) -> String {
+    let places = (6 - value.abs().max(1e-9).log10().floor() as i32).clamp(0, 9) as usize;
+    let text = format!("{value:.places$}");
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_string() } else { text }
+}
+
+fn put(document: &mut DocumentMut, address: &str, value: Value) -> Option<()> {
+    let segments: Vec<&str> = address.split('/').map(str::trim).collect();
+    let mut table: &mut dyn TableLike = document.as_table_mut();
+    let mut index = 0;
+    while index + 1 < segments.len() {
+        let name = segments[index];
+        let passage = index == 0 && name == "passage";
+        if index == 0 && ["passage", "condition", "stint", "layout"].contains(&name) {
+            table = member(table.get_mut(name)?, |t| t.get("name").and_then(Item::as_str) == Some(segments[1]))?;
+            index += 2;
+            if passage && index + 1 < segments.len() {
+                let place = element_place(table, segments[index])?;
+                let mut at = 0;
+                table = member(table.get_mut("element")?, |_| {
+                    at += 1;
+                    at == place + 1
+                })?;
+                index += 1;
+            }
+            continue;
+        }
+        if !table.contains_key(name) {
+            table.insert(name, Item::Table(toml_edit::Table::new()));
+        }
+        let item = table.get_mut(name)?;
+        if item.is_array() {
+            let position: usize = segments[index + 1].parse().ok()?;
+            let slot = item.as_array_mut()?.get_mut(position.checked_sub(1)?)?;
+            replace(slot, value);
+            return (index + 2 == segments.len()).then_some(());
+        }
+        table = item.as_table_like_mut()?;
+        index += 1;
+    }
+    let key = segments.last()?;
+    match table.get_mut(key) {
+        Some(Item::Value(old)) => replace(old, value),
+        _ => {
+            table.insert(key, Item::Value(value));
+        }
+    }
+    Some(())
+}
+
+/// Puts a value in the place of another and keeps the space and comments around it.
+fn replace(old: &mut Value, new: Value) {
+    let decor = old.decor().clone();
+    *old = new;
+    *old.decor_mut() = decor;
+}
+
+fn member(item: &mut Item, mut wanted: impl FnMut(&dyn TableLike) -> bool) -> Option<&mut dyn TableLike> {
+    match item {
+        Item::ArrayOfTables(tables) => {
+            let table = tables.iter_mut().find(|table| wanted(*table as &dyn TableLike))?;
+            Some(table)
+        }
+        Item::Value(Value::Array(values)) => {
+            let tables = values.iter_mut().filter_map(Value::as_inline_table_mut);
+            let mut found = None;
+            for table in tables {
+                if wanted(table) {
+                    found = Some(table);
+                    break;
+                }
+            }
+            found.map(|table| table as &mut dyn TableLike)
+        }
+        Item::Table(table) => Some(table),
+        Item::Value(Value::InlineTable(table)) => Some(table),
+        _ => None,
+    }
+}
+
+/// Which element of a passage an address segment names.
+fn element_place(passage: &dyn TableLike, segment: &str) -> Option<usize> {
+    let text = match passage.get("element")? {
+        Item::ArrayOfTables(tables) => {
+            let tables: Vec<String> = tables.iter().map(inline).collect();
+            format!("[{}]", tables.join(", "))
+        }
+        item => item.as_value()?.to_string(),
+    };
+    let list = document::read_value(text.trim())?;
+    let segments = element_segments(list.members());
+    segments.iter().position(|s| s == segment || format!("{s} 1") == segment)
+}
+
+/// The kind and name of an element as an inline table.
+fn inline(table: &toml_edit::Table) -> String {
+    let words = ["kind", "name"].iter().filter_map(|key| {
+        let text = table.get(key).and_then(Item::as_str)?;
+        Some(format!("{key} = {}", Value::from(text)))
+    });
+    format!("{{ {} }}", words.collect::<Vec<_>>().join(", "))
+}

@@ -1,0 +1,6 @@
+//! Views of a result: text, JSON, tables, charts. Nothing here solves anything.
+
+pub mod charts;
+pub mod curves;
+pub mod table;
+pub mod text;

@@ -1,0 +1,59 @@
+//! The numbers of a sweep as comma-separated values.
+
+use crate::study::result::Sweep;
+
+/// One row a speed: SI units and degrees Celsius, the unit in the heading; empty where a margin is
+/// no number.
+///
+/// # Errors
+/// Where a record cannot be written, which memory never refuses.
+pub fn sweep_csv(sweep: &Sweep) -> Result<String, csv::Error> {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    let Some(first) = sweep.points.first() else { return Ok(String::new()) };
+    let mut kinds: Vec<&str> = Vec::new();
+    let mut sources: Vec<&str> = Vec::new();
+    for point in &sweep.points {
+        for kind in point.takes_Pa.keys() {
+            if !kinds.contains(kind) {
+                kinds.push(kind);
+            }
+        }
+        for source in point.gives_Pa.keys() {
+            if !sources.contains(source) {
+                sources.push(source);
+            }
+        }
+    }
+    let mut heading =
+        vec!["speed (m/s)".to_string(), "speed (km/h)".into(), "gear".into(), "rpm".into(), "cooling drag (N)".into()];
+    for (name, _) in first.parts.iter() {
+        heading.push(format!("{name} temperature (degC)"));
+        heading.push(format!("{name} margin (K)"));
+        heading.push(format!("{name} flow margin (1)"));
+        heading.push(format!("{name} margin is"));
+    }
+    heading.extend(sources.iter().map(|source| format!("{source} gives (Pa)")));
+    heading.extend(kinds.iter().map(|kind| format!("{kind} takes (Pa)")));
+    writer.write_record(&heading)?;
+    for point in &sweep.points {
+        let mut row = vec![
+            point.speed_m_s.to_string(),
+            (point.speed_m_s * 3.6).to_string(),
+            point.gear.to_string(),
+            point.rpm.to_string(),
+            point.cooling_drag_N.to_string(),
+        ];
+        for (_, part) in point.parts.iter() {
+            row.push(part.temperature_C.to_string());
+            row.push(part.temperature_margin_K.to_string());
+            row.push(part.flow_margin.map_or(String::new(), |margin| margin.to_string()));
+            row.push(part.margin_is.to_string());
+        }
+        let amount = |value: Option<&f64>| value.copied().unwrap_or(0.0).to_string();
+        row.extend(sources.iter().map(|source| amount(point.gives_Pa.get(source))));
+        row.extend(kinds.iter().map(|kind| amount(point.takes_Pa.get(kind))));
+        writer.write_record(&row)?;
+    }
+    let bytes = writer.into_inner().map_err(|error| csv::Error::from(error.into_error()))?;
+    Ok(String::from_utf8_lossy(&bytes).into_owned())
+}

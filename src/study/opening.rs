@@ -1,0 +1,97 @@
+//! Openings whose size may change: where their numbers stand, and how they are set.
+
+use crate::case::{Case, PassageTable, tables as t};
+use crate::element::{Role, Size, size};
+use crate::keys::NumberId;
+
+/// An opening of the case.
+#[derive(Clone, Debug)]
+pub struct Opening {
+    /// The passage.
+    pub passage: usize,
+    /// The element of the passage.
+    pub element: usize,
+    /// How many pieces there are in the whole car.
+    pub pieces: f64,
+    /// PASSAGE, or PASSAGE/ELEMENT where the case names the element.
+    pub name: String,
+    /// Whether the case names the element.
+    pub named_element: bool,
+    lengths: Vec<(NumberId, f64)>,
+    area: Option<NumberId>,
+    now: f64,
+}
+
+impl Opening {
+    /// The opening that a free entry names: the element, else the passage's first inlet or exit.
+    pub fn find(case: &Case, passage: &str, element: Option<&str>) -> Option<Opening> {
+        let index = case.passage(passage)?;
+        let table = &case.passages[index];
+        let position = match element {
+            Some(name) => element_named(table, name)?,
+            None => table.opening()?,
+        };
+        let values = &table.elements[position];
+        let view = case.view(values);
+        let count = view.number(&size::COUNT).unwrap_or(1.0);
+        let copies = case.view(&table.values).number(&t::COUNT).unwrap_or(1.0);
+        let lengths: Vec<(NumberId, f64)> = [&size::WIDTH, &size::HEIGHT, &size::DIAMETER]
+            .into_iter()
+            .filter_map(|key| values.id(key).map(|id| (id, case.numbers.value(id))))
+            .collect();
+        Some(Opening {
+            passage: index,
+            element: position,
+            pieces: count * copies,
+            name: element.map_or(passage.to_string(), |element| format!("{passage}/{element}")),
+            named_element: element.is_some(),
+            lengths,
+            area: values.id(&size::AREA),
+            now: Size::read(&view)?.area,
+        })
+    }
+
+    /// Area of one, as the case was read [m²].
+    pub fn area(&self) -> f64 {
+        self.now
+    }
+
+    /// Sets the area of one; width and height keep their proportion.
+    pub fn set(&self, case: &mut Case, area: f64) {
+        if let Some(id) = self.area {
+            case.numbers.set(id, area);
+        }
+        let scale = (area / self.now).sqrt();
+        for (id, length) in &self.lengths {
+            case.numbers.set(*id, length * scale);
+        }
+    }
+
+    /// Whether it takes air in or lets it out.
+    pub fn role(&self, case: &Case) -> Option<Role> {
+        case.passages[self.passage].kind(self.element).map(|kind| kind.role)
+    }
+
+    /// The numbers that say how large it is: key and value at an area of one.
+    pub fn numbers(&self, case: &Case, area: f64) -> Vec<(String, f64, crate::keys::Kind)> {
+        let scale = (area / self.now).sqrt();
+        let mut list: Vec<(NumberId, f64)> =
+            self.lengths.iter().map(|(id, length)| (*id, length * scale)).collect();
+        list.extend(self.area.map(|id| (id, area)));
+        list.into_iter()
+            .map(|(id, value)| {
+                let fact = case.numbers.fact(id);
+                let key = fact.address.rsplit('/').next().unwrap_or_default().to_string();
+                (key, value, fact.kind)
+            })
+            .collect()
+    }
+}
+
+/// The element of a passage that an address segment names.
+pub fn element_named(table: &PassageTable, name: &str) -> Option<usize> {
+    table.elements.iter().position(|values| {
+        let segment = values.address.rsplit('/').next().unwrap_or_default();
+        segment == name || format!("{segment} 1") == *name
+    })
+}

@@ -1,0 +1,221 @@
+//! What a builder should know of the way to the sizes.
+
+use super::describe::STILL;
+use super::model::Model;
+use super::opening::Opening;
+use super::operation::{Operation, Runner};
+use super::result::LimitedBy;
+use super::size::{Sizing, celsius};
+use crate::case::Case;
+use crate::element::{Role, exit::ANGLE, exit::DISCHARGE, size::PRESSURE_COEFFICIENT};
+use crate::network::End;
+
+/// Steps of the walk from the sizes of the case to those found.
+const STEPS: usize = 24;
+
+/// Remarks on the sizes found.
+pub(super) fn remarks(sizing: &Sizing, point: &[f64], feasible: bool, limited_by: &[LimitedBy]) -> Vec<String> {
+    let mut remarks = Vec::new();
+    alike_exits(sizing, &mut remarks);
+    if feasible {
+        not_needed(sizing, point, limited_by, &mut remarks);
+    }
+    through_reversal(sizing, point, &mut remarks);
+    if !feasible {
+        what_stops_it(sizing, point, limited_by, &mut remarks);
+    }
+    remarks
+}
+
+fn solved(case: &Case, conditions: &[usize]) -> Option<(Model, Vec<(usize, Runner)>)> {
+    let model = Model::new(case).ok()?;
+    let mut runners = Vec::new();
+    for index in conditions {
+        let mut runner = Runner::new(&model);
+        runner.prepare(&model, &Operation::of_condition(case, &model, &case.conditions[*index].values));
+        runner.solve().ok()?;
+        runners.push((*index, runner));
+    }
+    Some((model, runners))
+}
+
+/// Exits of the same chamber with the same figures, each free on its own: only their sum counts.
+fn alike_exits(sizing: &Sizing, remarks: &mut Vec<String>) {
+    let case = sizing.case();
+    let figures = |opening: &Opening| {
+        let passage = &case.passages[opening.passage];
+        let view = case.view(&passage.elements[opening.element]);
+        let figures = [&PRESSURE_COEFFICIENT, &DISCHARGE, &ANGLE].map(|key| view.number(key));
+        (passage.from.clone(), passage.elements.len(), figures)
+    };
+    let exits: Vec<&Opening> = sizing
+        .openings()
+        .filter_map(|(members, _)| members.first())
+        .filter(|opening| opening.role(case) == Some(Role::Exit))
+        .collect();
+    for (i, first) in exits.iter().enumerate() {
+        for second in &exits[i + 1..] {
+            if figures(first) == figures(second) && figures(first).1 == 1 {
+                remarks.push(format!(
+                    "{} and {} lead out of the same space against the same pressure: only the sum of their areas counts, and how it is split is arbitrary; an inner list in free keeps them equal",
+                    first.name, second.name
+                ));
+            }
+        }
+    }
+}
+
+/// Openings that could as well be left out.
+fn not_needed(sizing: &Sizing, point: &[f64], limited_by: &[LimitedBy], remarks: &mut Vec<String>) {
+    let case = sizing.case();
+    for (index, (members, lower)) in sizing.openings().enumerate() {
+        let Some(opening) = members.first() else { continue };
+        if point[index].exp() > lower * (1.0 + 1e-6) || opening.role(case) != Some(Role::Inlet) {
+            continue;
+        }
+        let parts: Vec<&str> = case.passages[opening.passage]
+            .elements
+            .iter()
+            .filter_map(|values| values.text(&crate::element::fins::PART))
+            .collect();
+        if limited_by.iter().any(|limit| parts.contains(&limit.part.as_str())) {
+            continue;
+        }
+        // shut, but for a slit: does any part still miss its limit?
+        let mut trial = case.clone();
+        let mut shut = point.to_vec();
+        shut[index] = (1e-6_f64).ln();
+        sizing.set(&mut trial, &shut);
+        let Some((model, runners)) = solved(&trial, sizing.conditions()) else { continue };
+        let cool = runners.iter().all(|(_, runner)| {
+            (0..model.network.parts.len())
+                .all(|part| runner.state.part_temperature(part) <= runner.network.parts[part].limit)
+        });
+        if cool {
+            remarks.push(format!(
+                "{} turns out not to be needed: with it all but shut every part stays below its limit in the conditions that count",
+                opening.name
+            ));
+        }
+    }
+}
+
+/// Walks from the sizes of the case to those found and tells of flows that pass through zero.
+fn through_reversal(sizing: &Sizing, point: &[f64], remarks: &mut Vec<String>) {
+    let case = sizing.case();
+    let begun: Vec<f64> = sizing
+        .openings()
+        .map(|(members, lower)| members.first().map_or(lower, Opening::area).max(1e-6).ln())
+        .collect();
+    let exits = |at: &[f64]| -> f64 {
+        let sum = sizing.openings().zip(at).map(|((members, _), x)| {
+            let exits = members.iter().filter(|m| m.role(case) == Some(Role::Exit));
+            exits.map(|m| m.pieces).sum::<f64>() * x.exp()
+        });
+        sum.sum::<f64>() * 1e4
+    };
+    // for each condition and passage that feeds a part: flow, hottest part, exit area, step by step
+    let mut walks: Vec<Vec<Step>> = Vec::new();
+    for step in 0..=STEPS {
+        let share = step as f64 / STEPS as f64;
+        let at: Vec<f64> = begun.iter().zip(point).map(|(a, b)| a + share * (b - a)).collect();
+        let mut trial = case.clone();
+        sizing.set(&mut trial, &at);
+        let Some((model, runners)) = solved(&trial, sizing.conditions()) else { continue };
+        for (place, (_, runner)) in runners.iter().enumerate() {
+            if walks.len() <= place {
+                walks.push(Vec::new());
+            }
+            walks[place].push(Step {
+                exits: exits(&at),
+                flows: runner.state.flow.clone(),
+                parts: (0..model.network.parts.len()).map(|p| runner.state.part_temperature(p)).collect(),
+            });
+        }
+    }
+    for (place, walk) in walks.iter().enumerate() {
+        let condition = &case.conditions[sizing.conditions()[place]].name;
+        for (passage, table) in case.passages.iter().enumerate() {
+            let part = table.elements.iter().find_map(|values| values.text(&crate::element::fins::PART));
+            let Some((name, part)) = part.and_then(|name| case.part(name).map(|index| (name, index))) else { continue };
+            let (Some(first), Some(last)) = (walk.first(), walk.last()) else { continue };
+            let back = walk.iter().any(|step| step.flows[passage] < -STILL);
+            if !back {
+                continue;
+            }
+            let hottest = walk.iter().fold(first, |a, b| if b.parts[part] > a.parts[part] { b } else { a });
+            let ends = if last.flows[passage] < -STILL { "still runs back at the sizes found" } else { "runs the right way at the sizes found" };
+            let mut text = format!(
+                "in {condition}, hot air flows back through {} at the sizes of the case or on the way from them; it {ends}",
+                table.name
+            );
+            if hottest.parts[part] > first.parts[part].max(last.parts[part]) + 1.0 {
+                text.push_str(&format!(
+                    ". The margin of {name} first falls and then rises: {:.0} °C at {:.0} cm² of exits, {:.0} °C at {:.0} cm², where its flow all but stands, {:.0} °C at {:.0} cm². First it stops blowing back, then it starts cooling",
+                    celsius(first.parts[part]),
+                    first.exits,
+                    celsius(hottest.parts[part]),
+                    hottest.exits,
+                    celsius(last.parts[part]),
+                    last.exits
+                ));
+            }
+            remarks.push(text);
+        }
+    }
+}
+
+struct Step {
+    exits: f64,
+    flows: Vec<f64>,
+    parts: Vec<f64>,
+}
+
+/// Which resistance stands in the way of the part that is short.
+fn what_stops_it(sizing: &Sizing, point: &[f64], limited_by: &[LimitedBy], remarks: &mut Vec<String>) {
+    let case = sizing.case();
+    let mut trial = case.clone();
+    sizing.set(&mut trial, point);
+    let Some((model, runners)) = solved(&trial, sizing.conditions()) else { return };
+    for limit in limited_by {
+        let (Some(part), Some(condition)) = (case.part(&limit.part), case.condition(&limit.condition)) else { continue };
+        let Some((_, runner)) = runners.iter().find(|(index, _)| *index == condition) else { continue };
+        let over = runner.state.part_temperature(part) - runner.network.parts[part].limit;
+        let mut worst: Option<(String, f64, f64)> = None;
+        for (index, passage) in runner.network.passages.iter().enumerate() {
+            if passage.to == End::Engine {
+                continue;
+            }
+            let serves = passage.elements.clone().any(|element| model.part_of[element] == Some(part));
+            let mut total = 0.0;
+            let mut largest = (0usize, 0.0_f64);
+            runner.network.follow(index, &runner.load, &runner.state, |element, _, response| {
+                total += response.drop.abs();
+                if response.drop.abs() > largest.1 {
+                    largest = (element, response.drop.abs());
+                }
+            });
+            if serves && worst.as_ref().is_none_or(|(_, most, _)| largest.1 > *most) && total > 0.0 {
+                let values = &case.passages[index].elements[largest.0 - passage.elements.start];
+                worst = Some((values.address.clone(), largest.1, total));
+            }
+        }
+        let resistance = worst.map_or(String::new(), |(address, loss, total)| {
+            format!(
+                "; on the way to it {} takes most of the pressure, {loss:.0} of {total:.0} Pa",
+                address.trim_start_matches("passage/")
+            )
+        });
+        remarks.push(if over > 0.0 {
+            format!(
+                "{} in {} stops it: at the best sizes within the bounds it is still {over:.0} K over its limit{resistance}",
+                limit.part, limit.condition
+            )
+        } else {
+            format!(
+                "{} in {} stops it: at the best sizes within the bounds it stays {:.0} K below its limit, less than was asked for{resistance}",
+                limit.part, limit.condition, -over
+            )
+        });
+    }
+}

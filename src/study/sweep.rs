@@ -1,0 +1,161 @@
+//! Margin against road speed, in the gears really used.
+
+use super::describe::{ZERO_CELSIUS, cooling_drag, margin_word};
+use super::model::Model;
+use super::operation::{Gearing, Operation, Runner};
+use super::result as r;
+use crate::case::{Case, tables as t};
+use crate::element::{Law, Role};
+use crate::network::End;
+use std::collections::BTreeMap;
+
+/// Why a sweep could not be run.
+#[derive(Debug, thiserror::Error)]
+pub enum NotSwept {
+    /// The case has no `[drive]`.
+    #[error("the case has no [drive]: no gear belongs to a road speed")]
+    NoDrive,
+    /// No speed of the range lies in a gear.
+    #[error("between {from:.0} and {to:.0} km/h no gear keeps the engine between {lowest:.0} and {highest:.0} rpm")]
+    NoSpeed {
+        /// Lowest speed asked for [km/h].
+        from: f64,
+        /// Highest speed asked for [km/h].
+        to: f64,
+        /// Lowest engine speed.
+        lowest: f64,
+        /// Highest engine speed.
+        highest: f64,
+    },
+}
+
+/// Runs through the speeds of `[sweep]`, or of the geared range, in `points` steps.
+///
+/// # Errors
+/// [`NotSwept`] where no speed lies in a gear.
+pub fn sweep(case: &Case, model: &Model, points: usize) -> Result<r::Sweep, NotSwept> {
+    let gearing = Gearing::read(case, model).ok_or(NotSwept::NoDrive)?;
+    let (low, high) = gearing.range();
+    let view = case.sweep.as_ref().map(|values| case.view(values));
+    let read = |key: &crate::keys::Key| view.as_ref().and_then(|v| v.number(key));
+    let from = read(&t::SWEEP_FROM).unwrap_or(low);
+    let to = read(&t::SWEEP_TO).unwrap_or(high);
+    let load = read(&t::LOAD).unwrap_or(1.0);
+    let mut runner = Runner::new(model);
+    let mut margins = Vec::new();
+    let mut swept = Vec::new();
+    let mut unsolved = Vec::new();
+    let steps = points.max(2) - 1;
+    for step in 0..=steps {
+        let speed = from + (to - from) * step as f64 / steps as f64;
+        let Some((gear, rpm)) = gearing.gear_at(speed) else { continue };
+        let operation = Operation::at_speed(case, speed, rpm, load);
+        runner.prepare(model, &operation);
+        if runner.solve().is_err() {
+            unsolved.push(speed);
+            continue;
+        }
+        runner.margins(model, &mut margins);
+        let parts = case.parts.iter().zip(&margins).enumerate().map(|(index, (part, margin))| {
+            let temperature = runner.state.part_temperature(index);
+            let swept = r::SweepPart {
+                temperature_C: temperature - ZERO_CELSIUS,
+                temperature_margin_K: runner.network.parts[index].limit - temperature,
+                flow_margin: margin.flow_margin,
+                margin_is: margin_word(margin.is),
+            };
+            (part.name.clone(), swept)
+        });
+        let parts = r::Named(parts.collect());
+        let (gives, takes) = budget(case, &runner);
+        swept.push(r::SweepPoint {
+            speed_m_s: speed,
+            gear,
+            rpm,
+            parts,
+            cooling_drag_N: cooling_drag(model, &runner),
+            gives_Pa: gives,
+            takes_Pa: takes,
+        });
+    }
+    if swept.is_empty() && unsolved.is_empty() {
+        return Err(NotSwept::NoSpeed {
+            from: from * 3.6,
+            to: to * 3.6,
+            lowest: gearing.lowest,
+            highest: gearing.highest,
+        });
+    }
+    let lowest = r::Named(
+        case.parts.iter().filter_map(|part| lowest(&swept, &part.name).map(|low| (part.name.clone(), low))).collect(),
+    );
+    Ok(r::Sweep { points: swept, lowest, unsolved_m_s: unsolved })
+}
+
+/// The lowest point of a part: impossible before a number before unlimited, then the least margin.
+fn lowest(points: &[r::SweepPoint], part: &str) -> Option<r::Lowest> {
+    let rank = |word: &str| ["impossible", "value", "unlimited"].iter().position(|w| *w == word).unwrap_or(3);
+    let key = |p: &r::SweepPart| (rank(p.margin_is), p.flow_margin.unwrap_or(p.temperature_margin_K));
+    let mut found: Option<(&r::SweepPoint, &r::SweepPart)> = None;
+    for point in points {
+        let Some(at) = point.parts.get(part) else { continue };
+        if found.is_none_or(|(_, best)| key(at) < key(best)) {
+            found = Some((point, at));
+        }
+    }
+    found.map(|(point, at)| r::Lowest {
+        speed_m_s: point.speed_m_s,
+        gear: point.gear,
+        flow_margin: at.flow_margin,
+        margin_is: at.margin_is,
+        temperature_margin_K: at.temperature_margin_K,
+    })
+}
+
+/// Pressure budget of the cooling air: what pushes it and what takes the pressure, by kind [Pa].
+///
+/// Every push and loss is weighted with the flow it acts on and divided by all air that comes in
+/// (the engine's own intake left aside): Σ ṁ Δp/Σ ṁ. Where the flows balance, so do the two sides,
+/// since what a chamber's pressure takes from one passage it gives to another; what the engine draws
+/// from a chamber takes that pressure along.
+#[allow(clippy::type_complexity)]
+fn budget(case: &Case, runner: &Runner) -> (BTreeMap<&'static str, f64>, BTreeMap<&'static str, f64>) {
+    let mut gives: BTreeMap<&'static str, f64> = BTreeMap::new();
+    let mut takes: BTreeMap<&'static str, f64> = BTreeMap::new();
+    let mut inflow = 0.0;
+    for (index, passage) in runner.network.passages.iter().enumerate() {
+        let flow = runner.state.flow[index];
+        if passage.to == End::Engine {
+            if let End::Chamber(chamber) = passage.from {
+                *takes.entry("air drawn by the engine").or_default() += flow * runner.state.pressure(chamber);
+            }
+            continue;
+        }
+        let enters = if flow >= 0.0 { passage.from } else { passage.to };
+        if enters == End::Outside {
+            inflow += flow.abs();
+        }
+        let table = &case.passages[index];
+        let mut outlet = f64::NAN;
+        runner.network.follow(index, &runner.load, &runner.state, |element, _, response| {
+            let kind = table.kind(element - passage.elements.start);
+            *takes.entry(kind.map_or("", |k| k.name)).or_default() += flow * response.drop;
+            let source = match (&runner.network.laws[element], kind.map(|k| k.role)) {
+                (Law::Fan(_), _) => "fan",
+                (_, Some(Role::Inlet)) => "ram",
+                (_, Some(Role::Exit)) => "suction",
+                _ => "leaks",
+            };
+            if response.push != 0.0 {
+                *gives.entry(source).or_default() += flow * response.push;
+            }
+            outlet = response.outlet;
+        });
+        let head = runner.network.last_head(index, &runner.load, &runner.state, outlet);
+        *takes.entry("last velocity head").or_default() += flow.abs() * head;
+    }
+    let share = if inflow > 0.0 { 1.0 / inflow } else { 0.0 };
+    gives.values_mut().chain(takes.values_mut()).for_each(|value| *value *= share);
+    takes.retain(|_, value| *value != 0.0);
+    (gives, takes)
+}
