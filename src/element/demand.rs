@@ -1,6 +1,7 @@
 //! The engine's own draught.
 
 use super::size::{KIND as KIND_KEY, NAME};
+use super::law::Lump;
 use super::{Discharge, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
 use crate::keys::{Key, Kind, Range, View};
 
@@ -55,6 +56,10 @@ impl ElementLaw for Demand {
 
     fn area(&self) -> Option<f64> {
         None
+    }
+
+    fn lump(&self) -> Option<Lump> {
+        Some(Lump::default())
     }
 
     fn pieces(&self) -> f64 {

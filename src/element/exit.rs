@@ -1,6 +1,7 @@
 //! An opening that lets the air out.
 
 use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
+use super::law::Lump;
 use super::{ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
 use crate::keys::{Key, Kind, Range, Shape, View};
 use std::f64::consts::PI;
@@ -122,6 +123,10 @@ impl ElementLaw for Exit {
 
     fn area(&self) -> Option<f64> {
         Some(self.resistance.area / self.pieces)
+    }
+
+    fn lump(&self) -> Option<Lump> {
+        self.resistance.lump(self.push)
     }
 
     fn pieces(&self) -> f64 {

@@ -100,6 +100,32 @@ pub enum Discharge {
     Included,
 }
 
+/// A push and a resistance that do not depend on anything but the flow and the density, so that
+/// neighbours of this kind can be taken together.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Lump {
+    /// K/2A² of the air from `from` to `to` [1/m⁴].
+    pub forward: f64,
+    /// K/2A² of the air running back [1/m⁴].
+    pub backward: f64,
+    /// What drives the air from `from` to `to` [Pa].
+    pub push: f64,
+    /// Sum of the pushes without sign [Pa].
+    pub push_size: f64,
+}
+
+impl Lump {
+    /// Both together.
+    pub fn and(self, other: Lump) -> Lump {
+        Lump {
+            forward: self.forward + other.forward,
+            backward: self.backward + other.backward,
+            push: self.push + other.push,
+            push_size: self.push_size + other.push_size,
+        }
+    }
+}
+
 /// The law of one element.
 pub trait ElementLaw {
     /// Takes up what does not change while one moment is solved. `taped` is the share of the
@@ -114,6 +140,11 @@ pub trait ElementLaw {
 
     /// How many pieces stand side by side in the whole passage.
     fn pieces(&self) -> f64;
+
+    /// The element as a lump, where it is one at the moment prepared for.
+    fn lump(&self) -> Option<Lump> {
+        None
+    }
 
     /// Where the air discharges when it leaves the passage through this element.
     fn discharge(&self, _forward: bool) -> Discharge {
@@ -156,6 +187,17 @@ impl Resistance {
             diameter: 1.0,
             relative_roughness: 0.0,
         }
+    }
+
+    /// The resistance and a push as a lump, where no friction factor is in it.
+    pub fn lump(&self, push: f64) -> Option<Lump> {
+        let per_area = 0.5 / (self.area * self.area);
+        (self.forward.per_friction == 0.0 && self.backward.per_friction == 0.0).then(|| Lump {
+            forward: self.forward.fixed * per_area,
+            backward: self.backward.fixed * per_area,
+            push,
+            push_size: push.abs(),
+        })
     }
 
     /// Adds its drop and slopes to a response.
@@ -206,6 +248,10 @@ impl ElementLaw for Plain {
 
     fn area(&self) -> Option<f64> {
         Some(self.area_of_one)
+    }
+
+    fn lump(&self) -> Option<Lump> {
+        self.resistance.lump(0.0)
     }
 
     fn pieces(&self) -> f64 {

@@ -2,6 +2,7 @@
 
 use super::exit::discharge_loss;
 use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
+use super::law::Lump;
 use super::{ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
 use crate::keys::{Key, Kind, Range, View};
 
@@ -90,6 +91,10 @@ impl ElementLaw for Leak {
 
     fn area(&self) -> Option<f64> {
         Some(self.area_of_one)
+    }
+
+    fn lump(&self) -> Option<Lump> {
+        self.resistance.lump(self.push)
     }
 
     fn pieces(&self) -> f64 {

@@ -164,6 +164,11 @@ macro_rules! elements {
                 match self { $(Law::$law(law) => law.pieces(),)+ }
             }
 
+            /// See [`ElementLaw::lump`].
+            pub fn lump(&self) -> Option<law::Lump> {
+                match self { $(Law::$law(law) => law.lump(),)+ }
+            }
+
             /// See [`ElementLaw::discharge`].
             pub fn discharge(&self, forward: bool) -> Discharge {
                 match self { $(Law::$law(law) => law.discharge(forward),)+ }

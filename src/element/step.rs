@@ -1,6 +1,7 @@
 //! A sudden change of area.
 
 use super::size::{AREA_AFTER, AREA_BEFORE, COUNT, Change, KIND as KIND_KEY, NAME, change, equivalent_diameter};
+use super::law::Lump;
 use super::{Discharge, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
 use crate::correlations::LossCoefficient;
 use crate::correlations::area_change::{rounded_contraction, sharp_contraction, sudden_enlargement};
@@ -90,6 +91,10 @@ impl ElementLaw for Step {
 
     fn area(&self) -> Option<f64> {
         Some(self.change.smaller())
+    }
+
+    fn lump(&self) -> Option<Lump> {
+        self.resistance.lump(0.0)
     }
 
     fn pieces(&self) -> f64 {

@@ -2,6 +2,7 @@
 
 use super::ram_inlet::{EDGE_RADIUS, ENTRY_LOSS, RECIRCULATION, entry_loss};
 use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
+use super::law::Lump;
 use super::{ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
 use crate::keys::{Key, Shape, View};
 
@@ -66,6 +67,10 @@ impl ElementLaw for WallInlet {
 
     fn area(&self) -> Option<f64> {
         Some(self.resistance.area / self.pieces)
+    }
+
+    fn lump(&self) -> Option<Lump> {
+        self.resistance.lump(self.push)
     }
 
     fn pieces(&self) -> f64 {

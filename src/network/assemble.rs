@@ -3,7 +3,9 @@
 //! For passage i with flow ṁᵢ and the unknowns y (chamber pressures and temperatures, part
 //! temperatures, temperatures of recirculated inlet air)
 //!
-//!     rᵢ + ∂rᵢ/∂ṁᵢ dṁᵢ + Σ ∂rᵢ/∂y dy = 0   →   dṁᵢ = aᵢ + Σ bᵢ dy
+//! ```text
+//!   rᵢ + ∂rᵢ/∂ṁᵢ dṁᵢ + Σ ∂rᵢ/∂y dy = 0   →   dṁᵢ = aᵢ + Σ bᵢ dy
+//! ```
 //!
 //! which is put into the balances of mass and heat, so that the dense system has one row for each
 //! chamber pressure, chamber temperature, part and recirculated inlet only.
@@ -14,10 +16,10 @@ use super::trace::{PartSlopes, Trace};
 use crate::numerics::smooth::smooth_step;
 
 /// Marks a temperature that is not an unknown.
-const KNOWN: usize = usize::MAX;
-/// Conductance that settles the temperature of what has no other [W/K].
+pub(super) const KNOWN: usize = usize::MAX;
+/// Conductance that settles the temperature of what has no other (W/K).
 const TRACE_CONDUCTANCE: f64 = 1e-12;
-/// Least slope of a passage's error with its flow [Pa s/kg].
+/// Least slope of a passage's error with its flow (Pa s/kg).
 const LEAST_SLOPE: f64 = 1e-6;
 
 /// The linear form of one passage.
@@ -71,27 +73,33 @@ impl Network {
     fn pressure(&self, end: End, unknowns: &[f64]) -> f64 {
         match end {
             End::Chamber(chamber) => unknowns[chamber],
-            _ => 0.0,
+            End::Reservoir(pressure) => pressure,
+            End::Outside | End::Engine => 0.0,
         }
+    }
+
+    /// Whether all air has one temperature, so that only flows and pressures are unknown.
+    pub(super) fn is_isothermal(&self, load: &Load) -> bool {
+        self.parts.is_empty()
+            && self.warm_inlets == 0
+            && load.total_temperature == load.day_temperature
+            && load.chamber_heat.iter().all(|heat| *heat == 0.0)
+            && !self.has_fan
     }
 }
 
 impl Solver {
-    /// Residuals of every balance and, with `slopes`, the eliminated system. Gives the largest
-    /// relative error.
-    pub(super) fn assemble(&mut self, network: &Network, load: &Load, state: &State, slopes: bool) -> f64 {
-        let size = network.unknowns();
+    /// Follows the air along every passage and adds up every balance. Gives the largest relative
+    /// error.
+    pub(super) fn measure(&mut self, network: &Network, load: &Load, state: &State) -> f64 {
         let chambers = network.chambers.len();
+        let size = self.size;
         let unknowns = &state.unknowns[..];
         let parts = &unknowns[2 * chambers..2 * chambers + network.parts.len()];
-        self.matrix[..size * size].fill(0.0);
         self.residual[..size].fill(0.0);
-        self.shift[..size].fill(0.0);
         self.scale[..size].fill(0.0);
         let mut worst: f64 = 0.0;
-
-        for index in 0..network.passages.len() {
-            let passage = &network.passages[index];
+        for (index, passage) in network.passages.iter().enumerate() {
             let flow = state.flow[index];
             let (start, column) = network.start(index, flow, load, unknowns);
             let local = passage.parts.clone();
@@ -106,71 +114,181 @@ impl Solver {
             };
             let trace = network.trace(index, &load.gas, flow, start, parts, &mut part_slopes);
             self.traces[index] = trace;
-            let from = network.pressure(passage.from, unknowns);
-            let to = network.pressure(passage.to, unknowns);
-            // the passage's own equation
-            let mut line = Elimination { start: column, ..Elimination::default() };
+            let start = if self.isothermal { KNOWN } else { column };
+            let (error, line) = self.passage_error(network, load, state, index, start);
+            worst = worst.max(error);
+            self.eliminations[index] = line;
+            // what it brings to the balances of its ends
+            if let End::Chamber(chamber) = passage.from {
+                self.residual[chamber] -= flow;
+                self.scale[chamber] += flow.abs();
+            }
+            if let End::Chamber(chamber) = passage.to {
+                self.residual[chamber] += flow;
+                self.scale[chamber] += flow.abs();
+            }
+            if self.isothermal {
+                continue;
+            }
+            if let End::Chamber(chamber) = if flow >= 0.0 { passage.to } else { passage.from } {
+                let row = network.temperature_column(chamber);
+                let capacity = flow.abs() * load.gas.heat_capacity;
+                self.residual[row] += capacity * (trace.outlet - unknowns[row]);
+                self.scale[row] += capacity * (unknowns[row] - load.day_temperature).abs();
+            }
+            for k in local {
+                self.residual[network.part_column(network.local_parts[k])] -= self.heat[k];
+            }
+        }
+        self.measure_nodes(network, load, state).max(worst)
+    }
+
+    /// The relative error of a passage's own equation, and its linear form.
+    #[inline]
+    fn passage_error(
+        &self,
+        network: &Network,
+        load: &Load,
+        state: &State,
+        index: usize,
+        start: usize,
+    ) -> (f64, Elimination) {
+        let passage = &network.passages[index];
+        let trace = &self.traces[index];
+        let flow = state.flow[index];
+        let from = network.pressure(passage.from, &state.unknowns);
+        let mut line = Elimination { start, ..Elimination::default() };
+        match load.draught[index] {
+            Draught::Free => {
+                let to = network.pressure(passage.to, &state.unknowns);
+                let error = from - to + trace.rise;
+                let inverse = 1.0 / (-trace.rise_by_flow).max(LEAST_SLOPE);
+                line.shift = error * inverse;
+                line.by_from = inverse;
+                line.by_to = -inverse;
+                line.by_start = trace.rise_by_start * inverse;
+                (error.abs() / (trace.scale + from.abs() + to.abs()).max(1.0), line)
+            }
+            Draught::Fixed(demand) => {
+                line.shift = demand - flow;
+                ((demand - flow).abs() / demand.max(1e-6), line)
+            }
+            Draught::Volume(volume) => {
+                // ṁ = V̇ (p + p_end)/(R T_end)
+                let per_pressure = self.per_pressure(load, volume, trace);
+                let demand = per_pressure * (load.pressure + from + trace.rise);
+                let by_outlet = -demand / trace.outlet;
+                let slope = per_pressure * trace.rise_by_flow + by_outlet * trace.outlet_by_flow - 1.0;
+                let inverse = 1.0 / (-slope).max(0.1);
+                line.shift = (demand - flow) * inverse;
+                line.by_from = per_pressure * inverse;
+                line.by_start =
+                    (per_pressure * trace.rise_by_start + by_outlet * trace.outlet_by_start) * inverse;
+                ((demand - flow).abs() / demand.abs().max(1e-6), line)
+            }
+        }
+    }
+
+    #[inline]
+    fn per_pressure(&self, load: &Load, volume: f64, trace: &Trace) -> f64 {
+        volume / (load.gas.volume_per_kelvin * load.pressure * trace.outlet)
+    }
+
+    /// Adds what parts and chambers exchange beside the passages, and gives the balances' largest
+    /// relative error.
+    fn measure_nodes(&mut self, network: &Network, load: &Load, state: &State) -> f64 {
+        let unknowns = &state.unknowns;
+        let mut worst: f64 = 0.0;
+        for chamber in 0..network.chambers.len() {
+            worst = worst.max(self.residual[chamber].abs() / self.scale[chamber].max(1e-6));
+        }
+        if self.isothermal {
+            return worst;
+        }
+        for (index, part) in network.parts.iter().enumerate() {
+            let row = network.part_column(index);
+            let temperature = unknowns[row];
+            let (heat, _) = part.heat_taken(load.part_heat[index], temperature);
+            self.residual[row] += heat + load.storage(index, temperature).0
+                - TRACE_CONDUCTANCE * (temperature - load.day_temperature);
+            self.scale[row] = heat.abs();
+            match part.chamber {
+                Some(chamber) => {
+                    let other = network.temperature_column(chamber);
+                    let given = part.bay_conductance * (temperature - unknowns[other]);
+                    self.residual[row] -= given;
+                    self.residual[other] += given;
+                }
+                None => self.residual[row] -= part.bay_conductance * (temperature - load.day_temperature),
+            }
+            worst = worst.max(self.residual[row].abs() / self.scale[row].max(1.0));
+        }
+        for (chamber, law) in network.chambers.iter().enumerate() {
+            let row = network.temperature_column(chamber);
+            self.residual[row] += load.chamber_heat[chamber]
+                + (law.skin_conductance + TRACE_CONDUCTANCE) * (load.day_temperature - unknowns[row]);
+            let scale = self.scale[row] + load.chamber_heat[chamber].abs();
+            worst = worst.max(self.residual[row].abs() / scale.max(1.0));
+        }
+        if network.warm_inlets > 0 {
+            for inlet in 0..network.warm_inlets {
+                let row = network.inlet_column(inlet);
+                self.residual[row] = load.total_temperature - unknowns[row];
+            }
+            for pair in &network.recirculations {
+                let Some(inlet) = network.passages[pair.inlet].warm_inlet else { continue };
+                let (fade, _, _) = fade(state.flow[pair.exit], state.flow[pair.inlet]);
+                self.residual[network.inlet_column(inlet)] +=
+                    pair.share * fade * (self.traces[pair.exit].outlet - load.total_temperature);
+            }
+            for inlet in 0..network.warm_inlets {
+                worst = worst.max(self.residual[network.inlet_column(inlet)].abs() / 300.0);
+            }
+        }
+        worst
+    }
+
+    /// Slopes of every balance, at the state last measured.
+    pub(super) fn linearise(&mut self, network: &Network, load: &Load, state: &State) {
+        let size = self.size;
+        self.matrix[..size * size].fill(0.0);
+        self.shift[..size].fill(0.0);
+        for (index, passage) in network.passages.iter().enumerate() {
+            let line = self.eliminations[index];
+            let trace = self.traces[index];
             match load.draught[index] {
                 Draught::Free => {
-                    let error = from - to + trace.rise;
-                    worst = worst.max(error.abs() / (trace.scale + from.abs() + to.abs()).max(1.0));
-                    let slope = trace.rise_by_flow.min(-LEAST_SLOPE);
-                    let inverse = -1.0 / slope;
-                    line.shift = error * inverse;
-                    line.by_from = inverse;
-                    line.by_to = -inverse;
-                    line.by_start = trace.rise_by_start * inverse;
-                    for k in local.clone() {
-                        self.flow_by_part[k] = self.rise_by_part[k] * inverse;
+                    for k in passage.parts.clone() {
+                        self.flow_by_part[k] = self.rise_by_part[k] * line.by_from;
                     }
                 }
-                Draught::Fixed(demand) => {
-                    let error = demand - flow;
-                    worst = worst.max(error.abs() / demand.max(1e-6));
-                    line.shift = error;
-                    for k in local.clone() {
-                        self.flow_by_part[k] = 0.0;
-                    }
-                }
+                Draught::Fixed(_) => self.flow_by_part[passage.parts.clone()].fill(0.0),
                 Draught::Volume(volume) => {
-                    // ṁ = V̇ (p + p_end)/(R T_end)
-                    let gas_constant = load.gas.volume_per_kelvin * load.pressure;
-                    let per_pressure = volume / (gas_constant * trace.outlet);
+                    let per_pressure = self.per_pressure(load, volume, &trace);
+                    let from = network.pressure(passage.from, &state.unknowns);
                     let demand = per_pressure * (load.pressure + from + trace.rise);
-                    let by_outlet = -demand / trace.outlet;
-                    let error = demand - flow;
-                    worst = worst.max(error.abs() / demand.abs().max(1e-6));
-                    let slope = per_pressure * trace.rise_by_flow + by_outlet * trace.outlet_by_flow - 1.0;
-                    let inverse = -1.0 / slope.min(-0.1);
-                    line.shift = error * inverse;
-                    line.by_from = per_pressure * inverse;
-                    line.by_start =
-                        (per_pressure * trace.rise_by_start + by_outlet * trace.outlet_by_start) * inverse;
-                    for k in local.clone() {
-                        self.flow_by_part[k] = (per_pressure * self.rise_by_part[k]
-                            + by_outlet * self.outlet_by_part[k])
-                            * inverse;
+                    let inverse = line.by_from / per_pressure.max(f64::MIN_POSITIVE);
+                    for k in passage.parts.clone() {
+                        self.flow_by_part[k] = inverse
+                            * (per_pressure * self.rise_by_part[k]
+                                - demand / trace.outlet * self.outlet_by_part[k]);
                     }
                 }
             }
-            self.eliminations[index] = line;
+            self.linearise_passage(network, load, state, index);
         }
-        // the balances
-        for index in 0..network.passages.len() {
-            self.add_passage(network, load, state, index, slopes);
+        if !self.isothermal {
+            self.linearise_recirculated(network, load, state);
+            self.linearise_nodes(network, load);
         }
-        self.add_recirculated(network, load, state, slopes, &mut worst);
-        self.add_surroundings(network, load, state, &mut worst);
-        worst
     }
 
     /// Adds ∂F/∂ṁ of a balance to its row, the flow eliminated.
     #[inline]
     fn add_flow_slope(&mut self, network: &Network, index: usize, row: usize, by_flow: f64) {
-        let size = network.unknowns();
         let passage = &network.passages[index];
         let line = self.eliminations[index];
-        let matrix = &mut self.matrix[row * size..(row + 1) * size];
+        let matrix = &mut self.matrix[row * self.size..(row + 1) * self.size];
         self.shift[row] += by_flow * line.shift;
         if let End::Chamber(chamber) = passage.from {
             matrix[chamber] += by_flow * line.by_from;
@@ -187,78 +305,59 @@ impl Solver {
     }
 
     #[inline]
-    fn add_passage(&mut self, network: &Network, load: &Load, state: &State, index: usize, slopes: bool) {
-        let size = network.unknowns();
+    fn linearise_passage(&mut self, network: &Network, load: &Load, state: &State, index: usize) {
+        let size = self.size;
         let passage = &network.passages[index];
         let flow = state.flow[index];
         let trace = self.traces[index];
         let line = self.eliminations[index];
-        for (end, sign) in [(passage.from, -1.0), (passage.to, 1.0)] {
-            let End::Chamber(chamber) = end else { continue };
-            self.residual[chamber] += sign * flow;
-            self.scale[chamber] += flow.abs();
-            if slopes {
-                self.add_flow_slope(network, index, chamber, sign);
-            }
+        if let End::Chamber(chamber) = passage.from {
+            self.add_flow_slope(network, index, chamber, -1.0);
+        }
+        if let End::Chamber(chamber) = passage.to {
+            self.add_flow_slope(network, index, chamber, 1.0);
+        }
+        if self.isothermal {
+            return;
         }
         let receiver = if flow >= 0.0 { passage.to } else { passage.from };
         if let End::Chamber(chamber) = receiver {
             let row = network.temperature_column(chamber);
             let capacity = flow.abs() * load.gas.heat_capacity;
             let difference = trace.outlet - state.unknowns[row];
-            self.residual[row] += capacity * difference;
-            self.scale[row] += capacity * (state.unknowns[row] - load.day_temperature).abs();
-            if slopes {
-                let by_flow =
-                    flow.signum() * load.gas.heat_capacity * difference + capacity * trace.outlet_by_flow;
-                self.add_flow_slope(network, index, row, by_flow);
-                let matrix = &mut self.matrix[row * size..(row + 1) * size];
-                matrix[row] -= capacity;
-                if line.start != KNOWN {
-                    matrix[line.start] += capacity * trace.outlet_by_start;
-                }
-                for k in passage.parts.clone() {
-                    matrix[2 * network.chambers.len() + network.local_parts[k]] +=
-                        capacity * self.outlet_by_part[k];
-                }
+            let by_flow =
+                flow.signum() * load.gas.heat_capacity * difference + capacity * trace.outlet_by_flow;
+            self.add_flow_slope(network, index, row, by_flow);
+            let matrix = &mut self.matrix[row * size..(row + 1) * size];
+            matrix[row] -= capacity;
+            if line.start != KNOWN {
+                matrix[line.start] += capacity * trace.outlet_by_start;
+            }
+            for k in passage.parts.clone() {
+                matrix[2 * network.chambers.len() + network.local_parts[k]] +=
+                    capacity * self.outlet_by_part[k];
             }
         }
         let local = passage.parts.clone();
         for (slot, k) in local.clone().enumerate() {
             let row = network.part_column(network.local_parts[k]);
-            self.residual[row] -= self.heat[k];
-            if slopes {
-                self.add_flow_slope(network, index, row, -self.heat_by_flow[k]);
-                if line.start != KNOWN {
-                    self.matrix[row * size + line.start] -= self.heat_by_start[k];
-                }
-                for (other, j) in local.clone().enumerate() {
-                    let column = network.part_column(network.local_parts[j]);
-                    self.matrix[row * size + column] -=
-                        self.heat_by_part[passage.heat_slopes + slot * local.len() + other];
-                }
+            self.add_flow_slope(network, index, row, -self.heat_by_flow[k]);
+            if line.start != KNOWN {
+                self.matrix[row * size + line.start] -= self.heat_by_start[k];
+            }
+            for (other, j) in local.clone().enumerate() {
+                let column = network.part_column(network.local_parts[j]);
+                self.matrix[row * size + column] -=
+                    self.heat_by_part[passage.heat_slopes + slot * local.len() + other];
             }
         }
     }
 
-    fn add_recirculated(
-        &mut self,
-        network: &Network,
-        load: &Load,
-        state: &State,
-        slopes: bool,
-        worst: &mut f64,
-    ) {
-        if network.warm_inlets == 0 {
-            return;
-        }
-        let size = network.unknowns();
-        for passage in &network.passages {
-            if let Some(inlet) = passage.warm_inlet {
-                let row = network.inlet_column(inlet);
-                self.residual[row] = load.total_temperature - state.unknowns[row];
-                self.matrix[row * size + row] -= 1.0;
-            }
+    fn linearise_recirculated(&mut self, network: &Network, load: &Load, state: &State) {
+        let size = self.size;
+        for inlet in 0..network.warm_inlets {
+            let row = network.inlet_column(inlet);
+            self.matrix[row * size + row] -= 1.0;
         }
         for pair in &network.recirculations {
             let Some(inlet) = network.passages[pair.inlet].warm_inlet else { continue };
@@ -266,73 +365,39 @@ impl Solver {
             let (fade, by_exit, by_inlet) = fade(state.flow[pair.exit], state.flow[pair.inlet]);
             let trace = self.traces[pair.exit];
             let difference = trace.outlet - load.total_temperature;
-            self.residual[row] += pair.share * fade * difference;
-            if slopes {
-                let line = self.eliminations[pair.exit];
-                let scale = pair.share * fade;
-                let by_flow = scale * trace.outlet_by_flow + pair.share * by_exit * difference;
-                self.add_flow_slope(network, pair.exit, row, by_flow);
-                self.add_flow_slope(network, pair.inlet, row, pair.share * by_inlet * difference);
-                if line.start != KNOWN {
-                    self.matrix[row * size + line.start] += scale * trace.outlet_by_start;
-                }
-                for k in network.passages[pair.exit].parts.clone() {
-                    let column = network.part_column(network.local_parts[k]);
-                    self.matrix[row * size + column] += scale * self.outlet_by_part[k];
-                }
+            let line = self.eliminations[pair.exit];
+            let scale = pair.share * fade;
+            let by_flow = scale * trace.outlet_by_flow + pair.share * by_exit * difference;
+            self.add_flow_slope(network, pair.exit, row, by_flow);
+            self.add_flow_slope(network, pair.inlet, row, pair.share * by_inlet * difference);
+            if line.start != KNOWN {
+                self.matrix[row * size + line.start] += scale * trace.outlet_by_start;
             }
-        }
-        for inlet in 0..network.warm_inlets {
-            *worst = worst.max(self.residual[network.inlet_column(inlet)].abs() / 300.0);
+            for k in network.passages[pair.exit].parts.clone() {
+                let column = network.part_column(network.local_parts[k]);
+                self.matrix[row * size + column] += scale * self.outlet_by_part[k];
+            }
         }
     }
 
-    /// What parts and chambers exchange beside the passages, and the balances' relative errors.
-    fn add_surroundings(&mut self, network: &Network, load: &Load, state: &State, worst: &mut f64) {
-        let size = network.unknowns();
-        let unknowns = &state.unknowns;
+    fn linearise_nodes(&mut self, network: &Network, load: &Load) {
+        let size = self.size;
         for (chamber, law) in network.chambers.iter().enumerate() {
             let row = network.temperature_column(chamber);
-            let conductance = law.skin_conductance + TRACE_CONDUCTANCE;
-            self.residual[row] +=
-                load.chamber_heat[chamber] + conductance * (load.day_temperature - unknowns[row]);
-            self.matrix[row * size + row] -= conductance;
+            self.matrix[row * size + row] -= law.skin_conductance + TRACE_CONDUCTANCE;
         }
         for (index, part) in network.parts.iter().enumerate() {
             let row = network.part_column(index);
-            let (heat, by_temperature) = part.heat_taken(load.part_heat[index], unknowns[row]);
-            self.residual[row] += heat + load.storage(index, unknowns[row]).0
-                - TRACE_CONDUCTANCE * (unknowns[row] - load.day_temperature);
+            let (_, by_temperature) = part.heat_taken(load.part_heat[index], 0.0);
+            let held = load.storage(index, 0.0).1;
             self.matrix[row * size + row] +=
-                by_temperature + load.storage(index, unknowns[row]).1 - TRACE_CONDUCTANCE;
-            self.scale[row] = heat.abs();
-            let conductance = part.bay_conductance;
-            match part.chamber {
-                Some(chamber) => {
-                    let other = network.temperature_column(chamber);
-                    let given = conductance * (unknowns[row] - unknowns[other]);
-                    self.residual[row] -= given;
-                    self.residual[other] += given;
-                    self.matrix[row * size + row] -= conductance;
-                    self.matrix[row * size + other] += conductance;
-                    self.matrix[other * size + row] += conductance;
-                    self.matrix[other * size + other] -= conductance;
-                }
-                None => {
-                    self.residual[row] -= conductance * (unknowns[row] - load.day_temperature);
-                    self.matrix[row * size + row] -= conductance;
-                }
+                by_temperature + held - TRACE_CONDUCTANCE - part.bay_conductance;
+            if let Some(chamber) = part.chamber {
+                let other = network.temperature_column(chamber);
+                self.matrix[row * size + other] += part.bay_conductance;
+                self.matrix[other * size + row] += part.bay_conductance;
+                self.matrix[other * size + other] -= part.bay_conductance;
             }
-        }
-        for chamber in 0..network.chambers.len() {
-            *worst = worst.max(self.residual[chamber].abs() / self.scale[chamber].max(1e-6));
-            let row = network.temperature_column(chamber);
-            let scale = self.scale[row] + load.chamber_heat[chamber].abs();
-            *worst = worst.max(self.residual[row].abs() / scale.max(1.0));
-        }
-        for part in 0..network.parts.len() {
-            let row = network.part_column(part);
-            *worst = worst.max(self.residual[row].abs() / self.scale[row].max(1.0));
         }
     }
 }
@@ -349,9 +414,4 @@ fn fade(exit: f64, inlet: f64) -> (f64, f64, f64) {
     }
     let (value, slope) = smooth_step(ratio);
     (value, slope * ratio / exit, -slope * ratio / inlet)
-}
-
-/// An empty trace.
-pub(super) fn no_trace() -> Trace {
-    Trace::default()
 }

@@ -44,7 +44,7 @@ impl Solver {
 
     /// Damped Newton. Gives the error reached.
     fn descend(&mut self, network: &Network, load: &Load, state: &mut State, rounds: usize) -> f64 {
-        let mut error = self.assemble(network, load, state, true);
+        let mut error = self.measure(network, load, state);
         let mut stalled = 0;
         for _ in 0..rounds {
             if error <= TOLERANCE || !error.is_finite() {
@@ -52,7 +52,7 @@ impl Solver {
             }
             self.steps += 1;
             let begun = state.clone();
-            if !self.newton_step(network, state, 1.0) {
+            if !self.newton_step(network, load, state) {
                 break;
             }
             let full = state.clone();
@@ -60,7 +60,7 @@ impl Solver {
             let mut accepted = f64::INFINITY;
             for _ in 0..12 {
                 blend(state, &begun, &full, share);
-                accepted = self.assemble(network, load, state, true);
+                accepted = self.measure(network, load, state);
                 if accepted < error * (1.0 - 0.1 * share) {
                     break;
                 }
@@ -74,7 +74,7 @@ impl Solver {
                 }
                 let share = [1.0, 0.5, 0.25, 0.125][stalled % 4];
                 blend(state, &begun, &full, share);
-                accepted = self.assemble(network, load, state, true);
+                accepted = self.measure(network, load, state);
             }
             error = accepted;
         }

@@ -1,6 +1,6 @@
 //! Newton's method on flows, pressures and temperatures at once.
 
-use super::assemble::{Elimination, no_trace};
+use super::assemble::{Elimination, KNOWN};
 use super::topology::Network;
 use super::trace::{Gas, Trace};
 use crate::element::Moment;
@@ -182,6 +182,9 @@ pub struct Solver {
     pub(super) heat_by_start: Vec<f64>,
     pub(super) heat_by_part: Vec<f64>,
     pub(super) best: State,
+    /// Rows of the system being solved.
+    pub(super) size: usize,
+    pub(super) isothermal: bool,
     /// Steps taken by the last solution.
     pub steps: usize,
 }
@@ -202,7 +205,7 @@ impl Solver {
             shift: vec![0.0; size],
             scale: vec![0.0; size],
             step: vec![0.0; size],
-            traces: vec![no_trace(); network.passages.len()],
+            traces: vec![Trace::default(); network.passages.len()],
             eliminations: vec![Elimination::default(); network.passages.len()],
             rise_by_part: vec![0.0; local],
             outlet_by_part: vec![0.0; local],
@@ -212,6 +215,8 @@ impl Solver {
             heat_by_start: vec![0.0; local],
             heat_by_part: vec![0.0; network.heat_slopes],
             best: state,
+            size,
+            isothermal: false,
             steps: 0,
         }
     }
@@ -223,10 +228,15 @@ impl Solver {
     /// best one.
     pub fn solve(&mut self, network: &Network, load: &Load, state: &mut State) -> Result<f64, Unsolved> {
         self.steps = 0;
+        self.isothermal = network.is_isothermal(load);
+        self.size = if self.isothermal { network.chambers.len() } else { network.unknowns() };
+        if self.isothermal {
+            state.unknowns[network.chambers.len()..].fill(load.day_temperature);
+        }
         let mut best = f64::INFINITY;
         let mut since_best = 0;
         while self.steps < PLAIN_STEPS {
-            let error = self.assemble(network, load, state, true);
+            let error = self.measure(network, load, state);
             if error <= TOLERANCE {
                 return Ok(error);
             }
@@ -241,7 +251,7 @@ impl Solver {
                 }
             }
             self.steps += 1;
-            if !self.newton_step(network, state, 1.0) {
+            if !self.newton_step(network, load, state) {
                 break;
             }
         }
@@ -251,21 +261,18 @@ impl Solver {
         self.solve_safely(network, load, state)
     }
 
-    /// One step of Newton's method from the assembled system, a `share` of its length. False where
-    /// the system is singular.
-    pub(super) fn newton_step(&mut self, network: &Network, state: &mut State, share: f64) -> bool {
-        let size = network.unknowns();
-        for ((step, residual), shift) in self.step.iter_mut().zip(&self.residual).zip(&self.shift) {
+    /// One step of Newton's method from the state last measured. False where the system is
+    /// singular.
+    pub(super) fn newton_step(&mut self, network: &Network, load: &Load, state: &mut State) -> bool {
+        self.linearise(network, load, state);
+        let size = self.size;
+        let right = self.residual.iter().zip(&self.shift);
+        for (step, (residual, shift)) in self.step[..size].iter_mut().zip(right) {
             *step = -(residual + shift);
         }
         if !lu::solve_in_place(&mut self.matrix[..size * size], size, &mut self.step[..size]) {
             return false;
         }
-        self.apply(network, state, share);
-        true
-    }
-
-    fn apply(&self, network: &Network, state: &mut State, share: f64) {
         let chambers = network.chambers.len();
         for (index, passage) in network.passages.iter().enumerate() {
             let line = self.eliminations[index];
@@ -276,17 +283,22 @@ impl Solver {
             if let super::End::Chamber(chamber) = passage.to {
                 change += line.by_to * self.step[chamber];
             }
-            if line.start != usize::MAX {
+            if line.start != KNOWN {
                 change += line.by_start * self.step[line.start];
             }
             for k in passage.parts.clone() {
                 change += self.flow_by_part[k] * self.step[2 * chambers + network.local_parts[k]];
             }
-            state.flow[index] += share * change;
+            state.flow[index] += change;
         }
-        for (index, (value, step)) in state.unknowns.iter_mut().zip(&self.step).enumerate() {
-            let next = *value + share * step;
-            *value = if index < chambers { next } else { next.clamp(COLDEST, HOTTEST) };
+        let (pressures, temperatures) = state.unknowns.split_at_mut(chambers);
+        let (pressure_steps, temperature_steps) = self.step[..size].split_at(chambers);
+        for (value, step) in pressures.iter_mut().zip(pressure_steps) {
+            *value += step;
         }
+        for (value, step) in temperatures.iter_mut().zip(temperature_steps) {
+            *value = (*value + step).clamp(COLDEST, HOTTEST);
+        }
+        true
     }
 }

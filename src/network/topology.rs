@@ -1,11 +1,12 @@
 //! What is joined to what: passages, chambers, parts.
 
+use crate::element::law::Lump;
 use crate::element::{Discharge, Law, Moment};
 use crate::thermal::Part;
 use std::ops::Range;
 
 /// An end of a passage.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum End {
     /// Outside the car.
     Outside,
@@ -13,6 +14,8 @@ pub enum End {
     Chamber(usize),
     /// The engine's intake.
     Engine,
+    /// A large space of a given gauge pressure [Pa], its air that of the day at rest.
+    Reservoir(f64),
 }
 
 /// A chamber: one static pressure, one mixed temperature.
@@ -52,10 +55,20 @@ pub struct Passage {
     pub warm_inlet: Option<usize>,
     /// Smallest area [m²], for the flow below which laws are smooth.
     pub(super) least_area: f64,
+    /// What the air meets one after another, lumps taken together; indices into the network's
+    /// `meets`.
+    pub(super) meets: Range<usize>,
     /// 1/(2A²) where the air leaves forward, 0 where its head is not lost.
     pub(super) head_forward: f64,
     /// The same of the air running back.
     pub(super) head_backward: f64,
+}
+
+/// What the air of a passage meets: neighbours without friction, fan or heat as one.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Meet {
+    Lump(Lump),
+    Element(usize),
 }
 
 /// Marks an element without a part.
@@ -66,6 +79,7 @@ pub(super) const NO_PART: usize = usize::MAX;
 pub struct Network {
     /// The laws of all elements, passage by passage.
     pub laws: Vec<Law>,
+    pub(super) meets: Vec<Meet>,
     /// For each element, its part's place among its passage's parts.
     pub(super) part_slot: Vec<usize>,
     /// The passages.
@@ -81,6 +95,7 @@ pub struct Network {
     /// How many passages draw warm air.
     pub(super) warm_inlets: usize,
     pub(super) heat_slopes: usize,
+    pub(super) has_fan: bool,
 }
 
 impl Network {
@@ -107,6 +122,7 @@ impl Network {
                     self.local_parts.len() - 1 - first_part
                 })
             });
+            self.has_fan |= matches!(law, Law::Fan(_));
             self.laws.push(law);
             self.part_slot.push(slot);
         }
@@ -122,6 +138,7 @@ impl Network {
             taped: taped.map(|t| first + t),
             warm_inlet: None,
             least_area: 1.0,
+            meets: 0..0,
             head_forward: 0.0,
             head_backward: 0.0,
         });
@@ -139,11 +156,23 @@ impl Network {
 
     /// Takes up a moment: opens, speeds and pushes of every element, and where heads are lost.
     pub fn prepare(&mut self, moment: &Moment, taped: &[f64]) {
+        self.meets.clear();
         for (index, passage) in self.passages.iter_mut().enumerate() {
             for element in passage.elements.clone() {
                 let share = if passage.taped == Some(element) { taped[index] } else { 0.0 };
                 self.laws[element].prepare(moment, share);
             }
+            let first = self.meets.len();
+            for element in passage.elements.clone() {
+                let lump = self.laws[element].lump();
+                let joined = self.meets.len() > first;
+                match (lump, self.meets.last_mut()) {
+                    (Some(lump), Some(Meet::Lump(before))) if joined => *before = before.and(lump),
+                    (Some(lump), _) => self.meets.push(Meet::Lump(lump)),
+                    (None, _) => self.meets.push(Meet::Element(element)),
+                }
+            }
+            passage.meets = first..self.meets.len();
             let laws = &self.laws[passage.elements.clone()];
             passage.least_area = laws
                 .iter()

@@ -1,7 +1,7 @@
 //! Follows the air along one passage: pressure and temperature, with slopes.
 
 use super::solve::{Load, State};
-use super::topology::{NO_PART, Network};
+use super::topology::{Meet, NO_PART, Network};
 use crate::element::law::SMOOTHING_SPEED;
 use crate::element::{Response, Stream};
 
@@ -109,10 +109,25 @@ impl Network {
         slopes.heat_by_flow.fill(0.0);
         slopes.heat_by_start.fill(0.0);
         slopes.heat_by_part.fill(0.0);
-        let count = passage.elements.len();
-        for step in 0..count {
-            let element =
-                if stream.forward { passage.elements.start + step } else { passage.elements.end - 1 - step };
+        let meets = &self.meets[passage.meets.clone()];
+        for step in 0..meets.len() {
+            let element = match meets[if stream.forward { step } else { meets.len() - 1 - step }] {
+                Meet::Element(element) => element,
+                Meet::Lump(lump) => {
+                    let unit = if stream.forward { lump.forward } else { lump.backward } * gas.volume_per_kelvin;
+                    let per_kelvin = unit * stream.square;
+                    let drop = per_kelvin * trace.outlet;
+                    trace.rise += lump.push - drop;
+                    trace.scale += lump.push_size + drop.abs();
+                    trace.rise_by_flow -=
+                        unit * stream.square_slope * trace.outlet + per_kelvin * trace.outlet_by_flow;
+                    trace.rise_by_start -= per_kelvin * trace.outlet_by_start;
+                    for (rise, outlet) in slopes.rise.iter_mut().zip(slopes.outlet.iter()) {
+                        *rise -= per_kelvin * outlet;
+                    }
+                    continue;
+                }
+            };
             let slot = self.part_slot[element];
             let part = if slot == NO_PART { 0.0 } else { part_temperatures[parts[slot]] };
             let before = trace.outlet;

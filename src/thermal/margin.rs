@@ -197,8 +197,12 @@ fn root_between(
         }
         let step = (next - x).abs();
         x = next;
+        // Newton's error is of the order of the step's square: a short step ends it
+        if step < 1e-6 && !beyond {
+            return Some(x);
+        }
         (value, slope) = surplus(held, carriers, x);
-        if value.abs() <= 1e-13 * scale || step <= 1e-13 || (step < 1e-7 && !beyond) {
+        if value.abs() <= 1e-13 * scale || step <= 1e-13 {
             return Some(x);
         }
         if (value > 0.0) == positive {

@@ -7,7 +7,7 @@ use super::hatch;
 use super::place;
 use super::scale::Scale;
 use super::scene::{Anchor, Scene};
-use super::stack::Stack;
+use super::stack::{Slice, Stack};
 use super::theme;
 
 const LEAD: f64 = 24.0;
@@ -20,6 +20,8 @@ const WIDEST: f64 = 0.2;
 const ENDS: f64 = 2.0;
 /// Thinner than this everywhere, a band cannot be seen and is not named.
 const SEEN: f64 = 0.7;
+/// Distances at which a number is tried.
+const NUMBER_RINGS: &[f64] = &[0.0, 8.0, 13.0, 20.0, 30.0, 50.0, 80.0, 120.0, 180.0, 260.0];
 /// Texts inside a band keep this far from its edges.
 const INSIDE: f64 = 3.0;
 
@@ -90,15 +92,15 @@ impl Ribbon {
         out
     }
 
+    fn ends_at(&self, x: f64) -> bool {
+        self.points.last().is_some_and(|p| p.0 > x - 1.0)
+    }
+
     /// Where it is thickest: place, middle, thickness.
     fn thickest(&self) -> (f64, f64, f64) {
         self.points.iter().fold((0.0, 0.0, -1.0), |most, p| {
             let thickness = (p.1 - p.2).abs();
-            if thickness > most.2 {
-                (p.0, (p.1 + p.2) / 2.0, thickness)
-            } else {
-                most
-            }
+            if thickness > most.2 { (p.0, (p.1 + p.2) / 2.0, thickness) } else { most }
         })
     }
 
@@ -121,11 +123,11 @@ pub(super) fn names(stack: &Stack, width: f64) -> Vec<Vec<String>> {
     stack.slices.iter().map(|slice| theme::LABEL.wrap_evenly(&slice.name, room)).collect()
 }
 
-pub(super) fn room_for(names: &[Vec<String>]) -> f64 {
-    names
-        .iter()
-        .map(|lines| LEAD + SWATCH.0 + GAP + frame::widest(lines, theme::LABEL))
-        .fold(0.0, f64::max)
+/// Width needed at the right: for bands that still have a value at their last place, or for all if the axis ends elsewhere.
+pub(super) fn room_for(names: &[Vec<String>], stack: &Stack, all: bool) -> f64 {
+    let ends = |slice: &Slice| all || slice.values.last().is_some_and(|value| *value != Some(0.0));
+    let named = names.iter().zip(&stack.slices).filter(|(_, slice)| ends(slice));
+    named.map(|(lines, _)| LEAD + SWATCH.0 + GAP + frame::widest(lines, theme::LABEL)).fold(0.0, f64::max)
 }
 
 fn height(lines: &[String]) -> f64 {
@@ -170,6 +172,8 @@ enum Tag {
 /// How every band is named.
 pub(super) struct Words {
     tags: Vec<Tag>,
+    /// Inside as well, for a band that is far thicker elsewhere than at the right.
+    again: Vec<Option<Rect>>,
 }
 
 impl Words {
@@ -198,6 +202,7 @@ pub(super) fn place(
         lines: Vec::new(),
     };
     let mut tags = vec![Tag::Nothing; stack.slices.len()];
+    let mut again = vec![None; stack.slices.len()];
     // First those with no choice.
     for (tag, ribbons) in tags.iter_mut().zip(bands) {
         let end = ribbons
@@ -228,13 +233,25 @@ pub(super) fn place(
         }
         let point = (most.0, most.1);
         let across = 2.0 * frame::NUMBER_RADIUS;
-        let rings = place::around(point, across, across, &[0.0, 10.0, 18.0, 30.0, 50.0, 80.0, 120.0]);
+        // A number must not hide the little there is to see.
+        let rings = if most.2 > across + 2.0 * INSIDE { NUMBER_RINGS } else { &NUMBER_RINGS[1..] };
+        let rings = place::around(point, across, across, rings);
         if let Some(found) = room.best(rings) {
             room.take(found.rect);
             *tag = Tag::Number(point, found.rect);
         }
     }
-    Words { tags }
+    for (index, (ribbons, lines)) in bands.iter().zip(names).enumerate() {
+        let most = ribbons.iter().map(|ribbon| ribbon.thickest().2).fold(0.0, f64::max);
+        let at_end = |ribbon: &Ribbon| ribbon.points.last().map_or(0.0, |p| (p.1 - p.2).abs());
+        let ending = ribbons.iter().filter(|ribbon| ribbon.ends_at(rect.right));
+        let end = ending.map(at_end).fold(0.0, f64::max);
+        if matches!(tags[index], Tag::End(_)) && !lines.is_empty() && end < 0.3 * most {
+            again[index] = inside(ribbons, lines, &room);
+            room.taken.extend(again[index]);
+        }
+    }
+    Words { tags, again }
 }
 
 /// The roomiest place inside a band for its name.
@@ -279,13 +296,14 @@ pub(super) fn draw(
     let mut number = 0;
     let mut ends: Vec<(usize, f64)> = Vec::new();
     for (index, tag) in words.tags.iter().enumerate() {
+        let inside = if let Tag::Inside(area) = *tag { Some(area) } else { words.again[index] };
+        if let Some(area) = inside {
+            let look = theme::band(stack.slices[index].order, stack.slices[index].loss);
+            scene.glaze(area.grown(2.0).corners(), look.ground, 0.92);
+            scene.block(&names[index], area.centre().0, area.top, Anchor::Middle, theme::LABEL);
+        }
         match *tag {
             Tag::End(y) if !names[index].is_empty() => ends.push((index, y)),
-            Tag::Inside(area) => {
-                let look = theme::band(stack.slices[index].order, stack.slices[index].loss);
-                scene.glaze(area.grown(2.0).corners(), look.ground, 0.92);
-                scene.block(&names[index], area.centre().0, area.top, Anchor::Middle, theme::LABEL);
-            }
             Tag::Number(point, area) => {
                 number += 1;
                 if !area.holds(point) {

@@ -39,13 +39,10 @@ pub(super) fn draw(chart: &BandChart) -> Scene {
         sizes_only(scale::ticks(y_range.0, y_range.1, 9.0), y_range)
     };
     let left = EDGE + (frame::widest(&y_ticks.labels, theme::TICK) + 9.0).max(34.0);
-    let right = size.0 - EDGE - area_labels::room_for(&names).max(30.0);
+    let right = size.0 - EDGE - area_labels::room_for(&names, &stack, chart.x.range.is_some()).max(30.0);
     let header = Header::new(&chart.y, "", right - EDGE);
-    let x_ticks = if stack.slices.is_empty() {
-        Ticks::default()
-    } else {
-        frame::x_ticks(x_range, right - left)
-    };
+    let x_ticks =
+        if stack.slices.is_empty() { Ticks::default() } else { frame::x_ticks(x_range, right - left) };
     let below = |footer: f64| frame::x_words_height(&chart.x, size.0, right - left) + footer + 13.0;
 
     let place = |footer: f64| {
@@ -84,9 +81,16 @@ pub(super) fn draw(chart: &BandChart) -> Scene {
     frame::x_line(&mut scene, &rect, &x_ticks, &x);
     area_labels::draw(&mut scene, &stack, &names, &words, &rect, &corners);
     if stack.slices.is_empty() {
-        let empty = ["No values to draw.".to_owned()];
-        let centre = (rect.centre().0, rect.top + 0.25 * rect.height());
-        scene.block(&empty, centre.0, centre.1, Anchor::Middle, theme::SUBTITLE);
+        let look = theme::SUBTITLE;
+        let (words, half) = ("No values to draw.", look.line_height() / 2.0);
+        let places = [0.25, 0.75, 0.4, 0.6].map(|share| (rect.centre().0, rect.top + share * rect.height()));
+        let clear = |place: &(f64, f64)| {
+            let box_of_words = Rect::centred(*place, look.width(words), 2.0 * half);
+            !corners.iter().any(|(corner, _)| corner.grown(3.0).overlaps(&box_of_words))
+        };
+        if let Some(place) = places.into_iter().find(clear) {
+            scene.block(&[words.to_owned()], place.0, place.1 - half, Anchor::Middle, look);
+        }
     }
     let foot = frame::x_words(&mut scene, &rect, &x_ticks, &x, &chart.x);
     footer.draw(&mut scene, foot);
@@ -96,10 +100,7 @@ pub(super) fn draw(chart: &BandChart) -> Scene {
 fn footnotes(chart: &BandChart, stack: &Stack) -> Vec<String> {
     let mut notes = chart.footnotes.clone();
     if !stack.merged.is_empty() {
-        notes.push(format!(
-            "Other, each under 2 % of the tallest stack: {}.",
-            stack.merged.join(", ")
-        ));
+        notes.push(format!("Other, each under 2 % of the tallest stack: {}.", stack.merged.join(", ")));
     }
     if !stack.missing.is_empty() {
         notes.push(format!("No values to draw: {}.", stack.missing.join(", ")));
@@ -107,16 +108,16 @@ fn footnotes(chart: &BandChart, stack: &Stack) -> Vec<String> {
     notes
 }
 
-/// Both halves to one scale, each as tall as its stack needs, ending on a round value.
+/// Both halves to one scale, each as tall as its stack needs.
 fn y_range(chart: &BandChart, stack: &Stack) -> (f64, f64) {
     if let Some((low, high)) = scale::asked(chart.y.range) {
         return (low.min(0.0), high.max(0.0));
     }
     let (up, down) = (stack.up.min(1e250), stack.down.min(1e250));
-    if !(up + down > 0.0) {
+    if up + down <= 0.0 {
         return (-1.0, 1.0);
     }
-    scale::rounded_out(-down * 1.02, up * 1.02, 9.0)
+    scale::rounded_near(-down * 1.02, up * 1.02, 9.0)
 }
 
 /// The lower half counts what is taken: sizes, not negative numbers.

@@ -20,11 +20,7 @@ fn from_to(low: f64, high: f64) -> String {
 }
 
 pub(super) fn of_lines(chart: &LineChart, panels: &[Prepared<'_>], x: (f64, f64)) -> String {
-    let mut parts = vec![format!(
-        "Line chart. Across: {}, {}.",
-        axis_name(&chart.x),
-        from_to(x.0, x.1)
-    )];
+    let mut parts = vec![format!("Line chart. Across: {}, {}.", axis_name(&chart.x), from_to(x.0, x.1))];
     for panel in panels {
         parts.push(format!("Upwards: {}.", axis_name(&panel.panel.y)));
         for (curve, runs) in panel.panel.curves.iter().zip(&panel.runs) {

@@ -51,11 +51,7 @@ fn read(bytes: &'static [u8]) -> Option<Face> {
             *width = font.h_advance_unscaled(glyph) / units;
         }
     }
-    Some(Face {
-        height_per_size: font.height_unscaled() / units,
-        font,
-        widths,
-    })
+    Some(Face { height_per_size: font.height_unscaled() / units, font, widths })
 }
 
 /// The font in one weight.
@@ -111,11 +107,7 @@ pub(super) fn wrap(text: &str, size: f64, weight: Weight, limit: f64) -> Vec<Str
     let mut line = String::new();
     // Not split_whitespace: a no-break space must keep its words together.
     for word in text.split(' ').filter(|word| !word.is_empty()) {
-        let longer = if line.is_empty() {
-            word.to_owned()
-        } else {
-            format!("{line} {word}")
-        };
+        let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
         if width(&longer, size, weight) <= limit {
             line = longer;
             continue;

@@ -20,9 +20,8 @@ pub(super) const NUMBER_RADIUS: f64 = 7.5;
 
 /// Width and least height asked for, made sound.
 pub(super) fn size(asked: Option<(f64, f64)>, usual: (f64, f64)) -> (f64, f64) {
-    let (width, height) = asked
-        .filter(|(width, height)| width.is_finite() && height.is_finite())
-        .unwrap_or(usual);
+    let (width, height) =
+        asked.filter(|(width, height)| width.is_finite() && height.is_finite()).unwrap_or(usual);
     (width.max(NARROWEST).ceil(), height.max(0.0).ceil())
 }
 
@@ -31,11 +30,7 @@ pub(super) fn check_size(scene: &Scene) -> Result<(), ChartError> {
     if scene.width * scene.height <= LARGEST {
         return Ok(());
     }
-    Err(ChartError::TooLarge {
-        width: scene.width,
-        height: scene.height,
-        limit: LARGEST,
-    })
+    Err(ChartError::TooLarge { width: scene.width, height: scene.height, limit: LARGEST })
 }
 
 /// Title and subtitle; returns where the rest may begin.
@@ -66,11 +61,7 @@ impl Header {
         let label_width = widest(&label, theme::AXIS_LABEL);
         let unit_width = widest(&unit, theme::AXIS_UNIT);
         let unit_beside = label.len() <= 1 && unit.len() <= 1 && label_width + 6.0 + unit_width <= room;
-        let used = if unit_beside {
-            label_width + 6.0 + unit_width
-        } else {
-            room
-        };
+        let used = if unit_beside { label_width + 6.0 + unit_width } else { room };
         let note_width = widest(&note, theme::MARK);
         Self {
             note_beside: note.len() == 1 && used + 24.0 + note_width <= room,
@@ -88,21 +79,13 @@ impl Header {
         } else {
             self.label.len() + self.unit.len()
         };
-        let notes = if self.note_beside && words > 0 {
-            0
-        } else {
-            self.note.len()
-        };
+        let notes = if self.note_beside && words > 0 { 0 } else { self.note.len() };
         words as f64 * line + notes as f64 * theme::MARK.line_height() + 7.0
     }
 
     pub(super) fn draw(&self, scene: &mut Scene, left: f64, right: f64, top: f64) {
         let below = scene.block(&self.label, left, top, Anchor::Start, theme::AXIS_LABEL);
-        let shift = if self.label.is_empty() {
-            0.0
-        } else {
-            widest(&self.label, theme::AXIS_LABEL) + 6.0
-        };
+        let shift = if self.label.is_empty() { 0.0 } else { widest(&self.label, theme::AXIS_LABEL) + 6.0 };
         let below = if self.unit_beside {
             scene.block(&self.unit, left + shift, top, Anchor::Start, theme::AXIS_UNIT).max(below)
         } else {
@@ -178,7 +161,8 @@ fn x_label_height(axis: &Axis, picture: f64, plot: f64) -> f64 {
         return line;
     }
     let room = picture - 2.0 * EDGE;
-    let lines = theme::AXIS_LABEL.wrap(&axis.label, room).len() + theme::AXIS_UNIT.wrap(&axis.unit_note, room).len();
+    let lines =
+        theme::AXIS_LABEL.wrap(&axis.label, room).len() + theme::AXIS_UNIT.wrap(&axis.unit_note, room).len();
     lines as f64 * line
 }
 

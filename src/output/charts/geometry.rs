@@ -14,12 +14,7 @@ pub(super) struct Rect {
 
 impl Rect {
     pub(super) fn new(left: f64, top: f64, width: f64, height: f64) -> Self {
-        Self {
-            left,
-            top,
-            right: left + width,
-            bottom: top + height,
-        }
+        Self { left, top, right: left + width, bottom: top + height }
     }
 
     pub(super) fn centred(at: Point, width: f64, height: f64) -> Self {
@@ -35,19 +30,11 @@ impl Rect {
     }
 
     pub(super) fn centre(&self) -> Point {
-        (
-            (self.left + self.right) / 2.0,
-            (self.top + self.bottom) / 2.0,
-        )
+        ((self.left + self.right) / 2.0, (self.top + self.bottom) / 2.0)
     }
 
     pub(super) fn grown(&self, by: f64) -> Self {
-        Self {
-            left: self.left - by,
-            top: self.top - by,
-            right: self.right + by,
-            bottom: self.bottom + by,
-        }
+        Self { left: self.left - by, top: self.top - by, right: self.right + by, bottom: self.bottom + by }
     }
 
     pub(super) fn overlaps(&self, other: &Rect) -> bool {
@@ -58,10 +45,7 @@ impl Rect {
     }
 
     pub(super) fn holds(&self, point: Point) -> bool {
-        point.0 >= self.left
-            && point.0 <= self.right
-            && point.1 >= self.top
-            && point.1 <= self.bottom
+        point.0 >= self.left && point.0 <= self.right && point.1 >= self.top && point.1 <= self.bottom
     }
 
     pub(super) fn holds_rect(&self, other: &Rect) -> bool {
@@ -82,10 +66,7 @@ impl Rect {
 
     /// The point of the box nearest to `to`.
     pub(super) fn nearest(&self, to: Point) -> Point {
-        (
-            to.0.clamp(self.left, self.right),
-            to.1.clamp(self.top, self.bottom),
-        )
+        (to.0.clamp(self.left, self.right), to.1.clamp(self.top, self.bottom))
     }
 }
 
@@ -95,12 +76,8 @@ impl Rect {
 fn inside(a: Point, b: Point, frame: &Rect) -> Option<(Point, Point)> {
     let (dx, dy) = (b.0 - a.0, b.1 - a.1);
     let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
-    let sides = [
-        (-dx, a.0 - frame.left),
-        (dx, frame.right - a.0),
-        (-dy, a.1 - frame.top),
-        (dy, frame.bottom - a.1),
-    ];
+    let sides =
+        [(-dx, a.0 - frame.left), (dx, frame.right - a.0), (-dy, a.1 - frame.top), (dy, frame.bottom - a.1)];
     for (towards, room) in sides {
         if towards == 0.0 {
             if room < 0.0 {
@@ -112,15 +89,11 @@ fn inside(a: Point, b: Point, frame: &Rect) -> Option<(Point, Point)> {
             leave = leave.min(room / towards);
         }
     }
-    // Written so that a NaN out of an infinite slope is refused too.
-    if !(enter <= leave) {
+    if enter > leave {
         return None;
     }
     let along = |t: f64| (a.0 + t * dx, a.1 + t * dy);
-    Some((
-        if enter > 0.0 { along(enter) } else { a },
-        if leave < 1.0 { along(leave) } else { b },
-    ))
+    Some((if enter > 0.0 { along(enter) } else { a }, if leave < 1.0 { along(leave) } else { b }))
 }
 
 /// The pieces of a polyline that lie inside `frame`.
@@ -154,7 +127,7 @@ fn finish(pieces: &mut Vec<Vec<Point>>, piece: &mut Vec<Point>) {
 /// Cuts a polyline into the dashes of `pattern` (lengths of stroke, gap, stroke, gap, …).
 pub(super) fn dashes(points: &[Point], pattern: &[f64]) -> Vec<Vec<Point>> {
     let total: f64 = pattern.iter().sum();
-    if pattern.is_empty() || !(total > 0.1) {
+    if pattern.is_empty() || total <= 0.1 {
         return vec![points.to_vec()];
     }
     let mut pieces = Vec::new();
@@ -165,10 +138,7 @@ pub(super) fn dashes(points: &[Point], pattern: &[f64]) -> Vec<Vec<Point>> {
         let mut length = (to.0 - from.0).hypot(to.1 - from.1);
         while length > left {
             let share = left / length;
-            from = (
-                from.0 + share * (to.0 - from.0),
-                from.1 + share * (to.1 - from.1),
-            );
+            from = (from.0 + share * (to.0 - from.0), from.1 + share * (to.1 - from.1));
             length -= left;
             if index % 2 == 0 {
                 piece.push(from);

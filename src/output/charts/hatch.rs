@@ -35,7 +35,7 @@ pub(super) fn lines(outline: &[Point], degrees: f64, apart: f64, joined: bool) -
     let high = turned.iter().fold(f64::NEG_INFINITY, |m, p| m.max(p.1));
     // The half step keeps level lines off round values, where grid lines lie.
     let (first, last) = ((low / apart - 0.5).ceil(), (high / apart - 0.5).floor());
-    if !(last >= first) || last - first > 5000.0 {
+    if last < first || last - first > 5000.0 {
         return Vec::new();
     }
     let level = |row: usize| (first + row as f64 + 0.5) * apart;

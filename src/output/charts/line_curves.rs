@@ -51,29 +51,17 @@ pub(super) fn names(data: &Prepared<'_>, width: f64) -> Vec<Name> {
             } else {
                 shape.name.clone()
             };
-            let mut look = if shape.emphasis {
-                theme::STRONG_LABEL
-            } else {
-                theme::LABEL
-            };
+            let mut look = if shape.emphasis { theme::STRONG_LABEL } else { theme::LABEL };
             look.colour = theme::for_type(theme::curve(curve).0);
             let lines = look.wrap_evenly(&text, (width * WIDEST).max(70.0));
-            (!lines.is_empty()).then_some(Name {
-                curve,
-                lines,
-                look,
-                last,
-            })
+            (!lines.is_empty()).then_some(Name { curve, lines, look, last })
         })
         .collect()
 }
 
 /// Width needed at the right of a plot.
 pub(super) fn room_for(names: &[Name]) -> f64 {
-    names
-        .iter()
-        .map(|name| LEAD + SAMPLE + GAP + frame::widest(&name.lines, name.look))
-        .fold(0.0, f64::max)
+    names.iter().map(|name| LEAD + SAMPLE + GAP + frame::widest(&name.lines, name.look)).fold(0.0, f64::max)
 }
 
 /// Height the names need one above the other.
@@ -83,19 +71,15 @@ pub(super) fn height_of(names: &[Name]) -> f64 {
 
 /// The part of a plot where curves are drawn: up to the cap, if there is one.
 pub(super) fn field(plot: &Plot<'_>) -> Rect {
-    let top = plot.data.cap.map_or(plot.rect.top, |cap| {
-        plot.y.at(cap).clamp(plot.rect.top, plot.rect.bottom)
-    });
+    let top =
+        plot.data.cap.map_or(plot.rect.top, |cap| plot.y.at(cap).clamp(plot.rect.top, plot.rect.bottom));
     Rect { top, ..plot.rect }
 }
 
 /// The runs of one curve on the picture, not yet cut to the plot.
 pub(super) fn on_picture(plot: &Plot<'_>, curve: usize) -> Vec<Vec<Point>> {
     let place = |point: &(f64, f64)| (plot.x.at(point.0), plot.y.at(point.1));
-    plot.data.runs[curve]
-        .iter()
-        .map(|run| run.iter().map(place).collect())
-        .collect()
+    plot.data.runs[curve].iter().map(|run| run.iter().map(place).collect()).collect()
 }
 
 /// Shading, limit and curves.
@@ -136,11 +120,7 @@ fn limit(scene: &mut Scene, plot: &Plot<'_>, value: f64) {
 
 fn curve(scene: &mut Scene, plot: &Plot<'_>, field: &Rect, index: usize) {
     let (colour, dash) = theme::curve(index);
-    let width = if plot.data.panel.curves[index].emphasis {
-        STRONG_LINE
-    } else {
-        LINE
-    };
+    let width = if plot.data.panel.curves[index].emphasis { STRONG_LINE } else { LINE };
     // Half a line's width of grace, so that a curve along the edge is not shaved.
     let grown = field.grown(0.01);
     for run in on_picture(plot, index) {
@@ -161,15 +141,11 @@ fn curve(scene: &mut Scene, plot: &Plot<'_>, field: &Rect, index: usize) {
 
 /// Where a curve runs above the cap: sparse dots along it, and a triangle wherever it leaves or comes back.
 fn above_cap(scene: &mut Scene, run: &[Point], field: &Rect, index: usize, colour: Colour) {
-    let sky = Rect {
-        top: f64::NEG_INFINITY,
-        bottom: field.top,
-        ..*field
-    };
+    let sky = Rect { top: f64::NEG_INFINITY, bottom: field.top, ..*field };
     for piece in clip_line(run, &sky) {
-        let (low, high) = piece.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), p| {
-            (low.min(p.0), high.max(p.0))
-        });
+        let (low, high) = piece
+            .iter()
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), p| (low.min(p.0), high.max(p.0)));
         if !piece.iter().any(|point| point.1 < field.top - 0.05) {
             continue;
         }
@@ -203,12 +179,8 @@ pub(super) fn draw_names(scene: &mut Scene, plot: &Plot<'_>) {
         .iter()
         .map(|name| field.nearest((plot.x.at(name.last.0), plot.y.at(name.last.1))))
         .collect();
-    let boxes: Vec<(f64, f64)> = plot
-        .names
-        .iter()
-        .zip(&ends)
-        .map(|(name, end)| (end.1, name.height()))
-        .collect();
+    let boxes: Vec<(f64, f64)> =
+        plot.names.iter().zip(&ends).map(|(name, end)| (end.1, name.height())).collect();
     let centres = place::spread(&boxes, plot.rect.top, plot.rect.bottom, BETWEEN);
     for ((name, end), centre) in plot.names.iter().zip(&ends).zip(centres) {
         let (colour, dash) = theme::curve(name.curve);

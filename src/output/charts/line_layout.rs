@@ -149,10 +149,7 @@ fn place_plots<'a>(
         plot.rect = Rect::new(left, 0.0, right - left, 1.0);
         plot.x = Scale::new(x_range, left, right);
         let places = chart.x_marks.iter().map(|(x, _)| *x);
-        plot.marks = places
-            .filter(|x| x.is_finite() && plot.x.covers(*x))
-            .map(|x| plot.x.at(x))
-            .collect();
+        plot.marks = places.filter(|x| x.is_finite() && plot.x.covers(*x)).map(|x| plot.x.at(x)).collect();
         let note = match (&plot.data.panel.cap, plot.data.cap) {
             (Some(cap), Some(_)) => format!("▲ {}", cap.note),
             _ => String::new(),
@@ -160,11 +157,7 @@ fn place_plots<'a>(
         plot.header = Header::new(&plot.data.panel.y, &note, right - EDGE);
     }
     let any = list.iter().any(|plot| !plot.data.empty) || chart.x.range.is_some();
-    let x_ticks = if any {
-        frame::x_ticks(x_range, right - left)
-    } else {
-        Ticks::default()
-    };
+    let x_ticks = if any { frame::x_ticks(x_range, right - left) } else { Ticks::default() };
     Plots {
         list,
         x_ticks,
@@ -190,10 +183,7 @@ fn stack(plots: &mut [Plot<'_>], bottom: f64, top: f64, marks: &MarkNames) {
 
 fn mark_names(chart: &LineChart, plots: &Plots<'_>, width: f64) -> MarkNames {
     let Some(plot) = plots.list.first() else {
-        return MarkNames {
-            names: Vec::new(),
-            height: 0.0,
-        };
+        return MarkNames { names: Vec::new(), height: 0.0 };
     };
     let look = theme::MARK;
     let limit = (plot.rect.width() * 0.4).max(60.0);
@@ -211,10 +201,8 @@ fn mark_names(chart: &LineChart, plots: &Plots<'_>, width: f64) -> MarkNames {
         .filter(|(_, _, lines)| !lines.is_empty())
         .collect();
     found.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let ends: Vec<(f64, f64)> = found
-        .iter()
-        .map(|(_, left, lines)| (*left, left + frame::widest(lines, look)))
-        .collect();
+    let ends: Vec<(f64, f64)> =
+        found.iter().map(|(_, left, lines)| (*left, left + frame::widest(lines, look))).collect();
     let rows = place::rows(&ends, 9.0);
     let mut heights = vec![0.0_f64; rows.iter().map(|row| row + 1).max().unwrap_or(0)];
     for (row, (_, _, lines)) in rows.iter().zip(&found) {
@@ -226,10 +214,7 @@ fn mark_names(chart: &LineChart, plots: &Plots<'_>, width: f64) -> MarkNames {
         .map(|((place, left, lines), row)| (place, left, heights[..=*row].iter().sum::<f64>(), lines))
         .collect();
     let height = heights.iter().sum::<f64>();
-    MarkNames {
-        names,
-        height: if height > 0.0 { height + MARK_GAP } else { 0.0 },
-    }
+    MarkNames { names, height: if height > 0.0 { height + MARK_GAP } else { 0.0 } }
 }
 
 /// Light lines at the marked places; at the topmost plot they reach up to their names.

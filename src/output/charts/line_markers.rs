@@ -149,12 +149,7 @@ fn direct_in(plot: &Plot<'_>) -> Option<Words> {
     let look = theme::LABEL;
     for (marker, point) in visible(plot) {
         let lines = look.wrap_evenly(&marker.label, (plot.rect.width() * 0.3).clamp(60.0, 190.0));
-        let mut tag = Tag {
-            point,
-            kind: marker.kind,
-            place: None,
-            says: Says::Nothing,
-        };
+        let mut tag = Tag { point, kind: marker.kind, place: None, says: Says::Nothing };
         if !lines.is_empty() {
             let (width, height) = (frame::widest(&lines, look), lines.len() as f64 * look.line_height());
             let found = room.best(around(point, width, height, LABEL_RINGS))?;
@@ -188,13 +183,8 @@ pub(super) fn numbered(plots: &[Plot<'_>]) -> Vec<Words> {
         .iter()
         .map(|plot| {
             let (mut room, mut words) = start(plot);
-                    for (marker, point) in visible(plot) {
-                let mut tag = Tag {
-                    point,
-                    kind: marker.kind,
-                    place: None,
-                    says: Says::Nothing,
-                };
+            for (marker, point) in visible(plot) {
+                let mut tag = Tag { point, kind: marker.kind, place: None, says: Says::Nothing };
                 if !marker.label.trim().is_empty() {
                     let across = 2.0 * frame::NUMBER_RADIUS;
                     let found = room.best(around(point, across, across, NUMBER_RINGS));
@@ -228,7 +218,7 @@ pub(super) fn draw(scene: &mut Scene, words: &Words) {
                 scene.glaze(rect.grown(1.5).corners(), theme::PAPER, 0.85);
             }
             let to = rect.grown(1.5).nearest(tag.point);
-            if (to.0 - tag.point.0).hypot(to.1 - tag.point.1) > SIGN + 2.0 {
+            if (to.0 - tag.point.0).hypot(to.1 - tag.point.1) > SIGN + 5.0 {
                 scene.line(tag.point, to, theme::MUTED, 0.8);
             }
         }

@@ -46,10 +46,7 @@ pub(super) fn prepare(panel: &Panel) -> Prepared<'_> {
     let cap = cap.filter(|_| above);
     let held = |value: f64| cap.map_or(value, |cap| value.min(cap));
     let limit = panel.limit.as_ref().and_then(|(value, _)| drawable(*value));
-    let markers = panel
-        .markers
-        .iter()
-        .filter_map(|marker| drawable(marker.x).and(drawable(marker.y)));
+    let markers = panel.markers.iter().filter_map(|marker| drawable(marker.x).and(drawable(marker.y)));
     let all = values().chain(markers).map(held).chain(limit);
     let asked = scale::asked(panel.y.range);
     let range = asked.unwrap_or_else(|| {
@@ -63,23 +60,14 @@ pub(super) fn prepare(panel: &Panel) -> Prepared<'_> {
             None => (low, high + pad),
         }
     });
-    Prepared {
-        panel,
-        runs,
-        range,
-        fixed: asked.is_some(),
-        cap,
-        empty,
-    }
+    Prepared { panel, runs, range, fixed: asked.is_some(), cap, empty }
 }
 
 /// The shared horizontal range: as asked, or just what the points and markers need.
 pub(super) fn x_range(chart: &LineChart, panels: &[Prepared<'_>]) -> (f64, f64) {
     scale::asked(chart.x.range).unwrap_or_else(|| {
-        let points = panels
-            .iter()
-            .flat_map(|panel| panel.runs.iter().flatten().flatten())
-            .map(|point| point.0);
+        let points =
+            panels.iter().flat_map(|panel| panel.runs.iter().flatten().flatten()).map(|point| point.0);
         let markers = panels
             .iter()
             .flat_map(|panel| &panel.panel.markers)

@@ -53,7 +53,9 @@ pub enum ChartError {
     #[error("the chart could not be packed as PNG: {0}")]
     Packing(String),
     /// The picture asked for is larger than a picture can sensibly be.
-    #[error("the chart would be {width:.0} × {height:.0} points; at most {limit:.0} square points can be drawn")]
+    #[error(
+        "the chart would be {width:.0} × {height:.0} points; at most {limit:.0} square points can be drawn"
+    )]
     TooLarge {
         /// Width asked for, in points.
         width: f64,

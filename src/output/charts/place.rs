@@ -49,10 +49,8 @@ pub(super) fn rows(intervals: &[(f64, f64)], gap: f64) -> Vec<usize> {
     intervals
         .iter()
         .map(|&(low, high)| {
-            let clear = |row: &Vec<(f64, f64)>| {
-                row.iter()
-                    .all(|other| high + gap <= other.0 || low - gap >= other.1)
-            };
+            let clear =
+                |row: &Vec<(f64, f64)>| row.iter().all(|other| high + gap <= other.0 || low - gap >= other.1);
             let row = taken.iter().position(clear).unwrap_or_else(|| {
                 taken.push(Vec::new());
                 taken.len() - 1
@@ -132,10 +130,7 @@ pub(super) fn around(
             );
             // Right of the point reads best, above and below next.
             let turn_price = [0.0, 0.1, 0.1, 0.3, 0.2][(turn.min(16 - turn) / 2) as usize];
-            (
-                Rect::centred(centre, width, height),
-                distance * 0.09 + turn_price,
-            )
+            (Rect::centred(centre, width, height), distance * 0.09 + turn_price)
         })
     })
 }

@@ -31,11 +31,8 @@ pub(super) fn render(scene: &Scene) -> Result<Vec<u8>, ChartError> {
             draw(&mut backend, item)?;
         }
     }
-    let mut pixels = Pixels {
-        width: width * SHARP,
-        height: height * SHARP,
-        bytes: halved(&fine, width * FINE),
-    };
+    let mut pixels =
+        Pixels { width: width * SHARP, height: height * SHARP, bytes: halved(&fine, width * FINE) };
     drop(fine);
     for item in &scene.items {
         pixels.text(item)?;
@@ -46,31 +43,18 @@ pub(super) fn render(scene: &Scene) -> Result<Vec<u8>, ChartError> {
 fn draw(backend: &mut BitMapBackend<'_>, item: &Item) -> Result<(), ChartError> {
     let scale = FINE as f64;
     match item {
-        Item::Fill {
-            points,
-            colour,
-            opacity,
-        } => {
+        Item::Fill { points, colour, opacity } => {
             let style = ShapeStyle::from(rgb(*colour).mix(*opacity)).filled();
             backend.fill_polygon(whole(points), &style)
         }
-        Item::Stroke {
-            points,
-            colour,
-            width,
-            dash,
-        } => {
+        Item::Stroke { points, colour, width, dash } => {
             let style = ShapeStyle::from(rgb(*colour)).stroke_width(((width * scale).round() as u32).max(1));
             for piece in dashes(points, dash) {
                 stroke(backend, &whole(&piece), &style)?;
             }
             Ok(())
         }
-        Item::Dot {
-            centre,
-            radius,
-            colour,
-        } => {
+        Item::Dot { centre, radius, colour } => {
             let style = ShapeStyle::from(rgb(*colour)).filled();
             backend.draw_circle(whole(&[*centre])[0], (radius * scale).round() as u32, &style, true)
         }
@@ -119,10 +103,7 @@ fn stroke(
 
 /// Whether the line turns by more than 60° at `b`.
 fn sharp(a: (i32, i32), b: (i32, i32), c: (i32, i32)) -> bool {
-    let (p, q) = (
-        (f64::from(b.0 - a.0), f64::from(b.1 - a.1)),
-        (f64::from(c.0 - b.0), f64::from(c.1 - b.1)),
-    );
+    let (p, q) = ((f64::from(b.0 - a.0), f64::from(b.1 - a.1)), (f64::from(c.0 - b.0), f64::from(c.1 - b.1)));
     p.0 * q.0 + p.1 * q.1 < 0.5 * p.0.hypot(p.1) * q.0.hypot(q.1)
 }
 
@@ -169,15 +150,7 @@ struct Pixels {
 
 impl Pixels {
     fn text(&mut self, item: &Item) -> Result<(), ChartError> {
-        let Item::Text {
-            at,
-            anchor,
-            size,
-            weight,
-            colour,
-            text,
-        } = item
-        else {
+        let Item::Text { at, anchor, size, weight, colour, text } = item else {
             return Ok(());
         };
         let face = font::face(*weight)?;
@@ -196,7 +169,12 @@ impl Pixels {
             if let Some(outline) = face.font.outline_glyph(glyph) {
                 let corner = outline.px_bounds().min;
                 outline.draw(|x, y, cover| {
-                    self.blend(corner.x as i64 + i64::from(x), corner.y as i64 + i64::from(y), *colour, cover);
+                    self.blend(
+                        corner.x as i64 + i64::from(x),
+                        corner.y as i64 + i64::from(y),
+                        *colour,
+                        cover,
+                    );
                 });
             }
             pen += font::width(letter.encode_utf8(&mut [0; 4]), *size, *weight) as f32 * sharp;

@@ -51,12 +51,7 @@ pub(super) struct Scale {
 impl Scale {
     pub(super) fn new(range: (f64, f64), from: f64, to: f64) -> Self {
         let (low, high) = widened(range.0, range.1);
-        Self {
-            low,
-            high,
-            from,
-            to,
-        }
+        Self { low, high, from, to }
     }
 
     pub(super) fn at(&self, value: f64) -> f64 {
@@ -85,7 +80,7 @@ pub(super) struct Ticks {
 /// ```
 pub(super) fn ticks(low: f64, high: f64, wanted: f64) -> Ticks {
     let least = (high - low) / wanted.max(1.0);
-    if !(least > 0.0) || !least.is_finite() {
+    if least <= 0.0 || !least.is_finite() {
         return Ticks::default();
     }
     let power = least.log10().floor();
@@ -95,7 +90,7 @@ pub(super) fn ticks(low: f64, high: f64, wanted: f64) -> Ticks {
     let step = part * decade;
     let first = (low / step - 1e-9).ceil();
     let last = (high / step + 1e-9).floor();
-    if !(last - first < 200.0) {
+    if !(last - first).is_finite() || last - first > 200.0 {
         return Ticks::default();
     }
     // Counted in whole steps, so that the tenth tick carries no sum of nine rounding errors.
@@ -105,27 +100,20 @@ pub(super) fn ticks(low: f64, high: f64, wanted: f64) -> Ticks {
         .collect();
     let values: Vec<f64> = counts.iter().map(|count| count * step).collect();
     let labels = label_all(&values, power as i32 + i32::from(part == 10.0));
-    Ticks {
-        values,
-        labels,
-        step,
-    }
+    Ticks { values, labels, step }
 }
 
 /// The range stretched to the next round number at either end where that is not far.
 pub(super) fn rounded_near(low: f64, high: f64, wanted: f64) -> (f64, f64) {
     let (floor, ceiling) = rounded_out(low, high, wanted);
     let near = 0.4 * ticks(low, high, wanted).step;
-    (
-        if low - floor <= near { floor } else { low },
-        if ceiling - high <= near { ceiling } else { high },
-    )
+    (if low - floor <= near { floor } else { low }, if ceiling - high <= near { ceiling } else { high })
 }
 
 /// A range ending on round numbers that holds `low` and `high`.
-pub(super) fn rounded_out(low: f64, high: f64, wanted: f64) -> (f64, f64) {
+fn rounded_out(low: f64, high: f64, wanted: f64) -> (f64, f64) {
     let step = ticks(low, high, wanted).step;
-    if !(step > 0.0) {
+    if step <= 0.0 {
         return (low, high);
     }
     let (a, b) = ((low / step + 1e-6).floor() * step, (high / step - 1e-6).ceil() * step);
@@ -137,10 +125,7 @@ fn label_all(values: &[f64], digits_of_step: i32) -> Vec<String> {
     if largest >= 1e6 || (largest > 0.0 && digits_of_step < -4) {
         let exponent = largest.log10().floor() as i32;
         let decimals = (exponent - digits_of_step).clamp(0, 9) as usize;
-        return values
-            .iter()
-            .map(|value| power_of_ten(*value, exponent, decimals))
-            .collect();
+        return values.iter().map(|value| power_of_ten(*value, exponent, decimals)).collect();
     }
     let decimals = (-digits_of_step).max(0) as usize;
     values.iter().map(|value| number(*value, decimals)).collect()
@@ -178,10 +163,7 @@ fn power_of_ten(value: f64, exponent: i32, decimals: usize) -> String {
             '1' => '¹',
             '2' => '²',
             '3' => '³',
-            c => c
-                .to_digit(10)
-                .and_then(|digit| char::from_u32(0x2070 + digit))
-                .unwrap_or(c),
+            c => c.to_digit(10).and_then(|digit| char::from_u32(0x2070 + digit)).unwrap_or(c),
         })
         .collect();
     format!("{factor}·10{raised}")
@@ -195,9 +177,5 @@ pub(super) fn spoken(value: f64) -> String {
     }
     let decimals = (3 - size.max(1e-4).log10().floor() as i32).clamp(0, 7) as usize;
     let text = number(value, decimals);
-    if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
-    } else {
-        text
-    }
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }

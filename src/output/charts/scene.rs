@@ -18,33 +18,13 @@ pub(super) enum Anchor {
 #[derive(Debug, Clone)]
 pub(super) enum Item {
     /// A filled polygon.
-    Fill {
-        points: Vec<Point>,
-        colour: Colour,
-        opacity: f64,
-    },
+    Fill { points: Vec<Point>, colour: Colour, opacity: f64 },
     /// A polyline; `dash` holds lengths of stroke and gap, empty for a solid line.
-    Stroke {
-        points: Vec<Point>,
-        colour: Colour,
-        width: f64,
-        dash: &'static [f64],
-    },
+    Stroke { points: Vec<Point>, colour: Colour, width: f64, dash: &'static [f64] },
     /// A filled disc.
-    Dot {
-        centre: Point,
-        radius: f64,
-        colour: Colour,
-    },
+    Dot { centre: Point, radius: f64, colour: Colour },
     /// One line of text; `at` lies on its baseline.
-    Text {
-        at: Point,
-        anchor: Anchor,
-        size: f64,
-        weight: Weight,
-        colour: Colour,
-        text: String,
-    },
+    Text { at: Point, anchor: Anchor, size: f64, weight: Weight, colour: Colour, text: String },
 }
 
 /// How a text looks.
@@ -105,28 +85,13 @@ impl Scene {
 
     pub(super) fn glaze(&mut self, points: Vec<Point>, colour: Colour, opacity: f64) {
         if points.len() > 2 {
-            self.items.push(Item::Fill {
-                points,
-                colour,
-                opacity,
-            });
+            self.items.push(Item::Fill { points, colour, opacity });
         }
     }
 
-    pub(super) fn stroke(
-        &mut self,
-        points: Vec<Point>,
-        colour: Colour,
-        width: f64,
-        dash: &'static [f64],
-    ) {
+    pub(super) fn stroke(&mut self, points: Vec<Point>, colour: Colour, width: f64, dash: &'static [f64]) {
         if points.len() > 1 {
-            self.items.push(Item::Stroke {
-                points,
-                colour,
-                width,
-                dash,
-            });
+            self.items.push(Item::Stroke { points, colour, width, dash });
         }
     }
 
@@ -135,11 +100,7 @@ impl Scene {
     }
 
     pub(super) fn dot(&mut self, centre: Point, radius: f64, colour: Colour) {
-        self.items.push(Item::Dot {
-            centre,
-            radius,
-            colour,
-        });
+        self.items.push(Item::Dot { centre, radius, colour });
     }
 
     pub(super) fn text(&mut self, at: Point, anchor: Anchor, look: TextLook, text: &str) {
@@ -178,17 +139,9 @@ impl Scene {
         self.items
             .iter()
             .filter_map(|item| match item {
-                Item::Text {
-                    at,
-                    anchor,
-                    size,
-                    weight,
-                    text,
-                    ..
-                } => Some((
-                    text.clone(),
-                    text_box(*at, *anchor, font::width(text, *size, *weight), *size),
-                )),
+                Item::Text { at, anchor, size, weight, text, .. } => {
+                    Some((text.clone(), text_box(*at, *anchor, font::width(text, *size, *weight), *size)))
+                }
                 _ => None,
             })
             .collect()
@@ -203,10 +156,5 @@ pub(super) fn text_box(at: Point, anchor: Anchor, width: f64, size: f64) -> Rect
         Anchor::Middle => at.0 - width / 2.0,
         Anchor::End => at.0 - width,
     };
-    Rect {
-        left,
-        top: at.1 - 0.73 * size,
-        right: left + width,
-        bottom: at.1 + 0.21 * size,
-    }
+    Rect { left, top: at.1 - 0.73 * size, right: left + width, bottom: at.1 + 0.21 * size }
 }

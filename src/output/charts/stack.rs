@@ -54,18 +54,11 @@ struct Course {
 
 impl Course {
     fn new(band: &Band) -> Option<Self> {
-        let mut points: Vec<(f64, Option<f64>)> = band
-            .points
-            .iter()
-            .filter_map(|(x, y)| Some((drawable(*x)?, y.and_then(drawable))))
-            .collect();
+        let mut points: Vec<(f64, Option<f64>)> =
+            band.points.iter().filter_map(|(x, y)| Some((drawable(*x)?, y.and_then(drawable)))).collect();
         points.sort_by(|a, b| a.0.total_cmp(&b.0));
         let (first, last) = (points.first()?.0, points.last()?.0);
-        Some(Self {
-            points,
-            first,
-            last,
-        })
+        Some(Self { points, first, last })
     }
 
     /// Value at a place. `whole` is the span of all bands: only within it does a band begin or end with a step.
@@ -117,9 +110,8 @@ pub(super) fn stack(chart: &BandChart) -> Stack {
         .iter()
         .map(|(_, _, course)| out.places.iter().map(|place| course.at(*place, whole)).collect())
         .collect();
-    let known: Vec<bool> = (0..out.places.len())
-        .map(|i| all.iter().all(|values| values[i].is_some()))
-        .collect();
+    let known: Vec<bool> =
+        (0..out.places.len()).map(|i| all.iter().all(|values| values[i].is_some())).collect();
     let mut found: Vec<(bool, String, Vec<Option<f64>>)> = bands
         .into_iter()
         .zip(all)
@@ -163,10 +155,7 @@ fn grid<'a>(courses: impl Iterator<Item = &'a Course>, whole: (f64, f64)) -> Vec
             let left = step || x > whole.0;
             let right = step || x <= whole.0;
             let one = left.then_some(Place { x, from_left: true });
-            let two = right.then_some(Place {
-                x,
-                from_left: false,
-            });
+            let two = right.then_some(Place { x, from_left: false });
             one.into_iter().chain(two)
         })
         .collect()
@@ -189,7 +178,8 @@ fn merge(out: &mut Stack, found: &mut Vec<(bool, String, Vec<Option<f64>>)>) {
     let size = |values: &[Option<f64>]| values.iter().flatten().fold(0.0_f64, |most, v| most.max(v.abs()));
     found.retain(|(_, _, values)| size(values) > 0.0);
     for side in [false, true] {
-        let small = |band: &(bool, String, Vec<Option<f64>>)| band.0 == side && size(&band.2) < SMALL * tallest;
+        let small =
+            |band: &(bool, String, Vec<Option<f64>>)| band.0 == side && size(&band.2) < SMALL * tallest;
         if found.iter().filter(|band| small(band)).count() < 2 {
             continue;
         }
@@ -217,14 +207,7 @@ fn pile(out: &mut Stack, found: Vec<(bool, String, Vec<Option<f64>>)>) {
         .map(|(loss, name, values)| {
             let order = orders[usize::from(loss)];
             orders[usize::from(loss)] += 1;
-            Slice {
-                name,
-                loss,
-                order,
-                own: vec![None; count],
-                other: vec![None; count],
-                values,
-            }
+            Slice { name, loss, order, own: vec![None; count], other: vec![None; count], values }
         })
         .collect();
     // Bands on their own side first, next to nought; visitors from the other side outside them.

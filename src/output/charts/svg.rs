@@ -80,9 +80,7 @@ fn fragment(items: &[Item], size: (f64, f64)) -> Result<String, ChartError> {
         for item in items {
             draw(&mut backend, item).map_err(|error| ChartError::Drawing(error.to_string()))?;
         }
-        backend
-            .present()
-            .map_err(|error| ChartError::Drawing(error.to_string()))?;
+        backend.present().map_err(|error| ChartError::Drawing(error.to_string()))?;
     }
     let inner = text.find(">\n").map_or(0, |end| end + 2);
     let end = text.rfind("</svg>").unwrap_or(text.len());
@@ -92,39 +90,19 @@ fn fragment(items: &[Item], size: (f64, f64)) -> Result<String, ChartError> {
 
 fn draw(backend: &mut SVGBackend<'_>, item: &Item) -> Result<(), ChartError> {
     match item {
-        Item::Fill {
-            points,
-            colour,
-            opacity,
-        } => {
+        Item::Fill { points, colour, opacity } => {
             let style = ShapeStyle::from(rgb(*colour).mix(*opacity)).filled();
             backend.fill_polygon(whole(points), &style)
         }
-        Item::Stroke {
-            points,
-            colour,
-            width,
-            ..
-        } => {
+        Item::Stroke { points, colour, width, .. } => {
             let style = ShapeStyle::from(rgb(*colour)).stroke_width((width * FINE).round() as u32);
             backend.draw_path(whole(points), &style)
         }
-        Item::Dot {
-            centre,
-            radius,
-            colour,
-        } => {
+        Item::Dot { centre, radius, colour } => {
             let style = ShapeStyle::from(rgb(*colour)).filled();
             backend.draw_circle(fine(*centre), (radius * FINE).round() as u32, &style, true)
         }
-        Item::Text {
-            at,
-            anchor,
-            size,
-            weight,
-            colour,
-            text,
-        } => {
+        Item::Text { at, anchor, size, weight, colour, text } => {
             let style = match weight {
                 Weight::Regular => FontStyle::Normal,
                 Weight::Bold => FontStyle::Bold,

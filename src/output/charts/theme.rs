@@ -66,10 +66,7 @@ pub(super) const ABOVE_CAP: &[f64] = &[1.6, 5.0];
 /// Colour and pattern of the curve with this place in its panel.
 pub(super) fn curve(place: usize) -> (Colour, &'static [f64]) {
     let round = place / CURVES.len();
-    (
-        CURVES[place % CURVES.len()],
-        PATTERNS[(place + 3 * round) % PATTERNS.len()],
-    )
+    (CURVES[place % CURVES.len()], PATTERNS[(place + 3 * round) % PATTERNS.len()])
 }
 
 /// The same colour dark enough for small type: at least 4.5 : 1 against paper.
@@ -93,11 +90,7 @@ pub(super) fn for_type(colour: Colour) -> Colour {
 pub(super) fn luminance(colour: Colour) -> f64 {
     let linear = |byte: u8| {
         let part = f64::from(byte) / 255.0;
-        if part <= 0.04045 {
-            part / 12.92
-        } else {
-            ((part + 0.055) / 1.055).powf(2.4)
-        }
+        if part <= 0.04045 { part / 12.92 } else { ((part + 0.055) / 1.055).powf(2.4) }
     };
     0.2126 * linear(colour.0) + 0.7152 * linear(colour.1) + 0.0722 * linear(colour.2)
 }
@@ -154,42 +147,22 @@ const LOSSES: [(Colour, Colour); 5] = [
 
 const HATCHES: [Hatch; 6] = [
     Hatch::Plain,
-    Hatch::Lines {
-        degrees: 45.0,
-        apart: 7.0,
-    },
-    Hatch::Lines {
-        degrees: 0.0,
-        apart: 5.0,
-    },
-    Hatch::Lines {
-        degrees: 135.0,
-        apart: 7.0,
-    },
+    Hatch::Lines { degrees: 45.0, apart: 7.0 },
+    Hatch::Lines { degrees: 0.0, apart: 5.0 },
+    Hatch::Lines { degrees: 135.0, apart: 7.0 },
     Hatch::Crossed { apart: 9.0 },
-    Hatch::Lines {
-        degrees: 90.0,
-        apart: 6.0,
-    },
+    Hatch::Lines { degrees: 90.0, apart: 6.0 },
 ];
 
 /// Look of the source (or, with `loss`, the loss) with this place in its stack. Five grounds and six hatches: thirty looks.
 pub(super) fn band(place: usize, loss: bool) -> BandLook {
     let ramp = if loss { &LOSSES } else { &SOURCES };
     let (ground, line) = ramp[place % ramp.len()];
-    BandLook {
-        ground,
-        line,
-        hatch: HATCHES[place % HATCHES.len()],
-    }
+    BandLook { ground, line, hatch: HATCHES[place % HATCHES.len()] }
 }
 
 const fn look(size: f64, weight: Weight, colour: Colour) -> TextLook {
-    TextLook {
-        size,
-        weight,
-        colour,
-    }
+    TextLook { size, weight, colour }
 }
 
 pub(super) const TITLE: TextLook = look(17.0, Weight::Bold, INK);

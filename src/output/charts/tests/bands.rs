@@ -7,10 +7,7 @@ use super::super::{Band, BandChart};
 use super::samples::{Made, assert_sound, axis, numbers, odd_bands};
 
 fn band(name: &str, points: &[(f64, f64)]) -> Band {
-    Band {
-        name: name.to_owned(),
-        points: points.iter().map(|(x, y)| (*x, Some(*y))).collect(),
-    }
+    Band { name: name.to_owned(), points: points.iter().map(|(x, y)| (*x, Some(*y))).collect() }
 }
 
 fn texts(scene: &Scene) -> Vec<String> {
@@ -48,7 +45,11 @@ fn budget() -> BandChart {
         x: axis("Speed", "km/h"),
         y: axis("Pressure", "Pa"),
         gives: vec![line("ram", &ram), line("fan", &fan), line("exit suction", &exit)],
-        takes: shares.iter().enumerate().map(|(i, share)| line(&format!("kind {i}"), &|v| share * sum(v))).collect(),
+        takes: shares
+            .iter()
+            .enumerate()
+            .map(|(i, share)| line(&format!("kind {i}"), &|v| share * sum(v)))
+            .collect(),
         gives_note: "gives".to_owned(),
         takes_note: "takes".to_owned(),
         ..BandChart::default()
@@ -121,7 +122,11 @@ fn a_step_stays_upright() {
     let stack = stack::stack(&chart);
     let at = |x: f64| -> Vec<(f64, f64)> {
         let places = stack.places.iter().enumerate().filter(|(_, place)| place.x == x);
-        places.map(|(i, _)| (stack.slices[0].values[i].unwrap_or(-1.0), stack.slices[1].values[i].unwrap_or(-1.0))).collect()
+        places
+            .map(|(i, _)| {
+                (stack.slices[0].values[i].unwrap_or(-1.0), stack.slices[1].values[i].unwrap_or(-1.0))
+            })
+            .collect()
     };
     assert_eq!(at(2.0), vec![(8.0, 0.0), (5.0, 0.0)]);
     // A band begins with a step where the others already stand.
@@ -138,15 +143,22 @@ fn a_missing_value_leaves_a_gap_in_the_whole_stack() {
     };
     chart.takes[0].points[1].1 = None;
     let stack = stack::stack(&chart);
-    let known: Vec<(f64, bool)> = stack.places.iter().zip(heights(&stack)).map(|(place, sums)| (place.x, sums.is_some())).collect();
-    assert!(known.iter().all(|(x, known)| *known == (*x == 0.0 || *x >= 2.0) || *x == 1.0 && !known), "{known:?}");
+    let known: Vec<(f64, bool)> =
+        stack.places.iter().zip(heights(&stack)).map(|(place, sums)| (place.x, sums.is_some())).collect();
+    assert!(
+        known.iter().all(|(x, known)| *known == (*x == 0.0 || *x >= 2.0) || *x == 1.0 && !known),
+        "{known:?}"
+    );
     assert_sound(&area_layout::draw(&chart), "gap");
 }
 
 #[test]
 fn a_band_gone_at_the_end_is_named_inside_or_in_the_key() {
     let thick = BandChart {
-        takes: vec![band("always", &[(0.0, 50.0), (10.0, 50.0)]), band("at first", &[(0.0, 80.0), (6.0, 60.0), (8.0, 0.0), (10.0, 0.0)])],
+        takes: vec![
+            band("always", &[(0.0, 50.0), (10.0, 50.0)]),
+            band("at first", &[(0.0, 80.0), (6.0, 60.0), (8.0, 0.0), (10.0, 0.0)]),
+        ],
         ..BandChart::default()
     };
     let scene = area_layout::draw(&thick);
@@ -155,7 +167,10 @@ fn a_band_gone_at_the_end_is_named_inside_or_in_the_key() {
     assert!(inside.1.right < 700.0, "{inside:?}");
 
     let thin = BandChart {
-        takes: vec![band("always", &[(0.0, 50.0), (10.0, 50.0)]), band("briefly", &[(0.0, 4.0), (1.0, 0.0), (10.0, 0.0)])],
+        takes: vec![
+            band("always", &[(0.0, 50.0), (10.0, 50.0)]),
+            band("briefly", &[(0.0, 4.0), (1.0, 0.0), (10.0, 0.0)]),
+        ],
         ..BandChart::default()
     };
     let scene = area_layout::draw(&thin);

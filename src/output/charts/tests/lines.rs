@@ -31,29 +31,37 @@ fn end_labels_never_touch_however_many() {
 fn a_plain_chart_has_the_size_asked_for() {
     let plain = scene(&margins(6));
     assert_eq!((plain.width, plain.height), (900.0, 540.0));
-    let two = LineChart {
-        panels: vec![Panel::default(), Panel::default()],
-        ..LineChart::default()
-    };
+    let two = LineChart { panels: vec![Panel::default(), Panel::default()], ..LineChart::default() };
     assert_eq!(scene(&two).height, 740.0);
 }
 
 #[test]
 fn a_missing_value_breaks_the_line() {
-    let points = vec![(0.0, Some(1.0)), (1.0, Some(2.0)), (2.0, None), (3.0, Some(3.0)), (4.0, Some(f64::NAN)), (5.0, Some(1.0)), (6.0, Some(2.0))];
+    let points = vec![
+        (0.0, Some(1.0)),
+        (1.0, Some(2.0)),
+        (2.0, None),
+        (3.0, Some(3.0)),
+        (4.0, Some(f64::NAN)),
+        (5.0, Some(1.0)),
+        (6.0, Some(2.0)),
+    ];
     let chart = LineChart {
-        panels: vec![Panel {
-            curves: vec![curve("broken", points)],
-            ..Panel::default()
-        }],
+        panels: vec![Panel { curves: vec![curve("broken", points)], ..Panel::default() }],
         ..LineChart::default()
     };
     let scene = scene(&chart);
     let own = theme::curve(0).0;
-    let lines = scene.items.iter().filter(|item| matches!(item, Item::Stroke { colour, width, .. } if *colour == own && *width == 1.8));
+    let lines = scene
+        .items
+        .iter()
+        .filter(|item| matches!(item, Item::Stroke { colour, width, .. } if *colour == own && *width == 1.8));
     // Two pieces of curve and the sample before its name; the point alone between two gaps is a disc.
     assert_eq!(lines.count(), 3);
-    assert_eq!(scene.items.iter().filter(|item| matches!(item, Item::Dot { colour, .. } if *colour == own)).count(), 1);
+    assert_eq!(
+        scene.items.iter().filter(|item| matches!(item, Item::Dot { colour, .. } if *colour == own)).count(),
+        1
+    );
 }
 
 #[test]
@@ -63,10 +71,7 @@ fn values_above_the_cap_are_not_drawn_and_said_so() {
         panels: vec![Panel {
             y: axis("Flow", "%"),
             curves: vec![curve("flow", line), curve("other", vec![(0.0, Some(10.0)), (3.0, Some(300.0))])],
-            cap: Some(Cap {
-                value: 200.0,
-                note: "more than twice".to_owned(),
-            }),
+            cap: Some(Cap { value: 200.0, note: "more than twice".to_owned() }),
             ..Panel::default()
         }],
         ..LineChart::default()
@@ -104,15 +109,8 @@ fn crowded_markers_become_numbers_with_a_key() {
 #[test]
 fn markers_at_one_point_are_all_named() {
     let mut chart = margins(3);
-    chart.panels[0].markers = vec![
-        Marker {
-            x: 100.0,
-            y: 12.0,
-            label: "same place".to_owned(),
-            kind: MarkerKind::Note,
-        };
-        5
-    ];
+    chart.panels[0].markers =
+        vec![Marker { x: 100.0, y: 12.0, label: "same place".to_owned(), kind: MarkerKind::Note }; 5];
     let scene = scene(&chart);
     assert_sound(&scene, "same place");
     assert_eq!(texts(&scene).iter().filter(|text| *text == "same place").count(), 5);
@@ -122,10 +120,7 @@ fn markers_at_one_point_are_all_named() {
 fn what_cannot_be_shown_is_said() {
     let mut chart = margins(2);
     chart.panels[0].curves.push(curve("Ignition box", vec![(0.0, None), (1.0, Some(f64::INFINITY))]));
-    chart.panels[0].y = Axis {
-        range: Some((5.0, 40.0)),
-        ..axis("Margin", "K")
-    };
+    chart.panels[0].y = Axis { range: Some((5.0, 40.0)), ..axis("Margin", "K") };
     let scene = scene(&chart);
     assert_sound(&scene, "left out");
     assert!(has(&scene, "No values to draw: Ignition box."));
@@ -174,10 +169,7 @@ fn odd_data_gives_sound_layouts() {
 fn nothing_at_all_is_a_chart_too() {
     assert!(has(&scene(&LineChart::default()), "Nothing to draw."));
     let empty = LineChart {
-        panels: vec![Panel {
-            curves: vec![Curve::default()],
-            ..Panel::default()
-        }],
+        panels: vec![Panel { curves: vec![Curve::default()], ..Panel::default() }],
         ..LineChart::default()
     };
     assert!(has(&scene(&empty), "No values to draw."));

@@ -25,7 +25,9 @@ fn ticks_of_wide_and_narrow_ranges_say_their_power() {
 
 #[test]
 fn no_range_makes_ticks_run_away() {
-    for (low, high) in [(0.0, 0.0), (f64::NAN, 1.0), (1e16, 1e16 + 2.0), (-1e250, 1e250), (5.0, 1.0), (0.0, f64::INFINITY)] {
+    for (low, high) in
+        [(0.0, 0.0), (f64::NAN, 1.0), (1e16, 1e16 + 2.0), (-1e250, 1e250), (5.0, 1.0), (0.0, f64::INFINITY)]
+    {
         let found = ticks(low, high, 8.0);
         assert!(found.values.len() <= 200 && found.values.len() == found.labels.len());
         assert!(found.values.iter().all(|value| value.is_finite()));
@@ -54,11 +56,8 @@ fn scales_take_what_floats_there_are() {
 /// Advance widths summed with fontTools 4 from the tables of the font files (2816 units to the size).
 #[test]
 fn widths_are_those_of_the_font() {
-    let table = [
-        ("Oil cooler", 12560.0, 13097.0),
-        ("Δp ≤ 1.2 kPa", 16548.0, 16846.0),
-        ("−4 K", 6292.0, 6418.0),
-    ];
+    let table =
+        [("Oil cooler", 12560.0, 13097.0), ("Δp ≤ 1.2 kPa", 16548.0, 16846.0), ("−4 K", 6292.0, 6418.0)];
     for (text, regular, bold) in table {
         for (weight, units) in [(Weight::Regular, regular), (Weight::Bold, bold)] {
             let expected = units / 2816.0 * 12.0;
@@ -72,7 +71,8 @@ fn the_font_has_every_sign_the_charts_use() {
     use ab_glyph::Font;
     for weight in [Weight::Regular, Weight::Bold] {
         let Ok(face) = font::face(weight) else { panic!("font") };
-        for sign in "AZaz09äÖßéñÅΔαΩμ°·×±√≤≥−–—…‰′″²³¹⁰⁻⁹₀₉→←↑↓▲▼\u{202f}\u{a0}".chars() {
+        for sign in "AZaz09äÖßéñÅΔαΩμ°·×±√≤≥−–—…‰′″²³¹⁰⁻⁹₀₉→←↑↓▲▼\u{202f}\u{a0}".chars()
+        {
             assert_ne!(face.font.glyph_id(sign).0, 0, "{sign}");
         }
     }
@@ -80,7 +80,8 @@ fn the_font_has_every_sign_the_charts_use() {
 
 #[test]
 fn wrapped_lines_fit_and_lose_no_letter() {
-    let text = "Heat shares are defaults; measure before cutting. Unbreakablewordthatismuchtoolongforanyline &c.";
+    let text =
+        "Heat shares are defaults; measure before cutting. Unbreakablewordthatismuchtoolongforanyline &c.";
     for limit in [3.0, 40.0, 90.0, 400.0] {
         let lines = wrap(text, 11.0, Weight::Regular, limit);
         let fits = |line: &String| width(line, 11.0, Weight::Regular) <= limit || line.chars().count() == 1;
@@ -93,7 +94,15 @@ fn wrapped_lines_fit_and_lose_no_letter() {
 /// Test vectors of RFC 4648, section 10.
 #[test]
 fn base64_as_in_its_standard() {
-    let table = [("", ""), ("f", "Zg=="), ("fo", "Zm8="), ("foo", "Zm9v"), ("foob", "Zm9vYg=="), ("fooba", "Zm9vYmE="), ("foobar", "Zm9vYmFy")];
+    let table = [
+        ("", ""),
+        ("f", "Zg=="),
+        ("fo", "Zm8="),
+        ("foo", "Zm9v"),
+        ("foob", "Zm9vYg=="),
+        ("fooba", "Zm9vYmE="),
+        ("foobar", "Zm9vYmFy"),
+    ];
     for (plain, packed) in table {
         assert_eq!(base64(plain.as_bytes()), packed);
     }
@@ -102,7 +111,11 @@ fn base64_as_in_its_standard() {
 /// Lightness of CIE 1976 L*a*b*: L* = 116 f(Y) − 16, f(t) = t^⅓ above (6/29)³. Source: ISO/CIE 11664-4.
 fn lightness(colour: Colour) -> f64 {
     let y = luminance(colour);
-    let root = if y > (6.0_f64 / 29.0).powi(3) { y.cbrt() } else { y / (3.0 * (6.0_f64 / 29.0).powi(2)) + 4.0 / 29.0 };
+    let root = if y > (6.0_f64 / 29.0).powi(3) {
+        y.cbrt()
+    } else {
+        y / (3.0 * (6.0_f64 / 29.0).powi(2)) + 4.0 / 29.0
+    };
     116.0 * root - 16.0
 }
 

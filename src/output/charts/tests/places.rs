@@ -9,7 +9,8 @@ use super::samples::Made;
 /// least-squares problem itself; both give these places.
 #[test]
 fn spread_is_the_least_squares_answer() {
-    let boxes = [(10.0, 15.0), (12.0, 15.0), (13.0, 30.0), (50.0, 15.0), (51.0, 15.0), (90.0, 15.0), (20.0, 15.0)];
+    let boxes =
+        [(10.0, 15.0), (12.0, 15.0), (13.0, 30.0), (50.0, 15.0), (51.0, 15.0), (90.0, 15.0), (20.0, 15.0)];
     let reference = [7.5, 24.5, 49.0, 90.5, 107.5, 124.5, 73.5];
     for (found, expected) in spread(&boxes, 0.0, 200.0, 2.0).iter().zip(reference) {
         assert!((found - expected).abs() < 1e-9, "{found} instead of {expected}");
@@ -21,11 +22,13 @@ fn spread_boxes_never_touch_and_stay_within() {
     let mut made = Made(7);
     for _ in 0..500 {
         let count = 1 + made.below(12);
-        let boxes: Vec<(f64, f64)> = (0..count).map(|_| (made.part() * 300.0, 10.0 + made.part() * 20.0)).collect();
+        let boxes: Vec<(f64, f64)> =
+            (0..count).map(|_| (made.part() * 300.0, 10.0 + made.part() * 20.0)).collect();
         let needed: f64 = boxes.iter().map(|b| b.1 + 2.0).sum();
         let (low, high) = (20.0, 20.0 + needed + made.part() * 100.0);
         let centres = spread(&boxes, low, high, 2.0);
-        let mut ends: Vec<(f64, f64)> = boxes.iter().zip(&centres).map(|(b, c)| (c - b.1 / 2.0, c + b.1 / 2.0)).collect();
+        let mut ends: Vec<(f64, f64)> =
+            boxes.iter().zip(&centres).map(|(b, c)| (c - b.1 / 2.0, c + b.1 / 2.0)).collect();
         ends.sort_by(|a, b| a.0.total_cmp(&b.0));
         assert!(ends[0].0 >= low - 1e-9 && ends[count - 1].1 <= high + 1e-9);
         assert!(ends.windows(2).all(|pair| pair[1].0 - pair[0].1 >= 2.0 - 1e-9), "{ends:?}");
@@ -56,7 +59,9 @@ fn dashes_carry_their_share_of_the_line() {
     let line = [(0.0, 0.0), (100.0, 0.0), (100.0, 180.0)];
     let drawn: f64 = dashes(&line, &[4.0, 0.5, 2.0, 0.5])
         .iter()
-        .flat_map(|piece| piece.windows(2).map(|p| (p[1].0 - p[0].0).hypot(p[1].1 - p[0].1)).collect::<Vec<_>>())
+        .flat_map(|piece| {
+            piece.windows(2).map(|p| (p[1].0 - p[0].0).hypot(p[1].1 - p[0].1)).collect::<Vec<_>>()
+        })
         .sum();
     assert!((drawn - 280.0 * 6.0 / 7.0).abs() < 1e-6, "{drawn}");
 }
@@ -99,7 +104,8 @@ fn joined_hatch_draws_every_line() {
     let apart = 7.0;
     let single = hatch::lines(&outline, 45.0, apart, false);
     let joined = hatch::lines(&outline, 45.0, apart, true);
-    let drawn = |point: (f64, f64)| joined.iter().flatten().any(|p| (p.0 - point.0).hypot(p.1 - point.1) < 1e-9);
+    let drawn =
+        |point: (f64, f64)| joined.iter().flatten().any(|p| (p.0 - point.0).hypot(p.1 - point.1) < 1e-9);
     assert!(joined.len() < single.len() / 4);
     assert!(single.iter().flatten().all(|point| drawn(*point)));
 }

@@ -45,19 +45,11 @@ impl Made {
 }
 
 pub(super) fn axis(label: &str, unit_note: &str) -> Axis {
-    Axis {
-        label: label.to_owned(),
-        unit_note: unit_note.to_owned(),
-        range: None,
-    }
+    Axis { label: label.to_owned(), unit_note: unit_note.to_owned(), range: None }
 }
 
 pub(super) fn curve(name: &str, points: Vec<(f64, Option<f64>)>) -> Curve {
-    Curve {
-        name: name.to_owned(),
-        points,
-        emphasis: false,
-    }
+    Curve { name: name.to_owned(), points, emphasis: false }
 }
 
 /// A panel of some curves that end close together.
@@ -82,12 +74,7 @@ pub(super) fn margins(curves: usize) -> LineChart {
                     label: "lowest, 11 K at 95 km/h".to_owned(),
                     kind: MarkerKind::Lowest,
                 },
-                Marker {
-                    x: 20.0,
-                    y: 22.8,
-                    label: "queue".to_owned(),
-                    kind: MarkerKind::Condition,
-                },
+                Marker { x: 20.0, y: 22.8, label: "queue".to_owned(), kind: MarkerKind::Condition },
             ],
             ..Panel::default()
         }],
@@ -98,9 +85,21 @@ pub(super) fn margins(curves: usize) -> LineChart {
 
 fn word(made: &mut Made) -> String {
     let words = [
-        "", "oil", "head & barrel", "<air>", "\u{7}bell", "Zylinderköpfe", "ṁ in kg/s", "no\u{a0}break\u{a0}at\u{a0}all",
-        "Wwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwww", "\"quoted\" 'twice'", "воздух", "冷却空気",
-        "a name of many words that will not stand on one line by any means", "two\nlines", "\u{fffe}",
+        "",
+        "oil",
+        "head & barrel",
+        "<air>",
+        "\u{7}bell",
+        "Zylinderköpfe",
+        "ṁ in kg/s",
+        "no\u{a0}break\u{a0}at\u{a0}all",
+        "Wwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwww",
+        "\"quoted\" 'twice'",
+        "воздух",
+        "冷却空気",
+        "a name of many words that will not stand on one line by any means",
+        "two\nlines",
+        "\u{fffe}",
     ];
     words[made.below(words.len())].to_owned()
 }
@@ -122,11 +121,7 @@ fn range(made: &mut Made) -> Option<(f64, f64)> {
 }
 
 fn odd_axis(made: &mut Made) -> Axis {
-    Axis {
-        label: word(made),
-        unit_note: word(made),
-        range: range(made),
-    }
+    Axis { label: word(made), unit_note: word(made), range: range(made) }
 }
 
 /// A line chart of whatever may come.
@@ -135,11 +130,7 @@ pub(super) fn odd_lines(made: &mut Made) -> LineChart {
         .map(|_| Panel {
             y: odd_axis(made),
             curves: (0..made.below(12))
-                .map(|_| Curve {
-                    name: word(made),
-                    points: points(made),
-                    emphasis: made.below(3) == 0,
-                })
+                .map(|_| Curve { name: word(made), points: points(made), emphasis: made.below(3) == 0 })
                 .collect(),
             limit: (made.below(2) == 0).then(|| (made.odd(), word(made))),
             bad_side: if made.below(2) == 0 { BadSide::Below } else { BadSide::Above },
@@ -151,10 +142,7 @@ pub(super) fn odd_lines(made: &mut Made) -> LineChart {
                     kind: [MarkerKind::Condition, MarkerKind::Lowest, MarkerKind::Note][made.below(3)],
                 })
                 .collect(),
-            cap: (made.below(2) == 0).then(|| Cap {
-                value: made.odd(),
-                note: word(made),
-            }),
+            cap: (made.below(2) == 0).then(|| Cap { value: made.odd(), note: word(made) }),
         })
         .collect();
     LineChart {
@@ -171,12 +159,7 @@ pub(super) fn odd_lines(made: &mut Made) -> LineChart {
 /// A band chart of whatever may come.
 pub(super) fn odd_bands(made: &mut Made) -> BandChart {
     let bands = |made: &mut Made| {
-        (0..made.below(14))
-            .map(|_| Band {
-                name: word(made),
-                points: points(made),
-            })
-            .collect()
+        (0..made.below(14)).map(|_| Band { name: word(made), points: points(made) }).collect()
     };
     BandChart {
         title: word(made),
@@ -213,7 +196,10 @@ pub(super) fn assert_sound(scene: &Scene, what: &str) {
     for (i, (text, at)) in texts.iter().enumerate() {
         for (other, there) in &texts[i + 1..] {
             // Half a point of grace for letters that only seem to touch.
-            assert!(!at.grown(-0.25).overlaps(&there.grown(-0.25)), "{what}: \"{text}\" {at:?} lies on \"{other}\" {there:?}");
+            assert!(
+                !at.grown(-0.25).overlaps(&there.grown(-0.25)),
+                "{what}: \"{text}\" {at:?} lies on \"{other}\" {there:?}"
+            );
         }
     }
     for item in &scene.items {
@@ -223,7 +209,9 @@ pub(super) fn assert_sound(scene: &Scene, what: &str) {
             Item::Text { at, .. } => vec![*at],
         };
         assert!(
-            all.iter().all(|p| (-5.0..=scene.width + 5.0).contains(&p.0) && (-5.0..=scene.height + 5.0).contains(&p.1)),
+            all.iter()
+                .all(|p| (-5.0..=scene.width + 5.0).contains(&p.0)
+                    && (-5.0..=scene.height + 5.0).contains(&p.1)),
             "{what}: off the picture: {item:?}"
         );
     }

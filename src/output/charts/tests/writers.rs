@@ -20,10 +20,13 @@ fn svg_is_named_described_and_sized() {
     assert_eq!(root.attribute("aria-label"), Some("Margin against speed"));
     assert_eq!((root.attribute("width"), root.attribute("height")), (Some("900"), Some("540")));
     assert_eq!(root.attribute("viewBox"), Some("0 0 9000 5400"));
-    let child = |name: &str| root.children().find(|node| node.has_tag_name(name)).and_then(|node| node.text());
+    let child =
+        |name: &str| root.children().find(|node| node.has_tag_name(name)).and_then(|node| node.text());
     assert_eq!(child("title"), Some("Margin against speed"));
     let description = child("desc").expect("a description");
-    for words in ["Road speed (km/h), from 0 to 200", "Part 5: from", "Limit at 0: limit", "lowest, 11 K at 95 km/h"] {
+    for words in
+        ["Road speed (km/h), from 0 to 200", "Part 5: from", "Limit at 0: limit", "lowest, 11 K at 95 km/h"]
+    {
         assert!(description.contains(words), "{words} in {description}");
     }
 }
@@ -35,7 +38,12 @@ fn names_are_escaped_and_stay_text() {
     chart.panels[0].curves.push(curve("a<b & 'c'", vec![(0.0, Some(1.0)), (200.0, Some(2.0))]));
     let svg = chart.svg().expect("a picture");
     let document = well_formed(&svg);
-    let texts: Vec<&str> = document.descendants().filter(|node| node.has_tag_name("text")).filter_map(|node| node.text()).map(str::trim).collect();
+    let texts: Vec<&str> = document
+        .descendants()
+        .filter(|node| node.has_tag_name("text"))
+        .filter_map(|node| node.text())
+        .map(str::trim)
+        .collect();
     assert!(texts.contains(&"a<b & 'c'") && texts.contains(&"Heads & barrels <both> \"hot\""));
 }
 
@@ -91,16 +99,14 @@ fn dashed_curves_stay_one_line() {
         let points = node.attribute("points").map_or(0, |points| points.split_whitespace().count());
         node.has_tag_name("polyline") && points > 100
     });
-    let dashes: Vec<Option<&str>> = long.map(|node| node.parent().and_then(|parent| parent.attribute("stroke-dasharray"))).collect();
+    let dashes: Vec<Option<&str>> =
+        long.map(|node| node.parent().and_then(|parent| parent.attribute("stroke-dasharray"))).collect();
     assert_eq!(dashes, vec![None, Some("70 35")]);
 }
 
 #[test]
 fn too_large_a_picture_is_refused() {
-    let chart = LineChart {
-        size: Some((1e9, 1e9)),
-        ..LineChart::default()
-    };
+    let chart = LineChart { size: Some((1e9, 1e9)), ..LineChart::default() };
     assert!(matches!(chart.png(), Err(ChartError::TooLarge { .. })));
 }
 
@@ -118,7 +124,10 @@ fn odd_data_gives_good_files() {
         }
         if round % 12 == 0 {
             for png in [lines.png(), bands.png()] {
-                assert!(png.as_ref().is_ok_and(|bytes| bytes.len() > 100) || png.is_err_and(|error| refused(&error)));
+                assert!(
+                    png.as_ref().is_ok_and(|bytes| bytes.len() > 100)
+                        || png.is_err_and(|error| refused(&error))
+                );
             }
         }
     }
@@ -127,10 +136,7 @@ fn odd_data_gives_good_files() {
 #[test]
 fn a_single_place_shows_as_a_sliver() {
     let chart = BandChart {
-        gives: vec![Band {
-            name: "ram".to_owned(),
-            points: vec![(60.0, Some(5.0))],
-        }],
+        gives: vec![Band { name: "ram".to_owned(), points: vec![(60.0, Some(5.0))] }],
         ..BandChart::default()
     };
     assert!(chart.svg().expect("a picture").contains("<polygon"));

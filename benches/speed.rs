@@ -1,0 +1,161 @@
+//! How fast the solver is, as ratios to one chained `f64::powf` measured in the same run.
+//!
+//! Ratios travel between machines better than seconds do. Run with `cargo bench`; whole processes
+//! are timed from outside.
+
+use slowcorner::case::load;
+use slowcorner::air::Air;
+use slowcorner::element::{Law, Moment, Plain, Resistance};
+use slowcorner::network::{Chamber, End, Load, Network, Solver, State};
+use slowcorner::study::{Gearing, Model, Operation, Runner};
+use std::hint::black_box;
+use std::time::Instant;
+
+const DEMO: &str = include_str!("../cases/quarry-sprinter.toml");
+const NETWORKS: &str = include_str!("../tests/network/networks.json");
+const ROUNDS: usize = 15;
+
+/// Least time of one call over several rounds [µs].
+fn time(calls: usize, mut work: impl FnMut()) -> f64 {
+    let mut least = f64::INFINITY;
+    for _ in 0..ROUNDS {
+        let begun = Instant::now();
+        for _ in 0..calls {
+            work();
+        }
+        least = least.min(begun.elapsed().as_secs_f64() * 1e6 / calls as f64);
+    }
+    least
+}
+
+fn main() {
+    let mut x = 1.5_f64;
+    let power = time(200_000, || x = black_box(x).powf(black_box(1.000_1)).min(3.0));
+    println!("one chained powf: {power:.4} µs = 1 unit");
+    let line = |what: &str, micros: f64, most: f64| {
+        let units = micros / power;
+        println!("{what:<58} {micros:9.3} µs  {units:8.1} units  (at most {most:.0})");
+    };
+
+    let loaded = load(DEMO, &[]).unwrap_or_else(|faults| panic!("{faults}"));
+    let case = &loaded.case;
+    let model = Model::new(case).unwrap_or_else(|faults| panic!("{faults}"));
+    let gearing = Gearing::read(case, &model).expect("the demo case has a drive");
+    let operations: Vec<Operation> = (0..200)
+        .filter_map(|i| {
+            let speed = (22.0 + 133.0 * f64::from(i) / 199.0) / 3.6;
+            gearing.gear_at(speed).map(|(_, rpm)| Operation::at_speed(case, speed, rpm, 0.5))
+        })
+        .collect();
+    let mut runner = Runner::new(&model);
+    let count = operations.len() as f64;
+    let mut worst: f64 = 0.0;
+    let mut sweep = |forget: bool, solve: bool| {
+        time(20, || {
+            for operation in &operations {
+                runner.prepare(&model, operation);
+                if forget {
+                    runner.forget();
+                }
+                if solve {
+                    runner.solve().expect("the demo case solves");
+                    worst = worst.max(runner.residual);
+                }
+            }
+        }) / count
+    };
+    let prepare = sweep(false, false);
+    let warm = sweep(false, true);
+    let warm_steps = steps_of(&mut runner_for(&model), &model, &operations, false);
+    let mut sweep_cold = runner_for(&model);
+    let cold = time(20, || {
+        for operation in &operations {
+            sweep_cold.prepare(&model, operation);
+            sweep_cold.forget();
+            sweep_cold.solve().expect("the demo case solves");
+        }
+    }) / count;
+    line("of which taking up the next operating point", prepare, f64::NAN);
+    line("coupled point of the demo case, warm", warm, 140.0);
+    println!("  {warm_steps:.2} steps a point, largest left-over error {worst:.1e}");
+    let mut margins = Vec::new();
+    let mut at = runner_for(&model);
+    at.prepare(&model, &operations[60]);
+    at.solve().expect("the demo case solves");
+    line("its margins", time(2000, || at.margins(&model, black_box(&mut margins))), 60.0);
+    line("coupled point, cold", cold, 400.0);
+    let cold_steps = steps_of(&mut runner_for(&model), &model, &operations, true);
+    println!("  {cold_steps:.2} steps a point");
+    line("networks of plain resistances, warm, mean", networks(), 40.0);
+}
+
+fn runner_for(model: &Model) -> Runner {
+    Runner::new(model)
+}
+
+fn steps_of(runner: &mut Runner, model: &Model, operations: &[Operation], forget: bool) -> f64 {
+    let mut steps = 0;
+    for operation in operations {
+        runner.prepare(model, operation);
+        if forget {
+            runner.forget();
+        }
+        runner.solve().expect("the demo case solves");
+        steps += runner.steps();
+    }
+    steps as f64 / operations.len() as f64
+}
+
+/// Mean time of a flow-only solution of the reference networks, warm: the boundary pressures change
+/// by a few per cent from one solution to the next [µs].
+fn networks() -> f64 {
+    let data: serde_json::Value = serde_json::from_str(NETWORKS).expect("valid data");
+    let list = data["networks"].as_array().expect("a list");
+    let mut sum = 0.0;
+    for network in list {
+        let (mut built, load) = build(network);
+        let mut solver = Solver::new(&built);
+        let mut state = State::first_guess(&built, &load);
+        solver.solve(&built, &load, &mut state).expect("solves");
+        let mut turn = false;
+        let micros = time(3000, || {
+            turn = !turn;
+            let factor = if turn { 1.03 } else { 1.0 / 1.03 };
+            for passage in &mut built.passages {
+                for end in [&mut passage.from, &mut passage.to] {
+                    if let End::Reservoir(pressure) = end {
+                        *pressure *= factor;
+                    }
+                }
+            }
+            solver.solve(&built, &load, &mut state).expect("solves");
+        });
+        sum += micros;
+    }
+    sum / list.len() as f64
+}
+
+/// A reference network: K on an area is all that an edge loses, the last velocity head included.
+fn build(data: &serde_json::Value) -> (Network, Load) {
+    let density = data["density_kg_m3"].as_f64().expect("a density");
+    let pressure = density * 287.052_874 * 293.15;
+    let moment = Moment::new(Air::new(pressure, 293.15, 0.0, 0.0), 0.0, 0.0, 1.0, 0.0);
+    let names: Vec<&str> =
+        data["chambers"].as_array().expect("a list").iter().filter_map(|name| name.as_str()).collect();
+    let end = |name: &str| match names.iter().position(|known| *known == name) {
+        Some(chamber) => End::Chamber(chamber),
+        None => End::Reservoir(data["boundary_gauge_Pa"][name].as_f64().expect("a pressure")),
+    };
+    let chambers = vec![Chamber { skin_conductance: 1.0 }; names.len()];
+    let mut network = Network::new(chambers, Vec::new());
+    for edge in data["edges"].as_array().expect("a list") {
+        let area = edge["area_m2"].as_f64().expect("an area");
+        let k = edge["K"].as_f64().expect("a coefficient");
+        let law = Plain { area_of_one: area, pieces: 1.0, resistance: Resistance::constant(k - 1.0, area) };
+        let (from, to) = (edge["from"].as_str().expect("a name"), edge["to"].as_str().expect("a name"));
+        network.add_passage(end(from), end(to), vec![(Law::Loss(law), None)], None);
+    }
+    network.prepare(&moment, &vec![0.0; network.passages.len()]);
+    let load = Load::new(&moment, &network);
+    (network, load)
+}
