@@ -43,7 +43,7 @@ pub fn friction_times_reynolds(reynolds: f64, relative_roughness: f64) -> (f64, 
     if reynolds < PURELY_LAMINAR_BELOW {
         return (64.0, 0.0);
     }
-    let t = (7.0 / reynolds).powf(0.9);
+    let t = (0.9 * (7.0 / reynolds).ln()).exp();
     let w = t + 0.27 * relative_roughness;
     let log = -w.ln();
     let a_root = 2.457 * log;

@@ -116,7 +116,7 @@ impl ElementLaw for Core {
                 ratio * (by_units * units * exponent - by_ratio * ratio - effectiveness),
             )
         };
-        let log_by_flow = stream.flow / (stream.magnitude * stream.magnitude);
+        let log_by_flow = stream.magnitude_slope / stream.magnitude;
         response.outlet = temperature + share * (part - temperature);
         response.outlet_by_flow = share_by_log * log_by_flow * (part - temperature);
         response.outlet_by_temperature = 1.0 - share;

@@ -283,7 +283,7 @@ impl ElementLaw for Fan {
         if stream.flow > 0.0 && rise > 0.0 {
             // ΔT = push/(ρ cp η), eased in from rest
             let ease = stream.flow / stream.magnitude;
-            let ease_slope = (1.0 - ease * ease) / stream.magnitude;
+            let ease_slope = (1.0 - ease * stream.magnitude_slope) / stream.magnitude;
             let heating = ratio * ratio
                 / (self.reference_density * stream.heat_capacity * self.efficiency);
             response.outlet += heating * rise * ease;

@@ -113,8 +113,8 @@ impl Surface {
         let exponent = self.pressure_exponent - 1.0;
         let power = self.drop_density * (exponent * log).exp() / self.reference_flow;
         let unit = power * stream.flow;
-        let lean = stream.flow / stream.magnitude;
-        let unit_slope = power * (1.0 + exponent * lean * lean);
+        let lean = stream.flow * stream.magnitude_slope / stream.magnitude;
+        let unit_slope = power * (1.0 + exponent * lean);
         let mean = volume * (temperature + response.outlet);
         response.drop = unit * mean;
         let mut by_outlet = unit * volume;
@@ -167,8 +167,8 @@ impl ElementLaw for Fins {
         let units = conductance / (stream.magnitude * stream.heat_capacity);
         let remaining = (-units).exp();
         let share = 1.0 - remaining;
-        let units_slope = units * (self.surface.conductance_exponent - 1.0) * stream.flow
-            / (stream.magnitude * stream.magnitude);
+        let units_slope = units * (self.surface.conductance_exponent - 1.0) * stream.magnitude_slope
+            / stream.magnitude;
         response.outlet = temperature + share * (part - temperature);
         response.outlet_by_flow = remaining * units_slope * (part - temperature);
         response.outlet_by_temperature = remaining;

@@ -9,43 +9,46 @@ use super::moment::Moment;
 use crate::air::transport::viscosity_and_slope;
 use crate::correlations::LossCoefficient;
 use crate::correlations::friction::friction_times_reynolds;
+use crate::numerics::smooth;
 
 /// The flow through a passage, made smooth near zero once for all its elements.
 ///
-/// Losses grow with ṁ|ṁ|, whose slope vanishes at rest. |ṁ| is therefore taken as √(ṁ² + s²) with
-/// s the flow at [`SMOOTHING_SPEED`] through the passage's smallest area; see
-/// [`crate::numerics::smooth`].
+/// Losses grow with ṁ|ṁ|, whose slope vanishes at rest. |ṁ| is therefore made smooth below the flow at
+/// [`SMOOTHING_SPEED`] through the passage's smallest area; see [`crate::numerics::smooth`].
 #[derive(Clone, Copy, Debug)]
 pub struct Stream {
-    /// Mass flow ṁ, positive from the passage's `from` to its `to` [kg/s].
+    /// Mass flow ṁ, positive from the passage's `from` to its `to` (kg/s).
     pub flow: f64,
-    /// Smooth magnitude √(ṁ² + s²) [kg/s].
+    /// Smooth |ṁ| (kg/s), never zero.
     pub magnitude: f64,
-    /// ṁ √(ṁ² + s²) [kg²/s²].
+    /// Slope of `magnitude` with ṁ.
+    pub magnitude_slope: f64,
+    /// ṁ times `magnitude` (kg²/s²).
     pub square: f64,
     /// Slope of `square` with ṁ.
     pub square_slope: f64,
     /// Whether the air moves from `from` to `to`.
     pub forward: bool,
-    /// Specific volume per kelvin R/p [m³/(kg K)].
+    /// Specific volume per kelvin R/p (m³/(kg K)).
     pub volume_per_kelvin: f64,
-    /// Heat capacity of the air [J/(kg K)].
+    /// Heat capacity of the air (J/(kg K)).
     pub heat_capacity: f64,
 }
 
-/// Speed below which the laws are smooth instead of exact [m/s]: at 1 m/s they are off by 5e-7.
-pub const SMOOTHING_SPEED: f64 = 1e-3;
+/// Speed below which the laws are smooth instead of exact (m/s).
+pub const SMOOTHING_SPEED: f64 = 0.02;
 
 impl Stream {
     /// The stream at a mass flow, smooth below `scale` (kg/s).
     #[inline]
     pub fn new(flow: f64, scale: f64, volume_per_kelvin: f64, heat_capacity: f64) -> Stream {
-        let magnitude = (flow * flow + scale * scale).sqrt().max(f64::MIN_POSITIVE);
+        let (magnitude, magnitude_slope) = smooth::magnitude(flow, scale);
         Stream {
             flow,
             magnitude,
+            magnitude_slope,
             square: flow * magnitude,
-            square_slope: magnitude + flow * (flow / magnitude),
+            square_slope: magnitude + flow * magnitude_slope,
             forward: flow >= 0.0,
             volume_per_kelvin,
             heat_capacity,
