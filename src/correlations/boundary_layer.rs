@@ -13,7 +13,7 @@
 /// leading edge, no pressure gradient. Prints differ between 0.37 and 0.382 (3 %).
 /// Source: Prandtl (1927), in Schlichting, Boundary-Layer Theory.
 pub fn thickness(run: f64, reynolds: f64) -> f64 {
-    0.37 * run * reynolds.powf(-0.2)
+    0.37 * run * (-0.2 * reynolds.ln()).exp()
 }
 
 /// Volume flow between the skin and z, over that of free speed through δ (-).
@@ -57,11 +57,23 @@ pub fn dynamic_pressure_share(gap_over_delta: f64, height_over_delta: f64) -> f6
     if a >= 1.0 {
         return 1.0;
     }
-    let flow = flow_within(b) - flow_within(a);
+    // both integrals from one seventh root
+    let within = |z: f64| {
+        if z <= 0.0 {
+            return (0.0, 0.0);
+        } else if z >= 1.0 {
+            return (power_within(z), flow_within(z));
+        }
+        let root = (z.ln() / 7.0).exp();
+        (0.7 * z * root * root * root, 0.875 * z * root)
+    };
+    let (power_below, flow_below) = within(a);
+    let (power, flow) = within(b);
+    let flow = flow - flow_below;
     if flow < 1e-9 {
         return a.powf(2.0 / 7.0);
     }
-    (power_within(b) - power_within(a)) / flow
+    (power - power_below) / flow
 }
 
 /// Mean dynamic pressure over the opening's height, over the free one; mean by area.

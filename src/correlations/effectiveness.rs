@@ -44,7 +44,10 @@ pub fn cross_flow(ntu: f64, capacity_ratio: f64) -> (f64, f64, f64) {
     if ntu == f64::INFINITY {
         return (1.0, 0.0, 0.0);
     }
-    let b = ntu.powf(0.78);
+    if ntu <= 0.0 {
+        return (0.0, 1.0, 0.0);
+    }
+    let b = (0.78 * ntu.ln()).exp();
     let y = capacity_ratio * b;
     let (decay, phi) = decay_and_mean(y);
     let mean_slope = if y < SERIES_BELOW {
@@ -54,7 +57,7 @@ pub fn cross_flow(ntu: f64, capacity_ratio: f64) -> (f64, f64, f64) {
     };
     let exponent = -ntu * phi;
     let left = exponent.exp();
-    (-exponent.exp_m1(), left * (0.22 * phi + 0.78 * decay), left * ntu * b * mean_slope)
+    (1.0 - left, left * (0.22 * phi + 0.78 * decay), left * ntu * b * mean_slope)
 }
 
 /// [`cross_flow`] without its slopes.
@@ -63,8 +66,7 @@ pub fn cross_flow_value(ntu: f64, capacity_ratio: f64) -> f64 {
     if ntu == f64::INFINITY {
         return 1.0;
     }
-    let (_, phi) = decay_and_mean(capacity_ratio * ntu.powf(0.78));
-    -(-ntu * phi).exp_m1()
+    cross_flow(ntu, capacity_ratio).0
 }
 
 /// Below this y the quotients in y are summed as series, exact to rounding there.

@@ -164,11 +164,12 @@ impl ElementLaw for Fins {
     fn respond(&self, stream: &Stream, temperature: f64, part: f64) -> Response {
         let mut response = Response::default();
         let (conductance, log) = self.surface.conductance_at(stream.magnitude);
-        let units = conductance / (stream.magnitude * stream.heat_capacity);
+        let inverse = 1.0 / stream.magnitude;
+        let units = conductance * inverse / stream.heat_capacity;
         let remaining = (-units).exp();
         let share = 1.0 - remaining;
-        let units_slope = units * (self.surface.conductance_exponent - 1.0) * stream.magnitude_slope
-            / stream.magnitude;
+        let units_slope =
+            units * (self.surface.conductance_exponent - 1.0) * stream.magnitude_slope * inverse;
         response.outlet = temperature + share * (part - temperature);
         response.outlet_by_flow = remaining * units_slope * (part - temperature);
         response.outlet_by_temperature = remaining;

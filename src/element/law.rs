@@ -207,23 +207,25 @@ impl Resistance {
     #[inline]
     pub fn add_to(&self, response: &mut Response, stream: &Stream, temperature: f64) {
         let k = if stream.forward { self.forward } else { self.backward };
-        let volume = stream.volume_per_kelvin * temperature;
-        let head = 0.5 * volume / (self.area * self.area);
-        let drop = k.fixed * head * stream.square;
-        response.drop += drop;
-        response.rise_by_flow -= k.fixed * head * stream.square_slope;
-        response.rise_by_temperature -= drop / temperature;
+        let per_area = 0.5 / (self.area * self.area);
+        let unit = k.fixed * per_area * stream.volume_per_kelvin;
+        let per_kelvin = unit * stream.square;
+        response.drop += per_kelvin * temperature;
+        response.rise_by_flow -= unit * temperature * stream.square_slope;
+        response.rise_by_temperature -= per_kelvin;
         if k.per_friction != 0.0 {
             // f ṁ|ṁ| = (f Re) ṁ A μ/d: finite slope down to rest
             let (viscosity, viscosity_slope) = viscosity_and_slope(temperature);
-            let reynolds = stream.flow.abs() * self.diameter / (self.area * viscosity);
+            let per_speed = self.area / self.diameter;
+            let reynolds = stream.flow.abs() / (per_speed * viscosity);
             let (product, slope) = friction_times_reynolds(reynolds, self.relative_roughness);
-            let scale = 0.5 * k.per_friction * volume * viscosity / (self.area * self.diameter);
-            let drop = scale * stream.flow * product;
-            response.drop += drop;
+            let unit = k.per_friction * per_area * stream.volume_per_kelvin * per_speed;
+            let scale = unit * temperature * viscosity;
+            let per_kelvin = unit * stream.flow;
+            response.drop += scale * stream.flow * product;
             response.rise_by_flow -= scale * (product + reynolds * slope);
-            response.rise_by_temperature -= drop / temperature
-                + scale * stream.flow * (product - slope * reynolds) * (viscosity_slope / viscosity);
+            response.rise_by_temperature -= per_kelvin
+                * (viscosity * product + temperature * (product - slope * reynolds) * viscosity_slope);
         }
     }
 }

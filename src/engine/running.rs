@@ -84,8 +84,9 @@ impl Engine {
     /// Heat for a share of one: Q = F_r (F/F_r)ⁿ, or P_r (F/F_r)ⁿ of shares of the brake power,
     /// where r is rated power (Taylor & Toong 1957, from memory). Brake power and heat may not
     /// exceed the fuel's heat: where they would, the shares are scaled down together.
-    pub fn running(&self, rpm: f64, load: f64, air: &Air) -> Running {
-        let air_factor = self.air_factor(air);
+    ///
+    /// `air_factor` is that of the day, [`Engine::air_factor`].
+    pub fn running(&self, rpm: f64, load: f64, air_factor: f64) -> Running {
         if rpm <= 0.0 {
             return Running { air_factor, ..Running::STANDING };
         }

@@ -98,10 +98,22 @@ pub struct State {
 impl State {
     /// A state to start from: air moving gently along every passage, everything lukewarm.
     pub fn first_guess(network: &Network, load: &Load) -> State {
+        let mut state = State {
+            flow: vec![0.0; network.passages.len()],
+            unknowns: vec![0.0; network.unknowns()],
+            chambers: network.chambers.len(),
+        };
+        state.begin(network, load);
+        state
+    }
+
+    /// Takes the values of [`State::first_guess`].
+    pub fn begin(&mut self, network: &Network, load: &Load) {
         let chambers = network.chambers.len();
-        let mut unknowns = vec![0.0; network.unknowns()];
-        for (index, value) in unknowns.iter_mut().enumerate().skip(chambers) {
-            *value = if index < 2 * chambers {
+        for (index, value) in self.unknowns.iter_mut().enumerate() {
+            *value = if index < chambers {
+                0.0
+            } else if index < 2 * chambers {
                 load.day_temperature + 30.0
             } else {
                 match network.parts.get(index - 2 * chambers) {
@@ -110,17 +122,14 @@ impl State {
                 }
             };
         }
-        let flow = network
-            .passages
-            .iter()
-            .zip(&load.draught)
-            .map(|(passage, draught)| match draught {
+        let passages = network.passages.iter().zip(&load.draught);
+        for (flow, (passage, draught)) in self.flow.iter_mut().zip(passages) {
+            *flow = match draught {
                 Draught::Free => 10.0 * load.gas.density * passage.least_area,
                 Draught::Fixed(flow) => *flow,
                 Draught::Volume(volume) => volume * load.gas.density,
-            })
-            .collect();
-        State { flow, unknowns, chambers }
+            };
+        }
     }
 
     /// Gauge pressure of a chamber [Pa].
@@ -218,6 +227,22 @@ impl Solver {
             size,
             isothermal: false,
             steps: 0,
+        }
+    }
+
+    /// Goes on from a state by a `share` of the step that led to it from the one before, which takes
+    /// its place: along a sweep this starts nearer to the next solution.
+    pub fn predict(&self, state: &mut State, before: &mut State, share: f64) {
+        let go_on = |value: &mut f64, old: &mut f64| {
+            let now = *value;
+            *value = now + share * (now - *old);
+            *old = now;
+        };
+        for (value, old) in state.flow.iter_mut().zip(&mut before.flow) {
+            go_on(value, old);
+        }
+        for (value, old) in state.unknowns.iter_mut().zip(&mut before.unknowns) {
+            go_on(value, old);
         }
     }
 

@@ -102,14 +102,31 @@ impl Network {
         let passage = &self.passages[index];
         let stream = Stream::new(flow, self.smoothing(index, gas), gas.volume_per_kelvin, gas.heat_capacity);
         let mut trace = Trace { outlet: start, outlet_by_start: 1.0, ..Trace::default() };
-        let parts = &self.local_parts[passage.parts.clone()];
-        slopes.rise.fill(0.0);
-        slopes.outlet.fill(0.0);
-        slopes.heat.fill(0.0);
-        slopes.heat_by_flow.fill(0.0);
-        slopes.heat_by_start.fill(0.0);
-        slopes.heat_by_part.fill(0.0);
         let meets = &self.meets[passage.meets.clone()];
+        if let [Meet::Lump(lump)] = meets {
+            // nothing warms the air on its way: exits, seams, plain openings
+            let per_area = if stream.forward {
+                lump.forward + passage.head_forward
+            } else {
+                lump.backward + passage.head_backward
+            };
+            let unit = per_area * gas.volume_per_kelvin;
+            let per_kelvin = unit * stream.square;
+            trace.rise = lump.push - per_kelvin * start;
+            trace.scale = lump.push_size + (per_kelvin * start).abs();
+            trace.rise_by_flow = -unit * start * stream.square_slope;
+            trace.rise_by_start = -per_kelvin;
+            return trace;
+        }
+        let parts = &self.local_parts[passage.parts.clone()];
+        if !parts.is_empty() {
+            slopes.rise.fill(0.0);
+            slopes.outlet.fill(0.0);
+            slopes.heat.fill(0.0);
+            slopes.heat_by_flow.fill(0.0);
+            slopes.heat_by_start.fill(0.0);
+            slopes.heat_by_part.fill(0.0);
+        }
         for step in 0..meets.len() {
             let element = match meets[if stream.forward { step } else { meets.len() - 1 - step }] {
                 Meet::Element(element) => element,

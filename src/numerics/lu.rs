@@ -64,10 +64,10 @@ fn solve_many(matrix: &mut [f64], n: usize, rhs: &mut [f64]) -> bool {
             pivot_line.swap_with_slice(&mut below[start..start + n - k]);
             rhs.swap(k, pivot_row);
         }
-        let (pivot, tail) = (pivot_line[0], &pivot_line[1..]);
+        let (inverse, tail) = (1.0 / pivot_line[0], &pivot_line[1..]);
         let pivot_rhs = rhs[k];
         for (line, value) in below.chunks_exact_mut(n).zip(&mut rhs[k + 1..]) {
-            let factor = line[k] / pivot;
+            let factor = line[k] * inverse;
             if factor != 0.0 {
                 for (entry, above) in line[k + 1..].iter_mut().zip(tail) {
                     *entry -= factor * above;

@@ -135,6 +135,9 @@ pub struct Runner {
     solver: Solver,
     carriers: Vec<Carrier>,
     started: bool,
+    day: Option<(Air, f64)>,
+    before: State,
+    track: [Option<(f64, f64)>; 2],
 }
 
 impl Runner {
@@ -147,7 +150,11 @@ impl Runner {
         let state = State::first_guess(&network, &load);
         let solver = Solver::new(&network);
         let carriers = Vec::with_capacity(network.laws.len());
+        let before = state.clone();
         Runner {
+            day: None,
+            before,
+            track: [None, None],
             network,
             load,
             state,
@@ -164,7 +171,11 @@ impl Runner {
     pub fn prepare(&mut self, model: &Model, operation: &Operation) {
         self.moment =
             Moment::new(operation.air, operation.speed, operation.wind, operation.clear_air, operation.rpm);
-        self.running = model.engine.running(operation.rpm, operation.load, &operation.air);
+        if self.day.is_none_or(|(air, _)| air != operation.air) {
+            self.day = Some((operation.air, model.engine.air_factor(&operation.air)));
+        }
+        let air_factor = self.day.map_or(1.0, |(_, factor)| factor);
+        self.running = model.engine.running(operation.rpm, operation.load, air_factor);
         self.network.prepare(&self.moment, &operation.taped);
         self.load.set_air(&self.moment);
         for (heat, share) in self.load.part_heat.iter_mut().zip(&model.part_shares) {
@@ -189,18 +200,35 @@ impl Runner {
     /// # Errors
     /// [`Unsolved`] where no steady state was found.
     pub fn solve(&mut self) -> Result<(), Unsolved> {
-        if !self.started {
-            self.state = State::first_guess(&self.network, &self.load);
+        let here = (self.moment.speed, self.moment.rpm);
+        if self.started {
+            let share = self.share_of_last_step(here);
+            self.solver.predict(&mut self.state, &mut self.before, share);
+        } else {
+            self.state.begin(&self.network, &self.load);
+            self.track = [None, None];
         }
         self.started = false;
         self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
         self.started = true;
+        self.track = [self.track[1], Some(here)];
         Ok(())
+    }
+
+    /// How far the present point lies beyond the last two, as a share of the step between them;
+    /// zero where the three do not follow one another in one gear.
+    fn share_of_last_step(&self, here: (f64, f64)) -> f64 {
+        let [Some(first), Some(second)] = self.track else { return 0.0 };
+        let share = (here.0 - second.0) / (second.0 - first.0);
+        let expected = second.1 + share * (second.1 - first.1);
+        let follows = share > 0.0 && share <= 1.5 && (here.1 - expected).abs() <= 1e-6 * here.1.abs();
+        if follows { share } else { 0.0 }
     }
 
     /// Forgets the last solution.
     pub fn forget(&mut self) {
         self.started = false;
+        self.track = [None, None];
     }
 
     /// Steps that the last solution took.
