@@ -3,8 +3,8 @@
 //! Ratios travel between machines better than seconds do. Run with `cargo bench`; whole processes
 //! are timed from outside.
 
-use slowcorner::case::load;
 use slowcorner::air::Air;
+use slowcorner::case::load;
 use slowcorner::element::{Law, Moment, Plain, Resistance};
 use slowcorner::network::{Chamber, End, Load, Network, Solver, State};
 use slowcorner::study::{Gearing, Model, Operation, Runner};

@@ -90,16 +90,14 @@ impl Diagnostics {
         Diagnostics::default()
     }
 
-    /// Adds a fault in its place. Of faults with the same code at the same place the first is
-    /// kept; of the file as a whole, two with different messages are two faults.
+    /// Adds a fault in its place. Of faults with the same code and message at the same place the
+    /// first is kept; two keys that a table lacks are two faults.
     pub fn push(&mut self, fault: Diagnostic) {
         let rank = fault.place.rank();
         let start = self.list.partition_point(|known| known.place.rank() < rank);
         let end = self.list.partition_point(|known| known.place.rank() <= rank);
         let known = self.list[start..end].iter().any(|known| {
-            known.code == fault.code
-                && known.place == fault.place
-                && (known.place != Place::Whole || known.message == fault.message)
+            known.code == fault.code && known.place == fault.place && known.message == fault.message
         });
         if !known {
             self.list.insert(end, fault);

@@ -48,7 +48,27 @@ pub struct Entry {
     pub value: Node,
 }
 
+impl Entry {
+    /// Where a fault in its key is shown.
+    pub fn key_place(&self) -> Place {
+        match &self.value.set {
+            Some(_) => self.value.place(),
+            None => Place::Span(self.key_span.clone()),
+        }
+    }
+
+    /// Where its key comes in the file; last where an override put it there.
+    pub fn position(&self) -> usize {
+        if self.value.set.is_some() { usize::MAX } else { self.key_span.start }
+    }
+}
+
 impl Node {
+    /// Where it comes in the file; last where an override put it there.
+    pub fn position(&self) -> usize {
+        if self.set.is_some() { usize::MAX } else { self.span.start }
+    }
+
     /// An empty table without a place of its own.
     pub fn empty_table() -> Node {
         Node { span: 0..0, set: None, tree: Tree::Table(Vec::new()) }
@@ -124,7 +144,7 @@ impl Node {
 
 /// Reads a document; the faults are those of its syntax.
 pub fn read(source: &str) -> Result<Node, Vec<Diagnostic>> {
-    if source.trim().is_empty() {
+    if source.trim_start_matches('\u{feff}').trim().is_empty() {
         return Err(vec![Diagnostic::new(
             "case-empty",
             "the case file is empty",
@@ -136,13 +156,26 @@ pub fn read(source: &str) -> Result<Node, Vec<Diagnostic>> {
     if errors.is_empty() {
         return Ok(table_node(&table));
     }
-    let faults = errors.iter().map(|error| {
+    let twice = |error: &toml::de::Error| error.message().contains("duplicate key");
+    let start = |error: &toml::de::Error| error.span().map_or(0, |span| span.start.min(source.len()));
+    // a table written twice repeats keys too; the table is the fault
+    let headers: Vec<usize> =
+        errors.iter().filter(|e| twice(e)).map(start).filter(|at| is_header(source, *at)).collect();
+    let follows =
+        |error: &toml::de::Error| {
+            let at = start(error);
+            twice(error)
+                && !is_header(source, at)
+                && headers.iter().rev().find(|header| **header < at).is_some_and(|header| {
+                    !source.as_bytes()[*header..at].windows(2).any(|pair| pair == b"\n[")
+                })
+        };
+    let faults = errors.iter().filter(|error| !follows(error)).map(|error| {
         let place = error.span().map_or(Place::Whole, |span| {
             let end = span.end.min(source.len());
             Place::Span(span.start.min(end)..end)
         });
-        let message = format!("this is not TOML: {}", error.message().trim());
-        if error.message().contains("duplicate key") {
+        if twice(error) {
             return Diagnostic::new(
                 "name-used-twice",
                 "this name is used twice in one table",
@@ -152,12 +185,19 @@ pub fn read(source: &str) -> Result<Node, Vec<Diagnostic>> {
         }
         Diagnostic::new(
             "not-toml",
-            message,
+            format!("this is not TOML: {}", error.message().trim()),
             place,
             "look for a missing quote, bracket or comma here or just before",
         )
     });
     Err(faults.collect())
+}
+
+/// Whether a byte lies in the line of a table's header.
+fn is_header(source: &str, at: usize) -> bool {
+    let before = source.as_bytes().get(..at).unwrap_or_default();
+    let line = before.iter().rposition(|byte| *byte == b'\n').map_or(0, |newline| newline + 1);
+    before[line..].trim_ascii_start().starts_with(b"[")
 }
 
 /// Reads one value, as an override gives it.
@@ -184,8 +224,10 @@ fn node(value: &Spanned<DeValue>) -> Node {
     let span = value.span();
     let tree = match value.get_ref() {
         DeValue::String(text) => Tree::Text(text.to_string()),
-        DeValue::Integer(number) => i64::from_str_radix(number.as_str(), number.radix())
-            .map_or(Tree::Other, |n| Tree::Number(n as f64)),
+        DeValue::Integer(number) => match i64::from_str_radix(number.as_str(), number.radix()) {
+            Ok(number) => Tree::Number(number as f64),
+            Err(_) => number.as_str().parse().map_or(Tree::Other, Tree::Number),
+        },
         DeValue::Float(number) => number.as_str().parse().map_or(Tree::Other, Tree::Number),
         DeValue::Boolean(flag) => Tree::Flag(*flag),
         DeValue::Datetime(_) => Tree::Other,

@@ -3,11 +3,13 @@
 pub mod checks;
 pub mod diagnostic;
 pub mod document;
+mod layouts;
 pub mod names;
 pub mod overrides;
 pub mod read;
 pub mod render;
 pub mod tables;
+mod words;
 
 pub use diagnostic::{Diagnostic, Diagnostics, Place};
 pub use names::Names;
@@ -43,6 +45,8 @@ pub struct PassageTable {
     pub values: Values,
     /// Its elements.
     pub elements: Vec<Values>,
+    /// Whether all that is written was read as elements; an unknown kind is left out of them.
+    pub whole: bool,
 }
 
 impl PassageTable {
@@ -54,6 +58,18 @@ impl PassageTable {
     /// The index of the element of a role that comes first.
     pub fn first_of(&self, role: element::Role) -> Option<usize> {
         (0..self.elements.len()).find(|i| self.kind(*i).is_some_and(|kind| kind.role == role))
+    }
+
+    /// The element behind a segment of an address: `core`, `bend 2`.
+    pub fn element(&self, segment: &str) -> Option<usize> {
+        (0..self.elements.len())
+            .find(|i| self.segment(*i) == segment || format!("{} 1", self.segment(*i)) == segment)
+    }
+
+    /// The segment by which addresses know an element.
+    pub fn segment(&self, element: usize) -> &str {
+        let address = &self.elements[element].address;
+        address.strip_prefix(&format!("{}/", self.values.address)).unwrap_or(address)
     }
 
     /// The opening that sizes and tape refer to: the first inlet, else the exit.
@@ -134,19 +150,36 @@ pub fn load(source: &str, overrides: &[(String, String)]) -> Result<Loaded, Diag
         }
     }
     let case = Case::read(&document, &mut faults);
-    if let Some(case) = &case {
-        for layout in &case.layouts {
-            match overrides::layout(&document, &layout.name) {
-                Ok(changed) => {
-                    Case::read(&changed, &mut faults);
-                }
-                Err(found) => found.into_iter().for_each(|fault| faults.push(fault)),
-            }
-        }
-    }
+    read_layouts(&document, &mut faults);
     match case {
         Some(case) if faults.is_empty() => Ok(Loaded { document, case }),
         _ => Err(faults),
+    }
+}
+
+/// Reads the case as each of its layouts has it, for the faults that only a layout has.
+fn read_layouts(document: &Node, faults: &mut Diagnostics) {
+    let layouts = document.get("layout").map_or(&[][..], Node::members);
+    for name in layouts.iter().filter_map(|layout| layout.get("name").and_then(Node::text)) {
+        let mut found = Diagnostics::new();
+        match layouts::layout(document, name) {
+            Ok(changed) => {
+                Case::read(&changed, &mut found);
+            }
+            Err(list) => found = list,
+        }
+        let known = faults.clone();
+        for mut fault in found {
+            let again = |known: &Diagnostic| {
+                known.code == fault.code
+                    && known.place == fault.place
+                    && known.message.ends_with(&fault.message)
+            };
+            if !known.list().iter().any(again) {
+                fault.message = format!("in the layout {name:?}: {}", fault.message);
+                faults.push(fault);
+            }
+        }
     }
 }
 
@@ -185,17 +218,15 @@ impl Case {
         let size = one(&mut reader, document, "size", t::SIZE, false);
         let stints = list(&mut reader, document, "stint", t::STINT);
         let layouts = list(&mut reader, document, "layout", t::LAYOUT);
-        let Some(engine) = engine else {
-            if document.get("engine").is_none() {
-                reader.fault(
-                    "table-missing",
-                    "the case has no [engine]",
-                    Place::Whole,
-                    "write [engine] with displacement and power, and [engine.heat] with the shares of heat",
-                );
-            }
-            return None;
-        };
+        let engine = engine.unwrap_or_else(|| {
+            reader.fault(
+                "table-missing",
+                "the case has no [engine]",
+                Place::Whole,
+                "write [engine] with displacement and power, and [engine.heat] with the shares of heat",
+            );
+            absent(crate::engine::tables::ENGINE, "engine")
+        });
         let case = Case {
             numbers,
             names,
@@ -213,11 +244,7 @@ impl Case {
             stints,
             layouts,
         };
-        if faults.len() > before {
-            // what is written cannot be read: what it means is checked as far as it goes
-            checks::check(&case, faults);
-            return None;
-        }
+        // what cannot be read is no reason to leave the rest unchecked
         checks::check(&case, faults);
         (faults.len() == before).then_some(case)
     }
@@ -304,23 +331,23 @@ fn read_top(reader: &mut Reader, document: &Node, sections: &[&str]) -> Values {
             });
         }
     }
-    if let Some(Node { tree: document::Tree::Number(format), .. }) = shown.get("format") {
-        if *format != 1.0 {
-            let place = shown.get("format").map_or(Place::Whole, Node::place);
-            reader.fault(
-                "format-unknown",
-                format!("this version reads format 1; the file says {format}"),
-                place,
-                "write format = 1, or use the version of the program that goes with the file",
-            );
-            if let document::Tree::Table(entries) = &mut shown.tree {
-                entries.retain(|entry| entry.key != "format");
-                entries.push(document::Entry {
-                    key: "format".into(),
-                    key_span: 0..0,
-                    value: Node { span: 0..0, set: None, tree: document::Tree::Number(1.0) },
-                });
-            }
+    if let Some(Node { tree: document::Tree::Number(format), .. }) = shown.get("format")
+        && *format != 1.0
+    {
+        let place = shown.get("format").map_or(Place::Whole, Node::place);
+        reader.fault(
+            "format-unknown",
+            format!("this version reads format 1; the file says {format}"),
+            place,
+            "write format = 1, or use the version of the program that goes with the file",
+        );
+        if let document::Tree::Table(entries) = &mut shown.tree {
+            entries.retain(|entry| entry.key != "format");
+            entries.push(document::Entry {
+                key: "format".into(),
+                key_span: 0..0,
+                value: Node { span: 0..0, set: None, tree: document::Tree::Number(1.0) },
+            });
         }
     }
     reader.table(&shown, t::TOP, "", &[])
@@ -359,9 +386,23 @@ fn named(reader: &mut Reader, document: &Node, name: &str, keys: &'static [Key])
         .collect()
 }
 
-fn list(reader: &mut Reader, document: &Node, section: &str, keys: &'static [Key]) -> Vec<Named> {
-    let Some(node) = document.get(section) else { return Vec::new() };
+/// The tables of a section that is a list.
+fn members_of<'n>(reader: &mut Reader, document: &'n Node, section: &str) -> &'n [Node] {
+    let Some(node) = document.get(section) else { return &[] };
+    let entries = node.entries();
+    let named = |entry: &document::Entry| matches!(entry.value.tree, document::Tree::Table(_));
+    if node.get("name").is_none() && !entries.is_empty() && entries.iter().all(named) {
+        let message = format!("{section} holds a table under each name; a list of tables is wanted here");
+        let name = &entries[0].key;
+        let way_out = format!("write [[{section}]] and under it name = {name:?}");
+        reader.fault("list-wanted", message, entries[0].key_place(), way_out);
+        return &[];
+    }
     node.members()
+}
+
+fn list(reader: &mut Reader, document: &Node, section: &str, keys: &'static [Key]) -> Vec<Named> {
+    members_of(reader, document, section)
         .iter()
         .enumerate()
         .map(|(i, member)| {
@@ -371,6 +412,13 @@ fn list(reader: &mut Reader, document: &Node, section: &str, keys: &'static [Key
             let mut values = reader.table(member, keys, &address, elsewhere);
             reader.take_defaults(&mut values);
             if section == "layout" {
+                if let Some(node) =
+                    member.get("set").filter(|node| !matches!(node.tree, document::Tree::Table(_)))
+                {
+                    let message = format!("{address}/set is {}; a table is wanted here", node.in_words());
+                    let way_out = r#"write set = { "place/tail left/pressure_coefficient" = -0.05 }"#;
+                    reader.fault("table-wanted", message, node.place(), way_out);
+                }
                 let settings = member.get("set").map_or(&[][..], Node::entries);
                 let slot = settings.iter().map(|entry| (entry.key.clone(), String::new())).collect();
                 if let Some(set) = values.slot_mut(&t::SET) {
@@ -383,14 +431,19 @@ fn list(reader: &mut Reader, document: &Node, section: &str, keys: &'static [Key
 }
 
 fn read_passages(reader: &mut Reader, document: &Node, places: &[Named]) -> Vec<PassageTable> {
-    let Some(node) = document.get("passage") else { return Vec::new() };
     let mut passages = Vec::new();
-    for (i, member) in node.members().iter().enumerate() {
+    for (i, member) in members_of(reader, document, "passage").iter().enumerate() {
         let name = member.get("name").and_then(Node::text).map_or(format!("{}", i + 1), str::to_string);
         let address = format!("passage/{name}");
         let mut values = reader.table(member, t::PASSAGE, &address, &["element"]);
         reader.take_defaults(&mut values);
-        let mut elements = member.get("element").map_or(Vec::new(), |node| reader.elements(node, &address));
+        let written = member.get("element");
+        let mut elements = written.map_or(Vec::new(), |node| reader.elements(node, &address));
+        let whole = written.is_some_and(|node| node.members().len() == elements.len());
+        let index = t::PASSAGE.iter().position(|key| key.name == t::ELEMENT.name);
+        if let (Some(index), Some(node)) = (index, written) {
+            values.put(index, Slot::Absent, Some(node.written()));
+        }
         for element in &mut elements {
             take_from_place(element, places);
             reader.take_defaults(element);
@@ -402,6 +455,7 @@ fn read_passages(reader: &mut Reader, document: &Node, places: &[Named]) -> Vec<
             to: text(&t::TO),
             values: values.clone(),
             elements,
+            whole,
         });
     }
     passages

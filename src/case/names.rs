@@ -1,7 +1,8 @@
 //! Everything in a case that has a name.
 
 use super::diagnostic::{Diagnostic, Diagnostics, Place};
-use super::document::{Entry, Node};
+use super::document::Node;
+use super::tables::PASSAGE;
 use crate::keys::Thing;
 
 /// The names of a case, each list in the order of the file.
@@ -23,28 +24,20 @@ impl Names {
     /// Collects the names of a document and faults those used twice, empty, or with a `/`.
     pub fn collect(document: &Node, faults: &mut Diagnostics) -> Names {
         let mut names = Names::default();
-        let mut seen: Vec<(String, &'static str)> = Vec::new();
         for (section, list) in [("part", &mut names.parts), ("place", &mut names.places)] {
             for entry in document.get(section).map_or(&[][..], Node::entries) {
-                check(&entry.key, section, Place::Span(entry.key_span.clone()), faults);
-                if section == "part" {
-                    seen.push((entry.key.clone(), "part"));
-                }
+                check(&entry.key, section, entry.key_place(), faults);
                 list.push(entry.key.clone());
             }
         }
         let mut found: Vec<(usize, String)> = Vec::new();
-        for Entry { key, key_span, .. } in document.get("chamber").map_or(&[][..], Node::entries) {
-            check(key, "chamber", Place::Span(key_span.clone()), faults);
-            if seen.iter().any(|(name, _)| name == key) {
-                twice(
-                    key,
-                    "parts and chambers share one list of names",
-                    Place::Span(key_span.clone()),
-                    faults,
-                );
+        for entry in document.get("chamber").map_or(&[][..], Node::entries) {
+            check(&entry.key, "chamber", entry.key_place(), faults);
+            if names.parts.contains(&entry.key) {
+                let why = "parts and chambers share one list of names";
+                twice(&entry.key, why, entry.key_place(), faults);
             }
-            found.push((key_span.start, key.clone()));
+            found.push((entry.position(), entry.key.clone()));
         }
         for (section, list) in [("passage", &mut names.passages), ("condition", &mut names.conditions)] {
             for member in document.get(section).map_or(&[][..], Node::members) {
@@ -53,8 +46,9 @@ impl Names {
                 check(name, section, node.place(), faults);
                 if list.iter().any(|known| known == name) {
                     twice(name, &format!("another {section} has it"), node.place(), faults);
+                } else {
+                    list.push(name.to_string());
                 }
-                list.push(name.to_string());
             }
         }
         for section in ["stint", "layout"] {
@@ -77,7 +71,7 @@ impl Names {
                     continue;
                 }
                 check(name, "chamber", node.place(), faults);
-                if seen.iter().any(|(known, _)| known == name) {
+                if names.parts.iter().any(|known| known == name) {
                     twice(
                         name,
                         "a part has it; parts and chambers share one list of names",
@@ -85,7 +79,7 @@ impl Names {
                         faults,
                     );
                 }
-                found.push((node.span.start, name.to_string()));
+                found.push((node.position(), name.to_string()));
             }
         }
         found.sort_by_key(|(start, _)| *start);
@@ -144,7 +138,14 @@ impl Names {
     }
 }
 
-fn check(name: &str, section: &str, place: Place, faults: &mut Diagnostics) {
+/// Faults a name that no address can hold, or that means something else.
+pub(super) fn check(name: &str, section: &str, place: Place, faults: &mut Diagnostics) {
+    let reserved = |word: &str| match section {
+        "chamber" => word == "outside" || word == "engine",
+        "passage" => word == "other",
+        "element" => PASSAGE.iter().any(|key| key.name == word),
+        _ => false,
+    };
     if name.contains('/') {
         faults.push(Diagnostic::new(
             "name-with-slash",
@@ -155,21 +156,50 @@ fn check(name: &str, section: &str, place: Place, faults: &mut Diagnostics) {
     } else if name.trim().is_empty() {
         faults.push(Diagnostic::new(
             "name-empty",
-            format!("a {section} has an empty name"),
+            format!("{} has an empty name", with_article(section)),
             place,
             "give it a name",
         ));
-    } else if section == "chamber" && (name == "engine" || name == "outside") {
+    } else if name.trim() != name {
         faults.push(Diagnostic::new(
-            "name-reserved",
-            format!("{name:?} cannot be the name of a chamber here"),
+            "name-with-space-around",
+            format!("the name {name:?} begins or ends with a space"),
             place,
-            "air enters a passage from outside or a chamber, and leaves to a chamber, outside or the engine",
+            "take the space out; without it the name may be meant to be another's",
         ));
+    } else if reserved(name) {
+        let way_out = match section {
+            "chamber" => {
+                "air enters a passage from outside or a chamber, and leaves to a chamber, outside or the engine"
+            }
+            "passage" => {
+                "call it by what it does; `other` stands for all passages that a table does not name"
+            }
+            _ => "call it by what it is; this word is a key of the passage",
+        };
+        let message = format!("{name:?} cannot be the name of {} here", with_article(section));
+        faults.push(Diagnostic::new("name-reserved", message, place, way_out));
+    } else if section == "chamber" {
+        // outside with a slip of the pen would be a chamber without a way out
+        let written = name.to_lowercase();
+        let near = |word: &&str| strsim::damerau_levenshtein(&written, word) <= 1;
+        if let Some(word) = ["outside", "engine"].into_iter().find(near) {
+            faults.push(Diagnostic::new(
+                "name-reserved",
+                format!("the chamber's name {name:?} reads like {word}"),
+                place,
+                format!("write {word} if that is meant, else choose another name"),
+            ));
+        }
     }
 }
 
-fn twice(name: &str, why: &str, place: Place, faults: &mut Diagnostics) {
+fn with_article(section: &str) -> String {
+    let article = if section.starts_with('e') { "an" } else { "a" };
+    format!("{article} {section}")
+}
+
+pub(super) fn twice(name: &str, why: &str, place: Place, faults: &mut Diagnostics) {
     faults.push(Diagnostic::new(
         "name-used-twice",
         format!("the name {name:?} is used twice: {why}"),

@@ -1,9 +1,11 @@
-//! The case with some of its addresses set: what-ifs and layouts.
+//! The case with some of its addresses set.
+#![expect(clippy::result_large_err, reason = "a fault is made once and shown, never passed on in a loop")]
 
-use super::diagnostic::{Diagnostic, Diagnostics, Place, did_you_mean};
+use super::diagnostic::{Diagnostic, Place, did_you_mean};
 use super::document::{Entry, Node, Tree, read_value};
+pub use super::layouts::layout;
 use super::read::element_segments;
-use super::tables::{Form, SECTIONS, TOP};
+use super::tables::{Form, PASSAGE, SECTIONS, TOP};
 
 /// Splits `ADDRESS=VALUE`.
 pub fn split(text: &str) -> Result<(String, String), Diagnostic> {
@@ -37,31 +39,50 @@ pub fn set_node(document: &mut Node, address: &str, value: Node, place: Place) -
     let way = Way { address, place: &place };
     let first = segments[0];
     if segments.len() == 1 && TOP.iter().any(|key| key.name == first) {
-        put(document, first, value);
-        return Ok(());
+        return way.put(document, first, value);
     }
     let Some(section) = SECTIONS.iter().find(|section| section.name == first) else {
-        return Err(way.lost(first, SECTIONS.iter().map(|section| section.name.to_string()).collect()));
+        let top = TOP.iter().map(|key| key.name);
+        let known = SECTIONS.iter().map(|section| section.name).chain(top).map(str::to_string);
+        return Err(way.lost(first, known.collect()));
     };
-    let name = segments.get(1).copied().unwrap_or_default();
+    let Some(name) = segments.get(1).copied() else { return Err(way.too_short()) };
+    let chambers = if section.name == "chamber" { chamber_names(document) } else { Vec::new() };
     // a chamber exists by being named, so that it may have no table yet
-    let create = section.form == Form::One || section.name == "chamber";
-    let table = child(document, first, create).ok_or_else(|| way.lost(first, Vec::new()))?;
+    let create = section.form == Form::One || chambers.iter().any(|known| known == name);
+    if section.name == "chamber" && !create {
+        return Err(way.lost(name, chambers));
+    }
+    let table = way.child(document, first, create).ok_or_else(|| way.lost(first, Vec::new()))?;
     match section.form {
         Form::One => way.descend(table, &segments[1..], false, value),
         Form::Named => {
             let known = table.entries().iter().map(|entry| entry.key.clone()).collect();
-            let node = child(table, name, create).ok_or_else(|| way.lost(name, known))?;
-            way.descend(node, &segments[2.min(segments.len())..], false, value)
+            let node = way.child(table, name, create).ok_or_else(|| way.lost(name, known))?;
+            way.descend(node, &segments[2..], false, value)
         }
         Form::List => {
             let has = |m: &Node| m.get("name").and_then(Node::text) == Some(name);
             let names = |m: &Node| m.get("name").and_then(Node::text).map(str::to_string);
             let known = table.members().iter().filter_map(names).collect();
             let node = members(table).iter_mut().find(|m| has(m)).ok_or_else(|| way.lost(name, known))?;
-            way.descend(node, &segments[2.min(segments.len())..], section.name == "passage", value)
+            way.descend(node, &segments[2..], section.name == "passage", value)
         }
     }
+}
+
+/// The chambers that have a table or an end of a passage.
+fn chamber_names(document: &Node) -> Vec<String> {
+    let tables = document.get("chamber").map_or(&[][..], Node::entries).iter().map(|entry| &entry.key[..]);
+    let passages = document.get("passage").map_or(&[][..], Node::members).iter();
+    let ends = passages.flat_map(|p| ["from", "to"].map(|key| p.get(key).and_then(Node::text))).flatten();
+    let mut names: Vec<String> = Vec::new();
+    for name in tables.chain(ends.filter(|name| !matches!(*name, "outside" | "engine"))) {
+        if !names.iter().any(|known| known == name) {
+            names.push(name.to_string());
+        }
+    }
+    names
 }
 
 /// What is carried along on the way down an address.
@@ -71,6 +92,10 @@ struct Way<'a> {
 }
 
 impl Way<'_> {
+    fn fault(&self, code: &'static str, message: String, way_out: impl Into<String>) -> Diagnostic {
+        Diagnostic::new(code, message, self.place.clone(), way_out)
+    }
+
     fn lost(&self, at: &str, known: Vec<String>) -> Diagnostic {
         let way_out = match did_you_mean(at, known.iter().map(String::as_str)) {
             Some(meant) => format!("did you mean {meant}?"),
@@ -78,97 +103,116 @@ impl Way<'_> {
             None => format!("known there: {}", known.join(", ")),
         };
         let message = format!("the case has no {}: nothing is called {at:?}", self.address);
-        Diagnostic::new("address-unknown", message, self.place.clone(), way_out)
+        self.fault("address-unknown", message, way_out)
+    }
+
+    fn too_short(&self) -> Diagnostic {
+        let message = format!("{} is a whole table; an address goes down to one value", self.address);
+        let way_out = "add the key, as in condition/hairpin/speed or passage/oil cooler/core/conductance";
+        self.fault("address-too-short", message, way_out)
+    }
+
+    fn too_long(&self, segment: &str) -> Diagnostic {
+        let message = format!("{}: nothing lies below one value, so there is no {segment:?}", self.address);
+        self.fault("address-too-long", message, "leave the end of the address out, and set the value itself")
     }
 
     fn descend(&self, node: &mut Node, rest: &[&str], passage: bool, value: Node) -> Result<(), Diagnostic> {
-        let Some((segment, rest)) = rest.split_first() else {
-            let message = format!("{} is a whole table; an address goes down to one value", self.address);
-            let way_out = "add the key, as in condition/hairpin/speed or passage/oil cooler/core/conductance";
-            return Err(Diagnostic::new("address-too-short", message, self.place.clone(), way_out));
-        };
-        if passage && !super::tables::PASSAGE.iter().any(|key| key.name == *segment) {
-            let list = child(node, "element", false).ok_or_else(|| self.lost(segment, Vec::new()))?;
+        let Some((segment, rest)) = rest.split_first() else { return Err(self.too_short()) };
+        if passage && !PASSAGE.iter().any(|key| key.name == *segment) {
+            let Some(list) = self.child(node, "element", false) else {
+                return Err(self.lost(segment, Vec::new()));
+            };
             let segments = element_segments(list.members());
             let found = segments.iter().position(|s| s == segment || format!("{s} 1") == *segment);
-            let index = found.ok_or_else(|| self.lost(segment, segments))?;
+            let Some(index) = found else {
+                let keys = PASSAGE.iter().map(|key| key.name.to_string());
+                return Err(self.lost(segment, segments.into_iter().chain(keys).collect()));
+            };
             return self.descend(&mut members(list)[index], rest, false, value);
         }
-        if let (Tree::List(list), Ok(index)) = (&mut node.tree, segment.parse::<usize>()) {
-            let count = list.len();
-            let Some(member) = index.checked_sub(1).and_then(|i| list.get_mut(i)) else {
-                return Err(self.lost(segment, vec![format!("1 to {count}")]));
-            };
-            if rest.is_empty() {
-                *member = value;
-                return Ok(());
+        match &mut node.tree {
+            Tree::List(list) => {
+                let count = list.len();
+                let index = segment.parse::<usize>().ok().and_then(|number| number.checked_sub(1));
+                let Some(member) = index.and_then(|i| list.get_mut(i)) else {
+                    return Err(self.lost(segment, vec![format!("1 to {count}")]));
+                };
+                if rest.is_empty() {
+                    *member = value;
+                    return Ok(());
+                }
+                self.descend(member, rest, false, value)
             }
-            return self.descend(member, rest, false, value);
+            Tree::Table(_) if rest.is_empty() => self.put(node, segment, value),
+            Tree::Table(_) => match self.child(node, segment, true) {
+                Some(next) => self.descend(next, rest, false, value),
+                None => Err(self.lost(segment, Vec::new())),
+            },
+            _ => Err(self.too_long(segment)),
         }
-        if rest.is_empty() {
-            put(node, segment, value);
-            return Ok(());
+    }
+
+    /// The value behind a key; an empty table, put there by the same hand, where there is none.
+    fn child<'n>(&self, node: &'n mut Node, key: &str, create: bool) -> Option<&'n mut Node> {
+        let Tree::Table(entries) = &mut node.tree else { return None };
+        let found = entries.iter().position(|entry| entry.key == key);
+        if found.is_none() && create {
+            let mut table = Node::empty_table();
+            match self.place {
+                Place::Override { address, text } => table.mark(address, text),
+                Place::Span(span) => table.span = span.clone(),
+                Place::Whole => {}
+            }
+            entries.push(self.entry(key, table));
         }
-        let known = node.entries().iter().map(|entry| entry.key.clone()).collect();
-        let next = child(node, segment, true).ok_or_else(|| self.lost(segment, known))?;
-        self.descend(next, rest, false, value)
+        let index = found.or(if create { entries.len().checked_sub(1) } else { None })?;
+        Some(&mut entries[index].value)
+    }
+
+    fn entry(&self, key: &str, value: Node) -> Entry {
+        let key_span = match self.place {
+            Place::Span(span) => span.clone(),
+            _ => 0..0,
+        };
+        Entry { key: key.to_string(), key_span, value }
+    }
+
+    fn put(&self, node: &mut Node, key: &str, value: Node) -> Result<(), Diagnostic> {
+        let Tree::Table(entries) = &mut node.tree else { return Err(self.too_long(key)) };
+        let fan = entries.iter().any(|entry| entry.key == "curve");
+        for group in ALTERNATIVES {
+            let Some(own) = group.iter().find(|ways| ways.contains(&key)) else { continue };
+            if own.contains(&"speed") && !fan {
+                continue;
+            }
+            entries.retain(|e| {
+                own.contains(&e.key.as_str()) || !group.iter().any(|w| w.contains(&e.key.as_str()))
+            });
+        }
+        match entries.iter_mut().find(|entry| entry.key == key) {
+            Some(entry) => entry.value = value,
+            None => entries.push(self.entry(key, value)),
+        }
+        Ok(())
     }
 }
 
-/// The case as one of its layouts has it.
-pub fn layout(document: &Node, name: &str) -> Result<Node, Diagnostics> {
-    let mut faults = Diagnostics::new();
-    let mut changed = document.clone();
-    let layout = document
-        .get("layout")
-        .and_then(|list| list.members().iter().find(|m| m.get("name").and_then(Node::text) == Some(name)));
-    let Some(layout) = layout else {
-        faults.push(Diagnostic::new(
-            "unknown-name",
-            format!("no layout is called {name:?}"),
-            Place::Whole,
-            "see the [[layout]] tables of the case",
-        ));
-        return Err(faults);
-    };
-    if let Some(removed) = layout.get("remove") {
-        let names: Vec<&str> = removed.members().iter().filter_map(Node::text).collect();
-        if let Some(Node { tree: Tree::List(passages), .. }) = child(&mut changed, "passage", false) {
-            passages.retain(|p| p.get("name").and_then(Node::text).is_none_or(|name| !names.contains(&name)));
-        }
-    }
-    for passage in layout.get("passage").map_or(&[][..], Node::members) {
-        let name = passage.get("name").and_then(Node::text);
-        if let Some(Node { tree: Tree::List(passages), .. }) = child(&mut changed, "passage", false) {
-            match passages.iter_mut().find(|p| p.get("name").and_then(Node::text) == name) {
-                Some(old) => *old = passage.clone(),
-                None => passages.push(passage.clone()),
-            }
-        }
-    }
-    for entry in layout.get("set").map_or(&[][..], Node::entries) {
-        let place = Place::Span(entry.key_span.clone());
-        if let Err(fault) = set_node(&mut changed, &entry.key, entry.value.clone(), place) {
-            faults.push(fault);
-        }
-    }
-    if let Tree::Table(entries) = &mut changed.tree {
-        entries.retain(|entry| entry.key != "layout");
-    }
-    faults.unless_faulty(changed)
-}
-
-fn child<'n>(node: &'n mut Node, key: &str, create: bool) -> Option<&'n mut Node> {
-    let Tree::Table(entries) = &mut node.tree else { return None };
-    if let Some(index) = entries.iter().position(|entry| entry.key == key) {
-        return Some(&mut entries[index].value);
-    }
-    if !create {
-        return None;
-    }
-    entries.push(Entry { key: key.to_string(), key_span: 0..0, value: Node::empty_table() });
-    entries.last_mut().map(|entry| &mut entry.value)
-}
+/// Ways of saying the same thing: what is set takes the place of the others.
+const ALTERNATIVES: &[&[&[&str]]] = &[
+    &[&["area"], &["width", "height"], &["diameter"], &["share_of_inlets"]],
+    &[&["altitude"], &["pressure"]],
+    &[&["gear"], &["rpm"]],
+    &[&["drive_ratio"], &["pulleys"], &["speed"], &["off"]],
+    &[&["edge"], &["edge_radius"], &["entry_loss"], &["discharge"]],
+    &[&["hose"], &["roughness"]],
+    &[&["length"], &["angle"]],
+    &[&["power"], &["peak_power", "peak_power_at"]],
+    &[&["brake_efficiency"], &["fuel_consumption"]],
+    &[&["heat_capacity"], &["mass", "material"]],
+    &[&["step"], &["trace"]],
+    &[&["flow"], &["share"]],
+];
 
 /// The members of a list, one alone counting as a list of one.
 fn members(node: &mut Node) -> &mut [Node] {
@@ -179,29 +223,5 @@ fn members(node: &mut Node) -> &mut [Node] {
         }
     } else {
         std::slice::from_mut(node)
-    }
-}
-
-fn put(node: &mut Node, key: &str, value: Node) {
-    let Tree::Table(entries) = &mut node.tree else { return };
-    // alternatives of the same thing give way to the one that is set
-    const ALTERNATIVES: &[&[&str]] = &[
-        &["area", "width", "height", "diameter"],
-        &["altitude", "pressure"],
-        &["gear", "rpm"],
-        &["drive_ratio", "pulleys", "speed", "off"],
-        &["edge", "edge_radius", "entry_loss"],
-    ];
-    let pair = |name: &str| name == "width" || name == "height";
-    let fan = entries.iter().any(|entry| entry.key == "curve");
-    for group in ALTERNATIVES {
-        if !group.contains(&key) || (group.contains(&"speed") && !fan) {
-            continue;
-        }
-        entries.retain(|e| e.key == key || !group.contains(&e.key.as_str()) || (pair(key) && pair(&e.key)));
-    }
-    match entries.iter_mut().find(|entry| entry.key == key) {
-        Some(entry) => entry.value = value,
-        None => entries.push(Entry { key: key.to_string(), key_span: 0..0, value }),
     }
 }

@@ -1,67 +1,17 @@
 //! Reads one table of the case file by walking its table of keys.
 
+mod elements;
+
+pub use elements::element_segments;
+
 use super::diagnostic::{Diagnostic, Diagnostics, Place, did_you_mean};
 use super::document::{Entry, Node, Tree};
 use super::names::Names;
-use crate::element::{self, NOT_YET};
+use super::words::{ONE_OF, REPLACED_BY, TRIED_FIRST};
 use crate::keys::measure::{Measure, MeasureError, Spread, parse_number, parse_text};
 use crate::keys::{
     Fact, Key, Kind, Need, NumberId, Numbers, Origin, Range, Shape, Slot, Thing, Values, Where,
 };
-
-/// Words that builders try first, and the key that is meant.
-const TRIED_FIRST: &[(&str, &str)] = &[
-    ("k", "entry_loss"),
-    ("cd", "discharge"),
-    ("cp", "pressure_coefficient"),
-    ("speed_ratio", "drive_ratio"),
-    ("ratio", "drive_ratio"),
-    ("tow", "clear_air"),
-    ("draft", "clear_air"),
-    ("slipstream", "clear_air"),
-    ("throttle", "load"),
-    ("pedal", "load"),
-    ("temp", "temperature"),
-    ("max", "limit"),
-    ("max_temperature", "limit"),
-    ("radius", "edge_radius"),
-    ("dia", "diameter"),
-    ("size", "area"),
-    ("efficiency", "brake_efficiency"),
-    ("bsfc", "fuel_consumption"),
-    ("ua", "conductance"),
-    ("dp", "pressure_drop"),
-    ("mesh", "open_fraction"),
-    ("porosity", "open_fraction"),
-    ("tyre", "tyre_radius"),
-    ("wheel_radius", "tyre_radius"),
-    ("ambient", "temperature"),
-    ("tape", "taped"),
-    ("n", "count"),
-    ("number", "count"),
-];
-
-/// Keys whose default is not taken where another key is given.
-const REPLACED_BY: &[(&str, &str)] = &[
-    ("discharge", "edge"),
-    ("roughness", "hose"),
-    ("altitude", "pressure"),
-    ("brake_efficiency", "fuel_consumption"),
-];
-
-/// Keys of which one at most may be given.
-const ONE_OF: &[&[&str]] = &[
-    &["edge", "edge_radius", "entry_loss"],
-    &["edge", "discharge"],
-    &["hose", "roughness"],
-    &["altitude", "pressure"],
-    &["brake_efficiency", "fuel_consumption"],
-    &["length", "angle"],
-    &["heat_capacity", "mass"],
-    &["step", "trace"],
-    &["power", "peak_power"],
-    &["gear", "rpm"],
-];
 
 /// What is carried along while a case is read.
 pub struct Reader<'a> {
@@ -106,20 +56,28 @@ impl Reader<'_> {
             );
             return values;
         }
+        let mut misspelt = Vec::new();
         for entry in node.entries() {
             if elsewhere.contains(&entry.key.as_str()) {
                 continue;
             }
             match keys.iter().position(|key| key.name == entry.key) {
                 Some(index) => {
-                    let slot = self.slot(&keys[index], &entry.value, &format!("{address}/{}", entry.key));
+                    let slot = self.slot(&keys[index], &entry.value, &below(address, &entry.key));
                     values.put(index, slot, Some(entry.value.written()));
                 }
-                None => self.unknown_key(entry, keys, address),
+                None => misspelt.extend(self.unknown_key(entry, keys, address).zip(Some(entry))),
+            }
+        }
+        // what is misspelt is there, if unreadable: nothing is said to be missing for it
+        for (index, entry) in misspelt {
+            if !values.written(&keys[index]) {
+                values.put(index, Slot::Absent, Some(entry.value.written()));
             }
         }
         for key in keys {
-            if matches!(key.need, Need::Required) && node.get(key.name).is_none() {
+            let written = values.written(key) || node.get(key.name).is_some();
+            if matches!(key.need, Need::Required) && !written {
                 self.fault(
                     "key-missing",
                     format!("{} has no {}", in_words(address), key.name),
@@ -169,7 +127,8 @@ impl Reader<'_> {
         }
     }
 
-    fn unknown_key(&mut self, entry: &Entry, keys: &'static [Key], address: &str) {
+    /// Faults an unknown key; the key that is meant, where one is near enough.
+    fn unknown_key(&mut self, entry: &Entry, keys: &'static [Key], address: &str) -> Option<usize> {
         let names = || keys.iter().map(|key| key.name);
         let tried = TRIED_FIRST
             .iter()
@@ -186,11 +145,9 @@ impl Reader<'_> {
             Some(meant) => format!("did you mean {meant}?"),
             None => format!("possible here: {}", names().collect::<Vec<_>>().join(", ")),
         };
-        let place = match &entry.value.set {
-            Some(_) => entry.value.place(),
-            None => Place::Span(entry.key_span.clone()),
-        };
-        self.fault("unknown-key", format!("{} has no key {}", in_words(address), entry.key), place, way_out);
+        let message = format!("{} has no key {}", in_words(address), entry.key);
+        self.fault("unknown-key", message, entry.key_place(), way_out);
+        meant.and_then(|meant| keys.iter().position(|key| key.name == meant))
     }
 
     fn slot(&mut self, key: &Key, node: &Node, address: &str) -> Slot {
@@ -246,7 +203,14 @@ impl Reader<'_> {
                 });
                 Slot::Tables(tables.collect())
             }
-            Shape::Map(kind, thing) => Slot::Map(self.map(node, *kind, None, *thing, key.range, address)),
+            Shape::Map(kind, thing) => {
+                let empty = matches!(&node.tree, Tree::Table(entries) if entries.is_empty());
+                if empty && matches!(key.need, Need::Required) {
+                    let message = format!("{address} holds nothing");
+                    self.fault("table-empty", message, node.place(), format!("give {}", key.help));
+                }
+                Slot::Map(self.map(node, *kind, None, *thing, key.range, address))
+            }
             Shape::NumberOrMap(kind, other, thing) => match node.tree {
                 Tree::Table(_) => Slot::Map(self.map(node, *kind, *other, *thing, key.range, address)),
                 _ => self.number(node, *kind, *other, key.range, address).map_or(Slot::Absent, Slot::Number),
@@ -255,6 +219,8 @@ impl Reader<'_> {
                 node.entries().iter().map(|entry| (entry.key.clone(), String::new())).collect(),
             ),
             Shape::Elements => Slot::Tables(self.elements(node, address)),
+            // a feature that is switched off is not missed
+            Shape::NotYet(_) if matches!(node.tree, Tree::Flag(false)) => Slot::Absent,
             Shape::NotYet(instead) => {
                 let message = format!("not yet: {} is foreseen, but this version does not know it", key.name);
                 self.fault("not-yet", message, node.place(), *instead);
@@ -284,10 +250,10 @@ impl Reader<'_> {
             }
         };
         let mut found = read(kind).map(|measure| (measure, kind));
-        if let (Err(_), Some(other), Tree::Text(_)) = (&found, other, &node.tree) {
-            if let Ok(measure) = read(other) {
-                found = Ok((measure, other));
-            }
+        if let (Err(_), Some(other), Tree::Text(_)) = (&found, other, &node.tree)
+            && let Ok(measure) = read(other)
+        {
+            found = Ok((measure, other));
         }
         match found {
             Ok((measure, kind)) => {
@@ -352,8 +318,11 @@ impl Reader<'_> {
                 continue;
             };
             let [first, second] = &pair[..] else {
-                let message =
-                    format!("point {} of {address} has {} values; two are wanted", i + 1, pair.len());
+                let count = match pair.len() {
+                    1 => "one value".to_string(),
+                    count => format!("{count} values"),
+                };
+                let message = format!("point {} of {address} has {count}; two are wanted", i + 1);
                 self.fault(
                     "pair-wanted",
                     message,
@@ -368,16 +337,16 @@ impl Reader<'_> {
                 self.number(second, y, None, range, &format!("{at}/2")),
             );
             if let (Some(x), Some(y)) = read {
-                if let Some((before, _)) = pairs.last() {
-                    if self.numbers.value(x) <= self.numbers.value(*before) {
-                        self.fault(
-                            "points-out-of-order",
-                            format!("the points of {address} must rise in their first value"),
-                            first.place(),
-                            "put them in order, and take out one of two alike",
-                        );
-                        continue;
-                    }
+                if let Some((before, _)) = pairs.last()
+                    && self.numbers.value(x) <= self.numbers.value(*before)
+                {
+                    self.fault(
+                        "points-out-of-order",
+                        format!("the points of {address} must rise in their first value"),
+                        first.place(),
+                        "put them in order, and take out one of two alike",
+                    );
+                    continue;
                 }
                 pairs.push((x, y));
             }
@@ -449,10 +418,17 @@ impl Reader<'_> {
             let mut group = Vec::new();
             for member in members {
                 let (passage, element) = match &member.tree {
-                    Tree::Table(_) => (
-                        member.get("passage").and_then(Node::text).map(str::to_string),
-                        member.get("element").and_then(Node::text).map(str::to_string),
-                    ),
+                    Tree::Table(entries) => {
+                        for entry in entries.iter().filter(|e| e.key != "passage" && e.key != "element") {
+                            let message = format!("a free opening has no key {}", entry.key);
+                            let way_out = "possible here: passage, element";
+                            self.fault("unknown-key", message, entry.key_place(), way_out);
+                        }
+                        (
+                            member.get("passage").and_then(|node| self.text(node, address)),
+                            member.get("element").and_then(|node| self.text(node, address)),
+                        )
+                    }
                     _ => (self.text(member, address), None),
                 };
                 match passage {
@@ -496,7 +472,7 @@ impl Reader<'_> {
         }
         let mut map = Vec::new();
         for entry in node.entries() {
-            self.check_name(&entry.key, thing, Place::Span(entry.key_span.clone()));
+            self.check_name(&entry.key, thing, entry.key_place());
             if let Some(id) =
                 self.number(&entry.value, kind, other, range, &format!("{address}/{}", entry.key))
             {
@@ -505,78 +481,11 @@ impl Reader<'_> {
         }
         map
     }
-
-    /// Reads a passage's chain of elements. The address is that of the passage.
-    pub fn elements(&mut self, node: &Node, address: &str) -> Vec<Values> {
-        let base = address.strip_suffix("/element").unwrap_or(address);
-        let members = match &node.tree {
-            Tree::List(members) => &members[..],
-            Tree::Table(_) => std::slice::from_ref(node),
-            _ => {
-                let message = format!("element is {}; a list of tables is wanted", node.in_words());
-                self.fault(
-                    "list-wanted",
-                    message,
-                    node.place(),
-                    r#"write element = [ { kind = "duct", … }, … ]"#,
-                );
-                return Vec::new();
-            }
-        };
-        let segments = element_segments(members);
-        let mut elements = Vec::new();
-        for (member, segment) in members.iter().zip(segments) {
-            let Some(word) = member.get("kind").and_then(Node::text) else {
-                let message = format!("an element of {base} does not say its kind");
-                let kinds: Vec<&str> = element::KINDS.iter().map(|kind| kind.name).collect();
-                self.fault(
-                    "kind-missing",
-                    message,
-                    member.place(),
-                    format!("give kind, one of: {}", kinds.join(", ")),
-                );
-                continue;
-            };
-            let place = member.get("kind").map_or(member.place(), Node::place);
-            let Some(kind) = element::kind(word) else {
-                if NOT_YET.contains(&word) {
-                    self.fault(
-                        "not-yet",
-                        format!("not yet: {word} is foreseen, but this version does not know it"),
-                        place,
-                        "use a ram-inlet with a recovery of your own, or a wall-inlet",
-                    );
-                    continue;
-                }
-                let names = || element::KINDS.iter().map(|kind| kind.name);
-                let way_out = match did_you_mean(word, names()) {
-                    Some(meant) => format!("did you mean {meant}?"),
-                    None => format!("possible: {}", names().collect::<Vec<_>>().join(", ")),
-                };
-                self.fault("unknown-kind", format!("no kind of element is called {word:?}"), place, way_out);
-                continue;
-            };
-            elements.push(self.table(member, kind.keys, &format!("{base}/{segment}"), &[]));
-        }
-        elements
-    }
 }
 
-/// The address segment of each element: its name, else its kind, numbered from the second on.
-pub fn element_segments(members: &[Node]) -> Vec<String> {
-    let mut segments: Vec<String> = Vec::new();
-    for member in members {
-        let word = |key: &str| member.get(key).and_then(Node::text);
-        let base = word("name").or(word("kind")).unwrap_or("element").to_string();
-        let same = members[..segments.len()]
-            .iter()
-            .filter(|m| {
-                m.get("name").and_then(Node::text).or(m.get("kind").and_then(Node::text)) == Some(&base)
-            })
-            .count();
-        segments.push(if same == 0 { base } else { format!("{base} {}", same + 1) });
-    }
-    segments
+/// The address of a key of a table; at the top of the file the key itself.
+fn below(address: &str, key: &str) -> String {
+    if address.is_empty() { key.to_string() } else { format!("{address}/{key}") }
 }
 
 /// An address as it is spoken of.

@@ -6,7 +6,8 @@ use crate::output::text;
 use crate::study::{check, warnings};
 use clap::Args;
 
-pub(super) const EXAMPLE: &str = "Example: slowcorner check car.toml --set \"condition/hairpin/speed=38 km/h\"";
+pub(super) const EXAMPLE: &str =
+    "Example: slowcorner check car.toml --set \"condition/hairpin/speed=38 km/h\"";
 
 #[derive(Debug, Args)]
 pub(super) struct Check {

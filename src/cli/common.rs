@@ -57,7 +57,8 @@ impl Ready {
 
     /// Every condition of the case, solved.
     pub fn conditions(&self) -> Result<Vec<Condition>, Failure> {
-        crate::study::check::check(self.case(), &self.model).map_err(|error| Failure::Failed(error.to_string()))
+        crate::study::check::check(self.case(), &self.model)
+            .map_err(|error| Failure::Failed(error.to_string()))
     }
 
     /// A report on the case, with its conditions where they are given.
@@ -82,7 +83,8 @@ fn read_text(path: &Path) -> Result<String, Failure> {
     let refuse = |why: String, way_out: &str| {
         Failure::Refused(format!("cannot read {}: {why}\nWhat to do: {way_out}", path.display()))
     };
-    let mut file = std::fs::File::open(path).map_err(|error| refuse(error.to_string(), "check the path and its permissions"))?;
+    let mut file = std::fs::File::open(path)
+        .map_err(|error| refuse(error.to_string(), "check the path and its permissions"))?;
     let metadata = file.metadata().map_err(|error| refuse(error.to_string(), "check the path"))?;
     if metadata.is_dir() {
         return Err(refuse("it is a folder".into(), "name the case file itself"));

@@ -48,7 +48,9 @@ impl Outputs {
                 .prefix(".slowcorner-")
                 .tempfile_in(folder)
                 .map_err(|error| refuse(&path, &error))?;
-            file.write_all(&bytes).and_then(|()| file.as_file().sync_all()).map_err(|error| refuse(&path, &error))?;
+            file.write_all(&bytes)
+                .and_then(|()| file.as_file().sync_all())
+                .map_err(|error| refuse(&path, &error))?;
             open_to_readers(file.as_file()).map_err(|error| refuse(&path, &error))?;
             ready.push((path, file));
         }

@@ -11,8 +11,7 @@ use crate::study::{Model, check, sweep};
 use clap::Args;
 use std::path::PathBuf;
 
-pub(super) const EXAMPLE: &str =
-    "Example: slowcorner size car.toml --into sized\nWrites car-sized.toml, comments kept, and car-sized-margin as .svg and .png.";
+pub(super) const EXAMPLE: &str = "Example: slowcorner size car.toml --into sized\nWrites car-sized.toml, comments kept, and car-sized-margin as .svg and .png.";
 
 /// Speeds of the chart that goes with the sized case.
 const POINTS: usize = 200;
@@ -38,8 +37,10 @@ impl Size {
         })?;
         let sized = sizing.solve().map_err(|error| Failure::Failed(error.to_string()))?;
         let name = format!("{}-sized", stem(&self.case.case));
-        let model = Model::new(&sized.case).map_err(|_| Failure::Failed("the sized case was refused".into()))?;
-        let conditions = check::check(&sized.case, &model).map_err(|error| Failure::Failed(error.to_string()))?;
+        let model =
+            Model::new(&sized.case).map_err(|_| Failure::Failed("the sized case was refused".into()))?;
+        let conditions =
+            check::check(&sized.case, &model).map_err(|error| Failure::Failed(error.to_string()))?;
         let feasible = sized.sizes.feasible;
         let mut report = ready.report(&sized.case, &model, conditions);
         let copy = sized_copy(&ready.source, &ready.set, &sized).map_err(Failure::Refused)?;

@@ -9,8 +9,7 @@ use crate::study::sweep;
 use clap::Args;
 use std::path::PathBuf;
 
-pub(super) const EXAMPLE: &str =
-    "Example: slowcorner sweep car.toml --into charts --csv margins.csv\nWrites car-margin and car-pressure, each as .svg and .png.";
+pub(super) const EXAMPLE: &str = "Example: slowcorner sweep car.toml --into charts --csv margins.csv\nWrites car-margin and car-pressure, each as .svg and .png.";
 
 #[derive(Debug, Args)]
 pub(super) struct Sweep {
@@ -36,8 +35,9 @@ impl Sweep {
         let mut outputs = Outputs::into(&self.into.clone().unwrap_or_else(|| folder_of(&self.case.case)))?;
         let conditions = ready.conditions()?;
         let mut report = ready.report(ready.case(), &ready.model, conditions);
-        let swept = sweep::sweep(ready.case(), &ready.model, self.points as usize)
-            .map_err(|error| Failure::Refused(format!("{error}\nWhat to do: look at [drive] and [sweep] of the case")))?;
+        let swept = sweep::sweep(ready.case(), &ready.model, self.points as usize).map_err(|error| {
+            Failure::Refused(format!("{error}\nWhat to do: look at [drive] and [sweep] of the case"))
+        })?;
         if let Some(path) = &self.csv {
             let csv = table::sweep_csv(&swept).map_err(|error| Failure::Failed(error.to_string()))?;
             outputs.add_path(path, csv);
@@ -61,7 +61,12 @@ fn failed(error: crate::output::charts::ChartError) -> Failure {
 }
 
 /// Adds the margin chart of a report's sweep.
-pub(super) fn add_margin_chart(outputs: &mut Outputs, report: &Report, name: &str, png: bool) -> Result<(), Failure> {
+pub(super) fn add_margin_chart(
+    outputs: &mut Outputs,
+    report: &Report,
+    name: &str,
+    png: bool,
+) -> Result<(), Failure> {
     if let Some(sweep) = &report.sweep {
         let chart = curves::margins(report, sweep);
         outputs.add(format!("{name}-margin.svg"), chart.svg().map_err(failed)?);

@@ -1,7 +1,7 @@
 //! A copy of the case file with sizes set and everything else, comments too, left as it was.
 
-use crate::case::read::element_segments;
 use crate::case::document;
+use crate::case::read::element_segments;
 use crate::keys::Kind;
 use crate::study::size::Sized;
 use toml_edit::{DocumentMut, Item, TableLike, Value};
@@ -46,7 +46,8 @@ fn put(document: &mut DocumentMut, address: &str, value: Value) -> Option<()> {
         let name = segments[index];
         let passage = index == 0 && name == "passage";
         if index == 0 && ["passage", "condition", "stint", "layout"].contains(&name) {
-            table = member(table.get_mut(name)?, |t| t.get("name").and_then(Item::as_str) == Some(segments[1]))?;
+            table =
+                member(table.get_mut(name)?, |t| t.get("name").and_then(Item::as_str) == Some(segments[1]))?;
             index += 2;
             if passage && index + 1 < segments.len() {
                 let place = element_place(table, segments[index])?;

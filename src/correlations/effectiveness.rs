@@ -57,7 +57,9 @@ pub fn cross_flow(ntu: f64, capacity_ratio: f64) -> (f64, f64, f64) {
     };
     let exponent = -ntu * phi;
     let left = exponent.exp();
-    (1.0 - left, left * (0.22 * phi + 0.78 * decay), left * ntu * b * mean_slope)
+    // the difference would lose its digits for next to no exchange
+    let effectiveness = if exponent > -1e-3 { -exponent.exp_m1() } else { 1.0 - left };
+    (effectiveness, left * (0.22 * phi + 0.78 * decay), left * ntu * b * mean_slope)
 }
 
 /// [`cross_flow`] without its slopes.

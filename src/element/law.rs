@@ -157,7 +157,9 @@ pub trait ElementLaw {
 
 /// A resistance with loss coefficients of its own in each direction.
 ///
-///     Δp = K ½ ṁ²/(ρ A²),   K = fixed + per_friction · f(Re, e/d),   Re = ṁ d/(A μ)
+/// ```text
+///   Δp = K ½ ṁ²/(ρ A²),   K = fixed + per_friction · f(Re, e/d),   Re = ṁ d/(A μ)
+/// ```
 ///
 /// A [m²] is the area on which K stands, all pieces together; f the Darcy friction factor of
 /// Churchill (1977).

@@ -79,7 +79,9 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
 
 /// Reynolds number on the gap between the wires of a square mesh.
 ///
-///     Re = V g/(ν f),   g = w √f/(1 − √f)
+/// ```text
+///   Re = V g/(ν f),   g = w √f/(1 − √f)
+/// ```
 ///
 /// V [m/s] before the screen, w [m] wire, f open fraction, ν [m²/s]. The formulas hold from 400.
 pub fn gap_reynolds(view: &View, speed: f64, kinematic_viscosity: f64) -> Option<f64> {

@@ -169,6 +169,11 @@ impl Values {
         self.index(key).and_then(|i| self.places[i].clone()).unwrap_or_else(|| self.place.clone())
     }
 
+    /// Whether the file, or an override, says something behind a key, be it readable or not.
+    pub fn written(&self, key: &Key) -> bool {
+        self.index(key).is_some_and(|i| self.places[i].is_some())
+    }
+
     /// Whether something stands behind a key.
     pub fn has(&self, key: &Key) -> bool {
         !matches!(self.slot(key), Slot::Absent)

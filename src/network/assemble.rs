@@ -390,8 +390,7 @@ impl Solver {
             let row = network.part_column(index);
             let (_, by_temperature) = part.heat_taken(load.part_heat[index], 0.0);
             let held = load.storage(index, 0.0).1;
-            self.matrix[row * size + row] +=
-                by_temperature + held - TRACE_CONDUCTANCE - part.bay_conductance;
+            self.matrix[row * size + row] += by_temperature + held - TRACE_CONDUCTANCE - part.bay_conductance;
             if let Some(chamber) = part.chamber {
                 let other = network.temperature_column(chamber);
                 self.matrix[row * size + other] += part.bay_conductance;

@@ -131,7 +131,8 @@ impl Network {
             let element = match meets[if stream.forward { step } else { meets.len() - 1 - step }] {
                 Meet::Element(element) => element,
                 Meet::Lump(lump) => {
-                    let unit = if stream.forward { lump.forward } else { lump.backward } * gas.volume_per_kelvin;
+                    let unit =
+                        if stream.forward { lump.forward } else { lump.backward } * gas.volume_per_kelvin;
                     let per_kelvin = unit * stream.square;
                     let drop = per_kelvin * trace.outlet;
                     trace.rise += lump.push - drop;

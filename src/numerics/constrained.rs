@@ -52,7 +52,8 @@ pub fn minimise(
     most_steps: usize,
 ) -> Option<Outcome> {
     let n = start.len();
-    let mut x: Vec<f64> = start.iter().zip(lower.iter().zip(upper)).map(|(x, (l, u))| x.clamp(*l, *u)).collect();
+    let mut x: Vec<f64> =
+        start.iter().zip(lower.iter().zip(upper)).map(|(x, (l, u))| x.clamp(*l, *u)).collect();
     let mut value = evaluate(&x)?;
     let m = value.constraints.len();
     let mut hessian = identity(n, 0.1);
@@ -81,8 +82,12 @@ pub fn minimise(
             multipliers = found;
             break;
         }
-        let trial: Vec<f64> =
-            x.iter().zip(&d).zip(lower.iter().zip(upper)).map(|((x, d), (l, u))| (x + d).clamp(*l, *u)).collect();
+        let trial: Vec<f64> = x
+            .iter()
+            .zip(&d)
+            .zip(lower.iter().zip(upper))
+            .map(|((x, d), (l, u))| (x + d).clamp(*l, *u))
+            .collect();
         let Some(next) = evaluate(&trial) else {
             radius = 0.3 * length;
             continue;
@@ -98,7 +103,8 @@ pub fn minimise(
         } else if ratio < 0.3 {
             radius = (0.5 * length).max(1e-9);
         }
-        let Some((next_gradient, next_slopes)) = differences(&mut evaluate, &trial, &next, lower, upper) else {
+        let Some((next_gradient, next_slopes)) = differences(&mut evaluate, &trial, &next, lower, upper)
+        else {
             radius = 0.3 * length;
             continue;
         };
@@ -135,7 +141,11 @@ fn differences(
     let mut slopes = vec![0.0; m * n];
     let mut moved = x.to_vec();
     for j in 0..n {
-        let step = if x[j] + DIFFERENCE <= upper[j] || upper[j] - x[j] > x[j] - lower[j] { DIFFERENCE } else { -DIFFERENCE };
+        let step = if x[j] + DIFFERENCE <= upper[j] || upper[j] - x[j] > x[j] - lower[j] {
+            DIFFERENCE
+        } else {
+            -DIFFERENCE
+        };
         moved[j] = x[j] + step;
         let other = evaluate(&moved)?;
         moved[j] = x[j];

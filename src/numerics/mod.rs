@@ -7,9 +7,9 @@
 //! | [`root`] | the zero of one function inside a bracket |
 //! | [`smooth`] | the one place where laws are made smooth near zero flow |
 
+pub mod constrained;
 pub mod lu;
 pub mod monotone_cubic;
+pub mod quadratic;
 pub mod root;
 pub mod smooth;
-pub mod constrained;
-pub mod quadratic;

@@ -55,7 +55,12 @@ mod tests {
                 let step = 1e-6 * scale;
                 for law in [magnitude, signed_square] {
                     let difference = (law(x + step, scale).0 - law(x - step, scale).0) / (2.0 * step);
-                    assert_relative_eq!(law(x, scale).1, difference, epsilon = 1e-5 * scale.max(1.0), max_relative = 1e-5);
+                    assert_relative_eq!(
+                        law(x, scale).1,
+                        difference,
+                        epsilon = 1e-5 * scale.max(1.0),
+                        max_relative = 1e-5
+                    );
                 }
             }
         }

@@ -10,7 +10,8 @@ const MOST_DRAWN: f64 = 100.0;
 /// Margin against road speed: kelvin above, air below.
 pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
     let speed = |point: &SweepPoint| point.speed_m_s * 3.6;
-    let names: Vec<&str> = sweep.points.first().map_or(Vec::new(), |p| p.parts.iter().map(|(name, _)| name).collect());
+    let names: Vec<&str> =
+        sweep.points.first().map_or(Vec::new(), |p| p.parts.iter().map(|(name, _)| name).collect());
     let curve = |name: &str, value: &dyn Fn(&SweepPart) -> Option<f64>| Curve {
         name: name.to_string(),
         points: sweep
@@ -36,7 +37,10 @@ pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
         kelvin_marks.push(Marker {
             x,
             y: low.temperature_margin_K,
-            label: format!("{name} lowest: {:+.0} K at {x:.0} km/h in gear {}", low.temperature_margin_K, low.gear),
+            label: format!(
+                "{name} lowest: {:+.0} K at {x:.0} km/h in gear {}",
+                low.temperature_margin_K, low.gear
+            ),
             kind: MarkerKind::Lowest,
         });
         if let Some(margin) = low.flow_margin.filter(|margin| 100.0 * margin < MOST_DRAWN) {
@@ -58,7 +62,11 @@ pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
             kelvin_marks.push(Marker {
                 x: condition.speed_m_s * 3.6,
                 y: margin,
-                label: format!("{} ({:.0} % load): {name} {margin:+.0} K", condition.name, 100.0 * condition.load),
+                label: format!(
+                    "{} ({:.0} % load): {name} {margin:+.0} K",
+                    condition.name,
+                    100.0 * condition.load
+                ),
                 kind: MarkerKind::Condition,
             });
         }
@@ -68,7 +76,10 @@ pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
         "A flow margin is broken where no amount of air would do, or where none is needed.".to_string(),
     ];
     if !sweep.unsolved_m_s.is_empty() {
-        footnotes.push(format!("No steady state was found at {} speeds; they are left out.", sweep.unsolved_m_s.len()));
+        footnotes.push(format!(
+            "No steady state was found at {} speeds; they are left out.",
+            sweep.unsolved_m_s.len()
+        ));
     }
     footnotes.push(CAUTION.to_string());
     LineChart {

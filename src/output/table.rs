@@ -24,8 +24,13 @@ pub fn sweep_csv(sweep: &Sweep) -> Result<String, csv::Error> {
             }
         }
     }
-    let mut heading =
-        vec!["speed (m/s)".to_string(), "speed (km/h)".into(), "gear".into(), "rpm".into(), "cooling drag (N)".into()];
+    let mut heading = vec![
+        "speed (m/s)".to_string(),
+        "speed (km/h)".into(),
+        "gear".into(),
+        "rpm".into(),
+        "cooling drag (N)".into(),
+    ];
     for (name, _) in first.parts.iter() {
         heading.push(format!("{name} temperature (degC)"));
         heading.push(format!("{name} margin (K)"));

@@ -7,7 +7,6 @@ pub mod opening;
 pub mod operation;
 pub mod result;
 pub mod size;
-mod size_remarks;
 pub mod summary;
 pub mod sweep;
 pub mod warnings;

@@ -15,7 +15,10 @@ pub fn report(case: &Case, sha256: String, set: &[(String, String)], warnings: V
         author: text(&t::AUTHOR),
         case_sha256: sha256,
         program: Program { name: env!("CARGO_PKG_NAME"), version: env!("CARGO_PKG_VERSION") },
-        set: set.iter().map(|(address, value)| Setting { address: address.clone(), value: value.clone() }).collect(),
+        set: set
+            .iter()
+            .map(|(address, value)| Setting { address: address.clone(), value: value.clone() })
+            .collect(),
         warnings,
         defaults: defaults(case),
         conditions: Vec::new(),

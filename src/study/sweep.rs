@@ -16,7 +16,9 @@ pub enum NotSwept {
     #[error("the case has no [drive]: no gear belongs to a road speed")]
     NoDrive,
     /// No speed of the range lies in a gear.
-    #[error("between {from:.0} and {to:.0} km/h no gear keeps the engine between {lowest:.0} and {highest:.0} rpm")]
+    #[error(
+        "between {from:.0} and {to:.0} km/h no gear keeps the engine between {lowest:.0} and {highest:.0} rpm"
+    )]
     NoSpeed {
         /// Lowest speed asked for [km/h].
         from: f64,
@@ -87,7 +89,10 @@ pub fn sweep(case: &Case, model: &Model, points: usize) -> Result<r::Sweep, NotS
         });
     }
     let lowest = r::Named(
-        case.parts.iter().filter_map(|part| lowest(&swept, &part.name).map(|low| (part.name.clone(), low))).collect(),
+        case.parts
+            .iter()
+            .filter_map(|part| lowest(&swept, &part.name).map(|low| (part.name.clone(), low)))
+            .collect(),
     );
     Ok(r::Sweep { points: swept, lowest, unsolved_m_s: unsolved })
 }

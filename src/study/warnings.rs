@@ -1,8 +1,104 @@
-//! Warnings.
-use super::Model; use super::result::Condition; use crate::case::{Case, Warning};
-/// Of the case.
-pub fn of_case(_c: &Case, _m: &Model) -> Vec<Warning> { Vec::new() }
-/// Of conditions.
-pub fn of_conditions(_c: &Case, _m: &Model, _x: &[Condition]) -> Vec<Warning> { Vec::new() }
-/// Echoes.
-pub fn echoes(_c: &Case, _m: &Model, _x: &[Condition]) -> Vec<String> { Vec::new() }
+//! Warnings: what a builder should see before he believes a result, with the number that shows it.
+//!
+//! | function | what it looks at |
+//! | --- | --- |
+//! | [`of_case`] | the case file alone: entries that look right and are wrong, guesses that count |
+//! | [`of_conditions`] | solved conditions: air that runs the wrong way, states outside a law's range |
+//! | [`echoes`] | nothing wrong, but figures in which a slip of the pen would show |
+//!
+//! What shows while the elements' laws are made (areas that jump, pulleys upside down) stands in
+//! [`Model::warnings`]. A warning never stops a run. One code at one address is said once, with every
+//! condition concerned and the worst figure.
+
+mod carburettor;
+mod echo;
+mod engine;
+mod fan;
+mod file;
+mod flow;
+mod gather;
+mod names;
+mod scene;
+mod state;
+mod words;
+
+use super::model::Model;
+use super::result::Condition;
+use crate::case::{Case, Warning};
+use gather::Gathered;
+use scene::Scene;
+
+/// Every code that stands here, with what it means.
+pub const CODES: &[(&str, &str)] = &[
+    // in the file
+    ("recovery-assumed", "an inlet's recovery is left at its default"),
+    ("inlet-in-suction", "a plain opening that should take air in lies where the air is drawn out"),
+    ("chamber-names-alike", "two chambers differ so little in name that one may be a slip"),
+    ("bay-conductance-missing", "a part's conductance to its chamber is left at zero"),
+    ("part-without-air", "nothing that carries air cools a part"),
+    ("part-without-heat", "a part is cooled, and no heat goes to it"),
+    ("part-unused", "a part takes no heat and nothing cools it"),
+    ("place-unused", "no element stands at a place"),
+    ("limit-measured-where", "a limit does not say where it is measured"),
+    ("pressure-above-sea-level", "the pressure is above that of the standard atmosphere at sea level"),
+    ("power-correction-beyond-range", "the power correction is beyond what its standard accepts"),
+    ("engine-air-shares", "the passages to the engine do not add up to the engine's air"),
+    ("cooling-share-unusual", "the heat shares of the finned parts are outside the usual band"),
+    ("oil-share-unusual", "the heat share of the oil is outside the usual band"),
+    ("wind-cut", "a tail wind is faster than the car, and the air is taken as still"),
+    // in a solution: which way the air goes
+    ("inlet-blows-out", "air blows out of an inlet"),
+    ("exit-draws-in", "an exit draws air in"),
+    ("passage-runs-back", "the air of a passage runs back"),
+    ("recirculation-off", "warm air drawn in again is left out because a passage runs back"),
+    ("inlet-spills", "an inlet is so large that most of the stream spills round it"),
+    ("nothing-moves-the-air", "the engine runs, the car stands, and no fan turns"),
+    ("fan-too-fast", "a fan turns far above the speed of its curve"),
+    ("fan-overrun", "more air is driven through a fan than its curve reaches"),
+    ("fan-before-curve", "less air goes through a fan than its curve begins with"),
+    // in a solution: the engine
+    ("rpm-above-range", "the engine turns faster than [drive] says is used"),
+    ("rpm-below-range", "the engine turns slower than [drive] says is used"),
+    ("power-above-curve", "the engine turns faster than its power is known"),
+    ("power-below-curve", "the engine turns slower than its power is known"),
+    ("air-fuel-ratio", "power, efficiency and air breathed do not fit together"),
+    ("heat-scaled-down", "heat shares and brake power would exceed the fuel's heat"),
+    ("engine-stands", "the engine stands, so that every margin is met"),
+    ("carburettor-on-warm-air", "the carburettor breathes warm air from a chamber"),
+    // in a solution: states
+    ("chamber-pressure", "a chamber's pressure is too far from that of the day"),
+    ("skin-layer-reynolds", "the skin layer before an inlet is below the range of its formula"),
+    ("screen-reynolds", "the air through a screen is slower than its formula allows"),
+    ("panel-temperature", "a chamber's air is hot enough to soften resin"),
+    ("below-least", "a part is colder than its lower limit"),
+    ("least-missed", "a part of a warm car is colder than its lower limit"),
+    ("tape-left-on", "a part is too hot while its own opening is taped"),
+];
+
+/// What shows in the case file alone.
+pub fn of_case(case: &Case, model: &Model) -> Vec<Warning> {
+    let mut gathered = Gathered::default();
+    file::look(case, model, &mut gathered);
+    engine::look_at_file(case, model, &mut gathered);
+    names::look(case, &mut gathered);
+    gathered.into_warnings()
+}
+
+/// What shows in solved conditions; those that the case does not name are passed over.
+pub fn of_conditions(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<Warning> {
+    let mut gathered = Gathered::default();
+    for scene in conditions.iter().filter_map(|condition| Scene::new(case, model, condition)) {
+        flow::look(&scene, &mut gathered);
+        fan::look(&scene, &mut gathered);
+        engine::look(&scene, &mut gathered);
+        carburettor::look(&scene, &mut gathered);
+        state::look(&scene, &mut gathered);
+    }
+    gathered.into_warnings()
+}
+
+/// Lines that let a slip be seen: each opening's total area, each fan's speed, each part's total
+/// conductance and the rise of its air, each chamber with what enters and leaves.
+pub fn echoes(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
+    echo::lines(case, model, conditions)
+}

@@ -117,7 +117,9 @@ pub fn surplus(held: &Held, carriers: &[Carrier], x: f64) -> (f64, f64) {
 
 /// Flow margin of a part.
 ///
-///     f(k) = Σ ε C_min(k ṁ) (T_L − T_in) + h (T_L − T_chamber) − Q(T_L),   margin = 1/k* − 1
+/// ```text
+///   f(k) = Σ ε C_min(k ṁ) (T_L − T_in) + h (T_L − T_chamber) − Q(T_L),   margin = 1/k* − 1
+/// ```
 ///
 /// k* is the root nearest 1 (the largest below where f(1) ≥ 0, else the smallest above), sought
 /// between 1/1000 and 1000; entering and chamber temperatures as solved.

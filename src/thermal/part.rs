@@ -22,7 +22,9 @@ pub struct Part {
 impl Part {
     /// Heat that the part takes at a temperature, and its slope.
     ///
-    ///     Q = Q_share (T_source − T)/(T_source − T_ref)
+    /// ```text
+    ///   Q = Q_share (T_source − T)/(T_source − T_ref)
+    /// ```
     ///
     /// `share_heat` Q_share [W] at T_ref; T [K]. Heat comes from a source of an effective
     /// temperature, so that a part takes less as it gets hotter and never exceeds the source.

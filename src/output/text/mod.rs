@@ -1,8 +1,14 @@
 //! Text.
 use crate::study::result::Report;
 /// Check.
-pub fn check(_r: &Report, _e: &[String], _detail: bool) -> String { String::new() }
+pub fn check(_r: &Report, _e: &[String], _detail: bool) -> String {
+    String::new()
+}
 /// Sweep.
-pub fn sweep(_r: &Report, _w: &[String]) -> String { String::new() }
+pub fn sweep(_r: &Report, _w: &[String]) -> String {
+    String::new()
+}
 /// Size.
-pub fn size(_r: &Report, w: &[String]) -> String { w.join(" ") }
+pub fn size(_r: &Report, w: &[String]) -> String {
+    w.join(" ")
+}

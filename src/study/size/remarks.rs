@@ -1,11 +1,11 @@
 //! What a builder should know of the way to the sizes.
 
-use super::describe::STILL;
-use super::model::Model;
-use super::opening::Opening;
-use super::operation::{Operation, Runner};
-use super::result::LimitedBy;
-use super::size::{Sizing, celsius};
+use super::super::describe::STILL;
+use super::super::model::Model;
+use super::super::opening::Opening;
+use super::super::operation::{Operation, Runner};
+use super::super::result::LimitedBy;
+use super::{Sizing, celsius};
 use crate::case::Case;
 use crate::element::{Role, exit::ANGLE, exit::DISCHARGE, size::PRESSURE_COEFFICIENT};
 use crate::network::End;
@@ -14,7 +14,12 @@ use crate::network::End;
 const STEPS: usize = 24;
 
 /// Remarks on the sizes found.
-pub(super) fn remarks(sizing: &Sizing, point: &[f64], feasible: bool, limited_by: &[LimitedBy]) -> Vec<String> {
+pub(super) fn remarks(
+    sizing: &Sizing,
+    point: &[f64],
+    feasible: bool,
+    limited_by: &[LimitedBy],
+) -> Vec<String> {
     let mut remarks = Vec::new();
     alike_exits(sizing, &mut remarks);
     if feasible {
@@ -137,14 +142,20 @@ fn through_reversal(sizing: &Sizing, point: &[f64], remarks: &mut Vec<String>) {
         let condition = &case.conditions[sizing.conditions()[place]].name;
         for (passage, table) in case.passages.iter().enumerate() {
             let part = table.elements.iter().find_map(|values| values.text(&crate::element::fins::PART));
-            let Some((name, part)) = part.and_then(|name| case.part(name).map(|index| (name, index))) else { continue };
+            let Some((name, part)) = part.and_then(|name| case.part(name).map(|index| (name, index))) else {
+                continue;
+            };
             let (Some(first), Some(last)) = (walk.first(), walk.last()) else { continue };
             let back = walk.iter().any(|step| step.flows[passage] < -STILL);
             if !back {
                 continue;
             }
             let hottest = walk.iter().fold(first, |a, b| if b.parts[part] > a.parts[part] { b } else { a });
-            let ends = if last.flows[passage] < -STILL { "still runs back at the sizes found" } else { "runs the right way at the sizes found" };
+            let ends = if last.flows[passage] < -STILL {
+                "still runs back at the sizes found"
+            } else {
+                "runs the right way at the sizes found"
+            };
             let mut text = format!(
                 "in {condition}, hot air flows back through {} at the sizes of the case or on the way from them; it {ends}",
                 table.name
@@ -178,7 +189,9 @@ fn what_stops_it(sizing: &Sizing, point: &[f64], limited_by: &[LimitedBy], remar
     sizing.set(&mut trial, point);
     let Some((model, runners)) = solved(&trial, sizing.conditions()) else { return };
     for limit in limited_by {
-        let (Some(part), Some(condition)) = (case.part(&limit.part), case.condition(&limit.condition)) else { continue };
+        let (Some(part), Some(condition)) = (case.part(&limit.part), case.condition(&limit.condition)) else {
+            continue;
+        };
         let Some((_, runner)) = runners.iter().find(|(index, _)| *index == condition) else { continue };
         let over = runner.state.part_temperature(part) - runner.network.parts[part].limit;
         let mut worst: Option<(String, f64, f64)> = None;

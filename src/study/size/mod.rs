@@ -1,17 +1,16 @@
 //! Sizes of the free openings such that every margin is reached and the objective is least.
 
-use super::describe::{self, ZERO_CELSIUS};
-use super::model::Model;
+mod bench;
+mod remarks;
+
+use super::describe::ZERO_CELSIUS;
 use super::opening::Opening;
-use super::operation::{Operation, Runner};
 use super::result as r;
 use crate::case::{Case, tables as t};
-use crate::element::{Law, Role};
+use crate::element::Role;
 use crate::keys::{Kind, Slot};
-use crate::network::End;
 use crate::numerics::constrained::{Outcome, Value, minimise};
-use crate::thermal::MarginIs;
-use crate::thermal::margin::surplus;
+use bench::Bench;
 use rayon::prelude::*;
 
 /// Smallest area of an opening where the case gives none [m²].
@@ -82,15 +81,6 @@ pub enum NotSized {
     Unsolved,
 }
 
-/// Evaluates one set of sizes after another.
-struct Bench<'s> {
-    sizing: &'s Sizing<'s>,
-    case: Case,
-    operations: Vec<(usize, Operation)>,
-    runners: Vec<Runner>,
-    holders: Vec<Holder>,
-}
-
 impl<'c> Sizing<'c> {
     /// Reads `[size]`.
     ///
@@ -107,7 +97,9 @@ impl<'c> Sizing<'c> {
             match values.slot(key) {
                 Slot::Number(id) => Some(case.numbers.value(*id)),
                 Slot::Map(map) => {
-                    let find = |wanted: &str| map.iter().find(|(n, _)| n == wanted).map(|(_, id)| case.numbers.value(*id));
+                    let find = |wanted: &str| {
+                        map.iter().find(|(n, _)| n == wanted).map(|(_, id)| case.numbers.value(*id))
+                    };
                     find(name).or_else(|| find("other"))
                 }
                 _ => None,
@@ -117,8 +109,13 @@ impl<'c> Sizing<'c> {
         for group in groups {
             let members: Vec<Opening> =
                 group.iter().filter_map(|(p, e)| Opening::find(case, p, e.as_deref())).collect();
-            let mut variable =
-                Variable { members: Vec::new(), lower: LEAST, upper: MOST, lower_is: "least", given: (false, false) };
+            let mut variable = Variable {
+                members: Vec::new(),
+                lower: LEAST,
+                upper: MOST,
+                lower_is: "least",
+                given: (false, false),
+            };
             for member in &members {
                 let passage = &case.passages[member.passage].name;
                 if let Some(least) = bound(&t::LEAST_AREA, passage) {
@@ -134,7 +131,11 @@ impl<'c> Sizing<'c> {
             }
             for member in &members {
                 let passage = &case.passages[member.passage].name;
-                let cut = values.map(&t::CUT).iter().find(|(n, _)| n == passage).map(|(_, id)| case.numbers.value(*id));
+                let cut = values
+                    .map(&t::CUT)
+                    .iter()
+                    .find(|(n, _)| n == passage)
+                    .map(|(_, id)| case.numbers.value(*id));
                 if let Some(cut) = cut {
                     if cut >= variable.lower || !variable.given.0 {
                         variable.lower = cut.max(if variable.given.0 { variable.lower } else { 0.0 });
@@ -181,28 +182,6 @@ impl<'c> Sizing<'c> {
         })
     }
 
-    fn bench(&self) -> Option<Bench<'_>> {
-        let model = Model::new(self.case).ok()?;
-        let mut wanted = self.at.clone();
-        wanted.extend(self.drag_at.filter(|drag| !self.at.contains(drag)));
-        let operations: Vec<(usize, Operation)> = wanted
-            .iter()
-            .map(|i| (*i, Operation::of_condition(self.case, &model, &self.case.conditions[*i].values)))
-            .collect();
-        let runners = operations.iter().map(|_| Runner::new(&model)).collect();
-        let mut holders = Vec::new();
-        for condition in &self.at {
-            holders.extend((0..self.case.parts.len()).map(|part| Holder::Part { part, condition: *condition }));
-            if self.carburettor_loss.is_some() {
-                holders.push(Holder::Carburettor { condition: *condition });
-            }
-            if self.carburettor_heating.is_some() {
-                holders.push(Holder::Carburettor { condition: *condition });
-            }
-        }
-        Some(Bench { sizing: self, case: self.case.clone(), operations, runners, holders })
-    }
-
     fn logs(&self, value: impl Fn(&Variable) -> f64) -> Vec<f64> {
         self.variables.iter().map(|v| value(v).max(1e-9).ln()).collect()
     }
@@ -215,14 +194,16 @@ impl<'c> Sizing<'c> {
     /// small, middling and large exits. Margins are not monotone in an exit's area, so that one
     /// start is not enough.
     fn starts(&self) -> Vec<Vec<f64>> {
-        let mut starts = vec![self.logs(|v| v.members.first().map_or(1e-2, Opening::area).clamp(v.lower, v.upper))];
+        let mut starts =
+            vec![self.logs(|v| v.members.first().map_or(1e-2, Opening::area).clamp(v.lower, v.upper))];
         for exit in [0.85, 0.6, 0.35] {
             for inlet in [0.3, 0.6, 0.85] {
                 starts.push(
                     self.variables
                         .iter()
                         .map(|v| {
-                            let (low, high) = (v.lower.max(1e-3).min(v.upper).ln(), v.upper.min(0.12).max(v.lower).ln());
+                            let (low, high) =
+                                (v.lower.max(1e-3).min(v.upper).ln(), v.upper.min(0.12).max(v.lower).ln());
                             low + (high - low) * if self.is_exit(v) { exit } else { inlet }
                         })
                         .collect(),
@@ -230,7 +211,8 @@ impl<'c> Sizing<'c> {
             }
         }
         // unequal splits, where several exits are free on their own
-        let exits: Vec<usize> = (0..self.variables.len()).filter(|i| self.is_exit(&self.variables[*i])).collect();
+        let exits: Vec<usize> =
+            (0..self.variables.len()).filter(|i| self.is_exit(&self.variables[*i])).collect();
         if exits.len() > 1 {
             for chosen in &exits {
                 let mut start = starts[2].clone();
@@ -254,7 +236,7 @@ impl<'c> Sizing<'c> {
             .starts()
             .par_iter()
             .map(|start| {
-                let mut bench = self.bench()?;
+                let mut bench = Bench::new(self)?;
                 minimise(|x| bench.evaluate(x, None), start, &lower, &upper, 60)
             })
             .collect();
@@ -277,7 +259,7 @@ impl<'c> Sizing<'c> {
 
     /// Sharpens the best outcome; among equal drags takes the least areas.
     fn polish(&self, best: Outcome, lower: &[f64], upper: &[f64]) -> Outcome {
-        let Some(mut bench) = self.bench() else { return best };
+        let Some(mut bench) = Bench::new(self) else { return best };
         let mut best = best;
         if let Some(again) = minimise(|x| bench.evaluate(x, None), &best.point, lower, upper, 40) {
             if again.value.violation() <= MET && again.value.objective <= best.value.objective {
@@ -302,7 +284,7 @@ impl<'c> Sizing<'c> {
     }
 
     fn report(&self, best: Outcome, found: &[Outcome]) -> Result<Sized, NotSized> {
-        let mut bench = self.bench().ok_or(NotSized::Unsolved)?;
+        let mut bench = Bench::new(self).ok_or(NotSized::Unsolved)?;
         let value = bench.evaluate(&best.point, None).ok_or(NotSized::Unsolved)?;
         let feasible = value.violation() <= MET;
         let mut case = self.case.clone();
@@ -323,7 +305,7 @@ impl<'c> Sizing<'c> {
             }
         }
         let limited_by = self.limits(&bench, &value, &best, feasible);
-        let mut remarks = super::size_remarks::remarks(self, &best.point, feasible, &limited_by);
+        let mut remarks = remarks::remarks(self, &best.point, feasible, &limited_by);
         if !feasible && found.len() > 1 {
             remarks.push(format!(
                 "{} starts, from small to large inlets and exits, all end short of a margin; these are the sizes at which the worst shortfall is least",
@@ -345,7 +327,10 @@ impl<'c> Sizing<'c> {
                     before_m2: opening.area(),
                     after_m2: *area,
                     lengths_m: r::Named(
-                        lengths.filter(|(_, _, kind)| *kind == Kind::Length).map(|(key, v, _)| (key, v)).collect(),
+                        lengths
+                            .filter(|(_, _, kind)| *kind == Kind::Length)
+                            .map(|(key, v, _)| (key, v))
+                            .collect(),
                     ),
                 }
             })
@@ -415,110 +400,6 @@ impl<'c> Sizing<'c> {
     pub(super) fn openings(&self) -> impl Iterator<Item = (&[Opening], f64)> {
         self.variables.iter().map(|v| (&v.members[..], v.lower))
     }
-}
-
-impl Bench<'_> {
-    /// Objective and constraints at a point. With `most_drag` the area is made smallest under that
-    /// drag.
-    fn evaluate(&mut self, point: &[f64], most_drag: Option<f64>) -> Option<Value> {
-        let sizing = self.sizing;
-        sizing.set(&mut self.case, point);
-        let model = Model::new(&self.case).ok()?;
-        let mut drag = f64::NAN;
-        let mut constraints = Vec::with_capacity(self.holders.len() + 1);
-        for (index, (condition, operation)) in self.operations.iter().enumerate() {
-            let runner = &mut self.runners[index];
-            runner.network.clone_from(&model.network);
-            runner.prepare(&model, operation);
-            runner.solve().ok()?;
-            if sizing.drag_at == Some(*condition) {
-                drag = describe::cooling_drag(&model, runner);
-            }
-            if index >= sizing.at.len() {
-                continue;
-            }
-            for (part, target) in sizing.targets.iter().enumerate() {
-                constraints.push(match target {
-                    Target::Flow(margin) => {
-                        let (held, carriers) = runner.held(&model, part);
-                        let (left, _) = surplus(&held, carriers, -(1.0 + margin).ln());
-                        left / held.heat.abs().max(1.0) - SPARE
-                    }
-                    Target::Kelvin(kelvin) => {
-                        let law = &runner.network.parts[part];
-                        (law.limit - runner.state.part_temperature(part) - kelvin) / 100.0 - SPARE
-                    }
-                });
-            }
-            if let Some(most) = sizing.carburettor_loss {
-                constraints.push((most - carburettor_loss(runner)) / most.max(1.0) - SPARE);
-            }
-            if let Some(most) = sizing.carburettor_heating {
-                constraints.push((most - carburettor_heating(runner)) / 10.0 - SPARE);
-            }
-        }
-        let area = sizing.total_area(point);
-        let objective = match (most_drag, sizing.drag_at) {
-            (Some(most), _) => {
-                constraints.push((most - drag) / most.abs().max(1e-3));
-                area / 0.03
-            }
-            (None, Some(_)) => drag,
-            (None, None) => area / 0.03,
-        };
-        let sound = objective.is_finite() && constraints.iter().all(|c| c.is_finite());
-        sound.then_some(Value { objective, constraints })
-    }
-
-    /// The least flow margin over the conditions that count, at the sizes last evaluated.
-    fn least_margin(&mut self) -> Option<f64> {
-        let model = Model::new(&self.case).ok()?;
-        let mut least: Option<f64> = None;
-        let mut margins = Vec::new();
-        for runner in &mut self.runners[..self.sizing.at.len()] {
-            runner.margins(&model, &mut margins);
-            for margin in &margins {
-                let value = match margin.is {
-                    MarginIs::Value => margin.flow_margin,
-                    MarginIs::Unlimited => None,
-                    MarginIs::Impossible => Some(-1.0),
-                };
-                least = match (least, value) {
-                    (Some(a), Some(b)) => Some(a.min(b)),
-                    (a, b) => a.or(b),
-                };
-            }
-        }
-        least
-    }
-}
-
-/// Fall of total pressure along the passages to the engine, the largest [Pa].
-fn carburettor_loss(runner: &Runner) -> f64 {
-    let mut most: f64 = 0.0;
-    for (index, passage) in runner.network.passages.iter().enumerate() {
-        if passage.to == End::Engine {
-            let mut loss = 0.0;
-            runner.network.follow(index, &runner.load, &runner.state, |_, _, response| loss += response.drop.abs());
-            most = most.max(loss);
-        }
-    }
-    most
-}
-
-/// Rise of the engine's air over the day's, the largest [K].
-fn carburettor_heating(runner: &Runner) -> f64 {
-    let mut most = f64::NEG_INFINITY;
-    for (index, passage) in runner.network.passages.iter().enumerate() {
-        if passage.to == End::Engine {
-            let mut outlet = f64::NAN;
-            runner.network.follow(index, &runner.load, &runner.state, |element, entering, response| {
-                outlet = if matches!(runner.network.laws[element], Law::Demand(_)) { entering } else { response.outlet };
-            });
-            most = most.max(outlet - runner.load.day_temperature);
-        }
-    }
-    if most.is_finite() { most } else { 0.0 }
 }
 
 /// A temperature in Celsius, for remarks.

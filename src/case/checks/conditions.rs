@@ -1,0 +1,109 @@
+//! What is asked of a case: conditions, the sweep, stints.
+
+use super::Check;
+use crate::case::tables as t;
+use crate::engine::tables::GEARS;
+use crate::keys::{Kind, Slot, Values};
+
+impl Check<'_> {
+    pub(super) fn conditions(&mut self) {
+        let case = self.case;
+        for condition in &case.conditions {
+            let values = &condition.values;
+            if values.written(&t::GEAR) {
+                self.gear(values);
+            } else if !values.written(&t::RPM) {
+                self.fault(
+                    "gear-or-rpm",
+                    format!("{} says neither gear nor rpm", values.address),
+                    values.place.clone(),
+                    r#"give gear = 1, or rpm = "1000 rpm""#,
+                );
+            }
+            for (name, id) in values.map(&t::TAPED) {
+                let passage = case.passage(name).map(|index| &case.passages[index]);
+                if passage.is_some_and(|passage| passage.whole && passage.opening().is_none()) {
+                    self.fault(
+                        "nothing-to-tape",
+                        format!("{:?} has neither an inlet nor an exit to tape", name),
+                        self.place_of_number(*id, values, &t::TAPED),
+                        "tape the passage whose opening it is",
+                    );
+                }
+            }
+        }
+    }
+
+    fn gear(&mut self, condition: &Values) {
+        let case = self.case;
+        let place = condition.place_of(&t::GEAR);
+        let Some(drive) = &case.drive else {
+            return self.fault(
+                "drive-missing",
+                format!("{} names a gear, and the case has no [drive]", condition.address),
+                place,
+                "write [drive] with tyre_radius, final_drive and gears, or give rpm",
+            );
+        };
+        let Some(gear) = self.number(condition, &t::GEAR) else { return };
+        let gears = case.view(drive).list(&GEARS).len();
+        if gears > 0 && gear > gears as f64 && self.sound(drive, &GEARS) {
+            self.fault(
+                "gear-unknown",
+                format!("{} is in gear {gear}, and the drive has {gears}", condition.address),
+                place,
+                "name one of them, or add the ratio to drive/gears",
+            );
+        }
+        if self.number(condition, &t::SPEED) == Some(0.0) {
+            self.fault(
+                "standing-in-gear",
+                format!(
+                    "{} stands still in gear {gear}: the engine would stand too, and every margin be met",
+                    condition.address
+                ),
+                condition.place_of(&t::GEAR),
+                r#"give the idling speed instead of gear, for example rpm = "1000 rpm""#,
+            );
+        }
+    }
+
+    pub(super) fn sweep(&mut self) {
+        let case = self.case;
+        let Some(sweep) = &case.sweep else { return };
+        if case.drive.is_none() {
+            self.fault(
+                "drive-missing",
+                "the sweep runs through the gears, and the case has no [drive]".to_string(),
+                sweep.place.clone(),
+                "write [drive] with tyre_radius, final_drive and gears",
+            );
+        }
+        if let Some((from, to)) = self.number(sweep, &t::SWEEP_FROM).zip(self.number(sweep, &t::SWEEP_TO))
+            && from >= to
+        {
+            let speed = Kind::Speed;
+            self.fault(
+                "sweep-upside-down",
+                format!("the sweep goes from {} to {}", speed.show(from), speed.show(to)),
+                sweep.place_of(&t::SWEEP_TO),
+                "write the lower speed behind from",
+            );
+        }
+    }
+
+    pub(super) fn stints(&mut self) {
+        for stint in &self.case.stints {
+            let values = &stint.values;
+            let empty = matches!(values.slot(&t::STEP), Slot::Tables(steps) if steps.is_empty());
+            if empty || !(values.written(&t::STEP) || values.written(&t::TRACE)) {
+                self.fault(
+                    "stint-empty",
+                    format!("{} has no steps", values.address),
+                    values.place_of(&t::STEP),
+                    r#"give step = [ { condition = "hairpin", time = "6 s" } ], or trace = "run.csv""#,
+                );
+            }
+        }
+    }
+}

@@ -1,0 +1,69 @@
+//! How large an element is: said once, and wholly.
+
+use super::{Check, in_a_row};
+use crate::element::ElementKind;
+use crate::element::leak::SHARE_OF_INLETS;
+use crate::element::size::{AREA, DIAMETER, HEIGHT, WIDTH};
+use crate::keys::{Key, Values, Where};
+
+/// Ways of saying how large an element is, each by one key or by several together.
+const WAYS: &[&[&Key]] = &[&[&AREA], &[&WIDTH, &HEIGHT], &[&DIAMETER], &[&SHARE_OF_INLETS]];
+
+impl Check<'_> {
+    pub(super) fn dimensions(&mut self, element: &Values, kind: &ElementKind) {
+        let has_key = |key: &Key| kind.keys.iter().any(|known| known.name == key.name);
+        if !has_key(&AREA) {
+            return;
+        }
+        let written: Vec<&[&Key]> =
+            WAYS.iter().copied().filter(|way| way.iter().any(|key| element.written(key))).collect();
+        // what could not be read may have been meant for something else
+        let read: Vec<&[&Key]> =
+            written.iter().copied().filter(|way| way.iter().any(|key| element.has(key))).collect();
+        if read.len() > 1 {
+            return self.dimensions_twice(element, &read.concat());
+        }
+        let may_share = has_key(&SHARE_OF_INLETS);
+        match written[..] {
+            [] if kind.needs_size || may_share => {
+                let share = if may_share { "; or share_of_inlets" } else { "" };
+                self.fault(
+                    "size-missing",
+                    format!("{} does not say how large it is", element.address),
+                    element.place.clone(),
+                    format!(r#"give area = "90 cm2", or width and height, or diameter, of one{share}"#),
+                );
+            }
+            [[one, other]] => {
+                let (given, absent) = match (element.written(one), element.written(other)) {
+                    (true, false) => (one, other),
+                    (false, true) => (other, one),
+                    _ => return,
+                };
+                self.fault(
+                    "size-incomplete",
+                    format!("{} has a {} and no {}", element.address, given.name, absent.name),
+                    element.place_of(given),
+                    format!("give {} too, or area alone", absent.name),
+                );
+            }
+            _ => {}
+        }
+    }
+
+    fn dimensions_twice(&mut self, element: &Values, keys: &[&Key]) {
+        let read: Vec<&Key> = keys.iter().copied().filter(|key| element.has(key)).collect();
+        let position = |key: &Key| match element.place_of(key) {
+            Where::File(span) => span.start,
+            Where::Override { .. } => usize::MAX,
+        };
+        let words: Vec<&str> = read.iter().map(|key| key.name).collect();
+        let last = read.iter().max_by_key(|key| position(key));
+        self.fault(
+            "said-twice",
+            format!("{}: {} say the same thing", element.address, in_a_row(&words)),
+            last.map_or_else(|| element.place.clone(), |key| element.place_of(key)),
+            "keep one of them",
+        );
+    }
+}

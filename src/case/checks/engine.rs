@@ -1,0 +1,138 @@
+//! The engine and its drive: power, strokes, shares of heat, gears.
+
+use super::Check;
+use crate::engine::running::HEATING_VALUE;
+use crate::engine::tables as e;
+use crate::keys::{Kind, Slot, Where};
+
+impl Check<'_> {
+    pub(super) fn engine(&mut self) {
+        self.power();
+        let engine = &self.case.engine;
+        if let Some(strokes) = self.number(engine, &e::STROKES)
+            && strokes != 2.0
+            && strokes != 4.0
+        {
+            self.fault(
+                "strokes-unknown",
+                format!("an engine of {strokes} strokes is not known"),
+                engine.place_of(&e::STROKES),
+                "write 2 or 4",
+            );
+        }
+        self.heat();
+    }
+
+    /// A power curve, or the peak alone with its engine speed.
+    fn power(&mut self) {
+        const WAY_OUT: &str =
+            r#"give power = [["2000 rpm", "12 kW"], ["5500 rpm", "35 kW"]], or peak_power and peak_power_at"#;
+        let engine = &self.case.engine;
+        let curve = engine.written(&e::POWER);
+        let peak = engine.written(&e::PEAK_POWER);
+        let peak_at = engine.written(&e::PEAK_POWER_AT);
+        match (curve, peak, peak_at) {
+            // an engine without a table has been faulted as such
+            (false, false, false) if engine.place != Where::File(0..0) => self.fault(
+                "power-missing",
+                "the engine has neither power nor peak_power".to_string(),
+                engine.place.clone(),
+                WAY_OUT,
+            ),
+            (true, false, true) => self.fault(
+                "said-twice",
+                "power and peak_power_at say the same thing".to_string(),
+                engine.place_of(&e::PEAK_POWER_AT),
+                "keep one of them",
+            ),
+            (false, true, false) => self.fault(
+                "peak-power-incomplete",
+                "peak_power stands without peak_power_at".to_string(),
+                engine.place_of(&e::PEAK_POWER),
+                r#"give the engine speed of the peak, for example peak_power_at = "5500 rpm""#,
+            ),
+            (false, false, true) => self.fault(
+                "peak-power-incomplete",
+                "peak_power_at stands without peak_power".to_string(),
+                engine.place_of(&e::PEAK_POWER_AT),
+                r#"give the peak, for example peak_power = "35 kW""#,
+            ),
+            _ => {}
+        }
+        if !matches!(engine.slot(&e::POWER), Slot::Pairs(_)) || !self.sound(engine, &e::POWER) {
+            return;
+        }
+        let points = self.case.view(engine).pairs(&e::POWER);
+        let place = engine.place_of(&e::POWER);
+        if points.len() < 2 {
+            let count = if points.is_empty() { "no point" } else { "one point" };
+            let message = format!("the power curve has {count}; it needs two or more");
+            self.fault("power-points", message, place, WAY_OUT);
+        } else if points.iter().all(|(_, power)| *power <= 0.0) {
+            let message = "the engine has no power at any of its points".to_string();
+            self.fault("power-nowhere", message, place, "check the curve's second values and their unit");
+        }
+    }
+
+    /// Brake power and the heat to parts and chambers are no more than the fuel's heat.
+    fn heat(&mut self) {
+        let engine = &self.case.engine;
+        if !engine.written(&e::HEAT) {
+            return;
+        }
+        let shares = engine.map(&e::HEAT);
+        let efficiency = match self.number(engine, &e::FUEL_CONSUMPTION) {
+            Some(consumption) => Some(1.0 / (consumption * HEATING_VALUE)),
+            None if engine.written(&e::FUEL_CONSUMPTION) => None,
+            None => self.number(engine, &e::BRAKE_EFFICIENCY),
+        };
+        let Some(efficiency) = efficiency else { return };
+        let written: f64 = shares.iter().map(|(_, id)| self.case.numbers.value(*id)).sum();
+        let of_brake_power = engine.text(&e::HEAT_SHARES_OF) == Some("brake power");
+        let of_fuel = if of_brake_power { written * efficiency } else { written };
+        let sum = of_fuel + efficiency;
+        if sum > 1.0 + 1e-9 {
+            let show = |share: f64| Kind::Share.show((share * 1e4).round() / 1e4);
+            self.fault(
+                "heat-shares-over-one",
+                format!(
+                    "heat takes {} of the fuel's heat and brake power {}, together {}",
+                    show(of_fuel),
+                    show(efficiency),
+                    show(sum)
+                ),
+                engine.place_of(&e::HEAT),
+                if of_brake_power {
+                    "lower the shares or the efficiency; what is left leaves in the exhaust"
+                } else {
+                    "lower the shares, or write heat_shares_of = \"brake power\" if that is what they are shares of"
+                },
+            );
+        }
+    }
+
+    pub(super) fn drive(&mut self) {
+        let case = self.case;
+        let Some(drive) = &case.drive else { return };
+        let no_gears = matches!(drive.slot(&e::GEARS), Slot::Numbers(gears) if gears.is_empty());
+        if no_gears && self.sound(drive, &e::GEARS) {
+            self.fault(
+                "gears-missing",
+                "the drive has no gears".to_string(),
+                drive.place_of(&e::GEARS),
+                "give their ratios, first gear first; gears = [1.0] for one fixed ratio",
+            );
+        }
+        if let (Some(low), Some(high)) = (self.number(drive, &e::LOWEST), self.number(drive, &e::HIGHEST))
+            && low >= high
+        {
+            let rpm = Kind::RotationalSpeed;
+            self.fault(
+                "drive-range-upside-down",
+                format!("lowest is {}, and highest {}", rpm.show(low), rpm.show(high)),
+                drive.place_of(&e::HIGHEST),
+                "lowest must lie below highest",
+            );
+        }
+    }
+}

@@ -1,0 +1,85 @@
+//! Parts: temperatures in their order, and what they are made of.
+
+use super::Check;
+use crate::case::tables as t;
+use crate::keys::{Key, Kind, Values, Where};
+
+impl Check<'_> {
+    pub(super) fn parts(&mut self) {
+        let case = self.case;
+        for part in &case.parts {
+            self.temperatures(&part.values);
+            self.made_of(&part.values);
+        }
+    }
+
+    fn temperatures(&mut self, part: &Values) {
+        let show = |value: f64| Kind::Temperature.show(value);
+        let limit = self.number(part, &t::LIMIT);
+        let working =
+            limit.zip(self.number(part, &t::HOTTEST_ABOVE_MEAN)).map(|(limit, above)| limit - above);
+        // the place of what the builder wrote himself
+        let written = |keys: &[&Key]| -> Where {
+            keys.iter()
+                .find(|key| part.written(key))
+                .map_or_else(|| part.place.clone(), |key| part.place_of(key))
+        };
+        if let Some((source, working)) = self.number(part, &t::SOURCE_TEMPERATURE).zip(working)
+            && source <= working
+        {
+            self.fault(
+                    "source-below-limit",
+                    format!(
+                        "{} is heated by a source of {} and may reach {}: it would need no cooling",
+                        part.address,
+                        show(source),
+                        show(working)
+                    ),
+                    written(&[&t::SOURCE_TEMPERATURE, &t::LIMIT]),
+                    "source_temperature is that of the gas or surface that heats the part, above its working limit",
+                );
+        }
+        if let Some((source, at)) =
+            self.number(part, &t::SOURCE_TEMPERATURE).zip(self.number(part, &t::SHARE_AT))
+            && source <= at
+        {
+            self.fault(
+                    "source-below-share-at",
+                    format!(
+                        "{} takes its share of heat at {}, where its source of {} would give none",
+                        part.address,
+                        show(at),
+                        show(source)
+                    ),
+                    written(&[&t::SHARE_AT]),
+                    "share_at is the part's own temperature, below that of its source; left out: its working limit",
+                );
+        }
+        if let Some((least, working)) = self.number(part, &t::LEAST).zip(working)
+            && least >= working
+        {
+            self.fault(
+                "least-above-limit",
+                format!("{} should be at least {} and at most {}", part.address, show(least), show(working)),
+                written(&[&t::LEAST]),
+                "least must lie below the limit with hottest_above_mean taken off",
+            );
+        }
+    }
+
+    fn made_of(&mut self, part: &Values) {
+        let lonely = match (part.written(&t::MASS), part.written(&t::MATERIAL)) {
+            (true, false) => Some((&t::MASS, "mass without its material")),
+            (false, true) => Some((&t::MATERIAL, "material without its mass")),
+            _ => None,
+        };
+        if let Some((key, what)) = lonely {
+            self.fault(
+                "mass-and-material",
+                format!("{} has a {what}", part.address),
+                part.place_of(key),
+                r#"give both, as in mass = "14 kg", material = "aluminium"; or heat_capacity alone"#,
+            );
+        }
+    }
+}

@@ -1,0 +1,66 @@
+//! Keys that stand for one another: what builders write first, what takes another's place.
+
+/// Words that builders try first, and the key that is meant.
+pub(super) const TRIED_FIRST: &[(&str, &str)] = &[
+    ("k", "entry_loss"),
+    ("cd", "discharge"),
+    ("cp", "pressure_coefficient"),
+    ("speed_ratio", "drive_ratio"),
+    ("ratio", "drive_ratio"),
+    ("tow", "clear_air"),
+    ("draft", "clear_air"),
+    ("slipstream", "clear_air"),
+    ("throttle", "load"),
+    ("pedal", "load"),
+    ("temp", "temperature"),
+    ("max", "limit"),
+    ("max_temperature", "limit"),
+    ("radius", "edge_radius"),
+    ("dia", "diameter"),
+    ("size", "area"),
+    ("efficiency", "brake_efficiency"),
+    ("bsfc", "fuel_consumption"),
+    ("ua", "conductance"),
+    ("dp", "pressure_drop"),
+    ("mesh", "open_fraction"),
+    ("porosity", "open_fraction"),
+    ("tyre", "tyre_radius"),
+    ("wheel_radius", "tyre_radius"),
+    ("ambient", "temperature"),
+    ("tape", "taped"),
+    ("n", "count"),
+    ("number", "count"),
+    ("w", "width"),
+    ("h", "height"),
+    ("l", "length"),
+    ("d", "diameter"),
+    ("cc", "displacement"),
+    ("capacity", "displacement"),
+    ("hp", "peak_power"),
+    ("kw", "peak_power"),
+    ("ratios", "gears"),
+    ("diff", "final_drive"),
+    ("redline", "highest"),
+];
+
+/// Keys whose default is not taken where another key is given.
+pub(super) const REPLACED_BY: &[(&str, &str)] = &[
+    ("discharge", "edge"),
+    ("roughness", "hose"),
+    ("altitude", "pressure"),
+    ("brake_efficiency", "fuel_consumption"),
+];
+
+/// Keys of which one at most may be given.
+pub(super) const ONE_OF: &[&[&str]] = &[
+    &["edge", "edge_radius", "entry_loss"],
+    &["edge", "discharge"],
+    &["hose", "roughness"],
+    &["altitude", "pressure"],
+    &["brake_efficiency", "fuel_consumption"],
+    &["length", "angle"],
+    &["heat_capacity", "mass"],
+    &["step", "trace"],
+    &["power", "peak_power"],
+    &["gear", "rpm"],
+];

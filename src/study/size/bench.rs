@@ -1,0 +1,156 @@
+//! One set of sizes after another: objective and constraints.
+
+use super::super::describe;
+use super::super::model::Model;
+use super::super::operation::{Operation, Runner};
+use super::{Holder, SPARE, Sizing, Target};
+use crate::case::Case;
+use crate::element::Law;
+use crate::network::End;
+use crate::numerics::constrained::Value;
+use crate::thermal::MarginIs;
+use crate::thermal::margin::surplus;
+
+/// Evaluates one set of sizes after another.
+pub(super) struct Bench<'s> {
+    sizing: &'s Sizing<'s>,
+    case: Case,
+    operations: Vec<(usize, Operation)>,
+    runners: Vec<Runner>,
+    pub holders: Vec<Holder>,
+}
+
+impl<'s> Bench<'s> {
+    /// A bench for a sizing problem; none where its case cannot be made ready.
+    pub fn new(sizing: &'s Sizing<'s>) -> Option<Bench<'s>> {
+        let model = Model::new(sizing.case).ok()?;
+        let mut wanted = sizing.at.clone();
+        wanted.extend(sizing.drag_at.filter(|drag| !sizing.at.contains(drag)));
+        let operations: Vec<(usize, Operation)> = wanted
+            .iter()
+            .map(|i| (*i, Operation::of_condition(sizing.case, &model, &sizing.case.conditions[*i].values)))
+            .collect();
+        let runners = operations.iter().map(|_| Runner::new(&model)).collect();
+        let mut holders = Vec::new();
+        for condition in &sizing.at {
+            holders.extend(
+                (0..sizing.case.parts.len()).map(|part| Holder::Part { part, condition: *condition }),
+            );
+            if sizing.carburettor_loss.is_some() {
+                holders.push(Holder::Carburettor { condition: *condition });
+            }
+            if sizing.carburettor_heating.is_some() {
+                holders.push(Holder::Carburettor { condition: *condition });
+            }
+        }
+        Some(Bench { sizing, case: sizing.case.clone(), operations, runners, holders })
+    }
+
+    /// Objective and constraints at a point. With `most_drag` the area is made smallest under that
+    /// drag.
+    pub fn evaluate(&mut self, point: &[f64], most_drag: Option<f64>) -> Option<Value> {
+        let sizing = self.sizing;
+        sizing.set(&mut self.case, point);
+        let model = Model::new(&self.case).ok()?;
+        let mut drag = f64::NAN;
+        let mut constraints = Vec::with_capacity(self.holders.len() + 1);
+        for (index, (condition, operation)) in self.operations.iter().enumerate() {
+            let runner = &mut self.runners[index];
+            runner.network.clone_from(&model.network);
+            runner.prepare(&model, operation);
+            runner.solve().ok()?;
+            if sizing.drag_at == Some(*condition) {
+                drag = describe::cooling_drag(&model, runner);
+            }
+            if index >= sizing.at.len() {
+                continue;
+            }
+            for (part, target) in sizing.targets.iter().enumerate() {
+                constraints.push(match target {
+                    Target::Flow(margin) => {
+                        let (held, carriers) = runner.held(&model, part);
+                        let (left, _) = surplus(&held, carriers, -(1.0 + margin).ln());
+                        left / held.heat.abs().max(1.0) - SPARE
+                    }
+                    Target::Kelvin(kelvin) => {
+                        let law = &runner.network.parts[part];
+                        (law.limit - runner.state.part_temperature(part) - kelvin) / 100.0 - SPARE
+                    }
+                });
+            }
+            if let Some(most) = sizing.carburettor_loss {
+                constraints.push((most - carburettor_loss(runner)) / most.max(1.0) - SPARE);
+            }
+            if let Some(most) = sizing.carburettor_heating {
+                constraints.push((most - carburettor_heating(runner)) / 10.0 - SPARE);
+            }
+        }
+        let area = sizing.total_area(point);
+        let objective = match (most_drag, sizing.drag_at) {
+            (Some(most), _) => {
+                constraints.push((most - drag) / most.abs().max(1e-3));
+                area / 0.03
+            }
+            (None, Some(_)) => drag,
+            (None, None) => area / 0.03,
+        };
+        let sound = objective.is_finite() && constraints.iter().all(|c| c.is_finite());
+        sound.then_some(Value { objective, constraints })
+    }
+
+    /// The least flow margin over the conditions that count, at the sizes last evaluated.
+    pub fn least_margin(&mut self) -> Option<f64> {
+        let model = Model::new(&self.case).ok()?;
+        let mut least: Option<f64> = None;
+        let mut margins = Vec::new();
+        for runner in &mut self.runners[..self.sizing.at.len()] {
+            runner.margins(&model, &mut margins);
+            for margin in &margins {
+                let value = match margin.is {
+                    MarginIs::Value => margin.flow_margin,
+                    MarginIs::Unlimited => None,
+                    MarginIs::Impossible => Some(-1.0),
+                };
+                least = match (least, value) {
+                    (Some(a), Some(b)) => Some(a.min(b)),
+                    (a, b) => a.or(b),
+                };
+            }
+        }
+        least
+    }
+}
+
+/// Fall of total pressure along the passages to the engine, the largest [Pa].
+fn carburettor_loss(runner: &Runner) -> f64 {
+    let mut most: f64 = 0.0;
+    for (index, passage) in runner.network.passages.iter().enumerate() {
+        if passage.to == End::Engine {
+            let mut loss = 0.0;
+            runner
+                .network
+                .follow(index, &runner.load, &runner.state, |_, _, response| loss += response.drop.abs());
+            most = most.max(loss);
+        }
+    }
+    most
+}
+
+/// Rise of the engine's air over the day's, the largest [K].
+fn carburettor_heating(runner: &Runner) -> f64 {
+    let mut most = f64::NEG_INFINITY;
+    for (index, passage) in runner.network.passages.iter().enumerate() {
+        if passage.to == End::Engine {
+            let mut outlet = f64::NAN;
+            runner.network.follow(index, &runner.load, &runner.state, |element, entering, response| {
+                outlet = if matches!(runner.network.laws[element], Law::Demand(_)) {
+                    entering
+                } else {
+                    response.outlet
+                };
+            });
+            most = most.max(outlet - runner.load.day_temperature);
+        }
+    }
+    if most.is_finite() { most } else { 0.0 }
+}

@@ -1,0 +1,224 @@
+//! Lines in which a slip of the pen would show: total areas, fan speeds, conductances, what a
+//! chamber's air does.
+
+use super::scene::Scene;
+use super::words;
+use crate::case::Case;
+use crate::element::{Law, Role, exit};
+use crate::study::check::worst;
+use crate::study::model::Model;
+use crate::study::result::Condition;
+
+/// All lines, openings first.
+pub(super) fn lines(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
+    let mut lines = openings(case, model);
+    lines.extend(fans(conditions));
+    lines.extend(parts(case, model, conditions));
+    lines.extend(chambers(case, conditions));
+    lines
+}
+
+/// Each opening as number × area = total, and the totals of inlets and exits.
+fn openings(case: &Case, model: &Model) -> Vec<String> {
+    let mut lines = Vec::new();
+    let (mut inlets, mut exits) = (0.0, 0.0);
+    for (passage, table) in case.passages.iter().enumerate() {
+        let first = model.network.passages[passage].elements.start;
+        for (index, values) in table.elements.iter().enumerate() {
+            let law = &model.network.laws[first + index];
+            let (Some(kind), Some(area)) = (table.kind(index), law.area()) else { continue };
+            if !matches!(kind.role, Role::Inlet | Role::Exit | Role::Leak) {
+                continue;
+            }
+            let total = area * law.pieces();
+            match kind.role {
+                Role::Inlet => inlets += total,
+                Role::Exit => exits += total,
+                _ => {}
+            }
+            let louvres = case.view(values).number(&exit::LOUVRES).map_or(String::new(), |open| {
+                format!(", {} open of {}", words::share(open), words::area(area / open))
+            });
+            lines.push(format!(
+                "opening {}: {} × {} = {}{louvres}",
+                values.address,
+                words::pieces(law.pieces()),
+                words::area(area),
+                words::area(total)
+            ));
+        }
+    }
+    if !lines.is_empty() {
+        lines.push(format!(
+            "all inlets {}, all exits {}, untaped: each square to the flow at its narrowest, not along the skin",
+            words::area(inlets),
+            words::area(exits)
+        ));
+    }
+    lines
+}
+
+/// The figure at its lowest and highest, with the conditions.
+fn range(points: &[(&str, f64)], show: impl Fn(f64) -> String) -> String {
+    let by_value = |a: &&(&str, f64), b: &&(&str, f64)| a.1.total_cmp(&b.1);
+    match (points.iter().min_by(by_value), points.iter().max_by(by_value)) {
+        (Some(low), Some(high)) if show(low.1) != show(high.1) => {
+            format!(
+                "{} in {} to {} in {}",
+                show(low.1),
+                words::name(low.0),
+                show(high.1),
+                words::name(high.0)
+            )
+        }
+        (Some(low), _) => format!("{} throughout", show(low.1)),
+        _ => String::new(),
+    }
+}
+
+/// Each fan's speed over the conditions.
+fn fans(conditions: &[Condition]) -> Vec<String> {
+    let Some(first) = conditions.first() else { return Vec::new() };
+    let describe = |(index, fan): (usize, &crate::study::result::FanTurning)| {
+        let turning = |figure: fn(&crate::study::result::FanTurning) -> Option<f64>| {
+            let points =
+                conditions.iter().filter_map(|c| Some((c.name.as_str(), figure(c.fans.get(index)?)?)));
+            points.collect::<Vec<_>>()
+        };
+        let speed = range(&turning(|fan| Some(fan.rpm)), |rpm| format!("{rpm:.0} rpm"));
+        if turning(|fan| Some(fan.rpm)).iter().all(|(_, rpm)| *rpm == 0.0) {
+            return format!("fan {}: stands throughout", fan.address);
+        }
+        let over = turning(|fan| Some(fan.over_reference));
+        let highest = over.iter().map(|(_, over)| *over).fold(0.0, f64::max);
+        let tips = turning(|fan| fan.tip_speed_m_s);
+        let tips = if tips.is_empty() {
+            "tip speed unknown without its diameter".to_string()
+        } else {
+            format!("tips {}", range(&tips, |speed| format!("{speed:.0} m/s")))
+        };
+        format!("fan {}: {speed}, at most {highest:.2} of its curve's speed; {tips}", fan.address)
+    };
+    first.fans.iter().enumerate().map(describe).collect()
+}
+
+/// Each part's total conductance, and what its air takes up in its worst condition.
+fn parts(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
+    let worst = worst(conditions);
+    let describe = |(part, named): (usize, &crate::case::Named)| {
+        let mut written = Vec::new();
+        for (passage, table) in case.passages.iter().enumerate() {
+            let first = model.network.passages[passage].elements.start;
+            for (index, values) in table.elements.iter().enumerate() {
+                let law = &model.network.laws[first + index];
+                if model.part_of[first + index] != Some(part) {
+                    continue;
+                }
+                if let Some(total) = surface_of(law).map(|surface| surface.conductance) {
+                    written.push(format!(
+                        "{} × {} = {} W/K ({})",
+                        words::pieces(law.pieces()),
+                        crate::keys::kind::short_number(total / law.pieces()),
+                        crate::keys::kind::short_number(total),
+                        values.address
+                    ));
+                }
+            }
+        }
+        let home = case.chamber_of(&named.values).map_or("the air outside".to_string(), |chamber| {
+            format!("the air of {}", case.chambers[chamber].name)
+        });
+        let conductance = model.network.parts[part].bay_conductance;
+        let mut line = format!(
+            "part {}: {} at the reference flow; {} W/K to {home}",
+            named.name,
+            if written.is_empty() { "no fins, no core".to_string() } else { written.join(", ") },
+            crate::keys::kind::short_number(conductance)
+        );
+        let condition =
+            worst.get(&named.name).and_then(|worst| conditions.iter().find(|c| c.name == worst.condition));
+        if let Some(scene) = condition.and_then(|condition| Scene::new(case, model, condition)) {
+            line += &air_rise(&scene, part);
+        }
+        line
+    };
+    case.parts.iter().enumerate().map(describe).collect()
+}
+
+fn surface_of(law: &Law) -> Option<&crate::element::fins::Surface> {
+    match law {
+        Law::Fins(fins) => Some(fins.surface()),
+        Law::Core(core) => Some(core.surface()),
+        _ => None,
+    }
+}
+
+/// What the air takes up from a part in a condition.
+fn air_rise(scene: &Scene, part: usize) -> String {
+    let mut text = String::new();
+    for seen in scene.elements() {
+        let element = scene.model.network.passages[seen.passage_index].elements.start + seen.index;
+        let (Some(surface), true) = (surface_of(seen.law), scene.model.part_of[element] == Some(part)) else {
+            continue;
+        };
+        let flow = seen.passage.mass_flow_kg_s.abs();
+        let start =
+            if text.is_empty() { format!("; worst in {}:", scene.condition.name) } else { ",".to_string() };
+        if flow < crate::study::describe::STILL {
+            text += &format!("{start} the air stands in {}", seen.values.address);
+            continue;
+        }
+        let entering = scene.entering_temperature(&seen);
+        let leaving = seen.element.outlet_temperature_C;
+        text += &format!(
+            "{start} {:.0} W/K at {}, the air goes from {} to {} ({:+.0} K)",
+            surface.conductance_at(flow).0,
+            words::mass_flow(flow),
+            words::celsius(entering),
+            words::celsius(leaving),
+            leaving - entering
+        );
+    }
+    text
+}
+
+/// Each chamber with what enters and leaves, over the conditions.
+fn chambers(case: &Case, conditions: &[Condition]) -> Vec<String> {
+    let describe = |chamber: &crate::case::Named| {
+        let side = |enters: bool| {
+            let passages = case.passages.iter().enumerate();
+            let joined =
+                passages.filter(|(_, p)| if enters { p.to == chamber.name } else { p.from == chamber.name });
+            let text = joined.map(|(index, passage)| {
+                let flows: Vec<(&str, f64)> = conditions
+                    .iter()
+                    .filter_map(|c| Some((c.name.as_str(), c.passages.get(index)?.mass_flow_kg_s)))
+                    .collect();
+                if flows.is_empty() {
+                    return passage.name.clone();
+                }
+                let reversed = |c: &&Condition| c.passages.get(index).is_some_and(|p| p.reversed);
+                let back = words::names(conditions.iter().filter(reversed).map(|c| c.name.as_str()));
+                let back = if back.is_empty() { String::new() } else { format!(", runs back in {}", back) };
+                format!("{} ({}{back})", passage.name, range(&flows, signed_flow))
+            });
+            let text: Vec<String> = text.collect();
+            if text.is_empty() { "nothing".to_string() } else { text.join(", ") }
+        };
+        let heated: Vec<&str> = case
+            .parts
+            .iter()
+            .filter(|p| case.chamber_of(&p.values).is_some_and(|c| case.chambers[c].name == chamber.name))
+            .map(|p| p.name.as_str())
+            .collect();
+        let parts =
+            if heated.is_empty() { String::new() } else { format!("; in it stand {}", heated.join(", ")) };
+        format!("chamber {}: enters {}; leaves {}{parts}", chamber.name, side(true), side(false))
+    };
+    case.chambers.iter().map(describe).collect()
+}
+
+fn signed_flow(flow: f64) -> String {
+    let sign = if flow < -crate::study::describe::STILL { "−" } else { "" };
+    format!("{sign}{}", words::mass_flow(flow))
+}

@@ -1,0 +1,238 @@
+//! What shows in the case file alone: guesses that count, and names without a use.
+
+use super::gather::{Gathered, Sight};
+use super::scene::{address, assumed};
+use super::words;
+use crate::air::standard_atmosphere;
+use crate::case::{Case, tables as t};
+use crate::element::{self, Law};
+use crate::keys::{Kind, Values};
+use crate::study::describe::ZERO_CELSIUS;
+use crate::study::model::{Model, day};
+
+/// Looks at openings, parts, places and the air.
+pub(super) fn look(case: &Case, model: &Model, gathered: &mut Gathered) {
+    look_at_openings(case, gathered);
+    look_at_parts(case, model, gathered);
+    look_at_places(case, gathered);
+    look_at_pressure(case, gathered);
+    look_at_wind(case, gathered);
+}
+
+fn look_at_openings(case: &Case, gathered: &mut Gathered) {
+    for passage in &case.passages {
+        for (index, values) in passage.elements.iter().enumerate() {
+            match passage.kind(index).map(|kind| kind.name) {
+                Some("ram-inlet") if assumed(case, values, &element::ram_inlet::RECOVERY) => {
+                    let recovery = case.view(values).given(&element::ram_inlet::RECOVERY);
+                    gathered.in_file(Sight {
+                        code: "recovery-assumed",
+                        place: Some(address(case, values, &element::ram_inlet::RECOVERY)),
+                        seen: format!(
+                            "no recovery is given and {recovery:.2} is taken, which is right only where the stream meets the opening head-on; 0.7 to 0.95 is usual elsewhere (from memory)"
+                        ),
+                        what_to_do: "give recovery here or at its place, from a flow picture or from a pitot tube held in the opening".to_string(),
+                        size: recovery,
+                    });
+                }
+                Some("wall-inlet") => look_at_wall_inlet(case, values, gathered),
+                _ => {}
+            }
+        }
+    }
+}
+
+fn look_at_wall_inlet(case: &Case, values: &Values, gathered: &mut Gathered) {
+    let coefficient = case.view(values).given(&element::size::PRESSURE_COEFFICIENT);
+    if coefficient < 0.0 {
+        gathered.in_file(Sight {
+            code: "inlet-in-suction",
+            place: Some(address(case, values, &element::size::PRESSURE_COEFFICIENT)),
+            seen: format!(
+                "this place draws air out: the pressure coefficient {coefficient:+.2} at an inlet works against the air that should enter"
+            ),
+            what_to_do: "look for a place with a pressure above that of the day, or check the sign (suction is negative)".to_string(),
+            size: -coefficient,
+        });
+    }
+}
+
+fn look_at_parts(case: &Case, model: &Model, gathered: &mut Gathered) {
+    let air = day(case, None);
+    let rated = model.engine.running(model.engine.peak_rpm, 1.0, model.engine.air_factor(&air));
+    for (index, part) in case.parts.iter().enumerate() {
+        let law = &model.network.parts[index];
+        let place = Some(format!("part/{}", part.name));
+        let elements = model.part_of.iter().filter(|named| **named == Some(index)).count();
+        let heat = model.part_shares[index] * rated.heat_of_share;
+        let limit = law.limit - ZERO_CELSIUS;
+        let carried = law.bay_conductance * (law.limit - air.temperature);
+        match (elements, heat > 0.0) {
+            (0, false) => gathered.in_file(Sight {
+                code: "part-unused",
+                place,
+                seen: "no heat goes to this part (0 W) and none of the elements names it".to_string(),
+                what_to_do: "give it a share in [engine.heat] and fins or a core, or take the part out"
+                    .to_string(),
+                size: 1.0,
+            }),
+            (0, true) if carried < heat => gathered.in_file(Sight {
+                code: "part-without-air",
+                place,
+                seen: format!(
+                    "no fins and no core name this part: of its {} at rated power, bay_conductance ({} W/K) can carry {} to air of the day, with the part at its limit of {}",
+                    words::power(heat),
+                    crate::keys::kind::short_number(law.bay_conductance),
+                    words::power(carried.max(0.0)),
+                    words::celsius(limit)
+                ),
+                what_to_do: "name it by part = … in a fins or core element, or correct its bay_conductance"
+                    .to_string(),
+                size: heat,
+            }),
+            (0, true) => {}
+            (elements, false) => gathered.in_file(Sight {
+                code: "part-without-heat",
+                place,
+                seen: format!(
+                    "this part is cooled by {}, and no heat goes to it (0 W), so that its margin says nothing",
+                    words::count(elements, "element")
+                ),
+                what_to_do: "give it a share in [engine.heat], in percent of the fuel's heat".to_string(),
+                size: 1.0,
+            }),
+            _ => {}
+        }
+        if assumed(case, &part.values, &t::BAY_CONDUCTANCE) {
+            gathered.in_file(Sight {
+                code: "bay-conductance-missing",
+                place: Some(address(case, &part.values, &t::BAY_CONDUCTANCE)),
+                seen: "no bay_conductance is given and 0 W/K is taken: the safe side for the part, but the air round it looks cooler than it is".to_string(),
+                what_to_do: "give it: some W/K for heads or barrels with bare outer faces (common practice)".to_string(),
+                size: 1.0,
+            });
+        }
+    }
+    look_at_limits(case, gathered);
+}
+
+/// Limits that do not say where they are measured, all in one note.
+fn look_at_limits(case: &Case, gathered: &mut Gathered) {
+    let silent = || case.parts.iter().filter(|part| !part.values.has(&t::MEASURED_AT));
+    let Some(first) = silent().next() else { return };
+    let limits: Vec<String> = silent()
+        .map(|part| {
+            let limit = case.view(&part.values).given(&t::LIMIT) - ZERO_CELSIUS;
+            format!("{} ({})", part.name, words::celsius(limit))
+        })
+        .collect();
+    gathered.in_file(Sight {
+        code: "limit-measured-where",
+        place: Some(first.values.address_of(&t::MEASURED_AT)),
+        seen: format!(
+            "the limit of {} does not say where it is measured; plug washer, fin root and exhaust side of one cylinder lie 30 to 60 K apart (common practice)",
+            limits.join(", of ")
+        ),
+        what_to_do: "write measured_at, and see that the limit and the car's gauge mean the same spot"
+            .to_string(),
+        size: 1.0,
+    });
+}
+
+fn look_at_places(case: &Case, gathered: &mut Gathered) {
+    let layouts_add = case.layouts.iter().any(|l| !l.values.tables(&t::LAYOUT_PASSAGE).is_empty());
+    if layouts_add {
+        // a layout's own passages may stand there
+        return;
+    }
+    for place in &case.places {
+        let elements = || case.passages.iter().flat_map(|passage| &passage.elements);
+        let used = elements().any(|e| e.text(&element::size::PLACE) == Some(place.name.as_str()));
+        if !used {
+            gathered.in_file(Sight {
+                code: "place-unused",
+                place: Some(format!("place/{}", place.name)),
+                seen: format!(
+                    "none of the {} stands at this place, so that what it says has no effect",
+                    words::count(elements().count(), "element")
+                ),
+                what_to_do: format!(
+                    "write place = {:?} at an inlet, exit or leak, or take it out",
+                    place.name
+                ),
+                size: 1.0,
+            });
+        }
+    }
+}
+
+fn look_at_pressure(case: &Case, gathered: &mut Gathered) {
+    let own = case.conditions.iter().map(|c| (Some(c.name.as_str()), c.values.table(&t::CONDITION_DAY)));
+    for (condition, values) in std::iter::once((None, Some(&case.day))).chain(own) {
+        let Some(values) = values else { continue };
+        let Some(pressure) = case.view(values).number(&t::PRESSURE) else { continue };
+        let sea_level = standard_atmosphere::pressure(0.0);
+        if pressure <= sea_level {
+            continue;
+        }
+        let sight = Sight {
+            code: "pressure-above-sea-level",
+            place: Some(address(case, values, &t::PRESSURE)),
+            seen: format!(
+                "{:.0} hPa is above the {:.0} hPa of the standard atmosphere at sea level, which air at the place itself reaches only near the sea; a weather app reduces its figure to sea level, and at 400 m the air really stands at about {:.0} hPa",
+                pressure / 100.0,
+                sea_level / 100.0,
+                standard_atmosphere::pressure(400.0) / 100.0
+            ),
+            what_to_do: "give altitude instead, or what a barometer at the place reads".to_string(),
+            size: pressure,
+        };
+        match condition {
+            Some(name) => gathered.in_condition(name, sight),
+            None => gathered.in_file(sight),
+        }
+    }
+}
+
+fn look_at_wind(case: &Case, gathered: &mut Gathered) {
+    for condition in &case.conditions {
+        let view = case.view(&condition.values);
+        let (speed, wind) = (view.given(&t::SPEED), view.given(&t::WIND));
+        if speed + wind < 0.0 {
+            let sight = Sight {
+                code: "wind-cut",
+                place: Some(address(case, &condition.values, &t::WIND)),
+                seen: format!(
+                    "a tail wind of {} on a car at {} would blow from behind at {}; the air is taken as still instead",
+                    Kind::Speed.show(-wind),
+                    Kind::Speed.show(speed),
+                    words::speed(-(speed + wind))
+                ),
+                what_to_do: "check the sign (a head wind is positive); what air from behind does to openings and exits is not known here".to_string(),
+                size: -(speed + wind),
+            };
+            gathered.in_condition(&condition.name, sight);
+        }
+    }
+}
+
+/// Sum of the heat shares at rated power, as shares of the fuel's heat, of the parts that fins
+/// name, and of those that only a core names; none where there are no such parts.
+pub(super) fn shares_by_cooling(model: &Model) -> (Option<f64>, Option<f64>) {
+    let basis = if model.engine.shares_of_brake_power { model.engine.brake_efficiency } else { 1.0 };
+    let named_by = |part: usize, wanted: fn(&Law) -> bool| {
+        model.part_of.iter().zip(&model.network.laws).any(|(named, law)| *named == Some(part) && wanted(law))
+    };
+    let (mut fins, mut cores) = (None, None);
+    for (part, share) in model.part_shares.iter().enumerate() {
+        let sum = if named_by(part, |law| matches!(law, Law::Fins(_))) {
+            &mut fins
+        } else if named_by(part, |law| matches!(law, Law::Core(_))) {
+            &mut cores
+        } else {
+            continue;
+        };
+        *sum = Some(sum.unwrap_or(0.0) + share * basis);
+    }
+    (fins, cores)
+}

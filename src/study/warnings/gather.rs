@@ -1,0 +1,117 @@
+//! Gathers what is seen, so that one thing is said once.
+
+use super::words;
+use crate::case::Warning;
+
+/// One thing seen, in the file or in one condition.
+#[derive(Clone, Debug)]
+pub(super) struct Sight {
+    /// Its code.
+    pub code: &'static str,
+    /// The address it belongs to.
+    pub place: Option<String>,
+    /// What was seen, with the number that shows it.
+    pub seen: String,
+    /// What to do about it.
+    pub what_to_do: String,
+    /// How bad it is; of several conditions the largest is quoted.
+    pub size: f64,
+}
+
+#[derive(Debug)]
+struct Entry {
+    worst: Sight,
+    worst_in: Option<String>,
+    conditions: Vec<String>,
+}
+
+/// Everything seen so far, once per code and address.
+#[derive(Debug, Default)]
+pub(super) struct Gathered {
+    entries: Vec<Entry>,
+}
+
+impl Gathered {
+    /// Takes up something that shows in the file.
+    pub fn in_file(&mut self, sight: Sight) {
+        self.take(None, sight);
+    }
+
+    /// Takes up something that shows in a condition.
+    pub fn in_condition(&mut self, condition: &str, sight: Sight) {
+        self.take(Some(condition), sight);
+    }
+
+    fn take(&mut self, condition: Option<&str>, sight: Sight) {
+        let known =
+            self.entries.iter_mut().find(|e| e.worst.code == sight.code && e.worst.place == sight.place);
+        let Some(entry) = known else {
+            self.entries.push(Entry {
+                worst: sight,
+                worst_in: condition.map(str::to_string),
+                conditions: condition.map(str::to_string).into_iter().collect(),
+            });
+            return;
+        };
+        let known = |condition: &&str| entry.conditions.iter().any(|known| known == condition);
+        if let Some(condition) = condition.filter(|condition| !known(condition)) {
+            entry.conditions.push(condition.to_string());
+        }
+        if sight.size > entry.worst.size {
+            entry.worst = sight;
+            entry.worst_in = condition.map(str::to_string);
+        }
+    }
+
+    /// The warnings, in the order in which they were first seen.
+    pub fn into_warnings(self) -> Vec<Warning> {
+        let tell = |entry: Entry| {
+            let all = words::names(entry.conditions.iter().map(String::as_str));
+            let seen_in = match (&entry.conditions[..], &entry.worst_in) {
+                ([], _) => String::new(),
+                ([_, _, ..], Some(worst)) => format!(" (in {all}; worst in {})", words::name(worst)),
+                _ => format!(" (in {all})"),
+            };
+            Warning {
+                code: entry.worst.code,
+                message: format!("{}{seen_in}; {}", entry.worst.seen, entry.worst.what_to_do),
+                place: entry.worst.place,
+            }
+        };
+        self.entries.into_iter().map(tell).collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn sight(place: &str, size: f64) -> Sight {
+        Sight {
+            code: "inlet-spills",
+            place: Some(place.to_string()),
+            seen: format!("{size}"),
+            what_to_do: "close it".to_string(),
+            size,
+        }
+    }
+
+    #[test]
+    fn one_thing_is_said_once_with_its_worst_figure() {
+        let mut gathered = Gathered::default();
+        gathered.in_condition("queue", sight("a", 2.0));
+        gathered.in_condition("hairpin", sight("a", 5.0));
+        gathered.in_condition("straight", sight("b", 1.0));
+        gathered.in_condition("straight", sight("a", 3.0));
+        gathered.in_file(sight("c", 7.0));
+        let said: Vec<String> = gathered.into_warnings().into_iter().map(|w| w.message).collect();
+        assert_eq!(
+            said,
+            [
+                "5 (in queue, hairpin, straight; worst in hairpin); close it",
+                "1 (in straight); close it",
+                "7; close it",
+            ],
+        );
+    }
+}

@@ -1,0 +1,187 @@
+//! States outside a formula's range or a material's, and parts that are too cold.
+
+use super::gather::{Gathered, Sight};
+use super::scene::{Scene, address};
+use super::words;
+use crate::air::transport;
+use crate::case::tables as t;
+use crate::element::{Law, ram_inlet, screen};
+use crate::study::describe::{STILL, ZERO_CELSIUS};
+
+/// Gauge pressure over that of the day up to which density may leave it out.
+const PRESSURE_LEFT_OUT: f64 = 0.04;
+/// Reynolds number from which a plate's skin layer counts as turbulent: Schlichting,
+/// Boundary-Layer Theory.
+const TURBULENT: f64 = 5e5;
+/// Reynolds number on the gap from which the loss of a wire screen is published: Blevins, Applied
+/// Fluid Dynamics Handbook (1984), as general-purpose libraries cite it.
+const SCREEN_REYNOLDS: f64 = 400.0;
+/// Air temperature at which panels of common resin are in danger [°C]: polyester softens at 60 to
+/// 80 °C (common practice).
+const PANELS: f64 = 80.0;
+
+/// Looks at chambers, parts, skin layers and screens of a solved condition.
+pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
+    look_at_chambers(scene, gathered);
+    look_at_parts(scene, gathered);
+    for seen in scene.elements() {
+        match seen.law {
+            Law::RamInlet(inlet) if !scene.standing() => {
+                let Some(layer) = inlet.layer() else { continue };
+                let (share, reynolds) = layer.share(&scene.moment);
+                let written = seen.values.table(&ram_inlet::BOUNDARY_LAYER);
+                if reynolds < TURBULENT {
+                    gathered.in_condition(
+                        &scene.condition.name,
+                        Sight {
+                            code: "skin-layer-reynolds",
+                            place: written.map(|layer| address(scene.case, layer, &ram_inlet::RUN)),
+                            seen: format!(
+                                "the skin layer's Reynolds number is {reynolds:.1e} on a run of {:.0} mm, under the {TURBULENT:.0e} from which it is surely turbulent; the opening was given {} of a dynamic pressure of {:.0} Pa",
+                                layer.run * 1e3,
+                                words::share(share),
+                                scene.moment.dynamic_pressure
+                            ),
+                            what_to_do: "check run (from the nose, along the skin); at low speed little hangs on it, else measure with a pitot tube held in the opening".to_string(),
+                            size: 1.0 / reynolds,
+                        },
+                    );
+                }
+            }
+            Law::Screen(_) if seen.passage.mass_flow_kg_s.abs() > STILL => {
+                let temperature = scene.entering_temperature(&seen);
+                let viscosity =
+                    transport::viscosity(temperature + ZERO_CELSIUS) / scene.density_at(temperature);
+                let reynolds = seen
+                    .element
+                    .velocity_m_s
+                    .and_then(|speed| screen::gap_reynolds(&scene.case.view(seen.values), speed, viscosity));
+                if let Some(reynolds) = reynolds.filter(|reynolds| *reynolds < SCREEN_REYNOLDS) {
+                    gathered.in_condition(
+                        &scene.condition.name,
+                        Sight {
+                            code: "screen-reynolds",
+                            place: Some(address(scene.case, seen.values, &screen::WIRE)),
+                            seen: format!(
+                                "the Reynolds number on the screen's gap is {reynolds:.0}; its loss is published from {SCREEN_REYNOLDS:.0} up and is higher below"
+                            ),
+                            what_to_do: "take a coarser mesh or a larger screen, or measure its pressure drop and give it as a loss".to_string(),
+                            size: 1.0 / reynolds,
+                        },
+                    );
+                }
+            }
+            _ => {}
+        }
+    }
+}
+
+fn look_at_chambers(scene: &Scene, gathered: &mut Gathered) {
+    let ambient = scene.operation.air.pressure;
+    for chamber in &scene.condition.chambers {
+        let place = Some(format!("chamber/{}", chamber.name));
+        let share = chamber.gauge_pressure_Pa.abs() / ambient;
+        if share > PRESSURE_LEFT_OUT {
+            gathered.in_condition(
+                &scene.condition.name,
+                Sight {
+                    code: "chamber-pressure",
+                    place: place.clone(),
+                    seen: format!(
+                        "{} stands at {:+.0} Pa, {} of the day's pressure; densities leave that out and are off by as much",
+                        chamber.name,
+                        chamber.gauge_pressure_Pa,
+                        words::share(share)
+                    ),
+                    what_to_do: format!(
+                        "look for a slip in the fan's curve or speed, or in the areas: what holds to {} covers any ordinary car",
+                        words::share(PRESSURE_LEFT_OUT)
+                    ),
+                    size: share,
+                },
+            );
+        }
+        if chamber.temperature_C > PANELS {
+            gathered.in_condition(
+                &scene.condition.name,
+                Sight {
+                    code: "panel-temperature",
+                    place,
+                    seen: format!(
+                        "the air in {} reaches {}; polyester resin softens at 60 to 80 °C (common practice), and it gets hotter still after stopping",
+                        chamber.name,
+                        words::celsius(chamber.temperature_C)
+                    ),
+                    what_to_do: "shield the panels, vent the chamber, or use a resin that stands it; mind hoses, wiring and fuel there too".to_string(),
+                    size: chamber.temperature_C,
+                },
+            );
+        }
+    }
+}
+
+fn look_at_parts(scene: &Scene, gathered: &mut Gathered) {
+    let condition = scene.condition;
+    for (index, part) in condition.parts.iter().enumerate() {
+        if let Some(least) = part.least_C.filter(|_| part.below_least) {
+            let seen = format!(
+                "{} is at {}, under its lower limit of {}",
+                part.name,
+                words::celsius(part.temperature_C),
+                words::celsius(least)
+            );
+            let (code, what_to_do) = if condition.warm {
+                (
+                    "least-missed",
+                    "this counts as missed, since the car is warm there: tape part of its opening in that condition, or put a thermostat in, where it is the oil",
+                )
+            } else {
+                (
+                    "below-least",
+                    "a note only: if the car is warm there, write warm = true in the condition and it counts as missed; tape is the usual cure",
+                )
+            };
+            gathered.in_condition(
+                &condition.name,
+                Sight {
+                    code,
+                    place: Some(format!("part/{}/least", part.name)),
+                    seen,
+                    what_to_do: what_to_do.to_string(),
+                    size: least - part.temperature_C,
+                },
+            );
+        }
+        if part.temperature_margin_K < 0.0 {
+            look_at_tape(scene, index, gathered);
+        }
+    }
+}
+
+/// A part too hot while an opening of its own air is taped.
+fn look_at_tape(scene: &Scene, part: usize, gathered: &mut Gathered) {
+    let found = &scene.condition.parts[part];
+    for (name, id) in scene.values.map(&t::TAPED) {
+        let taped = scene.case.numbers.value(*id);
+        let Some(passage) = scene.case.passage(name) else { continue };
+        let mut elements = scene.model.network.passages[passage].elements.clone();
+        if taped <= 0.0 || !elements.any(|element| scene.model.part_of[element] == Some(part)) {
+            continue;
+        }
+        gathered.in_condition(
+            &scene.condition.name,
+            Sight {
+                code: "tape-left-on",
+                place: Some(scene.case.numbers.fact(*id).address.clone()),
+                seen: format!(
+                    "{} is {:.0} K over its limit with {} of its opening taped",
+                    found.name,
+                    -found.temperature_margin_K,
+                    words::share(taped)
+                ),
+                what_to_do: "take the tape off there, or some of it".to_string(),
+                size: -found.temperature_margin_K,
+            },
+        );
+    }
+}

@@ -1,0 +1,21 @@
+//! What is wrong with a case file, said so that the builder can mend it.
+//!
+//! Each check starts from a sound case of an invented car (`base.toml`), spoils it in one place and
+//! looks at what is reported: the code, the place, the words, a way out.
+
+mod addresses;
+mod layouts;
+mod many;
+mod meaning;
+mod names;
+mod numbers;
+mod rendered;
+mod robust;
+mod studies;
+mod support;
+mod words;
+
+#[test]
+fn the_base_case_is_sound() {
+    assert_eq!(support::plain(&support::faults(support::BASE), support::BASE), "");
+}

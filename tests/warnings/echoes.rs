@@ -1,0 +1,140 @@
+//! Lines in which a slip would show.
+
+use crate::support::Edit::{Add, Replace, Set};
+use crate::support::{Seen, engine_speed};
+
+fn line<'a>(lines: &'a [String], start: &str) -> &'a str {
+    let found: Vec<_> = lines.iter().filter(|line| line.starts_with(start)).collect();
+    assert_eq!(found.len(), 1, "{start:?} in {lines:#?}");
+    found[0]
+}
+
+#[test]
+fn every_opening_shows_its_total() {
+    let lines = Seen::with(&[]).echoes();
+    assert_eq!(
+        line(&lines, "opening passage/exits/exit"),
+        "opening passage/exits/exit: 2 × 150 cm² = 300 cm²"
+    );
+    // 110 mm × 50 mm
+    let cooler = "opening passage/oil cooler/ram-inlet: 1 × 55.0 cm² = 55.0 cm²";
+    assert_eq!(line(&lines, "opening passage/oil cooler/ram-inlet"), cooler);
+    // 125 + 55 + 12; 150 + 2 × 150
+    let totals = line(&lines, "all inlets");
+    assert!(totals.starts_with("all inlets 192 cm², all exits 450 cm²"), "{totals}");
+    assert!(totals.contains("not along the skin"));
+}
+
+#[test]
+fn counts_multiply_and_louvres_leave_a_share_open() {
+    let lines =
+        Seen::with(&[Set("passage/exits/exit/count", "3"), Set("passage/exits/exit/louvres", "60 %")])
+            .echoes();
+    let exits = line(&lines, "opening passage/exits/exit");
+    assert_eq!(exits, "opening passage/exits/exit: 6 × 90.0 cm² = 540 cm², 60 % open of 150 cm²");
+}
+
+#[test]
+fn a_leak_given_as_a_share_shows_its_area() {
+    let lines =
+        Seen::with(&[Replace(r#""leak", area = "10 cm2""#, r#""leak", share_of_inlets = "10 %""#)]).echoes();
+    // of 192 cm²
+    assert_eq!(
+        line(&lines, "opening passage/seams/leak"),
+        "opening passage/seams/leak: 1 × 19.2 cm² = 19.2 cm²"
+    );
+}
+
+#[test]
+fn fans_show_speed_and_tips() {
+    let lines = Seen::with(&[]).echoes();
+    let fan = line(&lines, "fan passage/cylinders/fan");
+    let top = 1.3 * engine_speed(135.0, 0.98);
+    let tips = |rpm: f64| format!("{:.0} m/s", std::f64::consts::PI * 0.18 * rpm / 60.0);
+    for figure in [
+        format!("{:.0} rpm in queue to {top:.0} rpm in straight", 1.3 * 1700.0),
+        format!("at most {:.2}", top / 7000.0),
+        format!("tips {} in queue to {} in straight", tips(1.3 * 1700.0), tips(top)),
+    ] {
+        assert!(fan.contains(&figure), "no {figure:?} in {fan:?}");
+    }
+    let cooler = line(&lines, "fan passage/oil cooler/fan");
+    assert!(cooler.contains("2600 rpm throughout") && cooler.contains("tip speed unknown"), "{cooler}");
+    let off = Seen::with(&[Set("passage/oil cooler/fan/off", "true")]).echoes();
+    assert!(line(&off, "fan passage/oil cooler/fan").ends_with("stands throughout"));
+}
+
+#[test]
+fn parts_show_total_conductance_and_the_rise_of_their_air() {
+    let seen = Seen::with(&[]);
+    let lines = seen.echoes();
+    let oil = line(&lines, "part oil");
+    // the worst condition of the oil, found by hand
+    let margin = |name: &&str| seen.condition(name).parts[2].flow_margin.unwrap();
+    let worst =
+        ["queue", "hairpin", "straight"].into_iter().min_by(|a, b| margin(a).total_cmp(&margin(b))).unwrap();
+    let core = &seen.passage(worst, "oil cooler").elements;
+    let rise = core[3].outlet_temperature_C - core[2].outlet_temperature_C;
+    for figure in [
+        "1 × 95 = 95 W/K",
+        "4 W/K to the air of bay",
+        &format!("worst in {worst}"),
+        &format!("({rise:+.0} K)"),
+    ] {
+        assert!(oil.contains(figure), "no {figure:?} in {oil:?}");
+    }
+}
+
+#[test]
+fn a_conductance_given_on_each_bank_shows() {
+    // the part's whole conductance written on a bank that stands twice
+    let lines = Seen::with(&[Set("passage/cylinders/fins 2/count", "2")]).echoes();
+    let heads = line(&lines, "part heads");
+    assert!(heads.contains("2 × 150 = 300 W/K (passage/cylinders/fins 2)"), "{heads}");
+}
+
+#[test]
+fn a_part_without_elements_and_a_part_outside_say_so() {
+    let lines = Seen::with(&[Add(
+        "\n[part.gearbox]\nlimit = \"110 degC\"\nchamber = \"outside\"\nbay_conductance = \"6 W/K\"\n",
+    )])
+    .echoes();
+    let gearbox = line(&lines, "part gearbox");
+    assert!(
+        gearbox.contains("no fins, no core") && gearbox.contains("6 W/K to the air outside"),
+        "{gearbox}"
+    );
+}
+
+#[test]
+fn chambers_show_what_enters_and_leaves() {
+    let seen = Seen::with(&[Add(r#"
+[[passage]]
+name = "vent"
+from = "outside"
+to = "bay"
+element = [{ kind = "ram-inlet", area = "30 cm2", recovery = 0.9 }]
+"#)]);
+    let lines = seen.echoes();
+    let bay = line(&lines, "chamber bay");
+    let (enters, leaves) = bay.split_once("; leaves ").unwrap();
+    for name in ["cylinders (", "vent (−"] {
+        assert!(enters.contains(name), "no {name} in {enters}");
+    }
+    for name in ["exits (", "seams ("] {
+        assert!(leaves.contains(name), "no {name} in {leaves}");
+    }
+    let cylinders = seen.passage("straight", "cylinders").mass_flow_kg_s;
+    assert!(enters.contains(&format!("{cylinders:.3} kg/s in straight")), "{enters}");
+    assert!(enters.contains("runs back in queue"), "{enters}");
+    assert!(leaves.ends_with("in it stand heads, barrels, oil"), "{leaves}");
+}
+
+#[test]
+fn without_conditions_what_is_written_still_shows() {
+    let seen = Seen::with(&[]);
+    let lines = slowcorner::study::warnings::echoes(&seen.case, &seen.model, &[]);
+    assert!(line(&lines, "chamber bay").contains("enters cylinders; leaves exits, seams"));
+    assert!(!line(&lines, "part oil").contains("worst"));
+    assert!(!lines.iter().any(|line| line.starts_with("fan ")));
+}

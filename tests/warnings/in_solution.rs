@@ -1,0 +1,429 @@
+//! Warnings that show in a solution.
+
+use crate::support::Edit::{Add, Replace, Set};
+use crate::support::{Edit, Probe, Seen, engine_speed, texts};
+use slowcorner::air::{Air, standard_atmosphere, transport};
+
+const VENT: Edit = Add(r#"
+[[passage]]
+name = "vent"
+from = "outside"
+to = "bay"
+element = [{ kind = "ram-inlet", area = "30 cm2", recovery = 0.9, recirculation = { from = "exits", share = "6 %" } }]
+"#);
+
+fn kilograms(flow: f64) -> String {
+    let size = flow.abs();
+    if size >= 0.01 { format!("{size:.3} kg/s") } else { format!("{:.2} g/s", size * 1e3) }
+}
+
+/// The car's day: 24 °C, 45 %, 120 m.
+fn day() -> Air {
+    Air::new(standard_atmosphere::pressure(120.0), 297.15, 0.0, 0.45)
+}
+
+pub const PROBES: &[Probe] = &[
+    Probe {
+        code: "inlet-blows-out",
+        place: "passage/vent",
+        raised_by: &[VENT],
+        figures: |seen| {
+            let vent = seen.passage("queue", "vent");
+            let bay = seen.condition("queue").chambers[0].temperature_C;
+            vec![kilograms(vent.mass_flow_kg_s), format!("{bay:.0} °C"), "hot air from bay".to_string()]
+        },
+        advice: "larger exits",
+        // a seam has no right way round
+        not_by: &[Add(r#"
+[[passage]]
+name = "vent"
+from = "outside"
+to = "bay"
+element = [{ kind = "leak", area = "30 cm2" }]
+"#)],
+    },
+    Probe {
+        code: "exit-draws-in",
+        place: "passage/slot",
+        raised_by: &[Add(r#"
+[[passage]]
+name = "slot"
+from = "bay"
+to = "outside"
+element = [{ kind = "exit", area = "40 cm2", pressure_coefficient = 0.5 }]
+"#)],
+        figures: |seen| {
+            let slot = seen.passage("straight", "slot");
+            vec![kilograms(slot.mass_flow_kg_s), "at 25 °C".to_string(), "in straight".to_string()]
+        },
+        advice: "close it",
+        not_by: &[Add(r#"
+[[passage]]
+name = "slot"
+from = "bay"
+to = "outside"
+element = [{ kind = "exit", area = "40 cm2", pressure_coefficient = 0.05 }]
+"#)],
+    },
+    Probe {
+        code: "passage-runs-back",
+        place: "passage/box to bay",
+        raised_by: &[Add(r#"
+[[passage]]
+name = "box seams"
+from = "outside"
+to = "box"
+element = [{ kind = "leak", area = "20 cm2" }]
+[[passage]]
+name = "box to bay"
+from = "box"
+to = "bay"
+element = [{ kind = "duct", diameter = "40 mm", length = "200 mm" }]
+"#)],
+        figures: |seen| {
+            let worst = ["queue", "hairpin", "straight"]
+                .map(|name| seen.passage(name, "box to bay").mass_flow_kg_s)
+                .into_iter()
+                .fold(0.0, f64::min);
+            vec![kilograms(worst), "from bay to box".to_string()]
+        },
+        advice: "swap from and to",
+        not_by: &[Add(r#"
+[[passage]]
+name = "box seams"
+from = "box"
+to = "outside"
+element = [{ kind = "leak", area = "20 cm2" }]
+[[passage]]
+name = "bay to box"
+from = "bay"
+to = "box"
+element = [{ kind = "duct", diameter = "40 mm", length = "200 mm" }]
+"#)],
+    },
+    Probe {
+        code: "recirculation-off",
+        place: "passage/vent/ram-inlet/recirculation/share",
+        raised_by: &[VENT],
+        figures: |seen| vec!["6 %".to_string(), kilograms(seen.passage("queue", "vent").mass_flow_kg_s)],
+        advice: "cure the passage",
+        not_by: &[Set("passage/oil cooler/ram-inlet/recirculation/share", "10 %")],
+    },
+    Probe {
+        code: "inlet-spills",
+        place: "passage/carburettor/ram-inlet",
+        raised_by: &[Set("passage/carburettor/ram-inlet/area", "60 cm2")],
+        figures: |seen| {
+            // the slower of the two against its stream
+            let ratio = |name: &str, speed: f64| {
+                seen.passage(name, "carburettor").elements[0].velocity_m_s.unwrap() / speed
+            };
+            let worst = ratio("hairpin", 12.5).min(ratio("straight", 37.5));
+            vec![format!("at {worst:.2} of"), format!("about {:.1} cm²", 60.0 * worst / 0.3)]
+        },
+        advice: "make the inlet smaller",
+        not_by: &[Set("passage/carburettor/ram-inlet/area", "18 cm2")],
+    },
+    Probe {
+        code: "nothing-moves-the-air",
+        place: "condition/queue",
+        raised_by: &[Set("passage/cylinders/fan/off", "true"), Set("passage/oil cooler/fan/off", "true")],
+        figures: |seen| {
+            let heat: f64 = seen.condition("queue").heat_to.iter().map(|(_, heat)| heat).sum();
+            vec!["1700 rpm".to_string(), "all 2 fans stand".to_string(), format!("{:.1} kW", heat / 1e3)]
+        },
+        advice: "add a fan",
+        not_by: &[Set("passage/cylinders/fan/off", "true")],
+    },
+    Probe {
+        code: "fan-too-fast",
+        place: "passage/cylinders/fan",
+        raised_by: &[Set("passage/cylinders/fan/drive_ratio", "2.0")],
+        figures: |_| {
+            let speed = 2.0 * engine_speed(135.0, 0.98);
+            let tips = std::f64::consts::PI * 0.18 * speed / 60.0;
+            vec![format!("{speed:.0} rpm"), format!("{:.2} times", speed / 7000.0), format!("{tips:.0} m/s")]
+        },
+        advice: "top_speed",
+        not_by: &[Set("passage/cylinders/fan/drive_ratio", "1.7")],
+    },
+    Probe {
+        code: "fan-overrun",
+        place: "passage/oil cooler/fan",
+        raised_by: &[Set("passage/oil cooler/fan/speed", "1100 rpm")],
+        // 0.36 m³/s × 1100/2600
+        figures: |seen| {
+            let push = seen.passage("straight", "oil cooler").elements[4].push_Pa;
+            vec!["ends at 0.152 m³/s".to_string(), format!("with {:.0} Pa", -push)]
+        },
+        advice: "gear the fan up",
+        not_by: &[Set("passage/oil cooler/fan/speed", "2000 rpm")],
+    },
+    Probe {
+        code: "fan-before-curve",
+        place: "passage/oil cooler/fan",
+        raised_by: &[Replace(r#"["0 m3/s", "160 Pa"]"#, r#"["0.12 m3/s", "160 Pa"]"#)],
+        figures: |seen| {
+            let queue = seen.passage("queue", "oil cooler");
+            // the fan's air enters at the core's outlet temperature
+            let density = day().density_at(queue.elements[3].outlet_temperature_C + 273.15);
+            vec!["begins at 0.120 m³/s".to_string(), format!("{:.3} m³/s go", queue.mass_flow_kg_s / density)]
+        },
+        advice: "down to no flow",
+        not_by: &[Replace(r#"["0 m3/s", "160 Pa"]"#, r#"["0.04 m3/s", "160 Pa"]"#)],
+    },
+    Probe {
+        code: "rpm-above-range",
+        place: "drive/highest",
+        raised_by: &[Set("drive/highest", "5200 rpm")],
+        figures: |_| vec![format!("{:.0} rpm", engine_speed(135.0, 0.98)), "5200 rpm".to_string()],
+        advice: "taller gear",
+        not_by: &[Set("drive/highest", "5400 rpm")],
+    },
+    Probe {
+        code: "rpm-below-range",
+        place: "drive/lowest",
+        raised_by: &[Set("drive/lowest", "1800 rpm")],
+        figures: |_| texts(["1700 rpm", "1800 rpm", "in queue"]),
+        advice: "lower gear",
+        not_by: &[Set("drive/lowest", "1700 rpm")],
+    },
+    Probe {
+        code: "power-above-curve",
+        place: "engine/power",
+        raised_by: &[Set("condition/straight/rpm", "6500 rpm")],
+        figures: |_| texts(["6500 rpm", "6200 rpm", "23.0 kW"]),
+        advice: "points of power",
+        not_by: &[Set("condition/straight/rpm", "6200 rpm")],
+    },
+    Probe {
+        code: "power-below-curve",
+        place: "engine/power",
+        raised_by: &[Set("condition/queue/rpm", "1500 rpm")],
+        figures: |_| texts(["1500 rpm", "1600 rpm", "7.2 kW"]),
+        advice: "point of power",
+        not_by: &[Set("condition/queue/rpm", "1650 rpm")],
+    },
+    Probe {
+        code: "air-fuel-ratio",
+        place: "engine/brake_efficiency",
+        raised_by: &[Set("engine/displacement", "460 cm3")],
+        figures: |seen| {
+            let ratios = seen.conditions.iter().map(|c| c.air_fuel_ratio.unwrap());
+            vec![format!("{:.1} by mass", ratios.fold(f64::INFINITY, f64::min)), "rich".to_string()]
+        },
+        advice: "PS taken for kW",
+        not_by: &[Set("engine/displacement", "640 cm3")],
+    },
+    Probe {
+        code: "heat-scaled-down",
+        place: "engine/heat",
+        raised_by: &[Set("engine/friction_pressure", "0 bar"), Set("condition/queue/load", "1 %")],
+        figures: |_| {
+            // without friction x = F/F_r is power over peak power, and what is left of the fuel's
+            // heat over the shares is (1 − 0.26) x/(0.25 x^0.75)
+            let power_at_1700 = 7.2 + 0.1 / 1.3 * (14.5 - 7.2);
+            let about = 0.74 / 0.25 * f64::powf(0.01 * power_at_1700 / 24.6, 0.25);
+            // the curve between its points is not straight: to the whole per cent
+            vec![format!("at {:.0}.", (100.0 * about).floor())]
+        },
+        advice: "friction_pressure",
+        not_by: &[Set("condition/queue/load", "1 %")],
+    },
+    Probe {
+        code: "engine-stands",
+        place: "condition/queue/rpm",
+        raised_by: &[Set("condition/queue/rpm", "0 rpm")],
+        figures: |_| texts(["0 rpm"]),
+        advice: "after stopping",
+        not_by: &[Set("condition/queue/rpm", "1650 rpm")],
+    },
+    Probe {
+        code: "carburettor-on-warm-air",
+        place: "passage/carburettor",
+        raised_by: &[
+            Replace("from = \"outside\"\nto = \"engine\"", "from = \"bay\"\nto = \"engine\""),
+            Replace(
+                r#""ram-inlet", area = "12 cm2", recovery = 0.9"#,
+                r#""duct", area = "12 cm2", length = "90 mm""#,
+            ),
+        ],
+        figures: |seen| {
+            let hottest = seen.conditions.iter().map(|c| c.chambers[0].temperature_C).fold(0.0, f64::max);
+            vec![format!("{hottest:.0} °C"), "in queue, hairpin, straight".to_string()]
+        },
+        advice: "duct from outside",
+        // an air box that nothing heats
+        not_by: &[
+            Replace("from = \"outside\"\nto = \"engine\"", "from = \"air box\"\nto = \"engine\""),
+            Replace(
+                r#""ram-inlet", area = "12 cm2", recovery = 0.9"#,
+                r#""duct", area = "12 cm2", length = "90 mm""#,
+            ),
+            Add(r#"
+[[passage]]
+name = "snorkel"
+from = "outside"
+to = "air box"
+element = [{ kind = "ram-inlet", area = "12 cm2", recovery = 0.9 }]
+"#),
+        ],
+    },
+    Probe {
+        code: "chamber-pressure",
+        place: "chamber/bay",
+        raised_by: &[
+            Replace(
+                r#"["0 m3/s", "1400 Pa"], ["0.25 m3/s", "1150 Pa"]"#,
+                r#"["0 m3/s", "14000 Pa"], ["0.25 m3/s", "11500 Pa"]"#,
+            ),
+            Set("passage/exits/exit/area", "15 cm2"),
+        ],
+        figures: |seen| {
+            let highest = seen.conditions.iter().map(|c| c.chambers[0].gauge_pressure_Pa).fold(0.0, f64::max);
+            vec![format!("{highest:+.0} Pa"), format!("{:.1} % of", 100.0 * highest / day().pressure)]
+        },
+        advice: "fan's curve",
+        not_by: &[Set("passage/exits/exit/area", "15 cm2")],
+    },
+    Probe {
+        code: "skin-layer-reynolds",
+        place: "place/flank/boundary_layer/run",
+        raised_by: &[Set("place/flank/boundary_layer/run", "500 mm")],
+        figures: |_| {
+            let reynolds = day().density() * 12.5 * 0.5 / transport::viscosity(297.15);
+            vec![format!("{reynolds:.1e}"), "500 mm".to_string(), "(in hairpin)".to_string()]
+        },
+        advice: "check run",
+        not_by: &[Set("place/flank/boundary_layer/run", "700 mm")],
+    },
+    Probe {
+        code: "screen-reynolds",
+        place: "passage/oil cooler/screen/wire",
+        raised_by: &[Set("passage/oil cooler/screen/wire", "0.2 mm")],
+        figures: |seen| {
+            // gap w √f/(1 − √f), speed V/f, viscosity of the air behind the step
+            let queue = seen.passage("queue", "oil cooler");
+            let kelvin = queue.elements[1].outlet_temperature_C + 273.15;
+            let gap = 0.2e-3 * f64::sqrt(0.62) / (1.0 - f64::sqrt(0.62));
+            let viscosity = transport::viscosity(kelvin) / day().density_at(kelvin);
+            let reynolds = queue.elements[2].velocity_m_s.unwrap() / 0.62 * gap / viscosity;
+            vec![format!("gap is {reynolds:.0};")]
+        },
+        advice: "coarser mesh",
+        not_by: &[Set("passage/oil cooler/screen/wire", "0.8 mm")],
+    },
+    Probe {
+        code: "panel-temperature",
+        place: "chamber/bay",
+        raised_by: &[Set("engine/heat/bay", "5 %")],
+        figures: |seen| {
+            let hottest = seen.conditions.iter().map(|c| c.chambers[0].temperature_C).fold(0.0, f64::max);
+            vec![format!("{hottest:.0} °C"), "60 to 80 °C".to_string()]
+        },
+        advice: "shield the panels",
+        not_by: &[Set("engine/heat/bay", "1.5 %")],
+    },
+    Probe {
+        code: "below-least",
+        place: "part/oil/least",
+        raised_by: &[Set("part/oil/least", "60 degC")],
+        figures: |seen| {
+            let oil = seen.condition("queue").parts[2].temperature_C;
+            vec!["60 °C".to_string(), format!("{oil:.0} °C"), "(in queue)".to_string()]
+        },
+        advice: "warm = true",
+        not_by: &[Set("part/oil/least", "40 degC")],
+    },
+    Probe {
+        code: "least-missed",
+        place: "part/oil/least",
+        raised_by: &[Set("part/oil/least", "60 degC"), Set("condition/queue/warm", "true")],
+        figures: |_| texts(["60 °C", "counts as missed"]),
+        advice: "tape part of its opening",
+        not_by: &[Set("part/oil/least", "40 degC"), Set("condition/queue/warm", "true")],
+    },
+    Probe {
+        code: "tape-left-on",
+        place: "condition/hairpin/taped/oil cooler",
+        raised_by: &[Set("condition/hairpin/taped/oil cooler", "85 %")],
+        figures: |seen| {
+            let oil = &seen.condition("hairpin").parts[2];
+            vec![format!("{:.0} K over", -oil.temperature_margin_K), "85 %".to_string()]
+        },
+        advice: "take the tape off",
+        not_by: &[Set("condition/hairpin/taped/oil cooler", "10 %")],
+    },
+];
+
+#[test]
+fn one_warning_names_all_conditions_and_quotes_the_worst() {
+    let seen = Seen::with(&[Set("engine/heat/bay", "5 %")]);
+    let message = seen.message("panel-temperature", "chamber/bay");
+    let bay = |name| seen.condition(name).chambers[0].temperature_C;
+    assert!(bay("queue") < 80.0 && bay("hairpin") > 80.0 && bay("straight") > 80.0);
+    let worst = if bay("hairpin") > bay("straight") { "hairpin" } else { "straight" };
+    assert!(message.contains(&format!("(in hairpin, straight; worst in {worst})")), "{message}");
+    assert!(message.contains(&format!("{:.0} °C", bay(worst))), "{message}");
+}
+
+#[test]
+fn an_inlet_held_up_by_its_chamber_is_not_called_too_large() {
+    let seen = Seen::with(&[VENT, Set("passage/vent/ram-inlet/recovery", "0.19")]);
+    let straight = seen.condition("straight");
+    assert!(straight.passages.last().unwrap().mass_flow_kg_s > 0.0);
+    let message = seen.message("inlet-spills", "passage/vent/ram-inlet");
+    let pressure = format!("held up by the {:.0} Pa of bay", straight.chambers[0].gauge_pressure_Pa);
+    assert!(message.contains(&pressure) && !message.contains("smaller"), "{message}");
+}
+
+#[test]
+fn a_peak_alone_is_not_trusted_far_beyond_it() {
+    let peak = |at| {
+        let points = r#"power = [["1600 rpm", "7.2 kW"], ["2900 rpm", "14.5 kW"], ["4300 rpm", "21.5 kW"], ["5500 rpm", "24.6 kW"], ["6200 rpm", "23 kW"]]"#;
+        Seen::with(&[Replace(points, at)])
+    };
+    let near = peak("peak_power = \"24 kW\"\npeak_power_at = \"5000 rpm\"");
+    assert!(!near.warnings.iter().any(|w| w.code == "power-above-curve"), "{:#?}", near.warnings);
+    let far = peak("peak_power = \"24 kW\"\npeak_power_at = \"4500 rpm\"");
+    let message = far.message("power-above-curve", "engine/peak_power_at");
+    let ratio = engine_speed(135.0, 0.98) / 4500.0;
+    assert!(message.contains(&format!("is {ratio:.2} times")), "{message}");
+}
+
+#[test]
+fn a_lean_mixture_is_told_from_a_rich_one() {
+    let seen = Seen::with(&[Set("engine/displacement", "980 cm3")]);
+    let message = seen.message("air-fuel-ratio", "engine/brake_efficiency");
+    assert!(message.contains("lean") && message.contains("at the wheels"), "{message}");
+}
+
+#[test]
+fn a_fan_driven_back_is_told() {
+    // an electric fan in a bay vent, against the pressure of the fan-fed bay
+    let seen = Seen::with(&[Add(r#"
+[[passage]]
+name = "booster"
+from = "outside"
+to = "bay"
+element = [
+  { kind = "wall-inlet", area = "40 cm2" },
+  { kind = "fan", speed = "1500 rpm", area = "40 cm2", reference_speed = "2600 rpm", curve = [["0 m3/s", "90 Pa"], ["0.1 m3/s", "0 Pa"]] },
+]
+"#)]);
+    let straight = seen.passage("straight", "booster");
+    assert!(straight.reversed);
+    let message = seen.message("fan-before-curve", "passage/booster/fan");
+    assert!(message.contains("driven back") && message.contains("m³/s"), "{message}");
+    seen.message("inlet-blows-out", "passage/booster");
+}
+
+#[test]
+fn conditions_that_the_case_does_not_name_are_passed_over() {
+    let mut seen = Seen::with(&[Set("engine/heat/bay", "5 %")]);
+    for condition in &mut seen.conditions {
+        condition.name = format!("point of {}", condition.name);
+    }
+    let found = slowcorner::study::warnings::of_conditions(&seen.case, &seen.model, &seen.conditions);
+    assert_eq!(found, []);
+}

@@ -1,0 +1,73 @@
+//! Every warning, raised by an edit of one invented car that gives no cause for any.
+//!
+//! Each probe says which edit raises the code, at which address, which figure and which advice the
+//! message must hold, and a lesser edit of the same kind that must not raise it. Figures are worked
+//! out from what is written in the file, or taken from the solution they were seen in; thresholds
+//! are those of the common practice named in the messages.
+
+mod echoes;
+mod in_file;
+mod in_solution;
+mod support;
+
+use slowcorner::study::warnings::CODES;
+use std::collections::BTreeSet;
+use support::{Probe, Seen};
+
+fn probes() -> Vec<&'static Probe> {
+    in_file::PROBES.iter().chain(in_solution::PROBES).collect()
+}
+
+#[test]
+fn the_car_as_it_is_gives_no_cause() {
+    let seen = Seen::with(&[]);
+    assert_eq!(seen.model.warnings, []);
+    assert_eq!(seen.warnings, []);
+}
+
+#[test]
+fn every_code_has_its_probe() {
+    let listed: BTreeSet<&str> = CODES.iter().map(|(code, _)| *code).collect();
+    let probed: BTreeSet<&str> = probes().iter().map(|probe| probe.code).collect();
+    assert_eq!(listed.len(), CODES.len(), "a code is listed twice");
+    assert_eq!(listed, probed);
+}
+
+#[test]
+fn each_probe_raises_its_code_once_with_figure_and_advice() {
+    for probe in probes() {
+        let seen = Seen::with(probe.raised_by);
+        let at: Vec<_> = seen.warnings.iter().filter(|w| w.code == probe.code).collect();
+        let here: Vec<_> = at.iter().filter(|w| w.place.as_deref() == Some(probe.place)).collect();
+        assert_eq!(here.len(), 1, "{}: {:#?}", probe.code, seen.warnings);
+        let message = &here[0].message;
+        for figure in (probe.figures)(&seen) {
+            assert!(message.contains(&figure), "{}: no {figure:?} in {message:?}", probe.code);
+        }
+        let advice = message.rsplit_once("; ").map(|_| ()).and_then(|()| message.find(probe.advice));
+        assert!(advice.is_some(), "{}: no {:?} in {message:?}", probe.code, probe.advice);
+        let told = message.find("; ").is_some_and(|end| advice.is_some_and(|advice| advice > end));
+        assert!(told, "{}: the advice does not come last in {message:?}", probe.code);
+    }
+}
+
+#[test]
+fn a_lesser_edit_does_not_raise_it() {
+    for probe in probes() {
+        let seen = Seen::with(probe.not_by);
+        let raised: Vec<_> = seen.warnings.iter().filter(|w| w.code == probe.code).collect();
+        assert!(raised.is_empty(), "{}: {raised:#?}", probe.code);
+    }
+}
+
+#[test]
+fn every_code_raised_is_listed_and_said_once_per_address() {
+    for probe in probes() {
+        let seen = Seen::with(probe.raised_by);
+        let mut said = BTreeSet::new();
+        for warning in &seen.warnings {
+            assert!(CODES.iter().any(|(code, _)| *code == warning.code), "{}", warning.code);
+            assert!(said.insert((warning.code, warning.place.clone())), "{warning:?} twice");
+        }
+    }
+}
