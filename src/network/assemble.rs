@@ -103,16 +103,20 @@ impl Solver {
             let flow = state.flow[index];
             let (start, column) = network.start(index, flow, load, unknowns);
             let local = passage.parts.clone();
-            let heat_slopes = passage.heat_slopes..passage.heat_slopes + local.len() * local.len();
-            let mut part_slopes = PartSlopes {
-                rise: &mut self.rise_by_part[local.clone()],
-                outlet: &mut self.outlet_by_part[local.clone()],
-                heat: &mut self.heat[local.clone()],
-                heat_by_flow: &mut self.heat_by_flow[local.clone()],
-                heat_by_start: &mut self.heat_by_start[local.clone()],
-                heat_by_part: &mut self.heat_by_part[heat_slopes],
+            let trace = if let Some(lump) = passage.plain {
+                network.trace_plain(index, lump, &load.gas, flow, start)
+            } else {
+                let heat_slopes = passage.heat_slopes..passage.heat_slopes + local.len() * local.len();
+                let mut part_slopes = PartSlopes {
+                    rise: &mut self.rise_by_part[local.clone()],
+                    outlet: &mut self.outlet_by_part[local.clone()],
+                    heat: &mut self.heat[local.clone()],
+                    heat_by_flow: &mut self.heat_by_flow[local.clone()],
+                    heat_by_start: &mut self.heat_by_start[local.clone()],
+                    heat_by_part: &mut self.heat_by_part[heat_slopes],
+                };
+                network.trace(index, &load.gas, flow, start, parts, &mut part_slopes)
             };
-            let trace = network.trace(index, &load.gas, flow, start, parts, &mut part_slopes);
             self.traces[index] = trace;
             let start = if self.isothermal { KNOWN } else { column };
             let (error, line) = self.passage_error(network, load, state, index, start);
@@ -311,14 +315,25 @@ impl Solver {
         let flow = state.flow[index];
         let trace = self.traces[index];
         let line = self.eliminations[index];
+        if self.isothermal {
+            // a conductance between two nodes, and nothing else
+            let ends = [(passage.from, -1.0), (passage.to, 1.0)];
+            for (end, sign) in ends {
+                let End::Chamber(row) = end else { continue };
+                self.shift[row] += sign * line.shift;
+                for (other, by) in [(passage.from, line.by_from), (passage.to, line.by_to)] {
+                    if let End::Chamber(column) = other {
+                        self.matrix[row * size + column] += sign * by;
+                    }
+                }
+            }
+            return;
+        }
         if let End::Chamber(chamber) = passage.from {
             self.add_flow_slope(network, index, chamber, -1.0);
         }
         if let End::Chamber(chamber) = passage.to {
             self.add_flow_slope(network, index, chamber, 1.0);
-        }
-        if self.isothermal {
-            return;
         }
         let receiver = if flow >= 0.0 { passage.to } else { passage.from };
         if let End::Chamber(chamber) = receiver {

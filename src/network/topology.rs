@@ -58,6 +58,8 @@ pub struct Passage {
     /// What the air meets one after another, lumps taken together; indices into the network's
     /// `meets`.
     pub(super) meets: Range<usize>,
+    /// The whole passage with its last head, where it is one lump.
+    pub(super) plain: Option<Lump>,
     /// 1/(2A²) where the air leaves forward, 0 where its head is not lost.
     pub(super) head_forward: f64,
     /// The same of the air running back.
@@ -139,6 +141,7 @@ impl Network {
             warm_inlet: None,
             least_area: 1.0,
             meets: 0..0,
+            plain: None,
             head_forward: 0.0,
             head_backward: 0.0,
         });
@@ -182,6 +185,14 @@ impl Network {
             passage.head_forward =
                 if passage.to == End::Engine { 0.0 } else { lost_head(laws.iter().rev(), true) };
             passage.head_backward = lost_head(laws.iter(), false);
+            passage.plain = match self.meets[passage.meets.clone()] {
+                [Meet::Lump(lump)] => Some(Lump {
+                    forward: lump.forward + passage.head_forward,
+                    backward: lump.backward + passage.head_backward,
+                    ..lump
+                }),
+                _ => None,
+            };
         }
     }
 

@@ -2,7 +2,8 @@
 
 use super::solve::{Load, State};
 use super::topology::{Meet, NO_PART, Network};
-use crate::element::law::SMOOTHING_SPEED;
+use crate::element::law::{Lump, SMOOTHING_SPEED};
+use crate::numerics::smooth::magnitude;
 use crate::element::{Response, Stream};
 
 /// The air as a whole, the same in every passage.
@@ -88,6 +89,23 @@ impl Network {
         SMOOTHING_SPEED * gas.density * self.passages[passage].least_area
     }
 
+    /// Follows the air along a passage in which nothing warms it: exits, seams, plain openings.
+    #[inline]
+    pub(super) fn trace_plain(&self, index: usize, lump: Lump, gas: &Gas, flow: f64, start: f64) -> Trace {
+        let (magnitude, slope) = magnitude(flow, self.smoothing(index, gas));
+        let unit = if flow >= 0.0 { lump.forward } else { lump.backward } * gas.volume_per_kelvin;
+        let per_kelvin = unit * flow * magnitude;
+        Trace {
+            rise: lump.push - per_kelvin * start,
+            rise_by_flow: -unit * start * (magnitude + flow * slope),
+            rise_by_start: -per_kelvin,
+            outlet: start,
+            outlet_by_flow: 0.0,
+            outlet_by_start: 1.0,
+            scale: lump.push_size + (per_kelvin * start).abs(),
+        }
+    }
+
     /// Follows the air along a passage.
     #[inline]
     pub(super) fn trace(
@@ -103,21 +121,6 @@ impl Network {
         let stream = Stream::new(flow, self.smoothing(index, gas), gas.volume_per_kelvin, gas.heat_capacity);
         let mut trace = Trace { outlet: start, outlet_by_start: 1.0, ..Trace::default() };
         let meets = &self.meets[passage.meets.clone()];
-        if let [Meet::Lump(lump)] = meets {
-            // nothing warms the air on its way: exits, seams, plain openings
-            let per_area = if stream.forward {
-                lump.forward + passage.head_forward
-            } else {
-                lump.backward + passage.head_backward
-            };
-            let unit = per_area * gas.volume_per_kelvin;
-            let per_kelvin = unit * stream.square;
-            trace.rise = lump.push - per_kelvin * start;
-            trace.scale = lump.push_size + (per_kelvin * start).abs();
-            trace.rise_by_flow = -unit * start * stream.square_slope;
-            trace.rise_by_start = -per_kelvin;
-            return trace;
-        }
         let parts = &self.local_parts[passage.parts.clone()];
         if !parts.is_empty() {
             slopes.rise.fill(0.0);

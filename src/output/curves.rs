@@ -83,7 +83,11 @@ pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
     }
     footnotes.push(CAUTION.to_string());
     LineChart {
-        title: format!("Margin against road speed: {}", report.title.as_deref().unwrap_or("untitled case")),
+        title: format!(
+            "Margin against road speed{}: {}",
+            if report.sizes.is_some() { ", openings as sized" } else { "" },
+            report.title.as_deref().unwrap_or("untitled case")
+        ),
         subtitle: subtitle(report),
         x: Axis { label: "Road speed".into(), unit_note: "km/h".into(), range: None },
         x_marks: gear_changes(sweep),
