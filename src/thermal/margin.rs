@@ -181,7 +181,13 @@ fn root_between(
     let mut end_checked = false;
     let scale = held.heat.abs().max(1e-9);
     for _ in 0..200 {
-        let mut next = x - value / slope;
+        // what is carried goes nearly as a power of the flow: Newton's step is taken on logarithms
+        let (needed, carried) = (held.heat - held.to_chamber, value + held.heat - held.to_chamber);
+        let mut next = if needed > 0.0 && carried > 0.0 {
+            x + (needed / carried).ln() * carried / slope
+        } else {
+            x - value / slope
+        };
         let beyond = if outside > inside {
             next >= outside || next <= inside
         } else {

@@ -1,0 +1,248 @@
+//! The program as its user meets it: exit statuses, files, refusals.
+
+use assert_cmd::Command;
+use std::fs;
+use std::path::{Path, PathBuf};
+use tempfile::TempDir;
+
+fn demo() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("cases/quarry-sprinter.toml")
+}
+
+fn program() -> Command {
+    Command::new(env!("CARGO_BIN_EXE_slowcorner"))
+}
+
+fn copy_of_demo(change: impl Fn(String) -> String) -> (TempDir, PathBuf) {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("car.toml");
+    fs::write(&path, change(fs::read_to_string(demo()).expect("the demo case"))).expect("written");
+    (folder, path)
+}
+
+fn files_in(folder: &Path) -> Vec<String> {
+    let mut names: Vec<String> =
+        fs::read_dir(folder).expect("a folder").flatten().map(|e| e.file_name().to_string_lossy().into_owned()).collect();
+    names.sort();
+    names
+}
+
+fn json(arguments: &[&str]) -> (i32, serde_json::Value) {
+    let output = program().args(arguments).output().expect("runs");
+    let value = serde_json::from_slice(&output.stdout).unwrap_or(serde_json::Value::Null);
+    (output.status.code().unwrap_or(-1), value)
+}
+
+#[test]
+fn a_missed_margin_is_status_one_and_a_met_one_zero() {
+    let path = demo();
+    let path = path.to_str().expect("text");
+    let (status, result) = json(&["check", path, "--json"]);
+    assert_eq!(status, 1, "as first drawn the exits are too small");
+    assert_eq!(result["conditions"].as_array().map(Vec::len), Some(4));
+    let wide = ["check", path, "--json", "--set", "passage/left exit/exit/area=320 cm2", "--set", "passage/right exit/exit/area=320 cm2",
+        "--set", "condition/queue/load=2 %"];
+    let (status, result) = json(&wide);
+    assert_eq!(status, 0, "{}", result["worst"]);
+    assert_eq!(result["set"].as_array().map(Vec::len), Some(3));
+}
+
+#[test]
+fn json_holds_what_readers_rely_on() {
+    let path = demo();
+    let (_, result) = json(&["check", path.to_str().expect("text"), "--json"]);
+    for key in ["format", "title", "revision", "case_sha256", "program", "warnings", "defaults", "conditions", "worst"] {
+        assert!(!result[key].is_null(), "{key} is missing");
+    }
+    assert_eq!(result["case_sha256"].as_str().map(str::len), Some(64));
+    let condition = &result["conditions"][0];
+    for key in [
+        "name", "speed_m_s", "rpm", "load", "dynamic_pressure_Pa", "air_density_kg_m3", "air_fuel_ratio", "brake_power_W",
+        "fuel_power_W", "heat_to", "passages", "chambers", "parts", "carburettor", "cooling_drag_N", "cooling_drag_area_m2",
+        "cooling_power_W", "fan_power_W", "residual",
+    ] {
+        assert!(!condition[key].is_null(), "{key} is missing");
+    }
+    for key in ["name", "from", "to", "count", "mass_flow_kg_s", "reversed", "outlet_temperature_C", "elements", "last_velocity_head_Pa"] {
+        assert!(!condition["passages"][0][key].is_null(), "{key} is missing");
+    }
+    for key in ["kind", "area_m2", "velocity_m_s", "loss_Pa", "push_Pa", "outlet_temperature_C"] {
+        assert!(!condition["passages"][0]["elements"][0][key].is_null(), "{key} is missing");
+    }
+    for key in ["name", "temperature_C", "limit_C", "temperature_margin_K", "flow_margin", "margin_is", "required_flow_kg_s", "flow_kg_s", "below_least"] {
+        assert!(!condition["parts"][0][key].is_null(), "{key} is missing");
+    }
+    assert!(condition["residual"].as_f64().expect("a number") <= 1e-9);
+    let reversed = condition["passages"].as_array().expect("a list").iter().any(|p| p["reversed"] == true);
+    assert!(reversed, "the trap of the demo case is gone");
+    for default in result["defaults"].as_array().expect("a list") {
+        for key in ["key", "value", "low", "high", "source"] {
+            assert!(default[key].is_string(), "{default}");
+        }
+    }
+}
+
+#[test]
+fn size_writes_a_copy_that_reaches_what_was_asked_for() {
+    let (folder, path) = copy_of_demo(|text| text);
+    let out = folder.path().join("out");
+    let case = path.to_str().expect("text");
+    let into = out.to_str().expect("text");
+    let before = fs::read(&path).expect("read");
+    let (status, result) = json(&["size", case, "--into", into, "--json"]);
+    assert_eq!(status, 0, "{result}");
+    assert_eq!(fs::read(&path).expect("read"), before, "the case itself was changed");
+    assert_eq!(files_in(&out), ["car-sized-margin.png", "car-sized-margin.svg", "car-sized.toml"]);
+    let sized = fs::read_to_string(out.join("car-sized.toml")).expect("read");
+    assert!(sized.contains("# finger guard") && sized.contains("# An invented car"), "comments were lost");
+    let kept = sized.lines().zip(String::from_utf8_lossy(&before).lines()).filter(|(a, b)| a == b).count();
+    assert!(kept + 5 >= sized.lines().count(), "more than the sizes changed");
+    let (status, again) = json(&["check", out.join("car-sized.toml").to_str().expect("text"), "--json"]);
+    assert_eq!(status, 0);
+    for condition in again["conditions"].as_array().expect("a list") {
+        if condition["name"] == "queue" {
+            continue;
+        }
+        for part in condition["parts"].as_array().expect("a list") {
+            let (name, margin) = (&part["name"], part["flow_margin"].as_f64().expect("a number"));
+            if name == "oil" {
+                assert!(part["temperature_margin_K"].as_f64().expect("a number") >= 6.0);
+            } else {
+                assert!(margin >= 0.12, "{name} {margin} in {}", condition["name"]);
+            }
+        }
+    }
+}
+
+#[test]
+fn what_cannot_be_sized_is_status_one_and_says_why() {
+    let (folder, path) = copy_of_demo(|text| text.replace("other = \"520 cm2\"", "other = \"120 cm2\""));
+    let out = folder.path().join("out");
+    let (status, result) = json(&["size", path.to_str().expect("text"), "--into", out.to_str().expect("text"), "--json"]);
+    assert_eq!(status, 1);
+    assert_eq!(result["sizes"]["feasible"], false);
+    assert!(!result["sizes"]["limited_by"].as_array().expect("a list").is_empty());
+    let remarks = result["sizes"]["remarks"].to_string();
+    assert!(remarks.contains("stops it") && remarks.contains("Pa"), "{remarks}");
+}
+
+#[test]
+fn sweep_writes_charts_and_numbers() {
+    let (folder, path) = copy_of_demo(|text| text);
+    let out = folder.path().join("out");
+    let csv = folder.path().join("numbers.csv");
+    let arguments = ["sweep", path.to_str().expect("text"), "--into", out.to_str().expect("text"), "--csv", csv.to_str().expect("text"), "--points", "60", "--json"];
+    let (status, result) = json(&arguments);
+    assert_eq!(status, 0);
+    assert_eq!(files_in(&out), ["car-margin.png", "car-margin.svg", "car-pressure.png", "car-pressure.svg"]);
+    let points = result["sweep"]["points"].as_array().expect("a list");
+    assert!(points.len() > 50);
+    let table = fs::read_to_string(csv).expect("read");
+    assert_eq!(table.lines().count(), points.len() + 1);
+    for point in points {
+        let sum = |key: &str| point[key].as_object().expect("a table").values().filter_map(|v| v.as_f64()).sum::<f64>();
+        let (gives, takes) = (sum("gives_Pa"), sum("takes_Pa"));
+        assert!((gives - takes).abs() <= 1e-6 * gives.abs() + 1e-6, "the budget does not close: {gives} against {takes}");
+    }
+    // the sawtooth: somewhere the gear changes and the engine speed falls
+    assert!(points.windows(2).any(|p| p[1]["rpm"].as_f64() < p[0]["rpm"].as_f64()));
+    let lowest = &result["sweep"]["lowest"]["oil"];
+    let least = points.iter().filter_map(|p| p["parts"]["oil"]["flow_margin"].as_f64()).fold(f64::INFINITY, f64::min);
+    assert_eq!(lowest["flow_margin"].as_f64(), Some(least));
+}
+
+#[test]
+fn refusals_are_status_two_and_write_nothing() {
+    let broken: [(&str, Vec<u8>); 6] = [
+        ("empty", Vec::new()),
+        ("cut off", fs::read(demo()).expect("read")[..900].to_vec()),
+        ("binary", vec![0, 159, 146, 150, 7, 0, 255]),
+        ("too large", vec![b'#'; (1 << 20) + 1]),
+        ("no number", fs::read_to_string(demo()).expect("read").replace("\"41 km/h\"", "41").into_bytes()),
+        ("negative", fs::read_to_string(demo()).expect("read").replace("52 cm2", "-52 cm2").into_bytes()),
+    ];
+    for (what, bytes) in broken {
+        for command in ["check", "sweep", "size"] {
+            let folder = tempfile::tempdir().expect("a folder");
+            let path = folder.path().join("car.toml");
+            fs::write(&path, &bytes).expect("written");
+            let output = program().arg(command).arg(&path).output().expect("runs");
+            assert_eq!(output.status.code(), Some(2), "{what}, {command}: {}", String::from_utf8_lossy(&output.stderr));
+            let said = String::from_utf8_lossy(&output.stderr);
+            assert!(said.contains("What to do"), "{what}: {said}");
+            assert!(output.stdout.is_empty(), "{what}");
+            assert_eq!(files_in(folder.path()), ["car.toml"], "{what}, {command}");
+        }
+    }
+}
+
+#[test]
+fn a_fault_shows_its_line_and_text() {
+    let (_folder, path) = copy_of_demo(|text| text.replace("recovery = 0.88", "recovry = 0.88"));
+    let output = program().arg("check").arg(&path).output().expect("runs");
+    let said = String::from_utf8_lossy(&output.stderr);
+    assert!(said.contains("line") && said.contains("recovry") && said.contains("did you mean recovery?"), "{said}");
+}
+
+#[test]
+fn paths_that_cannot_be_read_or_written_are_refused() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let missing = folder.path().join("missing.toml");
+    assert_eq!(program().arg("check").arg(&missing).output().expect("runs").status.code(), Some(2));
+    assert_eq!(program().arg("check").arg(folder.path()).output().expect("runs").status.code(), Some(2));
+    // a file where a folder should be
+    let blocked = folder.path().join("blocked");
+    fs::write(&blocked, "x").expect("written");
+    let output = program().arg("size").arg(demo()).arg("--into").arg(&blocked).output().expect("runs");
+    assert_eq!(output.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("What to do"));
+    // numbers into a folder that is not there: no chart is left behind either
+    let out = folder.path().join("out");
+    let output = program().arg("sweep").arg(demo()).arg("--into").arg(&out).arg("--csv").arg(folder.path().join("no/such/x.csv")).output().expect("runs");
+    assert_eq!(output.status.code(), Some(2));
+    assert!(!out.exists() || files_in(&out).is_empty());
+}
+
+#[test]
+fn the_case_is_never_written_over() {
+    let (_folder, path) = copy_of_demo(|text| text);
+    let before = fs::read(&path).expect("read");
+    let output = program().arg("sweep").arg(&path).arg("--csv").arg(&path).output().expect("runs");
+    assert_eq!(output.status.code(), Some(2));
+    assert_eq!(fs::read(&path).expect("read"), before);
+}
+
+#[test]
+fn set_takes_addresses_and_refuses_others() {
+    let run = |set: &str| program().arg("check").arg(demo()).arg("--json").arg("--set").arg(set).output().expect("runs");
+    let output = run("condition/hairpin/speed=50 km/h");
+    let result: serde_json::Value = serde_json::from_slice(&output.stdout).expect("an object");
+    let speed = result["conditions"][0]["speed_m_s"].as_f64().expect("a number");
+    assert!((speed - 50.0 / 3.6).abs() < 1e-9);
+    let output = run("condition/hairpn/speed=50 km/h");
+    assert_eq!(output.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("did you mean hairpin?"));
+}
+
+#[test]
+fn every_command_has_help_with_an_example() {
+    for command in ["check", "sweep", "size"] {
+        let output = program().args([command, "--help"]).output().expect("runs");
+        assert_eq!(output.status.code(), Some(0));
+        let said = String::from_utf8_lossy(&output.stdout);
+        assert!(said.contains("Example: slowcorner") && said.contains("--set") && said.contains("--json"), "{said}");
+    }
+    let output = program().arg("--help").output().expect("runs");
+    assert!(String::from_utf8_lossy(&output.stdout).contains("Exit status"));
+    assert_eq!(program().arg("nonsense").output().expect("runs").status.code(), Some(2));
+}
+
+#[test]
+fn text_says_kelvin_first_and_reversal_in_words() {
+    let output = program().arg("check").arg(demo()).output().expect("runs");
+    assert_eq!(output.status.code(), Some(1));
+    let said = String::from_utf8_lossy(&output.stdout);
+    assert!(said.contains("hot bay air flows back") || said.contains("flows back through"), "{said}");
+    assert!(said.contains(" K "), "{said}");
+    assert!(said.contains("does not replace"), "the caution is missing");
+}
