@@ -87,6 +87,65 @@ fn main() {
     let cold_steps = steps_of(&mut runner_for(&model), &model, &operations, true);
     println!("  {cold_steps:.2} steps a point");
     line("networks of plain resistances, warm, mean", networks(), 40.0);
+    growth();
+    processes();
+}
+
+/// Time of a warm solution of one chamber with ever more passages: it should grow with their number,
+/// not faster.
+fn growth() {
+    let mut first = None;
+    for count in [10, 20, 40, 80] {
+        let edges: Vec<serde_json::Value> = (0..count)
+            .map(|i| {
+                let boundary = format!("b{}", i % 3);
+                serde_json::json!({"from": boundary, "to": "c0", "K": 2.0 + f64::from(i % 7), "area_m2": 0.004})
+            })
+            .collect();
+        let data = serde_json::json!({
+            "density_kg_m3": 1.2, "chambers": ["c0"], "edges": edges,
+            "boundary_gauge_Pa": {"b0": 300.0, "b1": 40.0, "b2": -120.0}
+        });
+        let micros = warm(&data);
+        let per = micros / f64::from(count);
+        let ratio = per / *first.get_or_insert(per);
+        println!("{count:>3} passages: {micros:8.3} µs, {per:.4} µs each, {ratio:.2} of the first");
+    }
+}
+
+/// Whole processes against the start of the system's Python, one after the other in turn.
+fn processes() {
+    let out = tempfile::tempdir().expect("a folder");
+    let into = out.path().to_string_lossy().into_owned();
+    let case = concat!(env!("CARGO_MANIFEST_DIR"), "/cases/quarry-sprinter.toml");
+    let program = env!("CARGO_BIN_EXE_slowcorner");
+    let runs: [(&str, Vec<&str>, f64); 4] = [
+        ("check", vec!["check", case], 1.0),
+        ("sweep of 200 speeds, SVG", vec!["sweep", case, "--svg-only", "--into", &into], 3.0),
+        ("sweep of 200 speeds, SVG and PNG", vec!["sweep", case, "--into", &into], 20.0),
+        ("size", vec!["size", case, "--into", &into], 10.0),
+    ];
+    let once = |name: &str, arguments: &[&str]| -> Option<f64> {
+        let begun = Instant::now();
+        let output = std::process::Command::new(name).args(arguments).output().ok()?;
+        output.status.code()?;
+        Some(begun.elapsed().as_secs_f64())
+    };
+    for (what, arguments, most) in runs {
+        let mut ratios: Vec<f64> = (0..11)
+            .filter_map(|_| {
+                let reference = once("/usr/bin/python3", &["-c", "pass"])?;
+                Some(once(program, &arguments)? / reference)
+            })
+            .collect();
+        ratios.sort_by(f64::total_cmp);
+        match ratios.get(ratios.len() / 2) {
+            Some(median) => {
+                println!("{what:<34} {median:6.2} starts of /usr/bin/python3 -c pass (at most {most:.0})")
+            }
+            None => println!("{what:<34} not compared: there is no /usr/bin/python3"),
+        }
+    }
 }
 
 fn runner_for(model: &Model) -> Runner {
@@ -113,26 +172,30 @@ fn networks() -> f64 {
     let list = data["networks"].as_array().expect("a list");
     let mut sum = 0.0;
     for network in list {
-        let (mut built, load) = build(network);
-        let mut solver = Solver::new(&built);
-        let mut state = State::first_guess(&built, &load);
-        solver.solve(&built, &load, &mut state).expect("solves");
-        let mut turn = false;
-        let micros = time(3000, || {
-            turn = !turn;
-            let factor = if turn { 1.03 } else { 1.0 / 1.03 };
-            for passage in &mut built.passages {
-                for end in [&mut passage.from, &mut passage.to] {
-                    if let End::Reservoir(pressure) = end {
-                        *pressure *= factor;
-                    }
-                }
-            }
-            solver.solve(&built, &load, &mut state).expect("solves");
-        });
-        sum += micros;
+        sum += warm(network);
     }
     sum / list.len() as f64
+}
+
+/// Time of one warm solution [µs].
+fn warm(network: &serde_json::Value) -> f64 {
+    let (mut built, load) = build(network);
+    let mut solver = Solver::new(&built);
+    let mut state = State::first_guess(&built, &load);
+    solver.solve(&built, &load, &mut state).expect("solves");
+    let mut turn = false;
+    time(3000, || {
+        turn = !turn;
+        let factor = if turn { 1.03 } else { 1.0 / 1.03 };
+        for passage in &mut built.passages {
+            for end in [&mut passage.from, &mut passage.to] {
+                if let End::Reservoir(pressure) = end {
+                    *pressure *= factor;
+                }
+            }
+        }
+        solver.solve(&built, &load, &mut state).expect("solves");
+    })
 }
 
 /// A reference network: K on an area is all that an edge loses, the last velocity head included.

@@ -3,8 +3,8 @@
 use super::solve::{Load, State};
 use super::topology::{Meet, NO_PART, Network};
 use crate::element::law::{Lump, SMOOTHING_SPEED};
-use crate::numerics::smooth::magnitude;
 use crate::element::{Response, Stream};
+use crate::numerics::smooth::magnitude;
 
 /// The air as a whole, the same in every passage.
 #[derive(Clone, Copy, Debug)]

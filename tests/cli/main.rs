@@ -21,8 +21,11 @@ fn copy_of_demo(change: impl Fn(String) -> String) -> (TempDir, PathBuf) {
 }
 
 fn files_in(folder: &Path) -> Vec<String> {
-    let mut names: Vec<String> =
-        fs::read_dir(folder).expect("a folder").flatten().map(|e| e.file_name().to_string_lossy().into_owned()).collect();
+    let mut names: Vec<String> = fs::read_dir(folder)
+        .expect("a folder")
+        .flatten()
+        .map(|e| e.file_name().to_string_lossy().into_owned())
+        .collect();
     names.sort();
     names
 }
@@ -40,8 +43,17 @@ fn a_missed_margin_is_status_one_and_a_met_one_zero() {
     let (status, result) = json(&["check", path, "--json"]);
     assert_eq!(status, 1, "as first drawn the exits are too small");
     assert_eq!(result["conditions"].as_array().map(Vec::len), Some(4));
-    let wide = ["check", path, "--json", "--set", "passage/left exit/exit/area=320 cm2", "--set", "passage/right exit/exit/area=320 cm2",
-        "--set", "condition/queue/load=2 %"];
+    let wide = [
+        "check",
+        path,
+        "--json",
+        "--set",
+        "passage/left exit/exit/area=320 cm2",
+        "--set",
+        "passage/right exit/exit/area=320 cm2",
+        "--set",
+        "condition/queue/load=2 %",
+    ];
     let (status, result) = json(&wide);
     assert_eq!(status, 0, "{}", result["worst"]);
     assert_eq!(result["set"].as_array().map(Vec::len), Some(3));
@@ -51,25 +63,71 @@ fn a_missed_margin_is_status_one_and_a_met_one_zero() {
 fn json_holds_what_readers_rely_on() {
     let path = demo();
     let (_, result) = json(&["check", path.to_str().expect("text"), "--json"]);
-    for key in ["format", "title", "revision", "case_sha256", "program", "warnings", "defaults", "conditions", "worst"] {
+    for key in [
+        "format",
+        "title",
+        "revision",
+        "case_sha256",
+        "program",
+        "warnings",
+        "defaults",
+        "conditions",
+        "worst",
+    ] {
         assert!(!result[key].is_null(), "{key} is missing");
     }
     assert_eq!(result["case_sha256"].as_str().map(str::len), Some(64));
     let condition = &result["conditions"][0];
     for key in [
-        "name", "speed_m_s", "rpm", "load", "dynamic_pressure_Pa", "air_density_kg_m3", "air_fuel_ratio", "brake_power_W",
-        "fuel_power_W", "heat_to", "passages", "chambers", "parts", "carburettor", "cooling_drag_N", "cooling_drag_area_m2",
-        "cooling_power_W", "fan_power_W", "residual",
+        "name",
+        "speed_m_s",
+        "rpm",
+        "load",
+        "dynamic_pressure_Pa",
+        "air_density_kg_m3",
+        "air_fuel_ratio",
+        "brake_power_W",
+        "fuel_power_W",
+        "heat_to",
+        "passages",
+        "chambers",
+        "parts",
+        "carburettor",
+        "cooling_drag_N",
+        "cooling_drag_area_m2",
+        "cooling_power_W",
+        "fan_power_W",
+        "residual",
     ] {
         assert!(!condition[key].is_null(), "{key} is missing");
     }
-    for key in ["name", "from", "to", "count", "mass_flow_kg_s", "reversed", "outlet_temperature_C", "elements", "last_velocity_head_Pa"] {
+    for key in [
+        "name",
+        "from",
+        "to",
+        "count",
+        "mass_flow_kg_s",
+        "reversed",
+        "outlet_temperature_C",
+        "elements",
+        "last_velocity_head_Pa",
+    ] {
         assert!(!condition["passages"][0][key].is_null(), "{key} is missing");
     }
     for key in ["kind", "area_m2", "velocity_m_s", "loss_Pa", "push_Pa", "outlet_temperature_C"] {
         assert!(!condition["passages"][0]["elements"][0][key].is_null(), "{key} is missing");
     }
-    for key in ["name", "temperature_C", "limit_C", "temperature_margin_K", "flow_margin", "margin_is", "required_flow_kg_s", "flow_kg_s", "below_least"] {
+    for key in [
+        "name",
+        "temperature_C",
+        "limit_C",
+        "temperature_margin_K",
+        "flow_margin",
+        "margin_is",
+        "required_flow_kg_s",
+        "flow_kg_s",
+        "below_least",
+    ] {
         assert!(!condition["parts"][0][key].is_null(), "{key} is missing");
     }
     assert!(condition["residual"].as_f64().expect("a number") <= 1e-9);
@@ -118,7 +176,8 @@ fn size_writes_a_copy_that_reaches_what_was_asked_for() {
 fn what_cannot_be_sized_is_status_one_and_says_why() {
     let (folder, path) = copy_of_demo(|text| text.replace("other = \"520 cm2\"", "other = \"120 cm2\""));
     let out = folder.path().join("out");
-    let (status, result) = json(&["size", path.to_str().expect("text"), "--into", out.to_str().expect("text"), "--json"]);
+    let (status, result) =
+        json(&["size", path.to_str().expect("text"), "--into", out.to_str().expect("text"), "--json"]);
     assert_eq!(status, 1);
     assert_eq!(result["sizes"]["feasible"], false);
     assert!(!result["sizes"]["limited_by"].as_array().expect("a list").is_empty());
@@ -131,7 +190,17 @@ fn sweep_writes_charts_and_numbers() {
     let (folder, path) = copy_of_demo(|text| text);
     let out = folder.path().join("out");
     let csv = folder.path().join("numbers.csv");
-    let arguments = ["sweep", path.to_str().expect("text"), "--into", out.to_str().expect("text"), "--csv", csv.to_str().expect("text"), "--points", "60", "--json"];
+    let arguments = [
+        "sweep",
+        path.to_str().expect("text"),
+        "--into",
+        out.to_str().expect("text"),
+        "--csv",
+        csv.to_str().expect("text"),
+        "--points",
+        "60",
+        "--json",
+    ];
     let (status, result) = json(&arguments);
     assert_eq!(status, 0);
     assert_eq!(files_in(&out), ["car-margin.png", "car-margin.svg", "car-pressure.png", "car-pressure.svg"]);
@@ -140,14 +209,20 @@ fn sweep_writes_charts_and_numbers() {
     let table = fs::read_to_string(csv).expect("read");
     assert_eq!(table.lines().count(), points.len() + 1);
     for point in points {
-        let sum = |key: &str| point[key].as_object().expect("a table").values().filter_map(|v| v.as_f64()).sum::<f64>();
+        let sum = |key: &str| {
+            point[key].as_object().expect("a table").values().filter_map(|v| v.as_f64()).sum::<f64>()
+        };
         let (gives, takes) = (sum("gives_Pa"), sum("takes_Pa"));
-        assert!((gives - takes).abs() <= 1e-6 * gives.abs() + 1e-6, "the budget does not close: {gives} against {takes}");
+        assert!(
+            (gives - takes).abs() <= 1e-6 * gives.abs() + 1e-6,
+            "the budget does not close: {gives} against {takes}"
+        );
     }
     // the sawtooth: somewhere the gear changes and the engine speed falls
     assert!(points.windows(2).any(|p| p[1]["rpm"].as_f64() < p[0]["rpm"].as_f64()));
     let lowest = &result["sweep"]["lowest"]["oil"];
-    let least = points.iter().filter_map(|p| p["parts"]["oil"]["flow_margin"].as_f64()).fold(f64::INFINITY, f64::min);
+    let least =
+        points.iter().filter_map(|p| p["parts"]["oil"]["flow_margin"].as_f64()).fold(f64::INFINITY, f64::min);
     assert_eq!(lowest["flow_margin"].as_f64(), Some(least));
 }
 
@@ -167,7 +242,12 @@ fn refusals_are_status_two_and_write_nothing() {
             let path = folder.path().join("car.toml");
             fs::write(&path, &bytes).expect("written");
             let output = program().arg(command).arg(&path).output().expect("runs");
-            assert_eq!(output.status.code(), Some(2), "{what}, {command}: {}", String::from_utf8_lossy(&output.stderr));
+            assert_eq!(
+                output.status.code(),
+                Some(2),
+                "{what}, {command}: {}",
+                String::from_utf8_lossy(&output.stderr)
+            );
             let said = String::from_utf8_lossy(&output.stderr);
             assert!(said.contains("What to do"), "{what}: {said}");
             assert!(output.stdout.is_empty(), "{what}");
@@ -181,7 +261,10 @@ fn a_fault_shows_its_line_and_text() {
     let (_folder, path) = copy_of_demo(|text| text.replace("recovery = 0.88", "recovry = 0.88"));
     let output = program().arg("check").arg(&path).output().expect("runs");
     let said = String::from_utf8_lossy(&output.stderr);
-    assert!(said.contains("line") && said.contains("recovry") && said.contains("did you mean recovery?"), "{said}");
+    assert!(
+        said.contains("line") && said.contains("recovry") && said.contains("did you mean recovery?"),
+        "{said}"
+    );
 }
 
 #[test]
@@ -198,7 +281,15 @@ fn paths_that_cannot_be_read_or_written_are_refused() {
     assert!(String::from_utf8_lossy(&output.stderr).contains("What to do"));
     // numbers into a folder that is not there: no chart is left behind either
     let out = folder.path().join("out");
-    let output = program().arg("sweep").arg(demo()).arg("--into").arg(&out).arg("--csv").arg(folder.path().join("no/such/x.csv")).output().expect("runs");
+    let output = program()
+        .arg("sweep")
+        .arg(demo())
+        .arg("--into")
+        .arg(&out)
+        .arg("--csv")
+        .arg(folder.path().join("no/such/x.csv"))
+        .output()
+        .expect("runs");
     assert_eq!(output.status.code(), Some(2));
     assert!(!out.exists() || files_in(&out).is_empty());
 }
@@ -214,7 +305,9 @@ fn the_case_is_never_written_over() {
 
 #[test]
 fn set_takes_addresses_and_refuses_others() {
-    let run = |set: &str| program().arg("check").arg(demo()).arg("--json").arg("--set").arg(set).output().expect("runs");
+    let run = |set: &str| {
+        program().arg("check").arg(demo()).arg("--json").arg("--set").arg(set).output().expect("runs")
+    };
     let output = run("condition/hairpin/speed=50 km/h");
     let result: serde_json::Value = serde_json::from_slice(&output.stdout).expect("an object");
     let speed = result["conditions"][0]["speed_m_s"].as_f64().expect("a number");
@@ -230,7 +323,10 @@ fn every_command_has_help_with_an_example() {
         let output = program().args([command, "--help"]).output().expect("runs");
         assert_eq!(output.status.code(), Some(0));
         let said = String::from_utf8_lossy(&output.stdout);
-        assert!(said.contains("Example: slowcorner") && said.contains("--set") && said.contains("--json"), "{said}");
+        assert!(
+            said.contains("Example: slowcorner") && said.contains("--set") && said.contains("--json"),
+            "{said}"
+        );
     }
     let output = program().arg("--help").output().expect("runs");
     assert!(String::from_utf8_lossy(&output.stdout).contains("Exit status"));
@@ -245,4 +341,30 @@ fn text_says_kelvin_first_and_reversal_in_words() {
     assert!(said.contains("hot bay air flows back") || said.contains("flows back through"), "{said}");
     assert!(said.contains(" K "), "{said}");
     assert!(said.contains("does not replace"), "the caution is missing");
+}
+
+#[test]
+fn the_readme_tells_the_trap_as_it_is() {
+    let readme = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md")).expect("read");
+    let path = demo();
+    let mut rows = 0;
+    for line in readme.lines().filter(|line| line.starts_with("| 2 × ") && line.contains(" °C |")) {
+        let cells: Vec<&str> = line.split('|').map(str::trim).collect();
+        let number = |text: &str| text.split_whitespace().find_map(|word| word.parse::<f64>().ok());
+        let area = cells[1].trim_start_matches("2 × ");
+        let told = number(cells[2]).expect("a temperature");
+        if line.contains("as sized") {
+            continue;
+        }
+        let exit = |side: &str| format!("passage/{side} exit/exit/area={}", area.replace("cm²", "cm2"));
+        let (left, right) = (exit("left"), exit("right"));
+        let (_, result) =
+            json(&["check", path.to_str().expect("text"), "--json", "--set", &left, "--set", &right]);
+        let parts = result["conditions"][0]["parts"].as_array().expect("a list");
+        let oil = parts.iter().find(|part| part["name"] == "oil").expect("the oil");
+        let found = oil["temperature_C"].as_f64().expect("a number");
+        assert!((found - told).abs() < 0.51, "{line}: found {found:.1}");
+        rows += 1;
+    }
+    assert_eq!(rows, 3);
 }
