@@ -145,6 +145,8 @@ fn passage(case: &Case, runner: &Runner, index: usize) -> r::Passage {
         elements[element - first] = Some(r::Element {
             kind: table.kind(element - first).map_or("", |kind| kind.name),
             name: values.text(&crate::element::size::NAME).map(str::to_string),
+            part: values.text(&crate::element::fins::PART).map(str::to_string),
+            count: case.view(values).number(&crate::element::size::COUNT).map_or(1, |count| count as usize),
             area_m2: area,
             velocity_m_s: area
                 .map(|a| flow.abs() * runner.moment.volume_per_kelvin * entering / (a * law.pieces())),

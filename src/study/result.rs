@@ -202,6 +202,10 @@ pub struct Element {
     pub kind: &'static str,
     /// Its segment of the address, where it has a name of its own.
     pub name: Option<String>,
+    /// The part it cools, where it cools one.
+    pub part: Option<String>,
+    /// How many alike stand side by side in one passage.
+    pub count: usize,
     /// Open area of one.
     pub area_m2: Option<f64>,
     /// Speed of the air on that area.

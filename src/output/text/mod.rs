@@ -1,14 +1,26 @@
-//! Text.
-use crate::study::result::Report;
-/// Check.
-pub fn check(_r: &Report, _e: &[String], _detail: bool) -> String {
-    String::new()
-}
-/// Sweep.
-pub fn sweep(_r: &Report, _w: &[String]) -> String {
-    String::new()
-}
-/// Size.
-pub fn size(_r: &Report, w: &[String]) -> String {
-    w.join(" ")
-}
+//! A result as text for the terminal: the verdict first, then tables, then what it rests on.
+//!
+//! Each function gives a text with ANSI styling, at most [`layout::WIDTH`] columns wide; whoever
+//! prints it takes the styling away where it is not wanted. Nothing is said by colour alone.
+//! Temperatures come first and percentages second; kelvins, square centimetres and millimetres
+//! are whole.
+
+mod check;
+mod condition;
+mod defaults;
+mod frame;
+pub mod layout;
+mod margins;
+mod side_by_side;
+mod size;
+mod sweep;
+mod warnings;
+mod way;
+mod words;
+
+#[cfg(test)]
+mod tests;
+
+pub use check::check;
+pub use size::size;
+pub use sweep::sweep;

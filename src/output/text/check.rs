@@ -1,0 +1,81 @@
+//! Every condition of a case.
+
+use super::layout::{MISSED, QUIET, heading, item, paragraph};
+use super::margins::{self, At};
+use super::way::{self, Way};
+use super::{condition, defaults, frame, side_by_side, warnings, words};
+use crate::study::result::Report;
+
+/// The check of a case: verdict, margins, where the pressure goes, the conditions side by side,
+/// warnings, what the case leaves open, and what was read. `detail` adds each condition in full and
+/// every warning.
+pub fn check(report: &Report, echoes: &[String], detail: bool) -> String {
+    let mut out = String::new();
+    frame::head(&mut out, report);
+    let (verdict, missed) = margins::verdict(report);
+    frame::verdict(&mut out, &verdict, missed);
+    if !report.conditions.is_empty() {
+        out.push_str(&margins::table(report));
+        pressure(&mut out, report);
+        heading(&mut out, "Conditions side by side");
+        out.push_str(&side_by_side::table(&report.conditions));
+        out.push('\n');
+        frame::drag_note(&mut out, report.conditions.iter().any(|c| c.cooling_drag_N <= -0.5));
+    }
+    if detail {
+        report.conditions.iter().for_each(|each| condition::block(&mut out, each));
+    } else if let Some(error) = report.conditions.iter().map(|c| c.residual).max_by(f64::total_cmp) {
+        paragraph(&mut out, QUIET, &format!("Left-over error of the solution: {error:.0e} at most."));
+    }
+    warnings::write(&mut out, &report.warnings, detail);
+    defaults::write(&mut out, &report.defaults, detail);
+    frame::echoes(&mut out, echoes);
+    frame::cautions(&mut out, report.conditions.iter().any(|c| !c.fans.is_empty()));
+    out
+}
+
+/// What takes the pressure on the way to each part where it is worst, and what runs backwards.
+pub(super) fn pressure(out: &mut String, report: &Report) {
+    let parts = margins::parts(report);
+    let worst: Vec<&At> = parts.iter().filter_map(|part| margins::worst(part)).collect();
+    if worst.is_empty() {
+        return;
+    }
+    heading(out, "Where the pressure goes, for each part where it is worst");
+    let mut chambers = Vec::new();
+    for at in worst {
+        let passages = way::passages_of(at.condition, &at.part.name);
+        if passages.is_empty() {
+            item(out, 2, "", &format!("{}: no passage cools it", at.part.name));
+        }
+        for passage in passages {
+            let way = Way::of(at.condition, passage);
+            let through =
+                if passage.name == at.part.name { String::new() } else { format!(" through {}", passage.name) };
+            let text =
+                format!("{} in {}{through}: {}", at.part.name, words::name(&at.condition.name), way.in_words());
+            item(out, 2, "", &text);
+            let told = way.takes.iter().take(2).filter_map(|(name, _)| name.strip_prefix("pressure in "));
+            chambers.extend(told.map(str::to_string));
+        }
+    }
+    chambers.sort();
+    chambers.dedup();
+    if !chambers.is_empty() {
+        let text = format!(
+            "Pressure in {} is what the air still needs to get out: a wider way out lowers it.",
+            words::list(&chambers)
+        );
+        paragraph(out, QUIET, &text);
+    }
+    let back = side_by_side::running_back(&report.conditions);
+    if !back.is_empty() {
+        heading(out, "Air that runs back");
+        for sentence in back {
+            for (index, line) in super::layout::wrap(&sentence, super::layout::WIDTH - 2).iter().enumerate() {
+                let indent = if index == 0 { "  " } else { "    " };
+                out.push_str(&format!("{indent}{}\n", super::layout::styled(MISSED, line)));
+            }
+        }
+    }
+}

@@ -1,0 +1,121 @@
+//! One condition in full.
+
+use super::layout::{Cell, Column, MISSED, PLAIN, Table, heading, item};
+use super::way::{self, Way};
+use super::words;
+use crate::study::result::Condition;
+
+/// Speed, air, pressures, passages, fans, carburettor and drag of a condition.
+pub(super) fn block(out: &mut String, condition: &Condition) {
+    heading(out, &format!("{}: {}", condition.name, driving(condition)));
+    item(out, 2, "", &air_and_power(condition));
+    for chamber in &condition.chambers {
+        let coefficient = chamber
+            .pressure_coefficient
+            .map_or(String::new(), |cp| format!(" ({} of the dynamic pressure)", words::share(cp)));
+        let text = format!(
+            "{}: {}{coefficient}, {}",
+            chamber.name,
+            words::pascals(chamber.gauge_pressure_Pa),
+            words::celsius(chamber.temperature_C)
+        );
+        item(out, 2, "", &text);
+    }
+    passages(out, condition);
+    for fan in &condition.fans {
+        let tips = fan.tip_speed_m_s.map_or(String::new(), |tip| format!(", blade tips {} m/s", words::whole(tip)));
+        let text = format!(
+            "Fan in {}: {} rpm, {} of the speed of its curve{tips}",
+            fan.passage,
+            words::whole(fan.rpm),
+            words::share(fan.over_reference)
+        );
+        item(out, 2, "", &text);
+    }
+    if let Some(carburettor) = &condition.carburettor {
+        let text = format!(
+            "Carburettor: {} g/s, {} {}, air at {}: {} of the power in the day's air",
+            words::grams(carburettor.mass_flow_kg_s),
+            words::pascals(carburettor.total_gauge_pressure_Pa.abs()),
+            if carburettor.total_gauge_pressure_Pa > 0.0 { "gained" } else { "lost" },
+            words::celsius(carburettor.temperature_C),
+            words::share(carburettor.power_factor)
+        );
+        item(out, 2, "", &text);
+    }
+    let fans = if condition.fans.is_empty() {
+        String::new()
+    } else {
+        format!("; fans take {} kW", words::kilowatts(condition.fan_power_W))
+    };
+    let text = format!(
+        "Cooling drag: {} N, {} kW{fans}. Left-over error: {:.0e} at most",
+        words::whole(condition.cooling_drag_N),
+        words::kilowatts(condition.cooling_power_W),
+        condition.residual
+    );
+    item(out, 2, "", &text);
+}
+
+/// "46 km/h, gear 1, 5830 rpm, load 28 %".
+fn driving(condition: &Condition) -> String {
+    let gear = condition.gear.map_or(String::new(), |gear| format!("gear {gear}, "));
+    format!(
+        "{}, {gear}{} rpm, load {}",
+        words::speed(condition.speed_m_s),
+        words::whole(condition.rpm),
+        words::share(condition.load)
+    )
+}
+
+fn air_and_power(condition: &Condition) -> String {
+    let heats: Vec<String> =
+        condition.heat_to.iter().map(|(name, heat)| format!("{name} {}", words::kilowatts(*heat))).collect();
+    let mixture = condition
+        .air_fuel_ratio
+        .map_or(String::new(), |ratio| format!("; {} kg of air for 1 kg of fuel", words::fixed(ratio, 1)));
+    let heat = if heats.is_empty() { String::new() } else { format!("; heat, kW: {}", heats.join(", ")) };
+    format!(
+        "Air {}, {} kg/m³, dynamic pressure {} Pa; {} kW of power from {} kW of fuel{mixture}{heat}",
+        words::celsius(condition.air_temperature_C),
+        words::fixed(condition.air_density_kg_m3, 2),
+        words::whole(condition.dynamic_pressure_Pa),
+        words::kilowatts(condition.brake_power_W),
+        words::kilowatts(condition.fuel_power_W)
+    )
+}
+
+fn passages(out: &mut String, condition: &Condition) {
+    let columns = [
+        (Column::Wrapped, "passage"),
+        (Column::Wrapped, "from, to"),
+        (Column::Right, "air, g/s"),
+        (Column::Right, "leaves at"),
+        (Column::Wrapped, "where the pressure goes"),
+    ];
+    let mut table = Table::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
+    for passage in &condition.passages {
+        let name = match passage.count {
+            1 => passage.name.clone(),
+            count => format!("{count} × {}", passage.name),
+        };
+        let mut pressure = Way::of(condition, passage).in_words();
+        if passage.reversed {
+            pressure = format!("{} flows back through it; {pressure}", way::what_runs_back(condition, passage));
+        }
+        let style = if passage.reversed { MISSED } else { PLAIN };
+        table.row(vec![
+            name.into(),
+            format!("{} → {}", passage.from, passage.to).into(),
+            Cell::new(
+                style,
+                format!("{}{}", if passage.reversed { "back " } else { "" }, words::grams(passage.mass_flow_kg_s)),
+            ),
+            words::celsius(passage.outlet_temperature_C).into(),
+            pressure.into(),
+        ]);
+    }
+    out.push('\n');
+    table.write(out);
+    out.push('\n');
+}

@@ -1,0 +1,89 @@
+//! What stands round every result: whose it is, what was read, what was written, what to mind.
+
+use super::layout::{MISSED, QUIET, STRONG, heading, item, paragraph, styled, wrap};
+use super::layout::WIDTH;
+use crate::study::result::Report;
+use std::fmt::Write;
+
+/// Digits of the case's checksum that are enough to tell two apart.
+const CHECKSUM: usize = 12;
+
+/// Title, revision, date, author, checksum, program, and what was set on the command line.
+pub(super) fn head(out: &mut String, report: &Report) {
+    for line in wrap(report.title.as_deref().unwrap_or("A case without a title"), WIDTH) {
+        let _ = writeln!(out, "{}", styled(STRONG, &line));
+    }
+    let mut facts: Vec<String> = Vec::new();
+    facts.extend(report.revision.clone());
+    facts.extend(report.date.clone());
+    facts.extend(report.author.clone());
+    let checksum: String = report.case_sha256.chars().take(CHECKSUM).collect();
+    facts.push(format!("case {checksum}"));
+    facts.push(format!("{} {}", report.program.name, report.program.version));
+    paragraph(out, QUIET, &facts.join(" · "));
+    if !report.set.is_empty() {
+        let set: Vec<String> = report.set.iter().map(|set| format!("{} = {}", set.address, set.value)).collect();
+        paragraph(out, STRONG, &format!("What if: {}", set.join("; ")));
+    }
+    out.push('\n');
+}
+
+/// The verdict.
+pub(super) fn verdict(out: &mut String, text: &str, missed: bool) {
+    paragraph(out, if missed { MISSED } else { STRONG }, text);
+    out.push('\n');
+}
+
+/// What was read, so that a slip is seen.
+pub(super) fn echoes(out: &mut String, echoes: &[String]) {
+    if echoes.is_empty() {
+        return;
+    }
+    heading(out, "As it was read");
+    for echo in echoes {
+        item(out, 2, "", echo);
+    }
+}
+
+/// Files that were written.
+pub(super) fn written(out: &mut String, files: &[String]) {
+    if !files.is_empty() {
+        heading(out, "Written");
+        for file in files {
+            item(out, 2, "", file);
+        }
+    }
+}
+
+/// What no reckoning replaces, and what a closed bay and a fan ask for.
+pub(super) fn cautions(out: &mut String, fans: bool) {
+    let guard = if fans { " Guard every fan." } else { "" };
+    out.push('\n');
+    paragraph(
+        out,
+        QUIET,
+        &format!(
+            "An estimate. It does not replace temperature gauges, the engine maker's limits, the sporting rules \
+             or a competent engineer's judgement. Fire: a closed bay collects fuel and oil; give it a drain, a \
+             vent low down and a fuel cut-off in reach. Fumes: seal the bulkhead and fit a carbon monoxide \
+             alarm.{guard}"
+        ),
+    );
+}
+
+/// What the figure of the cooling drag holds and what it leaves out.
+pub(super) fn drag_note(out: &mut String, thrust: bool) {
+    let thrust = if thrust {
+        " Below zero is a small thrust: right for a fan that draws air in at rest and blows it out behind."
+    } else {
+        ""
+    };
+    paragraph(
+        out,
+        QUIET,
+        &format!(
+            "Cooling drag is the momentum that the air loses on its way through. Not in it: spilling round an \
+             inlet that is too large, and what the slow air along the skin would have cost anyway.{thrust}"
+        ),
+    );
+}

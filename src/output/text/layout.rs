@@ -1,0 +1,222 @@
+//! Lines, columns and styles.
+
+use anstyle::{AnsiColor, Color, Style};
+use std::fmt::Write;
+
+/// Columns of the page.
+pub const WIDTH: usize = 100;
+/// Blanks between two columns.
+pub(super) const GAP_OF_COLUMNS: usize = 3;
+/// The narrowest that a wrapped column may become.
+const NARROWEST: usize = 10;
+/// A blank at which no line is broken: between a figure and its unit. On the page a plain one.
+pub(super) const KEPT: char = '\u{a0}';
+
+/// What stands out.
+pub(super) const STRONG: Style = Style::new().bold();
+/// What is missed.
+pub(super) const MISSED: Style = Style::new().bold().fg_color(Some(Color::Ansi(AnsiColor::Red)));
+/// What may be passed over.
+pub(super) const QUIET: Style = Style::new().dimmed();
+/// Plain text.
+pub(super) const PLAIN: Style = Style::new();
+
+/// A text in a style.
+pub(super) fn styled(style: Style, text: &str) -> String {
+    if style == PLAIN || text.is_empty() { text.to_string() } else { format!("{style}{text}{style:#}") }
+}
+
+/// Breaks a text into lines of at most `width` characters, between words where that can be done.
+pub(super) fn wrap(text: &str, width: usize) -> Vec<String> {
+    let width = width.max(1);
+    let mut lines = vec![String::new()];
+    let mut used = 0;
+    for word in text.split(' ').filter(|word| !word.is_empty()) {
+        let mut word: Vec<char> = word.chars().collect();
+        loop {
+            let blank = usize::from(used > 0);
+            if used + blank + word.len() <= width {
+                push(&mut lines, blank, &word);
+                used += blank + word.len();
+                break;
+            }
+            if used > 0 {
+                lines.push(String::new());
+                used = 0;
+                continue;
+            }
+            // a word longer than a line: broken where the line ends
+            let rest = word.split_off(width);
+            push(&mut lines, 0, &word);
+            lines.push(String::new());
+            word = rest;
+        }
+    }
+    lines
+}
+
+fn push(lines: &mut [String], blanks: usize, word: &[char]) {
+    if let Some(line) = lines.last_mut() {
+        line.extend(std::iter::repeat_n(' ', blanks));
+        line.extend(word.iter().map(|letter| if *letter == KEPT { ' ' } else { *letter }));
+    }
+}
+
+/// A text under a mark: the first line behind the mark, the others below it.
+pub(super) fn item(out: &mut String, indent: usize, mark: &str, text: &str) {
+    let hang = indent + mark.chars().count();
+    for (index, line) in wrap(text, WIDTH - hang).iter().enumerate() {
+        let start = if index == 0 { format!("{:indent$}{mark}", "") } else { " ".repeat(hang) };
+        let _ = writeln!(out, "{start}{line}");
+    }
+}
+
+/// A paragraph.
+pub(super) fn paragraph(out: &mut String, style: Style, text: &str) {
+    for line in wrap(text, WIDTH) {
+        let _ = writeln!(out, "{}", styled(style, &line));
+    }
+}
+
+/// A heading with a line of air above it.
+pub(super) fn heading(out: &mut String, text: &str) {
+    out.push('\n');
+    paragraph(out, STRONG, text);
+}
+
+/// A cell of a table.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Cell {
+    text: String,
+    style: Style,
+}
+
+impl Cell {
+    /// A cell in a style.
+    pub(super) fn new(style: Style, text: impl Into<String>) -> Cell {
+        Cell { text: text.into(), style }
+    }
+}
+
+impl<T: Into<String>> From<T> for Cell {
+    fn from(text: T) -> Cell {
+        Cell::new(PLAIN, text)
+    }
+}
+
+/// How a column stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Column {
+    /// Words.
+    Left,
+    /// Figures.
+    Right,
+    /// Words that are broken into lines where room is short.
+    Wrapped,
+}
+
+/// A row of a table.
+#[derive(Debug)]
+enum Row {
+    Cells(Vec<Cell>),
+    Title(Cell),
+    Space,
+}
+
+/// A table: a head line over a rule, columns apart by blanks alone.
+#[derive(Debug)]
+pub(super) struct Table {
+    columns: Vec<Column>,
+    head: Vec<Cell>,
+    rows: Vec<Row>,
+}
+
+impl Table {
+    /// A table with the heads of its columns.
+    pub(super) fn new(columns: Vec<(Column, String)>) -> Table {
+        let (columns, head): (Vec<Column>, Vec<String>) = columns.into_iter().unzip();
+        Table { columns, head: head.into_iter().map(|text| Cell::new(QUIET, text)).collect(), rows: Vec::new() }
+    }
+
+    /// Adds a row.
+    pub(super) fn row(&mut self, cells: Vec<Cell>) {
+        self.rows.push(Row::Cells(cells));
+    }
+
+    /// Adds a line that runs over all columns and stands over the rows that follow.
+    pub(super) fn title(&mut self, title: Cell) {
+        self.rows.push(Row::Title(title));
+    }
+
+    /// Leaves a line empty.
+    pub(super) fn space(&mut self) {
+        self.rows.push(Row::Space);
+    }
+
+    fn widths(&self) -> Vec<usize> {
+        let mut widths = vec![0; self.columns.len()];
+        let rows = self.rows.iter().filter_map(|row| match row {
+            Row::Cells(cells) => Some(cells),
+            Row::Title(_) | Row::Space => None,
+        });
+        for row in std::iter::once(&self.head).chain(rows) {
+            for (width, cell) in widths.iter_mut().zip(row) {
+                let longest = cell.text.split('\n').map(|line| line.chars().count()).max();
+                *width = longest.unwrap_or(0).max(*width);
+            }
+        }
+        let used = |widths: &[usize]| widths.iter().sum::<usize>() + GAP_OF_COLUMNS * widths.len().saturating_sub(1);
+        while used(&widths) > WIDTH {
+            let widest = (0..widths.len())
+                .filter(|i| self.columns[*i] == Column::Wrapped && widths[*i] > NARROWEST)
+                .max_by_key(|i| widths[*i]);
+            match widest {
+                Some(widest) => widths[widest] -= 1,
+                None => break,
+            }
+        }
+        widths
+    }
+
+    /// The table as lines.
+    pub(super) fn write(&self, out: &mut String) {
+        let widths = self.widths();
+        self.line(out, &self.head, &widths);
+        let rule = "─".repeat(widths.iter().sum::<usize>() + GAP_OF_COLUMNS * widths.len().saturating_sub(1));
+        let _ = writeln!(out, "{}", styled(QUIET, &rule));
+        for row in &self.rows {
+            match row {
+                Row::Cells(cells) => self.line(out, cells, &widths),
+                Row::Title(cell) => paragraph(out, cell.style, &cell.text),
+                Row::Space => out.push('\n'),
+            }
+        }
+    }
+
+    fn line(&self, out: &mut String, row: &[Cell], widths: &[usize]) {
+        let cells: Vec<Vec<String>> = row
+            .iter()
+            .zip(widths)
+            .map(|(cell, width)| cell.text.split('\n').flat_map(|line| wrap(line, *width)).collect())
+            .collect();
+        let height = cells.iter().map(Vec::len).max().unwrap_or(1);
+        for index in 0..height {
+            let mut line = String::new();
+            // blanks wait until something follows, so that no line ends in them
+            let mut blanks = 0;
+            for (column, lines) in cells.iter().enumerate() {
+                let text = lines.get(index).map_or("", String::as_str);
+                let room = widths[column] - text.chars().count().min(widths[column]);
+                let (before, after) = if self.columns[column] == Column::Right { (room, 0) } else { (0, room) };
+                blanks += before;
+                if !text.is_empty() {
+                    line.push_str(&" ".repeat(blanks));
+                    line.push_str(&styled(row[column].style, text));
+                    blanks = 0;
+                }
+                blanks += after + GAP_OF_COLUMNS;
+            }
+            let _ = writeln!(out, "{line}");
+        }
+    }
+}

@@ -1,0 +1,199 @@
+//! The verdict in one sentence, and the table of margins.
+
+use super::layout::{Cell, Column, KEPT, MISSED, PLAIN, STRONG, Table};
+use super::words::{self, is_missed};
+use crate::study::result::{Condition, Part, Report};
+
+/// A part in a condition.
+pub(super) struct At<'r> {
+    /// The condition.
+    pub(super) condition: &'r Condition,
+    /// The part there.
+    pub(super) part: &'r Part,
+}
+
+impl At<'_> {
+    fn missed(&self) -> bool {
+        is_missed(self.part.flow_margin, self.part.margin_is)
+    }
+
+    fn too_cold(&self) -> bool {
+        self.part.below_least && self.condition.warm
+    }
+}
+
+/// A part in every condition.
+fn everywhere<'r>(report: &'r Report, index: usize) -> Vec<At<'r>> {
+    let conditions = report.conditions.iter();
+    conditions.filter_map(|c| c.parts.get(index).map(|part| At { condition: c, part })).collect()
+}
+
+/// Every part of the case, in every condition.
+pub(super) fn parts(report: &Report) -> Vec<Vec<At<'_>>> {
+    let count = report.conditions.first().map_or(0, |condition| condition.parts.len());
+    (0..count).map(|index| everywhere(report, index)).collect()
+}
+
+/// The condition in which a part comes closest to its limit or goes furthest over it: by air.
+pub(super) fn worst<'a, 'r>(part: &'a [At<'r>]) -> Option<&'a At<'r>> {
+    part.iter().min_by(|a, b| {
+        let rank = |at: &At| words::rank(at.part.flow_margin, at.part.margin_is);
+        let ((a, x), (b, y)) = (rank(a), rank(b));
+        a.cmp(&b).then(x.total_cmp(&y))
+    })
+}
+
+/// The condition in which a part has the fewest kelvins left.
+fn fewest_kelvins<'a, 'r>(part: &'a [At<'r>]) -> Option<&'a At<'r>> {
+    part.iter().min_by(|a, b| a.part.temperature_margin_K.total_cmp(&b.part.temperature_margin_K))
+}
+
+/// How every part fares in every condition, in one sentence; and whether a margin is missed.
+pub(super) fn verdict(report: &Report) -> (String, bool) {
+    let parts = parts(report);
+    if parts.is_empty() {
+        return ("The case names no condition and no part to check.".to_string(), false);
+    }
+    let over: Vec<String> = parts.iter().filter_map(|part| over(part)).collect();
+    let cold: Vec<String> = parts.iter().filter_map(|part| cold(part)).collect();
+    let faults = over.iter().chain(&cold).cloned().collect::<Vec<_>>().join("; ");
+    let all = parts.len();
+    let kept = all - over.len();
+    let everywhere = match report.conditions.as_slice() {
+        [only] => format!("in {}", words::name(&only.name)),
+        _ => "in every condition".to_string(),
+    };
+    let mut text = match (kept, all) {
+        (0, 1) => String::new(),
+        (0, _) => format!("None of the {all} parts stays below its limit {everywhere}: "),
+        (1, 1) => format!("{} stays below its limit {everywhere}; ", words::sentence(&parts[0][0].part.name)),
+        (1, _) => format!("1 of {all} parts stays below its limit {everywhere}; "),
+        (kept, all) if kept == all => format!("All {all} parts stay below their limit {everywhere}; "),
+        (kept, all) => format!("{kept} of {all} parts stay below their limit {everywhere}; "),
+    };
+    text.push_str(&if faults.is_empty() { closest(&parts) } else { faults });
+    text.push('.');
+    (words::sentence(&text), !(over.is_empty() && cold.is_empty()))
+}
+
+/// The margin that is least, in kelvins.
+fn closest(parts: &[Vec<At>]) -> String {
+    let least = parts.iter().filter_map(|part| fewest_kelvins(part));
+    match least.min_by(|a, b| a.part.temperature_margin_K.total_cmp(&b.part.temperature_margin_K)) {
+        Some(at) => format!(
+            "closest to it {} the {} in {}: {}, {}",
+            words::is_or_are(&at.part.name),
+            at.part.name,
+            words::name(&at.condition.name),
+            words::margin(at.part.temperature_margin_K),
+            words::air(at.part.flow_margin, at.part.margin_is)
+        ),
+        None => String::new(),
+    }
+}
+
+/// "the oil is 97 K over in hairpin", and how often else.
+fn over(part: &[At]) -> Option<String> {
+    let missed: Vec<&At> = part.iter().filter(|at| at.missed()).collect();
+    let hottest = missed
+        .iter()
+        .min_by(|a, b| a.part.temperature_margin_K.total_cmp(&b.part.temperature_margin_K))?;
+    let mut text = format!(
+        "the {} {} {} over in {}",
+        hottest.part.name,
+        words::is_or_are(&hottest.part.name),
+        words::kelvins(-hottest.part.temperature_margin_K),
+        words::name(&hottest.condition.name)
+    );
+    if hottest.part.margin_is == "impossible" {
+        text.push_str(", where no amount of air would do");
+    }
+    let others = missed.len() - 1;
+    if others > 0 && hottest.part.margin_is == "impossible" {
+        text.push(',');
+    }
+    if others == 1 {
+        let other = missed.iter().find(|at| at.condition.name != hottest.condition.name);
+        text.push_str(&format!(" and over in {} too", other.map_or(String::new(), |at| words::name(&at.condition.name))));
+    } else if others > 1 {
+        text.push_str(&format!(" and over in {others} other conditions"));
+    }
+    Some(text)
+}
+
+/// "the oil is 12 K below its lower limit in straight", where the car is warm.
+fn cold(part: &[At]) -> Option<String> {
+    let shortfall = |at: &At| at.part.least_C.map_or(0.0, |least| least - at.part.temperature_C);
+    let cold: Vec<&At> = part.iter().filter(|at| at.too_cold()).collect();
+    let coldest = cold.iter().max_by(|a, b| shortfall(a).total_cmp(&shortfall(b)))?;
+    let name = &coldest.part.name;
+    let (verb, their) =
+        if words::is_plural(name) { ("are", "their") } else { ("is", "its") };
+    let short = words::kelvins(shortfall(coldest));
+    Some(format!("the {name} {verb} {short} below {their} lower limit in {}", words::name(&coldest.condition.name)))
+}
+
+/// The margins of every part in every condition: kelvins, then the temperature, then the air.
+pub(super) fn table(report: &Report) -> String {
+    let columns = [
+        (Column::Wrapped, "part, and condition"),
+        (Column::Right, "margin"),
+        (Column::Right, "at"),
+        (Column::Left, "air"),
+        (Column::Wrapped, ""),
+    ];
+    let mut table = Table::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
+    for (index, part) in parts(report).iter().enumerate() {
+        if index > 0 {
+            table.space();
+        }
+        if let Some(at) = part.first() {
+            table.title(Cell::new(STRONG, title(at.part)));
+        }
+        let worst = worst(part).map(|at| &at.condition.name);
+        let fewest = fewest_kelvins(part).map(|at| &at.condition.name);
+        for at in part {
+            let name = &at.condition.name;
+            let mark = match (worst == Some(name), fewest == Some(name)) {
+                _ if part.len() == 1 => None,
+                (true, true) => Some("worst"),
+                (true, false) => Some("least air"),
+                (false, true) => Some("fewest kelvins"),
+                (false, false) => None,
+            };
+            table.row(row(at, mark));
+        }
+    }
+    let mut out = String::new();
+    table.write(&mut out);
+    out
+}
+
+/// "oil, limit 114 °C, not below 92 °C, at the cooler return".
+fn title(part: &Part) -> String {
+    let mut title = format!("{}, limit {}", part.name, words::celsius(part.limit_C));
+    if let Some(least) = part.least_C {
+        title.push_str(&format!(", not below {}", words::celsius(least)));
+    }
+    if let Some(spot) = &part.measured_at {
+        title.push_str(&format!(", at the {}", spot.trim_start_matches("the ")));
+    }
+    title
+}
+
+fn row(at: &At, mark: Option<&str>) -> Vec<Cell> {
+    let style = if at.missed() { MISSED } else { PLAIN };
+    let cold = match (at.part.below_least, at.condition.warm) {
+        (true, true) => Some("too cold"),
+        (true, false) => Some("still cold"),
+        (false, _) => None,
+    };
+    let notes: Vec<&str> = mark.into_iter().chain(cold).collect();
+    vec![
+        format!("{KEPT}{KEPT}{}", at.condition.name).into(),
+        Cell::new(style, words::margin(at.part.temperature_margin_K)),
+        words::celsius(at.part.temperature_C).into(),
+        Cell::new(style, words::air(at.part.flow_margin, at.part.margin_is)),
+        Cell::new(if at.missed() || at.too_cold() { MISSED } else { STRONG }, notes.join(", ")),
+    ]
+}

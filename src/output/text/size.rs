@@ -1,0 +1,192 @@
+//! Sizes of the free openings.
+
+use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::margins;
+use super::words::{self, is_missed};
+use super::{check, frame, warnings};
+use crate::study::result::{Condition, LimitedBy, Part, Report, SizedOpening, Sizes};
+
+/// The sizes found for a case: verdict, openings before and after, what limits them, the margins
+/// at these sizes, and the files written.
+pub fn size(report: &Report, written: &[String]) -> String {
+    let mut out = String::new();
+    frame::head(&mut out, report);
+    let Some(sizes) = &report.sizes else {
+        frame::verdict(&mut out, "No sizes were looked for.", true);
+        return out;
+    };
+    frame::verdict(&mut out, &verdict(report, sizes), !sizes.feasible);
+    openings(&mut out, sizes);
+    out.push('\n');
+    areas(&mut out, &report.conditions);
+    if !sizes.remarks.is_empty() {
+        heading(&mut out, "On the way to these sizes");
+        for remark in &sizes.remarks {
+            item(&mut out, 2, "", &format!("{}.", words::sentence(remark).trim_end_matches('.')));
+        }
+    }
+    heading(&mut out, "Margins at these sizes");
+    out.push_str(&margins::table(report));
+    check::pressure(&mut out, report);
+    out.push('\n');
+    warnings::count(&mut out, &report.warnings);
+    paragraph(
+        &mut out,
+        QUIET,
+        "Cut exits before inlets, and stop short of the line: an exit too large can be taped, an inlet too large spills.",
+    );
+    frame::written(&mut out, written);
+    frame::cautions(&mut out, report.conditions.iter().any(|c| !c.fans.is_empty()));
+    out
+}
+
+/// Whether it can be done, and what was made smallest or stands in the way.
+fn verdict(report: &Report, sizes: &Sizes) -> String {
+    if !sizes.feasible {
+        let stops: Vec<String> = sizes.limited_by.iter().map(|limit| stop(report, limit)).collect();
+        let what = if stops.is_empty() { String::new() } else { format!(": {}", stops.join("; ")) };
+        return format!("It cannot be done within the bounds{what}. What follows is the best that can be had.");
+    }
+    let objective = match sizes.smallest {
+        "drag" => format!("{} N of cooling drag", words::whole(sizes.objective)),
+        _ => format!("{} cm² of free openings in all", words::square_centimetres(sizes.objective)),
+    };
+    let holders: Vec<String> = sizes.limited_by.iter().map(|limit| holder(report, limit)).collect();
+    let held = if holders.is_empty() {
+        "no margin holds it there, the bounds do".to_string()
+    } else {
+        format!("held there by {}", words::list(&holders))
+    };
+    let mut text = format!("It can be done with {objective}, the least that will do; {held}.");
+    let over = not_asked(report);
+    if !over.is_empty() {
+        text.push_str(&format!(" Not asked for, and over: {}.", words::list(&over)));
+    }
+    text
+}
+
+fn part_at<'r>(report: &'r Report, limit: &LimitedBy) -> Option<&'r Part> {
+    let condition = report.conditions.iter().find(|c| c.name == limit.condition)?;
+    condition.parts.iter().find(|part| part.name == limit.part)
+}
+
+/// "the oil in hairpin (+6 K, 9 % more air than needed)".
+fn holder(report: &Report, limit: &LimitedBy) -> String {
+    let margin = part_at(report, limit).map_or(String::new(), |part| {
+        format!(
+            " ({}, {})",
+            words::margin(part.temperature_margin_K),
+            words::air(part.flow_margin, part.margin_is)
+        )
+    });
+    format!("the {} in {}{margin}", limit.part, words::name(&limit.condition))
+}
+
+fn stop(report: &Report, limit: &LimitedBy) -> String {
+    let name = &limit.part;
+    let condition = words::name(&limit.condition);
+    match part_at(report, limit) {
+        None => format!("{name} in {condition} stands in the way"),
+        Some(part) if is_missed(part.flow_margin, part.margin_is) => format!(
+            "the {name} {} still {} over in {condition}",
+            words::is_or_are(name),
+            words::kelvins(-part.temperature_margin_K)
+        ),
+        Some(part) => format!(
+            "the {name} {} no further than {} from the limit in {condition}, {}",
+            if words::is_plural(name) { "get" } else { "gets" },
+            words::kelvins(part.temperature_margin_K),
+            words::air(part.flow_margin, part.margin_is)
+        ),
+    }
+}
+
+/// Parts over their limit although the sizes do what was asked: in conditions that did not count.
+fn not_asked(report: &Report) -> Vec<String> {
+    let missed = report.conditions.iter().flat_map(|condition| {
+        let parts = condition.parts.iter().filter(|p| is_missed(p.flow_margin, p.margin_is));
+        parts.map(move |part| {
+            let by = words::kelvins(-part.temperature_margin_K);
+            format!("{} in {} by {by}", part.name, words::name(&condition.name))
+        })
+    });
+    missed.collect()
+}
+
+fn openings(out: &mut String, sizes: &Sizes) {
+    let columns = [
+        (Column::Wrapped, "opening"),
+        (Column::Right, "how many"),
+        (Column::Right, "was, cm²"),
+        (Column::Right, "becomes, cm²"),
+        (Column::Left, "clear size of one"),
+        (Column::Wrapped, ""),
+    ];
+    let mut table = Table::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
+    for opening in &sizes.openings {
+        let bound = sizes.at_bound.get(&opening.name).copied();
+        table.row(vec![
+            Cell::new(STRONG, &opening.name),
+            format!("{} ×", opening.pieces).into(),
+            words::square_centimetres(opening.before_m2).into(),
+            Cell::new(STRONG, words::square_centimetres(opening.after_m2)),
+            dimensions(opening).into(),
+            Cell::new(if bound == Some("most") { MISSED } else { PLAIN }, bound.map_or("", bound_in_words)),
+        ]);
+    }
+    table.write(out);
+}
+
+/// "152 × 88 mm", "130 mm across", or how far across a round one of that area is.
+fn dimensions(opening: &SizedOpening) -> String {
+    let millimetres = |key: &str| opening.lengths_m.get(key).map(|metres| words::whole(metres * 1e3));
+    match (millimetres("width"), millimetres("height"), millimetres("diameter")) {
+        (Some(width), Some(height), _) => format!("{width} × {height} mm"),
+        (_, _, Some(diameter)) => format!("{diameter} mm across"),
+        _ => {
+            let round = (4.0 * opening.after_m2 / std::f64::consts::PI).sqrt();
+            format!("if round, {} mm across", words::whole(round * 1e3))
+        }
+    }
+}
+
+fn bound_in_words(bound: &str) -> &'static str {
+    match bound {
+        "least" => "as small as allowed",
+        "most" => "as large as allowed",
+        "cut" => "stays as it is cut",
+        _ => "at its bound",
+    }
+}
+
+/// Exits against inlets, over the whole car.
+fn areas(out: &mut String, conditions: &[Condition]) {
+    let (inlets, exits) = (open_area(conditions, false), open_area(conditions, true));
+    if inlets > 0.0 && exits > 0.0 {
+        let text = format!(
+            "All exits {} cm², all cooling inlets {} cm²: {} to 1 (here; no rule).",
+            words::square_centimetres(exits),
+            words::square_centimetres(inlets),
+            words::fixed(exits / inlets, 1)
+        );
+        paragraph(out, PLAIN, &text);
+    }
+}
+
+/// Area of all inlets or of all exits [m²], without tape: the largest that any condition leaves open.
+fn open_area(conditions: &[Condition], exits: bool) -> f64 {
+    let passages = conditions.first().map_or(0, |condition| condition.passages.len());
+    let largest = |index: usize| {
+        let each = conditions.iter().filter_map(|condition| {
+            let passage = &condition.passages[index];
+            let element = if exits { passage.elements.last() } else { passage.elements.first() }?;
+            let is_opening = match exits {
+                true => element.kind == "exit" && passage.to == "outside",
+                false => element.kind.ends_with("-inlet") && passage.to != "engine",
+            };
+            is_opening.then_some(element.area_m2? * (element.count * passage.count) as f64)
+        });
+        each.fold(0.0, f64::max)
+    };
+    (0..passages).map(largest).sum()
+}

@@ -1,0 +1,233 @@
+//! Margin against road speed.
+
+use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::words::{self, is_missed};
+use super::{frame, warnings};
+use crate::study::result::{Lowest, Report, Sweep, SweepPart, SweepPoint};
+
+/// The sweep of a case: verdict, the lowest point of each part, the speeds at which a margin is
+/// missed, and the files written.
+pub fn sweep(report: &Report, written: &[String]) -> String {
+    let mut out = String::new();
+    frame::head(&mut out, report);
+    let Some(sweep) = report.sweep.as_ref().filter(|sweep| !sweep.points.is_empty()) else {
+        frame::verdict(&mut out, "No speed was swept.", true);
+        return out;
+    };
+    let missed = sweep.lowest.iter().any(|(_, low)| is_missed(low.flow_margin, low.margin_is));
+    frame::verdict(&mut out, &verdict(sweep), missed);
+    lowest(&mut out, sweep);
+    speeds(&mut out, sweep);
+    pressure(&mut out, sweep);
+    drag(&mut out, sweep);
+    warnings::count(&mut out, &report.warnings);
+    frame::written(&mut out, written);
+    frame::cautions(&mut out, sweep.points.iter().any(|point| point.gives_Pa.contains_key("fan")));
+    out
+}
+
+fn range(sweep: &Sweep) -> String {
+    match (sweep.points.first(), sweep.points.last()) {
+        (Some(first), Some(last)) if sweep.points.len() > 1 => {
+            format!("from {} to {}", words::whole(first.speed_m_s * 3.6), words::speed(last.speed_m_s))
+        }
+        (Some(first), _) => format!("at {}", words::speed(first.speed_m_s)),
+        _ => String::new(),
+    }
+}
+
+fn verdict(sweep: &Sweep) -> String {
+    let all = sweep.lowest.0.len();
+    let over: Vec<String> =
+        sweep.lowest.iter().filter(|(_, low)| is_missed(low.flow_margin, low.margin_is)).map(over).collect();
+    let range = range(sweep);
+    let kept = match (all - over.len(), all) {
+        (0, 1) => String::new(),
+        (0, _) => format!("none of the {all} parts stays below its limit all the way {range}: "),
+        (1, 1) => format!("{} stays below its limit {range}; ", sweep.lowest.0[0].0),
+        (1, _) => format!("1 of {all} parts stays below its limit {range}; "),
+        (kept, _) if kept == all => format!("all {all} parts stay below their limit {range}; "),
+        (kept, _) => format!("{kept} of {all} parts stay below their limit {range}; "),
+    };
+    let rest = if over.is_empty() { closest(sweep) } else { over.join("; ") };
+    words::sentence(&format!("{kept}{rest}."))
+}
+
+fn over((name, low): (&str, &Lowest)) -> String {
+    let mut text = format!(
+        "the {name} {} {} over at {} in gear {}",
+        words::is_or_are(name),
+        words::kelvins(-low.temperature_margin_K),
+        words::speed(low.speed_m_s),
+        low.gear
+    );
+    if low.margin_is == "impossible" {
+        text.push_str(", where no amount of air would do");
+    }
+    text
+}
+
+fn closest(sweep: &Sweep) -> String {
+    let least = sweep.lowest.iter().min_by(|a, b| a.1.temperature_margin_K.total_cmp(&b.1.temperature_margin_K));
+    least.map_or(String::new(), |(name, low)| {
+        format!(
+            "closest to it {} the {name} at {} in gear {}: {}, {}",
+            words::is_or_are(name),
+            words::speed(low.speed_m_s),
+            low.gear,
+            words::margin(low.temperature_margin_K),
+            words::air(low.flow_margin, low.margin_is)
+        )
+    })
+}
+
+/// The point of a sweep at a speed.
+fn point_at(sweep: &Sweep, speed: f64) -> Option<&SweepPoint> {
+    sweep.points.iter().min_by(|a, b| (a.speed_m_s - speed).abs().total_cmp(&(b.speed_m_s - speed).abs()))
+}
+
+fn lowest(out: &mut String, sweep: &Sweep) {
+    let columns = [
+        (Column::Wrapped, "part"),
+        (Column::Right, "lowest at"),
+        (Column::Right, "gear"),
+        (Column::Right, "engine"),
+        (Column::Right, "margin"),
+        (Column::Right, "at"),
+        (Column::Left, "air"),
+    ];
+    let mut table = Table::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
+    for (name, low) in sweep.lowest.iter() {
+        let style = if is_missed(low.flow_margin, low.margin_is) { MISSED } else { PLAIN };
+        let point = point_at(sweep, low.speed_m_s);
+        let rpm = point.map_or(String::new(), |point| format!("{} rpm", words::whole(point.rpm)));
+        let temperature =
+            point.and_then(|point| point.parts.get(name)).map(|part| words::celsius(part.temperature_C));
+        table.row(vec![
+            Cell::new(STRONG, name),
+            words::speed(low.speed_m_s).into(),
+            low.gear.to_string().into(),
+            rpm.into(),
+            Cell::new(style, words::margin(low.temperature_margin_K)),
+            temperature.unwrap_or_default().into(),
+            Cell::new(style, words::air(low.flow_margin, low.margin_is)),
+        ]);
+    }
+    table.write(out);
+}
+
+/// The speeds at which something is true of a part, as ranges between points that follow each other.
+fn ranges(sweep: &Sweep, part: &str, holds: &dyn Fn(&SweepPart) -> bool) -> Option<String> {
+    let mut runs: Vec<(f64, f64)> = Vec::new();
+    let mut open = false;
+    for point in &sweep.points {
+        let here = point.parts.get(part).is_some_and(holds);
+        match runs.last_mut() {
+            Some(run) if here && open => run.1 = point.speed_m_s,
+            _ if here => runs.push((point.speed_m_s, point.speed_m_s)),
+            _ => {}
+        }
+        open = here;
+    }
+    let ends = (sweep.points.first()?.speed_m_s, sweep.points.last()?.speed_m_s);
+    match runs.as_slice() {
+        [] => None,
+        [run] if *run == ends => Some("at every speed".to_string()),
+        runs => {
+            let texts: Vec<String> = runs
+                .iter()
+                .map(|(low, high)| match (words::whole(low * 3.6), words::whole(high * 3.6)) {
+                    (low, high) if low == high => format!("at {low} km/h"),
+                    (low, high) => format!("from {low} to {high} km/h"),
+                })
+                .collect();
+            Some(words::list(&texts))
+        }
+    }
+}
+
+/// Where margins are missed, where no air would do, where none is needed.
+fn speeds(out: &mut String, sweep: &Sweep) {
+    type Holds = fn(&SweepPart) -> bool;
+    let questions: [(&str, Holds); 3] = [
+        ("Over the limit", |part| is_missed(part.flow_margin, part.margin_is)),
+        ("No amount of air would do", |part| part.margin_is == "impossible"),
+        ("Needs no air of its own", |part| part.margin_is == "unlimited"),
+    ];
+    for (title, holds) in questions {
+        let found: Vec<(&str, String)> = sweep
+            .lowest
+            .iter()
+            .filter_map(|(name, _)| ranges(sweep, name, &holds).map(|ranges| (name, ranges)))
+            .collect();
+        if !found.is_empty() {
+            heading(out, title);
+            for (name, ranges) in found {
+                item(out, 2, &format!("{name}: "), &ranges);
+            }
+        }
+    }
+    if !sweep.unsolved_m_s.is_empty() {
+        heading(out, "Not solved");
+        let speeds: Vec<String> = sweep.unsolved_m_s.iter().map(|speed| words::whole(speed * 3.6)).collect();
+        item(out, 2, "", &format!("no steady state was found at {} km/h", words::list(&speeds)));
+    }
+}
+
+/// What drives the cooling air at each lowest point and what takes most of it.
+fn pressure(out: &mut String, sweep: &Sweep) {
+    heading(out, "What drives the air there, and what takes the pressure (all cooling air together)");
+    let mut told: Vec<(f64, String)> = Vec::new();
+    for (_, low) in sweep.lowest.iter() {
+        let Some(point) = point_at(sweep, low.speed_m_s) else { continue };
+        if told.iter().any(|(speed, _)| *speed == point.speed_m_s) {
+            continue;
+        }
+        told.push((point.speed_m_s, budget(point)));
+    }
+    told.sort_by(|a, b| a.0.total_cmp(&b.0));
+    for (speed, text) in told {
+        item(out, 2, &format!("{}: ", words::speed(speed)), &text);
+    }
+}
+
+fn budget(point: &SweepPoint) -> String {
+    let mut gives: Vec<(&str, f64)> = point.gives_Pa.iter().map(|(kind, pascals)| (*kind, *pascals)).collect();
+    gives.sort_by(|a, b| b.1.abs().total_cmp(&a.1.abs()));
+    let gives: Vec<String> = gives
+        .iter()
+        .filter(|(_, pascals)| pascals.abs() >= 0.5)
+        .map(|(kind, pascals)| format!("{kind} {} Pa", words::whole(*pascals)))
+        .collect();
+    let mut takes: Vec<(&str, f64)> =
+        point.takes_Pa.iter().map(|(kind, pascals)| (*kind, pascals.max(0.0))).collect();
+    takes.sort_by(|a, b| b.1.total_cmp(&a.1));
+    let total: f64 = takes.iter().map(|(_, pascals)| pascals).sum();
+    let takes: Vec<String> = takes
+        .iter()
+        .take(3)
+        .filter(|(_, pascals)| *pascals > 0.0)
+        .map(|(kind, pascals)| format!("{} {}", kind.replace('-', " "), words::share(pascals / total)))
+        .collect();
+    match (gives.is_empty(), takes.is_empty()) {
+        (true, _) => "nothing drives the air".to_string(),
+        (false, true) => words::list(&gives),
+        (false, false) => format!("{}; taken by {}", words::list(&gives), takes.join(", ")),
+    }
+}
+
+fn drag(out: &mut String, sweep: &Sweep) {
+    let (Some(first), Some(last)) = (sweep.points.first(), sweep.points.last()) else { return };
+    let told = |point: &SweepPoint| {
+        format!(
+            "{} N ({} kW) at {}",
+            words::whole(point.cooling_drag_N),
+            words::kilowatts(point.cooling_drag_N * point.speed_m_s),
+            words::speed(point.speed_m_s)
+        )
+    };
+    out.push('\n');
+    paragraph(out, PLAIN, &format!("Cooling drag: {}, {}.", told(first), told(last)));
+    frame::drag_note(out, sweep.points.iter().any(|point| point.cooling_drag_N <= -0.5));
+    paragraph(out, QUIET, &format!("{} in all.", words::count(sweep.points.len(), "speed")));
+}

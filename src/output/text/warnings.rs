@@ -1,0 +1,59 @@
+//! Warnings, gathered by their code.
+
+use super::layout::{QUIET, STRONG, heading, item, paragraph, styled};
+use super::words;
+use crate::case::Warning;
+use std::fmt::Write;
+
+/// Of so many warnings of one code each is told in full.
+const TOLD_IN_FULL: usize = 2;
+
+/// All warnings; of many with one code the first in full and the addresses of the others, unless
+/// `full` asks for all.
+pub(super) fn write(out: &mut String, warnings: &[Warning], full: bool) {
+    if warnings.is_empty() {
+        return;
+    }
+    heading(out, &format!("Warnings ({})", warnings.len()));
+    for code in codes(warnings) {
+        let alike: Vec<&Warning> = warnings.iter().filter(|warning| warning.code == code).collect();
+        let _ = writeln!(out, "  {}", styled(STRONG, code));
+        let told = if full || alike.len() <= TOLD_IN_FULL { alike.len() } else { 1 };
+        for warning in &alike[..told] {
+            let place = warning.place.as_ref().map_or(String::new(), |place| format!("{place}: "));
+            item(out, 4, "", &format!("{place}{}", words::on_paper(&warning.message)));
+        }
+        let others = &alike[told..];
+        if !others.is_empty() {
+            let places: Vec<&str> = others.iter().filter_map(|warning| warning.place.as_deref()).collect();
+            let mut text = format!("and {} like it", others.len());
+            if !places.is_empty() {
+                let _ = write!(text, ": {}", words::list(&places));
+            }
+            item(out, 4, "", &text);
+        }
+    }
+}
+
+/// How many warnings there are and of which codes, where they are told elsewhere.
+pub(super) fn count(out: &mut String, warnings: &[Warning]) {
+    if !warnings.is_empty() {
+        let text = format!(
+            "{} ({}): `slowcorner check` tells them.",
+            words::count(warnings.len(), "warning"),
+            codes(warnings).join(", ")
+        );
+        paragraph(out, QUIET, &text);
+    }
+}
+
+/// The codes in order, each once.
+fn codes(warnings: &[Warning]) -> Vec<&str> {
+    let mut codes: Vec<&str> = Vec::new();
+    for warning in warnings {
+        if !codes.contains(&warning.code) {
+            codes.push(warning.code);
+        }
+    }
+    codes
+}

@@ -1,0 +1,156 @@
+//! Figures in words, as a builder says them.
+
+use super::layout::KEPT;
+
+/// A whole number with a real minus sign.
+pub(super) fn whole(value: f64) -> String {
+    fixed(value, 0)
+}
+
+/// A number with so many decimals and a real minus sign, never "−0".
+pub(super) fn fixed(value: f64, decimals: usize) -> String {
+    let text = format!("{value:.decimals$}");
+    match text.strip_prefix('-') {
+        Some(size) if size.bytes().all(|byte| byte == b'0' || byte == b'.') => size.to_string(),
+        Some(size) => format!("−{size}"),
+        None => text,
+    }
+}
+
+/// A figure and its unit, which stay on one line.
+pub(super) fn unit(figure: String, unit: &str) -> String {
+    format!("{figure}{KEPT}{unit}")
+}
+
+/// A pressure in whole pascals.
+pub(super) fn pascals(value: f64) -> String {
+    unit(whole(value), "Pa")
+}
+
+/// A temperature in whole degrees.
+pub(super) fn celsius(value: f64) -> String {
+    unit(whole(value), "°C")
+}
+
+/// Whole kelvins of a difference, in words where they would round to nothing.
+pub(super) fn kelvins(size: f64) -> String {
+    if size < 0.5 { unit("< 1".to_string(), "K") } else { unit(whole(size), "K") }
+}
+
+/// The distance to a limit: `+12 K`, or `over by 8 K`.
+pub(super) fn margin(kelvin: f64) -> String {
+    if kelvin < 0.0 { format!("over by {}", kelvins(-kelvin)) } else { unit(format!("+{}", whole(kelvin)), "K") }
+}
+
+/// Air against the air that is needed.
+pub(super) fn air(flow_margin: Option<f64>, margin_is: &str) -> String {
+    match (margin_is, flow_margin) {
+        ("unlimited", _) => "needs none".to_string(),
+        ("impossible", _) => "no amount of air would do".to_string(),
+        (_, None) => "not known".to_string(),
+        (_, Some(margin)) if margin > 1.0 => "more than twice the need".to_string(),
+        (_, Some(margin)) if margin <= -0.995 => "next to no air".to_string(),
+        (_, Some(margin)) => match (margin * 100.0).round() {
+            0.0 if margin < 0.0 => "just short of the need".to_string(),
+            0.0 => "just what it needs".to_string(),
+            more if more > 0.0 => format!("{} more air than needed", unit(whole(more), "%")),
+            less => format!("{} less air than needed", unit(whole(-less), "%")),
+        },
+    }
+}
+
+/// Whether a margin is missed.
+pub(super) fn is_missed(flow_margin: Option<f64>, margin_is: &str) -> bool {
+    match margin_is {
+        "impossible" => true,
+        "value" => flow_margin.is_some_and(|margin| margin < 0.0),
+        _ => false,
+    }
+}
+
+/// Order of margins: what no air would mend, then figures, then what needs no air.
+pub(super) fn rank(flow_margin: Option<f64>, margin_is: &str) -> (u8, f64) {
+    match margin_is {
+        "impossible" => (0, 0.0),
+        "value" => (1, flow_margin.unwrap_or(0.0)),
+        _ => (2, 0.0),
+    }
+}
+
+/// A mass flow in grams a second: whole from ten up, else to a tenth.
+pub(super) fn grams(kg_s: f64) -> String {
+    let grams = kg_s.abs() * 1e3;
+    fixed(grams, if grams < 9.95 { 1 } else { 0 })
+}
+
+/// A power in kilowatts, to a tenth.
+pub(super) fn kilowatts(watts: f64) -> String {
+    fixed(watts / 1e3, 1)
+}
+
+/// A road speed in whole kilometres an hour.
+pub(super) fn speed(m_s: f64) -> String {
+    unit(whole(m_s * 3.6), "km/h")
+}
+
+/// A share in whole per cent.
+pub(super) fn share(value: f64) -> String {
+    let figure = if value > 0.0 && value < 0.005 { "< 1".to_string() } else { whole(value * 100.0) };
+    unit(figure, "%")
+}
+
+/// Whole square centimetres.
+pub(super) fn square_centimetres(m2: f64) -> String {
+    whole(m2 * 1e4)
+}
+
+/// The name of a condition in a sentence: in quotation marks where its own words would run into it.
+pub(super) fn name(name: &str) -> String {
+    let runs_in = name.contains([',', ';', ':']) || name.contains(" and ") || name.contains(" in ");
+    if runs_in { format!("\"{name}\"") } else { name.to_string() }
+}
+
+/// Units as a case file may write them, as they stand on paper.
+pub(super) fn on_paper(text: &str) -> String {
+    let mut paper = text.to_string();
+    for (typed, printed) in [("degC", "°C"), ("kg/m3", "kg/m³"), ("m3/s", "m³/s"), ("cm3", "cm³"), ("cm2", "cm²")] {
+        paper = paper.replace(typed, printed);
+    }
+    paper
+}
+
+/// "is" or "are", by the look of a name.
+pub(super) fn is_or_are(name: &str) -> &'static str {
+    if is_plural(name) { "are" } else { "is" }
+}
+
+/// Whether a name looks like several things.
+pub(super) fn is_plural(name: &str) -> bool {
+    name.ends_with('s') && !name.ends_with("ss")
+}
+
+/// "1 part", "3 parts".
+pub(super) fn count(number: usize, one: &str) -> String {
+    if number == 1 { format!("1 {one}") } else { format!("{number} {one}s") }
+}
+
+/// A list as in a sentence: "a", "a and b", "a, b and c".
+pub(super) fn list<T: AsRef<str>>(items: &[T]) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.as_ref().to_string(),
+        [first @ .., last] => {
+            let first: Vec<&str> = first.iter().map(AsRef::as_ref).collect();
+            format!("{} and {}", first.join(", "), last.as_ref())
+        }
+    }
+}
+
+/// A sentence begins with a capital letter.
+pub(super) fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => String::new(),
+    }
+}
