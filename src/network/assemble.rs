@@ -11,6 +11,7 @@
 //! chamber pressure, chamber temperature, part and recirculated inlet only.
 
 use super::solve::{Draught, Load, Solver, State};
+use super::stall::Other;
 use super::topology::{End, Network};
 use super::trace::{PartSlopes, Trace};
 use crate::numerics::smooth::smooth_step;
@@ -21,6 +22,12 @@ pub(super) const KNOWN: usize = usize::MAX;
 const TRACE_CONDUCTANCE: f64 = 1e-12;
 /// Least slope of a passage's error with its flow (Pa s/kg).
 const LEAST_SLOPE: f64 = 1e-6;
+
+/// The larger of two errors; what is not a number is larger than any.
+#[inline]
+fn larger(worst: f64, error: f64) -> f64 {
+    if error.is_nan() { f64::INFINITY } else { worst.max(error) }
+}
 
 /// The linear form of one passage.
 #[derive(Clone, Copy, Debug, Default)]
@@ -34,6 +41,10 @@ pub(super) struct Elimination {
     pub by_start: f64,
     /// Column of that temperature.
     pub start: usize,
+    /// dṁ by the temperature at the other end, where the passage stalls.
+    pub by_other: f64,
+    /// Column of that temperature.
+    pub other: usize,
 }
 
 impl Network {
@@ -51,16 +62,16 @@ impl Network {
 
     /// Where the air of a passage enters: its temperature and the column it stands in.
     #[inline]
-    pub(super) fn start(&self, index: usize, flow: f64, load: &Load, unknowns: &[f64]) -> (f64, usize) {
+    pub(super) fn start(&self, index: usize, forward: bool, load: &Load, unknowns: &[f64]) -> (f64, usize) {
         let passage = &self.passages[index];
-        let end = if flow >= 0.0 { passage.from } else { passage.to };
+        let end = if forward { passage.from } else { passage.to };
         match end {
             End::Chamber(chamber) => {
                 let column = self.temperature_column(chamber);
                 (unknowns[column], column)
             }
             _ => match passage.warm_inlet {
-                Some(inlet) if flow >= 0.0 => {
+                Some(inlet) if forward => {
                     let column = self.inlet_column(inlet);
                     (unknowns[column], column)
                 }
@@ -101,8 +112,11 @@ impl Solver {
         let mut worst: f64 = 0.0;
         for (index, passage) in network.passages.iter().enumerate() {
             let flow = state.flow[index];
-            let (start, column) = network.start(index, flow, load, unknowns);
+            let forward = flow >= 0.0;
+            let (start, column) = network.start(index, forward, load, unknowns);
             let local = passage.parts.clone();
+            // the temperature at the other end, and its slope, where the passage stalls
+            let mut other = (KNOWN, 0.0);
             let trace = if let Some(lump) = passage.plain {
                 network.trace_plain(index, lump, &load.gas, flow, start)
             } else {
@@ -115,12 +129,29 @@ impl Solver {
                     heat_by_start: &mut self.heat_by_start[local.clone()],
                     heat_by_part: &mut self.heat_by_part[heat_slopes],
                 };
-                network.trace(index, &load.gas, flow, start, parts, &mut part_slopes)
+                let course = |forward: bool, start: f64, slopes: &mut PartSlopes| {
+                    network.trace(index, &load.gas, (flow, forward), start, parts, slopes)
+                };
+                if network.stalls(index, flow, &load.gas) {
+                    let (other_start, other_column) = network.start(index, !forward, load, unknowns);
+                    let there = course(!forward, other_start, &mut part_slopes);
+                    let there = Other { trace: there, column: other_column };
+                    let by_part = &mut self.other_by_part[local.clone()];
+                    by_part.copy_from_slice(part_slopes.rise);
+                    let mut trace = course(forward, start, &mut part_slopes);
+                    let smoothing = network.smoothing(index, &load.gas);
+                    other =
+                        (other_column, there.join(flow, smoothing, &mut trace, part_slopes.rise, by_part));
+                    trace
+                } else {
+                    course(forward, start, &mut part_slopes)
+                }
             };
             self.traces[index] = trace;
             let start = if self.isothermal { KNOWN } else { column };
-            let (error, line) = self.passage_error(network, load, state, index, start);
-            worst = worst.max(error);
+            let (error, mut line) = self.passage_error(network, load, state, index, start);
+            (line.other, line.by_other) = (other.0, other.1 * line.by_from);
+            worst = larger(worst, error);
             self.eliminations[index] = line;
             // what it brings to the balances of its ends
             if let End::Chamber(chamber) = passage.from {
@@ -144,7 +175,7 @@ impl Solver {
                 self.residual[network.part_column(network.local_parts[k])] -= self.heat[k];
             }
         }
-        self.measure_nodes(network, load, state).max(worst)
+        larger(worst, self.measure_nodes(network, load, state))
     }
 
     /// The relative error of a passage's own equation, and its linear form.
@@ -161,7 +192,7 @@ impl Solver {
         let trace = &self.traces[index];
         let flow = state.flow[index];
         let from = network.pressure(passage.from, &state.unknowns);
-        let mut line = Elimination { start, ..Elimination::default() };
+        let mut line = Elimination { start, other: KNOWN, ..Elimination::default() };
         match load.draught[index] {
             Draught::Free => {
                 let to = network.pressure(passage.to, &state.unknowns);
@@ -204,7 +235,7 @@ impl Solver {
         let unknowns = &state.unknowns;
         let mut worst: f64 = 0.0;
         for chamber in 0..network.chambers.len() {
-            worst = worst.max(self.residual[chamber].abs() / self.scale[chamber].max(1e-6));
+            worst = larger(worst, self.residual[chamber].abs() / self.scale[chamber].max(1e-6));
         }
         if self.isothermal {
             return worst;
@@ -225,14 +256,14 @@ impl Solver {
                 }
                 None => self.residual[row] -= part.bay_conductance * (temperature - load.day_temperature),
             }
-            worst = worst.max(self.residual[row].abs() / self.scale[row].max(1.0));
+            worst = larger(worst, self.residual[row].abs() / self.scale[row].max(1.0));
         }
         for (chamber, law) in network.chambers.iter().enumerate() {
             let row = network.temperature_column(chamber);
             self.residual[row] += load.chamber_heat[chamber]
                 + (law.skin_conductance + TRACE_CONDUCTANCE) * (load.day_temperature - unknowns[row]);
             let scale = self.scale[row] + load.chamber_heat[chamber].abs();
-            worst = worst.max(self.residual[row].abs() / scale.max(1.0));
+            worst = larger(worst, self.residual[row].abs() / scale.max(1.0));
         }
         if network.warm_inlets > 0 {
             for inlet in 0..network.warm_inlets {
@@ -246,7 +277,7 @@ impl Solver {
                     pair.share * fade * (self.traces[pair.exit].outlet - load.total_temperature);
             }
             for inlet in 0..network.warm_inlets {
-                worst = worst.max(self.residual[network.inlet_column(inlet)].abs() / 300.0);
+                worst = larger(worst, self.residual[network.inlet_column(inlet)].abs() / 300.0);
             }
         }
         worst
@@ -302,6 +333,9 @@ impl Solver {
         }
         if line.start != KNOWN {
             matrix[line.start] += by_flow * line.by_start;
+        }
+        if line.other != KNOWN {
+            matrix[line.other] += by_flow * line.by_other;
         }
         for k in passage.parts.clone() {
             matrix[2 * network.chambers.len() + network.local_parts[k]] += by_flow * self.flow_by_part[k];

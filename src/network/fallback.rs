@@ -4,12 +4,16 @@ use super::solve::{Draught, Load, Solver, State, TOLERANCE, Unsolved};
 use super::topology::Network;
 
 /// Rounds of each attempt.
-const ROUNDS: usize = 400;
+const ROUNDS: usize = 80;
+
+/// Speed below which the laws are smooth at first where they are made so on the way [m/s].
+const WIDEST: f64 = 10.0;
 
 impl Solver {
-    /// Newton's method with a step shortened until the error falls, begun from several states; the
-    /// parts are first held by a fictitious store of heat which is then taken away, so that the way
-    /// leads along states that follow one another in time.
+    /// Newton's method with a step shortened until the error falls, begun from several states. On
+    /// the way the laws are made smooth over wide ranges of speed which then close; or the parts are
+    /// held by a fictitious store of heat which is then taken away, so that the way leads along states
+    /// that follow one another in time.
     pub(super) fn solve_safely(
         &mut self,
         network: &Network,
@@ -19,16 +23,16 @@ impl Solver {
         let mut best = f64::INFINITY;
         let mut kept = state.clone();
         let begun = state.clone();
-        for attempt in 0..6 {
+        for attempt in 0..7 {
             let mut trial = match attempt {
                 0 => begun.clone(),
-                1 => State::first_guess(network, load),
-                _ => guess(network, load, attempt),
+                1 | 2 => State::first_guess(network, load),
+                _ => guess(network, load, attempt - 1),
             };
-            let error = if attempt == 0 {
-                self.descend(network, load, &mut trial, ROUNDS)
-            } else {
-                self.through_time(network, load, &mut trial)
+            let error = match attempt {
+                0 => self.descend(network, load, &mut trial, ROUNDS),
+                1 => self.through_widths(network, load, &mut trial),
+                _ => self.through_time(network, load, &mut trial),
             };
             if error < best {
                 best = error;
@@ -79,6 +83,17 @@ impl Solver {
             error = accepted;
         }
         error
+    }
+
+    /// Makes all laws smooth over a wide range of speeds first, then over narrower ones.
+    fn through_widths(&mut self, network: &Network, load: &Load, state: &mut State) -> f64 {
+        let mut wide = load.clone();
+        wide.gas.smooth_below = WIDEST;
+        while wide.gas.smooth_below > load.gas.smooth_below {
+            self.descend(network, &wide, state, 60);
+            wide.gas.smooth_below *= 0.3;
+        }
+        self.descend(network, load, state, ROUNDS)
     }
 
     /// Lets the parts warm up through a fictitious store of heat, in growing steps of time.

@@ -4,6 +4,7 @@
 mod assemble;
 mod fallback;
 mod solve;
+mod stall;
 mod topology;
 mod trace;
 

@@ -4,6 +4,7 @@ use super::assemble::{Elimination, KNOWN};
 use super::topology::Network;
 use super::trace::{Gas, Trace};
 use crate::element::Moment;
+use crate::element::law::SMOOTHING_SPEED;
 use crate::numerics::lu;
 
 /// Largest relative error of any balance in a solution.
@@ -11,7 +12,7 @@ pub const TOLERANCE: f64 = 1e-9;
 /// Steps of the plain method before the slower, safer one is tried.
 const PLAIN_STEPS: usize = 40;
 /// Highest temperature that a step may reach [K].
-const HOTTEST: f64 = 3000.0;
+const HOTTEST: f64 = 1e6;
 /// Lowest temperature that a step may reach [K].
 const COLDEST: f64 = 150.0;
 
@@ -54,6 +55,7 @@ impl Load {
                 volume_per_kelvin: moment.volume_per_kelvin,
                 heat_capacity: moment.air.heat_capacity,
                 density: moment.air.density(),
+                smooth_below: SMOOTHING_SPEED,
             },
             pressure: moment.air.pressure,
             day_temperature: moment.air.temperature,
@@ -71,6 +73,7 @@ impl Load {
             volume_per_kelvin: moment.volume_per_kelvin,
             heat_capacity: moment.air.heat_capacity,
             density: moment.air.density(),
+            smooth_below: SMOOTHING_SPEED,
         };
         self.pressure = moment.air.pressure;
         self.day_temperature = moment.air.temperature;
@@ -184,6 +187,7 @@ pub struct Solver {
     pub(super) traces: Vec<Trace>,
     pub(super) eliminations: Vec<Elimination>,
     pub(super) rise_by_part: Vec<f64>,
+    pub(super) other_by_part: Vec<f64>,
     pub(super) outlet_by_part: Vec<f64>,
     pub(super) flow_by_part: Vec<f64>,
     pub(super) heat: Vec<f64>,
@@ -217,6 +221,7 @@ impl Solver {
             traces: vec![Trace::default(); network.passages.len()],
             eliminations: vec![Elimination::default(); network.passages.len()],
             rise_by_part: vec![0.0; local],
+            other_by_part: vec![0.0; local],
             outlet_by_part: vec![0.0; local],
             flow_by_part: vec![0.0; local],
             heat: vec![0.0; local],
@@ -310,6 +315,9 @@ impl Solver {
             }
             if line.start != KNOWN {
                 change += line.by_start * self.step[line.start];
+            }
+            if line.other != KNOWN {
+                change += line.by_other * self.step[line.other];
             }
             for k in passage.parts.clone() {
                 change += self.flow_by_part[k] * self.step[2 * chambers + network.local_parts[k]];

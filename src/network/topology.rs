@@ -53,6 +53,8 @@ pub struct Passage {
     pub taped: Option<usize>,
     /// Index of its unknown inlet temperature, where warm air is drawn in again.
     pub warm_inlet: Option<usize>,
+    /// Whether a fan turns in it.
+    pub(super) turning: bool,
     /// Smallest area [m²], for the flow below which laws are smooth.
     pub(super) least_area: f64,
     /// What the air meets one after another, lumps taken together; indices into the network's
@@ -139,6 +141,7 @@ impl Network {
             heat_slopes,
             taped: taped.map(|t| first + t),
             warm_inlet: None,
+            turning: false,
             least_area: 1.0,
             meets: 0..0,
             plain: None,
@@ -177,6 +180,8 @@ impl Network {
             }
             passage.meets = first..self.meets.len();
             let laws = &self.laws[passage.elements.clone()];
+            passage.turning =
+                laws.iter().any(|law| matches!(law, Law::Fan(fan) if fan.speed_at(moment.rpm) > 0.0));
             passage.least_area = laws
                 .iter()
                 .filter_map(|law| law.area().map(|area| area * law.pieces()))

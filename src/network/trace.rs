@@ -2,8 +2,8 @@
 
 use super::solve::{Load, State};
 use super::topology::{Meet, NO_PART, Network};
-use crate::element::law::{Lump, SMOOTHING_SPEED};
-use crate::element::{Response, Stream};
+use crate::element::law::Lump;
+use crate::element::{Law, Response, Stream};
 use crate::numerics::smooth::magnitude;
 
 /// The air as a whole, the same in every passage.
@@ -15,6 +15,8 @@ pub(super) struct Gas {
     pub heat_capacity: f64,
     /// Density of the day's air [kg/m³].
     pub density: f64,
+    /// Speed below which the laws are smooth [m/s].
+    pub smooth_below: f64,
 }
 
 /// What a passage as a whole does, with slopes. "start" is where its air enters.
@@ -45,6 +47,18 @@ pub(super) struct PartSlopes<'a> {
     pub heat_by_part: &'a mut [f64],
 }
 
+impl<'a> PartSlopes<'a> {
+    /// Slopes by `count` parts in a piece of memory.
+    pub fn within(room: &'a mut [f64], count: usize) -> PartSlopes<'a> {
+        let (rise, room) = room.split_at_mut(count);
+        let (outlet, room) = room.split_at_mut(count);
+        let (heat, room) = room.split_at_mut(count);
+        let (heat_by_flow, room) = room.split_at_mut(count);
+        let (heat_by_start, heat_by_part) = room.split_at_mut(count);
+        PartSlopes { rise, outlet, heat, heat_by_flow, heat_by_start, heat_by_part }
+    }
+}
+
 impl Network {
     /// Follows the air of a solution along a passage and shows each element with the temperature at
     /// which its air enters and what it does there, in the order in which the air meets them.
@@ -59,7 +73,8 @@ impl Network {
         let flow = state.flow[index];
         let gas = &load.gas;
         let stream = Stream::new(flow, self.smoothing(index, gas), gas.volume_per_kelvin, gas.heat_capacity);
-        let mut temperature = self.start(index, flow, load, &state.unknowns).0;
+        let mut temperature = self.start(index, stream.forward, load, &state.unknowns).0;
+        let mut eased = self.eased_rise(index, load, state);
         for step in 0..passage.elements.len() {
             let element =
                 if stream.forward { passage.elements.start + step } else { passage.elements.end - 1 - step };
@@ -69,7 +84,10 @@ impl Network {
             } else {
                 state.part_temperature(self.local_parts[passage.parts.start + slot])
             };
-            let response = self.laws[element].respond(&stream, temperature, part);
+            let mut response = self.laws[element].respond(&stream, temperature, part);
+            if matches!(self.laws[element], Law::Fan(_)) {
+                response.push += std::mem::take(&mut eased);
+            }
             show(element, temperature, &response);
             temperature = response.outlet;
         }
@@ -80,13 +98,16 @@ impl Network {
         let passage = &self.passages[index];
         let flow = state.flow[index];
         let lost = if flow >= 0.0 { passage.head_forward } else { passage.head_backward };
-        lost * load.gas.volume_per_kelvin * outlet * flow * flow
+        lost * load.gas.volume_per_kelvin
+            * outlet
+            * flow.abs()
+            * magnitude(flow, self.smoothing(index, &load.gas)).0
     }
 
     /// Flow below which the laws of a passage are smooth [kg/s].
     #[inline]
     pub(super) fn smoothing(&self, passage: usize, gas: &Gas) -> f64 {
-        SMOOTHING_SPEED * gas.density * self.passages[passage].least_area
+        gas.smooth_below * gas.density * self.passages[passage].least_area
     }
 
     /// Follows the air along a passage in which nothing warms it: exits, seams, plain openings.
@@ -106,19 +127,21 @@ impl Network {
         }
     }
 
-    /// Follows the air along a passage.
+    /// Follows the air along a passage, `flow` with the end at which it enters (true: `from`).
     #[inline]
     pub(super) fn trace(
         &self,
         index: usize,
         gas: &Gas,
-        flow: f64,
+        (flow, forward): (f64, bool),
         start: f64,
         part_temperatures: &[f64],
         slopes: &mut PartSlopes,
     ) -> Trace {
         let passage = &self.passages[index];
-        let stream = Stream::new(flow, self.smoothing(index, gas), gas.volume_per_kelvin, gas.heat_capacity);
+        let smoothing = self.smoothing(index, gas);
+        let stream =
+            Stream { forward, ..Stream::new(flow, smoothing, gas.volume_per_kelvin, gas.heat_capacity) };
         let mut trace = Trace { outlet: start, outlet_by_start: 1.0, ..Trace::default() };
         let meets = &self.meets[passage.meets.clone()];
         let parts = &self.local_parts[passage.parts.clone()];

@@ -125,9 +125,9 @@ fn warmed(case: &Case, courses: &[Course], course: &Course, total: f64) -> f64 {
     for table in course.table.elements.iter().flat_map(|e| e.tables(&ram_inlet::RECIRCULATION)) {
         let exit = table.text(&ram_inlet::FROM).and_then(|name| case.passage(name)).map(|i| &courses[i]);
         let (Some(exit), Some(share)) = (exit, case.view(table).number(&ram_inlet::SHARE)) else { continue };
-        // faded out by a cubic below 2 % of the inlet's flow
-        let ratio = exit.found.mass_flow_kg_s / (0.02 * course.found.mass_flow_kg_s);
-        let x = ratio.clamp(0.0, 1.0);
+        // nothing where either stands or runs back, faded out by a cubic below 2 % of the inlet's flow
+        let (warm, drawn) = (exit.found.mass_flow_kg_s, course.found.mass_flow_kg_s);
+        let x = if warm > 0.0 && drawn > 0.0 { (warm / (0.02 * drawn)).min(1.0) } else { 0.0 };
         let outlet = exit.found.outlet_temperature_C + ZERO_CELSIUS;
         temperature += share * x * x * (3.0 - 2.0 * x) * (outlet - total);
     }
@@ -148,11 +148,15 @@ fn add_pressures(course: &Course, pressure: &impl Fn(&str) -> f64, errors: &mut 
 }
 
 /// ½ρV² where the air leaves, ρ at the temperature at which it leaves; none where the last element
-/// along the motion opens into another area than its own, or has none.
+/// along the motion opens into another area than its own, or has none, or where the air all but
+/// stands.
 fn head_of_last(case: &Case, course: &Course, operation: &Operation) -> Option<f64> {
     let last = if course.forward() { course.found.elements.len().checked_sub(1)? } else { 0 };
     let element = &course.found.elements[last];
-    if ["step", "diffuser", "contraction"].contains(&element.kind) {
+    // laws are smooth, not exact, below 2 cm/s of cold air on a passage's smallest area
+    let speeds = course.found.elements.iter().filter_map(|e| e.velocity_m_s);
+    let stands = speeds.fold(0.0, f64::max) < 0.2;
+    if stands || ["step", "diffuser", "contraction"].contains(&element.kind) {
         return None;
     }
     let of_one = case.view(&course.table.elements[last]).number(&size::COUNT).unwrap_or(1.0);

@@ -1,6 +1,7 @@
 //! The solver against other solvers, and its solutions added up again from what is published of
 //! them.
 
-mod solved_cases;
-
 mod balance;
+mod pipe_networks;
+mod solved_balances;
+mod solved_cases;

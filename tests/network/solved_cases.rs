@@ -14,7 +14,8 @@ use serde_json::Value;
 use sha2::{Digest, Sha256};
 use slowcorner::study::{Model, check};
 
-const CASES: [(&str, &str); 7] = [
+/// Each case file and what is expected of it.
+pub const CASES: [(&str, &str); 7] = [
     (include_str!("solved/case1.toml"), include_str!("solved/case1.expected.json")),
     (include_str!("solved/case2.toml"), include_str!("solved/case2.expected.json")),
     (include_str!("solved/case3.toml"), include_str!("solved/case3.expected.json")),

@@ -50,10 +50,17 @@ pub(super) fn pressure(out: &mut String, report: &Report) {
         }
         for passage in passages {
             let way = Way::of(at.condition, passage);
-            let through =
-                if passage.name == at.part.name { String::new() } else { format!(" through {}", passage.name) };
-            let text =
-                format!("{} in {}{through}: {}", at.part.name, words::name(&at.condition.name), way.in_words());
+            let through = if passage.name == at.part.name {
+                String::new()
+            } else {
+                format!(" through {}", passage.name)
+            };
+            let text = format!(
+                "{} in {}{through}: {}",
+                at.part.name,
+                words::name(&at.condition.name),
+                way.in_words()
+            );
             item(out, 2, "", &text);
             let told = way.takes.iter().take(2).filter_map(|(name, _)| name.strip_prefix("pressure in "));
             chambers.extend(told.map(str::to_string));

@@ -23,7 +23,8 @@ pub(super) fn block(out: &mut String, condition: &Condition) {
     }
     passages(out, condition);
     for fan in &condition.fans {
-        let tips = fan.tip_speed_m_s.map_or(String::new(), |tip| format!(", blade tips {} m/s", words::whole(tip)));
+        let tips =
+            fan.tip_speed_m_s.map_or(String::new(), |tip| format!(", blade tips {} m/s", words::whole(tip)));
         let text = format!(
             "Fan in {}: {} rpm, {} of the speed of its curve{tips}",
             fan.passage,
@@ -101,7 +102,8 @@ fn passages(out: &mut String, condition: &Condition) {
         };
         let mut pressure = Way::of(condition, passage).in_words();
         if passage.reversed {
-            pressure = format!("{} flows back through it; {pressure}", way::what_runs_back(condition, passage));
+            pressure =
+                format!("{} flows back through it; {pressure}", way::what_runs_back(condition, passage));
         }
         let style = if passage.reversed { MISSED } else { PLAIN };
         table.row(vec![
@@ -109,7 +111,11 @@ fn passages(out: &mut String, condition: &Condition) {
             format!("{} → {}", passage.from, passage.to).into(),
             Cell::new(
                 style,
-                format!("{}{}", if passage.reversed { "back " } else { "" }, words::grams(passage.mass_flow_kg_s)),
+                format!(
+                    "{}{}",
+                    if passage.reversed { "back " } else { "" },
+                    words::grams(passage.mass_flow_kg_s)
+                ),
             ),
             words::celsius(passage.outlet_temperature_C).into(),
             pressure.into(),

@@ -91,8 +91,13 @@ fn gather<'r>(guesses: &[&'r DefaultUsed]) -> Vec<Taken<'r>> {
 impl Taken<'_> {
     /// "discharge of left exit/exit, right exit/exit".
     fn in_words(&self) -> String {
-        let places: Vec<String> =
-            self.places.iter().take(NAMED).filter(|place| !place.is_empty()).map(|place| words::name(place)).collect();
+        let places: Vec<String> = self
+            .places
+            .iter()
+            .take(NAMED)
+            .filter(|place| !place.is_empty())
+            .map(|place| words::name(place))
+            .collect();
         let more = self.places.len().saturating_sub(NAMED);
         let key = self.key.replace('_', " ");
         match (places.as_slice(), more) {

@@ -1,7 +1,7 @@
 //! What stands round every result: whose it is, what was read, what was written, what to mind.
 
-use super::layout::{MISSED, QUIET, STRONG, heading, item, paragraph, styled, wrap};
 use super::layout::WIDTH;
+use super::layout::{MISSED, QUIET, STRONG, heading, item, paragraph, styled, wrap};
 use crate::study::result::Report;
 use std::fmt::Write;
 
@@ -22,7 +22,8 @@ pub(super) fn head(out: &mut String, report: &Report) {
     facts.push(format!("{} {}", report.program.name, report.program.version));
     paragraph(out, QUIET, &facts.join(" · "));
     if !report.set.is_empty() {
-        let set: Vec<String> = report.set.iter().map(|set| format!("{} = {}", set.address, set.value)).collect();
+        let set: Vec<String> =
+            report.set.iter().map(|set| format!("{} = {}", set.address, set.value)).collect();
         paragraph(out, STRONG, &format!("What if: {}", set.join("; ")));
     }
     out.push('\n');

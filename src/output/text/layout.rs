@@ -135,7 +135,11 @@ impl Table {
     /// A table with the heads of its columns.
     pub(super) fn new(columns: Vec<(Column, String)>) -> Table {
         let (columns, head): (Vec<Column>, Vec<String>) = columns.into_iter().unzip();
-        Table { columns, head: head.into_iter().map(|text| Cell::new(QUIET, text)).collect(), rows: Vec::new() }
+        Table {
+            columns,
+            head: head.into_iter().map(|text| Cell::new(QUIET, text)).collect(),
+            rows: Vec::new(),
+        }
     }
 
     /// Adds a row.
@@ -165,7 +169,8 @@ impl Table {
                 *width = longest.unwrap_or(0).max(*width);
             }
         }
-        let used = |widths: &[usize]| widths.iter().sum::<usize>() + GAP_OF_COLUMNS * widths.len().saturating_sub(1);
+        let used =
+            |widths: &[usize]| widths.iter().sum::<usize>() + GAP_OF_COLUMNS * widths.len().saturating_sub(1);
         while used(&widths) > WIDTH {
             let widest = (0..widths.len())
                 .filter(|i| self.columns[*i] == Column::Wrapped && widths[*i] > NARROWEST)
@@ -207,7 +212,8 @@ impl Table {
             for (column, lines) in cells.iter().enumerate() {
                 let text = lines.get(index).map_or("", String::as_str);
                 let room = widths[column] - text.chars().count().min(widths[column]);
-                let (before, after) = if self.columns[column] == Column::Right { (room, 0) } else { (0, room) };
+                let (before, after) =
+                    if self.columns[column] == Column::Right { (room, 0) } else { (0, room) };
                 blanks += before;
                 if !text.is_empty() {
                     line.push_str(&" ".repeat(blanks));

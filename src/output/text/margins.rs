@@ -95,9 +95,8 @@ fn closest(parts: &[Vec<At>]) -> String {
 /// "the oil is 97 K over in hairpin", and how often else.
 fn over(part: &[At]) -> Option<String> {
     let missed: Vec<&At> = part.iter().filter(|at| at.missed()).collect();
-    let hottest = missed
-        .iter()
-        .min_by(|a, b| a.part.temperature_margin_K.total_cmp(&b.part.temperature_margin_K))?;
+    let hottest =
+        missed.iter().min_by(|a, b| a.part.temperature_margin_K.total_cmp(&b.part.temperature_margin_K))?;
     let mut text = format!(
         "the {} {} {} over in {}",
         hottest.part.name,
@@ -114,7 +113,10 @@ fn over(part: &[At]) -> Option<String> {
     }
     if others == 1 {
         let other = missed.iter().find(|at| at.condition.name != hottest.condition.name);
-        text.push_str(&format!(" and over in {} too", other.map_or(String::new(), |at| words::name(&at.condition.name))));
+        text.push_str(&format!(
+            " and over in {} too",
+            other.map_or(String::new(), |at| words::name(&at.condition.name))
+        ));
     } else if others > 1 {
         text.push_str(&format!(" and over in {others} other conditions"));
     }
@@ -127,10 +129,12 @@ fn cold(part: &[At]) -> Option<String> {
     let cold: Vec<&At> = part.iter().filter(|at| at.too_cold()).collect();
     let coldest = cold.iter().max_by(|a, b| shortfall(a).total_cmp(&shortfall(b)))?;
     let name = &coldest.part.name;
-    let (verb, their) =
-        if words::is_plural(name) { ("are", "their") } else { ("is", "its") };
+    let (verb, their) = if words::is_plural(name) { ("are", "their") } else { ("is", "its") };
     let short = words::kelvins(shortfall(coldest));
-    Some(format!("the {name} {verb} {short} below {their} lower limit in {}", words::name(&coldest.condition.name)))
+    Some(format!(
+        "the {name} {verb} {short} below {their} lower limit in {}",
+        words::name(&coldest.condition.name)
+    ))
 }
 
 /// The margins of every part in every condition: kelvins, then the temperature, then the air.

@@ -86,7 +86,9 @@ fn lines(conditions: &[Condition]) -> Vec<Vec<Line>> {
     let mut spaces = Vec::new();
     for (index, chamber) in shape.iter().flat_map(|c| &c.chambers).enumerate() {
         let name = &chamber.name;
-        spaces.push(line(&format!("{name}: pressure, Pa"), &|c| words::whole(c.chambers[index].gauge_pressure_Pa)));
+        spaces.push(line(&format!("{name}: pressure, Pa"), &|c| {
+            words::whole(c.chambers[index].gauge_pressure_Pa)
+        }));
         spaces.push(line(&format!("{name}: air, °C"), &|c| words::whole(c.chambers[index].temperature_C)));
     }
     groups.push(spaces);
@@ -105,7 +107,10 @@ fn lines(conditions: &[Condition]) -> Vec<Vec<Line>> {
 }
 
 /// Fans and the carburettor.
-fn machines(conditions: &[Condition], line: &dyn Fn(&str, &dyn Fn(&Condition) -> String) -> Line) -> Vec<Line> {
+fn machines(
+    conditions: &[Condition],
+    line: &dyn Fn(&str, &dyn Fn(&Condition) -> String) -> Line,
+) -> Vec<Line> {
     let mut lines = Vec::new();
     let Some(shape) = conditions.first() else { return lines };
     for (index, fan) in shape.fans.iter().enumerate() {
@@ -129,7 +134,9 @@ fn machines(conditions: &[Condition], line: &dyn Fn(&str, &dyn Fn(&Condition) ->
             c.carburettor.as_ref().map_or("–".to_string(), tell)
         };
         lines.push(line("engine draws, g/s", &|c| told(&|k| words::grams(k.mass_flow_kg_s), c)));
-        lines.push(line("carburettor: pressure, Pa", &|c| told(&|k| words::whole(k.total_gauge_pressure_Pa), c)));
+        lines.push(line("carburettor: pressure, Pa", &|c| {
+            told(&|k| words::whole(k.total_gauge_pressure_Pa), c)
+        }));
         lines.push(line("carburettor: air, °C", &|c| told(&|k| words::whole(k.temperature_C), c)));
         lines.push(line("power with that air", &|c| told(&|k| words::share(k.power_factor), c)));
     }
@@ -187,7 +194,8 @@ fn against(condition: &Condition, passage: &Passage, several: bool) -> String {
     let most = if several { format!("most in {}, ", words::name(&condition.name)) } else { String::new() };
     let mut text = format!("; {most}driven by {} of {first}", words::pascals(*pascals));
     let holds = way.takes.iter().find(|(name, pascals)| {
-        *pascals >= 0.5 && ["ram", "pressure in ", "body pressure"].iter().any(|start| name.starts_with(start))
+        *pascals >= 0.5
+            && ["ram", "pressure in ", "body pressure"].iter().any(|start| name.starts_with(start))
     });
     if let Some((name, pascals)) = holds {
         text.push_str(&format!(" against {} of {name}", words::pascals(*pascals)));

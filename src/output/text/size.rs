@@ -45,7 +45,9 @@ fn verdict(report: &Report, sizes: &Sizes) -> String {
     if !sizes.feasible {
         let stops: Vec<String> = sizes.limited_by.iter().map(|limit| stop(report, limit)).collect();
         let what = if stops.is_empty() { String::new() } else { format!(": {}", stops.join("; ")) };
-        return format!("It cannot be done within the bounds{what}. What follows is the best that can be had.");
+        return format!(
+            "It cannot be done within the bounds{what}. What follows is the best that can be had."
+        );
     }
     let objective = match sizes.smallest {
         "drag" => format!("{} N of cooling drag", words::whole(sizes.objective)),

@@ -68,7 +68,8 @@ fn over((name, low): (&str, &Lowest)) -> String {
 }
 
 fn closest(sweep: &Sweep) -> String {
-    let least = sweep.lowest.iter().min_by(|a, b| a.1.temperature_margin_K.total_cmp(&b.1.temperature_margin_K));
+    let least =
+        sweep.lowest.iter().min_by(|a, b| a.1.temperature_margin_K.total_cmp(&b.1.temperature_margin_K));
     least.map_or(String::new(), |(name, low)| {
         format!(
             "closest to it {} the {name} at {} in gear {}: {}, {}",
@@ -192,7 +193,8 @@ fn pressure(out: &mut String, sweep: &Sweep) {
 }
 
 fn budget(point: &SweepPoint) -> String {
-    let mut gives: Vec<(&str, f64)> = point.gives_Pa.iter().map(|(kind, pascals)| (*kind, *pascals)).collect();
+    let mut gives: Vec<(&str, f64)> =
+        point.gives_Pa.iter().map(|(kind, pascals)| (*kind, *pascals)).collect();
     gives.sort_by(|a, b| b.1.abs().total_cmp(&a.1.abs()));
     let gives: Vec<String> = gives
         .iter()

@@ -64,8 +64,7 @@ impl Way {
             return "< 1 Pa drives air through it".to_string();
         }
         let take = if words::is_plural(first) { "take" } else { "takes" };
-        let mut text =
-            format!("of {}, {first} {take} {}", words::pascals(total), words::share(most / total));
+        let mut text = format!("of {}, {first} {take} {}", words::pascals(total), words::share(most / total));
         if let Some((second, pascals)) = self.takes.get(1)
             && pascals / total >= WORTH_A_WORD
         {

@@ -39,7 +39,11 @@ pub(super) fn kelvins(size: f64) -> String {
 
 /// The distance to a limit: `+12 K`, or `over by 8 K`.
 pub(super) fn margin(kelvin: f64) -> String {
-    if kelvin < 0.0 { format!("over by {}", kelvins(-kelvin)) } else { unit(format!("+{}", whole(kelvin)), "K") }
+    if kelvin < 0.0 {
+        format!("over by {}", kelvins(-kelvin))
+    } else {
+        unit(format!("+{}", whole(kelvin)), "K")
+    }
 }
 
 /// Air against the air that is needed.
@@ -113,7 +117,9 @@ pub(super) fn name(name: &str) -> String {
 /// Units as a case file may write them, as they stand on paper.
 pub(super) fn on_paper(text: &str) -> String {
     let mut paper = text.to_string();
-    for (typed, printed) in [("degC", "°C"), ("kg/m3", "kg/m³"), ("m3/s", "m³/s"), ("cm3", "cm³"), ("cm2", "cm²")] {
+    for (typed, printed) in
+        [("degC", "°C"), ("kg/m3", "kg/m³"), ("m3/s", "m³/s"), ("cm3", "cm³"), ("cm2", "cm²")]
+    {
         paper = paper.replace(typed, printed);
     }
     paper

@@ -1,0 +1,217 @@
+//! Sizes against an independent implementation: scipy's SLSQP over a second solver of the same model,
+//! begun from 8 and 16 starts.
+
+use slowcorner::case::{Case, load};
+use slowcorner::study::check::check;
+use slowcorner::study::describe::cooling_drag;
+use slowcorner::study::opening::Opening;
+use slowcorner::study::size::{Sized, Sizing};
+use slowcorner::study::{Model, Operation, Runner};
+
+const LEAST_AREA: &str = include_str!("least_area.toml");
+const LEAST_DRAG: &str = include_str!("least_drag.toml");
+const DEMO: &str = include_str!("../../cases/quarry-sprinter.toml");
+
+fn case(text: &str) -> Case {
+    load(text, &[]).unwrap_or_else(|faults| panic!("{faults:?}")).case
+}
+
+fn sized(case: &Case) -> Sized {
+    Sizing::new(case).expect("a [size] table").solve().expect("solved")
+}
+
+fn expected(text: &str) -> serde_json::Value {
+    serde_json::from_str::<serde_json::Value>(text).expect("valid")["sizes"].clone()
+}
+
+#[test]
+fn least_area_is_that_of_the_second_implementation() {
+    let case = case(LEAST_AREA);
+    let found = sized(&case).sizes;
+    let wanted = expected(include_str!("least_area.expected.json"));
+    assert!(found.feasible);
+    let objective = wanted["objective"].as_f64().expect("a number");
+    // 0.1 % of the objective is what a sizing is asked for
+    assert!((found.objective / objective - 1.0).abs() < 1e-3, "{} for {objective}", found.objective);
+    for (name, area) in found.areas_m2.iter() {
+        let reference = wanted["areas_m2"][name].as_f64().expect("a number");
+        assert!((area / reference - 1.0).abs() < 2e-3, "{name}: {area} for {reference}");
+    }
+    assert_eq!(found.at_bound.get("barrels"), Some(&"cut"));
+    assert_eq!(found.at_bound.0.len(), 1);
+    let limits: Vec<(&str, &str)> =
+        found.limited_by.iter().map(|l| (l.part.as_str(), l.condition.as_str())).collect();
+    assert_eq!(limits, [("heads", "following"), ("oil", "following")]);
+    assert!(found.least_margin.expect("a margin") >= 0.15);
+}
+
+#[test]
+fn least_drag_is_that_of_the_second_implementation() {
+    let case = case(LEAST_DRAG);
+    let found = sized(&case).sizes;
+    let wanted = expected(include_str!("least_drag.expected.json"));
+    assert!(found.feasible);
+    let objective = wanted["objective"].as_f64().expect("a number");
+    assert!(found.objective / objective - 1.0 < 1e-3, "{} for {objective}", found.objective);
+    assert_eq!(found.at_bound.get("left exit"), Some(&"least"));
+    // the drag hardly depends on the inlets, so that only the exits are compared closely
+    let area = *found.areas_m2.get("right exit").expect("sized");
+    assert!((area / wanted["areas_m2"]["right exit"].as_f64().expect("a number") - 1.0).abs() < 2e-3);
+    assert!(found.least_margin.expect("a margin") >= 0.08);
+}
+
+/// Objective (total free area, or the drag of the straight) where every margin is reached.
+fn objective(case: &Case, drag: bool, targets: &dyn Fn(&str, f64, f64) -> bool, at: &[&str]) -> Option<f64> {
+    let model = Model::new(case).ok()?;
+    for condition in check(case, &model).ok()? {
+        if !at.contains(&condition.name.as_str()) {
+            continue;
+        }
+        for part in &condition.parts {
+            if !targets(&part.name, part.flow_margin?, part.temperature_margin_K) {
+                return None;
+            }
+        }
+    }
+    if !drag {
+        return Some(f64::NAN);
+    }
+    let index = case.condition("straight")?;
+    let operation = Operation::of_condition(case, &model, &case.conditions[index].values);
+    let mut runner = Runner::new(&model);
+    runner.prepare(&model, &operation);
+    runner.solve().ok()?;
+    Some(cooling_drag(&model, &runner))
+}
+
+#[test]
+fn no_pair_of_small_changes_does_better() {
+    for (text, drag) in [(LEAST_AREA, false), (LEAST_DRAG, true)] {
+        let base = case(text);
+        let best = sized(&base);
+        let at = ["hairpin", "following", "fast bend", "straight"];
+        let reached = |part: &str, flow: f64, kelvin: f64| {
+            if drag {
+                flow >= 0.08
+            } else {
+                match part {
+                    "heads" => flow >= 0.15,
+                    "barrels" => flow >= 0.10,
+                    _ => kelvin >= 6.0,
+                }
+            }
+        };
+        let openings: Vec<(Opening, f64)> = best.openings.clone();
+        let lower = |name: &str| match (drag, name) {
+            (true, "left exit") => 40e-4,
+            (true, _) => 15e-4,
+            (false, "barrels") => 20e-4,
+            (false, _) => 12e-4,
+        };
+        let mut tried = 0;
+        for first in 0..openings.len() {
+            for second in 0..openings.len() {
+                for (a, b) in [(0.996, 1.002), (0.996, 1.004), (0.996, 1.008), (0.996, 1.0)] {
+                    let mut trial = base.clone();
+                    let mut area = 0.0;
+                    let mut allowed = true;
+                    for (index, (opening, size)) in openings.iter().enumerate() {
+                        let factor = if index == first {
+                            a
+                        } else if index == second {
+                            b
+                        } else {
+                            1.0
+                        };
+                        allowed &= size * factor >= lower(&opening.name) * (1.0 - 1e-9);
+                        opening.set(&mut trial, size * factor);
+                        area += opening.pieces * size * factor;
+                    }
+                    let equal_exits = drag
+                        || (trial_area(&trial, "left exit") - trial_area(&trial, "right exit")).abs() < 1e-12;
+                    if !allowed || !equal_exits {
+                        continue;
+                    }
+                    tried += 1;
+                    if let Some(value) = objective(&trial, drag, &reached, &at) {
+                        let value = if drag { value } else { area };
+                        // what is spared for rounding, 2e-5 of every margin, is worth some 1e-4 of the objective
+                        assert!(
+                            value > best.sizes.objective * (1.0 - 2e-4),
+                            "{} × {a}, {} × {b}: {value} below {}",
+                            openings[first].0.name,
+                            openings[second].0.name,
+                            best.sizes.objective
+                        );
+                    }
+                }
+            }
+        }
+        assert!(tried > 20, "hardly anything was tried");
+    }
+}
+
+fn trial_area(case: &Case, passage: &str) -> f64 {
+    Opening::find(case, passage, None).map_or(f64::NAN, |opening| opening.area())
+}
+
+#[test]
+fn the_way_through_a_reversal_is_found_and_told() {
+    let case = case(DEMO);
+    let found = sized(&case).sizes;
+    assert!(found.feasible);
+    let told = found.remarks.join("\n");
+    assert!(
+        told.contains("flows back through oil cooler") && told.contains("first falls and then rises"),
+        "{told}"
+    );
+    // along the exits' area the oil is not monotone: blowing back, standing still, cooling
+    let oil = |area: f64| {
+        let mut trial = case.clone();
+        for name in ["left exit", "right exit"] {
+            Opening::find(&case, name, None).expect("an exit").set(&mut trial, area);
+        }
+        let model = Model::new(&trial).expect("ready");
+        let hairpin = &check(&trial, &model).expect("solved")[0];
+        let flow = hairpin.passages.iter().find(|p| p.name == "oil cooler").expect("there").mass_flow_kg_s;
+        (hairpin.parts.iter().find(|p| p.name == "oil").expect("there").temperature_C, flow)
+    };
+    let (small, middle, large) = (oil(100e-4), oil(129e-4), oil(270e-4));
+    assert!(small.1 < -0.01 && large.1 > 0.03 && middle.1.abs() < 0.003, "{small:?} {middle:?} {large:?}");
+    assert!(middle.0 > small.0 + 50.0 && middle.0 > large.0 + 100.0, "{small:?} {middle:?} {large:?}");
+}
+
+#[test]
+fn what_cannot_be_done_says_what_stops_it() {
+    let text = DEMO.replace("other = \"520 cm2\"", "other = \"110 cm2\"");
+    let found = sized(&case(&text)).sizes;
+    assert!(!found.feasible);
+    assert!(!found.limited_by.is_empty());
+    assert!(
+        found.remarks.iter().any(|r| r.contains("stops it") && r.contains("takes most of the pressure")),
+        "{:?}",
+        found.remarks
+    );
+}
+
+#[test]
+fn alike_exits_and_needless_openings_are_told() {
+    let text = DEMO.replace("[\"left exit\", \"right exit\"]]", "\"left exit\", \"right exit\"]");
+    let found = sized(&case(&text)).sizes;
+    assert!(
+        found.remarks.iter().any(|r| r.contains("only the sum of their areas counts")),
+        "{:?}",
+        found.remarks
+    );
+    // two duct for one part: the second one turns out not to be needed
+    let extra = "[[passage]]\nname = \"extra\"\nfrom = \"outside\"\nto = \"bay\"\nelement = [{ kind = \"ram-inlet\", area = \"30 cm2\", recovery = 0.9 }, { kind = \"fins\", part = \"barrels\", reference_flow = \"0.1 kg/s\", conductance = \"5 W/K\", pressure_drop = \"500 Pa\", area = \"60 cm2\" }]\n\n[[condition]]";
+    let text =
+        DEMO.replacen("[[condition]]", extra, 1).replace("free = [\"heads\"", "free = [\"extra\", \"heads\"");
+    let found = sized(&case(&text)).sizes;
+    assert!(
+        found.remarks.iter().any(|r| r.contains("extra turns out not to be needed")),
+        "{:?} {:?}",
+        found.remarks,
+        found.areas_m2
+    );
+}
