@@ -23,15 +23,19 @@ impl Solver {
         let mut best = f64::INFINITY;
         let mut kept = state.clone();
         let begun = state.clone();
-        for attempt in 0..7 {
+        for attempt in 0..8 {
             let mut trial = match attempt {
                 0 => begun.clone(),
-                1 | 2 => State::first_guess(network, load),
-                _ => guess(network, load, attempt - 1),
+                1..=3 => State::first_guess(network, load),
+                _ => guess(network, load, attempt - 2),
             };
+            if self.isothermal {
+                trial.unknowns[network.chambers.len()..].fill(load.day_temperature);
+            }
             let error = match attempt {
                 0 => self.descend(network, load, &mut trial, ROUNDS),
-                1 => self.through_widths(network, load, &mut trial),
+                1 => self.plain(network, load, &mut trial),
+                2 => self.through_widths(network, load, &mut trial),
                 _ => self.through_time(network, load, &mut trial),
             };
             if error < best {

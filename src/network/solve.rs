@@ -263,12 +263,20 @@ impl Solver {
         if self.isothermal {
             state.unknowns[network.chambers.len()..].fill(load.day_temperature);
         }
+        match self.plain(network, load, state) {
+            error if error <= TOLERANCE => Ok(error),
+            _ => self.solve_safely(network, load, state),
+        }
+    }
+
+    /// Newton's method with whole steps. Gives the error of the best state met, which `state` then is.
+    pub(super) fn plain(&mut self, network: &Network, load: &Load, state: &mut State) -> f64 {
         let mut best = f64::INFINITY;
         let mut since_best = 0;
-        while self.steps < PLAIN_STEPS {
+        for _ in 0..=PLAIN_STEPS {
             let error = self.measure(network, load, state);
             if error <= TOLERANCE {
-                return Ok(error);
+                return error;
             }
             if error < best {
                 best = error;
@@ -286,9 +294,9 @@ impl Solver {
             }
         }
         if best.is_finite() {
-            state.copy_from(&self.best.clone());
+            state.copy_from(&self.best);
         }
-        self.solve_safely(network, load, state)
+        best
     }
 
     /// One step of Newton's method from the state last measured. False where the system is

@@ -21,6 +21,7 @@ mod iso_1585;
 mod iso_2533;
 mod mathematics;
 mod munson;
+mod networks;
 mod rajput;
 mod rules_of_thumb;
 mod support;
