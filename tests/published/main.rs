@@ -24,4 +24,5 @@ mod munson;
 mod networks;
 mod rajput;
 mod rules_of_thumb;
+mod schey_pinkel;
 mod support;
