@@ -216,7 +216,7 @@ pub const RPM: Key =
 pub const LOAD: Key = Key::default(
     "load",
     Kind::Share,
-    (1.0, 0.0, 1.0),
+    (1.0, 1.0, 1.0),
     Range::between(0.0, 1.0),
     "full throttle, on the safe side",
     "share of full-throttle power at that engine speed, not pedal travel",
@@ -225,7 +225,7 @@ pub const LOAD: Key = Key::default(
 pub const CLEAR_AIR: Key = Key::default(
     "clear_air",
     Kind::Share,
-    (1.0, 0.5, 1.0),
+    (1.0, 1.0, 1.0),
     Range::between(0.0, 1.0),
     "nobody ahead; close behind another car 50 to 90 % (common practice)",
     "share of the dynamic pressure left behind another car",
@@ -234,7 +234,7 @@ pub const CLEAR_AIR: Key = Key::default(
 pub const WIND: Key = Key::default(
     "wind",
     Kind::Speed,
-    (0.0, -5.0, 5.0),
+    (0.0, 0.0, 0.0),
     Range::between(-60.0, 60.0),
     "still air",
     "head wind positive",

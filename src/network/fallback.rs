@@ -120,7 +120,7 @@ impl Solver {
                 *state = before;
                 conductance *= 4.0;
             }
-            if conductance < 1e-3 || conductance > 1e9 {
+            if !(1e-3..=1e9).contains(&conductance) {
                 break;
             }
         }

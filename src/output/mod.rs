@@ -2,5 +2,6 @@
 
 pub mod charts;
 pub mod curves;
+pub mod reference;
 pub mod table;
 pub mod text;

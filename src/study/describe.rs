@@ -36,8 +36,8 @@ pub fn condition(
     runner.margins(model, &mut margins);
     let passages: Vec<r::Passage> = (0..case.passages.len()).map(|i| passage(case, runner, i)).collect();
     let moment = runner.moment;
-    let carburettor = carburettor(model, runner, &passages);
-    let drag = cooling_drag(model, runner);
+    let carburettor = carburettor(runner, &passages);
+    let drag = cooling_drag(runner);
     let q = moment.dynamic_pressure;
     r::Condition {
         name: named.name.clone(),
@@ -171,7 +171,7 @@ fn passage(case: &Case, runner: &Runner, index: usize) -> r::Passage {
 
 /// Means over the passages to the engine, weighted by their flow; density from pressure and
 /// temperature.
-fn carburettor(model: &Model, runner: &Runner, passages: &[r::Passage]) -> Option<r::Carburettor> {
+fn carburettor(runner: &Runner, passages: &[r::Passage]) -> Option<r::Carburettor> {
     let ends: Vec<(f64, f64, f64)> = (0..passages.len())
         .filter(|i| runner.network.passages[*i].to == End::Engine)
         .map(|i| {
@@ -188,7 +188,6 @@ fn carburettor(model: &Model, runner: &Runner, passages: &[r::Passage]) -> Optio
     if ends.is_empty() {
         return None;
     }
-    let _ = model;
     let flow: f64 = ends.iter().map(|end| end.0).sum();
     let mean = |value: fn(&(f64, f64, f64)) -> f64| {
         if flow > 0.0 {
@@ -264,8 +263,7 @@ fn fans(case: &Case, runner: &Runner) -> Vec<r::FanTurning> {
 /// Aerodynamics of Propulsion (from memory). Air that the engine draws straight from outside is no
 /// cooling air; what it draws from a chamber is taken off. Spillage round an oversized inlet is
 /// not included.
-pub fn cooling_drag(model: &Model, runner: &Runner) -> f64 {
-    let _ = model;
+pub fn cooling_drag(runner: &Runner) -> f64 {
     let speed = runner.moment.local_speed;
     let mut drag = 0.0;
     for (index, passage) in runner.network.passages.iter().enumerate() {

@@ -265,7 +265,9 @@ impl Runner {
             if !self.network.passages[index].elements.clone().any(|e| model.part_of[e] == Some(part)) {
                 continue;
             }
+            // what is left of air that stands is rounding, and no multiple of it is an answer
             let flow = self.state.flow[index].abs();
+            let flow = if flow < super::describe::STILL { 0.0 } else { flow };
             self.network.follow(index, &self.load, &self.state, |element, entering, _| {
                 if model.part_of[element] == Some(part) {
                     let (surface, oil) = match &self.network.laws[element] {

@@ -75,7 +75,7 @@ pub fn sweep(case: &Case, model: &Model, points: usize) -> Result<r::Sweep, NotS
             gear,
             rpm,
             parts,
-            cooling_drag_N: cooling_drag(model, &runner),
+            cooling_drag_N: cooling_drag(&runner),
             gives_Pa: gives,
             takes_Pa: takes,
         });

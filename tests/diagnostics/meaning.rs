@@ -188,7 +188,7 @@ fn warm_air_drawn_in_again() {
         edit(
             r#"recirculation = { from = "left exit", share = "6 %" }"#,
             r#"recirculation = { from = "scoop", share = "6 %" }"#,
-            "recirculation-from-itself",
+            "recirculation-without-exit",
             r#""scoop""#,
             "passage/scoop/ram-inlet",
         ),

@@ -81,7 +81,7 @@ fn objective(case: &Case, drag: bool, targets: &dyn Fn(&str, f64, f64) -> bool, 
     let mut runner = Runner::new(&model);
     runner.prepare(&model, &operation);
     runner.solve().ok()?;
-    Some(cooling_drag(&model, &runner))
+    Some(cooling_drag(&runner))
 }
 
 #[test]

@@ -68,14 +68,7 @@ impl Check<'_> {
         let tables = element.tables(&RECIRCULATION);
         for table in tables {
             let Some(from) = table.text(&FROM) else { continue };
-            if from == passage.name {
-                self.fault(
-                    "recirculation-from-itself",
-                    format!("{} draws in its own passage's air", element.address),
-                    table.place_of(&FROM),
-                    "name the passage whose exit lies before this inlet",
-                );
-            } else if self
+            if self
                 .case
                 .passage(from)
                 .is_some_and(|i| ends_in_exit(&self.case.passages[i]) == Some(false))

@@ -7,7 +7,7 @@ use super::hatch;
 use super::place;
 use super::scale::Scale;
 use super::scene::{Anchor, Scene};
-use super::stack::{Slice, Stack};
+use super::stack::Stack;
 use super::theme;
 
 const LEAD: f64 = 24.0;
@@ -123,11 +123,9 @@ pub(super) fn names(stack: &Stack, width: f64) -> Vec<Vec<String>> {
     stack.slices.iter().map(|slice| theme::LABEL.wrap_evenly(&slice.name, room)).collect()
 }
 
-/// Width needed at the right: for bands that still have a value at their last place, or for all if the axis ends elsewhere.
-pub(super) fn room_for(names: &[Vec<String>], stack: &Stack, all: bool) -> f64 {
-    let ends = |slice: &Slice| all || slice.values.last().is_some_and(|value| *value != Some(0.0));
-    let named = names.iter().zip(&stack.slices).filter(|(_, slice)| ends(slice));
-    named.map(|(lines, _)| LEAD + SWATCH.0 + GAP + frame::widest(lines, theme::LABEL)).fold(0.0, f64::max)
+/// Width needed at the right, where any band may turn out to end.
+pub(super) fn room_for(names: &[Vec<String>]) -> f64 {
+    names.iter().map(|lines| LEAD + SWATCH.0 + GAP + frame::widest(lines, theme::LABEL)).fold(0.0, f64::max)
 }
 
 fn height(lines: &[String]) -> f64 {

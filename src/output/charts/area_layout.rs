@@ -39,7 +39,7 @@ pub(super) fn draw(chart: &BandChart) -> Scene {
         sizes_only(scale::ticks(y_range.0, y_range.1, 9.0), y_range)
     };
     let left = EDGE + (frame::widest(&y_ticks.labels, theme::TICK) + 9.0).max(34.0);
-    let right = size.0 - EDGE - area_labels::room_for(&names, &stack, chart.x.range.is_some()).max(30.0);
+    let right = size.0 - EDGE - area_labels::room_for(&names).max(30.0);
     let header = Header::new(&chart.y, "", right - EDGE);
     let x_ticks =
         if stack.slices.is_empty() { Ticks::default() } else { frame::x_ticks(x_range, right - left) };

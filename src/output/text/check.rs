@@ -29,7 +29,7 @@ pub fn check(report: &Report, echoes: &[String], detail: bool) -> String {
     }
     warnings::write(&mut out, &report.warnings, detail);
     defaults::write(&mut out, &report.defaults, detail);
-    frame::echoes(&mut out, echoes);
+    frame::echoes(&mut out, echoes, detail);
     frame::cautions(&mut out, report.conditions.iter().any(|c| !c.fans.is_empty()));
     out
 }
@@ -55,8 +55,13 @@ pub(super) fn pressure(out: &mut String, report: &Report) {
             } else {
                 format!(" through {}", passage.name)
             };
+            let back = if passage.reversed {
+                format!("{} flows back; ", way::what_runs_back(at.condition, passage))
+            } else {
+                String::new()
+            };
             let text = format!(
-                "{} in {}{through}: {}",
+                "{} in {}{through}: {back}{}",
                 at.part.name,
                 words::name(&at.condition.name),
                 way.in_words()
@@ -79,7 +84,7 @@ pub(super) fn pressure(out: &mut String, report: &Report) {
     if !back.is_empty() {
         heading(out, "Air that runs back");
         for sentence in back {
-            for (index, line) in super::layout::wrap(&sentence, super::layout::WIDTH - 2).iter().enumerate() {
+            for (index, line) in super::layout::wrap(&sentence, super::layout::WIDTH - 4).iter().enumerate() {
                 let indent = if index == 0 { "  " } else { "    " };
                 out.push_str(&format!("{indent}{}\n", super::layout::styled(MISSED, line)));
             }

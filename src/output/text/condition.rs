@@ -1,9 +1,9 @@
 //! One condition in full.
 
-use super::layout::{Cell, Column, MISSED, PLAIN, Table, heading, item};
+use super::layout::{Cell, Column, KEPT, MISSED, STRONG, Table, heading, item};
 use super::way::{self, Way};
 use super::words;
-use crate::study::result::Condition;
+use crate::study::result::{Condition, Passage};
 
 /// Speed, air, pressures, passages, fans, carburettor and drag of a condition.
 pub(super) fn block(out: &mut String, condition: &Condition) {
@@ -86,42 +86,57 @@ fn air_and_power(condition: &Condition) -> String {
     )
 }
 
+/// Every passage with what its elements push and take, from the first in the file to the last.
 fn passages(out: &mut String, condition: &Condition) {
     let columns = [
-        (Column::Wrapped, "passage"),
-        (Column::Wrapped, "from, to"),
-        (Column::Right, "air, g/s"),
-        (Column::Right, "leaves at"),
-        (Column::Wrapped, "where the pressure goes"),
+        (Column::Wrapped, "passage, and its elements"),
+        (Column::Right, "open, cm²"),
+        (Column::Right, "air, m/s"),
+        (Column::Right, "push, Pa"),
+        (Column::Right, "loss, Pa"),
+        (Column::Right, "air behind it"),
     ];
     let mut table = Table::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
     for passage in &condition.passages {
-        let name = match passage.count {
-            1 => passage.name.clone(),
-            count => format!("{count} × {}", passage.name),
-        };
-        let mut pressure = Way::of(condition, passage).in_words();
-        if passage.reversed {
-            pressure =
-                format!("{} flows back through it; {pressure}", way::what_runs_back(condition, passage));
+        let style = if passage.reversed { MISSED } else { STRONG };
+        table.title(Cell::new(style, title(condition, passage)));
+        for (element, label) in passage.elements.iter().zip(way::labels(passage)) {
+            let area = element.area_m2.map_or(String::new(), |area| {
+                let pieces = element.count * passage.count;
+                let times = if pieces == 1 { String::new() } else { format!("{pieces} × ") };
+                format!("{times}{}", words::square_centimetres(area))
+            });
+            let push = if element.push_Pa == 0.0 { String::new() } else { words::whole(element.push_Pa) };
+            table.row(vec![
+                format!("{KEPT}{KEPT}{label}").into(),
+                area.into(),
+                element.velocity_m_s.map_or(String::new(), words::whole).into(),
+                push.into(),
+                words::whole(element.loss_Pa).into(),
+                words::celsius(element.outlet_temperature_C).into(),
+            ]);
         }
-        let style = if passage.reversed { MISSED } else { PLAIN };
-        table.row(vec![
-            name.into(),
-            format!("{} → {}", passage.from, passage.to).into(),
-            Cell::new(
-                style,
-                format!(
-                    "{}{}",
-                    if passage.reversed { "back " } else { "" },
-                    words::grams(passage.mass_flow_kg_s)
-                ),
-            ),
-            words::celsius(passage.outlet_temperature_C).into(),
-            pressure.into(),
-        ]);
     }
     out.push('\n');
     table.write(out);
     out.push('\n');
+}
+
+/// "oil cooler, outside → bay: 73 g/s; of 84 Pa, core takes 61 %".
+fn title(condition: &Condition, passage: &Passage) -> String {
+    let count = if passage.count == 1 { String::new() } else { format!("{} × ", passage.count) };
+    let flow = words::grams(passage.mass_flow_kg_s);
+    let air = if passage.reversed {
+        format!("{} flows back through it, {flow} g/s", way::what_runs_back(condition, passage))
+    } else {
+        format!("{flow} g/s")
+    };
+    let way = if passage.to == "engine" {
+        // what is not lost on the way stays as pressure at the carburettor
+        let lost = passage.elements.iter().map(|element| element.loss_Pa).sum();
+        format!("{} lost on the way", words::pascals(lost))
+    } else {
+        Way::of(condition, passage).in_words()
+    };
+    format!("{count}{}, {} → {}: {air}; {way}", passage.name, passage.from, passage.to)
 }

@@ -29,7 +29,7 @@ pub(super) fn write(out: &mut String, defaults: &[DefaultUsed], sources: bool) {
     let mut foot: Vec<String> = Vec::new();
     if !settled.is_empty() {
         let and = if guesses.is_empty() { "" } else { "and " };
-        foot.push(format!("{and}{} counts and similar of one value, see --json", settled.len()));
+        foot.push(format!("{and}{} of one value, counts and the like: --json", settled.len()));
     }
     if !guesses.is_empty() && !sources {
         foot.push("where each is from: --detail".to_string());

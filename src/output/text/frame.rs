@@ -35,14 +35,25 @@ pub(super) fn verdict(out: &mut String, text: &str, missed: bool) {
     out.push('\n');
 }
 
-/// What was read, so that a slip is seen.
-pub(super) fn echoes(out: &mut String, echoes: &[String]) {
+/// What was read, so that a slip is seen: each a line, or in full.
+pub(super) fn echoes(out: &mut String, echoes: &[String], full: bool) {
     if echoes.is_empty() {
         return;
     }
     heading(out, "As it was read");
+    let mut cut = false;
     for echo in echoes {
-        item(out, 2, "", echo);
+        let lines = wrap(echo, WIDTH - 4);
+        match lines.as_slice() {
+            [first, _, ..] if !full => {
+                cut = true;
+                let _ = writeln!(out, "  {first} …");
+            }
+            _ => item(out, 2, "", echo),
+        }
+    }
+    if cut {
+        paragraph(out, QUIET, "in full: --detail");
     }
 }
 

@@ -9,8 +9,13 @@ pub const WIDTH: usize = 100;
 pub(super) const GAP_OF_COLUMNS: usize = 3;
 /// The narrowest that a wrapped column may become.
 const NARROWEST: usize = 10;
-/// A blank at which no line is broken: between a figure and its unit. On the page a plain one.
+/// A blank at which no line is broken; on the page it is a plain one.
 pub(super) const KEPT: char = '\u{a0}';
+/// Units that stay on the line of their figure.
+const UNITS: [&str; 17] = [
+    "K", "°C", "%", "Pa", "cm²", "mm", "m", "km/h", "m/s", "rpm", "kg/s", "g/s", "kW", "W", "N", "W/K",
+    "kg/m³",
+];
 
 /// What stands out.
 pub(super) const STRONG: Style = Style::new().bold();
@@ -31,8 +36,7 @@ pub(super) fn wrap(text: &str, width: usize) -> Vec<String> {
     let width = width.max(1);
     let mut lines = vec![String::new()];
     let mut used = 0;
-    for word in text.split(' ').filter(|word| !word.is_empty()) {
-        let mut word: Vec<char> = word.chars().collect();
+    for mut word in words(text) {
         loop {
             let blank = usize::from(used > 0);
             if used + blank + word.len() <= width {
@@ -53,6 +57,22 @@ pub(super) fn wrap(text: &str, width: usize) -> Vec<String> {
         }
     }
     lines
+}
+
+/// The words of a text, a figure and its unit as one.
+fn words(text: &str) -> Vec<Vec<char>> {
+    let mut words: Vec<Vec<char>> = Vec::new();
+    for word in text.split(' ').filter(|word| !word.is_empty()) {
+        let bare = word.trim_end_matches(['.', ',', ';', ':', ')']);
+        match words.last_mut() {
+            Some(figure) if UNITS.contains(&bare) && figure.last().is_some_and(char::is_ascii_digit) => {
+                figure.push(KEPT);
+                figure.extend(word.chars());
+            }
+            _ => words.push(word.chars().collect()),
+        }
+    }
+    words
 }
 
 fn push(lines: &mut [String], blanks: usize, word: &[char]) {

@@ -8,6 +8,9 @@ use crate::study::result::{Carburettor, Condition, FanTurning, Passage};
 /// A condition's name is broken into lines of this length.
 const HEAD: usize = 13;
 
+/// What a line says of a condition.
+type Tell<'a> = dyn Fn(&Condition) -> String + 'a;
+
 /// One line of the table: its name and what it says of each condition.
 struct Line {
     name: String,
@@ -60,7 +63,7 @@ pub(super) fn table(conditions: &[Condition]) -> String {
 }
 
 fn lines(conditions: &[Condition]) -> Vec<Vec<Line>> {
-    let line = |name: &str, tell: &dyn Fn(&Condition) -> String| Line {
+    let line = |name: &str, tell: &Tell| Line {
         name: name.to_string(),
         cells: conditions.iter().map(tell).collect(),
     };
@@ -107,10 +110,7 @@ fn lines(conditions: &[Condition]) -> Vec<Vec<Line>> {
 }
 
 /// Fans and the carburettor.
-fn machines(
-    conditions: &[Condition],
-    line: &dyn Fn(&str, &dyn Fn(&Condition) -> String) -> Line,
-) -> Vec<Line> {
+fn machines(conditions: &[Condition], line: &dyn Fn(&str, &Tell) -> Line) -> Vec<Line> {
     let mut lines = Vec::new();
     let Some(shape) = conditions.first() else { return lines };
     for (index, fan) in shape.fans.iter().enumerate() {

@@ -209,12 +209,19 @@ fn budget(point: &SweepPoint) -> String {
         .iter()
         .take(3)
         .filter(|(_, pascals)| *pascals > 0.0)
-        .map(|(kind, pascals)| format!("{} {}", kind.replace('-', " "), words::share(pascals / total)))
+        .map(|(kind, pascals)| format!("{} {}", taker(kind), words::share(pascals / total)))
         .collect();
     match (gives.is_empty(), takes.is_empty()) {
         (true, _) => "nothing drives the air".to_string(),
         (false, true) => words::list(&gives),
         (false, false) => format!("{}; taken by {}", words::list(&gives), takes.join(", ")),
+    }
+}
+
+fn taker(kind: &str) -> String {
+    match kind {
+        "last velocity head" => "speed lost at the ends".to_string(),
+        kind => kind.replace('-', " "),
     }
 }
 

@@ -5,10 +5,7 @@ use super::words;
 use crate::case::Warning;
 use std::fmt::Write;
 
-/// Of so many warnings of one code each is told in full.
-const TOLD_IN_FULL: usize = 2;
-
-/// All warnings; of many with one code the first in full and the addresses of the others, unless
+/// All warnings; of several with one code the first in full and the addresses of the others, unless
 /// `full` asks for all.
 pub(super) fn write(out: &mut String, warnings: &[Warning], full: bool) {
     if warnings.is_empty() {
@@ -18,7 +15,7 @@ pub(super) fn write(out: &mut String, warnings: &[Warning], full: bool) {
     for code in codes(warnings) {
         let alike: Vec<&Warning> = warnings.iter().filter(|warning| warning.code == code).collect();
         let _ = writeln!(out, "  {}", styled(STRONG, code));
-        let told = if full || alike.len() <= TOLD_IN_FULL { alike.len() } else { 1 };
+        let told = if full { alike.len() } else { 1 };
         for warning in &alike[..told] {
             let place = warning.place.as_ref().map_or(String::new(), |place| format!("{place}: "));
             item(out, 4, "", &format!("{place}{}", words::on_paper(&warning.message)));

@@ -1,7 +1,5 @@
 //! Figures in words, as a builder says them.
 
-use super::layout::KEPT;
-
 /// A whole number with a real minus sign.
 pub(super) fn whole(value: f64) -> String {
     fixed(value, 0)
@@ -17,33 +15,24 @@ pub(super) fn fixed(value: f64, decimals: usize) -> String {
     }
 }
 
-/// A figure and its unit, which stay on one line.
-pub(super) fn unit(figure: String, unit: &str) -> String {
-    format!("{figure}{KEPT}{unit}")
-}
-
 /// A pressure in whole pascals.
 pub(super) fn pascals(value: f64) -> String {
-    unit(whole(value), "Pa")
+    format!("{} Pa", whole(value))
 }
 
 /// A temperature in whole degrees.
 pub(super) fn celsius(value: f64) -> String {
-    unit(whole(value), "°C")
+    format!("{} °C", whole(value))
 }
 
 /// Whole kelvins of a difference, in words where they would round to nothing.
 pub(super) fn kelvins(size: f64) -> String {
-    if size < 0.5 { unit("< 1".to_string(), "K") } else { unit(whole(size), "K") }
+    if size < 0.5 { "< 1 K".to_string() } else { format!("{} K", whole(size)) }
 }
 
 /// The distance to a limit: `+12 K`, or `over by 8 K`.
 pub(super) fn margin(kelvin: f64) -> String {
-    if kelvin < 0.0 {
-        format!("over by {}", kelvins(-kelvin))
-    } else {
-        unit(format!("+{}", whole(kelvin)), "K")
-    }
+    if kelvin < 0.0 { format!("over by {}", kelvins(-kelvin)) } else { format!("+{} K", whole(kelvin)) }
 }
 
 /// Air against the air that is needed.
@@ -57,8 +46,8 @@ pub(super) fn air(flow_margin: Option<f64>, margin_is: &str) -> String {
         (_, Some(margin)) => match (margin * 100.0).round() {
             0.0 if margin < 0.0 => "just short of the need".to_string(),
             0.0 => "just what it needs".to_string(),
-            more if more > 0.0 => format!("{} more air than needed", unit(whole(more), "%")),
-            less => format!("{} less air than needed", unit(whole(-less), "%")),
+            more if more > 0.0 => format!("{more:.0} % more air than needed"),
+            less => format!("{:.0} % less air than needed", -less),
         },
     }
 }
@@ -94,13 +83,12 @@ pub(super) fn kilowatts(watts: f64) -> String {
 
 /// A road speed in whole kilometres an hour.
 pub(super) fn speed(m_s: f64) -> String {
-    unit(whole(m_s * 3.6), "km/h")
+    format!("{} km/h", whole(m_s * 3.6))
 }
 
 /// A share in whole per cent.
 pub(super) fn share(value: f64) -> String {
-    let figure = if value > 0.0 && value < 0.005 { "< 1".to_string() } else { whole(value * 100.0) };
-    unit(figure, "%")
+    if value > 0.0 && value < 0.005 { "< 1 %".to_string() } else { format!("{} %", whole(value * 100.0)) }
 }
 
 /// Whole square centimetres.

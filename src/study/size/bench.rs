@@ -60,7 +60,7 @@ impl<'s> Bench<'s> {
             runner.prepare(&model, operation);
             runner.solve().ok()?;
             if sizing.drag_at == Some(*condition) {
-                drag = describe::cooling_drag(&model, runner);
+                drag = describe::cooling_drag(runner);
             }
             if index >= sizing.at.len() {
                 continue;

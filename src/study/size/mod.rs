@@ -136,12 +136,12 @@ impl<'c> Sizing<'c> {
                     .iter()
                     .find(|(n, _)| n == passage)
                     .map(|(_, id)| case.numbers.value(*id));
-                if let Some(cut) = cut {
-                    if cut >= variable.lower || !variable.given.0 {
-                        variable.lower = cut.max(if variable.given.0 { variable.lower } else { 0.0 });
-                        variable.lower_is = "cut";
-                        variable.given.0 = true;
-                    }
+                if let Some(cut) = cut
+                    && (cut >= variable.lower || !variable.given.0)
+                {
+                    variable.lower = cut.max(if variable.given.0 { variable.lower } else { 0.0 });
+                    variable.lower_is = "cut";
+                    variable.given.0 = true;
                 }
             }
             variable.upper = variable.upper.max(variable.lower);
@@ -261,23 +261,21 @@ impl<'c> Sizing<'c> {
     fn polish(&self, best: Outcome, lower: &[f64], upper: &[f64]) -> Outcome {
         let Some(mut bench) = Bench::new(self) else { return best };
         let mut best = best;
-        if let Some(again) = minimise(|x| bench.evaluate(x, None), &best.point, lower, upper, 40) {
-            if again.value.violation() <= MET && again.value.objective <= best.value.objective {
-                best = again;
-            }
+        if let Some(again) = minimise(|x| bench.evaluate(x, None), &best.point, lower, upper, 40)
+            && again.value.violation() <= MET
+            && again.value.objective <= best.value.objective
+        {
+            best = again;
         }
         if self.drag_at.is_some() {
             let most = best.value.objective + 1e-6 * best.value.objective.abs();
             let least = minimise(|x| bench.evaluate(x, Some(most)), &best.point, lower, upper, 60);
-            if let Some(least) = least {
-                if least.value.violation() <= MET {
-                    let multipliers = best.multipliers;
-                    if let Some(value) = bench.evaluate(&least.point, None) {
-                        best = Outcome { point: least.point, value, multipliers, steps: least.steps };
-                    } else {
-                        best.multipliers = multipliers;
-                    }
-                }
+            let kept = least.filter(|least| least.value.violation() <= MET);
+            let value = kept.as_ref().and_then(|least| bench.evaluate(&least.point, None));
+            if let (Some(least), Some(value)) = (kept, value) {
+                // what limits the sizes is what limits the drag
+                best =
+                    Outcome { point: least.point, value, multipliers: best.multipliers, steps: least.steps };
             }
         }
         best

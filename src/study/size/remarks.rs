@@ -196,28 +196,37 @@ fn what_stops_it(sizing: &Sizing, point: &[f64], limited_by: &[LimitedBy], remar
         let over = runner.state.part_temperature(part) - runner.network.parts[part].limit;
         let mut worst: Option<(String, f64, f64)> = None;
         for (index, passage) in runner.network.passages.iter().enumerate() {
-            if passage.to == End::Engine {
+            let serves = passage.elements.clone().any(|element| model.part_of[element] == Some(part));
+            if passage.to == End::Engine || !serves {
                 continue;
             }
-            let serves = passage.elements.clone().any(|element| model.part_of[element] == Some(part));
+            let forward = runner.state.flow[index] >= 0.0;
             let mut total = 0.0;
-            let mut largest = (0usize, 0.0_f64);
-            runner.network.follow(index, &runner.load, &runner.state, |element, _, response| {
-                total += response.drop.abs();
-                if response.drop.abs() > largest.1 {
-                    largest = (element, response.drop.abs());
+            let mut largest = (String::new(), 0.0_f64);
+            let mut take = |what: String, pressure: f64| {
+                total += pressure.max(0.0);
+                if pressure > largest.1 {
+                    largest = (what, pressure);
                 }
+            };
+            runner.network.follow(index, &runner.load, &runner.state, |element, _, response| {
+                let values = &case.passages[index].elements[element - passage.elements.start];
+                take(values.address.trim_start_matches("passage/").to_string(), response.drop.abs());
             });
-            if serves && worst.as_ref().is_none_or(|(_, most, _)| largest.1 > *most) && total > 0.0 {
-                let values = &case.passages[index].elements[largest.0 - passage.elements.start];
-                worst = Some((values.address.clone(), largest.1, total));
+            // what still stands as pressure where the air arrives is what the ways out of there take
+            if let End::Chamber(chamber) = if forward { passage.to } else { passage.from } {
+                let name = &case.chambers[chamber].name;
+                take(
+                    format!("the pressure in {name}, which the ways out of it need,"),
+                    runner.state.pressure(chamber),
+                );
+            }
+            if worst.as_ref().is_none_or(|(_, most, _)| largest.1 > *most) && total > 0.0 {
+                worst = Some((largest.0, largest.1, total));
             }
         }
-        let resistance = worst.map_or(String::new(), |(address, loss, total)| {
-            format!(
-                "; on the way to it {} takes most of the pressure, {loss:.0} of {total:.0} Pa",
-                address.trim_start_matches("passage/")
-            )
+        let resistance = worst.map_or(String::new(), |(what, taken, total)| {
+            format!("; on the way to it {what} takes most of the pressure, {taken:.0} of {total:.0} Pa")
         });
         remarks.push(if over > 0.0 {
             format!(

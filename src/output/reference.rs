@@ -1,0 +1,134 @@
+//! The reference of the case file, written from the tables of keys that read it.
+
+use crate::case::tables::{Form, SECTIONS, TOP};
+use crate::element::KINDS;
+use crate::keys::{Key, Kind, Need, Range, Shape};
+use std::fmt::Write;
+
+/// Every table and every kind of element with its keys, as Markdown.
+pub fn tables() -> String {
+    let mut text = String::from("### Top of the file\n\n");
+    rows(&mut text, TOP);
+    for section in SECTIONS {
+        let heading = match section.form {
+            Form::One => format!("[{}]", section.name),
+            Form::Named => format!("[{}.NAME]", section.name),
+            Form::List => format!("[[{}]]", section.name),
+        };
+        let _ = write!(text, "\n### `{heading}`\n\n{}.\n\n", capital(section.help));
+        rows(&mut text, section.keys);
+    }
+    for kind in KINDS {
+        let _ = write!(
+            text,
+            "\n### Element `{}`\n\n{}\n\nHolds: {}\n\nSource: {}.\n\n```toml\n{}\n```\n\n",
+            kind.name,
+            kind.summary,
+            kind.range,
+            kind.source.trim_end_matches('.'),
+            kind.example
+        );
+        rows(&mut text, kind.keys);
+    }
+    text
+}
+
+fn rows(text: &mut String, keys: &[Key]) {
+    text.push_str("| key | value | if left out | accepted | what it is |\n| --- | --- | --- | --- | --- |\n");
+    for key in keys {
+        let _ = writeln!(
+            text,
+            "| `{}` | {} | {} | {} | {} |",
+            key.name,
+            shape(key),
+            left_out(key),
+            accepted(key),
+            key.help.replace('|', "\\|")
+        );
+        if let Shape::Table(inner) | Shape::Tables(inner) = key.shape {
+            for inner_key in inner.iter().filter(|_| key.name != "day" && key.name != "passage") {
+                let _ = writeln!(
+                    text,
+                    "| `{}/{}` | {} | {} | {} | {} |",
+                    key.name,
+                    inner_key.name,
+                    shape(inner_key),
+                    left_out(inner_key),
+                    accepted(inner_key),
+                    inner_key.help.replace('|', "\\|")
+                );
+            }
+        }
+    }
+}
+
+fn shape(key: &Key) -> String {
+    match &key.shape {
+        Shape::Number(kind) => number(*kind),
+        Shape::Numbers(kind) => format!("list: {}", number(*kind)),
+        Shape::Pairs(x, y) => format!("list of pairs: {}, {}", number(*x), number(*y)),
+        Shape::NumberOrPairs(kind) => format!("{}, or a list of pairs", number(*kind)),
+        Shape::Text => "text".into(),
+        Shape::Flag => "true or false".into(),
+        Shape::Word(words) => words.join(", "),
+        Shape::Name(_) => "a name".into(),
+        Shape::Names(_) => "names".into(),
+        Shape::Groups => "names, lists of names".into(),
+        Shape::Table(_) => "table".into(),
+        Shape::Tables(_) => "table, or list of tables".into(),
+        Shape::Map(kind, _) => format!("names: {}", number(*kind)),
+        Shape::NumberOrMap(kind, other, _) => {
+            let other = other.map_or(String::new(), |other| format!(" or {}", number(other)));
+            format!("{}{other}, or by name", number(*kind))
+        }
+        Shape::Settings => "addresses with values".into(),
+        Shape::Elements => "list of elements".into(),
+        Shape::NotYet(_) => "not yet".into(),
+    }
+}
+
+fn number(kind: Kind) -> String {
+    format!("{}, as {}", kind.name(), kind.example())
+}
+
+fn left_out(key: &Key) -> String {
+    match key.need {
+        Need::Required => "**required**".into(),
+        Need::Optional => "–".into(),
+        Need::Default(assumed) => {
+            let kind = match key.shape {
+                Shape::Number(kind) => kind,
+                _ => Kind::Ratio,
+            };
+            let value = kind.show(assumed.value);
+            if assumed.low == assumed.high {
+                format!("{value} ({})", assumed.source)
+            } else {
+                format!(
+                    "{value}; {} to {} ({})",
+                    kind.show(assumed.low),
+                    kind.show(assumed.high),
+                    assumed.source
+                )
+            }
+        }
+    }
+}
+
+fn accepted(key: &Key) -> String {
+    let kind = match key.shape {
+        Shape::Number(kind)
+        | Shape::Numbers(kind)
+        | Shape::Map(kind, _)
+        | Shape::NumberOrMap(kind, _, _)
+        | Shape::NumberOrPairs(kind)
+        | Shape::Pairs(_, kind) => kind,
+        _ => return "–".into(),
+    };
+    if key.range == Range::ANY { "–".into() } else { key.range.in_words(kind) }
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().collect::<String>() + letters.as_str())
+}
