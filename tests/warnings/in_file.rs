@@ -107,7 +107,7 @@ element = [{ kind = "leak", area = "4 cm2" }]
         code: "place-unused",
         place: "place/roof",
         raised_by: &[Add("\n[place.roof]\npressure_coefficient = -0.3\n")],
-        figures: |_| texts(["15 elements"]),
+        figures: |_| texts(["16 elements"]),
         advice: "take it out",
         not_by: &[Add(r#"
 [place.roof]
@@ -198,24 +198,6 @@ fn limits_that_say_nothing_make_one_note() {
     let message = seen.message("limit-measured-where", "part/heads/measured_at");
     assert!(message.contains("heads (215 °C), of oil (125 °C)"), "{message}");
     assert_eq!(seen.warnings.iter().filter(|w| w.code == "limit-measured-where").count(), 1);
-}
-
-#[test]
-fn outside_with_a_capital_is_a_chamber() {
-    let seen = Seen::with(&[Add(r#"
-[[passage]]
-name = "vent"
-from = "bay"
-to = "Outside"
-element = [{ kind = "duct", diameter = "30 mm", length = "200 mm" }]
-[[passage]]
-name = "vent's end"
-from = "Outside"
-to = "outside"
-element = [{ kind = "exit", area = "8 cm2", place = "tail" }]
-"#)]);
-    let message = seen.message("chamber-names-alike", "chamber/Outside");
-    assert!(message.contains("2 passages") && message.contains("\"outside\""), "{message}");
 }
 
 #[test]

@@ -28,8 +28,8 @@ pub const PROBES: &[Probe] = &[
         place: "passage/vent",
         raised_by: &[VENT],
         figures: |seen| {
-            let vent = seen.passage("queue", "vent");
-            let bay = seen.condition("queue").chambers[0].temperature_C;
+            let vent = seen.passage("hairpin", "vent");
+            let bay = seen.condition("hairpin").chambers[0].temperature_C;
             vec![kilograms(vent.mass_flow_kg_s), format!("{bay:.0} °C"), "hot air from bay".to_string()]
         },
         advice: "larger exits",
