@@ -260,7 +260,9 @@ impl Solver {
         }
         for (chamber, law) in network.chambers.iter().enumerate() {
             let row = network.temperature_column(chamber);
+            let (store, held) = load.held_chambers[chamber];
             self.residual[row] += load.chamber_heat[chamber]
+                + store * (held - unknowns[row])
                 + (law.skin_conductance + TRACE_CONDUCTANCE) * (load.day_temperature - unknowns[row]);
             let scale = self.scale[row] + load.chamber_heat[chamber].abs();
             worst = larger(worst, self.residual[row].abs() / scale.max(1.0));
@@ -433,7 +435,8 @@ impl Solver {
         let size = self.size;
         for (chamber, law) in network.chambers.iter().enumerate() {
             let row = network.temperature_column(chamber);
-            self.matrix[row * size + row] -= law.skin_conductance + TRACE_CONDUCTANCE;
+            let (store, _) = load.held_chambers[chamber];
+            self.matrix[row * size + row] -= law.skin_conductance + store + TRACE_CONDUCTANCE;
         }
         for (index, part) in network.parts.iter().enumerate() {
             let row = network.part_column(index);

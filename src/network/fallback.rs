@@ -100,7 +100,7 @@ impl Solver {
         self.descend(network, load, state, ROUNDS)
     }
 
-    /// Lets the parts warm up through a fictitious store of heat, in growing steps of time.
+    /// Lets parts and chambers warm up through a fictitious store of heat, in growing steps of time.
     fn through_time(&mut self, network: &Network, load: &Load, state: &mut State) -> f64 {
         let mut stored = load.clone();
         let mut conductance = 1000.0;
@@ -111,6 +111,9 @@ impl Solver {
                 if load.held[part].0 > 0.0 {
                     *held = load.held[part];
                 }
+            }
+            for (chamber, held) in stored.held_chambers.iter_mut().enumerate() {
+                *held = (conductance, state.chamber_temperature(chamber));
             }
             let before = state.clone();
             error = self.descend(network, &stored, state, 60);

@@ -45,6 +45,8 @@ pub struct Load {
     pub draught: Vec<Draught>,
     /// For each part a conductance [W/K] to a held temperature [K]: nothing when steady.
     pub held: Vec<(f64, f64)>,
+    /// The same for each chamber.
+    pub(super) held_chambers: Vec<(f64, f64)>,
 }
 
 impl Load {
@@ -64,6 +66,7 @@ impl Load {
             chamber_heat: vec![0.0; network.chambers.len()],
             draught: vec![Draught::Free; network.passages.len()],
             held: vec![(0.0, 0.0); network.parts.len()],
+            held_chambers: vec![(0.0, 0.0); network.chambers.len()],
         }
     }
 

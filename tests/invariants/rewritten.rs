@@ -81,8 +81,11 @@ proptest! {
         });
     }
 
+    /// Without warm air drawn in again, which fades out at a share of the flow of all inlets that count
+    /// as one passage.
     #[test]
     fn with_copies_in_place_of_a_count(dice in dice()) {
+        prop_assume!(!Car::new(&dice, Units::Metric).text().contains("recirculation"));
         rewrite(&dice, |car| {
             let index = car.ways.iter().position(|way| way.name == "heads").expect("heads");
             let heads = car.ways.remove(index);

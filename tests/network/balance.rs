@@ -153,15 +153,18 @@ fn add_pressures(course: &Course, pressure: &impl Fn(&str) -> f64, errors: &mut 
 fn head_of_last(case: &Case, course: &Course, operation: &Operation) -> Option<f64> {
     let last = if course.forward() { course.found.elements.len().checked_sub(1)? } else { 0 };
     let element = &course.found.elements[last];
-    // laws are smooth, not exact, below 2 cm/s of cold air on a passage's smallest area
-    let speeds = course.found.elements.iter().filter_map(|e| e.velocity_m_s);
-    let stands = speeds.fold(0.0, f64::max) < 0.2;
+    // laws are smooth, not exact, below 2 cm/s of the day's air on the passage's smallest area
+    let flow = course.found.mass_flow_kg_s.abs();
+    let pieces = |element: usize| {
+        let of_one = case.view(&course.table.elements[element]).number(&size::COUNT).unwrap_or(1.0);
+        of_one * course.found.count as f64
+    };
+    let areas = course.found.elements.iter().enumerate().filter_map(|(i, e)| Some(e.area_m2? * pieces(i)));
+    let stands = flow < 0.0201 * operation.air.density() * areas.fold(1.0, f64::min);
     if stands || ["step", "diffuser", "contraction"].contains(&element.kind) {
         return None;
     }
-    let of_one = case.view(&course.table.elements[last]).number(&size::COUNT).unwrap_or(1.0);
-    let pieces = of_one * course.found.count as f64;
-    let flux = course.found.mass_flow_kg_s / (element.area_m2? * pieces);
+    let flux = flow / (element.area_m2? * pieces(last));
     let outlet = course.found.outlet_temperature_C + ZERO_CELSIUS;
     Some(0.5 * flux * flux / operation.air.density_at(outlet))
 }

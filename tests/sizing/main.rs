@@ -215,3 +215,34 @@ fn alike_exits_and_needless_openings_are_told() {
         found.areas_m2
     );
 }
+
+#[test]
+fn sizes_written_into_the_case_and_checked_give_what_was_asked_for() {
+    let base = case(LEAST_AREA);
+    let best = sized(&base);
+    let mut trial = base.clone();
+    for (opening, size) in &best.openings {
+        opening.set(&mut trial, *size);
+    }
+    let model = Model::new(&trial).expect("ready");
+    let conditions = check(&trial, &model).expect("solved");
+    let mut least: Option<f64> = None;
+    for condition in conditions.iter().filter(|condition| condition.name != "queue") {
+        for part in &condition.parts {
+            let reached = match part.name.as_str() {
+                "heads" => part.flow_margin.expect("a number") - 0.15,
+                "barrels" => part.flow_margin.expect("a number") - 0.10,
+                _ => part.temperature_margin_K - 6.0,
+            };
+            assert!(reached >= 0.0, "{} in {}: short by {}", part.name, condition.name, -reached);
+            // what limits is met and no more: 2e-5 of every margin is spared for rounding
+            if best.sizes.limited_by.iter().any(|l| l.part == part.name && l.condition == condition.name) {
+                assert!(reached < 2e-3, "{} in {}: {reached} to spare", part.name, condition.name);
+            }
+            if let Some(margin) = part.flow_margin {
+                least = Some(least.map_or(margin, |other| margin.min(other)));
+            }
+        }
+    }
+    assert!((least.expect("one") - best.sizes.least_margin.expect("one")).abs() < 1e-9);
+}

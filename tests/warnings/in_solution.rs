@@ -105,7 +105,7 @@ element = [{ kind = "duct", diameter = "40 mm", length = "200 mm" }]
         code: "recirculation-off",
         place: "passage/vent/ram-inlet/recirculation/share",
         raised_by: &[VENT],
-        figures: |seen| vec!["6 %".to_string(), kilograms(seen.passage("queue", "vent").mass_flow_kg_s)],
+        figures: |seen| vec!["6 %".to_string(), kilograms(seen.passage("hairpin", "vent").mass_flow_kg_s)],
         advice: "cure the passage",
         not_by: &[Set("passage/oil cooler/ram-inlet/recirculation/share", "10 %")],
     },
@@ -130,7 +130,7 @@ element = [{ kind = "duct", diameter = "40 mm", length = "200 mm" }]
         raised_by: &[Set("passage/cylinders/fan/off", "true"), Set("passage/oil cooler/fan/off", "true")],
         figures: |seen| {
             let heat: f64 = seen.condition("queue").heat_to.iter().map(|(_, heat)| heat).sum();
-            vec!["1700 rpm".to_string(), "all 2 fans stand".to_string(), format!("{:.1} kW", heat / 1e3)]
+            vec!["1700 rpm".to_string(), "all 2 fans stand".to_string(), format!("{heat:.0} W")]
         },
         advice: "add a fan",
         not_by: &[Set("passage/cylinders/fan/off", "true")],

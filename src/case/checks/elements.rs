@@ -68,11 +68,7 @@ impl Check<'_> {
         let tables = element.tables(&RECIRCULATION);
         for table in tables {
             let Some(from) = table.text(&FROM) else { continue };
-            if self
-                .case
-                .passage(from)
-                .is_some_and(|i| ends_in_exit(&self.case.passages[i]) == Some(false))
-            {
+            if self.case.passage(from).is_some_and(|i| ends_in_exit(&self.case.passages[i]) == Some(false)) {
                 self.fault(
                     "recirculation-without-exit",
                     format!("{} draws in air of {from:?}, which does not end in an exit", element.address),
