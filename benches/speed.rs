@@ -15,7 +15,7 @@ const DEMO: &str = include_str!("../cases/quarry-sprinter.toml");
 const NETWORKS: &str = include_str!("../tests/network/networks.json");
 const ROUNDS: usize = 15;
 
-/// Least time of one call over several rounds [µs].
+/// Least time of one call over several rounds (µs).
 fn time(calls: usize, mut work: impl FnMut()) -> f64 {
     let mut least = f64::INFINITY;
     for _ in 0..ROUNDS {
@@ -166,7 +166,7 @@ fn steps_of(runner: &mut Runner, model: &Model, operations: &[Operation], forget
 }
 
 /// Mean time of a flow-only solution of the reference networks, warm: the boundary pressures change
-/// by a few per cent from one solution to the next [µs].
+/// by a few per cent from one solution to the next (µs).
 fn networks() -> f64 {
     let data: serde_json::Value = serde_json::from_str(NETWORKS).expect("valid data");
     let list = data["networks"].as_array().expect("a list");
@@ -177,7 +177,7 @@ fn networks() -> f64 {
     sum / list.len() as f64
 }
 
-/// Time of one warm solution [µs].
+/// Time of one warm solution (µs).
 fn warm(network: &serde_json::Value) -> f64 {
     let (mut built, load) = build(network);
     let mut solver = Solver::new(&built);

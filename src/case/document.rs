@@ -6,7 +6,7 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-/// Largest case file that is read [bytes].
+/// Largest case file that is read (bytes).
 pub const LARGEST: u64 = 1 << 20;
 
 /// A value with its place in the file.

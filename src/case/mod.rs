@@ -108,17 +108,17 @@ pub struct Case {
     pub chambers: Vec<Named>,
     /// `[place.…]`.
     pub places: Vec<Named>,
-    /// `[[passage]]`.
+    /// `[(passage)]`.
     pub passages: Vec<PassageTable>,
-    /// `[[condition]]`.
+    /// `[(condition)]`.
     pub conditions: Vec<Named>,
     /// `[sweep]`.
     pub sweep: Option<Values>,
     /// `[size]`.
     pub size: Option<Values>,
-    /// `[[stint]]`.
+    /// `[(stint)]`.
     pub stints: Vec<Named>,
-    /// `[[layout]]`.
+    /// `[(layout)]`.
     pub layouts: Vec<Named>,
 }
 

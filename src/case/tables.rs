@@ -201,7 +201,7 @@ pub const TO: Key = Key::must("to", Shape::Text, "a chamber, outside, or engine"
 pub const COUNT: Key = crate::element::size::COUNT;
 /// Elements.
 pub const ELEMENT: Key = Key::must("element", Shape::Elements, "the chain of elements");
-/// `[[passage]]`.
+/// `[(passage)]`.
 pub const PASSAGE: &[Key] = &[NAME, FROM, TO, COUNT, ELEMENT];
 
 /// Road speed.
@@ -247,7 +247,7 @@ pub const TAPED: Key =
 pub const WARM: Key = Key::open("warm", Shape::Flag, "true: lower limits count as missed here");
 /// The day of a condition.
 pub const CONDITION_DAY: Key = Key::open("day", Shape::Table(DAY), "what differs from [day]");
-/// `[[condition]]`.
+/// `[(condition)]`.
 pub const CONDITION: &[Key] = &[NAME, SPEED, GEAR, RPM, LOAD, CLEAR_AIR, WIND, TAPED, WARM, CONDITION_DAY];
 
 /// Lowest speed of a sweep.
@@ -361,7 +361,7 @@ pub const LAPS: Key = Key::default(
     "once",
     "how many times it is repeated",
 );
-/// `[[stint]]`.
+/// `[(stint)]`.
 pub const STINT: &[Key] = &[NAME, START, STEP, TRACE, LAPS];
 
 /// Passages taken away.
@@ -371,7 +371,7 @@ pub const SET: Key = Key::open("set", Shape::Settings, "addresses with their val
 /// Passages added or replaced.
 pub const LAYOUT_PASSAGE: Key =
     Key::open("passage", Shape::Tables(PASSAGE), "passages added, or replaced by name");
-/// `[[layout]]`.
+/// `[(layout)]`.
 pub const LAYOUT: &[Key] = &[NAME, REMOVE, SET, LAYOUT_PASSAGE];
 
 /// A table of the file: how it is written, and its keys.

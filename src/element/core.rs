@@ -84,7 +84,7 @@ impl Core {
         &self.surface
     }
 
-    /// Capacity rate of the oil at the moment prepared for [W/K], all pieces.
+    /// Capacity rate of the oil at the moment prepared for (W/K), all pieces.
     pub fn oil_capacity(&self) -> f64 {
         self.oil
     }

@@ -26,7 +26,7 @@ pub const KIND: ElementKind = ElementKind {
 /// Law of the engine's draught: it fixes the passage's flow and costs no pressure.
 #[derive(Clone, Debug)]
 pub struct Demand {
-    /// Fixed mass flow of all pieces [kg/s].
+    /// Fixed mass flow of all pieces (kg/s).
     pub flow: Option<f64>,
     /// Share of the engine's volume drawn by all pieces.
     pub share: Option<f64>,

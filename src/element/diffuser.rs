@@ -40,7 +40,7 @@ pub struct Cone {
     resistance: Resistance,
 }
 
-/// Included angle [rad] of the cone; a fault where length and angle are not given just once.
+/// Included angle (rad) of the cone; a fault where length and angle are not given just once.
 pub(super) fn cone(site: &mut Site, view: &View, widens: bool) -> Option<Cone> {
     let change = change(site, view, false)?;
     let fits = if widens { change.after > change.before } else { change.after < change.before };
@@ -103,7 +103,7 @@ pub(super) fn cone(site: &mut Site, view: &View, widens: bool) -> Option<Cone> {
     })
 }
 
-/// Included angle above which a diffuser of diameter ratio `beta` is likely to stall [rad].
+/// Included angle above which a diffuser of diameter ratio `beta` is likely to stall (rad).
 ///
 /// About 15° for an area ratio of 2 and 10° for 4 and more (common practice, after the charts of
 /// straight-walled and conical diffusers; from memory). A small widening may be steeper.

@@ -100,7 +100,7 @@ impl Exit {
         self.pressure_coefficient
     }
 
-    /// Angle of the jet to the car's axis [rad].
+    /// Angle of the jet to the car's axis (rad).
     pub fn angle(&self) -> f64 {
         self.angle
     }

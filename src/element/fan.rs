@@ -67,7 +67,7 @@ pub const KIND: ElementKind = ElementKind {
 pub enum Drive {
     /// The engine, by a ratio.
     Engine(f64),
-    /// A motor of its own [rev/min].
+    /// A motor of its own (rev/min).
     Own(f64),
     /// Nothing.
     Off,
@@ -205,7 +205,7 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
 }
 
 impl Fan {
-    /// Fan speed [rev/min] at an engine speed [rev/min].
+    /// Fan speed (rev/min) at an engine speed (rev/min).
     pub fn speed_at(&self, rpm: f64) -> f64 {
         let speed = match self.drive {
             Drive::Engine(ratio) => ratio * rpm,
@@ -220,7 +220,7 @@ impl Fan {
         self.drive
     }
 
-    /// Speed of the curve [rev/min].
+    /// Speed of the curve (rev/min).
     pub fn reference_speed(&self) -> f64 {
         self.reference_speed
     }
@@ -230,12 +230,12 @@ impl Fan {
         self.efficiency
     }
 
-    /// Speed of the blade tips [m/s] at a fan speed [rev/min], where the diameter is known.
+    /// Speed of the blade tips (m/s) at a fan speed (rev/min), where the diameter is known.
     pub fn tip_speed(&self, speed: f64) -> Option<f64> {
         self.diameter.map(|d| std::f64::consts::PI * d * speed / 60.0)
     }
 
-    /// Rise of total pressure [Pa] and its slope at the reference speed and density.
+    /// Rise of total pressure (Pa) and its slope at the reference speed and density.
     fn reference_rise(&self, volume_flow: f64) -> (f64, f64) {
         let (first, first_rise, first_slope) = self.curve.first();
         let (last, last_rise, last_slope) = self.curve.last();

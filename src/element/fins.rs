@@ -71,17 +71,17 @@ pub const KIND: ElementKind = ElementKind {
 /// The surface of a bank of fins or a core: power laws of the flow, all pieces together.
 #[derive(Clone, Copy, Debug)]
 pub struct Surface {
-    /// Reference flow [kg/s].
+    /// Reference flow (kg/s).
     pub reference_flow: f64,
-    /// Conductance at the reference flow [W/K].
+    /// Conductance at the reference flow (W/K).
     pub conductance: f64,
     /// Its exponent.
     pub conductance_exponent: f64,
-    /// Pressure drop × density at the reference flow [Pa kg/m³].
+    /// Pressure drop × density at the reference flow (Pa kg/m³).
     pub drop_density: f64,
     /// Its exponent.
     pub pressure_exponent: f64,
-    /// Free area where the air leaves [m²].
+    /// Free area where the air leaves (m²).
     pub area: Option<f64>,
 }
 
@@ -98,7 +98,7 @@ impl Surface {
         }
     }
 
-    /// Conductance at a flow [W/K], and ln of the flow over the reference flow.
+    /// Conductance at a flow (W/K), and ln of the flow over the reference flow.
     #[inline]
     pub fn conductance_at(&self, magnitude: f64) -> (f64, f64) {
         let log = (magnitude / self.reference_flow).ln();

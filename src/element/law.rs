@@ -62,25 +62,25 @@ impl Stream {
 /// motion.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Response {
-    /// What drives the air from `from` to `to` [Pa].
+    /// What drives the air from `from` to `to` (Pa).
     pub push: f64,
-    /// Fall of total pressure from `from` to `to`; negative when the air runs back [Pa].
+    /// Fall of total pressure from `from` to `to`; negative when the air runs back (Pa).
     pub drop: f64,
-    /// Slope of push − drop with the mass flow [Pa s/kg].
+    /// Slope of push − drop with the mass flow (Pa s/kg).
     pub rise_by_flow: f64,
-    /// Slope of push − drop with the entering temperature [Pa/K].
+    /// Slope of push − drop with the entering temperature (Pa/K).
     pub rise_by_temperature: f64,
-    /// Slope of push − drop with the part's temperature [Pa/K].
+    /// Slope of push − drop with the part's temperature (Pa/K).
     pub rise_by_part: f64,
-    /// Temperature of the air behind the element [K].
+    /// Temperature of the air behind the element (K).
     pub outlet: f64,
-    /// Slope of `outlet` with the mass flow [K s/kg].
+    /// Slope of `outlet` with the mass flow (K s/kg).
     pub outlet_by_flow: f64,
     /// Slope of `outlet` with the entering temperature.
     pub outlet_by_temperature: f64,
     /// Slope of `outlet` with the part's temperature.
     pub outlet_by_part: f64,
-    /// Power put into the air by a fan's blades [W].
+    /// Power put into the air by a fan's blades (W).
     pub air_power: f64,
 }
 
@@ -97,7 +97,7 @@ impl Response {
 pub enum Discharge {
     /// The element has no area; the one before it counts.
     Unknown,
-    /// An area [m²], all pieces together.
+    /// An area (m²), all pieces together.
     Area(f64),
     /// The element's own loss already holds the velocity head.
     Included,
@@ -107,13 +107,13 @@ pub enum Discharge {
 /// neighbours of this kind can be taken together.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Lump {
-    /// K/2A² of the air from `from` to `to` [1/m⁴].
+    /// K/2A² of the air from `from` to `to` (1/m⁴).
     pub forward: f64,
-    /// K/2A² of the air running back [1/m⁴].
+    /// K/2A² of the air running back (1/m⁴).
     pub backward: f64,
-    /// What drives the air from `from` to `to` [Pa].
+    /// What drives the air from `from` to `to` (Pa).
     pub push: f64,
-    /// Sum of the pushes without sign [Pa].
+    /// Sum of the pushes without sign (Pa).
     pub push_size: f64,
 }
 
@@ -135,10 +135,10 @@ pub trait ElementLaw {
     /// element's opening that is blanked.
     fn prepare(&mut self, moment: &Moment, taped: f64);
 
-    /// What the element does at a flow, entering temperature [K] and part temperature [K].
+    /// What the element does at a flow, entering temperature (K) and part temperature (K).
     fn respond(&self, stream: &Stream, temperature: f64, part: f64) -> Response;
 
-    /// Open area of one piece [m²], after tape and louvres; the smaller of an area change.
+    /// Open area of one piece (m²), after tape and louvres; the smaller of an area change.
     fn area(&self) -> Option<f64>;
 
     /// How many pieces stand side by side in the whole passage.
@@ -161,7 +161,7 @@ pub trait ElementLaw {
 ///   Δp = K ½ ṁ²/(ρ A²),   K = fixed + per_friction · f(Re, e/d),   Re = ṁ d/(A μ)
 /// ```
 ///
-/// A [m²] is the area on which K stands, all pieces together; f the Darcy friction factor of
+/// A (m²) is the area on which K stands, all pieces together; f the Darcy friction factor of
 /// Churchill (1977).
 #[derive(Clone, Copy, Debug)]
 pub struct Resistance {
@@ -169,9 +169,9 @@ pub struct Resistance {
     pub forward: LossCoefficient,
     /// Loss coefficient of the air running back.
     pub backward: LossCoefficient,
-    /// Area of all pieces [m²].
+    /// Area of all pieces (m²).
     pub area: f64,
-    /// Diameter in the Reynolds number and the relative roughness [m].
+    /// Diameter in the Reynolds number and the relative roughness (m).
     pub diameter: f64,
     /// Roughness over diameter.
     pub relative_roughness: f64,
@@ -235,7 +235,7 @@ impl Resistance {
 /// The law of an element that is nothing but a resistance of constant size.
 #[derive(Clone, Debug)]
 pub struct Plain {
-    /// Area of one piece [m²].
+    /// Area of one piece (m²).
     pub area_of_one: f64,
     /// How many pieces.
     pub pieces: f64,

@@ -1,6 +1,6 @@
 //! The kinds of passage element: each a table of keys and a law, one file each.
 //!
-//! A new kind is a file and one line in [`elements!`] below. Everything that reads, lists, documents
+//! A new kind is a file and one line in `elements!` below. Everything that reads, lists, documents
 //! or tests elements walks [`KINDS`].
 
 pub mod law;
@@ -53,7 +53,7 @@ pub struct ElementKind {
 /// An area next to an element.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Spot {
-    /// Area of one piece [m²].
+    /// Area of one piece (m²).
     pub area: f64,
     /// How many pieces.
     pub count: f64,
@@ -95,7 +95,7 @@ pub struct Site {
     pub from_outside: bool,
     /// Whether the passage ends outside.
     pub to_outside: bool,
-    /// Area of all inlets of the car, untaped [m²].
+    /// Area of all inlets of the car, untaped (m²).
     pub inlet_area: f64,
     /// What was found wrong.
     pub notes: Vec<Note>,
@@ -123,7 +123,7 @@ impl Site {
         self.notes.push(Note { fault, code, message, key: key.map(|k| k.name), what_to_do });
     }
 
-    /// The area of one piece [m²] of an element whose table demands a size.
+    /// The area of one piece (m²) of an element whose table demands a size.
     pub fn area(&self) -> f64 {
         self.size.map_or(f64::NAN, |s| s.area)
     }

@@ -7,23 +7,23 @@ use crate::air::Air;
 pub struct Moment {
     /// The day's air at rest.
     pub air: Air,
-    /// Road speed V [m/s].
+    /// Road speed V (m/s).
     pub speed: f64,
-    /// Speed of the air past the car, max(0, V + wind) [m/s].
+    /// Speed of the air past the car, max(0, V + wind) (m/s).
     pub air_speed: f64,
     /// Share τ of the dynamic pressure left behind another car.
     pub clear_air: f64,
-    /// Speed next to the body, V_air √τ [m/s].
+    /// Speed next to the body, V_air √τ (m/s).
     pub local_speed: f64,
-    /// Dynamic pressure τ ½ρV²(1 + M²/4) [Pa].
+    /// Dynamic pressure τ ½ρV²(1 + M²/4) (Pa).
     pub dynamic_pressure: f64,
-    /// Temperature of the air brought to rest, T + V²/2cp [K].
+    /// Temperature of the air brought to rest, T + V²/2cp (K).
     pub total_temperature: f64,
-    /// Specific volume per kelvin, R/p [m³/(kg K)].
+    /// Specific volume per kelvin, R/p (m³/(kg K)).
     pub volume_per_kelvin: f64,
-    /// Viscosity of the day's air [Pa s].
+    /// Viscosity of the day's air (Pa s).
     pub viscosity: f64,
-    /// Engine speed [rev/min].
+    /// Engine speed (rev/min).
     pub rpm: f64,
 }
 

@@ -75,11 +75,11 @@ pub struct RamInlet {
 /// The skin layer before an opening.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Layer {
-    /// Distance run along the skin [m].
+    /// Distance run along the skin (m).
     pub run: f64,
-    /// Gap below the opening [m].
+    /// Gap below the opening (m).
     pub gap: f64,
-    /// Height of the opening [m].
+    /// Height of the opening (m).
     pub height: f64,
 }
 

@@ -83,7 +83,7 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
 ///   Re = V g/(ν f),   g = w √f/(1 − √f)
 /// ```
 ///
-/// V [m/s] before the screen, w [m] wire, f open fraction, ν [m²/s]. The formulas hold from 400.
+/// V (m/s) before the screen, w (m) wire, f open fraction, ν (m²/s). The formulas hold from 400.
 pub fn gap_reynolds(view: &View, speed: f64, kinematic_viscosity: f64) -> Option<f64> {
     let wire = view.number(&WIRE)?;
     let open = view.given(&OPEN_FRACTION) * (1.0 - view.given(&BLOCKED));

@@ -60,11 +60,11 @@ pub const PRESSURE_COEFFICIENT: Key = Key::default(
 /// Size of one piece.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Size {
-    /// Area [m²].
+    /// Area (m²).
     pub area: f64,
-    /// Hydraulic diameter: D, 2wh/(w+h), or √(4A/π) from an area alone [m].
+    /// Hydraulic diameter: D, 2wh/(w+h), or √(4A/π) from an area alone (m).
     pub hydraulic_diameter: f64,
-    /// Height over the skin: h, D, or √(4A/π) [m].
+    /// Height over the skin: h, D, or √(4A/π) (m).
     pub height: f64,
 }
 
@@ -97,9 +97,9 @@ pub fn equivalent_diameter(area: f64) -> f64 {
 /// Areas before and after an area change, from its own keys or its neighbours.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Change {
-    /// Area of one before [m²]; infinite after a chamber.
+    /// Area of one before (m²); infinite after a chamber.
     pub before: f64,
-    /// Area of one after [m²]; infinite before a chamber.
+    /// Area of one after (m²); infinite before a chamber.
     pub after: f64,
 }
 

@@ -9,15 +9,15 @@ pub enum Power {
     Curve(MonotoneCubic),
     /// From the peak alone.
     Peak {
-        /// Peak power [W].
+        /// Peak power (W).
         power: f64,
-        /// Engine speed of the peak [rev/min].
+        /// Engine speed of the peak (rev/min).
         rpm: f64,
     },
 }
 
 impl Power {
-    /// Full-throttle power [W] at an engine speed [rev/min].
+    /// Full-throttle power (W) at an engine speed (rev/min).
     ///
     /// From the peak alone: P = P_max (x + x² − x³), x = rpm/rpm_peak, never below 0; a common
     /// shape for spark-ignition engines (from memory), not to be trusted above x = 1.1.
@@ -31,7 +31,7 @@ impl Power {
         }
     }
 
-    /// Engine speeds [rev/min] between which the power is known.
+    /// Engine speeds (rev/min) between which the power is known.
     pub fn known(&self) -> (f64, f64) {
         match self {
             Power::Curve(curve) => (curve.first().0, curve.last().0),
@@ -39,7 +39,7 @@ impl Power {
         }
     }
 
-    /// Peak power [W] and its engine speed [rev/min].
+    /// Peak power (W) and its engine speed (rev/min).
     ///
     /// A monotone curve has its peak at one of its points.
     pub fn peak(&self, points: &[(f64, f64)]) -> (f64, f64) {

@@ -4,7 +4,7 @@ use super::power::Power;
 use crate::air::Air;
 use crate::correlations::power_correction::iso_1585;
 
-/// Lower heating value of petrol [J/kg] (handbooks give 42 to 44 MJ/kg).
+/// Lower heating value of petrol (J/kg) (handbooks give 42 to 44 MJ/kg).
 pub const HEATING_VALUE: f64 = 43e6;
 
 /// An engine.
@@ -12,13 +12,13 @@ pub const HEATING_VALUE: f64 = 43e6;
 pub struct Engine {
     /// Full-throttle power.
     pub power: Power,
-    /// Peak power [W], as stated.
+    /// Peak power (W), as stated.
     pub peak_power: f64,
-    /// Engine speed of the peak [rev/min].
+    /// Engine speed of the peak (rev/min).
     pub peak_rpm: f64,
     /// Whether the power refers to standard air.
     pub standard_air: bool,
-    /// Swept volume [m³].
+    /// Swept volume (m³).
     pub displacement: f64,
     /// Strokes of a working cycle.
     pub strokes: f64,
@@ -26,7 +26,7 @@ pub struct Engine {
     pub brake_efficiency: f64,
     /// Volumetric efficiency.
     pub volumetric_efficiency: f64,
-    /// Mean effective friction pressure [Pa].
+    /// Mean effective friction pressure (Pa).
     pub friction_pressure: f64,
     /// Exponent of the fuel's heat in the heat to a part.
     pub heat_exponent: f64,
@@ -39,17 +39,17 @@ pub struct Engine {
 /// An engine running at a speed and load.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Running {
-    /// Brake power [W].
+    /// Brake power (W).
     pub brake_power: f64,
-    /// Heat of the fuel [W].
+    /// Heat of the fuel (W).
     pub fuel_power: f64,
     /// Power correction factor α of the day's air.
     pub air_factor: f64,
-    /// Heat [W] for a share of 1, scaled down where the shares would exceed the fuel's heat.
+    /// Heat (W) for a share of 1, scaled down where the shares would exceed the fuel's heat.
     pub heat_of_share: f64,
     /// By how much the shares were scaled down; 1 where not.
     pub scaled: f64,
-    /// Volume flow drawn [m³/s], at the density of the intake.
+    /// Volume flow drawn (m³/s), at the density of the intake.
     pub breathed: f64,
 }
 
@@ -64,7 +64,7 @@ impl Running {
         breathed: 0.0,
     };
 
-    /// Mass flow of fuel [kg/s].
+    /// Mass flow of fuel (kg/s).
     pub fn fuel_flow(&self) -> f64 {
         self.fuel_power / HEATING_VALUE
     }
@@ -76,7 +76,7 @@ impl Engine {
         if self.standard_air { iso_1585(air.pressure - air.vapour_pressure, air.temperature) } else { 1.0 }
     }
 
-    /// The engine at a speed [rev/min] and a load (share of full-throttle power there).
+    /// The engine at a speed (rev/min) and a load (share of full-throttle power there).
     ///
     /// Part load by a straight Willans line: with friction power P_f = p_f V_d × cycles a second,
     /// η_i = (P_full + P_f)/F_full and F = (load P_full + P_f)/η_i.

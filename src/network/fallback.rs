@@ -6,7 +6,7 @@ use super::topology::Network;
 /// Rounds of each attempt.
 const ROUNDS: usize = 80;
 
-/// Speed below which the laws are smooth at first where they are made so on the way [m/s].
+/// Speed below which the laws are smooth at first where they are made so on the way (m/s).
 const WIDEST: f64 = 10.0;
 
 impl Solver {

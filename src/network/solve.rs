@@ -11,9 +11,9 @@ use crate::numerics::lu;
 pub const TOLERANCE: f64 = 1e-9;
 /// Steps of the plain method before the slower, safer one is tried.
 const PLAIN_STEPS: usize = 40;
-/// Highest temperature that a step may reach [K].
+/// Highest temperature that a step may reach (K).
 const HOTTEST: f64 = 1e6;
-/// Lowest temperature that a step may reach [K].
+/// Lowest temperature that a step may reach (K).
 const COLDEST: f64 = 150.0;
 
 /// What fixes the flow of a passage.
@@ -21,9 +21,9 @@ const COLDEST: f64 = 150.0;
 pub enum Draught {
     /// The pressures at its ends.
     Free,
-    /// A given mass flow [kg/s].
+    /// A given mass flow (kg/s).
     Fixed(f64),
-    /// A given volume flow [m³/s] at the passage's end.
+    /// A given volume flow (m³/s) at the passage's end.
     Volume(f64),
 }
 
@@ -31,19 +31,19 @@ pub enum Draught {
 #[derive(Clone, Debug)]
 pub struct Load {
     pub(super) gas: Gas,
-    /// Ambient pressure [Pa].
+    /// Ambient pressure (Pa).
     pub pressure: f64,
-    /// Temperature of the day's air [K].
+    /// Temperature of the day's air (K).
     pub day_temperature: f64,
-    /// Temperature of the air brought to rest [K].
+    /// Temperature of the air brought to rest (K).
     pub total_temperature: f64,
-    /// Heat offered to each part at its reference temperature [W].
+    /// Heat offered to each part at its reference temperature (W).
     pub part_heat: Vec<f64>,
-    /// Heat given to each chamber [W].
+    /// Heat given to each chamber (W).
     pub chamber_heat: Vec<f64>,
     /// What fixes each passage's flow.
     pub draught: Vec<Draught>,
-    /// For each part a conductance [W/K] to a held temperature [K]: nothing when steady.
+    /// For each part a conductance (W/K) to a held temperature (K): nothing when steady.
     pub held: Vec<(f64, f64)>,
     /// The same for each chamber.
     pub(super) held_chambers: Vec<(f64, f64)>,
@@ -93,10 +93,10 @@ impl Load {
 /// Flows, pressures and temperatures of a network.
 #[derive(Clone, Debug, PartialEq)]
 pub struct State {
-    /// Mass flow of each passage [kg/s].
+    /// Mass flow of each passage (kg/s).
     pub flow: Vec<f64>,
-    /// Chamber pressures [Pa], chamber temperatures, part temperatures, temperatures of
-    /// recirculated inlet air [K].
+    /// Chamber pressures (Pa), chamber temperatures, part temperatures, temperatures of
+    /// recirculated inlet air (K).
     pub(super) unknowns: Vec<f64>,
     pub(super) chambers: usize,
 }
@@ -138,27 +138,27 @@ impl State {
         }
     }
 
-    /// Gauge pressure of a chamber [Pa].
+    /// Gauge pressure of a chamber (Pa).
     pub fn pressure(&self, chamber: usize) -> f64 {
         self.unknowns[chamber]
     }
 
-    /// Temperature of a chamber [K].
+    /// Temperature of a chamber (K).
     pub fn chamber_temperature(&self, chamber: usize) -> f64 {
         self.unknowns[self.chambers + chamber]
     }
 
-    /// Temperature of a part [K].
+    /// Temperature of a part (K).
     pub fn part_temperature(&self, part: usize) -> f64 {
         self.unknowns[2 * self.chambers + part]
     }
 
-    /// Sets the temperature of a part [K].
+    /// Sets the temperature of a part (K).
     pub fn set_part_temperature(&mut self, part: usize, temperature: f64) {
         self.unknowns[2 * self.chambers + part] = temperature;
     }
 
-    /// Temperature of recirculated inlet air [K], by its index.
+    /// Temperature of recirculated inlet air (K), by its index.
     pub fn inlet_temperature(&self, network: &Network, inlet: usize) -> f64 {
         self.unknowns[network.inlet_column(inlet)]
     }
@@ -257,7 +257,7 @@ impl Solver {
     /// Finds the steady state from the one given, and its largest relative error.
     ///
     /// # Errors
-    /// [`Unsolved`] when no state with an error below [`TOLERANCE`] was found; `state` is then the
+    /// [`Unsolved`] when no state with an error below 1e-9 was found; `state` is then the
     /// best one.
     pub fn solve(&mut self, network: &Network, load: &Load, state: &mut State) -> Result<f64, Unsolved> {
         self.steps = 0;

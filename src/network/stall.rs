@@ -69,7 +69,7 @@ impl Network {
         self.passages[index].turning && flow.abs() < self.smoothing(index, gas)
     }
 
-    /// What a solution's stalled passage has beside the rise of its present direction [Pa].
+    /// What a solution's stalled passage has beside the rise of its present direction (Pa).
     pub(super) fn eased_rise(&self, index: usize, load: &Load, state: &State) -> f64 {
         let flow = state.flow[index];
         if !self.stalls(index, flow, &load.gas) {

@@ -14,14 +14,14 @@ pub enum End {
     Chamber(usize),
     /// The engine's intake.
     Engine,
-    /// A large space of a given gauge pressure [Pa], its air that of the day at rest.
+    /// A large space of a given gauge pressure (Pa), its air that of the day at rest.
     Reservoir(f64),
 }
 
 /// A chamber: one static pressure, one mixed temperature.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Chamber {
-    /// Conductance of its walls to the day's air [W/K].
+    /// Conductance of its walls to the day's air (W/K).
     pub skin_conductance: f64,
 }
 
@@ -55,7 +55,7 @@ pub struct Passage {
     pub warm_inlet: Option<usize>,
     /// Whether a fan turns in it.
     pub(super) turning: bool,
-    /// Smallest area [m²], for the flow below which laws are smooth.
+    /// Smallest area (m²), for the flow below which laws are smooth.
     pub(super) least_area: f64,
     /// What the air meets one after another, lumps taken together; indices into the network's
     /// `meets`.

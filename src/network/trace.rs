@@ -9,28 +9,28 @@ use crate::numerics::smooth::magnitude;
 /// The air as a whole, the same in every passage.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Gas {
-    /// R/p [m³/(kg K)].
+    /// R/p (m³/(kg K)).
     pub volume_per_kelvin: f64,
-    /// Heat capacity [J/(kg K)].
+    /// Heat capacity (J/(kg K)).
     pub heat_capacity: f64,
-    /// Density of the day's air [kg/m³].
+    /// Density of the day's air (kg/m³).
     pub density: f64,
-    /// Speed below which the laws are smooth [m/s].
+    /// Speed below which the laws are smooth (m/s).
     pub smooth_below: f64,
 }
 
 /// What a passage as a whole does, with slopes. "start" is where its air enters.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Trace {
-    /// Σ push − Σ drop − last head, from `from` to `to` [Pa].
+    /// Σ push − Σ drop − last head, from `from` to `to` (Pa).
     pub rise: f64,
     pub rise_by_flow: f64,
     pub rise_by_start: f64,
-    /// Temperature where the air leaves [K].
+    /// Temperature where the air leaves (K).
     pub outlet: f64,
     pub outlet_by_flow: f64,
     pub outlet_by_start: f64,
-    /// Σ|push| + Σ|loss| + head [Pa]: what an error is measured against.
+    /// Σ|push| + Σ|loss| + head (Pa): what an error is measured against.
     pub scale: f64,
 }
 
@@ -39,7 +39,7 @@ pub(super) struct Trace {
 pub(super) struct PartSlopes<'a> {
     pub rise: &'a mut [f64],
     pub outlet: &'a mut [f64],
-    /// Heat given up by each part [W].
+    /// Heat given up by each part (W).
     pub heat: &'a mut [f64],
     pub heat_by_flow: &'a mut [f64],
     pub heat_by_start: &'a mut [f64],
@@ -93,7 +93,7 @@ impl Network {
         }
     }
 
-    /// Head lost where the air of a solution leaves a passage at a temperature [Pa].
+    /// Head lost where the air of a solution leaves a passage at a temperature (Pa).
     pub fn last_head(&self, index: usize, load: &Load, state: &State, outlet: f64) -> f64 {
         let passage = &self.passages[index];
         let flow = state.flow[index];
@@ -104,7 +104,7 @@ impl Network {
             * magnitude(flow, self.smoothing(index, &load.gas)).0
     }
 
-    /// Flow below which the laws of a passage are smooth [kg/s].
+    /// Flow below which the laws of a passage are smooth (kg/s).
     #[inline]
     pub(super) fn smoothing(&self, passage: usize, gas: &Gas) -> f64 {
         gas.smooth_below * gas.density * self.passages[passage].least_area

@@ -2,7 +2,7 @@
 
 /// Solves A x = b by Gaussian elimination with partial pivoting.
 ///
-/// `matrix` holds A [n × n] row by row and is used up; `rhs` holds b and receives x. Nothing is
+/// `matrix` holds A (n × n) row by row and is used up; `rhs` holds b and receives x. Nothing is
 /// allocated. Meant for n of 1 to 40, where a general library would spend its time elsewhere.
 ///
 /// `false` where A is singular: a pivot that is zero or not finite, or a solution that is not

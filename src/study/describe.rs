@@ -9,9 +9,9 @@ use crate::engine::tables as e;
 use crate::network::End;
 use crate::thermal::{Margin, MarginIs};
 
-/// Zero Celsius [K].
+/// Zero Celsius (K).
 pub const ZERO_CELSIUS: f64 = 273.15;
-/// Flow below which a passage does not count as running back [kg/s].
+/// Flow below which a passage does not count as running back (kg/s).
 pub const STILL: f64 = 1e-6;
 
 /// The word of a margin.
@@ -96,7 +96,7 @@ fn chambers(case: &Case, runner: &Runner) -> Vec<r::Chamber> {
     case.chambers.iter().enumerate().map(describe).collect()
 }
 
-/// Air through a part's elements, each passage once [kg/s].
+/// Air through a part's elements, each passage once (kg/s).
 pub fn flow_of_part(model: &Model, runner: &Runner, part: usize) -> f64 {
     let passages = runner.network.passages.iter().enumerate();
     passages
@@ -252,7 +252,7 @@ fn fans(case: &Case, runner: &Runner) -> Vec<r::FanTurning> {
     fans
 }
 
-/// Cooling drag [N]: the change of momentum of all air that passes through the car.
+/// Cooling drag (N): the change of momentum of all air that passes through the car.
 ///
 /// ```text
 ///   D = Σ |ṁ| V (entering) − Σ |ṁ| V_w cos θ (exits) + Σ |ṁ| V_jet (inlets blowing out) − ṁ_engine V

@@ -14,7 +14,7 @@ use crate::thermal::Part;
 pub enum Demand {
     /// The passage does not lead to the engine.
     None,
-    /// A fixed mass flow [kg/s] while the engine runs.
+    /// A fixed mass flow (kg/s) while the engine runs.
     Fixed(f64),
     /// A share of the engine's volume.
     Share(f64),
@@ -125,7 +125,7 @@ pub fn day(case: &Case, condition: Option<&Values>) -> Air {
     )
 }
 
-/// Specific heats of the materials a part may be made of [J/(kg K)] (handbook values, from memory).
+/// Specific heats of the materials a part may be made of (J/(kg K)) (handbook values, from memory).
 const MATERIALS: &[(&str, f64)] =
     &[("aluminium", 900.0), ("cast iron", 500.0), ("steel", 480.0), ("magnesium", 1020.0), ("oil", 2100.0)];
 
@@ -198,7 +198,7 @@ fn add_recirculations(case: &Case, network: &mut Network) {
     }
 }
 
-/// Area of all inlets, untaped [m²].
+/// Area of all inlets, untaped (m²).
 pub fn inlet_area(case: &Case) -> f64 {
     let mut sum = 0.0;
     for passage in &case.passages {

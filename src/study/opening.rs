@@ -51,7 +51,7 @@ impl Opening {
         })
     }
 
-    /// Area of one, as the case was read [m²].
+    /// Area of one, as the case was read (m²).
     pub fn area(&self) -> f64 {
         self.now
     }

@@ -14,13 +14,13 @@ use crate::thermal::margin::{Carrier, Held, Margin, margin};
 pub struct Operation {
     /// The day's air.
     pub air: Air,
-    /// Road speed [m/s].
+    /// Road speed (m/s).
     pub speed: f64,
-    /// Head wind [m/s].
+    /// Head wind (m/s).
     pub wind: f64,
     /// Share of the dynamic pressure left behind another car.
     pub clear_air: f64,
-    /// Engine speed [rev/min].
+    /// Engine speed (rev/min).
     pub rpm: f64,
     /// Load.
     pub load: f64,
@@ -31,11 +31,11 @@ pub struct Operation {
 /// Road speed to engine speed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Gearing {
-    /// Engine speed [rev/min] for one metre a second, in each gear.
+    /// Engine speed (rev/min) for one metre a second, in each gear.
     pub rpm_per_speed: Vec<f64>,
-    /// Lowest usable engine speed [rev/min].
+    /// Lowest usable engine speed (rev/min).
     pub lowest: f64,
-    /// Highest usable engine speed [rev/min].
+    /// Highest usable engine speed (rev/min).
     pub highest: f64,
 }
 
@@ -68,7 +68,7 @@ impl Gearing {
         (rpm >= self.lowest).then_some((index + 1, rpm))
     }
 
-    /// Lowest and highest road speed [m/s] at which some gear is usable.
+    /// Lowest and highest road speed (m/s) at which some gear is usable.
     pub fn range(&self) -> (f64, f64) {
         let tallest = self.rpm_per_speed.iter().copied().fold(f64::INFINITY, f64::min);
         let shortest = self.rpm_per_speed.first().copied().unwrap_or(tallest);

@@ -295,7 +295,7 @@ pub struct Worst {
 pub struct Sizes {
     /// Area of one opening, by passage or passage/element.
     pub areas_m2: Named<f64>,
-    /// What was made smallest [m² or N].
+    /// What was made smallest (m² or N).
     pub objective: f64,
     /// Whether the objective is an area or a drag.
     pub smallest: &'static str,

@@ -20,9 +20,9 @@ pub enum NotSwept {
         "between {from:.0} and {to:.0} km/h no gear keeps the engine between {lowest:.0} and {highest:.0} rpm"
     )]
     NoSpeed {
-        /// Lowest speed asked for [km/h].
+        /// Lowest speed asked for (km/h).
         from: f64,
-        /// Highest speed asked for [km/h].
+        /// Highest speed asked for (km/h).
         to: f64,
         /// Lowest engine speed.
         lowest: f64,
@@ -117,7 +117,7 @@ fn lowest(points: &[r::SweepPoint], part: &str) -> Option<r::Lowest> {
     })
 }
 
-/// Pressure budget of the cooling air: what pushes it and what takes the pressure, by kind [Pa].
+/// Pressure budget of the cooling air: what pushes it and what takes the pressure, by kind (Pa).
 ///
 /// Every push and loss is weighted with the flow it acts on and divided by all air that comes in
 /// (the engine's own intake left aside): Σ ṁ Δp/Σ ṁ. Where the flows balance, so do the two sides,

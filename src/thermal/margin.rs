@@ -6,17 +6,17 @@ use crate::element::fins::Surface;
 /// What one element can carry away for a part held at its limit.
 #[derive(Clone, Copy, Debug)]
 pub struct Carrier {
-    /// Capacity rate of the air as it flows, ṁcp [W/K].
+    /// Capacity rate of the air as it flows, ṁcp (W/K).
     pub air: f64,
-    /// Capacity rate of the oil [W/K]; none for fins.
+    /// Capacity rate of the oil (W/K); none for fins.
     pub oil: Option<f64>,
-    /// Conductance as it flows [W/K].
+    /// Conductance as it flows (W/K).
     pub conductance: f64,
     /// Exponent of the flow in the conductance.
     pub exponent: f64,
-    /// Temperature of the entering air [K].
+    /// Temperature of the entering air (K).
     pub entering: f64,
-    /// Mass flow [kg/s], without sign.
+    /// Mass flow (kg/s), without sign.
     pub flow: f64,
 }
 
@@ -67,11 +67,11 @@ impl Carrier {
 /// A part held at its working limit.
 #[derive(Clone, Copy, Debug)]
 pub struct Held {
-    /// Working limit [K].
+    /// Working limit (K).
     pub limit: f64,
-    /// Heat it takes at the limit [W].
+    /// Heat it takes at the limit (W).
     pub heat: f64,
-    /// Heat it gives to its chamber at the limit [W].
+    /// Heat it gives to its chamber at the limit (W).
     pub to_chamber: f64,
 }
 

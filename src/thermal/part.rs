@@ -3,19 +3,19 @@
 /// A part with its limit and what it gives to its surroundings.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Part {
-    /// Working limit [K]: the limit less what the hottest spot stands above the mean.
+    /// Working limit (K): the limit less what the hottest spot stands above the mean.
     pub limit: f64,
-    /// Lower limit [K].
+    /// Lower limit (K).
     pub least: Option<f64>,
-    /// Conductance to the air of its chamber [W/K].
+    /// Conductance to the air of its chamber (W/K).
     pub bay_conductance: f64,
     /// Its chamber; none: outside.
     pub chamber: Option<usize>,
-    /// Effective temperature of the gas or surface that heats it [K].
+    /// Effective temperature of the gas or surface that heats it (K).
     pub source_temperature: f64,
-    /// Part temperature at which the share of heat holds [K].
+    /// Part temperature at which the share of heat holds (K).
     pub reference_temperature: f64,
-    /// Heat capacity [J/K], for runs in time.
+    /// Heat capacity (J/K), for runs in time.
     pub heat_capacity: Option<f64>,
 }
 
@@ -26,7 +26,7 @@ impl Part {
     ///   Q = Q_share (T_source − T)/(T_source − T_ref)
     /// ```
     ///
-    /// `share_heat` Q_share [W] at T_ref; T [K]. Heat comes from a source of an effective
+    /// `share_heat` Q_share (W) at T_ref; T (K). Heat comes from a source of an effective
     /// temperature, so that a part takes less as it gets hotter and never exceeds the source.
     /// Source: the effective gas temperature of Pinkel, NACA TR 612 (1938) (values from memory).
     #[inline]

@@ -45,7 +45,7 @@ impl Check<'_> {
             for (index, element) in passage.elements.iter().enumerate() {
                 let Some(kind) = passage.kind(index) else { continue };
                 self.dimensions(element, kind);
-                self.recirculation(passage, element);
+                self.recirculation(element);
                 if element.written(&demand::FLOW) && element.written(&demand::SHARE) {
                     self.fault(
                         "said-twice",
@@ -64,7 +64,7 @@ impl Check<'_> {
         self.demand_shares();
     }
 
-    fn recirculation(&mut self, passage: &PassageTable, element: &Values) {
+    fn recirculation(&mut self, element: &Values) {
         let tables = element.tables(&RECIRCULATION);
         for table in tables {
             let Some(from) = table.text(&FROM) else { continue };

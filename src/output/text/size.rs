@@ -175,7 +175,7 @@ fn areas(out: &mut String, conditions: &[Condition]) {
     }
 }
 
-/// Area of all inlets or of all exits [m²], without tape: the largest that any condition leaves open.
+/// Area of all inlets or of all exits (m²), without tape: the largest that any condition leaves open.
 fn open_area(conditions: &[Condition], exits: bool) -> f64 {
     let passages = conditions.first().map_or(0, |condition| condition.passages.len());
     let largest = |index: usize| {

@@ -49,7 +49,7 @@ impl Way {
         side.push((label, pascals.abs()));
     }
 
-    /// All that is taken [Pa].
+    /// All that is taken (Pa).
     pub(super) fn total(&self) -> f64 {
         self.takes.iter().map(|(_, pascals)| pascals).sum()
     }

@@ -121,7 +121,7 @@ impl<'s> Bench<'s> {
     }
 }
 
-/// Fall of total pressure along the passages to the engine, the largest [Pa].
+/// Fall of total pressure along the passages to the engine, the largest (Pa).
 fn carburettor_loss(runner: &Runner) -> f64 {
     let mut most: f64 = 0.0;
     for (index, passage) in runner.network.passages.iter().enumerate() {
@@ -136,7 +136,7 @@ fn carburettor_loss(runner: &Runner) -> f64 {
     most
 }
 
-/// Rise of the engine's air over the day's, the largest [K].
+/// Rise of the engine's air over the day's, the largest (K).
 fn carburettor_heating(runner: &Runner) -> f64 {
     let mut most = f64::NEG_INFINITY;
     for (index, passage) in runner.network.passages.iter().enumerate() {

@@ -13,9 +13,9 @@ use crate::numerics::constrained::{Outcome, Value, minimise};
 use bench::Bench;
 use rayon::prelude::*;
 
-/// Smallest area of an opening where the case gives none [m²].
+/// Smallest area of an opening where the case gives none (m²).
 const LEAST: f64 = 1e-4;
-/// Largest area of an opening where the case gives none [m²].
+/// Largest area of an opening where the case gives none (m²).
 const MOST: f64 = 0.25;
 /// What is added to every margin so that rounded sizes still reach it.
 const SPARE: f64 = 2e-5;
@@ -27,7 +27,7 @@ const MET: f64 = 1e-6;
 enum Target {
     /// Air over what is needed.
     Flow(f64),
-    /// Distance to the limit [K].
+    /// Distance to the limit (K).
     Kelvin(f64),
 }
 
@@ -394,7 +394,7 @@ impl<'c> Sizing<'c> {
         &self.at
     }
 
-    /// Each variable's openings, its lower bound [m²] and whether the case gave that bound.
+    /// Each variable's openings, its lower bound (m²) and whether the case gave that bound.
     pub(super) fn openings(&self) -> impl Iterator<Item = (&[Opening], f64)> {
         self.variables.iter().map(|v| (&v.members[..], v.lower))
     }

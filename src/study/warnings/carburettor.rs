@@ -5,7 +5,7 @@ use super::scene::Scene;
 use super::words;
 use crate::study::describe::ZERO_CELSIUS;
 
-/// Rise over the day's air above which the carburettor's air counts as warm [K].
+/// Rise over the day's air above which the carburettor's air counts as warm (K).
 const WARM: f64 = 5.0;
 
 /// Looks at what the engine breathes in a solved condition.

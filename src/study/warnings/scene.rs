@@ -8,7 +8,7 @@ use crate::study::model::Model;
 use crate::study::operation::Operation;
 use crate::study::result::{Condition, Element, Passage};
 
-/// Speed of the air past the car below which the car counts as standing [m/s]: its dynamic
+/// Speed of the air past the car below which the car counts as standing (m/s): its dynamic
 /// pressure is a tenth of a pascal.
 pub(super) const STANDING: f64 = 0.5;
 
@@ -73,13 +73,13 @@ impl<'a> Scene<'a> {
         })
     }
 
-    /// Temperature [°C] of the air at one end of a passage.
+    /// Temperature (°C) of the air at one end of a passage.
     fn end_temperature(&self, name: &str) -> f64 {
         let chamber = self.condition.chambers.iter().find(|chamber| chamber.name == name);
         chamber.map_or(self.moment.total_temperature - ZERO_CELSIUS, |chamber| chamber.temperature_C)
     }
 
-    /// Temperature [°C] of the air that enters an element in its direction of motion.
+    /// Temperature (°C) of the air that enters an element in its direction of motion.
     pub fn entering_temperature(&self, seen: &Seen) -> f64 {
         let passage = seen.passage;
         if passage.mass_flow_kg_s >= 0.0 {
@@ -95,7 +95,7 @@ impl<'a> Scene<'a> {
         }
     }
 
-    /// Density [kg/m³] of air at a temperature [°C].
+    /// Density (kg/m³) of air at a temperature (°C).
     pub fn density_at(&self, celsius: f64) -> f64 {
         self.operation.air.density_at(celsius + ZERO_CELSIUS)
     }

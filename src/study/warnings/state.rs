@@ -16,7 +16,7 @@ const TURBULENT: f64 = 5e5;
 /// Reynolds number on the gap from which the loss of a wire screen is published: Blevins, Applied
 /// Fluid Dynamics Handbook (1984), as general-purpose libraries cite it.
 const SCREEN_REYNOLDS: f64 = 400.0;
-/// Air temperature at which panels of common resin are in danger [°C]: polyester softens at 60 to
+/// Air temperature at which panels of common resin are in danger (°C): polyester softens at 60 to
 /// 80 °C (common practice).
 const PANELS: f64 = 80.0;
 

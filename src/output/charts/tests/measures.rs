@@ -119,7 +119,7 @@ fn lightness(colour: Colour) -> f64 {
     116.0 * root - 16.0
 }
 
-/// [M] Figures from memory: mid grey #777777 has L* 50.0; #767676 is the lightest grey with 4.54 : 1 on white; black has 21 : 1.
+/// (M) Figures from memory: mid grey #777777 has L* 50.0; #767676 is the lightest grey with 4.54 : 1 on white; black has 21 : 1.
 #[test]
 fn lightness_and_contrast_of_known_greys() {
     assert!((lightness(Colour(0x77, 0x77, 0x77)) - 50.0).abs() < 0.1);
