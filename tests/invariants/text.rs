@@ -74,7 +74,7 @@ impl Draw<'_> {
 
     fn conductance(&mut self, low: f64, high: f64) -> String {
         let value = self.between(low, high);
-        self.write(value, "W/K", 1055.055_852_62 * 1.8 / 3600.0, "BTU/(h degF)")
+        self.write(value, "W/K", 1_055.055_852_62 * 1.8 / 3600.0, "BTU/(h degF)")
     }
 
     fn temperature(&mut self, low: f64, high: f64) -> String {
