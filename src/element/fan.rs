@@ -207,12 +207,11 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
 impl Fan {
     /// Fan speed (rev/min) at an engine speed (rev/min).
     pub fn speed_at(&self, rpm: f64) -> f64 {
-        let speed = match self.drive {
-            Drive::Engine(ratio) => ratio * rpm,
+        match self.drive {
+            Drive::Engine(ratio) => (ratio * rpm).min(self.top_speed),
             Drive::Own(speed) => speed,
             Drive::Off => 0.0,
-        };
-        speed.min(self.top_speed)
+        }
     }
 
     /// What turns it.
