@@ -1,6 +1,6 @@
 //! The tables of keys that belong to the case file itself.
 
-use crate::element::ram_inlet::{GAP, RUN};
+use crate::element::ram_inlet::{GAP, LAYER_HEIGHT, RUN};
 use crate::engine::tables::{DRIVE, ENGINE};
 use crate::keys::{Key, Kind, Range, Shape, Thing};
 
@@ -182,8 +182,11 @@ pub const PLACE_RECOVERY: Key = Key::optional(
     "total pressure there over the free stream's, for inlets",
 );
 /// Skin layer of a place.
-pub const PLACE_LAYER: Key =
-    Key::open("boundary_layer", Shape::Table(&[RUN, GAP]), "the slow air of the skin there: { run, gap }");
+pub const PLACE_LAYER: Key = Key::open(
+    "boundary_layer",
+    Shape::Table(&[RUN, GAP, LAYER_HEIGHT]),
+    "the slow air of the skin there: { run, gap, height }",
+);
 /// Position.
 pub const POSITION: Key = Key::open("position", Shape::Text, "where it is on the body");
 /// Source.

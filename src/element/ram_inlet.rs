@@ -32,8 +32,10 @@ pub const GAP: Key = Key::default(
     "an opening that lies on the skin",
     "stand-off kept between the skin and the opening's near edge",
 );
+/// Height of the opening over the gap, where it is not the opening's own.
+pub const LAYER_HEIGHT: Key = Key::optional("height", Kind::Length, Range::above(0.0, 4.0), "height over the gap, where it is not the opening's own");
 /// The skin's boundary layer before an inlet.
-pub const BOUNDARY_LAYER: Key = Key::open("boundary_layer", Shape::Table(&[RUN, GAP]), "the slow air of the skin: { run, gap }");
+pub const BOUNDARY_LAYER: Key = Key::open("boundary_layer", Shape::Table(&[RUN, GAP, LAYER_HEIGHT]), "the slow air of the skin: { run, gap, height }");
 /// The passage whose warm air is drawn in again.
 pub const FROM: Key = Key::must("from", Shape::Name(Thing::Passage), "a passage that ends in an exit");
 /// Share of the inlet's air that comes from there.
@@ -117,7 +119,7 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
     let layer = view.table(&BOUNDARY_LAYER).map(|layer| Layer {
         run: layer.given(&RUN),
         gap: layer.given(&GAP),
-        height: size.height,
+        height: layer.number(&LAYER_HEIGHT).unwrap_or(size.height),
     });
     Some(Law::RamInlet(RamInlet {
         area_of_one: size.area,

@@ -96,10 +96,10 @@ fn unknown_keys_and_tables() {
         edit("[sweep]", "[swep]", "unknown-table", "swep", "no table is called swep"),
         edit(
             r#"gap = "8 mm" }"#,
-            r#"gap = "8 mm", height = "9 mm" }"#,
+            r#"gap = "8 mm", colour = "9 mm" }"#,
             "unknown-key",
-            "height",
-            "place/shoulder/boundary_layer has no key height",
+            "colour",
+            "place/shoulder/boundary_layer has no key colour",
         ),
         edit(r#"kind = "leak""#, r#"kind = "leek""#, "unknown-kind", r#""leek""#, "no kind of element"),
         edit(
