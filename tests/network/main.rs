@@ -2,6 +2,7 @@
 //! them.
 
 mod balance;
+mod hard_states;
 mod pipe_networks;
 mod solved_balances;
 mod solved_cases;

@@ -23,6 +23,7 @@ mod mathematics;
 mod munson;
 mod networks;
 mod rajput;
+mod reservoirs;
 mod rules_of_thumb;
 mod schey_pinkel;
 mod support;
