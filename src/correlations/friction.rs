@@ -51,7 +51,7 @@ pub fn friction_times_reynolds(reynolds: f64, relative_roughness: f64) -> (f64, 
     let b = (37_530.0 / reynolds).powi(16);
     let sum = a + b;
     let growth = (reynolds * 0.125).powi(12) / (sum * sum.sqrt());
-    let value = 64.0 * (1.0 + growth).cbrt().sqrt().sqrt();
+    let value = 64.0 * ((1.0 + growth).ln() / 12.0).exp();
     // A/L as A^(15/16) × 2.457: finite where L passes through zero.
     let a_over_log = 2.457 * a_root.powi(15);
     let exponent = 12.0 - 1.5 * (14.4 * a_over_log * t / w - 16.0 * b) / sum;

@@ -13,20 +13,23 @@
 use super::solve::{Draught, Load, Solver, State};
 use super::stall::Other;
 use super::topology::{End, Network};
-use super::trace::{PartSlopes, Trace};
+use super::trace::{LEAST_SLOPE, PartSlopes, Trace};
 use crate::numerics::smooth::smooth_step;
 
 /// Marks a temperature that is not an unknown.
 pub(super) const KNOWN: usize = usize::MAX;
 /// Conductance that settles the temperature of what has no other (W/K).
 const TRACE_CONDUCTANCE: f64 = 1e-12;
-/// Least slope of a passage's error with its flow (Pa s/kg).
-const LEAST_SLOPE: f64 = 1e-6;
 
-/// The larger of two errors; what is not a number is larger than any.
+/// The larger of a relative error and the one of `error` in `scale`; what is not a number is larger
+/// than any. Divides only where it has to.
 #[inline]
-fn larger(worst: f64, error: f64) -> f64 {
-    if error.is_nan() { f64::INFINITY } else { worst.max(error) }
+pub(super) fn larger(worst: f64, error: f64, scale: f64) -> f64 {
+    if error.abs() <= worst * scale {
+        return worst;
+    }
+    let relative = error.abs() / scale;
+    if relative.is_nan() { f64::INFINITY } else { relative }
 }
 
 /// The linear form of one passage.
@@ -103,6 +106,9 @@ impl Solver {
     /// Follows the air along every passage and adds up every balance. Gives the largest relative
     /// error.
     pub(super) fn measure(&mut self, network: &Network, load: &Load, state: &State) -> f64 {
+        if self.plain {
+            return self.measure_flows(network, load, state);
+        }
         let chambers = network.chambers.len();
         let size = self.size;
         let unknowns = &state.unknowns[..];
@@ -149,9 +155,9 @@ impl Solver {
             };
             self.traces[index] = trace;
             let start = if self.isothermal { KNOWN } else { column };
-            let (error, mut line) = self.passage_error(network, load, state, index, start);
+            let (error, scale, mut line) = self.passage_error(network, load, state, index, start);
             (line.other, line.by_other) = (other.0, other.1 * line.by_from);
-            worst = larger(worst, error);
+            worst = larger(worst, error, scale);
             self.eliminations[index] = line;
             // what it brings to the balances of its ends
             if let End::Chamber(chamber) = passage.from {
@@ -175,10 +181,10 @@ impl Solver {
                 self.residual[network.part_column(network.local_parts[k])] -= self.heat[k];
             }
         }
-        larger(worst, self.measure_nodes(network, load, state))
+        larger(self.measure_nodes(network, load, state), worst, 1.0)
     }
 
-    /// The relative error of a passage's own equation, and its linear form.
+    /// The error of a passage's own equation, what it is measured in, and its linear form.
     #[inline]
     fn passage_error(
         &self,
@@ -187,7 +193,7 @@ impl Solver {
         state: &State,
         index: usize,
         start: usize,
-    ) -> (f64, Elimination) {
+    ) -> (f64, f64, Elimination) {
         let passage = &network.passages[index];
         let trace = &self.traces[index];
         let flow = state.flow[index];
@@ -202,11 +208,11 @@ impl Solver {
                 line.by_from = inverse;
                 line.by_to = -inverse;
                 line.by_start = trace.rise_by_start * inverse;
-                (error.abs() / (trace.scale + from.abs() + to.abs()).max(1.0), line)
+                (error, (trace.scale + from.abs() + to.abs()).max(1.0), line)
             }
             Draught::Fixed(demand) => {
                 line.shift = demand - flow;
-                ((demand - flow).abs() / demand.max(1e-6), line)
+                (demand - flow, demand.max(1e-6), line)
             }
             Draught::Volume(volume) => {
                 // ṁ = V̇ (p + p_end)/(R T_end)
@@ -219,7 +225,7 @@ impl Solver {
                 line.by_from = per_pressure * inverse;
                 line.by_start =
                     (per_pressure * trace.rise_by_start + by_outlet * trace.outlet_by_start) * inverse;
-                ((demand - flow).abs() / demand.abs().max(1e-6), line)
+                (demand - flow, demand.abs().max(1e-6), line)
             }
         }
     }
@@ -235,7 +241,7 @@ impl Solver {
         let unknowns = &state.unknowns;
         let mut worst: f64 = 0.0;
         for chamber in 0..network.chambers.len() {
-            worst = larger(worst, self.residual[chamber].abs() / self.scale[chamber].max(1e-6));
+            worst = larger(worst, self.residual[chamber], self.scale[chamber].max(1e-6));
         }
         if self.isothermal {
             return worst;
@@ -256,7 +262,7 @@ impl Solver {
                 }
                 None => self.residual[row] -= part.bay_conductance * (temperature - load.day_temperature),
             }
-            worst = larger(worst, self.residual[row].abs() / self.scale[row].max(1.0));
+            worst = larger(worst, self.residual[row], self.scale[row].max(1.0));
         }
         for (chamber, law) in network.chambers.iter().enumerate() {
             let row = network.temperature_column(chamber);
@@ -265,7 +271,7 @@ impl Solver {
                 + store * (held - unknowns[row])
                 + (law.skin_conductance + TRACE_CONDUCTANCE) * (load.day_temperature - unknowns[row]);
             let scale = self.scale[row] + load.chamber_heat[chamber].abs();
-            worst = larger(worst, self.residual[row].abs() / scale.max(1.0));
+            worst = larger(worst, self.residual[row], scale.max(1.0));
         }
         if network.warm_inlets > 0 {
             for inlet in 0..network.warm_inlets {
@@ -279,7 +285,7 @@ impl Solver {
                     pair.share * fade * (self.traces[pair.exit].outlet - load.total_temperature);
             }
             for inlet in 0..network.warm_inlets {
-                worst = larger(worst, self.residual[network.inlet_column(inlet)].abs() / 300.0);
+                worst = larger(worst, self.residual[network.inlet_column(inlet)], 300.0);
             }
         }
         worst
@@ -287,6 +293,9 @@ impl Solver {
 
     /// Slopes of every balance, at the state last measured.
     pub(super) fn linearise(&mut self, network: &Network, load: &Load, state: &State) {
+        if self.plain {
+            return self.linearise_flows(network);
+        }
         let size = self.size;
         self.matrix[..size * size].fill(0.0);
         self.shift[..size].fill(0.0);

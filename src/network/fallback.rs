@@ -34,7 +34,7 @@ impl Solver {
             }
             let error = match attempt {
                 0 => self.descend(network, load, &mut trial, ROUNDS),
-                1 => self.plain(network, load, &mut trial),
+                1 => self.descend_whole(network, load, &mut trial),
                 2 => self.through_widths(network, load, &mut trial),
                 _ => self.through_time(network, load, &mut trial),
             };

@@ -3,10 +3,13 @@
 
 mod assemble;
 mod fallback;
+mod flows;
 mod solve;
 mod stall;
 mod topology;
 mod trace;
+mod track;
 
 pub use solve::{Draught, Load, Solver, State, Unsolved};
 pub use topology::{Chamber, End, Network, Passage, Recirculation};
+pub use track::Track;

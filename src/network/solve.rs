@@ -11,6 +11,8 @@ use crate::numerics::lu;
 pub const TOLERANCE: f64 = 1e-9;
 /// Steps of the plain method before the slower, safer one is tried.
 const PLAIN_STEPS: usize = 40;
+/// Steps after which the best state met is kept.
+const FEW_STEPS: usize = 3;
 /// Highest temperature that a step may reach (K).
 const HOTTEST: f64 = 1e6;
 /// Lowest temperature that a step may reach (K).
@@ -163,6 +165,23 @@ impl State {
         self.unknowns[network.inlet_column(inlet)]
     }
 
+    /// Takes every value times a factor.
+    pub(super) fn scale(&mut self, factor: f64) {
+        for value in self.flow.iter_mut().chain(&mut self.unknowns) {
+            *value *= factor;
+        }
+    }
+
+    /// Adds another state's values times a factor.
+    pub(super) fn add(&mut self, factor: f64, other: &State) {
+        for (value, other) in self.flow.iter_mut().zip(&other.flow) {
+            *value += factor * other;
+        }
+        for (value, other) in self.unknowns.iter_mut().zip(&other.unknowns) {
+            *value += factor * other;
+        }
+    }
+
     pub(super) fn copy_from(&mut self, other: &State) {
         self.flow.copy_from_slice(&other.flow);
         self.unknowns.copy_from_slice(&other.unknowns);
@@ -201,6 +220,8 @@ pub struct Solver {
     /// Rows of the system being solved.
     pub(super) size: usize,
     pub(super) isothermal: bool,
+    /// Whether there are plain openings only, in air of one temperature.
+    pub(super) plain: bool,
     /// Steps taken by the last solution.
     pub steps: usize,
 }
@@ -234,23 +255,8 @@ impl Solver {
             best: state,
             size,
             isothermal: false,
+            plain: false,
             steps: 0,
-        }
-    }
-
-    /// Goes on from a state by a `share` of the step that led to it from the one before, which takes
-    /// its place: along a sweep this starts nearer to the next solution.
-    pub fn predict(&self, state: &mut State, before: &mut State, share: f64) {
-        let go_on = |value: &mut f64, old: &mut f64| {
-            let now = *value;
-            *value = now + share * (now - *old);
-            *old = now;
-        };
-        for (value, old) in state.flow.iter_mut().zip(&mut before.flow) {
-            go_on(value, old);
-        }
-        for (value, old) in state.unknowns.iter_mut().zip(&mut before.unknowns) {
-            go_on(value, old);
         }
     }
 
@@ -262,33 +268,38 @@ impl Solver {
     pub fn solve(&mut self, network: &Network, load: &Load, state: &mut State) -> Result<f64, Unsolved> {
         self.steps = 0;
         self.isothermal = network.is_isothermal(load);
+        self.plain = self.isothermal && network.is_plain(load);
         self.size = if self.isothermal { network.chambers.len() } else { network.unknowns() };
         if self.isothermal {
             state.unknowns[network.chambers.len()..].fill(load.day_temperature);
         }
-        match self.plain(network, load, state) {
+        match self.descend_whole(network, load, state) {
             error if error <= TOLERANCE => Ok(error),
             _ => self.solve_safely(network, load, state),
         }
     }
 
-    /// Newton's method with whole steps. Gives the error of the best state met, which `state` then is.
-    pub(super) fn plain(&mut self, network: &Network, load: &Load, state: &mut State) -> f64 {
+    /// Newton's method with whole steps. Gives the error of the best state met after the first few
+    /// steps, which `state` then is.
+    pub(super) fn descend_whole(&mut self, network: &Network, load: &Load, state: &mut State) -> f64 {
         let mut best = f64::INFINITY;
         let mut since_best = 0;
-        for _ in 0..=PLAIN_STEPS {
+        for round in 0..=PLAIN_STEPS {
             let error = self.measure(network, load, state);
             if error <= TOLERANCE {
                 return error;
             }
-            if error < best {
-                best = error;
-                since_best = 0;
-                self.best.copy_from(state);
-            } else {
-                since_best += 1;
-                if since_best > 12 || !error.is_finite() {
-                    break;
+            // a solution near at hand needs no way back
+            if round >= FEW_STEPS {
+                if error < best {
+                    best = error;
+                    since_best = 0;
+                    self.best.copy_from(state);
+                } else {
+                    since_best += 1;
+                    if since_best > 12 || !error.is_finite() {
+                        break;
+                    }
                 }
             }
             self.steps += 1;
@@ -313,6 +324,10 @@ impl Solver {
         }
         if !lu::solve_in_place(&mut self.matrix[..size * size], size, &mut self.step[..size]) {
             return false;
+        }
+        if self.plain {
+            self.step_flows(network, state);
+            return true;
         }
         let chambers = network.chambers.len();
         for (index, passage) in network.passages.iter().enumerate() {

@@ -19,6 +19,9 @@ pub(super) struct Gas {
     pub smooth_below: f64,
 }
 
+/// Least slope of a passage's error with its flow (Pa s/kg).
+pub(super) const LEAST_SLOPE: f64 = 1e-6;
+
 /// What a passage as a whole does, with slopes. "start" is where its air enters.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Trace {

@@ -6,7 +6,7 @@ use crate::case::{Case, tables as t};
 use crate::element::Moment;
 use crate::engine::{Running, tables as e};
 use crate::keys::Values;
-use crate::network::{Draught, Load, Network, Solver, State, Unsolved};
+use crate::network::{Draught, Load, Network, Solver, State, Track, Unsolved};
 use crate::thermal::margin::{Carrier, Held, Margin, margin};
 
 /// What a car meets and does at one moment.
@@ -134,10 +134,10 @@ pub struct Runner {
     pub residual: f64,
     solver: Solver,
     carriers: Vec<Carrier>,
-    started: bool,
     day: Option<(Air, f64)>,
-    before: State,
-    track: [Option<(f64, f64)>; 2],
+    track: Track,
+    /// Speeds of road and engine at the last point, and the engine's by the road's between the last two.
+    last: Option<(f64, f64, f64)>,
 }
 
 impl Runner {
@@ -150,11 +150,11 @@ impl Runner {
         let state = State::first_guess(&network, &load);
         let solver = Solver::new(&network);
         let carriers = Vec::with_capacity(network.laws.len());
-        let before = state.clone();
+        let track = Track::new(&state);
         Runner {
             day: None,
-            before,
-            track: [None, None],
+            track,
+            last: None,
             network,
             load,
             state,
@@ -163,7 +163,6 @@ impl Runner {
             residual: f64::NAN,
             solver,
             carriers,
-            started: false,
         }
     }
 
@@ -201,34 +200,40 @@ impl Runner {
     /// [`Unsolved`] where no steady state was found.
     pub fn solve(&mut self) -> Result<(), Unsolved> {
         let here = (self.moment.speed, self.moment.rpm);
-        if self.started {
-            let share = self.share_of_last_step(here);
-            self.solver.predict(&mut self.state, &mut self.before, share);
+        if self.track.has_begun() {
+            self.stay_in_gear(here);
+            self.track.predict(here.0, &mut self.state);
         } else {
             self.state.begin(&self.network, &self.load);
-            self.track = [None, None];
         }
-        self.started = false;
-        self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
-        self.started = true;
-        self.track = [self.track[1], Some(here)];
-        Ok(())
+        match self.solver.solve(&self.network, &self.load, &mut self.state) {
+            Ok(residual) => {
+                self.residual = residual;
+                self.track.keep(here.0, &self.state);
+                Ok(())
+            }
+            Err(unsolved) => {
+                self.forget();
+                Err(unsolved)
+            }
+        }
     }
 
-    /// How far the present point lies beyond the last two, as a share of the step between them;
-    /// zero where the three do not follow one another in one gear.
-    fn share_of_last_step(&self, here: (f64, f64)) -> f64 {
-        let [Some(first), Some(second)] = self.track else { return 0.0 };
-        let share = (here.0 - second.0) / (second.0 - first.0);
-        let expected = second.1 + share * (second.1 - first.1);
-        let follows = share > 0.0 && share <= 1.5 && (here.1 - expected).abs() <= 1e-6 * here.1.abs();
-        if follows { share } else { 0.0 }
+    /// Lets the track turn where the engine's speed does not go on with the road's as it did: another
+    /// gear.
+    fn stay_in_gear(&mut self, here: (f64, f64)) {
+        let Some((speed, rpm, slope)) = self.last.replace((here.0, here.1, f64::NAN)) else { return };
+        let now = (here.1 - rpm) / (here.0 - speed);
+        self.last = Some((here.0, here.1, now));
+        if !slope.is_nan() && (now - slope).abs() > 1e-6 * slope.abs() {
+            self.track.turn();
+        }
     }
 
     /// Forgets the last solution.
     pub fn forget(&mut self) {
-        self.started = false;
-        self.track = [None, None];
+        self.track.forget();
+        self.last = None;
     }
 
     /// Steps that the last solution took.
