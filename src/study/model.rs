@@ -264,7 +264,8 @@ fn build_laws(
             before: spot(before, before.and_then(|i| all_ends[i].leaving)),
             after: spot(after, after.and_then(|i| all_ends[i].entering)),
             first: index == 0,
-            last: index == last,
+            // an implied demand stands behind the last element of a passage to the engine
+            last: index == last && passage.to != "engine",
             count: count_of(index),
             pieces: count_of(index) * copies,
             size: Size::read(&view),

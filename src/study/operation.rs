@@ -117,6 +117,9 @@ impl Operation {
     }
 }
 
+/// Share of the largest flow by which two states differ that are not one.
+const APART: f64 = 1e-4;
+
 /// Solves one operating point after another; nothing is allocated between them.
 #[derive(Clone, Debug)]
 pub struct Runner {
@@ -228,6 +231,18 @@ impl Runner {
         if !slope.is_nan() && (now - slope).abs() > 1e-6 * slope.abs() {
             self.track.turn();
         }
+    }
+
+    /// Another steady state of the point solved, where there is one: more than one can be where a
+    /// fan turns, since a fan pushes harder the colder the air that reaches it. Sought from air running
+    /// back through every fan.
+    pub fn other_state(&mut self) -> Option<State> {
+        let mut other = self.state.clone();
+        if !other.begin_against_fans(&self.network, &self.load) {
+            return None;
+        }
+        self.solver.solve(&self.network, &self.load, &mut other).ok()?;
+        (other.distance(&self.state) > APART).then_some(other)
     }
 
     /// Forgets the last solution.

@@ -149,6 +149,9 @@ pub struct Condition {
     pub fan_power_W: f64,
     /// Fans.
     pub fans: Vec<FanTurning>,
+    /// Part temperatures of another steady state of the same moment, where there is one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub other_state: Option<Named<f64>>,
     /// Whether lower limits count as missed here.
     pub warm: bool,
     /// Largest relative error of any balance.
