@@ -3,6 +3,7 @@
 mod check;
 mod common;
 mod files;
+mod lap;
 mod size;
 mod sweep;
 mod written;
@@ -31,6 +32,9 @@ enum Command {
     /// Margin against road speed in the gears really used, with charts
     #[command(after_help = sweep::EXAMPLE)]
     Sweep(sweep::Sweep),
+    /// Run the stints of a case in time: peaks, seconds over a limit, queue and soak, with charts
+    #[command(after_help = lap::EXAMPLE)]
+    Lap(lap::Lap),
     /// Size the free openings of a case, and write the sized case and its chart
     #[command(after_help = size::EXAMPLE)]
     Size(size::Size),
@@ -64,6 +68,7 @@ pub fn run() -> ExitCode {
     let done = match arguments.command {
         Command::Check(check) => check.run(),
         Command::Sweep(sweep) => sweep.run(),
+        Command::Lap(lap) => lap.run(),
         Command::Size(size) => size.run(),
     };
     match done {

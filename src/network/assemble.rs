@@ -18,6 +18,8 @@ use crate::numerics::smooth::smooth_step;
 
 /// Marks a temperature that is not an unknown.
 pub(super) const KNOWN: usize = usize::MAX;
+/// Difference of temperature whose heat into a store an error is measured against (K).
+const HELD_WITHIN: f64 = 1e-3;
 /// Conductance that settles the temperature of what has no other (W/K).
 const TRACE_CONDUCTANCE: f64 = 1e-12;
 
@@ -252,7 +254,8 @@ impl Solver {
             let (heat, _) = part.heat_taken(load.part_heat[index], temperature);
             self.residual[row] += heat + load.storage(index, temperature).0
                 - TRACE_CONDUCTANCE * (temperature - load.day_temperature);
-            self.scale[row] = heat.abs();
+            // a part that stores heat is known to a thousandth of a kelvin times the tolerance, no better
+            self.scale[row] = heat.abs() + HELD_WITHIN * load.held[index].0;
             match part.chamber {
                 Some(chamber) => {
                     let other = network.temperature_column(chamber);

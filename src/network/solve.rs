@@ -281,6 +281,12 @@ impl Solver {
         }
     }
 
+    /// Heat that a part gives to the air of its elements in the state last solved for (W).
+    pub fn heat_to_air(&self, network: &Network, part: usize) -> f64 {
+        let local = network.local_parts.iter().zip(&self.heat);
+        local.filter(|(local, _)| **local == part).map(|(_, heat)| heat).sum()
+    }
+
     /// Finds the steady state from the one given, and its largest relative error.
     ///
     /// # Errors

@@ -2,6 +2,7 @@
 
 pub mod check;
 pub mod describe;
+pub mod lap;
 pub mod model;
 pub mod opening;
 pub mod operation;

@@ -222,6 +222,19 @@ impl Runner {
         }
     }
 
+    /// Solves the point taken up from the state as it is, that of the last point or another.
+    ///
+    /// # Errors
+    /// [`Unsolved`] where no steady state was found.
+    pub fn solve_from_here(&mut self) -> Result<(), Unsolved> {
+        if !self.track.has_begun() {
+            self.state.begin(&self.network, &self.load);
+            self.track.keep(0.0, &self.state);
+        }
+        self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
+        Ok(())
+    }
+
     /// Lets the track turn where the engine's speed does not go on with the road's as it did: another
     /// gear.
     fn stay_in_gear(&mut self, here: (f64, f64)) {
@@ -243,6 +256,15 @@ impl Runner {
         }
         self.solver.solve(&self.network, &self.load, &mut other).ok()?;
         (other.distance(&self.state) > APART).then_some(other)
+    }
+
+    /// Heat that a part of the present solution gives to the air of its elements and to its chamber (W).
+    pub fn given_by(&self, part: usize) -> f64 {
+        let law = &self.network.parts[part];
+        let around =
+            law.chamber.map_or(self.load.day_temperature, |chamber| self.state.chamber_temperature(chamber));
+        self.solver.heat_to_air(&self.network, part)
+            + law.bay_conductance * (self.state.part_temperature(part) - around)
     }
 
     /// Forgets the last solution.

@@ -33,6 +33,9 @@ pub struct Report {
     /// Worst condition of each part.
     #[serde(skip_serializing_if = "Named::is_empty")]
     pub worst: Named<Worst>,
+    /// Stints that were run.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub stints: Vec<super::lap::result::Stint>,
     /// Sizes found.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub sizes: Option<Sizes>,

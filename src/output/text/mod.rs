@@ -9,6 +9,7 @@ mod check;
 mod condition;
 mod defaults;
 mod frame;
+mod lap;
 pub mod layout;
 mod margins;
 mod side_by_side;
@@ -22,5 +23,6 @@ mod words;
 mod tests;
 
 pub use check::check;
+pub use lap::lap;
 pub use size::size;
 pub use sweep::sweep;

@@ -266,6 +266,7 @@ pub(super) fn report() -> r::Report {
         ],
         worst: crate::study::check::worst(&conditions),
         conditions,
+        stints: Vec::new(),
         sizes: None,
         sweep: None,
     }
