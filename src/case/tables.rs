@@ -118,6 +118,20 @@ pub const BAY_CONDUCTANCE: Key = Key::default(
     "no heat to the bay's air, on the safe side; some W/K are usual (common practice)",
     "heat per kelvin to the air of its chamber, duct or no duct",
 );
+/// Surface of a part in still air.
+pub const SURFACE: Key = Key::optional(
+    "surface",
+    Kind::Area,
+    Range::above(0.0, 20.0),
+    "surface that still air can reach, fins counted once as an envelope; for queue and soak",
+);
+/// Height of that surface.
+pub const SURFACE_HEIGHT: Key = Key::optional(
+    "surface_height",
+    Kind::Length,
+    Range::above(0.0, 2.0),
+    "height of that surface; default the side of a square of its area",
+);
 /// Chamber of a part.
 pub const CHAMBER: Key = Key::open(
     "chamber",
@@ -150,6 +164,8 @@ pub const PART: &[Key] = &[
     MASS,
     MATERIAL,
     BAY_CONDUCTANCE,
+    SURFACE,
+    SURFACE_HEIGHT,
     CHAMBER,
     SOURCE_TEMPERATURE,
     SHARE_AT,
@@ -197,12 +213,19 @@ pub const PLACE_LAYER: Key = Key::open(
     Shape::Table(&[RUN, GAP, LAYER_HEIGHT]),
     "the slow air of the skin there: { run, gap, height }",
 );
+/// Height of a place.
+pub const ABOVE_GROUND: Key = Key::optional(
+    "above_ground",
+    Kind::Length,
+    Range::between(0.0, 3.0),
+    "height of the middle of an opening there, so that warm air rises through openings of different height",
+);
 /// Position.
 pub const POSITION: Key = Key::open("position", Shape::Text, "where it is on the body");
 /// Source.
 pub const SOURCE: Key = Key::open("source", Shape::Text, "where the figures are from");
 /// `[place.NAME]`.
-pub const PLACE: &[Key] = &[PLACE_PRESSURE, PLACE_RECOVERY, PLACE_LAYER, POSITION, SOURCE];
+pub const PLACE: &[Key] = &[PLACE_PRESSURE, PLACE_RECOVERY, PLACE_LAYER, ABOVE_GROUND, POSITION, SOURCE];
 
 /// Name.
 pub const NAME: Key = Key::must("name", Shape::Text, "its name");

@@ -264,7 +264,7 @@ impl Runner {
         let around =
             law.chamber.map_or(self.load.day_temperature, |chamber| self.state.chamber_temperature(chamber));
         self.solver.heat_to_air(&self.network, part)
-            + law.bay_conductance * (self.state.part_temperature(part) - around)
+            + law.given_to_air(self.state.part_temperature(part), around, self.load.pressure).0
     }
 
     /// Forgets the last solution.
@@ -300,7 +300,7 @@ impl Runner {
         let held = Held {
             limit: law.limit,
             heat: law.heat_taken(self.load.part_heat[part], law.limit).0,
-            to_chamber: law.bay_conductance * (law.limit - chamber),
+            to_chamber: law.given_to_air(law.limit, chamber, self.load.pressure).0,
         };
         let carriers = &mut self.carriers;
         for index in 0..self.network.passages.len() {
