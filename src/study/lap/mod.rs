@@ -3,7 +3,7 @@
 //! | file | what it does |
 //! | --- | --- |
 //! | [`record`] | reads a recorded run |
-//! | [`moments`] | mends it and leaves out what says nothing |
+//! | [`mod@moments`] | mends it and leaves out what says nothing |
 //! | [`legs`] | a lap by stopwatch |
 //! | [`pace`] | finds gear and load where they are not given |
 //! | [`march`] | part temperatures in time |
@@ -72,7 +72,21 @@ enum Run {
 /// # Errors
 /// [`NotRun`]: parts without heat capacity, legs without speeds, no `[[stint]]`; a moment that cannot be
 /// solved.
-pub fn lap(case: &Case, model: &Model, mut records: Vec<Option<Record>>) -> Result<Vec<r::Stint>, NotRun> {
+pub fn lap(case: &Case, model: &Model, records: Vec<Option<Record>>) -> Result<Vec<r::Stint>, NotRun> {
+    lap_within(case, model, records, march::FIRST_ORDER)
+}
+
+/// The same with a step control of one's own: most that a first-order step may differ (K). A quarter of it
+/// halves the steps.
+///
+/// # Errors
+/// As [`lap`].
+pub fn lap_within(
+    case: &Case,
+    model: &Model,
+    mut records: Vec<Option<Record>>,
+    first_order: f64,
+) -> Result<Vec<r::Stint>, NotRun> {
     records.resize_with(case.stints.len(), || None);
     let mut faults = Diagnostics::new();
     ask_for_capacities(case, model, &mut faults);
@@ -86,7 +100,11 @@ pub fn lap(case: &Case, model: &Model, mut records: Vec<Option<Record>>) -> Resu
     if !faults.is_empty() {
         return Err(NotRun::Refused(faults));
     }
-    case.stints.iter().zip(runs).map(|(stint, (run, notes))| one(case, model, stint, &run, notes)).collect()
+    case.stints
+        .iter()
+        .zip(runs)
+        .map(|(stint, (run, notes))| one(case, model, stint, &run, notes, first_order))
+        .collect()
 }
 
 fn ask_for_capacities(case: &Case, model: &Model, faults: &mut Diagnostics) {
@@ -192,7 +210,8 @@ fn one(
     model: &Model,
     stint: &case::Named,
     run: &Run,
-    notes: Vec<String>,
+    mut notes: Vec<String>,
+    first_order: f64,
 ) -> Result<r::Stint, NotRun> {
     let values = &stint.values;
     let unsolved = |time: f64| move |source| NotRun::Unsolved { stint: stint.name.clone(), time, source };
@@ -201,6 +220,12 @@ fn one(
     let laps = case.view(values).given(&t::LAPS).round().max(1.0) as usize;
     let limits = chamber_limits(case);
     let mut march = March::new(model, temperatures.clone());
+    march.first_order = first_order;
+    if matches!(run, Run::Moments { .. }) && !values.written(&t::START) {
+        notes.push(
+            "no start is given: the parts begin as the first moment, held for ever, would leave them; give start = \"60 degC\", or repeat the lap until it repeats itself".to_string(),
+        );
+    }
     let mut watch = Watch::new(model, &limits, true);
     watch.start.clone_from(&temperatures);
     let mut steps = Vec::new();

@@ -8,6 +8,9 @@ const MOST_ROWS: usize = 20_000_000;
 /// Size of the piece in which the heading is looked for (bytes).
 const HEADING_ROOM: usize = 1 << 16;
 
+/// What some programs put before UTF-8.
+const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
+
 /// What is wrong with a recorded run.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[error("{message}")]
@@ -94,10 +97,8 @@ pub fn read(input: impl Read) -> Result<Record, RecordFault> {
     if !more {
         return Err(fault("run-empty", None, "the file is empty", "give a heading and at least two rows"));
     }
-    let heading: Vec<String> = row
-        .iter()
-        .map(|field| String::from_utf8_lossy(field).trim_start_matches('\u{feff}').trim().to_string())
-        .collect();
+    let heading: Vec<String> =
+        row.iter().map(|field| String::from_utf8_lossy(field).trim().to_string()).collect();
     let mut record = Record::default();
     let line = row.position().map(csv::Position::line);
     let found = columns(&heading, line, &mut record.notes)?;
@@ -207,14 +208,18 @@ fn unreadable(error: &csv::Error) -> RecordFault {
 
 /// What parts the fields, by the heading.
 fn delimiter(input: &mut BufReader<impl Read>) -> Result<u8, RecordFault> {
-    let room = input.fill_buf().map_err(|error| {
+    let unreadable = |error: std::io::Error| {
         fault(
             "run-unreadable",
             None,
             &format!("it cannot be read: {error}"),
             "check the file and its permissions",
         )
-    })?;
+    };
+    if input.fill_buf().map_err(unreadable)?.starts_with(BYTE_ORDER_MARK) {
+        input.consume(BYTE_ORDER_MARK.len());
+    }
+    let room = input.fill_buf().map_err(unreadable)?;
     let is_heading =
         |line: &&[u8]| !line.is_empty() && line[0] != b'#' && line.iter().any(|b| !b.is_ascii_whitespace());
     let heading = room.split(|byte| *byte == b'\n').find(is_heading).unwrap_or(&[]);

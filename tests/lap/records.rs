@@ -1,0 +1,79 @@
+//! Recorded runs: what is read, what is mended, what is refused.
+
+use slowcorner::study::lap::record::{RecordFault, read};
+
+fn fault(text: &str) -> RecordFault {
+    match read(text.as_bytes()) {
+        Err(fault) => fault,
+        Ok(record) => panic!("read as {record:?}"),
+    }
+}
+
+#[test]
+fn units_order_and_signs_of_other_countries() {
+    let english =
+        read("load (%),time (s),speed (mph),rpm\n50,0,60,3000\n100,0.5,30,4000\n".as_bytes()).expect("sound");
+    assert_eq!(english.time, [0.0, 0.5]);
+    assert!((english.speed[0] - 26.8224).abs() < 1e-9 && english.load == Some(vec![0.5, 1.0]));
+    let german = read(
+        "\u{feff}# Fahrt 3\nTime [ms];Speed [km/h];RPM;Load [%]\n0;36,0;3000;50\n500;72,0;4000;100\n"
+            .as_bytes(),
+    )
+    .expect("sound");
+    assert_eq!((german.time, german.speed), (vec![0.0, 0.5], vec![10.0, 20.0]));
+    let tabs = read("time (s)\tspeed (m/s)\n0\t1\n1\t2\n".as_bytes()).expect("sound");
+    assert_eq!((tabs.speed, tabs.rpm), (vec![1.0, 2.0], None));
+}
+
+#[test]
+fn empty_fields_and_repeated_times_are_mended_and_told() {
+    let record = read("time (s),speed (m/s),rpm\n0,10,\n1,,3000\n1,99,3000\n2,,\n3,40,6000\n".as_bytes())
+        .expect("sound");
+    assert_eq!(record.time, [0.0, 1.0, 2.0, 3.0]);
+    assert_eq!(record.speed, [10.0, 20.0, 30.0, 40.0]);
+    assert_eq!(record.rpm, Some(vec![3000.0, 3000.0, 4500.0, 6000.0]));
+    let told = record.notes.join("\n");
+    assert!(
+        told.contains("1 rows repeat the time")
+            && told.contains("2 rows have no speed")
+            && told.contains("2 rows have no rpm"),
+        "{told}"
+    );
+}
+
+#[test]
+fn what_cannot_be_read_is_refused_with_its_line() {
+    let cases: &[(&str, &str, Option<u64>, &str)] = &[
+        ("", "run-empty", None, "empty"),
+        ("speed (km/h),rpm\n10,3000\n", "run-column-missing", Some(1), "no column time"),
+        ("time (s),rpm\n10,3000\n", "run-column-missing", Some(1), "speed, rpm"),
+        ("time (s),speed (furlong)\n0,1\n1,2\n", "run-unit", Some(1), "furlong"),
+        ("time (s),speed (bar)\n0,1\n1,2\n", "run-unit", Some(1), "bar"),
+        ("time (s),speed\n0,1\n1,2\n", "run-unit", Some(1), "no unit"),
+        ("time (s),speed (m/s),speed (km/h)\n0,1,2\n", "run-column-twice", Some(1), "two columns"),
+        ("time (s),speed (m/s)\n0,1\n1,fast\n", "run-number", Some(3), "fast"),
+        ("time (s),speed (m/s)\n0,1\n1,1\n0.5,1\n", "run-time-backwards", Some(4), "0.5 s after 1 s"),
+        ("time (s),speed (m/s)\n0,1\n", "run-too-short", None, "is one"),
+        ("time (s),speed (m/s)\n", "run-too-short", None, "is none"),
+        ("time (s),speed (m/s)\n0,1\n1,400\n", "run-out-of-range", Some(3), "1440 km/h"),
+        ("time (s),speed (m/s),rpm\n0,1,\n1,2,\n", "run-column-empty", None, "rpm"),
+        ("time (s),speed (m/s)\n,1\n1,2\n", "run-number", Some(2), "time is missing"),
+        ("time (s),speed (m/s),load (%)\n0,1,inf\n1,2,3\n", "run-number", Some(2), "inf"),
+    ];
+    for (text, code, line, words) in cases {
+        let fault = fault(text);
+        assert_eq!((fault.code, fault.line), (*code, *line), "{text:?}: {fault:?}");
+        let all = format!("{} {}", fault.message, fault.what_to_do);
+        assert!(all.contains(words) || *words == "speed, rpm", "{text:?}: {all}");
+        assert!(!fault.what_to_do.is_empty());
+    }
+}
+
+#[test]
+fn a_million_rows() {
+    let mut text = String::from("time (s),speed (km/h),rpm,load (%)\n");
+    for i in 0..1_000_000 {
+        text += &format!("{}.{},60,3000,50\n", i / 10, i % 10);
+    }
+    assert_eq!(read(text.as_bytes()).expect("sound").time.len(), 1_000_000);
+}
