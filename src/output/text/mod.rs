@@ -8,6 +8,7 @@
 mod check;
 mod condition;
 mod defaults;
+mod estimate;
 mod frame;
 pub mod layout;
 mod margins;
@@ -22,5 +23,6 @@ mod words;
 mod tests;
 
 pub use check::check;
+pub use estimate::estimate;
 pub use size::size;
 pub use sweep::sweep;
