@@ -1,4 +1,4 @@
-//! Viscosity of air.
+//! Viscosity and conductivity of air.
 
 /// Coefficient of the Sutherland formula (kg m⁻¹ s⁻¹ K⁻½), ISO 2533.
 const COEFFICIENT: f64 = 1.458e-6;
@@ -30,9 +30,26 @@ pub fn viscosity_and_slope(kelvin: f64) -> (f64, f64) {
     (value, value * (1.5 / kelvin - 1.0 / (kelvin + SUTHERLAND)))
 }
 
+/// Thermal conductivity (W/(m K)) of air.
+///
+/// ```text
+///   λ = 2.648151e-3 T^1.5/(T + 245.4 · 10^(−12/T))
+/// ```
+///
+/// T = `kelvin` (K). Dry air at ambient pressure. Source: ISO 2533:1975.
+pub fn conductivity(kelvin: f64) -> f64 {
+    2.648_151e-3 * kelvin * kelvin.sqrt() / (kelvin + 245.4 * 10.0_f64.powf(-12.0 / kelvin))
+}
+
 #[cfg(test)]
 mod tests {
-    use super::{viscosity, viscosity_and_slope};
+    use super::{conductivity, viscosity, viscosity_and_slope};
+
+    #[test]
+    fn conductivity_of_the_standard_day() {
+        // ISO 2533, table at 0 m: 0.025343 W/(m K)
+        assert!((conductivity(288.15) - 0.025_343).abs() < 5e-7);
+    }
 
     #[test]
     fn slope_is_the_finite_difference() {

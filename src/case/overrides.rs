@@ -210,7 +210,7 @@ const ALTERNATIVES: &[&[&[&str]]] = &[
     &[&["power"], &["peak_power", "peak_power_at"]],
     &[&["brake_efficiency"], &["fuel_consumption"]],
     &[&["heat_capacity"], &["mass", "material"]],
-    &[&["step"], &["trace"]],
+    &[&["step"], &["trace"], &["leg"]],
     &[&["flow"], &["share"]],
 ];
 

@@ -118,6 +118,20 @@ pub const BAY_CONDUCTANCE: Key = Key::default(
     "no heat to the bay's air, on the safe side; some W/K are usual (common practice)",
     "heat per kelvin to the air of its chamber, duct or no duct",
 );
+/// Surface of a part in still air.
+pub const SURFACE: Key = Key::optional(
+    "surface",
+    Kind::Area,
+    Range::above(0.0, 20.0),
+    "surface that still air can reach, fins counted once as an envelope; for queue and soak",
+);
+/// Height of that surface.
+pub const SURFACE_HEIGHT: Key = Key::optional(
+    "surface_height",
+    Kind::Length,
+    Range::above(0.0, 2.0),
+    "height of that surface; default the side of a square of its area",
+);
 /// Chamber of a part.
 pub const CHAMBER: Key = Key::open(
     "chamber",
@@ -150,6 +164,8 @@ pub const PART: &[Key] = &[
     MASS,
     MATERIAL,
     BAY_CONDUCTANCE,
+    SURFACE,
+    SURFACE_HEIGHT,
     CHAMBER,
     SOURCE_TEMPERATURE,
     SHARE_AT,
@@ -164,8 +180,18 @@ pub const SKIN_CONDUCTANCE: Key = Key::default(
     "a square metre of thin panel loses some W/K (common practice)",
     "heat per kelvin through the walls to the day's air",
 );
+/// Limit of a chamber's air.
+pub const CHAMBER_LIMIT: Key = Key::optional(
+    "limit",
+    Kind::Temperature,
+    Range::between(273.15, 1000.0),
+    "highest temperature of its air that resin, fuel line or wiring there will take; for runs in time",
+);
+/// What the limit is for.
+pub const LIMIT_FOR: Key =
+    Key::open("limit_for", Shape::Text, "what the limit is for, such as the resin of the hatch");
 /// `[chamber.NAME]`.
-pub const CHAMBER_KEYS: &[Key] = &[SKIN_CONDUCTANCE];
+pub const CHAMBER_KEYS: &[Key] = &[SKIN_CONDUCTANCE, CHAMBER_LIMIT, LIMIT_FOR];
 
 /// Pressure coefficient of a place.
 pub const PLACE_PRESSURE: Key = Key::optional(
@@ -187,12 +213,19 @@ pub const PLACE_LAYER: Key = Key::open(
     Shape::Table(&[RUN, GAP, LAYER_HEIGHT]),
     "the slow air of the skin there: { run, gap, height }",
 );
+/// Height of a place.
+pub const ABOVE_GROUND: Key = Key::optional(
+    "above_ground",
+    Kind::Length,
+    Range::between(0.0, 3.0),
+    "height of the middle of an opening there, so that warm air rises through openings of different height",
+);
 /// Position.
 pub const POSITION: Key = Key::open("position", Shape::Text, "where it is on the body");
 /// Source.
 pub const SOURCE: Key = Key::open("source", Shape::Text, "where the figures are from");
 /// `[place.NAME]`.
-pub const PLACE: &[Key] = &[PLACE_PRESSURE, PLACE_RECOVERY, PLACE_LAYER, POSITION, SOURCE];
+pub const PLACE: &[Key] = &[PLACE_PRESSURE, PLACE_RECOVERY, PLACE_LAYER, ABOVE_GROUND, POSITION, SOURCE];
 
 /// Name.
 pub const NAME: Key = Key::must("name", Shape::Text, "its name");
@@ -343,9 +376,11 @@ pub const START: Key = Key::open(
     "temperature of the parts at the start; left out: steady in the first step",
 )
 .within(Range::between(223.15, 1000.0));
-const STEP_CONDITION: Key =
+/// Condition of a step.
+pub const STEP_CONDITION: Key =
     Key::must("condition", Shape::Name(Thing::Condition), "the condition of the step");
-const STEP_TIME: Key = Key::required("time", Kind::Time, Range::above(0.0, 1e6), "how long it lasts");
+/// Time of a step.
+pub const STEP_TIME: Key = Key::required("time", Kind::Time, Range::above(0.0, 1e6), "how long it lasts");
 /// Steps of a stint.
 pub const STEP: Key = Key::open(
     "step",
@@ -355,7 +390,44 @@ pub const STEP: Key = Key::open(
 /// A recorded run.
 pub const TRACE: Key =
     Key::open("trace", Shape::Text, "a recorded run, CSV with units in its headings, instead of step");
-/// Repeats of a recorded run.
+const LEG_NAME: Key = Key::open("name", Shape::Text, "what it is: a corner, a straight");
+/// Road speed where a leg begins.
+pub const SPEED_IN: Key = Key::optional(
+    "speed_in",
+    Kind::Speed,
+    Range::between(0.0, 150.0),
+    "road speed where it begins; default where the one before ends",
+);
+/// Least road speed of a leg.
+pub const LEAST_SPEED: Key = Key::optional(
+    "least_speed",
+    Kind::Speed,
+    Range::between(0.0, 150.0),
+    "least road speed, taken halfway through: a corner",
+);
+/// Highest road speed of a leg.
+pub const TOP_SPEED: Key = Key::optional(
+    "top_speed",
+    Kind::Speed,
+    Range::between(0.0, 150.0),
+    "highest road speed, where the brakes go on: a straight",
+);
+/// Road speed where a leg ends.
+pub const SPEED_OUT: Key = Key::optional(
+    "speed_out",
+    Kind::Speed,
+    Range::between(0.0, 150.0),
+    "road speed where it ends; default where the next begins",
+);
+/// Time of a leg.
+pub const LEG_TIME: Key = Key::required("time", Kind::Time, Range::above(0.0, 1e5), "how long it takes");
+/// Corners and straights.
+pub const LEG: Key = Key::open(
+    "leg",
+    Shape::Tables(&[LEG_NAME, LEG_TIME, SPEED_IN, LEAST_SPEED, TOP_SPEED, SPEED_OUT]),
+    "a lap by stopwatch, instead of step: corners and straights one after another, gear and load found",
+);
+/// Repeats.
 pub const LAPS: Key = Key::default(
     "laps",
     Kind::Count,
@@ -364,8 +436,14 @@ pub const LAPS: Key = Key::default(
     "once",
     "how many times it is repeated",
 );
+/// The condition that says what legs and a recorded run leave open.
+pub const AS_IN: Key = Key::open(
+    "as_in",
+    Shape::Name(Thing::Condition),
+    "condition from which legs, or a recorded run, take clear air, wind, tape and day; default the open road",
+);
 /// `[(stint)]`.
-pub const STINT: &[Key] = &[NAME, START, STEP, TRACE, LAPS];
+pub const STINT: &[Key] = &[NAME, START, STEP, TRACE, LEG, LAPS, AS_IN];
 
 /// Passages taken away.
 pub const REMOVE: Key = Key::open("remove", Shape::Names(Thing::Passage), "passages taken away");

@@ -60,7 +60,7 @@ pub(super) const ONE_OF: &[&[&str]] = &[
     &["brake_efficiency", "fuel_consumption"],
     &["length", "angle"],
     &["heat_capacity", "mass"],
-    &["step", "trace"],
+    &["step", "trace", "leg"],
     &["power", "peak_power"],
     &["gear", "rpm"],
 ];

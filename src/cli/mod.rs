@@ -4,6 +4,7 @@ mod check;
 mod common;
 mod estimate;
 mod files;
+mod lap;
 mod shell;
 mod size;
 mod start;
@@ -40,6 +41,9 @@ enum Command {
     /// Margin against road speed in the gears really used, with charts
     #[command(after_help = sweep::EXAMPLE)]
     Sweep(sweep::Sweep),
+    /// Run the stints of a case in time: peaks, seconds over a limit, queue and soak, with charts
+    #[command(after_help = lap::EXAMPLE)]
+    Lap(lap::Lap),
     /// Size the free openings of a case, and write the sized case and its chart
     #[command(after_help = size::EXAMPLE)]
     Size(size::Size),
@@ -81,6 +85,7 @@ pub fn run() -> ExitCode {
         Command::Start(start) => start.run(),
         Command::Check(check) => check.run(),
         Command::Sweep(sweep) => sweep.run(),
+        Command::Lap(lap) => lap.run(),
         Command::Size(size) => size.run(),
         Command::Completions(completions) => completions.run(),
         Command::Manual(manual) => manual.run(),

@@ -10,6 +10,7 @@
 //! | [`boundary_layer`] | the skin's slow air in front of an inlet |
 //! | [`effectiveness`] | heat exchange by effectiveness and transfer units |
 //! | [`jet`] | speed of a jet once it has reached ambient pressure |
+//! | [`natural_convection`] | heat given to still air |
 //! | [`section`] | areas and hydraulic diameters of openings |
 //! | [`power_correction`] | engine power on another day |
 //! | [`piston_engine`] | swept volume flow, efficiency from fuel consumption |
@@ -23,6 +24,7 @@ pub mod discharge;
 pub mod effectiveness;
 pub mod friction;
 pub mod jet;
+pub mod natural_convection;
 pub mod piston_engine;
 pub mod power_correction;
 pub mod screens;

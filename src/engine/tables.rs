@@ -30,8 +30,44 @@ pub const LOWEST: Key = Key::optional(
 pub const HIGHEST: Key =
     Key::optional("highest", Kind::RotationalSpeed, Range::POSITIVE, "highest engine speed used, for sweeps");
 
+/// Mass of the car.
+pub const CAR_MASS: Key = Key::required("mass", Kind::Mass, Range::POSITIVE, "mass of the car with driver");
+/// Drag area of the car.
+pub const DRAG_AREA: Key = Key::default(
+    "drag_area",
+    Kind::Area,
+    (0.55, 0.3, 1.0),
+    Range::above(0.0, 4.0),
+    "a small open car: 0.3 to 1.0 m² (common practice)",
+    "drag coefficient times frontal area",
+);
+/// Rolling resistance.
+pub const ROLLING_RESISTANCE: Key = Key::default(
+    "rolling_resistance",
+    Kind::Ratio,
+    (0.015, 0.01, 0.025),
+    Range::between(0.0, 0.1),
+    "car tyres on asphalt (common practice)",
+    "rolling drag over weight",
+);
+/// Efficiency of the driveline.
+pub const DRIVELINE_EFFICIENCY: Key = Key::default(
+    "efficiency",
+    Kind::Share,
+    (0.92, 0.85, 0.97),
+    Range::between(0.5, 1.0),
+    "gearbox and final drive or chain (common practice)",
+    "power at the wheels over that of the engine",
+);
+/// The car that the engine moves.
+pub const CAR: Key = Key::open(
+    "car",
+    Shape::Table(&[CAR_MASS, DRAG_AREA, ROLLING_RESISTANCE, DRIVELINE_EFFICIENCY]),
+    "the car, so that the load of legs and recorded runs is found from how it speeds up: { mass, drag_area }",
+);
+
 /// `[drive]`: road speed to engine speed.
-pub const DRIVE: &[Key] = &[TYRE_RADIUS, FINAL_DRIVE, GEARS, LOWEST, HIGHEST];
+pub const DRIVE: &[Key] = &[TYRE_RADIUS, FINAL_DRIVE, GEARS, LOWEST, HIGHEST, CAR];
 
 /// Swept volume.
 pub const DISPLACEMENT: Key =

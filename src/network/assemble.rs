@@ -12,12 +12,16 @@
 
 use super::solve::{Draught, Load, Solver, State};
 use super::stall::Other;
-use super::topology::{End, Network};
-use super::trace::{LEAST_SLOPE, PartSlopes, Trace};
+use super::topology::{End, Network, Stack};
+use super::trace::{Gas, LEAST_SLOPE, PartSlopes, Trace};
 use crate::numerics::smooth::smooth_step;
 
+/// Standard acceleration of free fall (m/s²).
+const GRAVITY: f64 = 9.806_65;
 /// Marks a temperature that is not an unknown.
 pub(super) const KNOWN: usize = usize::MAX;
+/// Difference of temperature whose heat into a store an error is measured against (K).
+const HELD_WITHIN: f64 = 1e-3;
 /// Conductance that settles the temperature of what has no other (W/K).
 const TRACE_CONDUCTANCE: f64 = 1e-12;
 
@@ -83,6 +87,20 @@ impl Network {
         }
     }
 
+    /// What warm air in a chamber pushes through an opening (Pa, from `from` to `to`), and its slope with the
+    /// chamber's temperature (Pa/K).
+    ///
+    /// ```text
+    ///   Δp = g z (ρ_day − ρ_chamber),   outward
+    /// ```
+    ///
+    /// z the opening's height (m) over the level of the chamber's pressure. Source: ASHRAE Handbook,
+    /// Fundamentals, stack pressure.
+    pub(super) fn stack(&self, stack: &Stack, gas: &Gas, day: f64, chamber: f64) -> (f64, f64) {
+        let per_height = stack.outward * GRAVITY * stack.height / gas.volume_per_kelvin;
+        (per_height * (1.0 / day - 1.0 / chamber), per_height / (chamber * chamber))
+    }
+
     #[inline]
     fn pressure(&self, end: End, unknowns: &[f64]) -> f64 {
         match end {
@@ -119,7 +137,7 @@ impl Solver {
         for (index, passage) in network.passages.iter().enumerate() {
             let flow = state.flow[index];
             let forward = flow >= 0.0;
-            let (start, column) = network.start(index, forward, load, unknowns);
+            let (start, start_column) = network.start(index, forward, load, unknowns);
             let local = passage.parts.clone();
             // the temperature at the other end, and its slope, where the passage stalls
             let mut other = (KNOWN, 0.0);
@@ -153,8 +171,20 @@ impl Solver {
                     course(forward, start, &mut part_slopes)
                 }
             };
+            let mut trace = trace;
+            if let Some(stack) = &passage.stack {
+                let column = network.temperature_column(stack.chamber);
+                let (push, slope) = network.stack(stack, &load.gas, load.day_temperature, unknowns[column]);
+                trace.rise += push;
+                trace.scale += push.abs();
+                if column == start_column {
+                    trace.rise_by_start += slope;
+                } else {
+                    other = (column, other.1 + slope);
+                }
+            }
             self.traces[index] = trace;
-            let start = if self.isothermal { KNOWN } else { column };
+            let start = if self.isothermal { KNOWN } else { start_column };
             let (error, scale, mut line) = self.passage_error(network, load, state, index, start);
             (line.other, line.by_other) = (other.0, other.1 * line.by_from);
             worst = larger(worst, error, scale);
@@ -252,15 +282,19 @@ impl Solver {
             let (heat, _) = part.heat_taken(load.part_heat[index], temperature);
             self.residual[row] += heat + load.storage(index, temperature).0
                 - TRACE_CONDUCTANCE * (temperature - load.day_temperature);
-            self.scale[row] = heat.abs();
+            // a part that stores heat is known to a thousandth of a kelvin times the tolerance, no better
+            self.scale[row] = heat.abs() + HELD_WITHIN * load.held[index].0;
             match part.chamber {
                 Some(chamber) => {
                     let other = network.temperature_column(chamber);
-                    let given = part.bay_conductance * (temperature - unknowns[other]);
+                    let (given, ..) = part.given_to_air(temperature, unknowns[other], load.pressure);
                     self.residual[row] -= given;
                     self.residual[other] += given;
                 }
-                None => self.residual[row] -= part.bay_conductance * (temperature - load.day_temperature),
+                None => {
+                    self.residual[row] -=
+                        part.given_to_air(temperature, load.day_temperature, load.pressure).0;
+                }
             }
             worst = larger(worst, self.residual[row], self.scale[row].max(1.0));
         }
@@ -325,7 +359,7 @@ impl Solver {
         }
         if !self.isothermal {
             self.linearise_recirculated(network, load, state);
-            self.linearise_nodes(network, load);
+            self.linearise_nodes(network, load, state);
         }
     }
 
@@ -440,7 +474,7 @@ impl Solver {
         }
     }
 
-    fn linearise_nodes(&mut self, network: &Network, load: &Load) {
+    fn linearise_nodes(&mut self, network: &Network, load: &Load, state: &State) {
         let size = self.size;
         for (chamber, law) in network.chambers.iter().enumerate() {
             let row = network.temperature_column(chamber);
@@ -451,12 +485,18 @@ impl Solver {
             let row = network.part_column(index);
             let (_, by_temperature) = part.heat_taken(load.part_heat[index], 0.0);
             let held = load.storage(index, 0.0).1;
-            self.matrix[row * size + row] += by_temperature + held - TRACE_CONDUCTANCE - part.bay_conductance;
+            let temperature = state.unknowns[row];
+            let around = match part.chamber {
+                Some(chamber) => state.unknowns[network.temperature_column(chamber)],
+                None => load.day_temperature,
+            };
+            let (_, by_part, by_air) = part.given_to_air(temperature, around, load.pressure);
+            self.matrix[row * size + row] += by_temperature + held - TRACE_CONDUCTANCE - by_part;
             if let Some(chamber) = part.chamber {
                 let other = network.temperature_column(chamber);
-                self.matrix[row * size + other] += part.bay_conductance;
-                self.matrix[other * size + row] += part.bay_conductance;
-                self.matrix[other * size + other] -= part.bay_conductance;
+                self.matrix[row * size + other] -= by_air;
+                self.matrix[other * size + row] += by_part;
+                self.matrix[other * size + other] += by_air;
             }
         }
     }

@@ -140,6 +140,27 @@ impl State {
         }
     }
 
+    /// Another state to start from: as [`State::begin`], but air running back through every turning
+    /// fan. False where no fan turns.
+    pub fn begin_against_fans(&mut self, network: &Network, load: &Load) -> bool {
+        self.begin(network, load);
+        let mut turns = false;
+        for (flow, passage) in self.flow.iter_mut().zip(&network.passages) {
+            if passage.turning {
+                *flow = -*flow;
+                turns = true;
+            }
+        }
+        turns
+    }
+
+    /// The largest difference between its flows and another's, over the largest flow of either.
+    pub fn distance(&self, other: &State) -> f64 {
+        let largest = self.flow.iter().chain(&other.flow).fold(0.0_f64, |most, flow| most.max(flow.abs()));
+        let apart = self.flow.iter().zip(&other.flow).map(|(a, b)| (a - b).abs()).fold(0.0, f64::max);
+        if largest > 0.0 { apart / largest } else { 0.0 }
+    }
+
     /// Gauge pressure of a chamber (Pa).
     pub fn pressure(&self, chamber: usize) -> f64 {
         self.unknowns[chamber]
@@ -258,6 +279,12 @@ impl Solver {
             plain: false,
             steps: 0,
         }
+    }
+
+    /// Heat that a part gives to the air of its elements in the state last solved for (W).
+    pub fn heat_to_air(&self, network: &Network, part: usize) -> f64 {
+        let local = network.local_parts.iter().zip(&self.heat);
+        local.filter(|(local, _)| **local == part).map(|(_, heat)| heat).sum()
     }
 
     /// Finds the steady state from the one given, and its largest relative error.

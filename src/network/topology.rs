@@ -36,6 +36,19 @@ pub struct Recirculation {
     pub share: f64,
 }
 
+/// What warm air does in a passage between a chamber and outside.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Stack {
+    /// Height of the opening over the level to which the chamber's pressure refers (m).
+    pub height: f64,
+    /// The chamber.
+    pub chamber: usize,
+    /// 1 where a positive flow leaves the chamber, −1 where it enters.
+    pub outward: f64,
+    /// The opening, as an index into the network's laws.
+    pub element: usize,
+}
+
 /// A chain of elements that carries one mass flow.
 #[derive(Clone, Debug)]
 pub struct Passage {
@@ -53,6 +66,8 @@ pub struct Passage {
     pub taped: Option<usize>,
     /// Index of its unknown inlet temperature, where warm air is drawn in again.
     pub warm_inlet: Option<usize>,
+    /// What warm air does in it, where its opening has a height.
+    pub(super) stack: Option<Stack>,
     /// Whether a fan turns in it.
     pub(super) turning: bool,
     /// Smallest area (m²), for the flow below which laws are smooth.
@@ -141,6 +156,7 @@ impl Network {
             heat_slopes,
             taped: taped.map(|t| first + t),
             warm_inlet: None,
+            stack: None,
             turning: false,
             least_area: 1.0,
             meets: 0..0,
@@ -158,6 +174,23 @@ impl Network {
             self.warm_inlets += 1;
         }
         self.recirculations.push(recirculation);
+    }
+
+    /// Gives openings their height over the ground: for each passage the opening's place among its elements
+    /// and the height (m). Those without one count as standing at the mean of the others.
+    pub fn set_heights(&mut self, heights: &[Option<(usize, f64)>]) {
+        let known: Vec<f64> = heights.iter().flatten().map(|(_, height)| *height).collect();
+        let mean = known.iter().sum::<f64>() / known.len().max(1) as f64;
+        for (passage, height) in self.passages.iter_mut().zip(heights) {
+            let Some((element, height)) = height else { continue };
+            let (chamber, outward) = match (passage.from, passage.to) {
+                (End::Chamber(chamber), End::Outside) => (chamber, 1.0),
+                (End::Outside, End::Chamber(chamber)) => (chamber, -1.0),
+                _ => continue,
+            };
+            let element = passage.elements.start + element;
+            passage.stack = Some(Stack { height: height - mean, chamber, outward, element });
+        }
     }
 
     /// Takes up a moment: opens, speeds and pushes of every element, and where heads are lost.

@@ -91,6 +91,10 @@ impl Network {
             if matches!(self.laws[element], Law::Fan(_)) {
                 response.push += std::mem::take(&mut eased);
             }
+            if let Some(stack) = passage.stack.filter(|stack| stack.element == element) {
+                let chamber = state.chamber_temperature(stack.chamber);
+                response.push += self.stack(&stack, gas, load.day_temperature, chamber).0;
+            }
             show(element, temperature, &response);
             temperature = response.outlet;
         }

@@ -151,7 +151,8 @@ pub fn pressures(report: &Report, sweep: &Sweep) -> BandChart {
 /// The caution that goes with every margin.
 pub const CAUTION: &str = "An estimate: it does not replace temperature gauges, the engine maker's limits, the sporting rules or a competent engineer's judgement.";
 
-fn subtitle(report: &Report) -> String {
+/// Whose chart it is: revision, date, author, case.
+pub(super) fn subtitle(report: &Report) -> String {
     let mut words: Vec<String> = Vec::new();
     words.extend(report.revision.iter().map(|revision| format!("revision {revision}")));
     words.extend(report.date.clone());

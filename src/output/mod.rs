@@ -1,6 +1,7 @@
 //! Views of a result: text, JSON, tables, charts. Nothing here solves anything.
 
 pub mod charts;
+pub mod course;
 pub mod curves;
 pub mod reference;
 pub mod table;

@@ -1,6 +1,6 @@
-//! The numbers of a sweep as comma-separated values.
+//! The numbers of a sweep, or of a run in time, as comma-separated values.
 
-use crate::study::result::Sweep;
+use crate::study::result::{Report, Sweep};
 
 /// One row a speed: SI units and degrees Celsius, the unit in the heading; empty where a margin is
 /// no number.
@@ -58,6 +58,34 @@ pub fn sweep_csv(sweep: &Sweep) -> Result<String, csv::Error> {
         row.extend(sources.iter().map(|source| amount(point.gives_Pa.get(source))));
         row.extend(kinds.iter().map(|kind| amount(point.takes_Pa.get(kind))));
         writer.write_record(&row)?;
+    }
+    let bytes = writer.into_inner().map_err(|error| csv::Error::from(error.into_error()))?;
+    Ok(String::from_utf8_lossy(&bytes).into_owned())
+}
+
+/// One row a moment of every stint: seconds, m/s and km/h, degrees Celsius of parts and of chambers' air.
+///
+/// # Errors
+/// Where a record cannot be written, which memory never refuses.
+pub fn lap_csv(report: &Report) -> Result<String, csv::Error> {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    let Some(first) = report.stints.first() else { return Ok(String::new()) };
+    let mut heading =
+        vec!["stint".to_string(), "time (s)".into(), "speed (m/s)".into(), "speed (km/h)".into()];
+    heading.extend(first.parts.iter().map(|(name, _)| format!("{name} temperature (degC)")));
+    heading.extend(first.chambers.iter().map(|(name, _)| format!("{name} air (degC)")));
+    writer.write_record(&heading)?;
+    for stint in &report.stints {
+        let course = &stint.course;
+        for (row, (time, speed)) in course.time.iter().zip(&course.speed).enumerate() {
+            let mut cells =
+                vec![stint.name.clone(), format!("{time:.3}"), speed.to_string(), (speed * 3.6).to_string()];
+            let columns = course.parts.iter().chain(&course.chambers);
+            cells.extend(
+                columns.map(|column| column.get(row).map_or(String::new(), |value| format!("{value:.2}"))),
+            );
+            writer.write_record(&cells)?;
+        }
     }
     let bytes = writer.into_inner().map_err(|error| csv::Error::from(error.into_error()))?;
     Ok(String::from_utf8_lossy(&bytes).into_owned())

@@ -61,10 +61,20 @@ pub fn condition(
         cooling_power_W: drag * operation.speed,
         fan_power_W: fan_power(runner),
         fans: fans(case, runner),
+        other_state: other_state(case, runner),
         warm: named.values.flag(&t::WARM),
         residual: runner.residual,
         passages,
     }
+}
+
+fn other_state(case: &Case, runner: &mut Runner) -> Option<r::Named<f64>> {
+    let other = runner.other_state()?;
+    let parts = case.parts.iter().enumerate();
+    let temperature = |(part, named): (usize, &crate::case::Named)| {
+        (named.name.clone(), other.part_temperature(part) - ZERO_CELSIUS)
+    };
+    Some(r::Named(parts.map(temperature).collect()))
 }
 
 fn heat_to(case: &Case, runner: &Runner) -> r::Named<f64> {

@@ -7,7 +7,7 @@ use crate::engine::{Engine, Power, running::HEATING_VALUE, tables as e};
 use crate::keys::{Key, Values, View};
 use crate::network::{Chamber, End, Network, Recirculation};
 use crate::numerics::monotone_cubic::MonotoneCubic;
-use crate::thermal::Part;
+use crate::thermal::{Part, StillSurface};
 
 /// Draws air for the engine through a passage.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -57,6 +57,7 @@ impl Model {
         let mut part_of = Vec::new();
         let inlet_area = inlet_area(case);
         let mut demands = Vec::new();
+        let mut heights = Vec::new();
         let engine_passages: f64 = case
             .passages
             .iter()
@@ -86,8 +87,10 @@ impl Model {
                 name => case.chamber(name).map_or(End::Outside, End::Chamber),
             };
             network.add_passage(end(&passage.from), end(&passage.to), laws, passage.opening());
+            heights.push(height(case, passage));
         }
         add_recirculations(case, &mut network);
+        network.set_heights(&heights);
         let engine = read_engine(case, &mut faults);
         let share_of = |name: &str| {
             let heat = case.engine.map(&e::HEAT).iter().find(|(named, _)| named == name);
@@ -138,6 +141,10 @@ fn read_part(case: &Case, values: &Values) -> Part {
         limit,
         least: view.number(&t::LEAST),
         bay_conductance: view.given(&t::BAY_CONDUCTANCE),
+        still: view.number(&t::SURFACE).map(|area| StillSurface {
+            area,
+            height: view.number(&t::SURFACE_HEIGHT).unwrap_or(area.sqrt()),
+        }),
         chamber: case.chamber_of(values),
         source_temperature: view.given(&t::SOURCE_TEMPERATURE),
         reference_temperature: view.number(&t::SHARE_AT).unwrap_or(limit),
@@ -182,6 +189,19 @@ fn read_engine(case: &Case, faults: &mut Diagnostics) -> Option<Engine> {
         shares_of_brake_power: case.engine.text(&e::HEAT_SHARES_OF) == Some("brake power"),
         total_share: case.engine.map(&e::HEAT).iter().map(|(_, id)| case.numbers.value(*id)).sum(),
     })
+}
+
+/// Height over the ground of the opening that joins a passage to outside: its element's index and the height
+/// (m) of its place, where that says one.
+fn height(case: &Case, passage: &PassageTable) -> Option<(usize, f64)> {
+    let element = match (passage.from == "outside", passage.to == "outside") {
+        (true, false) => 0,
+        (false, true) => passage.elements.len().checked_sub(1)?,
+        _ => return None,
+    };
+    let name = passage.elements.get(element)?.text(&element::size::PLACE)?;
+    let place = case.places.iter().find(|place| place.name == name)?;
+    case.view(&place.values).number(&t::ABOVE_GROUND).map(|height| (element, height))
 }
 
 fn add_recirculations(case: &Case, network: &mut Network) {
@@ -264,7 +284,8 @@ fn build_laws(
             before: spot(before, before.and_then(|i| all_ends[i].leaving)),
             after: spot(after, after.and_then(|i| all_ends[i].entering)),
             first: index == 0,
-            last: index == last,
+            // an implied demand stands behind the last element of a passage to the engine
+            last: index == last && passage.to != "engine",
             count: count_of(index),
             pieces: count_of(index) * copies,
             size: Size::read(&view),

@@ -117,6 +117,9 @@ impl Operation {
     }
 }
 
+/// Share of the largest flow by which two states differ that are not one.
+const APART: f64 = 1e-4;
+
 /// Solves one operating point after another; nothing is allocated between them.
 #[derive(Clone, Debug)]
 pub struct Runner {
@@ -219,6 +222,19 @@ impl Runner {
         }
     }
 
+    /// Solves the point taken up from the state as it is, that of the last point or another.
+    ///
+    /// # Errors
+    /// [`Unsolved`] where no steady state was found.
+    pub fn solve_from_here(&mut self) -> Result<(), Unsolved> {
+        if !self.track.has_begun() {
+            self.state.begin(&self.network, &self.load);
+            self.track.keep(0.0, &self.state);
+        }
+        self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
+        Ok(())
+    }
+
     /// Lets the track turn where the engine's speed does not go on with the road's as it did: another
     /// gear.
     fn stay_in_gear(&mut self, here: (f64, f64)) {
@@ -228,6 +244,27 @@ impl Runner {
         if !slope.is_nan() && (now - slope).abs() > 1e-6 * slope.abs() {
             self.track.turn();
         }
+    }
+
+    /// Another steady state of the point solved, where there is one: more than one can be where a
+    /// fan turns, since a fan pushes harder the colder the air that reaches it. Sought from air running
+    /// back through every fan.
+    pub fn other_state(&mut self) -> Option<State> {
+        let mut other = self.state.clone();
+        if !other.begin_against_fans(&self.network, &self.load) {
+            return None;
+        }
+        self.solver.solve(&self.network, &self.load, &mut other).ok()?;
+        (other.distance(&self.state) > APART).then_some(other)
+    }
+
+    /// Heat that a part of the present solution gives to the air of its elements and to its chamber (W).
+    pub fn given_by(&self, part: usize) -> f64 {
+        let law = &self.network.parts[part];
+        let around =
+            law.chamber.map_or(self.load.day_temperature, |chamber| self.state.chamber_temperature(chamber));
+        self.solver.heat_to_air(&self.network, part)
+            + law.given_to_air(self.state.part_temperature(part), around, self.load.pressure).0
     }
 
     /// Forgets the last solution.
@@ -263,7 +300,7 @@ impl Runner {
         let held = Held {
             limit: law.limit,
             heat: law.heat_taken(self.load.part_heat[part], law.limit).0,
-            to_chamber: law.bay_conductance * (law.limit - chamber),
+            to_chamber: law.given_to_air(law.limit, chamber, self.load.pressure).0,
         };
         let carriers = &mut self.carriers;
         for index in 0..self.network.passages.len() {

@@ -33,6 +33,9 @@ pub struct Report {
     /// Worst condition of each part.
     #[serde(skip_serializing_if = "Named::is_empty")]
     pub worst: Named<Worst>,
+    /// Stints that were run.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub stints: Vec<super::lap::result::Stint>,
     /// Sizes found.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub sizes: Option<Sizes>,
@@ -149,6 +152,9 @@ pub struct Condition {
     pub fan_power_W: f64,
     /// Fans.
     pub fans: Vec<FanTurning>,
+    /// Part temperatures of another steady state of the same moment, where there is one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub other_state: Option<Named<f64>>,
     /// Whether lower limits count as missed here.
     pub warm: bool,
     /// Largest relative error of any balance.

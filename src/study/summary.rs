@@ -23,6 +23,7 @@ pub fn report(case: &Case, sha256: String, set: &[(String, String)], warnings: V
         defaults: defaults(case),
         conditions: Vec::new(),
         worst: Named(Vec::new()),
+        stints: Vec::new(),
         sizes: None,
         sweep: None,
     }

@@ -1,5 +1,7 @@
 //! A part that must be kept below a temperature.
 
+use crate::correlations::natural_convection::still_air;
+
 /// A part with its limit and what it gives to its surroundings.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Part {
@@ -9,6 +11,8 @@ pub struct Part {
     pub least: Option<f64>,
     /// Conductance to the air of its chamber (W/K).
     pub bay_conductance: f64,
+    /// The surface that still air takes heat from, where the case gives one.
+    pub still: Option<StillSurface>,
     /// Its chamber; none: outside.
     pub chamber: Option<usize>,
     /// Effective temperature of the gas or surface that heats it (K).
@@ -19,7 +23,57 @@ pub struct Part {
     pub heat_capacity: Option<f64>,
 }
 
+/// A surface in still air.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct StillSurface {
+    /// Its area (m²).
+    pub area: f64,
+    /// Its height (m).
+    pub height: f64,
+}
+
 impl Part {
+    /// Heat that the part gives to its chamber's air (W), with slopes by its own temperature and the air's.
+    ///
+    /// ```text
+    ///   Q = G (T − T_air),   G³ = G_bay³ + (h A)³
+    /// ```
+    ///
+    /// G_bay is `bay_conductance` (W/K), h A that of still air over the part's own surface, joined as forced and
+    /// natural convection are: Incropera, Fundamentals of Heat and Mass Transfer, ch. 9, Nuⁿ with n = 3. Without
+    /// a surface G = G_bay. T `temperature`, T_air `around` (K); `pressure` (Pa) of the day.
+    #[inline]
+    pub fn given_to_air(&self, temperature: f64, around: f64, pressure: f64) -> (f64, f64, f64) {
+        match self.still {
+            None => {
+                let given = self.bay_conductance * (temperature - around);
+                (given, self.bay_conductance, -self.bay_conductance)
+            }
+            Some(surface) => self.given_to_still_air(surface, temperature, around, pressure),
+        }
+    }
+
+    fn given_to_still_air(
+        &self,
+        surface: StillSurface,
+        temperature: f64,
+        around: f64,
+        pressure: f64,
+    ) -> (f64, f64, f64) {
+        let given = |temperature: f64, around: f64| {
+            let still = surface.area * still_air(surface.height, temperature, around, pressure);
+            (self.bay_conductance.powi(3) + still.powi(3)).cbrt() * (temperature - around)
+        };
+        // the properties of air run smoothly: a difference is as good as the slope
+        let step = 0.01;
+        let slope = |up: f64, down: f64| (up - down) / (2.0 * step);
+        (
+            given(temperature, around),
+            slope(given(temperature + step, around), given(temperature - step, around)),
+            slope(given(temperature, around + step), given(temperature, around - step)),
+        )
+    }
+
     /// Heat that the part takes at a temperature, and its slope.
     ///
     /// ```text

@@ -12,6 +12,25 @@ to = "bay"
 element = [{ kind = "ram-inlet", area = "30 cm2", recovery = 0.9, recirculation = { from = "exits", share = "6 %" } }]
 "#);
 
+const GEARBOX_HEAT: Edit = Replace("bay = \"1 %\"", "bay = \"1 %\"\ngearbox = \"2 %\"");
+const GEARBOX: Edit = Add(r#"
+[part.gearbox]
+limit = "140 degC"
+measured_at = "sump"
+bay_conductance = "1 W/K"
+
+[[passage]]
+name = "gearbox"
+from = "outside"
+to = "outside"
+element = [
+  { kind = "wall-inlet", area = "200 cm2" },
+  { kind = "fan", speed = "3000 rpm", reference_speed = "3000 rpm", curve = [["0 m3/s", "450 Pa"], ["0.3 m3/s", "200 Pa"], ["0.5 m3/s", "0 Pa"]] },
+  { kind = "fins", part = "gearbox", reference_flow = "0.2 kg/s", conductance = "40 W/K", pressure_drop = "150 Pa" },
+  { kind = "exit", area = "200 cm2", pressure_coefficient = 0.5 },
+]
+"#);
+
 fn kilograms(flow: f64) -> String {
     let size = flow.abs();
     if size >= 0.01 { format!("{size:.3} kg/s") } else { format!("{:.2} g/s", size * 1e3) }
@@ -41,6 +60,18 @@ from = "outside"
 to = "bay"
 element = [{ kind = "leak", area = "30 cm2" }]
 "#)],
+    },
+    Probe {
+        // fan: 450 Pa × 1.17/1.2 against 0.5 × 823 Pa, more with cold air, less with warm
+        code: "two-steady-states",
+        place: "passage/cylinders/fan",
+        raised_by: &[GEARBOX, GEARBOX_HEAT],
+        figures: |seen| {
+            let part = &seen.condition("straight").parts[3];
+            vec![format!("gearbox at {:.0} °C", part.temperature_C), "in straight".to_string()]
+        },
+        advice: "reckon with the hotter",
+        not_by: &[GEARBOX, GEARBOX_HEAT, Set("passage/gearbox/exit/pressure_coefficient", "0.2")],
     },
     Probe {
         code: "exit-draws-in",

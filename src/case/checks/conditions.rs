@@ -3,7 +3,7 @@
 use super::Check;
 use crate::case::tables as t;
 use crate::engine::tables::GEARS;
-use crate::keys::{Kind, Slot, Values};
+use crate::keys::{Key, Kind, Slot, Values};
 
 impl Check<'_> {
     pub(super) fn conditions(&mut self) {
@@ -95,14 +95,25 @@ impl Check<'_> {
     pub(super) fn stints(&mut self) {
         for stint in &self.case.stints {
             let values = &stint.values;
-            let empty = matches!(values.slot(&t::STEP), Slot::Tables(steps) if steps.is_empty());
-            if empty || !(values.written(&t::STEP) || values.written(&t::TRACE)) {
+            let empty = |key: &Key| matches!(values.slot(key), Slot::Tables(steps) if steps.is_empty());
+            let written = [&t::STEP, &t::TRACE, &t::LEG].into_iter().any(|key| values.written(key));
+            if !written || empty(&t::STEP) || empty(&t::LEG) {
                 self.fault(
                     "stint-empty",
                     format!("{} has no steps", values.address),
                     values.place_of(&t::STEP),
-                    r#"give step = [ { condition = "hairpin", time = "6 s" } ], or trace = "run.csv""#,
+                    r#"give step = [ { condition = "hairpin", time = "6 s" } ], leg = [ … ], or trace = "run.csv""#,
                 );
+            }
+            for leg in values.tables(&t::LEG) {
+                if leg.written(&t::LEAST_SPEED) && leg.written(&t::TOP_SPEED) {
+                    self.fault(
+                        "leg-turns-twice",
+                        format!("{} has both least_speed and top_speed", leg.address),
+                        leg.place_of(&t::TOP_SPEED),
+                        "make two legs of it: a corner has a least speed, a straight a top speed",
+                    );
+                }
             }
         }
     }

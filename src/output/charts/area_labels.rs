@@ -1,13 +1,14 @@
 //! Names of bands: at the right where the band ends there, inside it where it is thick enough, else a number and a key.
 
 use super::area_chart::BandChart;
+use super::area_ribbon::Ribbon;
 use super::frame;
 use super::geometry::{Point, Rect};
 use super::hatch;
 use super::place;
 use super::scale::Scale;
 use super::scene::{Anchor, Scene};
-use super::stack::Stack;
+use super::stack::{Slice, Stack};
 use super::theme;
 
 const LEAD: f64 = 24.0;
@@ -25,115 +26,39 @@ const NUMBER_RINGS: &[f64] = &[0.0, 8.0, 13.0, 20.0, 30.0, 50.0, 80.0, 120.0, 18
 /// Texts inside a band keep this far from its edges.
 const INSIDE: f64 = 3.0;
 
-/// One stretch of a band on the picture: x, inner edge, outer edge.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Ribbon {
-    points: Vec<(f64, f64, f64)>,
+/// A band's name, broken into lines.
+pub(super) struct Name {
+    lines: Vec<String>,
+    /// Whether it may stand at the right: there is room for it.
+    may_end: bool,
 }
 
-impl Ribbon {
-    pub(super) fn push(&mut self, x: f64, inner: f64, outer: f64) {
-        self.points.push((x, inner, outer));
-    }
-
-    /// The part between two places, or nothing if none is left.
-    pub(super) fn cut(&self, left: f64, right: f64) -> Option<Self> {
-        let mut points = Vec::with_capacity(self.points.len());
-        for pair in self.points.windows(2) {
-            let (a, b) = (pair[0], pair[1]);
-            if b.0 < left || a.0 > right {
-                continue;
-            }
-            let at = |x: f64| {
-                if b.0 - a.0 < 1e-9 {
-                    return b;
-                }
-                let t = (x - a.0) / (b.0 - a.0);
-                (x, a.1 + t * (b.1 - a.1), a.2 + t * (b.2 - a.2))
-            };
-            if points.is_empty() {
-                points.push(if a.0 < left { at(left) } else { a });
-            }
-            points.push(if b.0 > right { at(right) } else { b });
-        }
-        // A lone place has no width; it is drawn as a sliver, so that one measured speed still shows.
-        if let [(x, inner, outer)] = self.points[..]
-            && x >= left
-            && x <= right
-        {
-            points = vec![(x - 2.0, inner, outer), (x + 2.0, inner, outer)];
-        }
-        (points.len() > 1).then_some(Self { points })
-    }
-
-    /// The stretches where the band has any thickness, with the points it tapers to.
-    pub(super) fn thick_parts(&self) -> Vec<Self> {
-        let thick = |p: &(f64, f64, f64)| (p.1 - p.2).abs() > 0.05;
-        let mut out = vec![Self::default()];
-        for pair in self.points.windows(2) {
-            if let Some(part) = out.last_mut() {
-                if thick(&pair[0]) || thick(&pair[1]) {
-                    if part.points.is_empty() {
-                        part.points.push(pair[0]);
-                    }
-                    part.points.push(pair[1]);
-                } else if !part.points.is_empty() {
-                    out.push(Self::default());
-                }
-            }
-        }
-        out.retain(|part| part.points.len() > 1);
-        out
-    }
-
-    pub(super) fn outline(&self) -> Vec<Point> {
-        let mut out: Vec<Point> = self.points.iter().map(|p| (p.0, p.2)).collect();
-        out.extend(self.points.iter().rev().map(|p| (p.0, p.1)));
-        out
-    }
-
-    fn ends_at(&self, x: f64) -> bool {
-        self.points.last().is_some_and(|p| p.0 > x - 1.0)
-    }
-
-    /// Where it is thickest: place, middle, thickness.
-    fn thickest(&self) -> (f64, f64, f64) {
-        self.points.iter().fold((0.0, 0.0, -1.0), |most, p| {
-            let thickness = (p.1 - p.2).abs();
-            if thickness > most.2 { (p.0, (p.1 + p.2) / 2.0, thickness) } else { most }
-        })
-    }
-
-    /// Upper and lower edge of the room a text has between two places, if the band reaches over both.
-    fn room(&self, left: f64, right: f64) -> Option<(f64, f64)> {
-        let part = self.cut(left, right)?;
-        let (first, last) = (part.points.first()?, part.points.last()?);
-        if first.0 > left + 0.01 || last.0 < right - 0.01 {
-            return None;
-        }
-        let top = part.points.iter().map(|p| p.1.min(p.2)).fold(f64::NEG_INFINITY, f64::max);
-        let bottom = part.points.iter().map(|p| p.1.max(p.2)).fold(f64::INFINITY, f64::min);
-        (bottom > top).then_some((top, bottom))
-    }
-}
-
-/// The names of all bands, broken into lines, in the order of the slices.
-pub(super) fn names(stack: &Stack, width: f64) -> Vec<Vec<String>> {
+/// The names of all bands, in the order of the slices. At the right stand those that still have a value at the last place; with
+/// `any_may_end` all may, since the axis does not end with the data.
+pub(super) fn names(stack: &Stack, width: f64, any_may_end: bool) -> Vec<Name> {
     let room = (width * WIDEST).max(70.0);
-    stack.slices.iter().map(|slice| theme::LABEL.wrap_evenly(&slice.name, room)).collect()
+    let ends = |slice: &Slice| slice.values.last().is_some_and(|value| *value != Some(0.0));
+    stack
+        .slices
+        .iter()
+        .map(|slice| Name {
+            lines: theme::LABEL.wrap_evenly(&slice.name, room),
+            may_end: any_may_end || ends(slice),
+        })
+        .collect()
 }
 
-/// Width needed at the right, where any band may turn out to end.
-pub(super) fn room_for(names: &[Vec<String>]) -> f64 {
-    names.iter().map(|lines| LEAD + SWATCH.0 + GAP + frame::widest(lines, theme::LABEL)).fold(0.0, f64::max)
+pub(super) fn room_for(names: &[Name]) -> f64 {
+    let ending = names.iter().filter(|name| name.may_end);
+    ending.map(|name| LEAD + SWATCH.0 + GAP + frame::widest(&name.lines, theme::LABEL)).fold(0.0, f64::max)
 }
 
 fn height(lines: &[String]) -> f64 {
     (lines.len() as f64 * theme::LABEL.line_height()).max(SWATCH.1)
 }
 
-pub(super) fn height_of(names: &[Vec<String>]) -> f64 {
-    names.iter().map(|lines| height(lines) + BETWEEN).sum()
+pub(super) fn height_of(names: &[Name]) -> f64 {
+    names.iter().map(|name| height(&name.lines) + BETWEEN).sum()
 }
 
 /// The words in the corners of the halves.
@@ -190,7 +115,7 @@ impl Words {
 pub(super) fn place(
     stack: &Stack,
     bands: &[Vec<Ribbon>],
-    names: &[Vec<String>],
+    names: &[Name],
     rect: &Rect,
     corners: &[(Rect, Vec<String>)],
 ) -> Words {
@@ -202,16 +127,16 @@ pub(super) fn place(
     let mut tags = vec![Tag::Nothing; stack.slices.len()];
     let mut again = vec![None; stack.slices.len()];
     // First those with no choice.
-    for (tag, ribbons) in tags.iter_mut().zip(bands) {
+    for ((tag, ribbons), name) in tags.iter_mut().zip(bands).zip(names) {
         let end = ribbons
             .iter()
             .filter_map(|ribbon| ribbon.points.last())
             .find(|p| p.0 > rect.right - 1.0 && (p.1 - p.2).abs() >= ENDS);
-        if let Some(p) = end {
+        if let Some(p) = end.filter(|_| name.may_end) {
             *tag = Tag::End((p.1 + p.2) / 2.0);
         }
     }
-    for ((tag, ribbons), lines) in tags.iter_mut().zip(bands).zip(names) {
+    for ((tag, ribbons), Name { lines, .. }) in tags.iter_mut().zip(bands).zip(names) {
         let seen = ribbons.iter().any(|ribbon| ribbon.thickest().2 >= SEEN);
         if !matches!(tag, Tag::Nothing) || !seen || lines.is_empty() {
             continue;
@@ -221,7 +146,7 @@ pub(super) fn place(
             *tag = Tag::Inside(inside);
         }
     }
-    for ((tag, ribbons), lines) in tags.iter_mut().zip(bands).zip(names) {
+    for ((tag, ribbons), Name { lines, .. }) in tags.iter_mut().zip(bands).zip(names) {
         let most = ribbons
             .iter()
             .map(Ribbon::thickest)
@@ -239,7 +164,7 @@ pub(super) fn place(
             *tag = Tag::Number(point, found.rect);
         }
     }
-    for (index, (ribbons, lines)) in bands.iter().zip(names).enumerate() {
+    for (index, (ribbons, Name { lines, .. })) in bands.iter().zip(names).enumerate() {
         let most = ribbons.iter().map(|ribbon| ribbon.thickest().2).fold(0.0, f64::max);
         let at_end = |ribbon: &Ribbon| ribbon.points.last().map_or(0.0, |p| (p.1 - p.2).abs());
         let ending = ribbons.iter().filter(|ribbon| ribbon.ends_at(rect.right));
@@ -267,11 +192,13 @@ fn inside(ribbons: &[Ribbon], lines: &[String], room: &place::Room) -> Option<Re
             };
             let rect = Rect::centred((centre, (top + bottom) / 2.0), width, tall);
             let spare = bottom - top - tall - 2.0 * INSIDE;
-            if spare < 0.0 || best.is_some_and(|(most, _)| spare <= most) {
+            // Past one more line of room, the middle of the band reads best.
+            let worth = spare.min(tall) - 0.05 * (centre - (first + last) / 2.0).abs();
+            if spare < 0.0 || best.is_some_and(|(most, _)| worth <= most) {
                 continue;
             }
             if room.best(std::iter::once((rect, 0.0))).is_some() {
-                best = Some((spare, rect));
+                best = Some((worth, rect));
             }
         }
     }
@@ -282,7 +209,7 @@ fn inside(ribbons: &[Ribbon], lines: &[String], room: &place::Room) -> Option<Re
 pub(super) fn draw(
     scene: &mut Scene,
     stack: &Stack,
-    names: &[Vec<String>],
+    names: &[Name],
     words: &Words,
     rect: &Rect,
     corners: &[(Rect, Vec<String>)],
@@ -298,10 +225,10 @@ pub(super) fn draw(
         if let Some(area) = inside {
             let look = theme::band(stack.slices[index].order, stack.slices[index].loss);
             scene.glaze(area.grown(2.0).corners(), look.ground, 0.92);
-            scene.block(&names[index], area.centre().0, area.top, Anchor::Middle, theme::LABEL);
+            scene.block(&names[index].lines, area.centre().0, area.top, Anchor::Middle, theme::LABEL);
         }
         match *tag {
-            Tag::End(y) if !names[index].is_empty() => ends.push((index, y)),
+            Tag::End(y) if !names[index].lines.is_empty() => ends.push((index, y)),
             Tag::Number(point, area) => {
                 number += 1;
                 if !area.holds(point) {
@@ -313,7 +240,7 @@ pub(super) fn draw(
             _ => {}
         }
     }
-    let boxes: Vec<(f64, f64)> = ends.iter().map(|(index, y)| (*y, height(&names[*index]))).collect();
+    let boxes: Vec<(f64, f64)> = ends.iter().map(|(index, y)| (*y, height(&names[*index].lines))).collect();
     let centres = place::spread(&boxes, rect.top, rect.bottom, BETWEEN);
     for ((index, y), centre) in ends.iter().zip(centres) {
         let slice = &stack.slices[*index];
@@ -325,7 +252,7 @@ pub(super) fn draw(
         let mut edge = swatch.corners();
         edge.push(edge[0]);
         scene.stroke(edge, look.line, 1.0, &[]);
-        let lines = &names[*index];
+        let lines = &names[*index].lines;
         let top = centre - lines.len() as f64 * theme::LABEL.line_height() / 2.0;
         scene.block(lines, swatch.right + GAP, top, Anchor::Start, theme::LABEL);
     }

@@ -1,7 +1,8 @@
 //! Lays a band chart out and draws its bands.
 
 use super::area_chart::BandChart;
-use super::area_labels::{self, Ribbon};
+use super::area_labels;
+use super::area_ribbon::Ribbon;
 use super::frame::{self, EDGE, Footer, Header};
 use super::geometry::{Point, Rect};
 use super::hatch;
@@ -26,7 +27,7 @@ pub(super) fn draw(chart: &BandChart) -> Scene {
     };
     let top = frame::heading(&mut scene, &chart.title, &chart.subtitle);
     let notes = footnotes(chart, &stack);
-    let names = area_labels::names(&stack, size.0);
+    let names = area_labels::names(&stack, size.0, chart.x.range.is_some());
 
     let y_range = y_range(chart, &stack);
     let x_range = scale::asked(chart.x.range).unwrap_or_else(|| {

@@ -5,6 +5,8 @@ use super::scene::Scene;
 use super::theme::{Colour, Hatch};
 
 const WIDTH: f64 = 0.7;
+/// More corners than this between two lines: the outline is not followed from one to the other.
+const MOST_CORNERS: usize = 64;
 
 /// Draws a hatch across a band whose edge will be drawn over it.
 pub(super) fn draw(scene: &mut Scene, outline: &[Point], hatch: Hatch, colour: Colour) {
@@ -40,7 +42,8 @@ pub(super) fn lines(outline: &[Point], degrees: f64, apart: f64, joined: bool) -
     }
     let level = |row: usize| (first + row as f64 + 0.5) * apart;
     let count = (last - first) as usize + 1;
-    let mut crossings: Vec<Vec<f64>> = vec![Vec::new(); count];
+    // Where each line meets the outline, and between which corner and the next.
+    let mut crossings: Vec<Vec<(f64, usize)>> = vec![Vec::new(); count];
     for (i, a) in turned.iter().enumerate() {
         let b = &turned[(i + 1) % turned.len()];
         let (top, bottom) = if a.1 < b.1 { (a, b) } else { (b, a) };
@@ -54,26 +57,29 @@ pub(super) fn lines(outline: &[Point], degrees: f64, apart: f64, joined: bool) -
             if y >= bottom.1 {
                 break;
             }
-            list.push(top.0 + (y - top.1) / (bottom.1 - top.1) * (bottom.0 - top.0));
+            list.push((top.0 + (y - top.1) / (bottom.1 - top.1) * (bottom.0 - top.0), i));
         }
     }
     let mut out: Vec<Vec<Point>> = Vec::new();
     let mut open: Vec<Point> = Vec::new();
+    let mut open_side = 0;
     // Which end of the line before is open: its far one, then the next one's near one, in turn.
     let mut at_far = false;
     for (row, list) in crossings.iter_mut().enumerate() {
-        list.sort_by(f64::total_cmp);
+        list.sort_by(|a, b| a.0.total_cmp(&b.0));
         let y = level(row);
         if let ([a, b], true) = (&list[..], joined) {
             let (from, to) = if at_far { (*b, *a) } else { (*a, *b) };
-            if open.last().is_some_and(|end| (end.0 - from).abs() > 1.6 * apart) {
+            let along = |end: &Point| follows(&turned, (*end, open_side), ((from.0, y), from.1));
+            if !open.last().is_some_and(along) {
                 out.push(std::mem::take(&mut open));
             }
-            open.extend([(from, y), (to, y)]);
+            open.extend([(from.0, y), (to.0, y)]);
+            open_side = to.1;
             at_far = !at_far;
         } else {
             out.push(std::mem::take(&mut open));
-            out.extend(list.chunks_exact(2).map(|pair| vec![(pair[0], y), (pair[1], y)]));
+            out.extend(list.chunks_exact(2).map(|pair| vec![(pair[0].0, y), (pair[1].0, y)]));
         }
     }
     out.push(open);
@@ -84,4 +90,19 @@ pub(super) fn lines(outline: &[Point], degrees: f64, apart: f64, joined: bool) -
         }
     }
     out
+}
+
+/// Whether the straight way between two points of an outline keeps to it: no corner in between lies farther off than the edge
+/// drawn over it is wide. Each point comes with the corner its side starts from.
+fn follows(outline: &[Point], a: (Point, usize), b: (Point, usize)) -> bool {
+    let (first, last) = (a.1.min(b.1), a.1.max(b.1));
+    let (dx, dy) = (b.0.0 - a.0.0, b.0.1 - a.0.1);
+    let length = dx.hypot(dy);
+    last - first <= MOST_CORNERS
+        && length > 0.0
+        && outline[first + 1..=last].iter().all(|p| {
+            let (x, y) = (p.0 - a.0.0, p.1 - a.0.1);
+            let along = (x * dx + y * dy) / length;
+            (x * dy - y * dx).abs() / length <= WIDTH && (-WIDTH..=length + WIDTH).contains(&along)
+        })
 }

@@ -13,6 +13,7 @@
 mod area_chart;
 mod area_labels;
 mod area_layout;
+mod area_ribbon;
 mod description;
 mod font;
 mod frame;

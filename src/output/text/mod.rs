@@ -10,6 +10,7 @@ mod condition;
 mod defaults;
 mod estimate;
 mod frame;
+mod lap;
 pub mod layout;
 mod margins;
 mod side_by_side;
@@ -24,5 +25,6 @@ mod tests;
 
 pub use check::check;
 pub use estimate::estimate;
+pub use lap::lap;
 pub use size::size;
 pub use sweep::sweep;

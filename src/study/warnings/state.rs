@@ -7,6 +7,7 @@ use crate::air::transport;
 use crate::case::tables as t;
 use crate::element::{Law, ram_inlet, screen};
 use crate::study::describe::{STILL, ZERO_CELSIUS};
+use crate::study::result::Part;
 
 /// Gauge pressure over that of the day up to which density may leave it out.
 const PRESSURE_LEFT_OUT: f64 = 0.04;
@@ -22,6 +23,7 @@ const PANELS: f64 = 80.0;
 
 /// Looks at chambers, parts, skin layers and screens of a solved condition.
 pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
+    look_at_other_state(scene, gathered);
     look_at_chambers(scene, gathered);
     look_at_parts(scene, gathered);
     for seen in scene.elements() {
@@ -74,6 +76,30 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
             _ => {}
         }
     }
+}
+
+/// A fan pushes harder the colder the air that reaches it, so that ram and fan can each hold their way.
+fn look_at_other_state(scene: &Scene, gathered: &mut Gathered) {
+    let condition = scene.condition;
+    let (Some(other), Some(fan)) = (&condition.other_state, condition.fans.first()) else { return };
+    let parts = condition.parts.iter().zip(other.iter());
+    let apart = |(part, (_, there)): &(&Part, (&str, &f64))| (part.temperature_C - **there).abs();
+    let Some((part, (_, there))) = parts.max_by(|a, b| apart(a).total_cmp(&apart(b))) else { return };
+    gathered.in_condition(
+        &condition.name,
+        Sight {
+            code: "two-steady-states",
+            place: Some(fan.address.clone()),
+            seen: format!(
+                "the air can settle in two ways, since a fan pushes less with warm air than with cold: {} at {} as shown, or at {} once air has run back through a fan",
+                part.name,
+                words::celsius(part.temperature_C),
+                words::celsius(*there)
+            ),
+            what_to_do: "which it takes depends on what went before: reckon with the hotter, and take the pressure off the fan (larger exits, an exit where the air is drawn out, less ram against it)".to_string(),
+            size: (part.temperature_C - there).abs(),
+        },
+    );
 }
 
 fn look_at_chambers(scene: &Scene, gathered: &mut Gathered) {

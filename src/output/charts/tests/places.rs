@@ -109,3 +109,31 @@ fn joined_hatch_draws_every_line() {
     assert!(joined.len() < single.len() / 4);
     assert!(single.iter().flatten().all(|point| drawn(*point)));
 }
+
+/// The joins between lines lie along the outline, also at a dent: nowhere does the long line cross the open.
+#[test]
+fn joined_hatch_cuts_no_corner() {
+    // A saw-toothed band with upright steps, as gear changes make them.
+    let teeth = [(0.0, 60.0), (80.0, 20.0), (80.0, 55.0), (160.0, 10.0), (162.0, 50.0), (240.0, 5.0)];
+    let mut outline = teeth.to_vec();
+    outline.extend(teeth.iter().rev().map(|p| (p.0, p.1 + 9.0)));
+    let from_side = |p: (f64, f64), i: usize| {
+        let (a, b) = (outline[i], outline[(i + 1) % outline.len()]);
+        let (dx, dy) = (b.0 - a.0, b.1 - a.1);
+        let t = (((p.0 - a.0) * dx + (p.1 - a.1) * dy) / (dx * dx + dy * dy)).clamp(0.0, 1.0);
+        (p.0 - a.0 - t * dx).hypot(p.1 - a.1 - t * dy)
+    };
+    let mut joins = 0;
+    for degrees in [0.0, 45.0, 90.0, 135.0] {
+        for line in hatch::lines(&outline, degrees, 7.0, true) {
+            // Line, join, line, join, …: each join by its middle.
+            for pair in line.windows(2).skip(1).step_by(2) {
+                let middle = ((pair[0].0 + pair[1].0) / 2.0, (pair[0].1 + pair[1].1) / 2.0);
+                let off = (0..outline.len()).map(|i| from_side(middle, i)).fold(f64::INFINITY, f64::min);
+                assert!(off <= 0.75, "{degrees}°: a join {off} from the outline at {middle:?}");
+                joins += 1;
+            }
+        }
+    }
+    assert!(joins > 20, "{joins}");
+}

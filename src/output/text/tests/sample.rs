@@ -142,6 +142,7 @@ pub(super) fn condition(
             tip_speed_m_s: Some(20.0 + speed),
             over_reference: 0.81,
         }],
+        other_state: None,
         warm: name == "straight",
         residual: 3e-11,
     }
@@ -265,6 +266,7 @@ pub(super) fn report() -> r::Report {
         ],
         worst: crate::study::check::worst(&conditions),
         conditions,
+        stints: Vec::new(),
         sizes: None,
         sweep: None,
     }

@@ -1,0 +1,140 @@
+//! `lap`: part temperatures in time.
+
+use super::common::{Ready, print_json, print_text};
+use super::files::{Outputs, folder_of, stem};
+use super::{CaseArguments, Failure};
+use crate::case::render::render;
+use crate::case::tables as t;
+use crate::output::{course, table, text};
+use crate::study::lap::record::{self, Record};
+use crate::study::lap::{self, NotRun};
+use crate::study::result::Report;
+use clap::Args;
+use std::path::PathBuf;
+
+pub(super) const EXAMPLE: &str = "Example: slowcorner lap car.toml --into charts --csv lap.csv\nRuns every [[stint]] of the case; writes car-lap-STINT as .svg and .png.";
+
+#[derive(Debug, Args)]
+pub(super) struct Lap {
+    #[command(flatten)]
+    case: CaseArguments,
+    /// Run only the stint of this name; any number of times
+    #[arg(long, value_name = "NAME")]
+    stint: Vec<String>,
+    /// Folder for the charts; default that of the case
+    #[arg(long, value_name = "FOLDER")]
+    into: Option<PathBuf>,
+    /// Also write the course of temperatures to this file
+    #[arg(long, value_name = "FILE")]
+    csv: Option<PathBuf>,
+    /// Write the charts as SVG only
+    #[arg(long)]
+    svg_only: bool,
+}
+
+impl Lap {
+    pub fn run(&self) -> Result<bool, Failure> {
+        let mut ready = Ready::read(&self.case)?;
+        self.choose(&mut ready)?;
+        let mut outputs = Outputs::into(&self.into.clone().unwrap_or_else(|| folder_of(&self.case.case)))?;
+        let records = self.records(&ready)?;
+        let conditions = ready.conditions()?;
+        let mut report = ready.report(ready.case(), &ready.model, conditions);
+        report.stints = lap::lap(ready.case(), &ready.model, records).map_err(|error| match error {
+            NotRun::Refused(faults) => {
+                Failure::Refused(render(faults.list(), &self.case.case.display().to_string(), &ready.source))
+            }
+            error @ NotRun::Unsolved { .. } => Failure::Failed(error.to_string()),
+        })?;
+        if let Some(path) = &self.csv {
+            let csv = table::lap_csv(&report).map_err(|error| Failure::Failed(error.to_string()))?;
+            outputs.add_path(path, csv);
+        }
+        self.add_charts(&mut outputs, &report)?;
+        let written = outputs.write(&self.case.case)?;
+        if self.case.json {
+            print_json(&report)?;
+        } else {
+            print_text(&text::lap(&report, &written));
+        }
+        Ok(true)
+    }
+
+    /// Keeps the stints that were asked for.
+    fn choose(&self, ready: &mut Ready) -> Result<(), Failure> {
+        let stints = &mut ready.loaded.case.stints;
+        if stints.is_empty() {
+            return Err(Failure::Refused(format!(
+                "{} has no [[stint]], so that nothing happens in time\nWhat to do: write [[stint]] with a name and step = [ {{ condition = \"…\", time = \"60 s\" }} ], leg = [ … ] or trace = \"run.csv\"",
+                self.case.case.display()
+            )));
+        }
+        for name in &self.stint {
+            if !stints.iter().any(|stint| &stint.name == name) {
+                let known: Vec<&str> = stints.iter().map(|stint| stint.name.as_str()).collect();
+                return Err(Failure::Refused(format!(
+                    "there is no stint {name:?}\nWhat to do: name one of {}",
+                    known.join(", ")
+                )));
+            }
+        }
+        if !self.stint.is_empty() {
+            stints.retain(|stint| self.stint.contains(&stint.name));
+        }
+        Ok(())
+    }
+
+    /// Reads the recorded run of every stint that names one, beside the case where its path is relative.
+    fn records(&self, ready: &Ready) -> Result<Vec<Option<Record>>, Failure> {
+        let folder = folder_of(&self.case.case);
+        let read = |name: &str| -> Result<Record, Failure> {
+            let path = folder.join(name);
+            let refuse = |line: Option<u64>, what: &str, way_out: &str| {
+                let at = line.map_or(String::new(), |line| format!(", line {line}"));
+                Failure::Refused(format!("{}{at}: {what}\nWhat to do: {way_out}", path.display()))
+            };
+            let file = std::fs::File::open(&path).map_err(|error| {
+                refuse(
+                    None,
+                    &format!("cannot be read: {error}"),
+                    "check trace in the case; its path is taken from the folder of the case",
+                )
+            })?;
+            if file.metadata().is_ok_and(|metadata| metadata.is_dir()) {
+                return Err(refuse(None, "it is a folder", "name the CSV file itself"));
+            }
+            record::read(file).map_err(|fault| {
+                refuse(fault.line, &format!("{} ({})", fault.message, fault.code), &fault.what_to_do)
+            })
+        };
+        let stints = ready.case().stints.iter();
+        stints.map(|stint| stint.values.text(&t::TRACE).map(read).transpose()).collect()
+    }
+
+    fn add_charts(&self, outputs: &mut Outputs, report: &Report) -> Result<(), Failure> {
+        let failed = |error: crate::output::charts::ChartError| Failure::Failed(error.to_string());
+        let name = stem(&self.case.case);
+        let mut taken: Vec<String> = Vec::new();
+        for stint in &report.stints {
+            let mut slug = slug(&stint.name);
+            while taken.contains(&slug) {
+                slug.push('-');
+            }
+            let chart = course::temperatures(report, stint);
+            outputs.add(format!("{name}-lap-{slug}.svg"), chart.svg().map_err(failed)?);
+            if !self.svg_only {
+                outputs.add(format!("{name}-lap-{slug}.png"), chart.png().map_err(failed)?);
+            }
+            taken.push(slug);
+        }
+        Ok(())
+    }
+}
+
+/// A name as part of a file name.
+fn slug(name: &str) -> String {
+    let plain = |c: char| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' };
+    let text: String = name.chars().map(plain).collect();
+    let text = text.split('-').filter(|word| !word.is_empty()).collect::<Vec<_>>().join("-");
+    if text.is_empty() { "stint".to_string() } else { text }
+}

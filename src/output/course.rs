@@ -1,0 +1,167 @@
+//! The chart of a run in time: temperatures above, road speed below.
+
+use super::charts::{Axis, BadSide, Curve, LineChart, Marker, MarkerKind, Panel};
+use super::curves::{CAUTION, subtitle};
+use crate::study::lap::result::Stint;
+use crate::study::result::Report;
+
+/// Columns of the picture into which a long course is gathered.
+const COLUMNS: usize = 1200;
+
+/// Temperatures of parts and chambers over time, their limits, the hottest moment; the speed under it.
+pub fn temperatures(report: &Report, stint: &Stint) -> LineChart {
+    let end = stint.course.time.last().copied().unwrap_or(0.0);
+    let (scale, unit) = if end > 1200.0 { (60.0, "min") } else { (1.0, "s") };
+    let curve = |name: &str, values: &[f32]| Curve {
+        name: name.to_string(),
+        points: gathered(&stint.course.time, values, scale),
+        emphasis: false,
+    };
+    let mut panels = Vec::new();
+    // a panel for each part that is near its own limit tells more than one with all limits in it
+    for (index, (name, over)) in stint.parts.iter().enumerate() {
+        let Some(values) = stint.course.parts.get(index) else { continue };
+        let when = if end > 1200.0 {
+            format!("{:.1} min", over.peak_at_s / 60.0)
+        } else {
+            format!("{:.0} s", over.peak_at_s)
+        };
+        let margin = over.temperature_margin_K;
+        let label = if margin >= 0.0 {
+            format!("{name} hottest: {:.0} °C at {when}, {margin:.0} K under its limit", over.peak_C)
+        } else {
+            format!("{name} hottest: {:.0} °C at {when}, {:.0} K over its limit", over.peak_C, -margin)
+        };
+        panels.push(Panel {
+            y: Axis { label: capital(name), unit_note: "°C".into(), range: None },
+            curves: vec![curve(name, values)],
+            limit: Some((over.limit_C, "limit".into())),
+            bad_side: BadSide::Above,
+            markers: vec![Marker {
+                x: over.peak_at_s / scale,
+                y: over.peak_C,
+                label,
+                kind: MarkerKind::Note,
+            }],
+            cap: None,
+        });
+    }
+    if !stint.chambers.0.is_empty() {
+        let limits: Vec<(f64, String)> = stint
+            .chambers
+            .iter()
+            .filter_map(|(name, over)| {
+                over.limit_C.map(|limit| {
+                    (limit, over.limit_for.clone().unwrap_or_else(|| format!("limit of {name}")))
+                })
+            })
+            .collect();
+        panels.push(Panel {
+            y: Axis { label: "Air".into(), unit_note: "°C".into(), range: None },
+            curves: stint
+                .chambers
+                .iter()
+                .zip(&stint.course.chambers)
+                .map(|((name, _), values)| curve(name, values))
+                .collect(),
+            limit: limits.into_iter().min_by(|a, b| a.0.total_cmp(&b.0)),
+            bad_side: BadSide::Above,
+            ..Panel::default()
+        });
+    }
+    let kmh: Vec<f32> = stint.course.speed.iter().map(|speed| speed * 3.6).collect();
+    panels.push(Panel {
+        y: Axis { label: "Road speed".into(), unit_note: "km/h".into(), range: None },
+        curves: vec![curve("speed", &kmh)],
+        ..Panel::default()
+    });
+    let width = 900.0;
+    LineChart {
+        title: format!("{} in time: {}", capital(&stint.name), report.title.as_deref().unwrap_or("untitled case")),
+        subtitle: subtitle(report),
+        x: Axis { label: "Time".into(), unit_note: unit.into(), range: None },
+        x_marks: marks(stint, scale),
+        size: Some((width, 160.0 + 140.0 * panels.len() as f64)),
+        panels,
+        footnotes: vec![
+            "Parts by their heat capacities, the air quasi-steady through the whole network at every moment; limits are working limits.".to_string(),
+            CAUTION.to_string(),
+        ],
+    }
+}
+
+/// Where steps begin, named by their conditions as long as they are few; where laps begin, if there are not
+/// many.
+fn marks(stint: &Stint, scale: f64) -> Vec<(f64, String)> {
+    let begins = std::iter::once(0.0).chain(stint.steps.iter().map(|step| step.until_s / scale));
+    let few = stint.steps.len() <= 12;
+    let steps = stint.steps.iter().zip(begins);
+    steps
+        .filter_map(|(step, at)| match (&step.condition, few) {
+            (Some(condition), true) => Some((at, condition.clone())),
+            (None, true) if stint.steps.len() > 1 => Some((at, format!("lap {}", step.lap))),
+            _ => None,
+        })
+        .collect()
+}
+
+/// A course as points: all of them where they are few, else the least and the highest of each column of
+/// the picture, so that no peak is lost.
+fn gathered(time: &[f64], values: &[f32], scale: f64) -> Vec<(f64, Option<f64>)> {
+    let point = |i: usize| (time[i] / scale, Some(f64::from(values[i])));
+    let count = time.len().min(values.len());
+    if count <= 4 * COLUMNS {
+        return (0..count).map(point).collect();
+    }
+    let (first, last) = (time[0], time[count - 1]);
+    let column = |i: usize| ((time[i] - first) / (last - first) * COLUMNS as f64) as usize;
+    let mut points = Vec::new();
+    let mut begin = 0;
+    while begin < count {
+        let here = column(begin);
+        let (mut end, mut low, mut high) = (begin, begin, begin);
+        while end < count && column(end) == here {
+            if values[end] < values[low] {
+                low = end;
+            }
+            if values[end] > values[high] {
+                high = end;
+            }
+            end += 1;
+        }
+        let mut kept = [begin, low, high, end - 1];
+        kept.sort_unstable();
+        let mut before = None;
+        for i in kept {
+            if before != Some(i) {
+                points.push(point(i));
+                before = Some(i);
+            }
+        }
+        begin = end;
+    }
+    points
+}
+
+fn capital(name: &str) -> String {
+    let mut letters = name.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::gathered;
+
+    #[test]
+    fn a_long_course_keeps_its_peaks() {
+        let time: Vec<f64> = (0..100_000).map(f64::from).collect();
+        let mut values = vec![20.0_f32; 100_000];
+        values[54_321] = 90.0;
+        values[77_777] = -3.0;
+        let points = gathered(&time, &values, 1.0);
+        assert!(points.len() < 6000);
+        assert!(points.contains(&(54_321.0, Some(90.0))) && points.contains(&(77_777.0, Some(-3.0))));
+        assert!(points.windows(2).all(|pair| pair[0].0 < pair[1].0));
+        assert_eq!((points[0].0, points[points.len() - 1].0), (0.0, 99_999.0));
+    }
+}

@@ -1,0 +1,339 @@
+//! Runs in time, in the builder's words.
+
+use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::{frame, warnings, words};
+use crate::study::lap::result::{Repeats, Standing, Stint, WarmUp};
+use crate::study::result::Report;
+
+/// Steps shown one by one.
+const MOST_STEPS: usize = 16;
+
+/// Every stint: whether a part gets too hot, when, and what a stop does to it.
+pub fn lap(report: &Report, written: &[String]) -> String {
+    let mut out = String::new();
+    frame::head(&mut out, report);
+    for stint in &report.stints {
+        heading(&mut out, &words::sentence(&stint.name));
+        let missed = stint.parts.iter().any(|(_, part)| part.temperature_margin_K < 0.0);
+        frame::verdict(&mut out, &verdict(stint), missed);
+        parts(&mut out, stint);
+        steps(&mut out, stint);
+        air(&mut out, stint);
+        if let Some(repeats) = &stint.repeats {
+            item(&mut out, 2, "", &laps(repeats));
+        }
+        stint.warm_up.iter().for_each(|warm| item(&mut out, 2, "", &warm_up(warm)));
+        standing(&mut out, stint);
+        if !stint.notes.is_empty() {
+            heading(&mut out, "As it was read");
+            stint.notes.iter().for_each(|note| item(&mut out, 2, "", &words::sentence(note)));
+        }
+    }
+    warnings::count(&mut out, &report.warnings);
+    frame::written(&mut out, written);
+    let fans = report.conditions.iter().any(|condition| !condition.fans.is_empty());
+    frame::cautions(&mut out, fans);
+    paragraph(
+        &mut out,
+        QUIET,
+        "Resin softens, fuel boils and hoses age in the heat after stopping as well: look at the soak, not at the \
+         run alone. No lap time is meant by any of this.",
+    );
+    out
+}
+
+/// A time in seconds up to two minutes, then in minutes and seconds.
+fn time(seconds: f64) -> String {
+    let whole = seconds.round();
+    if whole < 120.0 {
+        format!("{whole:.0} s")
+    } else if whole < 7200.0 {
+        let minutes = (whole / 60.0).floor();
+        match whole - 60.0 * minutes {
+            rest if rest < 0.5 => format!("{minutes:.0} min"),
+            rest => format!("{minutes:.0} min {rest:.0} s"),
+        }
+    } else {
+        format!("{:.1} h", whole / 3600.0)
+    }
+}
+
+/// Where in a stint a step stands, in words.
+fn place(stint: &Stint, step: usize) -> String {
+    let Some(found) = stint.steps.get(step) else { return String::new() };
+    let many = stint.steps.last().is_some_and(|last| last.lap > 1);
+    match (&found.condition, many) {
+        (Some(condition), false) => format!(" in {}", words::name(condition)),
+        (Some(condition), true) => format!(" in {} of lap {}", words::name(condition), found.lap),
+        (None, true) => format!(" in lap {}", found.lap),
+        (None, false) => String::new(),
+    }
+}
+
+fn verdict(stint: &Stint) -> String {
+    let over: Vec<String> = stint
+        .parts
+        .iter()
+        .filter(|(_, part)| part.temperature_margin_K < 0.0)
+        .map(|(name, part)| {
+            format!(
+                "the {name} {} over the limit for {}, by {} at worst, {} after the start{}",
+                words::is_or_are(name),
+                time(part.over_limit_s),
+                words::kelvins(-part.temperature_margin_K),
+                time(part.peak_at_s),
+                place(stint, part.peak_step)
+            )
+        })
+        .collect();
+    if !over.is_empty() {
+        return words::sentence(&format!("{}.", over.join("; ")));
+    }
+    let least =
+        stint.parts.iter().min_by(|a, b| a.1.temperature_margin_K.total_cmp(&b.1.temperature_margin_K));
+    least.map_or(String::new(), |(name, part)| {
+        let rest = format!(
+            "the {name}: {}, {} after the start{}",
+            words::margin(part.temperature_margin_K),
+            time(part.peak_at_s),
+            place(stint, part.peak_step)
+        );
+        match stint.parts.0.len() {
+            1 => words::sentence(&format!("{rest}.")),
+            all => format!(
+                "All {all} parts stay below their limits. Closest to it {} {rest}.",
+                words::is_or_are(name)
+            ),
+        }
+    })
+}
+
+fn parts(out: &mut String, stint: &Stint) {
+    let columns = [
+        (Column::Wrapped, "part"),
+        (Column::Right, "start"),
+        (Column::Right, "hottest"),
+        (Column::Right, "limit"),
+        (Column::Right, "margin"),
+        (Column::Right, "at"),
+        (Column::Right, "road speed"),
+        (Column::Right, "over limit"),
+        (Column::Right, "at the end"),
+    ];
+    let mut table = Table::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
+    for (index, (name, part)) in stint.parts.iter().enumerate() {
+        let style = if part.temperature_margin_K < 0.0 { MISSED } else { PLAIN };
+        let last = stint.steps.last().and_then(|step| step.parts.get(name));
+        let start = stint.start_C.0.get(index).map_or(f64::NAN, |(_, start)| *start);
+        table.row(vec![
+            Cell::new(STRONG, name),
+            words::celsius(start).into(),
+            words::celsius(part.peak_C).into(),
+            words::celsius(part.limit_C).into(),
+            Cell::new(style, words::margin(part.temperature_margin_K)),
+            time(part.peak_at_s).into(),
+            words::speed(part.peak_speed_m_s).into(),
+            Cell::new(
+                style,
+                if part.over_limit_s > 0.0 { time(part.over_limit_s) } else { "never".to_string() },
+            ),
+            last.map_or(String::new(), |last| words::celsius(last.temperature_C)).into(),
+        ]);
+    }
+    table.write(out);
+}
+
+/// The steps, each with temperatures at its end and time constants.
+fn steps(out: &mut String, stint: &Stint) {
+    if stint.steps.len() < 2 && stint.steps.first().is_none_or(|step| step.condition.is_none()) {
+        constants(out, stint);
+        return;
+    }
+    let mut columns = vec![(Column::Wrapped, "step".to_string()), (Column::Right, "until".to_string())];
+    columns.extend(stint.parts.iter().map(|(name, _)| (Column::Right, name.to_string())));
+    let mut table = Table::new(columns);
+    let skipped = stint.steps.len().saturating_sub(MOST_STEPS);
+    for step in stint.steps.iter().skip(skipped) {
+        let label = match &step.condition {
+            Some(condition) if stint.steps.last().is_some_and(|last| last.lap > 1) => {
+                format!("{condition}, lap {}", step.lap)
+            }
+            Some(condition) => condition.clone(),
+            None => format!("lap {}", step.lap),
+        };
+        let mut row = vec![label.into(), Cell::from(time(step.until_s))];
+        row.extend(step.parts.iter().map(|(_, part)| Cell::from(words::celsius(part.temperature_C))));
+        table.row(row);
+    }
+    heading(out, "Temperatures at the end of each step");
+    if skipped > 0 {
+        paragraph(
+            out,
+            QUIET,
+            &format!("the last {MOST_STEPS} of {} steps; all of them: --json", stint.steps.len()),
+        );
+    }
+    table.write(out);
+    constants(out, stint);
+}
+
+/// How fast parts follow.
+fn constants(out: &mut String, stint: &Stint) {
+    let Some(last) = stint.steps.last() else { return };
+    let range = |name: &str| -> Option<String> {
+        let all = stint.steps.iter().filter_map(|step| step.parts.get(name)?.time_constant_s);
+        let (low, high) =
+            all.fold((f64::INFINITY, 0.0_f64), |(low, high), tau| (low.min(tau), high.max(tau)));
+        if low > high {
+            None
+        } else if high < 1.15 * low {
+            Some(format!("{name} {}", time(high)))
+        } else {
+            Some(format!("{name} {} to {}", time(low), time(high)))
+        }
+    };
+    let all: Vec<String> = last.parts.iter().filter_map(|(name, _)| range(name)).collect();
+    if !all.is_empty() {
+        out.push('\n');
+        item(
+            out,
+            2,
+            "",
+            &format!("Time constants (63 % of the way to what a step would lead to): {}.", words::list(&all)),
+        );
+    }
+}
+
+fn air(out: &mut String, stint: &Stint) {
+    for (name, over) in stint.chambers.iter() {
+        let mut text = format!(
+            "Air in {name}: at most {}, {} after the start",
+            words::celsius(over.hottest.peak_C),
+            time(over.hottest.peak_at_s)
+        );
+        if let Some(limit) = over.limit_C {
+            let what = over.limit_for.as_deref().unwrap_or("its limit");
+            let found = limit - over.hottest.peak_C;
+            if found < 0.0 {
+                text.push_str(&format!(
+                    "; over the {} of {what} for {}",
+                    words::celsius(limit),
+                    time(over.over_limit_s)
+                ));
+            } else {
+                text.push_str(&format!(
+                    "; {} under the {} of {what}",
+                    words::kelvins(found),
+                    words::celsius(limit)
+                ));
+            }
+        }
+        item(out, 2, "", &format!("{text}."));
+    }
+    if let Some(carburettor) = &stint.carburettor {
+        item(
+            out,
+            2,
+            "",
+            &format!(
+                "Air at the carburettor: at most {}, {} after the start.",
+                words::celsius(carburettor.peak_C),
+                time(carburettor.peak_at_s)
+            ),
+        );
+    }
+}
+
+fn laps(repeats: &Repeats) -> String {
+    let least = repeats.temperature_margin_K.iter().min_by(|a, b| a.1.total_cmp(b.1));
+    let margin = least.map_or(String::new(), |(name, margin)| {
+        format!("closest to its limit then: {name}, {}", words::margin(*margin))
+    });
+    match repeats.lap {
+        Some(lap) => format!("Laps repeat themselves to a tenth of a kelvin from lap {lap} on; {margin}."),
+        None => {
+            format!("After {} laps they do not yet repeat to a tenth of a kelvin; {margin}.", repeats.tried)
+        }
+    }
+}
+
+fn warm_up(warm: &WarmUp) -> String {
+    let name = &warm.part;
+    let at = format!(
+        "{} {} at {} when it counts ({} after the start)",
+        words::sentence(name),
+        words::is_or_are(name),
+        words::celsius(warm.at_line_C),
+        time(warm.line_s)
+    );
+    let least = words::celsius(warm.least_C);
+    match warm.reached_s {
+        Some(reached) if warm.at_line_C >= warm.least_C => {
+            format!(
+                "{at}, warm enough ({least}): the warm-up could begin {} later.",
+                time((warm.line_s - reached).max(0.0))
+            )
+        }
+        Some(reached) => format!(
+            "{at}, too cold for {least}: begin the warm-up {} earlier at the latest.",
+            time(reached - warm.line_s)
+        ),
+        None => format!(
+            "{at}, too cold for {least}, and the step before would never warm it so far: tape its opening, or warm up at a higher engine speed."
+        ),
+    }
+}
+
+fn standing(out: &mut String, stint: &Stint) {
+    if stint.standing.is_empty() {
+        return;
+    }
+    heading(out, "Standing still");
+    for stands in &stint.standing {
+        let begin = match (stands.in_step, stands.from_s) {
+            (Some(_), Some(from)) => {
+                format!("In {} from {} on, were it to last", words::name(&stands.condition), time(from))
+            }
+            _ if stands.engine_off => {
+                format!("Engine stopped at the end ({})", words::name(&stands.condition))
+            }
+            _ => format!("Left standing at the end as in {}", words::name(&stands.condition)),
+        };
+        item(out, 2, "", &format!("{begin}: {}.", outcome(stint, stands)));
+    }
+}
+
+fn outcome(stint: &Stint, stands: &Standing) -> String {
+    let mut said: Vec<String> = Vec::new();
+    for (name, part) in stands.parts.iter() {
+        let limit = stint.parts.get(name).map_or(f64::NAN, |over| over.limit_C);
+        match part.to_limit_s {
+            Some(at) if at <= 0.0 => said.push(format!("the {name} over the limit from the first")),
+            Some(at) => said.push(format!("the {name} at the limit after {}", time(at))),
+            None if part.peak_at_s > 1.0 && part.peak_C > part.last_C + 0.5 => said.push(format!(
+                "the {name} hottest after {} at {}, {} under the limit",
+                time(part.peak_at_s),
+                words::celsius(part.peak_C),
+                words::kelvins(limit - part.peak_C)
+            )),
+            None if part.peak_at_s > 1.0 => {
+                said.push(format!("the {name} no hotter than {}", words::celsius(part.peak_C)))
+            }
+            None => said.push(format!("the {name} cool down")),
+        }
+    }
+    for (name, air) in stands.chambers.iter() {
+        let limit = stint
+            .chambers
+            .get(name)
+            .and_then(|over| over.limit_C.map(|limit| (limit, over.limit_for.clone())));
+        let mut text =
+            format!("the air in {name} at most {} after {}", words::celsius(air.peak_C), time(air.peak_at_s));
+        if let (Some((limit, what)), Some(at)) = (limit, air.to_limit_s) {
+            let what = what.unwrap_or_else(|| "its limit".to_string());
+            text = format!("{text}, over the {} of {what} after {}", words::celsius(limit), time(at));
+        }
+        said.push(text);
+    }
+    said.join("; ")
+}

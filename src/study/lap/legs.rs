@@ -1,0 +1,77 @@
+//! A lap by stopwatch: corners and straights with seconds and a few speeds.
+
+use super::pace::{Finder, Pace};
+use crate::case::{Case, Diagnostic, Place, tables as t};
+use crate::keys::Values;
+
+/// Time between moments (s).
+const EVERY: f64 = 0.2;
+/// How hard a car brakes at the end of a straight (m/s²): an ordinary tyre (common practice).
+const BRAKING: f64 = 7.0;
+
+/// A leg as it is driven: speed by time, straight between the points.
+type Points = Vec<(f64, f64)>;
+
+/// The moments of a lap. Speed runs straight between what is given: in a corner to its least speed
+/// halfway, on a straight to its top speed and from there down under the brakes.
+///
+/// # Errors
+/// A leg whose speeds are not known.
+pub fn moments(case: &Case, finder: &Finder, stint: &Values) -> Result<Vec<Pace>, Box<Diagnostic>> {
+    let points = points(case, stint)?;
+    let mut paces: Vec<Pace> = Vec::new();
+    for pair in points.windows(2) {
+        let ((from, v_from), (to, v_to)) = (pair[0], pair[1]);
+        let acceleration = (v_to - v_from) / (to - from).max(1e-9);
+        let pieces = ((to - from) / EVERY).ceil().max(1.0);
+        // a change from throttle to brake is a jump: the two moments stand at one time
+        for i in 0..=pieces as usize {
+            let share = i as f64 / pieces;
+            let speed = v_from + share * (v_to - v_from);
+            let rpm = finder.rpm(speed).unwrap_or(0.0);
+            let load = finder.load(speed, rpm, acceleration);
+            paces.push(Pace { time: from + share * (to - from), speed, rpm, load });
+        }
+    }
+    Ok(paces)
+}
+
+/// Speed by time through all legs.
+fn points(case: &Case, stint: &Values) -> Result<Points, Box<Diagnostic>> {
+    let legs = stint.tables(&t::LEG);
+    let speed = |leg: &Values, key| case.view(leg).number(key);
+    let mut points: Points = Vec::new();
+    let mut time = 0.0;
+    for (index, leg) in legs.iter().enumerate() {
+        let next = &legs[(index + 1) % legs.len()];
+        let before = &legs[(index + legs.len() - 1) % legs.len()];
+        let v_in = speed(leg, &t::SPEED_IN).or(speed(before, &t::SPEED_OUT));
+        let v_out = speed(leg, &t::SPEED_OUT).or(speed(next, &t::SPEED_IN));
+        let (Some(v_in), Some(v_out)) = (v_in, v_out) else {
+            let (key, word) = if v_in.is_none() { (&t::SPEED_IN, "begins") } else { (&t::SPEED_OUT, "ends") };
+            return Err(Box::new(Diagnostic::new(
+                "leg-speed-missing",
+                format!("how fast the car is where {} {word} is not said", leg.address),
+                Place::from(leg.place_of(key)),
+                format!("give {} there, or the speed of the leg next to it", key.name),
+            )));
+        };
+        let lasts = case.view(leg).given(&t::LEG_TIME);
+        if points.is_empty() {
+            points.push((0.0, v_in));
+        } else if points.last().is_some_and(|(_, v)| (v - v_in).abs() > 1e-9) {
+            points.push((time, v_in));
+        }
+        if let Some(top) = speed(leg, &t::TOP_SPEED) {
+            let braking = ((top - v_out) / BRAKING).clamp(0.0, 0.5 * lasts);
+            points.push((time + lasts - braking, top));
+        } else if let Some(least) = speed(leg, &t::LEAST_SPEED) {
+            points.push((time + 0.5 * lasts, least));
+        }
+        time += lasts;
+        if points.last().is_none_or(|(at, _)| time - at > 1e-9) {
+            points.push((time, v_out));
+        }
+    }
+    Ok(points)
+}

@@ -1,0 +1,209 @@
+//! Part temperatures in time, the air quasi-steady at every moment.
+//!
+//! ```text
+//!   C dT/dt = Q(T) − heat given to the air and the chamber
+//! ```
+//!
+//! is stepped by the trapezoidal rule, solved together with the whole network:
+//!
+//! ```text
+//!   2C/h (T₁ − T₀) = f₀ + f₁,   f the net heat of a part (W)
+//! ```
+//!
+//! which is the steady network with a conductance 2C/h from each part to T₀ + f₀ h/2C. The rule is of the
+//! second order and stable for any step (Dahlquist 1963); what a part takes and gives over a step adds up to
+//! what it stores, so that energy closes whatever the step. A step is taken again, shorter, where the first
+//! order would have been off by more than [`FIRST_ORDER`]: the rule's own error is then far smaller.
+
+use crate::network::Unsolved;
+use crate::study::model::Model;
+use crate::study::operation::{Operation, Runner};
+
+/// Most that the first-order step may differ from the one taken (K).
+pub const FIRST_ORDER: f64 = 0.01;
+/// Shortest step (s).
+const SHORTEST: f64 = 1e-5;
+/// Time over which parts are held to find what flows at given temperatures (s).
+const INSTANT: f64 = 1e-3;
+
+/// One step that was taken: temperatures run as T₀ + f₀ s/C + (f₁ − f₀) s²/(2 h C).
+#[derive(Debug)]
+pub struct Stride<'a> {
+    /// Its beginning, from the start of the march (s).
+    pub from: f64,
+    /// How long it lasts (s).
+    pub length: f64,
+    /// Part temperatures at its beginning (K).
+    pub before: &'a [f64],
+    /// Part temperatures at its end (K).
+    pub after: &'a [f64],
+    /// Net heat over heat capacity at its beginning (K/s).
+    pub rate_before: &'a [f64],
+    /// Net heat over heat capacity at its end (K/s).
+    pub rate_after: &'a [f64],
+    /// The solution at its end.
+    pub runner: &'a Runner,
+}
+
+/// A march through time.
+#[derive(Clone, Debug)]
+pub struct March<'a> {
+    model: &'a Model,
+    /// The solution at the present moment.
+    pub runner: Runner,
+    capacity: Vec<f64>,
+    /// The present time, from the start (s).
+    pub time: f64,
+    /// Part temperatures now (K).
+    pub temperature: Vec<f64>,
+    /// Rates now (K/s).
+    rate: Vec<f64>,
+    next_temperature: Vec<f64>,
+    next_rate: Vec<f64>,
+    step: f64,
+    /// Most that the first-order step may differ from the one taken (K).
+    pub first_order: f64,
+    /// Operating points solved so far.
+    pub solved: usize,
+}
+
+impl<'a> March<'a> {
+    /// A march from part temperatures (K); all parts need a heat capacity.
+    pub fn new(model: &'a Model, temperature: Vec<f64>) -> March<'a> {
+        let count = temperature.len();
+        let capacity = model.network.parts.iter().map(|p| p.heat_capacity.unwrap_or(f64::NAN)).collect();
+        March {
+            model,
+            runner: Runner::new(model),
+            capacity,
+            time: 0.0,
+            temperature,
+            rate: vec![0.0; count],
+            next_temperature: vec![0.0; count],
+            next_rate: vec![0.0; count],
+            step: 1.0,
+            first_order: FIRST_ORDER,
+            solved: 0,
+        }
+    }
+
+    /// Part temperatures (K) of the steady state at a moment.
+    ///
+    /// # Errors
+    /// [`Unsolved`] where there is none to be found.
+    pub fn steady(model: &Model, operation: &Operation) -> Result<Vec<f64>, Unsolved> {
+        let mut runner = Runner::new(model);
+        runner.prepare(model, operation);
+        runner.solve()?;
+        Ok((0..model.network.parts.len()).map(|part| runner.state.part_temperature(part)).collect())
+    }
+
+    /// Takes up a moment that does not go on from the one before: what flows at the present temperatures.
+    ///
+    /// # Errors
+    /// [`Unsolved`] where the network has no solution there.
+    pub fn turn_to(&mut self, operation: &Operation) -> Result<(), Unsolved> {
+        self.runner.prepare(self.model, operation);
+        for (part, held) in self.runner.load.held.iter_mut().enumerate() {
+            *held = (self.capacity[part] / INSTANT, self.temperature[part]);
+        }
+        self.solve()?;
+        for (part, rate) in self.rate.iter_mut().enumerate() {
+            *rate = (self.runner.state.part_temperature(part) - self.temperature[part]) / INSTANT;
+        }
+        self.step = self.step.min(1.0);
+        Ok(())
+    }
+
+    /// Marches on for `duration` (s). `set` puts into an operation what the car does at a share 0..1 of
+    /// it; `seen` is shown every step.
+    ///
+    /// # Errors
+    /// [`Unsolved`] where the network has no solution on the way.
+    pub fn advance(
+        &mut self,
+        duration: f64,
+        operation: &mut Operation,
+        set: impl Fn(f64, &mut Operation),
+        mut seen: impl FnMut(&Stride),
+    ) -> Result<(), Unsolved> {
+        let begun = self.time;
+        let mut done = 0.0;
+        while done < duration {
+            let left = duration - done;
+            // no sliver at the end
+            let step = if self.step >= left * 0.999 {
+                left
+            } else if self.step > 0.5 * left {
+                0.5 * left
+            } else {
+                self.step
+            };
+            set((done + step) / duration, operation);
+            let off = self.try_step(operation, step)?;
+            let change = 0.9 * (self.first_order / off.max(1e-12)).sqrt();
+            if off > self.first_order && step > SHORTEST {
+                self.step = (step * change.max(0.1)).max(SHORTEST);
+                continue;
+            }
+            seen(&Stride {
+                from: self.time,
+                length: step,
+                before: &self.temperature,
+                after: &self.next_temperature,
+                rate_before: &self.rate,
+                rate_after: &self.next_rate,
+                runner: &self.runner,
+            });
+            std::mem::swap(&mut self.temperature, &mut self.next_temperature);
+            std::mem::swap(&mut self.rate, &mut self.next_rate);
+            done = if step == left { duration } else { done + step };
+            self.time = begun + done;
+            // a step cut short by the end says nothing against the longer one
+            self.step = (step * change.min(3.0)).max(if step < self.step { self.step } else { 0.0 });
+        }
+        Ok(())
+    }
+
+    /// Steps from the present moment. Gives how far the first order would have been off (K).
+    fn try_step(&mut self, operation: &Operation, step: f64) -> Result<f64, Unsolved> {
+        self.runner.prepare(self.model, operation);
+        for (part, held) in self.runner.load.held.iter_mut().enumerate() {
+            *held = (2.0 * self.capacity[part] / step, self.temperature[part] + 0.5 * step * self.rate[part]);
+        }
+        self.solve()?;
+        let mut off: f64 = 0.0;
+        for part in 0..self.temperature.len() {
+            let temperature = self.runner.state.part_temperature(part);
+            let rate = 2.0 * (temperature - self.temperature[part]) / step - self.rate[part];
+            self.next_temperature[part] = temperature;
+            self.next_rate[part] = rate;
+            off = off.max(0.5 * step * (rate - self.rate[part]).abs());
+        }
+        Ok(off)
+    }
+
+    fn solve(&mut self) -> Result<(), Unsolved> {
+        self.solved += 1;
+        self.runner.solve_from_here()
+    }
+
+    /// Time constants (s) of the parts at the present moment, each by itself:
+    /// τ = −C/(∂f/∂T), by a difference of one kelvin. None where a part would not come back.
+    ///
+    /// # Errors
+    /// [`Unsolved`] where the network has no solution.
+    pub fn time_constants(&self, operation: &Operation) -> Result<Vec<Option<f64>>, Unsolved> {
+        let mut here = self.clone();
+        here.turn_to(operation)?;
+        let mut found = Vec::new();
+        for part in 0..self.temperature.len() {
+            let mut warmer = here.clone();
+            warmer.temperature[part] += 1.0;
+            warmer.turn_to(operation)?;
+            let falls = here.rate[part] - warmer.rate[part];
+            found.push((falls > 0.0).then(|| 1.0 / falls));
+        }
+        Ok(found)
+    }
+}

@@ -1,0 +1,426 @@
+//! Runs in time: stints of conditions, laps by stopwatch, recorded runs.
+//!
+//! | file | what it does |
+//! | --- | --- |
+//! | [`record`] | reads a recorded run |
+//! | [`moments`] | mends it and leaves out what says nothing |
+//! | [`legs`] | a lap by stopwatch |
+//! | [`pace`] | finds gear and load where they are not given |
+//! | [`march`] | part temperatures in time |
+//! | [`watch`] | peaks, seconds over a limit, energy |
+//! | [`standing`] | what becomes of the parts where the car stands; whether they are warm enough |
+//! | [`result`] | what is found |
+
+pub mod legs;
+pub mod march;
+pub mod moments;
+pub mod pace;
+pub mod record;
+pub mod result;
+pub mod standing;
+pub mod watch;
+
+use super::describe::ZERO_CELSIUS;
+use super::model::Model;
+use super::operation::Operation;
+use super::result::Named;
+use crate::case::{self, Case, Diagnostic, Diagnostics, Place, tables as t};
+use crate::keys::{Slot, Values};
+use crate::network::Unsolved;
+use march::March;
+use moments::moments;
+use pace::{Finder, Pace};
+use record::Record;
+use result as r;
+use watch::Watch;
+
+/// Change of every part over a lap below which the laps repeat (K).
+const REPEATS: f64 = 0.1;
+/// Laps tried beyond those asked for, until they repeat.
+const MORE_LAPS: usize = 200;
+/// Operating points spent on laps beyond those asked for.
+const MORE_POINTS: usize = 300_000;
+
+/// Why a stint was not run.
+#[derive(Debug, thiserror::Error)]
+pub enum NotRun {
+    /// Something is missing in the case, or does not fit.
+    #[error("the case was refused")]
+    Refused(Diagnostics),
+    /// A moment has no steady flow.
+    #[error("stint {stint:?}, {time:.1} s after its start: {source}")]
+    Unsolved {
+        /// The stint.
+        stint: String,
+        /// Time from its start (s).
+        time: f64,
+        /// What was reached.
+        source: Unsolved,
+    },
+}
+
+/// What a car does in a stint.
+enum Run {
+    /// Conditions, each for a time (s).
+    Steps(Vec<(usize, f64)>),
+    /// Moments.
+    Moments { base: Operation, paces: Vec<Pace> },
+}
+
+/// Runs the stints of a case. `records` holds the recorded run of each stint that names one.
+///
+/// # Errors
+/// [`NotRun`]: parts without heat capacity, legs without speeds, no `[[stint]]`; a moment that cannot be
+/// solved.
+pub fn lap(case: &Case, model: &Model, mut records: Vec<Option<Record>>) -> Result<Vec<r::Stint>, NotRun> {
+    records.resize_with(case.stints.len(), || None);
+    let mut faults = Diagnostics::new();
+    ask_for_capacities(case, model, &mut faults);
+    let mut runs = Vec::new();
+    for (stint, record) in case.stints.iter().zip(records) {
+        match read(case, model, stint, record) {
+            Ok(run) => runs.push(run),
+            Err(fault) => faults.push(*fault),
+        }
+    }
+    if !faults.is_empty() {
+        return Err(NotRun::Refused(faults));
+    }
+    case.stints.iter().zip(runs).map(|(stint, (run, notes))| one(case, model, stint, &run, notes)).collect()
+}
+
+fn ask_for_capacities(case: &Case, model: &Model, faults: &mut Diagnostics) {
+    for (part, law) in case.parts.iter().zip(&model.network.parts) {
+        if law.heat_capacity.is_none() {
+            faults.push(Diagnostic::new(
+                "heat-capacity-missing",
+                format!("part {} has no heat_capacity, and without it nothing is known of it in time", part.name),
+                Place::from(part.values.place_of(&t::HEAT_CAPACITY)),
+                r#"weigh it and write mass = "9 kg" and material = "aluminium" (or heat_capacity = "8 kJ/K")"#,
+            ));
+        }
+    }
+}
+
+fn read(
+    case: &Case,
+    model: &Model,
+    stint: &case::Named,
+    record: Option<Record>,
+) -> Result<(Run, Vec<String>), Box<Diagnostic>> {
+    let values = &stint.values;
+    if values.written(&t::STEP) {
+        let steps = values.tables(&t::STEP).iter().filter_map(|step| {
+            let condition = case.condition(step.text(&t::STEP_CONDITION)?)?;
+            Some((condition, case.view(step).given(&t::STEP_TIME)))
+        });
+        return Ok((Run::Steps(steps.collect()), Vec::new()));
+    }
+    let base = pace::base(case, model, values);
+    let finder = Finder::new(case, model, &base);
+    if values.written(&t::LEG) {
+        if !finder.has_gears() {
+            return Err(Box::new(Diagnostic::new(
+                "drive-missing",
+                format!(
+                    "{} gives road speeds, and the case has no [drive] to find the engine speed from",
+                    values.address
+                ),
+                Place::from(values.place_of(&t::LEG)),
+                "write [drive] with tyre_radius, final_drive and gears",
+            )));
+        }
+        let paces = legs::moments(case, &finder, values)?;
+        let notes = vec![format!(
+            "gear: the lowest that is usable at each road speed, clutch slipping below it; {}",
+            finder.load_in_words()
+        )];
+        return Ok((Run::Moments { base, paces }, notes));
+    }
+    let missing = |message: String| {
+        Box::new(Diagnostic::new(
+            "run-not-usable",
+            message,
+            Place::from(values.place_of(&t::TRACE)),
+            "add the column rpm to the file, or write [drive] with tyre_radius, final_drive and gears",
+        ))
+    };
+    let record =
+        record.ok_or_else(|| missing(format!("the recorded run of {} was not read", values.address)))?;
+    let (paces, notes) = moments(record, &finder).map_err(missing)?;
+    Ok((Run::Moments { base, paces }, notes))
+}
+
+/// Part temperatures at the start (K).
+fn start(case: &Case, model: &Model, values: &Values, first: &Operation) -> Result<Vec<f64>, Unsolved> {
+    match values.slot(&t::START) {
+        Slot::Number(id) => Ok(vec![case.numbers.value(*id); case.parts.len()]),
+        Slot::Map(given) => {
+            // a part left out stands as the first step would leave it
+            let mut temperatures = March::steady(model, first)?;
+            for (name, id) in given {
+                if let Some(part) = case.part(name) {
+                    temperatures[part] = case.numbers.value(*id);
+                }
+            }
+            Ok(temperatures)
+        }
+        _ => March::steady(model, first),
+    }
+}
+
+impl Run {
+    fn first(&self, case: &Case, model: &Model) -> Operation {
+        match self {
+            Run::Steps(steps) => {
+                let index = steps.first().map_or(0, |(condition, _)| *condition);
+                Operation::of_condition(case, model, &case.conditions[index].values)
+            }
+            Run::Moments { base, paces } => {
+                let mut operation = base.clone();
+                if let Some(pace) = paces.first() {
+                    pace.blend(pace, 0.0, &mut operation);
+                }
+                operation
+            }
+        }
+    }
+}
+
+fn one(
+    case: &Case,
+    model: &Model,
+    stint: &case::Named,
+    run: &Run,
+    notes: Vec<String>,
+) -> Result<r::Stint, NotRun> {
+    let values = &stint.values;
+    let unsolved = |time: f64| move |source| NotRun::Unsolved { stint: stint.name.clone(), time, source };
+    let temperatures = start(case, model, values, &run.first(case, model)).map_err(unsolved(0.0))?;
+    let start_temperatures = parts_named(case, temperatures.iter().map(|k| k - ZERO_CELSIUS));
+    let laps = case.view(values).given(&t::LAPS).round().max(1.0) as usize;
+    let limits = chamber_limits(case);
+    let mut march = March::new(model, temperatures.clone());
+    let mut watch = Watch::new(model, &limits, true);
+    watch.start.clone_from(&temperatures);
+    let mut steps = Vec::new();
+    let mut repeats = Repeats::new(temperatures);
+    let mut warm = None;
+    for lap in 1..=laps {
+        watch.begin_lap();
+        let followed = once(case, model, run, lap, &mut march, &mut watch, &mut steps, &mut warm);
+        followed.map_err(unsolved(march.time))?;
+        repeats.end(&march, &watch, lap);
+    }
+    let points_solved = march.solved;
+    let repeats = if laps > 1 {
+        let mut beyond = march.clone();
+        let mut quiet = Watch::new(model, &limits, false);
+        let mut lap = laps;
+        while repeats.lap.is_none() && lap < laps + MORE_LAPS && beyond.solved < points_solved + MORE_POINTS {
+            lap += 1;
+            quiet.begin_lap();
+            let followed = once(case, model, run, lap, &mut beyond, &mut quiet, &mut Vec::new(), &mut None);
+            followed.map_err(unsolved(beyond.time))?;
+            repeats.end(&beyond, &quiet, lap);
+        }
+        Some(repeats.result(case, model))
+    } else {
+        None
+    };
+    let end = march.time;
+    let standing = standing::all(case, model, run, &march, &steps, &limits).map_err(unsolved(end))?;
+    let warm_up = standing::warm_up(case, model, &watch, warm).map_err(unsolved(end))?;
+    Ok(r::Stint {
+        name: stint.name.clone(),
+        from: match run {
+            Run::Steps(_) => "steps".to_string(),
+            Run::Moments { .. } => values.text(&t::TRACE).unwrap_or("legs").to_string(),
+        },
+        start_C: start_temperatures,
+        parts: parts_named(case, (0..case.parts.len()).map(|part| part_over(model, &watch, &march, part))),
+        chambers: Named(
+            case.chambers
+                .iter()
+                .zip(&watch.chambers)
+                .map(|(named, watched)| (named.name.clone(), chamber_over(case, &named.values, watched)))
+                .collect(),
+        ),
+        carburettor: watch.carburettor.map(|watched| hottest(&watched)),
+        repeats,
+        warm_up,
+        standing,
+        notes,
+        points_solved,
+        course: watch.course,
+        steps: steps.into_iter().map(|step| step.result).collect(),
+    })
+}
+
+/// A step with the part temperatures (K) at its beginning and end, for what is asked afterwards.
+struct StepRun {
+    result: r::Step,
+    condition: Option<usize>,
+    begun: f64,
+    begun_at: Vec<f64>,
+}
+
+/// The march at the line: the first step that counts as warm.
+type AtLine<'a> = Option<(March<'a>, Option<usize>)>;
+
+/// One time round.
+#[allow(clippy::too_many_arguments)]
+fn once<'a>(
+    case: &Case,
+    model: &'a Model,
+    run: &Run,
+    lap: usize,
+    march: &mut March<'a>,
+    watch: &mut Watch,
+    steps: &mut Vec<StepRun>,
+    warm: &mut AtLine<'a>,
+) -> Result<(), Unsolved> {
+    match run {
+        Run::Steps(list) => {
+            for (index, (condition, time)) in list.iter().enumerate() {
+                let named = &case.conditions[*condition];
+                let mut operation = Operation::of_condition(case, model, &named.values);
+                if warm.is_none() && named.values.flag(&t::WARM) {
+                    let before = index.checked_sub(1).map(|before| list[before].0);
+                    *warm = Some((march.clone(), before));
+                }
+                let (begun, begun_at) = (march.time, march.temperature.clone());
+                march.turn_to(&operation)?;
+                watch.begin(steps.len(), march.time, &march.temperature, &march.runner);
+                march.advance(*time, &mut operation, |_, _| {}, |stride| watch.see(stride))?;
+                let constants = march.time_constants(&operation)?;
+                let result = step_result(case, Some(&named.name), lap, march, watch, &constants);
+                steps.push(StepRun { result, condition: Some(*condition), begun, begun_at });
+            }
+        }
+        Run::Moments { base, paces } => {
+            let mut operation = base.clone();
+            let (begun, begun_at) = (march.time, march.temperature.clone());
+            let Some(first) = paces.first() else { return Ok(()) };
+            first.blend(first, 0.0, &mut operation);
+            march.turn_to(&operation)?;
+            watch.begin(steps.len(), march.time, &march.temperature, &march.runner);
+            for pair in paces.windows(2) {
+                let duration = pair[1].time - pair[0].time;
+                if duration <= 0.0 {
+                    pair[1].blend(&pair[1], 0.0, &mut operation);
+                    march.turn_to(&operation)?;
+                    continue;
+                }
+                march.advance(
+                    duration,
+                    &mut operation,
+                    |share, operation| pair[0].blend(&pair[1], share, operation),
+                    |stride| watch.see(stride),
+                )?;
+            }
+            let constants = march.time_constants(&operation)?;
+            let result = step_result(case, None, lap, march, watch, &constants);
+            steps.push(StepRun { result, condition: None, begun, begun_at });
+        }
+    }
+    Ok(())
+}
+
+fn step_result(
+    case: &Case,
+    condition: Option<&str>,
+    lap: usize,
+    march: &March,
+    watch: &Watch,
+    constants: &[Option<f64>],
+) -> r::Step {
+    let part = |(watched, constant): (&watch::Watched, &Option<f64>)| r::StepPart {
+        temperature_C: watched.now - ZERO_CELSIUS,
+        peak_C: watched.step_peak - ZERO_CELSIUS,
+        time_constant_s: *constant,
+    };
+    let chambers = case.chambers.iter().zip(&watch.chambers);
+    r::Step {
+        condition: condition.map(str::to_string),
+        lap,
+        until_s: march.time,
+        parts: parts_named(case, watch.parts.iter().zip(constants).map(part)),
+        chambers: Named(
+            chambers.map(|(named, watched)| (named.name.clone(), part((watched, &None)))).collect(),
+        ),
+    }
+}
+
+fn parts_named<T>(case: &Case, values: impl Iterator<Item = T>) -> Named<T> {
+    Named(case.parts.iter().map(|part| part.name.clone()).zip(values).collect())
+}
+
+fn chamber_limits(case: &Case) -> Vec<Option<f64>> {
+    case.chambers.iter().map(|c| case.view(&c.values).number(&t::CHAMBER_LIMIT)).collect()
+}
+
+fn part_over(model: &Model, watch: &Watch, march: &March, part: usize) -> r::PartOver {
+    let watched = &watch.parts[part];
+    let energy = watch.energy[part];
+    let law = &model.network.parts[part];
+    let stored = law.heat_capacity.unwrap_or(f64::NAN) * (march.temperature[part] - watch.start[part]);
+    r::PartOver {
+        limit_C: watched.limit - ZERO_CELSIUS,
+        peak_C: watched.peak.temperature - ZERO_CELSIUS,
+        peak_at_s: watched.peak.time,
+        peak_speed_m_s: watched.peak.speed,
+        peak_step: watched.peak.step,
+        temperature_margin_K: watched.limit - watched.peak.temperature,
+        over_limit_s: watched.over,
+        energy_left_over: (energy.taken - energy.given - stored)
+            / energy.taken.max(energy.given.abs()).max(1.0),
+    }
+}
+
+fn hottest(watched: &watch::Watched) -> r::Hottest {
+    r::Hottest { peak_C: watched.peak.temperature - ZERO_CELSIUS, peak_at_s: watched.peak.time }
+}
+
+fn chamber_over(case: &Case, values: &Values, watched: &watch::Watched) -> r::ChamberOver {
+    r::ChamberOver {
+        hottest: hottest(watched),
+        limit_C: case.view(values).number(&t::CHAMBER_LIMIT).map(|limit| limit - ZERO_CELSIUS),
+        limit_for: values.text(&t::LIMIT_FOR).map(str::to_string),
+        over_limit_s: watched.over,
+    }
+}
+
+/// Whether laps repeat.
+struct Repeats {
+    before: Vec<f64>,
+    peaks: Vec<f64>,
+    lap: Option<usize>,
+    tried: usize,
+}
+
+impl Repeats {
+    fn new(before: Vec<f64>) -> Repeats {
+        Repeats { peaks: vec![f64::NAN; before.len()], before, lap: None, tried: 0 }
+    }
+
+    fn end(&mut self, march: &March, watch: &Watch, lap: usize) {
+        let changes = march.temperature.iter().zip(&self.before).map(|(now, before)| (now - before).abs());
+        let most = changes.fold(0.0, f64::max);
+        self.before.copy_from_slice(&march.temperature);
+        self.tried = lap;
+        if self.lap.is_none() {
+            for (peak, watched) in self.peaks.iter_mut().zip(&watch.parts) {
+                *peak = watched.lap_peak;
+            }
+            if most < REPEATS {
+                self.lap = Some(lap);
+            }
+        }
+    }
+
+    fn result(self, case: &Case, model: &Model) -> r::Repeats {
+        let margins = model.network.parts.iter().zip(&self.peaks).map(|(law, peak)| law.limit - peak);
+        r::Repeats { lap: self.lap, tried: self.tried, temperature_margin_K: parts_named(case, margins) }
+    }
+}

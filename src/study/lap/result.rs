@@ -1,0 +1,190 @@
+//! What runs in time find, in the shape in which `--json` gives it: SI units, the unit in the key.
+
+use crate::study::result::Named;
+use serde::Serialize;
+
+/// A stint that was run.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Stint {
+    /// Name.
+    pub name: String,
+    /// What it was run from: "steps", "legs", or the name of a recorded run.
+    pub from: String,
+    /// Part temperatures at the start.
+    pub start_C: Named<f64>,
+    /// Its steps; of a recorded run, and of legs, each lap is one.
+    pub steps: Vec<Step>,
+    /// Each part over the whole stint.
+    pub parts: Named<PartOver>,
+    /// Each chamber's air over the whole stint.
+    pub chambers: Named<ChamberOver>,
+    /// The hottest air at the carburettor, where there is one.
+    pub carburettor: Option<Hottest>,
+    /// When laps repeat; none where there is but one.
+    pub repeats: Option<Repeats>,
+    /// Parts with a lower limit: whether they are warm when it counts.
+    pub warm_up: Vec<WarmUp>,
+    /// What becomes of the parts where the car then stands.
+    pub standing: Vec<Standing>,
+    /// What was done with the run as it was given.
+    pub notes: Vec<String>,
+    /// Operating points solved.
+    pub points_solved: usize,
+    /// The course of temperatures, for charts and tables.
+    #[serde(skip)]
+    pub course: Course,
+}
+
+/// One step of a stint.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Step {
+    /// Its condition; none in a recorded run.
+    pub condition: Option<String>,
+    /// Which time round it is, from 1.
+    pub lap: usize,
+    /// Its end, from the stint's start.
+    pub until_s: f64,
+    /// Parts.
+    pub parts: Named<StepPart>,
+    /// Chambers.
+    pub chambers: Named<StepPart>,
+}
+
+/// A part, or a chamber's air, in one step.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct StepPart {
+    /// Temperature at the step's end.
+    pub temperature_C: f64,
+    /// Highest in the step, its start included.
+    pub peak_C: f64,
+    /// Time constant at the step's end, everything else as it is; none where it would not come back, and
+    /// for air, which has none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub time_constant_s: Option<f64>,
+}
+
+/// A part over a whole stint.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct PartOver {
+    /// Working limit.
+    pub limit_C: f64,
+    /// Highest temperature.
+    pub peak_C: f64,
+    /// When, from the stint's start.
+    pub peak_at_s: f64,
+    /// Road speed then.
+    pub peak_speed_m_s: f64,
+    /// In which step, from 0.
+    pub peak_step: usize,
+    /// Limit less the highest temperature.
+    pub temperature_margin_K: f64,
+    /// How long it is over its limit, all together.
+    pub over_limit_s: f64,
+    /// Heat given to it, less what it gave away, over the heat given: what is left over beside what it
+    /// stores. A check of the reckoning.
+    pub energy_left_over: f64,
+}
+
+/// A chamber's air over a whole stint.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct ChamberOver {
+    /// Highest temperature.
+    #[serde(flatten)]
+    pub hottest: Hottest,
+    /// Its limit, where the case gives one.
+    pub limit_C: Option<f64>,
+    /// What the limit is for.
+    pub limit_for: Option<String>,
+    /// How long it is over its limit.
+    pub over_limit_s: f64,
+}
+
+/// The hottest moment of air.
+#[derive(Clone, Copy, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Hottest {
+    /// Highest temperature.
+    pub peak_C: f64,
+    /// When, from the stint's start.
+    pub peak_at_s: f64,
+}
+
+/// When a lap begins and ends at the same temperatures.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Repeats {
+    /// The first lap that changes no part by a tenth of a kelvin; none within the laps tried.
+    pub lap: Option<usize>,
+    /// How many laps were tried.
+    pub tried: usize,
+    /// Limit less the highest temperature of that lap, or of the last.
+    pub temperature_margin_K: Named<f64>,
+}
+
+/// Whether a part is warm enough when it counts.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct WarmUp {
+    /// The part.
+    pub part: String,
+    /// Its lower limit.
+    pub least_C: f64,
+    /// When it counts: the beginning of the first step whose condition is warm.
+    pub line_s: f64,
+    /// Its temperature then.
+    pub at_line_C: f64,
+    /// When it is warm enough, were the step before the line to go on; none where it never is.
+    pub reached_s: Option<f64>,
+}
+
+/// What becomes of the parts where the car stands.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Standing {
+    /// The condition in which it stands.
+    pub condition: String,
+    /// The step, from 0, in which it stands, as if that went on; none: after the stint's end.
+    pub in_step: Option<usize>,
+    /// When that step begins.
+    pub from_s: Option<f64>,
+    /// Whether the engine stands too.
+    pub engine_off: bool,
+    /// How long it was followed.
+    pub followed_s: f64,
+    /// Parts.
+    pub parts: Named<Stands>,
+    /// Chambers.
+    pub chambers: Named<Stands>,
+}
+
+/// A part, or a chamber's air, while the car stands.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Stands {
+    /// When it reaches its limit; 0 where it is over it from the first, none where it does not get there.
+    pub to_limit_s: Option<f64>,
+    /// Highest temperature.
+    pub peak_C: f64,
+    /// When.
+    pub peak_at_s: f64,
+    /// Temperature at the end.
+    pub last_C: f64,
+}
+
+/// Temperatures along a stint.
+#[derive(Clone, Debug, Default)]
+pub struct Course {
+    /// Times (s).
+    pub time: Vec<f64>,
+    /// Road speeds (m/s).
+    pub speed: Vec<f32>,
+    /// Temperatures (°C) of each part, all moments of the first, then of the next.
+    pub parts: Vec<Vec<f32>>,
+    /// Temperatures (°C) of each chamber's air.
+    pub chambers: Vec<Vec<f32>>,
+}

@@ -1,0 +1,131 @@
+//! What becomes of the parts where the car stands, and whether they are warm enough when it counts.
+
+use super::march::March;
+use super::result as r;
+use super::watch::{Watch, Watched};
+use super::{AtLine, Run, StepRun, parts_named};
+use crate::case::Case;
+use crate::network::Unsolved;
+use crate::study::describe::ZERO_CELSIUS;
+use crate::study::model::Model;
+use crate::study::operation::Operation;
+use crate::study::result::Named;
+
+/// How long a standing car is followed at most (s).
+const FOLLOWED: f64 = 3600.0;
+/// How long at a time (s).
+const PIECE: f64 = 60.0;
+/// Change over a piece below which nothing more happens (K).
+const SETTLED: f64 = 0.02;
+/// How long a warm-up is followed beyond the line (s).
+const WARM_UP: f64 = 7200.0;
+
+/// Follows the car standing: in every step in which it stands, as if that went on, and after the stint's end
+/// in every condition in which it stands.
+pub(super) fn all(
+    case: &Case,
+    model: &Model,
+    run: &Run,
+    end: &March,
+    steps: &[StepRun],
+    limits: &[Option<f64>],
+) -> Result<Vec<r::Standing>, Unsolved> {
+    let mut found = Vec::new();
+    let stands =
+        |index: usize| Operation::of_condition(case, model, &case.conditions[index].values).speed == 0.0;
+    if let Run::Steps(_) = run {
+        for (index, step) in steps.iter().enumerate() {
+            let Some(condition) = step.condition.filter(|condition| stands(*condition)) else { continue };
+            if step.result.lap == 1 {
+                let march = March::new(model, step.begun_at.clone());
+                found.push(follow(case, model, march, condition, Some((index, step.begun)), limits)?);
+            }
+        }
+    }
+    for condition in (0..case.conditions.len()).filter(|index| stands(*index)) {
+        let march = March::new(model, end.temperature.clone());
+        found.push(follow(case, model, march, condition, None, limits)?);
+    }
+    Ok(found)
+}
+
+fn follow(
+    case: &Case,
+    model: &Model,
+    mut march: March,
+    condition: usize,
+    step: Option<(usize, f64)>,
+    limits: &[Option<f64>],
+) -> Result<r::Standing, Unsolved> {
+    let named = &case.conditions[condition];
+    let mut operation = Operation::of_condition(case, model, &named.values);
+    let mut watch = Watch::new(model, limits, false);
+    march.turn_to(&operation)?;
+    watch.begin(0, 0.0, &march.temperature, &march.runner);
+    while march.time < FOLLOWED {
+        let before = march.temperature.clone();
+        march.advance(PIECE, &mut operation, |_, _| {}, |stride| watch.see(stride))?;
+        let changes = march.temperature.iter().zip(&before).map(|(now, before)| (now - before).abs());
+        if changes.fold(0.0, f64::max) < SETTLED {
+            break;
+        }
+    }
+    let stands = |watched: &Watched| r::Stands {
+        to_limit_s: watched.first_over,
+        peak_C: watched.peak.temperature - ZERO_CELSIUS,
+        peak_at_s: watched.peak.time,
+        last_C: watched.now - ZERO_CELSIUS,
+    };
+    let chambers = case.chambers.iter().zip(&watch.chambers);
+    Ok(r::Standing {
+        condition: named.name.clone(),
+        in_step: step.map(|(index, _)| index),
+        from_s: step.map(|(_, begun)| begun),
+        followed_s: march.time,
+        engine_off: operation.rpm <= 0.0,
+        parts: parts_named(case, watch.parts.iter().map(stands)),
+        chambers: Named(chambers.map(|(named, watched)| (named.name.clone(), stands(watched))).collect()),
+    })
+}
+
+/// Whether parts with a lower limit are warm enough at the first step that counts as warm.
+pub(super) fn warm_up(
+    case: &Case,
+    model: &Model,
+    watch: &Watch,
+    line: AtLine,
+) -> Result<Vec<r::WarmUp>, Unsolved> {
+    let Some((mut march, before)) = line else { return Ok(Vec::new()) };
+    let line = march.time;
+    let at_line = march.temperature.clone();
+    let mut beyond = Watch::new(model, &vec![None; case.chambers.len()], false);
+    if let Some(condition) = before {
+        let late = |watch: &Watch| {
+            watch.parts.iter().any(|part| part.least.is_finite() && part.first_warm.is_none())
+        };
+        let mut operation = Operation::of_condition(case, model, &case.conditions[condition].values);
+        march.turn_to(&operation)?;
+        beyond.begin(0, march.time, &march.temperature, &march.runner);
+        while late(&beyond) && march.time < line + WARM_UP {
+            march.advance(PIECE, &mut operation, |_, _| {}, |stride| beyond.see(stride))?;
+        }
+    }
+    let parts = case.parts.iter().enumerate().filter(|(part, _)| watch.parts[*part].least.is_finite());
+    Ok(parts
+        .map(|(part, named)| {
+            let least = watch.parts[part].least;
+            let reached = if at_line[part] >= least {
+                watch.parts[part].first_warm
+            } else {
+                beyond.parts[part].first_warm
+            };
+            r::WarmUp {
+                part: named.name.clone(),
+                least_C: least - ZERO_CELSIUS,
+                line_s: line,
+                at_line_C: at_line[part] - ZERO_CELSIUS,
+                reached_s: reached,
+            }
+        })
+        .collect())
+}
