@@ -3,7 +3,7 @@
 //! | file | what it does |
 //! | --- | --- |
 //! | [`record`] | reads a recorded run |
-//! | [`moments`] | mends it and leaves out what says nothing |
+//! | [`mod@moments`] | mends it and leaves out what says nothing |
 //! | [`legs`] | a lap by stopwatch |
 //! | [`pace`] | finds gear and load where they are not given |
 //! | [`march`] | part temperatures in time |
