@@ -114,7 +114,12 @@ fn read_text(path: &Path) -> Result<String, Failure> {
 
 /// Writes a result as JSON to standard output.
 pub(super) fn print_json(report: &Report) -> Result<(), Failure> {
-    let text = serde_json::to_string_pretty(report).map_err(|error| Failure::Failed(error.to_string()))?;
+    print_json_of(report)
+}
+
+/// Writes anything as one JSON object to standard output.
+pub(super) fn print_json_of(result: &impl serde::Serialize) -> Result<(), Failure> {
+    let text = serde_json::to_string_pretty(result).map_err(|error| Failure::Failed(error.to_string()))?;
     print_text(&text);
     Ok(())
 }

@@ -63,6 +63,34 @@ impl Outputs {
     }
 }
 
+/// Writes one file that must not exist yet: whole, or not at all.
+pub(super) fn write_new(path: &Path, text: &str) -> Result<(), Failure> {
+    let exists = || {
+        Failure::Refused(format!(
+            "{} exists and is not written over\nWhat to do: name a file that does not exist, or move that one away",
+            path.display()
+        ))
+    };
+    if path.symlink_metadata().is_ok() {
+        return Err(exists());
+    }
+    let refuse = |error: std::io::Error| {
+        Failure::Refused(format!(
+            "cannot write {}: {error}\nWhat to do: name a file in a folder that exists and that you may write to",
+            path.display()
+        ))
+    };
+    let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let mut file = tempfile::Builder::new().prefix(".slowcorner-").tempfile_in(folder).map_err(refuse)?;
+    file.write_all(text.as_bytes()).and_then(|()| file.as_file().sync_all()).map_err(refuse)?;
+    open_to_readers(file.as_file()).map_err(refuse)?;
+    match file.persist_noclobber(path) {
+        Ok(_) => Ok(()),
+        Err(error) if error.error.kind() == std::io::ErrorKind::AlreadyExists => Err(exists()),
+        Err(error) => Err(refuse(error.error)),
+    }
+}
+
 /// Temporary files are private; a result is as readable as any file the user makes.
 #[cfg(unix)]
 fn open_to_readers(file: &std::fs::File) -> std::io::Result<()> {

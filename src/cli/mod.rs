@@ -2,9 +2,12 @@
 
 mod check;
 mod common;
+mod estimate;
 mod files;
 mod lap;
+mod shell;
 mod size;
+mod start;
 mod sweep;
 mod written;
 
@@ -26,6 +29,12 @@ const STATUS: &str = "Exit status: 0 every margin met; 1 solved, and a margin is
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    /// Heat, air and first openings as ranges, from the engine's power alone; needs no file
+    #[command(after_help = estimate::EXAMPLE)]
+    Estimate(estimate::Estimate),
+    /// Write a commented starter case that runs as it is
+    #[command(after_help = start::EXAMPLE)]
+    Start(start::Start),
     /// Solve every condition of a case: temperatures, margins, flows, warnings
     #[command(after_help = check::EXAMPLE)]
     Check(check::Check),
@@ -38,6 +47,12 @@ enum Command {
     /// Size the free openings of a case, and write the sized case and its chart
     #[command(after_help = size::EXAMPLE)]
     Size(size::Size),
+    /// Write a script that completes commands and options in a shell, to standard output
+    #[command(after_help = shell::COMPLETIONS_EXAMPLE)]
+    Completions(shell::Completions),
+    /// Write the manual page, to standard output
+    #[command(after_help = shell::MANUAL_EXAMPLE)]
+    Manual(shell::Manual),
 }
 
 /// What every command takes.
@@ -66,10 +81,14 @@ enum Failure {
 pub fn run() -> ExitCode {
     let arguments = Arguments::parse();
     let done = match arguments.command {
+        Command::Estimate(estimate) => estimate.run(),
+        Command::Start(start) => start.run(),
         Command::Check(check) => check.run(),
         Command::Sweep(sweep) => sweep.run(),
         Command::Lap(lap) => lap.run(),
         Command::Size(size) => size.run(),
+        Command::Completions(completions) => completions.run(),
+        Command::Manual(manual) => manual.run(),
     };
     match done {
         Ok(true) => ExitCode::SUCCESS,

@@ -46,6 +46,19 @@ pub const EFFICIENCY: Key = Key::default(
 /// Loss coefficient of a standing fan where none is given.
 pub const DEFAULT_OFF_LOSS: f64 = 10.0;
 
+/// Factor on a fan's pressure away from the speed and the density of its curve.
+///
+/// ```text
+///   (n/n₀)² ρ/ρ₀
+/// ```
+///
+/// n/n₀ = `speed_ratio`, ρ/ρ₀ = `density_ratio`; at the flow Q n/n₀.
+/// Source: affinity laws of fans, any handbook.
+#[inline]
+pub fn affinity(speed_ratio: f64, density_ratio: f64) -> f64 {
+    speed_ratio * speed_ratio * density_ratio
+}
+
 /// A fan.
 pub const KIND: ElementKind = ElementKind {
     name: "fan",
@@ -275,7 +288,7 @@ impl ElementLaw for Fan {
         let per_flow = volume / (self.pieces * ratio);
         let reduced = stream.flow * per_flow;
         let (rise, slope) = self.reference_rise(reduced);
-        let scale = ratio * ratio / (volume * self.reference_density);
+        let scale = affinity(ratio, 1.0 / (volume * self.reference_density));
         response.push = scale * rise;
         response.rise_by_flow = scale * slope * per_flow;
         response.rise_by_temperature = scale * (slope * reduced - rise) / temperature;

@@ -1,7 +1,8 @@
-//! What a builder asks: check, sweep, size.
+//! What a builder asks: estimate, check, sweep, size.
 
 pub mod check;
 pub mod describe;
+pub mod estimate;
 pub mod lap;
 pub mod model;
 pub mod opening;

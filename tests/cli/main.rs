@@ -1,5 +1,8 @@
 //! The program as its user meets it: exit statuses, files, refusals.
 
+mod help;
+mod start;
+
 use assert_cmd::Command;
 use std::fs;
 use std::path::{Path, PathBuf};

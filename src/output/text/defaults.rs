@@ -48,7 +48,8 @@ fn table(guesses: &[&DefaultUsed], sources: bool) -> Table {
     }
     let mut table = Table::new(columns);
     for taken in gather(guesses) {
-        let (value, band) = value_and_band(taken.first);
+        let first = taken.first;
+        let (value, band) = value_and_band(&first.value, &first.low, &first.high);
         let mut row = vec![taken.in_words().into(), value.into(), band.into()];
         if sources {
             row.push(words::on_paper(&taken.first.source).into());
@@ -59,8 +60,8 @@ fn table(guesses: &[&DefaultUsed], sources: bool) -> Table {
 }
 
 /// Value and band, with the unit once where they share it.
-fn value_and_band(taken: &DefaultUsed) -> (String, String) {
-    let paper = [&taken.value, &taken.low, &taken.high].map(|text| words::on_paper(text));
+pub(super) fn value_and_band(value: &str, low: &str, high: &str) -> (String, String) {
+    let paper = [value, low, high].map(words::on_paper);
     let [value, low, high] = paper.each_ref().map(|text| text.split_once(' ').unwrap_or((text, "")));
     if value.1 == high.1 && low.1 == high.1 {
         let unit = if high.1.is_empty() { String::new() } else { format!(" {}", high.1) };

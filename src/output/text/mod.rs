@@ -8,6 +8,7 @@
 mod check;
 mod condition;
 mod defaults;
+mod estimate;
 mod frame;
 mod lap;
 pub mod layout;
@@ -23,6 +24,7 @@ mod words;
 mod tests;
 
 pub use check::check;
+pub use estimate::estimate;
 pub use lap::lap;
 pub use size::size;
 pub use sweep::sweep;

@@ -1,0 +1,40 @@
+//! `start`: a commented starter case that runs as it is.
+
+use super::Failure;
+use super::common::print_text;
+use super::estimate::Fan;
+use super::files::write_new;
+use clap::Args;
+use std::path::PathBuf;
+
+pub(super) const EXAMPLE: &str = "Example: slowcorner start car.toml --fan driven\nThen: slowcorner check car.toml; slowcorner size car.toml --into sized";
+
+#[derive(Debug, Args)]
+pub(super) struct Start {
+    /// The case file to write; never over an existing one
+    file: PathBuf,
+    /// What drives the air
+    #[arg(long, value_enum)]
+    fan: Fan,
+}
+
+/// The starter case of a way of driving the air.
+fn text(fan: Fan) -> &'static str {
+    match fan {
+        Fan::Driven => include_str!("driven.toml"),
+        Fan::Electric => include_str!("electric.toml"),
+        Fan::None => include_str!("none.toml"),
+    }
+}
+
+impl Start {
+    pub fn run(&self) -> Result<bool, Failure> {
+        write_new(&self.file, text(self.fan))?;
+        let file = self.file.display();
+        print_text(&format!(
+            "Written: {file}\nEvery figure in it is a placeholder; each line says what to measure. It runs as it is:\n  \
+             slowcorner check {file}\n  slowcorner sweep {file} --into charts\n  slowcorner size {file} --into sized"
+        ));
+        Ok(true)
+    }
+}

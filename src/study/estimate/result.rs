@@ -1,0 +1,182 @@
+//! What an estimate finds, in the shape in which `--json` gives it: SI units, the unit in the key.
+
+use crate::study::result::Program;
+use serde::Serialize;
+
+/// A figure as a range. An end that is no number (null in JSON) means that nothing would do.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Band {
+    /// Low end.
+    pub low: f64,
+    /// With every coefficient at its likely value.
+    pub likely: f64,
+    /// High end.
+    pub high: f64,
+}
+
+/// A value that the estimate rests on.
+#[derive(Clone, Debug, Serialize)]
+pub struct Rest {
+    /// Its key, as `--set` takes it.
+    pub key: &'static str,
+    /// What it stands for.
+    pub help: &'static str,
+    /// The value taken.
+    pub value: String,
+    /// Low end of its band.
+    pub low: String,
+    /// High end.
+    pub high: String,
+    /// Whether it was given.
+    pub given: bool,
+    /// Where value and band come from.
+    pub source: &'static str,
+}
+
+/// Heat and air of one kind of part at one moment.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct PartAir {
+    /// Heads, barrels, oil, or `all`.
+    pub part: &'static str,
+    /// Heat to take off.
+    pub heat_W: Band,
+    /// Air that takes it.
+    pub mass_flow_kg_s: Band,
+    /// The same by volume, at the density of the day's air.
+    pub volume_flow_m3_s: Band,
+    /// How much it warms.
+    pub rise_K: Band,
+}
+
+/// First openings of one kind of part.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct PartOpenings {
+    /// Heads, barrels, oil, or `all` through one inlet and one exit.
+    pub part: &'static str,
+    /// Inlet, square to the flow.
+    pub inlet_m2: Band,
+    /// Exit.
+    pub exit_m2: Band,
+}
+
+/// Why the exit is larger than the inlet: the ratio is the product of the other three.
+#[derive(Clone, Debug, Serialize)]
+pub struct ExitAgainstInlet {
+    /// Exit area over inlet area, all air through one of each.
+    pub ratio: Band,
+    /// Because warmed air is lighter.
+    pub heating: Band,
+    /// Because a jet is narrower than its hole: 1/discharge.
+    pub discharge: Band,
+    /// Speed in the inlet over that of the jet.
+    pub speed: Band,
+}
+
+/// One way of driving the air, at one moment.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Driven {
+    /// "none" (ram alone), "driven" or "electric".
+    pub fan: &'static str,
+    /// Pressure of the fan.
+    pub fan_Pa: Band,
+    /// Pressure between inlet and exit surface, ram and fan together.
+    pub available_Pa: Band,
+    /// What is left of it for fins, core and ducts.
+    pub through_Pa: Band,
+    /// What is left of it for the exit.
+    pub exit_Pa: Band,
+    /// Speed in the inlet.
+    pub inlet_speed_m_s: Band,
+    /// Speed of the jet behind the exit.
+    pub jet_speed_m_s: Band,
+    /// What turns the fan; null without one.
+    pub fan_power_W: Option<Band>,
+    /// First openings.
+    pub openings: Vec<PartOpenings>,
+    /// Exit against inlet.
+    pub exit_against_inlet: ExitAgainstInlet,
+}
+
+/// What the same engine would have in an open frame.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct OpenFrame {
+    /// Pressure across the fins in the open stream.
+    pub over_fins_Pa: Band,
+    /// Air through the same fins over that of the closed car on ram alone.
+    pub flow_ratio: Band,
+    /// Cross-section of the stream that carries the air needed.
+    pub stream_m2: Band,
+}
+
+/// One moment: the slow corner, or full power on the straight.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Moment {
+    /// "slow" or "fast".
+    pub name: &'static str,
+    /// Road speed.
+    pub speed_m_s: f64,
+    /// Brake power.
+    pub brake_power_W: Band,
+    /// Heat of the fuel.
+    pub fuel_power_W: Band,
+    /// Air that the engine breathes.
+    pub combustion_air_kg_s: Band,
+    /// Air to fuel by mass.
+    pub air_fuel_ratio: f64,
+    /// Dynamic pressure.
+    pub dynamic_pressure_Pa: Band,
+    /// Heads, barrels, oil, all.
+    pub parts: Vec<PartAir>,
+    /// Heat of pipes and casings to the bay's air.
+    pub rest_heat_W: Band,
+    /// What it warms all the air by.
+    pub rest_rise_K: Band,
+    /// Cooling air for each watt of brake power at full throttle.
+    pub air_per_rated_power_kg_s_W: Band,
+    /// Ways of driving the air.
+    pub ways: Vec<Driven>,
+    /// In an open frame.
+    pub open_frame: OpenFrame,
+}
+
+/// Which guess moves a figure most.
+#[derive(Clone, Debug, Serialize)]
+pub struct Decides {
+    /// The figure, in words.
+    pub figure: &'static str,
+    /// Keys, the one that moves it most first, with the factors at the ends of their bands.
+    pub keys: Vec<Mover>,
+}
+
+/// How much one key moves a figure.
+#[derive(Clone, Debug, Serialize)]
+pub struct Mover {
+    /// The key.
+    pub key: &'static str,
+    /// The figure with the key at the low end of its band, over the likely one.
+    pub at_low: f64,
+    /// The same at the high end.
+    pub at_high: f64,
+}
+
+/// An estimate.
+#[derive(Clone, Debug, Serialize)]
+pub struct Estimate {
+    /// The program.
+    pub program: Program,
+    /// How the ranges were formed.
+    pub ranges: &'static str,
+    /// Slow corner, then full power.
+    pub moments: Vec<Moment>,
+    /// Which guesses decide.
+    pub decides: Vec<Decides>,
+    /// What looks odd in what was given.
+    pub notes: Vec<String>,
+    /// Everything it rests on.
+    pub rests_on: Vec<Rest>,
+}
