@@ -2,6 +2,7 @@
 
 pub mod charts;
 pub mod curves;
+pub mod figures;
 pub mod reference;
 pub mod table;
 pub mod text;
