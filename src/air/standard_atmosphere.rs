@@ -42,6 +42,19 @@ pub fn pressure(geopotential_altitude: f64) -> f64 {
     SEA_LEVEL_PRESSURE * ratio.powf(FREE_FALL / (GAS_CONSTANT * LAPSE_RATE))
 }
 
+/// Geopotential altitude (m) at which the standard atmosphere has a pressure.
+///
+/// ```text
+///   H = (T₀/β) (1 − (p/p₀)^(R β/g))
+/// ```
+///
+/// p = `pressure` (Pa); the inverse of [`pressure`], with its symbols. Valid −1000..11 000 m.
+/// Source: ISO 2533:1975.
+pub fn altitude(pressure: f64) -> f64 {
+    let ratio = (pressure / SEA_LEVEL_PRESSURE).powf(GAS_CONSTANT * LAPSE_RATE / FREE_FALL);
+    SEA_LEVEL_TEMPERATURE / LAPSE_RATE * (1.0 - ratio)
+}
+
 /// Geopotential altitude (m) of a geometric one.
 ///
 /// ```text

@@ -1,7 +1,7 @@
 //! Everything in a case that has a name.
 
 use super::diagnostic::{Diagnostic, Diagnostics, Place};
-use super::document::Node;
+use super::document::{Entry, Node};
 use super::tables::PASSAGE;
 use crate::keys::Thing;
 
@@ -82,6 +82,10 @@ impl Names {
                 found.push((node.position(), name.to_string()));
             }
         }
+        // heat and parts name chambers without making them: they count for which is named first
+        let known = |name: &str| found.iter().any(|(_, chamber)| chamber == name);
+        let mentioned: Vec<_> = mentions(document).into_iter().filter(|(_, name)| known(name)).collect();
+        found.extend(mentioned);
         found.sort_by_key(|(start, _)| *start);
         for (_, name) in found {
             if !names.chambers.contains(&name) {
@@ -136,6 +140,22 @@ impl Names {
             Thing::Condition => ("condition", "write a [[condition]] with that name"),
         }
     }
+}
+
+/// Where `[engine.heat]` and the parts name something that may be a chamber.
+fn mentions(document: &Node) -> Vec<(usize, String)> {
+    let heat = document.get("engine").and_then(|engine| engine.get("heat"));
+    let heated = heat.map_or(&[][..], Node::entries).iter();
+    // a what-if changes the share, not where its chamber is named
+    let position = |entry: &Entry| {
+        if entry.key_span.is_empty() { entry.position() } else { entry.key_span.start }
+    };
+    let mut found: Vec<_> = heated.map(|entry| (position(entry), entry.key.clone())).collect();
+    for part in document.get("part").map_or(&[][..], Node::entries) {
+        let Some(node) = part.value.get("chamber") else { continue };
+        found.extend(node.text().map(|name| (node.position(), name.to_string())));
+    }
+    found
 }
 
 /// Faults a name that no address can hold, or that means something else.

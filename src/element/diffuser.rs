@@ -120,6 +120,19 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
     cone(site, view, true).map(Law::Diffuser)
 }
 
+impl Cone {
+    /// Its smaller area over its larger.
+    pub fn area_ratio(&self) -> f64 {
+        let beta = self.change.beta();
+        beta * beta
+    }
+
+    /// Loss coefficient with the air going its way, without wall friction; K on the smaller area.
+    pub fn loss_coefficient(&self) -> f64 {
+        self.resistance.forward.fixed
+    }
+}
+
 impl ElementLaw for Cone {
     fn prepare(&mut self, _moment: &Moment, _taped: f64) {}
 

@@ -1,7 +1,8 @@
 //! The reference of the case file, written from the tables of keys that read it.
 
 use crate::case::tables::{Form, SECTIONS, TOP};
-use crate::element::KINDS;
+use crate::element::{ElementKind, KINDS};
+use crate::keys::units::aliases;
 use crate::keys::{Key, Kind, Need, Range, Shape};
 use std::fmt::Write;
 
@@ -29,6 +30,50 @@ pub fn tables() -> String {
             kind.example
         );
         rows(&mut text, kind.keys);
+    }
+    text
+}
+
+/// The page of a kind of element, as Markdown: the words written beside it, with what its table says.
+///
+/// `words` holds the headings of the page in their order; `figure` is the address of its figure.
+pub fn page(kind: &ElementKind, words: &str, figure: Option<&str>) -> String {
+    let mut keys = String::new();
+    rows(&mut keys, kind.keys);
+    let mut text = format!("# `{}`\n", kind.name);
+    let mut rest = words.trim_end();
+    while let Some(section) = rest.strip_prefix("## ") {
+        let (section, after) = section
+            .split_once("\n## ")
+            .map_or((section, ""), |(section, _)| (section, &rest["## ".len() + section.len() + 1..]));
+        let (heading, body) = section.split_once('\n').unwrap_or((section, ""));
+        let added = match heading.trim() {
+            "What it stands for" => format!("{}\n\n```toml\n{}\n```\n", kind.summary, kind.example),
+            "What to measure" => keys.clone(),
+            "How it is reckoned" => {
+                figure.map_or(String::new(), |address| format!("![{}]({address})\n", kind.name))
+            }
+            "Where it holds" => format!("{}\n", kind.range),
+            "Sources" => format!("{}.\n", capital(kind.source.trim_end_matches('.'))),
+            _ => String::new(),
+        };
+        let gap = if added.is_empty() { "" } else { "\n" };
+        let _ = write!(text, "\n## {}\n\n{}\n{gap}{added}", heading.trim(), body.trim());
+        rest = after;
+    }
+    text
+}
+
+/// Every kind of quantity with its units and their other spellings, as Markdown.
+pub fn units() -> String {
+    let mut text = String::from("| quantity | as in | units | also read as |\n| --- | --- | --- | --- |\n");
+    for kind in Kind::ALL {
+        let units = aliases(kind);
+        let written: Vec<String> = units.iter().map(|unit| format!("`{}`", unit.written)).collect();
+        let also: Vec<String> =
+            units.iter().flat_map(|unit| unit.also).map(|word| format!("`{word}`")).collect();
+        let or = |list: Vec<String>| if list.is_empty() { "–".to_string() } else { list.join(" ") };
+        let _ = writeln!(text, "| {} | `{}` | {} | {} |", kind.name(), kind.example(), or(written), or(also));
     }
     text
 }

@@ -327,11 +327,15 @@ fn take_notes(
                 Some(id) => case.numbers.fact(id).address.clone(),
                 None => values.address_of(key),
             });
-            warnings.push(Warning {
+            let warning = Warning {
                 code: note.code,
                 message: format!("{}; {}", note.message, note.what_to_do),
                 place: Some(address.unwrap_or_else(|| values.address.clone())),
-            });
+            };
+            // several elements at one place: said once
+            if !warnings.contains(&warning) {
+                warnings.push(warning);
+            }
         }
     }
 }

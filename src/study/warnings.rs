@@ -28,10 +28,19 @@ use crate::case::{Case, Warning};
 use gather::Gathered;
 use scene::Scene;
 
-/// Every code that stands here, with what it means.
+/// Every code of a warning, with what it means; the first ones stand in [`Model::warnings`].
 pub const CODES: &[(&str, &str)] = &[
+    // while the laws of the elements are made
+    ("area-jump", "two neighbours differ in area with nothing between them"),
+    ("diffuser-stalls", "a diffuser widens so fast that the flow may leave its wall"),
+    ("exit-pushed-in", "the place of an exit pushes air in"),
+    ("fan-slower-than-engine", "a fan turns slower than the engine that drives it"),
+    ("standing-fan-without-size", "a fan that stands has no size and costs no pressure"),
+    ("roughness-beyond-range", "a wall is rougher than its friction formula allows"),
+    ("negative-loss", "a loss pushes"),
     // in the file
     ("recovery-assumed", "an inlet's recovery is left at its default"),
+    ("diffuser-into-chamber", "a diffuser opens straight into a chamber and is reckoned too well"),
     ("inlet-in-suction", "a plain opening that should take air in lies where the air is drawn out"),
     ("chamber-names-alike", "two chambers differ so little in name that one may be a slip"),
     ("bay-conductance-missing", "a part's conductance to its chamber is left at zero"),

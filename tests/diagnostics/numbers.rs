@@ -8,50 +8,71 @@ use slowcorner::keys::measure::Spread;
 
 #[test]
 fn units() {
-    hold(&[
-        edit(r#"length = "220 mm""#, "length = 220", "unit-missing", "220", "`220` has no unit; a length"),
-        edit(
-            r#"pressure_drop = "420 Pa""#,
-            r#"pressure_drop = "420""#,
-            "unit-missing",
-            r#""420""#,
-            "a pressure",
-        ),
-        edit(r#"speed = "40 km/h""#, r#"speed = "40 kmh/""#, "unit-unknown", r#""40 kmh/""#, "a speed"),
-        edit(
-            r#"speed = "40 km/h""#,
-            r#"speed = "40 kW""#,
-            "unit-of-another-kind",
-            r#""40 kW""#,
-            "is a power",
-        ),
-        edit(
-            "final_drive = 4.4",
-            r#"final_drive = "4.4 m""#,
-            "unit-of-another-kind",
-            r#""4.4 m""#,
-            "a plain number",
-        ),
-        edit(r#"speed = "40 km/h""#, r#"speed = "40,5 km/h""#, "decimal-comma", r#""40,5 km/h""#, "comma"),
-        edit(r#"title ="#, "title = 3 #", "text-wanted", "3", "title is a bare number; text is wanted"),
-        edit("recovery = 0.85", "recovery = true", "number-wanted", "true", "true or false; a plain number"),
-        edit("recovery = 0.85", "recovery = 2024-05-01", "number-wanted", "2024-05-01", "is a date"),
-        edit("mass = \"9 kg\"", "mass = [\"9 kg\"]", "number-wanted", "[\"9 kg\"]", "is a list; a mass"),
-        edit(
-            r#"temperature = "27 degC""#,
-            r#"temperature = "-300 degC""#,
-            "below-absolute-zero",
-            r#""-300 degC""#,
-            "below absolute zero",
-        ),
-        edit(
-            r#"["3400 rpm", "21 kW"]"#,
-            r#"["3400 rpm", "21 mw"]"#,
-            "unit-ambiguous",
-            r#""21 mw""#,
-            "MW or mW",
-        ),
-    ]);
+    hold(
+        "units",
+        &[
+            edit(
+                r#"length = "220 mm""#,
+                "length = 220",
+                "unit-missing",
+                "220",
+                "`220` has no unit; a length",
+            ),
+            edit(
+                r#"pressure_drop = "420 Pa""#,
+                r#"pressure_drop = "420""#,
+                "unit-missing",
+                r#""420""#,
+                "a pressure",
+            ),
+            edit(r#"speed = "40 km/h""#, r#"speed = "40 kmh/""#, "unit-unknown", r#""40 kmh/""#, "a speed"),
+            edit(
+                r#"speed = "40 km/h""#,
+                r#"speed = "40 kW""#,
+                "unit-of-another-kind",
+                r#""40 kW""#,
+                "is a power",
+            ),
+            edit(
+                "final_drive = 4.4",
+                r#"final_drive = "4.4 m""#,
+                "unit-of-another-kind",
+                r#""4.4 m""#,
+                "a plain number",
+            ),
+            edit(
+                r#"speed = "40 km/h""#,
+                r#"speed = "40,5 km/h""#,
+                "decimal-comma",
+                r#""40,5 km/h""#,
+                "comma",
+            ),
+            edit(r#"title ="#, "title = 3 #", "text-wanted", "3", "title is a bare number; text is wanted"),
+            edit(
+                "recovery = 0.85",
+                "recovery = true",
+                "number-wanted",
+                "true",
+                "true or false; a plain number",
+            ),
+            edit("recovery = 0.85", "recovery = 2024-05-01", "number-wanted", "2024-05-01", "is a date"),
+            edit("mass = \"9 kg\"", "mass = [\"9 kg\"]", "number-wanted", "[\"9 kg\"]", "is a list; a mass"),
+            edit(
+                r#"temperature = "27 degC""#,
+                r#"temperature = "-300 degC""#,
+                "below-absolute-zero",
+                r#""-300 degC""#,
+                "below absolute zero",
+            ),
+            edit(
+                r#"["3400 rpm", "21 kW"]"#,
+                r#"["3400 rpm", "21 mw"]"#,
+                "unit-ambiguous",
+                r#""21 mw""#,
+                "MW or mW",
+            ),
+        ],
+    );
     // a bare number: the kind of quantity and an example
     for (from, to, kind, example) in [
         (r#"temperature = "27 degC""#, "temperature = 27", "a temperature", "\"35 degC\""),
@@ -70,110 +91,140 @@ fn units() {
 
 #[test]
 fn numbers_that_are_none_or_out_of_range() {
-    hold(&[
-        edit(
-            "recovery = 0.85",
-            "recovery = nan",
-            "number-not-finite",
-            "nan",
-            "no number that can be reckoned with",
-        ),
-        edit("recovery = 0.85", "recovery = inf", "number-not-finite", "inf", "`inf`"),
-        edit("recovery = 0.85", "recovery = -inf", "number-not-finite", "-inf", "`-inf`"),
-        edit("recovery = 0.85", r#"recovery = "NaN""#, "number-unreadable", r#""NaN""#, "`NaN`"),
-        edit(r#"area = "48 cm2""#, r#"area = "inf cm2""#, "number-unreadable", r#""inf cm2""#, "`inf cm2`"),
-        edit(r#"area = "48 cm2""#, r#"area = "1e999 cm2""#, "number-not-finite", r#""1e999 cm2""#, "1e999"),
-        edit(
-            r#"area = "48 cm2""#,
-            r#"area = "-48 cm2""#,
-            "out-of-range",
-            r#""-48 cm2""#,
-            "area is -48 cm2; accepted: above 0 cm2, up to 4 m2",
-        ),
-        edit(r#"area = "48 cm2""#, r#"area = "0 cm2""#, "out-of-range", r#""0 cm2""#, "above 0 cm2"),
-        edit(
-            r#"length = "220 mm""#,
-            r#"length = "0 mm""#,
-            "out-of-range",
-            r#""0 mm""#,
-            "length is 0 mm; accepted: above 0 mm",
-        ),
-        edit(r#"area = "48 cm2""#, r#"area = "48 m2""#, "out-of-range", r#""48 m2""#, "up to 4 m2"),
-        edit(
-            r#"taped = { "oil cooler" = "20 %" }"#,
-            r#"taped = { "oil cooler" = "99 %" }"#,
-            "out-of-range",
-            r#""99 %""#,
-            "0 % to 95 %",
-        ),
-        edit("gear = 3", "gear = 0", "count-not-whole", "0", "whole number"),
-        edit("gear = 3", "gear = 1.5", "count-not-whole", "1.5", "whole number"),
-        edit(
-            "gear = 3",
-            "gear = 99999999999999999999",
-            "out-of-range",
-            "99999999999999999999",
-            "condition/straight/gear",
-        ),
-        edit("recovery = 0.85", "recovery = 85", "out-of-range", "85", "recovery is 85; accepted: 0 to 1.05"),
-        edit(
-            r#"temperature = "27 degC""#,
-            r#"temperature = "300 degC""#,
-            "out-of-range",
-            r#""300 degC""#,
-            "-50 degC to 60 degC",
-        ),
-    ]);
+    hold(
+        "numbers_that_are_none_or_out_of_range",
+        &[
+            edit(
+                "recovery = 0.85",
+                "recovery = nan",
+                "number-not-finite",
+                "nan",
+                "no number that can be reckoned with",
+            ),
+            edit("recovery = 0.85", "recovery = inf", "number-not-finite", "inf", "`inf`"),
+            edit("recovery = 0.85", "recovery = -inf", "number-not-finite", "-inf", "`-inf`"),
+            edit("recovery = 0.85", r#"recovery = "NaN""#, "number-unreadable", r#""NaN""#, "`NaN`"),
+            edit(
+                r#"area = "48 cm2""#,
+                r#"area = "inf cm2""#,
+                "number-unreadable",
+                r#""inf cm2""#,
+                "`inf cm2`",
+            ),
+            edit(
+                r#"area = "48 cm2""#,
+                r#"area = "1e999 cm2""#,
+                "number-not-finite",
+                r#""1e999 cm2""#,
+                "1e999",
+            ),
+            edit(
+                r#"area = "48 cm2""#,
+                r#"area = "-48 cm2""#,
+                "out-of-range",
+                r#""-48 cm2""#,
+                "area is -48 cm2; accepted: above 0 cm2, up to 4 m2",
+            ),
+            edit(r#"area = "48 cm2""#, r#"area = "0 cm2""#, "out-of-range", r#""0 cm2""#, "above 0 cm2"),
+            edit(
+                r#"length = "220 mm""#,
+                r#"length = "0 mm""#,
+                "out-of-range",
+                r#""0 mm""#,
+                "length is 0 mm; accepted: above 0 mm",
+            ),
+            edit(r#"area = "48 cm2""#, r#"area = "48 m2""#, "out-of-range", r#""48 m2""#, "up to 4 m2"),
+            edit(
+                r#"taped = { "oil cooler" = "20 %" }"#,
+                r#"taped = { "oil cooler" = "99 %" }"#,
+                "out-of-range",
+                r#""99 %""#,
+                "0 % to 95 %",
+            ),
+            edit("gear = 3", "gear = 0", "count-not-whole", "0", "whole number"),
+            edit("gear = 3", "gear = 1.5", "count-not-whole", "1.5", "whole number"),
+            edit(
+                "gear = 3",
+                "gear = 99999999999999999999",
+                "out-of-range",
+                "99999999999999999999",
+                "condition/straight/gear",
+            ),
+            edit(
+                "recovery = 0.85",
+                "recovery = 85",
+                "out-of-range",
+                "85",
+                "recovery is 85; accepted: 0 to 1.05",
+            ),
+            edit(
+                r#"temperature = "27 degC""#,
+                r#"temperature = "300 degC""#,
+                "out-of-range",
+                r#""300 degC""#,
+                "-50 degC to 60 degC",
+            ),
+        ],
+    );
 }
 
 #[test]
 fn lists_and_curves() {
-    hold(&[
-        edit("gears = [2.8, 1.7, 1.15]", "gears = 2.8", "list-wanted", "2.8", "a list is wanted"),
-        edit(
-            "gears = [2.8, 1.7, 1.15]",
-            "gears = [2.8, \"x\", 1.15]",
-            "number-unreadable",
-            "\"x\"",
-            "does not begin with a number",
-        ),
-        edit(
-            r#"["3400 rpm", "21 kW"]"#,
-            r#"["3400 rpm"]"#,
-            "pair-wanted",
-            r#"["3400 rpm"]"#,
-            "point 2 of engine/power has one value; two are wanted",
-        ),
-        edit(
-            r#"["3400 rpm", "21 kW"]"#,
-            r#""21 kW""#,
-            "pair-wanted",
-            r#""21 kW""#,
-            "point 2 of engine/power is text",
-        ),
-        edit(
-            r#"["3400 rpm", "21 kW"]"#,
-            r#"["1400 rpm", "21 kW"]"#,
-            "points-out-of-order",
-            r#""1400 rpm""#,
-            "must rise",
-        ),
-        edit(r#"["0.3 m3/s", "900 Pa"]"#, r#"["0.3 m3/s", "900"]"#, "unit-missing", r#""900""#, "a pressure"),
-        edit(
-            r#"element = [{ kind = "leak", share_of_inlets = "5 %" }]"#,
-            "element = 3",
-            "list-wanted",
-            "3",
-            "element is a bare number",
-        ),
-        edit(
-            "load = \"4 %\"",
-            "load = \"4 %\"\nwarm = \"yes\"",
-            "flag-wanted",
-            "\"yes\"",
-            "true or false is wanted",
-        ),
-    ]);
+    hold(
+        "lists_and_curves",
+        &[
+            edit("gears = [2.8, 1.7, 1.15]", "gears = 2.8", "list-wanted", "2.8", "a list is wanted"),
+            edit(
+                "gears = [2.8, 1.7, 1.15]",
+                "gears = [2.8, \"x\", 1.15]",
+                "number-unreadable",
+                "\"x\"",
+                "does not begin with a number",
+            ),
+            edit(
+                r#"["3400 rpm", "21 kW"]"#,
+                r#"["3400 rpm"]"#,
+                "pair-wanted",
+                r#"["3400 rpm"]"#,
+                "point 2 of engine/power has one value; two are wanted",
+            ),
+            edit(
+                r#"["3400 rpm", "21 kW"]"#,
+                r#""21 kW""#,
+                "pair-wanted",
+                r#""21 kW""#,
+                "point 2 of engine/power is text",
+            ),
+            edit(
+                r#"["3400 rpm", "21 kW"]"#,
+                r#"["1400 rpm", "21 kW"]"#,
+                "points-out-of-order",
+                r#""1400 rpm""#,
+                "must rise",
+            ),
+            edit(
+                r#"["0.3 m3/s", "900 Pa"]"#,
+                r#"["0.3 m3/s", "900"]"#,
+                "unit-missing",
+                r#""900""#,
+                "a pressure",
+            ),
+            edit(
+                r#"element = [{ kind = "leak", share_of_inlets = "5 %" }]"#,
+                "element = 3",
+                "list-wanted",
+                "3",
+                "element is a bare number",
+            ),
+            edit(
+                "load = \"4 %\"",
+                "load = \"4 %\"\nwarm = \"yes\"",
+                "flag-wanted",
+                "\"yes\"",
+                "true or false is wanted",
+            ),
+        ],
+    );
     // a gear that cannot be read is no reason to miss one
     let text = edited("gears = [2.8, 1.7, 1.15]", "gears = [2.8, 1.7, \"one\"]");
     assert_eq!(sole(&text).code, "number-unreadable");

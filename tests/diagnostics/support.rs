@@ -110,12 +110,15 @@ pub const fn edit(
     Edit { edit: (from, to), code, at, says }
 }
 
-/// Holds every edit against its fault, and tells all that differ at once.
-pub fn hold(edits: &[Edit]) {
+/// Holds every edit against its fault, and tells all that differ at once; what the builder reads is
+/// kept as a snapshot of that name.
+pub fn hold(name: &str, edits: &[Edit]) {
     let mut wrong = Vec::new();
+    let mut read = String::new();
     for Edit { edit: (from, to), code, at, says } in edits {
         let text = if from.is_empty() { with(to) } else { edited(from, to) };
         let found = faults(&text);
+        read += &format!("---- {from:?} -> {to:?}\n{}\n", plain(&found, &text));
         let complaint = match &found[..] {
             [fault] => {
                 let begin = if from.is_empty() { BASE.len() } else { BASE.find(from).unwrap_or(0) };
@@ -129,6 +132,9 @@ pub fn hold(edits: &[Edit]) {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n----\n"));
+    insta::with_settings!({ prepend_module_to_snapshot => false, omit_expression => true }, {
+        insta::assert_snapshot!(name, read);
+    });
 }
 
 fn complaint(

@@ -78,39 +78,48 @@ fn words_that_builders_try_first() {
 
 #[test]
 fn unknown_keys_and_tables() {
-    hold(&[
-        edit(
-            r#"humidity = "45 %""#,
-            r#"humidty = "45 %""#,
-            "unknown-key",
-            "humidty",
-            "day has no key humidty",
-        ),
-        edit(
-            "revision =",
-            "colour = \"red\"\nrevision =",
-            "unknown-key",
-            "colour",
-            "the case has no key colour",
-        ),
-        edit("[sweep]", "[swep]", "unknown-table", "swep", "no table is called swep"),
-        edit(
-            r#"gap = "8 mm" }"#,
-            r#"gap = "8 mm", colour = "9 mm" }"#,
-            "unknown-key",
-            "colour",
-            "place/shoulder/boundary_layer has no key colour",
-        ),
-        edit(r#"kind = "leak""#, r#"kind = "leek""#, "unknown-kind", r#""leek""#, "no kind of element"),
-        edit(
-            r#"kind = "bend", diameter = "124 mm", angle = "30 deg""#,
-            r#"diameter = "124 mm", angle = "30 deg""#,
-            "kind-missing",
-            r#"{ diameter = "124 mm", angle = "30 deg", radius = "160 mm" }"#,
-            "does not say its kind",
-        ),
-        edit(r#"edge = "rounded""#, r#"edge = "roundd""#, "unknown-word", r#""roundd""#, "edge cannot be"),
-    ]);
+    hold(
+        "unknown_keys_and_tables",
+        &[
+            edit(
+                r#"humidity = "45 %""#,
+                r#"humidty = "45 %""#,
+                "unknown-key",
+                "humidty",
+                "day has no key humidty",
+            ),
+            edit(
+                "revision =",
+                "colour = \"red\"\nrevision =",
+                "unknown-key",
+                "colour",
+                "the case has no key colour",
+            ),
+            edit("[sweep]", "[swep]", "unknown-table", "swep", "no table is called swep"),
+            edit(
+                r#"gap = "8 mm" }"#,
+                r#"gap = "8 mm", colour = "9 mm" }"#,
+                "unknown-key",
+                "colour",
+                "place/shoulder/boundary_layer has no key colour",
+            ),
+            edit(r#"kind = "leak""#, r#"kind = "leek""#, "unknown-kind", r#""leek""#, "no kind of element"),
+            edit(
+                r#"kind = "bend", diameter = "124 mm", angle = "30 deg""#,
+                r#"diameter = "124 mm", angle = "30 deg""#,
+                "kind-missing",
+                r#"{ diameter = "124 mm", angle = "30 deg", radius = "160 mm" }"#,
+                "does not say its kind",
+            ),
+            edit(
+                r#"edge = "rounded""#,
+                r#"edge = "roundd""#,
+                "unknown-word",
+                r#""roundd""#,
+                "edge cannot be",
+            ),
+        ],
+    );
     for (from, to, meant) in [
         (r#"humidity = "45 %""#, r#"humidty = "45 %""#, "humidity"),
         (r#"humidity = "45 %""#, r#"Humidity = "45 %""#, "humidity"),
@@ -130,21 +139,24 @@ fn unknown_keys_and_tables() {
 
 #[test]
 fn what_must_be_there() {
-    hold(&[
-        edit("displacement = \"870 cm3\"\n", "", "key-missing", "[engine]", "engine has no displacement"),
-        edit("limit = \"118 degC\"\n", "", "key-missing", "[part.oil]", "part/oil has no limit"),
-        edit("final_drive = 4.4\n", "", "key-missing", "[drive]", "drive has no final_drive"),
-        edit(
-            r#", reference_flow = "0.28 kg/s""#,
-            "",
-            "key-missing",
-            r#"{ kind = "fins", part = "barrels", conductance = "70 W/K", pressure_drop = "500 Pa" }"#,
-            "passage/barrels/fins has no reference_flow",
-        ),
-        edit("time = \"8 s\"", "", "key-missing", r#"{ condition = "hairpin",  }"#, "step/2 has no time"),
-        edit("format = 1\n", "", "format-missing", "", "does not say its format"),
-        edit("format = 1", "format = 2", "format-unknown", "2", "reads format 1; the file says 2"),
-    ]);
+    hold(
+        "what_must_be_there",
+        &[
+            edit("displacement = \"870 cm3\"\n", "", "key-missing", "[engine]", "engine has no displacement"),
+            edit("limit = \"118 degC\"\n", "", "key-missing", "[part.oil]", "part/oil has no limit"),
+            edit("final_drive = 4.4\n", "", "key-missing", "[drive]", "drive has no final_drive"),
+            edit(
+                r#", reference_flow = "0.28 kg/s""#,
+                "",
+                "key-missing",
+                r#"{ kind = "fins", part = "barrels", conductance = "70 W/K", pressure_drop = "500 Pa" }"#,
+                "passage/barrels/fins has no reference_flow",
+            ),
+            edit("time = \"8 s\"", "", "key-missing", r#"{ condition = "hairpin",  }"#, "step/2 has no time"),
+            edit("format = 1\n", "", "format-missing", "", "does not say its format"),
+            edit("format = 1", "format = 2", "format-unknown", "2", "reads format 1; the file says 2"),
+        ],
+    );
     // two keys that one table lacks are two faults
     let text = edited(
         "displacement = \"870 cm3\"\npower = [[\"1800 rpm\", \"9 kW\"], [\"3400 rpm\", \"21 kW\"], [\"5000 rpm\", \"31 kW\"], [\"5900 rpm\", \"33 kW\"]]\n",
@@ -187,23 +199,26 @@ fn a_misspelt_key_is_one_fault_and_not_also_missing() {
 fn what_is_foreseen_and_not_built_says_what_to_write_instead() {
     const BEND: &str = r#"angle = "40 deg""#;
     const FINS: &str = r#"{ kind = "fins", part = "barrels""#;
-    hold(&[
-        edit(BEND, r#"angle = "40 deg", vanes = true"#, "not-yet", "true", "not yet: vanes"),
-        edit(
-            FINS,
-            r#"{ kind = "fins", fin_pitch = "4 mm", part = "barrels""#,
-            "not-yet",
-            r#""4 mm""#,
-            "not yet: fin_pitch",
-        ),
-        edit(
-            r#"kind = "ram-inlet", area = "48 cm2""#,
-            r#"kind = "flush-inlet", area = "48 cm2""#,
-            "not-yet",
-            r#""flush-inlet""#,
-            "not yet: flush-inlet",
-        ),
-    ]);
+    hold(
+        "what_is_foreseen_and_not_built_says_what_to_write_instead",
+        &[
+            edit(BEND, r#"angle = "40 deg", vanes = true"#, "not-yet", "true", "not yet: vanes"),
+            edit(
+                FINS,
+                r#"{ kind = "fins", fin_pitch = "4 mm", part = "barrels""#,
+                "not-yet",
+                r#""4 mm""#,
+                "not yet: fin_pitch",
+            ),
+            edit(
+                r#"kind = "ram-inlet", area = "48 cm2""#,
+                r#"kind = "flush-inlet", area = "48 cm2""#,
+                "not-yet",
+                r#""flush-inlet""#,
+                "not yet: flush-inlet",
+            ),
+        ],
+    );
     // switched off it is not missed
     let text = edited(BEND, r#"angle = "40 deg", vanes = false"#);
     assert_eq!(plain(&faults(&text), &text), "");

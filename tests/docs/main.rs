@@ -1,6 +1,10 @@
 //! Keeps the pages of docs/ current and their examples sound.
 //!
-//! `SLOWCORNER_WRITE_DOCS=1 cargo test --test docs` writes the reference anew.
+//! `SLOWCORNER_WRITE_DOCS=1 cargo test --test docs` writes the reference, the pages of the
+//! elements with their figures, the units and the wrong entries anew.
+
+mod pages;
+mod wrong_entries;
 
 use slowcorner::output::reference;
 use std::path::{Path, PathBuf};
@@ -16,17 +20,22 @@ fn read(name: &str) -> String {
     std::fs::read_to_string(page(name)).unwrap_or_else(|error| panic!("{name}: {error}"))
 }
 
+/// Holds a page against what it should be, or writes it.
+fn keep(name: &str, current: &str) {
+    if std::env::var_os("SLOWCORNER_WRITE_DOCS").is_some() {
+        std::fs::write(page(name), current).unwrap_or_else(|error| panic!("{name}: {error}"));
+        return;
+    }
+    assert!(current == read(name), "{name} is out of date: see the head of this test");
+}
+
 #[test]
 fn the_reference_is_that_of_the_tables() {
     let text = read("docs/case-file.md");
     let (before, rest) = text.split_once(BEGIN).expect("the beginning is marked");
     let (_, after) = rest.split_once(END).expect("the end is marked");
     let current = format!("{before}{BEGIN}{}{END}{after}", reference::tables());
-    if std::env::var_os("SLOWCORNER_WRITE_DOCS").is_some() {
-        std::fs::write(page("docs/case-file.md"), &current).expect("written");
-        return;
-    }
-    assert!(current == text, "docs/case-file.md is out of date: see the head of this test");
+    keep("docs/case-file.md", &current);
 }
 
 #[test]
@@ -54,6 +63,11 @@ fn pages_link_to_files_that_are_there() {
         "docs/model.md",
         "docs/limits.md",
         "docs/result.md",
+        "docs/measuring.md",
+        "docs/units.md",
+        "docs/wrong-entries.md",
+        "docs/elements/README.md",
+        "docs/elements/fan.md",
     ] {
         let text = read(name);
         let folder = page(name).parent().expect("a folder").to_path_buf();

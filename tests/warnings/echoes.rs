@@ -26,6 +26,44 @@ fn every_opening_shows_its_total() {
 }
 
 #[test]
+fn the_air_shows_its_altitude() {
+    // ISO 2533: 966.11 hPa at 400 m, 1013.25 hPa at sea level
+    let at = |pressure| {
+        let lines = Seen::with(&[Replace("altitude = \"120 m\"", pressure)]).echoes();
+        line(&lines, "air at").to_string()
+    };
+    let real = at("pressure = \"966.1 hPa\"");
+    assert!(real.contains("966 hPa") && real.contains("about 400 m"), "{real}");
+    // the same place by a weather app
+    let reduced = at("pressure = \"1013 hPa\"");
+    assert!(reduced.contains("about 0 m") && reduced.contains("weather app"), "{reduced}");
+}
+
+#[test]
+fn loads_show_as_power() {
+    let seen = Seen::with(&[]);
+    let lines = seen.echoes();
+    let load = line(&lines, "load");
+    let hairpin = seen.condition("hairpin");
+    let told = format!("hairpin 60 % = {:.1} kW at {:.0} rpm", hairpin.brake_power_W / 1e3, hairpin.rpm);
+    assert!(load.contains(&told) && load.contains("not pedal travel"), "no {told:?} in {load}");
+}
+
+#[test]
+fn inlets_show_what_they_meet_of_the_stream() {
+    let lines = Seen::with(&[]).echoes();
+    let carburettor = line(&lines, "inlet passage/carburettor");
+    assert!(
+        carburettor.contains("recovery 0.90") && carburettor.contains("no slow skin air"),
+        "{carburettor}"
+    );
+    // 1.6 m of run at 45 and 135 km/h; the layer is thicker, and leaves less, at the lower speed
+    let cooler = line(&lines, "inlet passage/oil cooler");
+    assert!(cooler.contains("recovery 0.85") && cooler.contains("after 1600 mm leaves"), "{cooler}");
+    assert!(cooler.contains("% in hairpin to") && cooler.ends_with("% in straight"), "{cooler}");
+}
+
+#[test]
 fn counts_multiply_and_louvres_leave_a_share_open() {
     let lines =
         Seen::with(&[Set("passage/exits/exit/count", "3"), Set("passage/exits/exit/louvres", "60 %")])

@@ -65,7 +65,8 @@ impl Seen {
             Err(faults) => panic!("{edits:?}: {faults}"),
         };
         let conditions = study::check::check(&case, &model).unwrap_or_else(|e| panic!("{edits:?}: {e}"));
-        let mut warnings = warnings::of_case(&case, &model);
+        let mut warnings = model.warnings.clone();
+        warnings.extend(warnings::of_case(&case, &model));
         warnings.extend(warnings::of_conditions(&case, &model, &conditions));
         Seen { case, model, conditions, warnings }
     }

@@ -170,23 +170,30 @@ impl Check<'_> {
         }
     }
 
-    /// The shares of the engine's air, as far as they are written, are no more than all of it.
+    /// The shares of the engine's air, as far as they are written, are no more than all of it; what
+    /// a passage draws is counted as often as the passage is there.
     fn demand_shares(&mut self) {
         let case = self.case;
         let to_engine = case.passages.iter().filter(|passage| passage.to == "engine");
         let shares: Vec<_> = to_engine
             .filter_map(|passage| {
                 let element = &passage.elements[passage.first_of(Role::Demand)?];
-                element.id(&demand::SHARE).map(|id| (element, id))
+                let copies = self.number(&passage.values, &t::COUNT)?;
+                element.id(&demand::SHARE).map(|id| (element, id, copies))
             })
             .collect();
-        let sum: f64 = shares.iter().map(|(_, id)| case.numbers.value(*id)).sum();
-        if let (Some((element, id)), true) = (shares.last(), sum > 1.0 + 1e-6) {
+        let sum: f64 = shares.iter().map(|(_, id, copies)| copies * case.numbers.value(*id)).sum();
+        if let (Some((element, id, _)), true) = (shares.last(), sum > 1.0 + 1e-6) {
+            let counted = shares.iter().any(|(_, _, copies)| *copies > 1.0);
+            let often = if counted { ", each as often as its count says," } else { "" };
             self.fault(
                 "demand-shares-over-one",
-                format!("the passages to the engine draw {} of its air together", Kind::Share.show(sum)),
+                format!(
+                    "the passages to the engine{often} draw {} of its air together",
+                    Kind::Share.show(sum)
+                ),
                 self.place_of_number(*id, element, &demand::SHARE),
-                "lower the shares until they come to 100 %",
+                "lower the shares until they come to 100 %; each is that of one passage, times its count",
             );
         }
     }

@@ -3,18 +3,79 @@
 
 use super::scene::Scene;
 use super::words;
+use crate::air::standard_atmosphere;
 use crate::case::Case;
 use crate::element::{Law, Role, exit};
 use crate::study::check::worst;
-use crate::study::model::Model;
+use crate::study::model::{Model, day};
 use crate::study::result::Condition;
 
 /// All lines, openings first.
 pub(super) fn lines(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
-    let mut lines = openings(case, model);
+    let mut lines = air_and_load(case, conditions);
+    lines.extend(openings(case, model));
+    lines.extend(inlets(case, model, conditions));
     lines.extend(fans(conditions));
     lines.extend(parts(case, model, conditions));
     lines.extend(chambers(case, conditions));
+    lines
+}
+
+/// The day's pressure with the altitude it belongs to, and what each load means.
+fn air_and_load(case: &Case, conditions: &[Condition]) -> Vec<String> {
+    let pressure = day(case, None).pressure;
+    let mut lines = vec![format!(
+        "air at {:.0} hPa, as it stands at about {:.0} m above the sea; a weather app's figure, reduced to sea level, would be too high there",
+        pressure / 100.0,
+        // to the nearest 10 m
+        10.0 * (standard_atmosphere::altitude(pressure) / 10.0).round() + 0.0
+    )];
+    let each = conditions.iter().map(|c| {
+        format!(
+            "{} {} = {} at {:.0} rpm",
+            words::name(&c.name),
+            words::share(c.load),
+            words::power(c.brake_power_W),
+            c.rpm
+        )
+    });
+    let each: Vec<String> = each.collect();
+    if !each.is_empty() {
+        lines.push(format!(
+            "load, at the flywheel, as a share of full throttle's power at that engine speed, not pedal travel: {}",
+            each.join("; ")
+        ));
+    }
+    lines
+}
+
+/// What each ram inlet meets of the stream: its recovery, and what the skin's slow air leaves.
+fn inlets(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
+    let mut lines = Vec::new();
+    let scenes: Vec<Scene> = conditions.iter().filter_map(|c| Scene::new(case, model, c)).collect();
+    for (passage, table) in case.passages.iter().zip(&model.network.passages) {
+        let laws = &model.network.laws[table.elements.clone()];
+        for (values, law) in passage.elements.iter().zip(laws) {
+            let Law::RamInlet(inlet) = law else { continue };
+            let meets = match inlet.layer() {
+                None => "no slow skin air is given, right only clear of the skin".to_string(),
+                Some(layer) => {
+                    let moving = scenes.iter().filter(|scene| !scene.standing());
+                    let left: Vec<_> = moving
+                        .map(|scene| (scene.condition.name.as_str(), layer.share(&scene.moment).0))
+                        .collect();
+                    let left = range(&left, |share| format!("{:.0} %", 100.0 * share));
+                    let left = if left.is_empty() { String::new() } else { format!(" leaves {left}") };
+                    format!("the skin's slow air after {:.0} mm{left}", 1e3 * layer.run)
+                }
+            };
+            lines.push(format!(
+                "inlet {}: recovery {:.2} of the stream's dynamic pressure; {meets}",
+                values.address,
+                inlet.recovery()
+            ));
+        }
+    }
     lines
 }
 

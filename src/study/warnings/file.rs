@@ -5,6 +5,7 @@ use super::scene::{address, assumed};
 use super::words;
 use crate::air::standard_atmosphere;
 use crate::case::{Case, tables as t};
+use crate::correlations::area_change;
 use crate::element::{self, Law};
 use crate::keys::{Kind, Values};
 use crate::study::describe::ZERO_CELSIUS;
@@ -13,6 +14,7 @@ use crate::study::model::{Model, day};
 /// Looks at openings, parts, places and the air.
 pub(super) fn look(case: &Case, model: &Model, gathered: &mut Gathered) {
     look_at_openings(case, gathered);
+    look_at_last_diffusers(case, model, gathered);
     look_at_parts(case, model, gathered);
     look_at_places(case, gathered);
     look_at_pressure(case, gathered);
@@ -39,6 +41,32 @@ fn look_at_openings(case: &Case, gathered: &mut Gathered) {
                 _ => {}
             }
         }
+    }
+}
+
+/// Diffusers with nothing behind them but a chamber.
+fn look_at_last_diffusers(case: &Case, model: &Model, gathered: &mut Gathered) {
+    for (passage, network) in case.passages.iter().zip(&model.network.passages) {
+        let (Some(values), Some(Law::Diffuser(diffuser))) =
+            (passage.elements.last(), model.network.laws[network.elements.clone()].last())
+        else {
+            continue;
+        };
+        if case.chamber(&passage.to).is_none() {
+            continue;
+        }
+        let sudden = area_change::sudden_enlargement(diffuser.area_ratio());
+        gathered.in_file(Sight {
+            code: "diffuser-into-chamber",
+            place: Some(values.address.clone()),
+            seen: format!(
+                "this diffuser opens straight into {}: K = {:.2} of its smaller area's velocity head is reckoned (before wall friction), which is right with a duct or a core behind it; into open space it loses several times that (a sudden widening by as much: K = {sudden:.2}, Borda and Carnot)",
+                passage.to,
+                diffuser.loss_coefficient()
+            ),
+            what_to_do: "put a duct of some diameters, a screen or the core right behind it, or write a step instead and be on the safe side".to_string(),
+            size: sudden,
+        });
     }
 }
 

@@ -1,0 +1,215 @@
+//! Figures of the elements whose law is a curve, drawn from the laws themselves over their range.
+
+use super::charts::{Axis, Curve, LineChart, Panel};
+use crate::correlations::{
+    LossCoefficient, area_change, bends, boundary_layer, effectiveness, friction, screens,
+};
+use crate::element::fins;
+use crate::keys::{Need, kind::short_number};
+use crate::numerics::monotone_cubic::MonotoneCubic;
+
+/// Points of a curve.
+const POINTS: u32 = 120;
+/// Darcy friction factor of a smooth duct of a car, for figures of K with wall friction in it.
+const FRICTION: f64 = 0.025;
+
+/// The figure of a kind of element; none where its law is one number, or a square.
+pub fn of(kind: &str) -> Option<LineChart> {
+    match kind {
+        "ram-inlet" => Some(ram_inlet()),
+        "duct" => Some(duct()),
+        "bend" => Some(bend()),
+        "diffuser" => Some(cone("A diffuser", area_change::conical_diffuser)),
+        "contraction" => Some(cone("A contraction", area_change::conical_contraction)),
+        "step" => Some(step()),
+        "screen" => Some(screen()),
+        "fan" => fan(),
+        "fins" => Some(fins_in_air()),
+        "core" => Some(core()),
+        _ => None,
+    }
+}
+
+fn curve(name: impl Into<String>, (low, high): (f64, f64), law: impl Fn(f64) -> f64) -> Curve {
+    let points = (0..=POINTS).map(|i| {
+        let x = low + (high - low) * f64::from(i) / f64::from(POINTS);
+        (x, Some(law(x)))
+    });
+    Curve { name: name.into(), points: points.collect(), emphasis: false }
+}
+
+fn axis(label: &str, unit_note: &str) -> Axis {
+    Axis { label: label.into(), unit_note: unit_note.into(), range: None }
+}
+
+fn chart(title: &str, x: Axis, y: Axis, curves: Vec<Curve>, note: &str) -> LineChart {
+    LineChart {
+        title: title.into(),
+        x,
+        panels: vec![Panel { y, curves, ..Panel::default() }],
+        footnotes: vec![note.into()],
+        size: Some((720.0, 420.0)),
+        ..LineChart::default()
+    }
+}
+
+fn ram_inlet() -> LineChart {
+    let of_height = |height: f64| {
+        let name = format!("height {} of the layer", short_number(height));
+        curve(name, (0.0, 1.5), move |gap| 100.0 * boundary_layer::dynamic_pressure_share(gap, height))
+    };
+    chart(
+        "What the skin's slow air leaves of the dynamic pressure",
+        axis("Gap between skin and opening", "in thicknesses of the layer"),
+        axis("Share left", "%"),
+        [0.25, 1.0, 3.0].map(of_height).into(),
+        "At 100 km/h the layer is about 28 mm thick 1.5 m behind the nose.",
+    )
+}
+
+fn duct() -> LineChart {
+    let of_roughness = |roughness: f64| {
+        let name = format!("roughness {} % of D", short_number(100.0 * roughness));
+        curve(name, (2.5, 6.0), move |log| friction::churchill(10_f64.powf(log), roughness).0)
+    };
+    chart(
+        "Friction factor of a duct",
+        axis("Reynolds number", "as a power of ten"),
+        axis("Darcy friction factor f", "K = f L/D"),
+        [0.0, 0.005, 0.05].map(of_roughness).into(),
+        "100 mm of duct at 10 m/s: about 67 000, a power of 4.8.",
+    )
+}
+
+fn bend() -> LineChart {
+    let of_angle = |degrees: f64| {
+        let name = format!("{}°", short_number(degrees));
+        curve(name, (0.5, 5.0), move |radius| bends::rounded(degrees.to_radians(), radius).at(FRICTION))
+    };
+    chart(
+        "Loss of a rounded bend",
+        axis("Radius of the centre line", "over the diameter"),
+        axis("K", "on the bend's area"),
+        [90.0, 60.0, 30.0].map(of_angle).into(),
+        &format!(
+            "Own wall friction included, f = {FRICTION}. A mitred knee of 90°: K = {:.1}.",
+            bends::mitred(std::f64::consts::FRAC_PI_2).at(FRICTION)
+        ),
+    )
+}
+
+fn cone(what: &str, law: fn(f64, f64) -> LossCoefficient) -> LineChart {
+    let of_ratio = |ratio: f64| {
+        let name = format!("{} times the area", short_number(ratio));
+        curve(name, (2.0, 180.0), move |angle| law((1.0 / ratio).sqrt(), angle.to_radians()).at(FRICTION))
+    };
+    chart(
+        &format!("{what} by its included angle"),
+        axis("Included angle", "°"),
+        axis("K", "on the smaller area"),
+        [4.0, 2.0, 1.3].map(of_ratio).into(),
+        &format!(
+            "Wall friction included, f = {FRICTION}; a duct behind it. Small jumps at 20° and 60° are the formula's own."
+        ),
+    )
+}
+
+fn step() -> LineChart {
+    let sharp = |ratio: f64| area_change::sharp_contraction(ratio.sqrt());
+    chart(
+        "A sudden change of area",
+        axis("Smaller area over larger", ""),
+        axis("K", "on the smaller area"),
+        vec![
+            curve("widens", (0.0, 1.0), area_change::sudden_enlargement),
+            curve("narrows, sharp edge", (0.0, 1.0), sharp),
+        ],
+        "0 stands for a chamber.",
+    )
+}
+
+fn screen() -> LineChart {
+    chart(
+        "Screens",
+        axis("Open fraction", "%"),
+        axis("K", "on the gross area"),
+        vec![
+            curve("plate with holes", (30.0, 98.0), |open| screens::perforated_plate(0.01 * open)),
+            curve("woven wire", (30.0, 98.0), |open| screens::woven(0.01 * open)),
+        ],
+        "Dirt and grass take away from the open fraction.",
+    )
+}
+
+/// The fan of an example, at three speeds.
+fn fan() -> Option<LineChart> {
+    let points = [(0.0, 1390.0), (0.16, 1210.0), (0.3, 760.0), (0.42, 0.0)];
+    let law = MonotoneCubic::new(&points)?;
+    let of_speed = |ratio: f64| {
+        let law = law.clone();
+        curve(format!("{:.0} % of its speed", 100.0 * ratio), (0.0, 0.42 * ratio), move |flow| {
+            ratio * ratio * law.value_and_slope(flow / ratio).0
+        })
+    };
+    Some(chart(
+        "One curve carried to other speeds",
+        axis("Volume flow", "m³/s"),
+        axis("Rise of total pressure", "Pa"),
+        [1.2, 1.0, 0.7].map(of_speed).into(),
+        "An invented fan. Half the speed: half the flow, a quarter of the pressure.",
+    ))
+}
+
+fn assumed(key: &crate::keys::Key) -> f64 {
+    match key.need {
+        Need::Default(assumed) => assumed.value,
+        _ => 1.0,
+    }
+}
+
+fn fins_in_air() -> LineChart {
+    let (n, x) = (assumed(&fins::CONDUCTANCE_EXPONENT), assumed(&fins::PRESSURE_EXPONENT));
+    // a bank that takes half the difference at its reference flow
+    let units = std::f64::consts::LN_2;
+    let heat = move |flow: f64| {
+        let carried = |flow: f64| flow * effectiveness::single_stream(units * flow.powf(n - 1.0)).0;
+        100.0 * carried(flow) / carried(1.0)
+    };
+    LineChart {
+        panels: vec![
+            Panel {
+                y: axis("Heat at one difference", "% of reference"),
+                curves: vec![curve("heat carried", (0.1, 2.0), heat)],
+                ..Panel::default()
+            },
+            Panel {
+                y: axis("Pressure drop", "% of reference"),
+                curves: vec![curve("pressure drop", (0.1, 2.0), move |flow| 100.0 * flow.powf(x))],
+                ..Panel::default()
+            },
+        ],
+        ..chart(
+            "Fins: twice the air does not carry twice the heat",
+            axis("Air through them", "of the reference flow"),
+            axis("", ""),
+            Vec::new(),
+            &format!(
+                "Exponents at their defaults, {n} and {x}; half the difference is taken at the reference flow."
+            ),
+        )
+    }
+}
+
+fn core() -> LineChart {
+    let of_ratio = |ratio: f64| {
+        let name = format!("capacities as {} to 1", short_number(ratio));
+        curve(name, (0.0, 5.0), move |ntu| 100.0 * effectiveness::cross_flow_value(ntu, ratio))
+    };
+    chart(
+        "A core in cross-flow",
+        axis("Conductance over the smaller capacity", "transfer units"),
+        axis("Share of the greatest heat", "%"),
+        [0.25, 0.5, 1.0].map(of_ratio).into(),
+        "The capacity is flow times specific heat; the smaller one, of oil or of air, decides.",
+    )
+}

@@ -1,0 +1,55 @@
+//! Pages that are written by the program: elements, figures, units.
+
+use super::{keep, read};
+use slowcorner::element::KINDS;
+use slowcorner::output::{figures, reference};
+
+/// The headings of a page, in their order.
+const HEADINGS: [&str; 6] = [
+    "What it stands for",
+    "What to measure",
+    "How it is reckoned",
+    "Where it holds",
+    "What it was checked against",
+    "Sources",
+];
+
+#[test]
+fn every_element_has_its_page_and_figure() {
+    let mut list =
+        String::from("# Elements\n\nThe links of a passage, in the order of their list in the program.\n\n");
+    let mut drawn = 0;
+    for kind in KINDS {
+        let words = read(&format!("src/element/{}.md", kind.name.replace('-', "_")));
+        let headings: Vec<&str> = words.lines().filter_map(|line| line.strip_prefix("## ")).collect();
+        assert_eq!(headings, HEADINGS, "{}", kind.name);
+        let figure = figures::of(kind.name).map(|chart| {
+            drawn += 1;
+            let svg = chart.svg().unwrap_or_else(|error| panic!("{}: {error}", kind.name));
+            keep(&format!("docs/figures/{}.svg", kind.name), &svg);
+            format!("../figures/{}.svg", kind.name)
+        });
+        let page = reference::page(kind, &words, figure.as_deref());
+        let written: Vec<&str> = page.lines().filter_map(|line| line.strip_prefix("## ")).collect();
+        assert_eq!(written, HEADINGS, "{}", kind.name);
+        for (name, what) in [("its example", kind.example), ("its source", &kind.source[1..20])] {
+            assert!(page.contains(what), "the page of {} lacks {name}", kind.name);
+        }
+        keep(&format!("docs/elements/{}.md", kind.name), &page);
+        let first = kind.summary.split_once(". ").map_or(kind.summary, |(first, _)| first);
+        list += &format!("- [`{0}`]({0}.md): {1}\n", kind.name, first.trim_end_matches('.'));
+    }
+    assert!(drawn >= 10, "only {drawn} figures");
+    keep("docs/elements/README.md", &list);
+}
+
+#[test]
+fn every_unit_stands_on_its_page() {
+    let page = read("docs/units.md");
+    let (head, _) = page.split_once("| quantity").expect("a table");
+    let table = reference::units();
+    for unit in ["`mmH2O`", "`PS`", "`degF`", "`gal/min`"] {
+        assert!(table.contains(unit), "no {unit}");
+    }
+    keep("docs/units.md", &format!("{head}{table}"));
+}

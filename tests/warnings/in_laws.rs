@@ -1,0 +1,137 @@
+//! Warnings that show while the elements' laws are made.
+
+use crate::support::Edit::{Add, Replace, Set};
+use crate::support::{Probe, Seen, texts};
+
+/// A second way into the bay with a bell of a hose; what stands before its end is put in.
+const HOSE: &str = r#"
+[[passage]]
+name = "hose"
+from = "outside"
+to = "bay"
+element = [
+  { kind = "ram-inlet", area = "20 cm2", recovery = 0.9 },
+  { kind = "diffuser", angle = "8 deg", area_after = "40 cm2" },
+  { kind = "duct", area = "40 cm2", length = "300 mm" },
+]
+"#;
+
+/// An electric fan that is switched off.
+const BOOSTER: &str = r#"
+[[passage]]
+name = "booster"
+from = "outside"
+to = "bay"
+element = [
+  { kind = "wall-inlet", area = "40 cm2" },
+  { kind = "fan", off = true, reference_speed = "2600 rpm", curve = [["0 m3/s", "90 Pa"], ["0.1 m3/s", "0 Pa"]] },
+]
+"#;
+
+pub const PROBES: &[Probe] = &[
+    Probe {
+        code: "area-jump",
+        place: "passage/cylinders/fan",
+        raised_by: &[Replace(
+            r#"{ kind = "ram-inlet", area = "125 cm2", place = "nose" },
+  { kind = "step" },"#,
+            r#"{ kind = "ram-inlet", area = "125 cm2", place = "nose" },"#,
+        )],
+        // a fan of 180 mm: 254.5 cm²; (1 − 125/254.5)² = 0.26 (Borda and Carnot, by hand)
+        figures: |_| texts(["widens from 125.0 to 254.5 cm2", "K = 0.26"]),
+        advice: "put a step",
+        // less than a tenth: 125 × 1.08
+        not_by: &[
+            Set("passage/carburettor/ram-inlet/area", "12 cm2"),
+            Replace(
+                r#"recovery = 0.9 }]"#,
+                r#"recovery = 0.9 }, { kind = "duct", area = "13 cm2", length = "200 mm" }]"#,
+            ),
+        ],
+    },
+    Probe {
+        code: "diffuser-stalls",
+        place: "passage/hose/diffuser",
+        raised_by: &[Add(HOSE), Set("passage/hose/diffuser/angle", "30 deg")],
+        // common practice: about 15° for an area ratio of 2
+        figures: |_| texts(["30°", "area ratio 2.00", "above 15°"]),
+        advice: "make it longer",
+        not_by: &[Add(HOSE), Set("passage/hose/diffuser/angle", "12 deg")],
+    },
+    Probe {
+        code: "diffuser-into-chamber",
+        place: "passage/hose/diffuser",
+        raised_by: &[
+            Add(HOSE),
+            Replace(",\n  { kind = \"duct\", area = \"40 cm2\", length = \"300 mm\" },\n", "\n"),
+        ],
+        // (1 − 20/40)² by hand
+        figures: |_| texts(["straight into bay", "K = 0.25, Borda"]),
+        advice: "put a duct",
+        not_by: &[Add(HOSE)],
+    },
+    Probe {
+        code: "exit-pushed-in",
+        place: "place/tail/pressure_coefficient",
+        raised_by: &[Set("place/tail/pressure_coefficient", "0.15")],
+        figures: |_| texts(["pushes in", "+0.15"]),
+        advice: "check the sign",
+        not_by: &[Set("place/tail/pressure_coefficient", "-0.02")],
+    },
+    Probe {
+        code: "fan-slower-than-engine",
+        place: "passage/cylinders/fan",
+        // pulleys of 130 mm on the engine and 100 mm on the fan, the wrong way round
+        raised_by: &[Replace("drive_ratio = 1.3", r#"pulleys = { engine = "100 mm", fan = "130 mm" }"#)],
+        figures: |_| texts(["0.77 times"]),
+        advice: "upside down",
+        not_by: &[Replace("drive_ratio = 1.3", r#"pulleys = { engine = "130 mm", fan = "100 mm" }"#)],
+    },
+    Probe {
+        code: "standing-fan-without-size",
+        place: "passage/booster/fan",
+        raised_by: &[Add(BOOSTER)],
+        figures: |_| texts(["costs no pressure", "ten velocity heads"]),
+        advice: "give diameter",
+        not_by: &[Add(BOOSTER), Replace("off = true", "off = true, area = \"40 cm2\"")],
+    },
+    Probe {
+        code: "roughness-beyond-range",
+        place: "passage/hose/duct/roughness",
+        raised_by: &[Add(HOSE), Set("passage/hose/duct/roughness", "5 mm")],
+        // a round duct of 40 cm² measures 71.4 mm
+        figures: |_| texts(["7 % of its diameter", "up to 5 %"]),
+        advice: "measure the duct",
+        not_by: &[Add(HOSE), Set("passage/hose/duct/roughness", "3 mm")],
+    },
+    Probe {
+        code: "negative-loss",
+        place: "passage/hose/loss/k",
+        raised_by: &[
+            Add(HOSE),
+            Replace(
+                r#"{ kind = "duct", area = "40 cm2", length = "300 mm" }"#,
+                r#"{ kind = "loss", area = "40 cm2", k = -0.2 }"#,
+            ),
+        ],
+        figures: |_| texts(["-0.20"]),
+        advice: "slip in the sign",
+        not_by: &[
+            Add(HOSE),
+            Replace(
+                r#"{ kind = "duct", area = "40 cm2", length = "300 mm" }"#,
+                r#"{ kind = "loss", area = "40 cm2", k = 0 }"#,
+            ),
+        ],
+    },
+];
+
+#[test]
+fn a_diffuser_that_leads_elsewhere_is_not_one_into_a_chamber() {
+    // to the carburettor: the engine is no chamber
+    let seen = Seen::with(&[Replace(
+        r#"recovery = 0.9 }]"#,
+        r#"recovery = 0.9 }, { kind = "diffuser", angle = "8 deg", area_after = "24 cm2" }]"#,
+    )]);
+    assert!(!seen.warnings.iter().any(|w| w.code == "diffuser-into-chamber"), "{:#?}", seen.warnings);
+}
