@@ -7,6 +7,7 @@ use slowcorner::air::Air;
 use slowcorner::case::load;
 use slowcorner::element::{Law, Moment, Plain, Resistance};
 use slowcorner::network::{Chamber, End, Load, Network, Solver, State};
+use slowcorner::study::lap::march::March;
 use slowcorner::study::{Gearing, Model, Operation, Runner};
 use std::hint::black_box;
 use std::time::Instant;
@@ -88,6 +89,7 @@ fn main() {
     println!("  {cold_steps:.2} steps a point");
     line("networks of plain resistances, warm, mean", networks(), 40.0);
     growth();
+    in_time(&model);
     processes();
 }
 
@@ -113,16 +115,69 @@ fn growth() {
     }
 }
 
+/// Operating points a second along a run in time, against the bare solution of the same moments.
+fn in_time(model: &Model) {
+    let rows: Vec<(f64, f64)> =
+        (0..900).map(|i| f64::from(i) * 0.1).map(|t| (t, 22.0 + 9.0 * (0.2 * t).sin())).collect();
+    let case = &load(DEMO, &[]).unwrap_or_else(|faults| panic!("{faults}")).case;
+    let mut operation = Operation::at_speed(case, 20.0, 4000.0, 0.5);
+    let mut march = March::new(model, vec![380.0; model.network.parts.len()]);
+    march.turn_to(&operation).expect("solves");
+    let before = march.solved;
+    let begun = Instant::now();
+    for pair in rows.windows(2) {
+        let set = |share: f64, operation: &mut Operation| {
+            operation.speed = pair[0].1 + share * (pair[1].1 - pair[0].1)
+        };
+        march.advance(pair[1].0 - pair[0].0, &mut operation, set, |_| {}).expect("solves");
+    }
+    let each = begun.elapsed().as_secs_f64() * 1e6 / (march.solved - before) as f64;
+    let mut runner = Runner::new(model);
+    let bare = time(5, || {
+        for (_, speed) in &rows {
+            operation.speed = *speed;
+            runner.prepare(model, &operation);
+            runner.solve().expect("solves");
+        }
+    }) / rows.len() as f64;
+    println!(
+        "run in time: {:.0} operating points a second, each {:.2} of the bare solution",
+        1e6 / each,
+        each / bare
+    );
+}
+
+/// The demo case with a noisy recorded lap of 90 s, thirty times round.
+fn recorded(folder: &std::path::Path) -> String {
+    let mut rows = String::from("time (s),speed (km/h),rpm,load (%)\n");
+    for i in 0..=900 {
+        let t = 0.1 * f64::from(i);
+        let noise = f64::from((i * 7919) % 101) / 101.0 - 0.5;
+        let speed = 75.0 + 40.0 * (t * 0.21).sin() + noise;
+        let load = if (t * 0.21).cos() > 0.0 { 95.0 + 8.0 * noise } else { 3.0 + 4.0 * noise };
+        rows += &format!("{t:.1},{speed:.2},{:.0},{load:.1}\n", 2200.0 + 35.0 * speed + 60.0 * noise);
+    }
+    let case = format!(
+        "{DEMO}\n[[stint]]\nname = \"recorded\"\nstart = \"90 degC\"\ntrace = \"run.csv\"\nlaps = 30\n"
+    );
+    let path = folder.join("car.toml");
+    std::fs::write(folder.join("run.csv"), rows).expect("written");
+    std::fs::write(&path, case).expect("written");
+    path.to_string_lossy().into_owned()
+}
+
 /// Whole processes against the start of the system's Python, one after the other in turn.
 fn processes() {
     let out = tempfile::tempdir().expect("a folder");
     let into = out.path().to_string_lossy().into_owned();
     let case = concat!(env!("CARGO_MANIFEST_DIR"), "/cases/quarry-sprinter.toml");
     let program = env!("CARGO_BIN_EXE_slowcorner");
-    let runs: [(&str, Vec<&str>, f64); 4] = [
+    let recorded = recorded(out.path());
+    let runs: [(&str, Vec<&str>, f64); 5] = [
         ("check", vec!["check", case], 1.0),
         ("sweep of 200 speeds, SVG", vec!["sweep", case, "--svg-only", "--into", &into], 3.0),
         ("sweep of 200 speeds, SVG and PNG", vec!["sweep", case, "--into", &into], 20.0),
+        ("lap 90 s at 0.1 s, 30 times", vec!["lap", &recorded, "--stint", "recorded", "--into", &into], 20.0),
         ("size", vec!["size", case, "--into", &into], 10.0),
     ];
     let once = |name: &str, arguments: &[&str]| -> Option<f64> {
