@@ -81,7 +81,7 @@ pub fn temperatures(report: &Report, stint: &Stint) -> LineChart {
         subtitle: subtitle(report),
         x: Axis { label: "Time".into(), unit_note: unit.into(), range: None },
         x_marks: marks(stint, scale),
-        size: Some((width, 160.0 + 140.0 * panels.len() as f64)),
+        size: Some((width, 150.0 + 120.0 * panels.len() as f64)),
         panels,
         footnotes: vec![
             "Parts by their heat capacities, the air quasi-steady through the whole network at every moment; limits are working limits.".to_string(),

@@ -126,3 +126,24 @@ fn still_air_takes_heat_by_the_surface() {
     let first = (f64::from(stint.course.parts[0][1]) - part) / dt;
     assert!((first * -6000.0 / (together * (part - air)) - 1.0).abs() < 0.02, "{first} {together}");
 }
+
+/// A body of 6 kJ/K that loses 5 W/K to a bay and is offered heat: when it is warm enough, found by bisection on
+/// the length of the warm-up itself.
+#[test]
+fn a_warm_up_says_when_it_must_begin() {
+    let text = |seconds: f64| {
+        let case = bay("100 mm", "700 mm", "least = \"90 degC\"");
+        let case = case.split("[[stint]]").next().expect("the car").to_string();
+        format!(
+            "{case}[[condition]]\nname = \"line\"\nspeed = \"0 km/h\"\nrpm = \"6000 rpm\"\nwarm = true\n[[stint]]\nname = \"s\"\nstart = \"20 degC\"\nstep = [{{ condition = \"full\", time = \"{seconds} s\" }}, {{ condition = \"line\", time = \"5 s\" }}]\n"
+        )
+    };
+    let early = &run(&text(20.0), &[])[0].warm_up[0];
+    assert!(early.at_line_C < 90.0 && early.line_s == 20.0, "{early:?}");
+    let needed = early.reached_s.expect("it gets warm");
+    // a warm-up of just that length arrives at the limit
+    let just = &run(&text(needed), &[])[0].warm_up[0];
+    assert!((just.at_line_C - 90.0).abs() < 0.02, "{just:?}");
+    let late = &run(&text(needed + 30.0), &[])[0].warm_up[0];
+    assert!(late.at_line_C > 90.0 && (late.reached_s.expect("it was") - needed).abs() < 0.02, "{late:?}");
+}

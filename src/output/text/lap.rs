@@ -335,5 +335,8 @@ fn outcome(stint: &Stint, stands: &Standing) -> String {
         }
         said.push(text);
     }
+    if let Some(intake) = &stands.carburettor {
+        said.push(format!("the air at the carburettor at most {}", words::celsius(intake.peak_C)));
+    }
     said.join("; ")
 }

@@ -18,7 +18,7 @@ const SHUT: f64 = 0.05;
 const GAP: f64 = 5.0;
 /// How far a row may lie from the straight line between its neighbours and be left out: road speed (m/s),
 /// engine speed (rev/min), load.
-const SAYS_NOTHING: [f64; 3] = [0.05, 10.0, 0.005];
+const SAYS_NOTHING: [f64; 3] = [0.1, 20.0, 0.01];
 
 /// The moments of a recorded run, from time 0, and what was done to it, in words.
 ///
@@ -143,6 +143,10 @@ fn tell_slips(mended: usize, what: &str, notes: &mut Vec<String>) {
     }
 }
 
+fn counted(number: usize, thing: &str) -> String {
+    if number == 1 { format!("1 {thing}") } else { format!("{number} {thing}s") }
+}
+
 fn tell_gaps(time: &[f64], notes: &mut Vec<String>) {
     let mut steps: Vec<f64> = time.windows(2).map(|pair| pair[1] - pair[0]).collect();
     let middle = steps.len() / 2;
@@ -158,8 +162,8 @@ fn tell_gaps(time: &[f64], notes: &mut Vec<String>) {
     }
     if count > 0 {
         notes.push(format!(
-            "{count} gaps in time, the longest {:.1} s after {:.1} s: what the car did in them is drawn straight across",
-            longest.0, longest.1
+            "{} in time, the longest {:.1} s after {:.1} s: what the car did in them is drawn straight across",
+            counted(count, "gap"), longest.0, longest.1
         ));
     }
 }

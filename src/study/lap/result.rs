@@ -160,6 +160,8 @@ pub struct Standing {
     pub parts: Named<Stands>,
     /// Chambers.
     pub chambers: Named<Stands>,
+    /// The hottest air at the carburettor, where there is one.
+    pub carburettor: Option<Hottest>,
 }
 
 /// A part, or a chamber's air, while the car stands.

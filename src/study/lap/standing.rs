@@ -83,6 +83,7 @@ fn follow(
         from_s: step.map(|(_, begun)| begun),
         followed_s: march.time,
         engine_off: operation.rpm <= 0.0,
+        carburettor: watch.carburettor.map(|watched| super::hottest(&watched)),
         parts: parts_named(case, watch.parts.iter().map(stands)),
         chambers: Named(chambers.map(|(named, watched)| (named.name.clone(), stands(watched))).collect()),
     })
