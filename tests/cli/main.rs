@@ -442,3 +442,30 @@ fn lap_needs_stints_and_heat_capacities() {
     let told = String::from_utf8_lossy(&output.stderr).into_owned();
     assert!(output.status.code() == Some(2) && told.matches("heat-capacity-missing").count() == 3, "{told}");
 }
+
+#[test]
+fn every_demo_case_can_be_checked_swept_sized_and_run() {
+    let cases = Path::new(env!("CARGO_MANIFEST_DIR")).join("cases");
+    let names: Vec<String> = files_in(&cases).into_iter().filter(|name| name.ends_with(".toml")).collect();
+    assert!(names.len() >= 3, "{names:?}");
+    for name in names {
+        let out = tempfile::tempdir().expect("a folder");
+        for command in ["check", "sweep", "size", "lap"] {
+            let mut run = program();
+            run.arg(command).arg(cases.join(&name));
+            if command != "check" {
+                run.arg("--into").arg(out.path());
+            }
+            if matches!(command, "sweep" | "lap") {
+                run.arg("--svg-only");
+            }
+            let output = run.output().expect("runs");
+            let told = String::from_utf8_lossy(&output.stderr).into_owned();
+            let status = output.status.code();
+            assert!(
+                status == Some(0) || (command == "check" && status == Some(1)),
+                "{command} {name}: {told}"
+            );
+        }
+    }
+}
