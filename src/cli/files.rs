@@ -1,6 +1,7 @@
 //! The one place that writes files: each appears whole or not at all.
 
 use super::Failure;
+use crate::output::charts::{ChartError, Picture};
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
@@ -22,6 +23,16 @@ impl Outputs {
     /// Keeps a file for the folder.
     pub fn add(&mut self, name: String, bytes: impl Into<Vec<u8>>) {
         self.files.push((self.folder.join(name), bytes.into()));
+    }
+
+    /// Keeps a chart for the folder as SVG, and as PNG where that is wanted.
+    pub fn add_chart(&mut self, name: &str, chart: &impl Picture, png: bool) -> Result<(), Failure> {
+        let failed = |error: ChartError| Failure::Failed(error.to_string());
+        self.add(format!("{name}.svg"), chart.svg().map_err(failed)?);
+        if png {
+            self.add(format!("{name}.png"), chart.png().map_err(failed)?);
+        }
+        Ok(())
     }
 
     /// Keeps a file for a path of its own, tried at once.

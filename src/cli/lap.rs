@@ -112,7 +112,6 @@ impl Lap {
     }
 
     fn add_charts(&self, outputs: &mut Outputs, report: &Report) -> Result<(), Failure> {
-        let failed = |error: crate::output::charts::ChartError| Failure::Failed(error.to_string());
         let name = stem(&self.case.case);
         let mut taken: Vec<String> = Vec::new();
         for stint in &report.stints {
@@ -121,10 +120,7 @@ impl Lap {
                 slug.push('-');
             }
             let chart = course::temperatures(report, stint);
-            outputs.add(format!("{name}-lap-{slug}.svg"), chart.svg().map_err(failed)?);
-            if !self.svg_only {
-                outputs.add(format!("{name}-lap-{slug}.png"), chart.png().map_err(failed)?);
-            }
+            outputs.add_chart(&format!("{name}-lap-{slug}"), &chart, !self.svg_only)?;
             taken.push(slug);
         }
         Ok(())

@@ -56,10 +56,6 @@ impl Sweep {
     }
 }
 
-fn failed(error: crate::output::charts::ChartError) -> Failure {
-    Failure::Failed(error.to_string())
-}
-
 /// Adds the margin chart of a report's sweep.
 pub(super) fn add_margin_chart(
     outputs: &mut Outputs,
@@ -68,22 +64,14 @@ pub(super) fn add_margin_chart(
     png: bool,
 ) -> Result<(), Failure> {
     if let Some(sweep) = &report.sweep {
-        let chart = curves::margins(report, sweep);
-        outputs.add(format!("{name}-margin.svg"), chart.svg().map_err(failed)?);
-        if png {
-            outputs.add(format!("{name}-margin.png"), chart.png().map_err(failed)?);
-        }
+        outputs.add_chart(&format!("{name}-margin"), &curves::margins(report, sweep), png)?;
     }
     Ok(())
 }
 
 fn add_pressure_chart(outputs: &mut Outputs, report: &Report, name: &str, png: bool) -> Result<(), Failure> {
     if let Some(sweep) = &report.sweep {
-        let chart = curves::pressures(report, sweep);
-        outputs.add(format!("{name}-pressure.svg"), chart.svg().map_err(failed)?);
-        if png {
-            outputs.add(format!("{name}-pressure.png"), chart.png().map_err(failed)?);
-        }
+        outputs.add_chart(&format!("{name}-pressure"), &curves::pressures(report, sweep), png)?;
     }
     Ok(())
 }

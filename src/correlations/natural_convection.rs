@@ -1,13 +1,8 @@
 //! Heat given to still air.
 
+use crate::air::moist::{DRY_GAS_CONSTANT, DRY_HEAT_CAPACITY};
+use crate::air::standard_atmosphere::FREE_FALL;
 use crate::air::transport::{conductivity, viscosity};
-
-/// Standard acceleration of free fall (m/s²).
-const GRAVITY: f64 = 9.806_65;
-/// Specific heat of dry air (J/(kg K)).
-const HEAT_CAPACITY: f64 = 1006.0;
-/// Gas constant of dry air (J/(kg K)), ISO 2533.
-const GAS_CONSTANT: f64 = 287.052_874;
 
 /// Nusselt number of a vertical plate in still air.
 ///
@@ -30,11 +25,11 @@ pub fn still_air(height: f64, surface: f64, around: f64, pressure: f64) -> f64 {
     let film = 0.5 * (surface + around);
     let conductivity = conductivity(film);
     let viscosity = viscosity(film);
-    let density = pressure / (GAS_CONSTANT * film);
-    let prandtl = HEAT_CAPACITY * viscosity / conductivity;
+    let density = pressure / (DRY_GAS_CONSTANT * film);
+    let prandtl = DRY_HEAT_CAPACITY * viscosity / conductivity;
     let kinematic = viscosity / density;
     let rayleigh =
-        GRAVITY / film * (surface - around).abs() * height.powi(3) * prandtl / (kinematic * kinematic);
+        FREE_FALL / film * (surface - around).abs() * height.powi(3) * prandtl / (kinematic * kinematic);
     vertical_plate(rayleigh, prandtl) * conductivity / height
 }
 

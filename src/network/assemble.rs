@@ -14,10 +14,9 @@ use super::solve::{Draught, Load, Solver, State};
 use super::stall::Other;
 use super::topology::{End, Network, Stack};
 use super::trace::{Gas, LEAST_SLOPE, PartSlopes, Trace};
+use crate::air::standard_atmosphere::FREE_FALL;
 use crate::numerics::smooth::smooth_step;
 
-/// Standard acceleration of free fall (m/s²).
-const GRAVITY: f64 = 9.806_65;
 /// Marks a temperature that is not an unknown.
 pub(super) const KNOWN: usize = usize::MAX;
 /// Difference of temperature whose heat into a store an error is measured against (K).
@@ -97,7 +96,7 @@ impl Network {
     /// z the opening's height (m) over the level of the chamber's pressure. Source: ASHRAE Handbook,
     /// Fundamentals, stack pressure.
     pub(super) fn stack(&self, stack: &Stack, gas: &Gas, day: f64, chamber: f64) -> (f64, f64) {
-        let per_height = stack.outward * GRAVITY * stack.height / gas.volume_per_kelvin;
+        let per_height = stack.outward * FREE_FALL * stack.height / gas.volume_per_kelvin;
         (per_height * (1.0 / day - 1.0 / chamber), per_height / (chamber * chamber))
     }
 
@@ -141,7 +140,7 @@ impl Solver {
             let local = passage.parts.clone();
             // the temperature at the other end, and its slope, where the passage stalls
             let mut other = (KNOWN, 0.0);
-            let trace = if let Some(lump) = passage.plain {
+            let mut trace = if let Some(lump) = passage.plain {
                 network.trace_plain(index, lump, &load.gas, flow, start)
             } else {
                 let heat_slopes = passage.heat_slopes..passage.heat_slopes + local.len() * local.len();
@@ -171,7 +170,6 @@ impl Solver {
                     course(forward, start, &mut part_slopes)
                 }
             };
-            let mut trace = trace;
             if let Some(stack) = &passage.stack {
                 let column = network.temperature_column(stack.chamber);
                 let (push, slope) = network.stack(stack, &load.gas, load.day_temperature, unknowns[column]);

@@ -2,6 +2,7 @@
 
 use super::charts::{Axis, BadSide, Curve, LineChart, Marker, MarkerKind, Panel};
 use super::curves::{CAUTION, subtitle};
+use super::text::words::sentence;
 use crate::study::lap::result::Stint;
 use crate::study::result::Report;
 
@@ -33,7 +34,7 @@ pub fn temperatures(report: &Report, stint: &Stint) -> LineChart {
             format!("{name} hottest: {:.0} °C at {when}, {:.0} K over its limit", over.peak_C, -margin)
         };
         panels.push(Panel {
-            y: Axis { label: capital(name), unit_note: "°C".into(), range: None },
+            y: Axis { label: sentence(name), unit_note: "°C".into(), range: None },
             curves: vec![curve(name, values)],
             limit: Some((over.limit_C, "limit".into())),
             bad_side: BadSide::Above,
@@ -77,7 +78,7 @@ pub fn temperatures(report: &Report, stint: &Stint) -> LineChart {
     });
     let width = 900.0;
     LineChart {
-        title: format!("{} in time: {}", capital(&stint.name), report.title.as_deref().unwrap_or("untitled case")),
+        title: format!("{} in time: {}", sentence(&stint.name), report.title.as_deref().unwrap_or("untitled case")),
         subtitle: subtitle(report),
         x: Axis { label: "Time".into(), unit_note: unit.into(), range: None },
         x_marks: marks(stint, scale),
@@ -141,11 +142,6 @@ fn gathered(time: &[f64], values: &[f32], scale: f64) -> Vec<(f64, Option<f64>)>
         begin = end;
     }
     points
-}
-
-fn capital(name: &str) -> String {
-    let mut letters = name.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }
 
 #[cfg(test)]

@@ -59,8 +59,7 @@ pub fn sweep_csv(sweep: &Sweep) -> Result<String, csv::Error> {
         row.extend(kinds.iter().map(|kind| amount(point.takes_Pa.get(kind))));
         writer.write_record(&row)?;
     }
-    let bytes = writer.into_inner().map_err(|error| csv::Error::from(error.into_error()))?;
-    Ok(String::from_utf8_lossy(&bytes).into_owned())
+    finished(writer)
 }
 
 /// One row a moment of every stint: seconds, m/s and km/h, degrees Celsius of parts and of chambers' air.
@@ -87,6 +86,11 @@ pub fn lap_csv(report: &Report) -> Result<String, csv::Error> {
             writer.write_record(&cells)?;
         }
     }
+    finished(writer)
+}
+
+/// The text of a finished table.
+fn finished(writer: csv::Writer<Vec<u8>>) -> Result<String, csv::Error> {
     let bytes = writer.into_inner().map_err(|error| csv::Error::from(error.into_error()))?;
     Ok(String::from_utf8_lossy(&bytes).into_owned())
 }

@@ -20,7 +20,7 @@ mod gather;
 mod names;
 mod scene;
 mod state;
-mod words;
+pub(super) mod words;
 
 use super::model::Model;
 use super::result::Condition;

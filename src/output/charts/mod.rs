@@ -39,6 +39,40 @@ pub use area_chart::{Band, BandChart};
 pub use font::font_face_css;
 pub use line_chart::{Axis, BadSide, Cap, Curve, LineChart, Marker, MarkerKind, Panel};
 
+/// A chart that can be drawn.
+pub trait Picture {
+    /// As an SVG document that carries its own font.
+    ///
+    /// # Errors
+    /// [`ChartError`] where it cannot be drawn.
+    fn svg(&self) -> Result<String, ChartError>;
+    /// As the bytes of a PNG file.
+    ///
+    /// # Errors
+    /// [`ChartError`] where it cannot be drawn.
+    fn png(&self) -> Result<Vec<u8>, ChartError>;
+}
+
+impl Picture for LineChart {
+    fn svg(&self) -> Result<String, ChartError> {
+        self.svg()
+    }
+
+    fn png(&self) -> Result<Vec<u8>, ChartError> {
+        self.png()
+    }
+}
+
+impl Picture for BandChart {
+    fn svg(&self) -> Result<String, ChartError> {
+        self.svg()
+    }
+
+    fn png(&self) -> Result<Vec<u8>, ChartError> {
+        self.png()
+    }
+}
+
 /// Why a picture could not be made.
 ///
 /// Odd data is never a reason: empty curves, missing values and huge values all give a picture.

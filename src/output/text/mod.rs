@@ -18,7 +18,7 @@ mod size;
 mod sweep;
 mod warnings;
 mod way;
-mod words;
+pub(super) mod words;
 
 #[cfg(test)]
 mod tests;

@@ -141,7 +141,7 @@ pub(super) fn list<T: AsRef<str>>(items: &[T]) -> String {
 }
 
 /// A sentence begins with a capital letter.
-pub(super) fn sentence(text: &str) -> String {
+pub(in crate::output) fn sentence(text: &str) -> String {
     let mut letters = text.chars();
     match letters.next() {
         Some(first) => first.to_uppercase().chain(letters).collect(),

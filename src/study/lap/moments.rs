@@ -3,6 +3,7 @@
 
 use super::pace::{Finder, Pace};
 use super::record::Record;
+use crate::study::warnings::words;
 
 /// Change of speed no car makes (m/s²).
 const SPEED_SLIP: f64 = 60.0;
@@ -143,10 +144,6 @@ fn tell_slips(mended: usize, what: &str, notes: &mut Vec<String>) {
     }
 }
 
-fn counted(number: usize, thing: &str) -> String {
-    if number == 1 { format!("1 {thing}") } else { format!("{number} {thing}s") }
-}
-
 fn tell_gaps(time: &[f64], notes: &mut Vec<String>) {
     let mut steps: Vec<f64> = time.windows(2).map(|pair| pair[1] - pair[0]).collect();
     let middle = steps.len() / 2;
@@ -163,7 +160,7 @@ fn tell_gaps(time: &[f64], notes: &mut Vec<String>) {
     if count > 0 {
         notes.push(format!(
             "{} in time, the longest {:.1} s after {:.1} s: what the car did in them is drawn straight across",
-            counted(count, "gap"), longest.0, longest.1
+            words::count(count, "gap"), longest.0, longest.1
         ));
     }
 }

@@ -1,14 +1,13 @@
 //! What the car does from moment to moment: road speed, engine speed, load, and how those not given are
 //! found.
 
+use crate::air::standard_atmosphere::FREE_FALL;
 use crate::case::{Case, tables as t};
 use crate::engine::{Engine, tables as e};
 use crate::keys::Values;
 use crate::study::model::Model;
 use crate::study::operation::{Gearing, Operation};
 
-/// Standard acceleration of free fall (m/s²).
-const GRAVITY: f64 = 9.806_65;
 /// Falling speed beyond which the driver is off the throttle, where the load is not given (m/s²).
 const SLOWING: f64 = 0.3;
 /// Mass that wheels and engine add by turning (common practice).
@@ -113,7 +112,7 @@ impl<'a> Finder<'a> {
         };
         let force = TURNING_MASS * car.mass * acceleration
             + 0.5 * self.density * car.drag_area * speed * speed
-            + car.rolling_resistance * car.mass * GRAVITY;
+            + car.rolling_resistance * car.mass * FREE_FALL;
         let full = self.engine.running(rpm, 1.0, self.air_factor).brake_power;
         if full <= 0.0 { 0.0 } else { (speed * force / (car.efficiency * full)).clamp(0.0, 1.0) }
     }

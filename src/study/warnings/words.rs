@@ -53,7 +53,7 @@ pub(super) fn share(value: f64) -> String {
 }
 
 /// A count of things: `1 passage`, `3 passages`.
-pub(super) fn count(number: usize, thing: &str) -> String {
+pub(in crate::study) fn count(number: usize, thing: &str) -> String {
     let plural = if number == 1 { "" } else { "s" };
     format!("{number} {thing}{plural}")
 }
