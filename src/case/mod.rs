@@ -9,7 +9,7 @@ pub mod overrides;
 pub mod read;
 pub mod render;
 pub mod tables;
-mod words;
+pub mod words;
 
 pub use diagnostic::{Diagnostic, Diagnostics, Place};
 pub use names::Names;

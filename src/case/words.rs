@@ -52,7 +52,7 @@ pub(super) const REPLACED_BY: &[(&str, &str)] = &[
 ];
 
 /// Keys of which one at most may be given.
-pub(super) const ONE_OF: &[&[&str]] = &[
+pub const ONE_OF: &[&[&str]] = &[
     &["edge", "edge_radius", "entry_loss"],
     &["edge", "discharge"],
     &["hose", "roughness"],

@@ -53,6 +53,9 @@ enum Command {
     /// Write the manual page, to standard output
     #[command(after_help = shell::MANUAL_EXAMPLE)]
     Manual(shell::Manual),
+    /// Write the JSON schema of the case file (draft 2020-12), for editors, to standard output
+    #[command(after_help = shell::SCHEMA_EXAMPLE)]
+    Schema(shell::Schema),
 }
 
 /// What every command takes.
@@ -89,6 +92,7 @@ pub fn run() -> ExitCode {
         Command::Size(size) => size.run(),
         Command::Completions(completions) => completions.run(),
         Command::Manual(manual) => manual.run(),
+        Command::Schema(schema) => schema.run(),
     };
     match done {
         Ok(true) => ExitCode::SUCCESS,

@@ -1,7 +1,8 @@
-//! `completions` and `manual`: what a shell and a manual reader want to know of the command line.
+//! `completions`, `manual` and `schema`: what a shell, a manual reader and an editor want to know.
 
-use super::common::print_text;
+use super::common::{print_json_of, print_text};
 use super::{Arguments, Failure};
+use crate::output::schema;
 use clap::{Args, Command, CommandFactory};
 use clap_complete::Shell;
 use clap_mangen::Man;
@@ -9,6 +10,8 @@ use clap_mangen::Man;
 pub(super) const COMPLETIONS_EXAMPLE: &str =
     "Example: slowcorner completions bash > ~/.local/share/bash-completion/completions/slowcorner";
 pub(super) const MANUAL_EXAMPLE: &str = "Example: slowcorner manual > slowcorner.1; man ./slowcorner.1";
+
+pub(super) const SCHEMA_EXAMPLE: &str = "Example: slowcorner schema > case.schema.json";
 
 #[derive(Debug, Args)]
 pub(super) struct Completions {
@@ -33,6 +36,16 @@ impl Manual {
     pub fn run(&self) -> Result<bool, Failure> {
         let page = page().map_err(|error| Failure::Failed(error.to_string()))?;
         print_text(&String::from_utf8_lossy(&page));
+        Ok(true)
+    }
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Schema;
+
+impl Schema {
+    pub fn run(&self) -> Result<bool, Failure> {
+        print_json_of(&schema::schema())?;
         Ok(true)
     }
 }

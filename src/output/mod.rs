@@ -5,5 +5,6 @@ pub mod course;
 pub mod curves;
 pub mod figures;
 pub mod reference;
+pub mod schema;
 pub mod table;
 pub mod text;

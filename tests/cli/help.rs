@@ -2,7 +2,8 @@
 
 use super::program;
 
-const COMMANDS: [&str; 8] = ["estimate", "start", "check", "sweep", "lap", "size", "completions", "manual"];
+const COMMANDS: [&str; 9] =
+    ["estimate", "start", "check", "sweep", "lap", "size", "completions", "manual", "schema"];
 
 /// The commands that a help or a manual names, so that a new one is not left out here.
 fn help(arguments: &[&str]) -> String {
@@ -71,4 +72,11 @@ fn the_manual_names_every_command_and_option() {
             assert!(page.contains(&escaped) || page.contains(bare), "{command}: {bare}");
         }
     }
+}
+
+#[test]
+fn the_schema_is_one_json_object_that_names_its_draft() {
+    let schema: serde_json::Value = serde_json::from_str(&help(&["schema"])).unwrap();
+    assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
+    assert_eq!(schema["properties"]["format"]["const"], 1);
 }

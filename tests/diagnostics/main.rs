@@ -11,6 +11,7 @@ mod names;
 mod numbers;
 mod rendered;
 mod robust;
+mod schema;
 mod studies;
 mod support;
 mod words;

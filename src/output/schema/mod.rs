@@ -1,0 +1,299 @@
+//! The JSON schema of the case file, from the tables of keys that read it.
+//!
+//! For editors and other programs: a case as JSON (TOML read as the same tables, lists, texts and
+//! numbers) is held against it. It tells what one value, or the keys of one table, can tell. What
+//! takes more than that stays with the program: names that nothing defines, the order of a passage,
+//! sums of shares, areas that do not fit.
+
+mod numbers;
+mod rules;
+
+use crate::case::tables::{Form, SECTIONS, Section, TOP};
+use crate::case::words::ONE_OF;
+use crate::element::{ElementKind, KINDS, Role};
+use crate::keys::{Key, Kind, Need, Range, Shape};
+use serde_json::{Map, Value, json};
+
+/// A name that an address can hold.
+const NAME: &str = r"^(?!\s)[^/]*[^/\s]$";
+
+/// The schema, draft 2020-12.
+pub fn schema() -> Value {
+    let mut writer = Writer::default();
+    let mut properties = writer.properties(TOP);
+    for section in SECTIONS {
+        properties.insert(section.name.to_string(), writer.section(section));
+    }
+    for kind in KINDS {
+        let table = writer.element(kind);
+        writer.defs.insert(element_name(kind), table);
+    }
+    writer.defs.insert("element".to_string(), any_element());
+    writer.defs.insert("name".to_string(), json!({ "type": "string", "pattern": NAME }));
+    json!({
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "slowcorner case file, format 1",
+        "description": "The openings, passages, engine and conditions of a car whose air-cooled engine is enclosed.",
+        "type": "object",
+        "properties": properties,
+        "required": ["format", "engine", "passage"],
+        "additionalProperties": false,
+        "$defs": writer.defs,
+    })
+}
+
+#[derive(Default)]
+struct Writer {
+    defs: Map<String, Value>,
+}
+
+impl Writer {
+    fn section(&mut self, section: &Section) -> Value {
+        let mut table = self.table(section.keys);
+        table["description"] = json!(sentence(section.help));
+        match section.form {
+            Form::One => table,
+            Form::Named => json!({
+                "description": sentence(section.help),
+                "type": "object",
+                "propertyNames": refer("name"),
+                "additionalProperties": table,
+            }),
+            Form::List => {
+                if let Some(name) = table["properties"].get_mut("name") {
+                    name["$ref"] = json!("#/$defs/name");
+                }
+                let least = usize::from(section.name == "passage");
+                one_or_several(table, least)
+            }
+        }
+    }
+
+    fn element(&mut self, kind: &ElementKind) -> Value {
+        let mut table = self.table(kind.keys);
+        table["description"] = json!(kind.summary);
+        table["properties"]["kind"]["const"] = json!(kind.name);
+        table["properties"]["name"]["$ref"] = json!("#/$defs/name");
+        // a size may be left out where the kind says so, or comes from its neighbour
+        let size = rules::ONE_AT_LEAST.last().map_or(&[][..], |keys| keys);
+        if kind.needs_size {
+            let known = size.iter().copied().filter(|name| kind.keys.iter().any(|key| key.name == *name));
+            push_rule(&mut table, json!({ "anyOf": required_each(known) }));
+        }
+        table
+    }
+
+    fn table(&mut self, keys: &[Key]) -> Value {
+        let required: Vec<&str> =
+            keys.iter().filter(|key| matches!(key.need, Need::Required)).map(|key| key.name).collect();
+        let mut table = json!({
+            "type": "object",
+            "properties": self.properties(keys),
+            "required": required,
+            "additionalProperties": false,
+        });
+        let knows = |group: &[&str]| group.iter().all(|name| keys.iter().any(|key| key.name == *name));
+        for group in ONE_OF.iter().chain(rules::ONE_AT_MOST).filter(|group| knows(group)) {
+            for (index, first) in group.iter().enumerate() {
+                for second in &group[index + 1..] {
+                    push_rule(&mut table, json!({ "not": { "required": [first, second] } }));
+                }
+            }
+        }
+        for group in rules::ONE_AT_LEAST.iter().filter(|group| knows(group)) {
+            push_rule(&mut table, json!({ "anyOf": required_each(group.iter().copied()) }));
+        }
+        for pair in rules::TOGETHER.iter().filter(|pair| knows(&pair[..])) {
+            table["dependentRequired"][pair[0]] = json!([pair[1]]);
+            table["dependentRequired"][pair[1]] = json!([pair[0]]);
+        }
+        table
+    }
+
+    fn properties(&mut self, keys: &[Key]) -> Map<String, Value> {
+        keys.iter().map(|key| (key.name.to_string(), self.key(key))).collect()
+    }
+
+    fn key(&mut self, key: &Key) -> Value {
+        let mut value = match &key.shape {
+            Shape::Number(kind) => self.number(*kind, key.range),
+            Shape::Numbers(kind) => {
+                json!({ "type": "array", "items": self.number(*kind, key.range), "minItems": 1 })
+            }
+            Shape::Pairs(x, y) => self.pairs(*x, *y, key.range),
+            Shape::NumberOrPairs(kind) => {
+                json!({ "anyOf": [self.number(*kind, key.range), self.pairs(Kind::Ratio, *kind, key.range)] })
+            }
+            Shape::Text | Shape::Name(_) => json!({ "type": "string" }),
+            Shape::Flag => json!({ "type": "boolean" }),
+            Shape::Word(words) => json!({ "enum": words }),
+            Shape::Names(_) => one_or_several(json!({ "type": "string" }), 0),
+            Shape::Groups => groups(),
+            Shape::Table(keys) => self.table(keys),
+            Shape::Tables(keys) => {
+                let table = self.table(keys);
+                one_or_several(table, 1)
+            }
+            Shape::Map(kind, _) => self.map(*kind, None, key.range),
+            Shape::NumberOrMap(kind, other, _) => {
+                let one = self.either(*kind, *other, key.range);
+                json!({ "anyOf": [one, self.map(*kind, *other, key.range)] })
+            }
+            Shape::Settings => json!({ "type": "object" }),
+            Shape::Elements => elements(),
+            Shape::NotYet(_) => json!({ "const": false }),
+        };
+        if key.name == "format" {
+            value = json!({ "const": 1 });
+        }
+        if matches!((&key.shape, key.need), (Shape::Map(..), Need::Required)) {
+            value["minProperties"] = json!(1);
+        }
+        value["description"] = json!(sentence(key.help));
+        if let (Need::Default(assumed), Shape::Number(kind)) = (key.need, &key.shape) {
+            value["default"] = written(*kind, assumed.value);
+        }
+        value
+    }
+
+    fn pairs(&mut self, x: Kind, y: Kind, range: Range) -> Value {
+        let pair = [self.number(x, Range::NOT_NEGATIVE), self.number(y, range)];
+        json!({
+            "type": "array",
+            "items": { "type": "array", "prefixItems": pair, "minItems": 2, "maxItems": 2 },
+            "minItems": 2,
+        })
+    }
+
+    fn map(&mut self, kind: Kind, other: Option<Kind>, range: Range) -> Value {
+        json!({ "type": "object", "additionalProperties": self.either(kind, other, range) })
+    }
+
+    /// Keeps a definition, and says how to refer to it.
+    fn define(&mut self, name: &str, definition: Value) -> Value {
+        self.defs.entry(name).or_insert(definition);
+        refer(name)
+    }
+
+    /// A number of one kind, or of another that its unit tells apart.
+    fn either(&mut self, kind: Kind, other: Option<Kind>, range: Range) -> Value {
+        let one = self.number(kind, range);
+        match other {
+            Some(other) => json!({ "anyOf": [one, self.number(other, Range::ANY)] }),
+            None => one,
+        }
+    }
+
+    fn number(&mut self, kind: Kind, range: Range) -> Value {
+        let named = json!({ "type": "string", "pattern": numbers::pattern(kind) });
+        let text = self.define(bare(kind), named);
+        let text = match numbers::sign(range, kind) {
+            Some((name, pattern)) => {
+                let sign = self.define(name, json!({ "pattern": pattern }));
+                json!({ "allOf": [text, sign] })
+            }
+            None => text,
+        };
+        if !kind.is_plain() {
+            return text;
+        }
+        let mut number = json!({ "type": if kind == Kind::Count { "integer" } else { "number" } });
+        if range.low.is_finite() {
+            number[if range.open_below { "exclusiveMinimum" } else { "minimum" }] = json!(range.low);
+        } else if kind == Kind::Count {
+            number["minimum"] = json!(1);
+        }
+        if range.high.is_finite() {
+            number["maximum"] = json!(range.high);
+        }
+        json!({ "anyOf": [number, text] })
+    }
+}
+
+fn refer(name: &str) -> Value {
+    json!({ "$ref": format!("#/$defs/{}", name.replace(' ', "%20")) })
+}
+
+/// A kind of quantity without its article.
+fn bare(kind: Kind) -> &'static str {
+    kind.name().split_once(' ').map_or(kind.name(), |(_, name)| name)
+}
+
+/// A default as it would be written in the file.
+fn written(kind: Kind, value: f64) -> Value {
+    if kind.is_plain() { json!(value) } else { json!(kind.show(value)) }
+}
+
+/// A list of something; one alone may stand for a list of one.
+fn one_or_several(one: Value, least: usize) -> Value {
+    json!({ "anyOf": [one, { "type": "array", "items": one, "minItems": least }] })
+}
+
+fn groups() -> Value {
+    let opening = json!({
+        "anyOf": [
+            { "type": "string" },
+            {
+                "type": "object",
+                "properties": { "passage": { "type": "string" }, "element": { "type": "string" } },
+                "required": ["passage"],
+                "additionalProperties": false,
+            },
+        ],
+    });
+    let group = json!({ "anyOf": [opening, { "type": "array", "items": opening, "minItems": 1 }] });
+    json!({ "type": "array", "items": group, "minItems": 1 })
+}
+
+/// A passage's chain: what takes air in stands first in it.
+fn elements() -> Value {
+    let inlets: Vec<&str> =
+        KINDS.iter().filter(|kind| kind.role == Role::Inlet).map(|kind| kind.name).collect();
+    let element = refer("element");
+    let behind = json!({
+        "allOf": [element, { "not": { "properties": { "kind": { "enum": inlets } }, "required": ["kind"] } }],
+    });
+    let chain = json!({ "type": "array", "prefixItems": [element], "items": behind, "minItems": 1 });
+    json!({ "anyOf": [element, chain] })
+}
+
+/// An element of any kind, held against the table of its own.
+fn any_element() -> Value {
+    let kinds: Vec<&str> = KINDS.iter().map(|kind| kind.name).collect();
+    let tables: Vec<Value> = KINDS
+        .iter()
+        .map(|kind| {
+            json!({
+                "if": { "properties": { "kind": { "const": kind.name } }, "required": ["kind"] },
+                "then": refer(&element_name(kind)),
+            })
+        })
+        .collect();
+    json!({
+        "type": "object",
+        "properties": { "kind": { "enum": kinds } },
+        "required": ["kind"],
+        "allOf": tables,
+    })
+}
+
+fn element_name(kind: &ElementKind) -> String {
+    format!("element {}", kind.name)
+}
+
+fn required_each<'a>(names: impl Iterator<Item = &'a str>) -> Vec<Value> {
+    names.map(|name| json!({ "required": [name] })).collect()
+}
+
+fn push_rule(table: &mut Value, rule: Value) {
+    match table.get_mut("allOf").and_then(Value::as_array_mut) {
+        Some(rules) => rules.push(rule),
+        None => table["allOf"] = json!([rule]),
+    }
+}
+
+fn sentence(help: &str) -> String {
+    let mut letters = help.chars();
+    let first = letters.next().map_or(String::new(), |first| first.to_uppercase().collect());
+    format!("{first}{}.", letters.as_str())
+}
