@@ -4,12 +4,14 @@
 mod assemble;
 mod fallback;
 mod flows;
+mod learnt;
 mod solve;
 mod stall;
 mod topology;
 mod trace;
 mod track;
 
+pub use learnt::Learnt;
 pub use solve::{Draught, Load, Solver, State, Unsolved};
 pub use topology::{Chamber, End, Network, Passage, Recirculation};
 pub use track::Track;

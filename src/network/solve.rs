@@ -188,19 +188,29 @@ impl State {
 
     /// Takes every value times a factor.
     pub(super) fn scale(&mut self, factor: f64) {
-        for value in self.flow.iter_mut().chain(&mut self.unknowns) {
-            *value *= factor;
-        }
+        self.values_mut().for_each(|value| *value *= factor);
     }
 
     /// Adds another state's values times a factor.
     pub(super) fn add(&mut self, factor: f64, other: &State) {
-        for (value, other) in self.flow.iter_mut().zip(&other.flow) {
-            *value += factor * other;
-        }
-        for (value, other) in self.unknowns.iter_mut().zip(&other.unknowns) {
-            *value += factor * other;
-        }
+        self.values_mut().zip(other.values()).for_each(|(value, other)| *value += factor * other);
+    }
+
+    /// Takes flows times a factor and pressures times its square: what becomes of them where all that
+    /// drives them does so too.
+    pub(super) fn take_along(&mut self, factor: f64) {
+        self.flow.iter_mut().for_each(|flow| *flow *= factor);
+        self.unknowns[..self.chambers].iter_mut().for_each(|pressure| *pressure *= factor * factor);
+    }
+
+    /// Every value: flows, then the other unknowns.
+    pub(super) fn values(&self) -> impl Iterator<Item = f64> {
+        self.flow.iter().chain(&self.unknowns).copied()
+    }
+
+    /// Every value, to be changed.
+    pub(super) fn values_mut(&mut self) -> impl Iterator<Item = &mut f64> {
+        self.flow.iter_mut().chain(&mut self.unknowns)
     }
 
     pub(super) fn copy_from(&mut self, other: &State) {

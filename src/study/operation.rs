@@ -6,7 +6,7 @@ use crate::case::{Case, tables as t};
 use crate::element::Moment;
 use crate::engine::{Running, tables as e};
 use crate::keys::Values;
-use crate::network::{Draught, Load, Network, Solver, State, Track, Unsolved};
+use crate::network::{Draught, Learnt, Load, Network, Solver, State, Track, Unsolved};
 use crate::thermal::margin::{Carrier, Held, Margin, margin};
 
 /// What a car meets and does at one moment.
@@ -139,6 +139,7 @@ pub struct Runner {
     carriers: Vec<Carrier>,
     day: Option<(Air, f64)>,
     track: Track,
+    learnt: Learnt,
     /// Speeds of road and engine at the last point, and the engine's by the road's between the last two.
     last: Option<(f64, f64, f64)>,
 }
@@ -154,9 +155,11 @@ impl Runner {
         let solver = Solver::new(&network);
         let carriers = Vec::with_capacity(network.laws.len());
         let track = Track::new(&state);
+        let learnt = Learnt::new(&state);
         Runner {
             day: None,
             track,
+            learnt,
             last: None,
             network,
             load,
@@ -222,7 +225,8 @@ impl Runner {
         }
     }
 
-    /// Solves the point taken up from the state as it is, that of the last point or another.
+    /// Solves the point taken up from where the state as it is, that of the last point or another, is likely
+    /// to go.
     ///
     /// # Errors
     /// [`Unsolved`] where no steady state was found.
@@ -231,7 +235,10 @@ impl Runner {
             self.state.begin(&self.network, &self.load);
             self.track.keep(0.0, &self.state);
         }
+        let drives = [self.moment.speed, self.moment.rpm, self.running.heat_of_share];
+        self.learnt.guess(drives, &mut self.state);
         self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
+        self.learnt.learn(&self.state);
         Ok(())
     }
 
@@ -270,6 +277,7 @@ impl Runner {
     /// Forgets the last solution.
     pub fn forget(&mut self) {
         self.track.forget();
+        self.learnt.turn();
         self.last = None;
     }
 

@@ -34,9 +34,9 @@ fn empty_fields_and_repeated_times_are_mended_and_told() {
     assert_eq!(record.rpm, Some(vec![3000.0, 3000.0, 4500.0, 6000.0]));
     let told = record.notes.join("\n");
     assert!(
-        told.contains("1 rows repeat the time")
-            && told.contains("2 rows have no speed")
-            && told.contains("2 rows have no rpm"),
+        told.contains("the time of the row before is repeated in 1 row")
+            && told.contains("no speed in 2 rows")
+            && told.contains("no rpm in 2 rows"),
         "{told}"
     );
 }

@@ -228,12 +228,11 @@ fn one(
     }
     let mut watch = Watch::new(model, &limits, true);
     watch.start.clone_from(&temperatures);
-    let mut steps = Vec::new();
+    let mut kept = Kept::default();
     let mut repeats = Repeats::new(temperatures);
-    let mut warm = None;
     for lap in 1..=laps {
         watch.begin_lap();
-        let followed = once(case, model, run, lap, &mut march, &mut watch, &mut steps, &mut warm);
+        let followed = once((case, model, run), lap, &mut march, &mut watch, &mut kept);
         followed.map_err(unsolved(march.time))?;
         repeats.end(&march, &watch, lap);
     }
@@ -245,7 +244,7 @@ fn one(
         while repeats.lap.is_none() && lap < laps + MORE_LAPS && beyond.solved < points_solved + MORE_POINTS {
             lap += 1;
             quiet.begin_lap();
-            let followed = once(case, model, run, lap, &mut beyond, &mut quiet, &mut Vec::new(), &mut None);
+            let followed = once((case, model, run), lap, &mut beyond, &mut quiet, &mut Kept::default());
             followed.map_err(unsolved(beyond.time))?;
             repeats.end(&beyond, &quiet, lap);
         }
@@ -254,6 +253,7 @@ fn one(
         None
     };
     let end = march.time;
+    let Kept { steps, warm } = kept;
     let standing = standing::all(case, model, run, &march, &steps, &limits).map_err(unsolved(end))?;
     let warm_up = standing::warm_up(case, model, &watch, warm).map_err(unsolved(end))?;
     Ok(r::Stint {
@@ -293,17 +293,20 @@ struct StepRun {
 /// The march at the line: the first step that counts as warm.
 type AtLine<'a> = Option<(March<'a>, Option<usize>)>;
 
+/// What is kept of the laps for what is asked afterwards.
+#[derive(Default)]
+struct Kept<'a> {
+    steps: Vec<StepRun>,
+    warm: AtLine<'a>,
+}
+
 /// One time round.
-#[allow(clippy::too_many_arguments)]
 fn once<'a>(
-    case: &Case,
-    model: &'a Model,
-    run: &Run,
+    (case, model, run): (&Case, &'a Model, &Run),
     lap: usize,
     march: &mut March<'a>,
     watch: &mut Watch,
-    steps: &mut Vec<StepRun>,
-    warm: &mut AtLine<'a>,
+    Kept { steps, warm }: &mut Kept<'a>,
 ) -> Result<(), Unsolved> {
     match run {
         Run::Steps(list) => {

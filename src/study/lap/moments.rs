@@ -30,7 +30,8 @@ pub fn moments(record: Record, finder: &Finder) -> Result<(Vec<Pace>, Vec<String
     let negative = speed.iter().filter(|v| **v < 0.0).count();
     if negative > 0 {
         speed.iter_mut().for_each(|v| *v = v.max(0.0));
-        notes.push(format!("{negative} rows have a road speed below zero, taken as standing"));
+        notes
+            .push(format!("a road speed below zero in {}, taken as standing", words::count(negative, "row")));
     }
     tell_slips(mend(&time, &mut speed, SPEED_SLIP, LEAST_SPEED_SLIP), "road speed", &mut notes);
     tell_gaps(&time, &mut notes);
@@ -63,7 +64,8 @@ pub fn moments(record: Record, finder: &Finder) -> Result<(Vec<Pace>, Vec<String
             let beyond = load.iter().filter(|l| !(0.0..=1.0).contains(*l)).count();
             if beyond > 0 {
                 notes.push(format!(
-                    "{beyond} rows have a load outside 0 to 100 %, taken as the nearer of the two"
+                    "a load outside 0 to 100 % in {}, taken as the nearer of the two",
+                    words::count(beyond, "row")
                 ));
             }
             load.into_iter().map(|l| l.clamp(0.0, 1.0)).collect()
@@ -140,7 +142,10 @@ fn mend(time: &[f64], values: &mut [f64], fastest: f64, least: f64) -> usize {
 
 fn tell_slips(mended: usize, what: &str, notes: &mut Vec<String>) {
     if mended > 0 {
-        notes.push(format!("{mended} rows jump in {what} and back faster than any car: drawn straight between their neighbours"));
+        notes.push(format!(
+            "{what} jumps and comes back faster than any car's in {}: drawn straight between the rows around",
+            words::count(mended, "row")
+        ));
     }
 }
 

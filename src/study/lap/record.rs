@@ -1,6 +1,7 @@
 //! Recorded runs: CSV with units in its headings, as a logger writes it.
 
 use crate::keys::{Kind, units};
+use crate::study::warnings::words;
 use std::io::{BufRead, BufReader, Read};
 
 /// Most rows that are read.
@@ -163,7 +164,10 @@ pub fn read(input: impl Read) -> Result<Record, RecordFault> {
         ));
     }
     if repeated > 0 {
-        record.notes.push(format!("{repeated} rows repeat the time of the row before and were left out"));
+        record.notes.push(format!(
+            "the time of the row before is repeated in {}, left out",
+            words::count(repeated, "row")
+        ));
     }
     for (found, mut values) in found.into_iter().zip(values) {
         let name = COLUMNS.iter().find(|c| c.0 == found.column).map_or("", |c| c.1);
@@ -178,7 +182,8 @@ pub fn read(input: impl Read) -> Result<Record, RecordFault> {
         }
         if filled > 0 {
             record.notes.push(format!(
-                "{filled} rows have no {name}: it was drawn straight between the rows around them"
+                "no {name} in {}: drawn straight between the rows around",
+                words::count(filled, "row")
             ));
         }
         match found.column {
@@ -325,13 +330,18 @@ fn number(
 
 /// Refuses what no car reaches: most often a wrong unit.
 fn check(found: &Found, value: f64, line: Option<u64>) -> Result<(), RecordFault> {
-    let (most, words) = match found.column {
-        Column::Speed => (150.0, format!("a road speed of {:.0} km/h", value * 3.6)),
-        Column::Rpm => (30_000.0, format!("an engine speed of {value:.0} rpm")),
-        Column::Load | Column::Throttle => (1.5, format!("a load of {:.0} %", value * 100.0)),
+    let most = match found.column {
+        Column::Speed => 150.0,
+        Column::Rpm => 30_000.0,
+        Column::Load | Column::Throttle => 1.5,
         Column::Time => return Ok(()),
     };
     if value > most {
+        let words = match found.column {
+            Column::Speed => format!("a road speed of {:.0} km/h", value * 3.6),
+            Column::Rpm => format!("an engine speed of {value:.0} rpm"),
+            _ => format!("a load of {:.0} %", value * 100.0),
+        };
         return Err(fault(
             "run-out-of-range",
             line,
