@@ -5,6 +5,7 @@ mod common;
 mod estimate;
 mod files;
 mod lap;
+mod progress;
 mod shell;
 mod size;
 mod start;

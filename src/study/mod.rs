@@ -3,6 +3,7 @@
 pub mod check;
 pub mod describe;
 pub mod estimate;
+pub mod everywhere;
 pub mod lap;
 pub mod model;
 pub mod opening;

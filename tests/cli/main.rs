@@ -469,3 +469,56 @@ fn every_demo_case_can_be_checked_swept_sized_and_run() {
         }
     }
 }
+
+#[test]
+fn the_worst_point_of_each_part_is_found_wherever_it_lies() {
+    let path = demo();
+    let path = path.to_str().expect("text");
+    let (status, result) = json(&["check", path, "--everywhere", "--json"]);
+    assert_eq!(status, 1);
+    let points = result["everywhere"].as_array().expect("a list");
+    assert_eq!(points.len(), 3);
+    for point in points {
+        for key in ["part", "speed_m_s", "gear", "rpm", "load", "clear_air", "temperature_margin_K"] {
+            assert!(!point[key].is_null(), "{key} is missing");
+        }
+        let worst = &result["worst"][point["part"].as_str().expect("a name")];
+        let kelvin = |value: &serde_json::Value| value["temperature_margin_K"].as_f64().expect("a number");
+        let hottest = if point["fewest_kelvins"].is_null() { point } else { &point["fewest_kelvins"] };
+        assert!(kelvin(hottest) <= kelvin(worst), "a condition of the case is worse than {point}");
+    }
+    assert!(points[0].get("flow_margin").is_some_and(serde_json::Value::is_null), "no air would do");
+    assert_eq!(result["everywhere_within"]["gears"].as_array().map(Vec::len), Some(4));
+
+    // met in every condition, and missed elsewhere
+    let held =
+        ["check", path, "--json", "--set", "condition/hairpin/load=5 %", "--set", "condition/queue/load=1 %"];
+    let wide =
+        ["--set", "passage/left exit/exit/area=320 cm2", "--set", "passage/right exit/exit/area=320 cm2"];
+    let (status, _) = json(&[&held[..], &wide].concat());
+    assert_eq!(status, 0);
+    let (status, _) = json(&[&held[..], &wide, &["--everywhere"]].concat());
+    assert_eq!(status, 1);
+}
+
+#[test]
+fn a_case_without_gears_has_no_speeds_to_search() {
+    let cut = |text: &str, from: &str, to: &str| {
+        let (begin, rest) = text.split_once(from).expect(from);
+        format!("{begin}{to}{}", rest.split_once(to).expect(to).1)
+    };
+    let (_folder, path) = copy_of_demo(|text| {
+        let text = cut(&text, "[drive]", "[engine]");
+        let text = cut(&text, "[sweep]", "[size]");
+        let text = cut(&text, "# The lap by stopwatch", "[[layout]]");
+        let text = text.replace("gear = 1", "rpm = \"5000 rpm\"").replace("gear = 2", "rpm = \"5000 rpm\"");
+        text.replace("gear = 4", "rpm = \"5900 rpm\"")
+    });
+    let path = path.to_str().expect("text");
+    assert_eq!(program().args(["check", path]).output().expect("runs").status.code(), Some(1));
+    let output = program().args(["check", path, "--everywhere"]).output().expect("runs");
+    let told = String::from_utf8_lossy(&output.stderr);
+    assert_eq!(output.status.code(), Some(2), "{told}");
+    assert!(told.contains("no [drive]") && told.contains("What to do:"), "{told}");
+    assert!(output.stdout.is_empty());
+}

@@ -9,6 +9,7 @@ mod check;
 mod condition;
 mod defaults;
 mod estimate;
+mod everywhere;
 mod frame;
 mod lap;
 pub mod layout;
