@@ -1,6 +1,8 @@
 //! What a builder asks: estimate, check, sweep, size.
 
+pub mod changes;
 pub mod check;
+pub mod compare;
 pub mod describe;
 pub mod estimate;
 pub mod everywhere;
