@@ -53,11 +53,11 @@ pub fn layout(document: &Node, name: &str) -> Result<Node, Diagnostics> {
     faults.unless_faulty(changed)
 }
 
-fn name_of(node: &Node) -> Option<&str> {
+pub(super) fn name_of(node: &Node) -> Option<&str> {
     node.get("name").and_then(Node::text)
 }
 
-fn entry<'n>(node: &'n mut Node, key: &str) -> Option<&'n mut Node> {
+pub(super) fn entry<'n>(node: &'n mut Node, key: &str) -> Option<&'n mut Node> {
     let Tree::Table(entries) = &mut node.tree else { return None };
     entries.iter_mut().find(|entry| entry.key == key).map(|entry| &mut entry.value)
 }
@@ -69,7 +69,7 @@ fn remove(node: &mut Node, key: &str) {
 }
 
 /// The members of a list; one alone becomes a list of one.
-fn list(node: &mut Node) -> Option<&mut Vec<Node>> {
+pub(super) fn list(node: &mut Node) -> Option<&mut Vec<Node>> {
     if matches!(node.tree, Tree::Table(_)) {
         let alone = node.clone();
         node.tree = Tree::List(vec![alone]);

@@ -8,6 +8,7 @@ pub mod names;
 pub mod overrides;
 pub mod read;
 pub mod render;
+pub mod substitute;
 pub mod tables;
 pub mod words;
 

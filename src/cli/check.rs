@@ -1,8 +1,11 @@
 //! `check`: every condition of a case.
 
 use super::common::{Ready, print_json, print_text};
+use super::progress::Progress;
 use super::{CaseArguments, Failure};
 use crate::output::text;
+use crate::study::everywhere::{Everywhere, everywhere};
+use crate::study::result::Condition;
 use crate::study::{check, warnings};
 use clap::Args;
 
@@ -16,15 +19,24 @@ pub(super) struct Check {
     /// Show every passage and element of every condition
     #[arg(long)]
     detail: bool,
+    /// Also search speed, gear, load, clear air and day for the worst point of each part
+    #[arg(long)]
+    everywhere: bool,
 }
 
 impl Check {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
         let conditions = ready.conditions()?;
-        let met = !check::missed(&conditions);
+        let mut met = !check::missed(&conditions);
         let echoes = warnings::echoes(ready.case(), &ready.model, &conditions);
-        let report = ready.report(ready.case(), &ready.model, conditions);
+        let found = self.everywhere.then(|| search(&ready, &conditions)).transpose()?;
+        let mut report = ready.report(ready.case(), &ready.model, conditions);
+        if let Some(found) = found {
+            met &= !found.missed();
+            report.everywhere = found.worst;
+            report.everywhere_within = Some(found.within);
+        }
         if self.case.json {
             print_json(&report)?;
         } else {
@@ -32,4 +44,13 @@ impl Check {
         }
         Ok(met)
     }
+}
+
+fn search(ready: &Ready, conditions: &[Condition]) -> Result<Everywhere, Failure> {
+    let progress = Progress::new("searching");
+    everywhere(ready.case(), &ready.model, conditions, &|share| progress.share(share)).map_err(|error| {
+        Failure::Refused(format!(
+            "{error}\nWhat to do: look at [drive] and [sweep] of the case, or leave --everywhere out"
+        ))
+    })
 }

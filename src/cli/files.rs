@@ -2,6 +2,7 @@
 
 use super::Failure;
 use crate::output::charts::{ChartError, Picture};
+use rayon::prelude::*;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
@@ -31,6 +32,25 @@ impl Outputs {
         self.add(format!("{name}.svg"), chart.svg().map_err(failed)?);
         if png {
             self.add(format!("{name}.png"), chart.png().map_err(failed)?);
+        }
+        Ok(())
+    }
+
+    /// Keeps several charts, drawn side by side: each picture is work of its own.
+    pub fn add_charts(&mut self, charts: &[(String, impl Picture + Sync)], png: bool) -> Result<(), Failure> {
+        let kinds = if png { &["svg", "png"][..] } else { &["svg"] };
+        let wanted: Vec<_> =
+            charts.iter().flat_map(|chart| kinds.iter().map(move |kind| (chart, *kind))).collect();
+        let drawn: Vec<Result<Vec<u8>, ChartError>> = wanted
+            .par_iter()
+            .map(|((_, chart), kind)| match *kind {
+                "svg" => chart.svg().map(String::into_bytes),
+                _ => chart.png(),
+            })
+            .collect();
+        for (((name, _), kind), picture) in wanted.into_iter().zip(drawn) {
+            let picture = picture.map_err(|error| Failure::Failed(error.to_string()))?;
+            self.add(format!("{name}.{kind}"), picture);
         }
         Ok(())
     }

@@ -2,9 +2,11 @@
 
 mod check;
 mod common;
+mod compare;
 mod estimate;
 mod files;
 mod lap;
+mod progress;
 mod shell;
 mod size;
 mod start;
@@ -47,6 +49,9 @@ enum Command {
     /// Size the free openings of a case, and write the sized case and its chart
     #[command(after_help = size::EXAMPLE)]
     Size(size::Size),
+    /// The case and each of its layouts side by side, best and worst, with overlaid charts
+    #[command(after_help = compare::EXAMPLE)]
+    Compare(compare::Compare),
     /// Write a script that completes commands and options in a shell, to standard output
     #[command(after_help = shell::COMPLETIONS_EXAMPLE)]
     Completions(shell::Completions),
@@ -90,6 +95,7 @@ pub fn run() -> ExitCode {
         Command::Sweep(sweep) => sweep.run(),
         Command::Lap(lap) => lap.run(),
         Command::Size(size) => size.run(),
+        Command::Compare(compare) => compare.run(),
         Command::Completions(completions) => completions.run(),
         Command::Manual(manual) => manual.run(),
         Command::Schema(schema) => schema.run(),

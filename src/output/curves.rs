@@ -165,7 +165,8 @@ pub(super) fn subtitle(report: &Report) -> String {
     words.join(", ")
 }
 
-fn gear_changes(sweep: &Sweep) -> Vec<(f64, String)> {
+/// The speeds at which a gear begins.
+pub(super) fn gear_changes(sweep: &Sweep) -> Vec<(f64, String)> {
     let mut marks = Vec::new();
     let mut gear = None;
     for point in &sweep.points {

@@ -4,6 +4,7 @@ pub mod charts;
 pub mod course;
 pub mod curves;
 pub mod figures;
+pub mod overlay;
 pub mod reference;
 pub mod schema;
 pub mod table;

@@ -1,8 +1,11 @@
 //! What a builder asks: estimate, check, sweep, size.
 
+pub mod changes;
 pub mod check;
+pub mod compare;
 pub mod describe;
 pub mod estimate;
+pub mod everywhere;
 pub mod lap;
 pub mod model;
 pub mod opening;

@@ -33,6 +33,12 @@ pub struct Report {
     /// Worst condition of each part.
     #[serde(skip_serializing_if = "Named::is_empty")]
     pub worst: Named<Worst>,
+    /// Worst point of each part over speed, gear, load, clear air and day.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub everywhere: Vec<super::everywhere::result::WorstPoint>,
+    /// What was searched for them.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub everywhere_within: Option<super::everywhere::result::Within>,
     /// Stints that were run.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub stints: Vec<super::lap::result::Stint>,

@@ -23,6 +23,8 @@ pub fn report(case: &Case, sha256: String, set: &[(String, String)], warnings: V
         defaults: defaults(case),
         conditions: Vec::new(),
         worst: Named(Vec::new()),
+        everywhere: Vec::new(),
+        everywhere_within: None,
         stints: Vec::new(),
         sizes: None,
         sweep: None,

@@ -2,8 +2,9 @@
 
 use super::program;
 
-const COMMANDS: [&str; 9] =
-    ["estimate", "start", "check", "sweep", "lap", "size", "completions", "manual", "schema"];
+const COMMANDS: [&str; 10] = [
+    "estimate", "start", "check", "sweep", "lap", "size", "compare", "completions", "manual", "schema",
+];
 
 /// The commands that a help or a manual names, so that a new one is not left out here.
 fn help(arguments: &[&str]) -> String {

@@ -3,7 +3,7 @@
 use super::layout::{MISSED, QUIET, heading, item, paragraph};
 use super::margins::{self, At};
 use super::way::{self, Way};
-use super::{condition, defaults, frame, side_by_side, warnings, words};
+use super::{condition, defaults, everywhere, frame, side_by_side, warnings, words};
 use crate::study::result::Report;
 
 /// The check of a case: verdict, margins, where the pressure goes, the conditions side by side,
@@ -16,6 +16,7 @@ pub fn check(report: &Report, echoes: &[String], detail: bool) -> String {
     frame::verdict(&mut out, &verdict, missed);
     if !report.conditions.is_empty() {
         out.push_str(&margins::table(report));
+        everywhere::write(&mut out, &report.everywhere, report.everywhere_within.as_ref());
         pressure(&mut out, report);
         heading(&mut out, "Conditions side by side");
         out.push_str(&side_by_side::table(&report.conditions));

@@ -5,10 +5,14 @@
 //! Temperatures come first and percentages second; kelvins, square centimetres and millimetres
 //! are whole.
 
+mod changes;
 mod check;
+mod compare;
 mod condition;
 mod defaults;
+mod differences;
 mod estimate;
+mod everywhere;
 mod frame;
 mod lap;
 pub mod layout;
@@ -23,7 +27,9 @@ pub(super) mod words;
 #[cfg(test)]
 mod tests;
 
+pub use changes::changes;
 pub use check::check;
+pub use compare::compare;
 pub use estimate::estimate;
 pub use lap::lap;
 pub use size::size;

@@ -12,16 +12,28 @@ const HEAD: usize = 13;
 type Tell<'a> = dyn Fn(&Condition) -> String + 'a;
 
 /// One line of the table: its name and what it says of each condition.
-struct Line {
-    name: String,
-    cells: Vec<String>,
+pub(super) struct Line {
+    pub(super) name: String,
+    pub(super) cells: Vec<String>,
 }
 
-/// All conditions side by side, in as many tables as the width of the page asks for.
+impl Line {
+    /// A line that only names what stands below it.
+    pub(super) fn title(name: &str, columns: usize) -> Line {
+        Line { name: name.to_string(), cells: vec![String::new(); columns] }
+    }
+}
+
+/// All conditions side by side.
 pub(super) fn table(conditions: &[Condition]) -> String {
-    let lines = lines(conditions);
+    let heads: Vec<&str> = conditions.iter().map(|condition| condition.name.as_str()).collect();
+    columns(&heads, &lines(conditions))
+}
+
+/// Columns side by side under their heads, in as many tables as the width of the page asks for.
+pub(super) fn columns(heads: &[&str], lines: &[Vec<Line>]) -> String {
     let first = lines.iter().flatten().map(|line| line.name.chars().count()).max().unwrap_or(0);
-    let heads: Vec<String> = conditions.iter().map(|c| wrap(&c.name, HEAD).join("\n")).collect();
+    let heads: Vec<String> = heads.iter().map(|head| wrap(head, HEAD).join("\n")).collect();
     let widths: Vec<usize> = heads
         .iter()
         .enumerate()

@@ -30,6 +30,15 @@ pub(super) fn kelvins(size: f64) -> String {
     if size < 0.5 { "< 1 K".to_string() } else { format!("{} K", whole(size)) }
 }
 
+/// Whole kelvins of a move, with its sign.
+pub(super) fn kelvins_signed(value: f64) -> String {
+    match whole(value) {
+        nothing if nothing == "0" => "< 1 K".to_string(),
+        size if value > 0.0 => format!("+{size} K"),
+        size => format!("{size} K"),
+    }
+}
+
 /// The distance to a limit: `+12 K`, or `over by 8 K`.
 pub(super) fn margin(kelvin: f64) -> String {
     if kelvin < 0.0 { format!("over by {}", kelvins(-kelvin)) } else { format!("+{} K", whole(kelvin)) }

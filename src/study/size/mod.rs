@@ -22,6 +22,9 @@ const SPARE: f64 = 2e-5;
 /// Violation below which a constraint counts as met.
 const MET: f64 = 1e-6;
 
+/// What rounding sizes for the page may cost: kelvins, and share of the air.
+const ROUNDED: (f64, f64) = (0.1, 2e-3);
+
 /// What a part must keep.
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Target {
@@ -180,6 +183,16 @@ impl<'c> Sizing<'c> {
             carburettor_loss: view.number(&t::MOST_CARBURETTOR_LOSS),
             carburettor_heating: view.number(&t::MOST_CARBURETTOR_HEATING),
         })
+    }
+
+    /// Whether a part keeps what `[size]` asks of it; rounded sizes count as the exact ones.
+    pub fn reaches(&self, part: usize, at: &r::Part) -> bool {
+        match (self.targets.get(part), at.margin_is) {
+            (Some(Target::Kelvin(kelvin)), _) => at.temperature_margin_K >= kelvin - ROUNDED.0,
+            (Some(Target::Flow(_)), "unlimited") | (None, _) => true,
+            (Some(Target::Flow(_)), "impossible") => false,
+            (Some(Target::Flow(flow)), _) => at.flow_margin.is_some_and(|margin| margin >= flow - ROUNDED.1),
+        }
     }
 
     fn logs(&self, value: impl Fn(&Variable) -> f64) -> Vec<f64> {

@@ -3,7 +3,7 @@
 use crate::study::describe::STILL;
 
 /// A name in a list of names: in quotes where it holds a comma.
-pub(super) fn name(name: &str) -> String {
+pub(in crate::study) fn name(name: &str) -> String {
     if name.contains(',') { format!("{name:?}") } else { name.to_string() }
 }
 

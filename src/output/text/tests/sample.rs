@@ -266,6 +266,8 @@ pub(super) fn report() -> r::Report {
         ],
         worst: crate::study::check::worst(&conditions),
         conditions,
+        everywhere: Vec::new(),
+        everywhere_within: None,
         stints: Vec::new(),
         sizes: None,
         sweep: None,

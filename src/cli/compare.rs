@@ -1,0 +1,143 @@
+//! `compare`: the base case and its layouts side by side.
+
+use super::common::{Ready, print_json_of, print_text};
+use super::files::{Outputs, folder_of, stem};
+use super::progress::Progress;
+use super::{CaseArguments, Failure};
+use crate::case::tables::REVISION;
+use crate::output::{overlay, text};
+use crate::study::changes::{changes, result::Changes};
+use crate::study::compare::result::Comparison;
+use crate::study::compare::{Options, compare};
+use crate::study::result::Report;
+use clap::Args;
+use serde::Serialize;
+use std::path::{Path, PathBuf};
+
+pub(super) const EXAMPLE: &str = "Example: slowcorner compare car.toml --sized --into compared\nWrites car-compare (the worst part of each layout) and car-compare-parts, each as .svg and .png.\nSince the last body: slowcorner compare car.toml --against car-state-2.toml";
+
+/// Speeds of the charts.
+const SPEEDS: usize = 160;
+
+#[derive(Debug, Args)]
+pub(super) struct Compare {
+    #[command(flatten)]
+    case: CaseArguments,
+    /// Size the free openings of each layout first
+    #[arg(long)]
+    sized: bool,
+    /// What changed since an older case instead: openings that stay, margins that moved, and by what; --set is
+    /// for CASE alone
+    #[arg(long, value_name = "OLD_CASE", conflicts_with_all = ["sized", "into", "svg_only"])]
+    against: Option<PathBuf>,
+    /// Folder for the charts; default that of the case
+    #[arg(long, value_name = "FOLDER")]
+    into: Option<PathBuf>,
+    /// Write the charts as SVG only
+    #[arg(long)]
+    svg_only: bool,
+}
+
+/// The result as JSON: what every result says, and the comparison beside it.
+#[derive(Serialize)]
+struct Whole<'r> {
+    #[serde(flatten)]
+    report: &'r Report,
+    #[serde(flatten)]
+    comparison: &'r Comparison,
+}
+
+/// What changed, as JSON.
+#[derive(Serialize)]
+struct Changed<'r> {
+    #[serde(flatten)]
+    report: &'r Report,
+    against: Against,
+    changes: &'r Changes,
+}
+
+/// Whose case the older one is.
+#[derive(Serialize)]
+struct Against {
+    title: Option<String>,
+    revision: Option<String>,
+    case_sha256: String,
+}
+
+impl Compare {
+    pub fn run(&self) -> Result<bool, Failure> {
+        let ready = Ready::read(&self.case)?;
+        if let Some(old) = &self.against {
+            return self.changes(&ready, old);
+        }
+        let path = self.case.case.display();
+        if ready.case().layouts.is_empty() {
+            return Err(Failure::Refused(format!(
+                "{path} has no [[layout]], so that there is nothing to compare\nWhat to do: write [[layout]] with a name and set = {{ \"place/tail left/pressure_coefficient\" = -0.05 }}, remove = [ \"…\" ] or [[layout.passage]]"
+            )));
+        }
+        if self.sized && ready.case().size.is_none() {
+            return Err(Failure::Refused(format!(
+                "{path} has no [size], so that nothing can be sized\nWhat to do: write [size] with free = [ \"…\" ], or leave --sized out"
+            )));
+        }
+        let mut outputs = Outputs::into(&self.into.clone().unwrap_or_else(|| folder_of(&self.case.case)))?;
+        let speeds = if ready.case().drive.is_some() { SPEEDS } else { 0 };
+        let comparison = {
+            let progress = Progress::new("comparing");
+            let options = Options { sized: self.sized, speeds };
+            compare(&ready.loaded.document, ready.case(), options, &|share| progress.share(share))
+        };
+        if comparison.ranking.best.is_none() {
+            let told: Vec<String> = (comparison.compare.iter())
+                .map(|c| format!("{}: {}", c.layout, c.trouble.as_deref().unwrap_or_default()))
+                .collect();
+            return Err(Failure::Failed(told.join("\n")));
+        }
+        let report = ready.report(ready.case(), &ready.model, Vec::new());
+        if speeds > 0 {
+            let name = stem(&self.case.case);
+            let charts = [
+                (format!("{name}-compare"), overlay::worst(&report, &comparison)),
+                (format!("{name}-compare-parts"), overlay::parts(&report, &comparison)),
+            ];
+            outputs.add_charts(&charts, !self.svg_only)?;
+        }
+        let written = outputs.write(&self.case.case)?;
+        if self.case.json {
+            print_json_of(&Whole { report: &report, comparison: &comparison })?;
+        } else {
+            print_text(&text::compare(&report, &comparison, &written));
+        }
+        Ok(true)
+    }
+
+    /// What changed since an older case.
+    fn changes(&self, ready: &Ready, old: &Path) -> Result<bool, Failure> {
+        let arguments = CaseArguments { case: old.to_path_buf(), set: Vec::new(), json: false };
+        let older = Ready::read(&arguments)?;
+        let found = {
+            let progress = Progress::new("comparing");
+            changes(&older.loaded, &ready.loaded, &|share| progress.share(share)).map_err(Failure::Failed)?
+        };
+        let report = ready.report(ready.case(), &ready.model, Vec::new());
+        if self.case.json {
+            let against = older.report(older.case(), &older.model, Vec::new());
+            print_json_of(&Changed {
+                report: &report,
+                against: Against {
+                    title: against.title,
+                    revision: against.revision,
+                    case_sha256: against.case_sha256,
+                },
+                changes: &found,
+            })?;
+        } else {
+            let revision = older.case().top.text(&REVISION);
+            let old = revision
+                .map_or(old.display().to_string(), |revision| format!("{revision} ({})", old.display()));
+            print_text(&text::changes(&report, &old, &found));
+        }
+        Ok(true)
+    }
+}

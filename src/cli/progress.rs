@@ -1,0 +1,60 @@
+//! How far long work has come, told on a terminal once it has lasted a second.
+
+use std::io::{IsTerminal, Write};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicU32, Ordering};
+use std::sync::mpsc::{RecvTimeoutError, Sender, channel};
+use std::thread::JoinHandle;
+use std::time::Duration;
+
+/// How long work may last in silence.
+const SILENT: Duration = Duration::from_secs(1);
+/// How often the line is drawn anew.
+const EVERY: Duration = Duration::from_millis(200);
+
+/// A line on standard error, in whole per cent, that goes away when this is dropped. Where standard
+/// error is no terminal nothing is written.
+pub(super) struct Progress {
+    per_mille: Arc<AtomicU32>,
+    line: Option<(Sender<()>, JoinHandle<()>)>,
+}
+
+impl Progress {
+    /// Begins to watch over work, named by what is being done.
+    pub fn new(doing: &str) -> Progress {
+        let per_mille = Arc::new(AtomicU32::new(0));
+        let line = std::io::stderr().is_terminal().then(|| {
+            let (done, told) = channel();
+            let (doing, share) = (doing.to_string(), Arc::clone(&per_mille));
+            let draw = move || {
+                let mut wait = SILENT;
+                while told.recv_timeout(wait) == Err(RecvTimeoutError::Timeout) {
+                    wait = EVERY;
+                    let mut terminal = std::io::stderr();
+                    // the line is cleared first, so that nothing of a longer one is left
+                    let text = format!("\r\x1b[K{doing}: {} %", share.load(Ordering::Relaxed) / 10);
+                    let _ = terminal.write_all(text.as_bytes()).and_then(|()| terminal.flush());
+                }
+                if wait == EVERY {
+                    let _ = std::io::stderr().write_all(b"\r\x1b[K");
+                }
+            };
+            (done, std::thread::spawn(draw))
+        });
+        Progress { per_mille, line }
+    }
+
+    /// Tells which share is done; it never goes back.
+    pub fn share(&self, share: f64) {
+        self.per_mille.fetch_max((1000.0 * share.clamp(0.0, 1.0)) as u32, Ordering::Relaxed);
+    }
+}
+
+impl Drop for Progress {
+    fn drop(&mut self) {
+        if let Some((done, line)) = self.line.take() {
+            let _ = done.send(());
+            let _ = line.join();
+        }
+    }
+}

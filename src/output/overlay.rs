@@ -1,0 +1,125 @@
+//! The charts of a comparison: layouts laid over one another, against road speed.
+
+use super::charts::{Axis, Cap, Curve, LineChart, Marker, MarkerKind, Panel};
+use super::curves::{CAUTION, gear_changes, subtitle};
+use crate::study::compare::result::{Answer, Comparison};
+use crate::study::result::{Report, Sweep, SweepPart};
+
+/// Highest flow margin drawn, in %: beyond it a part has more than twice the air it needs.
+const MOST_DRAWN: f64 = 100.0;
+
+/// Each layout with its answer and its sweep.
+fn swept(comparison: &Comparison) -> Vec<(&str, &Answer, &Sweep)> {
+    let answers = comparison.compare.iter().filter_map(|compared| {
+        let answer = compared.answer.as_ref()?;
+        Some((compared.layout.as_str(), answer, answer.sweep.as_ref()?))
+    });
+    answers.collect()
+}
+
+/// A curve over the speeds of a sweep, broken where the gear changes.
+fn curve(name: String, sweep: &Sweep, part: &str, value: &dyn Fn(&SweepPart) -> Option<f64>) -> Curve {
+    let mut points = Vec::new();
+    let mut gear = None;
+    for point in &sweep.points {
+        let x = point.speed_m_s * 3.6;
+        if gear.is_some_and(|gear| gear != point.gear) {
+            points.push((x, None));
+        }
+        gear = Some(point.gear);
+        points.push((x, point.parts.get(part).and_then(value)));
+    }
+    Curve { name, points, emphasis: false }
+}
+
+fn lowest_mark(layout: &str, sweep: &Sweep, part: &str) -> Option<Marker> {
+    let low = sweep.lowest.get(part)?;
+    let (x, y) = (low.speed_m_s * 3.6, low.temperature_margin_K);
+    let kelvins = if y.abs() < 0.5 { "0".to_string() } else { format!("{y:+.0}") };
+    Some(Marker {
+        x,
+        y,
+        label: format!("{layout}: {part} {kelvins} K at {x:.0} km/h in gear {}", low.gear),
+        kind: MarkerKind::Lowest,
+    })
+}
+
+/// The part of a sweep with the fewest kelvins left.
+fn worst_part(sweep: &Sweep) -> Option<&str> {
+    let least =
+        sweep.lowest.iter().min_by(|a, b| a.1.temperature_margin_K.total_cmp(&b.1.temperature_margin_K));
+    least.map(|(name, _)| name)
+}
+
+fn chart(report: &Report, comparison: &Comparison, what: &str, panels: Vec<Panel>) -> LineChart {
+    let sized = if comparison.sized { ", each with its openings as sized" } else { "" };
+    let mut footnotes = vec![
+        "Steady state at each speed, in the lowest gear that keeps the engine within its range and at the load of [sweep]; a curve is broken where gears change.".to_string(),
+    ];
+    let missing: Vec<&str> = (comparison.compare.iter())
+        .filter(|c| c.answer.as_ref().is_none_or(|answer| answer.sweep.is_none()))
+        .map(|c| c.layout.as_str())
+        .collect();
+    if !missing.is_empty() {
+        footnotes.push(format!("Not drawn, since it could not be solved: {}.", missing.join(", ")));
+    }
+    footnotes.push(CAUTION.to_string());
+    // where all change gear alike, the gears are named
+    let mut gears = swept(comparison).into_iter().map(|(_, _, sweep)| gear_changes(sweep));
+    let first = gears.next().unwrap_or_default();
+    let marks = if gears.all(|other| other == first) { first } else { Vec::new() };
+    LineChart {
+        title: format!("{what}{sized}: {}", report.title.as_deref().unwrap_or("untitled case")),
+        subtitle: subtitle(report),
+        x: Axis { label: "Road speed".into(), unit_note: "km/h".into(), range: None },
+        x_marks: marks,
+        panels,
+        footnotes,
+        size: None,
+    }
+}
+
+fn kelvins(label: String) -> Panel {
+    Panel {
+        y: Axis { label, unit_note: "K".into(), range: None },
+        limit: Some((0.0, "limit".into())),
+        ..Panel::default()
+    }
+}
+
+/// The worst part of each layout: kelvins above, air below.
+pub fn worst(report: &Report, comparison: &Comparison) -> LineChart {
+    let mut kelvin = kelvins("Below the limit by, the worst part of each layout".into());
+    let mut air = Panel {
+        y: Axis { label: "Air over what is needed".into(), unit_note: "%".into(), range: None },
+        limit: Some((0.0, "just enough".into())),
+        cap: Some(Cap { value: MOST_DRAWN, note: "more than twice".into() }),
+        ..Panel::default()
+    };
+    for (layout, _, sweep) in swept(comparison) {
+        let Some(part) = worst_part(sweep) else { continue };
+        let name = format!("{layout}: {part}");
+        kelvin.curves.push(curve(name.clone(), sweep, part, &|at| Some(at.temperature_margin_K)));
+        kelvin.markers.extend(lowest_mark(layout, sweep, part));
+        air.curves.push(curve(name, sweep, part, &|at| at.flow_margin.map(|margin| 100.0 * margin)));
+    }
+    chart(report, comparison, "Layouts compared, the worst part of each", vec![kelvin, air])
+}
+
+/// Every part, one panel each, all layouts in it.
+pub fn parts(report: &Report, comparison: &Comparison) -> LineChart {
+    let mut names: Vec<&str> = Vec::new();
+    for (_, _, sweep) in swept(comparison) {
+        names.extend(
+            sweep.lowest.iter().map(|(name, _)| name).filter(|n| !names.contains(n)).collect::<Vec<_>>(),
+        );
+    }
+    let panel = |part: &&str| {
+        let mut panel = kelvins(format!("{} below the limit by", super::text::words::sentence(part)));
+        for (layout, _, sweep) in swept(comparison) {
+            panel.curves.push(curve(layout.to_string(), sweep, part, &|at| Some(at.temperature_margin_K)));
+        }
+        panel
+    };
+    chart(report, comparison, "Layouts compared, part by part", names.iter().map(panel).collect())
+}

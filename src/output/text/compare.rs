@@ -1,0 +1,235 @@
+//! Layouts side by side.
+
+use super::layout::{KEPT, MISSED, QUIET, heading, item, paragraph};
+use super::side_by_side::{Line, columns};
+use super::words;
+use super::{differences, frame};
+use crate::study::compare::result::{Answer, At, Compared, Comparison, OpeningArea};
+use crate::study::result::{Part, Report};
+
+/// What stands where a layout has no such thing.
+const NONE: &str = "–";
+
+/// A comparison: the verdict, what differs, the table, the traps, and the files written.
+pub fn compare(report: &Report, comparison: &Comparison, written: &[String]) -> String {
+    let mut out = String::new();
+    frame::head(&mut out, report);
+    verdict(&mut out, comparison);
+    trouble(&mut out, comparison);
+    table(&mut out, comparison);
+    traps(&mut out, comparison);
+    heading(&mut out, "What differs from the base case");
+    for compared in comparison.compare.iter().filter(|compared| !compared.base) {
+        differences::write(&mut out, &compared.layout, &compared.differs);
+    }
+    out.push('\n');
+    let all = comparison.compare.iter().filter_map(|c| c.answer.as_ref()).flat_map(|a| &a.conditions);
+    frame::drag_note(&mut out, all.clone().any(|at| at.cooling_drag_N <= -0.5));
+    let fans = all.clone().any(|at| at.fan_power_W > 0.0);
+    frame::written(&mut out, written);
+    frame::cautions(&mut out, fans);
+    out
+}
+
+fn verdict(out: &mut String, comparison: &Comparison) {
+    let ranking = &comparison.ranking;
+    let Some(best) = &ranking.best else {
+        frame::verdict(out, "None of the layouts could be solved.", true);
+        return;
+    };
+    let kept =
+        comparison.compare.iter().any(|c| &c.layout == best && c.answer.as_ref().is_some_and(|a| a.kept));
+    let mut text = format!("Best is {best}: {}.", ranking.best_because);
+    if let Some(worst) = &ranking.worst {
+        text.push_str(&format!(" Worst is {worst}: {}.", ranking.worst_because));
+    }
+    frame::verdict(out, &text, !kept);
+    if ranking.order.len() > 2 {
+        paragraph(out, QUIET, &format!("From best to worst: {}.", ranking.order.join(", ")));
+    }
+    let counts: Vec<String> = ranking.counts.iter().map(|name| words::name(name)).collect();
+    let by = match ranking.decided_by {
+        "drag" => "the least drag",
+        "opening area" => "the least area of openings",
+        _ => "the least margin in kelvins",
+    };
+    let text = format!(
+        "What counts is {}; between layouts that keep every limit there {by} decides, between others the least margin. {}",
+        words::list(&counts),
+        if comparison.sized {
+            "Each with its openings sized first."
+        } else {
+            "Each as drawn: --sized sizes its openings first."
+        }
+    );
+    paragraph(out, QUIET, &text);
+    out.push('\n');
+}
+
+fn trouble(out: &mut String, comparison: &Comparison) {
+    let troubled: Vec<(&Compared, &String)> =
+        comparison.compare.iter().filter_map(|c| c.trouble.as_ref().map(|trouble| (c, trouble))).collect();
+    if troubled.is_empty() {
+        return;
+    }
+    for (compared, trouble) in troubled {
+        paragraph(out, MISSED, &format!("{}: {trouble}.", compared.layout));
+    }
+    out.push('\n');
+}
+
+/// What a line says of an answer.
+type Tell<'a> = dyn Fn(&Answer) -> Option<String> + 'a;
+
+fn table(out: &mut String, comparison: &Comparison) {
+    let solved: Vec<(&str, &Answer)> =
+        comparison.compare.iter().filter_map(|c| c.answer.as_ref().map(|a| (c.layout.as_str(), a))).collect();
+    let line = |name: String, tell: &Tell| Line {
+        name,
+        cells: solved.iter().map(|(_, answer)| tell(answer).unwrap_or_else(|| NONE.to_string())).collect(),
+    };
+    let each = |of: &dyn Fn(&Answer) -> Vec<String>| {
+        let mut names: Vec<String> = Vec::new();
+        for (_, answer) in &solved {
+            names.extend(of(answer).into_iter().filter(|name| !names.contains(name)).collect::<Vec<_>>());
+        }
+        names
+    };
+    let conditions = each(&|answer| answer.conditions.iter().map(|at| at.name.clone()).collect());
+    let parts = each(&|answer| answer.worst.iter().map(|(name, _)| name.to_string()).collect());
+    let mut groups: Vec<Vec<Line>> = Vec::new();
+    let of_parts = |what: &str, tell: &dyn Fn(&Part) -> String| {
+        let mut lines = vec![Line::title(what, solved.len())];
+        for condition in &conditions {
+            for part in &parts {
+                lines.push(line(format!("{KEPT}{KEPT}{condition}: {part}"), &|answer| {
+                    let at = answer.conditions.iter().find(|at| &at.name == condition)?;
+                    at.parts.iter().find(|known| &known.name == part).map(tell)
+                }));
+            }
+        }
+        lines
+    };
+    groups.push(of_parts("temperature, and margin", &|part| {
+        let sign = if part.temperature_margin_K >= 0.0 { "+" } else { "" };
+        format!("{}, {sign}{} K", words::celsius(part.temperature_C), words::whole(part.temperature_margin_K))
+    }));
+    groups.push(of_parts("air over what is needed", &air));
+    let mut worst = vec![Line::title("worst condition", solved.len())];
+    for part in &parts {
+        worst.push(line(format!("{KEPT}{KEPT}{part}"), &|answer| {
+            answer.worst.get(part).map(|w| w.condition.clone())
+        }));
+    }
+    groups.push(worst);
+    let mut openings = vec![
+        line("openings in, cm²".into(), &|answer| {
+            Some(words::square_centimetres(answer.opening_area_in_m2))
+        }),
+        line("openings out, cm²".into(), &|answer| {
+            Some(words::square_centimetres(answer.opening_area_out_m2))
+        }),
+    ];
+    for name in each(&|answer| answer.openings.iter().map(called).collect()) {
+        openings.push(line(format!("{KEPT}{KEPT}{name}"), &|answer| {
+            let opening = answer.openings.iter().find(|opening| called(opening) == name)?;
+            let area = words::square_centimetres(opening.area_m2);
+            Some(if opening.pieces == 1.0 { area } else { format!("{} × {area}", opening.pieces) })
+        }));
+    }
+    groups.push(openings);
+    let in_condition = |name: &String, of: &dyn Fn(&At) -> Option<String>| {
+        line(format!("{KEPT}{KEPT}{name}"), &|answer| {
+            answer.conditions.iter().find(|at| &at.name == name).and_then(of)
+        })
+    };
+    let of_conditions = |what: &str, of: &dyn Fn(&At) -> Option<String>| {
+        let mut lines = vec![Line::title(what, solved.len())];
+        lines.extend(conditions.iter().map(|name| in_condition(name, of)));
+        lines
+    };
+    groups.push(of_conditions("cooling drag, N", &|at| Some(words::whole(at.cooling_drag_N))));
+    if solved.iter().any(|(_, answer)| answer.conditions.iter().any(|at| at.fan_power_W > 0.0)) {
+        groups.push(of_conditions("shaft power of fans, W", &|at| Some(words::whole(at.fan_power_W))));
+    }
+    let inlets = each(&|answer| {
+        let first = answer.conditions.first();
+        first.map_or(Vec::new(), |at| at.velocity_ratios.iter().map(|(name, _)| name.to_string()).collect())
+    });
+    let moving = |name: &&String| {
+        solved.iter().any(|(_, a)| a.conditions.iter().any(|at| &at.name == *name && at.speed_m_s > 0.0))
+    };
+    let mut ratios = vec![Line::title("speed in the inlet over that of the stream", solved.len())];
+    for condition in conditions.iter().filter(moving) {
+        for inlet in &inlets {
+            ratios.push(line(format!("{KEPT}{KEPT}{condition}: {inlet}"), &|answer| {
+                let at = answer.conditions.iter().find(|at| &at.name == condition)?;
+                Some(match at.velocity_ratios.get(inlet)? {
+                    Some(ratio) => words::fixed(*ratio, 2),
+                    None => "runs back".to_string(),
+                })
+            }));
+        }
+    }
+    if !inlets.is_empty() {
+        groups.push(ratios);
+    }
+    groups.push(of_traps(comparison, &line));
+    let heads: Vec<&str> = solved.iter().map(|(name, _)| *name).collect();
+    out.push_str(&columns(&heads, &groups));
+}
+
+fn of_traps(comparison: &Comparison, line: &dyn Fn(String, &Tell) -> Line) -> Vec<Line> {
+    let traps = comparison.compare.iter().filter_map(|c| c.answer.as_ref()).flat_map(|a| &a.traps);
+    let mut kinds: Vec<&str> = Vec::new();
+    for trap in traps {
+        if !kinds.contains(&trap.trap) {
+            kinds.push(trap.trap);
+        }
+    }
+    let count = |kind: &&str| {
+        line(format!("traps: {kind}"), &|answer| {
+            Some(match answer.traps.iter().filter(|trap| trap.trap == *kind).count() {
+                0 => "none".to_string(),
+                number => number.to_string(),
+            })
+        })
+    };
+    kinds.iter().map(count).collect()
+}
+
+fn called(opening: &OpeningArea) -> String {
+    format!("{} {}", opening.passage, if opening.role == "exit" { "out" } else { "in" })
+}
+
+/// Short enough for a column.
+fn air(part: &Part) -> String {
+    match (part.margin_is, part.flow_margin) {
+        ("unlimited", _) => "needs none".to_string(),
+        ("impossible", _) => "none would do".to_string(),
+        (_, Some(margin)) if margin > 1.0 => "over twice".to_string(),
+        (_, Some(margin)) if margin >= 0.0 => format!("+{} %", words::whole(100.0 * margin)),
+        (_, Some(margin)) => format!("{} %", words::whole(100.0 * margin)),
+        (_, None) => NONE.to_string(),
+    }
+}
+
+fn traps(out: &mut String, comparison: &Comparison) {
+    let mut told: Vec<(String, Vec<&str>)> = Vec::new();
+    for compared in &comparison.compare {
+        for trap in compared.answer.iter().flat_map(|answer| &answer.traps) {
+            let text = format!("{}, {}: {}", trap.trap, trap.place, words::on_paper(&trap.message));
+            match told.iter_mut().find(|known| known.0 == text) {
+                Some(known) => known.1.push(&compared.layout),
+                None => told.push((text, vec![&compared.layout])),
+            }
+        }
+    }
+    if told.is_empty() {
+        return;
+    }
+    heading(out, "Traps");
+    for (text, layouts) in told {
+        item(out, 2, &format!("{}: ", layouts.join(", ")), &text);
+    }
+}

@@ -1,0 +1,214 @@
+//! The base case and each of its layouts side by side.
+
+mod ranking;
+pub mod result;
+mod traps;
+
+use super::changes::differences;
+use super::check;
+use super::model::Model;
+use super::operation::{Operation, Runner};
+use super::result::{Condition, Named};
+use super::size::Sizing;
+use super::sweep;
+use crate::case::document::Node;
+use crate::case::{Case, Diagnostics, overrides, tables as t};
+use crate::element::{Role, Size, exit, size};
+use crate::keys::Slot;
+use rayon::prelude::*;
+use result::{Answer, At, Compared, Comparison, Least, OpeningArea};
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+/// The name of the case without any layout.
+pub const BASE: &str = "base";
+
+/// How layouts are compared.
+#[derive(Clone, Copy, Debug)]
+pub struct Options {
+    /// Whether the free openings of each are sized first.
+    pub sized: bool,
+    /// Speeds of the sweep of each; none without charts.
+    pub speeds: usize,
+}
+
+/// Solves the base case and each layout of its document. One that cannot be solved or sized says so and
+/// hides no other. `progress` is told the share that is done.
+pub fn compare(
+    document: &Node,
+    base: &Case,
+    options: Options,
+    progress: &(dyn Fn(f64) + Sync),
+) -> Comparison {
+    let names: Vec<&str> = base.layouts.iter().map(|layout| layout.name.as_str()).collect();
+    let counts = counting(base);
+    let done = AtomicUsize::new(0);
+    let of = |layout: Option<&&str>| {
+        let compared = one(document, base, layout.copied(), options, &counts);
+        let done = done.fetch_add(1, Ordering::Relaxed) + 1;
+        progress(done as f64 / (names.len() + 1) as f64);
+        compared
+    };
+    let all: Vec<Option<&&str>> = std::iter::once(None).chain(names.iter().map(Some)).collect();
+    let compare: Vec<Compared> = all.into_par_iter().map(of).collect();
+    let ranking = ranking::ranking(base, &compare, counts, options.sized);
+    Comparison { compare, ranking, sized: options.sized }
+}
+
+/// The conditions that count: those in which `[size]` wants its margins, else all.
+pub(super) fn counting(case: &Case) -> Vec<String> {
+    match case.size.as_ref().map(|values| values.slot(&t::AT)) {
+        Some(Slot::Names(names)) => names.clone(),
+        _ => case.conditions.iter().map(|condition| condition.name.clone()).collect(),
+    }
+}
+
+fn one(document: &Node, base: &Case, layout: Option<&str>, options: Options, counts: &[String]) -> Compared {
+    let mut compared = Compared {
+        layout: layout.unwrap_or(BASE).to_string(),
+        base: layout.is_none(),
+        differs: Vec::new(),
+        trouble: None,
+        answer: None,
+    };
+    let read = match layout {
+        None => Ok(base.clone()),
+        Some(name) => read_layout(document, name),
+    };
+    let outcome = read.and_then(|case| {
+        compared.differs = differences(base, &case);
+        answer(case, options, counts)
+    });
+    match outcome {
+        Ok((answer, trouble)) => (compared.answer, compared.trouble) = (Some(answer), trouble),
+        Err(trouble) => compared.trouble = Some(trouble),
+    }
+    compared
+}
+
+fn read_layout(document: &Node, name: &str) -> Result<Case, String> {
+    let told = |faults: &Diagnostics| {
+        let list: Vec<&str> = faults.list().iter().map(|fault| fault.message.as_str()).collect();
+        format!("it was refused: {}", list.join("; "))
+    };
+    let changed = overrides::layout(document, name).map_err(|faults| told(&faults))?;
+    let mut faults = Diagnostics::new();
+    Case::read(&changed, &mut faults).ok_or_else(|| told(&faults))
+}
+
+/// Sizes a case where that is wanted, and solves it; with what the answer lacks.
+fn answer(case: Case, options: Options, counts: &[String]) -> Result<(Answer, Option<String>), String> {
+    let mut trouble = None;
+    let (case, sizes) = if options.sized {
+        match Sizing::new(&case).and_then(|sizing| sizing.solve()) {
+            Ok(sized) => (sized.case, Some(sized.sizes)),
+            Err(error) => {
+                trouble = Some(format!("it was not sized and stands as drawn: {error}"));
+                (case, None)
+            }
+        }
+    } else {
+        (case, None)
+    };
+    let model = Model::new(&case).map_err(|faults| {
+        let list: Vec<&str> = faults.list().iter().map(|fault| fault.message.as_str()).collect();
+        format!("it was refused: {}", list.join("; "))
+    })?;
+    let conditions = check::check(&case, &model).map_err(|error| error.to_string())?;
+    let sweep = match options.speeds {
+        0 => None,
+        speeds => sweep::sweep(&case, &model, speeds).ok(),
+    };
+    let counted: Vec<&Condition> = conditions.iter().filter(|c| counts.contains(&c.name)).collect();
+    let openings = openings(&case);
+    let total =
+        |role: &str| openings.iter().filter(|o| o.role == role).map(|o| o.pieces * o.area_m2).sum::<f64>();
+    let answer = Answer {
+        kept: !counted.iter().any(|condition| check::missed(std::slice::from_ref(condition))),
+        worst: check::worst(&conditions),
+        least: least(&counted),
+        opening_area_in_m2: total("inlet"),
+        opening_area_out_m2: total("exit"),
+        traps: traps::traps(&case, &model, &conditions),
+        conditions: conditions.iter().map(|condition| at(&case, &model, condition, counts)).collect(),
+        openings,
+        sizes,
+        sweep,
+    };
+    Ok((answer, trouble))
+}
+
+fn least(conditions: &[&Condition]) -> Option<Least> {
+    let all =
+        conditions.iter().flat_map(|condition| condition.parts.iter().map(move |part| (condition, part)));
+    let least = all.min_by(|a, b| a.1.temperature_margin_K.total_cmp(&b.1.temperature_margin_K));
+    least.map(|(condition, part)| Least {
+        part: part.name.clone(),
+        condition: condition.name.clone(),
+        temperature_margin_K: part.temperature_margin_K,
+    })
+}
+
+fn at(case: &Case, model: &Model, condition: &Condition, counts: &[String]) -> At {
+    At {
+        name: condition.name.clone(),
+        counts: counts.contains(&condition.name),
+        speed_m_s: condition.speed_m_s,
+        parts: condition.parts.clone(),
+        chambers: condition.chambers.clone(),
+        velocity_ratios: velocity_ratios(case, model, condition),
+        runs_back: running_back(case, condition),
+        cooling_drag_N: condition.cooling_drag_N,
+        cooling_power_W: condition.cooling_power_W,
+        fan_power_W: condition.fan_power_W,
+    }
+}
+
+fn running_back(case: &Case, condition: &Condition) -> Vec<String> {
+    let passages = case.passages.iter().zip(&condition.passages);
+    let back = passages.filter(|(table, passage)| passage.reversed && table.first_of(Role::Leak).is_none());
+    back.map(|(table, _)| table.name.clone()).collect()
+}
+
+/// Speed in each ram inlet over that of the stream beside it.
+fn velocity_ratios(case: &Case, model: &Model, condition: &Condition) -> Named<Option<f64>> {
+    let stream = stream(case, model, condition);
+    let inlets = condition.passages.iter().filter_map(|passage| {
+        let inlet = passage.elements.first().filter(|element| element.kind == "ram-inlet")?;
+        let flows = stream > 0.0 && !passage.reversed;
+        Some((passage.name.clone(), inlet.velocity_m_s.filter(|_| flows).map(|speed| speed / stream)))
+    });
+    Named(inlets.collect())
+}
+
+/// Speed of the air beside the body in a condition (m/s).
+fn stream(case: &Case, model: &Model, condition: &Condition) -> f64 {
+    let Some(named) = case.conditions.iter().find(|named| named.name == condition.name) else { return 0.0 };
+    let operation = Operation::of_condition(case, model, &named.values);
+    let mut runner = Runner::new(model);
+    runner.prepare(model, &operation);
+    runner.moment.local_speed
+}
+
+/// Openings of the cooling air to the outside, nothing taped.
+pub(super) fn openings(case: &Case) -> Vec<OpeningArea> {
+    let mut openings = Vec::new();
+    for passage in case.passages.iter().filter(|passage| passage.to != "engine") {
+        let copies = case.view(&passage.values).given(&t::COUNT);
+        for (index, element) in passage.elements.iter().enumerate() {
+            let role = match passage.kind(index).map(|kind| kind.role) {
+                Some(Role::Inlet) => "inlet",
+                Some(Role::Exit) => "exit",
+                _ => continue,
+            };
+            let view = case.view(element);
+            let Some(whole) = Size::read(&view) else { continue };
+            openings.push(OpeningArea {
+                passage: passage.name.clone(),
+                role,
+                pieces: copies * view.number(&size::COUNT).unwrap_or(1.0),
+                area_m2: whole.area * view.number(&exit::LOUVRES).unwrap_or(1.0),
+            });
+        }
+    }
+    openings
+}

@@ -1,0 +1,140 @@
+//! Layouts side by side, as a result shows them.
+
+use super::super::changes::Difference;
+use super::super::result::{Chamber, Named, Part, Sizes, Sweep, Worst};
+use serde::Serialize;
+
+/// The base case and its layouts.
+#[derive(Clone, Debug, Serialize)]
+pub struct Comparison {
+    /// The base case first, then the layouts in the order of the file.
+    pub compare: Vec<Compared>,
+    /// Which is best and which worst, and why.
+    pub ranking: Ranking,
+    /// Whether the free openings of each were sized first.
+    pub sized: bool,
+}
+
+/// The order of the layouts, and the reasons for its ends.
+#[derive(Clone, Debug, Serialize)]
+pub struct Ranking {
+    /// Names from the best to the worst; those that could not be solved last.
+    pub order: Vec<String>,
+    /// The best.
+    pub best: Option<String>,
+    /// Why.
+    pub best_because: String,
+    /// The worst, where there is more than one.
+    pub worst: Option<String>,
+    /// Why.
+    pub worst_because: String,
+    /// Conditions that count.
+    pub counts: Vec<String>,
+    /// What decides between layouts that keep every limit: "drag", "opening area", or "margin".
+    pub decided_by: &'static str,
+}
+
+/// One layout.
+#[derive(Clone, Debug, Serialize)]
+pub struct Compared {
+    /// Its name; that of the base case is "base".
+    pub layout: String,
+    /// Whether it is the case without any layout.
+    pub base: bool,
+    /// Addresses on which it differs from the base case, as written.
+    pub differs: Vec<Difference>,
+    /// Why there is no answer, or what the answer lacks.
+    pub trouble: Option<String>,
+    /// The answer, where there is one.
+    #[serde(flatten)]
+    pub answer: Option<Answer>,
+}
+
+/// What became of a layout.
+#[derive(Clone, Debug, Serialize)]
+pub struct Answer {
+    /// Whether every limit is kept in the conditions that count.
+    pub kept: bool,
+    /// Conditions.
+    pub conditions: Vec<At>,
+    /// The worst condition of each part.
+    pub worst: Named<Worst>,
+    /// The least margin in the conditions that count.
+    pub least: Option<Least>,
+    /// Total area of the openings that take cooling air in.
+    pub opening_area_in_m2: f64,
+    /// Total area of the openings that let it out.
+    pub opening_area_out_m2: f64,
+    /// The openings.
+    pub openings: Vec<OpeningArea>,
+    /// Air that runs back, inlets that spill, air that enters hot.
+    pub traps: Vec<Trap>,
+    /// Sizes found, where they were looked for.
+    pub sizes: Option<Sizes>,
+    /// Margin against speed, for the charts.
+    #[serde(skip)]
+    pub sweep: Option<Sweep>,
+}
+
+/// A layout in a condition.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct At {
+    /// The condition.
+    pub name: String,
+    /// Whether it counts in the ranking.
+    pub counts: bool,
+    /// Road speed.
+    pub speed_m_s: f64,
+    /// Parts.
+    pub parts: Vec<Part>,
+    /// Chambers.
+    pub chambers: Vec<Chamber>,
+    /// Speed in each ram inlet over that of the stream; null where the air runs back or the car stands.
+    pub velocity_ratios: Named<Option<f64>>,
+    /// Passages whose air runs back, leaks aside.
+    pub runs_back: Vec<String>,
+    /// Cooling drag.
+    pub cooling_drag_N: f64,
+    /// Cooling drag times road speed.
+    pub cooling_power_W: f64,
+    /// Shaft power of all fans.
+    pub fan_power_W: f64,
+}
+
+/// The least margin of a layout.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[allow(non_snake_case)]
+pub struct Least {
+    /// The part.
+    pub part: String,
+    /// The condition.
+    pub condition: String,
+    /// Limit less temperature.
+    pub temperature_margin_K: f64,
+}
+
+/// An opening to the outside.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct OpeningArea {
+    /// The passage.
+    pub passage: String,
+    /// "inlet" or "exit".
+    pub role: &'static str,
+    /// How many there are in the whole car.
+    pub pieces: f64,
+    /// Open area of one, nothing taped.
+    pub area_m2: f64,
+}
+
+/// Something that goes wrong.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Trap {
+    /// "reversal", "spilling", "hot intake" or "two states".
+    pub trap: &'static str,
+    /// The address it belongs to.
+    #[serde(rename = "where")]
+    pub place: String,
+    /// What was seen, in which conditions, and what to do about it.
+    pub message: String,
+}

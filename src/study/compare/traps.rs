@@ -1,0 +1,75 @@
+//! The traps of a layout: air that runs back, inlets that spill, air that enters hot.
+
+use super::super::describe::ZERO_CELSIUS;
+use super::super::model::Model;
+use super::super::operation::Operation;
+use super::super::result::Condition;
+use super::super::warnings;
+use super::result::Trap;
+use crate::case::Case;
+use crate::element::Moment;
+
+/// Warnings that tell of a trap, by their code.
+const CODES: &[(&str, &str)] = &[
+    ("inlet-blows-out", "reversal"),
+    ("exit-draws-in", "reversal"),
+    ("passage-runs-back", "reversal"),
+    ("inlet-spills", "spilling"),
+    ("carburettor-on-warm-air", "hot intake"),
+    ("two-steady-states", "two states"),
+];
+/// Rise over the day's air from which what enters counts as hot (K).
+const HOT: f64 = 5.0;
+
+/// All traps in the conditions of a case.
+pub(super) fn traps(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<Trap> {
+    let mut traps: Vec<Trap> = Vec::new();
+    for warning in warnings::of_conditions(case, model, conditions) {
+        if let Some((_, trap)) = CODES.iter().find(|(code, _)| *code == warning.code) {
+            let place = warning.place.unwrap_or_default();
+            traps.push(Trap { trap, place, message: warning.message });
+        }
+    }
+    traps.extend(hot_intakes(case, model, conditions));
+    traps
+}
+
+/// Inlets that draw in warm air again: from an exit before them.
+fn hot_intakes(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<Trap> {
+    let mut found: Vec<(String, f64, f64, Vec<String>)> = Vec::new();
+    for (named, condition) in case.conditions.iter().zip(conditions) {
+        let operation = Operation::of_condition(case, model, &named.values);
+        let moment =
+            Moment::new(operation.air, operation.speed, operation.wind, operation.clear_air, operation.rpm);
+        for passage in condition.passages.iter().filter(|p| p.from == "outside" && p.mass_flow_kg_s > 0.0) {
+            let Some(inlet) = passage.elements.first() else { continue };
+            let rise = inlet.outlet_temperature_C - (moment.total_temperature - ZERO_CELSIUS);
+            if rise <= HOT {
+                continue;
+            }
+            match found.iter_mut().find(|known| known.0 == passage.name) {
+                Some(known) => {
+                    known.3.push(condition.name.clone());
+                    if rise > known.1 {
+                        (known.1, known.2) = (rise, inlet.outlet_temperature_C);
+                    }
+                }
+                None => found.push((
+                    passage.name.clone(),
+                    rise,
+                    inlet.outlet_temperature_C,
+                    vec![condition.name.clone()],
+                )),
+            }
+        }
+    }
+    let tell = |(passage, rise, celsius, conditions): (String, f64, f64, Vec<String>)| Trap {
+        trap: "hot intake",
+        place: format!("passage/{passage}"),
+        message: format!(
+            "its air enters at up to {celsius:.0} °C, {rise:.0} K warmer than outside (in {}); move it or the exit that it draws from",
+            conditions.join(", ")
+        ),
+    };
+    found.into_iter().map(tell).collect()
+}

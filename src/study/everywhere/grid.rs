@@ -1,0 +1,78 @@
+//! The grid of the search, one for each gear and day, and its low points.
+
+use super::CLOSE_LOOKS;
+use super::probe::{self, By, Mark, Point};
+
+/// A low point of the grid, to be looked at closely.
+pub(super) struct Start {
+    pub part: usize,
+    pub by: By,
+    pub point: Point,
+    pub mark: Mark,
+    /// Between this speed and the next of the grid (m/s).
+    pub step: f64,
+}
+
+/// One gear on one day, point by point: the speed runs fastest, then the load, then the clear air.
+pub(super) struct Grid {
+    pub gear: usize,
+    pub day: usize,
+    pub axes: [Vec<f64>; 3],
+    pub marks: Vec<Option<Vec<Mark>>>,
+}
+
+impl Grid {
+    /// The point of an index.
+    pub fn point(&self, index: usize) -> Point {
+        let [speeds, loads, airs] = &self.axes;
+        Point {
+            gear: self.gear,
+            day: self.day,
+            speed: speeds[index % speeds.len()],
+            load: loads[index / speeds.len() % loads.len()],
+            clear_air: airs[index / speeds.len() / loads.len()],
+        }
+    }
+
+    /// The indices beside one, along each axis.
+    fn beside(&self, index: usize) -> impl Iterator<Item = usize> {
+        let mut stride = 1;
+        let mut found = Vec::with_capacity(6);
+        for axis in &self.axes {
+            let at = index / stride % axis.len();
+            found.extend((at > 0).then(|| index - stride));
+            found.extend((at + 1 < axis.len()).then(|| index + stride));
+            stride *= axis.len();
+        }
+        found.into_iter()
+    }
+
+    /// The points at which a part is no better off than beside it, the worst first.
+    pub fn lowest(&self, part: usize, by: By) -> Vec<Start> {
+        let mark = |index: usize| self.marks[index].as_ref().map(|marks| marks[part]);
+        let mut low: Vec<(usize, Mark)> = (0..self.marks.len())
+            .filter_map(|index| mark(index).map(|mark| (index, mark)))
+            .filter(|(index, here)| {
+                !self.beside(*index).any(|next| mark(next).is_some_and(|m| m.worse_than(here, by)))
+            })
+            .collect();
+        low.sort_by(|(i, a), (j, b)| probe::order(a, b, by).then(i.cmp(j)));
+        low.truncate(CLOSE_LOOKS);
+        let speeds = &self.axes[0];
+        let step = if speeds.len() > 1 { speeds[1] - speeds[0] } else { 0.0 };
+        low.into_iter()
+            .map(|(index, mark)| Start { part, by, point: self.point(index), mark, step })
+            .collect()
+    }
+}
+
+/// So many values from one end of a range to the other; one where the ends are the same.
+pub(super) fn axis(range: (f64, f64), count: usize) -> Vec<f64> {
+    if range.0 >= range.1 {
+        return vec![range.0];
+    }
+    let last = (count - 1) as f64;
+    (0..count)
+        .map(|i| if i + 1 == count { range.1 } else { range.0 + (range.1 - range.0) * i as f64 / last })
+        .collect()
+}

@@ -1,0 +1,271 @@
+//! The worst point of each part over speed, gear, load, clear air and day.
+//!
+//! A grid over the bounds of the case, then a closer look round the lowest points of the grid, gear by
+//! gear and day by day: margins are not monotone in speed, and the lowest point of the grid need not lie
+//! beside the lowest of all. Each point is solved on its own, so that the answer does not depend on how
+//! many threads share the work.
+
+mod bounds;
+mod grid;
+mod look;
+mod probe;
+mod reasons;
+pub mod result;
+
+use super::check;
+use super::model::Model;
+use super::result::Condition;
+use super::sweep::NotSwept;
+use crate::case::Case;
+use bounds::Bounds;
+use grid::{Grid, Start, axis};
+use look::Look;
+use probe::{By, Counts, Mark, Point, Probe};
+use rayon::prelude::*;
+use result::{AtCondition, Hottest, Within, WorstPoint};
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+/// Steps between two speeds of the grid (m/s): 1 km/h.
+const SPEED_STEP: f64 = 1.0 / 3.6;
+/// Speeds of one gear in the grid, at least and at most.
+const SPEEDS: (usize, usize) = (12, 250);
+/// Loads of the grid.
+const LOADS: usize = 6;
+/// Shares of the dynamic pressure of the grid.
+const CLEAR_AIRS: usize = 3;
+/// Low points of each part, gear and day that are looked at closely.
+const CLOSE_LOOKS: usize = 4;
+/// Low points of each part and order that are gone through along whole lines.
+const POLISHED: usize = 3;
+/// How often, at most.
+const ROUNDS: usize = 6;
+/// Steps in which a low point's neighbourhood is first gone through (m/s): 0.1 km/h.
+const FINE: f64 = 0.1 / 3.6;
+/// Step of speed at which the closer look ends (m/s): a hundredth of a km/h.
+const FINEST: f64 = 0.01 / 3.6;
+
+/// What a search found.
+#[derive(Clone, Debug)]
+pub struct Everywhere {
+    /// The worst point of each part, in the order of the case; a part is left out where nothing was solved.
+    pub worst: Vec<WorstPoint>,
+    /// What was searched.
+    pub within: Within,
+}
+
+impl Everywhere {
+    /// Whether a part misses its limit somewhere.
+    pub fn missed(&self) -> bool {
+        self.worst.iter().any(|point| {
+            point.margin_is == "impossible" || point.flow_margin.is_some_and(|margin| margin < 0.0)
+        })
+    }
+}
+
+/// Searches for the worst point of each part. `conditions` are those of the case, solved; `progress` is
+/// told the share that is done.
+///
+/// # Errors
+/// [`NotSwept`] where the case has no `[drive]`, or no speed lies in a gear.
+pub fn everywhere(
+    case: &Case,
+    model: &Model,
+    conditions: &[Condition],
+    progress: &(dyn Fn(f64) + Sync),
+) -> Result<Everywhere, NotSwept> {
+    let bounds = Bounds::read(case, model)?;
+    let counts = Counts::default();
+    let search = Search { case, model, bounds: &bounds, counts: &counts };
+    let grids = search.grids(&|share| progress(0.6 * share));
+    let mut starts: Vec<Start> = Vec::new();
+    for part in 0..case.parts.len() {
+        for by in [By::Air, By::Kelvin] {
+            starts.extend(grids.iter().flat_map(|grid| grid.lowest(part, by)));
+        }
+    }
+    let done = AtomicUsize::new(0);
+    let looked: Vec<(Point, Mark)> = starts
+        .par_iter()
+        .map_init(
+            || search.probe(),
+            |probe, start| {
+                let found = search.closer(probe, start);
+                let done = done.fetch_add(1, Ordering::Relaxed) + 1;
+                progress(0.6 + 0.2 * done as f64 / starts.len() as f64);
+                found
+            },
+        )
+        .collect();
+    // the worst few of each order, gone through along whole lines
+    let orders: Vec<(usize, By)> =
+        (0..case.parts.len()).flat_map(|part| [(part, By::Air), (part, By::Kelvin)]).collect();
+    let polished: Vec<Option<(Point, Mark)>> = orders
+        .par_iter()
+        .map_init(
+            || search.probe(),
+            |probe, (part, by)| {
+                // all that was looked at closely counts for both orders
+                let own = starts.iter().zip(&looked).filter(|(start, _)| start.part == *part);
+                let mut best: Vec<(Point, Mark)> = own.map(|(_, look)| *look).collect();
+                best.sort_by(|a, b| probe::order(&a.1, &b.1, *by));
+                best.dedup();
+                best.truncate(POLISHED);
+                let ends =
+                    best.into_iter().map(|(point, mark)| search.polish(probe, *part, *by, point, mark));
+                ends.min_by(|a, b| probe::order(&a.1, &b.1, *by))
+            },
+        )
+        .collect();
+    let worst_of = |part: usize, by: By| {
+        let two = [polished[2 * part], polished[2 * part + 1]];
+        two.into_iter().flatten().min_by(|a, b| probe::order(&a.1, &b.1, by))
+    };
+    let worst = (0..case.parts.len())
+        .filter_map(|part| {
+            let found = worst_of(part, By::Air)?;
+            Some(search.describe(part, found, worst_of(part, By::Kelvin)?, conditions))
+        })
+        .collect();
+    Ok(Everywhere { worst, within: bounds.within(counts.solved.into_inner(), counts.unsolved.into_inner()) })
+}
+
+struct Search<'s> {
+    case: &'s Case,
+    model: &'s Model,
+    bounds: &'s Bounds,
+    counts: &'s Counts,
+}
+
+impl<'s> Search<'s> {
+    fn probe(&self) -> Probe<'s> {
+        Probe::new(self.case, self.model, self.bounds, self.counts)
+    }
+
+    fn grids(&self, progress: &(dyn Fn(f64) + Sync)) -> Vec<Grid> {
+        let mut grids = Vec::new();
+        for (gear, range) in self.bounds.gears.iter().enumerate() {
+            let wanted = ((range.speed.1 - range.speed.0) / SPEED_STEP).ceil() as usize + 1;
+            let speeds = axis(range.speed, wanted.clamp(SPEEDS.0, SPEEDS.1));
+            let axes = [speeds, axis(self.bounds.load, LOADS), axis(self.bounds.clear_air, CLEAR_AIRS)];
+            for day in 0..self.bounds.days.len() {
+                grids.push(Grid { gear, day, axes: axes.clone(), marks: Vec::new() });
+            }
+        }
+        // lines of speeds are handed out, not points: the order within a grid stays
+        let lines: Vec<(usize, usize)> = grids
+            .iter()
+            .enumerate()
+            .flat_map(|(at, grid)| (0..grid.axes[1].len() * grid.axes[2].len()).map(move |line| (at, line)))
+            .collect();
+        let done = AtomicUsize::new(0);
+        let solved: Vec<Vec<Option<Vec<Mark>>>> = lines
+            .par_iter()
+            .map_init(
+                || self.probe(),
+                |probe, (at, line)| {
+                    let grid = &grids[*at];
+                    let count = grid.axes[0].len();
+                    let marks =
+                        (0..count).map(|i| probe.look(&grid.point(line * count + i))).collect::<Vec<_>>();
+                    let done = done.fetch_add(1, Ordering::Relaxed) + 1;
+                    progress(done as f64 / lines.len() as f64);
+                    marks
+                },
+            )
+            .collect();
+        for ((at, _), marks) in lines.iter().zip(solved) {
+            grids[*at].marks.extend(marks);
+        }
+        grids
+    }
+
+    /// Looks closer round a low point of the grid: first all speeds up to the next points of the grid,
+    /// 0.1 km/h apart, then ever smaller steps.
+    fn closer(&self, probe: &mut Probe, start: &Start) -> (Point, Mark) {
+        let mut look =
+            Look { search: self, probe, part: start.part, by: start.by, best: (start.point, start.mark) };
+        let speed = self.bounds.gears[start.point.gear].speed;
+        let near =
+            ((start.point.speed - start.step).max(speed.0), (start.point.speed + start.step).min(speed.1));
+        look.along(axis(near, ((near.1 - near.0) / FINE).ceil() as usize + 1), |point, value| {
+            point.speed = value
+        });
+        look.descend();
+        look.best
+    }
+
+    /// Goes on from a low point along whole lines of speed, load and clear air until none of them holds
+    /// anything worse: where a part's air comes to a stand the margin changes by jumps, and steps from
+    /// point to point can end at one.
+    fn polish(&self, probe: &mut Probe, part: usize, by: By, point: Point, mark: Mark) -> (Point, Mark) {
+        let mut look = Look { search: self, probe, part, by, best: (point, mark) };
+        let speed = self.bounds.gears[point.gear].speed;
+        let count = |range: (f64, f64), step: f64| ((range.1 - range.0) / step).ceil() as usize + 1;
+        for _ in 0..ROUNDS {
+            let before = look.best;
+            look.along(axis(speed, count(speed, FINE)), |point, value| point.speed = value);
+            for (range, set) in [
+                (self.bounds.load, (|point, value| point.load = value) as fn(&mut Point, f64)),
+                (self.bounds.clear_air, |point, value| point.clear_air = value),
+            ] {
+                look.along(axis(range, count(range, 0.01)), set);
+            }
+            look.descend();
+            if look.best == before {
+                break;
+            }
+        }
+        look.best
+    }
+
+    fn describe(
+        &self,
+        part: usize,
+        (point, mark): (Point, Mark),
+        (hot, hottest): (Point, Mark),
+        conditions: &[Condition],
+    ) -> WorstPoint {
+        let (point, mark) = (&point, &mark);
+        let mut probe = self.probe();
+        let name = &self.case.parts[part].name;
+        let day = &self.bounds.days[point.day];
+        let worst = check::worst(conditions);
+        let worst_condition = worst.get(name).and_then(|worst| {
+            let condition = conditions.iter().find(|condition| condition.name == worst.condition)?;
+            let there = condition.parts.get(part)?;
+            Some(AtCondition {
+                condition: worst.condition.clone(),
+                standing: condition.speed_m_s == 0.0,
+                temperature_margin_K: there.temperature_margin_K,
+                worse: Mark::of(there).worse_than(mark, By::Air),
+            })
+        });
+        let fewest_kelvins = (hottest.kelvin < mark.kelvin - 0.5).then(|| Hottest {
+            speed_m_s: hot.speed,
+            gear: self.bounds.gears[hot.gear].number,
+            load: hot.load,
+            clear_air: hot.clear_air,
+            day: self.bounds.days[hot.day].name.clone(),
+            temperature_margin_K: hottest.kelvin,
+        });
+        WorstPoint {
+            part: name.clone(),
+            speed_m_s: point.speed,
+            gear: self.bounds.gears[point.gear].number,
+            rpm: probe.rpm(point),
+            load: point.load,
+            clear_air: point.clear_air,
+            flow_margin: mark.flow_margin,
+            margin_is: mark.word(),
+            temperature_margin_K: mark.kelvin,
+            temperature_C: mark.temperature_c,
+            day: day.name.clone(),
+            air_temperature_C: day.air.temperature - super::describe::ZERO_CELSIUS,
+            because: reasons::reasons(self.bounds, &mut probe, part, point, mark),
+            runs_back: probe.running_back(self.case, point, part),
+            met_up_to_load: reasons::met_up_to_load(&mut probe, part, point, mark),
+            fewest_kelvins,
+            worst_condition,
+        }
+    }
+}

@@ -1,0 +1,176 @@
+//! One point of the search after another, each solved from a cold start, so that a point's answer
+//! does not depend on the way that led there.
+
+use super::super::describe::{STILL, ZERO_CELSIUS, margin_word};
+use super::super::model::Model;
+use super::super::operation::{Operation, Runner};
+use super::super::result::Part;
+use super::bounds::Bounds;
+use crate::case::Case;
+use crate::thermal::{Margin, MarginIs};
+use std::cmp::Ordering;
+use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
+
+/// A point of the search.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Point {
+    /// Index into the gears of the bounds.
+    pub gear: usize,
+    /// Index into their days.
+    pub day: usize,
+    /// Road speed (m/s).
+    pub speed: f64,
+    pub load: f64,
+    pub clear_air: f64,
+}
+
+/// How a part fares at a point.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Mark {
+    /// Limit less temperature (K).
+    pub kelvin: f64,
+    pub temperature_c: f64,
+    pub flow_margin: Option<f64>,
+    pub is: MarginIs,
+}
+
+impl Mark {
+    /// How a part fares in a solved condition.
+    pub fn of(part: &Part) -> Mark {
+        let words = [MarginIs::Value, MarginIs::Unlimited, MarginIs::Impossible];
+        Mark {
+            kelvin: part.temperature_margin_K,
+            temperature_c: part.temperature_C,
+            flow_margin: part.flow_margin,
+            is: words.into_iter().find(|is| margin_word(*is) == part.margin_is).unwrap_or(MarginIs::Value),
+        }
+    }
+
+    pub fn word(&self) -> &'static str {
+        margin_word(self.is)
+    }
+
+    pub fn missed(&self) -> bool {
+        match self.is {
+            MarginIs::Impossible => true,
+            MarginIs::Value => self.flow_margin.is_some_and(|margin| margin < 0.0),
+            MarginIs::Unlimited => false,
+        }
+    }
+
+    /// Whether this is worse than another.
+    pub fn worse_than(&self, other: &Mark, by: By) -> bool {
+        order(self, other, by).is_lt()
+    }
+}
+
+/// The order of two marks, the worse one first.
+pub(super) fn order(one: &Mark, other: &Mark, by: By) -> Ordering {
+    let rank = |mark: &Mark| match mark.is {
+        MarginIs::Impossible => 0,
+        MarginIs::Value => 1,
+        MarginIs::Unlimited => 2,
+    };
+    let air = |mark: &Mark| mark.flow_margin.unwrap_or(0.0);
+    let by_air = rank(one).cmp(&rank(other)).then(air(one).total_cmp(&air(other)));
+    let by_kelvin = one.kelvin.total_cmp(&other.kelvin);
+    match by {
+        By::Air => by_air.then(by_kelvin),
+        By::Kelvin => by_kelvin.then(by_air),
+    }
+}
+
+/// What makes a point worse than another.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum By {
+    /// Impossible before a number before unlimited, then the flow margin, then the kelvins.
+    Air,
+    /// The kelvins.
+    Kelvin,
+}
+
+/// Solves points.
+pub(super) struct Probe<'s> {
+    model: &'s Model,
+    bounds: &'s Bounds,
+    runner: Runner,
+    operation: Operation,
+    margins: Vec<Margin>,
+    counts: &'s Counts,
+}
+
+/// How many points were solved, and how many could not be.
+#[derive(Debug, Default)]
+pub(super) struct Counts {
+    pub solved: AtomicUsize,
+    pub unsolved: AtomicUsize,
+}
+
+impl<'s> Probe<'s> {
+    pub fn new(case: &Case, model: &'s Model, bounds: &'s Bounds, counts: &'s Counts) -> Probe<'s> {
+        Probe {
+            model,
+            bounds,
+            runner: Runner::new(model),
+            operation: Operation::at_speed(case, 0.0, 0.0, 1.0),
+            margins: Vec::new(),
+            counts,
+        }
+    }
+
+    fn solve(&mut self, point: &Point) -> Option<()> {
+        self.operation.air = self.bounds.days[point.day].air;
+        self.operation.speed = point.speed;
+        self.operation.rpm = self.rpm(point);
+        self.operation.load = point.load;
+        self.operation.clear_air = point.clear_air;
+        self.runner.prepare(self.model, &self.operation);
+        self.runner.forget();
+        let found = self.runner.solve().ok();
+        let count = if found.is_some() { &self.counts.solved } else { &self.counts.unsolved };
+        count.fetch_add(1, Relaxed);
+        found
+    }
+
+    /// Engine speed at a point (rev/min).
+    pub fn rpm(&self, point: &Point) -> f64 {
+        self.bounds.gears[point.gear].rpm_per_speed * point.speed
+    }
+
+    /// How all parts fare at a point; none where no steady state was found.
+    pub fn look(&mut self, point: &Point) -> Option<Vec<Mark>> {
+        self.solve(point)?;
+        self.runner.margins(self.model, &mut self.margins);
+        let mark = |(part, margin): (usize, &Margin)| {
+            let temperature = self.runner.state.part_temperature(part);
+            Mark {
+                kelvin: self.runner.network.parts[part].limit - temperature,
+                temperature_c: temperature - ZERO_CELSIUS,
+                flow_margin: margin.flow_margin,
+                is: margin.is,
+            }
+        };
+        Some(self.margins.iter().enumerate().map(mark).collect())
+    }
+
+    /// How one part fares at a point.
+    pub fn look_at(&mut self, point: &Point, part: usize) -> Option<Mark> {
+        self.look(point).map(|marks| marks[part])
+    }
+
+    /// Passages of a part's own air that run back at a point.
+    pub fn running_back(&mut self, case: &Case, point: &Point, part: usize) -> Vec<String> {
+        if self.solve(point).is_none() {
+            return Vec::new();
+        }
+        let passages = self.runner.network.passages.iter().enumerate();
+        passages
+            .filter(|(index, passage)| {
+                let mut elements = passage.elements.clone();
+                self.runner.state.flow[*index] < -STILL
+                    && elements.any(|element| self.model.part_of[element] == Some(part))
+            })
+            .map(|(index, _)| case.passages[index].name.clone())
+            .collect()
+    }
+}

@@ -1,0 +1,128 @@
+//! The worst points of a search, as a result shows them.
+
+use serde::Serialize;
+
+/// The worst point of one part.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct WorstPoint {
+    /// The part.
+    pub part: String,
+    /// Road speed.
+    pub speed_m_s: f64,
+    /// Gear, 1 the first.
+    pub gear: usize,
+    /// Engine speed.
+    pub rpm: f64,
+    /// Share of full-throttle power.
+    pub load: f64,
+    /// Share of the dynamic pressure left behind another car.
+    pub clear_air: f64,
+    /// Air over what is needed.
+    pub flow_margin: Option<f64>,
+    /// "value", "unlimited" or "impossible".
+    pub margin_is: &'static str,
+    /// Limit less temperature.
+    pub temperature_margin_K: f64,
+    /// Temperature of the part.
+    pub temperature_C: f64,
+    /// Whose day it is: that of `[day]`, or of a condition.
+    pub day: String,
+    /// Temperature of that day's air.
+    pub air_temperature_C: f64,
+    /// What makes it worst, the largest first: each put right on its own.
+    pub because: Vec<Reason>,
+    /// Passages of the part's own air that run back there.
+    pub runs_back: Vec<String>,
+    /// Where the margin is missed: the load up to which it is met there, all else alike; null where
+    /// no load would do.
+    pub met_up_to_load: Option<f64>,
+    /// Where the part is hottest, if that is at another point: a part whose air stands need not be.
+    pub fewest_kelvins: Option<Hottest>,
+    /// The worst of the case's own conditions for that part.
+    pub worst_condition: Option<AtCondition>,
+}
+
+/// One thing that makes a point worse than it need be.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[allow(non_snake_case)]
+pub struct Reason {
+    /// "speed", "gear", "load", "clear air" or "day".
+    pub what: &'static str,
+    /// What it is there, in words.
+    pub here: String,
+    /// The best it can be within the bounds, in words.
+    pub instead: String,
+    /// By how much the part would be colder with that alone.
+    pub gain_K: f64,
+}
+
+/// The point at which a part is hottest.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[allow(non_snake_case)]
+pub struct Hottest {
+    /// Road speed.
+    pub speed_m_s: f64,
+    /// Gear, 1 the first.
+    pub gear: usize,
+    /// Share of full-throttle power.
+    pub load: f64,
+    /// Share of the dynamic pressure left behind another car.
+    pub clear_air: f64,
+    /// Whose day it is.
+    pub day: String,
+    /// Limit less temperature.
+    pub temperature_margin_K: f64,
+}
+
+/// How a part fares in a condition of the case.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[allow(non_snake_case)]
+pub struct AtCondition {
+    /// The condition.
+    pub condition: String,
+    /// Whether the car stands there.
+    pub standing: bool,
+    /// Limit less temperature.
+    pub temperature_margin_K: f64,
+    /// Whether the condition is worse than all that was searched.
+    pub worse: bool,
+}
+
+/// What was searched.
+#[derive(Clone, Debug, Serialize)]
+pub struct Within {
+    /// Gears with the road speeds at which each was searched.
+    pub gears: Vec<GearSearched>,
+    /// Least and most load.
+    pub load: [f64; 2],
+    /// Least and most share of the dynamic pressure left.
+    pub clear_air: [f64; 2],
+    /// Days.
+    pub days: Vec<DaySearched>,
+    /// Points that were solved.
+    pub solved: usize,
+    /// Points at which no steady state was found.
+    pub unsolved: usize,
+}
+
+/// A gear and the speeds at which it was searched.
+#[derive(Clone, Debug, Serialize)]
+pub struct GearSearched {
+    /// Gear, 1 the first.
+    pub gear: usize,
+    /// Lowest road speed.
+    pub from_m_s: f64,
+    /// Highest road speed.
+    pub to_m_s: f64,
+}
+
+/// A day that was searched.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct DaySearched {
+    /// Whose day it is.
+    pub day: String,
+    /// Temperature of its air.
+    pub air_temperature_C: f64,
+}
