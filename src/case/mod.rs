@@ -12,6 +12,7 @@ pub mod tables;
 mod words;
 
 pub use diagnostic::{Diagnostic, Diagnostics, Place};
+pub use layouts::without;
 pub use names::Names;
 
 use crate::element::{self, ElementKind};

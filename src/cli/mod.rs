@@ -3,8 +3,10 @@
 mod check;
 mod common;
 mod estimate;
+mod exits;
 mod files;
 mod lap;
+mod progress;
 mod shell;
 mod size;
 mod start;
@@ -47,6 +49,9 @@ enum Command {
     /// Size the free openings of a case, and write the sized case and its chart
     #[command(after_help = size::EXAMPLE)]
     Size(size::Size),
+    /// Why the exits should be as large as that: inlets needed, margins, knee, pressure, map, with charts
+    #[command(after_help = exits::EXAMPLE)]
+    Exits(exits::Exits),
     /// Write a script that completes commands and options in a shell, to standard output
     #[command(after_help = shell::COMPLETIONS_EXAMPLE)]
     Completions(shell::Completions),
@@ -87,6 +92,7 @@ pub fn run() -> ExitCode {
         Command::Sweep(sweep) => sweep.run(),
         Command::Lap(lap) => lap.run(),
         Command::Size(size) => size.run(),
+        Command::Exits(exits) => exits.run(),
         Command::Completions(completions) => completions.run(),
         Command::Manual(manual) => manual.run(),
     };

@@ -7,3 +7,4 @@ pub mod figures;
 pub mod reference;
 pub mod table;
 pub mod text;
+pub mod trade;

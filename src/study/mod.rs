@@ -1,8 +1,9 @@
-//! What a builder asks: estimate, check, sweep, size.
+//! What a builder asks: estimate, check, sweep, size, exits.
 
 pub mod check;
 pub mod describe;
 pub mod estimate;
+pub mod exits;
 pub mod lap;
 pub mod model;
 pub mod opening;

@@ -9,6 +9,7 @@ mod check;
 mod condition;
 mod defaults;
 mod estimate;
+mod exits;
 mod frame;
 mod lap;
 pub mod layout;
@@ -25,6 +26,7 @@ mod tests;
 
 pub use check::check;
 pub use estimate::estimate;
+pub use exits::exits;
 pub use lap::lap;
 pub use size::size;
 pub use sweep::sweep;

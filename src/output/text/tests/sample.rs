@@ -269,6 +269,7 @@ pub(super) fn report() -> r::Report {
         stints: Vec::new(),
         sizes: None,
         sweep: None,
+        exits: None,
     }
 }
 
