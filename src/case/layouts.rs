@@ -53,6 +53,18 @@ pub fn layout(document: &Node, name: &str) -> Result<Node, Diagnostics> {
     faults.unless_faulty(changed)
 }
 
+/// The document with some passages taken away, as a layout that removes them has it.
+pub fn without(document: &Node, passages: &[&str]) -> Node {
+    let mut changed = document.clone();
+    remove(&mut changed, "layout");
+    if let Some(list) = entry(&mut changed, "passage").and_then(list) {
+        list.retain(|p| name_of(p).is_none_or(|name| !passages.contains(&name)));
+    }
+    forget(&mut changed, passages);
+    forget_chambers(&mut changed);
+    changed
+}
+
 pub(super) fn name_of(node: &Node) -> Option<&str> {
     node.get("name").and_then(Node::text)
 }

@@ -13,6 +13,7 @@ pub mod tables;
 pub mod words;
 
 pub use diagnostic::{Diagnostic, Diagnostics, Place};
+pub use layouts::without;
 pub use names::Names;
 
 use crate::element::{self, ElementKind};

@@ -4,6 +4,7 @@ mod check;
 mod common;
 mod compare;
 mod estimate;
+mod exits;
 mod files;
 mod lap;
 mod progress;
@@ -52,6 +53,9 @@ enum Command {
     /// The case and each of its layouts side by side, best and worst, with overlaid charts
     #[command(after_help = compare::EXAMPLE)]
     Compare(compare::Compare),
+    /// Why the exits should be as large as that: inlets needed, margins, knee, pressure, map, with charts
+    #[command(after_help = exits::EXAMPLE)]
+    Exits(exits::Exits),
     /// Write a script that completes commands and options in a shell, to standard output
     #[command(after_help = shell::COMPLETIONS_EXAMPLE)]
     Completions(shell::Completions),
@@ -96,6 +100,7 @@ pub fn run() -> ExitCode {
         Command::Lap(lap) => lap.run(),
         Command::Size(size) => size.run(),
         Command::Compare(compare) => compare.run(),
+        Command::Exits(exits) => exits.run(),
         Command::Completions(completions) => completions.run(),
         Command::Manual(manual) => manual.run(),
         Command::Schema(schema) => schema.run(),

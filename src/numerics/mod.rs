@@ -4,10 +4,12 @@
 //! | --- | --- |
 //! | [`monotone_cubic`] | a curve through measured points that never overshoots them |
 //! | [`lu`] | small dense systems of linear equations, solved in place |
+//! | [`contour`] | lines of equal value over a grid |
 //! | [`root`] | the zero of one function inside a bracket |
 //! | [`smooth`] | the one place where laws are made smooth near zero flow |
 
 pub mod constrained;
+pub mod contour;
 pub mod lu;
 pub mod monotone_cubic;
 pub mod quadratic;

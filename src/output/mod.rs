@@ -9,3 +9,4 @@ pub mod reference;
 pub mod schema;
 pub mod table;
 pub mod text;
+pub mod trade;

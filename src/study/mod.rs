@@ -1,4 +1,4 @@
-//! What a builder asks: estimate, check, sweep, size.
+//! What a builder asks: estimate, check, sweep, size, exits.
 
 pub mod changes;
 pub mod check;
@@ -6,6 +6,7 @@ pub mod compare;
 pub mod describe;
 pub mod estimate;
 pub mod everywhere;
+pub mod exits;
 pub mod lap;
 pub mod model;
 pub mod opening;

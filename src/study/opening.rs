@@ -31,7 +31,17 @@ impl Opening {
             Some(name) => element_named(table, name)?,
             None => table.opening()?,
         };
-        let values = &table.elements[position];
+        let mut opening = Opening::at(case, index, position)?;
+        opening.name = element.map_or(passage.to_string(), |element| format!("{passage}/{element}"));
+        opening.named_element = element.is_some();
+        Some(opening)
+    }
+
+    /// The opening that an element of a passage is; none where the element has no size. It goes by
+    /// PASSAGE where that means this element, else by PASSAGE/ELEMENT.
+    pub fn at(case: &Case, passage: usize, element: usize) -> Option<Opening> {
+        let table = &case.passages[passage];
+        let values = table.elements.get(element)?;
         let view = case.view(values);
         let count = view.number(&size::COUNT).unwrap_or(1.0);
         let copies = case.view(&table.values).number(&t::COUNT).unwrap_or(1.0);
@@ -39,12 +49,18 @@ impl Opening {
             .into_iter()
             .filter_map(|key| values.id(key).map(|id| (id, case.numbers.value(id))))
             .collect();
+        let named_element = table.opening() != Some(element);
+        let name = if named_element {
+            format!("{}/{}", table.name, table.segment(element))
+        } else {
+            table.name.clone()
+        };
         Some(Opening {
-            passage: index,
-            element: position,
+            passage,
+            element,
             pieces: count * copies,
-            name: element.map_or(passage.to_string(), |element| format!("{passage}/{element}")),
-            named_element: element.is_some(),
+            name,
+            named_element,
             lengths,
             area: values.id(&size::AREA),
             now: Size::read(&view)?.area,

@@ -48,6 +48,9 @@ pub struct Report {
     /// Margin against speed.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub sweep: Option<Sweep>,
+    /// The trade behind an exit size.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub exits: Option<super::exits::result::Exits>,
 }
 
 /// Name and version of the program.

@@ -28,6 +28,7 @@ pub fn report(case: &Case, sha256: String, set: &[(String, String)], warnings: V
         stints: Vec::new(),
         sizes: None,
         sweep: None,
+        exits: None,
     }
 }
 

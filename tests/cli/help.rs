@@ -2,8 +2,18 @@
 
 use super::program;
 
-const COMMANDS: [&str; 10] = [
-    "estimate", "start", "check", "sweep", "lap", "size", "compare", "completions", "manual", "schema",
+const COMMANDS: [&str; 11] = [
+    "estimate",
+    "start",
+    "check",
+    "sweep",
+    "lap",
+    "size",
+    "compare",
+    "exits",
+    "completions",
+    "manual",
+    "schema",
 ];
 
 /// The commands that a help or a manual names, so that a new one is not left out here.

@@ -3,6 +3,7 @@
 use super::area_chart::BandChart;
 use super::line_chart::{Axis, LineChart};
 use super::line_model::Prepared;
+use super::map_chart::MapChart;
 use super::scale::{span, spoken};
 use super::stack::Stack;
 
@@ -42,6 +43,24 @@ pub(super) fn of_lines(chart: &LineChart, panels: &[Prepared<'_>], x: (f64, f64)
         if place.is_finite() {
             parts.push(format!("Marked at {}: {name}.", spoken(*place)));
         }
+    }
+    parts.join(" ")
+}
+
+pub(super) fn of_map(chart: &MapChart) -> String {
+    let mut parts = vec!["Map with lines of equal value.".to_owned()];
+    for (way, axis, values) in [("Across", &chart.x, &chart.xs), ("Upwards", &chart.y, &chart.ys)] {
+        if let (Some(first), Some(last)) = (values.first(), values.last()) {
+            parts.push(format!("{way}: {}, {}.", axis_name(axis), from_to(*first, *last)));
+        }
+    }
+    if let Some((low, high)) = span(chart.values.iter().flatten().flatten().copied()) {
+        parts.push(format!("{}: {}.", chart.what, from_to(low, high)));
+    }
+    let levels: Vec<&str> = chart.levels.iter().map(|level| level.label.as_str()).collect();
+    parts.push(format!("Lines at {}.", levels.join(", ")));
+    for marker in &chart.markers {
+        parts.push(format!("Marked: {}.", marker.label));
     }
     parts.join(" ")
 }

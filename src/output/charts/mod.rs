@@ -1,6 +1,6 @@
 //! Charts as single pictures: plain numbers in, one SVG or PNG out.
 //!
-//! A chart is a value of plain data ([`LineChart`] or [`BandChart`]); asking it for [`LineChart::svg`] or
+//! A chart is a value of plain data ([`LineChart`], [`BandChart`] or [`MapChart`]); asking it for [`LineChart::svg`] or
 //! [`LineChart::png`] lays it out and returns the finished picture in memory. Nothing here opens a file, asks the system
 //! for a font, or knows what the numbers stand for.
 //!
@@ -24,6 +24,8 @@ mod line_curves;
 mod line_layout;
 mod line_markers;
 mod line_model;
+mod map_chart;
+mod map_layout;
 mod place;
 mod png;
 mod scale;
@@ -38,6 +40,7 @@ mod tests;
 pub use area_chart::{Band, BandChart};
 pub use font::font_face_css;
 pub use line_chart::{Axis, BadSide, Cap, Curve, LineChart, Marker, MarkerKind, Panel};
+pub use map_chart::{Level, MapChart, Overlay};
 
 /// A chart that can be drawn.
 pub trait Picture {
@@ -64,6 +67,16 @@ impl Picture for LineChart {
 }
 
 impl Picture for BandChart {
+    fn svg(&self) -> Result<String, ChartError> {
+        self.svg()
+    }
+
+    fn png(&self) -> Result<Vec<u8>, ChartError> {
+        self.png()
+    }
+}
+
+impl Picture for MapChart {
     fn svg(&self) -> Result<String, ChartError> {
         self.svg()
     }

@@ -161,6 +161,39 @@ pub(super) fn band(place: usize, loss: bool) -> BandLook {
     BandLook { ground, line, hatch: HATCHES[place % HATCHES.len()] }
 }
 
+/// Fill of a map at a share 0 (worst) to 1 (best) of its ramp.
+///
+/// Made for this chart: L* rises evenly from 56 to 97, so that a grey print orders the fills as the eye does; hue goes
+/// from 40° (warm) to 230° (cool) through the greys between, C* from 30 through 6 to 12, within sRGB everywhere. Lines and
+/// their labels say the values; the fill only says which way is better.
+pub(super) fn map_fill(share: f64) -> Colour {
+    let share = share.clamp(0.0, 1.0);
+    let lightness = 56.0 + 41.0 * share;
+    let (chroma, hue) = if share < 0.5 { (30.0 - 48.0 * share, 40.0_f64) } else { (12.0 * share, 230.0) };
+    of_lab(lightness, chroma * hue.to_radians().cos(), chroma * hue.to_radians().sin())
+}
+
+/// The sRGB colour of CIE 1976 L*a*b* coordinates (white point D65), cut to what sRGB can show.
+///
+/// Source: CIE 15:2004 for L*a*b*; IEC 61966-2-1:1999 for sRGB.
+fn of_lab(lightness: f64, a: f64, b: f64) -> Colour {
+    let y = (lightness + 16.0) / 116.0;
+    let back =
+        |t: f64| if t > 6.0 / 29.0 { t.powi(3) } else { 3.0 * (6.0_f64 / 29.0).powi(2) * (t - 4.0 / 29.0) };
+    let (x, y, z) = (0.950_47 * back(y + a / 500.0), back(y), 1.088_83 * back(y - b / 200.0));
+    let byte = |linear: f64| {
+        let linear = linear.clamp(0.0, 1.0);
+        let part =
+            if linear <= 0.003_130_8 { 12.92 * linear } else { 1.055 * linear.powf(1.0 / 2.4) - 0.055 };
+        (255.0 * part).round() as u8
+    };
+    Colour(
+        byte(3.240_97 * x - 1.537_383 * y - 0.498_611 * z),
+        byte(-0.969_244 * x + 1.875_968 * y + 0.041_555 * z),
+        byte(0.055_63 * x - 0.203_977 * y + 1.056_972 * z),
+    )
+}
+
 const fn look(size: f64, weight: Weight, colour: Colour) -> TextLook {
     TextLook { size, weight, colour }
 }

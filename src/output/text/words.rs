@@ -1,7 +1,7 @@
 //! Figures in words, as a builder says them.
 
 /// A whole number with a real minus sign.
-pub(super) fn whole(value: f64) -> String {
+pub(in crate::output) fn whole(value: f64) -> String {
     fixed(value, 0)
 }
 
@@ -138,7 +138,7 @@ pub(super) fn count(number: usize, one: &str) -> String {
 }
 
 /// A list as in a sentence: "a", "a and b", "a, b and c".
-pub(super) fn list<T: AsRef<str>>(items: &[T]) -> String {
+pub(in crate::output) fn list<T: AsRef<str>>(items: &[T]) -> String {
     match items {
         [] => String::new(),
         [one] => one.as_ref().to_string(),

@@ -11,6 +11,24 @@ use crate::numerics::constrained::Value;
 use crate::thermal::MarginIs;
 use crate::thermal::margin::surplus;
 
+impl Target {
+    /// What a part of the present solution has over what it must keep, as a share of its heat or in
+    /// hundreds of kelvin; below zero it is short of it.
+    pub(super) fn left(&self, runner: &mut Runner, model: &Model, part: usize) -> f64 {
+        match self {
+            Target::Flow(margin) => {
+                let (held, carriers) = runner.held(model, part);
+                let (left, _) = surplus(&held, carriers, -(1.0 + margin).ln());
+                left / held.heat.abs().max(1.0)
+            }
+            Target::Kelvin(kelvin) => {
+                let law = &runner.network.parts[part];
+                (law.limit - runner.state.part_temperature(part) - kelvin) / 100.0
+            }
+        }
+    }
+}
+
 /// Evaluates one set of sizes after another.
 pub(super) struct Bench<'s> {
     sizing: &'s Sizing<'s>,
@@ -66,17 +84,7 @@ impl<'s> Bench<'s> {
                 continue;
             }
             for (part, target) in sizing.targets.iter().enumerate() {
-                constraints.push(match target {
-                    Target::Flow(margin) => {
-                        let (held, carriers) = runner.held(&model, part);
-                        let (left, _) = surplus(&held, carriers, -(1.0 + margin).ln());
-                        left / held.heat.abs().max(1.0) - SPARE
-                    }
-                    Target::Kelvin(kelvin) => {
-                        let law = &runner.network.parts[part];
-                        (law.limit - runner.state.part_temperature(part) - kelvin) / 100.0 - SPARE
-                    }
-                });
+                constraints.push(target.left(runner, &model, part) - SPARE);
             }
             if let Some(most) = sizing.carburettor_loss {
                 constraints.push((most - carburettor_loss(runner)) / most.max(1.0) - SPARE);

@@ -1,6 +1,7 @@
 //! Sizes of the free openings such that every margin is reached and the objective is least.
 
 mod bench;
+pub(in crate::study) mod inlets;
 mod remarks;
 
 use super::describe::ZERO_CELSIUS;

@@ -2,6 +2,7 @@
 
 mod bands;
 mod lines;
+mod maps;
 mod measures;
 mod places;
 mod samples;

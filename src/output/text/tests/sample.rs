@@ -271,6 +271,7 @@ pub(super) fn report() -> r::Report {
         stints: Vec::new(),
         sizes: None,
         sweep: None,
+        exits: None,
     }
 }
 

@@ -1,0 +1,77 @@
+//! `exits`: the trade behind an exit size.
+
+use super::common::{Ready, print_json, print_text};
+use super::files::{Outputs, folder_of, stem};
+use super::progress::Progress;
+use super::{CaseArguments, Failure};
+use crate::output::{text, trade};
+use crate::study::exits::{self, NotStudied};
+use crate::study::result::Report;
+use clap::Args;
+use std::path::PathBuf;
+
+pub(super) const EXAMPLE: &str = "Example: slowcorner exits car.toml --into charts\nWrites car-exits, car-exits-pressure and car-exits-map, each as .svg and .png.";
+
+#[derive(Debug, Args)]
+pub(super) struct Exits {
+    #[command(flatten)]
+    case: CaseArguments,
+    /// How many exit areas
+    #[arg(long, default_value_t = 40, value_parser = clap::value_parser!(u32).range(5..=1000))]
+    points: u32,
+    /// Folder for the charts; default that of the case
+    #[arg(long, value_name = "FOLDER")]
+    into: Option<PathBuf>,
+    /// Write the charts as SVG only
+    #[arg(long)]
+    svg_only: bool,
+}
+
+impl Exits {
+    pub fn run(&self) -> Result<bool, Failure> {
+        let ready = Ready::read(&self.case)?;
+        let mut outputs = Outputs::into(&self.into.clone().unwrap_or_else(|| folder_of(&self.case.case)))?;
+        let conditions = ready.conditions()?;
+        let mut report = ready.report(ready.case(), &ready.model, conditions);
+        let progress = Progress::new("exits");
+        let studied = exits::exits(&ready.loaded, self.points as usize, &|share| progress.share(share));
+        drop(progress);
+        report.exits = Some(studied.map_err(refuse)?);
+        let name = format!("{}-exits", stem(&self.case.case));
+        add_charts(&mut outputs, &report, &name, !self.svg_only)?;
+        let written = outputs.write(&self.case.case)?;
+        if self.case.json {
+            print_json(&report)?;
+        } else {
+            print_text(&text::exits(&report, &written));
+        }
+        Ok(true)
+    }
+}
+
+fn refuse(error: NotStudied) -> Failure {
+    match error {
+        NotStudied::NoExit => Failure::Refused(format!(
+            "{error}\nWhat to do: write a passage from the bay to outside with element = [{{ kind = \"exit\", area = \"200 cm2\" }}]"
+        )),
+        NotStudied::NoCondition => Failure::Refused(format!(
+            "{error}\nWhat to do: write a [[condition]] with name, speed and gear or rpm"
+        )),
+        NotStudied::Unsolved => Failure::Failed(error.to_string()),
+    }
+}
+
+/// Adds the charts of the study: against area, against the pressure at each place, and the map.
+fn add_charts(outputs: &mut Outputs, report: &Report, name: &str, png: bool) -> Result<(), Failure> {
+    let Some(exits) = &report.exits else { return Ok(()) };
+    outputs.add_chart(name, &trade::against_area(report, exits), png)?;
+    for (index, place) in exits.pressure.iter().enumerate() {
+        let number = if index == 0 { String::new() } else { format!("-{}", index + 1) };
+        let chart = trade::against_pressure(report, exits, place);
+        outputs.add_chart(&format!("{name}-pressure{number}"), &chart, png)?;
+    }
+    if let Some(map) = &exits.map {
+        outputs.add_chart(&format!("{name}-map"), &trade::map(report, exits, map), png)?;
+    }
+    Ok(())
+}

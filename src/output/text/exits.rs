@@ -1,0 +1,259 @@
+//! The trade behind an exit size.
+
+use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::{frame, warnings, words};
+use crate::study::exits::result::{Exits, Hole, Outcome, Point, WhatIf};
+use crate::study::result::Report;
+
+/// Rows of the table beside those that have a name.
+const ROWS: usize = 12;
+
+/// Why the exits should be as large as that: verdict, table over exit area, reasons, the pressure there,
+/// one exit blocked or blown into, and the files written.
+pub fn exits(report: &Report, written: &[String]) -> String {
+    let mut out = String::new();
+    frame::head(&mut out, report);
+    let Some(exits) = &report.exits else {
+        frame::verdict(&mut out, "No exits were studied.", true);
+        return out;
+    };
+    frame::verdict(&mut out, &verdict(exits), !exits.as_drawn.reached_as_drawn);
+    paragraph(&mut out, PLAIN, &what_changes(exits));
+    out.push('\n');
+    trade(&mut out, exits);
+    heading(&mut out, "Why");
+    for (name, area, reason) in [
+        ("smallest safe", exits.smallest_safe_m2, Some(&exits.reasons.smallest_safe)),
+        ("knee", exits.knee_m2, Some(&exits.reasons.knee)),
+        ("largest safe", exits.largest_safe_m2, exits.reasons.largest_safe.as_ref()),
+        ("nothing gained beyond", exits.pointless_m2, Some(&exits.reasons.pointless)),
+    ] {
+        let Some(reason) = reason else { continue };
+        let area = area.map_or("none".to_string(), |area| format!("{} cm²", cm2(area)));
+        item(&mut out, 2, "", &format!("{}, {area}: {reason}.", words::sentence(name)));
+    }
+    if let Some(area) = exits.smallest_safe_as_drawn_m2 {
+        let text = format!(
+            "With the inlets as drawn the margins asked for are reached from {} cm² of exits on.",
+            cm2(area)
+        );
+        item(&mut out, 2, "", &text);
+    }
+    if !exits.remarks.is_empty() {
+        heading(&mut out, "Along the way, the inlets as drawn");
+        for remark in &exits.remarks {
+            item(&mut out, 2, "", &format!("{}.", words::sentence(remark)));
+        }
+    }
+    heading(&mut out, "To the aerodynamicist");
+    for place in &exits.pressure {
+        item(&mut out, 2, "", &format!("{}.", place.sentence));
+    }
+    what_if(&mut out, &exits.what_if);
+    out.push('\n');
+    warnings::count(&mut out, &report.warnings);
+    paragraph(
+        &mut out,
+        QUIET,
+        "Cut exits before inlets, and stop short of the line: an exit too large can be taped, an inlet too large spills.",
+    );
+    frame::drag_note(&mut out, exits.points.iter().any(|point| point.cooling_drag_N < 0.0));
+    frame::written(&mut out, written);
+    frame::cautions(&mut out, report.conditions.iter().any(|c| !c.fans.is_empty()));
+    out
+}
+
+fn cm2(area: f64) -> String {
+    words::square_centimetres(area)
+}
+
+fn verdict(exits: &Exits) -> String {
+    let drawn = &exits.as_drawn;
+    let stands = if drawn.reached_as_drawn {
+        format!("The {} cm² of exits drawn reach the margins asked for", cm2(drawn.exit_area_m2))
+    } else if drawn.feasible {
+        format!("The {} cm² of exits drawn would do, with other inlets", cm2(drawn.exit_area_m2))
+    } else {
+        format!(
+            "With the {} cm² of exits drawn no inlets reach the margins asked for",
+            cm2(drawn.exit_area_m2)
+        )
+    };
+    let figures = match (exits.smallest_safe_m2, exits.knee_m2) {
+        (Some(safe), Some(knee)) => {
+            let inlets = exits.inlet_area_at_knee_m2.filter(|area| *area > 0.0);
+            let inlets = inlets.map_or(String::new(), |area| format!(" with {} cm² of inlets", cm2(area)));
+            format!("smallest safe {} cm², knee {} cm²{inlets}", cm2(safe), cm2(knee))
+        }
+        _ => "no exits do, however large".to_string(),
+    };
+    let beyond = exits.pointless_m2.filter(|_| exits.knee_m2.is_some());
+    let beyond = beyond.map_or(String::new(), |area| format!(", nothing gained beyond {} cm²", cm2(area)));
+    let largest =
+        exits.largest_safe_m2.map_or(String::new(), |area| format!(", largest safe {} cm²", cm2(area)));
+    format!("{stands}: {figures}{largest}{beyond}.")
+}
+
+fn names(holes: &[Hole]) -> String {
+    let names: Vec<String> = holes
+        .iter()
+        .map(
+            |hole| {
+                if hole.count > 1 { format!("{} × {}", hole.count, hole.name) } else { hole.name.clone() }
+            },
+        )
+        .collect();
+    words::list(&names)
+}
+
+fn what_changes(exits: &Exits) -> String {
+    let mut text = format!("Scaled together, each keeping its share: {}.", names(&exits.exits));
+    if !exits.fixed_exits.is_empty() {
+        text.push_str(&format!(
+            " The hole behind a fan goes with the fan and stays as it is: {}.",
+            names(&exits.fixed_exits)
+        ));
+    }
+    if !exits.inlets.is_empty() {
+        text.push_str(&format!(" Re-sized to them: {}.", names(&exits.inlets)));
+    }
+    let conditions: Vec<String> = exits.conditions.iter().map(|name| words::name(name)).collect();
+    text.push_str(&format!(
+        " Looked at: {}. Drag in {}.",
+        words::list(&conditions),
+        words::name(&exits.drag_at)
+    ));
+    text
+}
+
+fn trade(out: &mut String, exits: &Exits) {
+    let bay = exits.bay.as_deref().unwrap_or("bay");
+    let mut table = Table::new(vec![
+        (Column::Right, "exits".into()),
+        (Column::Right, "inlets".into()),
+        (Column::Right, "margin".into()),
+        (Column::Right, "air".into()),
+        (Column::Wrapped, "worst".into()),
+        (Column::Right, bay.into()),
+        (Column::Right, "drag".into()),
+        (Column::Wrapped, String::new()),
+    ]);
+    let named = |area: f64| -> Vec<&str> {
+        let is = |figure: Option<f64>| figure.is_some_and(|figure| (figure / area - 1.0).abs() < 1e-6);
+        let all = [
+            (exits.smallest_safe_m2, "smallest"),
+            (exits.knee_m2, "knee"),
+            (exits.largest_safe_m2, "largest"),
+        ];
+        all.into_iter().filter(|(figure, _)| is(*figure)).map(|(_, name)| name).collect()
+    };
+    let drawn = &exits.as_drawn;
+    let every = exits.points.len().div_ceil(ROWS).max(1);
+    let mut rows: Vec<(&Point, String)> = exits
+        .points
+        .iter()
+        .enumerate()
+        .map(|(index, point)| (index, point, named(point.exit_area_m2)))
+        .filter(|(index, _, names)| index % every == 0 || !names.is_empty())
+        .filter(|(_, point, names)| {
+            !names.is_empty() || (point.exit_area_m2 / drawn.exit_area_m2 - 1.0).abs() > 0.01
+        })
+        .map(|(_, point, names)| (point, names.join(", ")))
+        .collect();
+    let at = rows.iter().position(|(p, _)| p.exit_area_m2 > drawn.exit_area_m2).unwrap_or(rows.len());
+    rows.insert(at, (drawn, "as drawn".into()));
+    for (point, name) in rows {
+        table.row(row(point, &name));
+    }
+    table.write(out);
+    out.push('\n');
+    paragraph(
+        out,
+        QUIET,
+        "Areas in cm², drag in N. Inlets: what must then be cut to reach the margins asked for; smallest, knee and largest go by these. Margin, air and what follows: with the inlets as drawn.",
+    );
+}
+
+fn row(point: &Point, name: &str) -> Vec<Cell> {
+    let over = point.least_temperature_margin_K < 0.0;
+    let air = match point.least_margin {
+        None => "needs none".to_string(),
+        Some(margin) if margin > 1.0 => "> 100 %".to_string(),
+        Some(margin) if margin <= -0.995 => "none".to_string(),
+        Some(margin) => format!("{} %", words::whole(100.0 * margin)),
+    };
+    let bay = point.bay_pressure_Pa.zip(point.bay_temperature_C);
+    vec![
+        Cell::new(if name.is_empty() { PLAIN } else { STRONG }, cm2(point.exit_area_m2)),
+        match point.inlet_area_m2 {
+            Some(area) => Cell::from(cm2(area)),
+            None => Cell::new(MISSED, "none do"),
+        },
+        Cell::new(if over { MISSED } else { PLAIN }, words::margin(point.least_temperature_margin_K)),
+        Cell::from(air),
+        Cell::from(format!("{} in {}", point.part, words::name(&point.condition))),
+        Cell::from(bay.map_or(String::new(), |(pressure, temperature)| {
+            format!("{}, {}", words::pascals(pressure), words::celsius(temperature))
+        })),
+        Cell::from(words::whole(point.cooling_drag_N)),
+        Cell::new(STRONG, name),
+    ]
+}
+
+/// A table of what follows where one exit is blocked or blown into.
+fn what_if(out: &mut String, list: &[WhatIf]) {
+    if list.is_empty() {
+        return;
+    }
+    heading(out, "If one exit fails");
+    let mut table = Table::new(vec![
+        (Column::Wrapped, "exit".into()),
+        (Column::Left, "is".into()),
+        (Column::Right, "margin".into()),
+        (Column::Wrapped, "worst then".into()),
+        (Column::Wrapped, "runs back then".into()),
+    ]);
+    let mut title = None;
+    for entry in list {
+        if title.replace(entry.sizes_as_drawn) != Some(entry.sizes_as_drawn) {
+            let sizes = if entry.sizes_as_drawn { "openings as drawn" } else { "openings of the knee" };
+            let before = &entry.before;
+            let text = format!(
+                "{sizes}: {} before, {}",
+                words::margin(before.least_temperature_margin_K),
+                worst(before)
+            );
+            table.title(Cell::new(STRONG, text));
+        }
+        let turned: Vec<String> = entry
+            .turned_round
+            .iter()
+            .map(|turn| format!("{} in {}", turn.passage, words::name(&turn.condition)))
+            .collect();
+        let (margin, then) = match &entry.then {
+            Some(then) => {
+                let style = if then.least_temperature_margin_K < 0.0 { MISSED } else { PLAIN };
+                (Cell::new(style, words::margin(then.least_temperature_margin_K)), worst(then))
+            }
+            None => (Cell::from(""), entry.why_not.clone().unwrap_or_default()),
+        };
+        table.row(vec![
+            Cell::from(format!("  {}", entry.exit)),
+            Cell::from(entry.what),
+            margin,
+            Cell::from(then),
+            Cell::from(words::list(&turned)),
+        ]);
+    }
+    table.write(out);
+    if let Some(coefficient) = list.iter().find_map(|entry| entry.pressure_coefficient) {
+        let text = format!(
+            "Blown into: its pressure coefficient at {coefficient:+.1}, the high end of what body surfaces commonly see (from memory); yaw can do that to one side."
+        );
+        paragraph(out, QUIET, &text);
+    }
+}
+
+fn worst(outcome: &Outcome) -> String {
+    format!("{} in {}", outcome.part, words::name(&outcome.condition))
+}

@@ -1,0 +1,225 @@
+//! The charts of the exits: inlets and margins against exit area and against pressure, and the map.
+
+use super::charts::{Axis, Curve, Level, LineChart, MapChart, Marker, MarkerKind, Overlay, Panel};
+use super::curves::{CAUTION, subtitle};
+use super::text::words;
+use crate::study::exits::result::{Exits, Map, Pressure};
+use crate::study::result::Report;
+
+/// Lowest margin drawn (K): what is hotter still is hopeless all the same.
+const LOWEST_DRAWN: f64 = -100.0;
+/// Lines of the map below and at the limit (K).
+const BELOW: [f64; 5] = [-200.0, -100.0, -50.0, -20.0, -10.0];
+
+fn title(report: &Report, what: &str) -> String {
+    format!("{what}: {}", report.title.as_deref().unwrap_or("untitled case"))
+}
+
+fn signed(kelvin: f64) -> String {
+    if kelvin >= 0.5 { format!("+{kelvin:.0}") } else { words::whole(kelvin) }
+}
+
+fn axis(label: &str, unit: &str) -> Axis {
+    Axis { label: label.into(), unit_note: unit.into(), range: None }
+}
+
+fn curve(name: &str, points: Vec<(f64, Option<f64>)>) -> Curve {
+    Curve { name: name.into(), points, emphasis: false }
+}
+
+/// A panel of margins, cut off where they are hopeless.
+fn margins(curves: Vec<Curve>, markers: Vec<Marker>) -> Panel {
+    let values = curves.iter().flat_map(|c| &c.points).filter_map(|p| p.1);
+    let (low, high) = values.fold((0.0_f64, 0.0_f64), |(low, high), v| (low.min(v), high.max(v)));
+    let range = (low < LOWEST_DRAWN).then_some((LOWEST_DRAWN, 1.05 * high.max(20.0)));
+    Panel {
+        y: Axis { label: "Below the limit by".into(), unit_note: "K, inlets as drawn".into(), range },
+        curves,
+        limit: Some((0.0, "limit".into())),
+        markers,
+        ..Panel::default()
+    }
+}
+
+/// Inlets needed, margins, bay pressure and drag against exit area.
+pub fn against_area(report: &Report, exits: &Exits) -> LineChart {
+    let cm2 = |area: f64| 1e4 * area;
+    let parts: Vec<&str> =
+        report.conditions.first().map_or(Vec::new(), |c| c.parts.iter().map(|p| p.name.as_str()).collect());
+    let need = exits.points.iter().map(|p| (cm2(p.exit_area_m2), p.inlet_area_m2.map(cm2))).collect();
+    let kelvin = |index: usize| {
+        exits.course.iter().map(|s| (cm2(s.exit_area), s.kelvin.get(index).map(|k| k.0))).collect()
+    };
+    let pressure =
+        |index: usize| exits.course.iter().map(|s| (cm2(s.exit_area), s.bay[index].map(|b| b.0))).collect();
+    let mut need_marks = Vec::new();
+    if let Some((knee, inlets)) = exits.knee_m2.zip(exits.inlet_area_at_knee_m2) {
+        let inlets = cm2(inlets);
+        need_marks.push(Marker {
+            x: cm2(knee),
+            y: inlets,
+            label: format!("knee: {:.0} cm² of inlets with {:.0} of exits", inlets, cm2(knee)),
+            kind: MarkerKind::Note,
+        });
+    }
+    let drawn = &exits.as_drawn;
+    let margin_marks = vec![Marker {
+        x: cm2(drawn.exit_area_m2),
+        y: drawn.least_temperature_margin_K.max(LOWEST_DRAWN),
+        label: format!("as drawn: {} K", signed(drawn.least_temperature_margin_K)),
+        kind: MarkerKind::Condition,
+    }];
+    let mut panels = vec![Panel {
+        y: axis("Inlets then needed", "cm², re-sized to the margins asked for"),
+        curves: vec![curve("inlets", need)],
+        markers: need_marks,
+        ..Panel::default()
+    }];
+    let margin_curves =
+        parts.iter().enumerate().map(|(index, name)| curve(name, kelvin(index))).collect::<Vec<_>>();
+    panels.push(margins(margin_curves, margin_marks));
+    if let Some(bay) = &exits.bay {
+        panels.push(Panel {
+            y: axis(&format!("Pressure in {bay}"), "Pa, inlets as drawn"),
+            curves: exits.conditions.iter().enumerate().map(|(i, name)| curve(name, pressure(i))).collect(),
+            ..Panel::default()
+        });
+    }
+    panels.push(Panel {
+        y: axis("Cooling drag", &format!("N in {}, inlets as drawn", exits.drag_at)),
+        curves: vec![curve("drag", exits.course.iter().map(|s| (cm2(s.exit_area), Some(s.drag))).collect())],
+        ..Panel::default()
+    });
+    let mut marks = vec![(cm2(drawn.exit_area_m2), "as drawn".to_string())];
+    let names = [
+        (exits.smallest_safe_m2, "smallest safe"),
+        (exits.knee_m2, "knee"),
+        (exits.largest_safe_m2, "largest safe"),
+        (exits.pointless_m2, "nothing gained beyond"),
+    ];
+    marks.extend(names.into_iter().filter_map(|(area, name)| Some((cm2(area?), name.to_string()))));
+    let count = panels.len() as f64;
+    LineChart {
+        title: title(report, "Behind the exit size"),
+        subtitle: subtitle(report),
+        x: axis("All exits that change, scaled together", "cm²"),
+        x_marks: marks,
+        panels,
+        footnotes: vec![
+            format!(
+                "Steady state in {}; for each part the least margin of these. Where the line of the inlets is missing, no inlets within their bounds reach the margins asked for.",
+                words::list(&exits.conditions)
+            ),
+            CAUTION.to_string(),
+        ],
+        size: Some((900.0, 150.0 + 165.0 * count)),
+    }
+}
+
+/// The same against the pressure at one place.
+pub fn against_pressure(report: &Report, exits: &Exits, place: &Pressure) -> LineChart {
+    let points = &place.points;
+    let of = |value: &dyn Fn(&crate::study::exits::result::PressurePoint) -> Option<f64>| {
+        points.iter().map(|p| (p.pressure_coefficient, value(p))).collect::<Vec<_>>()
+    };
+    let mut marks = vec![(place.pressure_coefficient, "of the case".to_string())];
+    if let Some(keep) = place.keep_at_or_below.filter(|keep| (keep - place.pressure_coefficient).abs() > 2e-3)
+    {
+        marks.push((keep, "keep at or below".to_string()));
+    }
+    let mut kelvin =
+        margins(vec![curve("worst part", of(&|p| Some(p.least_temperature_margin_K)))], Vec::new());
+    kelvin.y.unit_note = "K, openings unchanged".into();
+    let mut panels = vec![
+        Panel {
+            y: axis("Inlets then needed", "cm², exits unchanged"),
+            curves: vec![curve("inlets", of(&|p| p.inlet_area_m2.map(|area| 1e4 * area)))],
+            ..Panel::default()
+        },
+        kelvin,
+    ];
+    if let Some(bay) = &exits.bay {
+        panels.push(Panel {
+            y: axis(&format!("Pressure in {bay}"), "Pa, in the worst condition"),
+            curves: vec![curve(bay, of(&|p| p.bay_pressure_Pa))],
+            ..Panel::default()
+        });
+    }
+    let sizes = if place.sizes_as_drawn { "as drawn" } else { "of the knee" };
+    LineChart {
+        title: title(report, "The pressure where the exits lie"),
+        subtitle: subtitle(report),
+        x: axis(&format!("Pressure coefficient at {}", words::list(&place.exits)), "suction is negative"),
+        x_marks: marks,
+        panels,
+        footnotes: vec![
+            format!("With the openings {sizes}, {:.0} cm² of exits in all.", 1e4 * place.exit_area_m2),
+            format!("{}.", place.sentence),
+            CAUTION.to_string(),
+        ],
+        size: Some((900.0, 640.0)),
+    }
+}
+
+/// Margin over inlet and exit area.
+pub fn map(report: &Report, exits: &Exits, map: &Map) -> MapChart {
+    let cm2 = |areas: &[f64]| areas.iter().map(|area| 1e4 * area).collect::<Vec<_>>();
+    let values = &map.least_temperature_margin_K;
+    let all = values.iter().flatten().flatten();
+    let (low, high) = all.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(*v), h.max(*v)));
+    let step = [2.0, 5.0, 10.0, 20.0, 50.0].into_iter().find(|s| high / s <= 7.0).unwrap_or(100.0);
+    let above = (1..8).map(|i| f64::from(i) * step);
+    let wanted = BELOW.into_iter().chain(std::iter::once(0.0)).chain(above);
+    let levels = wanted.filter(|value| *value > low && *value < high).map(|value| Level {
+        value,
+        label: match value {
+            0.0 => "at the limit".to_string(),
+            _ => format!("{} K", words::whole(value)),
+        },
+        emphasis: value == 0.0,
+    });
+    let asked = Overlay {
+        values: map.left.clone(),
+        level: Level { value: 0.0, label: "margins asked for".into(), emphasis: true },
+    };
+    let drawn = &exits.as_drawn;
+    let label = format!(
+        "as drawn: {:.0} cm² in, {:.0} cm² out, {} K",
+        1e4 * map.as_drawn_m2.0,
+        1e4 * map.as_drawn_m2.1,
+        signed(drawn.least_temperature_margin_K)
+    );
+    let inlets: Vec<&str> = exits.inlets.iter().map(|hole| hole.name.as_str()).collect();
+    let outlets: Vec<&str> = exits.exits.iter().map(|hole| hole.name.as_str()).collect();
+    let mut footnotes = vec![format!(
+        "Lines of equal margin: how far the worst part stays below its limit, in the worst of {}. Lighter is better. Each opening keeps its share of the whole.",
+        words::list(&exits.conditions)
+    )];
+    if exits.inlets_from_size && !map.left.iter().flatten().flatten().any(|left| *left >= 0.0) {
+        footnotes.push(
+            "The margins asked for are reached nowhere on this map: for that the openings must change by different shares."
+                .into(),
+        );
+    }
+    footnotes.push(CAUTION.to_string());
+    MapChart {
+        title: title(report, "Margin over inlets and exits"),
+        subtitle: subtitle(report),
+        what: "Least distance of any part to its limit (K)".into(),
+        x: axis(&format!("Exits: {}", words::list(&outlets)), "cm², scaled together"),
+        y: axis(&format!("Inlets: {}", words::list(&inlets)), "cm², scaled together"),
+        xs: cm2(&map.exit_area_m2),
+        ys: cm2(&map.inlet_area_m2),
+        values: values.clone(),
+        levels: levels.collect(),
+        overlays: if exits.inlets_from_size { vec![asked] } else { Vec::new() },
+        markers: vec![Marker {
+            x: 1e4 * map.as_drawn_m2.1,
+            y: 1e4 * map.as_drawn_m2.0,
+            label,
+            kind: MarkerKind::Condition,
+        }],
+        footnotes,
+        size: None,
+    }
+}

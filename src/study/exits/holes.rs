@@ -1,0 +1,87 @@
+//! Which openings change, and how they are set.
+
+use super::result::Hole;
+use crate::case::Case;
+use crate::element::{Role, size::PRESSURE_COEFFICIENT};
+use crate::keys::NumberId;
+use crate::study::opening::Opening;
+
+/// Openings that are scaled together, their proportions kept.
+#[derive(Clone, Debug)]
+pub(super) struct Group {
+    /// The openings.
+    pub members: Vec<Opening>,
+    /// Area of them all, as drawn (m²).
+    pub area: f64,
+}
+
+impl Group {
+    /// A group of openings.
+    pub fn new(members: Vec<Opening>) -> Group {
+        let area = members.iter().map(|m| m.pieces * m.area()).sum();
+        Group { members, area }
+    }
+
+    /// Sets the area of them all (m²).
+    pub fn set(&self, case: &mut Case, area: f64) {
+        let scale = area / self.area;
+        for member in &self.members {
+            member.set(case, member.area() * scale);
+        }
+    }
+
+    /// Sets the area of them all (m²), and lets those that share a pressure coefficient be larger by
+    /// a factor.
+    pub fn set_more_at(&self, case: &mut Case, area: f64, coefficient: NumberId, factor: f64) {
+        let scale = area / self.area;
+        for member in &self.members {
+            let here = pressure_of(case, member) == Some(coefficient);
+            member.set(case, member.area() * scale * if here { factor } else { 1.0 });
+        }
+    }
+}
+
+/// Every exit of a case: those that change, and those that stay.
+///
+/// What leaves behind a fan has the fan's outlet for its hole, which goes with the fan and not with
+/// the body; it stays, unless there is no other exit.
+pub(super) fn exits(case: &Case) -> (Vec<Opening>, Vec<Opening>) {
+    let mut free = Vec::new();
+    let mut behind_fans = Vec::new();
+    for (passage, table) in case.passages.iter().enumerate() {
+        let Some(opening) = table.first_of(Role::Exit).and_then(|e| Opening::at(case, passage, e)) else {
+            continue;
+        };
+        let fan = (0..table.elements.len()).any(|e| table.kind(e).is_some_and(|kind| kind.name == "fan"));
+        if fan && table.from != "outside" { behind_fans.push(opening) } else { free.push(opening) }
+    }
+    if free.is_empty() { (behind_fans, Vec::new()) } else { (free, behind_fans) }
+}
+
+/// The number that says the pressure coefficient at an opening.
+pub(super) fn pressure_of(case: &Case, opening: &Opening) -> Option<NumberId> {
+    case.passages[opening.passage].elements[opening.element].id(&PRESSURE_COEFFICIENT)
+}
+
+/// An opening as a result tells of it.
+pub(super) fn hole(case: &Case, opening: &Opening) -> Hole {
+    let exit = opening.role(case) == Some(Role::Exit);
+    Hole {
+        name: opening.name.clone(),
+        count: opening.pieces.round() as usize,
+        area_m2: opening.area(),
+        from: case.passages[opening.passage].from.clone(),
+        pressure_coefficient: pressure_of(case, opening).filter(|_| exit).map(|id| case.numbers.value(id)),
+    }
+}
+
+/// The chamber that most of the exit area leaves.
+pub(super) fn bay(case: &Case, exits: &[Opening]) -> Option<usize> {
+    let area = |chamber: &str| -> f64 {
+        let from = exits.iter().filter(|e| case.passages[e.passage].from == chamber);
+        from.map(|e| e.pieces * e.area()).sum()
+    };
+    let areas = case.chambers.iter().enumerate().map(|(index, chamber)| (index, area(&chamber.name)));
+    let most = areas.fold((0, 0.0), |most, here| if here.1 > most.1 { here } else { most });
+    (most.1 > 0.0).then_some(most.0)
+}

@@ -1,0 +1,239 @@
+//! The trade against the pressure where the exits lie.
+
+use super::holes::pressure_of;
+use super::result::{Pressure, PressurePoint};
+use super::state::{State, observe};
+use super::trade::Design;
+use super::{Study, Work};
+use crate::case::{Case, tables as t};
+use crate::element::size::PLACE;
+use crate::keys::NumberId;
+use crate::study::opening::Opening;
+use crate::study::size::Sizing;
+use crate::study::size::inlets::{Fit, MET_WITHIN};
+use rayon::prelude::*;
+
+/// Steps of work for one place.
+pub(super) const STEPS: usize = 17;
+/// What a step of the pressure coefficient is.
+const STEP: f64 = 0.05;
+/// The accepted range of a pressure coefficient.
+const RANGE: (f64, f64) = (-2.0, 1.0);
+/// Exits are not looked at beyond so many times their area.
+const MOST_LARGER: f64 = 16.0;
+/// Closeness of a coefficient.
+const CLOSE: f64 = 1e-4;
+
+/// The numbers that say the pressure at the exits, with the exits there.
+pub(super) fn places<'s>(study: &'s Study) -> Vec<(NumberId, Vec<&'s Opening>)> {
+    let mut places: Vec<(NumberId, Vec<&Opening>)> = Vec::new();
+    for exit in &study.exits.members {
+        let Some(id) = pressure_of(study.case, exit) else { continue };
+        match places.iter_mut().find(|place| place.0 == id) {
+            Some(place) => place.1.push(exit),
+            None => places.push((id, vec![exit])),
+        }
+    }
+    places
+}
+
+struct At<'s, 'c> {
+    study: &'s Study<'c>,
+    design: &'s Design,
+    id: NumberId,
+}
+
+impl At<'_, '_> {
+    fn case(&self, coefficient: f64) -> Case {
+        let mut case = self.design.case.clone();
+        case.numbers.set(self.id, coefficient);
+        case
+    }
+
+    fn state(&self, case: &Case) -> Option<State> {
+        observe(case, &self.study.sizing, self.study.bay)
+    }
+
+    fn left(&self, coefficient: f64) -> f64 {
+        self.state(&self.case(coefficient)).map_or(f64::NEG_INFINITY, |state| state.left())
+    }
+
+    /// Inlets re-sized to a coefficient, the exits unchanged.
+    fn fit(&self, coefficient: f64) -> Option<Fit> {
+        let case = self.case(coefficient);
+        let (sizing, _) = Sizing::of_inlets(&case);
+        let own = sizing.as_drawn();
+        sizing.fit(true, &[own]).filter(Fit::feasible)
+    }
+
+    /// The highest coefficient from `from` on up to which `holds`; none where it always does.
+    fn highest(&self, from: f64, holds: impl Fn(f64) -> bool) -> Option<f64> {
+        let mut good = from;
+        while good < RANGE.1 {
+            let next = (good + STEP).min(RANGE.1);
+            if !holds(next) {
+                let mut bad = next;
+                while bad - good > CLOSE {
+                    let middle = 0.5 * (good + bad);
+                    if holds(middle) { good = middle } else { bad = middle }
+                }
+                return Some(good);
+            }
+            good = next;
+        }
+        None
+    }
+
+    /// Factor on the exits here with which a coefficient does, the inlets unchanged.
+    fn larger(&self, coefficient: f64) -> Option<f64> {
+        let left = |factor: f64| {
+            let mut case = self.case(coefficient);
+            self.study.exits.set_more_at(&mut case, self.design.exit_area, self.id, factor);
+            self.state(&case).map_or(f64::NEG_INFINITY, |state| state.left())
+        };
+        let (mut bad, mut good) = (1.0, 1.0);
+        while left(good) < -MET_WITHIN {
+            if good > MOST_LARGER {
+                return None;
+            }
+            (bad, good) = (good, 1.3 * good);
+        }
+        while good - bad > 1e-5 {
+            let middle = 0.5 * (good + bad);
+            if left(middle) < -MET_WITHIN { bad = middle } else { good = middle }
+        }
+        Some(good)
+    }
+}
+
+/// The trade against the pressure at one place.
+pub(super) fn against(
+    study: &Study,
+    place: &(NumberId, Vec<&Opening>),
+    design: &Design,
+    work: &Work,
+) -> Pressure {
+    let (id, exits) = place;
+    let at = At { study, design, id: *id };
+    let now = study.case.numbers.value(*id);
+    let whole = |value: f64| (value / STEP).round() * STEP;
+    let low = whole((now - 0.2).min(-0.4).max(RANGE.0));
+    let points: Vec<Option<PressurePoint>> = (0..STEPS)
+        .into_par_iter()
+        .map(|step| {
+            let coefficient = (low + STEP * step as f64).min(RANGE.1);
+            let found = point(&at, coefficient);
+            work.step();
+            found
+        })
+        .collect();
+    let scale = design.exit_area / study.exits.area;
+    let area_here: f64 = exits.iter().map(|exit| exit.pieces * exit.area() * scale).sum();
+    let keep = design.state.reached().then(|| at.highest(now, |c| at.left(c) >= -MET_WITHIN));
+    let kept = keep.flatten();
+    // at the end of the accepted range there is nothing to add 0.05 to
+    let more = kept.map(|kept| kept + STEP).filter(|more| *more <= RANGE.1);
+    let larger = more.and_then(|more| at.larger(more));
+    let before = kept.and_then(|kept| at.fit(kept));
+    let after = more.and_then(|more| at.fit(more));
+    let possible = match before {
+        Some(_) => kept.and_then(|kept| at.highest(kept, |c| at.fit(c).is_some())),
+        None => None,
+    };
+    let mut points: Vec<PressurePoint> = points.into_iter().flatten().collect();
+    points.extend(possible.and_then(|end| point(&at, end)).filter(|point| point.feasible));
+    points.sort_by(|a, b| a.pressure_coefficient.total_cmp(&b.pressure_coefficient));
+    let mut pressure = Pressure {
+        address: study.case.numbers.fact(*id).address.clone(),
+        exits: exits.iter().map(|exit| exit.name.clone()).collect(),
+        position: position(study.case, exits[0]),
+        pressure_coefficient: now,
+        exit_area_m2: design.exit_area,
+        area_here_m2: area_here,
+        sizes_as_drawn: design.as_drawn,
+        keep_at_or_below: kept,
+        exit_for_0_05_more_m2: larger.map(|factor| area_here * (factor - 1.0)),
+        inlet_for_0_05_more_m2: before.zip(after).map(|(before, after)| after.area - before.area),
+        possible_up_to: possible,
+        sentence: String::new(),
+        points,
+    };
+    pressure.sentence = sentence(&pressure, keep.is_some());
+    pressure
+}
+
+fn point(at: &At, coefficient: f64) -> Option<PressurePoint> {
+    let case = at.case(coefficient);
+    let state = at.state(&case)?;
+    let fit = at.fit(coefficient);
+    Some(PressurePoint {
+        pressure_coefficient: coefficient,
+        inlet_area_m2: fit.as_ref().map(|fit| fit.area),
+        least_margin: state.least_margin(),
+        least_temperature_margin_K: state.least_kelvin().0,
+        cooling_drag_N: state.drag(at.study.drag_at),
+        bay_pressure_Pa: state.bay().map(|bay| bay.0),
+        bay_temperature_C: state.bay().map(|bay| bay.1),
+        feasible: fit.is_some(),
+    })
+}
+
+/// Where on the body an exit lies.
+fn position(case: &Case, exit: &Opening) -> Option<String> {
+    let name = case.passages[exit.passage].elements[exit.element].text(&PLACE)?;
+    let place = case.places.iter().find(|place| place.name == name)?;
+    place.values.text(&t::POSITION).map(str::to_string)
+}
+
+/// A coefficient with its sign, to two places; cut towards what is safe.
+fn signed(value: f64) -> String {
+    let text = format!("{:+.2}", ((value + 2.0 * CLOSE) * 100.0).floor() / 100.0);
+    if text.ends_with("0.00") { "0".to_string() } else { text.replace('-', "−") }
+}
+
+/// What to ask of whoever does the aerodynamics.
+fn sentence(pressure: &Pressure, reached: bool) -> String {
+    let cm2 = |area: f64| format!("{:.0} cm²", 1e4 * area);
+    let place = pressure.address.strip_suffix("/pressure_coefficient").unwrap_or(&pressure.address);
+    let place = place.trim_start_matches("place/").trim_start_matches("passage/");
+    let place = match &pressure.position {
+        Some(position) => format!("{place} ({position})"),
+        None => place.to_string(),
+    };
+    if !reached {
+        return format!(
+            "At {place} no exit area and no inlets within their bounds reach the margins asked for at a pressure coefficient of {}: the lower it can be made the better, and it alone may not be enough",
+            signed(pressure.pressure_coefficient)
+        );
+    }
+    let reserve = format!("Reserve {} of exit at {place}", cm2(pressure.area_here_m2));
+    let Some(keep) = pressure.keep_at_or_below else {
+        return format!(
+            "{reserve}; with it the pressure there may be anything up to a coefficient of +1 and every margin asked for is still reached"
+        );
+    };
+    let mut text = format!("{reserve} and keep the pressure coefficient there at or below {}", signed(keep));
+    let inlet = pressure.inlet_for_0_05_more_m2.filter(|area| *area > 0.0);
+    match (pressure.exit_for_0_05_more_m2, inlet) {
+        (Some(exit), Some(inlet)) => text.push_str(&format!(
+            "; each 0.05 more costs {} of exit there, or else {} of inlets",
+            cm2(exit),
+            cm2(inlet)
+        )),
+        (Some(exit), None) => {
+            text.push_str(&format!(
+                "; each 0.05 more costs {} of exit there, and larger inlets do not make up for it",
+                cm2(exit)
+            ));
+        }
+        (None, Some(inlet)) => text.push_str(&format!(
+            "; no larger exit there makes up for 0.05 more, only {} more of inlets",
+            cm2(inlet)
+        )),
+        (None, None) => text.push_str("; nothing makes up for 0.05 more"),
+    }
+    if let Some(possible) = pressure.possible_up_to.filter(|_| inlet.is_some()) {
+        text.push_str(&format!(". Above {} no inlets within their bounds make up for it", signed(possible)));
+    }
+    text
+}

@@ -1,0 +1,216 @@
+//! Why the exits should be as large as that, in words.
+
+use super::Study;
+use super::course::{Course, part_of};
+use super::result::Reasons;
+use super::state::{State, observe};
+use super::trade::{Fitted, Trade};
+use crate::study::Model;
+use crate::study::describe::{STILL, ZERO_CELSIUS};
+use crate::study::size::Sizing;
+
+/// Rise or fall of a margin that is worth a word (K).
+const WORTH_A_WORD: f64 = 2.0;
+
+fn cm2(area: f64) -> String {
+    format!("{:.0} cm²", 1e4 * area)
+}
+
+/// Reasons of the figures, and remarks on margins that rise and fall.
+pub(super) fn reasons(study: &Study, trade: &Trade, course: &Course) -> (Reasons, Vec<String>) {
+    let none = "no inlets within their bounds reach the margins asked for, however large the exits";
+    let no_inlets = study.inlets.members.is_empty();
+    let knee = match (&trade.knee, &trade.smallest) {
+        (Some(_), _) if no_inlets => {
+            "there is no inlet to re-size: the smallest safe exits are also the best".to_string()
+        }
+        (Some(knee), Some(smallest)) if knee.0 <= smallest.0 * 1.002 => format!(
+            "already at the smallest safe exits one more cm² of exit saves less than one cm² of inlet; with {} of inlets",
+            cm2(knee.1.area)
+        ),
+        (Some(knee), _) => format!(
+            "exits and inlets together are smallest here, {} of exits with {} of inlets; beyond it one more cm² of exit saves less than one cm² of inlet",
+            cm2(knee.0),
+            cm2(knee.1.area)
+        ),
+        _ => none.to_string(),
+    };
+    let smallest_safe = match (&trade.smallest, &trade.short) {
+        (Some(_), Some(short)) => format!("any smaller, and {}", stands_in_the_way(study, short)),
+        (Some(_), None) => "even the smallest exits looked at would do".to_string(),
+        (None, Some(short)) => {
+            format!("{none}; at best, with {} of exits, {}", cm2(short.0), stands_in_the_way(study, short))
+        }
+        (None, None) => none.to_string(),
+    };
+    let pointless = match (trade.pointless, &trade.knee) {
+        (Some(_), Some(_)) if trade.largest.is_some() => {
+            "larger exits than these soon need larger inlets again".to_string()
+        }
+        (Some(_), Some(_)) if !no_inlets => {
+            "exits without end would spare less than 5 % of the inlets needed: what is left of the resistance lies in the inlets and behind them".to_string()
+        }
+        (Some(_), _) => "larger exits bring the worst part less than 1 K, the inlets as drawn".to_string(),
+        _ => "not reached within the areas looked at".to_string(),
+    };
+    let largest_safe = trade
+        .largest
+        .map(|_| "larger exits do harm again: air that should pass the parts goes another way".to_string());
+    (Reasons { knee, smallest_safe, largest_safe, pointless }, remarks(study, course))
+}
+
+/// "the oil in hairpin stays 12 K short, whatever the inlets; …".
+fn stands_in_the_way(study: &Study, short: &Fitted) -> String {
+    let mut case = study.with_exits(short.0);
+    let limits = {
+        let exits = case.clone();
+        let (sizing, _) = Sizing::of_inlets(&exits);
+        sizing.put(&mut case, &short.1.point);
+        sizing.in_the_way(&short.1)
+    };
+    let names: Vec<String> = limits.iter().map(|l| format!("the {} in {}", l.part, l.condition)).collect();
+    let mut text = match names.split_last() {
+        None => "a margin is missed".to_string(),
+        Some((last, [])) if limits[0].part.ends_with('s') => format!("{last} are short of their margin"),
+        Some((last, [])) => format!("{last} is short of its margin"),
+        Some((last, first)) => format!("{} and {last} are short of their margins", first.join(", ")),
+    };
+    text.push_str(", whatever the inlets");
+    let most = study.sizing.at_most(&short.1.point);
+    if !most.is_empty() {
+        text.push_str(&format!(" ({} at the largest allowed)", most.join(", ")));
+    }
+    let place = limits.first().and_then(|limit| study.case.condition(&limit.condition));
+    let state = observe(&case, &study.sizing, study.bay);
+    let seen = state.as_ref().and_then(|state| state.seen.iter().find(|seen| Some(seen.condition) == place));
+    if let (Some(seen), Some(bay)) = (seen, study.bay)
+        && let Some((pressure, _)) = seen.bay
+    {
+        text.push_str(&format!(": {} stands at {pressure:.0} Pa there", study.case.chambers[bay].name));
+        if let Some(ram) = ram(study, seen.condition).filter(|ram| *ram >= 0.5) {
+            text.push_str(&format!(", against {ram:.0} Pa that the stream brings"));
+        }
+    }
+    text
+}
+
+/// Dynamic pressure of a condition (Pa).
+fn ram(study: &Study, condition: usize) -> Option<f64> {
+    let model = Model::new(study.case).ok()?;
+    let operation =
+        crate::study::Operation::of_condition(study.case, &model, &study.case.conditions[condition].values);
+    let mut runner = crate::study::Runner::new(&model);
+    runner.prepare(&model, &operation);
+    Some(runner.moment.dynamic_pressure)
+}
+
+/// Margins that rise and fall along the way, condition by condition and part by part.
+fn remarks(study: &Study, course: &Course) -> Vec<String> {
+    let mut remarks = Vec::new();
+    let Some((_, first)) = course.states.first() else { return remarks };
+    for place in 0..first.seen.len() {
+        for part in 0..study.case.parts.len() {
+            remarks.extend(of_part(study, course, place, part));
+        }
+    }
+    for (passage, table) in study.case.passages.iter().enumerate() {
+        let exits = study.exits.members.iter().chain(&study.fixed);
+        if exits.into_iter().any(|exit| exit.passage == passage) {
+            remarks.extend(of_exit(study, course, passage, &table.name));
+        }
+    }
+    remarks
+}
+
+fn of_part(study: &Study, course: &Course, place: usize, part: usize) -> Option<String> {
+    let name = &study.case.parts[part].name;
+    let condition = &study.case.conditions[study.sizing.counting()[place]].name;
+    let kelvin = |state: &State| state.seen[place].kelvin[part];
+    let limit = Model::new(study.case).ok()?.network.parts[part].limit - ZERO_CELSIUS;
+    let hot = |at: &(f64, State)| format!("{:.0} °C at {}", limit - kelvin(&at.1), cm2(at.0));
+    let states = &course.states;
+    let (first, last) = (states.first()?, states.last()?);
+    let turn = course.turns.iter().find(|turn| {
+        turn.part.as_deref() == Some(name) && turn.condition == *condition && turn.forward_above
+    });
+    let lowest = states.iter().reduce(|a, b| if kelvin(&b.1) < kelvin(&a.1) { b } else { a })?;
+    let dips = kelvin(&lowest.1) < kelvin(&first.1).min(kelvin(&last.1)) - WORTH_A_WORD;
+    if let Some(turn) = turn {
+        let mut text = format!(
+            "in {condition}, hot air runs back through {} as long as the exits are below {}",
+            turn.passage,
+            cm2(turn.exit_area_m2)
+        );
+        if dips {
+            text.push_str(&format!(
+                "; there its air stands. The {name} first get hotter as the exits grow, then cooler: {}, {}, {}. First it stops blowing back, then it starts cooling",
+                hot(first),
+                hot(lowest),
+                hot(last)
+            ));
+        }
+        return Some(
+            text.replace(&format!("The {name} first get"), &format!("The {name} first {}", get(name))),
+        );
+    }
+    if dips {
+        return Some(format!(
+            "in {condition}, the margin of {name} falls before it rises: {}, {}, {}",
+            hot(first),
+            hot(lowest),
+            hot(last)
+        ));
+    }
+    let best = states.iter().reduce(|a, b| if kelvin(&b.1) > kelvin(&a.1) { b } else { a })?;
+    if kelvin(&best.1) - kelvin(&last.1) < WORTH_A_WORD {
+        return None;
+    }
+    let entering: Vec<&str> = study
+        .exits
+        .members
+        .iter()
+        .filter(|exit| last.1.seen[place].flows[exit.passage] < -STILL)
+        .map(|exit| exit.name.as_str())
+        .collect();
+    let flow = |at: &State| -> f64 {
+        let passages = (0..study.case.passages.len()).filter(|p| part_of(study, *p) == Some(part));
+        passages.map(|p| at.seen[place].flows[p].abs()).sum()
+    };
+    let why = if !entering.is_empty() {
+        format!(": air comes in through {} and leaves past no part", entering.join(" and "))
+    } else if flow(&last.1) < flow(&best.1) {
+        ": the other ways in take more of what leaves, and less air is drawn past it".to_string()
+    } else {
+        String::new()
+    };
+    let rises = if kelvin(&best.1) - kelvin(&first.1) > WORTH_A_WORD {
+        format!("{} is coolest with the exits at {} and hotter again beyond", name, cm2(best.0))
+    } else {
+        format!("larger exits make {name} hotter")
+    };
+    Some(format!("in {condition}, {rises}{why}: {}, {}", hot(best), hot(last)))
+}
+
+fn get(name: &str) -> &'static str {
+    if name.ends_with('s') && !name.ends_with("ss") { "get" } else { "gets" }
+}
+
+/// Exits through which air comes in.
+fn of_exit(study: &Study, course: &Course, passage: usize, name: &str) -> Option<String> {
+    let states = &course.states;
+    let conditions = study.sizing.counting().iter().enumerate().filter_map(|(place, condition)| {
+        let back: Vec<f64> =
+            states.iter().filter(|(_, s)| s.seen[place].flows[passage] < -STILL).map(|(a, _)| *a).collect();
+        let (low, high) = (back.first()?, back.last()?);
+        let condition = &study.case.conditions[*condition].name;
+        Some(if back.len() == states.len() {
+            format!("in {condition} at every exit area looked at")
+        } else if *high >= states.last()?.0 {
+            format!("in {condition} from {} on", cm2(*low))
+        } else {
+            format!("in {condition} between {} and {}", cm2(*low), cm2(*high))
+        })
+    });
+    let conditions: Vec<String> = conditions.collect();
+    (!conditions.is_empty()).then(|| format!("{name} lets air in instead of out {}", conditions.join(", ")))
+}

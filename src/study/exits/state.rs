@@ -1,0 +1,151 @@
+//! One state of the openings, solved in every condition that counts.
+
+use super::result::Outcome;
+use crate::case::Case;
+use crate::study::describe::{ZERO_CELSIUS, cooling_drag};
+use crate::study::size::Sizing;
+use crate::study::size::inlets::MET_WITHIN;
+use crate::study::{Model, Operation, Runner};
+use crate::thermal::MarginIs;
+
+/// What was found in one condition.
+#[derive(Clone, Debug)]
+pub(super) struct Seen {
+    /// Index of the condition.
+    pub condition: usize,
+    /// Distance of each part to its limit (K).
+    pub kelvin: Vec<f64>,
+    /// Flow of each passage (kg/s).
+    pub flows: Vec<f64>,
+    /// Pressure (Pa) and temperature (K) of the bay.
+    pub bay: Option<(f64, f64)>,
+    /// Cooling drag (N).
+    pub drag: f64,
+    /// What is left of the margin asked for, the worst part.
+    pub left: f64,
+    /// The least flow margin, ranked, and its part.
+    rank: (u8, f64, f64),
+    part: usize,
+}
+
+/// What was found in all of them.
+#[derive(Clone, Debug)]
+pub(super) struct State {
+    /// Condition by condition.
+    pub seen: Vec<Seen>,
+}
+
+/// Solves a case in the conditions that count, each from a cold start as `check` does.
+pub(super) fn observe(case: &Case, sizing: &Sizing, bay: Option<usize>) -> Option<State> {
+    let model = Model::new(case).ok()?;
+    let mut runner = Runner::new(&model);
+    let mut margins = Vec::new();
+    let mut seen = Vec::new();
+    for condition in sizing.counting() {
+        let operation = Operation::of_condition(case, &model, &case.conditions[*condition].values);
+        runner.prepare(&model, &operation);
+        runner.forget();
+        runner.solve().ok()?;
+        runner.margins(&model, &mut margins);
+        let kelvin: Vec<f64> = (0..case.parts.len())
+            .map(|part| runner.network.parts[part].limit - runner.state.part_temperature(part))
+            .collect();
+        let ranks = margins.iter().zip(&kelvin).enumerate().map(|(part, (margin, kelvin))| {
+            let (rank, value) = match margin.is {
+                MarginIs::Impossible => (0, 0.0),
+                MarginIs::Value => (1, margin.flow_margin.unwrap_or(-1.0)),
+                MarginIs::Unlimited => (2, 0.0),
+            };
+            ((rank, value, *kelvin), part)
+        });
+        let none = ((3, 0.0, f64::INFINITY), 0);
+        let (rank, part) = ranks.fold(none, |least, here| if here.0 < least.0 { here } else { least });
+        let bay = bay.map(|bay| (runner.state.pressure(bay), runner.state.chamber_temperature(bay)));
+        seen.push(Seen {
+            condition: *condition,
+            kelvin,
+            flows: runner.state.flow.clone(),
+            bay,
+            drag: cooling_drag(&runner),
+            left: sizing.left(&mut runner, &model).0,
+            rank,
+            part,
+        });
+    }
+    (!seen.is_empty()).then_some(State { seen })
+}
+
+impl State {
+    /// The condition of the least margin: no air would do before a number before none needed, then the
+    /// least flow margin, then the fewest kelvin.
+    pub fn worst(&self) -> &Seen {
+        self.seen[1..]
+            .iter()
+            .fold(&self.seen[0], |least, here| if here.rank < least.rank { here } else { least })
+    }
+
+    /// The part of the least margin.
+    pub fn worst_part(&self) -> usize {
+        self.worst().part
+    }
+
+    /// The least flow margin; −1 where no air would do.
+    pub fn least_margin(&self) -> Option<f64> {
+        match self.worst().rank {
+            (0, _, _) => Some(-1.0),
+            (1, value, _) => Some(value),
+            _ => None,
+        }
+    }
+
+    /// For a part the least distance to its limit (K) and the condition.
+    pub fn least_of(&self, part: usize) -> (f64, usize) {
+        let each = self.seen.iter().map(|seen| (seen.kelvin[part], seen.condition));
+        each.fold((f64::INFINITY, 0), |least, here| if here.0 < least.0 { here } else { least })
+    }
+
+    /// The least distance to a limit (K), the part and the condition.
+    pub fn least_kelvin(&self) -> (f64, usize, usize) {
+        let parts = self.seen.first().map_or(0, |seen| seen.kelvin.len());
+        let each = (0..parts).map(|part| {
+            let (kelvin, condition) = self.least_of(part);
+            (kelvin, part, condition)
+        });
+        each.fold((f64::INFINITY, 0, 0), |least, here| if here.0 < least.0 { here } else { least })
+    }
+
+    /// What is left of the margins asked for, the worst of all.
+    pub fn left(&self) -> f64 {
+        self.seen.iter().fold(f64::INFINITY, |least, seen| least.min(seen.left))
+    }
+
+    /// Whether every margin asked for is reached.
+    pub fn reached(&self) -> bool {
+        self.left() >= -MET_WITHIN
+    }
+
+    /// Cooling drag in a condition (N).
+    pub fn drag(&self, condition: usize) -> f64 {
+        self.seen.iter().find(|seen| seen.condition == condition).map_or(f64::NAN, |seen| seen.drag)
+    }
+
+    /// Pressure (Pa) and temperature (°C) of the bay in the condition of the least margin.
+    pub fn bay(&self) -> Option<(f64, f64)> {
+        self.worst().bay.map(|(pressure, temperature)| (pressure, temperature - ZERO_CELSIUS))
+    }
+
+    /// The margins in short.
+    pub fn outcome(&self, case: &Case) -> Outcome {
+        let (kelvin, part, condition) = self.least_kelvin();
+        let name = |list: &[crate::case::Named], index: usize| {
+            list.get(index).map_or(String::new(), |named| named.name.clone())
+        };
+        Outcome {
+            least_margin: self.least_margin(),
+            least_temperature_margin_K: kelvin,
+            part: name(&case.parts, part),
+            condition: name(&case.conditions, condition),
+            reached: self.reached(),
+        }
+    }
+}

@@ -1,0 +1,351 @@
+//! Inlets needed against exit area: the smallest safe exits, the knee, the end of all gain.
+
+use super::result::Point;
+use super::state::{State, observe};
+use super::{Study, Work};
+use crate::case::Case;
+use crate::study::result::Named;
+use crate::study::size::Sizing;
+use crate::study::size::inlets::Fit;
+use rayon::prelude::*;
+
+/// Exit areas of the first look, far below to far above what is drawn.
+const LOOK: usize = 18;
+/// The gain of larger exits that is next to nothing, as a share of the inlets needed.
+const NEXT_TO_NOTHING: f64 = 0.05;
+/// The same in kelvin, where no inlets will do.
+const NEXT_TO_NO_KELVIN: f64 = 1.0;
+/// No exits are looked at whose area in all passes this (m²).
+const LARGEST: f64 = 3.0;
+/// Relative width to which an end of what can be done is closed in.
+const CLOSE: f64 = 2e-4;
+
+/// Steps of work that the trade takes.
+pub(super) fn steps(points: usize) -> usize {
+    LOOK + 2 * points + 4
+}
+
+/// An exit area and the inlets that go with it.
+pub(super) type Fitted = (f64, Fit);
+
+/// What the trade found.
+pub(super) struct Trade {
+    pub points: Vec<Point>,
+    /// Inlets for the exits as drawn.
+    pub drawn: Option<Fit>,
+    pub smallest: Option<Fitted>,
+    pub largest: Option<f64>,
+    pub knee: Option<Fitted>,
+    pub pointless: Option<f64>,
+    /// The best that was found a little below the smallest safe exits, or anywhere if there are none.
+    pub short: Option<Fitted>,
+    /// Whether some inlets will do for exits far larger than all these.
+    pub range: (f64, f64),
+}
+
+fn fit(study: &Study, area: f64, wide: bool, more: &[Vec<f64>]) -> Option<Fit> {
+    let case = study.with_exits(area);
+    let (sizing, _) = Sizing::of_inlets(&case);
+    sizing.fit(wide, more)
+}
+
+fn geometric(low: f64, high: f64, count: usize) -> Vec<f64> {
+    let steps = (count.max(2) - 1) as f64;
+    (0..count.max(2)).map(|i| low * (high / low).powf(i as f64 / steps)).collect()
+}
+
+/// Areas of the re-sized inlets at a point.
+pub(super) fn areas(study: &Study, point: &[f64]) -> Named<f64> {
+    let groups = study.sizing.groups().zip(point);
+    Named(groups.flat_map(|(group, x)| group.iter().map(|m| (m.name.clone(), x.exp()))).collect())
+}
+
+/// A point of the trade.
+pub(super) fn point(study: &Study, area: f64, fit: Option<&Fit>, state: &State) -> Point {
+    let outcome = state.outcome(study.case);
+    let fits = fit.filter(|fit| fit.feasible());
+    let worst = state.worst();
+    Point {
+        exit_area_m2: area,
+        inlet_area_m2: fits.map(|fit| fit.area),
+        least_margin: outcome.least_margin,
+        least_temperature_margin_K: outcome.least_temperature_margin_K,
+        part: study.case.parts.get(state.worst_part()).map_or(String::new(), |part| part.name.clone()),
+        condition: study.case.conditions[worst.condition].name.clone(),
+        cooling_drag_N: state.drag(study.drag_at),
+        bay_pressure_Pa: state.bay().map(|bay| bay.0),
+        bay_temperature_C: state.bay().map(|bay| bay.1),
+        feasible: fits.is_some(),
+        reached_as_drawn: outcome.reached,
+        inlets_m2: fits.map(|fit| areas(study, &fit.point)),
+    }
+}
+
+/// The trade at about so many exit areas.
+pub(super) fn trade(study: &Study, points: usize, work: &Work) -> Trade {
+    let drawn_area = study.exits.area;
+    let most = (16.0 * drawn_area).max(8.0 * study.inlets.area).min(LARGEST).max(1.5 * drawn_area);
+    let look = geometric(drawn_area / 8.0, most, LOOK);
+    let first: Vec<Option<Fit>> = look
+        .par_iter()
+        .map(|area| {
+            let found = fit(study, *area, true, &[]);
+            work.step();
+            found
+        })
+        .collect();
+    let first: Vec<(f64, Option<Fit>)> = look.into_iter().zip(first).collect();
+    let range = range(study, &first);
+    let areas = areas_of(&first, range, points);
+    let near = |area: f64| -> Vec<&Fit> {
+        let below = first.iter().rfind(|(a, _)| *a <= area).and_then(|(_, fit)| fit.as_ref());
+        let above = first.iter().find(|(a, _)| *a > area).and_then(|(_, fit)| fit.as_ref());
+        below.into_iter().chain(above).collect()
+    };
+    let fits: Vec<Option<Fit>> = areas
+        .par_iter()
+        .map(|area| {
+            let neighbours = near(*area);
+            let agree = neighbours.iter().all(|f| f.feasible() == neighbours[0].feasible());
+            let more: Vec<Vec<f64>> = neighbours.iter().map(|fit| fit.point.clone()).collect();
+            let found = fit(study, *area, !agree, &more);
+            work.step();
+            found
+        })
+        .collect();
+    let fits = mended(study, &areas, fits);
+    let states: Vec<Option<State>> = areas
+        .par_iter()
+        .map(|area| {
+            let state = study.state_of(&study.with_exits(*area));
+            work.step();
+            state
+        })
+        .collect();
+    let mut all: Vec<(f64, Option<Fit>)> = areas.iter().copied().zip(fits.iter().cloned()).collect();
+    all.extend(first);
+    all.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let (smallest, short) = smallest(study, &all);
+    let largest = largest(study, &all);
+    let knee = knee(study, &all, smallest.as_ref());
+    let pointless = pointless(study, &all, &areas, &states, knee.as_ref().map(|knee| knee.0));
+    let solved = areas.iter().zip(&fits).zip(&states);
+    let mut points: Vec<Point> = solved
+        .filter_map(|((area, fit), state)| Some(point(study, *area, fit.as_ref(), state.as_ref()?)))
+        .collect();
+    // the ends of what can be done, and the knee, are points too
+    let named = smallest.iter().chain(&largest).chain(&knee);
+    points.extend(named.filter_map(|(area, fit)| {
+        Some(point(study, *area, Some(fit), &study.state_of(&study.with_exits(*area))?))
+    }));
+    points.sort_by(|a, b| a.exit_area_m2.total_cmp(&b.exit_area_m2));
+    points.dedup_by(|a, b| a.exit_area_m2 == b.exit_area_m2);
+    let largest = largest.map(|(area, _)| area);
+    let drawn = fit(study, drawn_area, true, &[]);
+    work.step();
+    Trade { points, drawn, smallest, largest, knee, pointless, short, range }
+}
+
+/// From exits too small to exits larger than is of use, the case as drawn within.
+fn range(study: &Study, first: &[(f64, Option<Fit>)]) -> (f64, f64) {
+    let drawn = study.exits.area;
+    let can: Vec<&(f64, Option<Fit>)> =
+        first.iter().filter(|(_, fit)| fit.as_ref().is_some_and(Fit::feasible)).collect();
+    let need = |entry: &(f64, Option<Fit>)| entry.1.as_ref().map_or(f64::INFINITY, |fit| fit.area);
+    let least = can.iter().map(|entry| need(entry)).fold(f64::INFINITY, f64::min);
+    let enough = can.iter().find(|entry| need(entry) <= (1.0 + NEXT_TO_NOTHING) * least).map(|e| e.0);
+    let (begins, ends) = (can.first().map(|e| e.0), can.last().map(|e| e.0));
+    let end = first.last().map_or(drawn, |e| e.0);
+    let low = 0.4 * begins.unwrap_or(drawn).min(drawn).max(first[0].0);
+    let high = match (enough, ends) {
+        // where larger exits do harm again, past that
+        (Some(enough), Some(ends)) if ends < end => (1.4 * ends).max(enough),
+        (Some(enough), _) => 1.25 * enough,
+        _ => 6.0 * drawn,
+    };
+    (low, high.max(1.6 * drawn).min(end.max(1.6 * drawn)))
+}
+
+/// Half of the areas over the whole range, half where the inlets needed change most.
+fn areas_of(first: &[(f64, Option<Fit>)], range: (f64, f64), points: usize) -> Vec<f64> {
+    let begins = first.iter().position(can);
+    let Some(begins) = begins else { return geometric(range.0, range.1, points) };
+    let from = first[begins.saturating_sub(1)].0.max(range.0);
+    let ends = first.iter().rposition(can).map_or(range.1, |end| first[(end + 1).min(first.len() - 1)].0);
+    let to = ends.min(3.0 * from).min(range.1);
+    let mut areas = geometric(range.0, range.1, points - points / 2);
+    areas.extend(geometric(from, to, points / 2).into_iter().filter(|area| area.is_finite()));
+    areas.sort_by(f64::total_cmp);
+    areas.dedup_by(|a, b| (*a / *b - 1.0).abs() < 1e-3);
+    areas
+}
+
+/// Points that stand out for the worse tried again from their neighbours.
+fn mended(study: &Study, areas: &[f64], fits: Vec<Option<Fit>>) -> Vec<Option<Fit>> {
+    let again = |index: usize| -> Option<Fit> {
+        let around = [index.checked_sub(1), Some(index + 1)];
+        let around: Vec<&Fit> = around
+            .into_iter()
+            .flatten()
+            .filter_map(|i| fits.get(i)?.as_ref())
+            .filter(|f| f.feasible())
+            .collect();
+        let largest = around.iter().map(|fit| fit.area).fold(0.0, f64::max);
+        let own = fits[index].as_ref();
+        let odd = own.is_none_or(|own| !own.feasible() || (around.len() == 2 && own.area > 1.01 * largest));
+        if around.is_empty() || !odd {
+            return None;
+        }
+        let starts: Vec<Vec<f64>> = around.iter().map(|fit| fit.point.clone()).collect();
+        let better = fit(study, areas[index], false, &starts)?;
+        let is_better = own.is_none_or(|own| {
+            better.feasible() && (!own.feasible() || better.area < own.area)
+                || !own.feasible() && better.violation < own.violation
+        });
+        is_better.then_some(better)
+    };
+    let better: Vec<Option<Fit>> = (0..areas.len()).into_par_iter().map(again).collect();
+    better.into_iter().zip(fits).map(|(better, own)| better.or(own)).collect()
+}
+
+fn can(entry: &(f64, Option<Fit>)) -> bool {
+    entry.1.as_ref().is_some_and(Fit::feasible)
+}
+
+/// Closes in on the end of what can be done between an area at which it can and one at which it
+/// cannot.
+fn end_between(study: &Study, good: Fitted, bad: f64) -> (Fitted, Option<Fitted>) {
+    let (mut good, mut bad, mut short) = (good, bad, None);
+    while (bad / good.0).ln().abs() > CLOSE {
+        let middle = (good.0 * bad).sqrt();
+        match fit(study, middle, false, std::slice::from_ref(&good.1.point)) {
+            Some(fit) if fit.feasible() => good = (middle, fit),
+            other => {
+                short = other.map(|fit| (middle, fit));
+                bad = middle;
+            }
+        }
+    }
+    (good, short)
+}
+
+fn smallest(study: &Study, all: &[(f64, Option<Fit>)]) -> (Option<Fitted>, Option<Fitted>) {
+    let best_short = || {
+        let fits = all.iter().filter_map(|(area, fit)| Some((*area, fit.clone()?)));
+        fits.reduce(|best, here| if here.1.violation < best.1.violation { here } else { best })
+    };
+    let Some(at) = all.iter().position(can) else { return (None, best_short()) };
+    let Some(fit) = all[at].1.clone() else { return (None, best_short()) };
+    let good = (all[at].0, fit);
+    // where the smallest exits looked at will do, there is no end to close in on
+    let Some(before) = at.checked_sub(1) else { return (Some(good), None) };
+    let (good, short) = end_between(study, good, all[before].0);
+    (Some(good), short.or_else(|| Some((all[before].0, all[before].1.clone()?))))
+}
+
+fn largest(study: &Study, all: &[(f64, Option<Fit>)]) -> Option<Fitted> {
+    let at = all.iter().rposition(can)?;
+    let bad = all.get(at + 1)?.0;
+    Some(end_between(study, (all[at].0, all[at].1.clone()?), bad).0)
+}
+
+/// Where exit and inlet area together are least, by golden sections of the logarithm.
+fn knee(study: &Study, all: &[(f64, Option<Fit>)], smallest: Option<&Fitted>) -> Option<Fitted> {
+    let smallest = smallest?.clone();
+    let mut fitted: Vec<Fitted> = vec![smallest.clone()];
+    fitted.extend(
+        all.iter().filter(|e| can(e) && e.0 > smallest.0).filter_map(|(a, fit)| Some((*a, fit.clone()?))),
+    );
+    let total = |f: &Fitted| f.0 + f.1.area;
+    if study.inlets.members.is_empty() {
+        return Some(smallest);
+    }
+    let at = (0..fitted.len()).reduce(|a, b| if total(&fitted[b]) < total(&fitted[a]) { b } else { a })?;
+    let mut best = fitted[at].clone();
+    let (mut low, mut high) =
+        (fitted[at.saturating_sub(1)].0.ln(), fitted[(at + 1).min(fitted.len() - 1)].0.ln());
+    let golden = 0.5 * (3.0 - 5.0_f64.sqrt());
+    let try_at = |x: f64, from: &Fitted| -> Option<Fitted> {
+        let found = fit(study, x.exp(), false, std::slice::from_ref(&from.1.point))?;
+        found.feasible().then(|| (x.exp(), found))
+    };
+    let (mut a, mut b) = (low + golden * (high - low), high - golden * (high - low));
+    let (mut at_a, mut at_b) = (try_at(a, &best), try_at(b, &best));
+    let value = |f: &Option<Fitted>| f.as_ref().map_or(f64::INFINITY, total);
+    while high - low > 2e-3 {
+        for found in [&at_a, &at_b].into_iter().flatten() {
+            if total(found) < total(&best) {
+                best = found.clone();
+            }
+        }
+        if value(&at_a) <= value(&at_b) {
+            (high, b, at_b) = (b, a, at_a);
+            a = low + golden * (high - low);
+            at_a = try_at(a, &best);
+        } else {
+            (low, a, at_a) = (a, b, at_b);
+            b = high - golden * (high - low);
+            at_b = try_at(b, &best);
+        }
+    }
+    Some(best)
+}
+
+/// From where on larger exits gain next to nothing: the inlets needed stay within 5 % of the least that
+/// any exits need; or, where no inlets will do, the margin as drawn within 1 K of the best.
+fn pointless(
+    study: &Study,
+    all: &[(f64, Option<Fit>)],
+    areas: &[f64],
+    states: &[Option<State>],
+    knee: Option<f64>,
+) -> Option<f64> {
+    let fits: Vec<(f64, f64)> =
+        all.iter().filter(|e| can(e)).filter_map(|(area, fit)| Some((*area, fit.as_ref()?.area))).collect();
+    let first_within = |list: &[(f64, f64)], bound: f64| -> Option<f64> {
+        let at = list.iter().position(|(_, value)| *value <= bound)?;
+        let (area, value) = list[at];
+        let Some((before, above)) = at.checked_sub(1).map(|i| list[i]) else { return Some(area) };
+        // between the two straight in the logarithm of the area
+        let share = (above - bound) / (above - value);
+        Some(before * (area / before).powf(share))
+    };
+    if fits.is_empty() || study.inlets.members.is_empty() {
+        let kelvin: Vec<(f64, f64)> = areas
+            .iter()
+            .zip(states)
+            .filter_map(|(area, state)| Some((*area, -state.as_ref()?.least_kelvin().0)))
+            .collect();
+        let best = kelvin.iter().map(|k| k.1).fold(f64::INFINITY, f64::min);
+        return first_within(&kelvin, best + NEXT_TO_NO_KELVIN);
+    }
+    let least = fits.iter().map(|f| f.1).fold(f64::INFINITY, f64::min);
+    first_within(&fits, (1.0 + NEXT_TO_NOTHING) * least).map(|area| area.max(knee.unwrap_or(0.0)))
+}
+
+/// The openings that the rest is reckoned with: those drawn where they reach what is asked for, else
+/// those of the knee, else those drawn.
+pub(super) struct Design {
+    pub case: Case,
+    pub exit_area: f64,
+    pub as_drawn: bool,
+    pub state: State,
+}
+
+impl Design {
+    pub fn of(study: &Study, trade: &Trade, drawn: &State) -> Design {
+        let as_drawn = || Design {
+            case: study.case.clone(),
+            exit_area: study.exits.area,
+            as_drawn: true,
+            state: drawn.clone(),
+        };
+        let Some((area, fit)) = trade.knee.as_ref().filter(|_| !drawn.reached()) else { return as_drawn() };
+        let mut case = study.with_exits(*area);
+        study.sizing.put(&mut case, &fit.point);
+        match observe(&case, &study.sizing, study.bay) {
+            Some(state) => Design { case, exit_area: *area, as_drawn: false, state },
+            None => as_drawn(),
+        }
+    }
+}

@@ -1,0 +1,152 @@
+//! One exit blocked, or blown into.
+
+use super::Study;
+use super::result::{RunsBack, WhatIf};
+use super::state::{State, observe};
+use super::trade::Design;
+use crate::case::{Case, Diagnostics, Loaded, tables as t, without};
+use crate::element::size::{COUNT, PRESSURE_COEFFICIENT};
+use crate::keys::values::{Fact, Origin};
+use crate::keys::{Kind, Slot};
+use crate::study::describe::STILL;
+use crate::study::opening::Opening;
+
+/// Pressure coefficient of an exit that yaw blows into: the high end of what body surfaces commonly see
+/// (from memory), which is the band of the default too.
+pub const BLOWN_INTO: f64 = 0.3;
+
+/// Each exit in turn blocked and blown into, with the openings as drawn and, where those miss what is
+/// asked for, with those of the knee.
+pub(super) fn what_if(study: &Study, loaded: &Loaded, design: &Design, drawn: &State) -> Vec<WhatIf> {
+    let exits: Vec<&Opening> = study.exits.members.iter().chain(&study.fixed).collect();
+    let pieces: f64 = exits.iter().map(|exit| exit.pieces).sum();
+    let mut list = Vec::new();
+    let mut states = vec![(study.case, true, drawn)];
+    if !design.as_drawn {
+        states.push((&design.case, false, &design.state));
+    }
+    for (case, as_drawn, before) in states {
+        for exit in &exits {
+            let name = if exit.pieces > 1.5 { format!("one of {}", exit.name) } else { exit.name.clone() };
+            let entry = |what, coefficient, then: Result<Option<State>, String>| {
+                let (then, why_not) = match then {
+                    Ok(Some(state)) => (Some(state), None),
+                    Ok(None) => (None, Some("no steady state was found".to_string())),
+                    Err(why) => (None, Some(why)),
+                };
+                WhatIf {
+                    exit: name.clone(),
+                    what,
+                    pressure_coefficient: coefficient,
+                    sizes_as_drawn: as_drawn,
+                    before: before.outcome(case),
+                    turned_round: then
+                        .as_ref()
+                        .map_or(Vec::new(), |then| turned(study, loaded, exit, what, before, then)),
+                    then: then.map(|then| then.outcome(case)),
+                    why_not,
+                }
+            };
+            if pieces > 1.5 {
+                let blocked = blocked(loaded, case, exit).map(|case| observe_again(study, &case));
+                list.push(entry("blocked", None, blocked));
+            }
+            let alone = exit.pieces < 1.5;
+            let lower = alone
+                && super::holes::pressure_of(case, exit)
+                    .is_some_and(|id| case.numbers.value(id) < BLOWN_INTO);
+            if lower {
+                let blown = blown_into(case, exit);
+                list.push(entry("blown into", Some(BLOWN_INTO), Ok(observe_again(study, &blown))));
+            }
+        }
+    }
+    list
+}
+
+/// A changed case in the conditions that count, margins and all as before.
+fn observe_again(study: &Study, case: &Case) -> Option<State> {
+    let (sizing, _) = crate::study::size::Sizing::of_inlets(case);
+    let bay = study.bay.and_then(|bay| case.chamber(&study.case.chambers[bay].name));
+    observe(case, &sizing, bay)
+}
+
+/// The case with one piece of an exit gone: its passage taken away as a layout would, or one fewer of
+/// several alike.
+fn blocked(loaded: &Loaded, sized: &Case, exit: &Opening) -> Result<Case, String> {
+    let table = &sized.passages[exit.passage];
+    for (values, key) in [(&table.values, &t::COUNT), (&table.elements[exit.element], &COUNT)] {
+        let id = values.id(key);
+        if let Some(id) = id.filter(|id| sized.numbers.value(*id) > 1.5) {
+            let mut case = sized.clone();
+            let count = case.numbers.value(id);
+            case.numbers.set(id, count - 1.0);
+            return Ok(case);
+        }
+    }
+    let document = without(&loaded.document, &[&table.name]);
+    let mut faults = Diagnostics::new();
+    let read = Case::read(&document, &mut faults);
+    let Some(mut case) = read else {
+        let why = faults.list().first().map_or(String::new(), |fault| fault.message.clone());
+        return Err(format!("without it the case does not hold together: {why}"));
+    };
+    // the sizes of the case that it is taken from
+    for fact in sized.numbers.facts() {
+        if let Some(id) = case.numbers.find(&fact.address) {
+            case.numbers.set(id, fact.value);
+        }
+    }
+    Ok(case)
+}
+
+/// The case with one exit blown into, whatever else lies at its place.
+fn blown_into(case: &Case, exit: &Opening) -> Case {
+    let mut case = case.clone();
+    let values = &mut case.passages[exit.passage].elements[exit.element];
+    let address = values.address_of(&PRESSURE_COEFFICIENT);
+    let place = values.place_of(&PRESSURE_COEFFICIENT);
+    let id = case.numbers.add(Fact {
+        address,
+        kind: Kind::Ratio,
+        value: BLOWN_INTO,
+        spread: None,
+        origin: Origin::Written(place),
+    });
+    if let Some(slot) = values.slot_mut(&PRESSURE_COEFFICIENT) {
+        *slot = Slot::Number(id);
+    }
+    case
+}
+
+/// Passages that run back then and did not before.
+fn turned(
+    study: &Study,
+    loaded: &Loaded,
+    exit: &Opening,
+    what: &str,
+    before: &State,
+    then: &State,
+) -> Vec<RunsBack> {
+    let gone =
+        what == "blocked" && then.seen.first().is_some_and(|s| s.flows.len() < study.case.passages.len());
+    let mut list = Vec::new();
+    for (was, is) in before.seen.iter().zip(&then.seen) {
+        for (passage, table) in loaded.case.passages.iter().enumerate() {
+            let at = match gone {
+                true if passage == exit.passage => continue,
+                true if passage > exit.passage => passage - 1,
+                _ => passage,
+            };
+            let outside = table.from == "outside" || table.to == "outside";
+            let leak = table.kind(0).is_some_and(|kind| kind.name == "leak");
+            if was.flows[passage] > -STILL && is.flows[at] < -STILL && outside && !leak {
+                list.push(RunsBack {
+                    passage: table.name.clone(),
+                    condition: study.case.conditions[was.condition].name.clone(),
+                });
+            }
+        }
+    }
+    list
+}
