@@ -1,5 +1,6 @@
 //! The command line: arguments in, exit status out.
 
+mod air;
 mod check;
 mod common;
 mod estimate;
@@ -44,6 +45,9 @@ enum Command {
     /// Run the stints of a case in time: peaks, seconds over a limit, queue and soak, with charts
     #[command(after_help = lap::EXAMPLE)]
     Lap(lap::Lap),
+    /// Draw the air of each condition: a plan with channels as wide as their flow
+    #[command(after_help = air::EXAMPLE)]
+    Air(air::Air),
     /// Size the free openings of a case, and write the sized case and its chart
     #[command(after_help = size::EXAMPLE)]
     Size(size::Size),
@@ -86,6 +90,7 @@ pub fn run() -> ExitCode {
         Command::Check(check) => check.run(),
         Command::Sweep(sweep) => sweep.run(),
         Command::Lap(lap) => lap.run(),
+        Command::Air(air) => air.run(),
         Command::Size(size) => size.run(),
         Command::Completions(completions) => completions.run(),
         Command::Manual(manual) => manual.run(),

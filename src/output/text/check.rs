@@ -1,6 +1,6 @@
 //! Every condition of a case.
 
-use super::layout::{MISSED, QUIET, heading, item, paragraph};
+use super::layout::{QUIET, heading, item, paragraph};
 use super::margins::{self, At};
 use super::way::{self, Way};
 use super::{condition, defaults, frame, side_by_side, warnings, words};
@@ -80,14 +80,5 @@ pub(super) fn pressure(out: &mut String, report: &Report) {
         );
         paragraph(out, QUIET, &text);
     }
-    let back = side_by_side::running_back(&report.conditions);
-    if !back.is_empty() {
-        heading(out, "Air that runs back");
-        for sentence in back {
-            for (index, line) in super::layout::wrap(&sentence, super::layout::WIDTH - 4).iter().enumerate() {
-                let indent = if index == 0 { "  " } else { "    " };
-                out.push_str(&format!("{indent}{}\n", super::layout::styled(MISSED, line)));
-            }
-        }
-    }
+    side_by_side::write_running_back(out, &side_by_side::running_back(&report.conditions));
 }
