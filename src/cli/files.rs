@@ -150,3 +150,22 @@ pub(super) fn stem(path: &Path) -> String {
 pub(super) fn folder_of(path: &Path) -> PathBuf {
     path.parent().map(Path::to_path_buf).unwrap_or_default()
 }
+
+/// Names as parts of file names, each but once.
+#[derive(Default)]
+pub(super) struct Slugs(Vec<String>);
+
+impl Slugs {
+    /// A name as part of a file name; `other` where nothing is left of it.
+    pub fn of(&mut self, name: &str, other: &str) -> String {
+        let plain = |c: char| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' };
+        let text: String = name.chars().map(plain).collect();
+        let text = text.split('-').filter(|word| !word.is_empty()).collect::<Vec<_>>().join("-");
+        let mut slug = if text.is_empty() { other.to_string() } else { text };
+        while self.0.contains(&slug) {
+            slug.push('-');
+        }
+        self.0.push(slug.clone());
+        slug
+    }
+}

@@ -1,7 +1,7 @@
 //! `lap`: part temperatures in time.
 
 use super::common::{Ready, print_json, print_text};
-use super::files::{Outputs, folder_of, stem};
+use super::files::{Outputs, Slugs, folder_of, stem};
 use super::{CaseArguments, Failure};
 use crate::case::render::render;
 use crate::case::tables as t;
@@ -113,24 +113,12 @@ impl Lap {
 
     fn add_charts(&self, outputs: &mut Outputs, report: &Report) -> Result<(), Failure> {
         let name = stem(&self.case.case);
-        let mut taken: Vec<String> = Vec::new();
+        let mut slugs = Slugs::default();
         for stint in &report.stints {
-            let mut slug = slug(&stint.name);
-            while taken.contains(&slug) {
-                slug.push('-');
-            }
+            let slug = slugs.of(&stint.name, "stint");
             let chart = course::temperatures(report, stint);
             outputs.add_chart(&format!("{name}-lap-{slug}"), &chart, !self.svg_only)?;
-            taken.push(slug);
         }
         Ok(())
     }
-}
-
-/// A name as part of a file name.
-fn slug(name: &str) -> String {
-    let plain = |c: char| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' };
-    let text: String = name.chars().map(plain).collect();
-    let text = text.split('-').filter(|word| !word.is_empty()).collect::<Vec<_>>().join("-");
-    if text.is_empty() { "stint".to_string() } else { text }
 }

@@ -1,5 +1,6 @@
 //! The command line: arguments in, exit status out.
 
+mod air;
 mod check;
 mod common;
 mod compare;
@@ -27,8 +28,8 @@ struct Arguments {
     command: Command,
 }
 
-const STATUS: &str = "Exit status: 0 every margin met; 1 solved, and a margin is missed (check), or no sizes can meet it \
-(size); 2 the case or the command line was refused; 3 the program failed.";
+const STATUS: &str = "Exit status: 0 every margin met, or a study done; 1 solved, and a margin is missed (check), or no sizes can \
+meet it (size); 2 the case or the command line was refused; 3 the program failed.";
 
 #[derive(Debug, Subcommand)]
 enum Command {
@@ -47,6 +48,9 @@ enum Command {
     /// Run the stints of a case in time: peaks, seconds over a limit, queue and soak, with charts
     #[command(after_help = lap::EXAMPLE)]
     Lap(lap::Lap),
+    /// Draw the air of each condition: a plan with channels as wide as their flow
+    #[command(after_help = air::EXAMPLE)]
+    Air(air::Air),
     /// Size the free openings of a case, and write the sized case and its chart
     #[command(after_help = size::EXAMPLE)]
     Size(size::Size),
@@ -98,6 +102,7 @@ pub fn run() -> ExitCode {
         Command::Check(check) => check.run(),
         Command::Sweep(sweep) => sweep.run(),
         Command::Lap(lap) => lap.run(),
+        Command::Air(air) => air.run(),
         Command::Size(size) => size.run(),
         Command::Compare(compare) => compare.run(),
         Command::Exits(exits) => exits.run(),

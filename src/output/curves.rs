@@ -72,7 +72,14 @@ pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
         }
     }
     let mut footnotes = vec![
-        "Steady state at each speed, in the lowest gear that keeps the engine within its range; a curve is broken where gears change.".to_string(),
+        format!(
+            "Steady state at each speed at {}, in the lowest gear that keeps the engine within its range; a curve is broken where gears change.",
+            if sweep.load >= 1.0 {
+                "full load".to_string()
+            } else {
+                format!("{:.0} % load", 100.0 * sweep.load)
+            }
+        ),
         "A flow margin is broken where no amount of air would do, or where none is needed.".to_string(),
     ];
     if !sweep.unsolved_m_s.is_empty() {

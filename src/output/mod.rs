@@ -1,5 +1,6 @@
 //! Views of a result: text, JSON, tables, charts. Nothing here solves anything.
 
+pub mod air;
 pub mod charts;
 pub mod course;
 pub mod curves;

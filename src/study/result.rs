@@ -318,6 +318,8 @@ pub struct Sizes {
     pub least_margin: Option<f64>,
     /// Whether every margin is reached.
     pub feasible: bool,
+    /// The conditions that count.
+    pub at: Vec<String>,
     /// What holds the sizes where they are.
     pub limited_by: Vec<LimitedBy>,
     /// Openings that end at a bound.
@@ -357,6 +359,8 @@ pub struct LimitedBy {
 /// Margin against speed.
 #[derive(Clone, Debug, Serialize)]
 pub struct Sweep {
+    /// Load at every speed.
+    pub load: f64,
     /// Points in order of speed.
     pub points: Vec<SweepPoint>,
     /// The lowest point of each part.

@@ -94,7 +94,7 @@ pub fn sweep(case: &Case, model: &Model, points: usize) -> Result<r::Sweep, NotS
             .filter_map(|part| lowest(&swept, &part.name).map(|low| (part.name.clone(), low)))
             .collect(),
     );
-    Ok(r::Sweep { points: swept, lowest, unsolved_m_s: unsolved })
+    Ok(r::Sweep { load, points: swept, lowest, unsolved_m_s: unsolved })
 }
 
 /// The lowest point of a part: impossible before a number before unlimited, then the least margin.

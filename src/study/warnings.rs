@@ -49,6 +49,8 @@ pub const CODES: &[(&str, &str)] = &[
     ("part-unused", "a part takes no heat and nothing cools it"),
     ("place-unused", "no element stands at a place"),
     ("limit-measured-where", "a limit does not say where it is measured"),
+    ("limit-unusual", "a limit is so high that its unit may be wrong"),
+    ("chamber-dead-end", "one passage alone joins a chamber, and no air moves through it"),
     ("pressure-above-sea-level", "the pressure is above that of the standard atmosphere at sea level"),
     ("power-correction-beyond-range", "the power correction is beyond what its standard accepts"),
     ("engine-air-shares", "the passages to the engine do not add up to the engine's air"),

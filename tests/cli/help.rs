@@ -2,12 +2,13 @@
 
 use super::program;
 
-const COMMANDS: [&str; 11] = [
+const COMMANDS: [&str; 12] = [
     "estimate",
     "start",
     "check",
     "sweep",
     "lap",
+    "air",
     "size",
     "compare",
     "exits",

@@ -1,5 +1,6 @@
 //! The program as its user meets it: exit statuses, files, refusals.
 
+mod air;
 mod exits;
 mod help;
 mod start;

@@ -10,6 +10,7 @@
 //! What a layout promises: no text lies on another text, and no text leaves the picture. When room is short the picture
 //! grows downwards; it never drops or shortens a label.
 
+mod air;
 mod area_chart;
 mod area_labels;
 mod area_layout;
@@ -37,6 +38,7 @@ mod theme;
 #[cfg(test)]
 mod tests;
 
+pub use air::{AirPicture, Channel, End, Room, Sign};
 pub use area_chart::{Band, BandChart};
 pub use font::font_face_css;
 pub use line_chart::{Axis, BadSide, Cap, Curve, LineChart, Marker, MarkerKind, Panel};

@@ -1,6 +1,6 @@
 //! Every condition of a case.
 
-use super::layout::{MISSED, QUIET, heading, item, paragraph};
+use super::layout::{QUIET, heading, item, paragraph};
 use super::margins::{self, At};
 use super::way::{self, Way};
 use super::{condition, defaults, everywhere, frame, side_by_side, warnings, words};
@@ -37,7 +37,10 @@ pub fn check(report: &Report, echoes: &[String], detail: bool) -> String {
 
 /// What takes the pressure on the way to each part where it is worst, and what runs backwards.
 pub(super) fn pressure(out: &mut String, report: &Report) {
-    let parts = margins::parts(report);
+    // where sizes were looked for, only what counts there
+    let counts = |at: &At| report.sizes.as_ref().is_none_or(|sizes| sizes.at.contains(&at.condition.name));
+    let mut parts = margins::parts(report);
+    parts.iter_mut().for_each(|part| part.retain(counts));
     let worst: Vec<&At> = parts.iter().filter_map(|part| margins::worst(part)).collect();
     if worst.is_empty() {
         return;
@@ -81,14 +84,5 @@ pub(super) fn pressure(out: &mut String, report: &Report) {
         );
         paragraph(out, QUIET, &text);
     }
-    let back = side_by_side::running_back(&report.conditions);
-    if !back.is_empty() {
-        heading(out, "Air that runs back");
-        for sentence in back {
-            for (index, line) in super::layout::wrap(&sentence, super::layout::WIDTH - 4).iter().enumerate() {
-                let indent = if index == 0 { "  " } else { "    " };
-                out.push_str(&format!("{indent}{}\n", super::layout::styled(MISSED, line)));
-            }
-        }
-    }
+    side_by_side::write_running_back(out, &side_by_side::running_back(&report.conditions));
 }

@@ -45,9 +45,9 @@ pub(super) fn echoes(out: &mut String, echoes: &[String], full: bool) {
     for echo in echoes {
         let lines = wrap(echo, WIDTH - 4);
         match lines.as_slice() {
-            [first, _, ..] if !full => {
+            [first, second, _, ..] if !full => {
                 cut = true;
-                let _ = writeln!(out, "  {first} …");
+                let _ = writeln!(out, "  {first}\n    {second} …");
             }
             _ => item(out, 2, "", echo),
         }

@@ -45,7 +45,9 @@ pub fn lap(report: &Report, written: &[String]) -> String {
 /// A time in seconds up to two minutes, then in minutes and seconds.
 fn time(seconds: f64) -> String {
     let whole = seconds.round();
-    if whole < 120.0 {
+    if seconds > 0.0 && whole < 1.0 {
+        "less than 1 s".to_string()
+    } else if whole < 120.0 {
         format!("{whole:.0} s")
     } else if whole < 7200.0 {
         let minutes = (whole / 60.0).floor();
@@ -319,7 +321,8 @@ fn outcome(stint: &Stint, stands: &Standing) -> String {
             None if part.peak_at_s > 1.0 => {
                 said.push(format!("the {name} no hotter than {}", words::celsius(part.peak_C)))
             }
-            None => said.push(format!("the {name} cool down")),
+            None if words::is_plural(name) => said.push(format!("the {name} cool down")),
+            None => said.push(format!("the {name} cools down")),
         }
     }
     for (name, air) in stands.chambers.iter() {
@@ -327,8 +330,12 @@ fn outcome(stint: &Stint, stands: &Standing) -> String {
             .chambers
             .get(name)
             .and_then(|over| over.limit_C.map(|limit| (limit, over.limit_for.clone())));
-        let mut text =
-            format!("the air in {name} at most {} after {}", words::celsius(air.peak_C), time(air.peak_at_s));
+        let when = if air.peak_at_s < 0.5 {
+            "at once".to_string()
+        } else {
+            format!("after {}", time(air.peak_at_s))
+        };
+        let mut text = format!("the air in {name} at most {} {when}", words::celsius(air.peak_C));
         if let (Some((limit, what)), Some(at)) = (limit, air.to_limit_s) {
             let what = what.unwrap_or_else(|| "its limit".to_string());
             text = format!("{text}, over the {} of {what} after {}", words::celsius(limit), time(at));

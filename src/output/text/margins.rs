@@ -5,11 +5,11 @@ use super::words::{self, is_missed};
 use crate::study::result::{Condition, Part, Report};
 
 /// A part in a condition.
-pub(super) struct At<'r> {
+pub(in crate::output) struct At<'r> {
     /// The condition.
-    pub(super) condition: &'r Condition,
+    pub(in crate::output) condition: &'r Condition,
     /// The part there.
-    pub(super) part: &'r Part,
+    pub(in crate::output) part: &'r Part,
 }
 
 impl At<'_> {
@@ -29,13 +29,13 @@ fn everywhere<'r>(report: &'r Report, index: usize) -> Vec<At<'r>> {
 }
 
 /// Every part of the case, in every condition.
-pub(super) fn parts(report: &Report) -> Vec<Vec<At<'_>>> {
+pub(in crate::output) fn parts(report: &Report) -> Vec<Vec<At<'_>>> {
     let count = report.conditions.first().map_or(0, |condition| condition.parts.len());
     (0..count).map(|index| everywhere(report, index)).collect()
 }
 
 /// The condition in which a part comes closest to its limit or goes furthest over it: by air.
-pub(super) fn worst<'a, 'r>(part: &'a [At<'r>]) -> Option<&'a At<'r>> {
+pub(in crate::output) fn worst<'a, 'r>(part: &'a [At<'r>]) -> Option<&'a At<'r>> {
     part.iter().min_by(|a, b| {
         let rank = |at: &At| words::rank(at.part.flow_margin, at.part.margin_is);
         let ((a, x), (b, y)) = (rank(a), rank(b));
@@ -49,7 +49,7 @@ fn fewest_kelvins<'a, 'r>(part: &'a [At<'r>]) -> Option<&'a At<'r>> {
 }
 
 /// How every part fares in every condition, in one sentence; and whether a margin is missed.
-pub(super) fn verdict(report: &Report) -> (String, bool) {
+pub(in crate::output) fn verdict(report: &Report) -> (String, bool) {
     let parts = parts(report);
     if parts.is_empty() {
         return ("The case names no condition and no part to check.".to_string(), false);
@@ -138,7 +138,7 @@ fn cold(part: &[At]) -> Option<String> {
 }
 
 /// The margins of every part in every condition: kelvins, then the temperature, then the air.
-pub(super) fn table(report: &Report) -> String {
+pub(in crate::output) fn table(report: &Report) -> String {
     let columns = [
         (Column::Wrapped, "part, and condition"),
         (Column::Right, "margin"),

@@ -5,6 +5,7 @@
 //! Temperatures come first and percentages second; kelvins, square centimetres and millimetres
 //! are whole.
 
+mod air;
 mod changes;
 mod check;
 mod compare;
@@ -17,17 +18,18 @@ mod exits;
 mod frame;
 mod lap;
 pub mod layout;
-mod margins;
-mod side_by_side;
+pub(super) mod margins;
+pub(super) mod side_by_side;
 mod size;
 mod sweep;
 mod warnings;
-mod way;
+pub(super) mod way;
 pub(super) mod words;
 
 #[cfg(test)]
 mod tests;
 
+pub use air::air;
 pub use changes::changes;
 pub use check::check;
 pub use compare::compare;

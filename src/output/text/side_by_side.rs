@@ -1,6 +1,8 @@
 //! The conditions side by side: what happens in each, in figures.
 
-use super::layout::{Cell, Column, GAP_OF_COLUMNS, QUIET, STRONG, Table, WIDTH, wrap};
+use super::layout::{
+    Cell, Column, GAP_OF_COLUMNS, MISSED, QUIET, STRONG, Table, WIDTH, heading, styled, wrap,
+};
 use super::way;
 use super::words;
 use crate::study::result::{Carburettor, Condition, FanTurning, Passage};
@@ -170,8 +172,22 @@ fn flow(passage: &Passage) -> String {
     }
 }
 
+/// What runs the wrong way, under its heading.
+pub(super) fn write_running_back(out: &mut String, sentences: &[String]) {
+    if sentences.is_empty() {
+        return;
+    }
+    heading(out, "Air that runs back");
+    for sentence in sentences {
+        for (index, line) in wrap(sentence, WIDTH - 4).iter().enumerate() {
+            let indent = if index == 0 { "  " } else { "    " };
+            out.push_str(&format!("{indent}{}\n", styled(MISSED, line)));
+        }
+    }
+}
+
 /// What runs the wrong way, one sentence for each passage.
-pub(super) fn running_back(conditions: &[Condition]) -> Vec<String> {
+pub(in crate::output) fn running_back(conditions: &[Condition]) -> Vec<String> {
     let passages = conditions.first().map_or(0, |c| c.passages.len());
     let mut sentences = Vec::new();
     for index in 0..passages {
@@ -204,10 +220,12 @@ fn against(condition: &Condition, passage: &Passage, several: bool) -> String {
     let way = way::Way::of(condition, passage);
     let Some((first, pascals)) = way.gives.first() else { return String::new() };
     let most = if several { format!("most in {}, ", words::name(&condition.name)) } else { String::new() };
-    let mut text = format!("; {most}driven by {} of {first}", words::pascals(*pascals));
+    let mut text = format!("; {most}driven by {} of {first}", words::few_pascals(*pascals));
     let holds = way.takes.iter().find(|(name, pascals)| {
         *pascals >= 0.5
-            && ["ram", "pressure in ", "body pressure"].iter().any(|start| name.starts_with(start))
+            && ["ram", "pressure in ", "body pressure", "warm air"]
+                .iter()
+                .any(|start| name.starts_with(start))
     });
     if let Some((name, pascals)) = holds {
         text.push_str(&format!(" against {} of {name}", words::pascals(*pascals)));

@@ -27,6 +27,15 @@ pub fn sweep(report: &Report, written: &[String]) -> String {
 }
 
 fn range(sweep: &Sweep) -> String {
+    format!("{} at {}", speeds_swept(sweep), load(sweep))
+}
+
+/// "full load", "45 % load".
+fn load(sweep: &Sweep) -> String {
+    if sweep.load >= 1.0 { "full load".to_string() } else { format!("{} load", words::share(sweep.load)) }
+}
+
+fn speeds_swept(sweep: &Sweep) -> String {
     match (sweep.points.first(), sweep.points.last()) {
         (Some(first), Some(last)) if sweep.points.len() > 1 => {
             format!("from {} to {}", words::whole(first.speed_m_s * 3.6), words::speed(last.speed_m_s))

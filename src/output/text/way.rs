@@ -11,30 +11,34 @@ use crate::study::result::{Chamber, Condition, Passage};
 const WORTH_A_WORD: f64 = 0.2;
 
 /// What drives the air of a passage along its real direction, and what takes it.
-pub(super) struct Way {
+pub(in crate::output) struct Way {
     /// What drives it: name and pascals.
-    pub(super) gives: Vec<(String, f64)>,
+    pub(in crate::output) gives: Vec<(String, f64)>,
     /// What takes it, the largest first.
-    pub(super) takes: Vec<(String, f64)>,
+    pub(in crate::output) takes: Vec<(String, f64)>,
 }
 
 impl Way {
     /// The way through a passage in a condition.
-    pub(super) fn of(condition: &Condition, passage: &Passage) -> Way {
+    pub(in crate::output) fn of(condition: &Condition, passage: &Passage) -> Way {
         let direction = if passage.mass_flow_kg_s < 0.0 { -1.0 } else { 1.0 };
         let mut way = Way { gives: Vec::new(), takes: Vec::new() };
         let labels = labels(passage);
         for (element, label) in passage.elements.iter().zip(&labels) {
             way.takes.push((label.clone(), element.loss_Pa.max(0.0)));
             way.gives.push((label.clone(), (-element.loss_Pa).max(0.0)));
-            way.drive(pusher(element.kind, label), direction * element.push_Pa);
+            way.drive(pusher(condition, element.kind, label), direction * element.push_Pa);
         }
         let end = if direction < 0.0 { &passage.from } else { &passage.to };
         let jet = if end == "outside" { "the jet".to_string() } else { format!("speed lost in {end}") };
         way.takes.push((jet, passage.last_velocity_head_Pa));
         for (end, sign) in [(&passage.from, 1.0), (&passage.to, -1.0)] {
             if let Some(chamber) = chamber(condition, end) {
-                way.drive(format!("pressure in {end}"), direction * sign * chamber.gauge_pressure_Pa);
+                // a space below the day's pressure draws where one above it pushes
+                let gives = direction * sign * chamber.gauge_pressure_Pa;
+                let word =
+                    if gives > 0.0 && chamber.gauge_pressure_Pa < 0.0 { "suction of" } else { "pressure in" };
+                way.drive(format!("{word} {end}"), gives);
             }
         }
         for side in [&mut way.gives, &mut way.takes] {
@@ -50,12 +54,12 @@ impl Way {
     }
 
     /// All that is taken (Pa).
-    pub(super) fn total(&self) -> f64 {
+    pub(in crate::output) fn total(&self) -> f64 {
         self.takes.iter().map(|(_, pascals)| pascals).sum()
     }
 
     /// "of 412 Pa, fins take 61 % and pressure in bay 25 %".
-    pub(super) fn in_words(&self) -> String {
+    pub(in crate::output) fn in_words(&self) -> String {
         let total = self.total();
         let Some((first, most)) = self.takes.first() else {
             return "nothing drives air through it".to_string();
@@ -74,8 +78,14 @@ impl Way {
     }
 }
 
-fn pusher(kind: &str, label: &str) -> String {
+fn pusher(condition: &Condition, kind: &str, label: &str) -> String {
     match kind {
+        // no wind on the openings: what pushes there is air of another weight
+        "ram-inlet" | "flush-inlet" | "wall-inlet" | "exit" | "leak"
+            if condition.dynamic_pressure_Pa <= 0.0 =>
+        {
+            "warm air rising".to_string()
+        }
         "ram-inlet" | "flush-inlet" => "ram".to_string(),
         "wall-inlet" | "exit" | "leak" => format!("body pressure at {label}"),
         _ => label.to_string(),
@@ -83,12 +93,12 @@ fn pusher(kind: &str, label: &str) -> String {
 }
 
 /// The chamber of a name; none for outside and engine.
-pub(super) fn chamber<'c>(condition: &'c Condition, name: &str) -> Option<&'c Chamber> {
+pub(in crate::output) fn chamber<'c>(condition: &'c Condition, name: &str) -> Option<&'c Chamber> {
     condition.chambers.iter().find(|chamber| chamber.name == name)
 }
 
 /// The elements of a passage by name: their own, else the kind, numbered from the second on.
-pub(super) fn labels(passage: &Passage) -> Vec<String> {
+pub(in crate::output) fn labels(passage: &Passage) -> Vec<String> {
     let kinds = passage.elements.iter().enumerate();
     kinds
         .map(|(index, element)| {
@@ -107,7 +117,7 @@ fn spaced(kind: &str) -> String {
 }
 
 /// The passages whose elements cool a part, the one with most air first.
-pub(super) fn passages_of<'c>(condition: &'c Condition, part: &str) -> Vec<&'c Passage> {
+pub(in crate::output) fn passages_of<'c>(condition: &'c Condition, part: &str) -> Vec<&'c Passage> {
     let serves = |passage: &&Passage| passage.elements.iter().any(|e| e.part.as_deref() == Some(part));
     let mut passages: Vec<&Passage> = condition.passages.iter().filter(serves).collect();
     passages.sort_by(|a, b| b.mass_flow_kg_s.abs().total_cmp(&a.mass_flow_kg_s.abs()));
@@ -115,7 +125,7 @@ pub(super) fn passages_of<'c>(condition: &'c Condition, part: &str) -> Vec<&'c P
 }
 
 /// What runs back through a reversed passage.
-pub(super) fn what_runs_back(condition: &Condition, passage: &Passage) -> String {
+pub(in crate::output) fn what_runs_back(condition: &Condition, passage: &Passage) -> String {
     match chamber(condition, &passage.to) {
         Some(chamber) if chamber.temperature_C > condition.air_temperature_C + 10.0 => {
             format!("hot {} air", chamber.name)

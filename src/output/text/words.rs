@@ -6,7 +6,7 @@ pub(in crate::output) fn whole(value: f64) -> String {
 }
 
 /// A number with so many decimals and a real minus sign, never "−0".
-pub(super) fn fixed(value: f64, decimals: usize) -> String {
+pub(in crate::output) fn fixed(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
     match text.strip_prefix('-') {
         Some(size) if size.bytes().all(|byte| byte == b'0' || byte == b'.') => size.to_string(),
@@ -16,17 +16,22 @@ pub(super) fn fixed(value: f64, decimals: usize) -> String {
 }
 
 /// A pressure in whole pascals.
-pub(super) fn pascals(value: f64) -> String {
+pub(in crate::output) fn pascals(value: f64) -> String {
     format!("{} Pa", whole(value))
 }
 
+/// Whole pascals, with words for less than one.
+pub(in crate::output) fn few_pascals(value: f64) -> String {
+    if value < 0.5 { "less than 1 Pa".to_string() } else { pascals(value) }
+}
+
 /// A temperature in whole degrees.
-pub(super) fn celsius(value: f64) -> String {
+pub(in crate::output) fn celsius(value: f64) -> String {
     format!("{} °C", whole(value))
 }
 
 /// Whole kelvins of a difference, in words where they would round to nothing.
-pub(super) fn kelvins(size: f64) -> String {
+pub(in crate::output) fn kelvins(size: f64) -> String {
     if size < 0.5 { "< 1 K".to_string() } else { format!("{} K", whole(size)) }
 }
 
@@ -40,12 +45,12 @@ pub(super) fn kelvins_signed(value: f64) -> String {
 }
 
 /// The distance to a limit: `+12 K`, or `over by 8 K`.
-pub(super) fn margin(kelvin: f64) -> String {
+pub(in crate::output) fn margin(kelvin: f64) -> String {
     if kelvin < 0.0 { format!("over by {}", kelvins(-kelvin)) } else { format!("+{} K", whole(kelvin)) }
 }
 
 /// Air against the air that is needed.
-pub(super) fn air(flow_margin: Option<f64>, margin_is: &str) -> String {
+pub(in crate::output) fn air(flow_margin: Option<f64>, margin_is: &str) -> String {
     match (margin_is, flow_margin) {
         ("unlimited", _) => "needs none".to_string(),
         ("impossible", _) => "no amount of air would do".to_string(),
@@ -62,7 +67,7 @@ pub(super) fn air(flow_margin: Option<f64>, margin_is: &str) -> String {
 }
 
 /// Whether a margin is missed.
-pub(super) fn is_missed(flow_margin: Option<f64>, margin_is: &str) -> bool {
+pub(in crate::output) fn is_missed(flow_margin: Option<f64>, margin_is: &str) -> bool {
     match margin_is {
         "impossible" => true,
         "value" => flow_margin.is_some_and(|margin| margin < 0.0),
@@ -71,7 +76,7 @@ pub(super) fn is_missed(flow_margin: Option<f64>, margin_is: &str) -> bool {
 }
 
 /// Order of margins: what no air would mend, then figures, then what needs no air.
-pub(super) fn rank(flow_margin: Option<f64>, margin_is: &str) -> (u8, f64) {
+pub(in crate::output) fn rank(flow_margin: Option<f64>, margin_is: &str) -> (u8, f64) {
     match margin_is {
         "impossible" => (0, 0.0),
         "value" => (1, flow_margin.unwrap_or(0.0)),
@@ -80,39 +85,39 @@ pub(super) fn rank(flow_margin: Option<f64>, margin_is: &str) -> (u8, f64) {
 }
 
 /// A mass flow in grams a second: whole from ten up, else to a tenth.
-pub(super) fn grams(kg_s: f64) -> String {
+pub(in crate::output) fn grams(kg_s: f64) -> String {
     let grams = kg_s.abs() * 1e3;
     fixed(grams, if grams < 9.95 { 1 } else { 0 })
 }
 
 /// A power in kilowatts, to a tenth.
-pub(super) fn kilowatts(watts: f64) -> String {
+pub(in crate::output) fn kilowatts(watts: f64) -> String {
     fixed(watts / 1e3, 1)
 }
 
 /// A road speed in whole kilometres an hour.
-pub(super) fn speed(m_s: f64) -> String {
+pub(in crate::output) fn speed(m_s: f64) -> String {
     format!("{} km/h", whole(m_s * 3.6))
 }
 
 /// A share in whole per cent.
-pub(super) fn share(value: f64) -> String {
+pub(in crate::output) fn share(value: f64) -> String {
     if value > 0.0 && value < 0.005 { "< 1 %".to_string() } else { format!("{} %", whole(value * 100.0)) }
 }
 
 /// Whole square centimetres.
-pub(super) fn square_centimetres(m2: f64) -> String {
+pub(in crate::output) fn square_centimetres(m2: f64) -> String {
     whole(m2 * 1e4)
 }
 
 /// The name of a condition in a sentence: in quotation marks where its own words would run into it.
-pub(super) fn name(name: &str) -> String {
+pub(in crate::output) fn name(name: &str) -> String {
     let runs_in = name.contains([',', ';', ':']) || name.contains(" and ") || name.contains(" in ");
     if runs_in { format!("\"{name}\"") } else { name.to_string() }
 }
 
 /// Units as a case file may write them, as they stand on paper.
-pub(super) fn on_paper(text: &str) -> String {
+pub(in crate::output) fn on_paper(text: &str) -> String {
     let mut paper = text.to_string();
     for (typed, printed) in
         [("degC", "°C"), ("kg/m3", "kg/m³"), ("m3/s", "m³/s"), ("cm3", "cm³"), ("cm2", "cm²")]
@@ -123,17 +128,17 @@ pub(super) fn on_paper(text: &str) -> String {
 }
 
 /// "is" or "are", by the look of a name.
-pub(super) fn is_or_are(name: &str) -> &'static str {
+pub(in crate::output) fn is_or_are(name: &str) -> &'static str {
     if is_plural(name) { "are" } else { "is" }
 }
 
 /// Whether a name looks like several things.
-pub(super) fn is_plural(name: &str) -> bool {
+pub(in crate::output) fn is_plural(name: &str) -> bool {
     name.ends_with('s') && !name.ends_with("ss")
 }
 
 /// "1 part", "3 parts".
-pub(super) fn count(number: usize, one: &str) -> String {
+pub(in crate::output) fn count(number: usize, one: &str) -> String {
     if number == 1 { format!("1 {one}") } else { format!("{number} {one}s") }
 }
 

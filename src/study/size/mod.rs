@@ -354,6 +354,7 @@ impl<'c> Sizing<'c> {
             smallest: if self.drag_at.is_some() { "drag" } else { "area" },
             least_margin: bench.least_margin(),
             feasible,
+            at: self.at.iter().map(|index| case.conditions[*index].name.clone()).collect(),
             limited_by,
             at_bound: r::Named(at_bound),
             remarks,

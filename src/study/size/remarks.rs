@@ -21,6 +21,7 @@ pub(super) fn remarks(
     limited_by: &[LimitedBy],
 ) -> Vec<String> {
     let mut remarks = Vec::new();
+    jumps_made(sizing, point, &mut remarks);
     alike_exits(sizing, &mut remarks);
     if feasible {
         not_needed(sizing, point, limited_by, &mut remarks);
@@ -70,12 +71,39 @@ fn alike_exits(sizing: &Sizing, remarks: &mut Vec<String>) {
     }
 }
 
+/// Changes of area that come to be by the sizes found, and that cost nothing since no element stands there.
+fn jumps_made(sizing: &Sizing, point: &[f64], remarks: &mut Vec<String>) {
+    let mut trial = sizing.case().clone();
+    sizing.set(&mut trial, point);
+    let Ok(model) = Model::new(&trial) else { return };
+    for (members, _) in sizing.openings() {
+        for opening in members {
+            let passage = &trial.passages[opening.passage];
+            let beside = [opening.element, opening.element + 1];
+            let near = |place: &str| {
+                beside.iter().filter_map(|i| passage.elements.get(*i)).any(|element| element.address == place)
+            };
+            let jumps = model.warnings.iter().filter(|w| w.code == "area-jump");
+            for jump in jumps.filter(|w| w.place.as_deref().is_some_and(near)) {
+                remarks.push(format!(
+                    "too small, or too good, {}: as sized, {}; then size again",
+                    opening.name, jump.message
+                ));
+            }
+        }
+    }
+}
+
 /// Openings that could as well be left out.
 fn not_needed(sizing: &Sizing, point: &[f64], limited_by: &[LimitedBy], remarks: &mut Vec<String>) {
     let case = sizing.case();
     for (index, (members, lower)) in sizing.openings().enumerate() {
         let Some(opening) = members.first() else { continue };
-        if point[index].exp() > lower * (1.0 + 1e-6) || opening.role(case) != Some(Role::Inlet) {
+        let feeds_engine = case.passages[opening.passage].to == "engine";
+        if feeds_engine
+            || point[index].exp() > lower * (1.0 + 1e-6)
+            || opening.role(case) != Some(Role::Inlet)
+        {
             continue;
         }
         let parts: Vec<&str> = case.passages[opening.passage]

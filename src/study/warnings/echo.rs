@@ -42,7 +42,7 @@ fn air_and_load(case: &Case, conditions: &[Condition]) -> Vec<String> {
     let each: Vec<String> = each.collect();
     if !each.is_empty() {
         lines.push(format!(
-            "load, at the flywheel, as a share of full throttle's power at that engine speed, not pedal travel: {}",
+            "load: {} (share of full throttle's power at that engine speed, at the flywheel; not pedal travel)",
             each.join("; ")
         ));
     }
@@ -66,7 +66,7 @@ fn inlets(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
                         .collect();
                     let left = range(&left, |share| format!("{:.0} %", 100.0 * share));
                     let left = if left.is_empty() { String::new() } else { format!(" leaves {left}") };
-                    format!("the skin's slow air after {:.0} mm{left}", 1e3 * layer.run)
+                    format!("the skin's slow air{left} after {:.0} mm", 1e3 * layer.run)
                 }
             };
             lines.push(format!(

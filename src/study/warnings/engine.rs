@@ -15,7 +15,7 @@ const CORRECTION: (f64, f64) = (0.93, 1.07);
 /// Air over fuel by mass at which petrol engines run (common practice).
 const AIR_FUEL: (f64, f64) = (10.0, 17.0);
 /// Share of the fuel's heat that cooled cylinders take at full power (common practice).
-const COOLING_BAND: (f64, f64) = (0.17, 0.26);
+const COOLING_BAND: (f64, f64) = (0.10, 0.26);
 /// Share of the fuel's heat that the oil takes at full power (common practice).
 const OIL_BAND: (f64, f64) = (0.03, 0.10);
 

@@ -11,11 +11,18 @@ use crate::keys::{Kind, Values};
 use crate::study::describe::ZERO_CELSIUS;
 use crate::study::model::{Model, day};
 
+/// Highest limit of an oil that needs no second look (°C, common practice).
+const MOST_OIL: f64 = 160.0;
+/// Highest limit of a finned part that needs none (°C, common practice).
+const MOST_METAL: f64 = 280.0;
+
 /// Looks at openings, parts, places and the air.
 pub(super) fn look(case: &Case, model: &Model, gathered: &mut Gathered) {
     look_at_openings(case, gathered);
     look_at_last_diffusers(case, model, gathered);
     look_at_parts(case, model, gathered);
+    look_at_units_of_limits(case, model, gathered);
+    look_at_dead_ends(case, gathered);
     look_at_places(case, gathered);
     look_at_pressure(case, gathered);
     look_at_wind(case, gathered);
@@ -82,6 +89,55 @@ fn look_at_wall_inlet(case: &Case, values: &Values, gathered: &mut Gathered) {
             what_to_do: "look for a place with a pressure above that of the day, or check the sign (suction is negative)".to_string(),
             size: -coefficient,
         });
+    }
+}
+
+/// Limits that would suit another unit.
+fn look_at_units_of_limits(case: &Case, model: &Model, gathered: &mut Gathered) {
+    for (index, part) in case.parts.iter().enumerate() {
+        let cooled_by = |law: fn(&Law) -> bool| {
+            let laws = model.network.laws.iter().zip(&model.part_of);
+            laws.filter(|(_, named)| **named == Some(index)).any(|(element, _)| law(element))
+        };
+        let (most, what) = if cooled_by(|law| matches!(law, Law::Core(_))) {
+            (MOST_OIL, "oil is commonly held to 105 to 120 °C, for a short while to 140 °C")
+        } else if cooled_by(|law| matches!(law, Law::Fins(_))) {
+            (MOST_METAL, "aluminium alloy weakens from about 260 °C")
+        } else {
+            continue;
+        };
+        let limit = case.view(&part.values).given(&t::LIMIT) - ZERO_CELSIUS;
+        if limit > most {
+            gathered.in_file(Sight {
+                code: "limit-unusual",
+                place: Some(address(case, &part.values, &t::LIMIT)),
+                seen: format!(
+                    "the limit is {}: {what} (common practice); {limit:.0} °F would be {:.0} °C",
+                    words::celsius(limit),
+                    (limit - 32.0) / 1.8
+                ),
+                what_to_do: "check the figure and its unit; keep it if the maker gives it".to_string(),
+                size: limit - most,
+            });
+        }
+    }
+}
+
+/// Chambers that one passage alone joins: no air moves through it.
+fn look_at_dead_ends(case: &Case, gathered: &mut Gathered) {
+    for chamber in &case.chambers {
+        let joins =
+            |passage: &&crate::case::PassageTable| passage.from == chamber.name || passage.to == chamber.name;
+        let mut joining = case.passages.iter().filter(joins);
+        if let (Some(only), None) = (joining.next(), joining.next()) {
+            gathered.in_file(Sight {
+                code: "chamber-dead-end",
+                place: Some(only.values.address.clone()),
+                seen: format!("the chamber {} has this one passage and no other (1 way), so that no air moves through it", chamber.name),
+                what_to_do: "check the chamber's name in from and to, or write the passage by which its air leaves or comes".to_string(),
+                size: 1.0,
+            });
+        }
     }
 }
 

@@ -1,5 +1,6 @@
 //! Tests of the charts.
 
+mod air;
 mod bands;
 mod lines;
 mod maps;

@@ -337,7 +337,7 @@ pub(super) fn swept() -> r::Report {
     r::Report {
         conditions: Vec::new(),
         worst: named(Vec::new()),
-        sweep: Some(r::Sweep { points, lowest, unsolved_m_s: vec![30.0] }),
+        sweep: Some(r::Sweep { load: 1.0, points, lowest, unsolved_m_s: vec![30.0] }),
         ..report()
     }
 }
@@ -359,6 +359,7 @@ pub(super) fn sized(feasible: bool) -> r::Report {
         smallest: "area",
         least_margin: Some(0.146),
         feasible,
+        at: report.conditions.iter().map(|condition| condition.name.clone()).collect(),
         limited_by: vec![if feasible {
             r::LimitedBy { part: "heads".into(), condition: "hairpin".into() }
         } else {

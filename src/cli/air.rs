@@ -1,0 +1,70 @@
+//! `air`: pictures of the air.
+
+use super::common::{Ready, print_json, print_text};
+use super::files::{Outputs, Slugs, folder_of, stem};
+use super::{CaseArguments, Failure};
+use crate::output::{air, text};
+use clap::Args;
+use std::path::PathBuf;
+
+pub(super) const EXAMPLE: &str = "Example: slowcorner air car.toml --condition hairpin --into charts\nWrites car-air-CONDITION, each as .svg and .png: a plan with channels as wide as their flow, arrows as the air runs.";
+
+#[derive(Debug, Args)]
+pub(super) struct Air {
+    #[command(flatten)]
+    case: CaseArguments,
+    /// Draw only the condition of this name; any number of times
+    #[arg(long, value_name = "NAME")]
+    condition: Vec<String>,
+    /// Folder for the pictures; default that of the case
+    #[arg(long, value_name = "FOLDER")]
+    into: Option<PathBuf>,
+    /// Write the pictures as SVG only
+    #[arg(long)]
+    svg_only: bool,
+}
+
+impl Air {
+    pub fn run(&self) -> Result<bool, Failure> {
+        let ready = Ready::read(&self.case)?;
+        self.check_names(&ready)?;
+        let mut outputs = Outputs::into(&self.into.clone().unwrap_or_else(|| folder_of(&self.case.case)))?;
+        let conditions = ready.conditions()?;
+        let report = ready.report(ready.case(), &ready.model, conditions);
+        let name = stem(&self.case.case);
+        let mut slugs = Slugs::default();
+        for condition in &report.conditions {
+            // a name keeps its file whichever of the others are drawn
+            let slug = slugs.of(&condition.name, "condition");
+            if self.condition.is_empty() || self.condition.contains(&condition.name) {
+                let picture = air::picture(&report, condition, &report.conditions);
+                outputs.add_chart(&format!("{name}-air-{slug}"), &picture, !self.svg_only)?;
+            }
+        }
+        let written = outputs.write(&self.case.case)?;
+        if self.case.json {
+            print_json(&report)?;
+        } else {
+            print_text(&text::air(&report, &self.condition, &written));
+        }
+        Ok(true)
+    }
+
+    fn check_names(&self, ready: &Ready) -> Result<(), Failure> {
+        let known: Vec<&str> =
+            ready.case().conditions.iter().map(|condition| condition.name.as_str()).collect();
+        if known.is_empty() {
+            return Err(Failure::Refused(format!(
+                "{} has no [[condition]], so that there is no air to draw\nWhat to do: write [[condition]] with a name, a speed and a gear or rpm",
+                self.case.case.display()
+            )));
+        }
+        match self.condition.iter().find(|name| !known.contains(&name.as_str())) {
+            Some(name) => Err(Failure::Refused(format!(
+                "there is no condition {name:?}\nWhat to do: name one of {}",
+                known.join(", ")
+            ))),
+            None => Ok(()),
+        }
+    }
+}

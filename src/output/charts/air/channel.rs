@@ -1,0 +1,173 @@
+//! A channel's outline, its arrow and its signs.
+
+use super::super::geometry::{Point, Rect};
+use super::super::hatch;
+use super::super::scene::Scene;
+use super::super::theme::{self, Colour};
+use super::Sign;
+use super::ramp::Ramp;
+
+/// Room for one sign along a channel.
+pub(super) const SIGN: f64 = 24.0;
+/// Width of a channel's edge.
+const EDGE_LINE: f64 = 0.9;
+const STANDS: &[f64] = &[3.0, 3.0];
+const BACK_HATCH: theme::Hatch = theme::Hatch::Lines { degrees: 45.0, apart: 6.0 };
+
+/// A channel as it lies on the picture.
+#[derive(Debug, Clone)]
+pub(super) struct Course {
+    /// Its middle from left to right.
+    pub middle: Vec<Point>,
+    pub width: f64,
+    /// Temperatures at its left and right end.
+    pub warmth: (f64, f64),
+    /// Where the one turns into the other.
+    pub turn: f64,
+    /// Whether the air runs to the right, to the left, or not at all.
+    pub motion: Motion,
+    /// Whether that is against the way in which it was written.
+    pub back: bool,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Motion {
+    Right,
+    Left,
+    None,
+}
+
+/// A smooth way from one height to another.
+pub(super) fn bend(middle: &mut Vec<Point>, to: Point) {
+    let Some(&from) = middle.last() else {
+        middle.push(to);
+        return;
+    };
+    if (from.1 - to.1).abs() > 0.05 {
+        for step in 1..16 {
+            let t = f64::from(step) / 16.0;
+            let rise = t * t * (3.0 - 2.0 * t);
+            middle.push((from.0 + t * (to.0 - from.0), from.1 + rise * (to.1 - from.1)));
+        }
+    }
+    middle.push(to);
+}
+
+impl Course {
+    pub(super) fn draw(&self, scene: &mut Scene, ramp: &Ramp) {
+        if self.motion == Motion::None {
+            scene.stroke(self.middle.clone(), theme::MUTED, 1.2, STANDS);
+            return;
+        }
+        let length = (0.3 * self.width + 8.0).clamp(9.0, 22.0);
+        let (first, last) = (self.middle[0].0, self.middle[self.middle.len() - 1].0);
+        let (from, to) = match self.motion {
+            Motion::Right => (first, last - length),
+            _ => (first + length, last),
+        };
+        let ends = (ramp.at(self.warmth.0), ramp.at(self.warmth.1));
+        let parts = [(from, self.turn.clamp(from, to), ends.0), (self.turn.clamp(from, to), to, ends.1)];
+        for (from, to, colour) in parts {
+            let outline = self.outline(from, to);
+            scene.fill(outline, colour);
+        }
+        let whole = self.outline(from, to);
+        if self.back && self.width > 3.0 {
+            hatch::draw(scene, &whole, BACK_HATCH, theme::INK);
+        }
+        let half = whole.len() / 2;
+        for edge in [&whole[..half], &whole[half..]] {
+            scene.stroke(edge.to_vec(), theme::INK, EDGE_LINE, &[]);
+        }
+        let (start, tip, colour) = match self.motion {
+            Motion::Right => (to, last, ends.1),
+            _ => (from, first, ends.0),
+        };
+        self.arrow(scene, start, tip, colour);
+    }
+
+    /// The outline between two places across: upper edge there, lower edge back.
+    fn outline(&self, from: f64, to: f64) -> Vec<Point> {
+        let mut inside = vec![(from, self.height_at(from))];
+        inside.extend(self.middle.iter().filter(|p| p.0 > from && p.0 < to));
+        inside.push((to, self.height_at(to)));
+        let half = self.width / 2.0;
+        let upper = inside.iter().map(|p| (p.0, p.1 - half));
+        let lower = inside.iter().rev().map(|p| (p.0, p.1 + half));
+        upper.chain(lower).collect()
+    }
+
+    /// Height of the middle at a place across.
+    pub(super) fn height_at(&self, x: f64) -> f64 {
+        let pair = self.middle.windows(2).find(|pair| x <= pair[1].0);
+        match pair {
+            Some([a, b]) if b.0 > a.0 => a.1 + ((x - a.0) / (b.0 - a.0)).clamp(0.0, 1.0) * (b.1 - a.1),
+            _ => self.middle.last().map_or(0.0, |p| p.1),
+        }
+    }
+
+    fn arrow(&self, scene: &mut Scene, start: f64, tip: f64, colour: Colour) {
+        let (base, point) = (self.height_at(start), self.height_at(tip));
+        let half = self.width / 2.0 + 4.5;
+        let head = vec![(start, base - half), (tip, point), (start, base + half)];
+        let fill = if self.width > 6.0 { colour } else { theme::INK };
+        scene.fill(head.clone(), fill);
+        scene.stroke([head.clone(), vec![head[0]]].concat(), theme::INK, 1.1, &[]);
+    }
+
+    /// Lines that part a channel into as many pieces as it stands for, over a straight stretch.
+    pub(super) fn partings(&self, scene: &mut Scene, pieces: usize, from: f64, to: f64) {
+        let pieces = pieces.min(8);
+        if self.width < 6.0 * pieces as f64 || self.motion == Motion::None {
+            return;
+        }
+        for piece in 1..pieces {
+            let y = self.height_at(from) + self.width * (piece as f64 / pieces as f64 - 0.5);
+            scene.line((from, y), (to, y), theme::INK, 0.6);
+        }
+    }
+}
+
+/// Draws a sign about a point of a channel of a width.
+pub(super) fn sign(scene: &mut Scene, sign: Sign, at: Point, width: f64) {
+    let tall = width.max(14.0) + 4.0;
+    match sign {
+        Sign::Fan => {
+            scene.dot(at, 9.5, theme::INK);
+            scene.dot(at, 8.3, theme::PAPER);
+            for blade in 0..3 {
+                let angle = f64::from(blade) * std::f64::consts::TAU / 3.0;
+                let tip = |turn: f64, reach: f64| {
+                    let (sine, cosine) = (angle + turn).sin_cos();
+                    (at.0 + reach * cosine, at.1 + reach * sine)
+                };
+                scene.fill(vec![at, tip(-0.15, 7.0), tip(0.35, 7.2), tip(0.75, 5.2)], theme::INK);
+            }
+        }
+        Sign::Fins => {
+            for fin in 0..5 {
+                let x = at.0 - 8.0 + 4.0 * f64::from(fin);
+                scene.line((x, at.1 - tall / 2.0), (x, at.1 + tall / 2.0), theme::INK, 1.3);
+            }
+        }
+        Sign::Core => {
+            let outline = Rect::centred(at, 17.0, tall).corners();
+            scene.fill(outline.clone(), theme::PAPER);
+            hatch::draw(scene, &outline, theme::Hatch::Crossed { apart: 5.0 }, theme::INK);
+            scene.stroke([outline.clone(), vec![outline[0]]].concat(), theme::INK, 1.2, &[]);
+        }
+        Sign::Screen => {
+            let (top, bottom) = ((at.0, at.1 - tall / 2.0), (at.0, at.1 + tall / 2.0));
+            scene.stroke(vec![top, bottom], theme::INK, 2.0, &[2.0, 2.4]);
+        }
+    }
+}
+
+/// A stretch of air running back, for the key.
+pub(super) fn back_sample(scene: &mut Scene, rect: &Rect, colour: Colour) {
+    scene.fill(rect.corners(), colour);
+    hatch::draw(scene, &rect.corners(), BACK_HATCH, theme::INK);
+    for y in [rect.top, rect.bottom] {
+        scene.line((rect.left, y), (rect.right, y), theme::INK, EDGE_LINE);
+    }
+}

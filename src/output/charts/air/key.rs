@@ -1,0 +1,117 @@
+//! What lightness, width and signs mean.
+
+use super::super::geometry::Rect;
+use super::super::scale::number;
+use super::super::scene::{Anchor, Scene};
+use super::super::{font, theme};
+use super::channel::{back_sample, sign};
+use super::ramp::Ramp;
+use super::{AirPicture, Sign, place};
+
+/// Height of a line of the key.
+const LINE: f64 = 26.0;
+/// Between two entries.
+const GAP: f64 = 24.0;
+/// Steps in which the scale of warmth is drawn.
+const STEPS: usize = 24;
+
+/// One entry: room for its sample, and its words.
+struct Entry {
+    what: What,
+    sample: f64,
+    words: String,
+}
+
+enum What {
+    Warmth,
+    Width(f64),
+    Sign(Sign),
+    Back,
+    Stands,
+}
+
+/// Draws the key under the plan and gives its lower edge.
+pub(super) fn draw(scene: &mut Scene, picture: &AirPicture, ramp: &Ramp, widest: f64, top: f64) -> f64 {
+    let edge = super::super::frame::EDGE;
+    let mut at = (edge, top);
+    for entry in entries(picture, widest) {
+        let low = matches!(entry.what, What::Warmth);
+        let before = if low { format!("{} °C", number(ramp.ends().0, 0)) } else { String::new() };
+        let words = if low { format!("{} °C", number(ramp.ends().1, 0)) } else { entry.words };
+        let lead = if low { theme::MARK.width(&before) + 6.0 } else { 0.0 };
+        let whole = lead + entry.sample + 6.0 + theme::MARK.width(&words);
+        if at.0 > edge && at.0 + whole > scene.width - edge {
+            at = (edge, at.1 + LINE);
+        }
+        let middle = at.1 + LINE / 2.0;
+        let line = theme::MARK.line_height();
+        let baseline = middle - line / 2.0 + font::baseline(theme::MARK.size, line);
+        if low {
+            scene.text((at.0, baseline), Anchor::Start, theme::MARK, &before);
+        }
+        let sample = Rect::new(at.0 + lead, middle - 7.0, entry.sample, 14.0);
+        draw_sample(scene, &entry.what, &sample, ramp);
+        scene.text((sample.right + 6.0, baseline), Anchor::Start, theme::MARK, &words);
+        at.0 += whole + GAP;
+    }
+    at.1 + LINE
+}
+
+fn entries(picture: &AirPicture, widest: f64) -> Vec<Entry> {
+    let mut entries = vec![Entry { what: What::Warmth, sample: 110.0, words: String::new() }];
+    if let Some((flow, words)) = &picture.scale {
+        let width = place::width_of(*flow, widest);
+        entries.push(Entry { what: What::Width(width), sample: 30.0, words: words.clone() });
+    }
+    let mut signs: Vec<Sign> = picture.channels.iter().flat_map(|channel| channel.signs.clone()).collect();
+    signs.sort();
+    signs.dedup();
+    for sign in signs {
+        let words = match sign {
+            Sign::Fan => "fan",
+            Sign::Fins => "fins give heat to the air",
+            Sign::Core => "a cooler gives heat to the air",
+            Sign::Screen => "screen",
+        };
+        entries.push(Entry { what: What::Sign(sign), sample: 20.0, words: words.to_string() });
+    }
+    if picture.channels.iter().any(|channel| channel.flow < 0.0) {
+        entries.push(Entry { what: What::Back, sample: 30.0, words: "runs backwards".to_string() });
+    }
+    if picture.channels.iter().any(|channel| channel.flow == 0.0) {
+        entries.push(Entry { what: What::Stands, sample: 30.0, words: "air stands".to_string() });
+    }
+    entries
+}
+
+fn draw_sample(scene: &mut Scene, what: &What, sample: &Rect, ramp: &Ramp) {
+    let middle = sample.centre().1;
+    match what {
+        What::Warmth => {
+            let (low, high) = ramp.ends();
+            for step in 0..STEPS {
+                let share = (step as f64 + 0.5) / STEPS as f64;
+                let left = sample.left + sample.width() * step as f64 / STEPS as f64;
+                // a little over the next, so that no seam shows
+                let right = (left + sample.width() / STEPS as f64 + 0.3).min(sample.right);
+                let rect = Rect { left, right, ..*sample };
+                scene.fill(rect.corners(), ramp.at(low + share * (high - low)));
+            }
+            let outline = sample.corners();
+            scene.stroke([outline.clone(), vec![outline[0]]].concat(), theme::AXIS, 0.8, &[]);
+        }
+        What::Width(width) => {
+            let rect = Rect::centred(sample.centre(), sample.width(), *width);
+            scene.fill(rect.corners(), ramp.at(ramp.ends().0));
+            for y in [rect.top, rect.bottom] {
+                scene.line((rect.left, y), (rect.right, y), theme::INK, 0.9);
+            }
+        }
+        What::Sign(which) => sign(scene, *which, sample.centre(), 10.0),
+        What::Back => back_sample(scene, sample, ramp.at(ramp.ends().1)),
+        What::Stands => {
+            let line = vec![(sample.left, middle), (sample.right, middle)];
+            scene.stroke(line, theme::MUTED, 1.2, &[3.0, 3.0]);
+        }
+    }
+}
