@@ -305,3 +305,51 @@ fn what_makes_a_point_worst_is_what_mends_it_when_put_right() {
     runner.solve().expect("solves");
     assert!((runner.network.parts[0].limit - runner.state.part_temperature(0)).abs() < 0.2);
 }
+
+/// As drawn, the air of the heads comes to a stand on a thin surface through the space searched, and it is
+/// there that they are hottest. A scan too coarse in clear air misses it, so this one steps by a thousandth.
+#[test]
+fn a_thin_surface_on_which_air_stands_hides_nothing() {
+    let case = quarry("100 cm2", &[]);
+    let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults}"));
+    let gearing = Gearing::read(&case, &model).expect("a drive");
+    let found = search(&case);
+    let heads = &found.worst[0];
+    let lines: Vec<(usize, f64)> = (0..gearing.rpm_per_speed.len())
+        .flat_map(|gear| (0..=124).map(move |i| (gear, (22.0 + f64::from(i)) / 3.6)))
+        .filter(|(gear, speed)| within(&case, &gearing, gear + 1, *speed))
+        .collect();
+    let scanned: Vec<(f64, f64)> = lines
+        .par_iter()
+        .map(|(gear, speed)| {
+            let mut runner = Runner::new(&model);
+            let mut hottest = (f64::INFINITY, 0.0);
+            for i in 0..=250 {
+                let mut operation =
+                    Operation::at_speed(&case, *speed, gearing.rpm_per_speed[*gear] * speed, 1.0);
+                operation.clear_air = 0.75 + 0.001 * f64::from(i);
+                runner.prepare(&model, &operation);
+                runner.forget();
+                runner.solve().expect("solves");
+                let kelvin = runner.network.parts[0].limit - runner.state.part_temperature(0);
+                if kelvin < hottest.0 {
+                    hottest = (kelvin, operation.clear_air);
+                }
+            }
+            hottest
+        })
+        .collect();
+    let own =
+        heads.fewest_kelvins.as_ref().map_or(heads.temperature_margin_K, |hot| hot.temperature_margin_K);
+    let (at, hottest) =
+        scanned.iter().enumerate().min_by(|a, b| a.1.0.total_cmp(&b.1.0)).expect("speeds were scanned");
+    let (gear, speed) = lines[at];
+    assert!(
+        own <= hottest.0 + 0.5,
+        "{} K in gear {} at {} km/h, {} of the ram left; found {own} K",
+        hottest.0,
+        gear + 1,
+        3.6 * speed,
+        hottest.1
+    );
+}

@@ -1,7 +1,7 @@
 //! From a low point to worse ones.
 
 use super::probe::{By, Mark, Point, Probe};
-use super::{CLEAR_AIRS, FINE, FINEST, LOADS, Search};
+use super::{CLEAR_AIRS, FINE, FINEST, LOADS, MOST_STEPS, SHARE_FINEST, SPEED_STEP, Search};
 
 /// A look from one point to worse ones.
 pub(super) struct Look<'l, 's, 'p> {
@@ -35,28 +35,38 @@ impl Look<'_, '_, '_> {
         }
     }
 
-    /// Goes to worse points in ever smaller steps of speed, load and clear air.
+    /// Goes to worse points step by step, one of speed, load and clear air after the other: a step that
+    /// finds a worse point is doubled for the next time, one that does not is halved.
     pub fn descend(&mut self) {
         let bounds = self.search.bounds;
         let speed = bounds.gears[self.best.0.gear].speed;
-        let half = |range: (f64, f64), count: usize| 0.5 * (range.1 - range.0) / (count - 1) as f64;
-        let mut steps = [FINE / 2.0, half(bounds.load, LOADS), half(bounds.clear_air, CLEAR_AIRS)];
-        while steps[0] > FINEST || steps[1] > 1e-3 || steps[2] > 1e-3 {
-            let at = self.best.0;
-            let mut moved = false;
-            for sign in [-1.0, 1.0] {
-                let within = |value: f64, range: (f64, f64)| value.clamp(range.0, range.1);
-                let tries = [
-                    Point { speed: within(at.speed + sign * steps[0], speed), ..at },
-                    Point { load: within(at.load + sign * steps[1], bounds.load), ..at },
-                    Point { clear_air: within(at.clear_air + sign * steps[2], bounds.clear_air), ..at },
-                ];
-                for point in tries.into_iter().filter(|point| *point != at) {
-                    moved |= self.take(point);
-                }
+        let grid = |range: (f64, f64), count: usize| (range.1 - range.0) / (count - 1) as f64;
+        let most = [SPEED_STEP, grid(bounds.load, LOADS), grid(bounds.clear_air, CLEAR_AIRS)];
+        let least = [FINEST, SHARE_FINEST, SHARE_FINEST];
+        let mut steps = [FINE / 2.0, most[1] / 2.0, most[2] / 2.0];
+        for _ in 0..MOST_STEPS {
+            if steps.iter().zip(&least).all(|(step, least)| step <= least) {
+                break;
             }
-            if !moved {
-                steps.iter_mut().for_each(|step| *step /= 2.0);
+            for axis in 0..3 {
+                let step = steps[axis];
+                let found = step > 0.0
+                    && [-step, step].into_iter().any(|step| {
+                        let at = self.best.0;
+                        let mut point = at;
+                        match axis {
+                            0 => point.speed = (at.speed + step).clamp(speed.0, speed.1),
+                            1 => point.load = (at.load + step).clamp(bounds.load.0, bounds.load.1),
+                            _ => {
+                                point.clear_air =
+                                    (at.clear_air + step).clamp(bounds.clear_air.0, bounds.clear_air.1);
+                            }
+                        }
+                        point != at && self.take(point)
+                    });
+                // a step already as small as it need be waits for the others
+                steps[axis] =
+                    if found { (2.0 * step).min(most[axis]) } else { (step / 2.0).max(0.5 * least[axis]) };
             }
         }
     }

@@ -36,13 +36,18 @@ const CLEAR_AIRS: usize = 3;
 /// Low points of each part, gear and day that are looked at closely.
 const CLOSE_LOOKS: usize = 4;
 /// Low points of each part and order that are gone through along whole lines.
-const POLISHED: usize = 3;
+const POLISHED: usize = 2;
 /// How often, at most.
 const ROUNDS: usize = 6;
 /// Steps in which a low point's neighbourhood is first gone through (m/s): 0.1 km/h.
 const FINE: f64 = 0.1 / 3.6;
 /// Step of speed at which the closer look ends (m/s): a hundredth of a km/h.
 const FINEST: f64 = 0.01 / 3.6;
+
+/// Steps of load and clear air at which it ends.
+const SHARE_FINEST: f64 = 1e-3;
+/// Rounds of steps, at most.
+const MOST_STEPS: usize = 60;
 
 /// What a search found.
 #[derive(Clone, Debug)]
@@ -210,10 +215,10 @@ impl<'s> Search<'s> {
             ] {
                 look.along(axis(range, count(range, 0.01)), set);
             }
-            look.descend();
             if look.best == before {
                 break;
             }
+            look.descend();
         }
         look.best
     }
