@@ -40,7 +40,7 @@ pub fn exits(report: &Report, written: &[String]) -> String {
         item(&mut out, 2, "", &text);
     }
     if !exits.remarks.is_empty() {
-        heading(&mut out, "Along the way, the inlets as drawn");
+        heading(&mut out, "Along the way");
         for remark in &exits.remarks {
             item(&mut out, 2, "", &format!("{}.", words::sentence(remark)));
         }
@@ -186,6 +186,7 @@ fn row(point: &Point, name: &str) -> Vec<Cell> {
     vec![
         Cell::new(if name.is_empty() { PLAIN } else { STRONG }, cm2(point.exit_area_m2)),
         match point.inlet_area_m2 {
+            Some(0.0) => Cell::from("will do"),
             Some(area) => Cell::from(cm2(area)),
             None => Cell::new(MISSED, "none do"),
         },

@@ -130,7 +130,12 @@ pub fn exits(loaded: &Loaded, points: usize, tell: Tell) -> Result<Exits, NotStu
     if which == Which::All {
         let why = if case.size.is_some() { "[size] frees no inlet" } else { "the case has no [size]" };
         let margins = if case.size.is_some() { "to its margins" } else { "to margins of zero" };
-        remarks.insert(0, format!("{why}: all inlets of cooling air are re-sized, {margins}"));
+        let what = if study.inlets.members.is_empty() {
+            "no inlet can be re-sized, and the exits are held"
+        } else {
+            "all inlets of cooling air are re-sized,"
+        };
+        remarks.insert(0, format!("{why}: {what} {margins}"));
     }
     let name = |index: usize| case.conditions[index].name.clone();
     let at_knee = trade.knee.as_ref().map(|(_, fit)| trade::areas(&study, &fit.point));

@@ -62,8 +62,15 @@ impl At<'_, '_> {
     fn fit(&self, coefficient: f64) -> Option<Fit> {
         let case = self.case(coefficient);
         let (sizing, _) = Sizing::of_inlets(&case);
-        let own = sizing.as_drawn();
-        sizing.fit(true, &[own]).filter(Fit::feasible)
+        let own = sizing.fit(false, &[sizing.as_drawn()]).filter(Fit::feasible);
+        own.or_else(|| sizing.fit(true, &[]).filter(Fit::feasible))
+    }
+
+    /// The same from inlets that do at a coefficient near by.
+    fn fit_from(&self, coefficient: f64, near: &Fit) -> Option<Fit> {
+        let case = self.case(coefficient);
+        let (sizing, _) = Sizing::of_inlets(&case);
+        sizing.fit(false, std::slice::from_ref(&near.point)).filter(Fit::feasible)
     }
 
     /// The highest coefficient from `from` on up to which `holds`; none where it always does.
@@ -118,15 +125,6 @@ pub(super) fn against(
     let now = study.case.numbers.value(*id);
     let whole = |value: f64| (value / STEP).round() * STEP;
     let low = whole((now - 0.2).min(-0.4).max(RANGE.0));
-    let points: Vec<Option<PressurePoint>> = (0..STEPS)
-        .into_par_iter()
-        .map(|step| {
-            let coefficient = (low + STEP * step as f64).min(RANGE.1);
-            let found = point(&at, coefficient);
-            work.step();
-            found
-        })
-        .collect();
     let scale = design.exit_area / study.exits.area;
     let area_here: f64 = exits.iter().map(|exit| exit.pieces * exit.area() * scale).sum();
     let keep = design.state.reached().then(|| at.highest(now, |c| at.left(c) >= -MET_WITHIN));
@@ -136,12 +134,28 @@ pub(super) fn against(
     let larger = more.and_then(|more| at.larger(more));
     let before = kept.and_then(|kept| at.fit(kept));
     let after = more.and_then(|more| at.fit(more));
-    let possible = match before {
-        Some(_) => kept.and_then(|kept| at.highest(kept, |c| at.fit(c).is_some())),
-        None => None,
-    };
+    let possible = before.as_ref().zip(kept).and_then(|(before, kept)| {
+        let last = std::cell::RefCell::new(before.clone());
+        at.highest(kept, |coefficient| {
+            let found = at.fit_from(coefficient, &last.borrow());
+            let holds = found.is_some();
+            found.into_iter().for_each(|fit| *last.borrow_mut() = fit);
+            holds
+        })
+    });
+    let points: Vec<Option<PressurePoint>> = (0..STEPS)
+        .into_par_iter()
+        .map(|step| {
+            let coefficient = (low + STEP * step as f64).min(RANGE.1);
+            // beyond the end of what can be done there is nothing to look for
+            let beyond = possible.is_some_and(|end| coefficient > end);
+            let found = point(&at, coefficient, !beyond);
+            work.step();
+            found
+        })
+        .collect();
     let mut points: Vec<PressurePoint> = points.into_iter().flatten().collect();
-    points.extend(possible.and_then(|end| point(&at, end)).filter(|point| point.feasible));
+    points.extend(possible.and_then(|end| point(&at, end, true)).filter(|point| point.feasible));
     points.sort_by(|a, b| a.pressure_coefficient.total_cmp(&b.pressure_coefficient));
     let mut pressure = Pressure {
         address: study.case.numbers.fact(*id).address.clone(),
@@ -162,10 +176,10 @@ pub(super) fn against(
     pressure
 }
 
-fn point(at: &At, coefficient: f64) -> Option<PressurePoint> {
+fn point(at: &At, coefficient: f64, search: bool) -> Option<PressurePoint> {
     let case = at.case(coefficient);
     let state = at.state(&case)?;
-    let fit = at.fit(coefficient);
+    let fit = if search { at.fit(coefficient) } else { None };
     Some(PressurePoint {
         pressure_coefficient: coefficient,
         inlet_area_m2: fit.as_ref().map(|fit| fit.area),

@@ -75,7 +75,9 @@ fn stands_in_the_way(study: &Study, short: &Fitted) -> String {
         Some((last, [])) => format!("{last} is short of its margin"),
         Some((last, first)) => format!("{} and {last} are short of their margins", first.join(", ")),
     };
-    text.push_str(", whatever the inlets");
+    if !study.inlets.members.is_empty() {
+        text.push_str(", whatever the inlets");
+    }
     let most = study.sizing.at_most(&short.1.point);
     if !most.is_empty() {
         text.push_str(&format!(" ({} at the largest allowed)", most.join(", ")));
@@ -86,7 +88,8 @@ fn stands_in_the_way(study: &Study, short: &Fitted) -> String {
     if let (Some(seen), Some(bay)) = (seen, study.bay)
         && let Some((pressure, _)) = seen.bay
     {
-        text.push_str(&format!(": {} stands at {pressure:.0} Pa there", study.case.chambers[bay].name));
+        let pressure = format!("{pressure:.0}").replace('-', "−");
+        text.push_str(&format!(": {} stands at {pressure} Pa there", study.case.chambers[bay].name));
         if let Some(ram) = ram(study, seen.condition).filter(|ram| *ram >= 0.5) {
             text.push_str(&format!(", against {ram:.0} Pa that the stream brings"));
         }

@@ -107,7 +107,12 @@ pub(super) fn trade(study: &Study, points: usize, work: &Work) -> Trade {
         .map(|area| {
             let neighbours = near(*area);
             let agree = neighbours.iter().all(|f| f.feasible() == neighbours[0].feasible());
-            let more: Vec<Vec<f64>> = neighbours.iter().map(|fit| fit.point.clone()).collect();
+            // where both fall short, the way on from the one nearer to what is asked for
+            let short = agree && neighbours.iter().any(|fit| !fit.feasible());
+            let nearest =
+                neighbours.iter().copied().reduce(|a, b| if b.violation < a.violation { b } else { a });
+            let kept = if short { nearest.into_iter().collect() } else { neighbours };
+            let more: Vec<Vec<f64>> = kept.iter().map(|fit| fit.point.clone()).collect();
             let found = fit(study, *area, !agree, &more);
             work.step();
             found
