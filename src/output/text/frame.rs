@@ -47,7 +47,7 @@ pub(super) fn echoes(out: &mut String, echoes: &[String], full: bool) {
         match lines.as_slice() {
             [first, second, _, ..] if !full => {
                 cut = true;
-                let _ = writeln!(out, "  {first}\n    {second} …");
+                let _ = writeln!(out, "  {first}\n  {second} …");
             }
             _ => item(out, 2, "", echo),
         }
