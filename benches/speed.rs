@@ -173,12 +173,13 @@ fn processes() {
     let case = concat!(env!("CARGO_MANIFEST_DIR"), "/cases/quarry-sprinter.toml");
     let program = env!("CARGO_BIN_EXE_slowcorner");
     let recorded = recorded(out.path());
-    let runs: [(&str, Vec<&str>, f64); 5] = [
+    let runs: [(&str, Vec<&str>, f64); 6] = [
         ("check", vec!["check", case], 1.0),
         ("sweep of 200 speeds, SVG", vec!["sweep", case, "--svg-only", "--into", &into], 3.0),
         ("sweep of 200 speeds, SVG and PNG", vec!["sweep", case, "--into", &into], 20.0),
         ("lap 90 s at 0.1 s, 30 times", vec!["lap", &recorded, "--stint", "recorded", "--into", &into], 20.0),
         ("size", vec!["size", case, "--into", &into], 10.0),
+        ("report", vec!["report", case, "--into", &into], 20.0),
     ];
     let once = |name: &str, arguments: &[&str]| -> Option<f64> {
         let begun = Instant::now();

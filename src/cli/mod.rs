@@ -6,6 +6,7 @@ mod common;
 mod estimate;
 mod files;
 mod lap;
+mod report;
 mod shell;
 mod size;
 mod start;
@@ -51,6 +52,9 @@ enum Command {
     /// Size the free openings of a case, and write the sized case and its chart
     #[command(after_help = size::EXAMPLE)]
     Size(size::Size),
+    /// Everything that a case makes possible, as one page to print and hand on
+    #[command(after_help = report::EXAMPLE)]
+    Report(report::Report),
     /// Write a script that completes commands and options in a shell, to standard output
     #[command(after_help = shell::COMPLETIONS_EXAMPLE)]
     Completions(shell::Completions),
@@ -92,6 +96,7 @@ pub fn run() -> ExitCode {
         Command::Lap(lap) => lap.run(),
         Command::Air(air) => air.run(),
         Command::Size(size) => size.run(),
+        Command::Report(report) => report.run(),
         Command::Completions(completions) => completions.run(),
         Command::Manual(manual) => manual.run(),
     };

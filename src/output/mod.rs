@@ -6,5 +6,6 @@ pub mod course;
 pub mod curves;
 pub mod figures;
 pub mod reference;
+pub mod report;
 pub mod table;
 pub mod text;

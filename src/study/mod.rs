@@ -1,11 +1,14 @@
 //! What a builder asks: estimate, check, sweep, size.
 
 pub mod check;
+pub mod deciding;
 pub mod describe;
 pub mod estimate;
+pub mod everything;
 pub mod lap;
 pub mod model;
 pub mod opening;
+pub mod openings;
 pub mod operation;
 pub mod result;
 pub mod size;

@@ -2,8 +2,8 @@
 
 use super::program;
 
-const COMMANDS: [&str; 9] =
-    ["estimate", "start", "check", "sweep", "lap", "air", "size", "completions", "manual"];
+const COMMANDS: [&str; 10] =
+    ["estimate", "start", "check", "sweep", "lap", "air", "size", "report", "completions", "manual"];
 
 /// The commands that a help or a manual names, so that a new one is not left out here.
 fn help(arguments: &[&str]) -> String {

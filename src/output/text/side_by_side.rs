@@ -14,9 +14,9 @@ const HEAD: usize = 13;
 type Tell<'a> = dyn Fn(&Condition) -> String + 'a;
 
 /// One line of the table: its name and what it says of each condition.
-struct Line {
-    name: String,
-    cells: Vec<String>,
+pub(in crate::output) struct Line {
+    pub(in crate::output) name: String,
+    pub(in crate::output) cells: Vec<String>,
 }
 
 /// All conditions side by side, in as many tables as the width of the page asks for.
@@ -64,7 +64,7 @@ pub(super) fn table(conditions: &[Condition]) -> String {
     out
 }
 
-fn lines(conditions: &[Condition]) -> Vec<Vec<Line>> {
+pub(in crate::output) fn lines(conditions: &[Condition]) -> Vec<Vec<Line>> {
     let line = |name: &str, tell: &Tell| Line {
         name: name.to_string(),
         cells: conditions.iter().map(tell).collect(),
