@@ -180,6 +180,7 @@ fn processes() {
         ("lap 90 s at 0.1 s, 30 times", vec!["lap", &recorded, "--stint", "recorded", "--into", &into], 20.0),
         ("size", vec!["size", case, "--into", &into], 10.0),
         ("exits with map", vec!["exits", case, "--into", &into], 80.0),
+        ("report", vec!["report", case, "--into", &into], 20.0),
     ];
     let once = |name: &str, arguments: &[&str]| -> Option<f64> {
         let begun = Instant::now();

@@ -10,7 +10,7 @@ use crate::study::lap::record::{self, Record};
 use crate::study::lap::{self, NotRun};
 use crate::study::result::Report;
 use clap::Args;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 pub(super) const EXAMPLE: &str = "Example: slowcorner lap car.toml --into charts --csv lap.csv\nRuns every [[stint]] of the case; writes car-lap-STINT as .svg and .png.";
 
@@ -86,29 +86,12 @@ impl Lap {
 
     /// Reads the recorded run of every stint that names one, beside the case where its path is relative.
     fn records(&self, ready: &Ready) -> Result<Vec<Option<Record>>, Failure> {
-        let folder = folder_of(&self.case.case);
-        let read = |name: &str| -> Result<Record, Failure> {
-            let path = folder.join(name);
-            let refuse = |line: Option<u64>, what: &str, way_out: &str| {
-                let at = line.map_or(String::new(), |line| format!(", line {line}"));
-                Failure::Refused(format!("{}{at}: {what}\nWhat to do: {way_out}", path.display()))
-            };
-            let file = std::fs::File::open(&path).map_err(|error| {
-                refuse(
-                    None,
-                    &format!("cannot be read: {error}"),
-                    "check trace in the case; its path is taken from the folder of the case",
-                )
-            })?;
-            if file.metadata().is_ok_and(|metadata| metadata.is_dir()) {
-                return Err(refuse(None, "it is a folder", "name the CSV file itself"));
-            }
-            record::read(file).map_err(|fault| {
-                refuse(fault.line, &format!("{} ({})", fault.message, fault.code), &fault.what_to_do)
-            })
-        };
         let stints = ready.case().stints.iter();
-        stints.map(|stint| stint.values.text(&t::TRACE).map(read).transpose()).collect()
+        stints
+            .map(|stint| {
+                stint.values.text(&t::TRACE).map(|name| read_record(&self.case.case, name)).transpose()
+            })
+            .collect()
     }
 
     fn add_charts(&self, outputs: &mut Outputs, report: &Report) -> Result<(), Failure> {
@@ -121,4 +104,26 @@ impl Lap {
         }
         Ok(())
     }
+}
+
+/// Reads a recorded run, beside the case where its path is relative.
+pub(super) fn read_record(case: &Path, name: &str) -> Result<Record, Failure> {
+    let path = folder_of(case).join(name);
+    let refuse = |line: Option<u64>, what: &str, way_out: &str| {
+        let at = line.map_or(String::new(), |line| format!(", line {line}"));
+        Failure::Refused(format!("{}{at}: {what}\nWhat to do: {way_out}", path.display()))
+    };
+    let file = std::fs::File::open(&path).map_err(|error| {
+        refuse(
+            None,
+            &format!("cannot be read: {error}"),
+            "check trace in the case; its path is taken from the folder of the case",
+        )
+    })?;
+    if file.metadata().is_ok_and(|metadata| metadata.is_dir()) {
+        return Err(refuse(None, "it is a folder", "name the CSV file itself"));
+    }
+    record::read(file).map_err(|fault| {
+        refuse(fault.line, &format!("{} ({})", fault.message, fault.code), &fault.what_to_do)
+    })
 }

@@ -9,6 +9,7 @@ mod exits;
 mod files;
 mod lap;
 mod progress;
+mod report;
 mod shell;
 mod size;
 mod start;
@@ -60,6 +61,9 @@ enum Command {
     /// Why the exits should be as large as that: inlets needed, margins, knee, pressure, map, with charts
     #[command(after_help = exits::EXAMPLE)]
     Exits(exits::Exits),
+    /// Everything that a case makes possible, as one page to print and hand on
+    #[command(after_help = report::EXAMPLE)]
+    Report(report::Report),
     /// Write a script that completes commands and options in a shell, to standard output
     #[command(after_help = shell::COMPLETIONS_EXAMPLE)]
     Completions(shell::Completions),
@@ -106,6 +110,7 @@ pub fn run() -> ExitCode {
         Command::Size(size) => size.run(),
         Command::Compare(compare) => compare.run(),
         Command::Exits(exits) => exits.run(),
+        Command::Report(report) => report.run(),
         Command::Completions(completions) => completions.run(),
         Command::Manual(manual) => manual.run(),
         Command::Schema(schema) => schema.run(),

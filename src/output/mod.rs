@@ -7,6 +7,7 @@ pub mod curves;
 pub mod figures;
 pub mod overlay;
 pub mod reference;
+pub mod report;
 pub mod schema;
 pub mod table;
 pub mod text;

@@ -22,16 +22,25 @@ pub struct ConditionUnsolved {
 /// # Errors
 /// The first condition for which no steady state was found.
 pub fn check(case: &Case, model: &Model) -> Result<Vec<Condition>, ConditionUnsolved> {
+    let (conditions, mut unsolved) = solved(case, model);
+    if unsolved.is_empty() { Ok(conditions) } else { Err(unsolved.swap_remove(0)) }
+}
+
+/// Every condition that has a steady state, and those that have none.
+pub fn solved(case: &Case, model: &Model) -> (Vec<Condition>, Vec<ConditionUnsolved>) {
     let mut runner = Runner::new(model);
     let mut conditions = Vec::new();
+    let mut unsolved = Vec::new();
     for (index, named) in case.conditions.iter().enumerate() {
         let operation = Operation::of_condition(case, model, &named.values);
         runner.prepare(model, &operation);
         runner.forget();
-        runner.solve().map_err(|source| ConditionUnsolved { condition: named.name.clone(), source })?;
-        conditions.push(describe::condition(case, model, &mut runner, &operation, index));
+        match runner.solve() {
+            Ok(()) => conditions.push(describe::condition(case, model, &mut runner, &operation, index)),
+            Err(source) => unsolved.push(ConditionUnsolved { condition: named.name.clone(), source }),
+        }
     }
-    Ok(conditions)
+    (conditions, unsolved)
 }
 
 /// The worst condition of each part: impossible before a number before unlimited, then the least

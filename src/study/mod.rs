@@ -1,15 +1,18 @@
-//! What a builder asks: estimate, check, sweep, size, exits.
+//! What a builder asks: estimate, check, sweep, size, lap, compare, exits; everything at once.
 
 pub mod changes;
 pub mod check;
 pub mod compare;
+pub mod deciding;
 pub mod describe;
 pub mod estimate;
+pub mod everything;
 pub mod everywhere;
 pub mod exits;
 pub mod lap;
 pub mod model;
 pub mod opening;
+pub mod openings;
 pub mod operation;
 pub mod result;
 pub mod size;

@@ -2,7 +2,7 @@
 
 use super::program;
 
-const COMMANDS: [&str; 12] = [
+const COMMANDS: [&str; 13] = [
     "estimate",
     "start",
     "check",
@@ -12,6 +12,7 @@ const COMMANDS: [&str; 12] = [
     "size",
     "compare",
     "exits",
+    "report",
     "completions",
     "manual",
     "schema",

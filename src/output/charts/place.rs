@@ -12,9 +12,20 @@ use super::geometry::{Point, Rect};
 pub(super) fn spread(boxes: &[(f64, f64)], low: f64, high: f64, gap: f64) -> Vec<f64> {
     let mut order: Vec<usize> = (0..boxes.len()).collect();
     order.sort_by(|a, b| boxes[*a].0.total_cmp(&boxes[*b].0));
+    spread_in_order(boxes, &order, low, high, gap)
+}
+
+/// The same for boxes whose order is settled: `order` names them from the first to the last.
+pub(super) fn spread_in_order(
+    boxes: &[(f64, f64)],
+    order: &[usize],
+    low: f64,
+    high: f64,
+    gap: f64,
+) -> Vec<f64> {
     let mut offsets = Vec::with_capacity(order.len());
     let mut reach = 0.0;
-    for &i in &order {
+    for &i in order {
         offsets.push(reach + boxes[i].1 / 2.0);
         reach += boxes[i].1 + gap;
     }

@@ -60,7 +60,7 @@ fn table(guesses: &[&DefaultUsed], sources: bool) -> Table {
 }
 
 /// Value and band, with the unit once where they share it.
-pub(super) fn value_and_band(value: &str, low: &str, high: &str) -> (String, String) {
+pub(in crate::output) fn value_and_band(value: &str, low: &str, high: &str) -> (String, String) {
     let paper = [value, low, high].map(words::on_paper);
     let [value, low, high] = paper.each_ref().map(|text| text.split_once(' ').unwrap_or((text, "")));
     if value.1 == high.1 && low.1 == high.1 {

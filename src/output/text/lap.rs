@@ -43,7 +43,7 @@ pub fn lap(report: &Report, written: &[String]) -> String {
 }
 
 /// A time in seconds up to two minutes, then in minutes and seconds.
-fn time(seconds: f64) -> String {
+pub(in crate::output) fn time(seconds: f64) -> String {
     let whole = seconds.round();
     if seconds > 0.0 && whole < 1.0 {
         "less than 1 s".to_string()
@@ -61,7 +61,7 @@ fn time(seconds: f64) -> String {
 }
 
 /// Where in a stint a step stands, in words.
-fn place(stint: &Stint, step: usize) -> String {
+pub(in crate::output) fn place(stint: &Stint, step: usize) -> String {
     let Some(found) = stint.steps.get(step) else { return String::new() };
     let many = stint.steps.last().is_some_and(|last| last.lap > 1);
     match (&found.condition, many) {
@@ -72,7 +72,7 @@ fn place(stint: &Stint, step: usize) -> String {
     }
 }
 
-fn verdict(stint: &Stint) -> String {
+pub(in crate::output) fn verdict(stint: &Stint) -> String {
     let over: Vec<String> = stint
         .parts
         .iter()
@@ -246,7 +246,7 @@ fn air(out: &mut String, stint: &Stint) {
     }
 }
 
-fn laps(repeats: &Repeats) -> String {
+pub(in crate::output) fn laps(repeats: &Repeats) -> String {
     let least = repeats.temperature_margin_K.iter().min_by(|a, b| a.1.total_cmp(b.1));
     let margin = least.map_or(String::new(), |(name, margin)| {
         format!("closest to its limit then: {name}, {}", words::margin(*margin))
@@ -259,7 +259,7 @@ fn laps(repeats: &Repeats) -> String {
     }
 }
 
-fn warm_up(warm: &WarmUp) -> String {
+pub(in crate::output) fn warm_up(warm: &WarmUp) -> String {
     let name = &warm.part;
     let at = format!(
         "{} {} at {} when it counts ({} after the start)",
@@ -305,7 +305,7 @@ fn standing(out: &mut String, stint: &Stint) {
     }
 }
 
-fn outcome(stint: &Stint, stands: &Standing) -> String {
+pub(in crate::output) fn outcome(stint: &Stint, stands: &Standing) -> String {
     let mut said: Vec<String> = Vec::new();
     for (name, part) in stands.parts.iter() {
         let limit = stint.parts.get(name).map_or(f64::NAN, |over| over.limit_C);

@@ -44,7 +44,7 @@ pub(in crate::output) fn worst<'a, 'r>(part: &'a [At<'r>]) -> Option<&'a At<'r>>
 }
 
 /// The condition in which a part has the fewest kelvins left.
-fn fewest_kelvins<'a, 'r>(part: &'a [At<'r>]) -> Option<&'a At<'r>> {
+pub(in crate::output) fn fewest_kelvins<'a, 'r>(part: &'a [At<'r>]) -> Option<&'a At<'r>> {
     part.iter().min_by(|a, b| a.part.temperature_margin_K.total_cmp(&b.part.temperature_margin_K))
 }
 
@@ -174,7 +174,7 @@ pub(in crate::output) fn table(report: &Report) -> String {
 }
 
 /// "oil, limit 114 °C, not below 92 °C, at the cooler return".
-fn title(part: &Part) -> String {
+pub(in crate::output) fn title(part: &Part) -> String {
     let mut title = format!("{}, limit {}", part.name, words::celsius(part.limit_C));
     if let Some(least) = part.least_C {
         title.push_str(&format!(", not below {}", words::celsius(least)));

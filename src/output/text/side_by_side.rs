@@ -14,26 +14,26 @@ const HEAD: usize = 13;
 type Tell<'a> = dyn Fn(&Condition) -> String + 'a;
 
 /// One line of the table: its name and what it says of each condition.
-pub(super) struct Line {
-    pub(super) name: String,
-    pub(super) cells: Vec<String>,
+pub(in crate::output) struct Line {
+    pub(in crate::output) name: String,
+    pub(in crate::output) cells: Vec<String>,
 }
 
 impl Line {
     /// A line that only names what stands below it.
-    pub(super) fn title(name: &str, columns: usize) -> Line {
+    pub(in crate::output) fn title(name: &str, columns: usize) -> Line {
         Line { name: name.to_string(), cells: vec![String::new(); columns] }
     }
 }
 
 /// All conditions side by side.
-pub(super) fn table(conditions: &[Condition]) -> String {
+pub(in crate::output) fn table(conditions: &[Condition]) -> String {
     let heads: Vec<&str> = conditions.iter().map(|condition| condition.name.as_str()).collect();
     columns(&heads, &lines(conditions))
 }
 
 /// Columns side by side under their heads, in as many tables as the width of the page asks for.
-pub(super) fn columns(heads: &[&str], lines: &[Vec<Line>]) -> String {
+pub(in crate::output) fn columns(heads: &[&str], lines: &[Vec<Line>]) -> String {
     let first = lines.iter().flatten().map(|line| line.name.chars().count()).max().unwrap_or(0);
     let heads: Vec<String> = heads.iter().map(|head| wrap(head, HEAD).join("\n")).collect();
     let widths: Vec<usize> = heads
@@ -76,7 +76,7 @@ pub(super) fn columns(heads: &[&str], lines: &[Vec<Line>]) -> String {
     out
 }
 
-fn lines(conditions: &[Condition]) -> Vec<Vec<Line>> {
+pub(in crate::output) fn lines(conditions: &[Condition]) -> Vec<Vec<Line>> {
     let line = |name: &str, tell: &Tell| Line {
         name: name.to_string(),
         cells: conditions.iter().map(tell).collect(),
@@ -173,7 +173,7 @@ fn flow(passage: &Passage) -> String {
 }
 
 /// What runs the wrong way, under its heading.
-pub(super) fn write_running_back(out: &mut String, sentences: &[String]) {
+pub(in crate::output) fn write_running_back(out: &mut String, sentences: &[String]) {
     if sentences.is_empty() {
         return;
     }

@@ -41,7 +41,7 @@ pub fn size(report: &Report, written: &[String]) -> String {
 }
 
 /// Whether it can be done, and what was made smallest or stands in the way.
-fn verdict(report: &Report, sizes: &Sizes) -> String {
+pub(in crate::output) fn verdict(report: &Report, sizes: &Sizes) -> String {
     if !sizes.feasible {
         let stops: Vec<String> = sizes.limited_by.iter().map(|limit| stop(report, limit)).collect();
         let what = if stops.is_empty() { String::new() } else { format!(": {}", stops.join("; ")) };
@@ -152,7 +152,7 @@ fn dimensions(opening: &SizedOpening) -> String {
     }
 }
 
-fn bound_in_words(bound: &str) -> &'static str {
+pub(in crate::output) fn bound_in_words(bound: &str) -> &'static str {
     match bound {
         "least" => "as small as allowed",
         "most" => "as large as allowed",

@@ -3,7 +3,7 @@
 //! Every layer is a stack of boxes that do not touch; each box is drawn towards what it is joined to, and `super::super::place::spread`
 //! keeps the stack in order. Rooms then grow until their channels meet them straight, as far as their neighbours leave room.
 
-use super::super::place::spread;
+use super::super::place::{spread, spread_in_order};
 use super::super::theme;
 use super::graph::{Graph, Way};
 use super::{AirPicture, Channel};
@@ -22,6 +22,8 @@ const WORDS_GAP: f64 = 3.0;
 pub(super) const WORDS: f64 = 170.0;
 /// Width of a room.
 pub(super) const ROOM: f64 = 112.0;
+/// Width of a channel and height of its words while none is known.
+const ALIKE: (f64, f64) = (12.0, 50.0);
 /// Rounds of drawing boxes towards what they are joined to.
 const ROUNDS: usize = 24;
 
@@ -129,22 +131,21 @@ pub(super) fn place(picture: &AirPicture, graph: &Graph, widest: f64) -> Placed 
             ..at
         })
         .collect();
-    let mut layers = stacked(picture, graph, &channels);
-    let tall = |layer: &Vec<Block>| {
-        layer.iter().map(|b| b.height).sum::<f64>() + GAP * layer.len().saturating_sub(1) as f64
-    };
-    let height = layers.iter().map(tall).fold(0.0, f64::max);
-    for round in 0..ROUNDS {
-        for step in 0..layers.len() {
-            let layer = if round % 2 == 0 { step } else { layers.len() - 1 - step };
-            let wanted = wanted(&layers, layer, graph);
-            let boxes: Vec<(f64, f64)> =
-                layers[layer].iter().zip(&wanted).map(|(b, y)| (*y, b.height)).collect();
-            for (block, y) in layers[layer].iter_mut().zip(spread(&boxes, 0.0, height, GAP)) {
-                block.y = y;
-            }
-        }
+    // which lies above which is settled by the network alone, before any flow is looked at
+    let mut settled = stacked(picture, graph, None);
+    let height = tallest(&settled);
+    draw_together(&mut settled, graph, height, spread);
+    let mut layers = stacked(picture, graph, Some(&channels));
+    for (layer, settled) in layers.iter_mut().zip(&settled) {
+        let y = |block: &Block| settled.iter().find(|b| b.what == block.what).map_or(0.0, |b| b.y);
+        layer.sort_by(|a, b| y(a).total_cmp(&y(b)));
+        stack(layer);
     }
+    let height = tallest(&layers);
+    draw_together(&mut layers, graph, height, |boxes, low, high, gap| {
+        let order: Vec<usize> = (0..boxes.len()).collect();
+        spread_in_order(boxes, &order, low, high, gap)
+    });
     for (index, at) in channels.iter_mut().enumerate() {
         let Some(way) = &graph.ways[index] else { continue };
         at.lanes = (way.layers.0..=way.layers.1).map(|layer| lane(&layers[layer], index)).collect();
@@ -169,12 +170,51 @@ pub(super) fn place(picture: &AirPicture, graph: &Graph, widest: f64) -> Placed 
     Placed { rooms, channels, height }
 }
 
-/// Every layer with its boxes one under the other, in an order that keeps channels of one room together.
-fn stacked(picture: &AirPicture, graph: &Graph, channels: &[ChannelAt]) -> Vec<Vec<Block>> {
+/// Height of the tallest layer.
+fn tallest(layers: &[Vec<Block>]) -> f64 {
+    let tall = |layer: &Vec<Block>| {
+        layer.iter().map(|b| b.height).sum::<f64>() + GAP * layer.len().saturating_sub(1) as f64
+    };
+    layers.iter().map(tall).fold(0.0, f64::max)
+}
+
+/// Draws every box towards what it is joined to; `spread` keeps those of a layer apart.
+fn draw_together(
+    layers: &mut [Vec<Block>],
+    graph: &Graph,
+    height: f64,
+    spread: impl Fn(&[(f64, f64)], f64, f64, f64) -> Vec<f64>,
+) {
+    for round in 0..ROUNDS {
+        for step in 0..layers.len() {
+            let layer = if round % 2 == 0 { step } else { layers.len() - 1 - step };
+            let wanted = wanted(layers, layer, graph);
+            let boxes: Vec<(f64, f64)> =
+                layers[layer].iter().zip(&wanted).map(|(b, y)| (*y, b.height)).collect();
+            for (block, y) in layers[layer].iter_mut().zip(spread(&boxes, 0.0, height, GAP)) {
+                block.y = y;
+            }
+        }
+    }
+}
+
+/// One under the other.
+fn stack(layer: &mut [Block]) {
+    let mut top = 0.0;
+    for block in layer {
+        block.y = top + block.height / 2.0;
+        top += block.height + GAP;
+    }
+}
+
+/// Every layer with its boxes one under the other, in an order that keeps channels of one room together. Without
+/// `channels` all channels are alike, so that nothing depends on flows and words.
+fn stacked(picture: &AirPicture, graph: &Graph, channels: Option<&[ChannelAt]>) -> Vec<Vec<Block>> {
+    let width = |index: usize| channels.map_or(ALIKE.0, |channels| channels[index].width);
     let mut order: Vec<usize> = (0..picture.rooms.len()).collect();
     order.sort_by_key(|room| (picture.rooms[*room].engine, *room));
     let rank = |room: Option<usize>| room.and_then(|room| order.iter().position(|other| *other == room));
-    let mut turn: Vec<usize> = (0..channels.len()).filter(|index| graph.ways[*index].is_some()).collect();
+    let mut turn: Vec<usize> = (0..graph.ways.len()).filter(|index| graph.ways[*index].is_some()).collect();
     turn.sort_by_key(|index| {
         let way = graph.ways[*index].as_ref();
         let (left, right) = way.map_or((None, None), |way| (rank(way.left), rank(way.right)));
@@ -187,7 +227,7 @@ fn stacked(picture: &AirPicture, graph: &Graph, channels: &[ChannelAt]) -> Vec<V
         let text = words.0.len() as f64 * theme::STRONG_LABEL.line_height()
             + words.1.len() as f64 * theme::MARK.line_height();
         let side = |left: bool| {
-            let joined = channels_of(graph, room, left).map(|index| channels[index].width + PORT_GAP);
+            let joined = channels_of(graph, room, left).map(|index| width(index) + PORT_GAP);
             joined.sum::<f64>() + PORT_GAP
         };
         let height = (text + 18.0).max(side(true)).max(side(false)).max(52.0);
@@ -195,23 +235,19 @@ fn stacked(picture: &AirPicture, graph: &Graph, channels: &[ChannelAt]) -> Vec<V
     }
     for &index in &turn {
         let Some(way) = &graph.ways[index] else { continue };
-        let at = &channels[index];
+        let at = channels.map(|channels| &channels[index]);
         for (layer, blocks) in layers.iter_mut().enumerate().take(way.layers.1 + 1).skip(way.layers.0) {
-            let words = at.words.height();
+            let words = at.map_or(ALIKE.1, |at| at.words.height());
             let (height, offset) = match layer == way.home {
-                true if at.inside => (at.width, 0.0),
-                true => (words + WORDS_GAP + at.width, (words + WORDS_GAP) / 2.0),
-                false => (at.width, 0.0),
+                true if at.is_some_and(|at| at.inside) => (width(index), 0.0),
+                true => (words + WORDS_GAP + width(index), (words + WORDS_GAP) / 2.0),
+                false => (width(index), 0.0),
             };
             blocks.push(Block { what: What::Lane(index), height, offset, y: 0.0 });
         }
     }
     for layer in &mut layers {
-        let mut top = 0.0;
-        for block in layer {
-            block.y = top + block.height / 2.0;
-            top += block.height + GAP;
-        }
+        stack(layer);
     }
     layers
 }

@@ -1,0 +1,55 @@
+//! `report`: everything that a case makes possible, as one page to print and hand on.
+
+use super::common::{Ready, print_json_of, print_text};
+use super::files::{Outputs, folder_of, stem};
+use super::lap::read_record;
+use super::{CaseArguments, Failure};
+use crate::case::tables as t;
+use crate::output::{report, text};
+use crate::study::everything::everything;
+use crate::study::lap::record::Record;
+use clap::Args;
+use std::path::PathBuf;
+
+pub(super) const EXAMPLE: &str = "Example: slowcorner report car.toml --into paper\nWrites car-report.html: sheets to hand on, charts, tables, every assumption and its source. Opens from the disk, prints on A4.";
+
+#[derive(Debug, Args)]
+pub(super) struct Report {
+    #[command(flatten)]
+    case: CaseArguments,
+    /// Folder for the page; default that of the case
+    #[arg(long, value_name = "FOLDER")]
+    into: Option<PathBuf>,
+}
+
+impl Report {
+    pub fn run(&self) -> Result<bool, Failure> {
+        let ready = Ready::read(&self.case)?;
+        let mut outputs = Outputs::into(&self.into.clone().unwrap_or_else(|| folder_of(&self.case.case)))?;
+        let all = everything(
+            ready.case(),
+            &ready.model,
+            &|case, model, conditions| ready.report(case, model, conditions),
+            self.records(&ready),
+        );
+        let page = report::report(&all).map_err(|error| Failure::Failed(error.to_string()))?;
+        outputs.add(format!("{}-report.html", stem(&self.case.case)), page);
+        let written = outputs.write(&self.case.case)?;
+        if self.case.json {
+            print_json_of(&all)?;
+        } else {
+            print_text(&text::report(&all, &written));
+        }
+        Ok(true)
+    }
+
+    /// The recorded run of every stint that names one, or why it cannot be read.
+    fn records(&self, ready: &Ready) -> Vec<Result<Option<Record>, String>> {
+        let read = |name: &str| match read_record(&self.case.case, name) {
+            Ok(record) => Ok(Some(record)),
+            Err(Failure::Refused(why) | Failure::Failed(why)) => Err(why.replace('\n', "; ")),
+        };
+        let stints = ready.case().stints.iter();
+        stints.map(|stint| stint.values.text(&t::TRACE).map_or(Ok(None), read)).collect()
+    }
+}

@@ -1,0 +1,110 @@
+//! The report: one page of HTML that holds everything, opens from a disk and prints on A4.
+//!
+//! | file | what it holds |
+//! | --- | --- |
+//! | `sheet` | the first page, to hand on: openings, worst case, what decides |
+//! | `request` | the sheet for whoever does the aerodynamics |
+//! | `scrutineer` | the sheet for scrutineering |
+//! | `pictures` | charts, pressure, air, runs in time |
+//! | `tables` | where the pressure goes, conditions, parts, passages and their elements |
+//! | `stints` | runs in time in figures |
+//! | `sources` | assumptions, warnings, what was read, what could not be run |
+//! | `parts` | what all of them are built of |
+//!
+//! The page is written so that it is XML as well; nothing in it is fetched, and no script is needed. Whatever stands in the case is
+//! escaped. `sections` is the list of what follows the three sheets: a further study joins there.
+
+mod parts;
+mod pictures;
+mod request;
+mod scrutineer;
+mod sheet;
+mod sources;
+mod stints;
+mod tables;
+
+use super::charts::{ChartError, font_face_css};
+use crate::study::everything::Everything;
+use maud::{Markup, PreEscaped, html};
+
+/// How the page looks, on a screen and on paper.
+const STYLE: &str = include_str!("style.css");
+
+/// A part of the report behind the sheets.
+struct Section {
+    /// Its anchor.
+    id: &'static str,
+    /// Its heading.
+    heading: &'static str,
+    /// What stands under it.
+    body: Markup,
+}
+
+/// Everything as one page of HTML.
+///
+/// # Errors
+/// [`ChartError`] where a chart cannot be drawn.
+pub fn report(all: &Everything) -> Result<String, ChartError> {
+    let title = all.report.title.as_deref().unwrap_or("Case without a title");
+    let sections = sections(all)?;
+    // `font_face_css` and STYLE hold neither "<" nor "&"
+    let page = html! {
+        html lang="en" xmlns="http://www.w3.org/1999/xhtml" {
+            head {
+                (PreEscaped("<meta charset=\"utf-8\"/>"))
+                (PreEscaped("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>"))
+                title { "Cooling openings: " (title) }
+                style { (PreEscaped(font_face_css())) (PreEscaped(STYLE)) }
+            }
+            body {
+                main {
+                    (sheet::sheet(all))
+                    (request::sheet(all))
+                    (scrutineer::sheet(all))
+                    (contents(&sections))
+                    @for section in &sections {
+                        section id=(section.id) aria-labelledby={ (section.id) "-heading" } {
+                            h2 id={ (section.id) "-heading" } { (section.heading) }
+                            (section.body)
+                        }
+                    }
+                }
+                footer { (parts::identity_line(&all.report)) }
+            }
+        }
+    };
+    Ok(format!("<!DOCTYPE html>\n{}\n", page.into_string()))
+}
+
+/// What follows the sheets, in order. A further study joins here.
+fn sections(all: &Everything) -> Result<Vec<Section>, ChartError> {
+    let section = |id, heading, body| Section { id, heading, body };
+    let mut list = vec![
+        section("charts", "Charts", pictures::charts(all)?),
+        section("pressure", "Where the pressure goes", tables::pressure(all)),
+        section("conditions", "Conditions, parts and passages", tables::conditions(all)),
+    ];
+    if !all.report.stints.is_empty() {
+        list.push(section("time", "Runs in time", stints::stints(all)));
+    }
+    list.push(section("assumptions", "Every assumption", sources::assumptions(all)));
+    list.push(section("warnings", "Warnings", sources::warnings(all)));
+    list.push(section("read", "As it was read", sources::echoes(all)));
+    if !all.skipped.is_empty() {
+        list.push(section("left-out", "Not in this report", sources::skipped(all)));
+    }
+    Ok(list)
+}
+
+fn contents(sections: &[Section]) -> Markup {
+    html! {
+        nav aria-label="What follows" {
+            h2 { "What follows" }
+            ol {
+                @for section in sections {
+                    li { a href={ "#" (section.id) } { (section.heading) } }
+                }
+            }
+        }
+    }
+}

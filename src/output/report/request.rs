@@ -1,0 +1,96 @@
+//! The sheet for whoever does the aerodynamics: how much room to keep, which pressure to keep there.
+
+use super::parts::{Align, area, blank, cell, clear_size, identity, known, place, table};
+use crate::output::text::words;
+use crate::study::deciding::WORSE;
+use crate::study::everything::Everything;
+use crate::study::openings::OpeningFacts;
+use maud::{Markup, html};
+
+pub(super) fn sheet(all: &Everything) -> Markup {
+    let rows = all.openings.iter().map(|opening| {
+        vec![
+            html! { (opening.name) span.where { (if opening.role == "exit" { "out" } else { "in" }) "; " (place(opening)) } },
+            reserve(opening),
+            keep(opening),
+            from(opening),
+            cost(all, opening),
+            blank(&format!("new figure for {}", opening.name)),
+        ]
+    });
+    let heads = [
+        (Align::Text, "opening, and where"),
+        (Align::Text, "reserve"),
+        (Align::Text, "keep there"),
+        (Align::Text, "present figure from"),
+        (Align::Text, "each 0.05 worse costs"),
+        (Align::Text, "new figure"),
+    ];
+    html! {
+        section.sheet id="request" aria-labelledby="request-heading" {
+            p.kind { "Cooling openings: sheet 2, for the aerodynamicist" }
+            h2 id="request-heading" { "Room and pressure asked for" }
+            (identity(&all.report))
+            p {
+                "Please keep these areas of skin free, and the pressure there as good as it was reckoned with. A pressure coefficient is the "
+                "pressure on the skin less that of the day, over the free stream's dynamic pressure; a recovery is the total pressure that "
+                "reaches the opening over the free stream's, the skin's slow air left aside."
+            }
+            (table("Area to reserve and pressure to keep, for each opening", &heads, rows.collect()))
+            p.note {
+                "The area is the clear opening, square to the flow; lips, flanges and louvres need room besides. What each 0.05 costs is reckoned at the "
+                "openings of sheet 1, for the part that it leaves nearest to its limit; openings that share a place share its figure, and the cost is that of all of them. If a figure cannot be kept, send back the one that can, and the openings are reckoned anew."
+            }
+            p.sign { "Figures from " (blank("name and body state")) " date " (blank("date")) }
+        }
+    }
+}
+
+fn reserve(opening: &OpeningFacts) -> Markup {
+    let total = opening.area_m2 * opening.pieces as f64;
+    html! {
+        strong { (area(total)) }
+        span.where {
+            (opening.pieces) " × " (area(opening.area_m2)) ", " (clear_size(opening))
+            @if let Some(most) = opening.most_m2.filter(|most| opening.free && *most > opening.area_m2) {
+                "; never more than " (opening.pieces) " × " (area(most))
+            }
+        }
+    }
+}
+
+fn keep(opening: &OpeningFacts) -> Markup {
+    let figure = |value: f64| words::fixed(value, 2);
+    match (opening.recovery, opening.pressure_coefficient, opening.role) {
+        (Some(recovery), _, _) => html! { "recovery at " strong { (figure(recovery)) } " or above" },
+        (None, Some(pressure), "exit") => {
+            html! { "pressure coefficient at " strong { (figure(pressure)) } " or below" }
+        }
+        (None, Some(pressure), _) => {
+            html! { "pressure coefficient at " strong { (figure(pressure)) } " or above" }
+        }
+        (None, None, _) => cell("nothing"),
+    }
+}
+
+fn from(opening: &OpeningFacts) -> Markup {
+    if opening.coefficient_assumed {
+        return html! { "nobody: the program's default. Please say." };
+    }
+    known(opening.source.as_deref(), "source of the present figure")
+}
+
+/// What a worse place costs.
+fn cost(all: &Everything, opening: &OpeningFacts) -> Markup {
+    debug_assert!((WORSE - 0.05).abs() < 1e-12, "the heading says 0.05");
+    let step = all.deciding.worse_place.iter().find(|step| step.opening == opening.name);
+    let Some(step) = step else { return cell("") };
+    match &step.hits {
+        _ if !step.solved => cell("no steady state"),
+        Some(hit) => html! {
+            strong { (words::margin(hit.before_K)) " → " (words::margin(hit.after_K)) }
+            span.where { (hit.part) " in " (words::name(&hit.condition)) }
+        },
+        None => cell("no part loses 1 K"),
+    }
+}

@@ -1,0 +1,153 @@
+//! Everything that a case makes possible, in one go: what a report is made of.
+//!
+//! A study that cannot be run leaves the others alone; it is told, with the reason.
+
+use super::check::{self, ConditionUnsolved};
+use super::deciding::{Deciding, deciding};
+use super::lap::record::Record;
+use super::lap::{self, NotRun};
+use super::model::Model;
+use super::openings::{OpeningFacts, openings};
+use super::result as r;
+use super::size::{Sized, Sizing};
+use super::sweep;
+use crate::case::Case;
+use rayon::prelude::*;
+use serde::Serialize;
+
+/// Speeds of a sweep.
+const POINTS: usize = 200;
+
+/// A study that was not run.
+#[derive(Clone, Debug, Serialize)]
+pub struct Skipped {
+    /// What it would have told.
+    pub study: String,
+    /// Why it was not run, and what to do about it.
+    pub why: String,
+}
+
+/// All studies of one case.
+#[derive(Clone, Debug, Serialize)]
+pub struct Everything {
+    /// The case as it is to be cut: as sized where `[size]` is there and was solved, else as drawn; conditions, sweep, stints.
+    #[serde(flatten)]
+    pub report: r::Report,
+    /// The case as drawn, where that differs.
+    pub drawn: Option<r::Report>,
+    /// Every inlet and exit.
+    pub openings: Vec<OpeningFacts>,
+    /// Which guess decides.
+    pub deciding: Deciding,
+    /// What was read, for slips to be seen.
+    #[serde(skip)]
+    pub echoes: Vec<String>,
+    /// What was not run.
+    pub skipped: Vec<Skipped>,
+}
+
+/// What goes round the studies of a case: its report without them.
+pub type Frame<'f> = dyn Fn(&Case, &Model, Vec<r::Condition>) -> r::Report + Sync + 'f;
+
+/// Runs everything. `records` holds for each stint the recorded run that it names, or why that cannot be read.
+pub fn everything(
+    case: &Case,
+    model: &Model,
+    frame: &Frame,
+    records: Vec<Result<Option<Record>, String>>,
+) -> Everything {
+    let mut skipped = Vec::new();
+    let mut skip = |study: &str, why: String| skipped.push(Skipped { study: study.to_string(), why });
+    let sizing = || Sizing::new(case).and_then(|sizing| sizing.solve());
+    let (sized, (as_drawn, drawn_unsolved)) = rayon::join(sizing, || steady(case, model, frame));
+    let sized = match sized {
+        Ok(sized) => sized_model(sized),
+        Err(error) => {
+            let way_out = "write [size] with free = [ \"…\" ], the passages whose opening may change";
+            skip("sizes of the openings", format!("{error}; {way_out}"));
+            None
+        }
+    };
+    let base = sized.as_ref().map_or((case, model), |(sized, model)| (&sized.case, model));
+    let sizes = sized.as_ref().map(|(sized, _)| &sized.sizes);
+    let facts = openings(base.0, case, sizes);
+    let ((steady_sized, decides), stints) = rayon::join(
+        || {
+            rayon::join(
+                || sized.as_ref().map(|(sized, model)| steady(&sized.case, model, frame)),
+                || deciding(base.0, base.1, &facts),
+            )
+        },
+        || run_stints(base.0, base.1, records),
+    );
+    let (mut report, drawn, unsolved) = match steady_sized {
+        Some((report, unsolved)) => (report, Some(as_drawn), unsolved),
+        None => (as_drawn, None, drawn_unsolved),
+    };
+    for error in unsolved {
+        skip(
+            &format!("condition {}", error.condition),
+            format!("no steady state was found: {}", error.source),
+        );
+    }
+    report.sizes = sizes.cloned();
+    if case.conditions.is_empty() {
+        skip("conditions", "the case has no [[condition]]".to_string());
+    }
+    if report.sweep.is_none() {
+        let why = sweep::sweep(base.0, base.1, 2)
+            .err()
+            .map_or_else(|| "no speed could be solved".to_string(), |e| e.to_string());
+        skip("margin and pressure against road speed", format!("{why}; look at [drive] and [sweep]"));
+    }
+    if case.stints.is_empty() {
+        skip("runs in time", "the case has no [[stint]]".to_string());
+    }
+    for (stint, outcome) in case.stints.iter().zip(stints) {
+        match outcome {
+            Ok(run) => report.stints.push(run),
+            Err(why) => skip(&format!("run in time {}", stint.name), why),
+        }
+    }
+    let echoes = super::warnings::echoes(base.0, base.1, &report.conditions);
+    Everything { report, drawn, openings: facts, deciding: decides, echoes, skipped }
+}
+
+fn sized_model(sized: Sized) -> Option<(Sized, Model)> {
+    let model = Model::new(&sized.case).ok()?;
+    Some((sized, model))
+}
+
+/// Conditions and sweep of a case, and the conditions that have no steady state.
+fn steady(case: &Case, model: &Model, frame: &Frame) -> (r::Report, Vec<ConditionUnsolved>) {
+    let ((conditions, unsolved), swept) =
+        rayon::join(|| check::solved(case, model), || sweep::sweep(case, model, POINTS).ok());
+    let mut report = frame(case, model, conditions);
+    report.sweep = swept;
+    (report, unsolved)
+}
+
+/// Each stint by itself, so that one that cannot be run does not keep back the others.
+fn run_stints(
+    case: &Case,
+    model: &Model,
+    records: Vec<Result<Option<Record>, String>>,
+) -> Vec<Result<lap::result::Stint, String>> {
+    let mut records = records;
+    records.resize_with(case.stints.len(), || Ok(None));
+    let one = |(index, record): (usize, Result<Option<Record>, String>)| {
+        let record = record?;
+        let mut alone = case.clone();
+        alone.stints = vec![case.stints[index].clone()];
+        let run = lap::lap(&alone, model, vec![record]).map_err(|error| match error {
+            NotRun::Refused(faults) => {
+                let said =
+                    faults.list().iter().map(|fault| format!("{}: {}", fault.message, fault.what_to_do));
+                said.collect::<Vec<_>>().join("; ")
+            }
+            error @ NotRun::Unsolved { .. } => error.to_string(),
+        })?;
+        run.into_iter().next().ok_or_else(|| "nothing was run".to_string())
+    };
+    records.into_par_iter().enumerate().map(one).collect()
+}
