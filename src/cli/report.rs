@@ -3,13 +3,15 @@
 use super::common::{Ready, print_json_of, print_text};
 use super::files::{Outputs, folder_of, stem};
 use super::lap::read_record;
+use super::progress::Progress;
 use super::{CaseArguments, Failure};
 use crate::case::tables as t;
 use crate::output::{report, text};
-use crate::study::everything::everything;
+use crate::study::changes::changes;
+use crate::study::everything::{Against, everything};
 use crate::study::lap::record::Record;
 use clap::Args;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 pub(super) const EXAMPLE: &str = "Example: slowcorner report car.toml --into paper\nWrites car-report.html: sheets to hand on, charts, tables, every assumption and its source. Opens from the disk, prints on A4.";
 
@@ -20,17 +22,23 @@ pub(super) struct Report {
     /// Folder for the page; default that of the case
     #[arg(long, value_name = "FOLDER")]
     into: Option<PathBuf>,
+    /// An older state of the case: which openings stay valid since then, which margins moved, and by what
+    #[arg(long, value_name = "OLD_CASE")]
+    against: Option<PathBuf>,
 }
 
 impl Report {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
         let mut outputs = Outputs::into(&self.into.clone().unwrap_or_else(|| folder_of(&self.case.case)))?;
+        let _progress = Progress::new("report");
+        let against = self.against.as_deref().map(|old| since(&ready, old)).transpose()?;
         let all = everything(
-            ready.case(),
+            &ready.loaded,
             &ready.model,
             &|case, model, conditions| ready.report(case, model, conditions),
             self.records(&ready),
+            against,
         );
         let page = report::report(&all).map_err(|error| Failure::Failed(error.to_string()))?;
         outputs.add(format!("{}-report.html", stem(&self.case.case)), page);
@@ -52,4 +60,19 @@ impl Report {
         let stints = ready.case().stints.iter();
         stints.map(|stint| stint.values.text(&t::TRACE).map_or(Ok(None), read)).collect()
     }
+}
+
+/// What changed since an older case.
+fn since(ready: &Ready, old: &Path) -> Result<Against, Failure> {
+    let arguments = CaseArguments { case: old.to_path_buf(), set: Vec::new(), json: false };
+    let older = Ready::read(&arguments)?;
+    let changes = changes(&older.loaded, &ready.loaded, &|_| ()).map_err(Failure::Failed)?;
+    let report = older.report(older.case(), &older.model, Vec::new());
+    Ok(Against {
+        title: report.title,
+        revision: report.revision,
+        case_sha256: report.case_sha256,
+        file: old.display().to_string(),
+        changes,
+    })
 }

@@ -2,8 +2,12 @@
 //!
 //! A study that cannot be run leaves the others alone; it is told, with the reason.
 
+use super::changes::result::Changes;
 use super::check::{self, ConditionUnsolved};
+use super::compare::result::Comparison;
+use super::compare::{Options, compare};
 use super::deciding::{Deciding, deciding};
+use super::exits::exits_without_map;
 use super::lap::record::Record;
 use super::lap::{self, NotRun};
 use super::model::Model;
@@ -11,12 +15,16 @@ use super::openings::{OpeningFacts, openings};
 use super::result as r;
 use super::size::{Sized, Sizing};
 use super::sweep;
-use crate::case::Case;
+use crate::case::{Case, Loaded};
 use rayon::prelude::*;
 use serde::Serialize;
 
 /// Speeds of a sweep.
 const POINTS: usize = 200;
+/// Speeds of the sweep of each layout.
+const LAYOUT_POINTS: usize = 80;
+/// Exit areas looked at.
+const EXITS: usize = 8;
 
 /// A study that was not run.
 #[derive(Clone, Debug, Serialize)]
@@ -42,20 +50,43 @@ pub struct Everything {
     /// What was read, for slips to be seen.
     #[serde(skip)]
     pub echoes: Vec<String>,
+    /// The layouts side by side, as drawn.
+    #[serde(flatten)]
+    pub comparison: Option<Comparison>,
+    /// What changed since an older case.
+    pub against: Option<Against>,
     /// What was not run.
     pub skipped: Vec<Skipped>,
+}
+
+/// What changed since an older case, and which that is.
+#[derive(Clone, Debug, Serialize)]
+pub struct Against {
+    /// Its title.
+    pub title: Option<String>,
+    /// Its revision.
+    pub revision: Option<String>,
+    /// Checksum of its file.
+    pub case_sha256: String,
+    /// Where it stands.
+    #[serde(skip)]
+    pub file: String,
+    /// What changed.
+    pub changes: Changes,
 }
 
 /// What goes round the studies of a case: its report without them.
 pub type Frame<'f> = dyn Fn(&Case, &Model, Vec<r::Condition>) -> r::Report + Sync + 'f;
 
-/// Runs everything. `records` holds for each stint the recorded run that it names, or why that cannot be read.
+/// Runs everything, `against` an older case where one is given. `records` holds for each stint the recorded run that it names, or why that cannot be read.
 pub fn everything(
-    case: &Case,
+    loaded: &Loaded,
     model: &Model,
     frame: &Frame,
     records: Vec<Result<Option<Record>, String>>,
+    against: Option<Against>,
 ) -> Everything {
+    let case = &loaded.case;
     let mut skipped = Vec::new();
     let mut skip = |study: &str, why: String| skipped.push(Skipped { study: study.to_string(), why });
     let sizing = || Sizing::new(case).and_then(|sizing| sizing.solve());
@@ -71,14 +102,28 @@ pub fn everything(
     let base = sized.as_ref().map_or((case, model), |(sized, model)| (&sized.case, model));
     let sizes = sized.as_ref().map(|(sized, _)| &sized.sizes);
     let facts = openings(base.0, case, sizes);
-    let ((steady_sized, decides), stints) = rayon::join(
+    let options = Options { sized: false, speeds: if case.drive.is_some() { LAYOUT_POINTS } else { 0 } };
+    let ((steady_sized, decides), (stints, (exits, comparison))) = rayon::join(
         || {
             rayon::join(
                 || sized.as_ref().map(|(sized, model)| steady(&sized.case, model, frame)),
                 || deciding(base.0, base.1, &facts),
             )
         },
-        || run_stints(base.0, base.1, records),
+        || {
+            rayon::join(
+                || run_stints(base.0, base.1, records),
+                || {
+                    rayon::join(
+                        || exits_without_map(loaded, EXITS, &|_| ()),
+                        || {
+                            let layouts = !case.layouts.is_empty();
+                            layouts.then(|| compare(&loaded.document, case, options, &|_| ()))
+                        },
+                    )
+                },
+            )
+        },
     );
     let (mut report, drawn, unsolved) = match steady_sized {
         Some((report, unsolved)) => (report, Some(as_drawn), unsolved),
@@ -91,6 +136,13 @@ pub fn everything(
         );
     }
     report.sizes = sizes.cloned();
+    match exits {
+        Ok(found) => report.exits = Some(found),
+        Err(why) => skip("the trade behind the exits' size", why.to_string()),
+    }
+    if comparison.is_none() {
+        skip("layouts side by side", "the case has no [[layout]]".to_string());
+    }
     if case.conditions.is_empty() {
         skip("conditions", "the case has no [[condition]]".to_string());
     }
@@ -110,7 +162,7 @@ pub fn everything(
         }
     }
     let echoes = super::warnings::echoes(base.0, base.1, &report.conditions);
-    Everything { report, drawn, openings: facts, deciding: decides, echoes, skipped }
+    Everything { report, drawn, openings: facts, deciding: decides, echoes, comparison, against, skipped }
 }
 
 fn sized_model(sized: Sized) -> Option<(Sized, Model)> {

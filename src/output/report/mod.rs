@@ -7,6 +7,7 @@
 //! | `scrutineer` | the sheet for scrutineering |
 //! | `pictures` | charts, pressure, air, runs in time |
 //! | `tables` | where the pressure goes, conditions, parts, passages and their elements |
+//! | `decisions` | why the exits are so large, layouts side by side, what changed |
 //! | `stints` | runs in time in figures |
 //! | `sources` | assumptions, warnings, what was read, what could not be run |
 //! | `parts` | what all of them are built of |
@@ -14,6 +15,7 @@
 //! The page is written so that it is XML as well; nothing in it is fetched, and no script is needed. Whatever stands in the case is
 //! escaped. `sections` is the list of what follows the three sheets: a further study joins there.
 
+mod decisions;
 mod parts;
 mod pictures;
 mod request;
@@ -84,6 +86,20 @@ fn sections(all: &Everything) -> Result<Vec<Section>, ChartError> {
         section("pressure", "Where the pressure goes", tables::pressure(all)),
         section("conditions", "Conditions, parts and passages", tables::conditions(all)),
     ];
+    if let Some(exits) = &all.report.exits {
+        list.push(section(
+            "exits",
+            "Why the exits are as large as that",
+            decisions::exits(&all.report, exits)?,
+        ));
+    }
+    if let Some(comparison) = &all.comparison {
+        let body = decisions::layouts(&all.report, comparison)?;
+        list.push(section("layouts", "Layouts side by side", body));
+    }
+    if let Some(against) = &all.against {
+        list.push(section("changed", "What changed", decisions::changed(against)));
+    }
     if !all.report.stints.is_empty() {
         list.push(section("time", "Runs in time", stints::stints(all)));
     }

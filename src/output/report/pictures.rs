@@ -92,19 +92,26 @@ impl Wanted<'_> {
                 (course::temperatures(report, stint).svg_without_font()?, words)
             }
         };
-        let (width, height) = size(&svg);
-        let class = match self {
-            Wanted::Air(..) if width > WIDE => Some("on-its-side"),
-            _ if height > TALL * width => Some("tall"),
-            _ => None,
-        };
-        Ok(html! {
-            figure class=[class] {
-                // drawn here from data whose every text the writer escapes
-                (PreEscaped(svg))
-                figcaption { (words) }
-            }
-        })
+        let (width, _) = size(&svg);
+        let turned = matches!(self, Wanted::Air(..)) && width > WIDE;
+        Ok(figure(svg, turned, &words))
+    }
+}
+
+/// A picture with what to say under it, turned on its side where that is wanted.
+pub(super) fn figure(svg: String, turned: bool, words: &str) -> Markup {
+    let (width, height) = size(&svg);
+    let class = match turned {
+        true => Some("on-its-side"),
+        false if height > TALL * width => Some("tall"),
+        false => None,
+    };
+    html! {
+        figure class=[class] {
+            // drawn here from data whose every text the writer escapes
+            (PreEscaped(svg))
+            figcaption { (words) }
+        }
     }
 }
 

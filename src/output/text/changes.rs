@@ -47,7 +47,7 @@ fn newly_missed(moved: &Moved) -> bool {
     missed(moved.flow_margin_after, moved.margin_is) && !missed(moved.flow_margin_before, moved.margin_was)
 }
 
-fn verdict(old: &str, changes: &Changes) -> String {
+pub(in crate::output) fn verdict(old: &str, changes: &Changes) -> String {
     if changes.differs.is_empty() {
         return format!("Nothing changed since {old}.");
     }
@@ -96,7 +96,7 @@ fn verdict(old: &str, changes: &Changes) -> String {
     format!("Since {old}: {}.", parts.join("; "))
 }
 
-fn by(kelvin: f64) -> String {
+pub(in crate::output) fn by(kelvin: f64) -> String {
     if kelvin >= 0.0 {
         format!("{} wider", words::kelvins(kelvin))
     } else {

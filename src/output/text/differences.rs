@@ -18,7 +18,7 @@ pub(super) fn write(out: &mut String, name: &str, differences: &[Difference]) {
 }
 
 /// A line for each address, or for each table and element that is new or gone as a whole.
-pub(super) fn lines(differences: &[Difference]) -> Vec<String> {
+pub(in crate::output) fn lines(differences: &[Difference]) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     let mut at = 0;
     while at < differences.len() {

@@ -67,7 +67,7 @@ fn cm2(area: f64) -> String {
     words::square_centimetres(area)
 }
 
-fn verdict(exits: &Exits) -> String {
+pub(in crate::output) fn verdict(exits: &Exits) -> String {
     let drawn = &exits.as_drawn;
     let stands = if drawn.reached_as_drawn {
         format!("The {} cm² of exits drawn reach the margins asked for", cm2(drawn.exit_area_m2))

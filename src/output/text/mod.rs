@@ -6,15 +6,15 @@
 //! are whole.
 
 mod air;
-mod changes;
+pub(super) mod changes;
 mod check;
 mod compare;
 mod condition;
 pub(super) mod defaults;
-mod differences;
+pub(super) mod differences;
 mod estimate;
 mod everywhere;
-mod exits;
+pub(super) mod exits;
 mod frame;
 pub(super) mod lap;
 pub mod layout;

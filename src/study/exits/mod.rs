@@ -112,6 +112,18 @@ impl<'c> Study<'c> {
 /// # Errors
 /// [`NotStudied`] where there is nothing to study.
 pub fn exits(loaded: &Loaded, points: usize, tell: Tell) -> Result<Exits, NotStudied> {
+    studied(loaded, points, true, tell)
+}
+
+/// The same without the map.
+///
+/// # Errors
+/// As [`exits`].
+pub fn exits_without_map(loaded: &Loaded, points: usize, tell: Tell) -> Result<Exits, NotStudied> {
+    studied(loaded, points, false, tell)
+}
+
+fn studied(loaded: &Loaded, points: usize, with_map: bool, tell: Tell) -> Result<Exits, NotStudied> {
     let case = &loaded.case;
     let (study, which) = Study::new(case)?;
     let drawn = study.state_of(case).ok_or(NotStudied::Unsolved)?;
@@ -126,7 +138,7 @@ pub fn exits(loaded: &Loaded, points: usize, tell: Tell) -> Result<Exits, NotStu
     let pressure = places.iter().map(|place| pressure::against(&study, place, &design, &work)).collect();
     let what_if = what_if::what_if(&study, loaded, &design, &drawn);
     work.step();
-    let map = map::map(&study, &trade, &work);
+    let map = if with_map { map::map(&study, &trade, &work) } else { None };
     if which == Which::All {
         let why = if case.size.is_some() { "[size] frees no inlet" } else { "the case has no [size]" };
         let margins = if case.size.is_some() { "to its margins" } else { "to margins of zero" };
