@@ -22,9 +22,9 @@ use serde::Serialize;
 /// Speeds of a sweep.
 const POINTS: usize = 200;
 /// Speeds of the sweep of each layout.
-const LAYOUT_POINTS: usize = 80;
+const LAYOUT_POINTS: usize = 60;
 /// Exit areas looked at.
-const EXITS: usize = 8;
+const EXITS: usize = 5;
 
 /// A study that was not run.
 #[derive(Clone, Debug, Serialize)]

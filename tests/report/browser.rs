@@ -50,17 +50,21 @@ fn pages(pdf: &[u8]) -> usize {
     text.match_indices("/Type /Page").filter(|(at, found)| !text[at + found.len()..].starts_with('s')).count()
 }
 
-const MEASURE: &str = "const far = [...document.querySelectorAll('main, section, figure svg, h1, h2, p, dl')]\
+// the fonts are decoded after the page is laid out
+const MEASURE: &str = "document.fonts.ready.then(() => { const far = [...document.querySelectorAll('main, section, figure svg, h1, h2, p, dl')]\
     .map(e => Math.ceil(e.getBoundingClientRect().right)).reduce((a, b) => Math.max(a, b), 0);\
     const fonts = [...document.fonts].filter(f => f.status === 'loaded').length;\
-    document.documentElement.setAttribute('data-found', [document.documentElement.scrollWidth, innerWidth, far, fonts].join(' '));";
+    document.documentElement.setAttribute('data-found', [document.documentElement.scrollWidth, innerWidth, far, fonts].join(' ')); });";
 
 #[test]
 fn nothing_runs_out_of_the_window_on_a_desk_or_in_the_hand() {
     for name in DEMOS {
         let page = with_script(&report_of(&demo(name), &[]), MEASURE);
         for width in [1280, 500] {
-            let shown = browser(&page, &["--dump-dom", &format!("--window-size={width},900")]);
+            let shown = browser(
+                &page,
+                &["--dump-dom", "--virtual-time-budget=10000", &format!("--window-size={width},900")],
+            );
             let found = shown
                 .split("data-found=\"")
                 .nth(1)

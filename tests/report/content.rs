@@ -155,7 +155,7 @@ fn what_cannot_be_run_is_told_and_the_rest_is_there() {
     }
     assert!(text_of(by_id(&document, "sheet")).contains("Openings as drawn"));
     assert!(
-        document.descendants().filter(|node| node.tag_name().name() == "svg").count() == 4,
+        by_id(&document, "charts").descendants().filter(|node| node.tag_name().name() == "svg").count() == 4,
         "the air of each condition"
     );
 }
@@ -218,4 +218,40 @@ fn what_decides_is_what_check_finds_with_the_value_set() {
             same(found, margin(least_there).expect("a margin"), &set);
         }
     }
+}
+
+#[test]
+fn what_settles_an_argument_stands_in_it() {
+    let case = demo("stubble-buggy");
+    let text = std::fs::read_to_string(&case).expect("the demo case");
+    let folder = tempfile::tempdir().expect("a folder");
+    let old = folder.path().join("first-tail.toml");
+    let (now, before) = ("width = \"300 mm\", height = \"80 mm\"", "width = \"260 mm\", height = \"70 mm\"");
+    assert_eq!(text.matches(now).count(), 1);
+    std::fs::write(&old, text.replace(now, before)).expect("written");
+    let page = report_of(&case, &["--against", old.to_str().expect("text")]);
+    let document = parse(&page);
+    let path = case.to_str().expect("text");
+
+    // the areas of the page are those of the command itself, looked at more closely there
+    let exits =
+        json(&["exits", path, "--json", "--into", folder.path().to_str().expect("text"), "--svg-only"]);
+    let safe = exits["exits"]["smallest_safe_m2"].as_f64().expect("a safe size") * 1e4;
+    let told = text_of(by_id(&document, "exits"));
+    let shown = told.split("smallest safe ").nth(1).and_then(|rest| rest.split(' ').next()).expect("an area");
+    let shown: f64 = shown.parse().expect("an area");
+    assert!((shown / safe - 1.0).abs() < 0.01, "{shown} for {safe}");
+    assert!(told.contains("If one exit fails"), "{told}");
+
+    let layouts = text_of(by_id(&document, "layouts"));
+    let table: toml::Table = text.parse().expect("TOML");
+    for layout in table["layout"].as_array().expect("layouts") {
+        assert!(layouts.contains(layout["name"].as_str().expect("a name")), "{layouts}");
+    }
+
+    let changed = text_of(by_id(&document, "changed"));
+    assert!(
+        changed.contains("300 mm") && changed.contains("260 mm") && changed.contains("vent out"),
+        "{changed}"
+    );
 }
