@@ -173,7 +173,7 @@ fn processes() {
     let case = concat!(env!("CARGO_MANIFEST_DIR"), "/cases/quarry-sprinter.toml");
     let program = env!("CARGO_BIN_EXE_slowcorner");
     let recorded = recorded(out.path());
-    let runs: [(&str, Vec<&str>, f64); 6] = [
+    let runs: [(&str, Vec<&str>, f64); 7] = [
         ("check", vec!["check", case], 1.0),
         ("sweep of 200 speeds, SVG", vec!["sweep", case, "--svg-only", "--into", &into], 3.0),
         ("sweep of 200 speeds, SVG and PNG", vec!["sweep", case, "--into", &into], 20.0),

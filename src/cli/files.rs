@@ -27,11 +27,12 @@ impl Outputs {
     }
 
     /// Keeps a chart for the folder as SVG, and as PNG where that is wanted.
-    pub fn add_chart(&mut self, name: &str, chart: &impl Picture, png: bool) -> Result<(), Failure> {
+    pub fn add_chart(&mut self, name: &str, chart: &(impl Picture + Sync), png: bool) -> Result<(), Failure> {
         let failed = |error: ChartError| Failure::Failed(error.to_string());
-        self.add(format!("{name}.svg"), chart.svg().map_err(failed)?);
-        if png {
-            self.add(format!("{name}.png"), chart.png().map_err(failed)?);
+        let (drawn, pixels) = rayon::join(|| chart.svg(), || png.then(|| chart.png()).transpose());
+        self.add(format!("{name}.svg"), drawn.map_err(failed)?);
+        if let Some(pixels) = pixels.map_err(failed)? {
+            self.add(format!("{name}.png"), pixels);
         }
         Ok(())
     }

@@ -7,6 +7,7 @@
 use ab_glyph::{Font, PxScale, point};
 use plotters::backend::{BitMapBackend, DrawingBackend};
 use plotters::style::{Color, ShapeStyle};
+use rayon::prelude::*;
 
 use super::ChartError;
 use super::font;
@@ -122,7 +123,8 @@ const STRETCH: usize = 48;
 fn halved(fine: &[u8], fine_width: usize) -> Vec<u8> {
     let row = fine_width * 3;
     let mut out = vec![255_u8; fine.len() / 4];
-    for (two_rows, line) in fine.chunks_exact(2 * row).zip(out.chunks_exact_mut(row / 2)) {
+    let pairs = fine.par_chunks_exact(2 * row).zip(out.par_chunks_exact_mut(row / 2));
+    pairs.with_min_len(64).for_each(|(two_rows, line)| {
         let (upper, lower) = two_rows.split_at(row);
         let stretches = upper.chunks(STRETCH).zip(lower.chunks(STRETCH));
         for ((a, b), line) in stretches.zip(line.chunks_mut(STRETCH / 2)) {
@@ -137,7 +139,7 @@ fn halved(fine: &[u8], fine_width: usize) -> Vec<u8> {
                 }
             }
         }
-    }
+    });
     out
 }
 
