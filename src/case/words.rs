@@ -43,6 +43,28 @@ pub(super) const TRIED_FIRST: &[(&str, &str)] = &[
     ("redline", "highest"),
 ];
 
+/// Words that builders try first for a kind of element, and the kind that is meant.
+pub(super) const KINDS_TRIED_FIRST: &[(&str, &str)] = &[
+    ("scoop", "ram-inlet"),
+    ("intake", "ram-inlet"),
+    ("inlet", "ram-inlet"),
+    ("hose", "duct"),
+    ("pipe", "duct"),
+    ("tube", "duct"),
+    ("elbow", "bend"),
+    ("corner", "bend"),
+    ("mesh", "screen"),
+    ("grille", "screen"),
+    ("blower", "fan"),
+    ("radiator", "core"),
+    ("cooler", "core"),
+    ("cylinder", "fins"),
+    ("outlet", "exit"),
+    ("vent", "exit"),
+    ("gap", "leak"),
+    ("reducer", "contraction"),
+];
+
 /// Keys whose default is not taken where another key is given.
 pub(super) const REPLACED_BY: &[(&str, &str)] = &[
     ("discharge", "edge"),

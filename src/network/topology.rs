@@ -176,6 +176,11 @@ impl Network {
         self.recirculations.push(recirculation);
     }
 
+    /// Whether warm air rises through openings of different height.
+    pub fn rises(&self) -> bool {
+        self.passages.iter().any(|passage| passage.stack.as_ref().is_some_and(|stack| stack.height != 0.0))
+    }
+
     /// Gives openings their height over the ground: for each passage the opening's place among its elements
     /// and the height (m). Those without one count as standing at the mean of the others.
     pub fn set_heights(&mut self, heights: &[Option<(usize, f64)>]) {

@@ -7,7 +7,7 @@ use super::check::{self, ConditionUnsolved};
 use super::compare::result::Comparison;
 use super::compare::{Options, compare};
 use super::deciding::{Deciding, deciding};
-use super::exits::exits_without_map;
+use super::exits::exits_in_short;
 use super::lap::record::Record;
 use super::lap::{self, NotRun};
 use super::model::Model;
@@ -115,7 +115,7 @@ pub fn everything(
                 || run_stints(base.0, base.1, records),
                 || {
                     rayon::join(
-                        || exits_without_map(loaded, EXITS, &|_| ()),
+                        || exits_in_short(loaded, EXITS, &|_| ()),
                         || {
                             let layouts = !case.layouts.is_empty();
                             layouts.then(|| compare(&loaded.document, case, options, &|_| ()))

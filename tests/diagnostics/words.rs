@@ -104,6 +104,7 @@ fn unknown_keys_and_tables() {
                 "place/shoulder/boundary_layer has no key colour",
             ),
             edit(r#"kind = "leak""#, r#"kind = "leek""#, "unknown-kind", r#""leek""#, "no kind of element"),
+            edit(r#"kind = "leak""#, r#"kind = "gap""#, "unknown-kind", r#""gap""#, "no kind of element"),
             edit(
                 r#"kind = "bend", diameter = "124 mm", angle = "30 deg""#,
                 r#"diameter = "124 mm", angle = "30 deg""#,

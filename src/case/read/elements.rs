@@ -4,6 +4,7 @@ use super::Reader;
 use crate::case::diagnostic::did_you_mean;
 use crate::case::document::{Node, Tree};
 use crate::case::names;
+use crate::case::words::KINDS_TRIED_FIRST;
 use crate::element::{self, NOT_YET};
 use crate::keys::Values;
 
@@ -60,7 +61,8 @@ impl Reader<'_> {
                     continue;
                 }
                 let names = || element::KINDS.iter().map(|kind| kind.name);
-                let way_out = match did_you_mean(word, names()) {
+                let tried = KINDS_TRIED_FIRST.iter().find(|(tried, _)| word.eq_ignore_ascii_case(tried));
+                let way_out = match tried.map(|(_, meant)| *meant).or_else(|| did_you_mean(word, names())) {
                     Some(meant) => format!("did you mean {meant}?"),
                     None => format!("possible: {}", names().collect::<Vec<_>>().join(", ")),
                 };

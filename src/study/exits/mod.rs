@@ -67,6 +67,8 @@ struct Work<'t> {
     tell: Tell<'t>,
     done: AtomicUsize,
     all: usize,
+    /// Whether the courses against the pressure and the map are wanted too.
+    whole: bool,
 }
 
 impl Work<'_> {
@@ -115,21 +117,21 @@ pub fn exits(loaded: &Loaded, points: usize, tell: Tell) -> Result<Exits, NotStu
     studied(loaded, points, true, tell)
 }
 
-/// The same without the map.
+/// The same without the map and the courses against the pressure.
 ///
 /// # Errors
 /// As [`exits`].
-pub fn exits_without_map(loaded: &Loaded, points: usize, tell: Tell) -> Result<Exits, NotStudied> {
+pub fn exits_in_short(loaded: &Loaded, points: usize, tell: Tell) -> Result<Exits, NotStudied> {
     studied(loaded, points, false, tell)
 }
 
-fn studied(loaded: &Loaded, points: usize, with_map: bool, tell: Tell) -> Result<Exits, NotStudied> {
+fn studied(loaded: &Loaded, points: usize, whole: bool, tell: Tell) -> Result<Exits, NotStudied> {
     let case = &loaded.case;
     let (study, which) = Study::new(case)?;
     let drawn = study.state_of(case).ok_or(NotStudied::Unsolved)?;
     let places = pressure::places(&study);
     let all = trade::steps(points) + places.len() * pressure::STEPS + map::STEPS + 2;
-    let work = Work { tell, done: AtomicUsize::new(0), all };
+    let work = Work { tell, done: AtomicUsize::new(0), all, whole };
     let trade = trade::trade(&study, points, &work);
     let course = course::course(&study, &trade);
     work.step();
@@ -138,7 +140,7 @@ fn studied(loaded: &Loaded, points: usize, with_map: bool, tell: Tell) -> Result
     let pressure = places.iter().map(|place| pressure::against(&study, place, &design, &work)).collect();
     let what_if = what_if::what_if(&study, loaded, &design, &drawn);
     work.step();
-    let map = if with_map { map::map(&study, &trade, &work) } else { None };
+    let map = if whole { map::map(&study, &trade, &work) } else { None };
     if which == Which::All {
         let why = if case.size.is_some() { "[size] frees no inlet" } else { "the case has no [size]" };
         let margins = if case.size.is_some() { "to its margins" } else { "to margins of zero" };

@@ -143,7 +143,8 @@ pub(super) fn against(
             holds
         })
     });
-    let points: Vec<Option<PressurePoint>> = (0..STEPS)
+    let steps = if work.whole { STEPS } else { 0 };
+    let points: Vec<Option<PressurePoint>> = (0..steps)
         .into_par_iter()
         .map(|step| {
             let coefficient = (low + STEP * step as f64).min(RANGE.1);
@@ -155,7 +156,8 @@ pub(super) fn against(
         })
         .collect();
     let mut points: Vec<PressurePoint> = points.into_iter().flatten().collect();
-    points.extend(possible.and_then(|end| point(&at, end, true)).filter(|point| point.feasible));
+    let end = possible.filter(|_| work.whole);
+    points.extend(end.and_then(|end| point(&at, end, true)).filter(|point| point.feasible));
     points.sort_by(|a, b| a.pressure_coefficient.total_cmp(&b.pressure_coefficient));
     let mut pressure = Pressure {
         address: study.case.numbers.fact(*id).address.clone(),

@@ -86,7 +86,7 @@ fn jumps_made(sizing: &Sizing, point: &[f64], remarks: &mut Vec<String>) {
             let jumps = model.warnings.iter().filter(|w| w.code == "area-jump");
             for jump in jumps.filter(|w| w.place.as_deref().is_some_and(near)) {
                 remarks.push(format!(
-                    "too small, or too good, {}: as sized, {}; then size again",
+                    "{} may come out too small: as sized, {}; then size again",
                     opening.name, jump.message
                 ));
             }

@@ -166,13 +166,19 @@ fn look_at_rest(scene: &Scene, gathered: &mut Gathered) {
         1 => "the fan stands".to_string(),
         number => format!("all {number} fans stand"),
     };
+    let rises = scene.model.network.rises();
+    let draught = if rises {
+        "warm air rising alone moves the air here, and little of it"
+    } else {
+        "nothing moves the air here (the draught of warm air rising is not counted: give above_ground at the places for that)"
+    };
     gathered.in_condition(
         &condition.name,
         Sight {
             code: "nothing-moves-the-air",
             place: Some(format!("condition/{}", condition.name)),
             seen: format!(
-                "the engine gives off {} at {:.0} rpm, the stream stands and {fans}: nothing moves the air here (the draught of warm air rising is not counted)",
+                "the engine gives off {} at {:.0} rpm, the stream stands and {fans}: {draught}",
                 words::power(heat),
                 condition.rpm
             ),
