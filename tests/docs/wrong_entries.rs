@@ -155,16 +155,25 @@ const ENTRIES: &[Entry] = &[
         said: &[Warning("chamber-names-alike", "chamber/bey")],
     },
     Entry {
-        title: "The same slip without a way out",
-        why: "Air that cannot leave is a fault.",
-        edits: &[
-            (
-                "name = \"oil cooler\"\nfrom = \"outside\"\nto = \"bay\"\nelement",
-                "name = \"oil cooler\"\nfrom = \"outside\"\nto = \"bay\"\nelement",
-            ),
-            ("[chamber.bay]", "[chamber.bya]"),
-        ],
+        title: "The same slip in a chamber's own table",
+        why: "A table for a chamber that no passage reaches is a fault.",
+        edits: &[("[chamber.bay]", "[chamber.bya]")],
         said: &[Fault("chamber-unjoined")],
+    },
+    Entry {
+        title: "A space with one passage and no other",
+        why: "No air moves through it, however large its inlet.",
+        edits: &[(
+            "name = \"oil cooler\"\nfrom = \"outside\"\nto = \"bay\"\nelement",
+            "name = \"oil cooler\"\nfrom = \"outside\"\nto = \"cooler box\"\nelement",
+        )],
+        said: &[Warning("chamber-dead-end", "passage/oil cooler")],
+    },
+    Entry {
+        title: "A limit in °F, written as °C",
+        why: "Every margin is then met.",
+        edits: &[("[part.oil]\nlimit = \"122 degC\"", "[part.oil]\nlimit = \"252 degC\"")],
+        said: &[Warning("limit-unusual", "part/oil/limit")],
     },
     Entry {
         title: "A carburettor left free in sizing",
