@@ -28,13 +28,7 @@ impl Outputs {
 
     /// Keeps a chart for the folder as SVG, and as PNG where that is wanted.
     pub fn add_chart(&mut self, name: &str, chart: &(impl Picture + Sync), png: bool) -> Result<(), Failure> {
-        let failed = |error: ChartError| Failure::Failed(error.to_string());
-        let (drawn, pixels) = rayon::join(|| chart.svg(), || png.then(|| chart.png()).transpose());
-        self.add(format!("{name}.svg"), drawn.map_err(failed)?);
-        if let Some(pixels) = pixels.map_err(failed)? {
-            self.add(format!("{name}.png"), pixels);
-        }
-        Ok(())
+        self.add_charts(&[(name.to_string(), chart)], png)
     }
 
     /// Keeps several charts, drawn side by side: each picture is work of its own.

@@ -58,6 +58,16 @@ pub trait Picture {
     fn png(&self) -> Result<Vec<u8>, ChartError>;
 }
 
+impl<P: Picture> Picture for &P {
+    fn svg(&self) -> Result<String, ChartError> {
+        (**self).svg()
+    }
+
+    fn png(&self) -> Result<Vec<u8>, ChartError> {
+        (**self).png()
+    }
+}
+
 impl Picture for LineChart {
     fn svg(&self) -> Result<String, ChartError> {
         self.svg()

@@ -18,15 +18,9 @@ const TOLD: f64 = 0.5;
 /// The trade behind the exits' size.
 pub(super) fn exits(report: &Report, exits: &Exits) -> Result<Markup, ChartError> {
     let chart = trade::against_area(report, exits).svg_without_font()?;
-    let named = [
-        ("smallest safe", exits.smallest_safe_m2, Some(&exits.reasons.smallest_safe)),
-        ("knee", exits.knee_m2, Some(&exits.reasons.knee)),
-        ("largest safe", exits.largest_safe_m2, exits.reasons.largest_safe.as_ref()),
-        ("nothing gained beyond", exits.pointless_m2, Some(&exits.reasons.pointless)),
-    ];
-    let reasons = named.into_iter().filter_map(|(name, size, reason)| {
+    let reasons = told::sizes(exits).map(|(name, size, reason)| {
         let size = size.map_or("none".to_string(), area);
-        Some(vec![cell(name), cell(size), cell(words::sentence(reason?))])
+        vec![cell(name), cell(size), cell(words::sentence(reason))]
     });
     Ok(html! {
         p { (told::verdict(exits)) " All areas are of all exits together, each keeping its share." }

@@ -1,6 +1,7 @@
 //! What the sheets and sections are built of: tables, blanks, lines that say whose they are.
 
 use crate::output::text::words;
+use crate::study::deciding::Hit;
 use crate::study::openings::OpeningFacts;
 use crate::study::result::Report;
 use maud::{Markup, html};
@@ -56,6 +57,14 @@ pub(super) fn table(caption: &str, heads: &[(Align, &str)], rows: Vec<Vec<Markup
 /// Plain text as a cell.
 pub(super) fn cell(text: impl AsRef<str>) -> Markup {
     html! { (text.as_ref()) }
+}
+
+/// What a change costs the part that it hits.
+pub(super) fn hit(hit: &Hit) -> Markup {
+    html! {
+        strong { (words::margin(hit.before_K)) " → " (words::margin(hit.after_K)) }
+        span.where { (hit.part) " in " (words::name(&hit.condition)) }
+    }
 }
 
 /// A place to write by hand.

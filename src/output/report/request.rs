@@ -1,6 +1,6 @@
 //! The sheet for whoever does the aerodynamics: how much room to keep, which pressure to keep there.
 
-use super::parts::{Align, area, blank, cell, clear_size, identity, known, place, table};
+use super::parts::{Align, area, blank, cell, clear_size, hit, identity, known, place, table};
 use crate::output::text::words;
 use crate::study::deciding::WORSE;
 use crate::study::everything::Everything;
@@ -87,10 +87,7 @@ fn cost(all: &Everything, opening: &OpeningFacts) -> Markup {
     let Some(step) = step else { return cell("") };
     match &step.hits {
         _ if !step.solved => cell("no steady state"),
-        Some(hit) => html! {
-            strong { (words::margin(hit.before_K)) " → " (words::margin(hit.after_K)) }
-            span.where { (hit.part) " in " (words::name(&hit.condition)) }
-        },
+        Some(hit) => self::hit(hit),
         None => cell("no part loses 1 K"),
     }
 }

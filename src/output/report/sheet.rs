@@ -1,6 +1,6 @@
 //! The first page, to hand on: what to cut, how sure that is, and why not smaller.
 
-use super::parts::{Align, area, blank, cell, clear_size, identity, place, table};
+use super::parts::{Align, area, blank, cell, clear_size, hit, identity, place, table};
 use crate::output::text::way::{Way, passages_of, what_runs_back};
 use crate::output::text::words;
 use crate::output::text::{margins, size};
@@ -112,10 +112,7 @@ fn smaller(all: &Everything, opening: &OpeningFacts) -> Markup {
     let Some(step) = step else { return cell("") };
     match &step.hits {
         _ if !step.solved => cell("no steady state"),
-        Some(hit) => html! {
-            strong { (words::margin(hit.before_K)) " → " (words::margin(hit.after_K)) }
-            span.where { (hit.part) " in " (words::name(&hit.condition)) }
-        },
+        Some(hit) => self::hit(hit),
         None if opening.at_bound == Some("least") => cell("at its least; no part needs more"),
         None => cell("no part loses 1 K"),
     }

@@ -12,6 +12,7 @@ use crate::case::tables::{Form, SECTIONS, Section, TOP};
 use crate::case::words::ONE_OF;
 use crate::element::{ElementKind, KINDS, Role};
 use crate::keys::{Key, Kind, Need, Range, Shape};
+use crate::output::text::words;
 use serde_json::{Map, Value, json};
 
 /// A name that an address can hold.
@@ -293,7 +294,5 @@ fn push_rule(table: &mut Value, rule: Value) {
 }
 
 fn sentence(help: &str) -> String {
-    let mut letters = help.chars();
-    let first = letters.next().map_or(String::new(), |first| first.to_uppercase().collect());
-    format!("{first}{}.", letters.as_str())
+    format!("{}.", words::sentence(help))
 }

@@ -22,13 +22,7 @@ pub fn exits(report: &Report, written: &[String]) -> String {
     out.push('\n');
     trade(&mut out, exits);
     heading(&mut out, "Why");
-    for (name, area, reason) in [
-        ("smallest safe", exits.smallest_safe_m2, Some(&exits.reasons.smallest_safe)),
-        ("knee", exits.knee_m2, Some(&exits.reasons.knee)),
-        ("largest safe", exits.largest_safe_m2, exits.reasons.largest_safe.as_ref()),
-        ("nothing gained beyond", exits.pointless_m2, Some(&exits.reasons.pointless)),
-    ] {
-        let Some(reason) = reason else { continue };
+    for (name, area, reason) in sizes(exits) {
         let area = area.map_or("none".to_string(), |area| format!("{} cm²", cm2(area)));
         item(&mut out, 2, "", &format!("{}, {area}: {reason}.", words::sentence(name)));
     }
@@ -61,6 +55,19 @@ pub fn exits(report: &Report, written: &[String]) -> String {
     frame::written(&mut out, written);
     frame::cautions(&mut out, report.conditions.iter().any(|c| !c.fans.is_empty()));
     out
+}
+
+/// The sizes that have a name, and the reason of each.
+pub(in crate::output) fn sizes(exits: &Exits) -> impl Iterator<Item = (&'static str, Option<f64>, &String)> {
+    let reasons = &exits.reasons;
+    [
+        ("smallest safe", exits.smallest_safe_m2, Some(&reasons.smallest_safe)),
+        ("knee", exits.knee_m2, Some(&reasons.knee)),
+        ("largest safe", exits.largest_safe_m2, reasons.largest_safe.as_ref()),
+        ("nothing gained beyond", exits.pointless_m2, Some(&reasons.pointless)),
+    ]
+    .into_iter()
+    .filter_map(|(name, area, reason)| Some((name, area, reason?)))
 }
 
 fn cm2(area: f64) -> String {
