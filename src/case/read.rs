@@ -1,17 +1,16 @@
 //! Reads one table of the case file by walking its table of keys.
 
 mod elements;
+mod numbers;
 
 pub use elements::element_segments;
+use numbers::{Wanted, assumed_fact};
 
 use super::diagnostic::{Diagnostic, Diagnostics, Place, did_you_mean};
 use super::document::{Entry, Node, Tree};
 use super::names::Names;
 use super::words::{ONE_OF, REPLACED_BY, TRIED_FIRST};
-use crate::keys::measure::{Measure, MeasureError, Spread, parse_number, parse_text};
-use crate::keys::{
-    Fact, Key, Kind, Need, NumberId, Numbers, Origin, Range, Shape, Slot, Thing, Values, Where,
-};
+use crate::keys::{Key, Kind, Need, NumberId, Numbers, Range, Shape, Slot, Thing, Values, Where};
 
 /// What is carried along while a case is read.
 pub struct Reader<'a> {
@@ -114,13 +113,7 @@ impl Reader<'_> {
                 continue;
             }
             let Shape::Number(kind) = key.shape else { continue };
-            let id = self.numbers.add(Fact {
-                address: values.address_of(key),
-                kind,
-                value: assumed.value,
-                spread: Some(Spread::Between { low: assumed.low, high: assumed.high }),
-                origin: Origin::Assumed(assumed.source),
-            });
+            let id = self.numbers.add(assumed_fact(values.address_of(key), kind, &assumed));
             if let Some(slot) = values.slot_mut(key) {
                 *slot = Slot::Number(id);
             }
@@ -153,18 +146,18 @@ impl Reader<'_> {
     fn slot(&mut self, key: &Key, node: &Node, address: &str) -> Slot {
         match &key.shape {
             Shape::Number(kind) => {
-                self.number(node, *kind, None, key.range, address).map_or(Slot::Absent, Slot::Number)
+                self.number(node, &Wanted::of(key, *kind), address).map_or(Slot::Absent, Slot::Number)
             }
             Shape::Numbers(kind) => {
                 let ids = self.list(node).iter().enumerate().filter_map(|(i, member)| {
-                    self.number(member, *kind, None, key.range, &format!("{address}/{}", i + 1))
+                    self.number(member, &Wanted::of(key, *kind), &format!("{address}/{}", i + 1))
                 });
                 Slot::Numbers(ids.collect())
             }
-            Shape::Pairs(x, y) => Slot::Pairs(self.pairs(node, *x, *y, key.range, address)),
+            Shape::Pairs(x, y) => Slot::Pairs(self.pairs(node, key, *x, *y, address)),
             Shape::NumberOrPairs(kind) => match node.tree {
-                Tree::List(_) => Slot::Pairs(self.pairs(node, Kind::Ratio, *kind, key.range, address)),
-                _ => self.number(node, *kind, None, key.range, address).map_or(Slot::Absent, Slot::Number),
+                Tree::List(_) => Slot::Pairs(self.pairs(node, key, Kind::Ratio, *kind, address)),
+                _ => self.number(node, &Wanted::of(key, *kind), address).map_or(Slot::Absent, Slot::Number),
             },
             Shape::Text => self.text(node, address).map_or(Slot::Absent, Slot::Text),
             Shape::Flag => match node.tree {
@@ -209,11 +202,18 @@ impl Reader<'_> {
                     let message = format!("{address} holds nothing");
                     self.fault("table-empty", message, node.place(), format!("give {}", key.help));
                 }
-                Slot::Map(self.map(node, *kind, None, *thing, key.range, address))
+                Slot::Map(self.map(node, &Wanted::of(key, *kind), *thing, address))
             }
             Shape::NumberOrMap(kind, other, thing) => match node.tree {
-                Tree::Table(_) => Slot::Map(self.map(node, *kind, *other, *thing, key.range, address)),
-                _ => self.number(node, *kind, *other, key.range, address).map_or(Slot::Absent, Slot::Number),
+                Tree::Table(_) => Slot::Map(self.map(
+                    node,
+                    &Wanted { other: *other, ..Wanted::of(key, *kind) },
+                    *thing,
+                    address,
+                )),
+                _ => self
+                    .number(node, &Wanted { other: *other, ..Wanted::of(key, *kind) }, address)
+                    .map_or(Slot::Absent, Slot::Number),
             },
             Shape::Settings => Slot::Settings(
                 node.entries().iter().map(|entry| (entry.key.clone(), String::new())).collect(),
@@ -225,64 +225,6 @@ impl Reader<'_> {
                 let message = format!("not yet: {} is foreseen, but this version does not know it", key.name);
                 self.fault("not-yet", message, node.place(), *instead);
                 Slot::Absent
-            }
-        }
-    }
-
-    /// Reads a number; where a second kind is possible, the unit decides.
-    fn number(
-        &mut self,
-        node: &Node,
-        kind: Kind,
-        other: Option<Kind>,
-        range: Range,
-        address: &str,
-    ) -> Option<NumberId> {
-        let read = |kind: Kind| -> Result<Measure, MeasureError> {
-            match &node.tree {
-                Tree::Text(text) => parse_text(text, kind),
-                Tree::Number(number) => parse_number(*number, kind),
-                _ => Err(MeasureError {
-                    code: "number-wanted",
-                    message: format!("{address} is {}; {} is wanted here", node.in_words(), kind.name()),
-                    what_to_do: format!("write {}", kind.example()),
-                }),
-            }
-        };
-        let mut found = read(kind).map(|measure| (measure, kind));
-        if let (Err(_), Some(other), Tree::Text(_)) = (&found, other, &node.tree)
-            && let Ok(measure) = read(other)
-        {
-            found = Ok((measure, other));
-        }
-        match found {
-            Ok((measure, kind)) => {
-                let checked = if other == Some(kind) { Range::ANY } else { range };
-                if !checked.accepts(measure.value) {
-                    self.fault(
-                        "out-of-range",
-                        format!(
-                            "{} is {}; accepted: {}",
-                            in_words(address),
-                            kind.show(measure.value),
-                            checked.in_words(kind)
-                        ),
-                        node.place(),
-                        "check the value and its unit",
-                    );
-                    return None;
-                }
-                Some(self.numbers.add(Fact {
-                    address: address.to_string(),
-                    kind,
-                    value: measure.value,
-                    spread: measure.spread,
-                    origin: Origin::Written(node.written()),
-                }))
-            }
-            Err(error) => {
-                self.faults.push(Diagnostic::of_measure(error, node.place()));
-                None
             }
         }
     }
@@ -299,9 +241,9 @@ impl Reader<'_> {
     fn pairs(
         &mut self,
         node: &Node,
+        key: &Key,
         x: Kind,
         y: Kind,
-        range: Range,
         address: &str,
     ) -> Vec<(NumberId, NumberId)> {
         let mut pairs = Vec::new();
@@ -333,8 +275,12 @@ impl Reader<'_> {
             };
             let at = format!("{address}/{}", i + 1);
             let read = (
-                self.number(first, x, None, Range::NOT_NEGATIVE, &format!("{at}/1")),
-                self.number(second, y, None, range, &format!("{at}/2")),
+                self.number(
+                    first,
+                    &Wanted { range: Range::NOT_NEGATIVE, ..Wanted::of(key, x) },
+                    &format!("{at}/1"),
+                ),
+                self.number(second, &Wanted::of(key, y), &format!("{at}/2")),
             );
             if let (Some(x), Some(y)) = read {
                 if let Some((before, _)) = pairs.last()
@@ -450,15 +396,7 @@ impl Reader<'_> {
         groups
     }
 
-    fn map(
-        &mut self,
-        node: &Node,
-        kind: Kind,
-        other: Option<Kind>,
-        thing: Thing,
-        range: Range,
-        address: &str,
-    ) -> Vec<(String, NumberId)> {
+    fn map(&mut self, node: &Node, wanted: &Wanted, thing: Thing, address: &str) -> Vec<(String, NumberId)> {
         if !matches!(node.tree, Tree::Table(_)) {
             let message =
                 format!("{} is {}; a table of names is wanted here", in_words(address), node.in_words());
@@ -466,16 +404,14 @@ impl Reader<'_> {
                 "table-wanted",
                 message,
                 node.place(),
-                format!("write {{ \"name\" = {} }}", kind.example()),
+                format!("write {{ \"name\" = {} }}", wanted.kind.example()),
             );
             return Vec::new();
         }
         let mut map = Vec::new();
         for entry in node.entries() {
             self.check_name(&entry.key, thing, entry.key_place());
-            if let Some(id) =
-                self.number(&entry.value, kind, other, range, &format!("{address}/{}", entry.key))
-            {
+            if let Some(id) = self.number(&entry.value, wanted, &format!("{address}/{}", entry.key)) {
                 map.push((entry.key.clone(), id));
             }
         }

@@ -23,6 +23,7 @@ const VANES: Key = Key {
     shape: Shape::NotYet("leave it out: the bend is then reckoned without vanes, on the safe side"),
     need: Need::Optional,
     range: Range::ANY,
+    words: &[],
     help: "turning vanes",
 };
 

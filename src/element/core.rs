@@ -36,6 +36,7 @@ const RATED: Key = Key {
     shape: Shape::NotYet("give reference_flow, conductance and pressure_drop instead"),
     need: Need::Optional,
     range: Range::ANY,
+    words: &[],
     help: "the maker's rating",
 };
 

@@ -45,7 +45,7 @@ const fn geometry(name: &'static str) -> Key {
         name,
         shape: Shape::NotYet("give reference_flow, conductance and pressure_drop instead"),
         need: Need::Optional,
-        range: Range::ANY,
+        range: Range::ANY, words: &[],
         help: "geometry of the fins",
     }
 }

@@ -4,10 +4,13 @@ use super::exit::discharge_loss;
 use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
 use super::law::Lump;
 use super::{ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
-use crate::keys::{Key, Kind, Range, View};
+use crate::keys::{Key, Kind, Range, Usual, View};
 
 /// Area as a share of all inlets.
-pub const SHARE_OF_INLETS: Key = Key::optional("share_of_inlets", Kind::Share, Range::above(0.0, 1.0), "area as a share of all inlets together, instead of a size; 5 to 15 % sealed, 30 % unsealed (common practice)");
+pub const SHARE_OF_INLETS: Key = Key::optional("share_of_inlets", Kind::Share, Range::above(0.0, 1.0), "area as a share of all inlets together, instead of a size; sealed with paste or foam, or as it came off the moulds").or_word(&[
+    Usual::new("sealed", (0.1, 0.05, 0.15), "seams sealed with paste or foam, 5 to 15 % of the inlets' area (common practice)"),
+    Usual::new("unsealed", (0.3, 0.2, 0.4), "seams as they came off the moulds, about 30 % of the inlets' area (common practice)"),
+]);
 /// Discharge coefficient.
 pub const DISCHARGE: Key = Key::default(
     "discharge",

@@ -1,6 +1,6 @@
 //! The tables of keys of the engine and of the drive.
 
-use crate::keys::{Key, Kind, Range, Shape, Thing};
+use crate::keys::{Key, Kind, Range, Shape, Thing, Usual};
 
 /// Rolling radius of the driven tyre.
 pub const TYRE_RADIUS: Key = Key::required(
@@ -163,7 +163,14 @@ pub const HEAT: Key = Key::must(
     Shape::Map(Kind::Share, Thing::PartOrChamber),
     "shares of heat at rated power, by part or chamber; what is left leaves in the exhaust",
 )
-.within(Range::between(0.0, 5.0));
+.within(Range::between(0.0, 5.0))
+.or_word(&[
+    Usual::new("fins", (0.14, 0.10, 0.26), "all fins of an air-cooled engine: 12 % in a textbook's heat balance, weak; fins and oil 0.5 to 1.3 times the brake power (common practice)"),
+    Usual::new("heads", (0.084, 0.05, 0.16), "the heads hold the exhaust ports and get 50 to 70 % of the fins' heat (common practice)"),
+    Usual::new("barrels", (0.056, 0.03, 0.11), "the barrels get 30 to 50 % of the fins' heat (common practice)"),
+    Usual::new("oil", (0.06, 0.03, 0.10), "20 to 40 % of the heat to fins and oil; 8 % in a textbook's heat balance, weak (common practice)"),
+    Usual::new("pipes", (0.025, 0.01, 0.05), "exhaust pipes and casings in a closed bay (common practice)"),
+]);
 
 /// `[engine]`.
 pub const ENGINE: &[Key] = &[

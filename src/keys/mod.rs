@@ -7,5 +7,5 @@ pub mod units;
 pub mod values;
 
 pub use kind::Kind;
-pub use table::{Assumed, Key, Need, Range, Shape, Thing};
+pub use table::{Assumed, Key, Need, Range, Shape, Thing, Usual};
 pub use values::{Fact, NumberId, Numbers, Origin, Slot, Values, View, Where};

@@ -17,6 +17,8 @@ pub struct Key {
     pub need: Need,
     /// The accepted range of a number, in the canonical unit of its kind.
     pub range: Range,
+    /// Words that may stand instead of a number, for what is usual.
+    pub words: &'static [Usual],
     /// One line of help: what it stands for and how to measure it.
     pub help: &'static str,
 }
@@ -103,6 +105,23 @@ pub struct Assumed {
     pub source: &'static str,
 }
 
+/// A word that stands for what is usual where nobody has measured: a value with its band, always
+/// listed as assumed.
+#[derive(Clone, Copy, Debug)]
+pub struct Usual {
+    /// The word as written in the file.
+    pub word: &'static str,
+    /// The working value, its band and where both come from.
+    pub assumed: Assumed,
+}
+
+impl Usual {
+    /// A word for a `value` that probably lies within `band`.
+    pub const fn new(word: &'static str, (value, low, high): (f64, f64, f64), source: &'static str) -> Usual {
+        Usual { word, assumed: Assumed { value, low, high, source } }
+    }
+}
+
 /// An accepted range of numbers, both ends included unless open.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Range {
@@ -156,12 +175,12 @@ impl Range {
 impl Key {
     /// A number that must be given.
     pub const fn required(name: &'static str, kind: Kind, range: Range, help: &'static str) -> Key {
-        Key { name, shape: Shape::Number(kind), need: Need::Required, range, help }
+        Key { name, shape: Shape::Number(kind), need: Need::Required, range, words: &[], help }
     }
 
     /// A number that may be left out.
     pub const fn optional(name: &'static str, kind: Kind, range: Range, help: &'static str) -> Key {
-        Key { name, shape: Shape::Number(kind), need: Need::Optional, range, help }
+        Key { name, shape: Shape::Number(kind), need: Need::Optional, range, words: &[], help }
     }
 
     /// A number with a default `value` that probably lies within `band`.
@@ -174,17 +193,23 @@ impl Key {
         help: &'static str,
     ) -> Key {
         let need = Need::Default(Assumed { value, low, high, source });
-        Key { name, shape: Shape::Number(kind), need, range, help }
+        Key { name, shape: Shape::Number(kind), need, range, words: &[], help }
     }
 
     /// An entry of any shape that may be left out.
     pub const fn open(name: &'static str, shape: Shape, help: &'static str) -> Key {
-        Key { name, shape, need: Need::Optional, range: Range::ANY, help }
+        Key { name, shape, need: Need::Optional, range: Range::ANY, words: &[], help }
     }
 
     /// An entry of any shape that must be given.
     pub const fn must(name: &'static str, shape: Shape, help: &'static str) -> Key {
-        Key { name, shape, need: Need::Required, range: Range::ANY, help }
+        Key { name, shape, need: Need::Required, range: Range::ANY, words: &[], help }
+    }
+
+    /// The same key with words that may stand instead of its numbers.
+    pub const fn or_word(mut self, words: &'static [Usual]) -> Key {
+        self.words = words;
+        self
     }
 
     /// The same key with an accepted range for its numbers.

@@ -3,7 +3,7 @@
 use crate::case::tables::{Form, SECTIONS, TOP};
 use crate::element::{ElementKind, KINDS};
 use crate::keys::units::aliases;
-use crate::keys::{Key, Kind, Need, Range, Shape};
+use crate::keys::{Assumed, Key, Kind, Need, Range, Shape};
 use std::fmt::Write;
 
 /// Every table and every kind of element with its keys, as Markdown.
@@ -105,9 +105,35 @@ fn rows(text: &mut String, keys: &[Key]) {
             }
         }
     }
+    word_rows(text, keys);
+}
+
+/// What the words of a table's keys stand for.
+fn word_rows(text: &mut String, keys: &[Key]) {
+    let words = || keys.iter().flat_map(|key| key.words.iter().map(move |usual| (key, usual)));
+    if words().next().is_none() {
+        return;
+    }
+    text.push_str("\nWords that stand for what is usual, always listed as assumed:\n\n| key | word | value | band | source |\n| --- | --- | --- | --- | --- |\n");
+    for (key, usual) in words() {
+        let kind = kind_of(key).unwrap_or(Kind::Ratio);
+        let Assumed { value, low, high, source } = usual.assumed;
+        let (value, low, high) = (kind.show(value), kind.show(low), kind.show(high));
+        let _ = writeln!(
+            text,
+            "| `{}` | `\"{}\"` | {value} | {low} to {high} | {source} |",
+            key.name, usual.word
+        );
+    }
 }
 
 fn shape(key: &Key) -> String {
+    let words: Vec<String> = key.words.iter().map(|usual| format!("`\"{}\"`", usual.word)).collect();
+    let or_word = if words.is_empty() { String::new() } else { format!(", or {}", words.join(", ")) };
+    shape_of_number(key) + &or_word
+}
+
+fn shape_of_number(key: &Key) -> String {
     match &key.shape {
         Shape::Number(kind) => number(*kind),
         Shape::Numbers(kind) => format!("list: {}", number(*kind)),
@@ -160,16 +186,20 @@ fn left_out(key: &Key) -> String {
     }
 }
 
-fn accepted(key: &Key) -> String {
-    let kind = match key.shape {
+fn kind_of(key: &Key) -> Option<Kind> {
+    match key.shape {
         Shape::Number(kind)
         | Shape::Numbers(kind)
         | Shape::Map(kind, _)
         | Shape::NumberOrMap(kind, _, _)
         | Shape::NumberOrPairs(kind)
-        | Shape::Pairs(_, kind) => kind,
-        _ => return "–".into(),
-    };
+        | Shape::Pairs(_, kind) => Some(kind),
+        _ => None,
+    }
+}
+
+fn accepted(key: &Key) -> String {
+    let Some(kind) = kind_of(key) else { return "–".into() };
     if key.range == Range::ANY { "–".into() } else { key.range.in_words(kind) }
 }
 

@@ -311,3 +311,36 @@ fn one_margin_in_either_kind() {
     let found = faults_with(BASE, &[("size/margin/oil", "20 mm")]);
     assert_eq!(found.len(), 1, "{}", plain(&found, BASE));
 }
+
+#[test]
+fn a_word_for_what_is_usual() {
+    let leak = "passage/seams/leak/share_of_inlets";
+    let case = set(&[(leak, "unsealed"), ("engine/heat/oil", "oil")]).case;
+    for (address, value, low, high) in [(leak, 0.3, 0.2, 0.4), ("engine/heat/oil", 0.06, 0.03, 0.10)] {
+        let fact = case.numbers.fact(case.numbers.find(address).unwrap());
+        assert!(
+            matches!(&fact.origin, Origin::Assumed(source) if source.contains("common practice")),
+            "{address}"
+        );
+        assert_eq!((fact.value, fact.spread), (value, Some(Spread::Between { low, high })), "{address}");
+    }
+    hold(
+        "usual",
+        &[
+            edit(
+                r#"share_of_inlets = "5 %""#,
+                r#"share_of_inlets = "tight""#,
+                "number-unreadable",
+                r#""tight""#,
+                "`tight` does not",
+            ),
+            edit(
+                "[engine.heat]\nheads = \"11 %\"",
+                "heat_shares_of = \"brake power\"\n[engine.heat]\nheads = \"heads\"",
+                "usual-share-of-fuel",
+                "[engine.heat]",
+                "the share of heads is given by a word",
+            ),
+        ],
+    );
+}

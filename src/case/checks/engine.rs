@@ -3,7 +3,7 @@
 use super::Check;
 use crate::engine::running::HEATING_VALUE;
 use crate::engine::tables as e;
-use crate::keys::{Kind, Slot, Where};
+use crate::keys::{Kind, Origin, Slot, Where};
 
 impl Check<'_> {
     pub(super) fn engine(&mut self) {
@@ -89,6 +89,17 @@ impl Check<'_> {
         let Some(efficiency) = efficiency else { return };
         let written: f64 = shares.iter().map(|(_, id)| self.case.numbers.value(*id)).sum();
         let of_brake_power = engine.text(&e::HEAT_SHARES_OF) == Some("brake power");
+        let by_word =
+            |(_, id): &&(String, _)| matches!(self.case.numbers.fact(*id).origin, Origin::Assumed(_));
+        if let Some((name, _)) = shares.iter().find(by_word).filter(|_| of_brake_power) {
+            self.fault(
+                "usual-share-of-fuel",
+                format!("the share of {name} is given by a word, which stands for a share of the fuel's heat, and heat_shares_of is brake power"),
+                engine.place_of(&e::HEAT),
+                "leave heat_shares_of out, or give every share as a number",
+            );
+            return;
+        }
         let of_fuel = if of_brake_power { written * efficiency } else { written };
         let sum = of_fuel + efficiency;
         if sum > 1.0 + 1e-9 {

@@ -11,7 +11,7 @@ mod rules;
 use crate::case::tables::{Form, SECTIONS, Section, TOP};
 use crate::case::words::ONE_OF;
 use crate::element::{ElementKind, KINDS, Role};
-use crate::keys::{Key, Kind, Need, Range, Shape};
+use crate::keys::{Key, Kind, Need, Range, Shape, Usual};
 use crate::output::text::words;
 use serde_json::{Map, Value, json};
 
@@ -144,6 +144,9 @@ impl Writer {
             Shape::Elements => elements(),
             Shape::NotYet(_) => json!({ "const": false }),
         };
+        if !key.words.is_empty() {
+            value = or_word(value, key.words);
+        }
         if key.name == "format" {
             value = json!({ "const": 1 });
         }
@@ -208,6 +211,18 @@ impl Writer {
             number["maximum"] = json!(range.high);
         }
         json!({ "anyOf": [number, text] })
+    }
+}
+
+/// A number, or one of the words for what is usual; in a map of numbers, behind each name.
+fn or_word(mut value: Value, words: &[Usual]) -> Value {
+    let words: Vec<&str> = words.iter().map(|usual| usual.word).collect();
+    match value.get_mut("additionalProperties") {
+        Some(inner) => {
+            *inner = json!({ "anyOf": [*inner, { "enum": words }] });
+            value
+        }
+        None => json!({ "anyOf": [value, { "enum": words }] }),
     }
 }
 
