@@ -8,6 +8,7 @@ pub mod names;
 pub mod overrides;
 pub mod read;
 pub mod render;
+mod sections;
 pub mod substitute;
 pub mod tables;
 pub mod words;
@@ -17,9 +18,10 @@ pub use layouts::without;
 pub use names::Names;
 
 use crate::element::{self, ElementKind};
-use crate::keys::{Key, Numbers, Slot, Values, View};
+use crate::keys::{Numbers, Values, View};
 use document::Node;
 use read::Reader;
+use sections::{absent, list, named, one, read_body, read_passages, read_top};
 use tables as t;
 
 /// A warning: it never stops a run and travels with the result.
@@ -108,6 +110,8 @@ pub struct Case {
     pub parts: Vec<Named>,
     /// Chambers, in the order in which the file names them.
     pub chambers: Vec<Named>,
+    /// `[body]`.
+    pub body: Values,
     /// `[place.…]`.
     pub places: Vec<Named>,
     /// `[(passage)]`.
@@ -215,6 +219,7 @@ impl Case {
             .collect();
         let places = named(&mut reader, document, "place", t::PLACE);
         let passages = read_passages(&mut reader, document, &places);
+        let body = read_body(&mut reader, document, &passages);
         let conditions = list(&mut reader, document, "condition", t::CONDITION);
         let sweep = one(&mut reader, document, "sweep", t::SWEEP, false);
         let size = one(&mut reader, document, "size", t::SIZE, false);
@@ -238,6 +243,7 @@ impl Case {
             engine,
             parts,
             chambers,
+            body,
             places,
             passages,
             conditions,
@@ -288,192 +294,5 @@ impl Case {
     /// The title, or a word for a case without one.
     pub fn title(&self) -> &str {
         self.top.text(&t::TITLE).unwrap_or("untitled case")
-    }
-}
-
-fn absent(keys: &'static [Key], address: &str) -> Values {
-    Values::new(keys, address.to_string(), crate::keys::Where::File(0..0))
-}
-
-fn read_top(reader: &mut Reader, document: &Node, sections: &[&str]) -> Values {
-    let mut shown = document.clone();
-    shown.span = 0..0;
-    if let document::Tree::Table(entries) = &mut shown.tree {
-        // a misspelt section is told apart from a misspelt key
-        for entry in entries.iter() {
-            let known =
-                sections.contains(&entry.key.as_str()) || t::TOP.iter().any(|key| key.name == entry.key);
-            if !known && matches!(entry.value.tree, document::Tree::Table(_) | document::Tree::List(_)) {
-                let way_out = match diagnostic::did_you_mean(&entry.key, sections.iter().copied()) {
-                    Some(meant) => format!("did you mean {meant}?"),
-                    None => format!("possible: {}", sections.join(", ")),
-                };
-                let place = Place::Span(entry.key_span.clone());
-                reader.fault("unknown-table", format!("no table is called {}", entry.key), place, way_out);
-            }
-        }
-        entries.retain(|entry| {
-            !sections.contains(&entry.key.as_str())
-                && (t::TOP.iter().any(|key| key.name == entry.key)
-                    || !matches!(entry.value.tree, document::Tree::Table(_) | document::Tree::List(_)))
-        });
-    }
-    if shown.get("format").is_none() {
-        reader.fault(
-            "format-missing",
-            "the case does not say its format",
-            Place::Whole,
-            "write format = 1 in the first line",
-        );
-        if let document::Tree::Table(entries) = &mut shown.tree {
-            entries.push(document::Entry {
-                key: "format".into(),
-                key_span: 0..0,
-                value: Node { span: 0..0, set: None, tree: document::Tree::Number(1.0) },
-            });
-        }
-    }
-    if let Some(Node { tree: document::Tree::Number(format), .. }) = shown.get("format")
-        && *format != 1.0
-    {
-        let place = shown.get("format").map_or(Place::Whole, Node::place);
-        reader.fault(
-            "format-unknown",
-            format!("this version reads format 1; the file says {format}"),
-            place,
-            "write format = 1, or use the version of the program that goes with the file",
-        );
-        if let document::Tree::Table(entries) = &mut shown.tree {
-            entries.retain(|entry| entry.key != "format");
-            entries.push(document::Entry {
-                key: "format".into(),
-                key_span: 0..0,
-                value: Node { span: 0..0, set: None, tree: document::Tree::Number(1.0) },
-            });
-        }
-    }
-    reader.table(&shown, t::TOP, "", &[])
-}
-
-fn one(
-    reader: &mut Reader,
-    document: &Node,
-    name: &str,
-    keys: &'static [Key],
-    always: bool,
-) -> Option<Values> {
-    let mut values = match document.get(name) {
-        Some(node) => reader.table(node, keys, name, &[]),
-        None if always => absent(keys, name),
-        None => return None,
-    };
-    reader.take_defaults(&mut values);
-    Some(values)
-}
-
-fn named(reader: &mut Reader, document: &Node, name: &str, keys: &'static [Key]) -> Vec<Named> {
-    let Some(node) = document.get(name) else { return Vec::new() };
-    if !matches!(node.tree, document::Tree::Table(_)) {
-        let message = format!("{name} is {}; tables are wanted here", node.in_words());
-        reader.fault("table-wanted", message, node.place(), format!("write [{name}.NAME] for each"));
-        return Vec::new();
-    }
-    node.entries()
-        .iter()
-        .map(|entry| {
-            let mut values = reader.table(&entry.value, keys, &format!("{name}/{}", entry.key), &[]);
-            reader.take_defaults(&mut values);
-            Named { name: entry.key.clone(), values }
-        })
-        .collect()
-}
-
-/// The tables of a section that is a list.
-fn members_of<'n>(reader: &mut Reader, document: &'n Node, section: &str) -> &'n [Node] {
-    let Some(node) = document.get(section) else { return &[] };
-    let entries = node.entries();
-    let named = |entry: &document::Entry| matches!(entry.value.tree, document::Tree::Table(_));
-    if node.get("name").is_none() && !entries.is_empty() && entries.iter().all(named) {
-        let message = format!("{section} holds a table under each name; a list of tables is wanted here");
-        let name = &entries[0].key;
-        let way_out = format!("write [[{section}]] and under it name = {name:?}");
-        reader.fault("list-wanted", message, entries[0].key_place(), way_out);
-        return &[];
-    }
-    node.members()
-}
-
-fn list(reader: &mut Reader, document: &Node, section: &str, keys: &'static [Key]) -> Vec<Named> {
-    members_of(reader, document, section)
-        .iter()
-        .enumerate()
-        .map(|(i, member)| {
-            let name = member.get("name").and_then(Node::text).map_or(format!("{}", i + 1), str::to_string);
-            let address = format!("{section}/{name}");
-            let elsewhere: &[&str] = if section == "layout" { &["set"] } else { &[] };
-            let mut values = reader.table(member, keys, &address, elsewhere);
-            reader.take_defaults(&mut values);
-            if section == "layout" {
-                if let Some(node) =
-                    member.get("set").filter(|node| !matches!(node.tree, document::Tree::Table(_)))
-                {
-                    let message = format!("{address}/set is {}; a table is wanted here", node.in_words());
-                    let way_out = r#"write set = { "place/tail left/pressure_coefficient" = -0.05 }"#;
-                    reader.fault("table-wanted", message, node.place(), way_out);
-                }
-                let settings = member.get("set").map_or(&[][..], Node::entries);
-                let slot = settings.iter().map(|entry| (entry.key.clone(), String::new())).collect();
-                if let Some(set) = values.slot_mut(&t::SET) {
-                    *set = Slot::Settings(slot);
-                }
-            }
-            Named { name, values }
-        })
-        .collect()
-}
-
-fn read_passages(reader: &mut Reader, document: &Node, places: &[Named]) -> Vec<PassageTable> {
-    let mut passages = Vec::new();
-    for (i, member) in members_of(reader, document, "passage").iter().enumerate() {
-        let name = member.get("name").and_then(Node::text).map_or(format!("{}", i + 1), str::to_string);
-        let address = format!("passage/{name}");
-        let mut values = reader.table(member, t::PASSAGE, &address, &["element"]);
-        reader.take_defaults(&mut values);
-        let written = member.get("element");
-        let mut elements = written.map_or(Vec::new(), |node| reader.elements(node, &address));
-        let whole = written.is_some_and(|node| node.members().len() == elements.len());
-        let index = t::PASSAGE.iter().position(|key| key.name == t::ELEMENT.name);
-        if let (Some(index), Some(node)) = (index, written) {
-            values.put(index, Slot::Absent, Some(node.written()));
-        }
-        for element in &mut elements {
-            take_from_place(element, places);
-            reader.take_defaults(element);
-        }
-        let text = |key: &Key| values.text(key).unwrap_or_default().to_string();
-        passages.push(PassageTable {
-            name,
-            from: text(&t::FROM),
-            to: text(&t::TO),
-            values: values.clone(),
-            elements,
-            whole,
-        });
-    }
-    passages
-}
-
-/// Lets an element take from its place what it does not say itself: the same number, so the same
-/// address.
-fn take_from_place(element: &mut Values, places: &[Named]) {
-    let Some(place) = element.text(&element::size::PLACE) else { return };
-    let Some(place) = places.iter().find(|p| p.name == place) else { return };
-    for (key, slot) in place.values.slots() {
-        if matches!(slot, Slot::Absent) || matches!(slot, Slot::Text(_)) || element.has(key) {
-            continue;
-        }
-        if let Some(own) = element.slot_mut(key) {
-            *own = slot.clone();
-        }
     }
 }

@@ -105,18 +105,24 @@ impl Reader<'_> {
     /// Fills in the defaults of what was left out.
     pub fn take_defaults(&mut self, values: &mut Values) {
         for key in values.keys {
-            let Need::Default(assumed) = key.need else { continue };
             let replaced = REPLACED_BY.iter().any(|(name, other)| {
                 *name == key.name && values.keys.iter().any(|k| k.name == *other && values.has(k))
             });
-            if values.has(key) || replaced {
-                continue;
+            if !replaced {
+                self.take_default(values, key);
             }
-            let Shape::Number(kind) = key.shape else { continue };
-            let id = self.numbers.add(assumed_fact(values.address_of(key), kind, &assumed));
-            if let Some(slot) = values.slot_mut(key) {
-                *slot = Slot::Number(id);
-            }
+        }
+    }
+
+    /// Fills in the default of a key that was left out.
+    pub fn take_default(&mut self, values: &mut Values, key: &Key) {
+        let (Need::Default(assumed), Shape::Number(kind)) = (key.need, &key.shape) else { return };
+        if values.has(key) {
+            return;
+        }
+        let id = self.numbers.add(assumed_fact(values.address_of(key), *kind, &assumed));
+        if let Some(slot) = values.slot_mut(key) {
+            *slot = Slot::Number(id);
         }
     }
 

@@ -1,6 +1,9 @@
 //! The tables of keys that belong to the case file itself.
 
-use crate::element::ram_inlet::{GAP, LAYER_HEIGHT, RUN};
+mod body;
+
+pub use body::*;
+
 use crate::engine::tables::{DRIVE, ENGINE};
 use crate::keys::{Key, Kind, Range, Shape, Thing};
 
@@ -192,40 +195,6 @@ pub const LIMIT_FOR: Key =
     Key::open("limit_for", Shape::Text, "what the limit is for, such as the resin of the hatch");
 /// `[chamber.NAME]`.
 pub const CHAMBER_KEYS: &[Key] = &[SKIN_CONDUCTANCE, CHAMBER_LIMIT, LIMIT_FOR];
-
-/// Pressure coefficient of a place.
-pub const PLACE_PRESSURE: Key = Key::optional(
-    "pressure_coefficient",
-    Kind::Ratio,
-    Range::between(-2.0, 1.0),
-    "surface pressure there over the dynamic pressure",
-);
-/// Recovery of a place.
-pub const PLACE_RECOVERY: Key = Key::optional(
-    "recovery",
-    Kind::Ratio,
-    Range::between(0.0, 1.05),
-    "total pressure there over the free stream's, for inlets",
-);
-/// Skin layer of a place.
-pub const PLACE_LAYER: Key = Key::open(
-    "boundary_layer",
-    Shape::Table(&[RUN, GAP, LAYER_HEIGHT]),
-    "the slow air of the skin there: { run, gap, height }",
-);
-/// Height of a place.
-pub const ABOVE_GROUND: Key = Key::optional(
-    "above_ground",
-    Kind::Length,
-    Range::between(0.0, 3.0),
-    "height of the middle of an opening there, so that warm air rises through openings of different height",
-);
-/// Position.
-pub const POSITION: Key = Key::open("position", Shape::Text, "where it is on the body");
-/// Source.
-pub const SOURCE: Key = Key::open("source", Shape::Text, "where the figures are from");
-/// `[place.NAME]`.
-pub const PLACE: &[Key] = &[PLACE_PRESSURE, PLACE_RECOVERY, PLACE_LAYER, ABOVE_GROUND, POSITION, SOURCE];
 
 /// Name.
 pub const NAME: Key = Key::must("name", Shape::Text, "its name");
@@ -498,6 +467,12 @@ pub const SECTIONS: &[Section] = &[
         form: Form::Named,
         keys: CHAMBER_KEYS,
         help: "a space with one pressure and one temperature",
+    },
+    Section {
+        name: "body",
+        form: Form::One,
+        keys: BODY,
+        help: "what every body has and nobody writes down: seams that leak, hot air drawn in again",
     },
     Section { name: "place", form: Form::Named, keys: PLACE, help: "a spot on the body" },
     Section {

@@ -5,7 +5,9 @@ use super::progress::Progress;
 use super::{CaseArguments, Failure};
 use crate::output::text;
 use crate::study::everywhere::{Everywhere, everywhere};
+use crate::study::offers::offers;
 use crate::study::result::Condition;
+use crate::study::stand_off::stand_off;
 use crate::study::{check, warnings};
 use clap::Args;
 
@@ -32,6 +34,8 @@ impl Check {
         let echoes = warnings::echoes(ready.case(), &ready.model, &conditions);
         let found = self.everywhere.then(|| search(&ready, &conditions)).transpose()?;
         let mut report = ready.report(ready.case(), &ready.model, conditions);
+        report.unwritten = offers(ready.case(), &ready.model);
+        report.stand_off = stand_off(ready.case(), &ready.model);
         if let Some(found) = found {
             met &= !found.missed();
             report.everywhere = found.worst;

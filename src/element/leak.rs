@@ -6,16 +6,20 @@ use super::law::Lump;
 use super::{ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
 use crate::keys::{Key, Kind, Range, Usual, View};
 
-/// Area as a share of all inlets.
-pub const SHARE_OF_INLETS: Key = Key::optional("share_of_inlets", Kind::Share, Range::above(0.0, 1.0), "area as a share of all inlets together, instead of a size; sealed with paste or foam, or as it came off the moulds").or_word(&[
+/// How well seams are sealed, as shares of the inlets' area.
+pub const LEAK_WORDS: &[Usual] = &[
     Usual::new("sealed", (0.1, 0.05, 0.15), "seams sealed with paste or foam, 5 to 15 % of the inlets' area (common practice)"),
     Usual::new("unsealed", (0.3, 0.2, 0.4), "seams as they came off the moulds, about 30 % of the inlets' area (common practice)"),
-]);
+];
+/// Area as a share of all inlets.
+pub const SHARE_OF_INLETS: Key = Key::optional("share_of_inlets", Kind::Share, Range::above(0.0, 1.0), "area as a share of all inlets together, instead of a size; sealed with paste or foam, or as it came off the moulds").or_word(LEAK_WORDS);
+/// Discharge coefficient of a gap that nobody measured.
+const USUAL_DISCHARGE: f64 = 0.6;
 /// Discharge coefficient.
 pub const DISCHARGE: Key = Key::default(
     "discharge",
     Kind::Ratio,
-    (0.6, 0.4, 0.8),
+    (USUAL_DISCHARGE, 0.4, 0.8),
     Range::between(0.4, 0.8),
     "thin slots; about 0.6 (classical)",
     "discharge coefficient of the gap",
@@ -77,6 +81,19 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         push: 0.0,
         resistance: Resistance::constant(discharge_loss(view.given(&DISCHARGE)), area * site.pieces),
     }))
+}
+
+impl Leak {
+    /// A leak that nobody wrote down, of an area (m²), in a part of the body where the pressure of the day stands.
+    pub fn implied(area: f64) -> Leak {
+        Leak {
+            area_of_one: area,
+            pieces: 1.0,
+            signed_coefficient: 0.0,
+            push: 0.0,
+            resistance: Resistance::constant(discharge_loss(USUAL_DISCHARGE), area),
+        }
+    }
 }
 
 impl ElementLaw for Leak {

@@ -4,10 +4,11 @@
 //! Counted are the conditions that `[size]` names in `at`, else all.
 
 use super::check::ConditionUnsolved;
-use super::describe::{ZERO_CELSIUS, margin_word};
+use super::describe::ZERO_CELSIUS;
+pub use super::look::Least;
+use super::look::{Look, look, tried};
 use super::model::Model;
 use super::openings::OpeningFacts;
-use super::operation::{Operation, Runner};
 use crate::case::{Case, tables as t};
 use crate::element::fins;
 use crate::keys::{Fact, Kind, NumberId, Origin, Slot};
@@ -20,22 +21,6 @@ pub const SMALLER: f64 = 0.1;
 pub const WORSE: f64 = 0.05;
 /// A loss of fewer kelvins is not told.
 pub const WORTH_A_WORD: f64 = 0.5;
-
-/// The fewest kelvins that any part keeps under its limit.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[allow(non_snake_case)]
-pub struct Least {
-    /// The part.
-    pub part: String,
-    /// The condition.
-    pub condition: String,
-    /// Limit less temperature.
-    pub temperature_margin_K: f64,
-    /// Air over what is needed.
-    pub flow_margin: Option<f64>,
-    /// "value", "unlimited" or "impossible".
-    pub margin_is: &'static str,
-}
 
 /// A number that is not known for sure, and what hangs on it.
 #[derive(Clone, Debug, Serialize)]
@@ -120,50 +105,12 @@ pub fn counted(case: &Case) -> Vec<usize> {
     }
 }
 
-/// Margins of every part in the conditions that count, and the least of them.
-#[derive(Clone, Debug)]
-struct Look {
-    least: Option<Least>,
-    /// Condition, part, kelvins left.
-    all: Vec<(usize, usize, f64)>,
-}
-
 /// The least margin of a case; none where it has no condition or part.
 ///
 /// # Errors
 /// The first condition for which no steady state was found.
 pub fn least(case: &Case, model: &Model, at: &[usize]) -> Result<Option<Least>, ConditionUnsolved> {
     look(case, model, at).map(|look| look.least)
-}
-
-fn look(case: &Case, model: &Model, at: &[usize]) -> Result<Look, ConditionUnsolved> {
-    let mut runner = Runner::new(model);
-    let mut margins = Vec::new();
-    let mut found = Look { least: None, all: Vec::new() };
-    for &index in at {
-        let named = &case.conditions[index];
-        runner.prepare(model, &Operation::of_condition(case, model, &named.values));
-        // as `check` does, so that what is least does not hang on what was solved before
-        runner.forget();
-        runner.solve().map_err(|source| ConditionUnsolved { condition: named.name.clone(), source })?;
-        let kelvins = runner.network.parts.iter().enumerate();
-        let kelvins = kelvins.map(|(part, law)| (part, law.limit - runner.state.part_temperature(part)));
-        let kelvins: Vec<(usize, f64)> = kelvins.collect();
-        found.all.extend(kelvins.iter().map(|(part, kelvin)| (index, *part, *kelvin)));
-        let Some((part, kelvin)) = kelvins.into_iter().min_by(|a, b| a.1.total_cmp(&b.1)) else { continue };
-        if found.least.as_ref().is_some_and(|least| least.temperature_margin_K <= kelvin) {
-            continue;
-        }
-        runner.margins(model, &mut margins);
-        found.least = Some(Least {
-            part: case.parts[part].name.clone(),
-            condition: named.name.clone(),
-            temperature_margin_K: kelvin,
-            flow_margin: margins[part].flow_margin,
-            margin_is: margin_word(margins[part].is),
-        });
-    }
-    Ok(found)
 }
 
 /// Tries both ends of every band, every opening smaller and every place worse.
@@ -175,14 +122,6 @@ pub fn deciding(case: &Case, model: &Model, openings: &[OpeningFacts]) -> Decidi
     let differs = |found: &Option<Least>| match (margin(found), margin(&now)) {
         (Some(then), Some(now)) => then - now,
         _ => 0.0,
-    };
-    let tried = |set: &dyn Fn(&mut Case)| -> Option<Look> {
-        let mut changed = case.clone();
-        set(&mut changed);
-        let model = Model::new(&changed).ok()?;
-        look(&changed, &model, &at)
-            .ok()
-            .filter(|look| look.all.iter().all(|(_, _, kelvin)| kelvin.is_finite()))
     };
     let facts: Vec<(usize, &Fact, (f64, f64))> = case
         .numbers
@@ -196,7 +135,7 @@ pub fn deciding(case: &Case, model: &Model, openings: &[OpeningFacts]) -> Decidi
         .par_iter()
         .map(|(index, fact, (low, high))| {
             let at_end = |value: f64| {
-                tried(&|case: &mut Case| case.numbers.set(NumberId(*index), value))
+                tried(case, &at, &|case: &mut Case| case.numbers.set(NumberId(*index), value))
                     .and_then(|look| look.least)
             };
             let (at_low, at_high) = (at_end(*low), at_end(*high));
@@ -223,7 +162,7 @@ pub fn deciding(case: &Case, model: &Model, openings: &[OpeningFacts]) -> Decidi
         openings
             .par_iter()
             .map(|opening| {
-                let found = tried(&|case: &mut Case| change(opening, case));
+                let found = tried(case, &at, &|case: &mut Case| change(opening, case));
                 let hits = as_it_is
                     .as_ref()
                     .zip(found.as_ref())

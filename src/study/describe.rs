@@ -3,6 +3,7 @@
 use super::model::Model;
 use super::operation::{Operation, Runner};
 use super::result as r;
+use super::unwritten::Seams;
 use crate::case::{Case, tables as t};
 use crate::element::{Law, Role};
 use crate::engine::tables as e;
@@ -34,7 +35,10 @@ pub fn condition(
     let named = &case.conditions[index];
     let mut margins = Vec::new();
     runner.margins(model, &mut margins);
-    let passages: Vec<r::Passage> = (0..case.passages.len()).map(|i| passage(case, runner, i)).collect();
+    let passages: Vec<r::Passage> = (0..case.passages.len())
+        .map(|i| passage(case, runner, i))
+        .chain(model.seams.iter().zip(case.passages.len()..).map(|(seams, i)| leak(runner, seams, i)))
+        .collect();
     let moment = runner.moment;
     let carburettor = carburettor(runner, &passages);
     let drag = cooling_drag(runner);
@@ -175,6 +179,38 @@ fn passage(case: &Case, runner: &Runner, index: usize) -> r::Passage {
         reversed: flow < -STILL,
         outlet_temperature_C: outlet - ZERO_CELSIUS,
         elements: elements.into_iter().flatten().collect(),
+        last_velocity_head_Pa: runner.network.last_head(index, &runner.load, &runner.state, outlet),
+    }
+}
+
+/// Seams that nobody wrote down, as a passage.
+fn leak(runner: &Runner, seams: &Seams, index: usize) -> r::Passage {
+    let flow = runner.state.flow[index];
+    let mut elements = Vec::new();
+    let mut outlet = f64::NAN;
+    runner.network.follow(index, &runner.load, &runner.state, |_, entering, response| {
+        outlet = response.outlet;
+        elements.push(r::Element {
+            kind: "leak",
+            name: None,
+            part: None,
+            count: 1,
+            area_m2: Some(seams.area),
+            velocity_m_s: Some(flow.abs() * runner.moment.volume_per_kelvin * entering / seams.area),
+            loss_Pa: if flow >= 0.0 { response.drop } else { -response.drop },
+            push_Pa: response.push,
+            outlet_temperature_C: response.outlet - ZERO_CELSIUS,
+        });
+    });
+    r::Passage {
+        name: seams.name.clone(),
+        from: seams.from.clone(),
+        to: seams.to.clone(),
+        count: 1,
+        mass_flow_kg_s: flow,
+        reversed: flow < -STILL,
+        outlet_temperature_C: outlet - ZERO_CELSIUS,
+        elements,
         last_velocity_head_Pa: runner.network.last_head(index, &runner.load, &runner.state, outlet),
     }
 }

@@ -10,14 +10,18 @@ pub mod everything;
 pub mod everywhere;
 pub mod exits;
 pub mod lap;
+pub mod look;
 pub mod model;
+pub mod offers;
 pub mod opening;
 pub mod openings;
 pub mod operation;
 pub mod result;
 pub mod size;
+pub mod stand_off;
 pub mod summary;
 pub mod sweep;
+pub mod unwritten;
 pub mod warnings;
 
 pub use model::Model;

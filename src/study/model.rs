@@ -1,8 +1,9 @@
 //! A case made ready to be solved: its network, engine and parts.
 
+use super::unwritten::{self, HotAir, Seams};
 use crate::air::{Air, standard_atmosphere};
 use crate::case::{Case, Diagnostic, Diagnostics, PassageTable, Place, Warning, tables as t};
-use crate::element::{self, Law, Role, Site, Size, Spot};
+use crate::element::{self, Law, Site, Size, Spot};
 use crate::engine::{Engine, Power, running::HEATING_VALUE, tables as e};
 use crate::keys::{Key, Values, View};
 use crate::network::{Chamber, End, Network, Recirculation};
@@ -35,6 +36,10 @@ pub struct Model {
     pub demands: Vec<Demand>,
     /// For each element, the part it names.
     pub part_of: Vec<Option<usize>>,
+    /// Seams that nobody wrote down; their passages stand behind those of the case.
+    pub seams: Vec<Seams>,
+    /// Hot air drawn in again that nobody wrote down.
+    pub hot_air: HotAir,
     /// What was seen while it was made.
     pub warnings: Vec<Warning>,
 }
@@ -55,7 +60,7 @@ impl Model {
             .collect();
         let mut network = Network::new(chambers, parts);
         let mut part_of = Vec::new();
-        let inlet_area = inlet_area(case);
+        let inlet_area = case.passages.iter().map(|passage| unwritten::inlet_area(case, passage)).sum();
         let mut demands = Vec::new();
         let mut heights = Vec::new();
         let engine_passages: f64 = case
@@ -89,7 +94,12 @@ impl Model {
             network.add_passage(end(&passage.from), end(&passage.to), laws, passage.opening());
             heights.push(height(case, passage));
         }
+        let seams = unwritten::seams(case);
+        unwritten::add_seams(case, &mut network, &seams);
+        demands.resize(network.passages.len(), Demand::None);
+        part_of.resize(network.laws.len(), None);
         add_recirculations(case, &mut network);
+        let hot_air = unwritten::add_hot_air(case, &mut network);
         network.set_heights(&heights);
         let engine = read_engine(case, &mut faults);
         let share_of = |name: &str| {
@@ -99,9 +109,17 @@ impl Model {
         let part_shares = case.parts.iter().map(|part| share_of(&part.name)).collect();
         let chamber_shares = case.chambers.iter().map(|chamber| share_of(&chamber.name)).collect();
         match engine {
-            Some(engine) if faults.is_empty() => {
-                Ok(Model { network, engine, part_shares, chamber_shares, demands, part_of, warnings })
-            }
+            Some(engine) if faults.is_empty() => Ok(Model {
+                network,
+                engine,
+                part_shares,
+                chamber_shares,
+                demands,
+                part_of,
+                seams,
+                hot_air,
+                warnings,
+            }),
             _ => Err(faults),
         }
     }
@@ -216,23 +234,6 @@ fn add_recirculations(case: &Case, network: &mut Network) {
             }
         }
     }
-}
-
-/// Area of all inlets, untaped (m²).
-pub fn inlet_area(case: &Case) -> f64 {
-    let mut sum = 0.0;
-    for passage in &case.passages {
-        let copies = case.view(&passage.values).given(&t::COUNT);
-        for (index, element) in passage.elements.iter().enumerate() {
-            if passage.kind(index).is_some_and(|kind| kind.role == Role::Inlet) {
-                let view = case.view(element);
-                if let Some(size) = Size::read(&view) {
-                    sum += copies * view.number(&element::size::COUNT).unwrap_or(1.0) * size.area;
-                }
-            }
-        }
-    }
-    sum
 }
 
 /// Areas of one piece where air enters and leaves an element, as far as they are its own.

@@ -182,6 +182,7 @@ impl Runner {
         let air_factor = self.day.map_or(1.0, |(_, factor)| factor);
         self.running = model.engine.running(operation.rpm, operation.load, air_factor);
         self.network.prepare(&self.moment, &operation.taped);
+        model.hot_air.prepare(&mut self.network, &self.moment);
         self.load.set_air(&self.moment);
         for (heat, share) in self.load.part_heat.iter_mut().zip(&model.part_shares) {
             *heat = share * self.running.heat_of_share;

@@ -30,6 +30,12 @@ pub struct Report {
     /// Solved conditions.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub conditions: Vec<Condition>,
+    /// What is usual, nobody wrote down, and would cost kelvins.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub unwritten: Vec<super::offers::Offer>,
+    /// What ten millimetres more between skin and inlet are worth.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub stand_off: Vec<super::stand_off::StandOff>,
     /// Worst condition of each part.
     #[serde(skip_serializing_if = "Named::is_empty")]
     pub worst: Named<Worst>,

@@ -22,6 +22,8 @@ pub fn report(case: &Case, sha256: String, set: &[(String, String)], warnings: V
         warnings,
         defaults: defaults(case),
         conditions: Vec::new(),
+        unwritten: Vec::new(),
+        stand_off: Vec::new(),
         worst: Named(Vec::new()),
         everywhere: Vec::new(),
         everywhere_within: None,

@@ -3,7 +3,7 @@
 use super::layout::{QUIET, heading, item, paragraph};
 use super::margins::{self, At};
 use super::way::{self, Way};
-use super::{condition, defaults, everywhere, frame, side_by_side, warnings, words};
+use super::{condition, defaults, everywhere, frame, meets, side_by_side, warnings, words};
 use crate::study::result::Report;
 
 /// The check of a case: verdict, margins, where the pressure goes, the conditions side by side,
@@ -28,6 +28,8 @@ pub fn check(report: &Report, echoes: &[String], detail: bool) -> String {
     } else if let Some(error) = report.conditions.iter().map(|c| c.residual).max_by(f64::total_cmp) {
         paragraph(&mut out, QUIET, &format!("Left-over error of the solution: {error:.0e} at most."));
     }
+    meets::stand_off(&mut out, &report.stand_off, detail);
+    meets::unwritten(&mut out, &report.unwritten);
     warnings::write(&mut out, &report.warnings, detail);
     defaults::write(&mut out, &report.defaults, detail);
     frame::echoes(&mut out, echoes, detail);

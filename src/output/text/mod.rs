@@ -19,6 +19,7 @@ mod frame;
 pub(super) mod lap;
 pub mod layout;
 pub(super) mod margins;
+mod meets;
 mod report;
 pub(super) mod side_by_side;
 pub(super) mod size;

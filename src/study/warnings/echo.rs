@@ -17,7 +17,7 @@ pub(super) fn lines(case: &Case, model: &Model, conditions: &[Condition]) -> Vec
     lines.extend(inlets(case, model, conditions));
     lines.extend(fans(conditions));
     lines.extend(parts(case, model, conditions));
-    lines.extend(chambers(case, conditions));
+    lines.extend(chambers(case, model, conditions));
     lines
 }
 
@@ -244,24 +244,27 @@ fn air_rise(scene: &Scene, part: usize) -> String {
 }
 
 /// Each chamber with what enters and leaves, over the conditions.
-fn chambers(case: &Case, conditions: &[Condition]) -> Vec<String> {
+fn chambers(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
     let describe = |chamber: &crate::case::Named| {
         let side = |enters: bool| {
-            let passages = case.passages.iter().enumerate();
-            let joined =
-                passages.filter(|(_, p)| if enters { p.to == chamber.name } else { p.from == chamber.name });
-            let text = joined.map(|(index, passage)| {
+            let written = case.passages.iter().map(|p| (&p.name, &p.from, &p.to));
+            let seams = model.seams.iter().map(|s| (&s.name, &s.from, &s.to));
+            let joined = written
+                .chain(seams)
+                .enumerate()
+                .filter(|(_, (_, from, to))| *(if enters { to } else { from }) == &chamber.name);
+            let text = joined.map(|(index, (passage, _, _))| {
                 let flows: Vec<(&str, f64)> = conditions
                     .iter()
                     .filter_map(|c| Some((c.name.as_str(), c.passages.get(index)?.mass_flow_kg_s)))
                     .collect();
                 if flows.is_empty() {
-                    return passage.name.clone();
+                    return passage.clone();
                 }
                 let reversed = |c: &&Condition| c.passages.get(index).is_some_and(|p| p.reversed);
                 let back = words::names(conditions.iter().filter(reversed).map(|c| c.name.as_str()));
                 let back = if back.is_empty() { String::new() } else { format!(", runs back in {}", back) };
-                format!("{} ({}{back})", passage.name, range(&flows, signed_flow))
+                format!("{passage} ({}{back})", range(&flows, signed_flow))
             });
             let text: Vec<String> = text.collect();
             if text.is_empty() { "nothing".to_string() } else { text.join(", ") }

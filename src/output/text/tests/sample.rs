@@ -264,6 +264,8 @@ pub(super) fn report() -> r::Report {
                 "air of a workshop",
             ),
         ],
+        unwritten: Vec::new(),
+        stand_off: Vec::new(),
         worst: crate::study::check::worst(&conditions),
         conditions,
         everywhere: Vec::new(),

@@ -1,0 +1,136 @@
+//! What every body has and nobody writes down: seams that leak, hot exit air drawn in again.
+//!
+//! Both are numbers of `[body]`, nought unless the case says otherwise. Seams leak where an inlet's air first arrives: out of
+//! a chamber, towards where its air goes on, on a share of the area of the inlets that feed it. Hot air is a share of every
+//! inlet's air that has none written, taken from the exits in proportion to their areas.
+
+use crate::case::{Case, PassageTable, tables as t};
+use crate::element::leak::Leak;
+use crate::element::{self, Law, Moment, Role, Size};
+use crate::network::{End, Network, Recirculation};
+
+/// Air speed (m/s) from which the share of hot air no longer falls: 30 km/h (common practice).
+pub const MOVING: f64 = 30.0 / 3.6;
+
+/// Seams of a chamber.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Seams {
+    /// What its passage is called.
+    pub name: String,
+    /// The chamber that leaks.
+    pub from: String,
+    /// Where its air goes on to: another chamber, or outside.
+    pub to: String,
+    /// Area (m²).
+    pub area: f64,
+}
+
+/// Hot air that inlets draw in again, by speed.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct HotAir {
+    at_rest: f64,
+    moving: f64,
+    /// Index into the network's recirculations, with the exit's share of what is drawn in.
+    shares: Vec<(usize, f64)>,
+}
+
+impl HotAir {
+    /// Share of an inlet's air at an air speed (m/s): `hot_air_at_rest` at rest, `hot_air_moving` from 30 km/h, linear between.
+    pub fn share(&self, air_speed: f64) -> f64 {
+        let moving = (air_speed / MOVING).clamp(0.0, 1.0);
+        self.at_rest + (self.moving - self.at_rest) * moving
+    }
+
+    /// Whether there is any at any speed.
+    pub fn is_none(&self) -> bool {
+        self.shares.is_empty()
+    }
+
+    /// Takes up a moment.
+    pub fn prepare(&self, network: &mut Network, moment: &Moment) {
+        let share = self.share(moment.air_speed);
+        for (index, weight) in &self.shares {
+            network.recirculations[*index].share = weight * share;
+        }
+    }
+}
+
+/// Area of the inlets of a passage, untaped, all pieces (m²).
+pub fn inlet_area(case: &Case, passage: &PassageTable) -> f64 {
+    let copies = case.view(&passage.values).given(&t::COUNT);
+    let area = |(index, values)| {
+        let inlet = passage.kind(index).is_some_and(|kind| kind.role == Role::Inlet);
+        let view = case.view(values);
+        let size = Size::read(&view).filter(|_| inlet);
+        size.map_or(0.0, |size| copies * view.number(&element::size::COUNT).unwrap_or(1.0) * size.area)
+    };
+    passage.elements.iter().enumerate().map(area).sum()
+}
+
+/// The seams of every chamber that inlets feed; none where the case says that nothing leaks.
+pub fn seams(case: &Case) -> Vec<Seams> {
+    let share = case.view(&case.body).number(&t::LEAKS).unwrap_or(0.0);
+    if share <= 0.0 {
+        return Vec::new();
+    }
+    let feeding = |chamber: &str| -> f64 {
+        let feeds = |passage: &&PassageTable| passage.from == "outside" && passage.to == chamber;
+        case.passages.iter().filter(feeds).map(|passage| inlet_area(case, passage)).sum()
+    };
+    let onward = |chamber: &str| {
+        let leaves = case.passages.iter().filter(|passage| passage.from == chamber);
+        let next = leaves.map(|passage| &passage.to).find(|to| case.chamber(to).is_some());
+        next.cloned().unwrap_or_else(|| "outside".to_string())
+    };
+    let chambers = case.chambers.iter().map(|chamber| (&chamber.name, share * feeding(&chamber.name)));
+    let leaking = chambers.filter(|(_, area)| *area > 0.0);
+    leaking
+        .map(|(chamber, area)| Seams {
+            name: format!("seams of {chamber}"),
+            from: chamber.clone(),
+            to: onward(chamber),
+            area,
+        })
+        .collect()
+}
+
+/// Adds the seams to a network, behind the passages of the case.
+pub fn add_seams(case: &Case, network: &mut Network, seams: &[Seams]) {
+    let end = |name: &str| case.chamber(name).map_or(End::Outside, End::Chamber);
+    for seam in seams {
+        let law = Law::Leak(Leak::implied(seam.area));
+        network.add_passage(end(&seam.from), end(&seam.to), vec![(law, None)], None);
+    }
+}
+
+/// Adds the hot air that inlets without a `recirculation` of their own draw in again.
+pub fn add_hot_air(case: &Case, network: &mut Network) -> HotAir {
+    let view = case.view(&case.body);
+    let share = |key| view.number(key).unwrap_or(0.0);
+    let (at_rest, moving) = (share(&t::HOT_AIR_AT_REST), share(&t::HOT_AIR_MOVING));
+    let mut found = HotAir { at_rest, moving, shares: Vec::new() };
+    if at_rest <= 0.0 && moving <= 0.0 {
+        return found;
+    }
+    let exit_area = |passage: &PassageTable| -> f64 {
+        let Some(exit) = passage.first_of(Role::Exit) else { return 0.0 };
+        let view = case.view(&passage.elements[exit]);
+        let pieces = case.view(&passage.values).given(&t::COUNT)
+            * view.number(&element::size::COUNT).unwrap_or(1.0)
+            * view.number(&element::exit::LOUVRES).unwrap_or(1.0);
+        Size::read(&view).map_or(0.0, |size| pieces * size.area)
+    };
+    let exits: Vec<f64> = case.passages.iter().map(exit_area).collect();
+    let all: f64 = exits.iter().sum();
+    for (inlet, passage) in case.passages.iter().enumerate() {
+        let written = passage.elements.iter().any(|e| e.has(&element::ram_inlet::RECIRCULATION));
+        if passage.first_of(Role::Inlet).is_none() || written {
+            continue;
+        }
+        for (exit, area) in exits.iter().enumerate().filter(|(exit, area)| **area > 0.0 && *exit != inlet) {
+            found.shares.push((network.recirculations.len(), area / all));
+            network.add_recirculation(Recirculation { inlet, exit, share: 0.0 });
+        }
+    }
+    found
+}
