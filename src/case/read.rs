@@ -120,7 +120,7 @@ impl Reader<'_> {
         if values.has(key) {
             return;
         }
-        let id = self.numbers.add(assumed_fact(values.address_of(key), *kind, &assumed));
+        let id = self.numbers.add(assumed_fact(values.address_of(key), *kind, &assumed, key.help));
         if let Some(slot) = values.slot_mut(key) {
             *slot = Slot::Number(id);
         }

@@ -14,6 +14,7 @@ mod shell;
 mod size;
 mod start;
 mod sweep;
+mod why;
 mod written;
 
 use clap::{Args, Parser, Subcommand};
@@ -49,6 +50,9 @@ enum Command {
     /// Run the stints of a case in time: peaks, seconds over a limit, queue and soak, with charts
     #[command(after_help = lap::EXAMPLE)]
     Lap(lap::Lap),
+    /// Where a number came from: formulas, values, where the pressure goes, what 10 % more area buys, what rules it
+    #[command(after_help = why::EXAMPLE)]
+    Why(why::Why),
     /// Draw the air of each condition: a plan with channels as wide as their flow
     #[command(after_help = air::EXAMPLE)]
     Air(air::Air),
@@ -106,6 +110,7 @@ pub fn run() -> ExitCode {
         Command::Check(check) => check.run(),
         Command::Sweep(sweep) => sweep.run(),
         Command::Lap(lap) => lap.run(),
+        Command::Why(why) => why.run(),
         Command::Air(air) => air.run(),
         Command::Size(size) => size.run(),
         Command::Compare(compare) => compare.run(),

@@ -49,6 +49,8 @@ pub struct Fact {
     pub spread: Option<Spread>,
     /// How it came to be.
     pub origin: Origin,
+    /// What it stands for and how to measure it: the help of its key.
+    pub help: &'static str,
 }
 
 /// Every number of a case, with its address.

@@ -198,7 +198,7 @@ fn hit(case: &Case, before: &Look, after: &Look) -> Option<Hit> {
 
 /// Whether a number can be off at all: a default spread between cylinders says nothing of a part without fins, such as oil, which
 /// has no cylinders.
-fn applies(case: &Case, fact: &Fact) -> bool {
+pub(super) fn applies(case: &Case, fact: &Fact) -> bool {
     let Some(part) =
         fact.address.strip_prefix("part/").and_then(|rest| rest.strip_suffix("/hottest_above_mean"))
     else {
@@ -213,7 +213,7 @@ fn applies(case: &Case, fact: &Fact) -> bool {
 }
 
 /// Both ends of a number's band, within what such a number can be; none where it has no band.
-fn ends(fact: &Fact) -> Option<(f64, f64)> {
+pub(super) fn ends(fact: &Fact) -> Option<(f64, f64)> {
     let spread = fact.spread.as_ref()?;
     let (low, high) = (spread.low(fact.value), spread.high(fact.value));
     let low = match fact.kind {

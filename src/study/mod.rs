@@ -23,6 +23,8 @@ pub mod summary;
 pub mod sweep;
 pub mod unwritten;
 pub mod warnings;
+pub mod way;
+pub mod why;
 
 pub use model::Model;
 pub use operation::{Gearing, Operation, Runner};

@@ -54,6 +54,9 @@ pub struct Report {
     /// Margin against speed.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub sweep: Option<Sweep>,
+    /// Where a number came from.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub why: Option<super::why::result::Why>,
     /// The trade behind an exit size.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub exits: Option<super::exits::result::Exits>,
@@ -90,6 +93,8 @@ pub struct DefaultUsed {
     pub high: String,
     /// Where both are from.
     pub source: String,
+    /// What it stands for and how to measure it.
+    pub measure: &'static str,
 }
 
 /// Things by name, in the order of the case.

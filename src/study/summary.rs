@@ -30,6 +30,7 @@ pub fn report(case: &Case, sha256: String, set: &[(String, String)], warnings: V
         stints: Vec::new(),
         sizes: None,
         sweep: None,
+        why: None,
         exits: None,
     }
 }
@@ -46,6 +47,7 @@ pub fn defaults(case: &Case) -> Vec<DefaultUsed> {
             low: fact.kind.show(spread.map_or(fact.value, |s| s.low(fact.value))),
             high: fact.kind.show(spread.map_or(fact.value, |s| s.high(fact.value))),
             source: source.to_string(),
+            measure: fact.help,
         });
     }
     list

@@ -2,12 +2,13 @@
 
 use super::program;
 
-const COMMANDS: [&str; 13] = [
+const COMMANDS: [&str; 14] = [
     "estimate",
     "start",
     "check",
     "sweep",
     "lap",
+    "why",
     "air",
     "size",
     "compare",

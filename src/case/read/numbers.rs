@@ -13,22 +13,24 @@ pub(super) struct Wanted {
     pub(super) other: Option<Kind>,
     pub(super) range: Range,
     pub(super) words: &'static [Usual],
+    pub(super) help: &'static str,
 }
 
 impl Wanted {
     pub(super) fn of(key: &Key, kind: Kind) -> Wanted {
-        Wanted { kind, other: None, range: key.range, words: key.words }
+        Wanted { kind, other: None, range: key.range, words: key.words, help: key.help }
     }
 }
 
 /// A number that nobody wrote.
-pub(super) fn assumed_fact(address: String, kind: Kind, assumed: &Assumed) -> Fact {
+pub(super) fn assumed_fact(address: String, kind: Kind, assumed: &Assumed, help: &'static str) -> Fact {
     Fact {
         address,
         kind,
         value: assumed.value,
         spread: Some(Spread::Between { low: assumed.low, high: assumed.high }),
         origin: Origin::Assumed(assumed.source),
+        help,
     }
 }
 
@@ -36,10 +38,10 @@ impl Reader<'_> {
     /// Reads a number; where a second kind is possible, the unit decides. A word that stands for
     /// what is usual counts as assumed.
     pub(super) fn number(&mut self, node: &Node, wanted: &Wanted, address: &str) -> Option<NumberId> {
-        let Wanted { kind, other, range, words } = *wanted;
+        let Wanted { kind, other, range, words, help } = *wanted;
         let text = node.text().map(str::trim);
         if let Some(Usual { assumed, .. }) = words.iter().find(|usual| text == Some(usual.word)) {
-            return Some(self.numbers.add(assumed_fact(address.to_string(), kind, assumed)));
+            return Some(self.numbers.add(assumed_fact(address.to_string(), kind, assumed, help)));
         }
         let read = |kind: Kind| -> Result<Measure, MeasureError> {
             match &node.tree {
@@ -81,6 +83,7 @@ impl Reader<'_> {
                     value: measure.value,
                     spread: measure.spread,
                     origin: Origin::Written(node.written()),
+                    help,
                 }))
             }
             Err(mut error) => {

@@ -1,7 +1,7 @@
 //! The first page, to hand on: what to cut, how sure that is, and why not smaller.
 
 use super::parts::{Align, area, blank, cell, clear_size, hit, identity, place, table};
-use crate::output::text::way::{Way, passages_of, what_runs_back};
+use crate::output::text::way::{Way, in_words, passages_of, what_runs_back};
 use crate::output::text::words;
 use crate::output::text::{margins, size};
 use crate::study::deciding::{Assumption, Least};
@@ -137,7 +137,7 @@ fn worst(all: &Everything) -> Markup {
                 };
                 let through =
                     if passage.name == at.part.name { String::new() } else { format!("{}: ", passage.name) };
-                format!("{through}{back}{}", Way::of(at.condition, passage).in_words())
+                format!("{through}{back}{}", in_words(&Way::of(at.condition, passage)))
             })
             .collect();
         let air = words::air(at.part.flow_margin, at.part.margin_is);

@@ -70,7 +70,7 @@ pub(super) fn pressure(out: &mut String, report: &Report) {
                 "{} in {}{through}: {back}{}",
                 at.part.name,
                 words::name(&at.condition.name),
-                way.in_words()
+                way::in_words(&way)
             );
             item(out, 2, "", &text);
             let told = way.takes.iter().take(2).filter_map(|(name, _)| name.strip_prefix("pressure in "));

@@ -136,7 +136,7 @@ fn title(condition: &Condition, passage: &Passage) -> String {
         let lost = passage.elements.iter().map(|element| element.loss_Pa).sum();
         format!("{} lost on the way", words::pascals(lost))
     } else {
-        Way::of(condition, passage).in_words()
+        way::in_words(&Way::of(condition, passage))
     };
     format!("{count}{}, {} → {}: {air}; {way}", passage.name, passage.from, passage.to)
 }

@@ -26,6 +26,7 @@ pub(super) mod size;
 mod sweep;
 mod warnings;
 pub(super) mod way;
+mod why;
 pub(super) mod words;
 
 #[cfg(test)]
@@ -41,3 +42,4 @@ pub use lap::lap;
 pub use report::report;
 pub use size::size;
 pub use sweep::sweep;
+pub use why::why;

@@ -112,6 +112,7 @@ fn blown_into(case: &Case, exit: &Opening) -> Case {
         value: BLOWN_INTO,
         spread: None,
         origin: Origin::Written(place),
+        help: "",
     });
     if let Some(slot) = values.slot_mut(&PRESSURE_COEFFICIENT) {
         *slot = Slot::Number(id);

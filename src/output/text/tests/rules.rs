@@ -126,7 +126,7 @@ fn a_share_is_of_all_the_pressure_on_the_way() {
     let conditions = sample::conditions();
     let straight = &conditions[1];
     let way = crate::output::text::way::Way::of(straight, &straight.passages[1]);
-    assert_eq!(way.in_words(), "of 792 Pa, core takes 53 %, pressure in bay 33 %");
+    assert_eq!(crate::output::text::way::in_words(&way), "of 792 Pa, core takes 53 %, pressure in bay 33 %");
 }
 
 #[test]

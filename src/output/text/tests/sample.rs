@@ -156,6 +156,7 @@ fn default(key: &str, value: &str, low: &str, high: &str, source: &str) -> r::De
         low: text(low),
         high: text(high),
         source: text(source),
+        measure: "what it is; how to measure it",
     }
 }
 
@@ -273,6 +274,7 @@ pub(super) fn report() -> r::Report {
         stints: Vec::new(),
         sizes: None,
         sweep: None,
+        why: None,
         exits: None,
     }
 }

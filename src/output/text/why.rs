@@ -1,0 +1,258 @@
+//! Where a number came from.
+
+use super::layout::{Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::{frame, words};
+use crate::study::result::Report;
+use crate::study::why::result::{Input, Larger, Limits, Link, Rule, Spent, Why};
+
+/// So many rows of a table are shown; the rest is counted.
+const ROWS: usize = 12;
+
+/// The chain from inputs to result, where the pressure goes, what limits, what larger areas buy, and which values rule it.
+/// `detail` adds the sources of the formulas and every row.
+pub fn why(report: &Report, why: &Why, detail: bool) -> String {
+    let mut out = String::new();
+    frame::head(&mut out, report);
+    verdict(&mut out, why);
+    heading(&mut out, "From what is known to what comes out");
+    for (index, link) in why.chain.iter().enumerate() {
+        step(&mut out, index + 1, link, detail);
+    }
+    pressure(&mut out, &why.pressure);
+    if let Some(limits) = &why.limits {
+        limit(&mut out, why, limits);
+    }
+    larger(&mut out, why, detail);
+    rules(&mut out, why, detail);
+    if !why.also.is_empty() {
+        paragraph(
+            &mut out,
+            QUIET,
+            &format!("Also called that: {}; ask by the whole address.", words::list(&why.also)),
+        );
+    }
+    if !detail {
+        paragraph(&mut out, QUIET, "where each formula is from, and every row: --detail");
+    }
+    frame::cautions(&mut out, report.conditions.iter().any(|condition| !condition.fans.is_empty()));
+    out
+}
+
+fn verdict(out: &mut String, why: &Why) {
+    let place = words::name(&why.condition);
+    let part = match (&why.part, why.temperature_C, why.temperature_margin_K) {
+        (Some(part), Some(temperature), Some(margin)) => {
+            let verb = if words::is_plural(part) { "stand" } else { "stands" };
+            let text = format!("{part} {verb} at {}, {}", words::celsius(temperature), words::margin(margin));
+            Some((text, margin < 0.0))
+        }
+        _ => None,
+    };
+    let (text, missed) = match (why.is, part) {
+        ("part", Some((text, missed))) => (format!("Why {text}, in {place}"), missed),
+        (is, Some((text, missed))) => (
+            format!("The {is} {} in {place}; watched with it: {text}", why.of.trim_start_matches("passage/")),
+            missed,
+        ),
+        (is, None) => (format!("The {is} {} in {place}", why.of.trim_start_matches("passage/")), false),
+    };
+    paragraph(out, if missed { MISSED } else { STRONG }, &text);
+}
+
+fn step(out: &mut String, number: usize, link: &Link, detail: bool) {
+    item(out, 0, &format!("{number:>2}  "), &format!("{}: {}", link.what, words::on_paper(&link.result)));
+    item(out, 4, "", &link.formula);
+    let inputs: Vec<String> = link.inputs.iter().map(input).collect();
+    if !inputs.is_empty() {
+        item(out, 4, "with ", &inputs.join("; "));
+    }
+    if detail {
+        item(out, 4, "from ", &link.source);
+    }
+}
+
+/// "engine/brake_efficiency 25 % (assumed, 22 to 28 %)".
+fn input(input: &Input) -> String {
+    let band =
+        input.band.as_ref().map(|(low, high)| super::defaults::value_and_band(&input.value, low, high).1);
+    let mark = match (input.origin, band) {
+        ("assumed", Some(band)) => format!(" (assumed, {band})"),
+        ("assumed", None) => " (assumed)".to_string(),
+        (_, Some(band)) => format!(" ({band})"),
+        _ => String::new(),
+    };
+    format!("{} {}{mark}", input.name, words::on_paper(&input.value))
+}
+
+fn pressure(out: &mut String, pressure: &[Spent]) {
+    if pressure.is_empty() {
+        return;
+    }
+    heading(out, "Where the pressure goes");
+    for spent in pressure {
+        let gives: Vec<String> = spent
+            .gives
+            .iter()
+            .map(|each| format!("{} {}", each.what, words::few_pascals(each.pressure_Pa)))
+            .collect();
+        let gives = if gives.is_empty() { "nothing drives it".to_string() } else { words::list(&gives) };
+        let flow = words::grams(spent.mass_flow_kg_s);
+        let back = if spent.mass_flow_kg_s < 0.0 { " back" } else { "" };
+        let mut table = Table::new(vec![
+            (Column::Left, "what takes it".to_string()),
+            (Column::Right, "Pa".to_string()),
+            (Column::Right, "share".to_string()),
+        ]);
+        item(out, 2, "", &format!("{}, {flow} g/s{back}: driven by {gives}", spent.passage));
+        for takes in &spent.takes {
+            table.row(vec![
+                format!("    {}", takes.what).into(),
+                words::whole(takes.pressure_Pa).into(),
+                words::share(takes.share).into(),
+            ]);
+        }
+        table.write(out);
+    }
+}
+
+fn limit(out: &mut String, why: &Why, limits: &Limits) {
+    heading(out, "What limits it");
+    let part = why.part.as_deref().unwrap_or("the part");
+    let way_out = match limits.is {
+        "air" => "more air takes down most of it",
+        _ => "more surface, or faster air along it, takes down most of it",
+    };
+    item(
+        out,
+        2,
+        "",
+        &format!(
+            "{part} over the air that comes to it ({}): {} as the air itself warms, {} between that air and the part; {way_out}",
+            words::celsius(limits.entering_C),
+            words::kelvins(limits.air_K),
+            words::kelvins(limits.surface_K)
+        ),
+    );
+    if let (Some(resistance), Some(passage)) = (&limits.resistance, &limits.passage) {
+        item(
+            out,
+            2,
+            "",
+            &format!(
+                "the largest resistance: {} in {passage}, {} of {}",
+                resistance.what,
+                words::share(resistance.share),
+                words::pascals(resistance.pressure_Pa / resistance.share)
+            ),
+        );
+    }
+}
+
+fn larger(out: &mut String, why: &Why, detail: bool) {
+    let worth = |each: &&Larger| {
+        detail
+            || each.gains_K.is_none_or(|kelvins| kelvins.abs() >= 0.5)
+            || each.drag_N.is_none_or(|drag| drag.abs() >= 0.5)
+    };
+    let rows: Vec<&Larger> = why.larger.iter().filter(worth).collect();
+    if why.larger.is_empty() {
+        return;
+    }
+    heading(out, "What 10 % more of each area buys, one at a time");
+    let part = why.part.as_deref().unwrap_or("part");
+    let mut table = Table::new(vec![
+        (Column::Wrapped, "area".to_string()),
+        (Column::Right, "now".to_string()),
+        (Column::Right, format!("{part}, K")),
+        (Column::Right, "drag, N".to_string()),
+        (Column::Wrapped, "".to_string()),
+    ]);
+    for each in rows.iter().take(if detail { usize::MAX } else { ROWS }) {
+        let times = if each.pieces > 1.0 { format!("{:.0} × ", each.pieces) } else { String::new() };
+        let costs = each.costs.as_ref().filter(|(hurt, _)| Some(hurt) != why.part.as_ref());
+        table.row(vec![
+            each.element.trim_start_matches("passage/").into(),
+            format!("{times}{} cm²", words::square_centimetres(each.area_m2)).into(),
+            each.gains_K.map_or("no steady state".to_string(), signed).into(),
+            each.drag_N.map_or(String::new(), |drag| words::fixed(drag, 1)).into(),
+            costs
+                .map_or(String::new(), |(hurt, kelvins)| format!("{hurt} −{}", words::kelvins(*kelvins)))
+                .into(),
+        ]);
+    }
+    if rows.is_empty() {
+        item(out, 2, "", "nothing that would be seen: less than 1 K and 1 N each");
+    } else {
+        table.write(out);
+    }
+    if why.pressure.iter().any(|spent| spent.mass_flow_kg_s < 0.0) {
+        let text = "Its air runs back: a wider way out first lets less of it run back, which cools it less, and only a much wider \
+                    one lets fresh air in; slowcorner exits shows the whole way.";
+        paragraph(out, PLAIN, text);
+    }
+    let left = why.larger.len() - rows.len().min(if detail { usize::MAX } else { ROWS });
+    if left > 0 && !rows.is_empty() {
+        paragraph(out, QUIET, &format!("and {} of less than 1 K and 1 N: --detail", left));
+    }
+}
+
+/// Whole kelvins with a sign; a tenth where they are few.
+fn signed(kelvins: f64) -> String {
+    let text = words::fixed(kelvins, usize::from(kelvins.abs() < 9.95));
+    if text.starts_with('−') || kelvins.abs() < 0.05 { text } else { format!("+{text}") }
+}
+
+fn rules(out: &mut String, why: &Why, detail: bool) {
+    if why.rules.is_empty() {
+        return;
+    }
+    let part = why.part.as_deref().unwrap_or("part");
+    heading(out, "Which values rule it");
+    let mut table = Table::new(vec![
+        (Column::Wrapped, "value".to_string()),
+        (Column::Right, "taken".to_string()),
+        (Column::Left, "tried".to_string()),
+        (Column::Right, format!("{part}, K")),
+    ]);
+    let shown = &why.rules[..why.rules.len().min(if detail { usize::MAX } else { ROWS })];
+    shown.iter().for_each(|rule| table.row(row(rule)));
+    table.write(out);
+    let left = why.rules.len() - shown.len();
+    if left > 0 {
+        paragraph(out, QUIET, &format!("and {left} that move it less: --detail"));
+    }
+    paragraph(
+        out,
+        PLAIN,
+        &format!(
+            "If all are independent and each may be at its worse end, what is assumed takes {} from the {part}, and what the \
+             case states with a band {}.",
+            words::kelvins(why.assumed_falls_K),
+            words::kelvins(why.stated_falls_K)
+        ),
+    );
+    let assumed: Vec<&Rule> = shown.iter().filter(|rule| rule.origin == "assumed").collect();
+    if !assumed.is_empty() {
+        heading(out, "What the assumed ones are, and how to measure them");
+        for rule in assumed {
+            let key = rule.key.trim_start_matches("passage/");
+            item(out, 2, "", &format!("{key}: {}", rule.measure));
+        }
+    }
+}
+
+fn row(rule: &Rule) -> Vec<super::layout::Cell> {
+    let (value, band) = super::defaults::value_and_band(&rule.value, &rule.low, &rule.high);
+    let band = match (rule.origin, rule.band) {
+        ("assumed", _) => format!("{band}, assumed"),
+        (_, true) => band,
+        _ => format!("{band}, if a slip"),
+    };
+    let end = |kelvins: Option<f64>| kelvins.map_or("–".to_string(), signed);
+    vec![
+        rule.key.trim_start_matches("passage/").into(),
+        value.into(),
+        band.into(),
+        format!("{} … {}", end(rule.at_low_K), end(rule.at_high_K)).into(),
+    ]
+}

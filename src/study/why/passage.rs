@@ -1,0 +1,93 @@
+//! From the elements of a passage to its flow.
+
+use super::figure;
+use super::inputs::{found, of_table};
+use super::result::{Link, Pressure, Spent};
+use crate::case::Case;
+use crate::study::result::{Condition, Element, Passage};
+use crate::study::way::{Way, labels};
+
+/// Where the pressure goes in a passage.
+pub(super) fn spent(condition: &Condition, passage: &Passage) -> Spent {
+    let way = Way::of(condition, passage);
+    let side = |list: &[(String, f64)]| {
+        let all: f64 = list.iter().map(|(_, pascals)| pascals).sum();
+        let pressure = |(what, pascals): &(String, f64)| Pressure {
+            what: what.clone(),
+            pressure_Pa: *pascals,
+            share: if all > 0.0 { pascals / all } else { 0.0 },
+        };
+        list.iter().map(pressure).collect()
+    };
+    Spent {
+        passage: passage.name.clone(),
+        mass_flow_kg_s: passage.mass_flow_kg_s,
+        gives: side(&way.gives),
+        takes: side(&way.takes),
+    }
+}
+
+/// Every element of a passage with its law, or one of them alone.
+pub(super) fn chain(case: &Case, condition: &Condition, passage: usize, only: Option<usize>) -> Vec<Link> {
+    let Some(solved) = condition.passages.get(passage) else { return Vec::new() };
+    let table = &case.passages[passage];
+    let total = Way::of(condition, solved).total();
+    let labels = labels(solved);
+    let mut links = Vec::new();
+    for (index, element) in solved.elements.iter().enumerate() {
+        if only.is_some_and(|only| only != index) {
+            continue;
+        }
+        let Some(kind) = table.kind(index) else { continue };
+        let mut inputs = of_table(case, &table.elements[index]);
+        inputs.push(found("air", figure(solved.mass_flow_kg_s, "kg/s")));
+        links.push(Link {
+            what: format!("{} of {}", labels[index], table.name),
+            formula: kind.summary.into(),
+            source: kind.source.into(),
+            inputs,
+            result: does(element, total),
+        });
+    }
+    links.push(flow(condition, solved));
+    links
+}
+
+/// "loses 43 Pa, 12 % of the way; 18 m/s on 46 cm², K 0.21 there".
+fn does(element: &Element, total: f64) -> String {
+    let mut parts = Vec::new();
+    if element.push_Pa != 0.0 {
+        parts.push(format!("pushes with {}", figure(element.push_Pa, "Pa")));
+    }
+    let share = if total > 0.0 && element.loss_Pa > 0.0 {
+        format!(", {:.0} % of all that is spent on this way", 100.0 * element.loss_Pa / total)
+    } else {
+        String::new()
+    };
+    parts.push(format!("loses {}{share}", figure(element.loss_Pa, "Pa")));
+    if let (Some(area), Some(speed)) = (element.area_m2, element.velocity_m_s) {
+        parts.push(format!("{} on {}", figure(speed, "m/s"), figure(1e4 * area, "cm²")));
+    }
+    parts.push(format!("the air leaves it at {}", figure(element.outlet_temperature_C, "°C")));
+    parts.join("; ")
+}
+
+/// What drives and what takes, in balance.
+fn flow(condition: &Condition, passage: &Passage) -> Link {
+    let way = Way::of(condition, passage);
+    let side = |list: &[(String, f64)]| -> Vec<String> {
+        list.iter().map(|(what, pascals)| format!("{what} {}", figure(*pascals, "Pa"))).collect()
+    };
+    let inputs = vec![
+        found("what drives the air", side(&way.gives).join(", ")),
+        found("what takes it", side(&way.takes).join(", ")),
+    ];
+    let back = if passage.reversed { ", running back" } else { "" };
+    Link {
+        what: format!("air through {}", passage.name),
+        formula: "Σ pushes = Σ losses + last velocity head;  Σ ṁ = 0 in every chamber".into(),
+        source: "balances of mass and total pressure, all passages at once".into(),
+        inputs,
+        result: format!("{}{back}", figure(passage.mass_flow_kg_s.abs(), "kg/s")),
+    }
+}

@@ -1,0 +1,88 @@
+//! What a builder may ask about: a part, a passage, an opening or another element.
+
+use crate::case::Case;
+use crate::case::diagnostic::did_you_mean;
+use crate::element::Role;
+use crate::study::opening::element_named;
+
+/// What is asked about.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Target {
+    /// A part.
+    Part(usize),
+    /// A passage.
+    Passage(usize),
+    /// An element of a passage.
+    Element(usize, usize),
+}
+
+impl Target {
+    /// Everything that goes by a name or an address.
+    pub fn all(case: &Case, name: &str) -> Vec<Target> {
+        let mut found = Vec::new();
+        let name = name.trim();
+        let (parts, passages) = match name.split_once('/') {
+            Some(("part", rest)) => (Some(rest), None),
+            Some(("passage", rest)) => (None, Some(rest)),
+            _ => (Some(name), Some(name)),
+        };
+        found.extend(parts.and_then(|name| case.part(name)).map(Target::Part));
+        if let Some(name) = passages {
+            found.extend(case.passage(name).map(Target::Passage));
+            if let Some((passage, element)) = name.split_once('/')
+                && let Some(index) = case.passage(passage)
+            {
+                let element = element_named(&case.passages[index], element);
+                found.extend(element.map(|element| Target::Element(index, element)));
+            }
+        }
+        found
+    }
+
+    /// Its address.
+    pub fn address(self, case: &Case) -> String {
+        match self {
+            Target::Part(part) => format!("part/{}", case.parts[part].name),
+            Target::Passage(passage) => case.passages[passage].values.address.clone(),
+            Target::Element(passage, element) => case.passages[passage].elements[element].address.clone(),
+        }
+    }
+
+    /// What it is, in a word.
+    pub fn word(self, case: &Case) -> &'static str {
+        match self {
+            Target::Part(_) => "part",
+            Target::Passage(_) => "passage",
+            Target::Element(passage, element) => {
+                match case.passages[passage].kind(element).map(|kind| kind.role) {
+                    Some(Role::Inlet | Role::Exit | Role::Leak) => "opening",
+                    _ => "element",
+                }
+            }
+        }
+    }
+
+    /// Its passage.
+    pub fn passage(self) -> Option<usize> {
+        match self {
+            Target::Part(_) => None,
+            Target::Passage(passage) | Target::Element(passage, _) => Some(passage),
+        }
+    }
+}
+
+/// What to write instead of a name that nothing goes by.
+pub(super) fn way_out(case: &Case, name: &str) -> String {
+    let parts = case.parts.iter().map(|part| part.name.clone());
+    let passages = case.passages.iter().map(|passage| passage.name.clone());
+    let mut known: Vec<String> = parts.chain(passages).collect();
+    known.dedup();
+    let elements = case.passages.iter().flat_map(|passage| {
+        (0..passage.elements.len()).map(|element| format!("{}/{}", passage.name, passage.segment(element)))
+    });
+    let all: Vec<String> = known.iter().cloned().chain(elements).collect();
+    match did_you_mean(name, all.iter().map(String::as_str)) {
+        Some(meant) => format!("did you mean {meant:?}?"),
+        None => format!("known: {}; or PASSAGE/ELEMENT", known.join(", ")),
+    }
+}
