@@ -204,7 +204,7 @@ const ALTERNATIVES: &[&[&[&str]]] = &[
     &[&["altitude"], &["pressure"]],
     &[&["gear"], &["rpm"]],
     &[&["drive_ratio"], &["pulleys"], &["speed"], &["off"]],
-    &[&["edge"], &["edge_radius"], &["entry_loss"], &["discharge"]],
+    &[&["edge"], &["edge_radius", "thickness"], &["entry_loss"], &["discharge"]],
     &[&["hose"], &["roughness"]],
     &[&["length"], &["angle"]],
     &[&["power"], &["peak_power", "peak_power_at"]],

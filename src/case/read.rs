@@ -9,7 +9,7 @@ use numbers::{Wanted, assumed_fact};
 use super::diagnostic::{Diagnostic, Diagnostics, Place, did_you_mean};
 use super::document::{Entry, Node, Tree};
 use super::names::Names;
-use super::words::{ONE_OF, REPLACED_BY, TRIED_FIRST};
+use super::words::{ON_REQUEST, ONE_OF, ONLY_WITH, REPLACED_BY, TRIED_FIRST};
 use crate::keys::{Key, Kind, Need, NumberId, Numbers, Range, Shape, Slot, Thing, Values, Where};
 
 /// What is carried along while a case is read.
@@ -108,7 +108,9 @@ impl Reader<'_> {
             let replaced = REPLACED_BY.iter().any(|(name, other)| {
                 *name == key.name && values.keys.iter().any(|k| k.name == *other && values.has(k))
             });
-            if !replaced {
+            let flag = |name: &str| values.keys.iter().any(|k| k.name == name && values.flag(k));
+            let asked = ONLY_WITH.iter().all(|(name, other)| *name != key.name || flag(other));
+            if !replaced && asked && !ON_REQUEST.contains(&key.name) {
                 self.take_default(values, key);
             }
         }

@@ -186,6 +186,11 @@ pub(super) fn read_passages(reader: &mut Reader, document: &Node, places: &[Name
             take_from_place(element, places);
             reader.take_defaults(element);
         }
+        for index in 0..elements.len() {
+            if element::bend::is_close(&elements, reader.numbers, index) {
+                reader.take_default(&mut elements[index], &element::bend::INTERACTION);
+            }
+        }
         let text = |key: &Key| values.text(key).unwrap_or_default().to_string();
         passages.push(PassageTable {
             name,

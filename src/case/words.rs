@@ -68,15 +68,25 @@ pub(super) const KINDS_TRIED_FIRST: &[(&str, &str)] = &[
 /// Keys whose default is not taken where another key is given.
 pub(super) const REPLACED_BY: &[(&str, &str)] = &[
     ("discharge", "edge"),
+    ("discharge", "edge_radius"),
+    ("discharge", "thickness"),
     ("roughness", "hose"),
     ("altitude", "pressure"),
     ("brake_efficiency", "fuel_consumption"),
 ];
 
+/// Keys whose default is taken only where another key is set to true.
+pub(super) const ONLY_WITH: &[(&str, &str)] = &[("vane_factor", "vanes")];
+
+/// Keys whose default is taken only where something beside the table asks for it.
+pub(super) const ON_REQUEST: &[&str] = &["interaction"];
+
 /// Keys of which one at most may be given.
 pub const ONE_OF: &[&[&str]] = &[
     &["edge", "edge_radius", "entry_loss"],
-    &["edge", "discharge"],
+    &["edge", "edge_radius", "discharge"],
+    &["thickness", "discharge"],
+    &["thickness", "edge"],
     &["hose", "roughness"],
     &["altitude", "pressure"],
     &["brake_efficiency", "fuel_consumption"],

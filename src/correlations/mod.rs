@@ -29,6 +29,7 @@ pub mod piston_engine;
 pub mod power_correction;
 pub mod screens;
 pub mod section;
+pub mod tees;
 
 use std::ops::Mul;
 

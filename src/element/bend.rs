@@ -1,9 +1,12 @@
 //! A bend, rounded or mitred.
 
-use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, ROUGHNESS, WIDTH, equivalent_diameter};
+use super::duct::{HOSE, LENGTH, roughness};
+use super::size::{
+    AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, ROUGHNESS, Size, WIDTH, equivalent_diameter,
+};
 use super::{ElementKind, Law, Plain, Resistance, Role, Site};
 use crate::correlations::bends;
-use crate::keys::{Key, Kind, Need, Range, Shape, View};
+use crate::keys::{Key, Kind, Numbers, Range, Shape, Values, View};
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// Angle turned.
@@ -18,24 +21,62 @@ const ANGLE: Key = Key::default(
 /// Radius of the centre line.
 const RADIUS: Key = Key::optional("radius", Kind::Length, Range::POSITIVE, "radius of the centre line; left out: mitred");
 /// Turning vanes.
-const VANES: Key = Key {
-    name: "vanes",
-    shape: Shape::NotYet("leave it out: the bend is then reckoned without vanes, on the safe side"),
-    need: Need::Optional,
-    range: Range::ANY,
-    words: &[],
-    help: "turning vanes",
-};
+pub const VANES: Key = Key::open("vanes", Shape::Flag, "true: turning vanes in the knee");
+/// What vanes leave of the loss.
+pub const VANE_FACTOR: Key = Key::default(
+    "vane_factor",
+    Kind::Ratio,
+    (0.25, 0.15, 0.4),
+    Range::between(0.05, 1.0),
+    "single-thickness vanes bring a right-angled knee from K 1.1 to 1.3 down to 0.2 to 0.4, profiled ones to 0.15 (from memory)",
+    "share of the knee's loss that is left with vanes; a U-tube across the bend on the bench",
+);
+/// What a bend close before does to the loss.
+pub const INTERACTION: Key = Key::default(
+    "interaction",
+    Kind::Ratio,
+    (1.0, 0.7, 1.5),
+    Range::between(0.3, 3.0),
+    "two bends less than four diameters apart lose 0.7 to 1.5 times what they lose alone, less as a U, more as an S or out of the plane (from memory)",
+    "factor on the loss of a bend close behind another; a U-tube across both on the bench",
+);
+/// Friction factor at which a vaned knee and a rounded bend are held against each other.
+const TURBULENT: f64 = 0.02;
+/// Straight run in diameters below which bends disturb one another.
+const CLOSE: f64 = 4.0;
+
+/// Straight length (m) between an element of a chain and the last bend before it; none where there is none.
+pub fn straight_before(elements: &[Values], numbers: &Numbers, index: usize) -> Option<f64> {
+    let mut straight = 0.0;
+    for values in elements[..index].iter().rev() {
+        if values.text(&KIND_KEY) == Some(KIND.name) {
+            return Some(straight);
+        }
+        straight += values.id(&LENGTH).map_or(0.0, |id| numbers.value(id));
+    }
+    None
+}
+
+/// Whether a bend stands so close behind another that `interaction` counts.
+pub fn is_close(elements: &[Values], numbers: &Numbers, index: usize) -> bool {
+    let view = View { values: &elements[index], numbers };
+    view.values.text(&KIND_KEY) == Some(KIND.name)
+        && straight_before(elements, numbers, index)
+            .zip(Size::read(&view))
+            .is_some_and(|(straight, size)| straight < CLOSE * equivalent_diameter(size.area))
+}
 
 /// A bend.
 pub const KIND: ElementKind = ElementKind {
     name: "bend",
     role: Role::Middle,
-    keys: &[KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, ANGLE, RADIUS, ROUGHNESS, VANES],
+    keys: &[
+        KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, ANGLE, RADIUS, ROUGHNESS, HOSE, VANES, VANE_FACTOR, INTERACTION,
+    ],
     needs_size: true,
-    summary: "A bend, rounded where a radius is given, else mitred; the bend's own wall friction included.",
-    range: "Rounded: 0..180°, r/D 0.5..10. Mitred: 0..150°. Bends less than a few diameters apart disturb one another, which is not counted.",
-    source: "Rennels & Hudson, Pipe Flow (2012), as general-purpose libraries give the formulas; the book itself was not read",
+    summary: "A bend, rounded where a radius is given, else mitred; the bend's own wall friction included. Vanes leave vane_factor of a knee's loss; a bend less than four diameters behind another loses interaction times as much.",
+    range: "Rounded: 0..180°, r/D 0.5..10. Mitred: 0..150°. Bends less than about four diameters apart disturb one another: interaction, a wide band.",
+    source: "Rennels & Hudson, Pipe Flow (2012), as general-purpose libraries give the formulas; the book itself was not read; vanes and bends behind one another: from memory",
     example: r#"{ kind = "bend", diameter = "90 mm", angle = "60 deg", radius = "120 mm" }"#,
     build,
 };
@@ -74,6 +115,24 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
             bends::mitred(angle)
         }
     };
+    let mut k = k;
+    if view.values.flag(&VANES) {
+        let vaned = bends::mitred(angle) * view.given(&VANE_FACTOR);
+        // vanes do for a knee what a radius does; a bend that is easy already gains nothing
+        k = if view.number(&RADIUS).is_some() && k.at(TURBULENT) <= vaned.at(TURBULENT) { k } else { vaned };
+    }
+    if let Some(factor) = view.number(&INTERACTION) {
+        k = k * factor;
+        if let Some(straight) = site.straight_before.filter(|straight| *straight < CLOSE * diameter) {
+            site.warn(
+                "bends-close",
+                Some(&INTERACTION),
+                format!("{:.1} diameters of straight duct lie between this bend and the one before it; below {CLOSE:.0} they disturb one another and lose 0.7 to 1.5 times what they lose alone (from memory); {factor:.2} is taken", straight / diameter),
+                "put more straight duct between, or measure both together and give the loss".into(),
+            );
+        }
+    }
+    let roughness = roughness(site, view, diameter);
     Some(Law::Bend(Plain {
         area_of_one: size.area,
         pieces: site.pieces,
@@ -82,7 +141,7 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
             backward: k,
             area: size.area * site.pieces,
             diameter,
-            relative_roughness: view.given(&ROUGHNESS) / diameter,
+            relative_roughness: roughness / diameter,
         },
     }))
 }

@@ -30,15 +30,14 @@ pub const KIND: ElementKind = ElementKind {
 /// Law of a straight duct.
 pub type Duct = Plain;
 
-fn build(site: &mut Site, view: &View) -> Option<Law> {
-    let size = site.size?;
+/// Roughness (m) of a wall or a hose, warned of where it is beyond the friction factor's range on a diameter (m).
+pub fn roughness(site: &mut Site, view: &View, diameter: f64) -> f64 {
     let roughness = match view.values.text(&HOSE) {
         Some("stretched") => 0.9e-3,
         Some("moderate") => 3.6e-3,
         Some("compressed") => 9.0e-3,
         _ => view.given(&ROUGHNESS),
     };
-    let diameter = size.hydraulic_diameter;
     if roughness / diameter > 0.05 {
         site.warn(
             "roughness-beyond-range",
@@ -47,6 +46,13 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
             "take the result as a rough guide, or measure the duct's pressure drop and give it as a loss".into(),
         );
     }
+    roughness
+}
+
+fn build(site: &mut Site, view: &View) -> Option<Law> {
+    let size = site.size?;
+    let diameter = size.hydraulic_diameter;
+    let roughness = roughness(site, view, diameter);
     let k = LossCoefficient { fixed: 0.0, per_friction: view.given(&LENGTH) / diameter };
     Some(Law::Duct(Plain {
         area_of_one: size.area,

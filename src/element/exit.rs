@@ -3,6 +3,7 @@
 use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
 use super::law::Lump;
 use super::{ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
+use crate::correlations::discharge::{self, kept_in_cross_flow};
 use crate::keys::{Key, Kind, Range, Shape, View};
 use std::f64::consts::PI;
 
@@ -12,11 +13,24 @@ pub const DISCHARGE: Key = Key::default(
     Kind::Ratio,
     (0.62, 0.55, 0.7),
     Range::between(0.3, 1.0),
-    "sharp-edged hole 0.615 to 0.635 (classical); cross-flow takes 10 to 30 % (from memory)",
-    "discharge coefficient on the open area; 0.62 sharp-edged, 0.95 well rounded",
+    "sharp-edged hole 0.615 to 0.635 (classical)",
+    "discharge coefficient on the open area, 0.62 sharp-edged, 0.95 well rounded; feel the edge, or give edge_radius and thickness",
 );
 /// The edge, instead of a discharge coefficient.
 pub const EDGE: Key = Key::open("edge", Shape::Word(&["sharp", "rounded"]), "the edge, instead of discharge: sharp 0.62, rounded 0.95");
+/// Radius of the edge on the side that the air comes from.
+pub const EDGE_RADIUS: Key = Key::optional("edge_radius", Kind::Length, Range::between(0.0, 0.2), "radius of the edge on the inside, instead of discharge or edge; a radius gauge or a coin");
+/// Thickness of the wall.
+pub const THICKNESS: Key = Key::optional("thickness", Kind::Length, Range::between(0.0, 0.3), "thickness of the wall round the hole, or length of its flange, instead of discharge or edge; callipers");
+/// Discharge lost to the stream across the hole.
+pub const CROSS_FLOW_LOSS: Key = Key::default(
+    "cross_flow_loss",
+    Kind::Share,
+    (0.0, 0.0, 0.3),
+    Range::between(0.0, 0.5),
+    "nothing lost, unless said otherwise; a jet slower than the stream over it loses 10 to 30 % of its discharge, one in the wake less (from memory)",
+    "share of the discharge that the stream over the hole takes where the jet hardly moves; compare the bay's pressure at speed with a blower's at rest",
+);
 /// Angle of the jet to the car's axis.
 pub const ANGLE: Key = Key::default(
     "angle",
@@ -24,7 +38,7 @@ pub const ANGLE: Key = Key::default(
     (0.0, 0.0, PI / 4.0),
     Range::between(0.0, PI),
     "a jet straight to the rear",
-    "angle between the jet and the car's axis, 0 to the rear",
+    "angle between the jet and the car's axis, 0 to the rear; a protractor on the vanes or flap",
 );
 /// Open share of a louvred field.
 pub const LOUVRES: Key = Key::optional("louvres", Kind::Share, Range::between(0.1, 1.0), "open share of a louvred field");
@@ -34,12 +48,13 @@ pub const KIND: ElementKind = ElementKind {
     name: "exit",
     role: Role::Exit,
     keys: &[
-        KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, DISCHARGE, EDGE, PRESSURE_COEFFICIENT, ANGLE, LOUVRES, PLACE,
+        KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, DISCHARGE, EDGE, EDGE_RADIUS, THICKNESS, CROSS_FLOW_LOSS, PRESSURE_COEFFICIENT, ANGLE,
+        LOUVRES, PLACE,
     ],
     needs_size: true,
     summary: "An opening to outside. Push −q × Cp of the surface there (suction where Cp is negative); loss (1/Cd² − 1) ½ρV² on the open area, and the jet's own head is lost behind it.",
-    range: "Cd 0.3..1; cross-flow past a slow jet takes 10 to 30 % of it, which is not counted.",
-    source: "definition of the discharge coefficient; sharp-edged holes 0.615-0.635, classical",
+    range: "Cd 0.3..1; by edge radius up to one hydraulic diameter and wall thickness up to 2.4. A jet slower than the stream over it loses cross_flow_loss × (1 − Vjet/V)² of Cd, nothing unless that is given.",
+    source: "definition of the discharge coefficient; sharp-edged holes 0.615-0.635, short tubes 0.82, classical; rounding: Rennels & Hudson, Pipe Flow (2012), as given by fluids 1.3.1; thick walls: Idelchik, Handbook of Hydraulic Resistance (from memory); cross-flow: from memory",
     example: r#"{ kind = "exit", width = "200 mm", height = "90 mm", pressure_coefficient = -0.1 }"#,
     build,
 };
@@ -51,18 +66,17 @@ pub struct Exit {
     pieces: f64,
     pressure_coefficient: f64,
     discharge: f64,
+    cross_flow_loss: f64,
     angle: f64,
+    stream: f64,
     push: f64,
     resistance: Resistance,
 }
 
 fn build(site: &mut Site, view: &View) -> Option<Law> {
     let size = site.size?;
-    let discharge = match view.values.text(&EDGE) {
-        Some("rounded") => 0.95,
-        Some(_) => 0.62,
-        None => view.given(&DISCHARGE),
-    };
+    let louvres = view.number(&LOUVRES).unwrap_or(1.0);
+    let discharge = discharge_of(site, view, size.hydraulic_diameter);
     let pressure_coefficient = view.given(&PRESSURE_COEFFICIENT);
     if pressure_coefficient > 0.0 {
         site.warn(
@@ -72,16 +86,49 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
             "look for a place with a pressure below that of the day, or check the sign (suction is negative)".into(),
         );
     }
-    let area_of_one = size.area * view.number(&LOUVRES).unwrap_or(1.0);
+    let area_of_one = size.area * louvres;
     Some(Law::Exit(Exit {
         area_of_one,
         pieces: site.pieces,
         pressure_coefficient,
         discharge,
+        cross_flow_loss: view.given(&CROSS_FLOW_LOSS),
         angle: view.given(&ANGLE),
+        stream: 0.0,
         push: 0.0,
         resistance: Resistance::constant(0.0, area_of_one * site.pieces),
     }))
+}
+
+/// Discharge coefficient from `edge`, from `edge_radius` and `thickness`, or from `discharge`.
+fn discharge_of(site: &mut Site, view: &View, diameter: f64) -> f64 {
+    match view.values.text(&EDGE) {
+        Some("rounded") => return 0.95,
+        Some(_) => return discharge::SHARP,
+        None => {}
+    }
+    let (radius, thickness) = (view.number(&EDGE_RADIUS), view.number(&THICKNESS));
+    if radius.is_none() && thickness.is_none() {
+        return view.given(&DISCHARGE);
+    }
+    let over = |length: Option<f64>| length.unwrap_or(0.0) / diameter;
+    if over(thickness) > 2.4 {
+        site.warn(
+            "exit-thickness-beyond-range",
+            Some(&THICKNESS),
+            format!("the wall is {:.1} hydraulic diameters of the hole thick; the formula holds up to 2.4 and is held there", over(thickness)),
+            "write a duct before the exit for what is longer".into(),
+        );
+    }
+    if over(radius) > 1.0 {
+        site.warn(
+            "exit-radius-beyond-range",
+            Some(&EDGE_RADIUS),
+            format!("the edge's radius is {:.1} hydraulic diameters of the hole; the formula holds up to 1 and is held there", over(radius)),
+            "check the radius and its unit; a larger one gains nothing".into(),
+        );
+    }
+    discharge::by_edge(over(radius), over(thickness))
 }
 
 /// Loss coefficient of a hole beside the velocity head it discharges: 1/Cd² − 1, on its area.
@@ -90,9 +137,24 @@ pub fn discharge_loss(discharge: f64) -> f64 {
 }
 
 impl Exit {
-    /// Discharge coefficient.
+    /// Discharge coefficient without a stream across.
     pub fn discharge_coefficient(&self) -> f64 {
         self.discharge
+    }
+
+    /// Discharge coefficient in the stream of the moment prepared for, at a flow out (kg/s) and a density (kg/m³).
+    pub fn discharge_at(&self, flow: f64, density: f64) -> f64 {
+        self.discharge * kept_in_cross_flow(self.jet(flow, density), self.stream, self.cross_flow_loss).0
+    }
+
+    /// Speed of the jet (m/s) without a stream across, at a flow out (kg/s) and a density (kg/m³).
+    pub fn jet(&self, flow: f64, density: f64) -> f64 {
+        flow / (density * self.resistance.area * self.discharge)
+    }
+
+    /// Share of the discharge lost to the stream where the jet hardly moves.
+    pub fn cross_flow_loss(&self) -> f64 {
+        self.cross_flow_loss
     }
 
     /// Surface pressure coefficient.
@@ -106,9 +168,30 @@ impl Exit {
     }
 }
 
+impl Exit {
+    /// Adds the drop of air that leaves into a stream across the hole, with its slopes.
+    #[inline]
+    fn add_drop_in_cross_flow(&self, response: &mut Response, stream: &Stream, temperature: f64) {
+        let volume = stream.volume_per_kelvin * temperature;
+        let jet = self.jet(stream.flow, 1.0 / volume);
+        let (kept, by_jet) = kept_in_cross_flow(jet, self.stream, self.cross_flow_loss);
+        let discharge = self.discharge * kept;
+        let loss = discharge_loss(discharge);
+        // the jet grows with the flow and, through the density, with the temperature
+        let loss_by_jet = -2.0 * self.discharge * by_jet / discharge.powi(3);
+        let head = 0.5 * volume / (self.resistance.area * self.resistance.area);
+        let drop = loss * head * stream.square;
+        response.drop += drop;
+        response.rise_by_flow -=
+            head * (loss * stream.square_slope + loss_by_jet * jet / stream.flow * stream.square);
+        response.rise_by_temperature -= (drop + head * stream.square * loss_by_jet * jet) / temperature;
+    }
+}
+
 impl ElementLaw for Exit {
     fn prepare(&mut self, moment: &Moment, taped: f64) {
         self.push = -moment.dynamic_pressure * self.pressure_coefficient;
+        self.stream = moment.local_speed;
         let open = self.area_of_one * self.pieces * (1.0 - taped);
         self.resistance = Resistance::constant(discharge_loss(self.discharge), open);
     }
@@ -117,7 +200,11 @@ impl ElementLaw for Exit {
     fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
         let mut response = Response::passing(temperature);
         response.push = self.push;
-        self.resistance.add_to(&mut response, stream, temperature);
+        if self.cross_flow_loss > 0.0 && stream.flow > 0.0 {
+            self.add_drop_in_cross_flow(&mut response, stream, temperature);
+        } else {
+            self.resistance.add_to(&mut response, stream, temperature);
+        }
         response
     }
 
@@ -126,7 +213,7 @@ impl ElementLaw for Exit {
     }
 
     fn lump(&self) -> Option<Lump> {
-        self.resistance.lump(self.push)
+        if self.cross_flow_loss > 0.0 && self.stream > 0.0 { None } else { self.resistance.lump(self.push) }
     }
 
     fn pieces(&self) -> f64 {

@@ -97,6 +97,8 @@ pub struct Site {
     pub to_outside: bool,
     /// Area of all inlets of the car, untaped (m²).
     pub inlet_area: f64,
+    /// Straight length since the bend before it in its passage (m); none where no bend stands before it.
+    pub straight_before: Option<f64>,
     /// What was found wrong.
     pub notes: Vec<Note>,
 }
@@ -182,6 +184,7 @@ elements! {
     wall_inlet::WallInlet,
     duct::Duct,
     bend::Bend,
+    tee::Tee,
     diffuser::Diffuser,
     contraction::Contraction,
     step::Step,

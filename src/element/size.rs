@@ -1,7 +1,7 @@
 //! Keys that say how large an element is, and what follows from them.
 
 use super::Site;
-use crate::keys::{Key, Kind, Range, Shape, View};
+use crate::keys::{Key, Kind, Range, Shape, Usual, View};
 use std::f64::consts::PI;
 
 /// A name of its own for an element.
@@ -47,6 +47,22 @@ pub const ROUGHNESS: Key = Key::default(
     "smooth moulded wall; hand-laid laminate reaches some tenths of a millimetre (common practice)",
     "mean roughness of the wall; feel for it, or measure a cast of it",
 );
+/// Surface pressures by the place on a body: wide bands, no more than a start.
+pub const BODY_PLACES: &[Usual] = &[
+    Usual::new("base", (-0.175, -0.25, -0.10), "the blunt rear end of a car, -0.10 to -0.25 (from memory)"),
+    Usual::new(
+        "mid-roof",
+        (-0.45, -0.6, -0.3),
+        "over the middle of a roof or of a high engine cover, -0.3 to -0.6 (from memory)",
+    ),
+    Usual::new("side", (-0.2, -0.3, -0.1), "along a side, clear of wheels, -0.1 to -0.3 (from memory)"),
+    Usual::new(
+        "foot of windscreen",
+        (0.35, 0.2, 0.5),
+        "where a screen rises from the bonnet, +0.2 to +0.5 (from memory)",
+    ),
+    Usual::new("wheel arch", (-0.2, -0.3, -0.1), "inside a wheel arch, -0.1 to -0.3 (from memory)"),
+];
 /// Surface pressure coefficient of an opening.
 pub const PRESSURE_COEFFICIENT: Key = Key::default(
     "pressure_coefficient",
@@ -54,8 +70,9 @@ pub const PRESSURE_COEFFICIENT: Key = Key::default(
     (0.0, -0.3, 0.3),
     Range::between(-2.0, 1.0),
     "undisturbed pressure; body surfaces commonly lie between -0.3 and +0.3 (from memory)",
-    "surface pressure there over the dynamic pressure; from a flow picture, tufts or a pressure tap",
-);
+    "surface pressure there over the dynamic pressure; from a flow picture, or a tube flush in the skin and a U-tube at a steady speed",
+)
+.or_word(BODY_PLACES);
 
 /// Size of one piece.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -4,6 +4,7 @@
 mod assemble;
 mod fallback;
 mod flows;
+mod joints;
 mod learnt;
 mod solve;
 mod stall;
@@ -11,6 +12,7 @@ mod topology;
 mod trace;
 mod track;
 
+pub use joints::{Joints, ROUNDS};
 pub use learnt::Learnt;
 pub use solve::{Draught, Load, Solver, State, Unsolved};
 pub use topology::{Chamber, End, Network, Passage, Recirculation};

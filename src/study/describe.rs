@@ -337,7 +337,7 @@ pub fn cooling_drag(runner: &Runner) -> f64 {
             if let Some(Law::Exit(exit)) = laws.last() {
                 let area = crate::element::ElementLaw::area(exit).unwrap_or(f64::INFINITY)
                     * crate::element::ElementLaw::pieces(exit);
-                let jet = size / (density * area * exit.discharge_coefficient());
+                let jet = size / (density * area * exit.discharge_at(size, density));
                 let head =
                     exit.pressure_coefficient() * runner.moment.dynamic_pressure + 0.5 * density * jet * jet;
                 drag -= size * crate::correlations::jet::expanded_speed(head, density) * exit.angle().cos();

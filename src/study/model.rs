@@ -293,6 +293,7 @@ fn build_laws(
             from_outside: passage.from == "outside",
             to_outside: passage.to == "outside",
             inlet_area,
+            straight_before: element::bend::straight_before(&passage.elements, &case.numbers, index),
             notes: Vec::new(),
         };
         let law = (kind.build)(&mut site, &view);

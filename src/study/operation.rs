@@ -6,7 +6,7 @@ use crate::case::{Case, tables as t};
 use crate::element::Moment;
 use crate::engine::{Running, tables as e};
 use crate::keys::Values;
-use crate::network::{Draught, Learnt, Load, Network, Solver, State, Track, Unsolved};
+use crate::network::{Draught, Joints, Learnt, Load, Network, ROUNDS, Solver, State, Track, Unsolved};
 use crate::thermal::margin::{Carrier, Held, Margin, margin};
 
 /// What a car meets and does at one moment.
@@ -140,6 +140,7 @@ pub struct Runner {
     day: Option<(Air, f64)>,
     track: Track,
     learnt: Learnt,
+    joints: Joints,
     /// Speeds of road and engine at the last point, and the engine's by the road's between the last two.
     last: Option<(f64, f64, f64)>,
 }
@@ -160,6 +161,7 @@ impl Runner {
             day: None,
             track,
             learnt,
+            joints: Joints::new(&model.network),
             last: None,
             network,
             load,
@@ -211,9 +213,10 @@ impl Runner {
             self.stay_in_gear(here);
             self.track.predict(here.0, &mut self.state);
         } else {
+            self.joints.forget(&mut self.network);
             self.state.begin(&self.network, &self.load);
         }
-        match self.solver.solve(&self.network, &self.load, &mut self.state) {
+        match self.settle() {
             Ok(residual) => {
                 self.residual = residual;
                 self.track.keep(here.0, &self.state);
@@ -238,9 +241,33 @@ impl Runner {
         }
         let drives = [self.moment.speed, self.moment.rpm, self.running.heat_of_share];
         self.learnt.guess(drives, &mut self.state);
-        self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
+        self.residual = self.settle()?;
         self.learnt.learn(&self.state);
         Ok(())
+    }
+
+    /// Solves, and where there are tees again with the flows found, until they stand.
+    fn settle(&mut self) -> Result<f64, Unsolved> {
+        let first = self.solver.solve(&self.network, &self.load, &mut self.state);
+        if self.joints.is_empty() {
+            return first;
+        }
+        let mut residual = match first {
+            Ok(residual) => residual,
+            // what the last moment found at a joint may not fit this one
+            Err(_) => {
+                self.joints.forget(&mut self.network);
+                self.state.begin(&self.network, &self.load);
+                self.solver.solve(&self.network, &self.load, &mut self.state)?
+            }
+        };
+        for _ in 0..ROUNDS {
+            if self.joints.settle(&mut self.network, &self.state) {
+                break;
+            }
+            residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
+        }
+        Ok(residual)
     }
 
     /// Lets the track turn where the engine's speed does not go on with the road's as it did: another

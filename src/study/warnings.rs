@@ -13,6 +13,7 @@
 mod carburettor;
 mod echo;
 mod engine;
+mod exits;
 mod fan;
 mod file;
 mod flow;
@@ -20,6 +21,7 @@ mod gather;
 mod names;
 mod scene;
 mod state;
+mod tees;
 pub(super) mod words;
 
 use super::model::Model;
@@ -37,7 +39,10 @@ pub const CODES: &[(&str, &str)] = &[
     ("fan-slower-than-engine", "a fan turns slower than the engine that drives it"),
     ("standing-fan-without-size", "a fan that stands has no size and costs no pressure"),
     ("roughness-beyond-range", "a wall is rougher than its friction formula allows"),
-    ("negative-loss", "a loss pushes"),
+    ("negative-loss", "a loss, or a leg of a tee, pushes"),
+    ("bends-close", "a bend stands close behind another"),
+    ("exit-thickness-beyond-range", "a wall is thicker than the discharge formula allows"),
+    ("exit-radius-beyond-range", "an edge is rounder than the discharge formula allows"),
     // in the file
     ("recovery-assumed", "an inlet's recovery is left at its default"),
     ("diffuser-into-chamber", "a diffuser opens straight into a chamber and is reckoned too well"),
@@ -62,6 +67,8 @@ pub const CODES: &[(&str, &str)] = &[
     ("exit-draws-in", "an exit draws air in"),
     ("passage-runs-back", "the air of a passage runs back"),
     ("recirculation-off", "warm air drawn in again is left out because a passage runs back"),
+    ("exit-jet-slow", "the jet of an exit is slower than the stream over it"),
+    ("tee-runs-against", "the air runs through a tee the third way"),
     ("inlet-spills", "an inlet is so large that most of the stream spills round it"),
     ("nothing-moves-the-air", "the engine runs, the car stands, and no fan turns"),
     ("fan-too-fast", "a fan turns far above the speed of its curve"),
@@ -104,6 +111,8 @@ pub fn of_conditions(case: &Case, model: &Model, conditions: &[Condition]) -> Ve
         fan::look(&scene, &mut gathered);
         engine::look(&scene, &mut gathered);
         carburettor::look(&scene, &mut gathered);
+        exits::look(&scene, &mut gathered);
+        tees::look(&scene, &mut gathered);
         state::look(&scene, &mut gathered);
     }
     gathered.into_warnings()

@@ -223,3 +223,242 @@ fn everything_stays_finite() {
     }
     let _ = <slowcorner::element::demand::Demand as ElementLaw>::area;
 }
+
+/// The law of the last element of the passage under test, prepared for a road speed.
+fn last_law(chain: &str, (from, to): (&str, &str), speed: f64) -> Law {
+    let kind = KINDS.iter().find(|kind| kind.name == "exit").expect("exits are known");
+    let text = car(kind).replace(
+        &format!("from = \"bay\"\nto = \"outside\"\nelement = [{}]", kind.example),
+        &format!("from = \"{from}\"\nto = \"{to}\"\nelement = [{chain}]"),
+    );
+    let loaded = load(&text, &[]).unwrap_or_else(|faults| panic!("{chain}: {faults:?}"));
+    let model = Model::new(&loaded.case).unwrap_or_else(|faults| panic!("{chain}: {faults:?}"));
+    let mut law = model.network.laws[model.network.passages[0].elements.end - 1].clone();
+    law.prepare(&moment(speed), 0.0);
+    law
+}
+
+/// Slopes with flow and temperature against differences.
+fn assert_slopes(name: &str, law: &Law) {
+    for flow in [0.004, 0.03, 0.11, 0.25, -0.05] {
+        for temperature in [290.0, 360.0] {
+            let at = |flow: f64, temperature: f64| {
+                let response = law.respond(&stream(flow), temperature, 400.0);
+                response.push - response.drop
+            };
+            let response = law.respond(&stream(flow), temperature, 400.0);
+            let (step, warmer) = (1e-6 * f64::abs(flow), 1e-3);
+            let by_flow = (at(flow + step, temperature) - at(flow - step, temperature)) / (2.0 * step);
+            let by_temperature =
+                (at(flow, temperature + warmer) - at(flow, temperature - warmer)) / (2.0 * warmer);
+            let near = |a: f64, b: f64| (a - b).abs() <= 1e-5 * a.abs().max(b.abs()).max(1e-3);
+            assert!(
+                near(response.rise_by_flow, by_flow),
+                "{name} at {flow}: {} {by_flow}",
+                response.rise_by_flow
+            );
+            assert!(near(response.rise_by_temperature, by_temperature), "{name} at {flow} by temperature");
+        }
+    }
+}
+
+#[test]
+fn an_exit_in_cross_flow_loses_discharge_while_its_jet_is_slow() {
+    let way_out = ("bay", "outside");
+    let of = |loss: &str, speed| {
+        last_law(
+            &format!(
+                "{{ kind = \"exit\", area = \"100 cm2\", discharge = 0.6, cross_flow_loss = \"{loss}\" }}"
+            ),
+            way_out,
+            speed,
+        )
+    };
+    let drop = |law: &Law, flow: f64| law.respond(&stream(flow), 300.0, 0.0).drop;
+    let (plain, crossed, at_rest) = (of("0 %", 30.0), of("30 %", 30.0), of("30 %", 0.0));
+    assert!(plain.lump().is_some() && crossed.lump().is_none() && at_rest.lump().is_some());
+    // rho = p/(R T), 100 cm2, Cd 0.6: the jet runs with the stream at 30 m/s at this flow
+    let even = 30.0 * 0.6 * 0.01 / moment(30.0).volume_per_kelvin / 300.0;
+    for flow in [1.0001 * even, 2.0 * even, -0.5 * even] {
+        assert_eq!(drop(&crossed, flow), drop(&plain, flow));
+    }
+    // half as fast: a quarter of the 30 % is lost; K + 1 = 1/(0.6 x 0.925)^2 against 1/0.6^2, on the same head
+    let (whole, kept) = (1.0 / 0.36 - 1.0, 1.0 / (0.6_f64 * 0.925).powi(2) - 1.0);
+    let half = 0.5 * even;
+    assert!((drop(&crossed, half) / drop(&plain, half) - kept / whole).abs() < 1e-9);
+    assert_eq!(drop(&at_rest, half), drop(&plain, half));
+    assert_slopes("exit in cross-flow", &crossed);
+    // never falls as the flow grows
+    let drops: Vec<f64> = (1..400).map(|i| drop(&crossed, f64::from(i) * even / 200.0)).collect();
+    assert!(drops.windows(2).all(|pair| pair[1] > pair[0]));
+}
+
+#[test]
+fn vanes_hoses_and_bends_close_behind_one_another() {
+    let through = |chain: &str| {
+        let law = last_law(
+            &format!("{{ kind = \"ram-inlet\", area = \"60 cm2\", recovery = 0.9 }}, {chain}"),
+            ("outside", "bay"),
+            20.0,
+        );
+        law.respond(&stream(0.1), 300.0, 0.0).drop
+    };
+    let knee = through(r#"{ kind = "bend", area = "60 cm2" }"#);
+    let ratio = |drop: f64| drop / knee;
+    assert!((ratio(through(r#"{ kind = "bend", area = "60 cm2", vanes = true }"#)) - 0.25).abs() < 1e-12);
+    assert!(
+        (ratio(through(r#"{ kind = "bend", area = "60 cm2", vanes = true, vane_factor = 0.3 }"#)) - 0.3)
+            .abs()
+            < 1e-12
+    );
+    // an easy bend gains nothing by vanes
+    let easy = through(r#"{ kind = "bend", area = "60 cm2", radius = "160 mm" }"#);
+    assert_eq!(through(r#"{ kind = "bend", area = "60 cm2", radius = "160 mm", vanes = true }"#), easy);
+    // a compressed hose is a wall of 9 mm, which the rounded bend's friction feels
+    let rough = through(r#"{ kind = "bend", diameter = "220 mm", radius = "300 mm", roughness = "9 mm" }"#);
+    assert_eq!(
+        through(r#"{ kind = "bend", diameter = "220 mm", radius = "300 mm", hose = "compressed" }"#),
+        rough
+    );
+    // the second of two knees, and the same four diameters away
+    let second = |length: &str, more: &str| {
+        through(&format!(
+            "{{ kind = \"bend\", area = \"60 cm2\" }}, {{ kind = \"duct\", area = \"60 cm2\", length = \"{length}\" }}, {{ kind = \"bend\", area = \"60 cm2\"{more} }}"
+        ))
+    };
+    assert!((second("100 mm", ", interaction = 1.4") / knee - 1.4).abs() < 1e-12);
+    assert_eq!(second("100 mm", ""), knee);
+    let assumed = |length: &str| {
+        let chain = format!(
+            "{{ kind = \"ram-inlet\", area = \"60 cm2\" }}, {{ kind = \"bend\", area = \"60 cm2\" }}, {{ kind = \"duct\", area = \"60 cm2\", length = \"{length}\" }}, {{ kind = \"bend\", area = \"60 cm2\" }}"
+        );
+        let kind = KINDS.iter().find(|kind| kind.name == "exit").expect("exits are known");
+        let text = car(kind).replace(
+            &format!("from = \"bay\"\nto = \"outside\"\nelement = [{}]", kind.example),
+            &format!("from = \"outside\"\nto = \"bay\"\nelement = [{chain}]"),
+        );
+        let case = load(&text, &[]).unwrap_or_else(|faults| panic!("{faults:?}")).case;
+        case.numbers.find("passage/under test/bend 2/interaction").is_some()
+    };
+    assert!(assumed("100 mm") && !assumed("400 mm"), "listed only where the bends are close");
+}
+
+#[test]
+fn a_leg_of_a_tee_joins_forward_and_splits_backward() {
+    use slowcorner::correlations::tees;
+    use slowcorner::element::tee::JointFlow;
+    let mut law = last_law(
+        r#"{ kind = "ram-inlet", diameter = "60 mm", recovery = 0.9 }, { kind = "tee", diameter = "60 mm", leg = "side", angle = "45 deg", combined_area = "50 cm2" }"#,
+        ("outside", "bay"),
+        20.0,
+    );
+    let Law::Tee(tee) = &mut law else { panic!("a tee") };
+    tee.set_joint(JointFlow { combined: 0.25, own: 0.05 });
+    // K on the combined leg's velocity head, at the share that this flow is of the combined one
+    let ratio = std::f64::consts::FRAC_PI_4 * 0.06 * 0.06 / 50e-4;
+    let head = 0.5 * moment(20.0).volume_per_kelvin * 300.0 * (0.25_f64 / 50e-4).powi(2);
+    let angle = 45.0_f64.to_radians();
+    let drop = |flow: f64| law.respond(&stream(flow), 300.0, 0.0).drop;
+    for share in [0.2, 0.5, 0.9] {
+        let (join, split) =
+            (tees::side_joining(share, ratio, angle), tees::side_splitting(share, ratio, angle));
+        let near = |a: f64, b: f64| (a - b).abs() < 1e-9 * b.abs().max(0.2);
+        assert!(near(drop(0.25 * share) / head, join), "{share}: {} {join}", drop(0.25 * share) / head);
+        assert!(near(-drop(-0.25 * share) / head, split), "{share}: {} {split}", -drop(-0.25 * share) / head);
+    }
+    assert!(drop(0.02) < 0.0, "a slow side leg is drawn along");
+    assert_slopes("tee", &law);
+}
+
+/// Two inlets that join: a wide one on the straight leg, a narrow one on the side leg, whose shares nobody wrote.
+const JOINED: &str = r#"format = 1
+[engine]
+displacement = "900 cm3"
+power = [["2000 rpm", "12 kW"], ["6000 rpm", "36 kW"]]
+[engine.heat]
+heads = "10 %"
+[part.heads]
+limit = "200 degC"
+bay_conductance = "30 W/K"
+chamber = "bay"
+[chamber.joint]
+skin_conductance = "0 W/K"
+[[passage]]
+name = "straight"
+from = "outside"
+to = "joint"
+element = [{ kind = "ram-inlet", area = "60 cm2", recovery = 0.95 }, { kind = "tee", area = "60 cm2", leg = "straight", side_area = "25 cm2", angle = "45 deg" }]
+[[passage]]
+name = "side"
+from = "outside"
+to = "joint"
+element = [{ kind = "wall-inlet", area = "25 cm2", pressure_coefficient = 0.8 }, { kind = "tee", area = "25 cm2", leg = "side", combined_area = "60 cm2", angle = "45 deg" }]
+[[passage]]
+name = "trunk"
+from = "joint"
+to = "bay"
+element = [{ kind = "tee", area = "60 cm2", leg = "combined" }, { kind = "duct", area = "60 cm2", length = "500 mm" }]
+[[passage]]
+name = "way out"
+from = "bay"
+to = "outside"
+element = [{ kind = "exit", area = "200 cm2", pressure_coefficient = -0.1 }]
+[[condition]]
+name = "fast"
+speed = "120 km/h"
+rpm = "4000 rpm"
+[[condition]]
+name = "slow"
+speed = "40 km/h"
+rpm = "3000 rpm"
+"#;
+
+#[test]
+fn a_tee_finds_the_share_of_its_legs() {
+    use slowcorner::correlations::tees;
+    use slowcorner::study::check;
+    let case = load(JOINED, &[]).unwrap_or_else(|faults| panic!("{faults:?}")).case;
+    let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults:?}"));
+    let angle = 45.0_f64.to_radians();
+    for condition in check::check(&case, &model).expect("a steady state") {
+        let flow = |name: &str| {
+            condition.passages.iter().find(|p| p.name == name).map_or(f64::NAN, |p| p.mass_flow_kg_s)
+        };
+        let tee = |name: &str| {
+            let passage = condition.passages.iter().find(|p| p.name == name).expect("a passage");
+            passage.elements.iter().find(|e| e.kind == "tee").expect("its tee").clone()
+        };
+        let share = flow("side") / flow("trunk");
+        assert!(
+            (flow("side") + flow("straight") - flow("trunk")).abs() < 1e-9 && share > 0.02 && share < 0.98
+        );
+        // no heat on the way in: one density, and the head of the combined leg
+        let speed = tee("trunk").velocity_m_s.expect("it has an area");
+        let density = flow("trunk") / (speed * 60e-4);
+        let head = 0.5 * density * speed * speed;
+        let ratio = 25.0 / 60.0;
+        let side = tees::side_joining(share, ratio, angle) * head;
+        let straight = tees::straight_joining(share, ratio, angle) * head;
+        assert!(
+            (tee("side").loss_Pa - side).abs() < 1e-6 * head,
+            "{}: {} {side}",
+            condition.name,
+            tee("side").loss_Pa
+        );
+        assert!((tee("straight").loss_Pa - straight).abs() < 1e-6 * head, "{}: {straight}", condition.name);
+        assert_eq!(tee("trunk").loss_Pa, 0.0);
+        // the slow side leg is drawn along, and says so
+        assert!(side < 0.0 && condition.residual <= 1e-9, "{}: {side} Pa", condition.name);
+        // the heads go through the joint: nothing is lost at the ends there
+        for name in ["straight", "side"] {
+            assert_eq!(
+                condition.passages.iter().find(|p| p.name == name).map(|p| p.last_velocity_head_Pa),
+                Some(0.0)
+            );
+        }
+    }
+    let conditions = check::check(&case, &model).expect("a steady state");
+    let warnings = slowcorner::study::warnings::of_conditions(&case, &model, &conditions);
+    let named = warnings.iter().find(|warning| warning.code == "negative-loss").expect("it is named");
+    assert_eq!(named.place.as_deref(), Some("passage/side/tee"));
+}

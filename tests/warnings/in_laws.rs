@@ -28,6 +28,20 @@ element = [
 ]
 "#;
 
+/// Two bends with a piece of duct between.
+const SNAKE: crate::support::Edit = Add(r#"
+[[passage]]
+name = "snake"
+from = "outside"
+to = "bay"
+element = [
+  { kind = "ram-inlet", diameter = "80 mm", recovery = 0.9 },
+  { kind = "bend", diameter = "80 mm", angle = "45 deg", radius = "120 mm" },
+  { kind = "duct", diameter = "80 mm", length = "150 mm" },
+  { kind = "bend", diameter = "80 mm", angle = "45 deg", radius = "120 mm" },
+]
+"#);
+
 pub const PROBES: &[Probe] = &[
     Probe {
         code: "area-jump",
@@ -123,6 +137,38 @@ pub const PROBES: &[Probe] = &[
                 r#"{ kind = "loss", area = "40 cm2", k = 0 }"#,
             ),
         ],
+    },
+    Probe {
+        code: "bends-close",
+        place: "passage/snake/bend 2/interaction",
+        raised_by: &[SNAKE],
+        // 150 mm of duct between two bends of 80 mm
+        figures: |_| texts(["1.9 diameters", "0.7 to 1.5", "1.00 is taken"]),
+        advice: "more straight duct",
+        // four diameters and more
+        not_by: &[SNAKE, Set("passage/snake/duct/length", "330 mm")],
+    },
+    Probe {
+        code: "exit-thickness-beyond-range",
+        place: "passage/exits/exit/thickness",
+        raised_by: &[
+            Set("passage/exits/exit/thickness", "210 mm"),
+            Set("passage/exits/exit/diameter", "60 mm"),
+        ],
+        figures: |_| texts(["3.5 hydraulic diameters", "up to 2.4"]),
+        advice: "a duct before the exit",
+        not_by: &[Set("passage/exits/exit/thickness", "40 mm")],
+    },
+    Probe {
+        code: "exit-radius-beyond-range",
+        place: "passage/exits/exit/edge_radius",
+        raised_by: &[
+            Set("passage/exits/exit/edge_radius", "150 mm"),
+            Set("passage/exits/exit/diameter", "120 mm"),
+        ],
+        figures: |_| texts(["1.2 hydraulic diameters", "up to 1"]),
+        advice: "check the radius",
+        not_by: &[Set("passage/exits/exit/edge_radius", "12 mm")],
     },
 ];
 

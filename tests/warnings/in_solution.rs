@@ -31,6 +31,25 @@ element = [
 ]
 "#);
 
+/// Two inlets that join in a tee.
+const TEE: Edit = Add(r#"
+[[passage]]
+name = "large"
+from = "outside"
+to = "joint"
+element = [{ kind = "ram-inlet", diameter = "80 mm", recovery = 0.9 }, { kind = "tee", diameter = "80 mm", leg = "straight", side_area = "28 cm2" }]
+[[passage]]
+name = "small"
+from = "outside"
+to = "joint"
+element = [{ kind = "wall-inlet", diameter = "60 mm", pressure_coefficient = 0.9 }, { kind = "tee", diameter = "60 mm", leg = "side", combined_area = "50 cm2" }]
+[[passage]]
+name = "trunk"
+from = "joint"
+to = "bay"
+element = [{ kind = "tee", diameter = "80 mm", leg = "combined" }, { kind = "duct", diameter = "80 mm", length = "300 mm" }]
+"#);
+
 fn kilograms(flow: f64) -> String {
     let size = flow.abs();
     if size >= 0.01 { format!("{size:.3} kg/s") } else { format!("{:.2} g/s", size * 1e3) }
@@ -384,6 +403,39 @@ element = [{ kind = "ram-inlet", area = "12 cm2", recovery = 0.9 }]
         },
         advice: "take the tape off",
         not_by: &[Set("condition/hairpin/taped/oil cooler", "10 %")],
+    },
+    Probe {
+        code: "exit-jet-slow",
+        place: "passage/exits/exit",
+        raised_by: &[Replace(
+            r#"count = 2
+element = [{ kind = "exit", area = "150 cm2", place = "tail", cross_flow_loss = "0 %" }]"#,
+            r#"count = 2
+element = [{ kind = "exit", area = "150 cm2", place = "tail" }]"#,
+        )],
+        figures: |seen| {
+            // on the straight: speed on the open area over the discharge coefficient, against 135 km/h
+            let jet = seen.passage("straight", "exits").elements[0].velocity_m_s.unwrap_or(f64::NAN) / 0.62;
+            let kept = 1.0 - 0.3 * (1.0 - jet * 3.6 / 135.0).powi(2);
+            vec![
+                format!("{:.0} km/h", 3.6 * jet),
+                "135 km/h".into(),
+                "30 %".into(),
+                format!("{:.0} cm²", 150.0 * kept),
+            ]
+        },
+        advice: "turn the jet to the rear",
+        // what the case says of it, nothing included, it knows
+        not_by: &[Set("passage/exits/exit/cross_flow_loss", "10 %")],
+    },
+    Probe {
+        code: "tee-runs-against",
+        place: "passage/small/tee",
+        // a hole in the tail's suction instead of an inlet
+        raised_by: &[TEE, Set("passage/small/wall-inlet/pressure_coefficient", "-1.5")],
+        figures: |seen| vec![kilograms(seen.passage("straight", "small").mass_flow_kg_s), "out".into()],
+        advice: "raise what drives this leg",
+        not_by: &[TEE],
     },
 ];
 

@@ -2,6 +2,7 @@
 
 use crate::element::leak::LEAK_WORDS;
 use crate::element::ram_inlet::{GAP, LAYER_HEIGHT, RUN};
+use crate::element::size::BODY_PLACES;
 use crate::keys::{Key, Kind, Range, Shape, Usual};
 
 /// Pressure coefficient of a place.
@@ -9,8 +10,9 @@ pub const PLACE_PRESSURE: Key = Key::optional(
     "pressure_coefficient",
     Kind::Ratio,
     Range::between(-2.0, 1.0),
-    "surface pressure there over the dynamic pressure",
-);
+    "surface pressure there over the dynamic pressure; from a flow picture, or a tube flush in the skin and a U-tube at a steady speed",
+)
+.or_word(BODY_PLACES);
 /// Recovery of a place.
 pub const PLACE_RECOVERY: Key = Key::optional(
     "recovery",

@@ -1,0 +1,46 @@
+//! Exits whose jet is slower than the stream over them.
+
+use super::gather::{Gathered, Sight};
+use super::scene::{Scene, assumed};
+use super::words;
+use crate::correlations::discharge::kept_in_cross_flow;
+use crate::element::{Law, exit};
+use crate::keys::Need;
+
+/// Looks at the exits of a solved condition.
+pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
+    let Need::Default(usual) = exit::CROSS_FLOW_LOSS.need else { return };
+    for seen in scene.elements() {
+        let Law::Exit(law) = seen.law else { continue };
+        let (Some(area), Some(velocity)) = (seen.element.area_m2, seen.element.velocity_m_s) else {
+            continue;
+        };
+        // a case that says what is lost, nothing included, knows of it
+        if seen.passage.reversed || !assumed(scene.case, seen.values, &exit::CROSS_FLOW_LOSS) {
+            continue;
+        }
+        let jet = velocity / law.discharge_coefficient();
+        let stream = scene.moment.local_speed;
+        if scene.standing() || jet >= stream {
+            continue;
+        }
+        let kept = kept_in_cross_flow(jet, stream, usual.high).0;
+        gathered.in_condition(
+            &scene.condition.name,
+            Sight {
+                code: "exit-jet-slow",
+                place: Some(seen.values.address.clone()),
+                seen: format!(
+                    "the jet leaves with {}, slower than the stream over it ({}); a hole across the stream then loses up to {} of its discharge (from memory), as if its {} were {}; not reckoned",
+                    words::speed(jet),
+                    words::speed(stream),
+                    words::share(usual.high),
+                    words::area(area),
+                    words::area(area * kept)
+                ),
+                what_to_do: "turn the jet to the rear with a lip or vane, lead it into the wake, make the exit smaller where there is air to spare; or try cross_flow_loss = \"0..30 %\" and see what it costs".to_string(),
+                size: 1.0 - jet / stream,
+            },
+        );
+    }
+}
