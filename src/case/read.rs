@@ -9,7 +9,7 @@ use numbers::{Wanted, assumed_fact};
 use super::diagnostic::{Diagnostic, Diagnostics, Place, did_you_mean};
 use super::document::{Entry, Node, Tree};
 use super::names::Names;
-use super::words::{ONE_OF, REPLACED_BY, TRIED_FIRST};
+use super::words::{ONE_OF, ONLY_WITH, REPLACED_BY, TRIED_FIRST};
 use crate::keys::{Key, Kind, Need, NumberId, Numbers, Range, Shape, Slot, Thing, Values, Where};
 
 /// What is carried along while a case is read.
@@ -105,10 +105,10 @@ impl Reader<'_> {
     /// Fills in the defaults of what was left out.
     pub fn take_defaults(&mut self, values: &mut Values) {
         for key in values.keys {
-            let replaced = REPLACED_BY.iter().any(|(name, other)| {
-                *name == key.name && values.keys.iter().any(|k| k.name == *other && values.has(k))
-            });
-            if !replaced {
+            let given = |name: &str| values.keys.iter().any(|k| k.name == name && values.has(k));
+            let replaced = REPLACED_BY.iter().any(|(name, other)| *name == key.name && given(other));
+            let idle = ONLY_WITH.iter().any(|(name, other)| *name == key.name && !given(other));
+            if !replaced && !idle {
                 self.take_default(values, key);
             }
         }

@@ -37,6 +37,7 @@ pub const KIND: ElementKind = ElementKind {
     range: "Rounded: 0..180°, r/D 0.5..10. Mitred: 0..150°. Bends less than a few diameters apart disturb one another, which is not counted.",
     source: "Rennels & Hudson, Pipe Flow (2012), as general-purpose libraries give the formulas; the book itself was not read",
     example: r#"{ kind = "bend", diameter = "90 mm", angle = "60 deg", radius = "120 mm" }"#,
+    further_examples: &[],
     build,
 };
 

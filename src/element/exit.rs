@@ -41,6 +41,7 @@ pub const KIND: ElementKind = ElementKind {
     range: "Cd 0.3..1; cross-flow past a slow jet takes 10 to 30 % of it, which is not counted.",
     source: "definition of the discharge coefficient; sharp-edged holes 0.615-0.635, classical",
     example: r#"{ kind = "exit", width = "200 mm", height = "90 mm", pressure_coefficient = -0.1 }"#,
+    further_examples: &[],
     build,
 };
 
