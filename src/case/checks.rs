@@ -11,6 +11,7 @@ mod elements;
 mod engine;
 mod parts;
 mod sizes;
+mod surfaces;
 
 use super::diagnostic::{Diagnostic, Diagnostics, Place};
 use super::{Case, PassageTable};

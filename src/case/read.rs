@@ -105,12 +105,12 @@ impl Reader<'_> {
     /// Fills in the defaults of what was left out.
     pub fn take_defaults(&mut self, values: &mut Values) {
         for key in values.keys {
-            let replaced = REPLACED_BY.iter().any(|(name, other)| {
-                *name == key.name && values.keys.iter().any(|k| k.name == *other && values.has(k))
-            });
-            let flag = |name: &str| values.keys.iter().any(|k| k.name == name && values.flag(k));
-            let asked = ONLY_WITH.iter().all(|(name, other)| *name != key.name || flag(other));
-            if !replaced && asked && !ON_REQUEST.contains(&key.name) {
+            // a feature that is switched off is not given
+            let on = |key: &Key| values.has(key) && !matches!(values.slot(key), Slot::Flag(false));
+            let given = |name: &str| values.keys.iter().any(|k| k.name == name && on(k));
+            let replaced = REPLACED_BY.iter().any(|(name, other)| *name == key.name && given(other));
+            let idle = ONLY_WITH.iter().any(|(name, other)| *name == key.name && !given(other));
+            if !replaced && !idle && !ON_REQUEST.contains(&key.name) {
                 self.take_default(values, key);
             }
         }

@@ -73,10 +73,23 @@ pub(super) const REPLACED_BY: &[(&str, &str)] = &[
     ("roughness", "hose"),
     ("altitude", "pressure"),
     ("brake_efficiency", "fuel_consumption"),
+    ("conductance_exponent", "fin_pitch"),
+    ("pressure_exponent", "fin_pitch"),
+    ("face_loss", "pressure_drop"),
+    ("effectiveness", "conductance"),
+    ("effectiveness", "rated"),
+    ("face_speed", "conductance"),
+    ("face_speed", "rated"),
 ];
 
-/// Keys whose default is taken only where another key is set to true.
-pub(super) const ONLY_WITH: &[(&str, &str)] = &[("vane_factor", "vanes")];
+/// Keys whose default is taken only where another key is given.
+pub(super) const ONLY_WITH: &[(&str, &str)] = &[
+    ("cylinders", "fin_pitch"),
+    ("conductivity", "fin_pitch"),
+    ("surface_factor", "fin_pitch"),
+    ("pressure_factor", "fin_pitch"),
+    ("vane_factor", "vanes"),
+];
 
 /// Keys whose default is taken only where something beside the table asks for it.
 pub(super) const ON_REQUEST: &[&str] = &["interaction"];
@@ -95,4 +108,8 @@ pub const ONE_OF: &[&[&str]] = &[
     &["step", "trace", "leg"],
     &["power", "peak_power"],
     &["gear", "rpm"],
+    &["conductance", "rated", "effectiveness"],
+    &["conductance", "face_speed"],
+    &["rated", "face_speed"],
+    &["pressure_drop", "face_loss"],
 ];

@@ -6,6 +6,8 @@
 //!
 //! C is mass flow times heat capacity of a stream (W/K), UA the conductance (W/K).
 
+use crate::numerics::root::bracketed;
+
 /// Effectiveness of one stream against a wall of one temperature: `(ε, dε/dNTU)`.
 ///
 /// ```text
@@ -71,6 +73,19 @@ pub fn cross_flow_value(ntu: f64, capacity_ratio: f64) -> f64 {
     cross_flow(ntu, capacity_ratio).0
 }
 
+/// Most transfer units looked for.
+const MOST_UNITS: f64 = 1e4;
+
+/// Transfer units at which [`cross_flow`] has an effectiveness; none where it has not within 1e4 of them (an
+/// effectiveness of 1 or more, or so near to it that no surface reaches it).
+pub fn transfer_units(effectiveness: f64, capacity_ratio: f64) -> Option<f64> {
+    let miss = |log: f64| cross_flow_value(log.exp(), capacity_ratio) - effectiveness;
+    let (low, high) = (1e-12_f64.ln(), MOST_UNITS.ln());
+    let (below, above) = (miss(low), miss(high));
+    (effectiveness < 1.0 && below < 0.0 && above > 0.0)
+        .then(|| bracketed(miss, low, high, below, above, 1e-14).exp())
+}
+
 /// Below this y the quotients in y are summed as series, exact to rounding there.
 const SERIES_BELOW: f64 = 0.01;
 
@@ -92,6 +107,20 @@ mod tests {
 
     const NTU: [f64; 7] = [1e-3, 0.05, 0.4, 1.0, 2.5, 6.0, 15.0];
     const RATIO: [f64; 8] = [1e-9, 1e-6, 1e-4, 0.009, 0.1, 0.5, 0.9, 1.0];
+
+    #[test]
+    fn transfer_units_lead_back() {
+        for ntu in [1e-6, 0.05, 0.44, 1.0, 2.5, 6.0, 40.0] {
+            for ratio in RATIO {
+                let effectiveness = cross_flow_value(ntu, ratio);
+                // near 1 the curve is flat: rounding of ε there is much in NTU
+                let found = transfer_units(effectiveness, ratio).filter(|_| effectiveness < 0.9999);
+                assert!(found.is_none_or(|found| (found / ntu - 1.0).abs() < 1e-10), "{ntu} {ratio}");
+            }
+        }
+        assert_eq!(transfer_units(1.0, 0.5), None);
+        assert_eq!(transfer_units(1.3, 0.5), None);
+    }
 
     #[test]
     fn slopes_are_finite_differences() {

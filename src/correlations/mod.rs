@@ -9,6 +9,7 @@
 //! | [`discharge`] | openings known by a discharge coefficient |
 //! | [`boundary_layer`] | the skin's slow air in front of an inlet |
 //! | [`effectiveness`] | heat exchange by effectiveness and transfer units |
+//! | [`finned_cylinder`] | fins of cylinders and heads: surface coefficient, efficiency, pressure loss |
 //! | [`jet`] | speed of a jet once it has reached ambient pressure |
 //! | [`natural_convection`] | heat given to still air |
 //! | [`section`] | areas and hydraulic diameters of openings |
@@ -22,6 +23,7 @@ pub mod bends;
 pub mod boundary_layer;
 pub mod discharge;
 pub mod effectiveness;
+pub mod finned_cylinder;
 pub mod friction;
 pub mod jet;
 pub mod natural_convection;

@@ -78,6 +78,7 @@ pub const KIND: ElementKind = ElementKind {
     range: "Rounded: 0..180°, r/D 0.5..10. Mitred: 0..150°. Bends less than about four diameters apart disturb one another: interaction, a wide band.",
     source: "Rennels & Hudson, Pipe Flow (2012), as general-purpose libraries give the formulas; the book itself was not read; vanes and bends behind one another: from memory",
     example: r#"{ kind = "bend", diameter = "90 mm", angle = "60 deg", radius = "120 mm" }"#,
+    further_examples: &[r#"{ kind = "bend", area = "60 cm2", vanes = true }"#, r#"{ kind = "bend", diameter = "90 mm", radius = "135 mm", hose = "moderate" }"#],
     build,
 };
 

@@ -1,5 +1,9 @@
 //! An oil cooler core.
 
+mod rating;
+
+pub use rating::{Basis, EFFECTIVENESS, FACE_LOSS, FACE_SPEED, Found, RATED};
+
 use super::fins::{
     CONDUCTANCE, CONDUCTANCE_EXPONENT, PART, PRESSURE_DROP, PRESSURE_EXPONENT, REFERENCE_DENSITY,
     REFERENCE_FLOW, Surface,
@@ -7,7 +11,7 @@ use super::fins::{
 use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
 use super::{ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
 use crate::correlations::effectiveness::cross_flow;
-use crate::keys::{Key, Kind, Need, Range, Shape, View};
+use crate::keys::{Key, Kind, Range, View};
 
 /// Oil through one core.
 pub const OIL_FLOW: Key = Key::required("oil_flow", Kind::VolumeFlow, Range::above(0.0, 0.1), "oil through one core; from the pump's displacement, or a bucket and a watch");
@@ -31,28 +35,24 @@ pub const OIL_HEAT: Key = Key::default(
     "engine oil near 100 degC (from memory)",
     "specific heat of the oil, warm",
 );
-const RATED: Key = Key {
-    name: "rated",
-    shape: Shape::NotYet("give reference_flow, conductance and pressure_drop instead"),
-    need: Need::Optional,
-    range: Range::ANY,
-    words: &[],
-    help: "the maker's rating",
-};
-
 /// An oil cooler core.
 pub const KIND: ElementKind = ElementKind {
     name: "core",
     role: Role::Middle,
     keys: &[
         KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, PART, REFERENCE_FLOW, CONDUCTANCE, PRESSURE_DROP,
-        CONDUCTANCE_EXPONENT, PRESSURE_EXPONENT, REFERENCE_DENSITY, OIL_FLOW, OIL_FLOW_AT, OIL_DENSITY, OIL_HEAT, RATED,
+        CONDUCTANCE_EXPONENT, PRESSURE_EXPONENT, REFERENCE_DENSITY, OIL_FLOW, OIL_FLOW_AT, OIL_DENSITY, OIL_HEAT,
+        RATED, EFFECTIVENESS, FACE_SPEED, FACE_LOSS,
     ],
     needs_size: false,
-    summary: "An oil cooler in cross-flow, both sides unmixed: ε = 1 − exp[NTU^0.22/Cr (exp(−Cr NTU^0.78) − 1)] of the smaller capacity; the part's temperature is that of the oil entering. Pressure drop as of fins.",
+    summary: "An oil cooler in cross-flow, both sides unmixed: ε = 1 − exp[NTU^0.22/Cr (exp(−Cr NTU^0.78) − 1)] of the smaller capacity; the part's temperature is that of the oil entering. Pressure drop as of fins. The conductance is measured, or found from the maker's rating, or from the share of the difference that such cores take.",
     range: "The approximation is within some per cent of the exact series; NTU up to about 5.",
     source: "cross-flow effectiveness: Incropera & DeWitt, Fundamentals of Heat and Mass Transfer, ch. 11",
     example: r#"{ kind = "core", part = "oil", reference_flow = "0.25 kg/s", conductance = "110 W/K", pressure_drop = "260 Pa", area = "300 cm2", oil_flow = "11 L/min" }"#,
+    further_examples: &[
+        r#"{ kind = "core", part = "oil", width = "210 mm", height = "140 mm", oil_flow = "11 L/min", rated = { heat = "5.2 kW", air_speed = "8 m/s", difference = "70 K" }, pressure_drop = "240 Pa" }"#,
+        r#"{ kind = "core", part = "oil", width = "210 mm", height = "140 mm", oil_flow = "11 L/min" }"#,
+    ],
     build,
 };
 
@@ -60,6 +60,7 @@ pub const KIND: ElementKind = ElementKind {
 #[derive(Clone, Debug)]
 pub struct Core {
     surface: Surface,
+    found: Option<Found>,
     area_of_one: Option<f64>,
     pieces: f64,
     capacity: f64,
@@ -68,9 +69,18 @@ pub struct Core {
 }
 
 fn build(site: &mut Site, view: &View) -> Option<Law> {
-    let capacity = view.given(&OIL_FLOW) * view.given(&OIL_DENSITY) * view.given(&OIL_HEAT) * site.pieces;
+    let of_one = view.given(&OIL_FLOW) * view.given(&OIL_DENSITY) * view.given(&OIL_HEAT);
+    let measured = [&CONDUCTANCE, &PRESSURE_DROP].into_iter().all(|key| view.values.has(key));
+    let (surface, found) = if measured {
+        (Surface::read(site, view), None)
+    } else {
+        let (surface, found) = rating::find(site, view, of_one)?;
+        (surface, Some(found))
+    };
+    let capacity = of_one * site.pieces;
     Some(Law::Core(Core {
-        surface: Surface::read(site, view),
+        surface,
+        found,
         area_of_one: site.size.map(|s| s.area),
         pieces: site.pieces,
         capacity,
@@ -83,6 +93,11 @@ impl Core {
     /// The surface of all pieces.
     pub fn surface(&self) -> &Surface {
         &self.surface
+    }
+
+    /// What was found from a rating or from defaults; none where the figures are written.
+    pub fn found(&self) -> Option<&Found> {
+        self.found.as_ref()
     }
 
     /// Capacity rate of the oil at the moment prepared for (W/K), all pieces.

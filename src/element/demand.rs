@@ -20,6 +20,7 @@ pub const KIND: ElementKind = ElementKind {
     range: "Volumetric efficiency is that of the case at any speed.",
     source: "definition of the volumetric efficiency",
     example: r#"{ kind = "demand", share = 0.5 }"#,
+    further_examples: &[],
     build,
 };
 

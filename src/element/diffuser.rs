@@ -26,6 +26,7 @@ pub const KIND: ElementKind = ElementKind {
     range: "Included angle 0..180°. Above about 15° the flow may leave the wall: a warning, the loss is that of the formula.",
     source: "Rennels & Hudson, Pipe Flow (2012), as general-purpose libraries give the formulas; the book itself was not read",
     example: r#"{ kind = "diffuser", length = "240 mm", area_before = "60 cm2", area_after = "140 cm2" }"#,
+    further_examples: &[],
     build,
 };
 

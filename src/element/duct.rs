@@ -24,6 +24,7 @@ pub const KIND: ElementKind = ElementKind {
     range: "Fully developed flow; relative roughness up to 0.05.",
     source: "Churchill (1977); hose roughness: ASHRAE Handbook of Fundamentals (stretched), Abushakra, Walker & Sherman (compressed)",
     example: r#"{ kind = "duct", diameter = "90 mm", length = "400 mm", roughness = "0.1 mm" }"#,
+    further_examples: &[],
     build,
 };
 

@@ -56,6 +56,7 @@ pub const KIND: ElementKind = ElementKind {
     range: "Cd 0.3..1; by edge radius up to one hydraulic diameter and wall thickness up to 2.4. A jet slower than the stream over it loses cross_flow_loss × (1 − Vjet/V)² of Cd, nothing unless that is given.",
     source: "definition of the discharge coefficient; sharp-edged holes 0.615-0.635, short tubes 0.82, classical; rounding: Rennels & Hudson, Pipe Flow (2012), as given by fluids 1.3.1; thick walls: Idelchik, Handbook of Hydraulic Resistance (from memory); cross-flow: from memory",
     example: r#"{ kind = "exit", width = "200 mm", height = "90 mm", pressure_coefficient = -0.1 }"#,
+    further_examples: &[r#"{ kind = "exit", area = "180 cm2", edge_radius = "8 mm", thickness = "3 mm" }"#, r#"{ kind = "exit", area = "180 cm2", pressure_coefficient = "base", cross_flow_loss = "15 %" }"#],
     build,
 };
 

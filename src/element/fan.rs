@@ -72,6 +72,7 @@ pub const KIND: ElementKind = ElementKind {
     range: "Speeds near the curve's own; a warning above 1.3 × the reference speed.",
     source: "affinity laws of fans (any handbook of fans; ISO 5801 conventions, from memory); monotone cubic: Fritsch & Butland (1984)",
     example: r#"{ kind = "fan", drive_ratio = 1.6, reference_speed = "7000 rpm", curve = [["0 m3/s", "1200 Pa"], ["0.3 m3/s", "800 Pa"], ["0.5 m3/s", "0 Pa"]] }"#,
+    further_examples: &[],
     build,
 };
 

@@ -1,17 +1,24 @@
 //! A bank of fins: cylinder heads or barrels in a shroud.
 
+mod geometry;
+
+pub use geometry::{
+    BAFFLED, CONDUCTIVITY, CYLINDERS, DIMENSIONS, FIN_COUNT, FIN_LENGTH, FIN_PITCH, FIN_THICKNESS, Found,
+    PRESSURE_FACTOR, ROOT_DIAMETER, SURFACE_FACTOR,
+};
+
 use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
 use super::{ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
-use crate::keys::{Key, Kind, Need, Range, Shape, Thing, View};
+use crate::keys::{Key, Kind, Range, Shape, Thing, View};
 
 /// The part that is cooled.
 pub const PART: Key = Key::must("part", Shape::Name(Thing::Part), "the [part] whose heat it takes");
 /// Flow of one piece at which the reference figures hold.
-pub const REFERENCE_FLOW: Key = Key::required("reference_flow", Kind::MassFlow, Range::above(0.0, 50.0), "air through one piece at which conductance and pressure_drop hold");
+pub const REFERENCE_FLOW: Key = Key::optional("reference_flow", Kind::MassFlow, Range::above(0.0, 50.0), "air through one piece at which conductance and pressure_drop hold");
 /// Conductance of one piece.
-pub const CONDUCTANCE: Key = Key::required("conductance", Kind::ThermalConductance, Range::above(0.0, 20_000.0), "heat per kelvin of difference to the air at the reference flow, one piece");
+pub const CONDUCTANCE: Key = Key::optional("conductance", Kind::ThermalConductance, Range::above(0.0, 20_000.0), "heat per kelvin of difference to the air at the reference flow, one piece");
 /// Pressure drop of one piece.
-pub const PRESSURE_DROP: Key = Key::required("pressure_drop", Kind::Pressure, Range::between(0.0, 20_000.0), "pressure drop at the reference flow and density, unheated");
+pub const PRESSURE_DROP: Key = Key::optional("pressure_drop", Kind::Pressure, Range::between(0.0, 20_000.0), "pressure drop at the reference flow and density, unheated");
 /// Exponent of the conductance.
 pub const CONDUCTANCE_EXPONENT: Key = Key::default(
     "conductance_exponent",
@@ -40,16 +47,6 @@ pub const REFERENCE_DENSITY: Key = Key::default(
     "air density at which the pressure drop holds",
 );
 
-const fn geometry(name: &'static str) -> Key {
-    Key {
-        name,
-        shape: Shape::NotYet("give reference_flow, conductance and pressure_drop instead"),
-        need: Need::Optional,
-        range: Range::ANY, words: &[],
-        help: "geometry of the fins",
-    }
-}
-
 /// A bank of fins.
 pub const KIND: ElementKind = ElementKind {
     name: "fins",
@@ -57,14 +54,18 @@ pub const KIND: ElementKind = ElementKind {
     keys: &[
         KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, PART, REFERENCE_FLOW, CONDUCTANCE, PRESSURE_DROP,
         CONDUCTANCE_EXPONENT, PRESSURE_EXPONENT, REFERENCE_DENSITY,
-        geometry("fin_pitch"), geometry("fin_thickness"), geometry("fin_length"), geometry("root_diameter"),
-        geometry("fin_count"), geometry("cylinders"), geometry("conductivity"), geometry("baffled"),
+        FIN_PITCH, FIN_THICKNESS, FIN_LENGTH, ROOT_DIAMETER, FIN_COUNT, CYLINDERS, CONDUCTIVITY, BAFFLED,
+        SURFACE_FACTOR, PRESSURE_FACTOR,
     ],
     needs_size: false,
-    summary: "A part's fins in the air: UA = UA₀ (ṁ/ṁ₀)ⁿ, effectiveness 1 − exp(−UA/ṁcp), pressure drop Δp₀ (ṁ/ṁ₀)ˣ ρ₀/ρ at the mean temperature, and ½G²(1/ρ₂ − 1/ρ₁) for the heating where an area is given.",
-    range: "Flows near the reference flow; the exponents carry it further than the figures are known.",
-    source: "effectiveness of a surface of one temperature: Kays & London, Compact Heat Exchangers; exponents: common practice",
+    summary: "A part's fins in the air: UA = UA₀ (ṁ/ṁ₀)ⁿ, effectiveness 1 − exp(−UA/ṁcp), pressure drop Δp₀ (ṁ/ṁ₀)ˣ ρ₀/ρ at the mean temperature, and ½G²(1/ρ₂ − 1/ρ₁) for the heating where an area is given. The figures of the reference flow are measured, or found from the fins' geometry.",
+    range: "Flows near the reference flow; the exponents carry it further than the figures are known. From geometry: exponents between half and twice the reference flow.",
+    source: "effectiveness of a surface of one temperature: Kays & London, Compact Heat Exchangers; exponents: common practice; from geometry: exact annular fin, short-duct formulas of Hausen, Gnielinski and Churchill, without a baffle Gibson (1920)",
     example: r#"{ kind = "fins", part = "heads", reference_flow = "0.3 kg/s", conductance = "150 W/K", pressure_drop = "450 Pa", area = "170 cm2" }"#,
+    further_examples: &[
+        r#"{ kind = "fins", part = "heads", fin_pitch = "7 mm", fin_thickness = "2 mm", fin_length = "32 mm", root_diameter = "94 mm", fin_count = 11, cylinders = 2 }"#,
+        r#"{ kind = "fins", part = "heads", baffled = false, fin_pitch = "9 mm", fin_thickness = "2.5 mm", fin_length = "30 mm", root_diameter = "90 mm", fin_count = 9, conductivity = "50 W/(m K)" }"#,
+    ],
     build,
 };
 
@@ -138,22 +139,33 @@ impl Surface {
 #[derive(Clone, Debug)]
 pub struct Fins {
     surface: Surface,
+    found: Option<Found>,
     area_of_one: Option<f64>,
     pieces: f64,
 }
 
 fn build(site: &mut Site, view: &View) -> Option<Law> {
-    Some(Law::Fins(Fins {
-        surface: Surface::read(site, view),
-        area_of_one: site.size.map(|s| s.area),
-        pieces: site.pieces,
-    }))
+    let written = site.size.map(|size| size.area);
+    let (surface, area_of_one, found) = if view.values.has(&FIN_PITCH) {
+        let found = geometry::find(site, view)?;
+        // behind the fins the air's velocity is lost in the law, unless the passage discharges there
+        let area = written.or(site.last.then_some(found.free_area));
+        (found.surface(site.pieces), area, Some(found))
+    } else {
+        (Surface::read(site, view), written, None)
+    };
+    Some(Law::Fins(Fins { surface, found, area_of_one, pieces: site.pieces }))
 }
 
 impl Fins {
     /// The surface of all pieces.
     pub fn surface(&self) -> &Surface {
         &self.surface
+    }
+
+    /// What was found from the fins' geometry; none where the figures are written.
+    pub fn found(&self) -> Option<&Found> {
+        self.found.as_ref()
     }
 }
 

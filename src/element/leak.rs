@@ -35,6 +35,7 @@ pub const KIND: ElementKind = ElementKind {
     range: "Gaps wide enough for turbulent flow, some millimetres.",
     source: "definition of the discharge coefficient; share of the inlets' area: common practice",
     example: r#"{ kind = "leak", area = "12 cm2", discharge = 0.6 }"#,
+    further_examples: &[],
     build,
 };
 

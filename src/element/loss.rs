@@ -19,6 +19,7 @@ pub const KIND: ElementKind = ElementKind {
     range: "Wherever the coefficient was measured.",
     source: "definition of the loss coefficient, Δp = K ½ρV²",
     example: r#"{ kind = "loss", area = "110 cm2", k = 0.8, k_reverse = 1.6 }"#,
+    further_examples: &[],
     build,
 };
 

@@ -46,6 +46,8 @@ pub struct ElementKind {
     pub source: &'static str,
     /// An example as it may stand in a case file.
     pub example: &'static str,
+    /// An example of each other form that its table allows.
+    pub further_examples: &'static [&'static str],
     /// Makes the law from what is written; none where `site` got a fault.
     pub build: fn(&mut Site, &View) -> Option<Law>,
 }

@@ -56,6 +56,7 @@ pub const KIND: ElementKind = ElementKind {
     range: "Velocity ratio Vi/V above about 0.3; below it the opening spills, which is not part of the internal flow.",
     source: "momentum balance on a lip: Fradenburgh & Wyatt, NACA TN 3004 (1953); rounded edges: Rennels & Hudson, Pipe Flow (2012); skin layer: turbulent flat plate with the 1/7 law",
     example: r#"{ kind = "ram-inlet", width = "140 mm", height = "60 mm", recovery = 0.9, edge = "rounded" }"#,
+    further_examples: &[],
     build,
 };
 

@@ -31,6 +31,7 @@ pub const KIND: ElementKind = ElementKind {
     range: "Woven wire: open fraction 0.05 and more, Reynolds number on the gap 400 and more. Plate: square edges, 0.05..1.",
     source: "Blevins, Applied Fluid Dynamics Handbook (1984), as general-purpose libraries give the formulas and the table; the book itself was not read",
     example: r#"{ kind = "screen", open_fraction = 0.65, area = "120 cm2" }"#,
+    further_examples: &[],
     build,
 };
 

@@ -33,6 +33,7 @@ pub const KIND: ElementKind = ElementKind {
     range: "Side leg at 30 to 90°, no wider than the combined leg; straight leg as wide as it. The share of the flow is the one found in each moment. Air that runs through the joint the third way, from one leg that should join into the other, is outside the formulas, and warned of.",
     source: "Crane, Technical Paper 410 (2009), as given by fluids 1.3.1; the paper itself was not read",
     example: r#"{ kind = "tee", diameter = "80 mm", leg = "side", angle = "45 deg", combined_area = "79 cm2" }"#,
+    further_examples: &[r#"{ kind = "tee", diameter = "80 mm", leg = "straight", side_area = "28 cm2" }"#, r#"{ kind = "tee", area = "79 cm2", leg = "combined" }"#],
     build,
 };
 

@@ -22,6 +22,7 @@ pub const KIND: ElementKind = ElementKind {
     range: "Turbulent entry; cross-flow over the hole is not counted.",
     source: "classical entrance coefficients; rounded edges: Rennels & Hudson, Pipe Flow (2012)",
     example: r#"{ kind = "wall-inlet", diameter = "60 mm", pressure_coefficient = 0.2, edge = "sharp" }"#,
+    further_examples: &[],
     build,
 };
 

@@ -4,10 +4,12 @@
 //! | --- | --- |
 //! | [`monotone_cubic`] | a curve through measured points that never overshoots them |
 //! | [`lu`] | small dense systems of linear equations, solved in place |
+//! | [`bessel`] | modified Bessel functions of orders 0 and 1 |
 //! | [`contour`] | lines of equal value over a grid |
 //! | [`root`] | the zero of one function inside a bracket |
 //! | [`smooth`] | the one place where laws are made smooth near zero flow |
 
+pub mod bessel;
 pub mod constrained;
 pub mod contour;
 pub mod lu;

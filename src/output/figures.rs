@@ -1,6 +1,7 @@
 //! Figures of the elements whose law is a curve, drawn from the laws themselves over their range.
 
 use super::charts::{Axis, Curve, LineChart, Panel};
+use crate::correlations::finned_cylinder::Cylinder;
 use crate::correlations::{
     LossCoefficient, area_change, bends, boundary_layer, effectiveness, friction, screens,
 };
@@ -167,6 +168,19 @@ fn assumed(key: &crate::keys::Key) -> f64 {
     }
 }
 
+/// The fins of an example.
+const EXAMPLE_FINS: Cylinder = Cylinder {
+    pitch: 0.007,
+    thickness: 0.002,
+    length: 0.032,
+    diameter: 0.094,
+    fins: 11.0,
+    conductivity: 160.0,
+    baffled: true,
+};
+/// 20 m/s of air of 1.2 kg/m³ between them (kg/(s m²)).
+const REFERENCE_FLUX: f64 = 24.0;
+
 fn fins_in_air() -> LineChart {
     let (n, x) = (assumed(&fins::CONDUCTANCE_EXPONENT), assumed(&fins::PRESSURE_EXPONENT));
     // a bank that takes half the difference at its reference flow
@@ -175,7 +189,16 @@ fn fins_in_air() -> LineChart {
         let carried = |flow: f64| flow * effectiveness::single_stream(units * flow.powf(n - 1.0)).0;
         100.0 * carried(flow) / carried(1.0)
     };
+    let cylinder = EXAMPLE_FINS;
+    let state = move |flow: f64, baffled: bool| {
+        Cylinder { baffled, ..cylinder }.at(flow * REFERENCE_FLUX, REFERENCE_FLUX / 20.0, 1.0)
+    };
+    let coefficient = move |baffled: bool| {
+        move |flow: f64| state(flow, baffled).map_or(f64::NAN, |state| state.coefficient)
+    };
+    let efficiency = move |flow: f64| state(flow, true).map_or(f64::NAN, |state| 100.0 * state.efficiency);
     LineChart {
+        size: Some((720.0, 800.0)),
         panels: vec![
             Panel {
                 y: axis("Heat at one difference", "% of reference"),
@@ -187,6 +210,19 @@ fn fins_in_air() -> LineChart {
                 curves: vec![curve("pressure drop", (0.1, 2.0), move |flow| 100.0 * flow.powf(x))],
                 ..Panel::default()
             },
+            Panel {
+                y: axis("Surface, from geometry", "W/(m² K)"),
+                curves: vec![
+                    curve("with a baffle", (0.1, 2.0), coefficient(true)),
+                    curve("without", (0.1, 2.0), coefficient(false)),
+                ],
+                ..Panel::default()
+            },
+            Panel {
+                y: axis("Efficiency of a fin", "%"),
+                curves: vec![curve("with a baffle", (0.1, 2.0), efficiency)],
+                ..Panel::default()
+            },
         ],
         ..chart(
             "Fins: twice the air does not carry twice the heat",
@@ -194,7 +230,9 @@ fn fins_in_air() -> LineChart {
             axis("", ""),
             Vec::new(),
             &format!(
-                "Exponents at their defaults, {n} and {x}; half the difference is taken at the reference flow."
+                "Above: exponents at their defaults, {n} and {x}; half the difference is taken at the reference flow. Below: invented fins of aluminium, {:.0} mm long at a pitch of {:.0} mm, 20 m/s between them at the reference flow; the kinks with a baffle lie at Reynolds 2300 and 4000.",
+                1e3 * cylinder.length,
+                1e3 * cylinder.pitch
             ),
         )
     }

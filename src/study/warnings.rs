@@ -21,6 +21,7 @@ mod gather;
 mod names;
 mod scene;
 mod state;
+mod surfaces;
 mod tees;
 pub(super) mod words;
 
@@ -43,6 +44,8 @@ pub const CODES: &[(&str, &str)] = &[
     ("bends-close", "a bend stands close behind another"),
     ("exit-thickness-beyond-range", "a wall is thicker than the discharge formula allows"),
     ("exit-radius-beyond-range", "an edge is rounder than the discharge formula allows"),
+    ("fins-beyond-tests", "fins without a baffle have a dimension beyond the tests behind their formula"),
+    ("rating-near-limit", "a core's rating is near all that the air or the oil can carry"),
     // in the file
     ("recovery-assumed", "an inlet's recovery is left at its default"),
     ("diffuser-into-chamber", "a diffuser opens straight into a chamber and is reckoned too well"),
@@ -88,6 +91,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("chamber-pressure", "a chamber's pressure is too far from that of the day"),
     ("skin-layer-reynolds", "the skin layer before an inlet is below the range of its formula"),
     ("screen-reynolds", "the air through a screen is slower than its formula allows"),
+    ("fins-reynolds", "the air between fins is beyond the range of the formula of their conductance"),
     ("panel-temperature", "a chamber's air is hot enough to soften resin"),
     ("below-least", "a part is colder than its lower limit"),
     ("least-missed", "a part of a warm car is colder than its lower limit"),

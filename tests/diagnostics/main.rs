@@ -14,6 +14,7 @@ mod robust;
 mod schema;
 mod studies;
 mod support;
+mod surfaces;
 mod words;
 
 #[test]

@@ -199,18 +199,10 @@ fn a_misspelt_key_is_one_fault_and_not_also_missing() {
 #[test]
 fn what_is_foreseen_and_not_built_says_what_to_write_instead() {
     const BEND: &str = r#"angle = "40 deg""#;
-    const FINS: &str = r#"{ kind = "fins", part = "barrels""#;
     hold(
         "what_is_foreseen_and_not_built_says_what_to_write_instead",
         &[
             edit(BEND, r#"angle = "40 deg", vanes = true"#, "not-yet", "true", "not yet: vanes"),
-            edit(
-                FINS,
-                r#"{ kind = "fins", fin_pitch = "4 mm", part = "barrels""#,
-                "not-yet",
-                r#""4 mm""#,
-                "not yet: fin_pitch",
-            ),
             edit(
                 r#"kind = "ram-inlet", area = "48 cm2""#,
                 r#"kind = "flush-inlet", area = "48 cm2""#,

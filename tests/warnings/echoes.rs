@@ -176,3 +176,40 @@ fn without_conditions_what_is_written_still_shows() {
     assert!(!line(&lines, "part oil").contains("worst"));
     assert!(!lines.iter().any(|line| line.starts_with("fan ")));
 }
+
+#[test]
+fn fins_and_cores_show_what_was_found() {
+    let found = Seen::with(&[
+        Replace(
+            r#"part = "heads", reference_flow = "0.3 kg/s", conductance = "150 W/K", pressure_drop = "230 Pa", area = "180 cm2""#,
+            r#"part = "heads", fin_pitch = "7 mm", fin_thickness = "2 mm", fin_length = "32 mm", root_diameter = "94 mm", fin_count = 11, cylinders = 4"#,
+        ),
+        Replace(
+            r#"reference_flow = "0.2 kg/s", conductance = "95 W/K", pressure_drop = "220 Pa", oil_flow"#,
+            r#"rated = { heat = "5 kW", air_speed = "8 m/s", difference = "70 K" }, oil_flow"#,
+        ),
+    ]);
+    let lines = found.echoes();
+    // 4 × 26.980 W/K, K 1.20216 on 24 kg/(s m²) (tests/published/finned_surfaces.rs); 4 × 35.2 cm²; 24 · 140.8e-4 kg/s
+    let fins = line(&lines, "fins passage/cylinders/fins");
+    for figure in
+        ["108 W/K and 289 Pa at 0.338 kg/s", "20 m/s in 141 cm²", "fin efficiency 75 %", "Reynolds 10384"]
+    {
+        assert!(fins.contains(figure), "{figure}: {fins}");
+    }
+    // 1.2 · 8 · 0.024 = 0.2304 kg/s, 231.8 W/K of air; 12 L/min of oil 361.2 W/K; 5000/70 = 71.4, 31 %
+    let core = line(&lines, "core passage/oil cooler/core");
+    for figure in [
+        "from its rating",
+        "(by face_loss) at 0.23 kg/s (8.0 m/s on the face)",
+        "31 % of what",
+        "(361 W/K) and air of 1.2 kg/m3",
+    ] {
+        assert!(core.contains(figure), "{figure}: {core}");
+    }
+    let written = Seen::with(&[]).echoes();
+    assert!(
+        !written.iter().any(|line| line.starts_with("fins ") || line.starts_with("core ")),
+        "{written:#?}"
+    );
+}

@@ -16,6 +16,14 @@ element = [
 ]
 "#;
 
+/// The barrels' fins by their figures, and by their geometry without a baffle.
+const FINS: &str = r#"part = "barrels", reference_flow = "0.3 kg/s", conductance = "80 W/K", pressure_drop = "230 Pa", area = "180 cm2""#;
+const OPEN: &str = r#"part = "barrels", area = "180 cm2", baffled = false, fin_pitch = "6 mm", fin_thickness = "1.5 mm", fin_length = "20 mm", root_diameter = "90 mm", fin_count = 15, cylinders = 4"#;
+/// The oil cooler by its figures, and by a rating at 4 m/s.
+const CORE: &str =
+    r#"reference_flow = "0.2 kg/s", conductance = "95 W/K", pressure_drop = "220 Pa", oil_flow"#;
+const RATED: &str = r#"rated = { heat = "7.87 kW", air_speed = "4 m/s", difference = "70 K" }, oil_flow"#;
+
 /// An electric fan that is switched off.
 const BOOSTER: &str = r#"
 [[passage]]
@@ -169,6 +177,23 @@ pub const PROBES: &[Probe] = &[
         figures: |_| texts(["1.2 hydraulic diameters", "up to 1"]),
         advice: "check the radius",
         not_by: &[Set("passage/exits/exit/edge_radius", "12 mm")],
+    },
+    Probe {
+        code: "fins-beyond-tests",
+        place: "passage/cylinders/fins/fin_length",
+        raised_by: &[Replace(FINS, OPEN), Set("passage/cylinders/fins/fin_length", "12 mm")],
+        figures: |_| texts(["fin_length is 12 mm", "from 16 mm to 41 mm"]),
+        advice: "measure it",
+        not_by: &[Replace(FINS, OPEN)],
+    },
+    Probe {
+        code: "rating-near-limit",
+        place: "passage/oil cooler/core/rated",
+        raised_by: &[Replace(CORE, RATED)],
+        // 1.2 · 4 · 0.024 · 1006 = 115.9 W/K; 7870/70 = 112.4 W/K, 97 % of it
+        figures: |_| texts(["97 % of what the air can carry", "116 W/K", "up to 5"]),
+        advice: "check the rating",
+        not_by: &[Replace(CORE, RATED), Set("passage/oil cooler/core/rated/heat", "5 kW")],
     },
 ];
 

@@ -60,6 +60,10 @@ fn day() -> Air {
     Air::new(standard_atmosphere::pressure(120.0), 297.15, 0.0, 0.45)
 }
 
+/// The barrels' fins by their figures, and as many fine and close ones.
+const FINS: &str = r#"part = "barrels", reference_flow = "0.3 kg/s", conductance = "80 W/K", pressure_drop = "230 Pa", area = "180 cm2""#;
+const CLOSE: &str = r#"part = "barrels", area = "180 cm2", fin_pitch = "2.5 mm", fin_thickness = "1 mm", fin_length = "18 mm", root_diameter = "90 mm", fin_count = 60, cylinders = 8"#;
+
 pub const PROBES: &[Probe] = &[
     Probe {
         code: "inlet-blows-out",
@@ -362,6 +366,26 @@ element = [{ kind = "ram-inlet", area = "12 cm2", recovery = 0.9 }]
         },
         advice: "coarser mesh",
         not_by: &[Set("passage/oil cooler/screen/wire", "0.8 mm")],
+    },
+    Probe {
+        code: "fins-reynolds",
+        place: "passage/cylinders/fins",
+        raised_by: &[Replace(FINS, CLOSE)],
+        figures: |seen| {
+            // by hand: 8 cylinders × 2 ways × 60 spaces of 1.5 mm × 18 mm; D_h = 2sL/(s + L); air of 60 °C
+            let flows = seen.conditions.iter().map(|c| c.passages[0].mass_flow_kg_s);
+            let slowest = flows.fold(f64::INFINITY, f64::min);
+            let flux = slowest / (8.0 * 2.0 * 60.0 * 0.0015 * 0.018);
+            let diameter = 2.0 * 0.0015 * 0.018 / (0.0015 + 0.018);
+            let reynolds = flux * diameter / transport::viscosity(333.15);
+            vec![format!("between the fins is {reynolds:.0};"), "below 2300".to_string()]
+        },
+        advice: "reference_flow near the flow",
+        not_by: &[
+            Replace(FINS, CLOSE),
+            Set("passage/cylinders/fins/cylinders", "1"),
+            Set("passage/cylinders/fins/fin_pitch", "5 mm"),
+        ],
     },
     Probe {
         code: "panel-temperature",

@@ -99,6 +99,27 @@ fn the_chain_of_a_part_is_what_comes_out_by_hand() {
 }
 
 #[test]
+fn what_was_found_from_geometry_is_in_the_chain() {
+    let found = ROUND.replace(
+        r#"reference_flow = "0.2 kg/s", conductance = "100 W/K", pressure_drop = "300 Pa""#,
+        r#"fin_pitch = "7 mm", fin_thickness = "2 mm", fin_length = "32 mm", root_diameter = "94 mm", fin_count = 11, cylinders = 4"#,
+    );
+    let link = |text: &str| {
+        let chain = asked(text, Some("heads"), None).chain;
+        chain.into_iter().find(|link| link.what.ends_with("at its reference flow, one piece"))
+    };
+    assert!(link(ROUND).is_none(), "measured figures are stated");
+    // 4 × 26.980 W/K (tests/published/finned_surfaces.rs)
+    let link = link(&found).expect("a link");
+    assert!(link.result.starts_with("108 W/K"), "{}", link.result);
+    let value = |name: &str| {
+        let input = link.inputs.iter().find(|input| input.name.ends_with(name));
+        input.map(|input| input.value.clone()).unwrap_or_else(|| panic!("no {name}"))
+    };
+    assert_eq!((value("fin efficiency"), value("fin_pitch")), ("75 %".to_string(), "7 mm".to_string()));
+}
+
+#[test]
 fn pressures_and_temperatures_add_up() {
     for (text, name) in [(ROUND, "heads"), (SPRINTER, "heads"), (SPRINTER, "part/oil"), (BUGGY, "barrels")] {
         let why = asked(text, Some(name), None);

@@ -46,6 +46,7 @@ impl Check<'_> {
                 let Some(kind) = passage.kind(index) else { continue };
                 self.dimensions(element, kind);
                 self.recirculation(element);
+                self.surfaces(element);
                 if element.written(&demand::FLOW) && element.written(&demand::SHARE) {
                     self.fault(
                         "said-twice",

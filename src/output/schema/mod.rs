@@ -104,9 +104,18 @@ impl Writer {
         for group in rules::ONE_AT_LEAST.iter().filter(|group| knows(group)) {
             push_rule(&mut table, json!({ "anyOf": required_each(group.iter().copied()) }));
         }
-        for pair in rules::TOGETHER.iter().filter(|pair| knows(&pair[..])) {
-            table["dependentRequired"][pair[0]] = json!([pair[1]]);
-            table["dependentRequired"][pair[1]] = json!([pair[0]]);
+        for group in rules::TOGETHER.iter().filter(|group| knows(group)) {
+            for name in *group {
+                let others: Vec<&&str> = group.iter().filter(|other| other != &name).collect();
+                table["dependentRequired"][*name] = json!(others);
+            }
+        }
+        for (_, sets) in rules::ALTERNATIVES.iter().filter(|rule| knows(&[rule.0])) {
+            let sets: Vec<Value> = sets.iter().map(|set| json!({ "required": set })).collect();
+            push_rule(&mut table, json!({ "anyOf": sets }));
+        }
+        for (_, name, others) in rules::NEEDED_WITH.iter().filter(|rule| knows(&[rule.0, rule.1])) {
+            table["dependentRequired"][*name] = json!(others);
         }
         table
     }

@@ -18,6 +18,8 @@ pub(super) const ONE_AT_MOST: &[&[&str]] = &[
     &["flow", "share"],
     &["least_speed", "top_speed"],
     &["power", "peak_power_at"],
+    &["conductance", "fin_pitch"],
+    &["pressure_drop", "fin_pitch"],
 ];
 
 /// Keys of which one at least must be given.
@@ -27,9 +29,30 @@ pub(super) const ONE_AT_LEAST: &[&[&str]] = &[
     &["step", "trace", "leg"],
     &["drive_ratio", "pulleys", "speed", "off"],
     &["length", "angle"],
+    &["conductance", "fin_pitch"],
     &["area", "width", "diameter", "share_of_inlets"],
 ];
 
 /// Keys that stand together or not at all.
-pub(super) const TOGETHER: &[[&str; 2]] =
-    &[["width", "height"], ["mass", "material"], ["peak_power", "peak_power_at"]];
+pub(super) const TOGETHER: &[&[&str]] = &[
+    &["width", "height"],
+    &["mass", "material"],
+    &["peak_power", "peak_power_at"],
+    &["fin_pitch", "fin_thickness", "fin_length", "root_diameter", "fin_count"],
+];
+
+/// A key of a table that knows the first key of all: the key, and those that must stand beside it.
+pub(super) const NEEDED_WITH: &[(&str, &str, &[&str])] = &[
+    ("fin_pitch", "conductance", &["reference_flow", "pressure_drop"]),
+    ("fin_pitch", "pressure_drop", &["reference_flow", "conductance"]),
+    ("rated", "conductance", &["reference_flow"]),
+    ("fin_pitch", "cylinders", &["fin_pitch"]),
+    ("fin_pitch", "conductivity", &["fin_pitch"]),
+    ("fin_pitch", "baffled", &["fin_pitch"]),
+    ("fin_pitch", "surface_factor", &["fin_pitch"]),
+    ("fin_pitch", "pressure_factor", &["fin_pitch"]),
+];
+
+/// Sets of keys of which one at least must be given whole, in a table that knows the first key of all.
+pub(super) const ALTERNATIVES: &[(&str, &[&[&str]])] =
+    &[("rated", &[&["conductance", "pressure_drop"], &["area"], &["width"], &["diameter"]])];

@@ -2,7 +2,7 @@
 //! chamber's air does.
 
 use super::scene::Scene;
-use super::words;
+use super::{surfaces, words};
 use crate::air::standard_atmosphere;
 use crate::case::Case;
 use crate::element::{Law, Role, exit};
@@ -17,6 +17,7 @@ pub(super) fn lines(case: &Case, model: &Model, conditions: &[Condition]) -> Vec
     lines.extend(inlets(case, model, conditions));
     lines.extend(fans(conditions));
     lines.extend(parts(case, model, conditions));
+    lines.extend(surfaces::lines(case, model));
     lines.extend(chambers(case, model, conditions));
     lines
 }

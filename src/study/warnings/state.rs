@@ -2,10 +2,10 @@
 
 use super::gather::{Gathered, Sight};
 use super::scene::{Scene, address};
-use super::words;
+use super::{surfaces, words};
 use crate::air::transport;
 use crate::case::tables as t;
-use crate::element::{Law, ram_inlet, screen};
+use crate::element::{ElementLaw, Law, ram_inlet, screen};
 use crate::study::describe::{STILL, ZERO_CELSIUS};
 use crate::study::result::Part;
 
@@ -71,6 +71,11 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
                             size: 1.0 / reynolds,
                         },
                     );
+                }
+            }
+            Law::Fins(fins) if seen.passage.mass_flow_kg_s.abs() > STILL => {
+                if let Some(found) = fins.found() {
+                    surfaces::look_at_fins(scene, &seen, found, fins.pieces(), gathered);
                 }
             }
             _ => {}

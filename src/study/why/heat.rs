@@ -1,8 +1,8 @@
 //! From the engine's power to a part's temperature.
 
-use super::figure;
 use super::inputs::{found, of_id, of_keys};
 use super::result::{Input, Limits, Link, Pressure};
+use super::{figure, surface};
 use crate::case::{Case, tables as t};
 use crate::element::{Law, core, fins};
 use crate::engine::tables as e;
@@ -199,7 +199,8 @@ fn exchange(case: &Case, model: &Model, runner: &Runner, each: &Carried) -> Vec<
             "cross-flow, both unmixed: ε = 1 − exp[NTU^0.22/C_r (exp(−C_r NTU^0.78) − 1)]"
         }
     };
-    vec![
+    let reference = values.and_then(|values| surface::reference(case, values, law, short));
+    let carried = [
         Link {
             what: format!("conductance of {short}"),
             formula: "UA = UA₀ (ṁ/ṁ₀)^n".into(),
@@ -219,7 +220,8 @@ fn exchange(case: &Case, model: &Model, runner: &Runner, each: &Carried) -> Vec<
                 celsius(each.leaving)
             ),
         },
-    ]
+    ];
+    reference.into_iter().chain(carried).collect()
 }
 
 /// Where heat in and heat out meet.

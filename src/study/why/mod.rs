@@ -6,6 +6,7 @@ mod inputs;
 mod passage;
 pub mod result;
 mod sensitivity;
+mod surface;
 mod target;
 
 use super::check::{ConditionUnsolved, solved};
