@@ -227,13 +227,6 @@ impl Reader<'_> {
                 node.entries().iter().map(|entry| (entry.key.clone(), String::new())).collect(),
             ),
             Shape::Elements => Slot::Tables(self.elements(node, address)),
-            // a feature that is switched off is not missed
-            Shape::NotYet(_) if matches!(node.tree, Tree::Flag(false)) => Slot::Absent,
-            Shape::NotYet(instead) => {
-                let message = format!("not yet: {} is foreseen, but this version does not know it", key.name);
-                self.fault("not-yet", message, node.place(), *instead);
-                Slot::Absent
-            }
         }
     }
 

@@ -46,6 +46,8 @@ pub(super) const TRIED_FIRST: &[(&str, &str)] = &[
 /// Words that builders try first for a kind of element, and the kind that is meant.
 pub(super) const KINDS_TRIED_FIRST: &[(&str, &str)] = &[
     ("scoop", "ram-inlet"),
+    ("submerged", "flush-inlet"),
+    ("ramp", "flush-inlet"),
     ("intake", "ram-inlet"),
     ("inlet", "ram-inlet"),
     ("hose", "duct"),
@@ -71,6 +73,7 @@ pub(super) const REPLACED_BY: &[(&str, &str)] = &[
     ("discharge", "edge_radius"),
     ("discharge", "thickness"),
     ("roughness", "hose"),
+    ("recovery_shift", "recovery"),
     ("altitude", "pressure"),
     ("brake_efficiency", "fuel_consumption"),
     ("conductance_exponent", "fin_pitch"),

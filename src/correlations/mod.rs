@@ -24,6 +24,7 @@ pub mod boundary_layer;
 pub mod discharge;
 pub mod effectiveness;
 pub mod finned_cylinder;
+pub mod flush_inlet;
 pub mod friction;
 pub mod jet;
 pub mod natural_convection;

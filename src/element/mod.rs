@@ -183,6 +183,7 @@ macro_rules! elements {
 
 elements! {
     ram_inlet::RamInlet,
+    flush_inlet::FlushInlet,
     wall_inlet::WallInlet,
     duct::Duct,
     bend::Bend,
@@ -199,9 +200,6 @@ elements! {
     exit::Exit,
     demand::Demand,
 }
-
-/// Kinds that are foreseen but not built.
-pub const NOT_YET: &[&str] = &["flush-inlet"];
 
 /// The kind behind a word.
 pub fn kind(name: &str) -> Option<&'static ElementKind> {

@@ -5,7 +5,7 @@ use super::{Discharge, ElementKind, ElementLaw, Law, Moment, Response, Role, Sit
 use crate::correlations::tees;
 use crate::numerics::smooth;
 use crate::keys::{Key, Kind, Range, Shape, View};
-use std::f64::consts::FRAC_PI_2;
+use std::f64::consts::{FRAC_PI_2, FRAC_PI_6};
 
 /// Which leg.
 pub const LEG: Key = Key::must("leg", Shape::Word(&["side", "straight", "combined"]), "which leg: the side leg, the straight one, or the combined one that carries both flows");
@@ -14,7 +14,7 @@ const ANGLE: Key = Key::default(
     "angle",
     Kind::Angle,
     (FRAC_PI_2, FRAC_PI_2, FRAC_PI_2),
-    Range::between(0.523_598, FRAC_PI_2),
+    Range::between(FRAC_PI_6 - 1e-9, FRAC_PI_2 + 1e-9),
     "a right angle, unless said otherwise",
     "angle between the side leg and the straight one; 30 to 90 deg",
 );

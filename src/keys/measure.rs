@@ -222,7 +222,9 @@ fn checked(measure: Measure, kind: Kind, text: &str) -> Result<Measure, MeasureE
             format!("Write {}, for example {}.", kind.name(), kind.example()),
         ));
     }
-    if kind == Kind::Count && (measure.value < 1.0 || measure.value.fract() != 0.0) {
+    // 2e1 pieces are no way to count
+    let counted = measure.value >= 1.0 && measure.value.fract() == 0.0 && !text.contains(['e', 'E']);
+    if kind == Kind::Count && !counted {
         return Err(refuse(
             "count-not-whole",
             format!("{} is not a whole number of one or more", quoted(text)),
@@ -384,6 +386,7 @@ mod tests {
             ("0.62 ± -0.05", Kind::Ratio, "spread-negative"),
             ("1.5", Kind::Count, "count-not-whole"),
             ("0", Kind::Count, "count-not-whole"),
+            ("1e3", Kind::Count, "count-not-whole"),
             ("-300 degC", Kind::Temperature, "below-absolute-zero"),
         ] {
             assert_eq!(code(text, kind), wanted, "{text}");

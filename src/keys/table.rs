@@ -58,8 +58,6 @@ pub enum Shape {
     Settings,
     /// A list of elements.
     Elements,
-    /// Foreseen, but not built: refused, with what to write instead.
-    NotYet(&'static str),
 }
 
 /// What a name in the case file refers to.

@@ -3,7 +3,8 @@
 use super::charts::{Axis, Curve, LineChart, Panel};
 use crate::correlations::finned_cylinder::Cylinder;
 use crate::correlations::{
-    LossCoefficient, area_change, bends, boundary_layer, effectiveness, friction, screens,
+    LossCoefficient, area_change, bends, boundary_layer, discharge, effectiveness, flush_inlet, friction,
+    screens, tees,
 };
 use crate::element::fins;
 use crate::keys::{Need, kind::short_number};
@@ -18,6 +19,9 @@ const FRICTION: f64 = 0.025;
 pub fn of(kind: &str) -> Option<LineChart> {
     match kind {
         "ram-inlet" => Some(ram_inlet()),
+        "flush-inlet" => Some(flush()),
+        "exit" => Some(exit()),
+        "tee" => Some(tee()),
         "duct" => Some(duct()),
         "bend" => Some(bend()),
         "diffuser" => Some(cone("A diffuser", area_change::conical_diffuser)),
@@ -52,6 +56,57 @@ fn chart(title: &str, x: Axis, y: Axis, curves: Vec<Curve>, note: &str) -> LineC
         size: Some((720.0, 420.0)),
         ..LineChart::default()
     }
+}
+
+fn flush() -> LineChart {
+    let of = |name: &str, layer: f64, shift: f64| {
+        curve(name, (0.0, 1.2), move |ratio| flush_inlet::recovery(ratio, layer).0 + shift)
+    };
+    chart(
+        "A flush inlet: recovery by velocity ratio and skin layer",
+        axis("speed in the lip plane over that of the stream", ""),
+        axis("recovery", ""),
+        vec![
+            of("thin layer, +0.1", 0.0, 0.1),
+            of("thin layer", 0.0, 0.0),
+            of("thin layer, −0.1", 0.0, -0.1),
+            of("layer as thick as the lip is high", 1.0, 0.0),
+            of("that, −0.1", 1.0, -0.1),
+        ],
+        "From memory; the band of 0.1 is recovery_shift. Held below 0.3 and above 1.",
+    )
+}
+
+fn exit() -> LineChart {
+    let of = |thickness: f64| {
+        let name = format!("wall {} of the hole thick", short_number(thickness));
+        curve(name, (0.0, 0.5), move |radius| discharge::by_edge(radius, thickness))
+    };
+    chart(
+        "An exit: discharge coefficient by edge and wall",
+        axis("edge radius over hydraulic diameter", ""),
+        axis("discharge coefficient", ""),
+        vec![of(0.0), of(0.5), of(1.0), of(2.0)],
+        "Sharp edge in a thin wall 0.62, short tube 0.82.",
+    )
+}
+
+fn tee() -> LineChart {
+    let angle = std::f64::consts::FRAC_PI_4;
+    let ratio = 0.5;
+    let along = (0.0, 1.0);
+    chart(
+        "A tee at 45°, side leg half as wide: K by share",
+        axis("flow of the side leg over the combined flow", ""),
+        axis("K of the combined leg's velocity head", ""),
+        vec![
+            curve("side leg, joining", along, move |q| tees::side_joining(q, ratio, angle)),
+            curve("straight leg, joining", along, move |q| tees::straight_joining(q, ratio, angle)),
+            curve("side leg, splitting", along, move |q| tees::side_splitting(q, ratio, angle)),
+            curve("straight leg, splitting", along, move |q| tees::straight_splitting(q, ratio)),
+        ],
+        "Below nought one leg draws the other along, which pays for it.",
+    )
 }
 
 fn ram_inlet() -> LineChart {

@@ -154,7 +154,6 @@ fn shape_of_number(key: &Key) -> String {
         }
         Shape::Settings => "addresses with values".into(),
         Shape::Elements => "list of elements".into(),
-        Shape::NotYet(_) => "not yet".into(),
     }
 }
 

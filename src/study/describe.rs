@@ -342,10 +342,8 @@ pub fn cooling_drag(runner: &Runner) -> f64 {
                     exit.pressure_coefficient() * runner.moment.dynamic_pressure + 0.5 * density * jet * jet;
                 drag -= size * crate::correlations::jet::expanded_speed(head, density) * exit.angle().cos();
             }
-        } else if let Some(Law::RamInlet(inlet)) = laws.first() {
-            let area = crate::element::ElementLaw::area(inlet).unwrap_or(f64::INFINITY)
-                * crate::element::ElementLaw::pieces(inlet);
-            drag += size * size / (density * area);
+        } else if let Some(inlet @ (Law::RamInlet(_) | Law::FlushInlet(_))) = laws.first() {
+            drag += size * size / (density * inlet.area().unwrap_or(f64::INFINITY) * inlet.pieces());
         }
     }
     drag

@@ -116,7 +116,8 @@ fn facts(case: &Case, opening: &Opening, drawn: f64, sizes: Option<&Sizes>) -> O
     let at = place.and_then(|name| case.places.iter().find(|known| known.name == name)).map(|at| &at.values);
     let role = if opening.role(case) == Some(Role::Exit) { "exit" } else { "inlet" };
     let kind = passage.kind(opening.element).map_or("", |kind| kind.name);
-    let recovery = (kind == "ram-inlet").then(|| values.id(&ram_inlet::RECOVERY)).flatten();
+    let recovery =
+        matches!(kind, "ram-inlet" | "flush-inlet").then(|| values.id(&ram_inlet::RECOVERY)).flatten();
     let pressure = values.id(&size::PRESSURE_COEFFICIENT);
     // worse: more pressure where air should leave, less where it should come in
     let coefficient = match (recovery, pressure, role) {

@@ -17,6 +17,7 @@ mod exits;
 mod fan;
 mod file;
 mod flow;
+mod flush;
 mod gather;
 mod names;
 mod scene;
@@ -70,6 +71,12 @@ pub const CODES: &[(&str, &str)] = &[
     ("exit-draws-in", "an exit draws air in"),
     ("passage-runs-back", "the air of a passage runs back"),
     ("recirculation-off", "warm air drawn in again is left out because a passage runs back"),
+    ("flush-ramp", "the ramp of a flush inlet is not at 7°"),
+    ("flush-proportions", "the lip of a flush inlet is too slender or too square"),
+    ("flush-inlet-rising", "the recovery of a flush inlet rises with its flow"),
+    ("flush-layer-thick", "the skin's layer is thicker than a flush inlet's lip is high"),
+    ("flush-beyond-tests", "air enters a flush inlet faster than was tested"),
+    ("forward-inlet-better", "a forward inlet would do better than a flush one"),
     ("exit-jet-slow", "the jet of an exit is slower than the stream over it"),
     ("tee-runs-against", "the air runs through a tee the third way"),
     ("inlet-spills", "an inlet is so large that most of the stream spills round it"),
@@ -116,6 +123,7 @@ pub fn of_conditions(case: &Case, model: &Model, conditions: &[Condition]) -> Ve
         engine::look(&scene, &mut gathered);
         carburettor::look(&scene, &mut gathered);
         exits::look(&scene, &mut gathered);
+        flush::look(&scene, &mut gathered);
         tees::look(&scene, &mut gathered);
         state::look(&scene, &mut gathered);
     }

@@ -187,3 +187,39 @@ fn one_thread_finds_what_many_find() {
     };
     assert_eq!(in_pool(1), in_pool(4));
 }
+
+/// The cooler's inlet sunk into the skin: a layout by its passage's name.
+#[test]
+fn a_layout_with_a_flush_inlet() {
+    let layout = r#"
+[[layout]]
+name = "sunk"
+[[layout.passage]]
+name = "oil cooler"
+from = "outside"
+to = "bay"
+element = [
+  { kind = "flush-inlet", width = "170 mm", height = "45 mm", boundary_layer = { run = "0.9 m" } },
+  { kind = "diffuser", length = "420 mm" },
+  { kind = "core", part = "oil", area = "170 cm2", reference_flow = "0.18 kg/s", conductance = "96 W/K", pressure_drop = "115 Pa", oil_flow = "11 L/min", oil_flow_at = "4500 rpm" },
+]
+"#;
+    let text = format!("{}{layout}", include_str!("../../cases/stubble-buggy.toml"));
+    let loaded = slowcorner::case::load(&text, &[]).unwrap_or_else(|faults| panic!("{faults}"));
+    let changed = slowcorner::case::overrides::layout(&loaded.document, "sunk")
+        .unwrap_or_else(|faults| panic!("{faults}"));
+    let mut faults = slowcorner::case::Diagnostics::new();
+    let case = slowcorner::case::Case::read(&changed, &mut faults).unwrap_or_else(|| panic!("{faults}"));
+    let solve = |case: &slowcorner::case::Case| {
+        let model = slowcorner::study::Model::new(case).unwrap_or_else(|faults| panic!("{faults}"));
+        slowcorner::study::check::check(case, &model).expect("every condition has a steady state")
+    };
+    let (drawn, sunk) = (solve(&loaded.case), solve(&case));
+    let oil = |conditions: &[slowcorner::study::result::Condition], name: &str| {
+        let condition = conditions.iter().find(|c| c.name == name).expect("it is there");
+        condition.parts.iter().find(|p| p.name == "oil").expect("it is there").temperature_C
+    };
+    // at speed the slow skin air costs kelvins; at rest, drawn by the fan, an opening is an opening
+    assert!(oil(&sunk, "headland") > oil(&drawn, "headland") + 0.5);
+    assert!((oil(&sunk, "waiting") - oil(&drawn, "waiting")).abs() < 1.0);
+}

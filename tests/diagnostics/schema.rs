@@ -34,7 +34,6 @@ const EXPRESSIBLE: &[&str] = &[
     "name-empty",
     "name-with-slash",
     "name-with-space-around",
-    "not-yet",
     "number-unreadable",
     "number-wanted",
     "opening-unnamed",

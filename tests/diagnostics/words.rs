@@ -195,24 +195,3 @@ fn a_misspelt_key_is_one_fault_and_not_also_missing() {
         assert_eq!(codes, ["unknown-key"], "{to}\n{}", plain(&found, &text));
     }
 }
-
-#[test]
-fn what_is_foreseen_and_not_built_says_what_to_write_instead() {
-    const BEND: &str = r#"angle = "40 deg""#;
-    hold(
-        "what_is_foreseen_and_not_built_says_what_to_write_instead",
-        &[
-            edit(BEND, r#"angle = "40 deg", vanes = true"#, "not-yet", "true", "not yet: vanes"),
-            edit(
-                r#"kind = "ram-inlet", area = "48 cm2""#,
-                r#"kind = "flush-inlet", area = "48 cm2""#,
-                "not-yet",
-                r#""flush-inlet""#,
-                "not yet: flush-inlet",
-            ),
-        ],
-    );
-    // switched off it is not missed
-    let text = edited(BEND, r#"angle = "40 deg", vanes = false"#);
-    assert_eq!(plain(&faults(&text), &text), "");
-}

@@ -1,5 +1,6 @@
 //! Every kind of element keeps the same promises: the test walks the list of kinds.
 
+mod faults;
 mod found;
 
 use slowcorner::air::Air;
@@ -309,6 +310,59 @@ fn an_exit_in_cross_flow_loses_discharge_while_its_jet_is_slow() {
     // never falls as the flow grows
     let drops: Vec<f64> = (1..400).map(|i| drop(&crossed, f64::from(i) * even / 200.0)).collect();
     assert!(drops.windows(2).all(|pair| pair[1] > pair[0]));
+}
+
+#[test]
+fn a_flush_inlet_pushes_by_its_velocity_ratio() {
+    let of = |more: &str, taped: f64| {
+        let kind = KINDS.iter().find(|kind| kind.name == "flush-inlet").expect("it is known");
+        let example = format!(
+            "{{ kind = \"flush-inlet\", width = \"150 mm\", height = \"40 mm\", boundary_layer = {{ run = \"1 m\" }}{more} }}"
+        );
+        let text = car(Form { kind, example: kind.example, name: kind.name }).replace(kind.example, &example);
+        let case = load(&text, &[]).unwrap_or_else(|faults| panic!("{faults:?}")).case;
+        let mut law = Model::new(&case).unwrap_or_else(|faults| panic!("{faults:?}")).network.laws[0].clone();
+        law.prepare(&moment(30.0), taped);
+        law
+    };
+    let (q, speed) = (moment(30.0).dynamic_pressure, moment(30.0).local_speed);
+    // flow at which the air in the lip plane, 60 cm2, runs at a share of the stream's 30 m/s
+    let flow = |ratio: f64, taped: f64| {
+        ratio * speed * 60e-4 * (1.0 - taped) / moment(30.0).volume_per_kelvin / 300.0
+    };
+    let push = |law: &Law, flow: f64| law.respond(&stream(flow), 300.0, 0.0).push;
+    let curve = of(", recovery = [[0.2, 0.9], [0.5, 0.8], [1.0, 0.6]]", 0.0);
+    for (ratio, recovery) in
+        [(0.5, 0.8), (0.75, 0.7), (1.0, 0.6), (1.6, 0.6), (0.3, 0.9 - 0.1 / 3.0), (0.1, 0.9 - 0.1 / 3.0)]
+    {
+        assert!(
+            (push(&curve, flow(ratio, 0.0)) / q - recovery).abs() < 1e-9,
+            "{ratio}: {}",
+            push(&curve, flow(ratio, 0.0)) / q
+        );
+    }
+    // back, and at rest, what it is below 0.3
+    assert_eq!(push(&curve, -0.05), push(&curve, 0.0));
+    assert!((push(&curve, 0.0) / q - (0.9 - 0.1 / 3.0)).abs() < 1e-12);
+    assert!((push(&of(", recovery = 0.7", 0.0), flow(0.8, 0.0)) / q - 0.7).abs() < 1e-12);
+    // published, from memory: 0.90 at 0.6 less 0.22 times layer over height; layer 0.37 x Re^-0.2 by hand
+    let reynolds = moment(30.0).air.density() * speed / moment(30.0).viscosity;
+    let over = 0.37 * reynolds.powf(-0.2) / 0.04;
+    assert!(over > 0.3 && over < 1.0);
+    let published = 0.90 - 0.22 * over;
+    assert!((push(&of("", 0.0), flow(0.6, 0.0)) / q - published).abs() < 1e-6);
+    assert!((push(&of(", recovery_shift = 0.05", 0.0), flow(0.6, 0.0)) / q - published - 0.05).abs() < 1e-6);
+    // taped by a third: the ratio is that of what is left open, and K = 0.5 + 1/9 on it
+    let taped = of(", recovery = 0.7", 1.0 / 3.0);
+    let through = flow(0.6, 1.0 / 3.0);
+    let head = 0.5 * moment(30.0).volume_per_kelvin * 300.0 * (through / 40e-4).powi(2);
+    assert!((taped.respond(&stream(through), 300.0, 0.0).drop / head - 0.5 - 1.0 / 9.0).abs() < 1e-6);
+    assert!(
+        matches!(taped.discharge(false), slowcorner::element::Discharge::Area(area) if (area - 40e-4).abs() < 1e-12)
+    );
+    for law in [of("", 0.0), curve, of("", 0.25)] {
+        assert_slopes("flush inlet", &law);
+    }
 }
 
 #[test]

@@ -36,6 +36,15 @@ element = [
 ]
 "#;
 
+/// A flush inlet into the bay.
+pub const SUNK: crate::support::Edit = Add(r#"
+[[passage]]
+name = "sunk"
+from = "outside"
+to = "bay"
+element = [{ kind = "flush-inlet", width = "160 mm", height = "40 mm", boundary_layer = { run = "0.5 m" } }, { kind = "screen", open_fraction = 0.4 }]
+"#);
+
 /// Two bends with a piece of duct between.
 const SNAKE: crate::support::Edit = Add(r#"
 [[passage]]
@@ -155,6 +164,23 @@ pub const PROBES: &[Probe] = &[
         advice: "more straight duct",
         // four diameters and more
         not_by: &[SNAKE, Set("passage/snake/duct/length", "330 mm")],
+    },
+    Probe {
+        code: "flush-ramp",
+        place: "passage/sunk/flush-inlet/ramp_angle",
+        raised_by: &[SUNK, Set("passage/sunk/flush-inlet/ramp_angle", "9.5 deg")],
+        // 40 mm deep: 40/tan 7 degrees = 326 mm
+        figures: |_| texts(["9.5°", "326 mm long"]),
+        advice: "make the ramp",
+        not_by: &[SUNK],
+    },
+    Probe {
+        code: "flush-proportions",
+        place: "passage/sunk/flush-inlet/height",
+        raised_by: &[SUNK, Set("passage/sunk/flush-inlet/width", "90 mm")],
+        figures: |_| texts(["2.2 times as wide as high", "3 to 5"]),
+        advice: "change its proportions",
+        not_by: &[SUNK],
     },
     Probe {
         code: "exit-thickness-beyond-range",

@@ -1,5 +1,6 @@
 //! Warnings that show in a solution.
 
+use crate::in_laws::SUNK;
 use crate::support::Edit::{Add, Replace, Set};
 use crate::support::{Edit, Probe, Seen, engine_speed, texts};
 use slowcorner::air::{Air, standard_atmosphere, transport};
@@ -30,6 +31,12 @@ element = [
   { kind = "exit", area = "200 cm2", pressure_coefficient = 0.5 },
 ]
 "#);
+
+/// A flush inlet to the carburettor, far too small.
+const CARBURETTOR_SUNK: Edit = Replace(
+    r#"element = [{ kind = "ram-inlet", area = "12 cm2", recovery = 0.9 }]"#,
+    r#"element = [{ kind = "flush-inlet", width = "40 mm", height = "10 mm", boundary_layer = { run = "0.3 m" } }]"#,
+);
 
 /// Two inlets that join in a tee.
 const TEE: Edit = Add(r#"
@@ -427,6 +434,57 @@ element = [{ kind = "ram-inlet", area = "12 cm2", recovery = 0.9 }]
         },
         advice: "take the tape off",
         not_by: &[Set("condition/hairpin/taped/oil cooler", "10 %")],
+    },
+    Probe {
+        code: "flush-inlet-rising",
+        place: "passage/sunk/flush-inlet",
+        // so that the velocity ratio lies between 0.3 and 0.4 on the straight
+        raised_by: &[SUNK, Set("passage/sunk/screen/open_fraction", "0.36")],
+        figures: |seen| {
+            let speed = seen.passage("straight", "sunk").elements[0].velocity_m_s.unwrap_or(f64::NAN);
+            vec![format!("{:.2}", speed * 3.6 / 135.0)]
+        },
+        advice: "a smaller lip",
+        // a written number does not rise
+        not_by: &[
+            SUNK,
+            Set("passage/sunk/screen/open_fraction", "0.36"),
+            Set("passage/sunk/flush-inlet/recovery", "0.8"),
+        ],
+    },
+    Probe {
+        code: "flush-layer-thick",
+        place: "passage/sunk/flush-inlet",
+        raised_by: &[SUNK, Set("passage/sunk/flush-inlet/boundary_layer/run", "3.5 m")],
+        figures: |_| texts(["times the lip's height", "held there"]),
+        advice: "move it forward",
+        not_by: &[SUNK],
+    },
+    Probe {
+        code: "flush-beyond-tests",
+        place: "passage/carburettor/flush-inlet",
+        raised_by: &[CARBURETTOR_SUNK],
+        figures: |seen| {
+            let ratio = |name: &str, kmh: f64| {
+                seen.passage(name, "carburettor").elements[0].velocity_m_s.unwrap_or(f64::NAN) * 3.6 / kmh
+            };
+            vec![format!("{:.2}", ratio("hairpin", 45.0).max(ratio("straight", 135.0)))]
+        },
+        advice: "make the lip larger",
+        not_by: &[
+            CARBURETTOR_SUNK,
+            Set("passage/carburettor/flush-inlet/width", "100 mm"),
+            Set("passage/carburettor/flush-inlet/height", "25 mm"),
+        ],
+    },
+    Probe {
+        code: "forward-inlet-better",
+        place: "passage/sunk/flush-inlet",
+        raised_by: &[SUNK],
+        figures: |_| texts(["brought to rest", "of the dynamic pressure"]),
+        advice: "as a [[layout]]",
+        // recovers more than a forward one would there
+        not_by: &[SUNK, Set("passage/sunk/flush-inlet/recovery", "0.95")],
     },
     Probe {
         code: "exit-jet-slow",

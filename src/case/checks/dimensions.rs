@@ -23,6 +23,10 @@ impl Check<'_> {
         if read.len() > 1 {
             return self.dimensions_twice(element, &read.concat());
         }
+        if !has_key(&AREA) {
+            // width and height alone, both required
+            return;
+        }
         let may_share = has_key(&SHARE_OF_INLETS);
         match written[..] {
             [] if kind.needs_size || may_share => {

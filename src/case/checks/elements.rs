@@ -158,7 +158,7 @@ impl Check<'_> {
                 "opening-missing",
                 format!("{} comes from outside and does not begin with an opening", passage.values.address),
                 passage.values.place_of(&t::FROM),
-                "put a ram-inlet, a wall-inlet or a leak first",
+                "put a ram-inlet, a flush-inlet, a wall-inlet or a leak first",
             );
         }
         if passage.to == "outside" && missing(last, Role::Exit) {

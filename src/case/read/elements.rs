@@ -5,7 +5,7 @@ use crate::case::diagnostic::did_you_mean;
 use crate::case::document::{Node, Tree};
 use crate::case::names;
 use crate::case::words::KINDS_TRIED_FIRST;
-use crate::element::{self, NOT_YET};
+use crate::element;
 use crate::keys::Values;
 
 impl Reader<'_> {
@@ -51,15 +51,6 @@ impl Reader<'_> {
             };
             let place = member.get("kind").map_or(member.place(), Node::place);
             let Some(kind) = element::kind(word) else {
-                if NOT_YET.contains(&word) {
-                    self.fault(
-                        "not-yet",
-                        format!("not yet: {word} is foreseen, but this version does not know it"),
-                        place,
-                        "use a ram-inlet with a recovery of your own, or a wall-inlet",
-                    );
-                    continue;
-                }
                 let names = || element::KINDS.iter().map(|kind| kind.name);
                 let tried = KINDS_TRIED_FIRST.iter().find(|(tried, _)| word.eq_ignore_ascii_case(tried));
                 let way_out = match tried.map(|(_, meant)| *meant).or_else(|| did_you_mean(word, names())) {

@@ -151,7 +151,6 @@ impl Writer {
             }
             Shape::Settings => json!({ "type": "object" }),
             Shape::Elements => elements(),
-            Shape::NotYet(_) => json!({ "const": false }),
         };
         if !key.words.is_empty() {
             value = or_word(value, key.words);

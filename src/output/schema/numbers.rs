@@ -37,7 +37,7 @@ pub(super) fn pattern(kind: Kind) -> String {
     let unit = units(kind);
     // one value, value ± half width, or from one end to the other; one unit at the end serves both
     let ways = match kind {
-        Kind::Count => return r"^\s*\+?\d+(?:\.0*)?\s*$".to_string(),
+        Kind::Count => return r"^\s*\+?0*[1-9]\d*(?:\.0*)?\s*$".to_string(),
         Kind::Ratio => {
             let per_cent = units(Kind::Share);
             format!("{NUMBER}(?:{half}{COUNTED}(?:{per_cent})?|{to}{NUMBER})?")

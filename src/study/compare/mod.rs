@@ -169,11 +169,12 @@ fn running_back(case: &Case, condition: &Condition) -> Vec<String> {
     back.map(|(table, _)| table.name.clone()).collect()
 }
 
-/// Speed in each ram inlet over that of the stream beside it.
+/// Speed in each ram or flush inlet over that of the stream beside it.
 fn velocity_ratios(case: &Case, model: &Model, condition: &Condition) -> Named<Option<f64>> {
     let stream = stream(case, model, condition);
     let inlets = condition.passages.iter().filter_map(|passage| {
-        let inlet = passage.elements.first().filter(|element| element.kind == "ram-inlet")?;
+        let inlet =
+            passage.elements.first().filter(|element| matches!(element.kind, "ram-inlet" | "flush-inlet"))?;
         let flows = stream > 0.0 && !passage.reversed;
         Some((passage.name.clone(), inlet.velocity_m_s.filter(|_| flows).map(|speed| speed / stream)))
     });

@@ -5,6 +5,7 @@ use super::scene::Scene;
 use super::{surfaces, words};
 use crate::air::standard_atmosphere;
 use crate::case::Case;
+use crate::correlations::flush_inlet;
 use crate::element::{Law, Role, exit};
 use crate::study::check::worst;
 use crate::study::model::{Model, day};
@@ -57,6 +58,10 @@ fn inlets(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
     for (passage, table) in case.passages.iter().zip(&model.network.passages) {
         let laws = &model.network.laws[table.elements.clone()];
         for (values, law) in passage.elements.iter().zip(laws) {
+            if let Law::FlushInlet(inlet) = law {
+                lines.push(plan(&values.address, inlet));
+                continue;
+            }
             let Law::RamInlet(inlet) = law else { continue };
             let meets = match inlet.layer() {
                 None => "no slow skin air is given, right only clear of the skin".to_string(),
@@ -78,6 +83,21 @@ fn inlets(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
         }
     }
     lines
+}
+
+/// The plan of a flush inlet's ramp, for cutting.
+fn plan(address: &str, inlet: &crate::element::flush_inlet::FlushInlet) -> String {
+    let outline = inlet.outline();
+    let widths: Vec<String> = outline.iter().map(|(_, half)| format!("{:.0}", 1e3 * half)).collect();
+    let length = outline.last().map_or(0.0, |point| point.0);
+    let depth = inlet.height();
+    format!(
+        "flush inlet {address}: ramp {:.0} mm long; half-widths at each tenth of it from the lip forward: {} mm; nose of the lip {:.0} mm radius, lip {:.0} mm thick",
+        1e3 * length,
+        widths.join(", "),
+        1e3 * depth * flush_inlet::NOSE_RADIUS,
+        1e3 * depth * flush_inlet::LIP_THICKNESS
+    )
 }
 
 /// Each opening as number × area = total, and the totals of inlets and exits.

@@ -114,7 +114,7 @@ fn look_at_inlets(scene: &Scene, gathered: &mut Gathered) {
         return;
     }
     for seen in scene.elements() {
-        let (Law::RamInlet(_), Some(area), Some(velocity)) =
+        let (Law::RamInlet(_) | Law::FlushInlet(_), Some(area), Some(velocity)) =
             (seen.law, seen.element.area_m2, seen.element.velocity_m_s)
         else {
             continue;

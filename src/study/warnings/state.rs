@@ -1,7 +1,7 @@
 //! States outside a formula's range or a material's, and parts that are too cold.
 
 use super::gather::{Gathered, Sight};
-use super::scene::{Scene, address};
+use super::scene::{Scene, Seen, address};
 use super::{surfaces, words};
 use crate::air::transport;
 use crate::case::tables as t;
@@ -31,24 +31,13 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
             Law::RamInlet(inlet) if !scene.standing() => {
                 let Some(layer) = inlet.layer() else { continue };
                 let (share, reynolds) = layer.share(&scene.moment);
-                let written = seen.values.table(&ram_inlet::BOUNDARY_LAYER);
-                if reynolds < TURBULENT {
-                    gathered.in_condition(
-                        &scene.condition.name,
-                        Sight {
-                            code: "skin-layer-reynolds",
-                            place: written.map(|layer| address(scene.case, layer, &ram_inlet::RUN)),
-                            seen: format!(
-                                "the skin layer's Reynolds number is {reynolds:.1e} on a run of {:.0} mm, under the {TURBULENT:.0e} from which it is surely turbulent; the opening was given {} of a dynamic pressure of {:.0} Pa",
-                                layer.run * 1e3,
-                                words::share(share),
-                                scene.moment.dynamic_pressure
-                            ),
-                            what_to_do: "check run (from the nose, along the skin); at low speed little hangs on it, else measure with a pitot tube held in the opening".to_string(),
-                            size: 1.0 / reynolds,
-                        },
-                    );
-                }
+                let met = format!("the opening was given {} of", words::share(share));
+                look_at_layer(scene, &seen, layer.run, reynolds, &met, gathered);
+            }
+            Law::FlushInlet(inlet) if !scene.standing() => {
+                let Some((_, reynolds)) = inlet.layer(&scene.moment) else { continue };
+                let met = "the recovery was found with it at";
+                look_at_layer(scene, &seen, inlet.run(), reynolds, met, gathered);
             }
             Law::Screen(_) if seen.passage.mass_flow_kg_s.abs() > STILL => {
                 let temperature = scene.entering_temperature(&seen);
@@ -84,6 +73,28 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
 }
 
 /// A fan pushes harder the colder the air that reaches it, so that ram and fan can each hold their way.
+/// A skin layer below the range of its formula.
+fn look_at_layer(scene: &Scene, seen: &Seen, run: f64, reynolds: f64, met: &str, gathered: &mut Gathered) {
+    if reynolds >= TURBULENT {
+        return;
+    }
+    let written = seen.values.table(&ram_inlet::BOUNDARY_LAYER);
+    gathered.in_condition(
+        &scene.condition.name,
+        Sight {
+            code: "skin-layer-reynolds",
+            place: written.map(|layer| address(scene.case, layer, &ram_inlet::RUN)),
+            seen: format!(
+                "the skin layer's Reynolds number is {reynolds:.1e} on a run of {:.0} mm, under the {TURBULENT:.0e} from which it is surely turbulent; {met} a dynamic pressure of {:.0} Pa",
+                run * 1e3,
+                scene.moment.dynamic_pressure
+            ),
+            what_to_do: "check run (from the nose, along the skin); at low speed little hangs on it, else measure with a pitot tube held in the opening".to_string(),
+            size: 1.0 / reynolds,
+        },
+    );
+}
+
 fn look_at_other_state(scene: &Scene, gathered: &mut Gathered) {
     let condition = scene.condition;
     let (Some(other), Some(fan)) = (&condition.other_state, condition.fans.first()) else { return };

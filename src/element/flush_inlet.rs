@@ -1,0 +1,217 @@
+//! An inlet sunk into a surface, at the end of a ramp.
+
+use super::ram_inlet::{BOUNDARY_LAYER, RECIRCULATION, RUN};
+use super::size::{COUNT, KIND as KIND_KEY, NAME, PLACE};
+use super::{Discharge, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
+use crate::correlations::{boundary_layer, flush_inlet};
+use crate::keys::{Key, Kind, Range, Shape, View};
+
+const WIDTH: Key = Key::required("width", Kind::Length, Range::above(0.0, 4.0), "clear width of one in the plane of its lip");
+const HEIGHT: Key = Key::required("height", Kind::Length, Range::above(0.0, 4.0), "clear height of one in the plane of its lip: how deep the ramp goes");
+/// Recovery, instead of the published band.
+pub const RECOVERY: Key = Key::open("recovery", Shape::NumberOrPairs(Kind::Ratio), "total pressure behind the lip over the stream's dynamic pressure, or a list [[velocity ratio, recovery], …]; left out: by published tests; a pitot tube in the lip plane").within(Range::between(0.0, 1.05));
+/// What is added to the published recovery.
+pub const RECOVERY_SHIFT: Key = Key::default(
+    "recovery_shift",
+    Kind::Ratio,
+    (0.0, -0.1, 0.1),
+    Range::between(-0.3, 0.3),
+    "the published curves are remembered to 0.1 (from memory: NACA ACR 5I20, RM A7I30)",
+    "added to the published recovery; a pitot tube in the lip plane against one in the stream",
+);
+/// Angle of the ramp.
+pub const RAMP_ANGLE: Key = Key::default(
+    "ramp_angle",
+    Kind::Angle,
+    (SEVEN, SEVEN, SEVEN),
+    Range::between(4.999 * DEGREE, 10.001 * DEGREE),
+    "7 degrees, the angle of the published tests",
+    "angle of the ramp to the surface",
+);
+const DEGREE: f64 = std::f64::consts::PI / 180.0;
+const SEVEN: f64 = 7.0 * DEGREE;
+
+/// A submerged inlet.
+pub const KIND: ElementKind = ElementKind {
+    name: "flush-inlet",
+    role: Role::Inlet,
+    keys: &[
+        KIND_KEY, NAME, WIDTH, HEIGHT, COUNT, RECOVERY, RECOVERY_SHIFT, RAMP_ANGLE, BOUNDARY_LAYER, RECIRCULATION, PLACE,
+    ],
+    needs_size: true,
+    summary: "A submerged inlet: a ramp with divergent walls down to a lip. Push q × recovery; recovery by published tests against the velocity ratio Vi/V in the lip plane (held below 0.3) and the skin layer's thickness over the lip's height, or as written. No lip loss; in reverse the push of rest.",
+    range: "Ramp about 7°, lip 3 to 5 times as wide as high, layer no thicker than the lip is high, velocity ratio 0.3 to 1.",
+    source: "NACA ACR 5I20 (1945) and RM A7I30 (1948): abstracts read, figures from memory",
+    example: r#"{ kind = "flush-inlet", width = "160 mm", height = "40 mm", boundary_layer = { run = "1.2 m" } }"#,
+    further_examples: &[
+        r#"{ kind = "flush-inlet", width = "160 mm", height = "40 mm", recovery = 0.7, boundary_layer = { run = "1.2 m" } }"#,
+        r#"{ kind = "flush-inlet", width = "160 mm", height = "40 mm", recovery = [[0.3, 0.84], [0.6, 0.8], [1.0, 0.7]], boundary_layer = { run = "1.2 m" } }"#,
+    ],
+    build,
+};
+
+/// How the recovery is known.
+#[derive(Clone, Debug, PartialEq)]
+enum Recovery {
+    /// One number.
+    Written(f64),
+    /// A curve over the velocity ratio.
+    Curve(Vec<(f64, f64)>),
+    /// By published tests, and what is added.
+    Published(f64),
+}
+
+/// Law of a submerged inlet.
+#[derive(Clone, Debug)]
+pub struct FlushInlet {
+    width: f64,
+    height: f64,
+    ramp_angle: f64,
+    pieces: f64,
+    run: f64,
+    recovery: Recovery,
+    open_area: f64,
+    lip: f64,
+    dynamic_pressure: f64,
+    local_speed: f64,
+    layer_over_height: f64,
+}
+
+fn build(site: &mut Site, view: &View) -> Option<Law> {
+    let (width, height) = (view.given(&WIDTH), view.given(&HEIGHT));
+    let Some(layer) = view.table(&BOUNDARY_LAYER) else {
+        site.fault(
+            "key-missing",
+            None,
+            "a flush inlet lies in the skin's slow air, and boundary_layer is not given, here or by its place".into(),
+            r#"give boundary_layer = { run = "1.2 m" }: how far the air has run along the skin before it"#.into(),
+        );
+        return None;
+    };
+    let points = view.pairs(&RECOVERY);
+    let recovery = match (view.number(&RECOVERY), points.is_empty()) {
+        (Some(number), _) => Recovery::Written(number),
+        (None, false) => Recovery::Curve(points),
+        (None, true) => Recovery::Published(view.given(&RECOVERY_SHIFT)),
+    };
+    let angle = view.given(&RAMP_ANGLE);
+    if (angle - SEVEN).abs() > DEGREE * 1.001 {
+        site.warn(
+            "flush-ramp",
+            Some(&RAMP_ANGLE),
+            format!("the ramp stands at {:.1}°; the published inlets have 7°, steeper ones part from their ramp", angle / DEGREE),
+            format!("make the ramp {:.0} mm long, which is 7° down to {:.0} mm", 1e3 * flush_inlet::ramp_length(height, SEVEN), 1e3 * height),
+        );
+    }
+    let slenderness = width / height;
+    if !(2.999..=5.001).contains(&slenderness) {
+        site.warn(
+            "flush-proportions",
+            Some(&HEIGHT),
+            format!("the lip is {slenderness:.1} times as wide as high; 3 to 5 is what the published recovery holds for (from memory)"),
+            "change its proportions, or give a recovery that was measured".into(),
+        );
+    }
+    Some(Law::FlushInlet(FlushInlet {
+        width,
+        height,
+        ramp_angle: angle,
+        pieces: site.pieces,
+        run: layer.given(&RUN),
+        recovery,
+        open_area: width * height * site.pieces,
+        lip: 0.0,
+        dynamic_pressure: 0.0,
+        local_speed: 0.0,
+        layer_over_height: 0.0,
+    }))
+}
+
+impl FlushInlet {
+    /// Thickness of the skin's layer before it (m) in a moment, with the Reynolds number on its run; none at rest.
+    pub fn layer(&self, moment: &Moment) -> Option<(f64, f64)> {
+        let reynolds = moment.air.density() * moment.local_speed * self.run / moment.viscosity;
+        (reynolds > 0.0).then(|| (boundary_layer::thickness(self.run, reynolds), reynolds))
+    }
+
+    /// Distance that the air has run along the skin (m).
+    pub fn run(&self) -> f64 {
+        self.run
+    }
+
+    /// Height of the lip (m).
+    pub fn height(&self) -> f64 {
+        self.height
+    }
+
+    /// Whether its recovery is that of published tests.
+    pub fn is_published(&self) -> bool {
+        matches!(self.recovery, Recovery::Published(_))
+    }
+
+    /// Half of the plan of its ramp: distance ahead of the lip and half-width there (m).
+    pub fn outline(&self) -> Vec<(f64, f64)> {
+        flush_inlet::outline(self.width, self.height, self.ramp_angle)
+    }
+
+    /// Recovery, with its slope by the velocity ratio, at the moment prepared for.
+    pub fn recovery(&self, velocity_ratio: f64) -> (f64, f64) {
+        match &self.recovery {
+            Recovery::Written(number) => (*number, 0.0),
+            Recovery::Curve(points) => flush_inlet::along(points, velocity_ratio),
+            Recovery::Published(shift) => {
+                let (recovery, slope) = flush_inlet::recovery(velocity_ratio, self.layer_over_height);
+                (recovery + shift, slope)
+            }
+        }
+    }
+}
+
+impl ElementLaw for FlushInlet {
+    fn prepare(&mut self, moment: &Moment, taped: f64) {
+        self.dynamic_pressure = moment.dynamic_pressure;
+        self.local_speed = moment.local_speed;
+        self.layer_over_height = self.layer(moment).map_or(0.0, |(thickness, _)| thickness / self.height);
+        self.open_area = self.width * self.height * self.pieces * (1.0 - taped);
+        self.lip = if taped > 0.0 { 0.5 + taped * taped } else { 0.0 };
+    }
+
+    #[inline]
+    fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
+        let mut response = Response::passing(temperature);
+        let volume = stream.volume_per_kelvin * temperature;
+        let q = self.dynamic_pressure;
+        if stream.forward && self.local_speed > 0.0 {
+            let per_flow = volume / (self.open_area * self.local_speed);
+            let ratio = stream.flow * per_flow;
+            let (recovery, slope) = self.recovery(ratio);
+            response.push = q * recovery;
+            response.rise_by_flow = q * slope * per_flow;
+            response.rise_by_temperature = q * slope * ratio / temperature;
+        } else {
+            response.push = q * self.recovery(0.0).0;
+        }
+        if self.lip > 0.0 {
+            // what is left open by tape
+            let lip = if stream.forward { self.lip } else { self.lip - 0.5 };
+            let head = 0.5 * volume / (self.open_area * self.open_area);
+            let drop = lip * head * stream.square;
+            response.drop = drop;
+            response.rise_by_flow -= lip * head * stream.square_slope;
+            response.rise_by_temperature -= drop / temperature;
+        }
+        response
+    }
+
+    fn area(&self) -> Option<f64> {
+        Some(self.open_area / self.pieces)
+    }
+
+    fn pieces(&self) -> f64 {
+        self.pieces
+    }
+
+    fn discharge(&self, _forward: bool) -> Discharge {
+        Discharge::Area(self.open_area)
+    }
+}
