@@ -73,6 +73,9 @@ pub(super) const REPLACED_BY: &[(&str, &str)] = &[
     ("roughness", "hose"),
     ("altitude", "pressure"),
     ("brake_efficiency", "fuel_consumption"),
+    ("reference_density", "wheel"),
+    ("head_factor", "measured"),
+    ("flow_factor", "measured"),
     ("conductance_exponent", "fin_pitch"),
     ("pressure_exponent", "fin_pitch"),
     ("face_loss", "pressure_drop"),
@@ -89,6 +92,8 @@ pub(super) const ONLY_WITH: &[(&str, &str)] = &[
     ("surface_factor", "fin_pitch"),
     ("pressure_factor", "fin_pitch"),
     ("vane_factor", "vanes"),
+    ("head_factor", "wheel"),
+    ("flow_factor", "wheel"),
 ];
 
 /// Keys whose default is taken only where something beside the table asks for it.
@@ -112,4 +117,7 @@ pub const ONE_OF: &[&[&str]] = &[
     &["conductance", "face_speed"],
     &["rated", "face_speed"],
     &["pressure_drop", "face_loss"],
+    &["curve", "wheel"],
+    &["measured", "head_factor"],
+    &["measured", "flow_factor"],
 ];

@@ -1,6 +1,7 @@
 //! Every kind of element keeps the same promises: the test walks the list of kinds.
 
 mod found;
+mod wheels;
 
 use slowcorner::air::Air;
 use slowcorner::case::load;
