@@ -9,6 +9,7 @@ mod conditions;
 mod dimensions;
 mod elements;
 mod engine;
+mod fans;
 mod parts;
 mod sizes;
 mod surfaces;

@@ -180,7 +180,7 @@ impl Way<'_> {
 
     fn put(&self, node: &mut Node, key: &str, value: Node) -> Result<(), Diagnostic> {
         let Tree::Table(entries) = &mut node.tree else { return Err(self.too_long(key)) };
-        let fan = entries.iter().any(|entry| entry.key == "curve");
+        let fan = entries.iter().any(|entry| matches!(&entry.key[..], "curve" | "wheel"));
         for group in ALTERNATIVES {
             let Some(own) = group.iter().find(|ways| ways.contains(&key)) else { continue };
             if own.contains(&"speed") && !fan {
@@ -212,6 +212,8 @@ const ALTERNATIVES: &[&[&[&str]]] = &[
     &[&["heat_capacity"], &["mass", "material"]],
     &[&["step"], &["trace"], &["leg"]],
     &[&["flow"], &["share"]],
+    &[&["curve", "reference_speed", "reference_density"], &["wheel"]],
+    &[&["measured"], &["head_factor", "flow_factor"]],
 ];
 
 /// The members of a list, one alone counting as a list of one.

@@ -76,6 +76,9 @@ pub(super) const REPLACED_BY: &[(&str, &str)] = &[
     ("recovery_shift", "recovery"),
     ("altitude", "pressure"),
     ("brake_efficiency", "fuel_consumption"),
+    ("reference_density", "wheel"),
+    ("head_factor", "measured"),
+    ("flow_factor", "measured"),
     ("conductance_exponent", "fin_pitch"),
     ("pressure_exponent", "fin_pitch"),
     ("face_loss", "pressure_drop"),
@@ -92,6 +95,8 @@ pub(super) const ONLY_WITH: &[(&str, &str)] = &[
     ("surface_factor", "fin_pitch"),
     ("pressure_factor", "fin_pitch"),
     ("vane_factor", "vanes"),
+    ("head_factor", "wheel"),
+    ("flow_factor", "wheel"),
 ];
 
 /// Keys whose default is taken only where something beside the table asks for it.
@@ -115,4 +120,7 @@ pub const ONE_OF: &[&[&str]] = &[
     &["conductance", "face_speed"],
     &["rated", "face_speed"],
     &["pressure_drop", "face_loss"],
+    &["curve", "wheel"],
+    &["measured", "head_factor"],
+    &["measured", "flow_factor"],
 ];

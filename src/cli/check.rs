@@ -6,6 +6,7 @@ use super::{CaseArguments, Failure};
 use crate::output::text;
 use crate::study::everywhere::{Everywhere, everywhere};
 use crate::study::offers::offers;
+use crate::study::ram_over_fan::ram_over_fan;
 use crate::study::result::Condition;
 use crate::study::stand_off::stand_off;
 use crate::study::{check, warnings};
@@ -35,6 +36,7 @@ impl Check {
         let found = self.everywhere.then(|| search(&ready, &conditions)).transpose()?;
         let mut report = ready.report(ready.case(), &ready.model, conditions);
         report.unwritten = offers(ready.case(), &ready.model);
+        report.ram_over_fan = ram_over_fan(ready.case(), &ready.model);
         report.stand_off = stand_off(ready.case(), &ready.model);
         if let Some(found) = found {
             met &= !found.missed();

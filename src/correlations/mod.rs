@@ -12,6 +12,7 @@
 //! | [`finned_cylinder`] | fins of cylinders and heads: surface coefficient, efficiency, pressure loss |
 //! | [`jet`] | speed of a jet once it has reached ambient pressure |
 //! | [`natural_convection`] | heat given to still air |
+//! | [`wheels`] | fans known by their wheel alone: pressure and flow over those of the blade tips |
 //! | [`section`] | areas and hydraulic diameters of openings |
 //! | [`power_correction`] | engine power on another day |
 //! | [`piston_engine`] | swept volume flow, efficiency from fuel consumption |
@@ -33,6 +34,7 @@ pub mod power_correction;
 pub mod screens;
 pub mod section;
 pub mod tees;
+pub mod wheels;
 
 use std::ops::Mul;
 

@@ -1,14 +1,16 @@
 //! A fan, driven by the engine, at a speed of its own, or standing.
 
 use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
+use super::wheel::{self, FLOW_FACTOR, HEAD_FACTOR, MEASURED, WHEEL, WHEEL_DIAMETER};
 use super::{ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
+use crate::correlations::wheels;
 use crate::keys::{Key, Kind, Range, Shape, View};
 use crate::numerics::monotone_cubic::MonotoneCubic;
 
 /// Pressure rise against volume flow.
-pub const CURVE: Key = Key::must("curve", Shape::Pairs(Kind::VolumeFlow, Kind::Pressure), "points of pressure rise against volume flow at the reference speed and density, at least two").within(Range::between(-50_000.0, 50_000.0));
+pub const CURVE: Key = Key::open("curve", Shape::Pairs(Kind::VolumeFlow, Kind::Pressure), "points of pressure rise against volume flow at the reference speed and density, at least two; wheel where there is no curve").within(Range::between(-50_000.0, 50_000.0));
 /// Speed of the curve.
-pub const REFERENCE_SPEED: Key = Key::required("reference_speed", Kind::RotationalSpeed, Range::above(0.0, 200_000.0), "fan speed at which the curve holds");
+pub const REFERENCE_SPEED: Key = Key::optional("reference_speed", Kind::RotationalSpeed, Range::above(0.0, 200_000.0), "fan speed at which the curve holds; needed with a curve");
 /// Density of the curve.
 pub const REFERENCE_DENSITY: Key = Key::default(
     "reference_density",
@@ -31,7 +33,7 @@ pub const OFF: Key = Key::open("off", Shape::Flag, "true: the fan stands");
 /// Highest speed.
 pub const TOP_SPEED: Key = Key::optional("top_speed", Kind::RotationalSpeed, Range::POSITIVE, "speed beyond which the drive slips or the motor is limited");
 /// Which pressure the curve gives.
-pub const CURVE_IS: Key = Key::open("curve_is", Shape::Word(&["total", "static"]), "whether the curve gives the rise of total pressure (default) or of static pressure");
+pub const CURVE_IS: Key = Key::open("curve_is", Shape::Word(&["total", "static"]), "whether the curve, or the measured point, gives the rise of total pressure (default) or of static pressure");
 /// Loss coefficient of the standing fan.
 pub const OFF_LOSS: Key = Key::optional("off_loss", Kind::Ratio, Range::between(3.0, 30.0), "loss coefficient of the standing fan on its area; 10 where it stands and none is given (from memory)");
 /// Efficiency of the blades.
@@ -65,14 +67,17 @@ pub const KIND: ElementKind = ElementKind {
     role: Role::Middle,
     keys: &[
         KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, CURVE, REFERENCE_SPEED, REFERENCE_DENSITY, DRIVE_RATIO, PULLEYS,
-        SPEED, OFF, TOP_SPEED, CURVE_IS, OFF_LOSS, EFFICIENCY,
+        SPEED, OFF, TOP_SPEED, CURVE_IS, OFF_LOSS, EFFICIENCY, WHEEL, WHEEL_DIAMETER, MEASURED, HEAD_FACTOR, FLOW_FACTOR,
     ],
     needs_size: false,
-    summary: "A fan by its curve and the affinity laws: push (n/n₀)² (ρ/ρ₀) F(Q n₀/n). Beyond the curve's ends it goes on with the end's slope, and as a resistance where off_loss is given. The blades' waste heats the air.",
-    range: "Speeds near the curve's own; a warning above 1.3 × the reference speed.",
-    source: "affinity laws of fans (any handbook of fans; ISO 5801 conventions, from memory); monotone cubic: Fritsch & Butland (1984)",
+    summary: "A fan by its curve and the affinity laws: push (n/n₀)² (ρ/ρ₀) F(Q n₀/n). Beyond the curve's ends it goes on with the end's slope, and as a resistance where off_loss is given. The blades' waste heats the air. Without a curve the usual one of its wheel is taken: ψ = Δp/(½ρU²) against φ = Q/(U π D²/4), U the speed of the tips; through one measured point where there is one.",
+    range: "Speeds near the curve's own; a warning above 1.3 × the reference speed. A wheel's usual curve: 80 to 600 mm, Reynolds number U D/ν above 100 000, tips up to 120 m/s.",
+    source: "affinity laws of fans (any handbook of fans; ISO 5801 conventions, from memory); monotone cubic: Fritsch & Butland (1984); usual curves of wheels: general handbooks of fans, from memory",
     example: r#"{ kind = "fan", drive_ratio = 1.6, reference_speed = "7000 rpm", curve = [["0 m3/s", "1200 Pa"], ["0.3 m3/s", "800 Pa"], ["0.5 m3/s", "0 Pa"]] }"#,
-    further_examples: &[],
+    further_examples: &[
+        r#"{ kind = "fan", wheel = "axial", diameter = "230 mm", speed = "2900 rpm" }"#,
+        r#"{ kind = "fan", wheel = "forward-curved", wheel_diameter = "160 mm", width = "110 mm", height = "90 mm", drive_ratio = 1.2, curve_is = "static", measured = { flow = "0.12 m3/s", pressure = "350 Pa", speed = "2800 rpm" } }"#,
+    ],
     build,
 };
 
@@ -95,6 +100,8 @@ pub struct Fan {
     top_speed: f64,
     reference_speed: f64,
     reference_density: f64,
+    known_at: Option<f64>,
+    usual: bool,
     efficiency: f64,
     diameter: Option<f64>,
     area_of_one: Option<f64>,
@@ -105,10 +112,17 @@ pub struct Fan {
 }
 
 fn build(site: &mut Site, view: &View) -> Option<Law> {
-    let mut points = view.pairs(&CURVE);
-    let reference_density = view.given(&REFERENCE_DENSITY);
     let area = site.size.map(|s| s.area);
-    if view.values.text(&CURVE_IS) == Some("static") {
+    let is_static = view.values.text(&CURVE_IS) == Some("static");
+    let shape = view.values.text(&WHEEL).and_then(wheels::wheel);
+    let found = match shape {
+        Some(shape) => Some(wheel::found(site, view, shape, is_static)?),
+        None => None,
+    };
+    let mut points = found.as_ref().map_or_else(|| view.pairs(&CURVE), |found| found.points.clone());
+    let reference_speed = found.as_ref().map_or_else(|| view.given(&REFERENCE_SPEED), |found| found.speed);
+    let reference_density = found.as_ref().map_or_else(|| view.given(&REFERENCE_DENSITY), |found| found.density);
+    if is_static && found.is_none() {
         let Some(area) = area else {
             site.fault(
                 "fan-size-needed",
@@ -206,10 +220,12 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         curve,
         drive,
         top_speed: view.number(&TOP_SPEED).unwrap_or(f64::INFINITY),
-        reference_speed: view.given(&REFERENCE_SPEED),
+        reference_speed,
         reference_density,
+        known_at: (view.values.text(&WHEEL).is_none() || view.values.has(&MEASURED)).then_some(reference_speed),
+        usual: shape.is_some(),
         efficiency: view.given(&EFFICIENCY),
-        diameter: view.number(&DIAMETER),
+        diameter: wheel::diameter(view),
         area_of_one: area,
         pieces: site.pieces,
         beyond,
@@ -236,6 +252,26 @@ impl Fan {
     /// Speed of the curve (rev/min).
     pub fn reference_speed(&self) -> f64 {
         self.reference_speed
+    }
+
+    /// A speed over the one at which anything was measured; none for a wheel's usual curve.
+    pub fn over_reference(&self, speed: f64) -> Option<f64> {
+        self.known_at.map(|known| speed / known)
+    }
+
+    /// Diameter of a wheel (m) whose usual curve was taken.
+    pub fn usual_of(&self) -> Option<f64> {
+        self.diameter.filter(|_| self.usual)
+    }
+
+    /// First and last flow of the curve (m³/s), at the reference speed.
+    pub fn reaches(&self) -> (f64, f64) {
+        (self.curve.first().0, self.curve.last().0)
+    }
+
+    /// Air and shaft power (W): flow times pressure as far as it pushes, and that over the efficiency.
+    pub fn power(&self, response: &Response) -> (f64, f64) {
+        (response.air_power, response.air_power / self.efficiency)
     }
 
     /// Efficiency of the blades.

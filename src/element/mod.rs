@@ -6,6 +6,7 @@
 pub mod law;
 pub mod moment;
 pub mod size;
+pub mod wheel;
 
 pub use law::{Discharge, ElementLaw, Plain, Resistance, Response, Stream};
 pub use moment::Moment;

@@ -4,7 +4,7 @@ use super::charts::{Axis, Curve, LineChart, Panel};
 use crate::correlations::finned_cylinder::Cylinder;
 use crate::correlations::{
     LossCoefficient, area_change, bends, boundary_layer, discharge, effectiveness, flush_inlet, friction,
-    screens, tees,
+    screens, tees, wheels,
 };
 use crate::element::fins;
 use crate::keys::{Need, kind::short_number};
@@ -32,6 +32,14 @@ pub fn of(kind: &str) -> Option<LineChart> {
         "fins" => Some(fins_in_air()),
         "core" => Some(core()),
         _ => None,
+    }
+}
+
+/// Further figures of a kind of element, each with what its name adds to the kind's.
+pub fn further(kind: &str) -> Vec<(&'static str, LineChart)> {
+    match kind {
+        "fan" => vec![("wheels", wheels_usual())],
+        _ => Vec::new(),
     }
 }
 
@@ -214,6 +222,41 @@ fn fan() -> Option<LineChart> {
         [1.2, 1.0, 0.7].map(of_speed).into(),
         "An invented fan. Half the speed: half the flow, a quarter of the pressure.",
     ))
+}
+
+/// The usual curves of wheels, each with its band.
+fn wheels_usual() -> LineChart {
+    let of = |wheel: &wheels::Wheel, (head, flow): (f64, f64), name: &str| {
+        let end = wheel.points.last().map_or(0.0, |last| last.0) * flow;
+        let points: Vec<(f64, f64)> =
+            wheel.points.iter().map(|(phi, psi)| (phi * flow, psi * head)).collect();
+        let law = MonotoneCubic::new(&points);
+        let psi = move |phi: f64| law.as_ref().map_or(f64::NAN, |law| law.value_and_slope(phi).0);
+        curve(name, (0.0, end), psi)
+    };
+    let panel = |name: &str| {
+        let wheel = wheels::wheel(name)?;
+        Some(Panel {
+            y: axis(name, "ψ"),
+            curves: vec![
+                of(wheel, (wheels::HEAD_BAND.1, wheels::FLOW_BAND.1), "high"),
+                Curve { emphasis: true, ..of(wheel, (1.0, 1.0), "usual") },
+                of(wheel, (wheels::HEAD_BAND.0, wheels::FLOW_BAND.0), "low"),
+            ],
+            ..Panel::default()
+        })
+    };
+    LineChart {
+        size: Some((720.0, 980.0)),
+        panels: wheels::WHEELS.iter().filter_map(|wheel| panel(wheel.word)).collect(),
+        ..chart(
+            "Usual curves of wheels, with their bands",
+            axis("Flow over that of the tips, φ = Q/(U π D²/4)", ""),
+            axis("", ""),
+            Vec::new(),
+            "ψ = Δp/(½ρU²), rise of total pressure. Usual small wheels, from memory; band: head_factor and flow_factor.",
+        )
+    }
 }
 
 fn assumed(key: &crate::keys::Key) -> f64 {

@@ -42,6 +42,7 @@ pub fn condition(
     let moment = runner.moment;
     let carburettor = carburettor(runner, &passages);
     let drag = cooling_drag(runner);
+    let fans = fans(case, runner);
     let q = moment.dynamic_pressure;
     r::Condition {
         name: named.name.clone(),
@@ -63,8 +64,8 @@ pub fn condition(
         cooling_drag_N: drag,
         cooling_drag_area_m2: (q > 0.0).then(|| drag / q),
         cooling_power_W: drag * operation.speed,
-        fan_power_W: fan_power(runner),
-        fans: fans(case, runner),
+        fan_power_W: fans.iter().map(|fan| fan.shaft_power_W).sum::<f64>() + 0.0,
+        fans,
         other_state: other_state(case, runner),
         warm: named.values.flag(&t::WARM),
         residual: runner.residual,
@@ -267,32 +268,30 @@ fn air_fuel_ratio(runner: &Runner, carburettor: &Option<r::Carburettor>) -> Opti
     Some(air / fuel)
 }
 
-fn fan_power(runner: &Runner) -> f64 {
-    let mut power = 0.0;
-    for index in 0..runner.network.passages.len() {
-        runner.network.follow(index, &runner.load, &runner.state, |element, _, response| {
-            if let Law::Fan(fan) = &runner.network.laws[element] {
-                power += response.air_power / fan.efficiency();
-            }
-        });
-    }
-    power
-}
-
 fn fans(case: &Case, runner: &Runner) -> Vec<r::FanTurning> {
     let mut fans = Vec::new();
-    for (index, passage) in runner.network.passages.iter().enumerate() {
-        for element in passage.elements.clone() {
-            if let Law::Fan(fan) = &runner.network.laws[element] {
-                let speed = fan.speed_at(runner.moment.rpm);
-                fans.push(r::FanTurning {
-                    passage: case.passages[index].name.clone(),
-                    address: case.passages[index].elements[element - passage.elements.start].address.clone(),
-                    rpm: speed,
-                    tip_speed_m_s: fan.tip_speed(speed),
-                    over_reference: speed / fan.reference_speed(),
-                });
-            }
+    for (index, passage) in case.passages.iter().enumerate() {
+        let first = runner.network.passages[index].elements.start;
+        let here = fans.len();
+        runner.network.follow(index, &runner.load, &runner.state, |element, entering, response| {
+            let Law::Fan(fan) = &runner.network.laws[element] else { return };
+            let speed = fan.speed_at(runner.moment.rpm);
+            let (air_power, shaft_power) = fan.power(response);
+            fans.push(r::FanTurning {
+                passage: passage.name.clone(),
+                address: passage.elements[element - first].address.clone(),
+                rpm: speed,
+                tip_speed_m_s: fan.tip_speed(speed),
+                over_reference: fan.over_reference(speed),
+                flow_m3_s: runner.state.flow[index] * runner.moment.volume_per_kelvin * entering,
+                push_Pa: response.push,
+                air_power_W: air_power,
+                shaft_power_W: shaft_power,
+            });
+        });
+        // air that runs back meets them in the reverse order
+        if runner.state.flow[index] < 0.0 {
+            fans[here..].reverse();
         }
     }
     fans

@@ -16,6 +16,7 @@ pub mod offers;
 pub mod opening;
 pub mod openings;
 pub mod operation;
+pub mod ram_over_fan;
 pub mod result;
 pub mod size;
 pub mod stand_off;

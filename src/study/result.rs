@@ -33,6 +33,9 @@ pub struct Report {
     /// What is usual, nobody wrote down, and would cost kelvins.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub unwritten: Vec<super::offers::Offer>,
+    /// For each fan, the road speed from which the ram before it pushes more than it does.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub ram_over_fan: Vec<super::ram_over_fan::RamOverFan>,
     /// What ten millimetres more between skin and inlet are worth.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub stand_off: Vec<super::stand_off::StandOff>,
@@ -183,6 +186,7 @@ pub struct Condition {
 
 /// A fan as it turns.
 #[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
 pub struct FanTurning {
     /// The passage it stands in.
     pub passage: String,
@@ -192,8 +196,16 @@ pub struct FanTurning {
     pub rpm: f64,
     /// Speed of its blade tips.
     pub tip_speed_m_s: Option<f64>,
-    /// Its speed over that of its curve.
-    pub over_reference: f64,
+    /// Its speed over that of its curve or measured point; none for a wheel's usual curve.
+    pub over_reference: Option<f64>,
+    /// Volume flow through it at its own density, all pieces together, from the passage's beginning to its end.
+    pub flow_m3_s: f64,
+    /// Its push; below zero where it stands in the way.
+    pub push_Pa: f64,
+    /// Power that it gives the air; nothing where it does not push.
+    pub air_power_W: f64,
+    /// Power at its shaft.
+    pub shaft_power_W: f64,
 }
 
 /// A passage of a solved condition.

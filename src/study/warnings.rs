@@ -39,6 +39,8 @@ pub const CODES: &[(&str, &str)] = &[
     ("diffuser-stalls", "a diffuser widens so fast that the flow may leave its wall"),
     ("exit-pushed-in", "the place of an exit pushes air in"),
     ("fan-slower-than-engine", "a fan turns slower than the engine that drives it"),
+    ("fan-size-beyond-range", "a wheel is smaller or larger than its usual curve stands for"),
+    ("fan-point-off-band", "a fan's measured point is far from what is usual for its wheel"),
     ("standing-fan-without-size", "a fan that stands has no size and costs no pressure"),
     ("roughness-beyond-range", "a wall is rougher than its friction formula allows"),
     ("negative-loss", "a loss, or a leg of a tee, pushes"),
@@ -83,6 +85,9 @@ pub const CODES: &[(&str, &str)] = &[
     ("nothing-moves-the-air", "the engine runs, the car stands, and no fan turns"),
     ("fan-too-fast", "a fan turns far above the speed of its curve"),
     ("fan-overrun", "more air is driven through a fan than its curve reaches"),
+    ("fan-windmills", "more air goes through a fan than it can push, and turns it"),
+    ("fan-reynolds", "a wheel turns so slowly that its usual curve stands no longer"),
+    ("fan-tips-too-fast", "a wheel's tips are faster than its usual curve stands for"),
     ("fan-before-curve", "less air goes through a fan than its curve begins with"),
     // in a solution: the engine
     ("rpm-above-range", "the engine turns faster than [drive] says is used"),

@@ -17,7 +17,11 @@ static VALIDATOR: LazyLock<Validator> =
 const EXPRESSIBLE: &[&str] = &[
     "count-not-whole",
     "decimal-comma",
+    "fan-curve-or-wheel",
+    "fan-diameter-missing",
     "fan-drive",
+    "fan-reference-idle",
+    "fan-wheel-missing",
     "fins-incomplete",
     "flag-wanted",
     "format-missing",

@@ -29,6 +29,16 @@ fn every_element_has_its_page_and_figure() {
             keep(&format!("docs/figures/{}.svg", kind.name), &svg);
             format!("../figures/{}.svg", kind.name)
         });
+        for (name, chart) in figures::further(kind.name) {
+            let svg = chart.svg().unwrap_or_else(|error| panic!("{} {name}: {error}", kind.name));
+            let file = format!("figures/{}-{name}.svg", kind.name);
+            assert!(
+                words.contains(&format!("](../{file})")),
+                "the page of {} does not show {file}",
+                kind.name
+            );
+            keep(&format!("docs/{file}"), &svg);
+        }
         let page = reference::page(kind, &words, figure.as_deref());
         let written: Vec<&str> = page.lines().filter_map(|line| line.strip_prefix("## ")).collect();
         assert_eq!(written, HEADINGS, "{}", kind.name);

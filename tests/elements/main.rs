@@ -2,6 +2,7 @@
 
 mod faults;
 mod found;
+mod wheels;
 
 use slowcorner::air::Air;
 use slowcorner::case::load;

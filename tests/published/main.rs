@@ -28,3 +28,4 @@ mod reservoirs;
 mod rules_of_thumb;
 mod schey_pinkel;
 mod support;
+mod wheels;

@@ -24,6 +24,9 @@ const CORE: &str =
     r#"reference_flow = "0.2 kg/s", conductance = "95 W/K", pressure_drop = "220 Pa", oil_flow"#;
 const RATED: &str = r#"rated = { heat = "7.87 kW", air_speed = "4 m/s", difference = "70 K" }, oil_flow"#;
 
+/// The engine's fan by its wheel instead of its curve.
+const USUAL: crate::support::Edit = Set("passage/cylinders/fan/wheel", "axial");
+
 /// An electric fan that is switched off.
 const BOOSTER: &str = r#"
 [[passage]]
@@ -117,6 +120,38 @@ pub const PROBES: &[Probe] = &[
         figures: |_| texts(["0.77 times"]),
         advice: "upside down",
         not_by: &[Replace("drive_ratio = 1.3", r#"pulleys = { engine = "130 mm", fan = "100 mm" }"#)],
+    },
+    Probe {
+        code: "fan-size-beyond-range",
+        place: "passage/cylinders/fan/wheel_diameter",
+        raised_by: &[USUAL, Set("passage/cylinders/fan/wheel_diameter", "650 mm")],
+        figures: |_| texts(["650 mm wide", "80 to 600 mm"]),
+        advice: "check the unit",
+        not_by: &[USUAL, Set("passage/cylinders/fan/wheel_diameter", "590 mm")],
+    },
+    Probe {
+        code: "fan-point-off-band",
+        place: "passage/cylinders/fan/measured",
+        // tips at π · 0.18 · 7000/60 = 66.0 m/s: by hand ψ 0.28 · 2612 Pa · 1.4 = 1024 Pa at most, shut
+        raised_by: &[
+            USUAL,
+            Set(
+                "passage/cylinders/fan/measured",
+                r#"{ flow = "0 m3/s", pressure = "1100 Pa", speed = "7000 rpm" }"#,
+            ),
+        ],
+        // √(1100/731.2)
+        figures: |_| {
+            texts(["0.000 m³/s at 1100 Pa and 7000 rpm lie above", "180 mm", "turning 1.23 times as fast"])
+        },
+        advice: "check the units",
+        not_by: &[
+            USUAL,
+            Set(
+                "passage/cylinders/fan/measured",
+                r#"{ flow = "0 m3/s", pressure = "1000 Pa", speed = "7000 rpm" }"#,
+            ),
+        ],
     },
     Probe {
         code: "standing-fan-without-size",

@@ -221,6 +221,60 @@ element = [{ kind = "duct", diameter = "40 mm", length = "200 mm" }]
         not_by: &[Set("passage/oil cooler/fan/speed", "2000 rpm")],
     },
     Probe {
+        // a curve that goes on below no pressure
+        code: "fan-windmills",
+        place: "passage/oil cooler/fan",
+        raised_by: &[Replace(
+            r#"["0.2 m3/s", "110 Pa"], ["0.36 m3/s", "0 Pa"]]"#,
+            r#"["0.1 m3/s", "60 Pa"], ["0.15 m3/s", "0 Pa"], ["0.6 m3/s", "-800 Pa"]]"#,
+        )],
+        figures: |seen| {
+            let push = seen.passage("straight", "oil cooler").elements[4].push_Pa;
+            vec![format!("in the way with {:.0} Pa", -push), "in straight".to_string()]
+        },
+        advice: "gear the fan up",
+        not_by: &[],
+    },
+    Probe {
+        // tips at π · 0.2 · 700/60 = 7.3 m/s: 1e5 is 7.5 m/s and 200 mm at 1.5e-5 m²/s
+        code: "fan-reynolds",
+        place: "passage/oil cooler/fan",
+        raised_by: &[
+            Set("passage/oil cooler/fan/wheel", "axial"),
+            Set("passage/oil cooler/fan/wheel_diameter", "200 mm"),
+            Set("passage/oil cooler/fan/speed", "700 rpm"),
+        ],
+        figures: |_| texts(["200 mm, tips 7 m/s", "under the 1e5"]),
+        advice: "measure one point",
+        not_by: &[
+            Set("passage/oil cooler/fan/wheel", "axial"),
+            Set("passage/oil cooler/fan/wheel_diameter", "200 mm"),
+            Set("passage/oil cooler/fan/speed", "1100 rpm"),
+        ],
+    },
+    Probe {
+        code: "fan-tips-too-fast",
+        place: "passage/cylinders/fan",
+        raised_by: &[
+            Set("passage/cylinders/fan/wheel", "axial"),
+            Set("passage/cylinders/fan/drive_ratio", "2.6"),
+        ],
+        figures: |_| {
+            let speed = 2.6 * engine_speed(135.0, 0.98);
+            let tips = std::f64::consts::PI * 0.18 * speed / 60.0;
+            vec![
+                format!("tips at {tips:.0} m/s"),
+                format!("at {speed:.0} rpm"),
+                "above the 120 m/s".to_string(),
+            ]
+        },
+        advice: "keep a guard",
+        not_by: &[
+            Set("passage/cylinders/fan/wheel", "axial"),
+            Set("passage/cylinders/fan/drive_ratio", "2.3"),
+        ],
+    },
+    Probe {
         code: "fan-before-curve",
         place: "passage/oil cooler/fan",
         raised_by: &[Replace(r#"["0 m3/s", "160 Pa"]"#, r#"["0.12 m3/s", "160 Pa"]"#)],

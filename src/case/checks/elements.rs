@@ -47,6 +47,9 @@ impl Check<'_> {
                 self.dimensions(element, kind);
                 self.recirculation(element);
                 self.surfaces(element);
+                if kind.name == "fan" {
+                    self.fan(element);
+                }
                 if element.written(&demand::FLOW) && element.written(&demand::SHARE) {
                     self.fault(
                         "said-twice",

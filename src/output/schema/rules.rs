@@ -20,6 +20,8 @@ pub(super) const ONE_AT_MOST: &[&[&str]] = &[
     &["power", "peak_power_at"],
     &["conductance", "fin_pitch"],
     &["pressure_drop", "fin_pitch"],
+    &["wheel", "reference_speed"],
+    &["wheel", "reference_density"],
 ];
 
 /// Keys of which one at least must be given.
@@ -30,6 +32,7 @@ pub(super) const ONE_AT_LEAST: &[&[&str]] = &[
     &["drive_ratio", "pulleys", "speed", "off"],
     &["length", "angle"],
     &["conductance", "fin_pitch"],
+    &["curve", "wheel"],
     &["area", "width", "diameter", "share_of_inlets"],
 ];
 
@@ -51,8 +54,14 @@ pub(super) const NEEDED_WITH: &[(&str, &str, &[&str])] = &[
     ("fin_pitch", "baffled", &["fin_pitch"]),
     ("fin_pitch", "surface_factor", &["fin_pitch"]),
     ("fin_pitch", "pressure_factor", &["fin_pitch"]),
+    ("wheel", "curve", &["reference_speed"]),
+    ("wheel", "measured", &["wheel"]),
+    ("wheel", "head_factor", &["wheel"]),
+    ("wheel", "flow_factor", &["wheel"]),
 ];
 
 /// Sets of keys of which one at least must be given whole, in a table that knows the first key of all.
-pub(super) const ALTERNATIVES: &[(&str, &[&[&str]])] =
-    &[("rated", &[&["conductance", "pressure_drop"], &["area"], &["width"], &["diameter"]])];
+pub(super) const ALTERNATIVES: &[(&str, &[&[&str]])] = &[
+    ("rated", &[&["conductance", "pressure_drop"], &["area"], &["width"], &["diameter"]]),
+    ("wheel", &[&["curve"], &["diameter"], &["wheel_diameter"]]),
+];

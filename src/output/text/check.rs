@@ -4,6 +4,7 @@ use super::layout::{QUIET, heading, item, paragraph};
 use super::margins::{self, At};
 use super::way::{self, Way};
 use super::{condition, defaults, everywhere, frame, meets, side_by_side, warnings, words};
+use crate::study::ram_over_fan::RamOverFan;
 use crate::study::result::Report;
 
 /// The check of a case: verdict, margins, where the pressure goes, the conditions side by side,
@@ -28,6 +29,7 @@ pub fn check(report: &Report, echoes: &[String], detail: bool) -> String {
     } else if let Some(error) = report.conditions.iter().map(|c| c.residual).max_by(f64::total_cmp) {
         paragraph(&mut out, QUIET, &format!("Left-over error of the solution: {error:.0e} at most."));
     }
+    ram_over_fan(&mut out, &report.ram_over_fan);
     meets::stand_off(&mut out, &report.stand_off, detail);
     meets::unwritten(&mut out, &report.unwritten);
     warnings::write(&mut out, &report.warnings, detail);
@@ -35,6 +37,31 @@ pub fn check(report: &Report, echoes: &[String], detail: bool) -> String {
     frame::echoes(&mut out, echoes, detail);
     frame::cautions(&mut out, report.conditions.iter().any(|c| !c.fans.is_empty()));
     out
+}
+
+/// From which road speed the ram before each fan pushes more than it does.
+fn ram_over_fan(out: &mut String, fans: &[RamOverFan]) {
+    if fans.is_empty() {
+        return;
+    }
+    heading(out, "Fan against ram");
+    for fan in fans {
+        let at = format!("{}, gear {}", words::speed(fan.at_m_s), fan.gear);
+        let (ram, push) = (words::pascals(fan.ram_Pa), words::pascals(fan.fan_Pa));
+        let inlet = fan.inlet.strip_prefix("passage/").unwrap_or(&fan.inlet);
+        let text = match fan.is {
+            "never" => {
+                format!(
+                    "pushes more than the ram of {inlet} at every speed; nearest at {at}: {push} against {ram}"
+                )
+            }
+            "always" => format!(
+                "the ram of {inlet} pushes more at every speed, from {at} on: {ram} against {push}; the fan helps only below"
+            ),
+            _ => format!("from {at} the ram of {inlet} alone pushes more: {ram} against {push}"),
+        };
+        item(out, 2, "", &format!("fan in {}: {text}", fan.passage));
+    }
 }
 
 /// What takes the pressure on the way to each part where it is worst, and what runs backwards.

@@ -25,11 +25,17 @@ pub(super) fn block(out: &mut String, condition: &Condition) {
     for fan in &condition.fans {
         let tips =
             fan.tip_speed_m_s.map_or(String::new(), |tip| format!(", blade tips {} m/s", words::whole(tip)));
+        let over = fan.over_reference.map_or("the usual curve of its wheel".to_string(), |over| {
+            format!("{} of the speed of its curve", words::share(over))
+        });
         let text = format!(
-            "Fan in {}: {} rpm, {} of the speed of its curve{tips}",
+            "Fan in {}: {} rpm, {over}{tips}; {} m³/s at {}, {} W of air power, {} W at the shaft",
             fan.passage,
             words::whole(fan.rpm),
-            words::share(fan.over_reference)
+            words::fixed(fan.flow_m3_s, 3),
+            words::pascals(fan.push_Pa),
+            words::whole(fan.air_power_W),
+            words::whole(fan.shaft_power_W)
         );
         item(out, 2, "", &text);
     }

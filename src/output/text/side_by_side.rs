@@ -142,6 +142,8 @@ fn machines(conditions: &[Condition], line: &dyn Fn(&str, &Tell) -> Line) -> Vec
         if conditions.iter().any(|c| c.fans.get(index).is_some_and(turns)) {
             lines.push(line("its blade tips, m/s", &|c| told(&|fan| fan.tip_speed_m_s.map(words::whole), c)));
         }
+        lines.push(line("its push, Pa", &|c| told(&|fan| Some(words::whole(fan.push_Pa)), c)));
+        lines.push(line("power at its shaft, W", &|c| told(&|fan| Some(words::whole(fan.shaft_power_W)), c)));
     }
     if conditions.iter().any(|c| c.carburettor.is_some()) {
         let told = |tell: &dyn Fn(&Carburettor) -> String, c: &Condition| {

@@ -171,15 +171,21 @@ fn fans(conditions: &[Condition]) -> Vec<String> {
         if turning(|fan| Some(fan.rpm)).iter().all(|(_, rpm)| *rpm == 0.0) {
             return format!("fan {}: stands throughout", fan.address);
         }
-        let over = turning(|fan| Some(fan.over_reference));
+        let over = turning(|fan| fan.over_reference);
         let highest = over.iter().map(|(_, over)| *over).fold(0.0, f64::max);
+        let over = if over.is_empty() {
+            "the usual curve of its wheel".to_string()
+        } else {
+            format!("at most {highest:.2} of its curve's speed")
+        };
         let tips = turning(|fan| fan.tip_speed_m_s);
         let tips = if tips.is_empty() {
             "tip speed unknown without its diameter".to_string()
         } else {
             format!("tips {}", range(&tips, |speed| format!("{speed:.0} m/s")))
         };
-        format!("fan {}: {speed}, at most {highest:.2} of its curve's speed; {tips}", fan.address)
+        let shaft = range(&turning(|fan| Some(fan.shaft_power_W)), words::power);
+        format!("fan {}: {speed}, {over}; {tips}; at its shaft {shaft}", fan.address)
     };
     first.fans.iter().enumerate().map(describe).collect()
 }
