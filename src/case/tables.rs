@@ -28,7 +28,7 @@ pub const TEMPERATURE: Key = Key::default(
     (293.15, 273.15, 313.15),
     Range::between(223.15, 333.15),
     "a mild day",
-    "temperature in the shade",
+    "temperature in the shade; a thermometer in the shade, off the ground",
 );
 /// Air over the track.
 pub const OVER_TRACK: Key = Key::default(
@@ -37,7 +37,7 @@ pub const OVER_TRACK: Key = Key::default(
     (0.0, 0.0, 8.0),
     Range::between(0.0, 30.0),
     "air over dark asphalt is often 5 to 8 K hotter (common practice)",
-    "how much hotter the air over the track is than in the shade",
+    "how much hotter the air over the track is than in the shade; a shaded thermometer at the inlets' height",
 );
 /// Altitude.
 pub const ALTITUDE: Key = Key::default(
@@ -62,7 +62,7 @@ pub const HUMIDITY: Key = Key::default(
     (0.0, 0.0, 0.8),
     Range::between(0.0, 1.0),
     "dry air",
-    "relative humidity, at the temperature in the shade",
+    "relative humidity, at the temperature in the shade; the weather report's, or a hygrometer",
 );
 /// `[day]`.
 pub const DAY: &[Key] = &[TEMPERATURE, OVER_TRACK, ALTITUDE, PRESSURE, HUMIDITY];
@@ -94,7 +94,7 @@ pub const HOTTEST_ABOVE_MEAN: Key = Key::default(
     (0.0, 0.0, 30.0),
     Range::between(0.0, 200.0),
     "no difference between cylinders; 10 to 30 K is common (common practice)",
-    "how much the worst cylinder stands above the mean",
+    "how much the worst cylinder stands above the mean; a thermocouple under every plug",
 );
 /// Heat capacity.
 pub const HEAT_CAPACITY: Key = Key::optional(
@@ -119,7 +119,7 @@ pub const BAY_CONDUCTANCE: Key = Key::default(
     (0.0, 0.0, 10.0),
     Range::between(0.0, 1000.0),
     "no heat to the bay's air, on the safe side; some W/K are usual (common practice)",
-    "heat per kelvin to the air of its chamber, duct or no duct",
+    "heat per kelvin to the air of its chamber, duct or no duct; how fast it cools with its own air shut off, times its heat capacity",
 );
 /// Surface of a part in still air.
 pub const SURFACE: Key = Key::optional(
@@ -148,7 +148,7 @@ pub const SOURCE_TEMPERATURE: Key = Key::default(
     (873.15, 593.15, 1073.15),
     Range::between(373.15, 1500.0),
     "effective gas temperature, heads about 620 degC, barrels 315 degC: Pinkel, NACA TR 612 (1938) (from memory)",
-    "effective temperature of the gas or surface that heats it",
+    "effective temperature of the gas or surface that heats it; heat taken at two part temperatures with the same power, drawn on to no heat",
 );
 /// Temperature at which the share holds.
 pub const SHARE_AT: Key = Key::optional(
@@ -181,7 +181,7 @@ pub const SKIN_CONDUCTANCE: Key = Key::default(
     (2.0, 0.0, 20.0),
     Range::between(0.0, 1000.0),
     "a square metre of thin panel loses some W/K (common practice)",
-    "heat per kelvin through the walls to the day's air",
+    "heat per kelvin through the walls to the day's air; a fan heater of known power in the closed bay and two thermometers",
 );
 /// Limit of a chamber's air.
 pub const CHAMBER_LIMIT: Key = Key::optional(
@@ -233,7 +233,7 @@ pub const CLEAR_AIR: Key = Key::default(
     (1.0, 1.0, 1.0),
     Range::between(0.0, 1.0),
     "nobody ahead; close behind another car 50 to 90 % (common practice)",
-    "share of the dynamic pressure left behind another car",
+    "share of the dynamic pressure left behind another car; a pitot tube ahead of the nose, following and alone",
 );
 /// Wind.
 pub const WIND: Key = Key::default(

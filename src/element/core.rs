@@ -24,7 +24,7 @@ pub const OIL_DENSITY: Key = Key::default(
     (860.0, 820.0, 890.0),
     Range::between(500.0, 1200.0),
     "engine oil, warm (from memory)",
-    "density of the oil, warm",
+    "density of the oil, warm; a measured litre on a kitchen scale, or the maker's sheet",
 );
 /// Specific heat of the oil.
 pub const OIL_HEAT: Key = Key::default(
@@ -33,7 +33,7 @@ pub const OIL_HEAT: Key = Key::default(
     (2100.0, 1950.0, 2250.0),
     Range::between(500.0, 5000.0),
     "engine oil near 100 degC (from memory)",
-    "specific heat of the oil, warm",
+    "specific heat of the oil, warm; the maker's sheet",
 );
 /// An oil cooler core.
 pub const KIND: ElementKind = ElementKind {

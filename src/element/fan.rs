@@ -18,7 +18,7 @@ pub const REFERENCE_DENSITY: Key = Key::default(
     (1.2, 1.15, 1.25),
     Range::between(0.3, 2.0),
     "standard air of fan makers, 1.2 kg/m3 (ISO 5801; from memory)",
-    "air density at which the curve holds",
+    "air density at which the curve holds; the maker's sheet, or the day's air when it was measured",
 );
 /// Fan speed over engine speed.
 pub const DRIVE_RATIO: Key = Key::optional("drive_ratio", Kind::Ratio, Range::between(0.1, 10.0), "fan speed over engine speed");
@@ -43,7 +43,7 @@ pub const EFFICIENCY: Key = Key::default(
     (0.45, 0.3, 0.6),
     Range::between(0.2, 0.7),
     "small axial and centrifugal fans, 30 to 60 % (from memory)",
-    "air power over shaft power",
+    "air power over shaft power; an electric fan's volts times amperes against pressure times flow",
 );
 /// Loss coefficient of a standing fan where none is given.
 pub const DEFAULT_OFF_LOSS: f64 = 10.0;

@@ -26,7 +26,7 @@ pub const CONDUCTANCE_EXPONENT: Key = Key::default(
     (0.65, 0.5, 0.8),
     Range::between(0.3, 1.0),
     "finned surfaces, 0.5 (laminar) to 0.8 (turbulent) (from memory)",
-    "exponent of the flow in the conductance",
+    "exponent of the flow in the conductance; measure it at half the flow too",
 );
 /// Exponent of the pressure drop.
 pub const PRESSURE_EXPONENT: Key = Key::default(
@@ -35,7 +35,7 @@ pub const PRESSURE_EXPONENT: Key = Key::default(
     (1.8, 1.6, 2.0),
     Range::between(1.0, 2.0),
     "finned surfaces and cores, 1.6 to 2 (from memory)",
-    "exponent of the flow in the pressure drop",
+    "exponent of the flow in the pressure drop; measure it at half the flow too",
 );
 /// Density of the pressure drop.
 pub const REFERENCE_DENSITY: Key = Key::default(
@@ -44,7 +44,7 @@ pub const REFERENCE_DENSITY: Key = Key::default(
     (1.2, 1.1, 1.25),
     Range::between(0.3, 2.0),
     "air of a workshop, 1.2 kg/m3",
-    "air density at which the pressure drop holds",
+    "air density at which the pressure drop holds; the day's air when it was measured",
 );
 
 /// A bank of fins.

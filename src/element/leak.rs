@@ -22,7 +22,7 @@ pub const DISCHARGE: Key = Key::default(
     (USUAL_DISCHARGE, 0.4, 0.8),
     Range::between(0.4, 0.8),
     "thin slots; about 0.6 (classical)",
-    "discharge coefficient of the gap",
+    "discharge coefficient of the gap; a blower and a U-tube with all else taped",
 );
 
 /// A leak.

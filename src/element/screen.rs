@@ -16,7 +16,7 @@ const BLOCKED: Key = Key::default(
     (0.0, 0.0, 0.4),
     Range::between(0.0, 0.9),
     "a clean screen; grass and leaves close a third in an afternoon (common practice)",
-    "share of the openings closed by dirt or grass",
+    "share of the openings closed by dirt or grass; a photograph after an afternoon",
 );
 /// Diameter of the wire.
 pub const WIRE: Key = Key::optional("wire", Kind::Length, Range::above(0.0, 0.02), "diameter of the wire, to check the Reynolds number on the gap");

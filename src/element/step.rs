@@ -14,7 +14,7 @@ const RADIUS: Key = Key::default(
     (0.0, 0.0, 0.003),
     Range::between(0.0, 1.0),
     "a sharp edge; a hand-rounded one has a few millimetres (common practice)",
-    "radius of the edge; counts where the air is narrowed",
+    "radius of the edge, counts where the air is narrowed; a radius gauge or a coin",
 );
 
 /// A sudden change of area.

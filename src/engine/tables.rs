@@ -39,7 +39,7 @@ pub const DRAG_AREA: Key = Key::default(
     (0.55, 0.3, 1.0),
     Range::above(0.0, 4.0),
     "a small open car: 0.3 to 1.0 m² (common practice)",
-    "drag coefficient times frontal area",
+    "drag coefficient times frontal area; coast down from speed on a still day",
 );
 /// Rolling resistance.
 pub const ROLLING_RESISTANCE: Key = Key::default(
@@ -48,7 +48,7 @@ pub const ROLLING_RESISTANCE: Key = Key::default(
     (0.015, 0.01, 0.025),
     Range::between(0.0, 0.1),
     "car tyres on asphalt (common practice)",
-    "rolling drag over weight",
+    "rolling drag over weight; a spring balance and a level road",
 );
 /// Efficiency of the driveline.
 pub const DRIVELINE_EFFICIENCY: Key = Key::default(
@@ -57,7 +57,7 @@ pub const DRIVELINE_EFFICIENCY: Key = Key::default(
     (0.92, 0.85, 0.97),
     Range::between(0.5, 1.0),
     "gearbox and final drive or chain (common practice)",
-    "power at the wheels over that of the engine",
+    "power at the wheels over that of the engine; rolling road against engine dynamometer",
 );
 /// The car that the engine moves.
 pub const CAR: Key = Key::open(
@@ -115,7 +115,7 @@ pub const BRAKE_EFFICIENCY: Key = Key::default(
     (0.25, 0.22, 0.28),
     Range::between(0.05, 0.5),
     "spark-ignition engines at full power, 25 to 28 % of the fuel's heat (Heywood, Internal Combustion Engine Fundamentals, table 12.1; from memory)",
-    "brake power over the fuel's heat, at full throttle",
+    "brake power over the fuel's heat, at full throttle; fuel weighed over a run on the dynamometer at full power",
 );
 /// Specific fuel consumption at full throttle.
 pub const FUEL_CONSUMPTION: Key = Key::optional(
@@ -131,7 +131,7 @@ pub const VOLUMETRIC_EFFICIENCY: Key = Key::default(
     (0.85, 0.75, 0.95),
     Range::between(0.2, 1.5),
     "naturally aspirated engines at full throttle, 75 to 95 % (common practice)",
-    "air drawn over swept volume at the intake's density",
+    "air drawn over swept volume at the intake's density; fuel burnt times air/fuel, or an orifice on a box before the intake",
 );
 /// Mean effective friction pressure.
 pub const FRICTION_PRESSURE: Key = Key::default(
@@ -140,7 +140,7 @@ pub const FRICTION_PRESSURE: Key = Key::default(
     (1.2e5, 0.9e5, 1.7e5),
     Range::between(0.0, 1e6),
     "small engines at medium speed, 0.9 to 1.7 bar with pumping (common practice)",
-    "mean effective pressure of friction and pumping",
+    "mean effective pressure of friction and pumping; the dynamometer motoring the warm engine",
 );
 /// Exponent of heat with the fuel's heat.
 pub const HEAT_EXPONENT: Key = Key::default(
@@ -149,7 +149,7 @@ pub const HEAT_EXPONENT: Key = Key::default(
     (0.75, 0.65, 1.0),
     Range::between(0.65, 1.0),
     "gas-side heat transfer goes with the charge flow to the power 0.75: Taylor & Toong (1957) (from memory)",
-    "exponent of the fuel's heat in the heat to a part",
+    "exponent of the fuel's heat in the heat to a part; steady temperatures at two loads with the same air",
 );
 /// What the heat shares are shares of.
 pub const HEAT_SHARES_OF: Key = Key::open(

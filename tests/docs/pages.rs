@@ -63,3 +63,36 @@ fn every_unit_stands_on_its_page() {
     }
     keep("docs/units.md", &format!("{head}{table}"));
 }
+
+/// Every value that the program may assume within a band says what it is and, behind a semicolon, how to measure it.
+#[test]
+fn whatever_is_assumed_says_how_to_measure_it() {
+    use slowcorner::case::tables::SECTIONS;
+    use slowcorner::element::KINDS;
+    use slowcorner::keys::{Key, Need, Shape};
+    fn walk(keys: &'static [Key], place: &str, silent: &mut Vec<String>, seen: &mut usize) {
+        for key in keys {
+            if let Need::Default(assumed) = key.need
+                && assumed.low < assumed.high
+            {
+                *seen += 1;
+                let how = key.help.rsplit_once("; ").map_or("", |(_, how)| how);
+                if how.len() < 8 {
+                    silent.push(format!("{place}/{}: {}", key.name, key.help));
+                }
+            }
+            if let Shape::Table(inner) | Shape::Tables(inner) = key.shape {
+                walk(inner, &format!("{place}/{}", key.name), silent, seen);
+            }
+        }
+    }
+    let (mut silent, mut seen) = (Vec::new(), 0);
+    for section in SECTIONS {
+        walk(section.keys, section.name, &mut silent, &mut seen);
+    }
+    for kind in KINDS {
+        walk(kind.keys, kind.name, &mut silent, &mut seen);
+    }
+    assert!(seen > 40, "{seen}");
+    assert!(silent.is_empty(), "{}", silent.join("\n"));
+}

@@ -67,7 +67,7 @@ pub const HOT_AIR_MOVING: Key = Key::default(
     (0.0, 0.0, 0.05),
     Range::between(0.0, 0.9),
     "none, unless said otherwise; 0 to 5 % on the move (common practice)",
-    "share of every inlet's air that comes from the exits above 30 km/h; between there and rest the share lies between the two",
+    "share of every inlet's air that comes from the exits above 30 km/h; between there and rest the share lies between the two; from thermometers, as at rest",
 )
 .or_word(&[Usual::new("usual", (0.025, 0.0, 0.05), "exits behind the inlets, on the move, 0 to 5 % (common practice)")]);
 /// `[body]`.

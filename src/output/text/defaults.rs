@@ -1,6 +1,6 @@
 //! What was left out of the case, and what was taken in its place.
 
-use super::layout::{Column, QUIET, Table, heading, paragraph};
+use super::layout::{Column, QUIET, Table, heading, item, paragraph};
 use super::words;
 use crate::study::result::DefaultUsed;
 
@@ -26,13 +26,20 @@ pub(super) fn write(out: &mut String, defaults: &[DefaultUsed], sources: bool) {
     if !guesses.is_empty() {
         table(&guesses, sources).write(out);
     }
+    if sources && !guesses.is_empty() {
+        heading(out, "How to measure what was assumed");
+        for taken in gather(&guesses) {
+            let how = taken.first.measure.rsplit_once("; ").map_or(taken.first.measure, |(_, how)| how);
+            item(out, 2, "", &format!("{}: {how}", taken.in_words()));
+        }
+    }
     let mut foot: Vec<String> = Vec::new();
     if !settled.is_empty() {
         let and = if guesses.is_empty() { "" } else { "and " };
         foot.push(format!("{and}{} of one value, counts and the like: --json", settled.len()));
     }
     if !guesses.is_empty() && !sources {
-        foot.push("where each is from: --detail".to_string());
+        foot.push("where each is from, and how to measure it: --detail".to_string());
     }
     paragraph(out, QUIET, &foot.join("; "));
 }
