@@ -19,7 +19,7 @@ const ANGLE: Key = Key::default(
     "angle through which the air is turned",
 );
 /// Radius of the centre line.
-const RADIUS: Key = Key::optional("radius", Kind::Length, Range::POSITIVE, "radius of the centre line; left out: mitred");
+pub const RADIUS: Key = Key::optional("radius", Kind::Length, Range::POSITIVE, "radius of the centre line; left out: mitred");
 /// Turning vanes.
 pub const VANES: Key = Key::open("vanes", Shape::Flag, "true: turning vanes in the knee");
 /// What vanes leave of the loss.
@@ -45,12 +45,15 @@ const TURBULENT: f64 = 0.02;
 /// Straight run in diameters below which bends disturb one another.
 const CLOSE: f64 = 4.0;
 
-/// Straight length (m) between an element of a chain and the last bend before it; none where there is none.
+/// Straight length (m) between an element of a chain and the last bend before it; none where there is none, or where
+/// something stands between them that sets the air in order anew: a screen, a fan, fins, a core.
 pub fn straight_before(elements: &[Values], numbers: &Numbers, index: usize) -> Option<f64> {
     let mut straight = 0.0;
     for values in elements[..index].iter().rev() {
-        if values.text(&KIND_KEY) == Some(KIND.name) {
-            return Some(straight);
+        match values.text(&KIND_KEY) {
+            Some("bend") => return Some(straight),
+            Some("screen" | "fan" | "fins" | "core") => return None,
+            _ => {}
         }
         straight += values.id(&LENGTH).map_or(0.0, |id| numbers.value(id));
     }
@@ -118,6 +121,15 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
     };
     let mut k = k;
     if view.values.flag(&VANES) {
+        let turned = angle.to_degrees();
+        if !(60.0..=120.0).contains(&turned) {
+            site.warn(
+                "vanes-beyond-range",
+                Some(&VANES),
+                format!("vanes in a bend of {turned:.0}°: what they save is published for 90° (from memory)"),
+                "give vane_factor as measured, or leave the vanes out: the bend is then reckoned on the safe side".into(),
+            );
+        }
         let vaned = bends::mitred(angle) * view.given(&VANE_FACTOR);
         // vanes do for a knee what a radius does; a bend that is easy already gains nothing
         k = if view.number(&RADIUS).is_some() && k.at(TURBULENT) <= vaned.at(TURBULENT) { k } else { vaned };

@@ -87,7 +87,7 @@ fn flush() -> LineChart {
 
 fn exit() -> LineChart {
     let of = |thickness: f64| {
-        let name = format!("wall {} of the hole thick", short_number(thickness));
+        let name = format!("wall {} diameters thick", short_number(thickness));
         curve(name, (0.0, 0.5), move |radius| discharge::by_edge(radius, thickness))
     };
     chart(

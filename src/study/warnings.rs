@@ -44,6 +44,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("standing-fan-without-size", "a fan that stands has no size and costs no pressure"),
     ("roughness-beyond-range", "a wall is rougher than its friction formula allows"),
     ("negative-loss", "a loss, or a leg of a tee, pushes"),
+    ("vanes-beyond-range", "turning vanes in a bend for which their saving is not published"),
     ("bends-close", "a bend stands close behind another"),
     ("exit-thickness-beyond-range", "a wall is thicker than the discharge formula allows"),
     ("exit-radius-beyond-range", "an edge is rounder than the discharge formula allows"),

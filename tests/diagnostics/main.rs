@@ -4,6 +4,7 @@
 //! looks at what is reported: the code, the place, the words, a way out.
 
 mod addresses;
+mod bends;
 mod fans;
 mod layouts;
 mod many;

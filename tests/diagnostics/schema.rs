@@ -28,6 +28,8 @@ const EXPRESSIBLE: &[&str] = &[
     "format-unknown",
     "free-empty",
     "gear-or-rpm",
+    "hose-without-radius",
+    "vanes-missing",
     "gears-missing",
     "key-missing",
     "kind-missing",

@@ -70,6 +70,11 @@ fn ninety_degree_bends() {
     // 1.1), a smooth bend of r/d 1.5 0.2 to 0.3 at Re 2e5.
     let right_angle = std::f64::consts::FRAC_PI_2;
     between("mitred", bends::mitred(right_angle).at(0.0), 1.1, 1.3);
+    // From memory (ASHRAE, Idelchik, Miller): the same with vanes 0.15 to 0.35.
+    let slowcorner::keys::Need::Default(left) = slowcorner::element::bend::VANE_FACTOR.need else {
+        panic!("a default")
+    };
+    between("with vanes", bends::mitred(right_angle).at(0.0) * left.value, 0.15, 0.35);
     let f = friction::churchill(2e5, 0.0).0;
     between("rounded", bends::rounded(right_angle, 1.5).at(f), 0.17, 0.3);
 }

@@ -171,6 +171,26 @@ pub const PROBES: &[Probe] = &[
         not_by: &[Add(HOSE), Set("passage/hose/duct/roughness", "3 mm")],
     },
     Probe {
+        code: "vanes-beyond-range",
+        place: "passage/hose/bend/vanes",
+        raised_by: &[
+            Add(HOSE),
+            Replace(
+                r#"{ kind = "duct", area = "40 cm2", length = "300 mm" }"#,
+                r#"{ kind = "bend", area = "40 cm2", angle = "45 deg", vanes = true }"#,
+            ),
+        ],
+        figures: |_| texts(["bend of 45°", "for 90°"]),
+        advice: "leave the vanes out",
+        not_by: &[
+            Add(HOSE),
+            Replace(
+                r#"{ kind = "duct", area = "40 cm2", length = "300 mm" }"#,
+                r#"{ kind = "bend", area = "40 cm2", angle = "80 deg", vanes = true }"#,
+            ),
+        ],
+    },
+    Probe {
         code: "negative-loss",
         place: "passage/hose/loss/k",
         raised_by: &[

@@ -3,8 +3,9 @@
 use super::{Check, ends_in_exit};
 use crate::case::{Diagnostic, PassageTable, Place, tables as t};
 use crate::element::Role;
-use crate::element::demand;
+use crate::element::duct::HOSE;
 use crate::element::ram_inlet::{FROM, RECIRCULATION, SHARE};
+use crate::element::{bend, demand};
 use crate::keys::{Kind, Values};
 
 /// Most of an inlet's air that may be warm air drawn in again.
@@ -47,6 +48,9 @@ impl Check<'_> {
                 self.dimensions(element, kind);
                 self.recirculation(element);
                 self.surfaces(element);
+                if kind.name == "bend" {
+                    self.bend(element);
+                }
                 if kind.name == "fan" {
                     self.fan(element);
                 }
@@ -66,6 +70,29 @@ impl Check<'_> {
             }
         }
         self.demand_shares();
+    }
+
+    /// A hose counts along a curve, a factor of vanes with vanes.
+    fn bend(&mut self, element: &Values) {
+        if element.written(&HOSE) && !element.written(&bend::RADIUS) {
+            self.fault(
+                "hose-without-radius",
+                format!("{}: a hose bends along a curve, and no radius is given", element.address),
+                element.place_of(&HOSE),
+                "give the radius of the centre line, with a template of card",
+            );
+        }
+        if element.written(&bend::VANE_FACTOR) && !element.flag(&bend::VANES) {
+            self.fault(
+                "vanes-missing",
+                format!(
+                    "{}: vane_factor is what vanes leave of the loss, and there are none",
+                    element.address
+                ),
+                element.place_of(&bend::VANE_FACTOR),
+                "write vanes = true, or take vane_factor out",
+            );
+        }
     }
 
     fn recirculation(&mut self, element: &Values) {

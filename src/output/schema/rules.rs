@@ -54,6 +54,8 @@ pub(super) const NEEDED_WITH: &[(&str, &str, &[&str])] = &[
     ("fin_pitch", "baffled", &["fin_pitch"]),
     ("fin_pitch", "surface_factor", &["fin_pitch"]),
     ("fin_pitch", "pressure_factor", &["fin_pitch"]),
+    ("vanes", "hose", &["radius"]),
+    ("vanes", "vane_factor", &["vanes"]),
     ("wheel", "curve", &["reference_speed"]),
     ("wheel", "measured", &["wheel"]),
     ("wheel", "head_factor", &["wheel"]),
