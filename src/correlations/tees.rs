@@ -63,6 +63,14 @@ fn drawn(angle: f64, right_angle: f64) -> f64 {
 /// Arguments and source as for [`side_joining`].
 pub fn side_splitting(share: f64, area_ratio: f64, angle: f64) -> f64 {
     let (q, b) = (share, area_ratio);
+    let (g, h, j) = splitting(q, b, angle);
+    let cosine = if angle >= FRAC_PI_2 { 0.0 } else { angle.cos() };
+    g * (1.0 + h * (q / b).powi(2) - j * q / b * cosine)
+}
+
+/// G, H and J of the side leg where the flow splits.
+fn splitting(share: f64, area_ratio: f64, angle: f64) -> (f64, f64, f64) {
+    let (q, b) = (share, area_ratio);
     let sixty = 60.0_f64.to_radians();
     let (h, j) = if angle < sixty - 1e-12 || b.sqrt() <= 2.0 / 3.0 { (1.0, 2.0) } else { (0.3, 0.0) };
     let g = if angle < 75.0_f64.to_radians() {
@@ -72,8 +80,7 @@ pub fn side_splitting(share: f64, area_ratio: f64, angle: f64) -> f64 {
     } else {
         1.0 + 0.3 * q * q
     };
-    let cosine = if angle >= FRAC_PI_2 { 0.0 } else { angle.cos() };
-    g * (1.0 + h * (q / b).powi(2) - j * q / b * cosine)
+    (g, h, j)
 }
 
 /// K of the straight leg where the flow splits.
@@ -85,17 +92,88 @@ pub fn side_splitting(share: f64, area_ratio: f64, angle: f64) -> f64 {
 /// Arguments and source as for [`side_joining`].
 pub fn straight_splitting(share: f64, area_ratio: f64) -> f64 {
     let (q, b) = (share, area_ratio);
-    let m = match (b <= 0.4, q <= 0.5) {
+    straight_factor(q, b) * q * q
+}
+
+/// M of the straight leg where the flow splits.
+fn straight_factor(share: f64, area_ratio: f64) -> f64 {
+    let (q, b) = (share, area_ratio);
+    match (b <= 0.4, q <= 0.5) {
         (true, _) => 0.4,
         (false, true) => 2.0 * (2.0 * q - 1.0),
         (false, false) => 0.3 * (2.0 * q - 1.0),
-    };
-    m * q * q
+    }
+}
+
+/// Loss of a leg at a joint over the combined flow squared, from the signed flows of both legs.
+///
+/// The formulas above times the combined flow squared, m² = (own + other)², written so that they run on smoothly where one leg is small or
+/// turns round while the other goes on: with q m for the side leg's flow and (1 − q) m for the straight one's, squares with their signs.
+/// `side`: whether it is the side leg; `own` and `other` flows (any unit) counted along the net flow: towards the joint where flows
+/// join, away from it where they split; `joins` which of the two it is; `share` q of the side leg, on which the factors C, G and M hang, may
+/// be that of a moment before. Positive takes total pressure along the net flow.
+/// Outside the formulas where the two have opposite signs.
+pub fn loss_of_leg(
+    (side, joins): (bool, bool),
+    (own, other): (f64, f64),
+    share: f64,
+    area_ratio: f64,
+    angle: f64,
+) -> f64 {
+    let (b, q) = (area_ratio, share);
+    let square = |flow: f64| flow * flow.abs();
+    let whole = own + other;
+    let (lateral, straight) = if side { (own, other) } else { (other, own) };
+    match (side, joins) {
+        (true, true) => {
+            let c = if b <= 0.35 { 1.0 } else { (0.9 * (1.0 - q)).max(0.55) };
+            let lateral = square(lateral);
+            c * (square(whole) + lateral / (b * b) - 2.0 * square(straight) - drawn(angle, 0.0) * lateral / b)
+        }
+        (false, true) if angle >= 75.0_f64.to_radians() => 1.55 * lateral * whole - square(lateral),
+        (false, true) => square(whole) - square(straight) - drawn(angle, 1.0) * square(lateral) / b,
+        (true, false) => {
+            let (g, h, j) = splitting(q, b, angle);
+            let cosine = if angle >= FRAC_PI_2 { 0.0 } else { angle.cos() };
+            g * (square(whole) + h * square(lateral) / (b * b) - j * lateral * whole * cosine / b)
+        }
+        (false, false) => straight_factor(q, b) * square(lateral),
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// With both flows along the net flow it is the published formula.
+    #[test]
+    fn signed_flows_give_the_same_as_shares() {
+        for angle in [30.0, 60.0, 90.0_f64].map(f64::to_radians) {
+            for b in [0.3, 0.5, 1.0] {
+                for q in (1..20).map(|i| f64::from(i) / 20.0) {
+                    let (lateral, straight) = (q * 0.3, (1.0 - q) * 0.3);
+                    let near =
+                        |a: f64, k: f64| assert!((a - k * 0.09).abs() < 1e-12, "{angle} {b} {q}: {a} {k}");
+                    near(
+                        loss_of_leg((true, true), (lateral, straight), q, b, angle),
+                        side_joining(q, b, angle),
+                    );
+                    near(
+                        loss_of_leg((true, false), (lateral, straight), q, b, angle),
+                        side_splitting(q, b, angle),
+                    );
+                    near(
+                        loss_of_leg((false, true), (straight, lateral), q, b, angle),
+                        straight_joining(q, b, angle),
+                    );
+                    near(
+                        loss_of_leg((false, false), (straight, lateral), q, b, angle),
+                        straight_splitting(q, b),
+                    );
+                }
+            }
+        }
+    }
 
     /// No leg gets more out of the other than the other pays: the power lost in the whole tee, by mass, is never negative.
     #[test]

@@ -3,37 +3,32 @@
 use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
 use super::{Discharge, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
 use crate::correlations::tees;
-use crate::numerics::smooth;
 use crate::keys::{Key, Kind, Range, Shape, View};
 use std::f64::consts::{FRAC_PI_2, FRAC_PI_6};
 
 /// Which leg.
 pub const LEG: Key = Key::must("leg", Shape::Word(&["side", "straight", "combined"]), "which leg: the side leg, the straight one, or the combined one that carries both flows");
 /// Angle between the side leg and the straight one.
-const ANGLE: Key = Key::default(
+/// Angle of the side leg.
+pub const ANGLE: Key = Key::default(
     "angle",
     Kind::Angle,
     (FRAC_PI_2, FRAC_PI_2, FRAC_PI_2),
     Range::between(FRAC_PI_6 - 1e-9, FRAC_PI_2 + 1e-9),
     "a right angle, unless said otherwise",
-    "angle between the side leg and the straight one; 30 to 90 deg",
+    "of the side leg: its angle to the straight one, 30 to 90 deg; a protractor",
 );
-/// Area of the combined leg.
-const COMBINED_AREA: Key = Key::optional("combined_area", Kind::Area, Range::above(0.0, 4.0), "area of one combined leg; else as large as this one");
-/// Area of the side leg.
-const SIDE_AREA: Key = Key::optional("side_area", Kind::Area, Range::above(0.0, 4.0), "for the straight leg: area of one side leg; else as large as this one");
-
 /// A leg of a tee.
 pub const KIND: ElementKind = ElementKind {
     name: "tee",
     role: Role::Middle,
-    keys: &[KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, LEG, ANGLE, COMBINED_AREA, SIDE_AREA],
+    keys: &[KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, LEG, ANGLE],
     needs_size: true,
     summary: "One leg of a tee or wye: the last element of a passage into the chamber that is the joint, or the first of one out of it. The leg's loss is K of the combined leg's velocity head; it joins or splits as the air runs, and keeps its own head across the joint. K may be negative where the other leg draws it along.",
     range: "Side leg at 30 to 90°, no wider than the combined leg; straight leg as wide as it. The share of the flow is the one found in each moment. Air that runs through the joint the third way, from one leg that should join into the other, is outside the formulas, and warned of.",
     source: "Crane, Technical Paper 410 (2009), as given by fluids 1.3.1; the paper itself was not read",
-    example: r#"{ kind = "tee", diameter = "80 mm", leg = "side", angle = "45 deg", combined_area = "79 cm2" }"#,
-    further_examples: &[r#"{ kind = "tee", diameter = "80 mm", leg = "straight", side_area = "28 cm2" }"#, r#"{ kind = "tee", area = "79 cm2", leg = "combined" }"#],
+    example: r#"{ kind = "tee", diameter = "80 mm", leg = "side", angle = "45 deg" }"#,
+    further_examples: &[r#"{ kind = "tee", diameter = "80 mm", leg = "straight" }"#, r#"{ kind = "tee", area = "79 cm2", leg = "combined" }"#],
     build,
 };
 
@@ -42,50 +37,52 @@ pub const KIND: ElementKind = ElementKind {
 pub struct Tee {
     area_of_one: f64,
     pieces: f64,
+    /// Which leg.
     leg: Leg,
-    /// What the moment's last round found; none before the first.
-    joint: Option<JointFlow>,
-}
-
-/// The flows at a joint, as the last round of the solution found them.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct JointFlow {
-    /// Flow of the combined leg (kg/s), without sign.
-    pub combined: f64,
-    /// Flow of this leg, without sign.
-    pub own: f64,
-}
-
-/// What the coefficients of a leg hang on.
-#[derive(Clone, Copy, Debug)]
-struct Leg {
-    /// Whether it is the combined leg.
-    combined: bool,
-    /// Whether it is the side leg.
-    side: bool,
-    /// Area of the side leg over that of the combined leg.
-    ratio: f64,
-    /// Angle of the side leg (rad).
+    /// Angle as written (rad).
     angle: f64,
-    /// Area of one combined leg (m²).
-    combined_area: f64,
     /// Whether the joint is behind it, seen from the passage's `from`.
     joint_behind: bool,
+    /// What the joint's other legs are; none until they are known.
+    joint: Option<Joint>,
+    /// What the moment's last round found; none before the first.
+    other: Option<OtherLeg>,
 }
 
-impl Leg {
-    /// K of the combined leg's velocity head where the flow of this leg runs towards the joint, or away from it, at its share of
-    /// the combined flow.
-    fn on_combined(&self, share: f64, joins: bool) -> f64 {
-        let Leg { ratio, angle, .. } = *self;
-        match (self.combined, self.side, joins) {
-            (true, _, _) => 0.0,
-            (_, true, true) => tees::side_joining(share, ratio, angle),
-            (_, true, false) => tees::side_splitting(share, ratio, angle),
-            (_, false, true) => tees::straight_joining(1.0 - share, ratio, angle),
-            (_, false, false) => tees::straight_splitting(1.0 - share, ratio),
-        }
-    }
+/// A leg of a tee.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Leg {
+    /// The side leg.
+    Side,
+    /// The straight leg.
+    Straight,
+    /// The leg that carries both flows.
+    Combined,
+}
+
+/// What a leg has to know of its joint.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Joint {
+    /// Area of all pieces of the combined leg (m²).
+    pub combined_area: f64,
+    /// Area of the side leg over that of the combined leg.
+    pub area_ratio: f64,
+    /// Angle of the side leg (rad).
+    pub angle: f64,
+}
+
+/// The other leg, side or straight, as the last round of the solution found it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OtherLeg {
+    /// Its flow towards the joint (kg/s).
+    pub towards: f64,
+    /// The side leg's flow over both, without signs.
+    pub side_share: f64,
+    /// Temperature of the air in the joint (K), which is that of the combined leg. Taken from the last round too: a leg's own air is of
+    /// another temperature one way than the other, and its loss at rest must not jump.
+    pub temperature: f64,
+    /// Whether the flows join, on the whole.
+    pub joins: bool,
 }
 
 fn build(site: &mut Site, view: &View) -> Option<Law> {
@@ -107,55 +104,56 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         site.fault("tee-without-joint", None, message.into(), way_out.into());
         return None;
     }
-    let combined = view.number(&COMBINED_AREA).unwrap_or(area);
-    let word = view.values.text(&LEG).unwrap_or_default();
-    let side_area = if word == "side" { area } else { view.number(&SIDE_AREA).unwrap_or(area) };
-    let leg = Leg {
-        combined: word == "combined",
-        side: word == "side",
-        ratio: side_area / combined,
-        angle: view.given(&ANGLE),
-        combined_area: combined,
-        joint_behind,
+    let leg = match view.values.text(&LEG) {
+        Some("side") => Leg::Side,
+        Some("straight") => Leg::Straight,
+        _ => Leg::Combined,
     };
-    if !leg.combined && leg.ratio > 1.0 + 1e-9 {
-        let key = if leg.side { &COMBINED_AREA } else { &SIDE_AREA };
-        site.fault(
-            "tee-side-too-wide",
-            Some(key),
-            format!(
-                "the side leg has {:.1} cm2 and the combined leg {:.1} cm2; the formulas hold for a side leg no wider",
-                side_area * 1e4,
-                combined * 1e4
-            ),
-            "give the combined leg its area, or call the wider leg the straight one".into(),
-        );
-        return None;
-    }
-    Some(Law::Tee(Tee { area_of_one: area, pieces: site.pieces, leg, joint: None }))
+    Some(Law::Tee(Tee {
+        area_of_one: area,
+        pieces: site.pieces,
+        leg,
+        angle: view.given(&ANGLE),
+        joint_behind,
+        joint: None,
+        other: None,
+    }))
 }
 
 impl Tee {
-    /// Whether it is the leg that carries both flows.
-    pub fn is_combined(&self) -> bool {
-        self.leg.combined
+    /// Which leg it is.
+    pub fn leg(&self) -> Leg {
+        self.leg
+    }
+
+    /// Angle as written (rad); that of the side leg counts.
+    pub fn angle(&self) -> f64 {
+        self.angle
     }
 
     /// Whether the joint is behind it, seen from the passage's `from`.
     pub fn joint_behind(&self) -> bool {
-        self.leg.joint_behind
+        self.joint_behind
     }
 
-    /// Takes up what a round of the solution has found at the joint.
-    pub fn set_joint(&mut self, flow: JointFlow) {
-        self.joint = (!self.leg.combined && flow.combined > 0.0).then_some(flow);
+    /// Takes up what it has to know of its joint.
+    pub fn set_joint(&mut self, joint: Joint) {
+        self.joint = Some(joint);
+    }
+
+    /// Takes up what a round of the solution has found in the other leg; none: it loses nothing yet.
+    pub fn set_other(&mut self, other: Option<OtherLeg>) {
+        self.other = other;
+    }
+
+    /// Loss times the combined leg's area squared over the specific volume, towards the joint, at an own flow towards it (kg/s).
+    fn towards(&self, joint: &Joint, other: &OtherLeg, own: f64) -> f64 {
+        let side = self.leg == Leg::Side;
+        let sign = if other.joins { 1.0 } else { -1.0 };
+        let flows = (sign * own, sign * other.towards);
+        0.5 * sign * tees::loss_of_leg((side, other.joins), flows, other.side_share, joint.area_ratio, joint.angle)
     }
 }
-
-/// Share of the combined flow within which the two directions of a side leg are blended.
-const BLEND: f64 = 0.01;
-/// Step in the share for the slope of a coefficient.
-const STEP: f64 = 1e-6;
 
 impl ElementLaw for Tee {
     fn prepare(&mut self, _moment: &Moment, _taped: f64) {}
@@ -163,39 +161,17 @@ impl ElementLaw for Tee {
     #[inline]
     fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
         let mut response = Response::passing(temperature);
-        let Some(joint) = self.joint else { return response };
-        let volume = stream.volume_per_kelvin * temperature;
-        let per_area = 0.5 * volume / (self.leg.combined_area * self.pieces).powi(2);
-        let head = per_area * joint.combined * joint.combined;
-        // along the passage the air joins where the joint is behind
-        let towards = if self.leg.joint_behind { 1.0 } else { -1.0 };
-        let (drop, by_flow) = if self.leg.side {
-            // at the present share of the combined flow found: what the static pressure of the joint does to a leg at rest is in it
-            let x = towards * stream.flow / joint.combined;
-            let signed = |x: f64| {
-                let across = (0.5 * (x / BLEND + 1.0)).clamp(0.0, 1.0);
-                let (joins, size) = (across * across * (3.0 - 2.0 * across), smooth::magnitude(x, BLEND).0);
-                let join = self.leg.on_combined(size.min(1.0), true);
-                let split = self.leg.on_combined(size.min(1.0), false);
-                joins * join - (1.0 - joins) * split
-            };
-            let slope = (signed(x + STEP) - signed(x - STEP)) / (2.0 * STEP);
-            (towards * signed(x) * head, slope / joint.combined * head)
-        } else {
-            let share = (joint.own / joint.combined).clamp(0.0, 1.0);
-            let k = self.leg.on_combined(share, towards * stream.flow >= 0.0);
-            if k < 0.0 || joint.own <= 0.0 {
-                // what the other leg gives stands as long as the round does
-                let along = if stream.forward { 1.0 } else { -1.0 };
-                (along * k * head, 0.0)
-            } else {
-                let unit = k * head / (joint.own * joint.own);
-                (unit * stream.square, unit * stream.square_slope)
-            }
-        };
-        response.drop = drop;
-        response.rise_by_flow = -by_flow;
-        response.rise_by_temperature = -drop / temperature;
+        let (Some(joint), Some(other)) = (self.joint, self.other) else { return response };
+        if self.leg == Leg::Combined {
+            return response;
+        }
+        let along = if self.joint_behind { 1.0 } else { -1.0 };
+        let unit = stream.volume_per_kelvin * other.temperature / (joint.combined_area * joint.combined_area);
+        let at = |flow: f64| along * self.towards(&joint, &other, along * flow);
+        // the formula is a smooth curve of the flow: a difference is as good as the slope
+        let step = 1e-6 * (stream.flow.abs() + other.towards.abs()).max(1e-6);
+        response.drop = unit * at(stream.flow);
+        response.rise_by_flow = -unit * (at(stream.flow + step) - at(stream.flow - step)) / (2.0 * step);
         response
     }
 

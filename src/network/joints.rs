@@ -2,58 +2,76 @@
 
 use super::{End, Network, State};
 use crate::element::Law;
-use crate::element::tee::JointFlow;
+use crate::element::tee::{Leg as Which, OtherLeg};
 
-/// Relative change of a flow below which a joint stands.
-const SETTLED: f64 = 1e-11;
+/// Change of a flow, over the largest at the joint, below which a joint stands.
+const SETTLED: f64 = 1e-10;
 /// So many rounds are made at most.
-pub const ROUNDS: usize = 200;
+pub const ROUNDS: usize = 1500;
+/// So often the net flow of a joint may turn before its way is held: where nothing goes through on the whole, either will do.
+const TURNS: usize = 3;
 
-/// The legs of all tees.
+/// The side and straight legs of all tees.
 #[derive(Clone, Debug, Default)]
 pub struct Joints {
     legs: Vec<Leg>,
 }
 
-/// A leg of a tee.
+/// A side or straight leg.
 #[derive(Clone, Debug)]
 struct Leg {
     /// Its law.
     element: usize,
-    /// Its passage.
-    passage: usize,
-    /// The passages whose flows together are the combined flow.
-    combined: Vec<usize>,
-    /// What the law holds.
-    held: JointFlow,
-    /// By how much the combined flow and the leg's own moved last.
-    moved: [f64; 2],
+    /// Whether it is the side leg.
+    side: bool,
+    /// The chamber that is the joint.
+    chamber: usize,
+    /// Its passage, and 1 where a positive flow runs towards the joint.
+    own: (usize, f64),
+    /// The other's.
+    other: (usize, f64),
+    /// The other leg's flow towards the joint, as the law holds it; none before the first round.
+    held: Option<OtherLeg>,
+    /// By how much it moved last.
+    moved: f64,
+    /// What is taken of a move.
+    pace: f64,
+    /// How often the net flow has turned.
+    turns: usize,
 }
 
 impl Joints {
     /// The legs of a network.
     pub fn new(network: &Network) -> Joints {
-        let mut all = Vec::new();
+        let mut all: Vec<(usize, usize, End, f64, Which)> = Vec::new();
         for (index, passage) in network.passages.iter().enumerate() {
             for element in passage.elements.clone() {
                 if let Law::Tee(tee) = &network.laws[element] {
-                    let joint = if tee.joint_behind() { passage.to } else { passage.from };
-                    all.push((index, element, joint, tee.is_combined()));
+                    let (joint, towards) =
+                        if tee.joint_behind() { (passage.to, 1.0) } else { (passage.from, -1.0) };
+                    all.push((index, element, joint, towards, tee.leg()));
                 }
             }
         }
-        let at = |joint: End, trunk: bool| -> Vec<usize> {
-            let here = all.iter().filter(|leg| leg.2 == joint && (!trunk || leg.3));
-            here.map(|leg| leg.0).collect()
-        };
-        let legs = all.iter().filter(|leg| !leg.3).map(|(passage, element, joint, _)| {
-            let trunk = at(*joint, true);
-            // without a combined leg of its own: both legs together
-            let combined = if trunk.is_empty() { at(*joint, false) } else { trunk };
-            let held = JointFlow { combined: 0.0, own: 0.0 };
-            Leg { element: *element, passage: *passage, combined, held, moved: [0.0; 2] }
-        });
-        Joints { legs: legs.collect() }
+        let mut legs = Vec::new();
+        for (passage, element, joint, towards, which) in all.iter().filter(|leg| leg.4 != Which::Combined) {
+            let partner = |leg: &&(usize, usize, End, f64, Which)| {
+                leg.2 == *joint && leg.4 != Which::Combined && leg.4 != *which
+            };
+            let (Some(other), End::Chamber(chamber)) = (all.iter().find(partner), *joint) else { continue };
+            legs.push(Leg {
+                element: *element,
+                side: *which == Which::Side,
+                chamber,
+                own: (*passage, *towards),
+                other: (other.0, other.3),
+                held: None,
+                moved: 0.0,
+                pace: 1.0,
+                turns: 0,
+            });
+        }
+        Joints { legs }
     }
 
     /// Whether there are none.
@@ -64,35 +82,61 @@ impl Joints {
     /// Forgets what was found: the legs lose nothing until the first round is done.
     pub fn forget(&mut self, network: &mut Network) {
         for leg in &mut self.legs {
-            leg.held = JointFlow { combined: 0.0, own: 0.0 };
-            leg.moved = [0.0; 2];
+            leg.held = None;
+            leg.moved = 0.0;
+            leg.pace = 1.0;
+            leg.turns = 0;
             if let Law::Tee(tee) = &mut network.laws[leg.element] {
-                tee.set_joint(leg.held);
+                tee.set_other(None);
             }
         }
     }
 
-    /// Gives every leg the flows that a state has found; whether all of them stand.
-    pub fn settle(&mut self, network: &mut Network, state: &State) -> bool {
-        let mut settled = true;
+    /// Gives every leg what a state has found of the other; the largest change, over the largest flow at the joint.
+    pub fn settle(&mut self, network: &mut Network, state: &State) -> f64 {
+        let mut most: f64 = 0.0;
         for leg in &mut self.legs {
-            let combined: f64 = leg.combined.iter().map(|passage| state.flow[*passage].abs()).sum();
-            let found = [combined, state.flow[leg.passage].abs()];
-            let held = [leg.held.combined, leg.held.own];
-            let mut next = held;
-            for side in 0..2 {
-                let move_by = found[side] - held[side];
-                settled &= move_by.abs() <= SETTLED * combined.max(1e-6);
-                // where it swings to and fro, half the way
-                let step = if move_by * leg.moved[side] < 0.0 { 0.5 * move_by } else { move_by };
-                leg.moved[side] = step;
-                next[side] = held[side] + step;
-            }
-            leg.held = JointFlow { combined: next[0], own: next[1] };
+            let flow = |(passage, towards): (usize, f64)| towards * state.flow[passage];
+            let (own, other) = (flow(leg.own), flow(leg.other));
+            let mut joins = own + other >= 0.0;
+            let scale = own.abs().max(other.abs()).max(1e-7);
+            let next = match leg.held {
+                None => {
+                    most = f64::INFINITY;
+                    other
+                }
+                Some(held) => {
+                    let move_by = other - held.towards;
+                    let mut turned = held.joins != joins;
+                    if turned && leg.turns >= TURNS {
+                        (joins, turned) = (held.joins, false);
+                    }
+                    leg.turns += usize::from(turned);
+                    most = most.max(if turned { 1.0 } else { move_by.abs() / scale });
+                    // where it swings to and fro less and less of the way
+                    leg.pace =
+                        if move_by * leg.moved < 0.0 { 0.5 * leg.pace } else { (1.3 * leg.pace).min(1.0) };
+                    leg.moved = leg.pace * move_by;
+                    held.towards + leg.moved
+                }
+            };
+            let sizes = own.abs() + other.abs();
+            let lateral = if leg.side { own.abs() } else { other.abs() };
+            let found = if sizes > 0.0 { lateral / sizes } else { 0.5 };
+            let side_share =
+                leg.held.map_or(found, |held| held.side_share + leg.pace * (found - held.side_share));
+            let temperature = state.chamber_temperature(leg.chamber);
+            let held = OtherLeg { towards: next, side_share, temperature, joins };
+            leg.held = Some(held);
             if let Law::Tee(tee) = &mut network.laws[leg.element] {
-                tee.set_joint(leg.held);
+                tee.set_other(Some(held));
             }
         }
-        settled
+        most
+    }
+
+    /// Whether a change is small enough for the joints to stand.
+    pub fn stand(change: f64) -> bool {
+        change <= SETTLED
     }
 }

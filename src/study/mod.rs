@@ -9,6 +9,7 @@ pub mod estimate;
 pub mod everything;
 pub mod everywhere;
 pub mod exits;
+mod joints;
 pub mod lap;
 pub mod look;
 pub mod model;

@@ -1,5 +1,6 @@
 //! A case made ready to be solved: its network, engine and parts.
 
+use super::joints;
 use super::unwritten::{self, HotAir, Seams};
 use crate::air::{Air, standard_atmosphere};
 use crate::case::{Case, Diagnostic, Diagnostics, PassageTable, Place, Warning, tables as t};
@@ -94,7 +95,10 @@ impl Model {
             network.add_passage(end(&passage.from), end(&passage.to), laws, passage.opening());
             heights.push(height(case, passage));
         }
-        let seams = unwritten::seams(case);
+        if faults.is_empty() {
+            joints::join(case, &mut network, &mut faults);
+        }
+        let seams = unwritten::seams(case, &joints::chambers(&network));
         unwritten::add_seams(case, &mut network, &seams);
         demands.resize(network.passages.len(), Demand::None);
         part_of.resize(network.laws.len(), None);

@@ -67,8 +67,8 @@ pub fn inlet_area(case: &Case, passage: &PassageTable) -> f64 {
     passage.elements.iter().enumerate().map(area).sum()
 }
 
-/// The seams of every chamber that inlets feed; none where the case says that nothing leaks.
-pub fn seams(case: &Case) -> Vec<Seams> {
+/// The seams of every chamber that inlets feed, `joints` of tees left out; none where the case says that nothing leaks.
+pub fn seams(case: &Case, joints: &[usize]) -> Vec<Seams> {
     let share = case.view(&case.body).number(&t::LEAKS).unwrap_or(0.0);
     if share <= 0.0 {
         return Vec::new();
@@ -82,7 +82,8 @@ pub fn seams(case: &Case) -> Vec<Seams> {
         let next = leaves.map(|passage| &passage.to).find(|to| case.chamber(to).is_some());
         next.cloned().unwrap_or_else(|| "outside".to_string())
     };
-    let chambers = case.chambers.iter().map(|chamber| (&chamber.name, share * feeding(&chamber.name)));
+    let bodies = case.chambers.iter().enumerate().filter(|(index, _)| !joints.contains(index));
+    let chambers = bodies.map(|(_, chamber)| (&chamber.name, share * feeding(&chamber.name)));
     let leaking = chambers.filter(|(_, area)| *area > 0.0);
     leaking
         .map(|(chamber, area)| Seams {

@@ -77,10 +77,10 @@ fn bad_geometry_is_refused_by_name() {
         (
             "outside",
             "bay",
-            r#"{ kind = "ram-inlet", area = "60 cm2" }, { kind = "tee", area = "60 cm2", leg = "side", combined_area = "40 cm2" }"#,
-            "tee-side-too-wide",
-            "the side leg has 60.0 cm2 and the combined leg 40.0 cm2",
-            "call the wider leg the straight one",
+            r#"{ kind = "ram-inlet", area = "60 cm2" }, { kind = "tee", area = "60 cm2", leg = "side" }"#,
+            "tee-incomplete",
+            "1 side, 0 straight and 0 combined legs, and 2 passages without a tee",
+            "side, straight and combined",
         ),
         (
             "outside",
@@ -97,12 +97,79 @@ fn bad_geometry_is_refused_by_name() {
         assert!(message.contains(says), "{message}");
         assert!(advice.contains(way_out), "{advice}");
     }
-    assert!(
-        faults(
-            "bay",
-            "outside",
-            r#"{ kind = "tee", area = "50 cm2", leg = "side" }, { kind = "exit", area = "50 cm2" }"#
-        )
-        .is_empty()
+}
+
+/// Three legs at a joint of their own; `legs` are the last or first elements of the passages in, in and out.
+fn joint(legs: [&str; 3], counts: [usize; 3]) -> Vec<(&'static str, String, String)> {
+    let [a, b, c] = legs;
+    let [x, y, z] = counts;
+    let text = format!(
+        r#"format = 1
+[engine]
+displacement = "900 cm3"
+power = [["2000 rpm", "12 kW"], ["6000 rpm", "36 kW"]]
+[engine.heat]
+bay = "3 %"
+[[passage]]
+name = "a"
+from = "outside"
+to = "joint"
+count = {x}
+element = [{{ kind = "ram-inlet", area = "60 cm2" }}, {a}]
+[[passage]]
+name = "b"
+from = "outside"
+to = "joint"
+count = {y}
+element = [{{ kind = "ram-inlet", area = "60 cm2" }}, {b}]
+[[passage]]
+name = "c"
+from = "joint"
+to = "bay"
+count = {z}
+element = [{c}, {{ kind = "duct", area = "60 cm2", length = "300 mm" }}]
+[[passage]]
+name = "out"
+from = "bay"
+to = "outside"
+element = [{{ kind = "exit", area = "200 cm2" }}]
+"#
     );
+    let case = load(&text, &[]).unwrap_or_else(|faults| panic!("{faults}")).case;
+    match Model::new(&case) {
+        Ok(_) => Vec::new(),
+        Err(found) => {
+            found.list().iter().map(|f| (f.code, f.message.clone(), f.what_to_do.clone())).collect()
+        }
+    }
+}
+
+#[test]
+fn a_tee_has_one_leg_of_each_kind_and_no_other() {
+    let tee = |leg: &str, area: u32| format!("{{ kind = \"tee\", area = \"{area} cm2\", leg = \"{leg}\" }}");
+    let (side, straight, trunk) = (tee("side", 40), tee("straight", 60), tee("combined", 60));
+    assert!(joint([&side, &straight, &trunk], [1, 1, 1]).is_empty());
+    assert!(joint([&side, &straight, &trunk], [2, 2, 2]).is_empty());
+    let duct = r#"{ kind = "duct", area = "60 cm2", length = "100 mm" }"#;
+    for (legs, counts, code, says) in [
+        (
+            [side.as_str(), straight.as_str(), straight.as_str()],
+            [1, 1, 1],
+            "tee-incomplete",
+            "1 side, 2 straight and 0 combined",
+        ),
+        ([side.as_str(), duct, trunk.as_str()], [1, 1, 1], "tee-incomplete", "and 1 passages without a tee"),
+        ([side.as_str(), straight.as_str(), trunk.as_str()], [2, 1, 1], "counts-differ", "equally often"),
+        (
+            [tee("side", 90).as_str(), straight.as_str(), trunk.as_str()],
+            [1, 1, 1],
+            "tee-side-too-wide",
+            "90.0 cm2",
+        ),
+    ] {
+        let found = joint(legs, counts);
+        let [(is, message, way_out)] = &found[..] else { panic!("{legs:?}: {found:?}") };
+        assert_eq!(*is, code);
+        assert!(message.contains(says) && !way_out.is_empty(), "{message}");
+    }
 }

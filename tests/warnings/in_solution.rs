@@ -44,12 +44,12 @@ const TEE: Edit = Add(r#"
 name = "large"
 from = "outside"
 to = "joint"
-element = [{ kind = "ram-inlet", diameter = "80 mm", recovery = 0.9 }, { kind = "tee", diameter = "80 mm", leg = "straight", side_area = "28 cm2" }]
+element = [{ kind = "ram-inlet", diameter = "80 mm", recovery = 0.9 }, { kind = "tee", diameter = "80 mm", leg = "straight" }]
 [[passage]]
 name = "small"
 from = "outside"
 to = "joint"
-element = [{ kind = "wall-inlet", diameter = "60 mm", pressure_coefficient = 0.9 }, { kind = "tee", diameter = "60 mm", leg = "side", combined_area = "50 cm2" }]
+element = [{ kind = "wall-inlet", diameter = "60 mm", pressure_coefficient = 0.9 }, { kind = "tee", diameter = "60 mm", leg = "side" }]
 [[passage]]
 name = "trunk"
 from = "joint"

@@ -4,6 +4,7 @@ use super::gather::{Gathered, Sight};
 use super::scene::{Scene, Seen};
 use super::words;
 use crate::element::Law;
+use crate::element::tee::Leg;
 use crate::study::describe::STILL;
 
 /// Looks at the joints of a solved condition.
@@ -15,7 +16,7 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
             let Law::Tee(law) = seen.law else { return None };
             let passage = seen.passage;
             let (joint, sign) = if law.joint_behind() { (&passage.to, 1.0) } else { (&passage.from, -1.0) };
-            Some((law.is_combined(), joint, sign * passage.mass_flow_kg_s, seen))
+            Some((law.leg() == Leg::Combined, joint, sign * passage.mass_flow_kg_s, seen))
         })
         .collect();
     for (combined, joint, flow, seen) in &legs {
