@@ -76,6 +76,14 @@ impl PassageTable {
         address.strip_prefix(&format!("{}/", self.values.address)).unwrap_or(address)
     }
 
+    /// Whether it brings outside air into a chamber before that air has cooled anything: what leaks there is lost to the parts.
+    pub fn fills_a_space(&self) -> bool {
+        let cools = |values: &Values| values.text(&element::fins::PART).is_some();
+        self.from == "outside"
+            && !matches!(self.to.as_str(), "outside" | "engine")
+            && !self.elements.iter().any(cools)
+    }
+
     /// The opening that sizes and tape refer to: the first inlet, else the exit.
     pub fn opening(&self) -> Option<usize> {
         self.first_of(element::Role::Inlet).or_else(|| self.first_of(element::Role::Exit))

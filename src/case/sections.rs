@@ -97,7 +97,8 @@ pub(super) fn read_body(reader: &mut Reader, document: &Node, passages: &[Passag
     let hot_air = passages.iter().flat_map(|passage| &passage.elements).any(recirculates);
     let ends = |role: element::Role| passages.iter().any(|passage| passage.first_of(role).is_some());
     let open = ends(element::Role::Inlet);
-    if open && !leaks {
+    let fills = passages.iter().any(|p| p.fills_a_space() && p.first_of(element::Role::Inlet).is_some());
+    if fills && !leaks {
         reader.take_default(&mut values, &t::LEAKS);
     }
     if open && ends(element::Role::Exit) && !hot_air {

@@ -212,7 +212,9 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
     }
     let standing =
         area.map(|a| Resistance::constant(off_loss.unwrap_or(DEFAULT_OFF_LOSS), a * site.pieces));
-    let beyond = match (off_loss, area) {
+    // of a usual curve nothing is known beyond its end but that a wheel stands there
+    let usual = view.values.has(&WHEEL).then_some(DEFAULT_OFF_LOSS);
+    let beyond = match (off_loss.or(usual), area) {
         (Some(k), Some(a)) => k * reference_density / (2.0 * a * a),
         _ => 0.0,
     };

@@ -1,7 +1,8 @@
 //! What every body has and nobody writes down: seams that leak, hot exit air drawn in again.
 //!
 //! Both are numbers of `[body]`, nought unless the case says otherwise. Seams leak where an inlet's air first arrives: out of
-//! a chamber, towards where its air goes on, on a share of the area of the inlets that feed it. Hot air is a share of every
+//! a chamber, towards where its air goes on, on a share of the area of the inlets that feed it. A duct that leads through fins or a core straight into
+//! the bay has no such chamber before the part: its seams are left out, since behind the part they would only be one more way out. Hot air is a share of every
 //! inlet's air that has none written, taken from the exits in proportion to their areas.
 
 use crate::case::{Case, PassageTable, tables as t};
@@ -74,7 +75,7 @@ pub fn seams(case: &Case, joints: &[usize]) -> Vec<Seams> {
         return Vec::new();
     }
     let feeding = |chamber: &str| -> f64 {
-        let feeds = |passage: &&PassageTable| passage.from == "outside" && passage.to == chamber;
+        let feeds = |passage: &&PassageTable| passage.to == chamber && passage.fills_a_space();
         case.passages.iter().filter(feeds).map(|passage| inlet_area(case, passage)).sum()
     };
     let onward = |chamber: &str| {
@@ -128,7 +129,7 @@ pub fn add_hot_air(case: &Case, network: &mut Network) -> HotAir {
         if passage.first_of(Role::Inlet).is_none() || written {
             continue;
         }
-        for (exit, area) in exits.iter().enumerate().filter(|(exit, area)| **area > 0.0 && *exit != inlet) {
+        for (exit, area) in exits.iter().enumerate().filter(|(_, area)| **area > 0.0) {
             found.shares.push((network.recirculations.len(), area / all));
             network.add_recirculation(Recirculation { inlet, exit, share: 0.0 });
         }

@@ -37,19 +37,17 @@ fn kelvins(condition: &Condition, part: &str) -> f64 {
 #[test]
 fn seams_are_leaks_out_of_the_chambers_that_inlets_feed() {
     let said = solved(&case(BUGGY, &[("body/leaks", "12 %")]));
-    // shroud: 260 mm x 95 mm of roof scoop; bay: 70 cm2 of the oil cooler's inlet
+    // 260 mm x 95 mm of roof scoop; the bay is fed through the cooler's core, and what leaks behind that is lost to nothing
     let layouts = BUGGY.find("# Three ways to do without").expect("the case has layouts");
     let mut written = BUGGY[..layouts].to_string();
-    for (name, from, to, area) in
-        [("a", "shroud", "bay", 0.12 * 26.0 * 9.5), ("b", "bay", "outside", 0.12 * 70.0)]
-    {
+    for (name, from, to, area) in [("a", "shroud", "bay", 0.12 * 26.0 * 9.5)] {
         written += &format!(
             "[[passage]]\nname = \"{name}\"\nfrom = \"{from}\"\nto = \"{to}\"\nelement = [{{ kind = \"leak\", area = \"{area} cm2\" }}]\n"
         );
     }
     let by_hand = solved(&case(&written, &[]));
     for (a, b) in said.iter().zip(&by_hand) {
-        for (seams, leak) in [("seams of shroud", "a"), ("seams of bay", "b")] {
+        for (seams, leak) in [("seams of shroud", "a")] {
             assert!((flow(a, seams) - flow(b, leak)).abs() < 1e-8, "{}: {seams}", a.name);
         }
         for part in ["heads", "barrels", "oil"] {
