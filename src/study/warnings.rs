@@ -76,7 +76,14 @@ pub const CODES: &[(&str, &str)] = &[
     ("recirculation-off", "warm air drawn in again is left out because a passage runs back"),
     ("flush-ramp", "the ramp of a flush inlet is not at 7°"),
     ("flush-proportions", "the lip of a flush inlet is too slender or too square"),
-    ("flush-inlet-rising", "the recovery of a flush inlet rises with its flow"),
+    (
+        "flush-recovery-from-place",
+        "a flush inlet takes the recovery that its place has for inlets facing the stream",
+    ),
+    (
+        "flush-inlet-rising",
+        "the push of a flush inlet may grow faster with the flow than the losses behind it",
+    ),
     ("flush-layer-thick", "the skin's layer is thicker than a flush inlet's lip is high"),
     ("flush-beyond-tests", "air enters a flush inlet faster than was tested"),
     ("forward-inlet-better", "a forward inlet would do better than a flush one"),
