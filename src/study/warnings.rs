@@ -47,6 +47,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("vanes-beyond-range", "turning vanes in a bend for which their saving is not published"),
     ("bends-close", "a bend stands close behind another"),
     ("exit-thickness-beyond-range", "a wall is thicker than the discharge formula allows"),
+    ("exit-edge-of-louvres", "the edge of a louvred field is not that of its slots"),
     ("exit-radius-beyond-range", "an edge is rounder than the discharge formula allows"),
     ("fins-beyond-tests", "fins without a baffle have a dimension beyond the tests behind their formula"),
     ("rating-near-limit", "a core's rating is near all that the air or the oil can carry"),
