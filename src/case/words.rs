@@ -47,6 +47,10 @@ pub(super) const TRIED_FIRST: &[(&str, &str)] = &[
 pub(super) const KINDS_TRIED_FIRST: &[(&str, &str)] = &[
     ("scoop", "ram-inlet"),
     ("submerged", "flush-inlet"),
+    ("submerged-inlet", "flush-inlet"),
+    ("naca", "flush-inlet"),
+    ("naca-duct", "flush-inlet"),
+    ("naca-inlet", "flush-inlet"),
     ("ramp", "flush-inlet"),
     ("intake", "ram-inlet"),
     ("inlet", "ram-inlet"),
@@ -105,6 +109,7 @@ pub(super) const ON_REQUEST: &[&str] = &["interaction"];
 /// Keys of which one at most may be given.
 pub const ONE_OF: &[&[&str]] = &[
     &["edge", "edge_radius", "entry_loss"],
+    &["recovery", "recovery_shift"],
     &["edge", "edge_radius", "discharge"],
     &["thickness", "discharge"],
     &["thickness", "edge"],

@@ -2,6 +2,8 @@
 //!
 //! Reports: NACA ACR 5I20 (1945) and RM A7I30 (1948), whose abstracts were read; figures and ordinates are from memory.
 
+use super::boundary_layer::dynamic_pressure_share;
+
 /// Recovery of a thin skin layer by velocity ratio (from memory, ±0.1).
 const THIN: [(f64, f64); 5] = [(0.2, 0.85), (0.4, 0.90), (0.6, 0.90), (0.8, 0.87), (1.0, 0.80)];
 /// By how much it is less where the layer is as thick as the inlet is deep: 0.55 to 0.75 are left (from memory, ±0.1).
@@ -12,15 +14,22 @@ pub const LEAST_RATIO: f64 = 0.3;
 /// Recovery of a submerged inlet with a 7° ramp and divergent walls (-).
 ///
 /// ```text
-///   η = thin(V_i/V) − 0.22 min(δ/h, 1)
+///   η = thin(V_i/V) − 0.22 δ/h                  up to δ/h = 1
+///   η = [thin(V_i/V) − 0.22] r(h/δ)/r(1)        beyond
 /// ```
 ///
 /// `velocity_ratio` V_i/V in the lip plane over the stream, 0.3..1 (held outside); `layer_over_height` δ/h of the skin's layer over
-/// the lip's height. Total pressure behind the lip over the dynamic pressure of the stream.
+/// the lip's height, 0..1. Beyond, where nothing is known, the recovery falls as the mean r by mass of the dynamic pressure over
+/// the lip's height does (1/7 law), which is our choice: held, it would soon be better than a forward inlet in the same
+/// layer. Total pressure behind the lip over the dynamic pressure of the stream.
 /// Source: NACA ACR 5I20, RM A7I30; the figures from memory, ±0.1.
 pub fn recovery(velocity_ratio: f64, layer_over_height: f64) -> (f64, f64) {
     let (thin, slope) = along(&THIN, velocity_ratio);
-    (thin - THICK_COSTS * layer_over_height.clamp(0.0, 1.0), slope)
+    if layer_over_height <= 1.0 {
+        return (thin - THICK_COSTS * layer_over_height, slope);
+    }
+    let left = dynamic_pressure_share(0.0, 1.0 / layer_over_height) / dynamic_pressure_share(0.0, 1.0);
+    (left * (thin - THICK_COSTS), left * slope)
 }
 
 /// A curve by points in order, straight between them, held outside and below [`LEAST_RATIO`]; with its slope.
@@ -82,7 +91,22 @@ mod tests {
         assert_eq!(recovery(0.1, 0.0), recovery(0.3, 0.0));
         assert!((recovery(0.3, 0.0).0 - 0.875).abs() < 1e-12);
         assert!((recovery(0.6, 1.0).0 - 0.68).abs() < 1e-12);
-        assert_eq!(recovery(0.6, 3.0), recovery(0.6, 1.0));
+    }
+
+    #[test]
+    fn falls_as_the_layer_grows_and_stays_below_a_forward_inlet() {
+        for ratio in [0.2, 0.4, 0.7, 1.0] {
+            let at = |tenths: i32| recovery(ratio, f64::from(tenths) / 10.0).0;
+            assert!((0..50).all(|tenths| at(tenths + 1) < at(tenths)), "at {ratio}");
+            let (below, above) = (recovery(ratio, 1.0 - 1e-9).0, recovery(ratio, 1.0 + 1e-9).0);
+            assert!((below - above).abs() < 1e-8, "jumps at {ratio}");
+            for tenths in 10..50 {
+                let forward = dynamic_pressure_share(0.0, 10.0 / f64::from(tenths));
+                assert!(at(tenths) < forward, "{ratio}, {tenths}");
+            }
+        }
+        // mean by mass, exact: 0.6563 at z = 0.5, 0.8 at z = 1
+        assert!((recovery(0.6, 2.0).0 - 0.68 * 0.6563 / 0.8).abs() < 1e-4);
     }
 
     #[test]

@@ -112,6 +112,15 @@ fn discharge_of(site: &mut Site, view: &View, diameter: f64) -> f64 {
     if radius.is_none() && thickness.is_none() {
         return view.given(&DISCHARGE);
     }
+    if view.number(&LOUVRES).is_some_and(|open| open < 1.0) {
+        let key = if radius.is_some() { &EDGE_RADIUS } else { &THICKNESS };
+        site.warn(
+            "exit-edge-of-louvres",
+            Some(key),
+            format!("the edge is set against the {:.0} mm of the whole louvred field, while the air meets the edges of narrow slots", 1e3 * diameter),
+            "write discharge instead: 0.5 to 0.7 on the free area of louvres (from memory), or what was measured".into(),
+        );
+    }
     let over = |length: Option<f64>| length.unwrap_or(0.0) / diameter;
     if over(thickness) > 2.4 {
         site.warn(

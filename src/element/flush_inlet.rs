@@ -1,8 +1,9 @@
 //! An inlet sunk into a surface, at the end of a ramp.
 
-use super::ram_inlet::{BOUNDARY_LAYER, RECIRCULATION, RUN};
+use super::law::Lump;
+use super::ram_inlet::{RECIRCULATION, RUN};
 use super::size::{COUNT, KIND as KIND_KEY, NAME, PLACE};
-use super::{Discharge, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
+use super::{Discharge, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
 use crate::correlations::{boundary_layer, flush_inlet};
 use crate::keys::{Key, Kind, Range, Shape, View};
 
@@ -24,10 +25,12 @@ pub const RAMP_ANGLE: Key = Key::default(
     "ramp_angle",
     Kind::Angle,
     (SEVEN, SEVEN, SEVEN),
-    Range::between(4.999 * DEGREE, 10.001 * DEGREE),
+    Range::between(5.0 * DEGREE, 10.0 * DEGREE),
     "7 degrees, the angle of the published tests",
     "angle of the ramp to the surface",
 );
+/// The skin's boundary layer before the ramp; a place may give it with a gap, which means nothing here.
+pub const BOUNDARY_LAYER: Key = Key::open("boundary_layer", Shape::Table(&[RUN]), "the slow air of the skin before the ramp: { run }; here or by the place");
 const DEGREE: f64 = std::f64::consts::PI / 180.0;
 const SEVEN: f64 = 7.0 * DEGREE;
 
@@ -79,15 +82,8 @@ pub struct FlushInlet {
 
 fn build(site: &mut Site, view: &View) -> Option<Law> {
     let (width, height) = (view.given(&WIDTH), view.given(&HEIGHT));
-    let Some(layer) = view.table(&BOUNDARY_LAYER) else {
-        site.fault(
-            "key-missing",
-            None,
-            "a flush inlet lies in the skin's slow air, and boundary_layer is not given, here or by its place".into(),
-            r#"give boundary_layer = { run = "1.2 m" }: how far the air has run along the skin before it"#.into(),
-        );
-        return None;
-    };
+    // the case reader has made sure that it is there
+    let layer = view.table(&BOUNDARY_LAYER)?;
     let points = view.pairs(&RECOVERY);
     let recovery = match (view.number(&RECOVERY), points.is_empty()) {
         (Some(number), _) => Recovery::Written(number),
@@ -127,6 +123,13 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
     }))
 }
 
+/// Half of the plan of the ramp of a submerged inlet as its table has it: distance ahead of the lip and half-width there (m); none
+/// of another kind of element.
+pub fn plan(view: &View) -> Option<Vec<(f64, f64)>> {
+    let angle = view.number(&RAMP_ANGLE)?;
+    Some(flush_inlet::outline(view.number(&WIDTH)?, view.number(&HEIGHT)?, angle))
+}
+
 impl FlushInlet {
     /// Thickness of the skin's layer before it (m) in a moment, with the Reynolds number on its run; none at rest.
     pub fn layer(&self, moment: &Moment) -> Option<(f64, f64)> {
@@ -137,6 +140,11 @@ impl FlushInlet {
     /// Distance that the air has run along the skin (m).
     pub fn run(&self) -> f64 {
         self.run
+    }
+
+    /// Width of the lip (m).
+    pub fn width(&self) -> f64 {
+        self.width
     }
 
     /// Height of the lip (m).
@@ -152,6 +160,15 @@ impl FlushInlet {
     /// Half of the plan of its ramp: distance ahead of the lip and half-width there (m).
     pub fn outline(&self) -> Vec<(f64, f64)> {
         flush_inlet::outline(self.width, self.height, self.ramp_angle)
+    }
+
+    /// Velocity ratio above which the recovery does not change any more.
+    pub fn changes_up_to(&self) -> f64 {
+        match &self.recovery {
+            Recovery::Written(_) => 0.0,
+            Recovery::Curve(points) => points.last().map_or(0.0, |point| point.0),
+            Recovery::Published(_) => 1.0,
+        }
     }
 
     /// Recovery, with its slope by the velocity ratio, at the moment prepared for.
@@ -213,5 +230,15 @@ impl ElementLaw for FlushInlet {
 
     fn discharge(&self, _forward: bool) -> Discharge {
         Discharge::Area(self.open_area)
+    }
+
+    fn lump(&self) -> Option<Lump> {
+        let push = match self.recovery {
+            Recovery::Written(recovery) => self.dynamic_pressure * recovery,
+            _ if self.local_speed <= 0.0 => 0.0,
+            _ => return None,
+        };
+        let backward = (self.lip - 0.5).max(0.0);
+        Resistance::two_way(self.lip, backward, self.open_area).lump(push)
     }
 }

@@ -78,7 +78,7 @@ pub struct Passage {
     /// The whole passage with its last head, where it is one lump.
     pub(super) plain: Option<Lump>,
     /// 1/(2A²) where the air leaves forward, 0 where its head is not lost.
-    pub(super) head_forward: f64,
+    pub head_forward: f64,
     /// The same of the air running back.
     pub(super) head_backward: f64,
 }

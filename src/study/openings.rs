@@ -3,7 +3,8 @@
 use super::opening::Opening;
 use super::result::{Named, Sizes};
 use crate::case::{Case, tables as t};
-use crate::element::{Role, exit, ram_inlet, size};
+use crate::correlations::flush_inlet::{LIP_THICKNESS, NOSE_RADIUS};
+use crate::element::{Role, exit, flush_inlet, ram_inlet, size};
 use crate::keys::{Key, Kind, NumberId, Slot, Values};
 use serde::Serialize;
 
@@ -54,6 +55,8 @@ pub struct OpeningFacts {
     pub pressure_coefficient: Option<f64>,
     /// Total pressure over the free stream's, of inlets that face the stream.
     pub recovery: Option<f64>,
+    /// Half of the plan of a submerged inlet's ramp as it is to be cut: distance ahead of the lip and half-width there.
+    pub ramp_plan_m: Option<Vec<(f64, f64)>>,
     /// Whether that coefficient is a default of the program.
     pub coefficient_assumed: bool,
     /// Whether a screen stands in its passage.
@@ -120,7 +123,8 @@ fn facts(case: &Case, opening: &Opening, drawn: f64, sizes: Option<&Sizes>) -> O
         matches!(kind, "ram-inlet" | "flush-inlet").then(|| values.id(&ram_inlet::RECOVERY)).flatten();
     let pressure = values.id(&size::PRESSURE_COEFFICIENT);
     // worse: more pressure where air should leave, less where it should come in
-    let coefficient = match (recovery, pressure, role) {
+    let shift = values.id(&flush_inlet::RECOVERY_SHIFT);
+    let coefficient = match (recovery.or(shift), pressure, role) {
         (Some(id), _, _) => Some((id, -1.0)),
         (None, Some(id), "exit") => Some((id, 1.0)),
         (None, Some(id), _) => Some((id, -1.0)),
@@ -170,6 +174,7 @@ fn facts(case: &Case, opening: &Opening, drawn: f64, sizes: Option<&Sizes>) -> O
             None
         },
         recovery: recovery.map(|id| case.numbers.value(id)),
+        ramp_plan_m: flush_inlet::plan(&view),
         coefficient_assumed: coefficient.is_some_and(|(id, _)| assumed(id)),
         screened: holds("screen"),
         fan: holds("fan"),
@@ -222,6 +227,10 @@ fn edge(case: &Case, values: &Values, role: &str) -> String {
     }
     if let Some(loss) = view.number(&ram_inlet::ENTRY_LOSS) {
         return format!("entry loss {loss:.2}");
+    }
+    if let (Some(height), true) = (view.number(&size::HEIGHT), values.has(&flush_inlet::RAMP_ANGLE)) {
+        let (nose, lip) = (1e3 * NOSE_RADIUS * height, 1e3 * LIP_THICKNESS * height);
+        return format!("nose radius {nose:.0} mm, lip {lip:.0} mm thick");
     }
     match view.number(&exit::DISCHARGE) {
         Some(discharge) if role == "exit" => format!("discharge {discharge:.2}"),

@@ -47,6 +47,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("vanes-beyond-range", "turning vanes in a bend for which their saving is not published"),
     ("bends-close", "a bend stands close behind another"),
     ("exit-thickness-beyond-range", "a wall is thicker than the discharge formula allows"),
+    ("exit-edge-of-louvres", "the edge of a louvred field is not that of its slots"),
     ("exit-radius-beyond-range", "an edge is rounder than the discharge formula allows"),
     ("fins-beyond-tests", "fins without a baffle have a dimension beyond the tests behind their formula"),
     ("rating-near-limit", "a core's rating is near all that the air or the oil can carry"),
@@ -76,7 +77,14 @@ pub const CODES: &[(&str, &str)] = &[
     ("recirculation-off", "warm air drawn in again is left out because a passage runs back"),
     ("flush-ramp", "the ramp of a flush inlet is not at 7°"),
     ("flush-proportions", "the lip of a flush inlet is too slender or too square"),
-    ("flush-inlet-rising", "the recovery of a flush inlet rises with its flow"),
+    (
+        "flush-recovery-from-place",
+        "a flush inlet takes the recovery that its place has for inlets facing the stream",
+    ),
+    (
+        "flush-inlet-rising",
+        "the push of a flush inlet may grow faster with the flow than the losses behind it",
+    ),
     ("flush-layer-thick", "the skin's layer is thicker than a flush inlet's lip is high"),
     ("flush-beyond-tests", "air enters a flush inlet faster than was tested"),
     ("forward-inlet-better", "a forward inlet would do better than a flush one"),

@@ -6,6 +6,7 @@
 mod addresses;
 mod bends;
 mod fans;
+mod flush;
 mod layouts;
 mod many;
 mod meaning;

@@ -49,6 +49,7 @@ const EXPRESSIBLE: &[&str] = &[
     "peak-power-incomplete",
     "power-missing",
     "power-points",
+    "recovery-points",
     "said-twice",
     "size-incomplete",
     "size-missing",
@@ -75,6 +76,7 @@ const SOMETIMES: &[&str] = &[
     "spread-unreadable",
     "element-out-of-order",
     "name-reserved",
+    "layer-missing",
     "strokes-unknown",
 ];
 

@@ -15,8 +15,6 @@ heads = "10 %"
 [part.heads]
 limit = "200 degC"
 bay_conductance = "3 W/K"
-[place.roof]
-recovery = 0.9
 [[passage]]
 name = "under test"
 from = "{from}"
@@ -50,14 +48,6 @@ element = [{{ kind = "exit", area = "200 cm2" }}]
 #[test]
 fn bad_geometry_is_refused_by_name() {
     for (from, to, chain, code, says, way_out) in [
-        (
-            "outside",
-            "bay",
-            r#"{ kind = "flush-inlet", width = "150 mm", height = "40 mm", place = "roof" }"#,
-            "key-missing",
-            "boundary_layer is not given",
-            "how far the air has run",
-        ),
         (
             "bay",
             "outside",

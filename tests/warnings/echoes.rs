@@ -1,5 +1,6 @@
 //! Lines in which a slip would show.
 
+use crate::in_laws::SUNK;
 use crate::support::Edit::{Add, Replace, Set};
 use crate::support::{Seen, engine_speed};
 
@@ -212,4 +213,20 @@ fn fins_and_cores_show_what_was_found() {
         !written.iter().any(|line| line.starts_with("fins ") || line.starts_with("core ")),
         "{written:#?}"
     );
+}
+
+#[test]
+fn a_flush_inlet_shows_the_plan_of_its_ramp_and_what_it_recovers() {
+    let seen = Seen::with(&[SUNK]);
+    let lines = seen.echoes();
+    // 40 mm at 7 degrees: 325.8 mm long; ordinates (from memory) times a width of 160 mm; 9.4 % and 48 % of 40 mm
+    assert_eq!(
+        line(&lines, "flush inlet passage/sunk/flush-inlet"),
+        "flush inlet passage/sunk/flush-inlet: ramp 326 mm long; half-widths at each tenth of it from the lip forward: 80, 80, 73, 61, 49, 37, 31, 25, 19, 13, 7 mm; nose of the lip 4 mm radius, lip 19 mm thick"
+    );
+    let recovers = line(&lines, "inlet passage/sunk/flush-inlet");
+    // 0.37 × 500 mm × Re^-0.2 by hand: Re 1.2e6 at 135 km/h, 4.1e5 at 45 km/h
+    for part in ["by published tests", "lip 40 mm high", "slow air 11 mm in straight to 14 mm in hairpin"] {
+        assert!(recovers.contains(part), "{recovers}");
+    }
 }

@@ -20,6 +20,21 @@ pub const PROBES: &[Probe] = &[
         not_by: &[Set("passage/carburettor/ram-inlet/recovery", "1.0")],
     },
     Probe {
+        code: "flush-recovery-from-place",
+        place: "passage/carburettor/flush-inlet",
+        raised_by: &[Replace(
+            r#""ram-inlet", area = "12 cm2", recovery = 0.9"#,
+            r#""flush-inlet", width = "70 mm", height = "20 mm", place = "flank""#,
+        )],
+        figures: |_| texts(["0.85 of place/flank/recovery"]),
+        advice: "take it out of the place",
+        // its own number is its own affair
+        not_by: &[Replace(
+            r#""ram-inlet", area = "12 cm2", recovery = 0.9"#,
+            r#""flush-inlet", width = "70 mm", height = "20 mm", place = "flank", recovery = 0.85"#,
+        )],
+    },
+    Probe {
         code: "inlet-in-suction",
         place: "passage/carburettor/wall-inlet/pressure_coefficient",
         raised_by: &[Replace(

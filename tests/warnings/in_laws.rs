@@ -260,6 +260,18 @@ pub const PROBES: &[Probe] = &[
         not_by: &[Set("passage/exits/exit/edge_radius", "12 mm")],
     },
     Probe {
+        code: "exit-edge-of-louvres",
+        place: "passage/exits/exit/edge_radius",
+        raised_by: &[
+            Set("passage/exits/exit/edge_radius", "6 mm"),
+            Set("passage/exits/exit/louvres", "45 %"),
+        ],
+        // 150 cm²: as a circle 138 mm across
+        figures: |_| texts(["the 138 mm of the whole louvred field"]),
+        advice: "write discharge instead",
+        not_by: &[Set("passage/exits/exit/discharge", "0.6"), Set("passage/exits/exit/louvres", "45 %")],
+    },
+    Probe {
         code: "fins-beyond-tests",
         place: "passage/cylinders/fins/fin_length",
         raised_by: &[Replace(FINS, OPEN), Set("passage/cylinders/fins/fin_length", "12 mm")],

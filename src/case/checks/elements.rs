@@ -5,8 +5,8 @@ use crate::case::{Diagnostic, PassageTable, Place, tables as t};
 use crate::element::Role;
 use crate::element::duct::HOSE;
 use crate::element::ram_inlet::{FROM, RECIRCULATION, SHARE};
-use crate::element::{bend, demand};
-use crate::keys::{Kind, Values};
+use crate::element::{bend, demand, flush_inlet};
+use crate::keys::{Kind, Slot, Values};
 
 /// Most of an inlet's air that may be warm air drawn in again.
 const MOST_RECIRCULATION: f64 = 0.9;
@@ -51,6 +51,9 @@ impl Check<'_> {
                 if kind.name == "bend" {
                     self.bend(element);
                 }
+                if kind.name == flush_inlet::KIND.name {
+                    self.flush_inlet(element);
+                }
                 if kind.name == "fan" {
                     self.fan(element);
                 }
@@ -91,6 +94,47 @@ impl Check<'_> {
                 ),
                 element.place_of(&bend::VANE_FACTOR),
                 "write vanes = true, or take vane_factor out",
+            );
+        }
+    }
+
+    /// It cannot be reckoned without the skin's slow air, and one recovery is enough.
+    fn flush_inlet(&mut self, element: &Values) {
+        if !element.has(&flush_inlet::BOUNDARY_LAYER) && !element.written(&flush_inlet::BOUNDARY_LAYER) {
+            self.fault(
+                "layer-missing",
+                format!(
+                    "{} lies in the skin's slow air, and boundary_layer is not given, here or by its place",
+                    element.address
+                ),
+                element.place.clone(),
+                r#"give boundary_layer = { run = "1.2 m" }: how far the air has run along the skin before it"#,
+            );
+        }
+        let points = match element.slot(&flush_inlet::RECOVERY) {
+            Slot::Pairs(points) => points.len(),
+            _ => 2,
+        };
+        if points < 2 && self.sound(element, &flush_inlet::RECOVERY) {
+            self.fault(
+                "recovery-points",
+                format!("{}: a recovery over the velocity ratio needs two points or more", element.address),
+                element.place_of(&flush_inlet::RECOVERY),
+                "write recovery = [[0.3, 0.75], [0.6, 0.8], [1.0, 0.7]], or one number for all flows",
+            );
+        }
+        let shift = &flush_inlet::RECOVERY_SHIFT;
+        let recovery = &flush_inlet::RECOVERY;
+        // both in one table is a fault of the table
+        if element.written(shift) && element.has(recovery) && !element.written(recovery) {
+            self.fault(
+                "recovery-at-place",
+                format!(
+                    "{}: recovery_shift moves the published recovery, and its place gives another",
+                    element.address
+                ),
+                element.place_of(shift),
+                "take it out, or take recovery out of the place",
             );
         }
     }

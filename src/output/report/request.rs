@@ -69,6 +69,9 @@ fn keep(opening: &OpeningFacts) -> Markup {
         (None, Some(pressure), _) => {
             html! { "pressure coefficient at " strong { (figure(pressure)) } " or above" }
         }
+        (None, None, "inlet") if opening.kind == "flush-inlet" => {
+            cell("the skin ahead smooth, its slow air no thicker than the lip is high")
+        }
         (None, None, _) => cell("nothing"),
     }
 }

@@ -66,4 +66,5 @@ pub(super) const NEEDED_WITH: &[(&str, &str, &[&str])] = &[
 pub(super) const ALTERNATIVES: &[(&str, &[&[&str]])] = &[
     ("rated", &[&["conductance", "pressure_drop"], &["area"], &["width"], &["diameter"]]),
     ("wheel", &[&["curve"], &["diameter"], &["wheel_diameter"]]),
+    ("ramp_angle", &[&["boundary_layer"], &["place"]]),
 ];

@@ -2,11 +2,12 @@
 //! chamber's air does.
 
 use super::scene::Scene;
-use super::{surfaces, words};
+use super::{flush, surfaces, words};
 use crate::air::standard_atmosphere;
 use crate::case::Case;
 use crate::correlations::flush_inlet;
-use crate::element::{Law, Role, exit};
+use crate::element::flush_inlet::FlushInlet;
+use crate::element::{ElementLaw, Law, Role, exit};
 use crate::study::check::worst;
 use crate::study::model::{Model, day};
 use crate::study::result::Condition;
@@ -59,6 +60,7 @@ fn inlets(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
         let laws = &model.network.laws[table.elements.clone()];
         for (values, law) in passage.elements.iter().zip(laws) {
             if let Law::FlushInlet(inlet) = law {
+                lines.push(submerged(&scenes, &values.address, inlet));
                 lines.push(plan(&values.address, inlet));
                 continue;
             }
@@ -85,8 +87,33 @@ fn inlets(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
     lines
 }
 
+/// What a flush inlet recovers, and the skin's slow air before it.
+fn submerged(scenes: &[Scene], address: &str, inlet: &FlushInlet) -> String {
+    let mut recovered = Vec::new();
+    let mut layers = Vec::new();
+    for scene in scenes.iter().filter(|scene| !scene.standing()) {
+        let mut inlet = inlet.clone();
+        inlet.prepare(&scene.moment, 0.0);
+        let name = scene.condition.name.as_str();
+        let seen = scene.elements().find(|seen| seen.values.address == address);
+        let ratio = seen.and_then(|seen| flush::ratio(scene, &seen)).unwrap_or(0.0);
+        recovered.push((name, inlet.recovery(ratio).0));
+        layers.extend(inlet.layer(&scene.moment).map(|(thickness, _)| (name, 1e3 * thickness)));
+    }
+    let by = if inlet.is_published() { "by published tests" } else { "as written" };
+    let recovery = range(&recovered, |recovery| format!("{recovery:.2}"));
+    let layer = range(&layers, |thickness| format!("{thickness:.0} mm"));
+    if layer.is_empty() {
+        return format!("inlet {address}: recovery {by}, nothing to recover at rest");
+    }
+    format!(
+        "inlet {address}: recovery {recovery}, {by}; lip {:.0} mm high, the skin's slow air {layer}",
+        1e3 * inlet.height()
+    )
+}
+
 /// The plan of a flush inlet's ramp, for cutting.
-fn plan(address: &str, inlet: &crate::element::flush_inlet::FlushInlet) -> String {
+fn plan(address: &str, inlet: &FlushInlet) -> String {
     let outline = inlet.outline();
     let widths: Vec<String> = outline.iter().map(|(_, half)| format!("{:.0}", 1e3 * half)).collect();
     let length = outline.last().map_or(0.0, |point| point.0);

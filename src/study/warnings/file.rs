@@ -44,11 +44,31 @@ fn look_at_openings(case: &Case, gathered: &mut Gathered) {
                         size: recovery,
                     });
                 }
+                Some("flush-inlet") => look_at_flush_inlet(case, values, gathered),
                 Some("wall-inlet") => look_at_wall_inlet(case, values, gathered),
                 _ => {}
             }
         }
     }
+}
+
+/// A place's recovery is meant for openings that face the stream.
+fn look_at_flush_inlet(case: &Case, values: &Values, gathered: &mut Gathered) {
+    let recovery = &element::flush_inlet::RECOVERY;
+    let Some(found) = case.view(values).number(recovery) else { return };
+    let at = address(case, values, recovery);
+    if at == values.address_of(recovery) {
+        return;
+    }
+    gathered.in_file(Sight {
+        code: "flush-recovery-from-place",
+        place: Some(values.address.clone()),
+        seen: format!(
+            "the recovery {found:.2} of {at} is taken as it is, the skin's slow air left aside; that is meant for an opening that faces the stream, and a submerged one recovers 0.8 to 0.9 behind a thin layer, 0.55 to 0.75 behind one as thick as its lip is high (from memory)"
+        ),
+        what_to_do: "write the recovery here if it was measured behind such a lip; else take it out of the place and give it to the inlets that face the stream".to_string(),
+        size: found,
+    });
 }
 
 /// Diffusers with nothing behind them but a chamber.

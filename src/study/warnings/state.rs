@@ -34,7 +34,8 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
                 let met = format!("the opening was given {} of", words::share(share));
                 look_at_layer(scene, &seen, layer.run, reynolds, &met, gathered);
             }
-            Law::FlushInlet(inlet) if !scene.standing() => {
+            // a recovery that is written has the layer in it
+            Law::FlushInlet(inlet) if !scene.standing() && inlet.is_published() => {
                 let Some((_, reynolds)) = inlet.layer(&scene.moment) else { continue };
                 let met = "the recovery was found with it at";
                 look_at_layer(scene, &seen, inlet.run(), reynolds, met, gathered);
@@ -72,7 +73,6 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
     }
 }
 
-/// A fan pushes harder the colder the air that reaches it, so that ram and fan can each hold their way.
 /// A skin layer below the range of its formula.
 fn look_at_layer(scene: &Scene, seen: &Seen, run: f64, reynolds: f64, met: &str, gathered: &mut Gathered) {
     if reynolds >= TURBULENT {
@@ -95,6 +95,7 @@ fn look_at_layer(scene: &Scene, seen: &Seen, run: f64, reynolds: f64, met: &str,
     );
 }
 
+/// A fan pushes harder the colder the air that reaches it, so that ram and fan can each hold their way.
 fn look_at_other_state(scene: &Scene, gathered: &mut Gathered) {
     let condition = scene.condition;
     let (Some(other), Some(fan)) = (&condition.other_state, condition.fans.first()) else { return };

@@ -79,6 +79,33 @@ proptest! {
     }
 
     #[test]
+    fn a_flush_inlet_of_one_recovery_is_a_forward_one_without_a_lip(
+        car in car(), width in 80.0..200.0, recovery in 0.3..0.95, k in 0.5..6.0,
+    ) {
+        let size = format!(r#"width = "{width} mm", height = "40 mm""#);
+        let flush = |recovery: String| format!(
+            r#"{{ kind = "flush-inlet", {size}, recovery = {recovery}, boundary_layer = {{ run = "1 m" }} }}"#
+        );
+        let inlets = [
+            format!(r#"{{ kind = "ram-inlet", {size}, recovery = {recovery}, entry_loss = 0 }}"#),
+            flush(format!("{recovery}")),
+            flush(format!("[[0.4, {recovery}], [0.9, {recovery}]]")),
+        ];
+        let [ram, number, curve] = inlets.map(|inlet| {
+            let elements = format!(r#"{inlet}, {{ kind = "loss", {size}, k = {k} }}"#);
+            add(&car, &[("scoop", "outside", "chamber one", &elements)])
+        });
+        for flush in [number, curve] {
+            same(&ram, &flush, &[])?;
+            // drag too, which counts air that blows out of either alike
+            for (a, b) in Ready::of(&ram).solve().iter().zip(&Ready::of(&flush).solve()) {
+                let size = a.cooling_drag_N.abs().max(1.0);
+                prop_assert!((a.cooling_drag_N - b.cooling_drag_N).abs() <= 1e-3 * size, "{}: {}", a.name, flush.text());
+            }
+        }
+    }
+
+    #[test]
     fn the_order_of_passages_is_nothing(
         (car, ways) in car().prop_flat_map(|car| { let ways = car.ways.clone(); (Just(car), Just(ways).prop_shuffle()) })
     ) {

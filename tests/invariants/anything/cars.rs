@@ -75,7 +75,22 @@ fn inlet(back: String) -> impl Strategy<Value = String> {
     let wall = (10.0..150.0, -0.5..0.6, prop::sample::select(vec!["rounded", "sharp", "thin"])).prop_map(
         |(area, cp, edge)| format!(r#"{{ kind = "wall-inlet", area = "{area:.2} cm2", pressure_coefficient = {cp:.3}, edge = "{edge}" }}"#),
     );
-    prop_oneof![5 => ram, 2 => warmed, 2 => wall, 1 => leak()]
+    // a curve that rises behind a free way may have several states: what is known of all cars holds for one
+    let recovery = prop_oneof![
+        Just(String::new()),
+        (0.4..0.95).prop_map(|recovery| format!(", recovery = {recovery:.3}")),
+        (0.5..0.9, 0.3..0.9).prop_map(|(first, last)| {
+            format!(
+                ", recovery = [[0.2, {:.3}], [0.6, {first:.3}], [1.1, {:.3}]]",
+                0.9 * first,
+                f64::min(first, last)
+            )
+        }),
+    ];
+    let flush = (60.0..200.0, 3.0..5.0, 0.3..2.0, recovery).prop_map(|(width, slender, run, recovery)| {
+        format!(r#"{{ kind = "flush-inlet", width = "{width:.1} mm", height = "{:.1} mm", boundary_layer = {{ run = "{run:.2} m" }}{recovery} }}"#, width / slender)
+    });
+    prop_oneof![5 => ram, 2 => warmed, 2 => wall, 2 => flush, 1 => leak()]
 }
 
 fn leak() -> impl Strategy<Value = String> {
