@@ -39,6 +39,9 @@ pub struct Report {
     /// What ten millimetres more between skin and inlet are worth.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub stand_off: Vec<super::stand_off::StandOff>,
+    /// The dearest sudden changes of area that nobody wrote, and what would help.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub sudden_changes: Vec<super::sudden::SuddenChange>,
     /// Worst condition of each part.
     #[serde(skip_serializing_if = "Named::is_empty")]
     pub worst: Named<Worst>,

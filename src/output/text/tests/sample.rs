@@ -284,6 +284,7 @@ pub(super) fn report() -> r::Report {
             fan_Pa: 558.0,
         }],
         stand_off: Vec::new(),
+        sudden_changes: Vec::new(),
         worst: crate::study::check::worst(&conditions),
         conditions,
         everywhere: Vec::new(),
