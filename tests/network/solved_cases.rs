@@ -30,6 +30,9 @@ pub const CASES: [(&str, &str); 8] = [
 const THOUSANDTH: f64 = 1e-3;
 /// What two solvers, both at 1e-9 of their own largest error, should reach together.
 const CLOSE: f64 = 1e-7;
+/// The same where a case is built to be hard: the two differ by 2e-9 in the pressure of the altitude, and a part without
+/// another way out for its heat, close under the temperature of its source, makes a hundred times that of it.
+const CLOSE_IN_TORTURE: f64 = 1e-6;
 /// Differences found, each a share of its value, worst first.
 #[derive(Default)]
 struct Differences(Vec<(f64, String)>);
@@ -233,6 +236,7 @@ fn every_case_agrees_to_a_thousandth() {
 fn the_two_implementations_agree_far_closer() {
     for (text, expected) in CASES {
         let (difference, what, _) = compare_case(text, expected);
-        assert!(difference <= CLOSE, "{what}: off by {difference:.1e}");
+        let close = if text.contains("TORTURE") { CLOSE_IN_TORTURE } else { CLOSE };
+        assert!(difference <= close, "{what}: off by {difference:.1e}");
     }
 }
