@@ -32,7 +32,7 @@ impl Check {
         let ready = Ready::read(&self.case)?;
         if ready.case().conditions.is_empty() {
             return Err(ready.refuse(
-                "condition-missing",
+                "conditions-missing",
                 "the case has no [[condition]]: nothing would be checked, and nothing checked is not all clear",
                 "write [[condition]] with a name, a speed and a gear or rpm: first the slowest corner, then the straight",
             ));

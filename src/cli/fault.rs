@@ -32,3 +32,25 @@ fn words(panic: &PanicHookInfo) -> String {
         payload.downcast_ref::<&str>().copied().or(payload.downcast_ref::<String>().map(String::as_str));
     format!("{place} ({})", text.unwrap_or("no reason given").replace('\n', " "))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_panic_in_any_thread_is_one_sentence() {
+        let own = || -> Result<bool, Failure> { panic!("first line\nsecond") };
+        let another = || rayon::join(|| panic!("{} of them", 2), || Ok(true)).1;
+        let before = std::panic::take_hook();
+        let ends = [caught(own), caught(another), caught(|| Ok(false))];
+        std::panic::set_hook(before);
+        let [Err(Failure::Unsaid(own)), Err(Failure::Unsaid(another)), Ok(false)] = ends else {
+            unreachable!("{ends:?}")
+        };
+        assert!(own.contains("fault.rs, line") && own.contains("(first line second)"), "{own}");
+        assert!(another.contains("(2 of them)") && !another.contains("first"), "{another}");
+        for text in [own, another] {
+            assert!(!text.contains('\n') && !text.contains(". ") && text.contains("report"), "{text}");
+        }
+    }
+}

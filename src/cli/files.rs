@@ -35,8 +35,18 @@ pub(super) struct Outputs {
 struct Output {
     path: PathBuf,
     bytes: Vec<u8>,
-    /// Whether what stands there must be ours.
-    guarded: bool,
+    what: What,
+}
+
+/// What a file holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum What {
+    /// A chart or a page: made anew each time.
+    Picture,
+    /// A case.
+    Case,
+    /// Numbers.
+    Table,
 }
 
 impl Outputs {
@@ -63,38 +73,32 @@ impl Outputs {
     /// Tries the place of a case of that name in the folder, before the work starts.
     pub fn try_case(&self, name: &str) -> Result<(), Failure> {
         let path = self.folder.join(name);
-        if path.symlink_metadata().is_err() {
-            // the folder was tried, and may not be there yet
-            return Ok(());
-        }
-        self.target(&path, true).map(drop)
+        // the folder was tried, and may not be there yet
+        if path.symlink_metadata().is_ok() { self.target(&path, What::Case).map(drop) } else { Ok(()) }
     }
 
     /// Tries the place of a table, before the work starts.
     pub fn try_table(&self, path: &Path) -> Result<(), Failure> {
-        if path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml")) {
-            let message = format!("{} has the name of a case, and --csv writes a table", shown(path));
-            return Err(Failure::refused("table-named-as-case", &message, "name a file that ends in .csv"));
-        }
-        self.target(path, true)?;
+        self.target(path, What::Table)?;
         try_folder(&parent(path))
     }
 
     /// Keeps a file for the folder.
     pub fn add(&mut self, name: String, bytes: impl Into<Vec<u8>>) {
         let path = self.folder.join(name);
-        self.files.push(Output { path, bytes: bytes.into(), guarded: false });
+        self.files.push(Output { path, bytes: bytes.into(), what: What::Picture });
     }
 
     /// Keeps a case for the folder, with its seal.
     pub fn add_case(&mut self, name: &str, text: &str) {
-        self.add_table(&self.folder.join(name), text);
+        let bytes = seal::sealed_case(text).into_bytes();
+        self.files.push(Output { path: self.folder.join(name), bytes, what: What::Case });
     }
 
-    /// Keeps a text for a path of its own, with its seal.
+    /// Keeps a table for a path of its own, with its seal.
     pub fn add_table(&mut self, path: &Path, text: &str) {
-        let bytes = seal::sealed(text).into_bytes();
-        self.files.push(Output { path: path.to_path_buf(), bytes, guarded: true });
+        let bytes = seal::sealed_table(text).into_bytes();
+        self.files.push(Output { path: path.to_path_buf(), bytes, what: What::Table });
     }
 
     /// Keeps a chart for the folder as SVG, and as PNG where that is wanted.
@@ -128,7 +132,7 @@ impl Outputs {
         let folders = Folders::make(&self.folder)?;
         let mut targets: Vec<PathBuf> = Vec::new();
         for output in &self.files {
-            let target = self.target(&output.path, output.guarded)?;
+            let target = self.target(&output.path, output.what)?;
             if targets.contains(&target) {
                 let message = format!("two files of this run would be {}", shown(&output.path));
                 return Err(Failure::refused("file-named-twice", &message, "give --csv another name"));
@@ -158,7 +162,7 @@ impl Outputs {
     }
 
     /// Where a file really goes, links followed, if it may go there.
-    fn target(&self, path: &Path, guarded: bool) -> Result<PathBuf, Failure> {
+    fn target(&self, path: &Path, what: What) -> Result<PathBuf, Failure> {
         let name = shown(path);
         if path.symlink_metadata().is_err() {
             let folder = parent(path).canonicalize().map_err(|error| cannot_write(path, &error))?;
@@ -178,9 +182,12 @@ impl Outputs {
                 "give the new file another name or folder",
             ));
         }
-        if guarded && !self.replace && !seal::is_intact(path) {
+        // numbers are no newer state of a case
+        let of_a_case = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml"));
+        let ours = || seal::is_intact(path) && !(what == What::Table && of_a_case);
+        if what != What::Picture && !self.replace && !ours() {
             let message = format!(
-                "{name} is there, and was not written by this program or was changed since; it is kept"
+                "{name} is there, and was not written there by this program, or was changed since: it is kept"
             );
             let way_out =
                 "give the new file another name or folder, move that one away, or let it go with --replace";
