@@ -1,8 +1,11 @@
 //! The program as its user meets it: exit statuses, files, refusals.
 
 mod air;
+mod ends;
+mod every_study;
 mod exits;
 mod help;
+mod kept;
 mod start;
 
 use assert_cmd::Command;
