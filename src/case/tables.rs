@@ -316,7 +316,19 @@ pub const MARGIN: Key = Key::open(
 )
 .within(Range::between(-0.9, 1000.0));
 /// Conditions to reach it at.
-pub const AT: Key = Key::open("at", Shape::Names(Thing::Condition), "conditions that count; default all");
+pub const AT: Key = Key::open(
+    "at",
+    Shape::Names(Thing::ConditionOrSweep),
+    "conditions that count, and sweep for every point of the sweep too; default all conditions",
+);
+/// The word that stands for every point of the sweep among the conditions that count.
+pub const SWEEP_WORD: &str = "sweep";
+/// Elements that go with an opening.
+pub const SCALE: Key = Key::open(
+    "scale",
+    Shape::NameLists(Thing::Passage),
+    "elements behind a free opening that grow and shrink with it, areas in the proportion drawn, by passage",
+);
 /// Objective.
 pub const SMALLEST: Key =
     Key::open("smallest", Shape::Word(&["area", "drag"]), "what is made smallest: area (default) or drag");
@@ -357,6 +369,7 @@ pub const MOST_CARBURETTOR_HEATING: Key = Key::optional(
 /// `[size]`.
 pub const SIZE: &[Key] = &[
     FREE,
+    SCALE,
     MARGIN,
     AT,
     SMALLEST,

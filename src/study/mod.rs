@@ -1,5 +1,6 @@
 //! What a builder asks: estimate, check, sweep, size, lap, compare, exits; everything at once.
 
+pub mod budget;
 pub mod changes;
 pub mod check;
 pub mod compare;

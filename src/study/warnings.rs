@@ -123,6 +123,25 @@ pub const CODES: &[(&str, &str)] = &[
     ("tape-left-on", "a part is too hot while its own opening is taped"),
 ];
 
+/// What a builder should see before he cuts to sizes that were found: all warnings of the case so sized that the
+/// case as drawn does not have, by code and address.
+pub fn at_sizes(sized: &Case, drawn: &Case) -> Vec<Warning> {
+    let all = |case: &Case| -> Vec<Warning> {
+        let Ok(model) = Model::new(case) else { return Vec::new() };
+        let (conditions, _) = super::check::solved(case, &model);
+        let mut list = model.warnings.clone();
+        list.extend(of_case(case, &model));
+        list.extend(of_conditions(case, &model, &conditions));
+        list
+    };
+    let known = all(drawn);
+    let is_known = |warning: &Warning| {
+        known.iter().any(|other| other.code == warning.code && other.place == warning.place)
+    };
+    all(sized).into_iter().filter(|warning| !is_known(warning)).collect()
+}
+
+
 /// What shows in the case file alone.
 pub fn of_case(case: &Case, model: &Model) -> Vec<Warning> {
     let mut gathered = Gathered::default();

@@ -374,6 +374,13 @@ pub(super) fn sized(feasible: bool) -> r::Report {
         after_m2: after,
         lengths_m: named(lengths),
     };
+    let limit = |part: &str| r::LimitedBy {
+        part: part.into(),
+        condition: "hairpin".into(),
+        speed_m_s: None,
+        gear: None,
+        at: None,
+    };
     let mut report = report();
     report.sizes = Some(r::Sizes {
         areas_m2: named(vec![("oil cooler", 0.0056), ("exits", 0.028)]),
@@ -383,10 +390,15 @@ pub(super) fn sized(feasible: bool) -> r::Report {
         feasible,
         at: report.conditions.iter().map(|condition| condition.name.clone()).collect(),
         limited_by: vec![if feasible {
-            r::LimitedBy { part: "heads".into(), condition: "hairpin".into() }
+            limit("heads")
         } else {
-            r::LimitedBy { part: "oil".into(), condition: "hairpin".into() }
+            limit("oil")
         }],
+        held_by: feasible.then_some("margins"),
+        as_good: Vec::new(),
+        starts: 24,
+        scaled: Vec::new(),
+        new_warnings: Vec::new(),
         at_bound: named(vec![("exits", "most"), ("fan", "cut")]),
         openings: vec![
             opening("fan", "inlet", 1, 0.0137, 0.0137, vec![("diameter", 0.1321)]),
