@@ -367,6 +367,7 @@ pub(super) fn swept() -> r::Report {
 /// Sizes: with every margin reached but in one condition that did not count, or with one that cannot be.
 pub(super) fn sized(feasible: bool) -> r::Report {
     let opening = |name: &str, role, pieces, before, after, lengths| r::SizedOpening {
+        louvres: None,
         name: name.into(),
         role,
         pieces,
@@ -389,11 +390,7 @@ pub(super) fn sized(feasible: bool) -> r::Report {
         least_margin: Some(0.146),
         feasible,
         at: report.conditions.iter().map(|condition| condition.name.clone()).collect(),
-        limited_by: vec![if feasible {
-            limit("heads")
-        } else {
-            limit("oil")
-        }],
+        limited_by: vec![if feasible { limit("heads") } else { limit("oil") }],
         held_by: feasible.then_some("margins"),
         as_good: Vec::new(),
         starts: 24,
