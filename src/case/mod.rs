@@ -52,6 +52,9 @@ pub struct PassageTable {
     pub elements: Vec<Values>,
     /// Whether all that is written was read as elements; an unknown kind is left out of them.
     pub whole: bool,
+    /// Area of its inlets, untaped, all pieces (m²), as the case was read: seams that are a share of the inlets stay
+    /// what they are where openings change.
+    pub inlets_as_drawn: f64,
 }
 
 impl PassageTable {

@@ -63,7 +63,7 @@ impl Model {
             .collect();
         let mut network = Network::new(chambers, parts);
         let mut part_of = Vec::new();
-        let inlet_area = case.passages.iter().map(|passage| unwritten::inlet_area(case, passage)).sum();
+        let inlet_area = case.passages.iter().map(|passage| passage.inlets_as_drawn).sum();
         let mut demands = Vec::new();
         let mut heights = Vec::new();
         let engine_passages: f64 = case

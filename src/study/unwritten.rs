@@ -56,18 +56,6 @@ impl HotAir {
     }
 }
 
-/// Area of the inlets of a passage, untaped, all pieces (m²).
-pub fn inlet_area(case: &Case, passage: &PassageTable) -> f64 {
-    let copies = case.view(&passage.values).given(&t::COUNT);
-    let area = |(index, values)| {
-        let inlet = passage.kind(index).is_some_and(|kind| kind.role == Role::Inlet);
-        let view = case.view(values);
-        let size = Size::read(&view).filter(|_| inlet);
-        size.map_or(0.0, |size| copies * view.number(&element::size::COUNT).unwrap_or(1.0) * size.area)
-    };
-    passage.elements.iter().enumerate().map(area).sum()
-}
-
 /// The seams of every chamber that inlets feed, `joints` of tees left out; none where the case says that nothing leaks.
 pub fn seams(case: &Case, joints: &[usize]) -> Vec<Seams> {
     let share = case.view(&case.body).number(&t::LEAKS).unwrap_or(0.0);
@@ -76,7 +64,7 @@ pub fn seams(case: &Case, joints: &[usize]) -> Vec<Seams> {
     }
     let feeding = |chamber: &str| -> f64 {
         let feeds = |passage: &&PassageTable| passage.to == chamber && passage.fills_a_space();
-        case.passages.iter().filter(feeds).map(|passage| inlet_area(case, passage)).sum()
+        case.passages.iter().filter(feeds).map(|passage| passage.inlets_as_drawn).sum()
     };
     let onward = |chamber: &str| {
         let leaves = case.passages.iter().filter(|passage| passage.from == chamber);
