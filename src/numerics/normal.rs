@@ -11,7 +11,7 @@ pub const NINE_IN_TEN: f64 = 1.644_853_626_951_472_7;
 ///   Φ(z) = ½ erfc(−z/√2)
 /// ```
 ///
-/// To the rounding of `f64`, in the lower tail relative to itself; for the upper tail take Φ(−z).
+/// To the rounding of z, in the lower tail relative to itself; for the upper tail take Φ(−z).
 pub fn below(z: f64) -> f64 {
     0.5 * libm::erfc(-z / SQRT_2)
 }

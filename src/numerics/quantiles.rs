@@ -135,7 +135,8 @@ impl Quantiles {
             self.kept.iter().filter(|number| **number >= limit).count() as f64
         } else {
             let edge = (limit - self.first) / self.width;
-            let over = |(bin, count): (usize, &u32)| f64::from(*count) * (bin as f64 + 1.0 - edge).clamp(0.0, 1.0);
+            let over =
+                |(bin, count): (usize, &u32)| f64::from(*count) * (bin as f64 + 1.0 - edge).clamp(0.0, 1.0);
             self.bins.iter().enumerate().map(over).sum()
         };
         at_least / self.count.max(1) as f64

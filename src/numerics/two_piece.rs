@@ -126,8 +126,7 @@ mod tests {
 
     #[test]
     fn a_vanishing_side_is_reached_without_a_jump() {
-        let (one_sided, nearly) =
-            (TwoPiece::of_band(0.0, 0.0, 8.0), TwoPiece::of_band(0.0, -1e-9, 8.0));
+        let (one_sided, nearly) = (TwoPiece::of_band(0.0, 0.0, 8.0), TwoPiece::of_band(0.0, -1e-9, 8.0));
         for i in 1..200 {
             let u = f64::from(i) / 200.0;
             assert!((one_sided.quantile(u) - nearly.quantile(u)).abs() < 1e-7, "{u}");
