@@ -106,6 +106,7 @@ impl Names {
             Thing::Passage => has(&self.passages),
             Thing::PassageOrOther => name == "other" || has(&self.passages),
             Thing::Condition => has(&self.conditions),
+            Thing::Address => true,
         }
     }
 
@@ -118,6 +119,7 @@ impl Names {
             Thing::Place => self.places.clone(),
             Thing::Passage | Thing::PassageOrOther => self.passages.clone(),
             Thing::Condition => self.conditions.clone(),
+            Thing::Address => Vec::new(),
         };
         match thing {
             Thing::ChamberOrOutside => list.push("outside".to_string()),
@@ -138,6 +140,9 @@ impl Names {
             Thing::Place => ("place", "write a table [place.NAME] for it"),
             Thing::Passage | Thing::PassageOrOther => ("passage", "write a [[passage]] with that name"),
             Thing::Condition => ("condition", "write a [[condition]] with that name"),
+            Thing::Address => {
+                ("number", "name it by its address, as in \"place/tail left/pressure_coefficient\"")
+            }
         }
     }
 }

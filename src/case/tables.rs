@@ -1,8 +1,10 @@
 //! The tables of keys that belong to the case file itself.
 
 mod body;
+mod tied;
 
 pub use body::*;
+pub use tied::*;
 
 use crate::engine::tables::{DRIVE, ENGINE};
 use crate::keys::{Key, Kind, Range, Shape, Thing};
@@ -485,5 +487,11 @@ pub const SECTIONS: &[Section] = &[
     Section { name: "sweep", form: Form::One, keys: SWEEP, help: "the range of speeds for charts" },
     Section { name: "size", form: Form::One, keys: SIZE, help: "what may change, and what must be reached" },
     Section { name: "stint", form: Form::List, keys: STINT, help: "conditions one after another" },
+    Section {
+        name: "tied",
+        form: Form::List,
+        keys: TIED,
+        help: "guesses that are wrong together: when one is high, so are the others",
+    },
     Section { name: "layout", form: Form::List, keys: LAYOUT, help: "a variant of the case" },
 ];

@@ -77,6 +77,8 @@ pub enum Thing {
     PassageOrOther,
     /// A condition.
     Condition,
+    /// The address of a number; held against the numbers once all are read.
+    Address,
 }
 
 /// Whether a key must be given.

@@ -64,10 +64,10 @@ pub fn shares(found: &Crossed) -> Vec<(f64, f64)> {
 pub fn of_scrambles(scrambles: &[Crossed]) -> Vec<Shares> {
     let each: Vec<Vec<(f64, f64)>> = scrambles.iter().map(shares).collect();
     let inputs = each.iter().map(Vec::len).min().unwrap_or(0);
-    let gather = |pick: &dyn Fn(&Vec<(f64, f64)>) -> f64| mean_and_error(each.iter().map(pick));
-    (0..inputs)
-        .map(|input| Shares { first: gather(&|s| s[input].0), total: gather(&|s| s[input].1) })
-        .collect()
+    let gather = |pick: fn(&(f64, f64)) -> f64, input: usize| {
+        mean_and_error(each.iter().map(move |s| pick(&s[input])))
+    };
+    (0..inputs).map(|input| Shares { first: gather(|s| s.0, input), total: gather(|s| s.1, input) }).collect()
 }
 
 /// Mean of independent estimates and its standard error, s/√n.

@@ -1,0 +1,4 @@
+//! Doubt: what is drawn, from which band, together with what, and what the answer is worth then.
+
+mod bands;
+mod guesses;
