@@ -27,7 +27,8 @@ fn defaults(key: &Key) -> Vec<Assumed> {
         Need::Default(assumed) => Some(assumed),
         _ => None,
     };
-    own.into_iter().chain(words).collect()
+    let cooled = key.cooled_by.iter().map(|(_, assumed)| *assumed);
+    own.into_iter().chain(words).chain(cooled).collect()
 }
 
 fn kind(key: &Key) -> Option<Kind> {

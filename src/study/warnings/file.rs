@@ -168,7 +168,7 @@ fn look_at_parts(case: &Case, model: &Model, gathered: &mut Gathered) {
         let law = &model.network.parts[index];
         let place = Some(format!("part/{}", part.name));
         let elements = model.part_of.iter().filter(|named| **named == Some(index)).count();
-        let heat = model.part_shares[index] * rated.heat_of_share;
+        let heat = rated.heat(model.part_shares[index], model.from_friction[index]);
         let limit = law.limit - ZERO_CELSIUS;
         let carried = law.bay_conductance * (law.limit - air.temperature);
         match (elements, heat > 0.0) {

@@ -10,6 +10,8 @@ fn named<T>(pairs: Vec<(&str, T)>) -> r::Named<T> {
 pub(super) fn element(kind: &'static str, part: Option<&str>, area: f64, loss: f64, push: f64) -> r::Element {
     r::Element {
         kind,
+        implied: false,
+        widens: None,
         name: None,
         part: part.map(str::to_string),
         count: 1,
