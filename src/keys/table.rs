@@ -177,12 +177,28 @@ impl Range {
 impl Key {
     /// A number that must be given.
     pub const fn required(name: &'static str, kind: Kind, range: Range, help: &'static str) -> Key {
-        Key { name, shape: Shape::Number(kind), need: Need::Required, range, words: &[], cooled_by: &[], help }
+        Key {
+            name,
+            shape: Shape::Number(kind),
+            need: Need::Required,
+            range,
+            words: &[],
+            cooled_by: &[],
+            help,
+        }
     }
 
     /// A number that may be left out.
     pub const fn optional(name: &'static str, kind: Kind, range: Range, help: &'static str) -> Key {
-        Key { name, shape: Shape::Number(kind), need: Need::Optional, range, words: &[], cooled_by: &[], help }
+        Key {
+            name,
+            shape: Shape::Number(kind),
+            need: Need::Optional,
+            range,
+            words: &[],
+            cooled_by: &[],
+            help,
+        }
     }
 
     /// A number with a default `value` that probably lies within `band`.

@@ -44,9 +44,19 @@ fn ties_that_make_no_sense() {
             "part/heads/source_temperature",
             "one of the lists",
         ),
-        (r#"opposite = ["part/barrels/hottest_above_mean", "part/heads/source_temperature"]"#, "key-missing", "", "values"),
-        (r#"values = ["part/barrels/hottest_above_mean", "part/heads/source_temperature"]
-together = true"#, "unknown-key", "together", ""),
+        (
+            r#"opposite = ["part/barrels/hottest_above_mean", "part/heads/source_temperature"]"#,
+            "key-missing",
+            "",
+            "values",
+        ),
+        (
+            r#"values = ["part/barrels/hottest_above_mean", "part/heads/source_temperature"]
+together = true"#,
+            "unknown-key",
+            "together",
+            "",
+        ),
     ] {
         let text = tied(body);
         let fault = sole(&text);

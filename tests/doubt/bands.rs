@@ -33,7 +33,9 @@ fn defaults(key: &Key) -> Vec<Assumed> {
 
 fn kind(key: &Key) -> Option<Kind> {
     match key.shape {
-        Shape::Number(kind) | Shape::Numbers(kind) | Shape::Map(kind, _) | Shape::NumberOrMap(kind, ..) => Some(kind),
+        Shape::Number(kind) | Shape::Numbers(kind) | Shape::Map(kind, _) | Shape::NumberOrMap(kind, ..) => {
+            Some(kind)
+        }
         Shape::NumberOrPairs(kind) | Shape::Pairs(_, kind) => Some(kind),
         _ => None,
     }
