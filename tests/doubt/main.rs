@@ -1,4 +1,5 @@
 //! Doubt: what is drawn, from which band, together with what, and what the answer is worth then.
 
 mod bands;
+mod cars;
 mod guesses;

@@ -4,7 +4,10 @@
 //! the value taken ([`crate::numerics::two_piece`]), cut at what the number can be. One draw is one car, which all
 //! conditions see.
 
+pub mod car;
 pub mod guesses;
+mod plan;
 pub mod rules;
 
+pub use car::Car;
 pub use guesses::{Guess, Guesses};
