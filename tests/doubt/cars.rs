@@ -75,9 +75,6 @@ fn everything_that_may_be_drawn_at_once() {
         .replace(r#"["0.3 m3/s", "900 Pa"]"#, r#"["0.3 m3/s", "900 Pa ± 60 Pa"]"#)
         .replace(r#"speed = "40 km/h""#, r#"speed = "36..44 km/h""#)
         .replace(r#"area = "48 cm2""#, r#"area = "48 cm2 ± 5 %""#)
-        .replace(
-            r#"exit", area = "190 cm2", edge"#,
-            r#"exit", area = "190 cm2 ± 8 %", edge"#,
-        );
+        .replace(r#"exit", area = "190 cm2", edge"#, r#"exit", area = "190 cm2 ± 8 %", edge"#);
     compare("everything", &text);
 }

@@ -9,6 +9,7 @@ use crate::element::leak::Leak;
 use crate::engine::tables as e;
 use crate::keys::{Key, NumberId};
 use crate::network::State;
+use crate::study::describe::STILL;
 use crate::study::model::{build_laws, read_engine, read_part};
 use crate::study::unwritten::{inlet_area, seams};
 use crate::study::{Model, Operation, Runner};
@@ -22,6 +23,7 @@ const NEXT_TO_NOTHING: f64 = 1e-6;
 pub struct NoCar;
 
 /// A case, and a model of it that follows its guesses.
+#[derive(Clone)]
 pub struct Car<'g> {
     guesses: &'g Guesses,
     case: Case,
@@ -194,6 +196,11 @@ impl<'g> Car<'g> {
         self.runner.network.parts[part].limit - self.runner.state.part_temperature(part)
     }
 
+    /// Whether the point solved has another steady state.
+    pub fn has_other_state(&mut self) -> bool {
+        self.runner.other_state().is_some()
+    }
+
     /// Another steady state of the point solved, where there is one, looked at by kelvins that each part keeps:
     /// written over `margins` where it has a part that is hotter than the hottest there.
     pub fn hotter(&mut self, margins: &mut [f64]) {
@@ -203,6 +210,11 @@ impl<'g> Car<'g> {
         if least(&mut (0..margins.len()).map(of)) < least(&mut margins.iter().copied()) {
             margins.iter_mut().enumerate().for_each(|(part, margin)| *margin = of(part));
         }
+    }
+
+    /// Whether air of a passage of the case runs from its end to its beginning in the present solution.
+    pub fn runs_back(&self, passage: usize) -> bool {
+        self.runner.state.flow[passage] < -STILL
     }
 
     /// Whether a part counts where it is below its lower limit in a condition.

@@ -22,6 +22,7 @@ const SEEN_BY_OTHERS: &[&Key] = &[
 ];
 
 /// An element whose law is made anew where it stands.
+#[derive(Clone)]
 pub(super) struct Seat {
     pub passage: usize,
     pub element: usize,
@@ -32,7 +33,7 @@ pub(super) struct Seat {
 }
 
 /// What a draw changes.
-#[derive(Default)]
+#[derive(Clone, Default)]
 pub(super) struct Plan {
     /// The whole model, since what varies cannot be put in place.
     pub anew: bool,
