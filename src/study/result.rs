@@ -33,6 +33,9 @@ pub struct Report {
     /// How much of the answer rests on guesses.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub doubt: Option<super::doubt::result::Doubt>,
+    /// What each guess is worth.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub shares: Vec<super::doubt::shares::Worth>,
     /// What is usual, nobody wrote down, and would cost kelvins.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub unwritten: Vec<super::offers::Offer>,

@@ -130,7 +130,8 @@ pub fn draws(
         }
         let made = to as f64;
         let holds = mean_and_error(lanes.iter().map(|lane| lane.holds as f64 / made));
-        tally.holds = (holds.value, holds.error);
+        let all: usize = lanes.iter().map(|lane| lane.holds).sum();
+        tally.holds = (all as f64 / tally.draws as f64, holds.error);
         let go_on = told(to as f64 / most as f64);
         if to >= most || !go_on || (!wanted.all && settled(&lanes)) {
             return Some(tally);

@@ -10,6 +10,7 @@ pub mod guesses;
 mod plan;
 pub mod result;
 pub mod rules;
+pub mod shares;
 
 pub use car::Car;
 pub use draws::{Tally, Wanted, draws};

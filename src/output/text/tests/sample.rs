@@ -278,6 +278,7 @@ pub(super) fn report() -> r::Report {
             ),
         ],
         doubt: None,
+        shares: Vec::new(),
         unwritten: Vec::new(),
         ram_over_fan: vec![crate::study::ram_over_fan::RamOverFan {
             fan: "passage/fan/fan".into(),
