@@ -127,12 +127,27 @@ impl Guesses {
     }
 }
 
-/// What may be drawn in a case. A default that says nothing of a part is not, nor what the case does not use.
+/// What may be drawn in a case. A default that says nothing of a part is not, nor what no temperature hangs on.
 fn drawn(case: &Case) -> impl Iterator<Item = (NumberId, &Fact)> {
     let facts = case.numbers.facts().iter().enumerate();
     facts
-        .filter(|(_, fact)| is_drawn(fact) && applies(case, fact))
+        .filter(|(_, fact)| is_drawn(fact) && applies(case, fact) && warms(case, fact))
         .map(|(index, fact)| (NumberId(index), fact))
+}
+
+/// Whether the temperatures of a steady state hang on a number: not on an exit's angle, which turns its thrust,
+/// nor on what moves the car.
+fn warms(case: &Case, fact: &Fact) -> bool {
+    let segments: Vec<&str> = fact.address.split('/').collect();
+    match segments[..] {
+        ["passage", name, element, "angle"] => {
+            let passage = case.passage(name).map(|index| &case.passages[index]);
+            let kind = passage.and_then(|passage| passage.kind(passage.element(element)?));
+            kind.is_none_or(|kind| kind.name != "exit")
+        }
+        ["drive", "car", _] | ["part", _, "heat_capacity" | "mass"] | ["chamber", _, "limit"] => false,
+        _ => true,
+    }
 }
 
 /// The band of a number, cut at its accepted range.
