@@ -1,9 +1,11 @@
 //! The tables of keys that belong to the case file itself.
 
 mod body;
+mod layout;
 mod tied;
 
 pub use body::*;
+pub use layout::*;
 pub use tied::*;
 
 use crate::engine::tables::{DRIVE, ENGINE};
@@ -445,16 +447,6 @@ pub const AS_IN: Key = Key::open(
 );
 /// `[(stint)]`.
 pub const STINT: &[Key] = &[NAME, START, STEP, TRACE, LEG, LAPS, AS_IN];
-
-/// Passages taken away.
-pub const REMOVE: Key = Key::open("remove", Shape::Names(Thing::Passage), "passages taken away");
-/// Addresses set.
-pub const SET: Key = Key::open("set", Shape::Settings, "addresses with their values in this layout");
-/// Passages added or replaced.
-pub const LAYOUT_PASSAGE: Key =
-    Key::open("passage", Shape::Tables(PASSAGE), "passages added, or replaced by name");
-/// `[(layout)]`.
-pub const LAYOUT: &[Key] = &[NAME, REMOVE, SET, LAYOUT_PASSAGE];
 
 /// A table of the file: how it is written, and its keys.
 #[derive(Debug)]

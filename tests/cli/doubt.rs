@@ -17,6 +17,7 @@ fn json(arguments: &[&str]) -> serde_json::Value {
 #[test]
 fn check_says_how_often_all_holds_and_leaves_it_out_when_asked() {
     let (status, text) = run(&["check", DEMO]);
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert_eq!(status, Some(0));
     assert!(
         text.contains("All parts stay cool: 2 in 10") || text.contains("All parts stay cool: 3 in 10"),
@@ -24,7 +25,7 @@ fn check_says_how_often_all_holds_and_leaves_it_out_when_asked() {
     );
     assert!(!text.contains("safe"), "{text}");
     let (_, plain) = run(&["check", DEMO, "--plain"]);
-    assert!(!plain.contains("stay cool:"), "{plain}");
+    assert!(!plain.contains("cool:"), "{plain}");
     let (with, without) = (json(&["check", DEMO, "--json"]), json(&["check", DEMO, "--json", "--plain"]));
     let part = &with["conditions"][0]["parts"][0];
     assert!(part["margin_band_K"]["p05"].as_f64() < part["margin_band_K"]["p95"].as_f64());
