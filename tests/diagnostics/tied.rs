@@ -60,7 +60,7 @@ together = true"#,
     ] {
         let text = tied(body);
         let fault = sole(&text);
-        assert_eq!(fault.code, code, "{}", plain(&[fault.clone()], &text));
+        assert_eq!(fault.code, code, "{}", plain(std::slice::from_ref(&fault), &text));
         assert!(underlined(&fault, &text).contains(at), "{body}: {:?}", underlined(&fault, &text));
         assert!(fault.what_to_do.contains(way_out), "{body}: {}", fault.what_to_do);
     }

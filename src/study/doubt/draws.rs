@@ -196,7 +196,7 @@ impl Lane<'_> {
             redrawn,
         };
         let passages = self.runs_back.len() / conditions.max(1);
-        for condition in 0..if taken.is_ok() { conditions } else { 0 } {
+        for (condition, twofold) in twofold.iter().enumerate().take_while(|_| taken.is_ok()) {
             if !self.car.solve(condition) {
                 (draw.solved, draw.holds) = (false, false);
                 continue;
@@ -209,7 +209,7 @@ impl Lane<'_> {
                 self.runs_back[condition * passages + passage] += usize::from(self.car.runs_back(passage));
             }
             let cold = self.car.is_warm(condition) && (0..parts).any(|part| self.car.is_cold(part));
-            if twofold[condition] {
+            if *twofold {
                 self.car.hotter(row);
             }
             draw.holds &= !cold && row.iter().all(|margin| *margin >= 0.0);
