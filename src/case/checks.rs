@@ -11,6 +11,7 @@ mod elements;
 mod engine;
 mod fans;
 mod parts;
+mod scales;
 mod sizes;
 mod surfaces;
 mod tied;

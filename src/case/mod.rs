@@ -4,6 +4,7 @@ pub mod checks;
 pub mod diagnostic;
 pub mod document;
 mod layouts;
+pub mod limits;
 pub mod names;
 pub mod overrides;
 pub mod read;
@@ -166,6 +167,7 @@ pub fn load(source: &str, overrides: &[(String, String)]) -> Result<Loaded, Diag
             faults.push(fault);
         }
     }
+    limits::check(&document, &mut faults);
     let case = Case::read_and(&document, &mut faults, checks::check_ties);
     read_layouts(&document, &mut faults);
     match case {

@@ -1,8 +1,8 @@
 //! `check`: every condition of a case.
 
-use super::common::{Ready, print_json, print_text};
+use super::common::{Ready, print_json};
 use super::progress::Progress;
-use super::{CaseArguments, Failure};
+use super::{CaseArguments, Failure, terminal};
 use crate::output::text;
 use crate::study::doubt::result::Doubt;
 use crate::study::doubt::{Wanted, of_conditions};
@@ -11,6 +11,7 @@ use crate::study::offers::offers;
 use crate::study::ram_over_fan::ram_over_fan;
 use crate::study::result::Condition;
 use crate::study::stand_off::stand_off;
+use crate::study::sudden::sudden_changes;
 use crate::study::{check, warnings};
 use clap::Args;
 
@@ -38,6 +39,13 @@ pub(super) struct Check {
 impl Check {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
+        if ready.case().conditions.is_empty() {
+            return Err(ready.refuse(
+                "conditions-missing",
+                "the case has no [[condition]]: nothing would be checked, and nothing checked is not all clear",
+                "write [[condition]] with a name, a speed and a gear or rpm: first the slowest corner, then the straight",
+            ));
+        }
         let mut conditions = ready.conditions()?;
         let doubt = if self.plain { None } else { doubt(&ready, &mut conditions, self.draws) };
         let mut met = !check::missed(&conditions);
@@ -48,6 +56,7 @@ impl Check {
         report.unwritten = offers(ready.case(), &ready.model);
         report.ram_over_fan = ram_over_fan(ready.case(), &ready.model);
         report.stand_off = stand_off(ready.case(), &ready.model);
+        report.sudden_changes = sudden_changes(ready.case(), &ready.model, &report.conditions);
         if let Some(found) = found {
             met &= !found.missed();
             report.everywhere = found.worst;
@@ -56,7 +65,7 @@ impl Check {
         if self.case.json {
             print_json(&report)?;
         } else {
-            print_text(&text::check(&report, &echoes, self.detail));
+            terminal::print(&text::check(&report, &echoes, self.detail))?;
         }
         Ok(met)
     }

@@ -1,8 +1,8 @@
 //! `doubt`: what decides, and what to measure next.
 
-use super::common::{Ready, print_json, print_text};
+use super::common::{Ready, print_json};
 use super::progress::Progress;
-use super::{CaseArguments, Failure};
+use super::{CaseArguments, Failure, terminal};
 use crate::output::text;
 use crate::study::doubt::{Guesses, Wanted, of_conditions, shares};
 use clap::Args;
@@ -21,6 +21,13 @@ pub(super) struct Doubt {
 impl Doubt {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
+        if ready.case().conditions.is_empty() {
+            return Err(ready.refuse(
+                "conditions-missing",
+                "the case has no [[condition]]: no margin is asked for that a guess could decide",
+                "write [[condition]] with a name, a speed and a gear or rpm: first the slowest corner, then the straight",
+            ));
+        }
         let mut conditions = ready.conditions()?;
         let progress = Progress::new("drawing");
         let doubt = of_conditions(ready.case(), &mut conditions, Wanted::default(), &|_| true);
@@ -33,7 +40,7 @@ impl Doubt {
             report.shares = ranking.map_or(Vec::new(), |ranking| ranking.shares);
             print_json(&report)?;
         } else {
-            print_text(&text::doubt(&report, ranking.as_ref(), self.detail));
+            terminal::print(&text::doubt(&report, ranking.as_ref(), self.detail))?;
         }
         Ok(true)
     }

@@ -54,6 +54,8 @@ pub enum Shape {
     Tables(&'static [Key]),
     /// A table from names to numbers.
     Map(Kind, Thing),
+    /// A table from names to lists of words.
+    NameLists(Thing),
     /// One number for all, or a table from names to numbers; two kinds may be told apart by unit.
     NumberOrMap(Kind, Option<Kind>, Thing),
     /// A table from addresses to values of any kind (a what-if).
@@ -79,6 +81,8 @@ pub enum Thing {
     PassageOrOther,
     /// A condition.
     Condition,
+    /// A condition, or the word `sweep` for every point of the sweep.
+    ConditionOrSweep,
     /// The address of a number; held against the numbers once all are read.
     Address,
 }

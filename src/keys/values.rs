@@ -137,6 +137,8 @@ pub enum Slot {
     Tables(Vec<Values>),
     /// Names with their numbers.
     Map(Vec<(String, NumberId)>),
+    /// Names with lists of words, each word with its place.
+    Lists(Vec<(String, Vec<(String, Where)>)>),
     /// Addresses with the text of their values.
     Settings(Vec<(String, String)>),
 }

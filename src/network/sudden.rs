@@ -22,6 +22,10 @@ pub struct Sudden {
     pub before: usize,
     /// Area (m²) on its two sides, going forward, of one piece of the passage; infinite towards a chamber.
     pub areas: (f64, f64),
+    /// Places of the elements it stands between; none: a chamber.
+    pub between: (Option<usize>, Option<usize>),
+    /// How many pieces the passage has.
+    pieces: f64,
     /// What it costs either way, all pieces together.
     pub(super) lump: Lump,
 }
@@ -35,6 +39,17 @@ impl Sudden {
     /// K/2A² of the air going forward or back (1/m⁴), all pieces together.
     pub fn resistance(&self, forward: bool) -> f64 {
         if forward { self.lump.forward } else { self.lump.backward }
+    }
+
+    /// Puts something else in its place: loss coefficients on the smaller area, of the air going forward and back.
+    pub fn replace(&mut self, forward: f64, backward: f64) {
+        let per_area = 0.5 / (self.area() * self.pieces).powi(2);
+        self.lump = Lump { forward: forward * per_area, backward: backward * per_area, ..Lump::default() };
+    }
+
+    /// The loss coefficient it has, on the smaller area, of the air going forward or back.
+    pub fn loss_coefficient(&self, forward: bool) -> f64 {
+        self.resistance(forward) * 2.0 * (self.area() * self.pieces).powi(2)
     }
 
     /// Whether the air meets a larger area, going `forward` or back.
@@ -78,7 +93,8 @@ impl Network {
         if let Some(first) = links.first() {
             let plain = first.chain == Chain::Channel && is_chamber(self.passages[passage].from);
             if plain && !lofted(0..first.place + 1) {
-                changes.push(change(first.place, (f64::INFINITY, first.ends.0), (false, false), copies));
+                let areas = (f64::INFINITY, first.ends.0);
+                changes.push(change(first.place, areas, (None, Some(first)), copies));
             }
         }
         for pair in links.windows(2) {
@@ -87,13 +103,13 @@ impl Network {
             if same(areas.0, areas.1) || lofted(earlier.place..later.place + 1) {
                 continue;
             }
-            let held = (later.chain == Chain::Guarded, earlier.chain == Chain::Guarded);
-            changes.push(change(later.place, areas, held, copies));
+            changes.push(change(later.place, areas, (Some(earlier), Some(later)), copies));
         }
         if let Some(last) = links.last() {
             let plain = last.chain == Chain::Channel && is_chamber(self.passages[passage].to);
             if plain && !lofted(last.place..blended.len()) {
-                changes.push(change(last.place + 1, (last.ends.1, f64::INFINITY), (false, false), copies));
+                let areas = (last.ends.1, f64::INFINITY);
+                changes.push(change(last.place + 1, areas, (Some(last), None), copies));
             }
         }
         self.passages[passage].sudden = changes;
@@ -114,19 +130,23 @@ fn chain(laws: &[Law], copies: f64) -> Vec<Link> {
     links.collect()
 }
 
-/// A change between two areas; `held`: whether what is narrowed into holds the way in, forward and back.
+/// A change between two neighbours of the chain, or at an end in a chamber. Narrowing into one that holds the way
+/// in costs nothing.
 ///
 /// An end in a chamber (an infinite area) costs nothing where the air leaves: its speed is lost as the last
 /// velocity head.
-fn change(before: usize, areas: (f64, f64), held: (bool, bool), copies: f64) -> Sudden {
+fn change(before: usize, areas: (f64, f64), links: (Option<&Link>, Option<&Link>), pieces: f64) -> Sudden {
     let smaller = areas.0.min(areas.1);
     let ratio = smaller / areas.0.max(areas.1);
     let widening = if ratio > 0.0 { sudden_enlargement(ratio) } else { 0.0 };
-    let narrowing = |held: bool| if held { 0.0 } else { sharp_contraction(ratio.sqrt()) };
+    let held = |link: Option<&Link>| link.is_some_and(|link| link.chain == Chain::Guarded);
+    let narrowing = |into: Option<&Link>| if held(into) { 0.0 } else { sharp_contraction(ratio.sqrt()) };
     let widens = areas.1 > areas.0;
-    let forward = if widens { widening } else { narrowing(held.0) };
-    let backward = if widens { narrowing(held.1) } else { widening };
-    let per_area = 0.5 / (smaller * copies).powi(2);
-    let lump = Lump { forward: forward * per_area, backward: backward * per_area, ..Lump::default() };
-    Sudden { before, areas, lump }
+    let forward = if widens { widening } else { narrowing(links.1) };
+    let backward = if widens { narrowing(links.0) } else { widening };
+    let place = |link: Option<&Link>| link.map(|link| link.place);
+    let between = (place(links.0), place(links.1));
+    let mut change = Sudden { before, areas, between, pieces, lump: Lump::default() };
+    change.replace(forward, backward);
+    change
 }

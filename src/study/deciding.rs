@@ -98,11 +98,11 @@ pub struct Deciding {
 
 /// The conditions that count: those of `[size]`, else all.
 pub fn counted(case: &Case) -> Vec<usize> {
-    let named = case.size.as_ref().map(|values| values.slot(&t::AT));
-    match named {
+    let named: Vec<usize> = match case.size.as_ref().map(|values| values.slot(&t::AT)) {
         Some(Slot::Names(names)) => names.iter().filter_map(|name| case.condition(name)).collect(),
-        _ => (0..case.conditions.len()).collect(),
-    }
+        _ => Vec::new(),
+    };
+    if named.is_empty() { (0..case.conditions.len()).collect() } else { named }
 }
 
 /// The least margin of a case; none where it has no condition or part.

@@ -339,6 +339,11 @@ impl Runner {
         self.solver.steps
     }
 
+    /// Work done by all solutions so far, in visits of an element: what a budget counts.
+    pub fn work(&self) -> u64 {
+        self.solver.work
+    }
+
     /// Flow margins of all parts, written to `margins`.
     pub fn margins(&mut self, model: &Model, margins: &mut Vec<Margin>) {
         margins.clear();

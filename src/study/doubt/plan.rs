@@ -178,6 +178,7 @@ fn any_number(slot: &Slot, wanted: &dyn Fn(NumberId) -> bool) -> bool {
         | Slot::Flag(_)
         | Slot::Names(_)
         | Slot::Groups(_)
-        | Slot::Settings(_) => false,
+        | Slot::Settings(_)
+        | Slot::Lists(_) => false,
     }
 }

@@ -292,6 +292,7 @@ pub(super) fn report() -> r::Report {
             fan_Pa: 558.0,
         }],
         stand_off: Vec::new(),
+        sudden_changes: Vec::new(),
         worst: crate::study::check::worst(&conditions),
         conditions,
         everywhere: Vec::new(),
@@ -381,6 +382,13 @@ pub(super) fn sized(feasible: bool) -> r::Report {
         after_m2: after,
         lengths_m: named(lengths),
     };
+    let limit = |part: &str| r::LimitedBy {
+        part: part.into(),
+        condition: "hairpin".into(),
+        speed_m_s: None,
+        gear: None,
+        at: None,
+    };
     let mut report = report();
     report.sizes = Some(r::Sizes {
         areas_m2: named(vec![("oil cooler", 0.0056), ("exits", 0.028)]),
@@ -389,11 +397,12 @@ pub(super) fn sized(feasible: bool) -> r::Report {
         least_margin: Some(0.146),
         feasible,
         at: report.conditions.iter().map(|condition| condition.name.clone()).collect(),
-        limited_by: vec![if feasible {
-            r::LimitedBy { part: "heads".into(), condition: "hairpin".into() }
-        } else {
-            r::LimitedBy { part: "oil".into(), condition: "hairpin".into() }
-        }],
+        limited_by: vec![if feasible { limit("heads") } else { limit("oil") }],
+        held_by: feasible.then_some("margins"),
+        as_good: Vec::new(),
+        starts: 24,
+        scaled: Vec::new(),
+        new_warnings: Vec::new(),
         at_bound: named(vec![("exits", "most"), ("fan", "cut")]),
         openings: vec![
             opening("fan", "inlet", 1, 0.0137, 0.0137, vec![("diameter", 0.1321)]),
