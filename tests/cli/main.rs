@@ -432,7 +432,7 @@ fn lap_refuses_a_run_it_cannot_read_and_writes_nothing() {
         fs::write(folder.path().join("run.csv"), rows).expect("written");
         let (status, told) = lap();
         assert!(status == Some(2) && told.contains(words), "{rows:?}: {told}");
-        assert!(files_in(&into).is_empty());
+        assert!(!into.exists() || files_in(&into).is_empty());
     }
 }
 

@@ -180,7 +180,7 @@ fn openings(out: &mut String, sizes: &Sizes) {
             format!("{} ×", opening.pieces).into(),
             words::square_centimetres(opening.before_m2).into(),
             Cell::new(STRONG, words::square_centimetres(opening.after_m2)),
-            dimensions(opening).into(),
+            of_field(opening, dimensions(opening)).into(),
             Cell::new(if bound == Some("most") { MISSED } else { PLAIN }, bound.map_or("", bound_in_words)),
         ]);
     }
@@ -196,6 +196,14 @@ fn openings(out: &mut String, sizes: &Sizes) {
         });
         let scaled: Vec<String> = scaled.collect();
         paragraph(out, PLAIN, &format!("What goes with them: {}.", words::list(&scaled)));
+    }
+}
+
+/// Of louvres, how large the field is and what of it is open; else the dimensions alone.
+pub(in crate::output) fn of_field(opening: &SizedOpening, dimensions: String) -> String {
+    match opening.louvres {
+        Some(open) => format!("{}; {dimensions}", words::louvred(opening.after_m2, open)),
+        None => dimensions,
     }
 }
 

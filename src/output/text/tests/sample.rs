@@ -375,6 +375,7 @@ pub(super) fn swept() -> r::Report {
 /// Sizes: with every margin reached but in one condition that did not count, or with one that cannot be.
 pub(super) fn sized(feasible: bool) -> r::Report {
     let opening = |name: &str, role, pieces, before, after, lengths| r::SizedOpening {
+        louvres: None,
         name: name.into(),
         role,
         pieces,
