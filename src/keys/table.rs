@@ -83,6 +83,8 @@ pub enum Thing {
     Condition,
     /// A condition, or the word `sweep` for every point of the sweep.
     ConditionOrSweep,
+    /// The address of a number; held against the numbers once all are read.
+    Address,
 }
 
 /// Whether a key must be given.

@@ -30,6 +30,12 @@ pub struct Report {
     /// Solved conditions.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub conditions: Vec<Condition>,
+    /// How much of the answer rests on guesses.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub doubt: Option<super::doubt::result::Doubt>,
+    /// What each guess is worth.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub shares: Vec<super::doubt::shares::Worth>,
     /// What is usual, nobody wrote down, and would cost kelvins.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub unwritten: Vec<super::offers::Offer>,
@@ -308,6 +314,12 @@ pub struct Part {
     pub limit_C: f64,
     /// Limit less temperature.
     pub temperature_margin_K: f64,
+    /// Where that lies with every guess drawn from its band.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub margin_band_K: Option<super::doubt::result::Band>,
+    /// How often it is 0 K or more then, of 1.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub likelihood: Option<f64>,
     /// Air over what is needed.
     pub flow_margin: Option<f64>,
     /// "value", "unlimited" or "impossible".

@@ -47,6 +47,20 @@ impl HotAir {
         self.shares.is_empty()
     }
 
+    /// Takes other shares at rest and moving.
+    pub fn set(&mut self, at_rest: f64, moving: f64) {
+        (self.at_rest, self.moving) = (at_rest, moving);
+    }
+
+    /// Takes the exits' areas as they now are; the same exits have one.
+    pub fn weigh(&mut self, case: &Case) {
+        let areas: Vec<f64> = exit_areas(case).filter(|area| *area > 0.0).collect();
+        let all: f64 = areas.iter().sum();
+        for ((_, weight), area) in self.shares.iter_mut().zip(areas.iter().cycle()) {
+            *weight = area / all;
+        }
+    }
+
     /// Takes up a moment.
     pub fn prepare(&self, network: &mut Network, moment: &Moment) {
         let share = self.share(moment.air_speed);
@@ -93,6 +107,18 @@ pub fn add_seams(case: &Case, network: &mut Network, seams: &[Seams]) {
     }
 }
 
+/// Open area of the exit of each passage, all pieces (m²); nothing of one without.
+fn exit_areas(case: &Case) -> impl Iterator<Item = f64> {
+    case.passages.iter().map(|passage| {
+        let Some(exit) = passage.first_of(Role::Exit) else { return 0.0 };
+        let view = case.view(&passage.elements[exit]);
+        let pieces = case.view(&passage.values).given(&t::COUNT)
+            * view.number(&element::size::COUNT).unwrap_or(1.0)
+            * view.number(&element::exit::LOUVRES).unwrap_or(1.0);
+        Size::read(&view).map_or(0.0, |size| pieces * size.area)
+    })
+}
+
 /// Adds the hot air that inlets without a `recirculation` of their own draw in again.
 pub fn add_hot_air(case: &Case, network: &mut Network) -> HotAir {
     let view = case.view(&case.body);
@@ -102,15 +128,7 @@ pub fn add_hot_air(case: &Case, network: &mut Network) -> HotAir {
     if at_rest <= 0.0 && moving <= 0.0 {
         return found;
     }
-    let exit_area = |passage: &PassageTable| -> f64 {
-        let Some(exit) = passage.first_of(Role::Exit) else { return 0.0 };
-        let view = case.view(&passage.elements[exit]);
-        let pieces = case.view(&passage.values).given(&t::COUNT)
-            * view.number(&element::size::COUNT).unwrap_or(1.0)
-            * view.number(&element::exit::LOUVRES).unwrap_or(1.0);
-        Size::read(&view).map_or(0.0, |size| pieces * size.area)
-    };
-    let exits: Vec<f64> = case.passages.iter().map(exit_area).collect();
+    let exits: Vec<f64> = exit_areas(case).collect();
     let all: f64 = exits.iter().sum();
     for (inlet, passage) in case.passages.iter().enumerate() {
         let written = passage.elements.iter().any(|e| e.has(&element::ram_inlet::RECIRCULATION));

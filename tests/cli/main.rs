@@ -1,6 +1,7 @@
 //! The program as its user meets it: exit statuses, files, refusals.
 
 mod air;
+mod doubt;
 mod ends;
 mod every_study;
 mod exits;
