@@ -142,14 +142,14 @@ impl Change {
 pub const AREA_BEFORE: Key = Key::optional(
     "area_before",
     Kind::Area,
-    Range::above(0.0, 4.0),
+    Range::between(1e-6, 4.0),
     "area of one before the change; else that of the element before",
 );
 /// Area after an area change.
 pub const AREA_AFTER: Key = Key::optional(
     "area_after",
     Kind::Area,
-    Range::above(0.0, 4.0),
+    Range::between(1e-6, 4.0),
     "area of one after the change; else that of the element behind",
 );
 

@@ -17,6 +17,10 @@ const FEW_STEPS: usize = 3;
 const FLOPS_OF_A_VISIT: u64 = 100;
 /// Highest temperature that a step may reach (K).
 const HOTTEST: f64 = 1e6;
+/// How much hotter than the day's air spaces are taken at first whose air rises (K).
+const RISING: f64 = 200.0;
+/// Speed of rising air at first (m/s).
+const GENTLE: f64 = 0.5;
 /// Lowest temperature that a step may reach (K).
 const COLDEST: f64 = 150.0;
 
@@ -160,6 +164,31 @@ impl State {
     pub fn take(&mut self, other: &State) {
         self.flow.clone_from(&other.flow);
         self.unknowns.clone_from(&other.unknowns);
+    }
+
+    /// Another state to start from: as [`State::begin`], but every space hot and its air rising, out of the openings that
+    /// lie high and in by those that lie low. False where no opening has a height.
+    pub fn begin_rising(&mut self, network: &Network, load: &Load) -> bool {
+        if !network.rises() {
+            return false;
+        }
+        self.begin(network, load);
+        for chamber in 0..network.chambers.len() {
+            self.unknowns[network.chambers.len() + chamber] = load.day_temperature + RISING;
+        }
+        for (flow, passage) in self.flow.iter_mut().zip(&network.passages) {
+            if let Some(stack) = &passage.stack {
+                let outward = stack.outward * stack.height.signum();
+                *flow = outward * GENTLE * load.gas.density * passage.least_area;
+            }
+        }
+        true
+    }
+
+    /// As [`State::begin`]; always true.
+    pub fn begin_along(&mut self, network: &Network, load: &Load) -> bool {
+        self.begin(network, load);
+        true
     }
 
     /// The largest difference between its flows and another's, over the largest flow of either.

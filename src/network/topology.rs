@@ -180,6 +180,11 @@ impl Network {
         self.recirculations.push(recirculation);
     }
 
+    /// Whether a fan turns at the moment taken up.
+    pub fn turns(&self) -> bool {
+        self.passages.iter().any(|passage| passage.turning)
+    }
+
     /// Whether warm air rises through openings of different height.
     pub fn rises(&self) -> bool {
         self.passages.iter().any(|passage| passage.stack.as_ref().is_some_and(|stack| stack.height != 0.0))

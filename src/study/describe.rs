@@ -7,7 +7,7 @@ use super::unwritten::Seams;
 use crate::case::{Case, tables as t};
 use crate::element::{Law, Role};
 use crate::engine::tables as e;
-use crate::network::{End, Met};
+use crate::network::{End, Met, State};
 use crate::thermal::{Margin, MarginIs};
 
 /// Zero Celsius (K).
@@ -33,6 +33,8 @@ pub fn condition(
     index: usize,
 ) -> r::Condition {
     let named = &case.conditions[index];
+    // of two ways in which the air can settle the hotter is shown
+    let other = runner.turn_to_hotter();
     let mut margins = Vec::new();
     runner.margins(model, &mut margins);
     let passages: Vec<r::Passage> = (0..case.passages.len())
@@ -66,20 +68,19 @@ pub fn condition(
         cooling_power_W: drag * operation.speed,
         fan_power_W: fans.iter().map(|fan| fan.shaft_power_W).sum::<f64>() + 0.0,
         fans,
-        other_state: other_state(case, runner),
+        other_state: other.map(|state| temperatures(case, &state)),
         warm: named.values.flag(&t::WARM),
         residual: runner.residual,
         passages,
     }
 }
 
-fn other_state(case: &Case, runner: &mut Runner) -> Option<r::Named<f64>> {
-    let other = runner.other_state()?;
+fn temperatures(case: &Case, state: &State) -> r::Named<f64> {
     let parts = case.parts.iter().enumerate();
     let temperature = |(part, named): (usize, &crate::case::Named)| {
-        (named.name.clone(), other.part_temperature(part) - ZERO_CELSIUS)
+        (named.name.clone(), state.part_temperature(part) - ZERO_CELSIUS)
     };
-    Some(r::Named(parts.map(temperature).collect()))
+    r::Named(parts.map(temperature).collect())
 }
 
 fn heat_to(case: &Case, runner: &Runner) -> r::Named<f64> {

@@ -143,6 +143,8 @@ pub struct Runner {
     track: Track,
     learnt: Learnt,
     joints: Joints,
+    /// Whether the present solution was begun without one before it.
+    begun_anew: bool,
     /// Speeds of road and engine at the last point, and the engine's by the road's between the last two.
     last: Option<(f64, f64, f64)>,
 }
@@ -164,6 +166,7 @@ impl Runner {
             track,
             learnt,
             joints: Joints::new(&model.network),
+            begun_anew: false,
             last: None,
             network,
             load,
@@ -212,6 +215,7 @@ impl Runner {
     /// [`Unsolved`] where no steady state was found.
     pub fn solve(&mut self) -> Result<(), Unsolved> {
         let here = (self.moment.speed, self.moment.rpm);
+        self.begun_anew = !self.track.has_begun();
         if self.track.has_begun() {
             self.stay_in_gear(here);
             self.track.predict(here.0, &mut self.state);
@@ -302,20 +306,44 @@ impl Runner {
         }
     }
 
-    /// Another steady state of the point solved, where there is one: more than one can be where a
-    /// fan turns, since a fan pushes harder the colder the air that reaches it. Sought from air running
-    /// back through every fan.
+    /// Another steady state of the point solved, where there is one. More than one can be where a fan turns, since a fan
+    /// pushes harder the colder the air that reaches it, and where warm air rises against ram. Sought from air running back
+    /// through every fan, from air rising in every space, and from air moving gently along every passage.
     pub fn other_state(&mut self) -> Option<State> {
-        if !self.joints.is_empty() {
-            // its joints would have to be found anew
+        let starts = [State::begin_against_fans, State::begin_rising, State::begin_along];
+        // what began with air moving gently along need not begin so again
+        let starts = &starts[..if self.begun_anew { 2 } else { 3 }];
+        starts.iter().find_map(|begin| {
+            let mut other = self.state.clone();
+            if !begin(&mut other, &self.network, &self.load) {
+                return None;
+            }
+            let mut solver = self.solver.clone();
+            solver.solve(&self.network, &self.load, &mut other).ok()?;
+            (other.distance(&self.state) > APART).then_some(other)
+        })
+    }
+
+    /// Looks for another steady state of the point solved and takes the one in which the part that keeps least under
+    /// its limit is the hotter. Gives the one that is left.
+    pub fn turn_to_hotter(&mut self) -> Option<State> {
+        if !self.joints.is_empty() || !(self.network.turns() || self.network.rises()) {
+            // joints of tees would have to be found anew
             return None;
         }
-        let mut other = self.state.clone();
-        if !other.begin_against_fans(&self.network, &self.load) {
-            return None;
+        let other = self.other_state()?;
+        let left = |state: &State| {
+            let parts = self.network.parts.iter().enumerate();
+            parts.map(|(part, law)| law.limit - state.part_temperature(part)).fold(f64::INFINITY, f64::min)
+        };
+        if left(&other) >= left(&self.state) {
+            return Some(other);
         }
-        self.solver.solve(&self.network, &self.load, &mut other).ok()?;
-        (other.distance(&self.state) > APART).then_some(other)
+        let cooler = std::mem::replace(&mut self.state, other);
+        // so that what the solver keeps of the heat given is that of the state shown
+        let residual = self.solver.solve(&self.network, &self.load, &mut self.state);
+        self.residual = residual.unwrap_or(self.residual);
+        Some(cooler)
     }
 
     /// Heat that a part of the present solution gives to the air of its elements and to its chamber (W).

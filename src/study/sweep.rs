@@ -115,6 +115,8 @@ pub fn sweep(case: &Case, model: &Model, points: usize) -> Result<r::Sweep, NotS
             unsolved.push(speed);
             continue;
         }
+        // of two ways in which the air can settle the hotter is shown
+        runner.turn_to_hotter();
         runner.margins(model, &mut margins);
         let parts = case.parts.iter().zip(&margins).enumerate().map(|(index, (part, margin))| {
             let temperature = runner.state.part_temperature(index);

@@ -115,7 +115,11 @@ pub const CODES: &[(&str, &str)] = &[
     ("engine-stands", "the engine stands, so that every margin is met"),
     ("carburettor-on-warm-air", "the carburettor breathes warm air from a chamber"),
     // in a solution: states
-    ("two-steady-states", "the air can settle in two ways, one of them back through a fan"),
+    ("two-steady-states", "the air can settle in two ways; the hotter is shown"),
+    (
+        "air-too-fast",
+        "air is faster than a third of the speed of sound, where density is no longer that of the room",
+    ),
     ("chamber-pressure", "a chamber's pressure is too far from that of the day"),
     ("skin-layer-reynolds", "the skin layer before an inlet is below the range of its formula"),
     ("screen-reynolds", "the air through a screen is slower than its formula allows"),

@@ -314,6 +314,20 @@ element = [{ kind = "duct", diameter = "40 mm", length = "200 mm" }]
         )],
     },
     Probe {
+        code: "air-too-fast",
+        place: "passage/carburettor/ram-inlet",
+        raised_by: &[Set("passage/carburettor/ram-inlet/area", "1.2 cm2")],
+        figures: |seen| {
+            let inlets = seen.conditions.iter().map(|c| {
+                let passage = c.passages.iter().find(|p| p.name == "carburettor").expect("there");
+                passage.elements[0].velocity_m_s.expect("an area")
+            });
+            vec![format!("{:.0} m/s", inlets.fold(0.0, f64::max))]
+        },
+        advice: "check the area",
+        not_by: &[Set("passage/carburettor/ram-inlet/area", "8 cm2")],
+    },
+    Probe {
         code: "heat-over-fuel",
         place: "engine/heat",
         raised_by: &[Set("part/heads/source_temperature", "215 degC")],

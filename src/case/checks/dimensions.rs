@@ -2,6 +2,8 @@
 
 use super::{Check, in_a_row};
 use crate::element::ElementKind;
+use crate::element::Size;
+use crate::element::exit::LOUVRES;
 use crate::element::leak::SHARE_OF_INLETS;
 use crate::element::size::{AREA, DIAMETER, HEIGHT, WIDTH};
 use crate::keys::{Key, Values, Where};
@@ -9,8 +11,12 @@ use crate::keys::{Key, Values, Where};
 /// Ways of saying how large an element is, each by one key or by several together.
 const WAYS: &[&[&Key]] = &[&[&AREA], &[&WIDTH, &HEIGHT], &[&DIAMETER], &[&SHARE_OF_INLETS]];
 
+/// Least open area that is accepted (m²).
+const LEAST_AREA: f64 = 1e-6;
+
 impl Check<'_> {
     pub(super) fn dimensions(&mut self, element: &Values, kind: &ElementKind) {
+        self.too_small(element);
         let has_key = |key: &Key| kind.keys.iter().any(|known| known.name == key.name);
         if !has_key(&AREA) {
             return;
@@ -52,6 +58,26 @@ impl Check<'_> {
                 );
             }
             _ => {}
+        }
+    }
+
+    /// Areas under a hundredth of a square centimetre: no hole that anybody cuts, and mostly a slip in a unit.
+    fn too_small(&mut self, element: &Values) {
+        let view = self.case.view(element);
+        let Some(size) = Size::read(&view) else { return };
+        let open = size.area * view.number(&LOUVRES).unwrap_or(1.0);
+        if open < LEAST_AREA {
+            let key = [&AREA, &WIDTH, &DIAMETER].into_iter().find(|key| element.has(key)).unwrap_or(&AREA);
+            self.fault(
+                "opening-too-small",
+                format!(
+                    "{} has {:.1e} cm2; the least that is accepted is 0.01 cm2",
+                    element.address,
+                    1e4 * open
+                ),
+                element.place_of(key),
+                "check the number and its unit; leave the passage out where nothing is open",
+            );
         }
     }
 

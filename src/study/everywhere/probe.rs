@@ -127,6 +127,10 @@ impl<'s> Probe<'s> {
         self.runner.prepare(self.model, &self.operation);
         self.runner.forget();
         let found = self.runner.solve().ok();
+        if found.is_some() {
+            // of two ways in which the air can settle the hotter counts
+            self.runner.turn_to_hotter();
+        }
         let count = if found.is_some() { &self.counts.solved } else { &self.counts.unsolved };
         count.fetch_add(1, Relaxed);
         found

@@ -3,7 +3,7 @@
 use super::gather::{Gathered, Sight};
 use super::scene::{Scene, Seen, address};
 use super::{surfaces, words};
-use crate::air::transport;
+use crate::air::{HEAT_CAPACITY_RATIO, transport};
 use crate::case::tables as t;
 use crate::element::{ElementLaw, Law, ram_inlet, screen};
 use crate::study::describe::{STILL, ZERO_CELSIUS};
@@ -11,6 +11,8 @@ use crate::study::result::Part;
 
 /// Gauge pressure over that of the day up to which density may leave it out.
 const PRESSURE_LEFT_OUT: f64 = 0.04;
+/// Mach number above which air counts as compressible: density then differs by some 4 % (any textbook of gas dynamics).
+const FAST: f64 = 0.3;
 /// Reynolds number from which a plate's skin layer counts as turbulent: Schlichting,
 /// Boundary-Layer Theory.
 const TURBULENT: f64 = 5e5;
@@ -24,6 +26,7 @@ const PANELS: f64 = 80.0;
 /// Looks at chambers, parts, skin layers and screens of a solved condition.
 pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
     look_at_other_state(scene, gathered);
+    look_at_speeds(scene, gathered);
     look_at_chambers(scene, gathered);
     look_at_parts(scene, gathered);
     for seen in scene.elements() {
@@ -95,10 +98,17 @@ fn look_at_layer(scene: &Scene, seen: &Seen, run: f64, reynolds: f64, met: &str,
     );
 }
 
-/// A fan pushes harder the colder the air that reaches it, so that ram and fan can each hold their way.
+/// A fan pushes harder the colder the air that reaches it, and rising air holds itself up once it is hot, so that ram and
+/// either can each hold their way.
 fn look_at_other_state(scene: &Scene, gathered: &mut Gathered) {
     let condition = scene.condition;
-    let (Some(other), Some(fan)) = (&condition.other_state, condition.fans.first()) else { return };
+    let Some(other) = &condition.other_state else { return };
+    let fan = condition.fans.iter().find(|fan| fan.rpm > 0.0);
+    let why = match fan {
+        Some(_) => "since a fan pushes less with warm air than with cold",
+        None => "since warm air that rises holds itself up against the stream once it is hot",
+    };
+    let chamber = || condition.chambers.first().map(|chamber| format!("chamber/{}", chamber.name));
     let parts = condition.parts.iter().zip(other.iter());
     let apart = |(part, (_, there)): &(&Part, (&str, &f64))| (part.temperature_C - **there).abs();
     let Some((part, (_, there))) = parts.max_by(|a, b| apart(a).total_cmp(&apart(b))) else { return };
@@ -106,17 +116,43 @@ fn look_at_other_state(scene: &Scene, gathered: &mut Gathered) {
         &condition.name,
         Sight {
             code: "two-steady-states",
-            place: Some(fan.address.clone()),
+            place: fan.map(|fan| fan.address.clone()).or_else(chamber),
             seen: format!(
-                "the air can settle in two ways, since a fan pushes less with warm air than with cold: {} at {} as shown, or at {} once air has run back through a fan",
+                "the air can settle in two ways, {why}: {} at {} as shown, the hotter, or at {}",
                 part.name,
                 words::celsius(part.temperature_C),
                 words::celsius(*there)
             ),
-            what_to_do: "which it takes depends on what went before: reckon with the hotter, and take the pressure off the fan (larger exits, an exit where the air is drawn out, less ram against it)".to_string(),
+            what_to_do: "which it takes depends on what went before: reckon with the hotter, and take what works against the air's way off it (larger exits, an exit where the air is drawn out, openings at one height)".to_string(),
             size: (part.temperature_C - there).abs(),
         },
     );
+}
+
+/// Air so fast that its density falls with its pressure, which the laws do not count.
+fn look_at_speeds(scene: &Scene, gathered: &mut Gathered) {
+    for seen in scene.elements() {
+        let Some(speed) = seen.element.velocity_m_s else { continue };
+        let sound = (HEAT_CAPACITY_RATIO
+            * scene.operation.air.gas_constant
+            * (seen.element.outlet_temperature_C + ZERO_CELSIUS))
+            .sqrt();
+        let mach = speed / sound;
+        if mach > FAST {
+            gathered.in_condition(
+                &scene.condition.name,
+                Sight {
+                    code: "air-too-fast",
+                    place: Some(seen.values.address.clone()),
+                    seen: format!(
+                        "the air moves at {speed:.0} m/s, {mach:.2} of the speed of sound; above {FAST} its density falls on the way, which is not counted, and no such flow is reached above 1"
+                    ),
+                    what_to_do: "check the area and its unit, and what drives the air there".to_string(),
+                    size: mach,
+                },
+            );
+        }
+    }
 }
 
 fn look_at_chambers(scene: &Scene, gathered: &mut Gathered) {
