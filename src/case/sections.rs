@@ -193,7 +193,10 @@ pub(super) fn read_passages(reader: &mut Reader, document: &Node, places: &[Name
             }
         }
         let text = |key: &Key| values.text(key).unwrap_or_default().to_string();
+        let copies = crate::keys::View { values: &values, numbers: reader.numbers }.given(&t::COUNT);
+        let inlets_as_drawn = copies * inlet_area(&elements, reader.numbers);
         passages.push(PassageTable {
+            inlets_as_drawn,
             name,
             from: text(&t::FROM),
             to: text(&t::TO),
@@ -205,13 +208,47 @@ pub(super) fn read_passages(reader: &mut Reader, document: &Node, places: &[Name
     passages
 }
 
+/// Takes the defaults of parts that hang on what cools them.
+pub(super) fn take_defaults_by_cooling(reader: &mut Reader, parts: &[Named], passages: &[PassageTable]) {
+    for part in parts {
+        let cooled = |kind: &str| {
+            passages.iter().any(|passage| {
+                let elements = passage.elements.iter().enumerate();
+                elements.into_iter().any(|(index, values)| {
+                    passage.kind(index).is_some_and(|known| known.name == kind)
+                        && values.text(&element::fins::PART) == Some(part.name.as_str())
+                })
+            })
+        };
+        for key in part.values.keys {
+            let Some((_, assumed)) = key.cooled_by.iter().find(|(kind, _)| cooled(kind)) else { continue };
+            let Some(id) = part.values.id(key) else { continue };
+            if matches!(reader.numbers.fact(id).origin, crate::keys::Origin::Assumed(_)) {
+                reader.numbers.assume(id, assumed);
+            }
+        }
+    }
+}
+
+/// Area of the inlets among some elements, untaped, of one piece of their passage (m²).
+fn inlet_area(elements: &[Values], numbers: &crate::keys::Numbers) -> f64 {
+    let area = |values: &Values| {
+        let kind = values.text(&element::size::KIND).and_then(element::kind);
+        let view = crate::keys::View { values, numbers };
+        let size =
+            element::Size::read(&view).filter(|_| kind.is_some_and(|k| k.role == element::Role::Inlet));
+        size.map_or(0.0, |size| view.number(&element::size::COUNT).unwrap_or(1.0) * size.area)
+    };
+    elements.iter().map(area).sum()
+}
+
 /// Lets an element take from its place what it does not say itself: the same number, so the same
 /// address.
 fn take_from_place(element: &mut Values, places: &[Named]) {
     let Some(place) = element.text(&element::size::PLACE) else { return };
     let Some(place) = places.iter().find(|p| p.name == place) else { return };
     for (key, slot) in place.values.slots() {
-        if matches!(slot, Slot::Absent) || matches!(slot, Slot::Text(_)) || element.has(key) {
+        if matches!(slot, Slot::Absent) || element.has(key) {
             continue;
         }
         if let Some(own) = element.slot_mut(key) {

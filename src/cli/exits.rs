@@ -57,6 +57,9 @@ fn refuse(error: NotStudied) -> Failure {
         NotStudied::NoCondition => Failure::Refused(format!(
             "{error}\nWhat to do: write a [[condition]] with name, speed and gear or rpm"
         )),
+        NotStudied::NoRoom { .. } => Failure::Refused(format!(
+            "{error}\nWhat to do: draw the exits in a share that [size] allows, raise most_area, or let `size` find each on its own"
+        )),
         NotStudied::Unsolved => Failure::Failed(error.to_string()),
     }
 }

@@ -188,8 +188,9 @@ impl Runner {
         self.network.prepare(&self.moment, &operation.taped);
         model.hot_air.prepare(&mut self.network, &self.moment);
         self.load.set_air(&self.moment);
-        for (heat, share) in self.load.part_heat.iter_mut().zip(&model.part_shares) {
-            *heat = share * self.running.heat_of_share;
+        let parts = model.part_shares.iter().zip(&model.from_friction);
+        for (heat, (share, from_friction)) in self.load.part_heat.iter_mut().zip(parts) {
+            *heat = self.running.heat(*share, *from_friction);
         }
         for (heat, share) in self.load.chamber_heat.iter_mut().zip(&model.chamber_shares) {
             *heat = share * self.running.heat_of_share;
@@ -245,6 +246,17 @@ impl Runner {
         self.learnt.guess(drives, &mut self.state);
         self.residual = self.settle()?;
         self.learnt.learn(&self.state);
+        Ok(())
+    }
+
+    /// Solves the point taken up from a given state, whatever was solved before.
+    ///
+    /// # Errors
+    /// [`Unsolved`] where no steady state was found.
+    pub fn solve_from(&mut self, start: &State) -> Result<(), Unsolved> {
+        self.joints.forget(&mut self.network);
+        self.state.take(start);
+        self.residual = self.settle()?;
         Ok(())
     }
 
@@ -325,6 +337,11 @@ impl Runner {
     /// Steps that the last solution took.
     pub fn steps(&self) -> usize {
         self.solver.steps
+    }
+
+    /// Work done by all solutions so far, in visits of an element: what a budget counts.
+    pub fn work(&self) -> u64 {
+        self.solver.work
     }
 
     /// Flow margins of all parts, written to `margins`.

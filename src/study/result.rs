@@ -30,6 +30,12 @@ pub struct Report {
     /// Solved conditions.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub conditions: Vec<Condition>,
+    /// How much of the answer rests on guesses.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub doubt: Option<super::doubt::result::Doubt>,
+    /// What each guess is worth.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub shares: Vec<super::doubt::shares::Worth>,
     /// What is usual, nobody wrote down, and would cost kelvins.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub unwritten: Vec<super::offers::Offer>,
@@ -39,6 +45,9 @@ pub struct Report {
     /// What ten millimetres more between skin and inlet are worth.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub stand_off: Vec<super::stand_off::StandOff>,
+    /// The dearest sudden changes of area that nobody wrote, and what would help.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub sudden_changes: Vec<super::sudden::SuddenChange>,
     /// Worst condition of each part.
     #[serde(skip_serializing_if = "Named::is_empty")]
     pub worst: Named<Worst>,
@@ -232,12 +241,35 @@ pub struct Passage {
     pub last_velocity_head_Pa: f64,
 }
 
+impl Passage {
+    /// The elements that the file writes, in its order: sudden changes of area left aside.
+    pub fn written(&self) -> impl DoubleEndedIterator<Item = &Element> {
+        self.elements.iter().filter(|element| !element.implied)
+    }
+}
+
+impl Element {
+    /// Its kind in words; a sudden change of area that nobody wrote has a word of its own.
+    pub fn word(&self) -> String {
+        if self.implied { SUDDEN_CHANGE.to_string() } else { self.kind.replace('-', " ") }
+    }
+}
+
+/// What a change of area that the file leaves to be charged is called wherever elements are told by kind.
+pub const SUDDEN_CHANGE: &str = "sudden change";
+
 /// An element of a passage.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct Element {
     /// Kind.
     pub kind: &'static str,
+    /// Whether it is a sudden change of area that the file leaves to be charged: a "step" without an address.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub implied: bool,
+    /// Of an implied change: whether the air, as it runs, meets a larger area there.
+    #[serde(skip)]
+    pub widens: Option<bool>,
     /// Its segment of the address, where it has a name of its own.
     pub name: Option<String>,
     /// The part it cools, where it cools one.
@@ -282,6 +314,12 @@ pub struct Part {
     pub limit_C: f64,
     /// Limit less temperature.
     pub temperature_margin_K: f64,
+    /// Where that lies with every guess drawn from its band.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub margin_band_K: Option<super::doubt::result::Band>,
+    /// How often it is 0 K or more then, of 1.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub likelihood: Option<f64>,
     /// Air over what is needed.
     pub flow_margin: Option<f64>,
     /// "value", "unlimited" or "impossible".
@@ -328,56 +366,7 @@ pub struct Worst {
     pub temperature_margin_K: f64,
 }
 
-/// Sizes found.
-#[derive(Clone, Debug, Serialize)]
-pub struct Sizes {
-    /// Area of one opening, by passage or passage/element.
-    pub areas_m2: Named<f64>,
-    /// What was made smallest (m² or N).
-    pub objective: f64,
-    /// Whether the objective is an area or a drag.
-    pub smallest: &'static str,
-    /// The least flow margin over the conditions that count.
-    pub least_margin: Option<f64>,
-    /// Whether every margin is reached.
-    pub feasible: bool,
-    /// The conditions that count.
-    pub at: Vec<String>,
-    /// What holds the sizes where they are.
-    pub limited_by: Vec<LimitedBy>,
-    /// Openings that end at a bound.
-    pub at_bound: Named<&'static str>,
-    /// The openings, one by one.
-    pub openings: Vec<SizedOpening>,
-    /// What a builder should know of the way to these sizes.
-    pub remarks: Vec<String>,
-}
-
-/// An opening and what becomes of it.
-#[derive(Clone, Debug, Serialize)]
-pub struct SizedOpening {
-    /// PASSAGE, or PASSAGE/ELEMENT.
-    pub name: String,
-    /// "inlet" or "exit".
-    pub role: &'static str,
-    /// How many there are in the whole car.
-    pub pieces: usize,
-    /// Area of one before.
-    pub before_m2: f64,
-    /// Area of one now.
-    pub after_m2: f64,
-    /// Width and height, or diameter, as the case gives them.
-    pub lengths_m: Named<f64>,
-}
-
-/// A part in a condition that holds the sizes where they are.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct LimitedBy {
-    /// The part.
-    pub part: String,
-    /// The condition.
-    pub condition: String,
-}
+pub use super::size::result::{AsGood, LimitedBy, ScaledNumber, SizedOpening, Sizes};
 
 /// Margin against speed.
 #[derive(Clone, Debug, Serialize)]
@@ -413,7 +402,7 @@ pub struct SweepPoint {
 }
 
 /// A part at a point of a sweep.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 #[allow(non_snake_case)]
 pub struct SweepPart {
     /// Temperature.

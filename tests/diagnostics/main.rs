@@ -19,6 +19,7 @@ mod schema;
 mod studies;
 mod support;
 mod surfaces;
+mod tied;
 mod words;
 
 #[test]

@@ -150,6 +150,10 @@ impl Writer {
             Shape::Word(words) => json!({ "enum": words }),
             Shape::Names(_) => one_or_several(json!({ "type": "string" }), 0),
             Shape::Groups => groups(),
+            Shape::NameLists(_) => json!({
+                "type": "object",
+                "additionalProperties": one_or_several(json!({ "type": "string" }), 0),
+            }),
             Shape::Table(keys) => self.table(keys),
             Shape::Tables(keys) => {
                 let table = self.table(keys);
