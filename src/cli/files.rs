@@ -122,7 +122,12 @@ impl Outputs {
         for (((name, _), kind), picture) in wanted.into_iter().zip(drawn) {
             match picture {
                 Ok(picture) => self.add(format!("{name}.{kind}"), picture),
-                Err(error) => self.left_out.push(format!("note: {name}.{kind} is left out: {error}")),
+                Err(error) => {
+                    let note = format!("note: the picture {name} is left out: {error}");
+                    if !self.left_out.contains(&note) {
+                        self.left_out.push(note);
+                    }
+                }
             }
         }
     }

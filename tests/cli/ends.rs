@@ -167,3 +167,29 @@ fn a_recorded_run_is_a_file_of_bounded_size() {
         }
     }
 }
+
+#[test]
+fn a_picture_too_large_is_left_out_and_the_answer_is_told() {
+    let (folder, path) = copy_of_demo(|text| {
+        let (car, rest) = text.split_once("[[condition]]").expect("a condition");
+        let rooms = (0..60).map(|room| {
+            let gap = |name: &str, from: &str, to: &str, element: &str| {
+                format!("[[passage]]\nname = {name:?}\nfrom = {from:?}\nto = {to:?}\nelement = [{{ {element} }}]\n")
+            };
+            let (name, on) = (format!("gap {room} beside the bulkhead"), format!("gap {room} on"));
+            let room = format!("room {room}");
+            gap(&name, "outside", &room, "kind = \"wall-inlet\", area = \"2 cm2\"")
+                + &gap(&on, &room, "bay", "kind = \"loss\", area = \"2 cm2\", k = 1")
+        });
+        format!("{car}{}[[condition]]{rest}", rooms.collect::<String>())
+    });
+    let out = folder.path().join("out");
+    let air = ["--condition", "hairpin", "--condition", "queue", "--json", "--into"];
+    let output = program().arg("air").arg(&path).args(air).arg(&out).output().expect("runs");
+    let said = String::from_utf8_lossy(&output.stderr);
+    assert_eq!(output.status.code(), Some(0), "{said}");
+    assert_eq!(said.matches("note: the picture car-air-").count(), 2, "{said}");
+    assert!(said.contains("is left out") && super::files_in(&out).is_empty(), "{said}");
+    let result: serde_json::Value = serde_json::from_slice(&output.stdout).expect("an object");
+    assert_eq!(result["conditions"].as_array().map(Vec::len), Some(4));
+}
