@@ -23,11 +23,12 @@ impl Solver {
         let mut best = f64::INFINITY;
         let mut kept = state.clone();
         let begun = state.clone();
-        for attempt in 0..8 {
+        for attempt in 0..13 {
             let mut trial = match attempt {
                 0 => begun.clone(),
                 1..=3 => State::first_guess(network, load),
-                _ => guess(network, load, attempt - 2),
+                4..8 => guess(network, load, attempt - 2),
+                _ => guess(network, load, attempt - 7),
             };
             if self.isothermal {
                 trial.unknowns[network.chambers.len()..].fill(load.day_temperature);
@@ -36,8 +37,10 @@ impl Solver {
                 0 => self.descend(network, load, &mut trial, ROUNDS),
                 1 => self.descend_whole(network, load, &mut trial),
                 2 => self.through_widths(network, load, &mut trial),
-                _ => self.through_time(network, load, &mut trial),
+                3..8 => self.through_time(network, load, &mut trial, 0.0),
+                _ => self.through_time(network, load, &mut trial, 0.1),
             };
+            let error = self.settle_standing(network, load, &mut trial, error);
             if error < best {
                 best = error;
                 kept = trial;
@@ -101,7 +104,7 @@ impl Solver {
     }
 
     /// Lets parts and chambers warm up through a fictitious store of heat, in growing steps of time.
-    fn through_time(&mut self, network: &Network, load: &Load, state: &mut State) -> f64 {
+    fn through_time(&mut self, network: &Network, load: &Load, state: &mut State, inertia: f64) -> f64 {
         let mut stored = load.clone();
         let mut conductance = 1000.0;
         let mut error = f64::INFINITY;
@@ -112,6 +115,8 @@ impl Solver {
                     *held = load.held[part];
                 }
             }
+            stored.inertia = inertia * conductance;
+            stored.held_flows.copy_from_slice(&state.flow);
             for (chamber, held) in stored.held_chambers.iter_mut().enumerate() {
                 *held = (conductance, state.chamber_temperature(chamber));
             }

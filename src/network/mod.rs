@@ -8,11 +8,11 @@ mod joints;
 mod learnt;
 mod solve;
 mod stall;
+mod standing;
 mod topology;
 mod trace;
 mod track;
 
-pub use joints::{Joints, ROUNDS};
 pub use learnt::Learnt;
 pub use solve::{Draught, Load, Solver, State, Unsolved};
 pub use topology::{Chamber, End, Network, Passage, Recirculation};

@@ -1,6 +1,7 @@
 //! Newton's method on flows, pressures and temperatures at once.
 
 use super::assemble::{Elimination, KNOWN};
+use super::joints::LegSlopes;
 use super::topology::Network;
 use super::trace::{Gas, Trace};
 use crate::element::Moment;
@@ -15,6 +16,8 @@ const PLAIN_STEPS: usize = 40;
 const FEW_STEPS: usize = 3;
 /// Highest temperature that a step may reach (K).
 const HOTTEST: f64 = 1e6;
+/// Temperature above which the air of a chamber takes less heat (K); none at twice as much.
+pub const ENDLESS: f64 = 1e4;
 /// Lowest temperature that a step may reach (K).
 const COLDEST: f64 = 150.0;
 
@@ -49,6 +52,9 @@ pub struct Load {
     pub held: Vec<(f64, f64)>,
     /// The same for each chamber.
     pub(super) held_chambers: Vec<(f64, f64)>,
+    /// Flows that passages are held to (kg/s), and how strongly (m/s): nothing when steady.
+    pub(super) held_flows: Vec<f64>,
+    pub(super) inertia: f64,
 }
 
 impl Load {
@@ -69,6 +75,8 @@ impl Load {
             draught: vec![Draught::Free; network.passages.len()],
             held: vec![(0.0, 0.0); network.parts.len()],
             held_chambers: vec![(0.0, 0.0); network.chambers.len()],
+            held_flows: vec![0.0; network.passages.len()],
+            inertia: 0.0,
         }
     }
 
@@ -83,6 +91,24 @@ impl Load {
         self.pressure = moment.air.pressure;
         self.day_temperature = moment.air.temperature;
         self.total_temperature = moment.total_temperature;
+    }
+
+    /// Heat that the air of a chamber takes from what is hot in it (W), and its slope with its temperature (W/K).
+    ///
+    /// ```text
+    ///   Q                                up to T₁ = 10 000 K
+    ///   Q (T₂ − T)/(T₂ − T₁)             above,  T₂ = 20 000 K
+    /// ```
+    ///
+    /// `temperature` T (K). Nothing in a car is near T₁; air that stands between walls that take no heat would grow
+    /// hotter without end, and so finds an end that shows what it is.
+    #[inline]
+    pub fn heat_to_chamber(&self, chamber: usize, temperature: f64) -> (f64, f64) {
+        let heat = self.chamber_heat[chamber];
+        if temperature <= ENDLESS {
+            return (heat, 0.0);
+        }
+        (heat * (2.0 - temperature / ENDLESS), -heat / ENDLESS)
     }
 
     #[inline]
@@ -239,6 +265,7 @@ pub struct Solver {
     pub(super) step: Vec<f64>,
     pub(super) traces: Vec<Trace>,
     pub(super) eliminations: Vec<Elimination>,
+    pub(super) leg_slopes: Vec<LegSlopes>,
     pub(super) rise_by_part: Vec<f64>,
     pub(super) other_by_part: Vec<f64>,
     pub(super) outlet_by_part: Vec<f64>,
@@ -251,6 +278,8 @@ pub struct Solver {
     /// Rows of the system being solved.
     pub(super) size: usize,
     pub(super) isothermal: bool,
+    /// Whether slopes are wanted with all flows held.
+    pub(super) flows_held: bool,
     /// Whether there are plain openings only, in air of one temperature.
     pub(super) plain: bool,
     /// Steps taken by the last solution.
@@ -260,11 +289,11 @@ pub struct Solver {
 impl Solver {
     /// Working space for a network.
     pub fn new(network: &Network) -> Solver {
-        let size = network.unknowns();
+        let size = network.rows();
         let local = network.local_parts.len();
         let state = State {
             flow: vec![0.0; network.passages.len()],
-            unknowns: vec![0.0; size],
+            unknowns: vec![0.0; network.unknowns()],
             chambers: network.chambers.len(),
         };
         Solver {
@@ -275,6 +304,7 @@ impl Solver {
             step: vec![0.0; size],
             traces: vec![Trace::default(); network.passages.len()],
             eliminations: vec![Elimination::default(); network.passages.len()],
+            leg_slopes: vec![LegSlopes::default(); network.legs.len()],
             rise_by_part: vec![0.0; local],
             other_by_part: vec![0.0; local],
             outlet_by_part: vec![0.0; local],
@@ -286,6 +316,7 @@ impl Solver {
             best: state,
             size,
             isothermal: false,
+            flows_held: false,
             plain: false,
             steps: 0,
         }
@@ -306,11 +337,12 @@ impl Solver {
         self.steps = 0;
         self.isothermal = network.is_isothermal(load);
         self.plain = self.isothermal && network.is_plain(load);
-        self.size = if self.isothermal { network.chambers.len() } else { network.unknowns() };
+        self.size = if self.isothermal { network.chambers.len() } else { network.rows() };
         if self.isothermal {
             state.unknowns[network.chambers.len()..].fill(load.day_temperature);
         }
-        match self.descend_whole(network, load, state) {
+        let error = self.descend_whole(network, load, state);
+        match self.settle_standing(network, load, state, error) {
             error if error <= TOLERANCE => Ok(error),
             _ => self.solve_safely(network, load, state),
         }
@@ -368,6 +400,10 @@ impl Solver {
         }
         let chambers = network.chambers.len();
         for (index, passage) in network.passages.iter().enumerate() {
+            if let Some(leg) = passage.leg {
+                state.flow[index] += self.step[network.leg_column(leg)];
+                continue;
+            }
             let line = self.eliminations[index];
             let mut change = line.shift;
             if let super::End::Chamber(chamber) = passage.from {

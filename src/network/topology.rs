@@ -1,5 +1,6 @@
 //! What is joined to what: passages, chambers, parts.
 
+use super::joints::Leg;
 use crate::element::law::Lump;
 use crate::element::{Discharge, Law, Moment};
 use crate::thermal::Part;
@@ -68,6 +69,8 @@ pub struct Passage {
     pub warm_inlet: Option<usize>,
     /// What warm air does in it, where its opening has a height.
     pub(super) stack: Option<Stack>,
+    /// Whether it is the side or straight leg of a tee: an index into the network's legs.
+    pub(super) leg: Option<usize>,
     /// Whether a fan turns in it.
     pub(super) turning: bool,
     /// Smallest area (m²), for the flow below which laws are smooth.
@@ -113,6 +116,8 @@ pub struct Network {
     pub recirculations: Vec<Recirculation>,
     /// How many passages draw warm air.
     pub(super) warm_inlets: usize,
+    /// Side and straight legs of tees.
+    pub(super) legs: Vec<Leg>,
     pub(super) heat_slopes: usize,
     pub(super) has_fan: bool,
 }
@@ -157,6 +162,7 @@ impl Network {
             taped: taped.map(|t| first + t),
             warm_inlet: None,
             stack: None,
+            leg: None,
             turning: false,
             least_area: 1.0,
             meets: 0..0,
@@ -242,6 +248,11 @@ impl Network {
     /// Number of unknowns beside the passages' flows.
     pub(super) fn unknowns(&self) -> usize {
         2 * self.chambers.len() + self.parts.len() + self.warm_inlets
+    }
+
+    /// Rows of the system: the unknowns, and the flows that stay unknown beside them.
+    pub(super) fn rows(&self) -> usize {
+        self.unknowns() + self.legs.len()
     }
 }
 

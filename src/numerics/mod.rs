@@ -6,12 +6,14 @@
 //! | [`lu`] | small dense systems of linear equations, solved in place |
 //! | [`bessel`] | modified Bessel functions of orders 0 and 1 |
 //! | [`contour`] | lines of equal value over a grid |
+//! | [`dual`] | numbers that carry their slopes along |
 //! | [`root`] | the zero of one function inside a bracket |
 //! | [`smooth`] | the one place where laws are made smooth near zero flow |
 
 pub mod bessel;
 pub mod constrained;
 pub mod contour;
+pub mod dual;
 pub mod lu;
 pub mod monotone_cubic;
 pub mod quadratic;

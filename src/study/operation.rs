@@ -6,7 +6,7 @@ use crate::case::{Case, tables as t};
 use crate::element::Moment;
 use crate::engine::{Running, tables as e};
 use crate::keys::Values;
-use crate::network::{Draught, Joints, Learnt, Load, Network, ROUNDS, Solver, State, Track, Unsolved};
+use crate::network::{Draught, Learnt, Load, Network, Solver, State, Track, Unsolved};
 use crate::thermal::margin::{Carrier, Held, Margin, margin};
 
 /// What a car meets and does at one moment.
@@ -117,8 +117,6 @@ impl Operation {
     }
 }
 
-/// Change of flow, over the largest at a joint, below which a joint that creeps still counts as found.
-const NEARLY: f64 = 1e-9;
 /// Share of the largest flow by which two states differ that are not one.
 const APART: f64 = 1e-4;
 
@@ -142,7 +140,6 @@ pub struct Runner {
     day: Option<(Air, f64)>,
     track: Track,
     learnt: Learnt,
-    joints: Joints,
     /// Speeds of road and engine at the last point, and the engine's by the road's between the last two.
     last: Option<(f64, f64, f64)>,
 }
@@ -163,7 +160,6 @@ impl Runner {
             day: None,
             track,
             learnt,
-            joints: Joints::new(&model.network),
             last: None,
             network,
             load,
@@ -215,10 +211,9 @@ impl Runner {
             self.stay_in_gear(here);
             self.track.predict(here.0, &mut self.state);
         } else {
-            self.joints.forget(&mut self.network);
             self.state.begin(&self.network, &self.load);
         }
-        match self.settle() {
+        match self.solver.solve(&self.network, &self.load, &mut self.state) {
             Ok(residual) => {
                 self.residual = residual;
                 self.track.keep(here.0, &self.state);
@@ -243,40 +238,9 @@ impl Runner {
         }
         let drives = [self.moment.speed, self.moment.rpm, self.running.heat_of_share];
         self.learnt.guess(drives, &mut self.state);
-        self.residual = self.settle()?;
+        self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
         self.learnt.learn(&self.state);
         Ok(())
-    }
-
-    /// Solves, and where there are tees again with the flows found, until they stand.
-    fn settle(&mut self) -> Result<f64, Unsolved> {
-        let first = self.solver.solve(&self.network, &self.load, &mut self.state);
-        if self.joints.is_empty() {
-            return first;
-        }
-        let mut residual = match first {
-            Ok(residual) => residual,
-            // what the last moment found at a joint may not fit this one
-            Err(_) => {
-                self.joints.forget(&mut self.network);
-                self.state.begin(&self.network, &self.load);
-                self.solver.solve(&self.network, &self.load, &mut self.state)?
-            }
-        };
-        let mut change = f64::INFINITY;
-        for _ in 0..ROUNDS {
-            change = self.joints.settle(&mut self.network, &self.state);
-            if Joints::stand(change) {
-                return Ok(residual);
-            }
-            residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
-        }
-        // what does not stand is no answer
-        if change > NEARLY {
-            Err(Unsolved { residual: change, steps: ROUNDS })
-        } else {
-            Ok(residual.max(change))
-        }
     }
 
     /// Lets the track turn where the engine's speed does not go on with the road's as it did: another
@@ -294,10 +258,6 @@ impl Runner {
     /// fan turns, since a fan pushes harder the colder the air that reaches it. Sought from air running
     /// back through every fan.
     pub fn other_state(&mut self) -> Option<State> {
-        if !self.joints.is_empty() {
-            // its joints would have to be found anew
-            return None;
-        }
         let mut other = self.state.clone();
         if !other.begin_against_fans(&self.network, &self.load) {
             return None;
