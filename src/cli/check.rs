@@ -9,6 +9,7 @@ use crate::study::offers::offers;
 use crate::study::ram_over_fan::ram_over_fan;
 use crate::study::result::Condition;
 use crate::study::stand_off::stand_off;
+use crate::study::sudden::sudden_changes;
 use crate::study::{check, warnings};
 use clap::Args;
 
@@ -38,6 +39,7 @@ impl Check {
         report.unwritten = offers(ready.case(), &ready.model);
         report.ram_over_fan = ram_over_fan(ready.case(), &ready.model);
         report.stand_off = stand_off(ready.case(), &ready.model);
+        report.sudden_changes = sudden_changes(ready.case(), &ready.model, &report.conditions);
         if let Some(found) = found {
             met &= !found.missed();
             report.everywhere = found.worst;

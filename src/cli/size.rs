@@ -7,6 +7,7 @@ use super::written::sized_copy;
 use super::{CaseArguments, Failure};
 use crate::output::text;
 use crate::study::size::Sizing;
+use crate::study::sudden::sudden_changes;
 use crate::study::{Model, check, sweep};
 use clap::Args;
 use std::path::PathBuf;
@@ -45,6 +46,7 @@ impl Size {
         let mut report = ready.report(&sized.case, &model, conditions);
         let copy = sized_copy(&ready.source, &ready.set, &sized).map_err(Failure::Refused)?;
         outputs.add(format!("{name}.toml"), copy);
+        report.sudden_changes = sudden_changes(&sized.case, &model, &report.conditions);
         report.sizes = Some(sized.sizes);
         if sized.case.drive.is_some() {
             report.sweep = sweep::sweep(&sized.case, &model, POINTS).ok();

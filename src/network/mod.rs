@@ -9,11 +9,14 @@ mod learnt;
 mod solve;
 mod stall;
 mod standing;
+mod sudden;
 mod topology;
 mod trace;
 mod track;
 
 pub use learnt::Learnt;
 pub use solve::{Draught, Load, Solver, State, Unsolved};
+pub use sudden::Sudden;
 pub use topology::{Chamber, End, Network, Passage, Recirculation};
+pub use trace::Met;
 pub use track::Track;

@@ -15,7 +15,7 @@ use sha2::{Digest, Sha256};
 use slowcorner::study::{Model, check};
 
 /// Each case file and what is expected of it.
-pub const CASES: [(&str, &str); 7] = [
+pub const CASES: [(&str, &str); 8] = [
     (include_str!("solved/case1.toml"), include_str!("solved/case1.expected.json")),
     (include_str!("solved/case2.toml"), include_str!("solved/case2.expected.json")),
     (include_str!("solved/case3.toml"), include_str!("solved/case3.expected.json")),
@@ -23,16 +23,12 @@ pub const CASES: [(&str, &str); 7] = [
     (include_str!("solved/case5.toml"), include_str!("solved/case5.expected.json")),
     (include_str!("solved/case6.toml"), include_str!("solved/case6.expected.json")),
     (include_str!("solved/case7.toml"), include_str!("solved/case7.expected.json")),
+    (include_str!("solved/case8.toml"), include_str!("solved/case8.expected.json")),
 ];
 /// What is asked.
 const THOUSANDTH: f64 = 1e-3;
 /// What two solvers, both at 1e-9 of their own largest error, should reach together.
 const CLOSE: f64 = 1e-7;
-/// The same for the case in imperial units: its power is in horsepower, which the other program takes
-/// as 745.69987 W and this one as 745.70 W. The difference of 1.7e-7 shows largest in a carburettor
-/// pressure that is itself the small difference of two.
-const CLOSE_IN_HORSEPOWER: f64 = 1e-5;
-
 /// Differences found, each a share of its value, worst first.
 #[derive(Default)]
 struct Differences(Vec<(f64, String)>);
@@ -120,6 +116,7 @@ fn compare_passages(got: &Value, want: &Value, at: &str, found: &mut Differences
         for (g, w) in list(g, "elements").iter().zip(list(w, "elements")) {
             let at = format!("{at}, {}", w["kind"]);
             found.same(&g["kind"], &w["kind"], &at);
+            found.same(&g["implied"], &w["implied"], &at);
             for key in ["loss_Pa", "push_Pa"] {
                 found.number(&g[key], &w[key], 10.0, &format!("{at}: {key}"));
             }
@@ -181,7 +178,9 @@ fn compare_condition(got: &Value, want: &Value, at: &str, found: &mut Difference
     compare_parts(got, want, at, found);
     let (got, want) = (&got["carburettor"], &want["carburettor"]);
     found.same(&got.is_null().into(), &want.is_null().into(), &format!("{at}: carburettor"));
-    if !want.is_null() {
+    // air that stands there has no temperature of its own: which end's is shown hangs on the sign of a rounding
+    let draws = |at: &Value| at["mass_flow_kg_s"].as_f64().is_some_and(|flow| flow.abs() > 1e-9);
+    if !want.is_null() && draws(want) {
         let at = format!("{at}, carburettor");
         let floors = [
             ("mass_flow_kg_s", 1e-3),
@@ -231,7 +230,6 @@ fn every_case_agrees_to_a_thousandth() {
 fn the_two_implementations_agree_far_closer() {
     for (text, expected) in CASES {
         let (difference, what, _) = compare_case(text, expected);
-        let close = if text.contains(" hp\"") { CLOSE_IN_HORSEPOWER } else { CLOSE };
-        assert!(difference <= close, "{what}: off by {difference:.1e}");
+        assert!(difference <= CLOSE, "{what}: off by {difference:.1e}");
     }
 }

@@ -20,8 +20,8 @@ use uom::si::{
     thermodynamic_temperature, time, velocity, volume, volume_rate,
 };
 
-/// Horsepower, W: 550 ft lbf/s, as rounded in handbooks.
-const HORSEPOWER: f64 = 745.70;
+/// Horsepower, W: 550 ft lbf/s to eight digits.
+const HORSEPOWER: f64 = 745.699_87;
 /// Metric horsepower (PS, ch, CV), W: 75 kgf m/s.
 const METRIC_HORSEPOWER: f64 = 735.499;
 /// British thermal unit (international table), J. Source: NIST SP 811, app. B, from memory.

@@ -21,7 +21,6 @@ pub(super) fn remarks(
     limited_by: &[LimitedBy],
 ) -> Vec<String> {
     let mut remarks = Vec::new();
-    jumps_made(sizing, point, &mut remarks);
     alike_exits(sizing, &mut remarks);
     if feasible {
         not_needed(sizing, point, limited_by, &mut remarks);
@@ -65,29 +64,6 @@ fn alike_exits(sizing: &Sizing, remarks: &mut Vec<String>) {
                 remarks.push(format!(
                     "{} and {} lead out of the same space against the same pressure: only the sum of their areas counts, and how it is split is arbitrary; an inner list in free keeps them equal",
                     first.name, second.name
-                ));
-            }
-        }
-    }
-}
-
-/// Changes of area that come to be by the sizes found, and that cost nothing since no element stands there.
-fn jumps_made(sizing: &Sizing, point: &[f64], remarks: &mut Vec<String>) {
-    let mut trial = sizing.case().clone();
-    sizing.set(&mut trial, point);
-    let Ok(model) = Model::new(&trial) else { return };
-    for (members, _) in sizing.openings() {
-        for opening in members {
-            let passage = &trial.passages[opening.passage];
-            let beside = [opening.element, opening.element + 1];
-            let near = |place: &str| {
-                beside.iter().filter_map(|i| passage.elements.get(*i)).any(|element| element.address == place)
-            };
-            let jumps = model.warnings.iter().filter(|w| w.code == "area-jump");
-            for jump in jumps.filter(|w| w.place.as_deref().is_some_and(near)) {
-                remarks.push(format!(
-                    "{} may come out too small: as sized, {}; then size again",
-                    opening.name, jump.message
                 ));
             }
         }

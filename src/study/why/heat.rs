@@ -174,9 +174,21 @@ fn exchange(case: &Case, model: &Model, runner: &Runner, each: &Carried) -> Vec<
         .flat_map(|passage| &passage.elements)
         .find(|values| values.address == each.address);
     let law = &model.network.laws[each.element];
-    let mut inputs = values.map_or_else(Vec::new, |values| {
-        of_keys(case, values, &[&fins::CONDUCTANCE, &fins::REFERENCE_FLOW, &fins::CONDUCTANCE_EXPONENT])
-    });
+    // what was found from a rating or a geometry holds at a flow of its own, whatever is written
+    let surface = match law {
+        Law::Fins(fins) if fins.found().is_some() => Some(fins.surface()),
+        Law::Core(core) if core.found().is_some() => Some(core.surface()),
+        _ => None,
+    };
+    let keys: &[&crate::keys::Key] = match surface {
+        Some(_) => &[&fins::CONDUCTANCE_EXPONENT],
+        None => &[&fins::CONDUCTANCE, &fins::REFERENCE_FLOW, &fins::CONDUCTANCE_EXPONENT],
+    };
+    let mut inputs = values.map_or_else(Vec::new, |values| of_keys(case, values, keys));
+    if let Some(surface) = surface {
+        inputs.push(found("UA₀, all pieces", figure(surface.conductance, "W/K")));
+        inputs.push(found("ṁ₀, all pieces", figure(surface.reference_flow, "kg/s")));
+    }
     inputs.push(found("air, all pieces", figure(each.flow, "kg/s")));
     inputs.push(found("pieces", format!("{:.0}", law.pieces())));
     let capacity = each.flow * runner.moment.air.heat_capacity;
