@@ -120,7 +120,8 @@ fn straight_factor(share: Dual, area_ratio: f64) -> Dual {
 /// that keep their signs: q (l + s) = l and (1 − q)(l + s) = s. Where both flows run the same way w is 1 or 0, and what is published
 /// holds as it stands. Where they run against one another (in through one leg, out through the other) nothing is published: this is the
 /// one place where joining is made to pass into splitting without a jump, in value and slope, and the factors C, G and M
-/// hang on |l|/(|l| + |s|). |x| is smooth below `scale`, see [`crate::numerics::smooth`].
+/// hang on |l|/(|l| + |s|). |x| is smooth below `scale`, see [`crate::numerics::smooth`]; there, and only there, a leg also resists its own
+/// flow, since some of the formulas know none and at rest nothing else would hold it.
 pub fn loss_of_leg(side: bool, (lateral, straight): (f64, f64), scale: f64, area_ratio: f64, angle: f64) -> Dual {
     let (l, s) = Dual::variables(lateral, straight);
     let sizes = l.magnitude(scale) + s.magnitude(scale);
@@ -134,7 +135,9 @@ pub fn loss_of_leg(side: bool, (lateral, straight): (f64, f64), scale: f64, area
     let tee = (area_ratio, angle);
     let joining = joined(side, (l, s), share, square, tee);
     let splitting = split(side, (-l, -s), share, square, tee);
-    0.5 * (joins * joining - (Dual::fixed(1.0) - joins) * splitting)
+    let own = if side { l } else { s };
+    let at_rest = own * (own.magnitude(scale) - own.magnitude(0.0));
+    0.5 * (joins * joining - (Dual::fixed(1.0) - joins) * splitting + at_rest)
 }
 
 /// K of a leg where flows join, times the combined flow squared; flows of side and straight leg towards the joint.

@@ -10,7 +10,7 @@
 //! which is put into the balances of mass and heat, so that the dense system has one row for each
 //! chamber pressure, chamber temperature, part and recirculated inlet only.
 
-use super::solve::{Draught, Load, Solver, State};
+use super::solve::{Draught, Held, Load, Solver, State};
 use super::stall::Other;
 use super::topology::{End, Network, Stack};
 use super::trace::{Gas, LEAST_SLOPE, PartSlopes, Trace};
@@ -315,10 +315,12 @@ impl Solver {
         for (chamber, law) in network.chambers.iter().enumerate() {
             let row = network.temperature_column(chamber);
             let (store, held) = load.held_chambers[chamber];
-            let (heat, _) = load.heat_to_chamber(chamber, unknowns[row]);
+            let heat = load.chamber_heat[chamber];
+            let walls = law.to_walls(load.day_temperature, unknowns[row]).0;
             self.residual[row] += heat
                 + store * (held - unknowns[row])
-                + (law.skin_conductance + TRACE_CONDUCTANCE) * (load.day_temperature - unknowns[row]);
+                + TRACE_CONDUCTANCE * (load.day_temperature - unknowns[row])
+                - walls;
             let scale = self.scale[row] + heat.abs();
             worst = larger(worst, self.residual[row], scale.max(1.0));
         }
@@ -384,7 +386,7 @@ impl Solver {
     /// Adds ∂F/∂ṁ of a balance to its row, the flow eliminated.
     #[inline]
     fn add_flow_slope(&mut self, network: &Network, index: usize, row: usize, by_flow: f64) {
-        if self.flows_held {
+        if self.held == Held::Flows {
             return;
         }
         let passage = &network.passages[index];
@@ -537,9 +539,8 @@ impl Solver {
         for (chamber, law) in network.chambers.iter().enumerate() {
             let row = network.temperature_column(chamber);
             let (store, _) = load.held_chambers[chamber];
-            let (_, by_temperature) = load.heat_to_chamber(chamber, state.unknowns[row]);
-            self.matrix[row * size + row] -=
-                law.skin_conductance + store + TRACE_CONDUCTANCE - by_temperature;
+            let walls = law.to_walls(load.day_temperature, state.unknowns[row]).1;
+            self.matrix[row * size + row] -= walls + store + TRACE_CONDUCTANCE;
         }
         for (index, part) in network.parts.iter().enumerate() {
             let row = network.part_column(index);

@@ -16,8 +16,6 @@ const PLAIN_STEPS: usize = 40;
 const FEW_STEPS: usize = 3;
 /// Highest temperature that a step may reach (K).
 const HOTTEST: f64 = 1e6;
-/// Temperature above which the air of a chamber takes less heat (K); none at twice as much.
-pub const ENDLESS: f64 = 1e4;
 /// Lowest temperature that a step may reach (K).
 const COLDEST: f64 = 150.0;
 
@@ -91,24 +89,6 @@ impl Load {
         self.pressure = moment.air.pressure;
         self.day_temperature = moment.air.temperature;
         self.total_temperature = moment.total_temperature;
-    }
-
-    /// Heat that the air of a chamber takes from what is hot in it (W), and its slope with its temperature (W/K).
-    ///
-    /// ```text
-    ///   Q                                up to T₁ = 10 000 K
-    ///   Q (T₂ − T)/(T₂ − T₁)             above,  T₂ = 20 000 K
-    /// ```
-    ///
-    /// `temperature` T (K). Nothing in a car is near T₁; air that stands between walls that take no heat would grow
-    /// hotter without end, and so finds an end that shows what it is.
-    #[inline]
-    pub fn heat_to_chamber(&self, chamber: usize, temperature: f64) -> (f64, f64) {
-        let heat = self.chamber_heat[chamber];
-        if temperature <= ENDLESS {
-            return (heat, 0.0);
-        }
-        (heat * (2.0 - temperature / ENDLESS), -heat / ENDLESS)
     }
 
     #[inline]
@@ -255,6 +235,14 @@ pub struct Unsolved {
     pub steps: usize,
 }
 
+/// What is held while steps are taken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Held {
+    Nothing,
+    Flows,
+    Temperatures,
+}
+
 /// Working space for a network; nothing is allocated while it solves.
 #[derive(Clone, Debug)]
 pub struct Solver {
@@ -278,8 +266,8 @@ pub struct Solver {
     /// Rows of the system being solved.
     pub(super) size: usize,
     pub(super) isothermal: bool,
-    /// Whether slopes are wanted with all flows held.
-    pub(super) flows_held: bool,
+    /// What is held while steps are taken.
+    pub(super) held: Held,
     /// Whether there are plain openings only, in air of one temperature.
     pub(super) plain: bool,
     /// Steps taken by the last solution.
@@ -316,7 +304,7 @@ impl Solver {
             best: state,
             size,
             isothermal: false,
-            flows_held: false,
+            held: Held::Nothing,
             plain: false,
             steps: 0,
         }
@@ -391,6 +379,11 @@ impl Solver {
         for (step, (residual, shift)) in self.step[..size].iter_mut().zip(right) {
             *step = -(residual + shift);
         }
+        match self.held {
+            Held::Nothing => {}
+            Held::Flows => self.hold_rows(network, |row, temperatures| !temperatures.contains(&row)),
+            Held::Temperatures => self.hold_rows(network, |row, temperatures| temperatures.contains(&row)),
+        }
         if !lu::solve_in_place(&mut self.matrix[..size * size], size, &mut self.step[..size]) {
             return false;
         }
@@ -403,6 +396,9 @@ impl Solver {
             if let Some(leg) = passage.leg {
                 state.flow[index] += self.step[network.leg_column(leg)];
                 continue;
+            }
+            if self.held == Held::Flows {
+                break;
             }
             let line = self.eliminations[index];
             let mut change = line.shift;

@@ -27,6 +27,26 @@ pub struct Chamber {
     pub skin_conductance: f64,
 }
 
+/// Temperature above which walls take heat whatever is written of them (K), and how much (W/K).
+///
+/// Nothing in a car is near it. Air that stands, is heated, and gives nothing to its walls would grow hotter
+/// without end; so it finds an end that shows what it is.
+pub const ENDLESS: f64 = 1e4;
+const BEYOND: f64 = 1.0;
+
+impl Chamber {
+    /// Heat through its walls to the day's air (W), and its slope with its own temperature (W/K); temperatures of
+    /// the day and of its air (K).
+    #[inline]
+    pub(super) fn to_walls(&self, day: f64, temperature: f64) -> (f64, f64) {
+        let heat = self.skin_conductance * (temperature - day);
+        if temperature <= ENDLESS {
+            return (heat, self.skin_conductance);
+        }
+        (heat + BEYOND * (temperature - ENDLESS), self.skin_conductance + BEYOND)
+    }
+}
+
 /// Warm exit air that an inlet draws in again.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Recirculation {

@@ -89,9 +89,7 @@ fn heat_to(case: &Case, runner: &Runner) -> r::Named<f64> {
                 let temperature = runner.state.part_temperature(part);
                 runner.network.parts[part].heat_taken(runner.load.part_heat[part], temperature).0
             }
-            (None, Some(chamber)) => {
-                runner.load.heat_to_chamber(chamber, runner.state.chamber_temperature(chamber)).0
-            }
+            (None, Some(chamber)) => runner.load.chamber_heat[chamber],
             (None, None) => 0.0,
         };
         (name.clone(), heat)

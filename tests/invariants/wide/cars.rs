@@ -138,7 +138,10 @@ fn joints(dice: &mut Dice, chambers: &[&str], ways: &mut Vec<Way>) -> Vec<String
             let elsewhere = if elsewhere == joints[0] { dice.pick(chambers).to_string() } else { elsewhere };
             let towards = (leg == "combined") == splits;
             let towards = if dice.chance(0.05) { !towards } else { towards };
-            let tee = format!(r#"{{ kind = "tee", diameter = "{diameter:.4} mm", leg = "{leg}", angle = "{angle} deg" }}"#);
+            let lofted = if dice.chance(0.15) { ", blended = true" } else { "" };
+            let tee = format!(
+                r#"{{ kind = "tee", diameter = "{diameter:.4} mm", leg = "{leg}", angle = "{angle} deg"{lofted} }}"#
+            );
             let name = format!("{leg} {number}");
             let mut way =
                 if towards { Way::new(name, &elsewhere, joint) } else { Way::new(name, joint, &elsewhere) };
@@ -204,7 +207,7 @@ fn head(dice: &mut Dice) -> String {
         "[engine]\ndisplacement = \"{:.1} cm3\"\npeak_power = \"{power:.3} kW\"\npeak_power_at = \"{rpm:.0} rpm\"\nstrokes = {}\nheat_exponent = {:.3}\n",
         dice.scale(100.0, 3000.0),
         dice.pick(&[2, 4, 4]),
-        dice.between(0.66, 1.0),
+        dice.between(0.5, 1.0),
     );
     text
 }
@@ -239,6 +242,9 @@ fn part_table(dice: &mut Dice, part: &str, chambers: &[&str], text: &mut String)
     if dice.chance(0.5) {
         let around = if dice.chance(0.2) { "outside" } else { dice.pick(chambers) };
         let _ = writeln!(text, "chamber = {around:?}");
+    }
+    if dice.chance(0.2) {
+        let _ = writeln!(text, "from_friction = {:.3}", dice.unit());
     }
     if dice.chance(0.2) {
         let _ = writeln!(text, "hottest_above_mean = \"{:.1} K\"", dice.between(0.0, 30.0));

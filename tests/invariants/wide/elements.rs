@@ -220,7 +220,11 @@ fn cooler(dice: &mut Dice, part: &str) -> String {
             dice.chance(0.5)
         );
     }
-    let size = if dice.chance(0.6) { format!(", {}", size(dice)) } else { String::new() };
+    let mut size = if dice.chance(0.6) { format!(", {}", size(dice)) } else { String::new() };
+    let core = dice.chance(0.35);
+    if !core && !size.is_empty() && dice.chance(0.2) {
+        size += &format!(r#", front_area = "{:.5} cm2""#, area(dice));
+    }
     let exponents = if dice.chance(0.5) {
         format!(
             ", conductance_exponent = {:.3}, pressure_exponent = {:.3}",
@@ -236,7 +240,7 @@ fn cooler(dice: &mut Dice, part: &str) -> String {
         dice.scale(4.0, 300.0),
         dice.scale(10.0, 900.0)
     );
-    if dice.chance(0.35) {
+    if core {
         let follows =
             if dice.chance(0.5) { format!(r#", oil_flow_at = "{:.0} rpm""#, dice.between(2000.0, 7000.0)) } else { String::new() };
         return format!(r#"{{ kind = "core", {laws}, oil_flow = "{:.3} L/min"{follows} }}"#, dice.scale(0.5, 25.0));
@@ -272,6 +276,13 @@ pub fn middle(dice: &mut Dice, names: &Names) -> String {
         let part = dice.pick(&names.parts);
         return cooler(dice, &part);
     }
+    let element = plain(dice);
+    let lofted = dice.chance(0.08).then(|| element.strip_suffix(" }")).flatten();
+    lofted.map(|open| format!("{open}, blended = true }}")).unwrap_or(element)
+}
+
+/// An element that touches no part.
+fn plain(dice: &mut Dice) -> String {
     match dice.below(12) {
         0..=2 => {
             let k = if dice.chance(0.05) { dice.scale(10.0, 1000.0) } else { dice.between(0.0, 6.0) };
