@@ -108,6 +108,10 @@ fn straight_factor(share: Dual, area_ratio: f64) -> Dual {
     }
 }
 
+/// What a stream pays to carry along one that runs in from the third side: K = 1 − (1 − q)², about 2q, as of the straight leg where
+/// flows join.
+const THROUGH: f64 = 2.0;
+
 /// Loss of a leg at a joint, towards the joint, over the specific volume on the combined leg's area squared (kg²/s²): half of K times
 /// the combined flow squared; with its slopes by the flows of the side and the straight leg.
 ///
@@ -137,7 +141,8 @@ pub fn loss_of_leg(side: bool, (lateral, straight): (f64, f64), scale: f64, area
     let splitting = split(side, (-l, -s), share, square, tee);
     let own = if side { l } else { s };
     let at_rest = own * (own.magnitude(scale) - own.magnitude(0.0));
-    0.5 * (joins * joining - (Dual::fixed(1.0) - joins) * splitting + at_rest)
+    let through = if lateral * straight < 0.0 { -THROUGH * own * l * s * inverse } else { Dual::default() };
+    0.5 * (joins * joining - (Dual::fixed(1.0) - joins) * splitting + at_rest + through)
 }
 
 /// K of a leg where flows join, times the combined flow squared; flows of side and straight leg towards the joint.

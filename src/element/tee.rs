@@ -126,6 +126,11 @@ impl Tee {
         self.joint = Some(joint);
     }
 
+    /// Velocity head of its own over the square of its own flow and the specific volume (1/m⁴).
+    pub fn head_per_square(&self) -> f64 {
+        0.5 / (self.area_of_one * self.pieces).powi(2)
+    }
+
     /// What a side or straight leg loses towards the joint over the specific volume there (Pa kg/m³), with its slopes by its own flow
     /// and by the other's; `flows` its own and the other's, counted towards the joint (kg/s), smooth below `scale`. The air is taken at
     /// the joint's temperature, which is that of the combined leg: a leg's own air is of another temperature one way than the other, and its

@@ -189,7 +189,9 @@ impl Solver {
             self.traces[index] = trace;
             let start = if self.isothermal { KNOWN } else { start_column };
             let (error, scale, mut line) = self.passage_error(network, load, state, index, start);
-            (line.other, line.by_other) = (other.0, other.1 * line.by_from);
+            if !self.isothermal {
+                (line.other, line.by_other) = (other.0, other.1 * line.by_from);
+            }
             worst = larger(worst, error, scale);
             if let Some(leg) = passage.leg {
                 // its row: dṁ = shift + Σ by dy, in the passage's own linear form
@@ -247,7 +249,8 @@ impl Solver {
                     error -= inertia * (flow - load.held_flows[index]);
                     slope += inertia;
                 }
-                let inverse = 1.0 / slope.max(LEAST_SLOPE);
+                let slope = if self.either_slope && slope < -LEAST_SLOPE { slope } else { slope.max(LEAST_SLOPE) };
+                let inverse = 1.0 / slope;
                 line.shift = error * inverse;
                 line.by_from = inverse;
                 line.by_to = -inverse;
@@ -564,10 +567,14 @@ impl Solver {
 }
 
 /// How much of the share of recirculated air is left, with slopes by the exit's and the inlet's
-/// flow: all of it above 2 % of the inlet's flow, none where either runs back.
+/// flow: all of it above 2 % of the inlet's flow, none where the exit runs back. Where the inlet runs back nothing
+/// enters there; what would enter is what it was on the way to rest, so that a fan behind it meets no jump.
 fn fade(exit: f64, inlet: f64) -> (f64, f64, f64) {
-    if exit <= 0.0 || inlet <= 0.0 {
+    if exit <= 0.0 {
         return (0.0, 0.0, 0.0);
+    }
+    if inlet <= 0.0 {
+        return (1.0, 0.0, 0.0);
     }
     let ratio = exit / (0.02 * inlet);
     if ratio >= 1.0 {

@@ -9,6 +9,7 @@ use super::topology::{End, Network};
 use super::trace::Trace;
 use crate::element::Law;
 use crate::element::tee::Leg as Which;
+use crate::numerics::smooth::signed_square;
 
 /// A side or straight leg of a tee.
 #[derive(Clone, Copy, Debug)]
@@ -88,7 +89,14 @@ impl Network {
         let Law::Tee(tee) = &self.laws[leg.element] else { return (0.0, 0.0, slopes) };
         let towards = (leg.along * flow[leg.passage], leg.partner_along * flow[leg.partner]);
         let scale = self.smoothing(leg.passage, &load.gas);
-        let (loss, by_own, by_partner) = tee.loss(towards, scale);
+        let (mut loss, mut by_own, mut by_partner) = tee.loss(towards, scale);
+        if load.tees < 1.0 {
+            let (plain, slope) = signed_square(towards.0, scale);
+            let unit = (1.0 - load.tees) * tee.head_per_square();
+            loss = load.tees * loss + unit * plain;
+            by_own = load.tees * by_own + unit * slope;
+            by_partner *= load.tees;
+        }
         let per_kelvin = load.gas.volume_per_kelvin * leg.along;
         let unit = per_kelvin * unknowns[joint];
         slopes.by_partner = unit * by_partner * leg.partner_along;

@@ -53,6 +53,8 @@ pub struct Load {
     /// Flows that passages are held to (kg/s), and how strongly (m/s): nothing when steady.
     pub(super) held_flows: Vec<f64>,
     pub(super) inertia: f64,
+    /// How much of a tee's law is taken, the rest being a plain resistance: all of it in a solution.
+    pub(super) tees: f64,
 }
 
 impl Load {
@@ -75,6 +77,7 @@ impl Load {
             held_chambers: vec![(0.0, 0.0); network.chambers.len()],
             held_flows: vec![0.0; network.passages.len()],
             inertia: 0.0,
+            tees: 1.0,
         }
     }
 
@@ -266,6 +269,8 @@ pub struct Solver {
     /// Rows of the system being solved.
     pub(super) size: usize,
     pub(super) isothermal: bool,
+    /// Whether steps follow a passage that loses less the more air goes through it; else it is held to.
+    pub(super) either_slope: bool,
     /// What is held while steps are taken.
     pub(super) held: Held,
     /// Whether there are plain openings only, in air of one temperature.
@@ -305,6 +310,7 @@ impl Solver {
             size,
             isothermal: false,
             held: Held::Nothing,
+            either_slope: false,
             plain: false,
             steps: 0,
         }
