@@ -101,7 +101,7 @@ fn forget(document: &mut Node, gone: &[&str]) {
         }
     };
     if let Some(size) = entry(document, "size") {
-        for key in ["cut", "least_area", "most_area"] {
+        for key in ["cut", "least_area", "most_area", "scale"] {
             strip(entry(size, key));
         }
         if let Some(Node { tree: Tree::List(free), .. }) = entry(size, "free") {

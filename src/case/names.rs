@@ -2,7 +2,7 @@
 
 use super::diagnostic::{Diagnostic, Diagnostics, Place};
 use super::document::{Entry, Node};
-use super::tables::PASSAGE;
+use super::tables::{PASSAGE, SWEEP_WORD as SWEEP};
 use crate::keys::Thing;
 
 /// The names of a case, each list in the order of the file.
@@ -106,6 +106,8 @@ impl Names {
             Thing::Passage => has(&self.passages),
             Thing::PassageOrOther => name == "other" || has(&self.passages),
             Thing::Condition => has(&self.conditions),
+            Thing::Address => true,
+            Thing::ConditionOrSweep => name == SWEEP || has(&self.conditions),
         }
     }
 
@@ -117,11 +119,13 @@ impl Names {
             Thing::ChamberOrOutside => self.chambers.clone(),
             Thing::Place => self.places.clone(),
             Thing::Passage | Thing::PassageOrOther => self.passages.clone(),
-            Thing::Condition => self.conditions.clone(),
+            Thing::Condition | Thing::ConditionOrSweep => self.conditions.clone(),
+            Thing::Address => Vec::new(),
         };
         match thing {
             Thing::ChamberOrOutside => list.push("outside".to_string()),
             Thing::PassageOrOther => list.push("other".to_string()),
+            Thing::ConditionOrSweep => list.push(SWEEP.to_string()),
             _ => {}
         }
         list
@@ -137,7 +141,12 @@ impl Names {
             Thing::ChamberOrOutside => ("chamber", "write a passage from or to it"),
             Thing::Place => ("place", "write a table [place.NAME] for it"),
             Thing::Passage | Thing::PassageOrOther => ("passage", "write a [[passage]] with that name"),
-            Thing::Condition => ("condition", "write a [[condition]] with that name"),
+            Thing::Address => {
+                ("number", "name it by its address, as in \"place/tail left/pressure_coefficient\"")
+            }
+            Thing::Condition | Thing::ConditionOrSweep => {
+                ("condition", "write a [[condition]] with that name")
+            }
         }
     }
 }

@@ -122,7 +122,7 @@ impl Reader<'_> {
         if values.has(key) {
             return;
         }
-        let id = self.numbers.add(assumed_fact(values.address_of(key), *kind, &assumed, key.help));
+        let id = self.numbers.add(assumed_fact(values.address_of(key), *kind, key.range, &assumed, key.help));
         if let Some(slot) = values.slot_mut(key) {
             *slot = Slot::Number(id);
         }
@@ -212,6 +212,7 @@ impl Reader<'_> {
                 }
                 Slot::Map(self.map(node, &Wanted::of(key, *kind), *thing, address))
             }
+            Shape::NameLists(thing) => Slot::Lists(self.lists(node, *thing, address)),
             Shape::NumberOrMap(kind, other, thing) => match node.tree {
                 Tree::Table(_) => Slot::Map(self.map(
                     node,
@@ -417,6 +418,25 @@ impl Reader<'_> {
             }
         }
         map
+    }
+
+    fn lists(&mut self, node: &Node, thing: Thing, address: &str) -> Vec<(String, Vec<(String, Where)>)> {
+        if !matches!(node.tree, Tree::Table(_)) {
+            let message =
+                format!("{} is {}; a table of names is wanted here", in_words(address), node.in_words());
+            let way_out = r#"write { "name" = ["bend", "duct 2"] }"#;
+            self.fault("table-wanted", message, node.place(), way_out);
+            return Vec::new();
+        }
+        let mut lists = Vec::new();
+        for entry in node.entries() {
+            self.check_name(&entry.key, thing, entry.key_place());
+            let address = format!("{address}/{}", entry.key);
+            let members = entry.value.members().iter();
+            let words = members.filter_map(|node| Some((self.text(node, &address)?, node.written())));
+            lists.push((entry.key.clone(), words.collect()));
+        }
+        lists
     }
 }
 

@@ -1,9 +1,11 @@
 //! `check`: every condition of a case.
 
-use super::common::{Ready, print_json, print_text};
+use super::common::{Ready, print_json};
 use super::progress::Progress;
-use super::{CaseArguments, Failure};
+use super::{CaseArguments, Failure, terminal};
 use crate::output::text;
+use crate::study::doubt::result::Doubt;
+use crate::study::doubt::{Wanted, of_conditions};
 use crate::study::everywhere::{Everywhere, everywhere};
 use crate::study::offers::offers;
 use crate::study::ram_over_fan::ram_over_fan;
@@ -23,6 +25,12 @@ pub(super) struct Check {
     /// Show every passage and element of every condition
     #[arg(long)]
     detail: bool,
+    /// Leave out how much of the answer rests on guesses
+    #[arg(long)]
+    plain: bool,
+    /// Most draws of the guesses; all of them are made
+    #[arg(long, value_name = "NUMBER", conflicts_with = "plain", value_parser = clap::value_parser!(u32).range(16..=1_000_000))]
+    draws: Option<u32>,
     /// Also search speed, gear, load, clear air and day for the worst point of each part
     #[arg(long)]
     everywhere: bool,
@@ -31,11 +39,20 @@ pub(super) struct Check {
 impl Check {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
-        let conditions = ready.conditions()?;
+        if ready.case().conditions.is_empty() {
+            return Err(ready.refuse(
+                "conditions-missing",
+                "the case has no [[condition]]: nothing would be checked, and nothing checked is not all clear",
+                "write [[condition]] with a name, a speed and a gear or rpm: first the slowest corner, then the straight",
+            ));
+        }
+        let mut conditions = ready.conditions()?;
+        let doubt = if self.plain { None } else { doubt(&ready, &mut conditions, self.draws) };
         let mut met = !check::missed(&conditions);
         let echoes = warnings::echoes(ready.case(), &ready.model, &conditions);
         let found = self.everywhere.then(|| search(&ready, &conditions)).transpose()?;
         let mut report = ready.report(ready.case(), &ready.model, conditions);
+        report.doubt = doubt;
         report.unwritten = offers(ready.case(), &ready.model);
         report.ram_over_fan = ram_over_fan(ready.case(), &ready.model);
         report.stand_off = stand_off(ready.case(), &ready.model);
@@ -48,10 +65,23 @@ impl Check {
         if self.case.json {
             print_json(&report)?;
         } else {
-            print_text(&text::check(&report, &echoes, self.detail));
+            terminal::print(&text::check(&report, &echoes, self.detail))?;
         }
         Ok(met)
     }
+}
+
+/// How much of the answer rests on guesses.
+fn doubt(ready: &Ready, conditions: &mut [Condition], draws: Option<u32>) -> Option<Doubt> {
+    let progress = Progress::new("drawing");
+    let wanted = match draws {
+        Some(draws) => Wanted { most: draws as usize, all: true, ..Wanted::default() },
+        None => Wanted::default(),
+    };
+    of_conditions(ready.case(), conditions, wanted, &|share| {
+        progress.share(share);
+        true
+    })
 }
 
 fn search(ready: &Ready, conditions: &[Condition]) -> Result<Everywhere, Failure> {

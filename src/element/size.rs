@@ -153,6 +153,16 @@ pub const AREA_AFTER: Key = Key::optional(
     "area of one after the change; else that of the element behind",
 );
 
+/// The keys that say how large an element is, and whether they are areas; the others are lengths across.
+pub const SCALED: &[(&Key, bool)] = &[
+    (&AREA, true),
+    (&AREA_BEFORE, true),
+    (&AREA_AFTER, true),
+    (&WIDTH, false),
+    (&HEIGHT, false),
+    (&DIAMETER, false),
+];
+
 /// Finds the areas of an area change; `open_ends` lets a chamber count as an infinite area.
 pub fn change(site: &mut Site, view: &View, open_ends: bool) -> Option<Change> {
     let before = side(site, view, true, open_ends);
@@ -165,8 +175,11 @@ fn side(site: &mut Site, view: &View, before: bool, open_ends: bool) -> Option<f
     if let Some(area) = view.number(key) {
         return Some(area);
     }
-    let (neighbour, at_end, word) =
-        if before { (site.before, site.opens_before, "before") } else { (site.after, site.opens_behind, "behind") };
+    let (neighbour, at_end, word) = if before {
+        (site.before, site.opens_before, "before")
+    } else {
+        (site.after, site.opens_behind, "behind")
+    };
     if let Some(spot) = neighbour {
         if spot.count != site.count {
             site.fault(

@@ -124,6 +124,7 @@ impl Solver {
     /// Follows the air along every passage and adds up every balance. Gives the largest relative
     /// error.
     pub(super) fn measure(&mut self, network: &Network, load: &Load, state: &State) -> f64 {
+        self.work += network.laws.len() as u64;
         if self.plain {
             return self.measure_flows(network, load, state);
         }

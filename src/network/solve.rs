@@ -14,6 +14,8 @@ pub const TOLERANCE: f64 = 1e-9;
 const PLAIN_STEPS: usize = 40;
 /// Steps after which the best state met is kept.
 const FEW_STEPS: usize = 3;
+/// Multiplications by three that take about as long as a visit of an element.
+const FLOPS_OF_A_VISIT: u64 = 100;
 /// Highest temperature that a step may reach (K).
 const HOTTEST: f64 = 1e6;
 /// Lowest temperature that a step may reach (K).
@@ -163,6 +165,12 @@ impl State {
         turns
     }
 
+    /// Takes the values of another state of the same network.
+    pub fn take(&mut self, other: &State) {
+        self.flow.clone_from(&other.flow);
+        self.unknowns.clone_from(&other.unknowns);
+    }
+
     /// The largest difference between its flows and another's, over the largest flow of either.
     pub fn distance(&self, other: &State) -> f64 {
         let largest = self.flow.iter().chain(&other.flow).fold(0.0_f64, |most, flow| most.max(flow.abs()));
@@ -277,6 +285,8 @@ pub struct Solver {
     pub(super) plain: bool,
     /// Steps taken by the last solution.
     pub steps: usize,
+    /// Work done by all solutions so far, in visits of an element.
+    pub work: u64,
 }
 
 impl Solver {
@@ -313,6 +323,7 @@ impl Solver {
             either_slope: false,
             plain: false,
             steps: 0,
+            work: 0,
         }
     }
 
@@ -381,6 +392,7 @@ impl Solver {
     pub(super) fn newton_step(&mut self, network: &Network, load: &Load, state: &mut State) -> bool {
         self.linearise(network, load, state);
         let size = self.size;
+        self.work += network.laws.len() as u64 + (size * size * size) as u64 / FLOPS_OF_A_VISIT;
         let right = self.residual.iter().zip(&self.shift);
         for (step, (residual, shift)) in self.step[..size].iter_mut().zip(right) {
             *step = -(residual + shift);

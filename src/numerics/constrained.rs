@@ -42,6 +42,22 @@ pub struct Outcome {
 /// Difference step of the slopes, in the variables' own scale.
 const DIFFERENCE: f64 = 1e-5;
 
+/// How far a minimisation goes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Effort {
+    /// Steps at most.
+    pub steps: usize,
+    /// Fall of the penalised objective, over one and the objective, below which no further step is taken.
+    pub close: f64,
+}
+
+impl Effort {
+    /// As close as differences allow.
+    pub const fn fine(steps: usize) -> Effort {
+        Effort { steps, close: 1e-11 }
+    }
+}
+
 /// Minimises from a start within bounds. The variables should be of order one (logarithms do);
 /// `evaluate` gives none where it cannot tell.
 pub fn minimise(
@@ -49,7 +65,7 @@ pub fn minimise(
     start: &[f64],
     lower: &[f64],
     upper: &[f64],
-    most_steps: usize,
+    effort: Effort,
 ) -> Option<Outcome> {
     let n = start.len();
     let mut x: Vec<f64> =
@@ -62,7 +78,7 @@ pub fn minimise(
     let mut multipliers = vec![0.0; m];
     let (mut gradient, mut slopes) = differences(&mut evaluate, &x, &value, lower, upper)?;
     let mut steps = 0;
-    while steps < most_steps && radius > 1e-9 {
+    while steps < effort.steps && radius > 1e-9 {
         steps += 1;
         let Some((d, violation, found)) =
             subproblem(&hessian, &gradient, &slopes, &value, &x, lower, upper, radius, weight)
@@ -78,7 +94,7 @@ pub fn minimise(
         let curved: f64 = (0..n).map(|i| (0..n).map(|j| d[i] * hessian[i * n + j] * d[j]).sum::<f64>()).sum();
         let predicted = weight * (value.violation() - violation) - linear - 0.5 * curved;
         let length = d.iter().fold(0.0_f64, |most, s| most.max(s.abs()));
-        if predicted < 1e-11 * (1.0 + value.objective.abs()) || length < 1e-10 {
+        if predicted < effort.close * (1.0 + value.objective.abs()) || length < 1e-10 {
             multipliers = found;
             break;
         }
@@ -181,25 +197,31 @@ fn subproblem(
     matrix[wide * wide - 1] = 1e-6;
     let mut linear = gradient.to_vec();
     linear.push(weight);
-    let count = m + 1 + 2 * n;
+    // a constraint that no step within the radius can reach says nothing
+    let can_fall =
+        |i: usize| slopes[i * n..(i + 1) * n].iter().map(|slope| slope.abs() * radius).sum::<f64>();
+    let near: Vec<usize> = (0..m).filter(|i| value.constraints[*i] <= can_fall(*i)).collect();
+    let last = near.len();
+    let count = last + 1 + 2 * n;
     let mut rows = vec![0.0; count * wide];
     let mut bounds = vec![0.0; count];
-    for i in 0..m {
-        rows[i * wide..i * wide + n].copy_from_slice(&slopes[i * n..(i + 1) * n]);
-        rows[i * wide + n] = 1.0;
-        bounds[i] = -value.constraints[i];
+    for (row, i) in near.iter().copied().enumerate() {
+        rows[row * wide..row * wide + n].copy_from_slice(&slopes[i * n..(i + 1) * n]);
+        rows[row * wide + n] = 1.0;
+        bounds[row] = -value.constraints[i];
     }
-    rows[m * wide + n] = 1.0;
+    rows[last * wide + n] = 1.0;
     for j in 0..n {
-        let row = m + 1 + 2 * j;
+        let row = last + 1 + 2 * j;
         rows[row * wide + j] = 1.0;
         bounds[row] = (lower[j] - x[j]).max(-radius);
         rows[(row + 1) * wide + j] = -1.0;
         bounds[row + 1] = -(upper[j] - x[j]).min(radius);
     }
-    let (mut d, mut multipliers) = quadratic::minimise(&matrix, &linear, &rows, &bounds)?;
+    let (mut d, found) = quadratic::minimise(&matrix, &linear, &rows, &bounds)?;
     let violation = d.pop()?.max(0.0);
-    multipliers.truncate(m);
+    let mut multipliers = vec![0.0; m];
+    near.iter().zip(&found).for_each(|(i, multiplier)| multipliers[*i] = *multiplier);
     for (j, step) in d.iter_mut().enumerate() {
         *step = step.clamp((lower[j] - x[j]).max(-radius), (upper[j] - x[j]).min(radius));
     }
@@ -236,7 +258,8 @@ mod tests {
         let evaluate = |x: &[f64]| {
             Some(Value { objective: x[0] + x[1], constraints: vec![2.0 - x[0] * x[0] - x[1] * x[1]] })
         };
-        let found = minimise(evaluate, &[0.7, -0.2], &[-5.0; 2], &[5.0; 2], 100).expect("solved");
+        let found =
+            minimise(evaluate, &[0.7, -0.2], &[-5.0; 2], &[5.0; 2], Effort::fine(100)).expect("solved");
         assert_relative_eq!(found.point[0], -1.0, epsilon = 1e-5);
         assert_relative_eq!(found.point[1], -1.0, epsilon = 1e-5);
         assert_relative_eq!(found.multipliers[0], 0.5, epsilon = 1e-3);
@@ -247,7 +270,7 @@ mod tests {
         // x ≥ 1 and x ≤ −1: the least violation, 1, lies at 0
         let evaluate =
             |x: &[f64]| Some(Value { objective: 0.01 * x[0], constraints: vec![x[0] - 1.0, -1.0 - x[0]] });
-        let found = minimise(evaluate, &[3.0], &[-5.0], &[5.0], 200).expect("solved");
+        let found = minimise(evaluate, &[3.0], &[-5.0], &[5.0], Effort::fine(200)).expect("solved");
         assert_relative_eq!(found.value.violation(), 1.0, epsilon = 1e-3);
     }
 }

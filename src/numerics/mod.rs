@@ -8,6 +8,11 @@
 //! | [`contour`] | lines of equal value over a grid |
 //! | [`dual`] | numbers that carry their slopes along |
 //! | [`root`] | the zero of one function inside a bracket |
+//! | [`normal`] | the normal distribution and its quantiles |
+//! | [`two_piece`] | a value with a band that may be wider on one side |
+//! | [`sobol`] | points that fill a cube evenly, in independent scrambles |
+//! | [`sobol_shares`] | which input a result's variance comes from |
+//! | [`quantiles`] | quantiles of many numbers in bounded memory |
 //! | [`smooth`] | the one place where laws are made smooth near zero flow |
 
 pub mod bessel;
@@ -16,6 +21,11 @@ pub mod contour;
 pub mod dual;
 pub mod lu;
 pub mod monotone_cubic;
+pub mod normal;
 pub mod quadratic;
+pub mod quantiles;
 pub mod root;
 pub mod smooth;
+pub mod sobol;
+pub mod sobol_shares;
+pub mod two_piece;

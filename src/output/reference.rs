@@ -145,6 +145,7 @@ fn shape_of_number(key: &Key) -> String {
         Shape::Name(_) => "a name".into(),
         Shape::Names(_) => "names".into(),
         Shape::Groups => "names, lists of names".into(),
+        Shape::NameLists(_) => "table of lists of names".into(),
         Shape::Table(_) => "table".into(),
         Shape::Tables(_) => "table, or list of tables".into(),
         Shape::Map(kind, _) => format!("names: {}", number(*kind)),

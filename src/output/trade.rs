@@ -3,6 +3,7 @@
 use super::charts::{Axis, Curve, Level, LineChart, MapChart, Marker, MarkerKind, Overlay, Panel};
 use super::curves::{CAUTION, subtitle};
 use super::text::words;
+use crate::case::tables::SWEEP_WORD;
 use crate::study::exits::result::{Exits, Map, Pressure};
 use crate::study::result::Report;
 
@@ -48,7 +49,7 @@ pub fn against_area(report: &Report, exits: &Exits) -> LineChart {
         report.conditions.first().map_or(Vec::new(), |c| c.parts.iter().map(|p| p.name.as_str()).collect());
     let need = exits.points.iter().map(|p| (cm2(p.exit_area_m2), p.inlet_area_m2.map(cm2))).collect();
     let kelvin = |index: usize| {
-        exits.course.iter().map(|s| (cm2(s.exit_area), s.kelvin.get(index).map(|k| k.0))).collect()
+        exits.course.iter().map(|s| (cm2(s.exit_area), s.kelvin.get(index).copied())).collect()
     };
     let pressure =
         |index: usize| exits.course.iter().map(|s| (cm2(s.exit_area), s.bay[index].map(|b| b.0))).collect();
@@ -81,7 +82,13 @@ pub fn against_area(report: &Report, exits: &Exits) -> LineChart {
     if let Some(bay) = &exits.bay {
         panels.push(Panel {
             y: axis(&format!("Pressure in {bay}"), "Pa, inlets as drawn"),
-            curves: exits.conditions.iter().enumerate().map(|(i, name)| curve(name, pressure(i))).collect(),
+            curves: exits
+                .conditions
+                .iter()
+                .enumerate()
+                .filter(|(_, name)| *name != SWEEP_WORD)
+                .map(|(i, name)| curve(name, pressure(i)))
+                .collect(),
             ..Panel::default()
         });
     }

@@ -98,11 +98,11 @@ pub struct Deciding {
 
 /// The conditions that count: those of `[size]`, else all.
 pub fn counted(case: &Case) -> Vec<usize> {
-    let named = case.size.as_ref().map(|values| values.slot(&t::AT));
-    match named {
+    let named: Vec<usize> = match case.size.as_ref().map(|values| values.slot(&t::AT)) {
         Some(Slot::Names(names)) => names.iter().filter_map(|name| case.condition(name)).collect(),
-        _ => (0..case.conditions.len()).collect(),
-    }
+        _ => Vec::new(),
+    };
+    if named.is_empty() { (0..case.conditions.len()).collect() } else { named }
 }
 
 /// The least margin of a case; none where it has no condition or part.
@@ -198,7 +198,7 @@ fn hit(case: &Case, before: &Look, after: &Look) -> Option<Hit> {
 
 /// Whether a number can be off at all: a default spread between cylinders says nothing of a part without fins, such as oil, which
 /// has no cylinders.
-pub(super) fn applies(case: &Case, fact: &Fact) -> bool {
+pub(crate) fn applies(case: &Case, fact: &Fact) -> bool {
     let Some(part) =
         fact.address.strip_prefix("part/").and_then(|rest| rest.strip_suffix("/hottest_above_mean"))
     else {

@@ -1,10 +1,12 @@
 //! What a builder asks: estimate, check, sweep, size, lap, compare, exits; everything at once.
 
+pub mod budget;
 pub mod changes;
 pub mod check;
 pub mod compare;
 pub mod deciding;
 pub mod describe;
+pub mod doubt;
 pub mod estimate;
 pub mod everything;
 pub mod everywhere;

@@ -2,7 +2,7 @@
 
 use crate::case::{Case, PassageTable, tables as t};
 use crate::element::{Role, Size, size};
-use crate::keys::NumberId;
+use crate::keys::{Kind, NumberId, Slot};
 
 /// An opening of the case.
 #[derive(Clone, Debug)]
@@ -13,6 +13,8 @@ pub struct Opening {
     pub element: usize,
     /// How many pieces there are in the whole car.
     pub pieces: f64,
+    /// Open share of its louvres.
+    pub louvres: Option<f64>,
     /// PASSAGE, or PASSAGE/ELEMENT where the case names the element.
     pub name: String,
     /// Whether the case names the element.
@@ -20,6 +22,16 @@ pub struct Opening {
     lengths: Vec<(NumberId, f64)>,
     area: Option<NumberId>,
     now: f64,
+    followers: Vec<Follower>,
+}
+
+/// A number of an element that grows and shrinks with an opening.
+#[derive(Clone, Debug)]
+struct Follower {
+    element: usize,
+    number: NumberId,
+    now: f64,
+    is_area: bool,
 }
 
 impl Opening {
@@ -59,17 +71,24 @@ impl Opening {
             passage,
             element,
             pieces: count * copies,
+            louvres: view.number(&crate::element::exit::LOUVRES),
             name,
             named_element,
             lengths,
             area: values.id(&size::AREA),
             now: Size::read(&view)?.area,
+            followers: followers(case, passage, element),
         })
     }
 
     /// Area of one, as the case was read (m²).
     pub fn area(&self) -> f64 {
         self.now
+    }
+
+    /// Open pieces: what an area of one counts for in a total of open areas.
+    pub fn open_pieces(&self) -> f64 {
+        self.pieces * self.louvres.unwrap_or(1.0)
     }
 
     /// Sets the area of one; width and height keep their proportion.
@@ -81,6 +100,25 @@ impl Opening {
         for (id, length) in &self.lengths {
             case.numbers.set(*id, length * scale);
         }
+        for follower in &self.followers {
+            case.numbers.set(follower.number, follower.at(area / self.now));
+        }
+    }
+
+    /// The elements that grow and shrink with it.
+    pub fn followed_by(&self) -> Vec<usize> {
+        let mut elements: Vec<usize> = self.followers.iter().map(|follower| follower.element).collect();
+        elements.dedup();
+        elements
+    }
+
+    /// The numbers of those elements at an area of one: address, value and kind.
+    pub fn followers_at(&self, case: &Case, area: f64) -> Vec<(String, f64, Kind)> {
+        let number = |follower: &Follower| {
+            let fact = case.numbers.fact(follower.number);
+            (fact.address.clone(), follower.at(area / self.now), fact.kind)
+        };
+        self.followers.iter().map(number).collect()
     }
 
     /// Whether it takes air in or lets it out.
@@ -89,7 +127,7 @@ impl Opening {
     }
 
     /// The numbers that say how large it is: key and value at an area of one.
-    pub fn numbers(&self, case: &Case, area: f64) -> Vec<(String, f64, crate::keys::Kind)> {
+    pub fn numbers(&self, case: &Case, area: f64) -> Vec<(String, f64, Kind)> {
         let scale = (area / self.now).sqrt();
         let mut list: Vec<(NumberId, f64)> =
             self.lengths.iter().map(|(id, length)| (*id, length * scale)).collect();
@@ -102,6 +140,54 @@ impl Opening {
             })
             .collect()
     }
+}
+
+impl Follower {
+    /// Its value where the opening is so many times as large.
+    fn at(&self, times: f64) -> f64 {
+        self.now * if self.is_area { times } else { times.sqrt() }
+    }
+}
+
+/// What `[size]` lets go with an opening: with the one that a passage is known by where that is free, else
+/// with the first of its free ones.
+fn followers(case: &Case, passage: usize, element: usize) -> Vec<Follower> {
+    let Some(size) = &case.size else { return Vec::new() };
+    let Slot::Lists(lists) = size.slot(&t::SCALE) else { return Vec::new() };
+    let table = &case.passages[passage];
+    let named: Vec<usize> = lists
+        .iter()
+        .filter(|(name, _)| *name == table.name)
+        .flat_map(|(_, words)| words.iter().filter_map(|(word, _)| table.element(word)))
+        .collect();
+    if named.is_empty() || leading(case, table) != Some(element) {
+        return Vec::new();
+    }
+    let mut followers = Vec::new();
+    for element in named {
+        for (key, is_area) in size::SCALED {
+            if let Some(number) = table.elements[element].id(key) {
+                let now = case.numbers.value(number);
+                followers.push(Follower { element, number, now, is_area: *is_area });
+            }
+        }
+    }
+    followers
+}
+
+/// The free opening of a passage that others go with.
+fn leading(case: &Case, table: &PassageTable) -> Option<usize> {
+    let Slot::Groups(groups) = case.size.as_ref()?.slot(&t::FREE) else { return None };
+    let free: Vec<usize> = groups
+        .iter()
+        .flatten()
+        .filter(|(name, _)| *name == table.name)
+        .filter_map(|(_, element)| match element {
+            Some(segment) => table.element(segment),
+            None => table.opening(),
+        })
+        .collect();
+    free.iter().find(|free| table.opening() == Some(**free)).or(free.first()).copied()
 }
 
 /// The element of a passage that an address segment names.

@@ -244,6 +244,16 @@ impl Runner {
         Ok(())
     }
 
+    /// Solves the point taken up from a given state, whatever was solved before.
+    ///
+    /// # Errors
+    /// [`Unsolved`] where no steady state was found.
+    pub fn solve_from(&mut self, start: &State) -> Result<(), Unsolved> {
+        self.state.take(start);
+        self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
+        Ok(())
+    }
+
     /// Lets the track turn where the engine's speed does not go on with the road's as it did: another
     /// gear.
     fn stay_in_gear(&mut self, here: (f64, f64)) {
@@ -286,6 +296,11 @@ impl Runner {
     /// Steps that the last solution took.
     pub fn steps(&self) -> usize {
         self.solver.steps
+    }
+
+    /// Work done by all solutions so far, in visits of an element: what a budget counts.
+    pub fn work(&self) -> u64 {
+        self.solver.work
     }
 
     /// Flow margins of all parts, written to `margins`.

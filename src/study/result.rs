@@ -30,6 +30,12 @@ pub struct Report {
     /// Solved conditions.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub conditions: Vec<Condition>,
+    /// How much of the answer rests on guesses.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub doubt: Option<super::doubt::result::Doubt>,
+    /// What each guess is worth.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub shares: Vec<super::doubt::shares::Worth>,
     /// What is usual, nobody wrote down, and would cost kelvins.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub unwritten: Vec<super::offers::Offer>,
@@ -308,6 +314,12 @@ pub struct Part {
     pub limit_C: f64,
     /// Limit less temperature.
     pub temperature_margin_K: f64,
+    /// Where that lies with every guess drawn from its band.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub margin_band_K: Option<super::doubt::result::Band>,
+    /// How often it is 0 K or more then, of 1.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub likelihood: Option<f64>,
     /// Air over what is needed.
     pub flow_margin: Option<f64>,
     /// "value", "unlimited" or "impossible".
@@ -354,56 +366,7 @@ pub struct Worst {
     pub temperature_margin_K: f64,
 }
 
-/// Sizes found.
-#[derive(Clone, Debug, Serialize)]
-pub struct Sizes {
-    /// Area of one opening, by passage or passage/element.
-    pub areas_m2: Named<f64>,
-    /// What was made smallest (m² or N).
-    pub objective: f64,
-    /// Whether the objective is an area or a drag.
-    pub smallest: &'static str,
-    /// The least flow margin over the conditions that count.
-    pub least_margin: Option<f64>,
-    /// Whether every margin is reached.
-    pub feasible: bool,
-    /// The conditions that count.
-    pub at: Vec<String>,
-    /// What holds the sizes where they are.
-    pub limited_by: Vec<LimitedBy>,
-    /// Openings that end at a bound.
-    pub at_bound: Named<&'static str>,
-    /// The openings, one by one.
-    pub openings: Vec<SizedOpening>,
-    /// What a builder should know of the way to these sizes.
-    pub remarks: Vec<String>,
-}
-
-/// An opening and what becomes of it.
-#[derive(Clone, Debug, Serialize)]
-pub struct SizedOpening {
-    /// PASSAGE, or PASSAGE/ELEMENT.
-    pub name: String,
-    /// "inlet" or "exit".
-    pub role: &'static str,
-    /// How many there are in the whole car.
-    pub pieces: usize,
-    /// Area of one before.
-    pub before_m2: f64,
-    /// Area of one now.
-    pub after_m2: f64,
-    /// Width and height, or diameter, as the case gives them.
-    pub lengths_m: Named<f64>,
-}
-
-/// A part in a condition that holds the sizes where they are.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct LimitedBy {
-    /// The part.
-    pub part: String,
-    /// The condition.
-    pub condition: String,
-}
+pub use super::size::result::{AsGood, LimitedBy, ScaledNumber, SizedOpening, Sizes};
 
 /// Margin against speed.
 #[derive(Clone, Debug, Serialize)]
@@ -439,7 +402,7 @@ pub struct SweepPoint {
 }
 
 /// A part at a point of a sweep.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 #[allow(non_snake_case)]
 pub struct SweepPart {
     /// Temperature.

@@ -52,7 +52,10 @@ pub const CODES: &[(&str, &str)] = &[
     ("fins-beyond-tests", "fins without a baffle have a dimension beyond the tests behind their formula"),
     ("rating-near-limit", "a core's rating is near all that the air or the oil can carry"),
     // in the file
-    ("oil-without-friction-share", "a part that holds oil has no core, and nobody said what of its heat goes with friction"),
+    (
+        "oil-without-friction-share",
+        "a part that holds oil has no core, and nobody said what of its heat goes with friction",
+    ),
     ("friction-heat-unusual", "a part takes more heat from friction than the engine's friction makes"),
     ("recovery-assumed", "an inlet's recovery is left at its default"),
     ("diffuser-into-chamber", "a diffuser opens straight into a chamber and is reckoned too well"),
@@ -122,6 +125,24 @@ pub const CODES: &[(&str, &str)] = &[
     ("least-missed", "a part of a warm car is colder than its lower limit"),
     ("tape-left-on", "a part is too hot while its own opening is taped"),
 ];
+
+/// What a builder should see before he cuts to sizes that were found: all warnings of the case so sized that the
+/// case as drawn does not have, by code and address.
+pub fn at_sizes(sized: &Case, drawn: &Case) -> Vec<Warning> {
+    let all = |case: &Case| -> Vec<Warning> {
+        let Ok(model) = Model::new(case) else { return Vec::new() };
+        let (conditions, _) = super::check::solved(case, &model);
+        let mut list = model.warnings.clone();
+        list.extend(of_case(case, &model));
+        list.extend(of_conditions(case, &model, &conditions));
+        list
+    };
+    let known = all(drawn);
+    let is_known = |warning: &Warning| {
+        known.iter().any(|other| other.code == warning.code && other.place == warning.place)
+    };
+    all(sized).into_iter().filter(|warning| !is_known(warning)).collect()
+}
 
 /// What shows in the case file alone.
 pub fn of_case(case: &Case, model: &Model) -> Vec<Warning> {

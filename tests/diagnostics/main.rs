@@ -8,6 +8,7 @@ mod bends;
 mod fans;
 mod flush;
 mod layouts;
+mod limits;
 mod many;
 mod meaning;
 mod names;
@@ -18,6 +19,7 @@ mod schema;
 mod studies;
 mod support;
 mod surfaces;
+mod tied;
 mod words;
 
 #[test]

@@ -6,6 +6,7 @@ mod anything;
 #[path = "../network/balance.rs"]
 mod balance;
 mod cars;
+mod jumps;
 mod networks;
 mod rewritten;
 mod text;

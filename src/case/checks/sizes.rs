@@ -32,9 +32,18 @@ impl Check<'_> {
                 self.bounds(size, &names);
             }
         }
+        self.scales(size);
         self.objective(size);
-        let none_named = matches!(size.slot(&t::AT), Slot::Names(names) if names.is_empty());
-        if case.conditions.is_empty() || none_named {
+        let names = match size.slot(&t::AT) {
+            Slot::Names(names) => Some(names),
+            _ => None,
+        };
+        let sweep = names.is_some_and(|names| names.iter().any(|name| name == t::SWEEP_WORD));
+        if sweep {
+            self.sweep_among_conditions(size);
+        }
+        let none_named = names.is_some_and(Vec::is_empty);
+        if (case.conditions.is_empty() && !sweep) || none_named {
             self.fault(
                 "conditions-missing",
                 "the sizes have no condition to be reached at".to_string(),

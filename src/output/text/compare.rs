@@ -18,6 +18,7 @@ pub fn compare(report: &Report, comparison: &Comparison, written: &[String]) -> 
     trouble(&mut out, comparison);
     table(&mut out, comparison);
     traps(&mut out, comparison);
+    new_warnings(&mut out, comparison);
     heading(&mut out, "What differs from the base case");
     for compared in comparison.compare.iter().filter(|compared| !compared.base) {
         differences::write(&mut out, &compared.layout, &compared.differs);
@@ -196,6 +197,32 @@ fn of_traps(comparison: &Comparison, line: &dyn Fn(String, &Tell) -> Line) -> Ve
         })
     };
     kinds.iter().map(count).collect()
+}
+
+/// What the sizes found bring with them, layout by layout; what stands among the traps is not said twice.
+fn new_warnings(out: &mut String, comparison: &Comparison) {
+    let mut told: Vec<(String, Vec<&str>)> = Vec::new();
+    for compared in &comparison.compare {
+        let Some(answer) = &compared.answer else { continue };
+        for warning in answer.sizes.iter().flat_map(|sizes| &sizes.new_warnings) {
+            if answer.traps.iter().any(|trap| trap.message == warning.message) {
+                continue;
+            }
+            let place = warning.place.as_ref().map_or(String::new(), |place| format!("{place}: "));
+            let text = format!("{place}{} ({})", words::on_paper(&warning.message), warning.code);
+            match told.iter_mut().find(|known| known.0 == text) {
+                Some(known) => known.1.push(&compared.layout),
+                None => told.push((text, vec![&compared.layout])),
+            }
+        }
+    }
+    if told.is_empty() {
+        return;
+    }
+    heading(out, "What the sizes found bring with them");
+    for (text, layouts) in told {
+        item(out, 2, &format!("{}: ", layouts.join(", ")), &text);
+    }
 }
 
 fn called(opening: &OpeningArea) -> String {

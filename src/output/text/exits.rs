@@ -45,7 +45,7 @@ pub fn exits(report: &Report, written: &[String]) -> String {
     }
     what_if(&mut out, &exits.what_if);
     out.push('\n');
-    warnings::count(&mut out, &report.warnings);
+    warnings::of_knee(&mut out, &exits.warnings_at_knee, &report.warnings);
     paragraph(
         &mut out,
         QUIET,
@@ -92,13 +92,15 @@ pub(in crate::output) fn verdict(exits: &Exits) -> String {
             let inlets = inlets.map_or(String::new(), |area| format!(" with {} cm² of inlets", cm2(area)));
             format!("smallest safe {} cm², knee {} cm²{inlets}", cm2(safe), cm2(knee))
         }
+        _ if exits.most_m2.is_some() => "no exits within their bounds do".to_string(),
         _ => "no exits do, however large".to_string(),
     };
     let beyond = exits.pointless_m2.filter(|_| exits.knee_m2.is_some());
     let beyond = beyond.map_or(String::new(), |area| format!(", nothing gained beyond {} cm²", cm2(area)));
     let largest =
         exits.largest_safe_m2.map_or(String::new(), |area| format!(", largest safe {} cm²", cm2(area)));
-    format!("{stands}: {figures}{largest}{beyond}.")
+    let share = if exits.shares_fixed { " All in this share." } else { "" };
+    format!("{stands}: {figures}{largest}{beyond}.{share}")
 }
 
 fn names(holes: &[Hole]) -> String {
@@ -113,8 +115,34 @@ fn names(holes: &[Hole]) -> String {
     words::list(&names)
 }
 
+/// The exits, each with its share of the area of all.
+fn shares(holes: &[Hole]) -> String {
+    let all: f64 = holes.iter().map(|hole| hole.count as f64 * hole.area_m2).sum();
+    let named: Vec<String> = holes
+        .iter()
+        .map(|hole| {
+            let share = 100.0 * hole.count as f64 * hole.area_m2 / all;
+            let count = if hole.count > 1 { format!("{} × ", hole.count) } else { String::new() };
+            format!("{count}{} {} %", hole.name, words::whole(share))
+        })
+        .collect();
+    words::list(&named)
+}
+
 fn what_changes(exits: &Exits) -> String {
-    let mut text = format!("Scaled together, each keeping its share: {}.", names(&exits.exits));
+    let mut text = match exits.exits.as_slice() {
+        [_] => format!("Scaled: {}.", names(&exits.exits)),
+        _ => format!("Scaled together, each keeping its share: {}.", shares(&exits.exits)),
+    };
+    let end = |area: Option<f64>, word: &str| {
+        area.map_or(String::new(), |area| format!(" Their bounds allow {word} {} cm².", cm2(area)))
+    };
+    text.push_str(&match (exits.least_m2, exits.most_m2) {
+        (Some(least), Some(most)) => {
+            format!(" Their bounds allow {} to {} cm² in all.", cm2(least), cm2(most))
+        }
+        (least, most) => end(least, "no less than") + &end(most, "no more than"),
+    });
     if !exits.fixed_exits.is_empty() {
         text.push_str(&format!(
             " The hole behind a fan goes with the fan and stays as it is: {}.",

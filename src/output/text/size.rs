@@ -18,6 +18,7 @@ pub fn size(report: &Report, written: &[String]) -> String {
     frame::verdict(&mut out, &verdict(report, sizes), !sizes.feasible);
     openings(&mut out, sizes);
     out.push('\n');
+    as_good(&mut out, sizes);
     areas(&mut out, &report.conditions);
     if !sizes.remarks.is_empty() {
         heading(&mut out, "On the way to these sizes");
@@ -30,7 +31,7 @@ pub fn size(report: &Report, written: &[String]) -> String {
     check::pressure(&mut out, report);
     sudden::write(&mut out, &report.sudden_changes);
     out.push('\n');
-    warnings::count(&mut out, &report.warnings);
+    warnings::of_sizes(&mut out, &sizes.new_warnings, &report.warnings);
     paragraph(
         &mut out,
         QUIET,
@@ -51,21 +52,61 @@ pub(in crate::output) fn verdict(report: &Report, sizes: &Sizes) -> String {
         );
     }
     let objective = match sizes.smallest {
-        "drag" => format!("{} N of cooling drag", words::whole(sizes.objective)),
+        "drag" => format!("{} of cooling drag", newtons(sizes.objective)),
         _ => format!("{} cm² of free openings in all", words::square_centimetres(sizes.objective)),
     };
-    let holders: Vec<String> = sizes.limited_by.iter().map(|limit| holder(report, limit)).collect();
-    let held = if holders.is_empty() {
-        "no margin holds it there, the bounds do".to_string()
-    } else {
-        format!("held there by {}", words::list(&holders))
-    };
-    let mut text = format!("It can be done with {objective}, the least that will do; {held}.");
+    let held = held(report, sizes);
+    let mut text = format!("It can be done with {objective}, the least that was found; {held}.");
     let over = not_asked(report);
     if !over.is_empty() {
         text.push_str(&format!(" Not asked for, and over: {}.", words::list(&over)));
     }
     text
+}
+
+/// What holds the sizes, as it was tried.
+fn held(report: &Report, sizes: &Sizes) -> String {
+    let holders: Vec<String> = sizes.limited_by.iter().map(|limit| holder(report, limit)).collect();
+    match sizes.held_by {
+        _ if !holders.is_empty() => format!("held there by {}", words::list(&holders)),
+        Some("bounds") => "every free opening is as small as allowed".to_string(),
+        Some("drag") => "no margin holds it there, larger and smaller openings cost more drag".to_string(),
+        Some("walls") => {
+            "no margin holds it there: anything smaller is refused or has no steady state".to_string()
+        }
+        _ => "no margin and no bound was found that holds it there, and no smaller set that does".to_string(),
+    }
+}
+
+/// A force: tenths where whole newtons would say little.
+fn newtons(force: f64) -> String {
+    if force.abs() < 9.95 {
+        format!("{} N", words::fixed(force, 1))
+    } else {
+        format!("{} N", words::whole(force))
+    }
+}
+
+/// Clearly other sets that do it as well.
+fn as_good(out: &mut String, sizes: &Sizes) {
+    for set in &sizes.as_good {
+        let pieces = |name: &str| {
+            let opening = sizes.openings.iter().find(|opening| opening.name == name)?;
+            Some(if opening.pieces > 1 { format!("{} × ", opening.pieces) } else { String::new() })
+        };
+        let areas = set.areas_m2.iter().filter_map(|(name, area)| {
+            Some(format!("{name} {}{} cm²", pieces(name)?, words::square_centimetres(*area)))
+        });
+        let areas: Vec<String> = areas.collect();
+        let more = 100.0 * (set.objective - sizes.objective) / sizes.objective.abs().max(f64::MIN_POSITIVE);
+        let more = if more.abs() < 0.05 {
+            "the same".to_string()
+        } else {
+            format!("{} % more", words::fixed(more, 1))
+        };
+        let what = if sizes.smallest == "drag" { "drag" } else { "area" };
+        paragraph(out, PLAIN, &format!("As good: {} ({more} {what}).", words::list(&areas)));
+    }
 }
 
 fn part_at<'r>(report: &'r Report, limit: &LimitedBy) -> Option<&'r Part> {
@@ -75,31 +116,37 @@ fn part_at<'r>(report: &'r Report, limit: &LimitedBy) -> Option<&'r Part> {
 
 /// "the oil in hairpin (+6 K, 9 % more air than needed)".
 fn holder(report: &Report, limit: &LimitedBy) -> String {
-    let margin = part_at(report, limit).map_or(String::new(), |part| {
-        format!(
-            " ({}, {})",
-            words::margin(part.temperature_margin_K),
-            words::air(part.flow_margin, part.margin_is)
-        )
+    let at_part = part_at(report, limit).map(|p| (p.temperature_margin_K, p.flow_margin, p.margin_is));
+    let at_sweep = limit.at.as_ref().map(|at| (at.temperature_margin_K, at.flow_margin, at.margin_is));
+    let margin = at_part.or(at_sweep).map_or(String::new(), |(kelvin, flow, is)| {
+        format!(" ({}, {})", words::margin(kelvin), words::air(flow, is))
     });
-    format!("the {} in {}{margin}", limit.part, words::name(&limit.condition))
+    format!("the {} {}{margin}", limit.part, when(limit))
+}
+
+/// "in hairpin", or "at 43 km/h in gear 1".
+fn when(limit: &LimitedBy) -> String {
+    match (limit.speed_m_s, limit.gear) {
+        (Some(speed), Some(gear)) => format!("at {} km/h in gear {gear}", words::whole(3.6 * speed)),
+        _ => format!("in {}", words::name(&limit.condition)),
+    }
 }
 
 fn stop(report: &Report, limit: &LimitedBy) -> String {
     let name = &limit.part;
-    let condition = words::name(&limit.condition);
-    match part_at(report, limit) {
-        None => format!("{name} in {condition} stands in the way"),
-        Some(part) if is_missed(part.flow_margin, part.margin_is) => format!(
-            "the {name} {} still {} over in {condition}",
-            words::is_or_are(name),
-            words::kelvins(-part.temperature_margin_K)
-        ),
-        Some(part) => format!(
-            "the {name} {} no further than {} from the limit in {condition}, {}",
+    let when = when(limit);
+    let at_part = part_at(report, limit).map(|p| (p.temperature_margin_K, p.flow_margin, p.margin_is));
+    let at_sweep = limit.at.as_ref().map(|at| (at.temperature_margin_K, at.flow_margin, at.margin_is));
+    match at_part.or(at_sweep) {
+        None => format!("{name} {when} stands in the way"),
+        Some((kelvin, flow, is)) if is_missed(flow, is) => {
+            format!("the {name} {} still {} over {when}", words::is_or_are(name), words::kelvins(-kelvin))
+        }
+        Some((kelvin, flow, is)) => format!(
+            "the {name} {} no further than {} from the limit {when}, {}",
             if words::is_plural(name) { "get" } else { "gets" },
-            words::kelvins(part.temperature_margin_K),
-            words::air(part.flow_margin, part.margin_is)
+            words::kelvins(kelvin),
+            words::air(flow, is)
         ),
     }
 }
@@ -133,11 +180,31 @@ fn openings(out: &mut String, sizes: &Sizes) {
             format!("{} ×", opening.pieces).into(),
             words::square_centimetres(opening.before_m2).into(),
             Cell::new(STRONG, words::square_centimetres(opening.after_m2)),
-            dimensions(opening).into(),
+            of_field(opening, dimensions(opening)).into(),
             Cell::new(if bound == Some("most") { MISSED } else { PLAIN }, bound.map_or("", bound_in_words)),
         ]);
     }
     table.write(out);
+    if !sizes.scaled.is_empty() {
+        let scaled = sizes.scaled.iter().map(|number| {
+            let show = |value: f64| match number.unit {
+                "m2" => format!("{} cm²", words::square_centimetres(value)),
+                _ => format!("{} mm", words::whole(1e3 * value)),
+            };
+            let address = number.address.trim_start_matches("passage/");
+            format!("{address} {} (was {})", show(number.after), show(number.before))
+        });
+        let scaled: Vec<String> = scaled.collect();
+        paragraph(out, PLAIN, &format!("What goes with them: {}.", words::list(&scaled)));
+    }
+}
+
+/// Of louvres, how large the field is and what of it is open; else the dimensions alone.
+pub(in crate::output) fn of_field(opening: &SizedOpening, dimensions: String) -> String {
+    match opening.louvres {
+        Some(open) => format!("{}; {dimensions}", words::louvred(opening.after_m2, open)),
+        None => dimensions,
+    }
 }
 
 /// "152 × 88 mm", "130 mm across", or how far across a round one of that area is.

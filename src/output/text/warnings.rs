@@ -32,6 +32,32 @@ pub(super) fn write(out: &mut String, warnings: &[Warning], full: bool) {
     }
 }
 
+/// Those that the openings of the knee bring with them, in full; of the case as drawn only the number.
+pub(super) fn of_knee(out: &mut String, new: &[Warning], drawn: &[Warning]) {
+    told(out, "What the openings of the knee bring with them", new);
+    count(out, drawn);
+}
+
+/// Those that the sizes found bring with them, in full; of all others only the number.
+pub(super) fn of_sizes(out: &mut String, new: &[Warning], all: &[Warning]) {
+    let others: Vec<Warning> = all.iter().filter(|warning| !new.contains(warning)).cloned().collect();
+    told(out, "What the sizes found bring with them", new);
+    count(out, &others);
+}
+
+/// Each in full, under a heading.
+fn told(out: &mut String, title: &str, list: &[Warning]) {
+    if list.is_empty() {
+        return;
+    }
+    heading(out, title);
+    for warning in list {
+        let place = warning.place.as_ref().map_or(String::new(), |place| format!("{place}: "));
+        item(out, 2, "", &format!("{place}{} ({})", words::on_paper(&warning.message), warning.code));
+    }
+    out.push('\n');
+}
+
 /// How many warnings there are and of which codes, where they are told elsewhere.
 pub(super) fn count(out: &mut String, warnings: &[Warning]) {
     if !warnings.is_empty() {

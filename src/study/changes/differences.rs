@@ -154,6 +154,12 @@ impl Reader<'_> {
             Slot::Text(text) => self.text(address, text.clone()),
             Slot::Flag(flag) => self.text(address, flag.to_string()),
             Slot::Names(names) => self.text(address, names.join(", ")),
+            Slot::Lists(lists) => {
+                for (name, words) in lists {
+                    let words: Vec<&str> = words.iter().map(|(word, _)| word.as_str()).collect();
+                    self.text(format!("{address}/{name}"), words.join(", "));
+                }
+            }
             Slot::Groups(groups) => {
                 let member = |(passage, element): &(String, Option<String>)| match element {
                     Some(element) => format!("{passage}/{element}"),

@@ -56,10 +56,11 @@ pub fn compare(
 
 /// The conditions that count: those in which `[size]` wants its margins, else all.
 pub(super) fn counting(case: &Case) -> Vec<String> {
-    match case.size.as_ref().map(|values| values.slot(&t::AT)) {
-        Some(Slot::Names(names)) => names.clone(),
-        _ => case.conditions.iter().map(|condition| condition.name.clone()).collect(),
-    }
+    let named: Vec<String> = match case.size.as_ref().map(|values| values.slot(&t::AT)) {
+        Some(Slot::Names(names)) => names.iter().filter(|name| *name != t::SWEEP_WORD).cloned().collect(),
+        _ => Vec::new(),
+    };
+    if named.is_empty() { case.conditions.iter().map(|c| c.name.clone()).collect() } else { named }
 }
 
 fn one(document: &Node, base: &Case, layout: Option<&str>, options: Options, counts: &[String]) -> Compared {

@@ -6,11 +6,15 @@ use super::state::State;
 use super::trade::Trade;
 use crate::element::fins::PART;
 use crate::numerics::root;
-use crate::study::describe::ZERO_CELSIUS;
+use crate::study::describe::{STILL, ZERO_CELSIUS};
 use rayon::prelude::*;
 
 /// Steps of the course.
 const STEPS: usize = 160;
+/// Steps at least.
+const FEWEST: usize = 8;
+/// States looked at to find where a flow stands, about.
+const LOOKS: usize = 12;
 /// Closeness in the logarithm of the area at which a flow is said to stand.
 const CLOSE: f64 = 1e-5;
 
@@ -34,10 +38,11 @@ pub(super) fn part_of(study: &Study, passage: usize) -> Option<usize> {
 pub(super) fn course(study: &Study, trade: &Trade) -> Course {
     let at = |x: f64| study.state_of(&study.with_exits(x.exp()));
     let (low, high) = (trade.range.0.ln(), trade.range.1.ln());
-    let found: Vec<Option<(f64, State)>> = (0..=STEPS)
+    let count = STEPS.min(study.meter.states_within(0.3)).max(FEWEST);
+    let found: Vec<Option<(f64, State)>> = (0..=count)
         .into_par_iter()
         .map(|step| {
-            let x = low + (high - low) * step as f64 / STEPS as f64;
+            let x = low + (high - low) * step as f64 / count as f64;
             Some((x.exp(), at(x)?))
         })
         .collect();
@@ -47,12 +52,15 @@ pub(super) fn course(study: &Study, trade: &Trade) -> Course {
         for (place, seen) in pair[0].1.seen.iter().enumerate() {
             for (passage, before) in seen.flows.iter().enumerate() {
                 let after = pair[1].1.seen[place].flows[passage];
-                if (*before < 0.0) != (after < 0.0) && watched(study, passage) {
+                // what is left of air that stands is rounding, and turns round all the time
+                let moves = before.abs().max(after.abs()) > STILL;
+                if (*before < 0.0) != (after < 0.0) && moves && watched(study, passage) {
                     crossings.push((place, passage, pair[0].0.ln(), pair[1].0.ln(), after > 0.0));
                 }
             }
         }
     }
+    crossings.truncate(study.meter.states_within(0.3) / LOOKS);
     let turned: Vec<(Turn, f64)> = crossings
         .into_par_iter()
         .map(|(place, passage, a, b, forward_above)| {
@@ -61,7 +69,7 @@ pub(super) fn course(study: &Study, trade: &Trade) -> Course {
             let turn = Turn {
                 passage: study.case.passages[passage].name.clone(),
                 part: part_of(study, passage).map(|part| study.case.parts[part].name.clone()),
-                condition: study.case.conditions[study.sizing.counting()[place]].name.clone(),
+                condition: study.sizing.counting()[place].label(study.case),
                 exit_area_m2: x.exp(),
                 forward_above,
             };
@@ -99,7 +107,7 @@ fn safe(study: &Study, states: &[(f64, State)]) -> Option<f64> {
 fn steps(study: &Study, states: &[(f64, State)]) -> Vec<Step> {
     let step = |(area, state): &(f64, State)| Step {
         exit_area: *area,
-        kelvin: (0..study.case.parts.len()).map(|part| state.least_of(part)).collect(),
+        kelvin: (0..study.case.parts.len()).map(|part| state.least_of(part).0).collect(),
         bay: state.seen.iter().map(|seen| seen.bay.map(|(p, t)| (p, t - ZERO_CELSIUS))).collect(),
         drag: state.drag(study.drag_at),
     };

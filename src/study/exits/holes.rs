@@ -13,13 +13,43 @@ pub(super) struct Group {
     pub members: Vec<Opening>,
     /// Area of them all, as drawn (m²).
     pub area: f64,
+    /// The smallest area of them all that the bounds of each allow (m²), and whose bound that is.
+    pub least: (f64, Option<usize>),
+    /// The largest.
+    pub most: (f64, Option<usize>),
 }
 
 impl Group {
-    /// A group of openings.
-    pub fn new(members: Vec<Opening>) -> Group {
-        let area = members.iter().map(|m| m.pieces * m.area()).sum();
-        Group { members, area }
+    /// A group of openings, each with the least and the most area of one that is allowed.
+    pub fn new(members: Vec<Opening>, bounds: &[(Option<f64>, Option<f64>)]) -> Group {
+        let area: f64 = members.iter().map(|m| m.open_pieces() * m.area()).sum();
+        let (mut least, mut most) = ((0.0, None), (f64::INFINITY, None));
+        for (index, (member, (low, high))) in members.iter().zip(bounds).enumerate() {
+            // the share that it keeps makes its bound one of them all
+            let all = |one: f64| area * one / member.area();
+            if let Some(low) = low.map(all).filter(|low| *low > least.0) {
+                least = (low, Some(index));
+            }
+            if let Some(high) = high.map(all).filter(|high| *high < most.0) {
+                most = (high, Some(index));
+            }
+        }
+        Group { members, area, least, most }
+    }
+
+    /// The name of the opening whose bound ends the areas below, or above.
+    pub fn ended_by(&self, above: bool) -> Option<&str> {
+        let index = if above { self.most.1 } else { self.least.1 };
+        index.map(|index| self.members[index].name.as_str())
+    }
+
+    /// How many times as large those with a pressure coefficient may be, all of them at an area (m²).
+    pub fn room_at(&self, case: &Case, area: f64, coefficient: NumberId, most: &[Option<f64>]) -> f64 {
+        let scale = area / self.area;
+        let here = self.members.iter().zip(most);
+        let here = here.filter(|(member, _)| pressure_of(case, member) == Some(coefficient));
+        let room = here.filter_map(|(member, most)| most.map(|most| most / (member.area() * scale)));
+        room.fold(f64::INFINITY, f64::min)
     }
 
     /// Sets the area of them all (m²).
@@ -69,7 +99,7 @@ pub(super) fn hole(case: &Case, opening: &Opening) -> Hole {
     Hole {
         name: opening.name.clone(),
         count: opening.pieces.round() as usize,
-        area_m2: opening.area(),
+        area_m2: opening.area() * opening.louvres.unwrap_or(1.0),
         from: case.passages[opening.passage].from.clone(),
         pressure_coefficient: pressure_of(case, opening).filter(|_| exit).map(|id| case.numbers.value(id)),
     }
@@ -79,7 +109,7 @@ pub(super) fn hole(case: &Case, opening: &Opening) -> Hole {
 pub(super) fn bay(case: &Case, exits: &[Opening]) -> Option<usize> {
     let area = |chamber: &str| -> f64 {
         let from = exits.iter().filter(|e| case.passages[e.passage].from == chamber);
-        from.map(|e| e.pieces * e.area()).sum()
+        from.map(|e| e.open_pieces() * e.area()).sum()
     };
     let areas = case.chambers.iter().enumerate().map(|(index, chamber)| (index, area(&chamber.name)));
     let most = areas.fold((0, 0.0), |most, here| if here.1 > most.1 { here } else { most });

@@ -19,6 +19,7 @@
 mod course;
 mod holes;
 mod map;
+mod meter;
 mod pressure;
 mod reasons;
 pub mod result;
@@ -26,11 +27,14 @@ mod state;
 mod trade;
 mod what_if;
 
+use super::budget::Budget;
 use super::opening::Opening;
-use super::size::Sizing;
-use super::size::inlets::Which;
-use crate::case::{Case, Loaded, tables as t};
+use super::size::inlets::{Fit, Which, Wide};
+use super::size::{Counted, Sizing, bounds_of};
+use super::{sweep, warnings};
+use crate::case::{Case, Loaded, Warning, tables as t};
 use holes::Group;
+use meter::Meter;
 use result::Exits;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
@@ -46,7 +50,20 @@ pub enum NotStudied {
     /// The case as drawn has no steady state.
     #[error("no steady state was found for the case as it stands")]
     Unsolved,
+    /// In the share drawn the exits' bounds leave no area.
+    #[error(
+        "scaled together, each exit keeping its share, no area keeps the bounds of all: {least} may not be smaller than so, nor {most} larger"
+    )]
+    NoRoom {
+        /// The exit whose least area is reached first.
+        least: String,
+        /// The exit whose most area is reached first.
+        most: String,
+    },
 }
+
+/// Work of the whole study, in seconds of one core of a common machine.
+const SECONDS: f64 = 2.6;
 
 /// Told how far the work has come, 0 to 1; from several threads.
 pub type Tell<'t> = &'t (dyn Fn(f64) + Sync);
@@ -56,10 +73,13 @@ struct Study<'c> {
     case: &'c Case,
     sizing: Sizing<'c>,
     exits: Group,
+    /// Most area of one of each exit that changes, as far as the case says so.
+    most: Vec<Option<f64>>,
     fixed: Vec<Opening>,
     inlets: Group,
     bay: Option<usize>,
-    drag_at: usize,
+    drag_at: Counted,
+    meter: Meter,
 }
 
 /// Steps of the work that are done, out of all.
@@ -85,16 +105,35 @@ impl<'c> Study<'c> {
             return Err(NotStudied::NoExit);
         }
         let (sizing, which) = Sizing::of_inlets(case);
-        let speed = |condition: usize| case.view(&case.conditions[condition].values).given(&t::SPEED);
+        let speed = |counted: &Counted| match counted {
+            Counted::Condition(index) => case.view(&case.conditions[*index].values).given(&t::SPEED),
+            Counted::Sweep(sweep::Geared { speed, .. }) => *speed,
+        };
         let counting = sizing.counting();
         let fastest =
-            counting.iter().copied().reduce(|best, here| if speed(here) > speed(best) { here } else { best });
+            counting.iter().reduce(|best, here| if speed(here) > speed(best) { here } else { best });
         let asked = case.size.as_ref().and_then(|size| size.text(&t::DRAG_AT));
-        let asked = asked.and_then(|name| case.condition(name)).filter(|asked| counting.contains(asked));
-        let drag_at = asked.or(fastest).ok_or(NotStudied::NoCondition)?;
+        let asked = asked.and_then(|name| case.condition(name)).map(Counted::Condition);
+        let asked = asked.filter(|asked| counting.contains(asked));
+        let drag_at = asked.or(fastest.copied()).ok_or(NotStudied::NoCondition)?;
         let bay = holes::bay(case, &exits);
-        let inlets = Group::new(sizing.groups().flatten().cloned().collect());
-        Ok((Study { case, sizing, exits: Group::new(exits), fixed, inlets, bay, drag_at }, which))
+        let bounds: Vec<(Option<f64>, Option<f64>)> =
+            exits.iter().map(|exit| bounds_of(case, &case.passages[exit.passage].name)).collect();
+        let most = bounds.iter().map(|(_, most)| *most).collect();
+        let exits = Group::new(exits, &bounds);
+        if exits.least.0 > exits.most.0 {
+            let name = |above| exits.ended_by(above).unwrap_or_default().to_string();
+            return Err(NotStudied::NoRoom { least: name(false), most: name(true) });
+        }
+        let (inlets, bounds) = sizing
+            .groups()
+            .flat_map(|(group, (low, high))| {
+                group.iter().map(move |inlet| (inlet.clone(), (Some(low), Some(high))))
+            })
+            .unzip::<_, _, Vec<Opening>, Vec<_>>();
+        let inlets = Group::new(inlets, &bounds);
+        let meter = Meter::new(Budget::seconds(SECONDS));
+        Ok((Study { case, sizing, exits, most, fixed, inlets, bay, drag_at, meter }, which))
     }
 
     /// The case with its exits at an area in all (m²).
@@ -105,7 +144,19 @@ impl<'c> Study<'c> {
     }
 
     fn state_of(&self, case: &Case) -> Option<state::State> {
-        state::observe(case, &self.sizing, self.bay)
+        state::observe(case, &self.sizing, self.bay, &self.meter)
+    }
+
+    /// The smallest inlets for exits at an area in all (m²), within a budget; noted as work done.
+    fn fit(&self, area: f64, wide: Wide, more: &[Vec<f64>], cap: Budget) -> Option<Fit> {
+        self.fit_case(&self.with_exits(area), wide, more, cap)
+    }
+
+    /// The same for any state of the exits.
+    fn fit_case(&self, case: &Case, wide: Wide, more: &[Vec<f64>], cap: Budget) -> Option<Fit> {
+        let tried = Sizing::of_inlets_within(case, &self.sizing).fit(wide, more, cap);
+        self.meter.fitted(tried.work, tried.spent);
+        tried.fit
     }
 }
 
@@ -137,7 +188,11 @@ fn studied(loaded: &Loaded, points: usize, whole: bool, tell: Tell) -> Result<Ex
     work.step();
     let (reasons, mut remarks) = reasons::reasons(&study, &trade, &course);
     let design = trade::Design::of(&study, &trade, &drawn);
-    let pressure = places.iter().map(|place| pressure::against(&study, place, &design, &work)).collect();
+    let pressure: Vec<result::Pressure> = places
+        .iter()
+        .enumerate()
+        .map(|(index, place)| pressure::against(&study, place, &design, places.len() - index, &work))
+        .collect();
     let what_if = what_if::what_if(&study, loaded, &design, &drawn);
     work.step();
     let map = if whole { map::map(&study, &trade, &work) } else { None };
@@ -151,8 +206,15 @@ fn studied(loaded: &Loaded, points: usize, whole: bool, tell: Tell) -> Result<Ex
         };
         remarks.insert(0, format!("{why}: {what} {margins}"));
     }
-    let name = |index: usize| case.conditions[index].name.clone();
+    remarks.extend(left_out(&study, &trade, points, whole && map.is_none()));
     let at_knee = trade.knee.as_ref().map(|(_, fit)| trade::areas(&study, &fit.point));
+    let mut conditions: Vec<String> = Vec::new();
+    for counted in study.sizing.counting() {
+        let name = counted.name(case).to_string();
+        if !conditions.contains(&name) {
+            conditions.push(name);
+        }
+    }
     Ok(Exits {
         as_drawn: trade::point(&study, study.exits.area, trade.drawn.as_ref(), &drawn),
         knee_m2: trade.knee.as_ref().map(|(area, _)| *area),
@@ -167,8 +229,12 @@ fn studied(loaded: &Loaded, points: usize, whole: bool, tell: Tell) -> Result<Ex
         fixed_exits: study.fixed.iter().map(|exit| holes::hole(case, exit)).collect(),
         inlets: study.inlets.members.iter().map(|inlet| holes::hole(case, inlet)).collect(),
         inlets_from_size: which == Which::Free,
-        conditions: study.sizing.counting().iter().map(|index| name(*index)).collect(),
-        drag_at: name(study.drag_at),
+        warnings_at_knee: warnings_at(&study, trade.knee.as_ref()),
+        shares_fixed: study.exits.members.len() > 1,
+        least_m2: (study.exits.least.0 > 0.0).then_some(study.exits.least.0),
+        most_m2: Some(study.exits.most.0).filter(|most| most.is_finite()),
+        conditions,
+        drag_at: study.drag_at.label(case),
         bay: study.bay.map(|bay| case.chambers[bay].name.clone()),
         turns: course.turns,
         remarks,
@@ -178,4 +244,37 @@ fn studied(loaded: &Loaded, points: usize, whole: bool, tell: Tell) -> Result<Ex
         course: course.steps,
         points: trade.points,
     })
+}
+
+/// What was left out since the work would have been too much, in words.
+fn left_out(study: &Study, trade: &trade::Trade, points: usize, no_map: bool) -> Vec<String> {
+    let mut list = Vec::new();
+    let few = trade.points.len() < points.min(12);
+    let map = no_map && !study.inlets.members.is_empty() && trade.range.1 > trade.range.0;
+    if !study.meter.cut() && !few && !(map && study.meter.left().is_spent()) && !study.meter.left().is_spent()
+    {
+        return list;
+    }
+    let mut what = vec![format!("{} exit areas were looked at", trade.points.len())];
+    if map {
+        what.push("the map of inlets against exits was left out".to_string());
+    }
+    if study.meter.cut() {
+        what.push(
+            "some searches for inlets were cut short, so that \"none do\" is not proven there".to_string(),
+        );
+    }
+    list.push(format!(
+        "the case is so large that the study was stopped at its budget: {}; fewer conditions behind at, or fewer inlets behind free, leave room for more",
+        what.join(", ")
+    ));
+    list
+}
+
+/// Warnings of the openings of the knee.
+fn warnings_at(study: &Study, knee: Option<&trade::Fitted>) -> Vec<Warning> {
+    let Some((area, fit)) = knee else { return Vec::new() };
+    let mut case = study.with_exits(*area);
+    study.sizing.put(&mut case, &fit.point);
+    warnings::at_sizes(&case, study.case)
 }

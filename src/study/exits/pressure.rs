@@ -10,7 +10,7 @@ use crate::element::size::PLACE;
 use crate::keys::NumberId;
 use crate::study::opening::Opening;
 use crate::study::size::Sizing;
-use crate::study::size::inlets::{Fit, MET_WITHIN};
+use crate::study::size::inlets::{Fit, MET_WITHIN, Wide};
 use rayon::prelude::*;
 
 /// Steps of work for one place.
@@ -51,7 +51,7 @@ impl At<'_, '_> {
     }
 
     fn state(&self, case: &Case) -> Option<State> {
-        observe(case, &self.study.sizing, self.study.bay)
+        observe(case, &self.study.sizing, self.study.bay, &self.study.meter)
     }
 
     fn left(&self, coefficient: f64) -> f64 {
@@ -61,22 +61,24 @@ impl At<'_, '_> {
     /// Inlets re-sized to a coefficient, the exits unchanged.
     fn fit(&self, coefficient: f64) -> Option<Fit> {
         let case = self.case(coefficient);
-        let (sizing, _) = Sizing::of_inlets(&case);
-        let own = sizing.fit(false, &[sizing.as_drawn()]).filter(Fit::feasible);
-        own.or_else(|| sizing.fit(true, &[]).filter(Fit::feasible))
+        let as_drawn = Sizing::of_inlets_within(&case, &self.study.sizing).as_drawn();
+        let cap = self.study.meter.cap(2 * STEPS);
+        let fit = |wide, more: &[Vec<f64>]| self.study.fit_case(&case, wide, more, cap).filter(Fit::feasible);
+        fit(Wide::No, &[as_drawn]).or_else(|| fit(Wide::Yes, &[]))
     }
 
     /// The same from inlets that do at a coefficient near by.
     fn fit_from(&self, coefficient: f64, near: &Fit) -> Option<Fit> {
         let case = self.case(coefficient);
-        let (sizing, _) = Sizing::of_inlets(&case);
-        sizing.fit(false, std::slice::from_ref(&near.point)).filter(Fit::feasible)
+        let cap = self.study.meter.cap(2 * STEPS);
+        let near = std::slice::from_ref(&near.point);
+        self.study.fit_case(&case, Wide::No, near, cap).filter(Fit::feasible)
     }
 
     /// The highest coefficient from `from` on up to which `holds`; none where it always does.
     fn highest(&self, from: f64, holds: impl Fn(f64) -> bool) -> Option<f64> {
         let mut good = from;
-        while good < RANGE.1 {
+        while good < RANGE.1 && !self.study.meter.left().is_spent() {
             let next = (good + STEP).min(RANGE.1);
             if !holds(next) {
                 let mut bad = next;
@@ -98,12 +100,14 @@ impl At<'_, '_> {
             self.study.exits.set_more_at(&mut case, self.design.exit_area, self.id, factor);
             self.state(&case).map_or(f64::NEG_INFINITY, |state| state.left())
         };
+        let (case, exits) = (&self.design.case, &self.study.exits);
+        let room = exits.room_at(case, self.design.exit_area, self.id, &self.study.most).min(MOST_LARGER);
         let (mut bad, mut good) = (1.0, 1.0);
         while left(good) < -MET_WITHIN {
-            if good > MOST_LARGER {
+            if good >= room || self.study.meter.left().is_spent() {
                 return None;
             }
-            (bad, good) = (good, 1.3 * good);
+            (bad, good) = (good, (1.3 * good).min(room));
         }
         while good - bad > 1e-5 {
             let middle = 0.5 * (good + bad);
@@ -118,6 +122,7 @@ pub(super) fn against(
     study: &Study,
     place: &(NumberId, Vec<&Opening>),
     design: &Design,
+    places: usize,
     work: &Work,
 ) -> Pressure {
     let (id, exits) = place;
@@ -126,7 +131,7 @@ pub(super) fn against(
     let whole = |value: f64| (value / STEP).round() * STEP;
     let low = whole((now - 0.2).min(-0.4).max(RANGE.0));
     let scale = design.exit_area / study.exits.area;
-    let area_here: f64 = exits.iter().map(|exit| exit.pieces * exit.area() * scale).sum();
+    let area_here: f64 = exits.iter().map(|exit| exit.open_pieces() * exit.area() * scale).sum();
     let keep = design.state.reached().then(|| at.highest(now, |c| at.left(c) >= -MET_WITHIN));
     let kept = keep.flatten();
     // at the end of the accepted range there is nothing to add 0.05 to
@@ -143,11 +148,14 @@ pub(super) fn against(
             holds
         })
     });
-    let steps = if work.whole { STEPS } else { 0 };
+    let within = study.meter.fits_within(0.5 / places as f64);
+    let steps = if work.whole { STEPS.min(within) } else { 0 };
+    // fewer steps where the work would be too much, over the same range
+    let apart = STEP * (STEPS as f64 - 1.0) / (steps.max(2) as f64 - 1.0);
     let points: Vec<Option<PressurePoint>> = (0..steps)
         .into_par_iter()
         .map(|step| {
-            let coefficient = (low + STEP * step as f64).min(RANGE.1);
+            let coefficient = (low + apart * step as f64).min(RANGE.1);
             // beyond the end of what can be done there is nothing to look for
             let beyond = possible.is_some_and(|end| coefficient > end);
             let found = point(&at, coefficient, !beyond);

@@ -3,11 +3,13 @@
 use super::Study;
 use super::course::{Course, part_of};
 use super::result::Reasons;
-use super::state::{State, observe};
-use super::trade::{Fitted, Trade};
+use super::state::State;
+use super::trade::{Beyond, Fitted, Trade};
 use crate::study::Model;
 use crate::study::describe::{STILL, ZERO_CELSIUS};
-use crate::study::size::Sizing;
+use crate::study::result::LimitedBy;
+use crate::study::size::inlets::Wide;
+use crate::study::size::{Counted, Sizing};
 
 /// Rise or fall of a margin that is worth a word (K).
 const WORTH_A_WORD: f64 = 2.0;
@@ -18,8 +20,14 @@ fn cm2(area: f64) -> String {
 
 /// Reasons of the figures, and remarks on margins that rise and fall.
 pub(super) fn reasons(study: &Study, trade: &Trade, course: &Course) -> (Reasons, Vec<String>) {
-    let none = "no inlets within their bounds reach the margins asked for, however large the exits";
+    let (ended_below, ended_above) = ends(study, trade);
+    let however = match ended_above {
+        Some(name) => format!("however large the exits, up to the most that {name} may have"),
+        None => "however large the exits".to_string(),
+    };
+    let none = format!("no inlets within their bounds reach the margins asked for, {however}");
     let no_inlets = study.inlets.members.is_empty();
+    let at_end = |area: f64| area >= trade.range.1 * (1.0 - 2e-3);
     let knee = match (&trade.knee, &trade.smallest) {
         (Some(_), _) if no_inlets => {
             "there is no inlet to re-size: the smallest safe exits are also the best".to_string()
@@ -28,47 +36,123 @@ pub(super) fn reasons(study: &Study, trade: &Trade, course: &Course) -> (Reasons
             "already at the smallest safe exits one more cm² of exit saves less than one cm² of inlet; with {} of inlets",
             cm2(knee.1.area)
         ),
+        (Some(knee), _) if ended_above.is_some() && at_end(knee.0) => format!(
+            "exits and inlets together are smallest at the largest exits allowed, {} with {} of inlets",
+            cm2(knee.0),
+            cm2(knee.1.area)
+        ),
         (Some(knee), _) => format!(
             "exits and inlets together are smallest here, {} of exits with {} of inlets; beyond it one more cm² of exit saves less than one cm² of inlet",
             cm2(knee.0),
             cm2(knee.1.area)
         ),
-        _ => none.to_string(),
+        _ => none.clone(),
     };
-    let smallest_safe = match (&trade.smallest, &trade.short) {
-        (Some(_), Some(short)) => format!("any smaller, and {}", stands_in_the_way(study, short)),
-        (Some(_), None) => "even the smallest exits looked at would do".to_string(),
-        (None, Some(short)) => {
+    let smallest_safe = match (&trade.smallest, &trade.short, ended_below) {
+        (Some(_), Some(short), _) => format!("any smaller, and {}", stands_in_the_way(study, short)),
+        (Some(_), None, Some(name)) => {
+            format!("the smallest that {name} may have; smaller ones were not looked at")
+        }
+        (Some(_), None, None) => "even the smallest exits looked at would do".to_string(),
+        (None, Some(short), _) => {
             format!("{none}; at best, with {} of exits, {}", cm2(short.0), stands_in_the_way(study, short))
         }
-        (None, None) => none.to_string(),
+        (None, None, _) => none.clone(),
     };
     let pointless = match (trade.pointless, &trade.knee) {
-        (Some(_), Some(_)) if trade.largest.is_some() => {
+        (Some(_), Some(_)) if trade.rises => {
             "larger exits than these soon need larger inlets again".to_string()
         }
-        (Some(_), Some(_)) if !no_inlets => {
-            "exits without end would spare less than 5 % of the inlets needed: what is left of the resistance lies in the inlets and behind them".to_string()
-        }
+        (Some(_), Some(_)) if !no_inlets => format!(
+            "{} would spare less than 5 % of the inlets needed: what is left of the resistance lies in the inlets and behind them",
+            if ended_above.is_some() {
+                "larger exits, as far as they may grow,"
+            } else {
+                "exits without end"
+            }
+        ),
         (Some(_), _) => "larger exits bring the worst part less than 1 K, the inlets as drawn".to_string(),
         _ => "not reached within the areas looked at".to_string(),
     };
-    let largest_safe = trade
-        .largest
-        .map(|_| "larger exits do harm again: air that should pass the parts goes another way".to_string());
-    (Reasons { knee, smallest_safe, largest_safe, pointless }, remarks(study, course))
+    let largest_safe = trade.beyond.as_ref().map(|beyond| beyond_it(study, trade, beyond));
+    let mut remarks = Vec::new();
+    let mut end = |name: Option<&str>, area: f64, word: &str, key: &str| {
+        remarks.extend(
+            name.map(|name| format!("{word} is at {}, where {name} is at what {key} allows", cm2(area))),
+        );
+    };
+    end(ended_below, trade.range.0, "the smallest area looked at", "least_area or cut");
+    end(ended_above, trade.range.1, "the largest area looked at", "most_area");
+    remarks.extend(self::remarks(study, course));
+    (Reasons { knee, smallest_safe, largest_safe, pointless }, remarks)
+}
+
+/// The exits whose bounds end the areas looked at, below and above.
+fn ends<'s>(study: &'s Study, trade: &Trade) -> (Option<&'s str>, Option<&'s str>) {
+    let below = study.exits.ended_by(false).filter(|_| trade.range.0 <= study.exits.least.0 * (1.0 + 1e-9));
+    let above = study.exits.ended_by(true).filter(|_| trade.range.1 >= study.exits.most.0 * (1.0 - 1e-9));
+    (below, above)
+}
+
+/// Why exits larger than the largest safe ones do not do.
+fn beyond_it(study: &Study, trade: &Trade, beyond: &Beyond) -> String {
+    let short = match beyond {
+        Beyond::Refused(why) => return format!("any larger, and the case is refused: {why}"),
+        Beyond::Unsolved => return "for any larger no steady state was found".to_string(),
+        Beyond::Short(short) => short,
+    };
+    let mut text = format!("any larger, and {}", stands_in_the_way(study, short));
+    // whether the air goes another way is seen, not supposed
+    let last = trade.largest.and_then(|area| {
+        let near = std::slice::from_ref(&short.1.point);
+        study.fit(area, Wide::No, near, study.meter.cap(4)).map(|fit| (area, fit))
+    });
+    let at = |fitted: &Fitted| {
+        let mut case = study.with_exits(fitted.0);
+        study.sizing.put(&mut case, &fitted.1.point);
+        study.state_of(&case)
+    };
+    let limit = limits(study, short).into_iter().next();
+    let Some((limit, (before, after))) = limit.zip(last.as_ref().and_then(at).zip(at(short))) else {
+        return text;
+    };
+    let place = place_of(study, &limit);
+    let Some((part, place)) = study.case.part(&limit.part).zip(place) else { return text };
+    let entering: Vec<&str> = study
+        .exits
+        .members
+        .iter()
+        .filter(|exit| after.seen[place].flows[exit.passage] < -STILL)
+        .map(|exit| exit.name.as_str())
+        .collect();
+    let flow = |state: &State| -> f64 {
+        let passages = (0..study.case.passages.len()).filter(|p| part_of(study, *p) == Some(part));
+        passages.map(|p| state.seen[place].flows[p].abs()).sum()
+    };
+    if !entering.is_empty() {
+        text.push_str(&format!("; air comes in through {} there", entering.join(" and ")));
+    } else if flow(&after) < flow(&before) {
+        text.push_str("; less air is drawn past it the larger they are");
+    }
+    text
+}
+
+/// The parts and moments that are short of their margins.
+fn limits(study: &Study, short: &Fitted) -> Vec<LimitedBy> {
+    let exits = study.with_exits(short.0);
+    Sizing::of_inlets_within(&exits, &study.sizing).in_the_way(&short.1)
+}
+
+/// Where among the moments that count something is.
+fn place_of(study: &Study, limit: &LimitedBy) -> Option<usize> {
+    let when = limit.when();
+    study.sizing.counting().iter().position(|counted| counted.label(study.case) == when)
 }
 
 /// "the oil in hairpin stays 12 K short, whatever the inlets; …".
 fn stands_in_the_way(study: &Study, short: &Fitted) -> String {
-    let mut case = study.with_exits(short.0);
-    let limits = {
-        let exits = case.clone();
-        let (sizing, _) = Sizing::of_inlets(&exits);
-        sizing.put(&mut case, &short.1.point);
-        sizing.in_the_way(&short.1)
-    };
-    let names: Vec<String> = limits.iter().map(|l| format!("the {} in {}", l.part, l.condition)).collect();
+    let limits = limits(study, short);
+    let names: Vec<String> = limits.iter().map(|l| format!("the {} in {}", l.part, l.when())).collect();
     let mut text = match names.split_last() {
         None => "a margin is missed".to_string(),
         Some((last, [])) if limits[0].part.ends_with('s') => format!("{last} are short of their margin"),
@@ -82,9 +166,11 @@ fn stands_in_the_way(study: &Study, short: &Fitted) -> String {
     if !most.is_empty() {
         text.push_str(&format!(" ({} at the largest allowed)", most.join(", ")));
     }
-    let place = limits.first().and_then(|limit| study.case.condition(&limit.condition));
-    let state = observe(&case, &study.sizing, study.bay);
-    let seen = state.as_ref().and_then(|state| state.seen.iter().find(|seen| Some(seen.condition) == place));
+    let place = limits.first().and_then(|limit| place_of(study, limit));
+    let mut case = study.with_exits(short.0);
+    study.sizing.put(&mut case, &short.1.point);
+    let state = study.state_of(&case);
+    let seen = state.as_ref().zip(place).and_then(|(state, place)| state.seen.get(place));
     if let (Some(seen), Some(bay)) = (seen, study.bay)
         && let Some((pressure, _)) = seen.bay
     {
@@ -97,13 +183,11 @@ fn stands_in_the_way(study: &Study, short: &Fitted) -> String {
     text
 }
 
-/// Dynamic pressure of a condition (Pa).
-fn ram(study: &Study, condition: usize) -> Option<f64> {
+/// Dynamic pressure at a moment (Pa).
+fn ram(study: &Study, counted: Counted) -> Option<f64> {
     let model = Model::new(study.case).ok()?;
-    let operation =
-        crate::study::Operation::of_condition(study.case, &model, &study.case.conditions[condition].values);
     let mut runner = crate::study::Runner::new(&model);
-    runner.prepare(&model, &operation);
+    runner.prepare(&model, &counted.operation(study.case, &model));
     Some(runner.moment.dynamic_pressure)
 }
 
@@ -127,7 +211,7 @@ fn remarks(study: &Study, course: &Course) -> Vec<String> {
 
 fn of_part(study: &Study, course: &Course, place: usize, part: usize) -> Option<String> {
     let name = &study.case.parts[part].name;
-    let condition = &study.case.conditions[study.sizing.counting()[place]].name;
+    let condition = &study.sizing.counting()[place].label(study.case);
     let kelvin = |state: &State| state.seen[place].kelvin[part];
     let limit = Model::new(study.case).ok()?.network.parts[part].limit - ZERO_CELSIUS;
     let hot = |at: &(f64, State)| format!("{:.0} °C at {}", limit - kelvin(&at.1), cm2(at.0));
@@ -180,9 +264,9 @@ fn of_part(study: &Study, course: &Course, place: usize, part: usize) -> Option<
         passages.map(|p| at.seen[place].flows[p].abs()).sum()
     };
     let why = if !entering.is_empty() {
-        format!(": air comes in through {} and leaves past no part", entering.join(" and "))
+        format!(": air comes in through {}", entering.join(" and "))
     } else if flow(&last.1) < flow(&best.1) {
-        ": the other ways in take more of what leaves, and less air is drawn past it".to_string()
+        ": less air is drawn past it".to_string()
     } else {
         String::new()
     };
@@ -205,7 +289,7 @@ fn of_exit(study: &Study, course: &Course, passage: usize, name: &str) -> Option
         let back: Vec<f64> =
             states.iter().filter(|(_, s)| s.seen[place].flows[passage] < -STILL).map(|(a, _)| *a).collect();
         let (low, high) = (back.first()?, back.last()?);
-        let condition = &study.case.conditions[*condition].name;
+        let condition = condition.label(study.case);
         Some(if back.len() == states.len() {
             format!("in {condition} at every exit area looked at")
         } else if *high >= states.last()?.0 {

@@ -1,6 +1,7 @@
 //! What the study of the exits finds, in the shape in which `--json` gives it.
 
 use super::super::result::Named;
+use crate::case::Warning;
 use serde::Serialize;
 
 /// The trade behind an exit size.
@@ -27,6 +28,14 @@ pub struct Exits {
     pub inlet_area_at_knee_m2: Option<f64>,
     /// Inlets that go with the knee: area of one (m²).
     pub inlets_at_knee_m2: Option<Named<f64>>,
+    /// Warnings of the openings of the knee that the case as drawn does not have.
+    pub warnings_at_knee: Vec<Warning>,
+    /// Whether several exits change together, each keeping its share.
+    pub shares_fixed: bool,
+    /// The smallest area of them all that the bounds of each allow.
+    pub least_m2: Option<f64>,
+    /// The largest.
+    pub most_m2: Option<f64>,
     /// The exits that change, their proportions kept.
     pub exits: Vec<Hole>,
     /// Exits that stay as they are.
@@ -137,8 +146,8 @@ pub struct Turn {
 pub struct Step {
     /// Area of all exits that change (m²).
     pub exit_area: f64,
-    /// For each part the least distance to its limit (K), and the condition.
-    pub kelvin: Vec<(f64, usize)>,
+    /// For each part the least distance to its limit (K).
+    pub kelvin: Vec<f64>,
     /// For each condition the bay's pressure (Pa) and temperature (°C).
     pub bay: Vec<Option<(f64, f64)>>,
     /// Cooling drag (N).

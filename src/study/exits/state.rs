@@ -1,21 +1,23 @@
 //! One state of the openings, solved in every condition that counts.
 
+use super::meter::Meter;
 use super::result::Outcome;
 use crate::case::Case;
+use crate::study::budget;
 use crate::study::describe::{ZERO_CELSIUS, cooling_drag};
-use crate::study::size::Sizing;
 use crate::study::size::inlets::MET_WITHIN;
-use crate::study::{Model, Operation, Runner};
+use crate::study::size::{Counted, Sizing};
+use crate::study::{Model, Runner};
 use crate::thermal::MarginIs;
 
 /// What was found in one condition.
 #[derive(Clone, Debug)]
 pub(super) struct Seen {
-    /// Index of the condition.
-    pub condition: usize,
+    /// The condition, or the point of the sweep.
+    pub condition: Counted,
     /// Distance of each part to its limit (K).
     pub kelvin: Vec<f64>,
-    /// Flow of each passage (kg/s).
+    /// Flow of each passage that the case writes (kg/s); those of seams stand behind them and are left out.
     pub flows: Vec<f64>,
     /// Pressure (Pa) and temperature (K) of the bay.
     pub bay: Option<(f64, f64)>,
@@ -36,17 +38,28 @@ pub(super) struct State {
 }
 
 /// Solves a case in the conditions that count, each from a cold start as `check` does.
-pub(super) fn observe(case: &Case, sizing: &Sizing, bay: Option<usize>) -> Option<State> {
+pub(super) fn observe(case: &Case, sizing: &Sizing, bay: Option<usize>, meter: &Meter) -> Option<State> {
     let model = Model::new(case).ok()?;
     let mut runner = Runner::new(&model);
+    let state = solved(case, sizing, bay, &model, &mut runner);
+    meter.seen(budget::making(case) + runner.work());
+    state
+}
+
+fn solved(
+    case: &Case,
+    sizing: &Sizing,
+    bay: Option<usize>,
+    model: &Model,
+    runner: &mut Runner,
+) -> Option<State> {
     let mut margins = Vec::new();
     let mut seen = Vec::new();
     for condition in sizing.counting() {
-        let operation = Operation::of_condition(case, &model, &case.conditions[*condition].values);
-        runner.prepare(&model, &operation);
+        runner.prepare(model, &condition.operation(case, model));
         runner.forget();
         runner.solve().ok()?;
-        runner.margins(&model, &mut margins);
+        runner.margins(model, &mut margins);
         let kelvin: Vec<f64> = (0..case.parts.len())
             .map(|part| runner.network.parts[part].limit - runner.state.part_temperature(part))
             .collect();
@@ -64,10 +77,10 @@ pub(super) fn observe(case: &Case, sizing: &Sizing, bay: Option<usize>) -> Optio
         seen.push(Seen {
             condition: *condition,
             kelvin,
-            flows: runner.state.flow.clone(),
+            flows: runner.state.flow[..case.passages.len()].to_vec(),
             bay,
-            drag: cooling_drag(&runner),
-            left: sizing.left(&mut runner, &model).0,
+            drag: cooling_drag(runner),
+            left: sizing.left(runner, model).0,
             rank,
             part,
         });
@@ -99,19 +112,21 @@ impl State {
     }
 
     /// For a part the least distance to its limit (K) and the condition.
-    pub fn least_of(&self, part: usize) -> (f64, usize) {
+    pub fn least_of(&self, part: usize) -> (f64, Counted) {
         let each = self.seen.iter().map(|seen| (seen.kelvin[part], seen.condition));
-        each.fold((f64::INFINITY, 0), |least, here| if here.0 < least.0 { here } else { least })
+        let none = (f64::INFINITY, self.seen[0].condition);
+        each.fold(none, |least, here| if here.0 < least.0 { here } else { least })
     }
 
     /// The least distance to a limit (K), the part and the condition.
-    pub fn least_kelvin(&self) -> (f64, usize, usize) {
+    pub fn least_kelvin(&self) -> (f64, usize, Counted) {
         let parts = self.seen.first().map_or(0, |seen| seen.kelvin.len());
         let each = (0..parts).map(|part| {
             let (kelvin, condition) = self.least_of(part);
             (kelvin, part, condition)
         });
-        each.fold((f64::INFINITY, 0, 0), |least, here| if here.0 < least.0 { here } else { least })
+        let none = (f64::INFINITY, 0, self.seen[0].condition);
+        each.fold(none, |least, here| if here.0 < least.0 { here } else { least })
     }
 
     /// What is left of the margins asked for, the worst of all.
@@ -125,7 +140,7 @@ impl State {
     }
 
     /// Cooling drag in a condition (N).
-    pub fn drag(&self, condition: usize) -> f64 {
+    pub fn drag(&self, condition: Counted) -> f64 {
         self.seen.iter().find(|seen| seen.condition == condition).map_or(f64::NAN, |seen| seen.drag)
     }
 
@@ -137,14 +152,11 @@ impl State {
     /// The margins in short.
     pub fn outcome(&self, case: &Case) -> Outcome {
         let (kelvin, part, condition) = self.least_kelvin();
-        let name = |list: &[crate::case::Named], index: usize| {
-            list.get(index).map_or(String::new(), |named| named.name.clone())
-        };
         Outcome {
             least_margin: self.least_margin(),
             least_temperature_margin_K: kelvin,
-            part: name(&case.parts, part),
-            condition: name(&case.conditions, condition),
+            part: case.parts.get(part).map_or(String::new(), |part| part.name.clone()),
+            condition: condition.label(case),
             reached: self.reached(),
         }
     }

@@ -4,13 +4,15 @@ use super::result::Point;
 use super::state::{State, observe};
 use super::{Study, Work};
 use crate::case::Case;
+use crate::study::Model;
 use crate::study::result::Named;
-use crate::study::size::Sizing;
-use crate::study::size::inlets::Fit;
+use crate::study::size::inlets::{Fit, Wide};
 use rayon::prelude::*;
 
 /// Exit areas of the first look, far below to far above what is drawn.
 const LOOK: usize = 18;
+/// Exit areas looked at, at least.
+const FEWEST: usize = 4;
 /// The gain of larger exits that is next to nothing, as a share of the inlets needed.
 const NEXT_TO_NOTHING: f64 = 0.05;
 /// The same in kelvin, where no inlets will do.
@@ -35,21 +37,32 @@ pub(super) struct Trade {
     pub drawn: Option<Fit>,
     pub smallest: Option<Fitted>,
     pub largest: Option<f64>,
+    /// What lies beyond the largest.
+    pub beyond: Option<Beyond>,
     pub knee: Option<Fitted>,
     pub pointless: Option<f64>,
     /// The best that was found a little below the smallest safe exits, or anywhere if there are none.
     pub short: Option<Fitted>,
-    /// Whether some inlets will do for exits far larger than all these.
+    /// Whether larger exits need larger inlets again.
+    pub rises: bool,
+    /// Areas looked at.
     pub range: (f64, f64),
 }
 
-fn fit(study: &Study, area: f64, wide: bool, more: &[Vec<f64>]) -> Option<Fit> {
-    let case = study.with_exits(area);
-    let (sizing, _) = Sizing::of_inlets(&case);
-    sizing.fit(wide, more)
+/// Why no inlets do for exits larger than the largest that are safe.
+pub(super) enum Beyond {
+    /// The case is refused there, for this reason.
+    Refused(String),
+    /// No steady state was found.
+    Unsolved,
+    /// Margins are short there, however the inlets are sized: the best that was found.
+    Short(Fitted),
 }
 
 fn geometric(low: f64, high: f64, count: usize) -> Vec<f64> {
+    if high <= low * (1.0 + 1e-9) {
+        return vec![low];
+    }
     let steps = (count.max(2) - 1) as f64;
     (0..count.max(2)).map(|i| low * (high / low).powf(i as f64 / steps)).collect()
 }
@@ -57,7 +70,7 @@ fn geometric(low: f64, high: f64, count: usize) -> Vec<f64> {
 /// Areas of the re-sized inlets at a point.
 pub(super) fn areas(study: &Study, point: &[f64]) -> Named<f64> {
     let groups = study.sizing.groups().zip(point);
-    Named(groups.flat_map(|(group, x)| group.iter().map(|m| (m.name.clone(), x.exp()))).collect())
+    Named(groups.flat_map(|((group, _), x)| group.iter().map(|m| (m.name.clone(), x.exp()))).collect())
 }
 
 /// A point of the trade.
@@ -71,7 +84,7 @@ pub(super) fn point(study: &Study, area: f64, fit: Option<&Fit>, state: &State) 
         least_margin: outcome.least_margin,
         least_temperature_margin_K: outcome.least_temperature_margin_K,
         part: study.case.parts.get(state.worst_part()).map_or(String::new(), |part| part.name.clone()),
-        condition: study.case.conditions[worst.condition].name.clone(),
+        condition: worst.condition.label(study.case),
         cooling_drag_N: state.drag(study.drag_at),
         bay_pressure_Pa: state.bay().map(|bay| bay.0),
         bay_temperature_C: state.bay().map(|bay| bay.1),
@@ -81,27 +94,34 @@ pub(super) fn point(study: &Study, area: f64, fit: Option<&Fit>, state: &State) 
     }
 }
 
-/// The trade at about so many exit areas.
+/// The trade at about so many exit areas, fewer where the work would be too much.
 pub(super) fn trade(study: &Study, points: usize, work: &Work) -> Trade {
+    let meter = &study.meter;
     let drawn_area = study.exits.area;
+    let drawn = study.fit(drawn_area, Wide::Sure, &[], meter.cap(1));
+    work.step();
     let most = (16.0 * drawn_area).max(8.0 * study.inlets.area).min(LARGEST).max(1.5 * drawn_area);
-    let look = geometric(drawn_area / 8.0, most, LOOK);
+    let most = most.max(study.exits.least.0).min(study.exits.most.0);
+    let least = (drawn_area / 8.0).max(study.exits.least.0).min(most);
+    let look = geometric(least, most, LOOK.min(meter.fits_within(0.35)).max(FEWEST));
+    let cap = meter.cap(look.len());
     let first: Vec<Option<Fit>> = look
         .par_iter()
         .map(|area| {
-            let found = fit(study, *area, true, &[]);
+            let found = study.fit(*area, Wide::Sure, &[], cap);
             work.step();
             found
         })
         .collect();
     let first: Vec<(f64, Option<Fit>)> = look.into_iter().zip(first).collect();
     let range = range(study, &first);
-    let areas = areas_of(&first, range, points);
+    let areas = areas_of(&first, range, points.min(meter.fits_within(0.4)).max(FEWEST));
     let near = |area: f64| -> Vec<&Fit> {
         let below = first.iter().rfind(|(a, _)| *a <= area).and_then(|(_, fit)| fit.as_ref());
         let above = first.iter().find(|(a, _)| *a > area).and_then(|(_, fit)| fit.as_ref());
         below.into_iter().chain(above).collect()
     };
+    let cap = meter.cap(areas.len());
     let fits: Vec<Option<Fit>> = areas
         .par_iter()
         .map(|area| {
@@ -113,12 +133,12 @@ pub(super) fn trade(study: &Study, points: usize, work: &Work) -> Trade {
                 neighbours.iter().copied().reduce(|a, b| if b.violation < a.violation { b } else { a });
             let kept = if short { nearest.into_iter().collect() } else { neighbours };
             let more: Vec<Vec<f64>> = kept.iter().map(|fit| fit.point.clone()).collect();
-            let found = fit(study, *area, !agree, &more);
+            let found = study.fit(*area, if agree { Wide::No } else { Wide::Yes }, &more, cap);
             work.step();
             found
         })
         .collect();
-    let fits = mended(study, &areas, fits);
+    let fits = if meter.fits_within(0.3) < areas.len() { fits } else { mended(study, &areas, fits) };
     let states: Vec<Option<State>> = areas
         .par_iter()
         .map(|area| {
@@ -130,10 +150,14 @@ pub(super) fn trade(study: &Study, points: usize, work: &Work) -> Trade {
     let mut all: Vec<(f64, Option<Fit>)> = areas.iter().copied().zip(fits.iter().cloned()).collect();
     all.extend(first);
     all.sort_by(|a, b| a.0.total_cmp(&b.0));
+    all.dedup_by(|a, b| a.0 == b.0);
     let (smallest, short) = smallest(study, &all);
-    let largest = largest(study, &all);
+    let (largest, beyond) = largest(study, &all);
     let knee = knee(study, &all, smallest.as_ref());
     let pointless = pointless(study, &all, &areas, &states, knee.as_ref().map(|knee| knee.0));
+    let need = |entry: &&(f64, Option<Fit>)| entry.1.as_ref().map_or(f64::INFINITY, |fit| fit.area);
+    let least = all.iter().filter(|e| can(e)).map(|e| need(&e)).fold(f64::INFINITY, f64::min);
+    let rises = all.iter().rfind(|e| can(e)).is_some_and(|last| need(&last) > 1.01 * least);
     let solved = areas.iter().zip(&fits).zip(&states);
     let mut points: Vec<Point> = solved
         .filter_map(|((area, fit), state)| Some(point(study, *area, fit.as_ref(), state.as_ref()?)))
@@ -146,9 +170,7 @@ pub(super) fn trade(study: &Study, points: usize, work: &Work) -> Trade {
     points.sort_by(|a, b| a.exit_area_m2.total_cmp(&b.exit_area_m2));
     points.dedup_by(|a, b| a.exit_area_m2 == b.exit_area_m2);
     let largest = largest.map(|(area, _)| area);
-    let drawn = fit(study, drawn_area, true, &[]);
-    work.step();
-    Trade { points, drawn, smallest, largest, knee, pointless, short, range }
+    Trade { points, drawn, smallest, largest, beyond, knee, pointless, short, rises, range }
 }
 
 /// From exits too small to exits larger than is of use, the case as drawn within.
@@ -168,7 +190,8 @@ fn range(study: &Study, first: &[(f64, Option<Fit>)]) -> (f64, f64) {
         (Some(enough), _) => 1.25 * enough,
         _ => 6.0 * drawn,
     };
-    (low, high.max(1.6 * drawn).min(end.max(1.6 * drawn)))
+    let high = high.max(1.6 * drawn).min(end.max(1.6 * drawn)).min(study.exits.most.0);
+    (low.max(study.exits.least.0).min(high), high)
 }
 
 /// Half of the areas over the whole range, half where the inlets needed change most.
@@ -187,6 +210,7 @@ fn areas_of(first: &[(f64, Option<Fit>)], range: (f64, f64), points: usize) -> V
 
 /// Points that stand out for the worse tried again from their neighbours.
 fn mended(study: &Study, areas: &[f64], fits: Vec<Option<Fit>>) -> Vec<Option<Fit>> {
+    let cap = study.meter.cap(areas.len());
     let again = |index: usize| -> Option<Fit> {
         let around = [index.checked_sub(1), Some(index + 1)];
         let around: Vec<&Fit> = around
@@ -202,7 +226,7 @@ fn mended(study: &Study, areas: &[f64], fits: Vec<Option<Fit>>) -> Vec<Option<Fi
             return None;
         }
         let starts: Vec<Vec<f64>> = around.iter().map(|fit| fit.point.clone()).collect();
-        let better = fit(study, areas[index], false, &starts)?;
+        let better = study.fit(areas[index], Wide::No, &starts, cap)?;
         let is_better = own.is_none_or(|own| {
             better.feasible() && (!own.feasible() || better.area < own.area)
                 || !own.feasible() && better.violation < own.violation
@@ -218,20 +242,36 @@ fn can(entry: &(f64, Option<Fit>)) -> bool {
 }
 
 /// Closes in on the end of what can be done between an area at which it can and one at which it
-/// cannot.
-fn end_between(study: &Study, good: Fitted, bad: f64) -> (Fitted, Option<Fitted>) {
-    let (mut good, mut bad, mut short) = (good, bad, None);
-    while (bad / good.0).ln().abs() > CLOSE {
-        let middle = (good.0 * bad).sqrt();
-        match fit(study, middle, false, std::slice::from_ref(&good.1.point)) {
-            Some(fit) if fit.feasible() => good = (middle, fit),
+/// cannot. With it, the last area at which it cannot, and the best that was found there.
+fn end_between(study: &Study, good: Fitted, bad: (f64, Option<Fit>)) -> (Fitted, (f64, Option<Fit>)) {
+    let (mut good, mut bad) = (good, bad);
+    // what does not do from the inlets beside it may do from others
+    for _ in 0..3 {
+        while (bad.0 / good.0).ln().abs() > CLOSE && !study.meter.left().is_spent() {
+            let middle = (good.0 * bad.0).sqrt();
+            let found = study.fit(middle, Wide::No, std::slice::from_ref(&good.1.point), study.meter.cap(40));
+            match found {
+                Some(fit) if fit.feasible() => good = (middle, fit),
+                other => bad = (middle, other),
+            }
+        }
+        let more: Vec<Vec<f64>> =
+            bad.1.iter().map(|fit| fit.point.clone()).chain([good.1.point.clone()]).collect();
+        let sure = study.fit(bad.0, Wide::Sure, &more, study.meter.cap(4));
+        match sure {
+            Some(fit) if fit.feasible() => {
+                // back to the nearest area that nothing is known to do for
+                let further = bad.0 * bad.0 / good.0;
+                good = (bad.0, fit);
+                bad = (further, None);
+            }
             other => {
-                short = other.map(|fit| (middle, fit));
-                bad = middle;
+                bad.1 = other;
+                break;
             }
         }
     }
-    (good, short)
+    (good, bad)
 }
 
 fn smallest(study: &Study, all: &[(f64, Option<Fit>)]) -> (Option<Fitted>, Option<Fitted>) {
@@ -244,14 +284,25 @@ fn smallest(study: &Study, all: &[(f64, Option<Fit>)]) -> (Option<Fitted>, Optio
     let good = (all[at].0, fit);
     // where the smallest exits looked at will do, there is no end to close in on
     let Some(before) = at.checked_sub(1) else { return (Some(good), None) };
-    let (good, short) = end_between(study, good, all[before].0);
-    (Some(good), short.or_else(|| Some((all[before].0, all[before].1.clone()?))))
+    let (good, (area, short)) = end_between(study, good, all[before].clone());
+    (Some(good), short.map(|fit| (area, fit)))
 }
 
-fn largest(study: &Study, all: &[(f64, Option<Fit>)]) -> Option<Fitted> {
-    let at = all.iter().rposition(can)?;
-    let bad = all.get(at + 1)?.0;
-    Some(end_between(study, (all[at].0, all[at].1.clone()?), bad).0)
+fn largest(study: &Study, all: &[(f64, Option<Fit>)]) -> (Option<Fitted>, Option<Beyond>) {
+    let found = || {
+        let at = all.iter().rposition(can)?;
+        let bad = all.get(at + 1)?.clone();
+        Some(end_between(study, (all[at].0, all[at].1.clone()?), bad))
+    };
+    let Some((good, (area, short))) = found() else { return (None, None) };
+    let beyond = match (Model::new(&study.with_exits(area)), short) {
+        (Err(faults), _) => {
+            Beyond::Refused(faults.list().first().map_or(String::new(), |fault| fault.message.clone()))
+        }
+        (Ok(_), Some(fit)) => Beyond::Short((area, fit)),
+        (Ok(_), None) => Beyond::Unsolved,
+    };
+    (Some(good), Some(beyond))
 }
 
 /// Where exit and inlet area together are least, by golden sections of the logarithm.
@@ -271,13 +322,14 @@ fn knee(study: &Study, all: &[(f64, Option<Fit>)], smallest: Option<&Fitted>) ->
         (fitted[at.saturating_sub(1)].0.ln(), fitted[(at + 1).min(fitted.len() - 1)].0.ln());
     let golden = 0.5 * (3.0 - 5.0_f64.sqrt());
     let try_at = |x: f64, from: &Fitted| -> Option<Fitted> {
-        let found = fit(study, x.exp(), false, std::slice::from_ref(&from.1.point))?;
+        let near = std::slice::from_ref(&from.1.point);
+        let found = study.fit(x.exp(), Wide::No, near, study.meter.cap(20))?;
         found.feasible().then(|| (x.exp(), found))
     };
     let (mut a, mut b) = (low + golden * (high - low), high - golden * (high - low));
     let (mut at_a, mut at_b) = (try_at(a, &best), try_at(b, &best));
     let value = |f: &Option<Fitted>| f.as_ref().map_or(f64::INFINITY, total);
-    while high - low > 2e-3 {
+    while high - low > 2e-3 && !study.meter.left().is_spent() {
         for found in [&at_a, &at_b].into_iter().flatten() {
             if total(found) < total(&best) {
                 best = found.clone();
@@ -348,7 +400,7 @@ impl Design {
         let Some((area, fit)) = trade.knee.as_ref().filter(|_| !drawn.reached()) else { return as_drawn() };
         let mut case = study.with_exits(*area);
         study.sizing.put(&mut case, &fit.point);
-        match observe(&case, &study.sizing, study.bay) {
+        match observe(&case, &study.sizing, study.bay, &study.meter) {
             Some(state) => Design { case, exit_area: *area, as_drawn: false, state },
             None => as_drawn(),
         }

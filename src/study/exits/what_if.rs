@@ -68,7 +68,7 @@ pub(super) fn what_if(study: &Study, loaded: &Loaded, design: &Design, drawn: &S
 fn observe_again(study: &Study, case: &Case) -> Option<State> {
     let (sizing, _) = crate::study::size::Sizing::of_inlets(case);
     let bay = study.bay.and_then(|bay| case.chamber(&study.case.chambers[bay].name));
-    observe(case, &sizing, bay)
+    observe(case, &sizing, bay, &study.meter)
 }
 
 /// The case with one piece of an exit gone: its passage taken away as a layout would, or one fewer of
@@ -111,6 +111,7 @@ fn blown_into(case: &Case, exit: &Opening) -> Case {
         kind: Kind::Ratio,
         value: BLOWN_INTO,
         spread: None,
+        range: crate::keys::Range::ANY,
         origin: Origin::Written(place),
         help: "",
     });
@@ -144,7 +145,7 @@ fn turned(
             if was.flows[passage] > -STILL && is.flows[at] < -STILL && outside && !leak {
                 list.push(RunsBack {
                     passage: table.name.clone(),
-                    condition: study.case.conditions[was.condition].name.clone(),
+                    condition: was.condition.label(study.case),
                 });
             }
         }

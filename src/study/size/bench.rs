@@ -1,8 +1,11 @@
 //! One set of sizes after another: objective and constraints.
 
+use super::super::budget::{self, Budget};
 use super::super::describe;
 use super::super::model::Model;
 use super::super::operation::{Operation, Runner};
+use super::super::result::LimitedBy;
+use super::counted::Counted;
 use super::{Holder, SPARE, Sizing, Target};
 use crate::case::Case;
 use crate::element::Law;
@@ -10,6 +13,9 @@ use crate::network::End;
 use crate::numerics::constrained::Value;
 use crate::thermal::MarginIs;
 use crate::thermal::margin::surplus;
+
+/// Area that counts as one (m²).
+const AREA_UNIT: f64 = 0.03;
 
 impl Target {
     /// What a part of the present solution has over what it must keep, as a share of its heat or in
@@ -29,56 +35,95 @@ impl Target {
     }
 }
 
+/// What is made smallest.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Goal {
+    /// The objective of the case.
+    Own,
+    /// The area, the drag no more than this, in its unit.
+    AreaUnder(f64),
+    /// Nothing: only the margins count.
+    Margins,
+}
+
 /// Evaluates one set of sizes after another.
 pub(super) struct Bench<'s> {
     sizing: &'s Sizing<'s>,
     case: Case,
-    operations: Vec<(usize, Operation)>,
+    operations: Vec<Operation>,
     runners: Vec<Runner>,
+    /// Where among the operations the drag counts.
+    drag_place: Option<usize>,
+    /// Whether every solution begins anew, as `check` does.
+    cold: bool,
+    making: u64,
+    made: u64,
+    allowance: Budget,
     pub holders: Vec<Holder>,
 }
 
 impl<'s> Bench<'s> {
-    /// A bench for a sizing problem; none where its case cannot be made ready.
-    pub fn new(sizing: &'s Sizing<'s>) -> Option<Bench<'s>> {
-        let model = Model::new(sizing.case).ok()?;
+    /// A bench for a sizing problem; none where its case cannot be made ready. `cold`: every solution is begun
+    /// anew, as `check` does.
+    pub fn new(sizing: &'s Sizing<'s>, allowance: Budget, cold: bool) -> Option<Bench<'s>> {
+        let model = Model::new(&sizing.at_point(&sizing.drawn())).ok()?;
+        let drag = sizing.drag_at.map(Counted::Condition);
         let mut wanted = sizing.at.clone();
-        wanted.extend(sizing.drag_at.filter(|drag| !sizing.at.contains(drag)));
-        let operations: Vec<(usize, Operation)> = wanted
-            .iter()
-            .map(|i| (*i, Operation::of_condition(sizing.case, &model, &sizing.case.conditions[*i].values)))
-            .collect();
+        wanted.extend(drag.filter(|drag| !sizing.at.contains(drag)));
+        let operations: Vec<Operation> =
+            wanted.iter().map(|counted| counted.operation(sizing.case, &model)).collect();
         let runners = operations.iter().map(|_| Runner::new(&model)).collect();
         let mut holders = Vec::new();
-        for condition in &sizing.at {
-            holders.extend(
-                (0..sizing.case.parts.len()).map(|part| Holder::Part { part, condition: *condition }),
-            );
+        for place in 0..sizing.at.len() {
+            holders.extend((0..sizing.case.parts.len()).map(|part| Holder::Part { part, place }));
             if sizing.carburettor_loss.is_some() {
-                holders.push(Holder::Carburettor { condition: *condition });
+                holders.push(Holder::Carburettor { place });
             }
             if sizing.carburettor_heating.is_some() {
-                holders.push(Holder::Carburettor { condition: *condition });
+                holders.push(Holder::Carburettor { place });
             }
         }
-        Some(Bench { sizing, case: sizing.case.clone(), operations, runners, holders })
+        Some(Bench {
+            sizing,
+            case: sizing.case.clone(),
+            operations,
+            runners,
+            drag_place: drag.and_then(|drag| wanted.iter().position(|counted| *counted == drag)),
+            cold,
+            making: budget::making(sizing.case),
+            made: 0,
+            allowance,
+            holders,
+        })
     }
 
-    /// Objective and constraints at a point. With `most_drag` the area is made smallest under that
-    /// drag.
-    pub fn evaluate(&mut self, point: &[f64], most_drag: Option<f64>) -> Option<Value> {
+    /// Work done so far.
+    pub fn work(&self) -> u64 {
+        self.made + self.runners.iter().map(Runner::work).sum::<u64>()
+    }
+
+    /// Objective and constraints at a point; none where the case is refused or has no steady state there, or
+    /// where no work may be done any more.
+    pub fn evaluate(&mut self, point: &[f64], goal: Goal) -> Option<Value> {
+        if !self.allowance.allows(self.work()) {
+            return None;
+        }
         let sizing = self.sizing;
         sizing.set(&mut self.case, point);
+        self.made += self.making;
         let model = Model::new(&self.case).ok()?;
         let mut drag = f64::NAN;
         let mut constraints = Vec::with_capacity(self.holders.len() + 1);
-        for (index, (condition, operation)) in self.operations.iter().enumerate() {
+        for (index, operation) in self.operations.iter().enumerate() {
             let runner = &mut self.runners[index];
             runner.network.clone_from(&model.network);
             runner.prepare(&model, operation);
+            if self.cold {
+                runner.forget();
+            }
             runner.solve().ok()?;
-            if sizing.drag_at == Some(*condition) {
-                drag = describe::cooling_drag(runner);
+            if self.drag_place == Some(index) {
+                drag = describe::cooling_drag(runner) / sizing.drag_unit;
             }
             if index >= sizing.at.len() {
                 continue;
@@ -93,17 +138,30 @@ impl<'s> Bench<'s> {
                 constraints.push((most - carburettor_heating(runner)) / 10.0 - SPARE);
             }
         }
-        let area = sizing.total_area(point);
-        let objective = match (most_drag, sizing.drag_at) {
-            (Some(most), _) => {
+        let area = sizing.total_area(point) / AREA_UNIT;
+        let objective = match (goal, sizing.drag_at) {
+            (Goal::Margins, _) => 0.0,
+            (Goal::AreaUnder(most), _) => {
                 constraints.push((most - drag) / most.abs().max(1e-3));
-                area / 0.03
+                area
             }
-            (None, Some(_)) => drag,
-            (None, None) => area / 0.03,
+            (Goal::Own, Some(_)) => drag,
+            (Goal::Own, None) => area,
         };
         let sound = objective.is_finite() && constraints.iter().all(|c| c.is_finite());
         sound.then_some(Value { objective, constraints })
+    }
+
+    /// A part's margin, at the sizes last evaluated, as what holds them.
+    pub fn limited(&mut self, holder: Holder) -> Option<LimitedBy> {
+        let (case, at) = (self.sizing.case, &self.sizing.at);
+        match holder {
+            Holder::Part { part, place } => {
+                let model = Model::new(&self.case).ok()?;
+                Some(at[place].limited_at(case, &model, &mut self.runners[place], part))
+            }
+            Holder::Carburettor { place } => Some(at[place].limited(case, "carburettor")),
+        }
     }
 
     /// The least flow margin over the conditions that count, at the sizes last evaluated.

@@ -3,22 +3,29 @@
 //! The same problem as `size`, with what `[size]` says of bounds, margins and conditions; only the inlets
 //! of cooling air are free, and their area is made smallest.
 
+use super::super::budget::Budget;
 use super::super::model::Model;
 use super::super::opening::Opening;
 use super::super::operation::Runner;
 use super::super::result as r;
-use super::bench::Bench;
-use super::{LEAST, MET, MOST, SPARE, Sizing, Target, Variable};
+use super::bench::{Bench, Goal};
+use super::read::counted;
+use super::starts::halton;
+use super::{Counted, LEAST, MET, MOST, SPARE, Sizing, Target, Variable};
 use crate::case::Case;
 use crate::element::Role;
-use crate::numerics::constrained::{Outcome, minimise};
+use crate::numerics::constrained::{Effort, Outcome, minimise};
 
 /// Where between its bounds an inlet begins, in the logarithm of its area.
 const STARTS: [f64; 3] = [0.35, 0.6, 0.85];
+/// Starts in all before inlets are said not to do.
+const BEFORE_NONE: usize = 12;
 /// Shortfall below which a margin counts as reached.
 pub(in crate::study) const MET_WITHIN: f64 = MET;
-/// Steps of one search.
-const STEPS: usize = 40;
+/// Points of the sweep that count, beside the ends of the gears.
+const POINTS: usize = 25;
+/// Effort of one search.
+const EFFORT: Effort = Effort { steps: 40, close: 1e-8 };
 
 /// Which inlets are re-sized.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -40,6 +47,28 @@ pub(in crate::study) struct Fit {
     pub violation: f64,
 }
 
+/// A search for inlets.
+#[derive(Clone, Debug)]
+pub(in crate::study) struct Tried {
+    /// The best; none where no start could be solved.
+    pub fit: Option<Fit>,
+    /// Work done.
+    pub work: u64,
+    /// Whether the work that may be done ended it before its end.
+    pub spent: bool,
+}
+
+/// How widely inlets are looked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::study) enum Wide {
+    /// From what is given alone.
+    No,
+    /// From small, middling and large ones too.
+    Yes,
+    /// From at least ten starts that lie well apart before they are said not to do.
+    Sure,
+}
+
 impl Fit {
     /// Whether every margin asked for is reached.
     pub fn feasible(&self) -> bool {
@@ -58,18 +87,40 @@ impl Fit {
 impl<'c> Sizing<'c> {
     /// The sizing of the inlets of a case alone, its exits staying as they are.
     pub(in crate::study) fn of_inlets(case: &'c Case) -> (Sizing<'c>, Which) {
+        let (mut sizing, which) = Sizing::all_of_inlets(case);
+        // a case that is refused as drawn has no walls to be found
+        let _ = sizing.find_walls();
+        (sizing, which)
+    }
+
+    /// The same with the bounds of another, whose exits may differ.
+    pub(in crate::study) fn of_inlets_within(case: &'c Case, other: &Sizing) -> Sizing<'c> {
+        let (mut sizing, _) = Sizing::all_of_inlets(case);
+        for (variable, other) in sizing.variables.iter_mut().zip(&other.variables) {
+            (variable.lower, variable.upper) = (other.lower, other.upper);
+            variable.wall.clone_from(&other.wall);
+        }
+        sizing
+    }
+
+    fn all_of_inlets(case: &'c Case) -> (Sizing<'c>, Which) {
         let cools = |member: &Opening| {
             member.role(case) == Some(Role::Inlet) && case.passages[member.passage].to != "engine"
         };
         let mut sizing = Sizing::new(case).unwrap_or_else(|_| Sizing {
             case,
             variables: Vec::new(),
-            at: (0..case.conditions.len()).collect(),
+            at: (0..case.conditions.len()).map(Counted::Condition).collect(),
+            sweeps: false,
             targets: vec![Target::Flow(0.0); case.parts.len()],
             drag_at: None,
+            drag_unit: 1.0,
             carburettor_loss: None,
             carburettor_heating: None,
         });
+        if let Some((at, true)) = counted(case, POINTS).ok().filter(|_| sizing.sweeps) {
+            sizing.at = at;
+        }
         sizing.drag_at = None;
         (sizing.carburettor_loss, sizing.carburettor_heating) = (None, None);
         for variable in &mut sizing.variables {
@@ -86,25 +137,25 @@ impl<'c> Sizing<'c> {
                 lower: LEAST,
                 upper: MOST,
                 lower_is: "least",
-                given: (false, false),
+                wall: None,
             }));
         }
         (sizing, Which::All)
     }
 
-    /// The openings that change, those of one variable together.
-    pub(in crate::study) fn groups(&self) -> impl Iterator<Item = &[Opening]> {
-        self.variables.iter().map(|variable| &variable.members[..])
+    /// The openings that change, those of one variable together, with their bounds (m²).
+    pub(in crate::study) fn groups(&self) -> impl Iterator<Item = (&[Opening], (f64, f64))> {
+        self.variables.iter().map(|variable| (&variable.members[..], (variable.lower, variable.upper)))
     }
 
-    /// Conditions that count.
-    pub(in crate::study) fn counting(&self) -> &[usize] {
+    /// Moments that count.
+    pub(in crate::study) fn counting(&self) -> &[Counted] {
         &self.at
     }
 
     /// The sizes of the case as a point, within the bounds.
     pub(in crate::study) fn as_drawn(&self) -> Vec<f64> {
-        self.logs(|v| v.members.first().map_or(LEAST, Opening::area).clamp(v.lower, v.upper))
+        self.drawn()
     }
 
     /// Sets the inlets of a case.
@@ -126,63 +177,66 @@ impl<'c> Sizing<'c> {
         left.fold((f64::INFINITY, 0), |least, here| if here.0 < least.0 { here } else { least })
     }
 
-    /// Smallest inlets from several starts: those of the case, small, middling and large ones, and
-    /// `more`; `wide` false leaves the starts out.
-    pub(in crate::study) fn fit(&self, wide: bool, more: &[Vec<f64>]) -> Option<Fit> {
-        let lower = self.logs(|v| v.lower);
-        let upper = self.logs(|v| v.upper);
+    /// Between small and large inlets, in the logarithm of their areas.
+    fn between(&self, share: impl Fn(usize) -> f64) -> Vec<f64> {
+        let (low, high) = self.usual();
+        low.iter().zip(&high).enumerate().map(|(i, (low, high))| low + share(i) * (high - low)).collect()
+    }
+
+    /// Smallest inlets from `more`, and from as many starts as `wide` says.
+    pub(in crate::study) fn fit(&self, wide: Wide, more: &[Vec<f64>], allowance: Budget) -> Tried {
+        let (lower, upper) = self.bounds();
         let mut starts: Vec<Vec<f64>> = more.to_vec();
-        if wide || starts.is_empty() {
+        if wide != Wide::No || starts.is_empty() {
             starts.push(self.as_drawn());
-            for share in STARTS {
-                let between = |v: &Variable| {
-                    let (low, high) = (v.lower.max(1e-3).min(v.upper), v.upper.min(0.12).max(v.lower));
-                    low * (high / low).powf(share)
-                };
-                starts.push(self.logs(between));
-            }
+            starts.extend(STARTS.iter().map(|share| self.between(|_| *share)));
         }
-        let mut best: Option<Fit> = None;
-        for start in &starts {
-            let Some(mut bench) = Bench::new(self) else { continue };
+        let mut tried = Tried { fit: None, work: 0, spent: false };
+        let mut index = 0;
+        while index < starts.len() {
+            let left = Budget::of(allowance.left().saturating_sub(tried.work));
+            let Some(mut bench) = Bench::new(self, left, false) else { break };
+            let start = &starts[index];
             let outcome = if start.is_empty() {
-                bench.evaluate(&[], None).map(|value| Outcome {
+                bench.evaluate(&[], Goal::Own).map(|value| Outcome {
                     point: Vec::new(),
                     value,
                     multipliers: Vec::new(),
                     steps: 0,
                 })
             } else {
-                minimise(|x| bench.evaluate(x, None), start, &lower, &upper, STEPS)
+                minimise(|x| bench.evaluate(x, Goal::Own), start, &lower, &upper, EFFORT)
             };
-            let Some(outcome) = outcome else { continue };
-            let fit = Fit {
+            tried.work += bench.work();
+            let found = outcome.map(|outcome| Fit {
                 area: self.total_area(&outcome.point),
                 violation: outcome.value.violation(),
                 point: outcome.point,
-            };
-            if best.as_ref().is_none_or(|best| fit.better_than(best)) {
-                best = Some(fit);
+            });
+            if let Some(found) = found
+                && tried.fit.as_ref().is_none_or(|best| found.better_than(best))
+            {
+                tried.fit = Some(found);
+            }
+            if !allowance.allows(tried.work) {
+                tried.spent = true;
+                break;
+            }
+            index += 1;
+            let none_do = !tried.fit.as_ref().is_some_and(Fit::feasible);
+            if none_do && wide == Wide::Sure && index == starts.len() && index < BEFORE_NONE && lower != upper
+            {
+                starts.push(self.between(|axis| halton(index, axis)));
             }
         }
-        best
+        tried
     }
 
     /// The parts and conditions that stand in the way at a point, or hold the sizes where they are.
     pub(in crate::study) fn in_the_way(&self, fit: &Fit) -> Vec<r::LimitedBy> {
-        let Some(mut bench) = Bench::new(self) else { return Vec::new() };
-        let Some(value) = bench.evaluate(&fit.point, None) else { return Vec::new() };
-        let worst = value.violation();
-        let mut limits = Vec::new();
-        for (holder, slack) in bench.holders.iter().zip(&value.constraints) {
-            let super::Holder::Part { part, condition } = holder else { continue };
-            if if fit.feasible() { *slack < 1e-4 } else { -slack > 0.98 * worst } {
-                limits.push(r::LimitedBy {
-                    part: self.case.parts[*part].name.clone(),
-                    condition: self.case.conditions[*condition].name.clone(),
-                });
-            }
-        }
-        limits
+        let bench = Bench::new(self, Budget::seconds(1.0), true);
+        let Some(mut bench) = bench.filter(|_| !fit.feasible()) else { return Vec::new() };
+        let Some(value) = bench.evaluate(&fit.point, Goal::Own) else { return Vec::new() };
+        self.in_the_way_at(&mut bench, &value)
     }
 }

@@ -3,9 +3,9 @@
 use super::super::describe::STILL;
 use super::super::model::Model;
 use super::super::opening::Opening;
-use super::super::operation::{Operation, Runner};
+use super::super::operation::Runner;
 use super::super::result::LimitedBy;
-use super::{Sizing, celsius};
+use super::{Counted, Sizing, celsius};
 use crate::case::Case;
 use crate::element::{Role, exit::ANGLE, exit::DISCHARGE, size::PRESSURE_COEFFICIENT};
 use crate::network::End;
@@ -32,27 +32,33 @@ pub(super) fn remarks(
     remarks
 }
 
-fn solved(case: &Case, conditions: &[usize]) -> Option<(Model, Vec<(usize, Runner)>)> {
+fn solved(case: &Case, at: &[Counted]) -> Option<(Model, Vec<(Counted, Runner)>)> {
     let model = Model::new(case).ok()?;
     let mut runners = Vec::new();
-    for index in conditions {
+    for counted in at {
         let mut runner = Runner::new(&model);
-        runner.prepare(&model, &Operation::of_condition(case, &model, &case.conditions[*index].values));
+        runner.prepare(&model, &counted.operation(case, &model));
         runner.solve().ok()?;
-        runners.push((*index, runner));
+        runners.push((*counted, runner));
     }
     Some((model, runners))
 }
 
-/// Exits of the same chamber with the same figures, each free on its own: only their sum counts.
-fn alike_exits(sizing: &Sizing, remarks: &mut Vec<String>) {
-    let case = sizing.case();
+/// Whether two exits lead out of the same space against the same pressure with the same figures.
+pub(super) fn only_the_sum_counts(case: &Case, first: &Opening, second: &Opening) -> bool {
     let figures = |opening: &Opening| {
         let passage = &case.passages[opening.passage];
         let view = case.view(&passage.elements[opening.element]);
         let figures = [&PRESSURE_COEFFICIENT, &DISCHARGE, &ANGLE].map(|key| view.number(key));
         (passage.from.clone(), passage.elements.len(), figures)
     };
+    let exits = [first, second].iter().all(|opening| opening.role(case) == Some(Role::Exit));
+    exits && figures(first) == figures(second) && figures(first).1 == 1
+}
+
+/// Exits of the same chamber with the same figures, each free on its own: only their sum counts.
+fn alike_exits(sizing: &Sizing, remarks: &mut Vec<String>) {
+    let case = sizing.case();
     let exits: Vec<&Opening> = sizing
         .openings()
         .filter_map(|(members, _)| members.first())
@@ -60,7 +66,7 @@ fn alike_exits(sizing: &Sizing, remarks: &mut Vec<String>) {
         .collect();
     for (i, first) in exits.iter().enumerate() {
         for second in &exits[i + 1..] {
-            if figures(first) == figures(second) && figures(first).1 == 1 {
+            if only_the_sum_counts(case, first, second) {
                 remarks.push(format!(
                     "{} and {} lead out of the same space against the same pressure: only the sum of their areas counts, and how it is split is arbitrary; an inner list in free keeps them equal",
                     first.name, second.name
@@ -95,7 +101,7 @@ fn not_needed(sizing: &Sizing, point: &[f64], limited_by: &[LimitedBy], remarks:
         let mut shut = point.to_vec();
         shut[index] = (1e-6_f64).ln();
         sizing.set(&mut trial, &shut);
-        let Some((model, runners)) = solved(&trial, sizing.conditions()) else { continue };
+        let Some((model, runners)) = solved(&trial, &sizing.at) else { continue };
         let cool = runners.iter().all(|(_, runner)| {
             (0..model.network.parts.len())
                 .all(|part| runner.state.part_temperature(part) <= runner.network.parts[part].limit)
@@ -119,10 +125,12 @@ fn through_reversal(sizing: &Sizing, point: &[f64], remarks: &mut Vec<String>) {
     let exits = |at: &[f64]| -> f64 {
         let sum = sizing.openings().zip(at).map(|((members, _), x)| {
             let exits = members.iter().filter(|m| m.role(case) == Some(Role::Exit));
-            exits.map(|m| m.pieces).sum::<f64>() * x.exp()
+            exits.map(Opening::open_pieces).sum::<f64>() * x.exp()
         });
         sum.sum::<f64>() * 1e4
     };
+    let conditions = sizing.conditions();
+    let counted: Vec<Counted> = conditions.iter().copied().map(Counted::Condition).collect();
     // for each condition and passage that feeds a part: flow, hottest part, exit area, step by step
     let mut walks: Vec<Vec<Step>> = Vec::new();
     for step in 0..=STEPS {
@@ -130,7 +138,7 @@ fn through_reversal(sizing: &Sizing, point: &[f64], remarks: &mut Vec<String>) {
         let at: Vec<f64> = begun.iter().zip(point).map(|(a, b)| a + share * (b - a)).collect();
         let mut trial = case.clone();
         sizing.set(&mut trial, &at);
-        let Some((model, runners)) = solved(&trial, sizing.conditions()) else { continue };
+        let Some((model, runners)) = solved(&trial, &counted) else { continue };
         for (place, (_, runner)) in runners.iter().enumerate() {
             if walks.len() <= place {
                 walks.push(Vec::new());
@@ -143,7 +151,7 @@ fn through_reversal(sizing: &Sizing, point: &[f64], remarks: &mut Vec<String>) {
         }
     }
     for (place, walk) in walks.iter().enumerate() {
-        let condition = &case.conditions[sizing.conditions()[place]].name;
+        let condition = &case.conditions[conditions[place]].name;
         for (passage, table) in case.passages.iter().enumerate() {
             let part = table.elements.iter().find_map(|values| values.text(&crate::element::fins::PART));
             let Some((name, part)) = part.and_then(|name| case.part(name).map(|index| (name, index))) else {
@@ -165,8 +173,14 @@ fn through_reversal(sizing: &Sizing, point: &[f64], remarks: &mut Vec<String>) {
                 table.name
             );
             if hottest.parts[part] > first.parts[part].max(last.parts[part]) + 1.0 {
+                let most = walk.iter().map(|step| step.flows[passage].abs()).fold(0.0, f64::max);
+                let stands = if hottest.flows[passage].abs() < 0.1 * most {
+                    ", where its flow all but stands"
+                } else {
+                    ""
+                };
                 text.push_str(&format!(
-                    ". The margin of {name} first falls and then rises: {:.0} °C at {:.0} cm² of exits, {:.0} °C at {:.0} cm², where its flow all but stands, {:.0} °C at {:.0} cm². First it stops blowing back, then it starts cooling",
+                    ". The margin of {name} first falls and then rises: {:.0} °C at {:.0} cm² of exits, {:.0} °C at {:.0} cm²{stands}, {:.0} °C at {:.0} cm². First it stops blowing back, then it starts cooling",
                     celsius(first.parts[part]),
                     first.exits,
                     celsius(hottest.parts[part]),
@@ -191,12 +205,14 @@ fn what_stops_it(sizing: &Sizing, point: &[f64], limited_by: &[LimitedBy], remar
     let case = sizing.case();
     let mut trial = case.clone();
     sizing.set(&mut trial, point);
-    let Some((model, runners)) = solved(&trial, sizing.conditions()) else { return };
+    let Some((model, runners)) = solved(&trial, &sizing.at) else { return };
     for limit in limited_by {
-        let (Some(part), Some(condition)) = (case.part(&limit.part), case.condition(&limit.condition)) else {
-            continue;
+        let Some(part) = case.part(&limit.part) else { continue };
+        let is_meant = |counted: &Counted| {
+            let found = counted.limited(case, &limit.part);
+            (found.condition, found.speed_m_s) == (limit.condition.clone(), limit.speed_m_s)
         };
-        let Some((_, runner)) = runners.iter().find(|(index, _)| *index == condition) else { continue };
+        let Some((_, runner)) = runners.iter().find(|(counted, _)| is_meant(counted)) else { continue };
         let over = runner.state.part_temperature(part) - runner.network.parts[part].limit;
         let mut worst: Option<(String, f64, f64)> = None;
         for (index, passage) in runner.network.passages.iter().enumerate() {
@@ -235,12 +251,15 @@ fn what_stops_it(sizing: &Sizing, point: &[f64], limited_by: &[LimitedBy], remar
         remarks.push(if over > 0.0 {
             format!(
                 "{} in {} stops it: at the best sizes within the bounds it is still {over:.0} K over its limit{resistance}",
-                limit.part, limit.condition
+                limit.part,
+                limit.when()
             )
         } else {
             format!(
                 "{} in {} stops it: at the best sizes within the bounds it stays {:.0} K below its limit, less than was asked for{resistance}",
-                limit.part, limit.condition, -over
+                limit.part,
+                limit.when(),
+                -over
             )
         });
     }

@@ -1,0 +1,92 @@
+//! Work that a study may take, counted and not timed, so that answers do not depend on the machine.
+//!
+//! The unit is a visit of an element by the solver: some 30 ns of one core of a common machine (2020s). A
+//! study that shares its work among threads gives each task a part of its own, known before it begins, so
+//! that what is left out does not depend on which thread comes first.
+
+use crate::case::Case;
+
+/// Visits of an element in about a second of one core.
+const SECOND: f64 = 2.5e7;
+/// Visits that take as long as making the laws of one element.
+const LAW: u64 = 30;
+
+/// Work that may still be done.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Budget {
+    left: u64,
+}
+
+impl Budget {
+    /// What takes so many seconds of one core of a common machine.
+    pub fn seconds(seconds: f64) -> Budget {
+        Budget { left: (seconds * SECOND) as u64 }
+    }
+
+    /// So many visits.
+    pub fn of(visits: u64) -> Budget {
+        Budget { left: visits }
+    }
+
+    /// Visits that are left.
+    pub fn left(&self) -> u64 {
+        self.left
+    }
+
+    /// A share of what is left, 0 to 1.
+    pub fn share(&self, share: f64) -> Budget {
+        Budget { left: (self.left as f64 * share) as u64 }
+    }
+
+    /// What each of so many tasks may do.
+    pub fn each_of(&self, tasks: usize) -> Budget {
+        Budget { left: self.left / tasks.max(1) as u64 }
+    }
+
+    /// Takes off work that was done.
+    pub fn spend(&mut self, work: u64) {
+        self.left = self.left.saturating_sub(work);
+    }
+
+    /// The work that was done when only `rest` was left.
+    pub fn spent_of(&self, rest: &Budget) -> u64 {
+        self.left.saturating_sub(rest.left)
+    }
+
+    /// Whether nothing is left.
+    pub fn is_spent(&self) -> bool {
+        self.left == 0
+    }
+
+    /// Whether so much work was within it.
+    pub fn allows(&self, work: u64) -> bool {
+        work <= self.left
+    }
+
+    /// How often a task of so much work may be done.
+    pub fn times(&self, work: u64) -> usize {
+        (self.left / work.max(1)) as usize
+    }
+}
+
+/// Work of making a case ready once.
+pub fn making(case: &Case) -> u64 {
+    LAW * case.passages.iter().map(|passage| passage.elements.len() as u64 + 1).sum::<u64>()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn work_is_taken_off_and_shared() {
+        let mut budget = Budget::seconds(2.0);
+        let half = budget.each_of(2);
+        assert_eq!(half, Budget::seconds(1.0));
+        budget.spend(3 * SECOND as u64 / 2);
+        assert_eq!(budget, Budget::seconds(0.5));
+        assert!(budget.allows(SECOND as u64 / 2) && !budget.allows(SECOND as u64));
+        budget.spend(u64::MAX);
+        assert!(budget.is_spent() && budget.times(1) == 0);
+    }
+}

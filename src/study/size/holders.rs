@@ -1,0 +1,107 @@
+//! What holds the sizes where they are. Nothing is said that was not tried: every opening is made a little
+//! smaller, and what is then missed holds it.
+
+use super::super::budget::Budget;
+use super::super::result::LimitedBy;
+use super::bench::{Bench, Goal};
+use super::{Holder, MET, Sizing};
+use crate::numerics::constrained::{Outcome, Value};
+
+/// How much smaller every opening is made in turn, in the logarithm of its area.
+const SMALLER: f64 = 1e-3;
+/// A margin further from what is asked for than this holds nothing.
+const NEAR: f64 = 2e-4;
+/// How much every opening is changed to see that the drag is least.
+const CHANGED: f64 = 0.02;
+/// Fall of the objective, as a share of it, that counts as less.
+const FALLS: f64 = 1e-4;
+/// Shortfalls within this share of the largest stand in the way together.
+const TOGETHER: f64 = 0.98;
+
+/// What holds the sizes.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Held {
+    /// Margins that are missed where an opening is smaller.
+    pub margins: Vec<LimitedBy>,
+    /// "margins", "bounds", "drag" where it is least by itself, "walls" where the case is refused or has no steady
+    /// state with anything smaller; none where nothing tried holds them.
+    pub by: Option<&'static str>,
+}
+
+impl Sizing<'_> {
+    /// The margins that are short by most, where no size will do.
+    pub(super) fn in_the_way_at(&self, bench: &mut Bench, value: &Value) -> Vec<LimitedBy> {
+        let worst = value.violation();
+        let short = value.constraints.iter().zip(bench.holders.clone());
+        let short: Vec<Holder> =
+            short.filter(|(slack, _)| -**slack > TOGETHER * worst).map(|(_, holder)| holder).collect();
+        named(bench, &short)
+    }
+
+    /// What holds the sizes where they are.
+    pub(super) fn held(&self, best: &Outcome, budget: Budget) -> Held {
+        let Some(mut bench) = Bench::new(self, budget, true) else { return Held::default() };
+        let (lower, upper) = self.bounds();
+        let Some(value) = bench.evaluate(&best.point, Goal::Own) else { return Held::default() };
+        let fall = FALLS * value.objective.abs().max(1e-3);
+        let mut hold: Vec<usize> = Vec::new();
+        let (mut free, mut refused) = (0, 0);
+        for index in 0..best.point.len() {
+            if best.point[index] <= lower[index] + SMALLER {
+                continue;
+            }
+            free += 1;
+            let mut point = best.point.clone();
+            point[index] -= SMALLER;
+            let Some(there) = bench.evaluate(&point, Goal::Own) else {
+                refused += 1;
+                continue;
+            };
+            let missed = (0..bench.holders.len()).filter(|i| {
+                value.constraints[*i] < NEAR && there.constraints[*i] < -MET.max(-value.constraints[*i])
+            });
+            for i in missed.collect::<Vec<_>>() {
+                if !hold.contains(&i) {
+                    hold.push(i);
+                }
+            }
+        }
+        hold.sort_unstable();
+        let mut no_less_drag = || {
+            (0..best.point.len()).all(|i| {
+                [-CHANGED, CHANGED].into_iter().all(|change| {
+                    let mut point = best.point.clone();
+                    point[i] = (point[i] + change).clamp(lower[i], upper[i]);
+                    let there = bench.evaluate(&point, Goal::Own);
+                    there.is_none_or(|t| t.violation() > MET || t.objective > value.objective - fall)
+                })
+            })
+        };
+        let by = if !hold.is_empty() {
+            Some("margins")
+        } else if free == 0 {
+            Some("bounds")
+        } else if self.drag_at.is_some() && no_less_drag() {
+            Some("drag")
+        } else if refused == free {
+            Some("walls")
+        } else {
+            None
+        };
+        let holders: Vec<Holder> = hold.into_iter().map(|i| bench.holders[i]).collect();
+        bench.evaluate(&best.point, Goal::Own);
+        Held { margins: named(&mut bench, &holders), by }
+    }
+}
+
+/// Parts and conditions, each once.
+fn named(bench: &mut Bench, holders: &[Holder]) -> Vec<LimitedBy> {
+    let mut limits: Vec<LimitedBy> = Vec::new();
+    for holder in holders {
+        let Some(limit) = bench.limited(*holder) else { continue };
+        if !limits.contains(&limit) {
+            limits.push(limit);
+        }
+    }
+    limits
+}

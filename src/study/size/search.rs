@@ -1,0 +1,471 @@
+//! The least of all that will do: many starts, a look along every opening, and whatever else is as good.
+//!
+//! Margins are not monotone in an exit's area, and least drag has several local minima, so that one start is
+//! not enough. Starts that lie well apart are followed roughly; the best of them closely. Then every opening
+//! in turn is held at sizes over its whole range while the others are made least, which finds the basins that
+//! no start fell into. Nothing depends on how many threads share the work.
+
+use super::super::budget::Budget;
+use super::bench::{Bench, Goal};
+use super::starts::halton;
+use super::{MET, NotSized, Sizing};
+use crate::numerics::constrained::{Effort, Outcome, Value, minimise};
+use rayon::prelude::*;
+
+/// Followed roughly.
+const ROUGH: Effort = Effort { steps: 25, close: 1e-5 };
+/// Followed closely.
+const FINE: Effort = Effort::fine(60);
+/// Followed for the margins alone.
+const MARGINS: Effort = Effort { steps: 30, close: 1e-6 };
+/// Held along an opening.
+const HELD: Effort = Effort { steps: 8, close: 1e-4 };
+/// Points of a sequence that fills the space, looked at once.
+const SPREAD: usize = 64;
+/// Of these, followed.
+const FOLLOWED: usize = 8;
+/// Sizes over its range at which each opening is held.
+const HOLDS: usize = 7;
+/// Rounds of holding, each from the best of the one before.
+const ROUNDS: usize = 3;
+/// Ends that are followed closely.
+const CLOSELY: usize = 4;
+/// Distance (in the logarithm of an area) below which two sets of sizes are one.
+const SAME: f64 = 0.02;
+/// Share of the objective within which another set is as good.
+const AS_GOOD: f64 = 0.01;
+/// Distance from which on it is clearly another: some opening a fifth larger or smaller.
+const CLEARLY: f64 = 0.18;
+/// Share of the objective within which an end is followed on.
+const PROMISING: f64 = 0.05;
+/// Equal drags differ by less than this share.
+const EQUAL: f64 = 1e-6;
+/// Violation by which a solution begun anew may differ.
+const STANDS: f64 = 1e-6;
+/// Drags that differ by less than this share are alike when ends are compared.
+const LIKE: f64 = 1e-5;
+/// Rounds of making every opening smaller at the same drag.
+const SHRINKS: usize = 3;
+/// Closeness of each, in the logarithm of its area.
+const SHRUNK: f64 = 1e-4;
+/// Halvings of each, at most.
+const HALVINGS: usize = 18;
+/// Rounds of adding points of the sweep.
+const SWEEPS: usize = 12;
+/// Sets as good that are kept.
+const KEPT: usize = 2;
+
+/// What a search found.
+#[derive(Clone, Debug)]
+pub(super) struct Found {
+    /// The best.
+    pub best: Outcome,
+    /// Clearly other sets whose objective is within a hundredth of it.
+    pub as_good: Vec<Outcome>,
+    /// Starts that were followed to their end.
+    pub starts: usize,
+    /// Whether the work that may be done ended the search.
+    pub spent: bool,
+}
+
+/// What is being done, and what it may still cost.
+struct Search<'s> {
+    sizing: &'s Sizing<'s>,
+    lower: Vec<f64>,
+    upper: Vec<f64>,
+    budget: Budget,
+    starts: usize,
+    spent: bool,
+    /// Whether every solution is begun anew, as `check` does: where the way there leads to another state.
+    cold: bool,
+}
+
+/// Whether one end is better than another.
+fn better(a: &Value, b: &Value) -> bool {
+    let (va, vb) = (a.violation(), b.violation());
+    if va <= MET && vb <= MET { a.objective < b.objective } else { va < vb }
+}
+
+/// Whether another set costs the same drag with no opening clearly smaller: nothing to be told of.
+fn only_larger(best: &Outcome, end: &Outcome) -> bool {
+    let alike = (end.value.objective - best.value.objective).abs() <= LIKE * best.value.objective.abs();
+    alike && best.point.iter().zip(&end.point).all(|(best, end)| *end > best - 0.05)
+}
+
+fn apart(a: &[f64], b: &[f64]) -> f64 {
+    a.iter().zip(b).fold(0.0, |most, (a, b)| most.max((a - b).abs()))
+}
+
+fn feasible(outcome: &Outcome) -> bool {
+    outcome.value.violation() <= MET
+}
+
+impl Sizing<'_> {
+    /// Finds the least, adding points of the sweep until none is missed.
+    pub(super) fn search(&mut self, budget: Budget) -> Result<Found, NotSized> {
+        let mut budget = budget;
+        self.weigh_drag();
+        let mut pool: Vec<Outcome> = Vec::new();
+        let mut found = None;
+        for round in 0..SWEEPS {
+            let share = if self.sweeps && round == 0 { 0.5 } else { 1.0 };
+            let mut search = Search::new(self, budget.share(share));
+            pool = if round == 0 { search.explore() } else { search.again(&pool) };
+            search.stand(&mut pool);
+            search.least_first(&mut pool);
+            let best = pool.first().ok_or(NotSized::Unsolved)?.clone();
+            let as_good = search.as_good(&best, &pool);
+            let used = budget.share(share).spent_of(&search.budget);
+            let (starts, spent) = (search.starts, search.spent);
+            budget.spend(used);
+            let starts = found.as_ref().map_or(starts, |found: &Found| found.starts);
+            found = Some(Found { best, as_good, starts, spent });
+            let missed = match (&found, self.sweeps) {
+                (Some(found), true) => self.missed_in_sweep(found),
+                _ => Vec::new(),
+            };
+            if missed.is_empty() || spent {
+                break;
+            }
+            self.at.extend(missed);
+        }
+        found.ok_or(NotSized::Unsolved)
+    }
+
+    /// Takes the drag at the sizes drawn as the unit of drag.
+    fn weigh_drag(&mut self) {
+        if self.drag_at.is_none() {
+            return;
+        }
+        let point = self.drawn();
+        let drag = Bench::new(self, Budget::seconds(1.0), true)
+            .and_then(|mut bench| bench.evaluate(&point, Goal::Own))
+            .map_or(1.0, |value| value.objective);
+        self.drag_unit = drag.abs().max(0.1);
+    }
+}
+
+impl<'s> Search<'s> {
+    fn new(sizing: &'s Sizing<'s>, budget: Budget) -> Search<'s> {
+        let (lower, upper) = sizing.bounds();
+        Search { sizing, lower, upper, budget, starts: 0, spent: false, cold: false }
+    }
+
+    /// Follows starts side by side, each with its own part of a share of the budget.
+    fn follow(&mut self, starts: &[(Vec<f64>, Goal)], effort: Effort, share: f64) -> Vec<Outcome> {
+        let each = self.budget.share(share).each_of(starts.len());
+        let (sizing, lower, upper, cold) = (self.sizing, &self.lower, &self.upper, self.cold);
+        let ends: Vec<(Option<Outcome>, u64)> = starts
+            .par_iter()
+            .map(|(start, goal)| {
+                let Some(mut bench) = Bench::new(sizing, each, cold) else { return (None, 0) };
+                let end = minimise(|x| bench.evaluate(x, *goal), start, lower, upper, effort);
+                (end, bench.work())
+            })
+            .collect();
+        self.take(ends, each)
+    }
+
+    fn take(&mut self, ends: Vec<(Option<Outcome>, u64)>, each: Budget) -> Vec<Outcome> {
+        self.budget.spend(ends.iter().map(|(_, work)| work).sum());
+        self.spent |= ends.iter().any(|(_, work)| !each.allows(*work));
+        let ends: Vec<Outcome> = ends.into_iter().filter_map(|(end, _)| end).collect();
+        self.starts += ends.len();
+        ends
+    }
+
+    /// Everything from the beginning.
+    fn explore(&mut self) -> Vec<Outcome> {
+        let mut starts = self.sizing.starts();
+        starts.extend(self.spread(&starts));
+        let starts: Vec<(Vec<f64>, Goal)> = starts.into_iter().map(|start| (start, Goal::Own)).collect();
+        let mut ends = self.follow(&starts, ROUGH, 0.3);
+        if !ends.iter().any(feasible) {
+            // no size does: the margins alone, from every start and from where each ended
+            let mut again: Vec<(Vec<f64>, Goal)> =
+                ends.iter().map(|end| (end.point.clone(), Goal::Margins)).collect();
+            again.extend(starts.iter().map(|(start, _)| (start.clone(), Goal::Margins)));
+            ends.extend(self.follow(&again, MARGINS, 0.5));
+            let reached: Vec<(Vec<f64>, Goal)> = ends
+                .iter()
+                .filter(|end| feasible(end))
+                .take(CLOSELY)
+                .map(|end| (end.point.clone(), Goal::Own))
+                .collect();
+            if !reached.is_empty() {
+                ends.retain(feasible);
+                ends.extend(self.follow(&reached, FINE, 0.5));
+            }
+        }
+        self.on_from(ends)
+    }
+
+    /// From ends found before, with margins that have been added since.
+    fn again(&mut self, pool: &[Outcome]) -> Vec<Outcome> {
+        let starts: Vec<(Vec<f64>, Goal)> =
+            pool.iter().take(CLOSELY + KEPT).map(|end| (end.point.clone(), Goal::Own)).collect();
+        let ends = self.follow(&starts, FINE, 0.3);
+        if ends.iter().any(feasible) { self.on_from(ends) } else { self.explore() }
+    }
+
+    /// Follows the best ends closely, and looks along every opening for other basins.
+    fn on_from(&mut self, ends: Vec<Outcome>) -> Vec<Outcome> {
+        let mut pool = ends;
+        self.closely(&mut pool);
+        for _ in 0..ROUNDS {
+            let Some(best) = pool.first().cloned() else { break };
+            let others = self.hold(&best);
+            let promising = |end: &Outcome| {
+                feasible(end) != feasible(&best)
+                    || end.value.violation() < best.value.violation() - MET
+                    || end.value.objective - best.value.objective <= PROMISING * best.value.objective.abs()
+            };
+            pool.extend(others.into_iter().filter(promising));
+            self.closely(&mut pool);
+            let gained = pool.first().is_some_and(|now| {
+                let fell = best.value.objective - now.value.objective;
+                better(&now.value, &best.value)
+                    && (!feasible(&best) || fell > 1e-5 * best.value.objective.abs())
+            });
+            if !gained || self.budget.is_spent() {
+                break;
+            }
+        }
+        pool
+    }
+
+    /// Follows the best few that lie apart closely; what they end at comes first.
+    fn closely(&mut self, pool: &mut Vec<Outcome>) {
+        sort(pool);
+        thin(pool);
+        let best = match pool.first() {
+            Some(best) => best.value.clone(),
+            None => return,
+        };
+        let worth = |end: &&Outcome| {
+            !feasible(end) || end.value.objective - best.objective <= PROMISING * best.objective.abs()
+        };
+        let chosen: Vec<(Vec<f64>, Goal)> =
+            pool.iter().filter(worth).take(CLOSELY).map(|end| (end.point.clone(), Goal::Own)).collect();
+        let sharp = self.follow(&chosen, FINE, 0.4);
+        pool.extend(sharp);
+        sort(pool);
+        thin(pool);
+    }
+
+    /// Among equal drags the least areas.
+    fn least_areas(&mut self, ends: Vec<Outcome>) -> Vec<Outcome> {
+        if self.sizing.drag_at.is_none() {
+            return ends;
+        }
+        let each = self.budget.share(0.3).each_of(ends.len());
+        let (sizing, lower, upper, cold) = (self.sizing, &self.lower, &self.upper, self.cold);
+        let least: Vec<(Option<Outcome>, u64)> = ends
+            .into_par_iter()
+            .map(|end| {
+                if !feasible(&end) {
+                    return (Some(end), 0);
+                }
+                let Some(mut bench) = Bench::new(sizing, each, cold) else { return (Some(end), 0) };
+                (Some(shrunk(&mut bench, end, lower, upper)), bench.work())
+            })
+            .collect();
+        self.take(least, each)
+    }
+
+    /// Points of a sequence that fills the space evenly, looked at once; the best of them that lie apart from
+    /// one another and from the other starts.
+    fn spread(&mut self, others: &[Vec<f64>]) -> Vec<Vec<f64>> {
+        let (low, high) = self.sizing.usual();
+        let points: Vec<Vec<f64>> = (1..=SPREAD)
+            .map(|index| {
+                let axes = low.iter().zip(&high).enumerate();
+                axes.map(|(axis, (low, high))| low + halton(index, axis) * (high - low)).collect()
+            })
+            .collect();
+        let each = self.budget.share(0.1).each_of(points.len() / 8);
+        let (sizing, cold) = (self.sizing, self.cold);
+        let looked: Vec<(Vec<Option<Value>>, u64)> = points
+            .par_chunks(8)
+            .map(|points| {
+                let Some(mut bench) = Bench::new(sizing, each, cold) else { return (Vec::new(), 0) };
+                (points.iter().map(|point| bench.evaluate(point, Goal::Own)).collect(), bench.work())
+            })
+            .collect();
+        self.budget.spend(looked.iter().map(|(_, work)| work).sum());
+        let values = looked.into_iter().flat_map(|(values, _)| values);
+        let mut marked: Vec<(f64, &Vec<f64>)> = points
+            .iter()
+            .zip(values)
+            .filter_map(|(point, value)| value.map(|v| (v.objective + 10.0 * v.violation(), point)))
+            .collect();
+        marked.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut chosen: Vec<Vec<f64>> = Vec::new();
+        for (_, point) in marked {
+            if chosen.len() >= FOLLOWED {
+                break;
+            }
+            let near = |other: &Vec<f64>| apart(other, point) < 0.5;
+            if !chosen.iter().any(near) && !others.iter().any(near) {
+                chosen.push(point.clone());
+            }
+        }
+        chosen
+    }
+
+    /// Holds every opening in turn at sizes over its range, the others made least, and lets it go again.
+    fn hold(&mut self, best: &Outcome) -> Vec<Outcome> {
+        let (low, high) = self.sizing.usual();
+        let mut held: Vec<(usize, f64)> = Vec::new();
+        for axis in 0..best.point.len() {
+            let (low, high) = (low[axis].min(best.point[axis]), high[axis].max(best.point[axis]));
+            let values = (0..HOLDS).map(|step| low + (high - low) * step as f64 / (HOLDS - 1) as f64);
+            held.extend(values.filter(|value| (value - best.point[axis]).abs() > 0.1).map(|v| (axis, v)));
+        }
+        let each = self.budget.share(0.4).each_of(held.len());
+        let (sizing, lower, upper, cold) = (self.sizing, &self.lower, &self.upper, self.cold);
+        let ends: Vec<(Option<Outcome>, u64)> = held
+            .par_iter()
+            .map(|(axis, value)| {
+                let Some(mut bench) = Bench::new(sizing, each, cold) else { return (None, 0) };
+                let (mut below, mut above, mut start) = (lower.clone(), upper.clone(), best.point.clone());
+                (below[*axis], above[*axis], start[*axis]) = (*value, *value, *value);
+                let held = minimise(|x| bench.evaluate(x, Goal::Own), &start, &below, &above, HELD);
+                let end = held.and_then(|held| {
+                    minimise(|x| bench.evaluate(x, Goal::Own), &held.point, lower, upper, ROUGH)
+                });
+                (end, bench.work())
+            })
+            .collect();
+        self.take(ends, each)
+    }
+
+    /// Where the drag is made smallest: puts first, of the ends whose drag is like the best, the one with the
+    /// least areas, each opening as small as it goes.
+    fn least_first(&mut self, pool: &mut Vec<Outcome>) {
+        let Some(best) = pool.first().filter(|best| feasible(best)) else { return };
+        if self.sizing.drag_at.is_none() {
+            return;
+        }
+        let most = best.value.objective + LIKE * best.value.objective.abs();
+        let alike = pool.iter().take_while(|end| feasible(end) && end.value.objective <= most).count();
+        let ends: Vec<Outcome> = pool.drain(..alike.min(CLOSELY)).collect();
+        let mut least = self.least_areas(ends);
+        let area = |end: &Outcome| self.sizing.total_area(&end.point);
+        least.sort_by(|a, b| area(a).total_cmp(&area(b)));
+        pool.splice(..0, least);
+    }
+
+    /// Leaves only ends at which `check` finds the same margins: where there are two steady states, the way to
+    /// an end may lead to another than a solution begun anew. Where none is left, the search goes on from the
+    /// best with solutions begun anew.
+    fn stand(&mut self, pool: &mut Vec<Outcome>) {
+        let same = |search: &mut Search, end: &Outcome| {
+            let allowance = search.budget.share(0.2);
+            let Some(mut bench) = Bench::new(search.sizing, allowance, true) else { return true };
+            let value = bench.evaluate(&end.point, Goal::Own);
+            search.budget.spend(bench.work());
+            value.is_some_and(|value| value.violation() <= end.value.violation().max(MET) + STANDS)
+        };
+        let looked: Vec<Outcome> = pool.drain(..).take(CLOSELY + KEPT).collect();
+        let (standing, fallen): (Vec<Outcome>, Vec<Outcome>) =
+            looked.into_iter().partition(|end| same(self, end));
+        *pool = standing;
+        if pool.is_empty() || fallen.iter().any(|end| better(&end.value, &pool[0].value)) {
+            self.cold = true;
+            let starts: Vec<(Vec<f64>, Goal)> =
+                fallen.iter().chain(pool.iter()).map(|end| (end.point.clone(), Goal::Own)).collect();
+            pool.extend(self.follow(&starts, FINE, 0.7));
+            sort(pool);
+            thin(pool);
+        }
+    }
+
+    /// Clearly other sets that are as good, each a basin of its own: followed closely, begun anew, and still there.
+    fn as_good(&mut self, best: &Outcome, pool: &[Outcome]) -> Vec<Outcome> {
+        let mut kept: Vec<Outcome> = Vec::new();
+        let near = |end: &Outcome, share: f64| {
+            feasible(end) && end.value.objective - best.value.objective <= share * best.value.objective.abs()
+        };
+        let sizing = self.sizing;
+        let clearly = |a: &Outcome, b: &Outcome| sizing.clearly_apart(&a.point, &b.point, CLEARLY);
+        let others = pool.iter().filter(|end| near(end, 2.0 * AS_GOOD) && clearly(end, best));
+        let others: Vec<(Vec<f64>, Goal)> =
+            others.take(CLOSELY).map(|end| (end.point.clone(), Goal::Own)).collect();
+        if !feasible(best) || others.is_empty() {
+            return kept;
+        }
+        let mut ends = self.follow(&others, FINE, 0.3);
+        ends = self.least_areas(ends);
+        let again: Vec<(Vec<f64>, Goal)> = ends.iter().map(|end| (end.point.clone(), Goal::Own)).collect();
+        let again = self.follow(&again, FINE, 0.3);
+        let mut again = self.least_areas(again);
+        self.stand(&mut again);
+        sort(&mut again);
+        let told = |end: &&Outcome| near(end, AS_GOOD) && clearly(end, best) && !only_larger(best, end);
+        for end in again.iter().filter(told) {
+            if kept.len() < KEPT && kept.iter().all(|other| clearly(other, end)) {
+                kept.push(end.clone());
+            }
+        }
+        kept
+    }
+}
+
+/// The same drag with every opening as small as it goes, one after the other: where the drag does not depend on
+/// an opening, slopes do not lead to its least.
+fn shrunk(bench: &mut Bench, end: Outcome, lower: &[f64], upper: &[f64]) -> Outcome {
+    let drag = end.value.objective;
+    let most = drag + EQUAL * drag.abs().max(1e-3);
+    let mut best = end;
+    for _ in 0..SHRINKS {
+        let before = best.point.clone();
+        for index in 0..best.point.len() {
+            let (mut good, mut bad) = (best.point[index], lower[index]);
+            let mut tries = 0;
+            while good - bad > SHRUNK && tries < HALVINGS {
+                let at = if tries == 0 { bad } else { 0.5 * (good + bad) };
+                tries += 1;
+                let mut point = best.point.clone();
+                point[index] = at;
+                match bench.evaluate(&point, Goal::Own) {
+                    Some(value) if value.violation() <= MET && value.objective <= most => {
+                        good = at;
+                        best = Outcome { point, value, multipliers: Vec::new(), steps: best.steps };
+                    }
+                    _ => bad = at,
+                }
+            }
+        }
+        if apart(&before, &best.point) < 10.0 * SHRUNK {
+            break;
+        }
+    }
+    let least = minimise(|x| bench.evaluate(x, Goal::AreaUnder(most)), &best.point, lower, upper, FINE);
+    let least = least.filter(feasible);
+    let value = least.as_ref().and_then(|least| bench.evaluate(&least.point, Goal::Own));
+    match (least, value) {
+        (Some(least), Some(value)) => Outcome { value, ..least },
+        _ => best,
+    }
+}
+
+/// The best first.
+fn sort(pool: &mut [Outcome]) {
+    pool.sort_by(|a, b| match (better(&a.value, &b.value), better(&b.value, &a.value)) {
+        (true, _) => std::cmp::Ordering::Less,
+        (_, true) => std::cmp::Ordering::Greater,
+        _ => std::cmp::Ordering::Equal,
+    });
+}
+
+/// Keeps one of those that are the same.
+fn thin(pool: &mut Vec<Outcome>) {
+    let mut kept: Vec<Outcome> = Vec::new();
+    for end in pool.drain(..) {
+        if !kept.iter().any(|other| apart(&other.point, &end.point) < SAME) {
+            kept.push(end);
+        }
+    }
+    *pool = kept;
+}
