@@ -1,5 +1,6 @@
 //! A leg of a tee or wye, where flows join or split.
 
+use super::law::Lump;
 use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
 use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
 use crate::correlations::tees;
@@ -46,8 +47,6 @@ pub struct Tee {
     joint_behind: bool,
     /// What the joint's other legs are; none until they are known.
     joint: Option<Joint>,
-    /// What the moment's last round found; none before the first.
-    other: Option<OtherLeg>,
 }
 
 /// A leg of a tee.
@@ -70,20 +69,6 @@ pub struct Joint {
     pub area_ratio: f64,
     /// Angle of the side leg (rad).
     pub angle: f64,
-}
-
-/// The other leg, side or straight, as the last round of the solution found it.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct OtherLeg {
-    /// Its flow towards the joint (kg/s).
-    pub towards: f64,
-    /// The side leg's flow over both, without signs.
-    pub side_share: f64,
-    /// Temperature of the air in the joint (K), which is that of the combined leg. Taken from the last round too: a leg's own air is of
-    /// another temperature one way than the other, and its loss at rest must not jump.
-    pub temperature: f64,
-    /// Whether the flows join, on the whole.
-    pub joins: bool,
 }
 
 fn build(site: &mut Site, view: &View) -> Option<Law> {
@@ -117,7 +102,6 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         angle: view.given(&ANGLE),
         joint_behind,
         joint: None,
-        other: None,
     }))
 }
 
@@ -142,38 +126,34 @@ impl Tee {
         self.joint = Some(joint);
     }
 
-    /// Takes up what a round of the solution has found in the other leg; none: it loses nothing yet.
-    pub fn set_other(&mut self, other: Option<OtherLeg>) {
-        self.other = other;
+    /// Velocity head of its own over the square of its own flow and the specific volume (1/m⁴).
+    pub fn head_per_square(&self) -> f64 {
+        0.5 / (self.area_of_one * self.pieces).powi(2)
     }
 
-    /// Loss times the combined leg's area squared over the specific volume, towards the joint, at an own flow towards it (kg/s).
-    fn towards(&self, joint: &Joint, other: &OtherLeg, own: f64) -> f64 {
+    /// What a side or straight leg loses towards the joint over the specific volume there (Pa kg/m³), with its slopes by its own flow
+    /// and by the other's; `flows` its own and the other's, counted towards the joint (kg/s), smooth below `scale`. The air is taken at
+    /// the joint's temperature, which is that of the combined leg: a leg's own air is of another temperature one way than the other, and its
+    /// loss at rest must not jump. Nothing for the combined leg, and before the joint is known.
+    pub fn loss(&self, flows: (f64, f64), scale: f64) -> (f64, f64, f64) {
+        let Some(joint) = self.joint.filter(|_| self.leg != Leg::Combined) else { return (0.0, 0.0, 0.0) };
         let side = self.leg == Leg::Side;
-        let sign = if other.joins { 1.0 } else { -1.0 };
-        let flows = (sign * own, sign * other.towards);
-        0.5 * sign * tees::loss_of_leg((side, other.joins), flows, other.side_share, joint.area_ratio, joint.angle)
+        let (lateral, straight) = if side { flows } else { (flows.1, flows.0) };
+        let loss = tees::loss_of_leg(side, (lateral, straight), scale, joint.area_ratio, joint.angle);
+        let per_area = 1.0 / (joint.combined_area * joint.combined_area);
+        let [by_lateral, by_straight] = loss.by.map(|by| per_area * by);
+        let (by_own, by_other) = if side { (by_lateral, by_straight) } else { (by_straight, by_lateral) };
+        (per_area * loss.value, by_own, by_other)
     }
 }
 
 impl ElementLaw for Tee {
     fn prepare(&mut self, _moment: &Moment, _taped: f64) {}
 
+    /// Nothing: what a leg loses hangs on the other's flow, and the network adds it. See [`Tee::loss`].
     #[inline]
-    fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
-        let mut response = Response::passing(temperature);
-        let (Some(joint), Some(other)) = (self.joint, self.other) else { return response };
-        if self.leg == Leg::Combined {
-            return response;
-        }
-        let along = if self.joint_behind { 1.0 } else { -1.0 };
-        let unit = stream.volume_per_kelvin * other.temperature / (joint.combined_area * joint.combined_area);
-        let at = |flow: f64| along * self.towards(&joint, &other, along * flow);
-        // the formula is a smooth curve of the flow: a difference is as good as the slope
-        let step = 1e-6 * (stream.flow.abs() + other.towards.abs()).max(1e-6);
-        response.drop = unit * at(stream.flow);
-        response.rise_by_flow = -unit * (at(stream.flow + step) - at(stream.flow - step)) / (2.0 * step);
-        response
+    fn respond(&self, _stream: &Stream, temperature: f64, _part: f64) -> Response {
+        Response::passing(temperature)
     }
 
     fn area(&self) -> Option<f64> {
@@ -182,6 +162,10 @@ impl ElementLaw for Tee {
 
     fn pieces(&self) -> f64 {
         self.pieces
+    }
+
+    fn lump(&self) -> Option<Lump> {
+        Some(Lump::default())
     }
 
     fn discharge(&self, _forward: bool) -> Discharge {

@@ -10,7 +10,7 @@
 //! which is put into the balances of mass and heat, so that the dense system has one row for each
 //! chamber pressure, chamber temperature, part and recirculated inlet only.
 
-use super::solve::{Draught, Load, Solver, State};
+use super::solve::{Draught, Held, Load, Solver, State};
 use super::stall::Other;
 use super::topology::{End, Network, Stack};
 use super::trace::{Gas, LEAST_SLOPE, PartSlopes, Trace};
@@ -54,7 +54,7 @@ pub(super) struct Elimination {
 }
 
 impl Network {
-    fn temperature_column(&self, chamber: usize) -> usize {
+    pub(super) fn temperature_column(&self, chamber: usize) -> usize {
         self.chambers.len() + chamber
     }
 
@@ -112,6 +112,7 @@ impl Network {
     /// Whether all air has one temperature, so that only flows and pressures are unknown.
     pub(super) fn is_isothermal(&self, load: &Load) -> bool {
         self.parts.is_empty()
+            && self.legs.is_empty()
             && self.warm_inlets == 0
             && load.total_temperature == load.day_temperature
             && load.chamber_heat.iter().all(|heat| *heat == 0.0)
@@ -182,11 +183,22 @@ impl Solver {
                     other = (column, other.1 + slope);
                 }
             }
+            if let Some(leg) = passage.leg {
+                let found = (&state.flow[..], unknowns);
+                self.leg_slopes[leg] = network.add_leg_loss(&network.legs[leg], load, found, &mut trace);
+            }
             self.traces[index] = trace;
             let start = if self.isothermal { KNOWN } else { start_column };
             let (error, scale, mut line) = self.passage_error(network, load, state, index, start);
-            (line.other, line.by_other) = (other.0, other.1 * line.by_from);
+            if !self.isothermal {
+                (line.other, line.by_other) = (other.0, other.1 * line.by_from);
+            }
             worst = larger(worst, error, scale);
+            if let Some(leg) = passage.leg {
+                // its row: dṁ = shift + Σ by dy, in the passage's own linear form
+                self.residual[network.leg_column(leg)] = line.shift;
+                line.shift = 0.0;
+            }
             self.eliminations[index] = line;
             // what it brings to the balances of its ends
             if let End::Chamber(chamber) = passage.from {
@@ -231,8 +243,15 @@ impl Solver {
         match load.draught[index] {
             Draught::Free => {
                 let to = network.pressure(passage.to, &state.unknowns);
-                let error = from - to + trace.rise;
-                let inverse = 1.0 / (-trace.rise_by_flow).max(LEAST_SLOPE);
+                let mut error = from - to + trace.rise;
+                let mut slope = -trace.rise_by_flow;
+                if load.inertia > 0.0 {
+                    let inertia = load.inertia / passage.least_area;
+                    error -= inertia * (flow - load.held_flows[index]);
+                    slope += inertia;
+                }
+                let slope = if self.either_slope && slope < -LEAST_SLOPE { slope } else { slope.max(LEAST_SLOPE) };
+                let inverse = 1.0 / slope;
                 line.shift = error * inverse;
                 line.by_from = inverse;
                 line.by_to = -inverse;
@@ -300,10 +319,13 @@ impl Solver {
         for (chamber, law) in network.chambers.iter().enumerate() {
             let row = network.temperature_column(chamber);
             let (store, held) = load.held_chambers[chamber];
-            self.residual[row] += load.chamber_heat[chamber]
+            let heat = load.chamber_heat[chamber];
+            let walls = law.to_walls(load.day_temperature, unknowns[row]).0;
+            self.residual[row] += heat
                 + store * (held - unknowns[row])
-                + (law.skin_conductance + TRACE_CONDUCTANCE) * (load.day_temperature - unknowns[row]);
-            let scale = self.scale[row] + load.chamber_heat[chamber].abs();
+                + TRACE_CONDUCTANCE * (load.day_temperature - unknowns[row])
+                - walls;
+            let scale = self.scale[row] + heat.abs();
             worst = larger(worst, self.residual[row], scale.max(1.0));
         }
         if network.warm_inlets > 0 {
@@ -356,6 +378,9 @@ impl Solver {
             }
             self.linearise_passage(network, load, state, index);
         }
+        for leg in 0..network.legs.len() {
+            self.linearise_leg(network, load, leg);
+        }
         if !self.isothermal {
             self.linearise_recirculated(network, load, state);
             self.linearise_nodes(network, load, state);
@@ -365,9 +390,16 @@ impl Solver {
     /// Adds ∂F/∂ṁ of a balance to its row, the flow eliminated.
     #[inline]
     fn add_flow_slope(&mut self, network: &Network, index: usize, row: usize, by_flow: f64) {
+        if self.held == Held::Flows {
+            return;
+        }
         let passage = &network.passages[index];
         let line = self.eliminations[index];
         let matrix = &mut self.matrix[row * self.size..(row + 1) * self.size];
+        if let Some(leg) = passage.leg {
+            matrix[network.leg_column(leg)] += by_flow;
+            return;
+        }
         self.shift[row] += by_flow * line.shift;
         if let End::Chamber(chamber) = passage.from {
             matrix[chamber] += by_flow * line.by_from;
@@ -446,6 +478,39 @@ impl Solver {
         }
     }
 
+    /// The row of a leg of a tee, whose flow is an unknown of its own.
+    fn linearise_leg(&mut self, network: &Network, load: &Load, leg: usize) {
+        let index = network.legs[leg].passage;
+        let passage = &network.passages[index];
+        let line = self.eliminations[index];
+        let slopes = self.leg_slopes[leg];
+        let row = network.leg_column(leg);
+        let matrix = &mut self.matrix[row * self.size..(row + 1) * self.size];
+        // −1 but where the law's slope is not that of a resistance
+        matrix[row] += match load.draught[index] {
+            Draught::Free => {
+                (self.traces[index].rise_by_flow - load.inertia / passage.least_area) * line.by_from
+            }
+            Draught::Fixed(_) | Draught::Volume(_) => -1.0,
+        };
+        matrix[network.leg_column(network.legs[leg].partner_leg)] -= slopes.by_partner * line.by_from;
+        matrix[slopes.joint] -= slopes.by_joint * line.by_from;
+        if let End::Chamber(chamber) = passage.from {
+            matrix[chamber] += line.by_from;
+        }
+        if let End::Chamber(chamber) = passage.to {
+            matrix[chamber] += line.by_to;
+        }
+        for (column, by) in [(line.start, line.by_start), (line.other, line.by_other)] {
+            if column != KNOWN {
+                matrix[column] += by;
+            }
+        }
+        for k in passage.parts.clone() {
+            matrix[2 * network.chambers.len() + network.local_parts[k]] += self.flow_by_part[k];
+        }
+    }
+
     fn linearise_recirculated(&mut self, network: &Network, load: &Load, state: &State) {
         let size = self.size;
         for inlet in 0..network.warm_inlets {
@@ -478,7 +543,8 @@ impl Solver {
         for (chamber, law) in network.chambers.iter().enumerate() {
             let row = network.temperature_column(chamber);
             let (store, _) = load.held_chambers[chamber];
-            self.matrix[row * size + row] -= law.skin_conductance + store + TRACE_CONDUCTANCE;
+            let walls = law.to_walls(load.day_temperature, state.unknowns[row]).1;
+            self.matrix[row * size + row] -= walls + store + TRACE_CONDUCTANCE;
         }
         for (index, part) in network.parts.iter().enumerate() {
             let row = network.part_column(index);
@@ -502,10 +568,14 @@ impl Solver {
 }
 
 /// How much of the share of recirculated air is left, with slopes by the exit's and the inlet's
-/// flow: all of it above 2 % of the inlet's flow, none where either runs back.
+/// flow: all of it above 2 % of the inlet's flow, none where the exit runs back. Where the inlet runs back nothing
+/// enters there; what would enter is what it was on the way to rest, so that a fan behind it meets no jump.
 fn fade(exit: f64, inlet: f64) -> (f64, f64, f64) {
-    if exit <= 0.0 || inlet <= 0.0 {
+    if exit <= 0.0 {
         return (0.0, 0.0, 0.0);
+    }
+    if inlet <= 0.0 {
+        return (1.0, 0.0, 0.0);
     }
     let ratio = exit / (0.02 * inlet);
     if ratio >= 1.0 {

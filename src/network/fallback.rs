@@ -3,6 +3,8 @@
 use super::solve::{Draught, Load, Solver, State, TOLERANCE, Unsolved};
 use super::topology::Network;
 
+/// States to begin from that are scattered about the nearest one met.
+const SCATTERED: usize = 200;
 /// Rounds of each attempt.
 const ROUNDS: usize = 80;
 
@@ -23,21 +25,30 @@ impl Solver {
         let mut best = f64::INFINITY;
         let mut kept = state.clone();
         let begun = state.clone();
-        for attempt in 0..8 {
+        for attempt in 0..14 + SCATTERED {
             let mut trial = match attempt {
                 0 => begun.clone(),
                 1..=3 => State::first_guess(network, load),
-                _ => guess(network, load, attempt - 2),
+                4..8 => guess(network, load, attempt - 2),
+                8..13 => guess(network, load, attempt - 7),
+                13 => State::first_guess(network, load),
+                _ => scattered(network, load, &kept, attempt),
             };
             if self.isothermal {
                 trial.unknowns[network.chambers.len()..].fill(load.day_temperature);
             }
+            self.either_slope = attempt >= 14 && attempt % 2 == 0;
             let error = match attempt {
                 0 => self.descend(network, load, &mut trial, ROUNDS),
                 1 => self.descend_whole(network, load, &mut trial),
                 2 => self.through_widths(network, load, &mut trial),
-                _ => self.through_time(network, load, &mut trial),
+                3..8 => self.through_time(network, load, &mut trial, 0.0),
+                8..13 => self.through_time(network, load, &mut trial, 0.1),
+                13 => self.through_tees(network, load, &mut trial),
+                _ => self.descend_whole(network, load, &mut trial),
             };
+            let error = self.settle_standing(network, load, &mut trial, error);
+            self.either_slope = false;
             if error < best {
                 best = error;
                 kept = trial;
@@ -48,6 +59,21 @@ impl Solver {
         }
         *state = kept;
         if best <= TOLERANCE { Ok(best) } else { Err(Unsolved { residual: best, steps: self.steps }) }
+    }
+
+    /// Finds a steady state near the one given, and its largest relative error; none where there is none near at hand.
+    pub fn solve_near(&mut self, network: &Network, load: &Load, state: &mut State) -> Option<f64> {
+        self.take_up(network, load, state);
+        let begun = state.clone();
+        let error = self.descend_whole(network, load, state);
+        let error = self.settle_standing(network, load, state, error);
+        if error <= TOLERANCE {
+            return Some(error);
+        }
+        state.copy_from(&begun);
+        let error = self.descend(network, load, state, ROUNDS);
+        let error = self.settle_standing(network, load, state, error);
+        (error <= TOLERANCE).then_some(error)
     }
 
     /// Damped Newton. Gives the error reached.
@@ -100,8 +126,37 @@ impl Solver {
         self.descend(network, load, state, ROUNDS)
     }
 
+    /// Lets the laws of tees take the place of plain resistances, little by little.
+    fn through_tees(&mut self, network: &Network, load: &Load, state: &mut State) -> f64 {
+        if network.legs.is_empty() {
+            return f64::INFINITY;
+        }
+        let mut partly = load.clone();
+        partly.tees = 0.0;
+        let mut error = self.descend_whole(network, &partly, state);
+        if error > TOLERANCE {
+            error = self.through_time(network, &partly, state, 0.0);
+        }
+            if std::env::var_os("DBG").is_some() { eprintln!("tees 0 error {error:.2e}"); }
+        let (mut share, mut step) = (0.0, 0.1);
+        while error <= TOLERANCE && share < 1.0 && step > 1e-5 {
+            let before = state.clone();
+            partly.tees = f64::min(share + step, 1.0);
+            let next = self.descend(network, &partly, state, 60);
+            if std::env::var_os("DBG").is_some() { eprintln!("tees {} error {next:.2e} flow {:?}", partly.tees, state.flow); }
+            if next <= TOLERANCE {
+                share = partly.tees;
+                step *= 1.5;
+            } else {
+                *state = before;
+                step *= 0.3;
+            }
+        }
+        self.descend(network, load, state, ROUNDS)
+    }
+
     /// Lets parts and chambers warm up through a fictitious store of heat, in growing steps of time.
-    fn through_time(&mut self, network: &Network, load: &Load, state: &mut State) -> f64 {
+    fn through_time(&mut self, network: &Network, load: &Load, state: &mut State, inertia: f64) -> f64 {
         let mut stored = load.clone();
         let mut conductance = 1000.0;
         let mut error = f64::INFINITY;
@@ -112,6 +167,8 @@ impl Solver {
                     *held = load.held[part];
                 }
             }
+            stored.inertia = inertia * conductance;
+            stored.held_flows.copy_from_slice(&state.flow);
             for (chamber, held) in stored.held_chambers.iter_mut().enumerate() {
                 *held = (conductance, state.chamber_temperature(chamber));
             }
@@ -140,6 +197,32 @@ fn blend(state: &mut State, begun: &State, full: &State, share: f64) {
     for ((value, a), b) in state.unknowns.iter_mut().zip(&begun.unknowns).zip(&full.unknowns) {
         *value = a + share * (b - a);
     }
+}
+
+/// States scattered about one: flows from none to twice as much, some turned round, temperatures by a quarter of what they are over the day's.
+fn scattered(network: &Network, load: &Load, about: &State, attempt: usize) -> State {
+    let anywhere = attempt % 4 >= 2;
+    let mut state = if anywhere { State::first_guess(network, load) } else { about.clone() };
+    let mut seed = attempt as u64;
+    // Steele, Lea & Flood, splitmix64 (2014)
+    let mut chance = || {
+        seed = seed.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut z = (seed ^ (seed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        ((z ^ (z >> 31)) >> 11) as f64 / (1u64 << 53) as f64
+    };
+    let spread = [0.1, 1.0, 1.0, 1.0][attempt % 4];
+    for flow in &mut state.flow {
+        *flow *= if anywhere {
+            10.0_f64.powf(4.0 * chance() - 2.5).copysign(chance() - 0.4)
+        } else {
+            1.0 + spread * (2.0 * chance() - 1.0)
+        };
+    }
+    for temperature in state.unknowns.iter_mut().skip(network.chambers.len()) {
+        *temperature += 0.5 * spread * (chance() - 0.5) * (*temperature - load.day_temperature);
+    }
+    state
 }
 
 /// Other states to begin from: gentler and stronger flows, cooler and hotter parts.

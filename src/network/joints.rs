@@ -1,142 +1,121 @@
-//! Tees, whose legs hang on one another's flows: found by solving again with the flows found.
+//! Tees: what a leg loses hangs on the other leg's flow too.
+//!
+//! The flows of side and straight legs therefore stay unknowns of the dense system, one row each, where every other
+//! passage's flow is eliminated (see [`super::assemble`]); the loss and its slopes by both flows and by the joint's
+//! temperature stand in that row.
 
-use super::{End, Network, State};
+use super::solve::Load;
+use super::topology::{End, Network};
+use super::trace::Trace;
 use crate::element::Law;
-use crate::element::tee::{Leg as Which, OtherLeg};
+use crate::element::tee::Leg as Which;
+use crate::numerics::smooth::signed_square;
 
-/// Change of a flow, over the largest at the joint, below which a joint stands.
-const SETTLED: f64 = 1e-10;
-/// So many rounds are made at most.
-pub const ROUNDS: usize = 1500;
-/// So often the net flow of a joint may turn before its way is held: where nothing goes through on the whole, either will do.
-const TURNS: usize = 3;
-
-/// The side and straight legs of all tees.
-#[derive(Clone, Debug, Default)]
-pub struct Joints {
-    legs: Vec<Leg>,
-}
-
-/// A side or straight leg.
-#[derive(Clone, Debug)]
-struct Leg {
+/// A side or straight leg of a tee.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Leg {
+    /// Its passage.
+    pub passage: usize,
     /// Its law.
-    element: usize,
-    /// Whether it is the side leg.
-    side: bool,
+    pub element: usize,
+    /// 1 where a positive flow of its passage runs towards the joint, −1 where away from it.
+    along: f64,
     /// The chamber that is the joint.
     chamber: usize,
-    /// Its passage, and 1 where a positive flow runs towards the joint.
-    own: (usize, f64),
-    /// The other's.
-    other: (usize, f64),
-    /// The other leg's flow towards the joint, as the law holds it; none before the first round.
-    held: Option<OtherLeg>,
-    /// By how much it moved last.
-    moved: f64,
-    /// What is taken of a move.
-    pace: f64,
-    /// How often the net flow has turned.
-    turns: usize,
+    /// The other leg's passage.
+    partner: usize,
+    /// 1 where a positive flow of that passage runs towards the joint.
+    partner_along: f64,
+    /// The other leg, as an index into the network's legs.
+    pub partner_leg: usize,
 }
 
-impl Joints {
-    /// The legs of a network.
-    pub fn new(network: &Network) -> Joints {
-        let mut all: Vec<(usize, usize, End, f64, Which)> = Vec::new();
-        for (index, passage) in network.passages.iter().enumerate() {
+/// Slopes of a leg's row beside those that every passage has.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct LegSlopes {
+    /// Of the passage's own equation by the other leg's flow (Pa s/kg).
+    pub by_partner: f64,
+    /// By the joint's temperature (Pa/K).
+    pub by_joint: f64,
+    /// Column of that temperature.
+    pub joint: usize,
+}
+
+impl Network {
+    /// Finds the legs of all tees. To be called when every passage is added and every joint is known.
+    pub fn join_tees(&mut self) {
+        let mut all: Vec<(usize, usize, usize, f64, Which)> = Vec::new();
+        for (index, passage) in self.passages.iter().enumerate() {
             for element in passage.elements.clone() {
-                if let Law::Tee(tee) = &network.laws[element] {
-                    let (joint, towards) =
-                        if tee.joint_behind() { (passage.to, 1.0) } else { (passage.from, -1.0) };
-                    all.push((index, element, joint, towards, tee.leg()));
+                let Law::Tee(tee) = &self.laws[element] else { continue };
+                let (joint, along) =
+                    if tee.joint_behind() { (passage.to, 1.0) } else { (passage.from, -1.0) };
+                if let (End::Chamber(chamber), true) = (joint, tee.leg() != Which::Combined) {
+                    all.push((index, element, chamber, along, tee.leg()));
                 }
             }
         }
-        let mut legs = Vec::new();
-        for (passage, element, joint, towards, which) in all.iter().filter(|leg| leg.4 != Which::Combined) {
-            let partner = |leg: &&(usize, usize, End, f64, Which)| {
-                leg.2 == *joint && leg.4 != Which::Combined && leg.4 != *which
-            };
-            let (Some(other), End::Chamber(chamber)) = (all.iter().find(partner), *joint) else { continue };
-            legs.push(Leg {
+        self.legs.clear();
+        for passage in &mut self.passages {
+            passage.leg = None;
+        }
+        for (passage, element, chamber, along, which) in &all {
+            let partner = all.iter().position(|other| other.2 == *chamber && other.4 != *which);
+            let Some(partner_leg) = partner else { continue };
+            self.passages[*passage].leg = Some(self.legs.len());
+            self.legs.push(Leg {
+                passage: *passage,
                 element: *element,
-                side: *which == Which::Side,
-                chamber,
-                own: (*passage, *towards),
-                other: (other.0, other.3),
-                held: None,
-                moved: 0.0,
-                pace: 1.0,
-                turns: 0,
+                along: *along,
+                chamber: *chamber,
+                partner: all[partner_leg].0,
+                partner_along: all[partner_leg].3,
+                partner_leg,
             });
         }
-        Joints { legs }
     }
 
-    /// Whether there are none.
-    pub fn is_empty(&self) -> bool {
-        self.legs.is_empty()
+    /// Column of a leg's own flow.
+    #[inline]
+    pub(super) fn leg_column(&self, leg: usize) -> usize {
+        self.unknowns() + leg
     }
 
-    /// Forgets what was found: the legs lose nothing until the first round is done.
-    pub fn forget(&mut self, network: &mut Network) {
-        for leg in &mut self.legs {
-            leg.held = None;
-            leg.moved = 0.0;
-            leg.pace = 1.0;
-            leg.turns = 0;
-            if let Law::Tee(tee) = &mut network.laws[leg.element] {
-                tee.set_other(None);
-            }
+    /// What a leg loses from `from` to `to` of its passage (Pa), with its slopes by its own flow, by the other leg's
+    /// and by the joint's temperature.
+    pub(super) fn leg_loss(&self, leg: &Leg, load: &Load, flow: &[f64], unknowns: &[f64]) -> (f64, f64, LegSlopes) {
+        let joint = self.temperature_column(leg.chamber);
+        let mut slopes = LegSlopes { joint, ..LegSlopes::default() };
+        let Law::Tee(tee) = &self.laws[leg.element] else { return (0.0, 0.0, slopes) };
+        let towards = (leg.along * flow[leg.passage], leg.partner_along * flow[leg.partner]);
+        let scale = self.smoothing(leg.passage, &load.gas);
+        let (mut loss, mut by_own, mut by_partner) = tee.loss(towards, scale);
+        if load.tees < 1.0 {
+            let (plain, slope) = signed_square(towards.0, scale);
+            let unit = (1.0 - load.tees) * tee.head_per_square();
+            loss = load.tees * loss + unit * plain;
+            by_own = load.tees * by_own + unit * slope;
+            by_partner *= load.tees;
         }
+        let per_kelvin = load.gas.volume_per_kelvin * leg.along;
+        let unit = per_kelvin * unknowns[joint];
+        slopes.by_partner = unit * by_partner * leg.partner_along;
+        slopes.by_joint = per_kelvin * loss;
+        (unit * loss, unit * by_own * leg.along, slopes)
     }
 
-    /// Gives every leg what a state has found of the other; the largest change, over the largest flow at the joint.
-    pub fn settle(&mut self, network: &mut Network, state: &State) -> f64 {
-        let mut most: f64 = 0.0;
-        for leg in &mut self.legs {
-            let flow = |(passage, towards): (usize, f64)| towards * state.flow[passage];
-            let (own, other) = (flow(leg.own), flow(leg.other));
-            let mut joins = own + other >= 0.0;
-            let scale = own.abs().max(other.abs()).max(1e-7);
-            let next = match leg.held {
-                None => {
-                    most = f64::INFINITY;
-                    other
-                }
-                Some(held) => {
-                    let move_by = other - held.towards;
-                    let mut turned = held.joins != joins;
-                    if turned && leg.turns >= TURNS {
-                        (joins, turned) = (held.joins, false);
-                    }
-                    leg.turns += usize::from(turned);
-                    most = most.max(if turned { 1.0 } else { move_by.abs() / scale });
-                    // where it swings to and fro less and less of the way
-                    leg.pace =
-                        if move_by * leg.moved < 0.0 { 0.5 * leg.pace } else { (1.3 * leg.pace).min(1.0) };
-                    leg.moved = leg.pace * move_by;
-                    held.towards + leg.moved
-                }
-            };
-            let sizes = own.abs() + other.abs();
-            let lateral = if leg.side { own.abs() } else { other.abs() };
-            let found = if sizes > 0.0 { lateral / sizes } else { 0.5 };
-            let side_share =
-                leg.held.map_or(found, |held| held.side_share + leg.pace * (found - held.side_share));
-            let temperature = state.chamber_temperature(leg.chamber);
-            let held = OtherLeg { towards: next, side_share, temperature, joins };
-            leg.held = Some(held);
-            if let Law::Tee(tee) = &mut network.laws[leg.element] {
-                tee.set_other(Some(held));
-            }
-        }
-        most
-    }
-
-    /// Whether a change is small enough for the joints to stand.
-    pub fn stand(change: f64) -> bool {
-        change <= SETTLED
+    /// Adds a leg's loss to what its passage does.
+    pub(super) fn add_leg_loss(
+        &self,
+        leg: &Leg,
+        load: &Load,
+        (flow, unknowns): (&[f64], &[f64]),
+        trace: &mut Trace,
+    ) -> LegSlopes {
+        let (loss, by_own, slopes) = self.leg_loss(leg, load, flow, unknowns);
+        trace.rise -= loss;
+        trace.scale += loss.abs();
+        trace.rise_by_flow -= by_own;
+        slopes
     }
 }

@@ -8,15 +8,17 @@ mod joints;
 mod learnt;
 mod solve;
 mod stall;
+mod standing;
+mod starts;
 mod sudden;
 mod topology;
 mod trace;
 mod track;
 
-pub use joints::{Joints, ROUNDS};
 pub use learnt::Learnt;
 pub use solve::{Draught, Load, Solver, State, Unsolved};
 pub use sudden::Sudden;
 pub use topology::{Chamber, End, Network, Passage, Recirculation};
 pub use trace::Met;
+pub use starts::Start;
 pub use track::Track;

@@ -1,6 +1,7 @@
 //! Newton's method on flows, pressures and temperatures at once.
 
 use super::assemble::{Elimination, KNOWN};
+use super::joints::LegSlopes;
 use super::topology::Network;
 use super::trace::{Gas, Trace};
 use crate::element::Moment;
@@ -17,10 +18,6 @@ const FEW_STEPS: usize = 3;
 const FLOPS_OF_A_VISIT: u64 = 100;
 /// Highest temperature that a step may reach (K).
 const HOTTEST: f64 = 1e6;
-/// How much hotter than the day's air spaces are taken at first whose air rises (K).
-const RISING: f64 = 200.0;
-/// Speed of rising air at first (m/s).
-const GENTLE: f64 = 0.5;
 /// Lowest temperature that a step may reach (K).
 const COLDEST: f64 = 150.0;
 
@@ -55,6 +52,11 @@ pub struct Load {
     pub held: Vec<(f64, f64)>,
     /// The same for each chamber.
     pub(super) held_chambers: Vec<(f64, f64)>,
+    /// Flows that passages are held to (kg/s), and how strongly (m/s): nothing when steady.
+    pub(super) held_flows: Vec<f64>,
+    pub(super) inertia: f64,
+    /// How much of a tee's law is taken, the rest being a plain resistance: all of it in a solution.
+    pub(super) tees: f64,
 }
 
 impl Load {
@@ -75,6 +77,9 @@ impl Load {
             draught: vec![Draught::Free; network.passages.len()],
             held: vec![(0.0, 0.0); network.parts.len()],
             held_chambers: vec![(0.0, 0.0); network.chambers.len()],
+            held_flows: vec![0.0; network.passages.len()],
+            inertia: 0.0,
+            tees: 1.0,
         }
     }
 
@@ -166,29 +171,10 @@ impl State {
         self.unknowns.clone_from(&other.unknowns);
     }
 
-    /// Another state to start from: as [`State::begin`], but every space hot and its air rising, out of the openings that
-    /// lie high and in by those that lie low. False where no opening has a height.
-    pub fn begin_rising(&mut self, network: &Network, load: &Load) -> bool {
-        if !network.rises() {
-            return false;
-        }
-        self.begin(network, load);
-        for chamber in 0..network.chambers.len() {
-            self.unknowns[network.chambers.len() + chamber] = load.day_temperature + RISING;
-        }
-        for (flow, passage) in self.flow.iter_mut().zip(&network.passages) {
-            if let Some(stack) = &passage.stack {
-                let outward = stack.outward * stack.height.signum();
-                *flow = outward * GENTLE * load.gas.density * passage.least_area;
-            }
-        }
-        true
-    }
-
-    /// As [`State::begin`]; always true.
-    pub fn begin_along(&mut self, network: &Network, load: &Load) -> bool {
-        self.begin(network, load);
-        true
+    /// The largest difference of temperature of any part or space between it and another (K).
+    pub fn apart(&self, other: &State) -> f64 {
+        let pairs = self.unknowns[self.chambers..].iter().zip(&other.unknowns[self.chambers..]);
+        pairs.map(|(a, b)| (a - b).abs()).fold(0.0, f64::max)
     }
 
     /// The largest difference between its flows and another's, over the largest flow of either.
@@ -266,6 +252,14 @@ pub struct Unsolved {
     pub steps: usize,
 }
 
+/// What is held while steps are taken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Held {
+    Nothing,
+    Flows,
+    Temperatures,
+}
+
 /// Working space for a network; nothing is allocated while it solves.
 #[derive(Clone, Debug)]
 pub struct Solver {
@@ -276,6 +270,7 @@ pub struct Solver {
     pub(super) step: Vec<f64>,
     pub(super) traces: Vec<Trace>,
     pub(super) eliminations: Vec<Elimination>,
+    pub(super) leg_slopes: Vec<LegSlopes>,
     pub(super) rise_by_part: Vec<f64>,
     pub(super) other_by_part: Vec<f64>,
     pub(super) outlet_by_part: Vec<f64>,
@@ -288,6 +283,10 @@ pub struct Solver {
     /// Rows of the system being solved.
     pub(super) size: usize,
     pub(super) isothermal: bool,
+    /// Whether steps follow a passage that loses less the more air goes through it; else it is held to.
+    pub(super) either_slope: bool,
+    /// What is held while steps are taken.
+    pub(super) held: Held,
     /// Whether there are plain openings only, in air of one temperature.
     pub(super) plain: bool,
     /// Steps taken by the last solution.
@@ -299,11 +298,11 @@ pub struct Solver {
 impl Solver {
     /// Working space for a network.
     pub fn new(network: &Network) -> Solver {
-        let size = network.unknowns();
+        let size = network.rows();
         let local = network.local_parts.len();
         let state = State {
             flow: vec![0.0; network.passages.len()],
-            unknowns: vec![0.0; size],
+            unknowns: vec![0.0; network.unknowns()],
             chambers: network.chambers.len(),
         };
         Solver {
@@ -314,6 +313,7 @@ impl Solver {
             step: vec![0.0; size],
             traces: vec![Trace::default(); network.passages.len()],
             eliminations: vec![Elimination::default(); network.passages.len()],
+            leg_slopes: vec![LegSlopes::default(); network.legs.len()],
             rise_by_part: vec![0.0; local],
             other_by_part: vec![0.0; local],
             outlet_by_part: vec![0.0; local],
@@ -325,6 +325,8 @@ impl Solver {
             best: state,
             size,
             isothermal: false,
+            held: Held::Nothing,
+            either_slope: false,
             plain: false,
             steps: 0,
             work: 0,
@@ -343,16 +345,22 @@ impl Solver {
     /// [`Unsolved`] when no state with an error below 1e-9 was found; `state` is then the
     /// best one.
     pub fn solve(&mut self, network: &Network, load: &Load, state: &mut State) -> Result<f64, Unsolved> {
+        self.take_up(network, load, state);
+        let error = self.descend_whole(network, load, state);
+        match self.settle_standing(network, load, state, error) {
+            error if error <= TOLERANCE => Ok(error),
+            _ => self.solve_safely(network, load, state),
+        }
+    }
+
+    /// Gets ready for a solution.
+    pub(super) fn take_up(&mut self, network: &Network, load: &Load, state: &mut State) {
         self.steps = 0;
         self.isothermal = network.is_isothermal(load);
         self.plain = self.isothermal && network.is_plain(load);
-        self.size = if self.isothermal { network.chambers.len() } else { network.unknowns() };
+        self.size = if self.isothermal { network.chambers.len() } else { network.rows() };
         if self.isothermal {
             state.unknowns[network.chambers.len()..].fill(load.day_temperature);
-        }
-        match self.descend_whole(network, load, state) {
-            error if error <= TOLERANCE => Ok(error),
-            _ => self.solve_safely(network, load, state),
         }
     }
 
@@ -400,6 +408,11 @@ impl Solver {
         for (step, (residual, shift)) in self.step[..size].iter_mut().zip(right) {
             *step = -(residual + shift);
         }
+        match self.held {
+            Held::Nothing => {}
+            Held::Flows => self.hold_rows(network, |row, temperatures| !temperatures.contains(&row)),
+            Held::Temperatures => self.hold_rows(network, |row, temperatures| temperatures.contains(&row)),
+        }
         if !lu::solve_in_place(&mut self.matrix[..size * size], size, &mut self.step[..size]) {
             return false;
         }
@@ -409,6 +422,13 @@ impl Solver {
         }
         let chambers = network.chambers.len();
         for (index, passage) in network.passages.iter().enumerate() {
+            if let Some(leg) = passage.leg {
+                state.flow[index] += self.step[network.leg_column(leg)];
+                continue;
+            }
+            if self.held == Held::Flows {
+                break;
+            }
             let line = self.eliminations[index];
             let mut change = line.shift;
             if let super::End::Chamber(chamber) = passage.from {

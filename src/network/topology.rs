@@ -1,5 +1,6 @@
 //! What is joined to what: passages, chambers, parts.
 
+use super::joints::Leg;
 use super::sudden::Sudden;
 use crate::element::law::Lump;
 use crate::element::{Chain, Discharge, Law, Moment};
@@ -24,6 +25,26 @@ pub enum End {
 pub struct Chamber {
     /// Conductance of its walls to the day's air (W/K).
     pub skin_conductance: f64,
+}
+
+/// Temperature above which walls take heat whatever is written of them (K), and how much (W/K).
+///
+/// Nothing in a car is near it. Air that stands, is heated, and gives nothing to its walls would grow hotter
+/// without end; so it finds an end that shows what it is.
+pub const ENDLESS: f64 = 1e4;
+const BEYOND: f64 = 1.0;
+
+impl Chamber {
+    /// Heat through its walls to the day's air (W), and its slope with its own temperature (W/K); temperatures of
+    /// the day and of its air (K).
+    #[inline]
+    pub(super) fn to_walls(&self, day: f64, temperature: f64) -> (f64, f64) {
+        let heat = self.skin_conductance * (temperature - day);
+        if temperature <= ENDLESS {
+            return (heat, self.skin_conductance);
+        }
+        (heat + BEYOND * (temperature - ENDLESS), self.skin_conductance + BEYOND)
+    }
 }
 
 /// Warm exit air that an inlet draws in again.
@@ -69,6 +90,8 @@ pub struct Passage {
     pub warm_inlet: Option<usize>,
     /// What warm air does in it, where its opening has a height.
     pub(super) stack: Option<Stack>,
+    /// Whether it is the side or straight leg of a tee: an index into the network's legs.
+    pub(super) leg: Option<usize>,
     /// Whether a fan turns in it.
     pub(super) turning: bool,
     /// Smallest area (m²), for the flow below which laws are smooth.
@@ -116,6 +139,8 @@ pub struct Network {
     pub recirculations: Vec<Recirculation>,
     /// How many passages draw warm air.
     pub(super) warm_inlets: usize,
+    /// Side and straight legs of tees.
+    pub(super) legs: Vec<Leg>,
     pub(super) heat_slopes: usize,
     pub(super) has_fan: bool,
 }
@@ -160,6 +185,7 @@ impl Network {
             taped: taped.map(|t| first + t),
             warm_inlet: None,
             stack: None,
+            leg: None,
             turning: false,
             least_area: 1.0,
             sudden: Vec::new(),
@@ -257,6 +283,11 @@ impl Network {
     /// Number of unknowns beside the passages' flows.
     pub(super) fn unknowns(&self) -> usize {
         2 * self.chambers.len() + self.parts.len() + self.warm_inlets
+    }
+
+    /// Rows of the system: the unknowns, and the flows that stay unknown beside them.
+    pub(super) fn rows(&self) -> usize {
+        self.unknowns() + self.legs.len()
     }
 }
 

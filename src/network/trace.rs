@@ -130,6 +130,9 @@ impl Network {
             if matches!(self.laws[element], Law::Fan(_)) {
                 response.push += std::mem::take(&mut eased);
             }
+            if let Some(leg) = passage.leg.map(|leg| &self.legs[leg]).filter(|leg| leg.element == element) {
+                response.drop += self.leg_loss(leg, load, &state.flow, &state.unknowns).0;
+            }
             if let Some(stack) = passage.stack.filter(|stack| stack.element == element) {
                 let chamber = state.chamber_temperature(stack.chamber);
                 response.push += self.stack(&stack, gas, load.day_temperature, chamber).0;

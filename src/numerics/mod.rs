@@ -6,6 +6,7 @@
 //! | [`lu`] | small dense systems of linear equations, solved in place |
 //! | [`bessel`] | modified Bessel functions of orders 0 and 1 |
 //! | [`contour`] | lines of equal value over a grid |
+//! | [`dual`] | numbers that carry their slopes along |
 //! | [`root`] | the zero of one function inside a bracket |
 //! | [`normal`] | the normal distribution and its quantiles |
 //! | [`two_piece`] | a value with a band that may be wider on one side |
@@ -17,6 +18,7 @@
 pub mod bessel;
 pub mod constrained;
 pub mod contour;
+pub mod dual;
 pub mod lu;
 pub mod monotone_cubic;
 pub mod normal;

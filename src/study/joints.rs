@@ -110,4 +110,5 @@ pub(super) fn join(case: &Case, network: &mut Network, faults: &mut Diagnostics)
             }
         }
     }
+    network.join_tees();
 }

@@ -6,7 +6,7 @@ use crate::case::{Case, tables as t};
 use crate::element::Moment;
 use crate::engine::{Running, tables as e};
 use crate::keys::Values;
-use crate::network::{Draught, Joints, Learnt, Load, Network, ROUNDS, Solver, State, Track, Unsolved};
+use crate::network::{Draught, Learnt, Load, Network, Solver, Start, State, Track, Unsolved};
 use crate::thermal::margin::{Carrier, Held, Margin, margin};
 
 /// What a car meets and does at one moment.
@@ -117,10 +117,8 @@ impl Operation {
     }
 }
 
-/// Change of flow, over the largest at a joint, below which a joint that creeps still counts as found.
-const NEARLY: f64 = 1e-9;
-/// Share of the largest flow by which two states differ that are not one.
-const APART: f64 = 1e-4;
+/// Difference of temperature of some part or space by which two states are not one (K).
+const APART: f64 = 0.05;
 
 /// Solves one operating point after another; nothing is allocated between them.
 #[derive(Clone, Debug)]
@@ -142,9 +140,6 @@ pub struct Runner {
     day: Option<(Air, f64)>,
     track: Track,
     learnt: Learnt,
-    joints: Joints,
-    /// Whether the present solution was begun without one before it.
-    begun_anew: bool,
     /// Speeds of road and engine at the last point, and the engine's by the road's between the last two.
     last: Option<(f64, f64, f64)>,
 }
@@ -165,8 +160,6 @@ impl Runner {
             day: None,
             track,
             learnt,
-            joints: Joints::new(&model.network),
-            begun_anew: false,
             last: None,
             network,
             load,
@@ -215,15 +208,13 @@ impl Runner {
     /// [`Unsolved`] where no steady state was found.
     pub fn solve(&mut self) -> Result<(), Unsolved> {
         let here = (self.moment.speed, self.moment.rpm);
-        self.begun_anew = !self.track.has_begun();
         if self.track.has_begun() {
             self.stay_in_gear(here);
             self.track.predict(here.0, &mut self.state);
         } else {
-            self.joints.forget(&mut self.network);
             self.state.begin(&self.network, &self.load);
         }
-        match self.settle() {
+        match self.solver.solve(&self.network, &self.load, &mut self.state) {
             Ok(residual) => {
                 self.residual = residual;
                 self.track.keep(here.0, &self.state);
@@ -248,7 +239,7 @@ impl Runner {
         }
         let drives = [self.moment.speed, self.moment.rpm, self.running.heat_of_share];
         self.learnt.guess(drives, &mut self.state);
-        self.residual = self.settle()?;
+        self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
         self.learnt.learn(&self.state);
         Ok(())
     }
@@ -258,41 +249,9 @@ impl Runner {
     /// # Errors
     /// [`Unsolved`] where no steady state was found.
     pub fn solve_from(&mut self, start: &State) -> Result<(), Unsolved> {
-        self.joints.forget(&mut self.network);
         self.state.take(start);
-        self.residual = self.settle()?;
+        self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
         Ok(())
-    }
-
-    /// Solves, and where there are tees again with the flows found, until they stand.
-    fn settle(&mut self) -> Result<f64, Unsolved> {
-        let first = self.solver.solve(&self.network, &self.load, &mut self.state);
-        if self.joints.is_empty() {
-            return first;
-        }
-        let mut residual = match first {
-            Ok(residual) => residual,
-            // what the last moment found at a joint may not fit this one
-            Err(_) => {
-                self.joints.forget(&mut self.network);
-                self.state.begin(&self.network, &self.load);
-                self.solver.solve(&self.network, &self.load, &mut self.state)?
-            }
-        };
-        let mut change = f64::INFINITY;
-        for _ in 0..ROUNDS {
-            change = self.joints.settle(&mut self.network, &self.state);
-            if Joints::stand(change) {
-                return Ok(residual);
-            }
-            residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
-        }
-        // what does not stand is no answer
-        if change > NEARLY {
-            Err(Unsolved { residual: change, steps: ROUNDS })
-        } else {
-            Ok(residual.max(change))
-        }
     }
 
     /// Lets the track turn where the engine's speed does not go on with the road's as it did: another
@@ -306,37 +265,43 @@ impl Runner {
         }
     }
 
-    /// Another steady state of the point solved, where there is one. More than one can be where a fan turns, since a fan
-    /// pushes harder the colder the air that reaches it, and where warm air rises against ram. Sought from air running back
-    /// through every fan, from air rising in every space, and from air moving gently along every passage.
+    /// Another steady state of the point solved, the hottest of those found. More than one can be where a fan turns, since a
+    /// fan pushes harder the colder the air that reaches it, and where warm air rises against ram. Sought from starts far
+    /// apart; one that leads nowhere near at hand is given up.
     pub fn other_state(&mut self) -> Option<State> {
-        let starts = [State::begin_against_fans, State::begin_rising, State::begin_along];
-        // what began with air moving gently along need not begin so again
-        let starts = &starts[..if self.begun_anew { 2 } else { 3 }];
-        starts.iter().find_map(|begin| {
-            let mut other = self.state.clone();
-            if !begin(&mut other, &self.network, &self.load) {
-                return None;
-            }
-            let mut solver = self.solver.clone();
-            solver.solve(&self.network, &self.load, &mut other).ok()?;
-            (other.distance(&self.state) > APART).then_some(other)
-        })
-    }
-
-    /// Looks for another steady state of the point solved and takes the one in which the part that keeps least under
-    /// its limit is the hotter. Gives the one that is left.
-    pub fn turn_to_hotter(&mut self) -> Option<State> {
-        if !self.joints.is_empty() || !(self.network.turns() || self.network.rises()) {
-            // joints of tees would have to be found anew
+        if !(self.network.turns() || self.network.rises()) {
             return None;
         }
+        let mut solver = self.solver.clone();
+        let mut hottest: Option<(f64, State)> = None;
+        for start in Start::ALL {
+            let mut other = self.state.clone();
+            other.begin_at(&self.network, &self.load, start);
+            if solver.solve_near(&self.network, &self.load, &mut other).is_none()
+                || other.apart(&self.state) <= APART
+            {
+                continue;
+            }
+            let left = self.kelvins_left(&other);
+            if hottest.as_ref().is_none_or(|(least, _)| left < *least) {
+                hottest = Some((left, other));
+            }
+        }
+        self.solver.work = solver.work;
+        hottest.map(|(_, state)| state)
+    }
+
+    /// The least that any part keeps under its limit in a state (K).
+    fn kelvins_left(&self, state: &State) -> f64 {
+        let parts = self.network.parts.iter().enumerate();
+        parts.map(|(part, law)| law.limit - state.part_temperature(part)).fold(f64::INFINITY, f64::min)
+    }
+
+    /// Looks for another steady state of the point solved and takes the hotter of the two, in which some part keeps
+    /// least under its limit. Gives the one that is left.
+    pub fn turn_to_hotter(&mut self) -> Option<State> {
         let other = self.other_state()?;
-        let left = |state: &State| {
-            let parts = self.network.parts.iter().enumerate();
-            parts.map(|(part, law)| law.limit - state.part_temperature(part)).fold(f64::INFINITY, f64::min)
-        };
-        if left(&other) >= left(&self.state) {
+        if self.kelvins_left(&other) >= self.kelvins_left(&self.state) {
             return Some(other);
         }
         let cooler = std::mem::replace(&mut self.state, other);

@@ -82,7 +82,9 @@ pub fn seams(case: &Case, joints: &[usize]) -> Vec<Seams> {
     };
     let onward = |chamber: &str| {
         let leaves = case.passages.iter().filter(|passage| passage.from == chamber);
-        let next = leaves.map(|passage| &passage.to).find(|to| case.chamber(to).is_some());
+        // the joint of a tee has its three legs and no seam
+        let body = |to: &&String| case.chamber(to).is_some_and(|chamber| !joints.contains(&chamber));
+        let next = leaves.map(|passage| &passage.to).find(body);
         next.cloned().unwrap_or_else(|| "outside".to_string())
     };
     let bodies = case.chambers.iter().enumerate().filter(|(index, _)| !joints.contains(index));

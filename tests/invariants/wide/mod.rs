@@ -1,0 +1,4 @@
+mod cars;
+mod dice;
+mod elements;
+pub use cars::car;
