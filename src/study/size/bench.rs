@@ -14,6 +14,8 @@ use crate::numerics::constrained::Value;
 use crate::thermal::MarginIs;
 use crate::thermal::margin::surplus;
 
+/// What an evaluation bears of the programme of a step, in visits, times the square of the number of openings.
+const STEP_SHARE: u64 = 5;
 /// Area that counts as one (m²).
 const AREA_UNIT: f64 = 0.03;
 
@@ -56,6 +58,7 @@ pub(super) struct Bench<'s> {
     drag_place: Option<usize>,
     /// Whether every solution begins anew, as `check` does.
     cold: bool,
+    /// Work of an evaluation beside its solutions.
     making: u64,
     made: u64,
     allowance: Budget,
@@ -90,7 +93,7 @@ impl<'s> Bench<'s> {
             runners,
             drag_place: drag.and_then(|drag| wanted.iter().position(|counted| *counted == drag)),
             cold,
-            making: budget::making(sizing.case),
+            making: budget::making(sizing.case) + STEP_SHARE * (sizing.variables.len() as u64).pow(2),
             made: 0,
             allowance,
             holders,
