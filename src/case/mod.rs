@@ -4,6 +4,7 @@ pub mod checks;
 pub mod diagnostic;
 pub mod document;
 mod layouts;
+pub mod limits;
 pub mod names;
 pub mod overrides;
 pub mod read;
@@ -21,7 +22,7 @@ use crate::element::{self, ElementKind};
 use crate::keys::{Numbers, Values, View};
 use document::Node;
 use read::Reader;
-use sections::{absent, list, named, one, read_body, read_passages, read_top};
+use sections::{absent, list, named, one, read_body, read_passages, read_top, take_defaults_by_cooling};
 use tables as t;
 
 /// A warning: it never stops a run and travels with the result.
@@ -163,6 +164,7 @@ pub fn load(source: &str, overrides: &[(String, String)]) -> Result<Loaded, Diag
             faults.push(fault);
         }
     }
+    limits::check(&document, &mut faults);
     let case = Case::read(&document, &mut faults);
     read_layouts(&document, &mut faults);
     match case {
@@ -227,6 +229,7 @@ impl Case {
             .collect();
         let places = named(&mut reader, document, "place", t::PLACE);
         let passages = read_passages(&mut reader, document, &places);
+        take_defaults_by_cooling(&mut reader, &parts, &passages);
         let body = read_body(&mut reader, document, &passages);
         let conditions = list(&mut reader, document, "condition", t::CONDITION);
         let sweep = one(&mut reader, document, "sweep", t::SWEEP, false);

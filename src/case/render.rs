@@ -12,6 +12,7 @@
 //! ```
 
 use super::diagnostic::{Diagnostic, Place};
+use super::limits::steers;
 use anstyle::{AnsiColor, Style};
 use std::ops::Range;
 
@@ -21,6 +22,8 @@ const WIDEST: usize = 100;
 const LEAD: usize = 40;
 /// Bytes of a line looked at on either side of the beginning of the underlined text.
 const NEIGHBOURHOOD: usize = 1000;
+/// Characters shown of a line of a message, which may repeat what stands in the file.
+const LONGEST_LINE: usize = 2000;
 
 const CODE: Style = AnsiColor::Magenta.on_default().bold();
 const MARK: Style = AnsiColor::Magenta.on_default();
@@ -169,25 +172,29 @@ fn width(text: &str) -> usize {
         .sum()
 }
 
-/// A character of the file as it may be sent to a terminal: neither a control sequence nor one
-/// that turns the direction of writing and so makes a line look like another.
+/// A character of the file as it may be sent to a terminal.
 fn shown(c: char) -> String {
     match c {
         '\t' => "    ".to_string(),
         '\u{FEFF}' => String::new(),
-        '\u{200E}' | '\u{200F}' | '\u{2028}'..='\u{202E}' | '\u{2066}'..='\u{2069}' => '\u{FFFD}'.to_string(),
-        _ if c.is_control() => '\u{FFFD}'.to_string(),
+        _ if steers(c) => '\u{FFFD}'.to_string(),
         _ => c.to_string(),
     }
 }
 
-fn harmless(text: &str) -> String {
+/// Text of one line from elsewhere as it may be sent to a terminal.
+pub fn harmless(text: &str) -> String {
     text.chars().map(shown).collect()
 }
 
-/// Text two cells in, line by line.
+/// Text two cells in, line by line; nobody reads a line without end.
 fn indented(text: &str) -> String {
-    text.lines().map(|line| format!("  {}\n", harmless(line))).collect()
+    let line = |line: &str| {
+        let cut = line.char_indices().nth(LONGEST_LINE).map(|(at, _)| &line[..at]);
+        let more = if cut.is_some() { "…" } else { "" };
+        format!("  {}{more}\n", harmless(cut.unwrap_or(line)))
+    };
+    text.lines().map(line).collect()
 }
 
 /// The end of the source, or the nearest beginning of a character at or before an offset.

@@ -205,13 +205,35 @@ pub(super) fn read_passages(reader: &mut Reader, document: &Node, places: &[Name
     passages
 }
 
+/// Takes the defaults of parts that hang on what cools them.
+pub(super) fn take_defaults_by_cooling(reader: &mut Reader, parts: &[Named], passages: &[PassageTable]) {
+    for part in parts {
+        let cooled = |kind: &str| {
+            passages.iter().any(|passage| {
+                let elements = passage.elements.iter().enumerate();
+                elements.into_iter().any(|(index, values)| {
+                    passage.kind(index).is_some_and(|known| known.name == kind)
+                        && values.text(&element::fins::PART) == Some(part.name.as_str())
+                })
+            })
+        };
+        for key in part.values.keys {
+            let Some((_, assumed)) = key.cooled_by.iter().find(|(kind, _)| cooled(kind)) else { continue };
+            let Some(id) = part.values.id(key) else { continue };
+            if matches!(reader.numbers.fact(id).origin, crate::keys::Origin::Assumed(_)) {
+                reader.numbers.assume(id, assumed);
+            }
+        }
+    }
+}
+
 /// Lets an element take from its place what it does not say itself: the same number, so the same
 /// address.
 fn take_from_place(element: &mut Values, places: &[Named]) {
     let Some(place) = element.text(&element::size::PLACE) else { return };
     let Some(place) = places.iter().find(|p| p.name == place) else { return };
     for (key, slot) in place.values.slots() {
-        if matches!(slot, Slot::Absent) || matches!(slot, Slot::Text(_)) || element.has(key) {
+        if matches!(slot, Slot::Absent) || element.has(key) {
             continue;
         }
         if let Some(own) = element.slot_mut(key) {

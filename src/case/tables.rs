@@ -5,7 +5,7 @@ mod body;
 pub use body::*;
 
 use crate::engine::tables::{DRIVE, ENGINE};
-use crate::keys::{Key, Kind, Range, Shape, Thing};
+use crate::keys::{Assumed, Key, Kind, Range, Shape, Thing, Usual};
 
 /// Grammar of the file.
 pub const FORMAT: Key =
@@ -91,11 +91,36 @@ pub const MEASURED_AT: Key = Key::open(
 pub const HOTTEST_ABOVE_MEAN: Key = Key::default(
     "hottest_above_mean",
     Kind::TemperatureDifference,
-    (0.0, 0.0, 30.0),
+    (0.0, 0.0, 0.0),
     Range::between(0.0, 200.0),
-    "no difference between cylinders; 10 to 30 K is common (common practice)",
+    "one temperature all over, as of oil",
     "how much the worst cylinder stands above the mean; a thermocouple under every plug",
-);
+)
+.where_cooled_by(&[("fins", HOTTEST_OF_FINS)]);
+/// The same of a part that fins cool.
+pub const HOTTEST_OF_FINS: Assumed = Assumed {
+    value: 15.0,
+    low: 5.0,
+    high: 30.0,
+    source: "the hottest cylinder of an air-cooled engine stands 5 to 30 K above the mean (common practice)",
+};
+/// Share of a part's heat that goes with friction.
+pub const FROM_FRICTION: Key = Key::default(
+    "from_friction",
+    Kind::Share,
+    (0.0, 0.0, 0.0),
+    Range::between(0.0, 1.0),
+    "all of its heat comes from the charge, as of heads and barrels",
+    "share of its heat that goes with the engine's friction, so with its speed alone: oil stays warm at part load; steady oil temperature at one engine speed and two loads",
+)
+.where_cooled_by(&[("core", FRICTION_OF_OIL)]);
+/// The same of oil that a core cools.
+pub const FRICTION_OF_OIL: Assumed = Assumed {
+    value: 0.5,
+    low: 0.3,
+    high: 0.75,
+    source: "two water-cooled car engines gave their oil about 70 % by friction (an engine maker's experimental reports of 1927 and 1934, one page of each read); hot crankcases and heads give that of an air-cooled engine more by conduction (from memory)",
+};
 /// Heat capacity.
 pub const HEAT_CAPACITY: Key = Key::optional(
     "heat_capacity",
@@ -145,11 +170,15 @@ pub const CHAMBER: Key = Key::open(
 pub const SOURCE_TEMPERATURE: Key = Key::default(
     "source_temperature",
     Kind::Temperature,
-    (873.15, 593.15, 1073.15),
+    (873.15, 553.15, 1073.15),
     Range::between(373.15, 1500.0),
     "effective gas temperature, heads about 620 degC, barrels 315 degC: Pinkel, NACA TR 612 (1938) (from memory)",
     "effective temperature of the gas or surface that heats it; heat taken at two part temperatures with the same power, drawn on to no heat",
-);
+)
+.or_word(&[
+    Usual::new("head", (893.15, 773.15, 973.15), "effective gas temperature of cylinder heads, about 620 degC: Pinkel, NACA TR 612 (1938) (from memory)"),
+    Usual::new("barrel", (588.15, 533.15, 693.15), "effective gas temperature of cylinder barrels, about 315 degC: Pinkel, NACA TR 612 (1938) (from memory)"),
+]);
 /// Temperature at which the share holds.
 pub const SHARE_AT: Key = Key::optional(
     "share_at",
@@ -163,6 +192,7 @@ pub const PART: &[Key] = &[
     LEAST,
     MEASURED_AT,
     HOTTEST_ABOVE_MEAN,
+    FROM_FRICTION,
     HEAT_CAPACITY,
     MASS,
     MATERIAL,

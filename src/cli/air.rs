@@ -1,8 +1,8 @@
 //! `air`: pictures of the air.
 
-use super::common::{Ready, print_json, print_text};
-use super::files::{Outputs, Slugs, folder_of, stem};
-use super::{CaseArguments, Failure};
+use super::common::{Ready, print_json};
+use super::files::{Outputs, Slugs, shown, stem};
+use super::{CaseArguments, Failure, terminal};
 use crate::output::{air, text};
 use clap::Args;
 use std::path::PathBuf;
@@ -28,7 +28,7 @@ impl Air {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
         self.check_names(&ready)?;
-        let mut outputs = Outputs::into(&self.into.clone().unwrap_or_else(|| folder_of(&self.case.case)))?;
+        let mut outputs = Outputs::new(&ready, self.into.as_deref())?;
         let conditions = ready.conditions()?;
         let report = ready.report(ready.case(), &ready.model, conditions);
         let name = stem(&self.case.case);
@@ -38,14 +38,14 @@ impl Air {
             let slug = slugs.of(&condition.name, "condition");
             if self.condition.is_empty() || self.condition.contains(&condition.name) {
                 let picture = air::picture(&report, condition, &report.conditions);
-                outputs.add_chart(&format!("{name}-air-{slug}"), &picture, !self.svg_only)?;
+                outputs.add_chart(&format!("{name}-air-{slug}"), &picture, !self.svg_only);
             }
         }
-        let written = outputs.write(&self.case.case)?;
+        let written = outputs.write()?;
         if self.case.json {
             print_json(&report)?;
         } else {
-            print_text(&text::air(&report, &self.condition, &written));
+            terminal::print(&text::air(&report, &self.condition, &written))?;
         }
         Ok(true)
     }
@@ -56,7 +56,7 @@ impl Air {
         if known.is_empty() {
             return Err(Failure::Refused(format!(
                 "{} has no [[condition]], so that there is no air to draw\nWhat to do: write [[condition]] with a name, a speed and a gear or rpm",
-                self.case.case.display()
+                shown(&self.case.case)
             )));
         }
         match self.condition.iter().find(|name| !known.contains(&name.as_str())) {

@@ -1,14 +1,15 @@
 //! `check`: every condition of a case.
 
-use super::common::{Ready, print_json, print_text};
+use super::common::{Ready, print_json};
 use super::progress::Progress;
-use super::{CaseArguments, Failure};
+use super::{CaseArguments, Failure, terminal};
 use crate::output::text;
 use crate::study::everywhere::{Everywhere, everywhere};
 use crate::study::offers::offers;
 use crate::study::ram_over_fan::ram_over_fan;
 use crate::study::result::Condition;
 use crate::study::stand_off::stand_off;
+use crate::study::sudden::sudden_changes;
 use crate::study::{check, warnings};
 use clap::Args;
 
@@ -30,6 +31,13 @@ pub(super) struct Check {
 impl Check {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
+        if ready.case().conditions.is_empty() {
+            return Err(ready.refuse(
+                "conditions-missing",
+                "the case has no [[condition]]: nothing would be checked, and nothing checked is not all clear",
+                "write [[condition]] with a name, a speed and a gear or rpm: first the slowest corner, then the straight",
+            ));
+        }
         let conditions = ready.conditions()?;
         let mut met = !check::missed(&conditions);
         let echoes = warnings::echoes(ready.case(), &ready.model, &conditions);
@@ -38,6 +46,7 @@ impl Check {
         report.unwritten = offers(ready.case(), &ready.model);
         report.ram_over_fan = ram_over_fan(ready.case(), &ready.model);
         report.stand_off = stand_off(ready.case(), &ready.model);
+        report.sudden_changes = sudden_changes(ready.case(), &ready.model, &report.conditions);
         if let Some(found) = found {
             met &= !found.missed();
             report.everywhere = found.worst;
@@ -46,7 +55,7 @@ impl Check {
         if self.case.json {
             print_json(&report)?;
         } else {
-            print_text(&text::check(&report, &echoes, self.detail));
+            terminal::print(&text::check(&report, &echoes, self.detail))?;
         }
         Ok(met)
     }

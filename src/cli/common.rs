@@ -1,17 +1,21 @@
 //! What every command does first: read the case, refuse it or make it ready.
 
-use super::{CaseArguments, Failure};
+use super::files::{folder_of, shown};
+use super::{CaseArguments, Failure, terminal};
 use crate::case::document::LARGEST;
-use crate::case::{Case, Diagnostics, Loaded, Warning, load, overrides, render::render};
+use crate::case::{
+    Case, Diagnostic, Diagnostics, Loaded, Place, Warning, load, overrides, render::render, tables as t,
+};
 use crate::study::result::{Condition, Report};
 use crate::study::{Model, summary};
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
 use std::io::Read;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// A case ready to be studied.
 pub(super) struct Ready {
+    pub path: PathBuf,
     pub source: String,
     pub set: Vec<(String, String)>,
     pub loaded: Loaded,
@@ -48,11 +52,24 @@ impl Ready {
             let _ = write!(text, "{byte:02x}");
             text
         });
-        Ok(Ready { source, set, loaded, model, sha256 })
+        Ok(Ready { path: path.clone(), source, set, loaded, model, sha256 })
     }
 
     pub fn case(&self) -> &Case {
         &self.loaded.case
+    }
+
+    /// The case file and the recorded runs that it names: what no run may write over.
+    pub fn files_read(&self) -> Vec<PathBuf> {
+        let traces = self.case().stints.iter().filter_map(|stint| stint.values.text(&t::TRACE));
+        let folder = folder_of(&self.path);
+        std::iter::once(self.path.clone()).chain(traces.map(|trace| folder.join(trace))).collect()
+    }
+
+    /// A refusal of the case as a whole.
+    pub fn refuse(&self, code: &'static str, message: &str, what_to_do: &str) -> Failure {
+        let fault = Diagnostic::new(code, message, Place::Whole, what_to_do);
+        Failure::Refused(render(&[fault], &self.path.display().to_string(), &self.source))
     }
 
     /// Every condition of the case, solved.
@@ -81,7 +98,7 @@ fn warnings(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<Warning
 /// Reads a text file, refused unread where it is too large.
 fn read_text(path: &Path) -> Result<String, Failure> {
     let refuse = |why: String, way_out: &str| {
-        Failure::Refused(format!("cannot read {}: {why}\nWhat to do: {way_out}", path.display()))
+        Failure::Refused(format!("cannot read {}: {why}\nWhat to do: {way_out}", shown(path)))
     };
     let mut file = std::fs::File::open(path)
         .map_err(|error| refuse(error.to_string(), "check the path and its permissions"))?;
@@ -120,14 +137,5 @@ pub(super) fn print_json(report: &Report) -> Result<(), Failure> {
 /// Writes anything as one JSON object to standard output.
 pub(super) fn print_json_of(result: &impl serde::Serialize) -> Result<(), Failure> {
     let text = serde_json::to_string_pretty(result).map_err(|error| Failure::Failed(error.to_string()))?;
-    print_text(&text);
-    Ok(())
-}
-
-/// Writes text to standard output; a reader that has gone away is no fault.
-pub(super) fn print_text(text: &str) {
-    use std::io::Write as _;
-    let mut out = anstream::stdout();
-    let _ = writeln!(out, "{}", text.trim_end());
-    let _ = out.flush();
+    terminal::print_json(&text)
 }

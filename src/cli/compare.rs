@@ -1,9 +1,9 @@
 //! `compare`: the base case and its layouts side by side.
 
-use super::common::{Ready, print_json_of, print_text};
-use super::files::{Outputs, folder_of, stem};
+use super::common::{Ready, print_json_of};
+use super::files::{Outputs, shown, stem};
 use super::progress::Progress;
-use super::{CaseArguments, Failure};
+use super::{CaseArguments, Failure, terminal};
 use crate::case::tables::REVISION;
 use crate::output::{overlay, text};
 use crate::study::changes::{changes, result::Changes};
@@ -70,7 +70,7 @@ impl Compare {
         if let Some(old) = &self.against {
             return self.changes(&ready, old);
         }
-        let path = self.case.case.display();
+        let path = shown(&self.case.case);
         if ready.case().layouts.is_empty() {
             return Err(Failure::Refused(format!(
                 "{path} has no [[layout]], so that there is nothing to compare\nWhat to do: write [[layout]] with a name and set = {{ \"place/tail left/pressure_coefficient\" = -0.05 }}, remove = [ \"…\" ] or [[layout.passage]]"
@@ -81,7 +81,7 @@ impl Compare {
                 "{path} has no [size], so that nothing can be sized\nWhat to do: write [size] with free = [ \"…\" ], or leave --sized out"
             )));
         }
-        let mut outputs = Outputs::into(&self.into.clone().unwrap_or_else(|| folder_of(&self.case.case)))?;
+        let mut outputs = Outputs::new(&ready, self.into.as_deref())?;
         let speeds = if ready.case().drive.is_some() { SPEEDS } else { 0 };
         let comparison = {
             let progress = Progress::new("comparing");
@@ -101,13 +101,13 @@ impl Compare {
                 (format!("{name}-compare"), overlay::worst(&report, &comparison)),
                 (format!("{name}-compare-parts"), overlay::parts(&report, &comparison)),
             ];
-            outputs.add_charts(&charts, !self.svg_only)?;
+            outputs.add_charts(&charts, !self.svg_only);
         }
-        let written = outputs.write(&self.case.case)?;
+        let written = outputs.write()?;
         if self.case.json {
             print_json_of(&Whole { report: &report, comparison: &comparison })?;
         } else {
-            print_text(&text::compare(&report, &comparison, &written));
+            terminal::print(&text::compare(&report, &comparison, &written))?;
         }
         Ok(true)
     }
@@ -134,9 +134,8 @@ impl Compare {
             })?;
         } else {
             let revision = older.case().top.text(&REVISION);
-            let old = revision
-                .map_or(old.display().to_string(), |revision| format!("{revision} ({})", old.display()));
-            print_text(&text::changes(&report, &old, &found));
+            let old = revision.map_or(shown(old), |revision| format!("{revision} ({})", shown(old)));
+            terminal::print(&text::changes(&report, &old, &found))?;
         }
         Ok(true)
     }

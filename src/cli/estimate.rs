@@ -1,7 +1,7 @@
 //! `estimate`: a first estimate from the engine's power, without a file.
 
-use super::Failure;
-use super::common::{print_json_of, print_text};
+use super::common::print_json_of;
+use super::{Failure, terminal};
 use crate::case::overrides;
 use crate::output::text;
 use crate::study::estimate::{Fault, Inputs, WAYS, estimate, tables as t};
@@ -90,7 +90,7 @@ impl Estimate {
         if self.json {
             print_json_of(&found)?;
         } else {
-            print_text(&text::estimate(&found));
+            terminal::print(&text::estimate(&found))?;
         }
         Ok(true)
     }

@@ -1,9 +1,9 @@
 //! `exits`: the trade behind an exit size.
 
-use super::common::{Ready, print_json, print_text};
-use super::files::{Outputs, folder_of, stem};
+use super::common::{Ready, print_json};
+use super::files::{Outputs, stem};
 use super::progress::Progress;
-use super::{CaseArguments, Failure};
+use super::{CaseArguments, Failure, terminal};
 use crate::output::{text, trade};
 use crate::study::exits::{self, NotStudied};
 use crate::study::result::Report;
@@ -30,7 +30,7 @@ pub(super) struct Exits {
 impl Exits {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
-        let mut outputs = Outputs::into(&self.into.clone().unwrap_or_else(|| folder_of(&self.case.case)))?;
+        let mut outputs = Outputs::new(&ready, self.into.as_deref())?;
         let conditions = ready.conditions()?;
         let mut report = ready.report(ready.case(), &ready.model, conditions);
         let progress = Progress::new("exits");
@@ -38,12 +38,12 @@ impl Exits {
         drop(progress);
         report.exits = Some(studied.map_err(refuse)?);
         let name = format!("{}-exits", stem(&self.case.case));
-        add_charts(&mut outputs, &report, &name, !self.svg_only)?;
-        let written = outputs.write(&self.case.case)?;
+        add_charts(&mut outputs, &report, &name, !self.svg_only);
+        let written = outputs.write()?;
         if self.case.json {
             print_json(&report)?;
         } else {
-            print_text(&text::exits(&report, &written));
+            terminal::print(&text::exits(&report, &written))?;
         }
         Ok(true)
     }
@@ -65,16 +65,15 @@ fn refuse(error: NotStudied) -> Failure {
 }
 
 /// Adds the charts of the study: against area, against the pressure at each place, and the map.
-fn add_charts(outputs: &mut Outputs, report: &Report, name: &str, png: bool) -> Result<(), Failure> {
-    let Some(exits) = &report.exits else { return Ok(()) };
-    outputs.add_chart(name, &trade::against_area(report, exits), png)?;
+fn add_charts(outputs: &mut Outputs, report: &Report, name: &str, png: bool) {
+    let Some(exits) = &report.exits else { return };
+    outputs.add_chart(name, &trade::against_area(report, exits), png);
     for (index, place) in exits.pressure.iter().enumerate() {
         let number = if index == 0 { String::new() } else { format!("-{}", index + 1) };
         let chart = trade::against_pressure(report, exits, place);
-        outputs.add_chart(&format!("{name}-pressure{number}"), &chart, png)?;
+        outputs.add_chart(&format!("{name}-pressure{number}"), &chart, png);
     }
     if let Some(map) = &exits.map {
-        outputs.add_chart(&format!("{name}-map"), &trade::map(report, exits, map), png)?;
+        outputs.add_chart(&format!("{name}-map"), &trade::map(report, exits, map), png);
     }
-    Ok(())
 }

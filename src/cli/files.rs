@@ -1,38 +1,114 @@
-//! The one place that writes files: each appears whole or not at all.
+//! The one place that writes files: each appears whole or not at all, and nothing that somebody made is lost.
+//!
+//! All targets are tried before the first is written. A file that this run read, or that the case names, is never a
+//! target, by whichever link it is reached; nor is a folder, a device or a pipe. A table or a case that already stands
+//! there is written over only where its [`seal`] says that this program wrote it and nobody changed it since, or where
+//! `--replace` allows it.
 
-use super::Failure;
+use super::common::Ready;
+use super::temporary::Temporary;
+use super::{Failure, seal, terminal};
+use crate::case::render::harmless;
 use crate::output::charts::{ChartError, Picture};
 use rayon::prelude::*;
-use std::io::Write;
 use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicBool, Ordering};
+
+/// Whether this run has written anything.
+static WRITTEN: AtomicBool = AtomicBool::new(false);
+
+/// Whether this run has written anything.
+pub(super) fn anything_written() -> bool {
+    WRITTEN.load(Ordering::Relaxed)
+}
 
 /// Files of one run, kept until all of them are made.
 pub(super) struct Outputs {
     folder: PathBuf,
-    files: Vec<(PathBuf, Vec<u8>)>,
+    /// Files that stay whatever is asked for.
+    read: Vec<PathBuf>,
+    replace: bool,
+    files: Vec<Output>,
+    left_out: Vec<String>,
+}
+
+struct Output {
+    path: PathBuf,
+    bytes: Vec<u8>,
+    what: What,
+}
+
+/// What a file holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum What {
+    /// A chart or a page: made anew each time.
+    Picture,
+    /// A case.
+    Case,
+    /// Numbers.
+    Table,
 }
 
 impl Outputs {
-    /// Outputs into a folder, made where it does not exist; tried before the work starts.
-    pub fn into(folder: &Path) -> Result<Outputs, Failure> {
-        let folder = if folder.as_os_str().is_empty() { PathBuf::from(".") } else { folder.to_path_buf() };
-        let tried = std::fs::create_dir_all(&folder).and_then(|()| tempfile::tempfile_in(&folder));
-        tried.map_err(|error| refuse(&folder, &error))?;
-        Ok(Outputs { folder, files: Vec::new() })
+    /// Outputs of a case into a folder, by default that of the case; tried before the work starts, made when it is done.
+    pub fn new(ready: &Ready, into: Option<&Path>) -> Result<Outputs, Failure> {
+        let folder = into.map_or_else(|| folder_of(&ready.path), Path::to_path_buf);
+        let folder = if folder.as_os_str().is_empty() { PathBuf::from(".") } else { folder };
+        try_folder(&folder)?;
+        let read = ready.files_read();
+        Ok(Outputs { folder, read, replace: false, files: Vec::new(), left_out: Vec::new() })
+    }
+
+    /// The same, and where it is so asked in place of what somebody made.
+    pub fn replacing(mut self, replace: bool) -> Outputs {
+        self.replace = replace;
+        self
+    }
+
+    /// Keeps one more file that was read from being written over.
+    pub fn protect(&mut self, path: &Path) {
+        self.read.push(path.to_path_buf());
+    }
+
+    /// Tries the place of a case of that name in the folder, before the work starts.
+    pub fn try_case(&self, name: &str) -> Result<(), Failure> {
+        let path = self.folder.join(name);
+        // the folder was tried, and may not be there yet
+        if path.symlink_metadata().is_ok() { self.target(&path, What::Case).map(drop) } else { Ok(()) }
+    }
+
+    /// Tries the place of a table, before the work starts.
+    pub fn try_table(&self, path: &Path) -> Result<(), Failure> {
+        self.target(path, What::Table)?;
+        try_folder(&parent(path))
     }
 
     /// Keeps a file for the folder.
     pub fn add(&mut self, name: String, bytes: impl Into<Vec<u8>>) {
-        self.files.push((self.folder.join(name), bytes.into()));
+        let path = self.folder.join(name);
+        self.files.push(Output { path, bytes: bytes.into(), what: What::Picture });
+    }
+
+    /// Keeps a case for the folder, with its seal.
+    pub fn add_case(&mut self, name: &str, text: &str) {
+        let bytes = seal::sealed_case(text).into_bytes();
+        self.files.push(Output { path: self.folder.join(name), bytes, what: What::Case });
+    }
+
+    /// Keeps a table for a path of its own, with its seal.
+    pub fn add_table(&mut self, path: &Path, text: &str) {
+        let bytes = seal::sealed_table(text).into_bytes();
+        self.files.push(Output { path: path.to_path_buf(), bytes, what: What::Table });
     }
 
     /// Keeps a chart for the folder as SVG, and as PNG where that is wanted.
-    pub fn add_chart(&mut self, name: &str, chart: &(impl Picture + Sync), png: bool) -> Result<(), Failure> {
-        self.add_charts(&[(name.to_string(), chart)], png)
+    pub fn add_chart(&mut self, name: &str, chart: &(impl Picture + Sync), png: bool) {
+        self.add_charts(&[(name.to_string(), chart)], png);
     }
 
-    /// Keeps several charts, drawn side by side: each picture is work of its own.
-    pub fn add_charts(&mut self, charts: &[(String, impl Picture + Sync)], png: bool) -> Result<(), Failure> {
+    /// Keeps several charts, drawn side by side: each picture is work of its own. One that cannot be drawn is left out and
+    /// told of: it is no reason to lose the answer.
+    pub fn add_charts(&mut self, charts: &[(String, impl Picture + Sync)], png: bool) {
         let kinds = if png { &["svg", "png"][..] } else { &["svg"] };
         let wanted: Vec<_> =
             charts.iter().flat_map(|chart| kinds.iter().map(move |kind| (chart, *kind))).collect();
@@ -44,96 +120,160 @@ impl Outputs {
             })
             .collect();
         for (((name, _), kind), picture) in wanted.into_iter().zip(drawn) {
-            let picture = picture.map_err(|error| Failure::Failed(error.to_string()))?;
-            self.add(format!("{name}.{kind}"), picture);
-        }
-        Ok(())
-    }
-
-    /// Keeps a file for a path of its own, tried at once.
-    pub fn add_path(&mut self, path: &Path, bytes: impl Into<Vec<u8>>) {
-        self.files.push((path.to_path_buf(), bytes.into()));
-    }
-
-    /// Writes them all. None may take the place of `input`.
-    pub fn write(self, input: &Path) -> Result<Vec<String>, Failure> {
-        let same = |path: &Path| match (path.canonicalize(), input.canonicalize()) {
-            (Ok(a), Ok(b)) => a == b,
-            _ => false,
-        };
-        let mut ready = Vec::new();
-        for (path, bytes) in self.files {
-            if same(&path) {
-                return Err(Failure::Refused(format!(
-                    "{} is the case itself and is not written over\nWhat to do: name another folder with --into",
-                    path.display()
-                )));
+            match picture {
+                Ok(picture) => self.add(format!("{name}.{kind}"), picture),
+                Err(error) => self.left_out.push(format!("note: {name}.{kind} is left out: {error}")),
             }
-            let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
-            let mut file = tempfile::Builder::new()
-                .prefix(".slowcorner-")
-                .tempfile_in(folder)
-                .map_err(|error| refuse(&path, &error))?;
-            file.write_all(&bytes)
-                .and_then(|()| file.as_file().sync_all())
-                .map_err(|error| refuse(&path, &error))?;
-            open_to_readers(file.as_file()).map_err(|error| refuse(&path, &error))?;
-            ready.push((path, file));
+        }
+    }
+
+    /// Writes them all, and gives their names.
+    pub fn write(self) -> Result<Vec<String>, Failure> {
+        let folders = Folders::make(&self.folder)?;
+        let mut targets: Vec<PathBuf> = Vec::new();
+        for output in &self.files {
+            let target = self.target(&output.path, output.what)?;
+            if targets.contains(&target) {
+                let message = format!("two files of this run would be {}", shown(&output.path));
+                return Err(Failure::refused("file-named-twice", &message, "give --csv another name"));
+            }
+            targets.push(target);
+        }
+        let mut ready = Vec::new();
+        for (output, target) in self.files.iter().zip(targets) {
+            let temporary = Temporary::new(&parent(&target), &output.bytes);
+            ready.push((
+                &output.path,
+                temporary.map_err(|error| cannot_write(&output.path, &error))?,
+                target,
+            ));
         }
         let mut written = Vec::new();
-        for (path, file) in ready {
-            file.persist(&path).map_err(|error| refuse(&path, &error.error))?;
-            written.push(path.display().to_string());
+        for (path, temporary, target) in ready {
+            temporary.persist(&target).map_err(|error| cannot_write(path, &error))?;
+            WRITTEN.store(true, Ordering::Relaxed);
+            written.push(shown(path));
+        }
+        folders.keep();
+        for note in &self.left_out {
+            terminal::complain(note);
         }
         Ok(written)
     }
+
+    /// Where a file really goes, links followed, if it may go there.
+    fn target(&self, path: &Path, what: What) -> Result<PathBuf, Failure> {
+        let name = shown(path);
+        if path.symlink_metadata().is_err() {
+            let folder = parent(path).canonicalize().map_err(|error| cannot_write(path, &error))?;
+            return Ok(path.file_name().map_or(folder.clone(), |name| folder.join(name)));
+        }
+        let metadata = path.metadata().map_err(|error| cannot_write(path, &error))?;
+        if !metadata.is_file() {
+            let message = format!("{name} is no file to be written over, but a folder, a device or a pipe");
+            return Err(Failure::refused("file-not-plain", &message, "name a file"));
+        }
+        if self.read.iter().any(|read| same(read, path)) {
+            let message =
+                format!("{name} is read by this run, or named by its case, and is not written over");
+            return Err(Failure::refused(
+                "file-was-read",
+                &message,
+                "give the new file another name or folder",
+            ));
+        }
+        // numbers are no newer state of a case
+        let of_a_case = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml"));
+        let ours = || seal::is_intact(path) && !(what == What::Table && of_a_case);
+        if what != What::Picture && !self.replace && !ours() {
+            let message = format!(
+                "{name} is there, and was not written there by this program, or was changed since: it is kept"
+            );
+            let way_out =
+                "give the new file another name or folder, move that one away, or let it go with --replace";
+            return Err(Failure::refused("file-kept", &message, way_out));
+        }
+        path.canonicalize().map_err(|error| cannot_write(path, &error))
+    }
+}
+
+/// Folders that were not there before, taken away again unless they are kept.
+struct Folders(Vec<PathBuf>);
+
+impl Folders {
+    fn make(folder: &Path) -> Result<Folders, Failure> {
+        let missing =
+            folder.ancestors().take_while(|folder| !folder.as_os_str().is_empty() && !folder.exists());
+        let folders = Folders(missing.map(Path::to_path_buf).collect());
+        std::fs::create_dir_all(folder).map_err(|error| cannot_write(folder, &error))?;
+        Ok(folders)
+    }
+
+    fn keep(mut self) {
+        self.0.clear();
+    }
+}
+
+impl Drop for Folders {
+    fn drop(&mut self) {
+        for folder in &self.0 {
+            // one that somebody else has put something into stays
+            let _ = std::fs::remove_dir(folder);
+        }
+    }
+}
+
+/// Tries to write into a folder, or into the nearest one above that is there.
+fn try_folder(folder: &Path) -> Result<(), Failure> {
+    let there = folder.ancestors().find(|above| above.as_os_str().is_empty() || above.exists());
+    let there = there.filter(|above| !above.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    tempfile::tempfile_in(there).map(drop).map_err(|error| cannot_write(folder, &error))
 }
 
 /// Writes one file that must not exist yet: whole, or not at all.
 pub(super) fn write_new(path: &Path, text: &str) -> Result<(), Failure> {
     let exists = || {
-        Failure::Refused(format!(
-            "{} exists and is not written over\nWhat to do: name a file that does not exist, or move that one away",
-            path.display()
-        ))
+        let way_out = "name a file that does not exist, or move that one away";
+        Failure::refused("file-kept", &format!("{} exists and is not written over", shown(path)), way_out)
     };
     if path.symlink_metadata().is_ok() {
         return Err(exists());
     }
-    let refuse = |error: std::io::Error| {
-        Failure::Refused(format!(
-            "cannot write {}: {error}\nWhat to do: name a file in a folder that exists and that you may write to",
-            path.display()
-        ))
-    };
-    let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let mut file = tempfile::Builder::new().prefix(".slowcorner-").tempfile_in(folder).map_err(refuse)?;
-    file.write_all(text.as_bytes()).and_then(|()| file.as_file().sync_all()).map_err(refuse)?;
-    open_to_readers(file.as_file()).map_err(refuse)?;
-    match file.persist_noclobber(path) {
-        Ok(_) => Ok(()),
-        Err(error) if error.error.kind() == std::io::ErrorKind::AlreadyExists => Err(exists()),
-        Err(error) => Err(refuse(error.error)),
+    let file = Temporary::new(&parent(path), text.as_bytes()).map_err(|error| cannot_write(path, &error))?;
+    match file.persist_new(path) {
+        Ok(()) => WRITTEN.store(true, Ordering::Relaxed),
+        Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => return Err(exists()),
+        Err(error) => return Err(cannot_write(path, &error)),
     }
-}
-
-/// Temporary files are private; a result is as readable as any file the user makes.
-#[cfg(unix)]
-fn open_to_readers(file: &std::fs::File) -> std::io::Result<()> {
-    use std::os::unix::fs::PermissionsExt;
-    file.set_permissions(std::fs::Permissions::from_mode(0o644))
-}
-
-#[cfg(not(unix))]
-fn open_to_readers(_file: &std::fs::File) -> std::io::Result<()> {
     Ok(())
 }
 
-fn refuse(path: &Path, error: &std::io::Error) -> Failure {
-    Failure::Refused(format!(
-        "cannot write {}: {error}\nWhat to do: choose a folder you may write to with --into",
-        path.display()
-    ))
+fn cannot_write(path: &Path, error: &std::io::Error) -> Failure {
+    let message = format!("cannot write {}: {error}", shown(path));
+    Failure::refused("file-not-writable", &message, "name a folder that is there and that you may write to")
+}
+
+/// Whether two paths lead to one file, by whichever links.
+#[cfg(unix)]
+fn same(a: &Path, b: &Path) -> bool {
+    use std::os::unix::fs::MetadataExt;
+    let (Ok(a), Ok(b)) = (a.metadata(), b.metadata()) else { return false };
+    (a.dev(), a.ino()) == (b.dev(), b.ino())
+}
+
+#[cfg(not(unix))]
+fn same(a: &Path, b: &Path) -> bool {
+    matches!((a.canonicalize(), b.canonicalize()), (Ok(a), Ok(b)) if a == b)
+}
+
+/// The folder that a file is in.
+fn parent(path: &Path) -> PathBuf {
+    path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new(".")).to_path_buf()
+}
+
+/// A path as it may be sent to a terminal.
+pub(super) fn shown(path: &Path) -> String {
+    harmless(&path.display().to_string())
 }
 
 /// The name of a case file without its ending.
@@ -151,12 +291,18 @@ pub(super) fn folder_of(path: &Path) -> PathBuf {
 pub(super) struct Slugs(Vec<String>);
 
 impl Slugs {
+    /// Bytes of a name that go into a file's name, which has 255 in all.
+    const LONGEST: usize = 120;
+
     /// A name as part of a file name; `other` where nothing is left of it.
     pub fn of(&mut self, name: &str, other: &str) -> String {
         let plain = |c: char| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' };
         let text: String = name.chars().map(plain).collect();
         let text = text.split('-').filter(|word| !word.is_empty()).collect::<Vec<_>>().join("-");
         let mut slug = if text.is_empty() { other.to_string() } else { text };
+        while slug.len() > Slugs::LONGEST {
+            slug.pop();
+        }
         while self.0.contains(&slug) {
             slug.push('-');
         }

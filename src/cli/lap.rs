@@ -1,12 +1,12 @@
 //! `lap`: part temperatures in time.
 
-use super::common::{Ready, print_json, print_text};
-use super::files::{Outputs, Slugs, folder_of, stem};
-use super::{CaseArguments, Failure};
+use super::common::{Ready, print_json};
+use super::files::{Outputs, Slugs, folder_of, shown, stem};
+use super::{CaseArguments, Failure, terminal};
 use crate::case::render::render;
 use crate::case::tables as t;
 use crate::output::{course, table, text};
-use crate::study::lap::record::{self, Record};
+use crate::study::lap::record::{self, LARGEST, Record};
 use crate::study::lap::{self, NotRun};
 use crate::study::result::Report;
 use clap::Args;
@@ -30,13 +30,20 @@ pub(super) struct Lap {
     /// Write the charts as SVG only
     #[arg(long)]
     svg_only: bool,
+    /// Write over a file of temperatures even where it was not written by this program, or was changed since
+    #[arg(long)]
+    replace: bool,
 }
 
 impl Lap {
     pub fn run(&self) -> Result<bool, Failure> {
         let mut ready = Ready::read(&self.case)?;
+        // before stints are left out: what the others name is nobody's to lose either
+        let mut outputs = Outputs::new(&ready, self.into.as_deref())?.replacing(self.replace);
         self.choose(&mut ready)?;
-        let mut outputs = Outputs::into(&self.into.clone().unwrap_or_else(|| folder_of(&self.case.case)))?;
+        if let Some(path) = &self.csv {
+            outputs.try_table(path)?;
+        }
         let records = self.records(&ready)?;
         let conditions = ready.conditions()?;
         let mut report = ready.report(ready.case(), &ready.model, conditions);
@@ -48,14 +55,14 @@ impl Lap {
         })?;
         if let Some(path) = &self.csv {
             let csv = table::lap_csv(&report).map_err(|error| Failure::Failed(error.to_string()))?;
-            outputs.add_path(path, csv);
+            outputs.add_table(path, &csv);
         }
-        self.add_charts(&mut outputs, &report)?;
-        let written = outputs.write(&self.case.case)?;
+        self.add_charts(&mut outputs, &report);
+        let written = outputs.write()?;
         if self.case.json {
             print_json(&report)?;
         } else {
-            print_text(&text::lap(&report, &written));
+            terminal::print(&text::lap(&report, &written))?;
         }
         Ok(true)
     }
@@ -66,7 +73,7 @@ impl Lap {
         if stints.is_empty() {
             return Err(Failure::Refused(format!(
                 "{} has no [[stint]], so that nothing happens in time\nWhat to do: write [[stint]] with a name and step = [ {{ condition = \"…\", time = \"60 s\" }} ], leg = [ … ] or trace = \"run.csv\"",
-                self.case.case.display()
+                shown(&self.case.case)
             )));
         }
         for name in &self.stint {
@@ -94,15 +101,14 @@ impl Lap {
             .collect()
     }
 
-    fn add_charts(&self, outputs: &mut Outputs, report: &Report) -> Result<(), Failure> {
+    fn add_charts(&self, outputs: &mut Outputs, report: &Report) {
         let name = stem(&self.case.case);
         let mut slugs = Slugs::default();
         for stint in &report.stints {
             let slug = slugs.of(&stint.name, "stint");
             let chart = course::temperatures(report, stint);
-            outputs.add_chart(&format!("{name}-lap-{slug}"), &chart, !self.svg_only)?;
+            outputs.add_chart(&format!("{name}-lap-{slug}"), &chart, !self.svg_only);
         }
-        Ok(())
     }
 }
 
@@ -111,18 +117,27 @@ pub(super) fn read_record(case: &Path, name: &str) -> Result<Record, Failure> {
     let path = folder_of(case).join(name);
     let refuse = |line: Option<u64>, what: &str, way_out: &str| {
         let at = line.map_or(String::new(), |line| format!(", line {line}"));
-        Failure::Refused(format!("{}{at}: {what}\nWhat to do: {way_out}", path.display()))
+        Failure::Refused(format!("{}{at}: {what}\nWhat to do: {way_out}", shown(&path)))
     };
-    let file = std::fs::File::open(&path).map_err(|error| {
-        refuse(
-            None,
-            &format!("cannot be read: {error}"),
-            "check trace in the case; its path is taken from the folder of the case",
-        )
-    })?;
-    if file.metadata().is_ok_and(|metadata| metadata.is_dir()) {
-        return Err(refuse(None, "it is a folder", "name the CSV file itself"));
+    let unreadable = |error: std::io::Error| {
+        let way_out = "check trace in the case; its path is taken from the folder of the case";
+        refuse(None, &format!("cannot be read: {error} (run-unreadable)"), way_out)
+    };
+    // looked at before it is opened: opening a pipe waits for whoever writes into it
+    let metadata = std::fs::metadata(&path).map_err(unreadable)?;
+    if !metadata.is_file() {
+        let what = "it is no file, but a folder, a device or a pipe (run-not-plain)";
+        return Err(refuse(None, what, "name the CSV file itself"));
     }
+    if metadata.len() > LARGEST {
+        let (size, most) = (metadata.len() as f64 / 1e6, LARGEST as f64 / 1e6);
+        return Err(refuse(
+            None,
+            &format!("it has {size:.0} MB, and at most {most:.0} MB are read (run-too-large)"),
+            "make several files of it, log at a lower rate, or leave out columns that are not needed",
+        ));
+    }
+    let file = std::fs::File::open(&path).map_err(unreadable)?;
     record::read(file).map_err(|fault| {
         refuse(fault.line, &format!("{} ({})", fault.message, fault.code), &fault.what_to_do)
     })

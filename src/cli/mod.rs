@@ -6,14 +6,18 @@ mod common;
 mod compare;
 mod estimate;
 mod exits;
+mod fault;
 mod files;
 mod lap;
 mod progress;
 mod report;
+mod seal;
 mod shell;
 mod size;
 mod start;
 mod sweep;
+mod temporary;
+mod terminal;
 mod why;
 mod written;
 
@@ -99,40 +103,78 @@ enum Failure {
     Refused(String),
     /// No steady state, or a fault of the program.
     Failed(String),
+    /// The answer was found and could not be told.
+    Unsaid(String),
+}
+
+impl Failure {
+    /// A refusal with its code in words and its way out.
+    fn refused(code: &str, message: &str, what_to_do: &str) -> Failure {
+        Failure::Refused(format!("fault: {code}\n  {message}\n  What to do: {what_to_do}"))
+    }
 }
 
 /// Runs the program.
 pub fn run() -> ExitCode {
-    let arguments = Arguments::parse();
-    let done = match arguments.command {
-        Command::Estimate(estimate) => estimate.run(),
-        Command::Start(start) => start.run(),
-        Command::Check(check) => check.run(),
-        Command::Sweep(sweep) => sweep.run(),
-        Command::Lap(lap) => lap.run(),
-        Command::Why(why) => why.run(),
-        Command::Air(air) => air.run(),
-        Command::Size(size) => size.run(),
-        Command::Compare(compare) => compare.run(),
-        Command::Exits(exits) => exits.run(),
-        Command::Report(report) => report.run(),
-        Command::Completions(completions) => completions.run(),
-        Command::Manual(manual) => manual.run(),
-        Command::Schema(schema) => schema.run(),
+    let arguments = match Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        Err(error) => return ExitCode::from(told(&error)),
     };
-    match done {
-        Ok(true) => ExitCode::SUCCESS,
-        Ok(false) => ExitCode::from(1),
+    let status = match fault::caught(|| arguments.command.run()) {
+        Ok(true) => 0,
+        Ok(false) => 1,
         Err(Failure::Refused(text)) => {
-            anstream::eprintln!("{}", text.trim_end());
-            ExitCode::from(2)
+            terminal::complain(&text);
+            2
         }
         Err(Failure::Failed(text)) => {
-            anstream::eprintln!("{}", text.trim_end());
-            anstream::eprintln!(
-                "This is a fault of slowcorner, not of yours. Nothing was written. Please report it with the case file and this text."
-            );
-            ExitCode::from(3)
+            terminal::complain(&format!(
+                "{}\nThis is a fault of slowcorner, not of yours. Nothing was written. Please report it with the case file and this text.",
+                text.trim_end()
+            ));
+            3
         }
+        Err(Failure::Unsaid(text)) => {
+            terminal::complain(&text);
+            3
+        }
+    };
+    ExitCode::from(status)
+}
+
+impl Command {
+    fn run(&self) -> Result<bool, Failure> {
+        match self {
+            Command::Estimate(estimate) => estimate.run(),
+            Command::Start(start) => start.run(),
+            Command::Check(check) => check.run(),
+            Command::Sweep(sweep) => sweep.run(),
+            Command::Lap(lap) => lap.run(),
+            Command::Why(why) => why.run(),
+            Command::Air(air) => air.run(),
+            Command::Size(size) => size.run(),
+            Command::Compare(compare) => compare.run(),
+            Command::Exits(exits) => exits.run(),
+            Command::Report(report) => report.run(),
+            Command::Completions(completions) => completions.run(),
+            Command::Manual(manual) => manual.run(),
+            Command::Schema(schema) => schema.run(),
+        }
+    }
+}
+
+/// Says what is wrong with a command line, or the help or version that it asks for; gives the exit status.
+fn told(error: &clap::Error) -> u8 {
+    let text = error.render().ansi().to_string();
+    if error.use_stderr() {
+        terminal::complain(&text);
+        return 2;
+    }
+    match terminal::print(&text) {
+        Err(Failure::Refused(text) | Failure::Failed(text) | Failure::Unsaid(text)) => {
+            terminal::complain(&text);
+            3
+        }
+        Ok(()) => 0,
     }
 }

@@ -1,10 +1,10 @@
 //! `report`: everything that a case makes possible, as one page to print and hand on.
 
-use super::common::{Ready, print_json_of, print_text};
-use super::files::{Outputs, folder_of, stem};
+use super::common::{Ready, print_json_of};
+use super::files::{Outputs, shown, stem};
 use super::lap::read_record;
 use super::progress::Progress;
-use super::{CaseArguments, Failure};
+use super::{CaseArguments, Failure, terminal};
 use crate::case::tables as t;
 use crate::output::{report, text};
 use crate::study::changes::changes;
@@ -30,7 +30,10 @@ pub(super) struct Report {
 impl Report {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
-        let mut outputs = Outputs::into(&self.into.clone().unwrap_or_else(|| folder_of(&self.case.case)))?;
+        let mut outputs = Outputs::new(&ready, self.into.as_deref())?;
+        if let Some(old) = &self.against {
+            outputs.protect(old);
+        }
         let _progress = Progress::new("report");
         let against = self.against.as_deref().map(|old| since(&ready, old)).transpose()?;
         let all = everything(
@@ -40,13 +43,13 @@ impl Report {
             self.records(&ready),
             against,
         );
-        let page = report::report(&all).map_err(|error| Failure::Failed(error.to_string()))?;
+        let page = report::report(&all);
         outputs.add(format!("{}-report.html", stem(&self.case.case)), page);
-        let written = outputs.write(&self.case.case)?;
+        let written = outputs.write()?;
         if self.case.json {
             print_json_of(&all)?;
         } else {
-            print_text(&text::report(&all, &written));
+            terminal::print(&text::report(&all, &written))?;
         }
         Ok(true)
     }
@@ -55,7 +58,9 @@ impl Report {
     fn records(&self, ready: &Ready) -> Vec<Result<Option<Record>, String>> {
         let read = |name: &str| match read_record(&self.case.case, name) {
             Ok(record) => Ok(Some(record)),
-            Err(Failure::Refused(why) | Failure::Failed(why)) => Err(why.replace('\n', "; ")),
+            Err(Failure::Refused(why) | Failure::Failed(why) | Failure::Unsaid(why)) => {
+                Err(why.replace('\n', "; "))
+            }
         };
         let stints = ready.case().stints.iter();
         stints.map(|stint| stint.values.text(&t::TRACE).map_or(Ok(None), read)).collect()
@@ -72,7 +77,7 @@ fn since(ready: &Ready, old: &Path) -> Result<Against, Failure> {
         title: report.title,
         revision: report.revision,
         case_sha256: report.case_sha256,
-        file: old.display().to_string(),
+        file: shown(old),
         changes,
     })
 }

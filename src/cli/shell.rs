@@ -1,7 +1,7 @@
 //! `completions`, `manual` and `schema`: what a shell, a manual reader and an editor want to know.
 
-use super::common::{print_json_of, print_text};
-use super::{Arguments, Failure};
+use super::common::print_json_of;
+use super::{Arguments, Failure, terminal};
 use crate::output::schema;
 use clap::{Args, Command, CommandFactory};
 use clap_complete::Shell;
@@ -24,7 +24,7 @@ impl Completions {
     pub fn run(&self) -> Result<bool, Failure> {
         let mut script = Vec::new();
         clap_complete::generate(self.shell, &mut Arguments::command(), "slowcorner", &mut script);
-        print_text(&String::from_utf8_lossy(&script));
+        terminal::print(&String::from_utf8_lossy(&script))?;
         Ok(true)
     }
 }
@@ -35,7 +35,7 @@ pub(super) struct Manual;
 impl Manual {
     pub fn run(&self) -> Result<bool, Failure> {
         let page = page().map_err(|error| Failure::Failed(error.to_string()))?;
-        print_text(&String::from_utf8_lossy(&page));
+        terminal::print(&String::from_utf8_lossy(&page))?;
         Ok(true)
     }
 }

@@ -1,8 +1,8 @@
 //! `sweep`: margin against road speed.
 
-use super::common::{Ready, print_json, print_text};
-use super::files::{Outputs, folder_of, stem};
-use super::{CaseArguments, Failure};
+use super::common::{Ready, print_json};
+use super::files::{Outputs, stem};
+use super::{CaseArguments, Failure, terminal};
 use crate::output::{curves, table, text};
 use crate::study::result::Report;
 use crate::study::sweep;
@@ -27,12 +27,18 @@ pub(super) struct Sweep {
     /// Write the charts as SVG only
     #[arg(long)]
     svg_only: bool,
+    /// Write over a file of numbers even where it was not written by this program, or was changed since
+    #[arg(long)]
+    replace: bool,
 }
 
 impl Sweep {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
-        let mut outputs = Outputs::into(&self.into.clone().unwrap_or_else(|| folder_of(&self.case.case)))?;
+        let mut outputs = Outputs::new(&ready, self.into.as_deref())?.replacing(self.replace);
+        if let Some(path) = &self.csv {
+            outputs.try_table(path)?;
+        }
         let conditions = ready.conditions()?;
         let mut report = ready.report(ready.case(), &ready.model, conditions);
         let swept = sweep::sweep(ready.case(), &ready.model, self.points as usize).map_err(|error| {
@@ -40,38 +46,31 @@ impl Sweep {
         })?;
         if let Some(path) = &self.csv {
             let csv = table::sweep_csv(&swept).map_err(|error| Failure::Failed(error.to_string()))?;
-            outputs.add_path(path, csv);
+            outputs.add_table(path, &csv);
         }
         report.sweep = Some(swept);
         let name = stem(&self.case.case);
-        add_margin_chart(&mut outputs, &report, &name, !self.svg_only)?;
-        add_pressure_chart(&mut outputs, &report, &name, !self.svg_only)?;
-        let written = outputs.write(&self.case.case)?;
+        add_margin_chart(&mut outputs, &report, &name, !self.svg_only);
+        add_pressure_chart(&mut outputs, &report, &name, !self.svg_only);
+        let written = outputs.write()?;
         if self.case.json {
             print_json(&report)?;
         } else {
-            print_text(&text::sweep(&report, &written));
+            terminal::print(&text::sweep(&report, &written))?;
         }
         Ok(true)
     }
 }
 
 /// Adds the margin chart of a report's sweep.
-pub(super) fn add_margin_chart(
-    outputs: &mut Outputs,
-    report: &Report,
-    name: &str,
-    png: bool,
-) -> Result<(), Failure> {
+pub(super) fn add_margin_chart(outputs: &mut Outputs, report: &Report, name: &str, png: bool) {
     if let Some(sweep) = &report.sweep {
-        outputs.add_chart(&format!("{name}-margin"), &curves::margins(report, sweep), png)?;
+        outputs.add_chart(&format!("{name}-margin"), &curves::margins(report, sweep), png);
     }
-    Ok(())
 }
 
-fn add_pressure_chart(outputs: &mut Outputs, report: &Report, name: &str, png: bool) -> Result<(), Failure> {
+fn add_pressure_chart(outputs: &mut Outputs, report: &Report, name: &str, png: bool) {
     if let Some(sweep) = &report.sweep {
-        outputs.add_chart(&format!("{name}-pressure"), &curves::pressures(report, sweep), png)?;
+        outputs.add_chart(&format!("{name}-pressure"), &curves::pressures(report, sweep), png);
     }
-    Ok(())
 }

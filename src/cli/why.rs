@@ -1,7 +1,7 @@
 //! `why`: where a number came from.
 
-use super::common::{Ready, print_json, print_text};
-use super::{CaseArguments, Failure};
+use super::common::{Ready, print_json};
+use super::{CaseArguments, Failure, terminal};
 use crate::output::text;
 use crate::study::why::{NoAnswer, why};
 use clap::Args;
@@ -42,7 +42,7 @@ impl Why {
             report.why = Some(found);
             print_json(&report)?;
         } else {
-            print_text(&text::why(&report, &found, self.detail));
+            terminal::print(&text::why(&report, &found, self.detail))?;
         }
         Ok(true)
     }

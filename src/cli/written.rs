@@ -1,5 +1,6 @@
 //! A copy of the case file with sizes set and everything else, comments too, left as it was.
 
+use super::seal;
 use crate::case::document;
 use crate::case::read::element_segments;
 use crate::keys::Kind;
@@ -9,7 +10,7 @@ use toml_edit::{DocumentMut, Item, TableLike, Value};
 /// The case's text with the sizes found, and with what was set on the command line.
 pub(super) fn sized_copy(source: &str, set: &[(String, String)], sized: &Sized) -> Result<String, String> {
     let mut document: DocumentMut =
-        source.parse().map_err(|error| format!("the case cannot be written back: {error}"))?;
+        seal::without(source).parse().map_err(|error| format!("the case cannot be written back: {error}"))?;
     for (address, text) in set {
         let value = text.parse::<Value>().unwrap_or_else(|_| Value::from(text.as_str()));
         put(&mut document, address, value).ok_or_else(|| {

@@ -1,10 +1,10 @@
 //! A bend, rounded or mitred.
 
 use super::duct::{HOSE, LENGTH, roughness};
-use super::size::{
+use super::size::{BLENDED, 
     AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, ROUGHNESS, Size, WIDTH, equivalent_diameter,
 };
-use super::{ElementKind, Law, Plain, Resistance, Role, Site};
+use super::{Chain, ElementKind, Law, Plain, Resistance, Role, Site};
 use crate::correlations::bends;
 use crate::keys::{Key, Kind, Numbers, Range, Shape, Values, View};
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -73,8 +73,9 @@ pub fn is_close(elements: &[Values], numbers: &Numbers, index: usize) -> bool {
 pub const KIND: ElementKind = ElementKind {
     name: "bend",
     role: Role::Middle,
+    chain: Chain::Channel,
     keys: &[
-        KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, ANGLE, RADIUS, ROUGHNESS, HOSE, VANES, VANE_FACTOR, INTERACTION,
+        KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, ANGLE, RADIUS, ROUGHNESS, HOSE, VANES, VANE_FACTOR, INTERACTION,
     ],
     needs_size: true,
     summary: "A bend, rounded where a radius is given, else mitred; the bend's own wall friction included. Vanes leave vane_factor of a knee's loss; a bend less than four diameters behind another loses interaction times as much.",

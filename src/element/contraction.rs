@@ -1,15 +1,16 @@
 //! A passage that narrows.
 
 use super::diffuser::{ANGLE, Cone, LENGTH, cone};
-use super::size::{AREA_AFTER, AREA_BEFORE, COUNT, KIND as KIND_KEY, NAME, ROUGHNESS};
-use super::{ElementKind, Law, Role, Site};
+use super::size::{BLENDED, AREA_AFTER, AREA_BEFORE, COUNT, KIND as KIND_KEY, NAME, ROUGHNESS};
+use super::{Chain, ElementKind, Law, Role, Site};
 use crate::keys::View;
 
 /// A contraction.
 pub const KIND: ElementKind = ElementKind {
     name: "contraction",
     role: Role::Middle,
-    keys: &[KIND_KEY, NAME, LENGTH, ANGLE, AREA_BEFORE, AREA_AFTER, COUNT, ROUGHNESS],
+    chain: Chain::Channel,
+    keys: &[KIND_KEY, NAME, BLENDED, LENGTH, ANGLE, AREA_BEFORE, AREA_AFTER, COUNT, ROUGHNESS],
     needs_size: false,
     summary: "A passage that narrows, as the equivalent cone; K on the smaller area; in reverse it is a diffuser.",
     range: "Included angle 0..180°.",

@@ -8,8 +8,8 @@ use super::fins::{
     CONDUCTANCE, CONDUCTANCE_EXPONENT, PART, PRESSURE_DROP, PRESSURE_EXPONENT, REFERENCE_DENSITY,
     REFERENCE_FLOW, Surface,
 };
-use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
-use super::{ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
+use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
+use super::{Chain, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
 use crate::correlations::effectiveness::cross_flow;
 use crate::keys::{Key, Kind, Range, View};
 
@@ -39,8 +39,9 @@ pub const OIL_HEAT: Key = Key::default(
 pub const KIND: ElementKind = ElementKind {
     name: "core",
     role: Role::Middle,
+    chain: Chain::Guarded,
     keys: &[
-        KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, PART, REFERENCE_FLOW, CONDUCTANCE, PRESSURE_DROP,
+        KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, PART, REFERENCE_FLOW, CONDUCTANCE, PRESSURE_DROP,
         CONDUCTANCE_EXPONENT, PRESSURE_EXPONENT, REFERENCE_DENSITY, OIL_FLOW, OIL_FLOW_AT, OIL_DENSITY, OIL_HEAT,
         RATED, EFFECTIVENESS, FACE_SPEED, FACE_LOSS,
     ],
@@ -147,5 +148,9 @@ impl ElementLaw for Core {
 
     fn pieces(&self) -> f64 {
         self.pieces
+    }
+
+    fn nominal_area(&self) -> Option<f64> {
+        Some(self.surface.nominal_area())
     }
 }

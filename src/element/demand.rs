@@ -1,8 +1,8 @@
 //! The engine's own draught.
 
-use super::size::{KIND as KIND_KEY, NAME};
+use super::size::{BLENDED, KIND as KIND_KEY, NAME};
 use super::law::Lump;
-use super::{Discharge, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
+use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
 use crate::keys::{Key, Kind, Range, View};
 
 /// A fixed mass flow.
@@ -14,7 +14,8 @@ pub const SHARE: Key = Key::optional("share", Kind::Share, Range::between(0.0, 1
 pub const KIND: ElementKind = ElementKind {
     name: "demand",
     role: Role::Demand,
-    keys: &[KIND_KEY, NAME, FLOW, SHARE],
+    chain: Chain::PassedOver,
+    keys: &[KIND_KEY, NAME, BLENDED, FLOW, SHARE],
     needs_size: false,
     summary: "The air the engine draws: its swept volume × volumetric efficiency × the density at the passage's end, or a fixed flow. A standing engine draws nothing.",
     range: "Volumetric efficiency is that of the case at any speed.",

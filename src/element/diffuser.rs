@@ -1,7 +1,7 @@
 //! A passage that widens, and what it shares with one that narrows.
 
-use super::size::{AREA_AFTER, AREA_BEFORE, COUNT, Change, KIND as KIND_KEY, NAME, ROUGHNESS, change, equivalent_diameter};
-use super::{Discharge, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
+use super::size::{BLENDED, AREA_AFTER, AREA_BEFORE, COUNT, Change, KIND as KIND_KEY, NAME, ROUGHNESS, change, equivalent_diameter};
+use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
 use crate::correlations::area_change::{conical_contraction, conical_diffuser, included_angle};
 use crate::keys::{Key, Kind, Range, View};
 use std::f64::consts::PI;
@@ -20,7 +20,8 @@ pub const ANGLE: Key = Key::optional(
 pub const KIND: ElementKind = ElementKind {
     name: "diffuser",
     role: Role::Middle,
-    keys: &[KIND_KEY, NAME, LENGTH, ANGLE, AREA_BEFORE, AREA_AFTER, COUNT, ROUGHNESS],
+    chain: Chain::Channel,
+    keys: &[KIND_KEY, NAME, BLENDED, LENGTH, ANGLE, AREA_BEFORE, AREA_AFTER, COUNT, ROUGHNESS],
     needs_size: false,
     summary: "A passage that widens, as the equivalent cone; K on the smaller area; in reverse it is a contraction.",
     range: "Included angle 0..180°. Above about 15° the flow may leave the wall: a warning, the loss is that of the formula.",
@@ -150,6 +151,10 @@ impl ElementLaw for Cone {
 
     fn pieces(&self) -> f64 {
         self.pieces
+    }
+
+    fn ends(&self) -> Option<(f64, f64)> {
+        Some((self.change.before, self.change.after))
     }
 
     fn discharge(&self, forward: bool) -> Discharge {

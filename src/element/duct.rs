@@ -1,7 +1,7 @@
 //! A straight duct or hose.
 
-use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, ROUGHNESS, WIDTH};
-use super::{ElementKind, Law, Plain, Resistance, Role, Site};
+use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, ROUGHNESS, WIDTH};
+use super::{Chain, ElementKind, Law, Plain, Resistance, Role, Site};
 use crate::correlations::LossCoefficient;
 use crate::keys::{Key, Kind, Range, Shape, View};
 
@@ -18,7 +18,8 @@ pub const HOSE: Key = Key::open(
 pub const KIND: ElementKind = ElementKind {
     name: "duct",
     role: Role::Middle,
-    keys: &[KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, LENGTH, ROUGHNESS, HOSE],
+    chain: Chain::Channel,
+    keys: &[KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, LENGTH, ROUGHNESS, HOSE],
     needs_size: true,
     summary: "A straight duct: K = f L/D by Darcy and Weisbach on the hydraulic diameter, f by Churchill over all Reynolds numbers.",
     range: "Fully developed flow; relative roughness up to 0.05.",

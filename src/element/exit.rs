@@ -1,8 +1,8 @@
 //! An opening that lets the air out.
 
-use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
+use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
 use super::law::Lump;
-use super::{ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
+use super::{Chain, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
 use crate::correlations::discharge::{self, kept_in_cross_flow};
 use crate::keys::{Key, Kind, Range, Shape, View};
 use std::f64::consts::PI;
@@ -47,8 +47,9 @@ pub const LOUVRES: Key = Key::optional("louvres", Kind::Share, Range::between(0.
 pub const KIND: ElementKind = ElementKind {
     name: "exit",
     role: Role::Exit,
+    chain: Chain::Guarded,
     keys: &[
-        KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, DISCHARGE, EDGE, EDGE_RADIUS, THICKNESS, CROSS_FLOW_LOSS, PRESSURE_COEFFICIENT, ANGLE,
+        KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, DISCHARGE, EDGE, EDGE_RADIUS, THICKNESS, CROSS_FLOW_LOSS, PRESSURE_COEFFICIENT, ANGLE,
         LOUVRES, PLACE,
     ],
     needs_size: true,

@@ -1,8 +1,8 @@
 //! A fan, driven by the engine, at a speed of its own, or standing.
 
-use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
+use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
 use super::wheel::{self, FLOW_FACTOR, HEAD_FACTOR, MEASURED, WHEEL, WHEEL_DIAMETER};
-use super::{ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
+use super::{Chain, law, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
 use crate::correlations::wheels;
 use crate::keys::{Key, Kind, Range, Shape, View};
 use crate::numerics::monotone_cubic::MonotoneCubic;
@@ -65,8 +65,9 @@ pub fn affinity(speed_ratio: f64, density_ratio: f64) -> f64 {
 pub const KIND: ElementKind = ElementKind {
     name: "fan",
     role: Role::Middle,
+    chain: Chain::Guarded,
     keys: &[
-        KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, CURVE, REFERENCE_SPEED, REFERENCE_DENSITY, DRIVE_RATIO, PULLEYS,
+        KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, CURVE, REFERENCE_SPEED, REFERENCE_DENSITY, DRIVE_RATIO, PULLEYS,
         SPEED, OFF, TOP_SPEED, CURVE_IS, OFF_LOSS, EFFICIENCY, WHEEL, WHEEL_DIAMETER, MEASURED, HEAD_FACTOR, FLOW_FACTOR,
     ],
     needs_size: false,
@@ -212,12 +213,8 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
     }
     let standing =
         area.map(|a| Resistance::constant(off_loss.unwrap_or(DEFAULT_OFF_LOSS), a * site.pieces));
-    // of a usual curve nothing is known beyond its end but that a wheel stands there
-    let usual = view.values.has(&WHEEL).then_some(DEFAULT_OFF_LOSS);
-    let beyond = match (off_loss.or(usual), area) {
-        (Some(k), Some(a)) => k * reference_density / (2.0 * a * a),
-        _ => 0.0,
-    };
+    // beyond its curve it goes over into the standing wheel, so that it slows to a stop without a jump
+    let beyond = area.map_or(0.0, |a| off_loss.unwrap_or(DEFAULT_OFF_LOSS) * reference_density / (2.0 * a * a));
     Some(Law::Fan(Fan {
         curve,
         drive,
@@ -351,5 +348,9 @@ impl ElementLaw for Fan {
 
     fn pieces(&self) -> f64 {
         self.pieces
+    }
+
+    fn nominal_area(&self) -> Option<f64> {
+        Some(self.pieces * self.curve.last().0 / law::REFERENCE_SPEED)
     }
 }

@@ -7,12 +7,15 @@ pub use geometry::{
     PRESSURE_FACTOR, ROOT_DIAMETER, SURFACE_FACTOR,
 };
 
-use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
-use super::{ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
+use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
+use super::law::REFERENCE_SPEED;
+use super::{Chain, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
 use crate::keys::{Key, Kind, Range, Shape, Thing, View};
 
 /// The part that is cooled.
 pub const PART: Key = Key::must("part", Shape::Name(Thing::Part), "the [part] whose heat it takes");
+/// Area of the duct or shroud just before the fins.
+pub const FRONT_AREA: Key = Key::optional("front_area", Kind::Area, Range::above(0.0, 4.0), "area of the duct or shroud just before them, where it is not the net area in which the air leaves");
 /// Flow of one piece at which the reference figures hold.
 pub const REFERENCE_FLOW: Key = Key::optional("reference_flow", Kind::MassFlow, Range::above(0.0, 50.0), "air through one piece at which conductance and pressure_drop hold");
 /// Conductance of one piece.
@@ -51,8 +54,9 @@ pub const REFERENCE_DENSITY: Key = Key::default(
 pub const KIND: ElementKind = ElementKind {
     name: "fins",
     role: Role::Middle,
+    chain: Chain::Guarded,
     keys: &[
-        KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, PART, REFERENCE_FLOW, CONDUCTANCE, PRESSURE_DROP,
+        KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, FRONT_AREA, COUNT, PART, REFERENCE_FLOW, CONDUCTANCE, PRESSURE_DROP,
         CONDUCTANCE_EXPONENT, PRESSURE_EXPONENT, REFERENCE_DENSITY,
         FIN_PITCH, FIN_THICKNESS, FIN_LENGTH, ROOT_DIAMETER, FIN_COUNT, CYLINDERS, CONDUCTIVITY, BAFFLED,
         SURFACE_FACTOR, PRESSURE_FACTOR,
@@ -86,7 +90,15 @@ pub struct Surface {
     pub area: Option<f64>,
 }
 
+/// Density of workshop air (kg/m³), for sizes that need not be exact.
+const USUAL_DENSITY: f64 = 1.2;
+
 impl Surface {
+    /// Area (m²) in which the reference flow moves at [`REFERENCE_SPEED`].
+    pub fn nominal_area(&self) -> f64 {
+        self.reference_flow / (USUAL_DENSITY * REFERENCE_SPEED)
+    }
+
     /// Reads the keys that fins and cores share.
     pub fn read(site: &Site, view: &View) -> Surface {
         Surface {
@@ -141,11 +153,23 @@ pub struct Fins {
     surface: Surface,
     found: Option<Found>,
     area_of_one: Option<f64>,
+    front: Option<f64>,
+    written: bool,
     pieces: f64,
 }
 
 fn build(site: &mut Site, view: &View) -> Option<Law> {
     let written = site.size.map(|size| size.area);
+    let front = view.number(&FRONT_AREA);
+    if front.is_some() && written.is_none() {
+        site.fault(
+            "fins-front-without-area",
+            Some(&FRONT_AREA),
+            "front_area says how wide the shroud is before the fins, and nothing says how wide the air's way is where it leaves them".into(),
+            r#"give the net area between the fins too, for example area = "140 cm2""#.into(),
+        );
+        return None;
+    }
     let (surface, area_of_one, found) = if view.values.has(&FIN_PITCH) {
         let found = geometry::find(site, view)?;
         // behind the fins the air's velocity is lost in the law, unless the passage discharges there
@@ -154,7 +178,7 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
     } else {
         (Surface::read(site, view), written, None)
     };
-    Some(Law::Fins(Fins { surface, found, area_of_one, pieces: site.pieces }))
+    Some(Law::Fins(Fins { surface, found, area_of_one, front, written: written.is_some(), pieces: site.pieces }))
 }
 
 impl Fins {
@@ -196,5 +220,15 @@ impl ElementLaw for Fins {
 
     fn pieces(&self) -> f64 {
         self.pieces
+    }
+
+    fn nominal_area(&self) -> Option<f64> {
+        Some(self.surface.nominal_area())
+    }
+
+    fn ends(&self) -> Option<(f64, f64)> {
+        // an area found from the geometry is only where the air leaves for good
+        let net = self.area_of_one.filter(|_| self.written)?;
+        Some((self.front.unwrap_or(net), net))
     }
 }

@@ -1,9 +1,9 @@
 //! An inlet sunk into a surface, at the end of a ramp.
 
-use super::law::Lump;
+use super::lip::Lip;
 use super::ram_inlet::{RECIRCULATION, RUN};
-use super::size::{COUNT, KIND as KIND_KEY, NAME, PLACE};
-use super::{Discharge, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
+use super::size::{BLENDED, COUNT, KIND as KIND_KEY, NAME, PLACE};
+use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
 use crate::correlations::{boundary_layer, flush_inlet};
 use crate::keys::{Key, Kind, Range, Shape, View};
 
@@ -19,6 +19,15 @@ pub const RECOVERY_SHIFT: Key = Key::default(
     Range::between(-0.3, 0.3),
     "the published curves are remembered to 0.1 (from memory: NACA ACR 5I20, RM A7I30)",
     "added to the published recovery; a pitot tube in the lip plane against one in the stream",
+);
+/// Loss coefficient of the lip where the air is drawn faster than the stream.
+pub const ENTRY_LOSS: Key = Key::default(
+    "entry_loss",
+    Kind::Ratio,
+    (0.5, 0.3, 1.0),
+    Range::between(0.0, 1.5),
+    "drawn faster than the stream its lip is no better than a sharp hole, 0.5 (0.3 to 1, from memory)",
+    "loss coefficient of the air's excess speed over the stream, on the lip plane; a blower and a U-tube with the car standing",
 );
 /// Angle of the ramp.
 pub const RAMP_ANGLE: Key = Key::default(
@@ -38,11 +47,12 @@ const SEVEN: f64 = 7.0 * DEGREE;
 pub const KIND: ElementKind = ElementKind {
     name: "flush-inlet",
     role: Role::Inlet,
+    chain: Chain::Joined,
     keys: &[
-        KIND_KEY, NAME, WIDTH, HEIGHT, COUNT, RECOVERY, RECOVERY_SHIFT, RAMP_ANGLE, BOUNDARY_LAYER, RECIRCULATION, PLACE,
+        KIND_KEY, NAME, BLENDED, WIDTH, HEIGHT, COUNT, RECOVERY, RECOVERY_SHIFT, ENTRY_LOSS, RAMP_ANGLE, BOUNDARY_LAYER, RECIRCULATION, PLACE,
     ],
     needs_size: true,
-    summary: "A submerged inlet: a ramp with divergent walls down to a lip. Push q × recovery; recovery by published tests against the velocity ratio Vi/V in the lip plane (held below 0.3) and the skin layer's thickness over the lip's height, or as written. No lip loss; in reverse the push of rest.",
+    summary: "A submerged inlet: a ramp with divergent walls down to a lip. Push q × recovery; recovery by published tests against the velocity ratio Vi/V in the lip plane (held below 0.3) and the skin layer's thickness over the lip's height, or as written. Drawn faster than the stream it loses K ½ρ (Vi − V)² at its lip, so that at rest it is no better than a sharp hole; in reverse the push of rest.",
     range: "Ramp about 7°, lip 3 to 5 times as wide as high, layer no thicker than the lip is high, velocity ratio 0.3 to 1.",
     source: "NACA ACR 5I20 (1945) and RM A7I30 (1948): abstracts read, figures from memory",
     example: r#"{ kind = "flush-inlet", width = "160 mm", height = "40 mm", boundary_layer = { run = "1.2 m" } }"#,
@@ -73,8 +83,8 @@ pub struct FlushInlet {
     pieces: f64,
     run: f64,
     recovery: Recovery,
-    open_area: f64,
-    lip: f64,
+    entry: f64,
+    lip: Lip,
     dynamic_pressure: f64,
     local_speed: f64,
     layer_over_height: f64,
@@ -115,8 +125,8 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         pieces: site.pieces,
         run: layer.given(&RUN),
         recovery,
-        open_area: width * height * site.pieces,
-        lip: 0.0,
+        entry: view.given(&ENTRY_LOSS),
+        lip: Lip::new(0.0, width * height * site.pieces, 0.0, 0.0),
         dynamic_pressure: 0.0,
         local_speed: 0.0,
         layer_over_height: 0.0,
@@ -189,8 +199,8 @@ impl ElementLaw for FlushInlet {
         self.dynamic_pressure = moment.dynamic_pressure;
         self.local_speed = moment.local_speed;
         self.layer_over_height = self.layer(moment).map_or(0.0, |(thickness, _)| thickness / self.height);
-        self.open_area = self.width * self.height * self.pieces * (1.0 - taped);
-        self.lip = if taped > 0.0 { 0.5 + taped * taped } else { 0.0 };
+        self.lip =
+            Lip::new(self.entry, self.width * self.height * self.pieces, taped, moment.local_speed);
     }
 
     #[inline]
@@ -199,7 +209,7 @@ impl ElementLaw for FlushInlet {
         let volume = stream.volume_per_kelvin * temperature;
         let q = self.dynamic_pressure;
         if stream.forward && self.local_speed > 0.0 {
-            let per_flow = volume / (self.open_area * self.local_speed);
+            let per_flow = volume / (self.lip.open_area * self.local_speed);
             let ratio = stream.flow * per_flow;
             let (recovery, slope) = self.recovery(ratio);
             response.push = q * recovery;
@@ -208,20 +218,12 @@ impl ElementLaw for FlushInlet {
         } else {
             response.push = q * self.recovery(0.0).0;
         }
-        if self.lip > 0.0 {
-            // what is left open by tape
-            let lip = if stream.forward { self.lip } else { self.lip - 0.5 };
-            let head = 0.5 * volume / (self.open_area * self.open_area);
-            let drop = lip * head * stream.square;
-            response.drop = drop;
-            response.rise_by_flow -= lip * head * stream.square_slope;
-            response.rise_by_temperature -= drop / temperature;
-        }
+        self.lip.add_to(&mut response, stream, temperature);
         response
     }
 
     fn area(&self) -> Option<f64> {
-        Some(self.open_area / self.pieces)
+        Some(self.lip.open_area / self.pieces)
     }
 
     fn pieces(&self) -> f64 {
@@ -229,16 +231,6 @@ impl ElementLaw for FlushInlet {
     }
 
     fn discharge(&self, _forward: bool) -> Discharge {
-        Discharge::Area(self.open_area)
-    }
-
-    fn lump(&self) -> Option<Lump> {
-        let push = match self.recovery {
-            Recovery::Written(recovery) => self.dynamic_pressure * recovery,
-            _ if self.local_speed <= 0.0 => 0.0,
-            _ => return None,
-        };
-        let backward = (self.lip - 0.5).max(0.0);
-        Resistance::two_way(self.lip, backward, self.open_area).lump(push)
+        Discharge::Area(self.lip.open_area)
     }
 }

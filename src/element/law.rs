@@ -38,6 +38,9 @@ pub struct Stream {
 /// Speed below which the laws are smooth instead of exact (m/s).
 pub const SMOOTHING_SPEED: f64 = 0.02;
 
+/// Speed at which air commonly runs at reference figures (m/s).
+pub const REFERENCE_SPEED: f64 = 10.0;
+
 impl Stream {
     /// The stream at a mass flow, smooth below `scale` (kg/s).
     #[inline]
@@ -143,6 +146,18 @@ pub trait ElementLaw {
 
     /// How many pieces stand side by side in the whole passage.
     fn pieces(&self) -> f64;
+
+    /// Areas of one piece (m²) where air enters and leaves it going forward, untaped, as its neighbours meet
+    /// them; infinite towards a chamber.
+    fn ends(&self) -> Option<(f64, f64)> {
+        self.area().map(|area| (area, area))
+    }
+
+    /// Area of all pieces (m²) that stands for the size of its passage where no element of it has one: that of air
+    /// which moves at [`REFERENCE_SPEED`] at the flow of its reference figures.
+    fn nominal_area(&self) -> Option<f64> {
+        None
+    }
 
     /// The element as a lump, where it is one at the moment prepared for.
     fn lump(&self) -> Option<Lump> {

@@ -1,9 +1,9 @@
 //! Seams and gaps.
 
 use super::exit::discharge_loss;
-use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
+use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
 use super::law::Lump;
-use super::{ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
+use super::{Chain, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
 use crate::keys::{Key, Kind, Range, Usual, View};
 
 /// How well seams are sealed, as shares of the inlets' area.
@@ -29,7 +29,8 @@ pub const DISCHARGE: Key = Key::default(
 pub const KIND: ElementKind = ElementKind {
     name: "leak",
     role: Role::Leak,
-    keys: &[KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, SHARE_OF_INLETS, DISCHARGE, PRESSURE_COEFFICIENT, PLACE],
+    chain: Chain::PassedOver,
+    keys: &[KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, SHARE_OF_INLETS, DISCHARGE, PRESSURE_COEFFICIENT, PLACE],
     needs_size: false,
     summary: "Seams and gaps: loss (1/Cd² − 1) ½ρV² on the gap's area, the jet's head lost behind it; push +q Cp where it begins outside, −q Cp where it ends outside.",
     range: "Gaps wide enough for turbulent flow, some millimetres.",

@@ -1,7 +1,7 @@
 //! A loss coefficient of one's own.
 
-use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
-use super::{ElementKind, Law, Plain, Resistance, Role, Site};
+use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
+use super::{Chain, ElementKind, Law, Plain, Resistance, Role, Site};
 use crate::keys::{Key, Kind, Range, View};
 
 /// Loss coefficient on the element's area.
@@ -13,7 +13,8 @@ pub const K_REVERSE: Key = Key::optional("k_reverse", Kind::Ratio, Range::betwee
 pub const KIND: ElementKind = ElementKind {
     name: "loss",
     role: Role::Middle,
-    keys: &[KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, K, K_REVERSE],
+    chain: Chain::PassedOver,
+    keys: &[KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, K, K_REVERSE],
     needs_size: true,
     summary: "Any resistance with a known loss coefficient K on its own area. A junction's K may be negative.",
     range: "Wherever the coefficient was measured.",

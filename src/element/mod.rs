@@ -4,6 +4,7 @@
 //! or tests elements walks [`KINDS`].
 
 pub mod law;
+pub mod lip;
 pub mod moment;
 pub mod size;
 pub mod wheel;
@@ -29,12 +30,27 @@ pub enum Role {
     Demand,
 }
 
+/// What an element is to its neighbours where their areas differ.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Chain {
+    /// It joins its neighbours: a difference of area is a sudden change.
+    Joined,
+    /// The same, and its end in a chamber is a plain one, with a sharp edge all round.
+    Channel,
+    /// Its own figures hold the way in: narrowing into it costs nothing beside them.
+    Guarded,
+    /// It stands for no piece of the channel: its neighbours meet past it.
+    PassedOver,
+}
+
 /// A kind of element.
 pub struct ElementKind {
     /// The word behind `kind`.
     pub name: &'static str,
     /// Where it may stand.
     pub role: Role,
+    /// What it is to its neighbours where areas differ.
+    pub chain: Chain,
     /// Its table of keys.
     pub keys: &'static [Key],
     /// Whether a size must be given.
@@ -88,6 +104,10 @@ pub struct Site {
     pub first: bool,
     /// Whether it is the passage's last.
     pub last: bool,
+    /// Whether a chamber stands before it: nothing else of the channel does.
+    pub opens_before: bool,
+    /// Whether a chamber stands behind it.
+    pub opens_behind: bool,
     /// Its own count.
     pub count: f64,
     /// Count of the passage times its own.
@@ -169,6 +189,11 @@ macro_rules! elements {
                 match self { $(Law::$law(law) => law.pieces(),)+ }
             }
 
+            /// See [`ElementLaw::nominal_area`].
+            pub fn nominal_area(&self) -> Option<f64> {
+                match self { $(Law::$law(law) => law.nominal_area(),)+ }
+            }
+
             /// See [`ElementLaw::lump`].
             pub fn lump(&self) -> Option<law::Lump> {
                 match self { $(Law::$law(law) => law.lump(),)+ }
@@ -177,6 +202,16 @@ macro_rules! elements {
             /// See [`ElementLaw::discharge`].
             pub fn discharge(&self, forward: bool) -> Discharge {
                 match self { $(Law::$law(law) => law.discharge(forward),)+ }
+            }
+
+            /// See [`ElementLaw::ends`].
+            pub fn ends(&self) -> Option<(f64, f64)> {
+                match self { $(Law::$law(law) => law.ends(),)+ }
+            }
+
+            /// What it is to its neighbours where areas differ.
+            pub fn chain(&self) -> Chain {
+                match self { $(Law::$law(_) => $module::KIND.chain,)+ }
             }
         }
     };

@@ -1,7 +1,8 @@
 //! An inlet that faces the stream.
 
-use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, WIDTH};
-use super::{Discharge, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
+use super::lip::Lip;
+use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, WIDTH};
+use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
 use crate::correlations::area_change::rounded_entrance;
 use crate::correlations::boundary_layer;
 use crate::keys::{Key, Kind, Range, Shape, Thing, View};
@@ -15,6 +16,8 @@ pub const RECOVERY: Key = Key::default(
     "right only where the stream meets the opening head-on; 0.7 to 0.95 elsewhere (from memory)",
     "total pressure at the opening over the free stream's; from a flow picture or a pitot tube held there",
 );
+/// Where the recovery holds.
+pub const RECOVERY_IS: Key = Key::open("recovery_is", Shape::Word(&["before the skin", "in the opening"]), "whether recovery is that of the stream the skin's slow air is part of (default: a flow picture, a pitot tube outside the layer; boundary_layer is counted on top), or was measured in the opening itself (a pitot tube there, mean over its height: boundary_layer is not counted again)");
 /// The lip.
 pub const EDGE: Key = Key::open("edge", Shape::Word(&["rounded", "sharp", "thin"]), "the lip: rounded (default), sharp-edged in a wall, or a thin free edge");
 /// Radius of the lip.
@@ -47,8 +50,9 @@ pub const RECIRCULATION: Key = Key::open("recirculation", Shape::Tables(&[FROM, 
 pub const KIND: ElementKind = ElementKind {
     name: "ram-inlet",
     role: Role::Inlet,
+    chain: Chain::Joined,
     keys: &[
-        KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, RECOVERY, EDGE, EDGE_RADIUS, ENTRY_LOSS, BOUNDARY_LAYER,
+        KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, RECOVERY, RECOVERY_IS, EDGE, EDGE_RADIUS, ENTRY_LOSS, BOUNDARY_LAYER,
         RECIRCULATION, PLACE,
     ],
     needs_size: true,
@@ -68,10 +72,8 @@ pub struct RamInlet {
     recovery: f64,
     entry: f64,
     layer: Option<Layer>,
-    open_area: f64,
-    lip: f64,
-    blank_loss: f64,
-    local_speed: f64,
+    in_opening: bool,
+    lip: Lip,
     push: f64,
 }
 
@@ -128,10 +130,8 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         recovery: view.given(&RECOVERY),
         entry: entry_loss(view, diameter, "rounded"),
         layer,
-        open_area: size.area * site.pieces,
-        lip: 0.0,
-        blank_loss: 0.0,
-        local_speed: 0.0,
+        in_opening: view.values.text(&RECOVERY_IS) == Some("in the opening"),
+        lip: Lip::new(0.0, size.area * site.pieces, 0.0, 0.0),
         push: 0.0,
     }))
 }
@@ -150,43 +150,23 @@ impl RamInlet {
 
 impl ElementLaw for RamInlet {
     fn prepare(&mut self, moment: &Moment, taped: f64) {
-        let share = self.layer.map_or(1.0, |layer| layer.share(moment).0);
+        // what a pitot tube measured in the opening holds the skin's slow air already
+        let before = self.layer.filter(|_| !self.in_opening);
+        let share = before.map_or(1.0, |layer| layer.share(moment).0);
         self.push = moment.dynamic_pressure * self.recovery * share;
-        self.local_speed = moment.local_speed;
-        self.open_area = self.area_of_one * self.pieces * (1.0 - taped);
-        self.lip = if taped > 0.0 { self.entry.max(0.5) } else { self.entry };
-        self.blank_loss = taped * taped;
+        self.lip = Lip::new(self.entry, self.area_of_one * self.pieces, taped, moment.local_speed);
     }
 
     #[inline]
     fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
         let mut response = Response::passing(temperature);
         response.push = self.push;
-        let volume = stream.volume_per_kelvin * temperature;
-        if stream.forward {
-            // K ½ρ (Vi − V)²: the air's excess speed over the stream is what the lip wastes
-            let inner_speed = stream.flow * volume / self.open_area;
-            let excess = inner_speed - self.local_speed;
-            if excess > 0.0 {
-                let density = 1.0 / volume;
-                response.drop = 0.5 * self.lip * density * excess * excess;
-                response.rise_by_flow = -self.lip * excess / self.open_area;
-                response.rise_by_temperature =
-                    -(self.lip * density * excess * inner_speed - response.drop) / temperature;
-            }
-        }
-        if self.blank_loss > 0.0 {
-            let head = 0.5 * volume / (self.open_area * self.open_area);
-            let drop = self.blank_loss * head * stream.square;
-            response.drop += drop;
-            response.rise_by_flow -= self.blank_loss * head * stream.square_slope;
-            response.rise_by_temperature -= drop / temperature;
-        }
+        self.lip.add_to(&mut response, stream, temperature);
         response
     }
 
     fn area(&self) -> Option<f64> {
-        Some(self.open_area / self.pieces)
+        Some(self.lip.open_area / self.pieces)
     }
 
     fn pieces(&self) -> f64 {
@@ -194,6 +174,6 @@ impl ElementLaw for RamInlet {
     }
 
     fn discharge(&self, _forward: bool) -> Discharge {
-        Discharge::Area(self.open_area)
+        Discharge::Area(self.lip.open_area)
     }
 }

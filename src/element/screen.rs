@@ -1,7 +1,7 @@
 //! A screen, mesh, grille or perforated plate.
 
-use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
-use super::{ElementKind, Law, Plain, Resistance, Role, Site};
+use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
+use super::{Chain, ElementKind, Law, Plain, Resistance, Role, Site};
 use crate::correlations::screens;
 use crate::keys::{Key, Kind, Range, Shape, View};
 
@@ -25,7 +25,8 @@ pub const WIRE: Key = Key::optional("wire", Kind::Length, Range::above(0.0, 0.02
 pub const KIND: ElementKind = ElementKind {
     name: "screen",
     role: Role::Middle,
-    keys: &[KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, OPEN_FRACTION, PATTERN, BLOCKED, WIRE],
+    chain: Chain::Guarded,
+    keys: &[KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, OPEN_FRACTION, PATTERN, BLOCKED, WIRE],
     needs_size: false,
     summary: "A screen across the air; K on its gross area from the open fraction, dirt taken off; the size of the element before it where none is given.",
     range: "Woven wire: open fraction 0.05 and more, Reynolds number on the gap 400 and more. Plate: square edges, 0.05..1.",

@@ -7,6 +7,12 @@ use std::f64::consts::PI;
 /// A name of its own for an element.
 pub const NAME: Key =
     Key::open("name", Shape::Text, "a name of its own, used in addresses instead of the kind");
+/// Whether its ends are lofted into its neighbours.
+pub const BLENDED: Key = Key::open(
+    "blended",
+    Shape::Flag,
+    "true: lofted into its neighbours, or its own figure holds the change: no sudden change of area is charged on either side of it",
+);
 /// The element's kind.
 pub const KIND: Key = Key::must("kind", Shape::Text, "what kind of element it is");
 /// Free area of one opening.
@@ -170,7 +176,7 @@ fn side(site: &mut Site, view: &View, before: bool, open_ends: bool) -> Option<f
         return Some(area);
     }
     let (neighbour, at_end, word) =
-        if before { (site.before, site.first, "before") } else { (site.after, site.last, "behind") };
+        if before { (site.before, site.opens_before, "before") } else { (site.after, site.opens_behind, "behind") };
     if let Some(spot) = neighbour {
         if spot.count != site.count {
             site.fault(

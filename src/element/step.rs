@@ -1,8 +1,8 @@
 //! A sudden change of area.
 
-use super::size::{AREA_AFTER, AREA_BEFORE, COUNT, Change, KIND as KIND_KEY, NAME, change, equivalent_diameter};
+use super::size::{BLENDED, AREA_AFTER, AREA_BEFORE, COUNT, Change, KIND as KIND_KEY, NAME, change, equivalent_diameter};
 use super::law::Lump;
-use super::{Discharge, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
+use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
 use crate::correlations::LossCoefficient;
 use crate::correlations::area_change::{rounded_contraction, sharp_contraction, sudden_enlargement};
 use crate::keys::{Key, Kind, Range, View};
@@ -21,7 +21,8 @@ const RADIUS: Key = Key::default(
 pub const KIND: ElementKind = ElementKind {
     name: "step",
     role: Role::Middle,
-    keys: &[KIND_KEY, NAME, AREA_BEFORE, AREA_AFTER, RADIUS, COUNT],
+    chain: Chain::Joined,
+    keys: &[KIND_KEY, NAME, BLENDED, AREA_BEFORE, AREA_AFTER, RADIUS, COUNT],
     needs_size: false,
     summary: "A sudden change of area: Borda and Carnot where the air widens, Rennels & Hudson where it narrows; K on the smaller area. Behind a chamber the area before is infinite.",
     range: "Turbulent flow; edge radius up to the smaller diameter.",
@@ -80,6 +81,18 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
     }))
 }
 
+impl Step {
+    /// Lets the air that narrows, `forward` or running back, pass free: what stands there has the way into it
+    /// in its own figures. Nothing where the air widens that way.
+    pub fn free_way_in(&mut self, forward: bool) {
+        let narrows = if forward { self.change.after < self.change.before } else { self.change.before < self.change.after };
+        if narrows {
+            let k = if forward { &mut self.resistance.forward } else { &mut self.resistance.backward };
+            *k = LossCoefficient { fixed: 0.0, per_friction: 0.0 };
+        }
+    }
+}
+
 impl ElementLaw for Step {
     fn prepare(&mut self, _moment: &Moment, _taped: f64) {}
 
@@ -100,6 +113,10 @@ impl ElementLaw for Step {
 
     fn pieces(&self) -> f64 {
         self.pieces
+    }
+
+    fn ends(&self) -> Option<(f64, f64)> {
+        Some((self.change.before, self.change.after))
     }
 
     fn discharge(&self, forward: bool) -> Discharge {

@@ -1,7 +1,7 @@
 //! A leg of a tee or wye, where flows join or split.
 
-use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
-use super::{Discharge, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
+use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
+use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
 use crate::correlations::tees;
 use crate::keys::{Key, Kind, Range, Shape, View};
 use std::f64::consts::{FRAC_PI_2, FRAC_PI_6};
@@ -22,7 +22,8 @@ pub const ANGLE: Key = Key::default(
 pub const KIND: ElementKind = ElementKind {
     name: "tee",
     role: Role::Middle,
-    keys: &[KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, LEG, ANGLE],
+    chain: Chain::Joined,
+    keys: &[KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, LEG, ANGLE],
     needs_size: true,
     summary: "One leg of a tee or wye: the last element of a passage into the chamber that is the joint, or the first of one out of it. The leg's loss is K of the combined leg's velocity head; it joins or splits as the air runs, and keeps its own head across the joint. K may be negative where the other leg draws it along.",
     range: "Side leg at 30 to 90°, no wider than the combined leg; straight leg as wide as it. The share of the flow is the one found in each moment. Air that runs through the joint the third way, from one leg that should join into the other, is outside the formulas, and warned of.",

@@ -1,9 +1,10 @@
 //! A plain opening in a surface.
 
 use super::ram_inlet::{EDGE_RADIUS, ENTRY_LOSS, RECIRCULATION, entry_loss};
-use super::size::{AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
+use super::lip::taped_entry;
+use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
 use super::law::Lump;
-use super::{ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
+use super::{Chain, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
 use crate::keys::{Key, Shape, View};
 
 /// The edge of the hole.
@@ -13,8 +14,9 @@ const EDGE: Key = Key::open("edge", Shape::Word(&["sharp", "rounded", "thin"]), 
 pub const KIND: ElementKind = ElementKind {
     name: "wall-inlet",
     role: Role::Inlet,
+    chain: Chain::Joined,
     keys: &[
-        KIND_KEY, NAME, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, PRESSURE_COEFFICIENT, EDGE, EDGE_RADIUS, ENTRY_LOSS,
+        KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, PRESSURE_COEFFICIENT, EDGE, EDGE_RADIUS, ENTRY_LOSS,
         RECIRCULATION, PLACE,
     ],
     needs_size: true,
@@ -53,7 +55,7 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
 impl ElementLaw for WallInlet {
     fn prepare(&mut self, moment: &Moment, taped: f64) {
         self.push = moment.dynamic_pressure * self.pressure_coefficient;
-        let entry = if taped > 0.0 { self.entry.max(0.5) } else { self.entry };
+        let entry = taped_entry(self.entry, taped);
         self.resistance =
             Resistance::constant(entry + taped * taped, self.area_of_one * self.pieces * (1.0 - taped));
     }

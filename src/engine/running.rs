@@ -34,6 +34,8 @@ pub struct Engine {
     pub shares_of_brake_power: bool,
     /// Sum of all heat shares.
     pub total_share: f64,
+    /// What of that sum goes with friction.
+    pub friction_share: f64,
 }
 
 /// An engine running at a speed and load.
@@ -45,8 +47,12 @@ pub struct Running {
     pub fuel_power: f64,
     /// Power correction factor α of the day's air.
     pub air_factor: f64,
-    /// Heat (W) for a share of 1, scaled down where the shares would exceed the fuel's heat.
+    /// Heat (W) for a share of 1 that goes with the charge, scaled down where the shares would exceed the fuel's heat.
     pub heat_of_share: f64,
+    /// Heat (W) for a share of 1 that goes with friction, scaled down likewise.
+    pub friction_heat_of_share: f64,
+    /// Friction power (W).
+    pub friction_power: f64,
     /// By how much the shares were scaled down; 1 where not.
     pub scaled: f64,
     /// Volume flow drawn (m³/s), at the density of the intake.
@@ -60,9 +66,23 @@ impl Running {
         fuel_power: 0.0,
         air_factor: 1.0,
         heat_of_share: 0.0,
+        friction_heat_of_share: 0.0,
+        friction_power: 0.0,
         scaled: 1.0,
         breathed: 0.0,
     };
+
+    /// Heat (W) for a share of heat of which a part goes with friction.
+    ///
+    /// ```text
+    ///   Q = s F_r [(1 − w)(F/F_r)ⁿ + w N/N_r]
+    /// ```
+    ///
+    /// s `share` at rated power, w `from_friction` the share of this heat that friction power gives; F the fuel's heat, N
+    /// the engine's speed, r rated power. Friction power of a constant mean pressure goes with speed alone.
+    pub fn heat(&self, share: f64, from_friction: f64) -> f64 {
+        share * ((1.0 - from_friction) * self.heat_of_share + from_friction * self.friction_heat_of_share)
+    }
 
     /// Mass flow of fuel (kg/s).
     pub fn fuel_flow(&self) -> f64 {
@@ -81,8 +101,8 @@ impl Engine {
     /// Part load by a straight Willans line: with friction power P_f = p_f V_d × cycles a second,
     /// η_i = (P_full + P_f)/F_full and F = (load P_full + P_f)/η_i.
     ///
-    /// Heat for a share of one: Q = F_r (F/F_r)ⁿ, or P_r (F/F_r)ⁿ of shares of the brake power,
-    /// where r is rated power (Taylor & Toong 1957, from memory). Brake power and heat may not
+    /// Heat for a share of one that goes with the charge: Q = F_r (F/F_r)ⁿ, or P_r (F/F_r)ⁿ of shares of the brake
+    /// power, where r is rated power (Taylor & Toong 1957, from memory); for one that goes with friction F_r N/N_r. Brake power and heat may not
     /// exceed the fuel's heat: where they would, the shares are scaled down together.
     ///
     /// `air_factor` is that of the day, [`Engine::air_factor`].
@@ -107,14 +127,17 @@ impl Engine {
         let full_fuel = (full + friction) / indicated;
         let basis = if self.shares_of_brake_power { rated } else { rated_fuel };
         let offered = basis * (fuel_power / rated_fuel).powf(self.heat_exponent);
+        let by_friction = basis * rpm / self.peak_rpm;
         let left = fuel_power - brake_power;
-        let scaled =
-            if self.total_share * offered > left { left / (self.total_share * offered) } else { 1.0 };
+        let all = (self.total_share - self.friction_share) * offered + self.friction_share * by_friction;
+        let scaled = if all > left { left / all } else { 1.0 };
         Running {
             brake_power,
             fuel_power,
             air_factor,
             heat_of_share: offered * scaled,
+            friction_heat_of_share: by_friction * scaled,
+            friction_power: friction,
             scaled,
             breathed: self.volumetric_efficiency * self.displacement * cycles * fuel_power / full_fuel,
         }

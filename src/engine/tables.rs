@@ -146,9 +146,9 @@ pub const FRICTION_PRESSURE: Key = Key::default(
 pub const HEAT_EXPONENT: Key = Key::default(
     "heat_exponent",
     Kind::Ratio,
-    (0.75, 0.65, 1.0),
-    Range::between(0.65, 1.0),
-    "gas-side heat transfer goes with the charge flow to the power 0.75: Taylor & Toong (1957) (from memory)",
+    (0.75, 0.55, 0.95),
+    Range::between(0.5, 1.0),
+    "gas-side heat transfer goes with the charge flow to the power 0.75: Taylor & Toong (1957) (from memory); flight tests at constant speed and fuel consumption ask for 0.55 to 0.66: Schey & Pinkel, NACA (1936)",
     "exponent of the fuel's heat in the heat to a part; steady temperatures at two loads with the same air",
 );
 /// What the heat shares are shares of.

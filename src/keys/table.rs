@@ -19,6 +19,8 @@ pub struct Key {
     pub range: Range,
     /// Words that may stand instead of a number, for what is usual.
     pub words: &'static [Usual],
+    /// Other defaults: of a part that an element of a kind cools.
+    pub cooled_by: &'static [(&'static str, Assumed)],
     /// One line of help: what it stands for and how to measure it.
     pub help: &'static str,
 }
@@ -177,12 +179,12 @@ impl Range {
 impl Key {
     /// A number that must be given.
     pub const fn required(name: &'static str, kind: Kind, range: Range, help: &'static str) -> Key {
-        Key { name, shape: Shape::Number(kind), need: Need::Required, range, words: &[], help }
+        Key { name, shape: Shape::Number(kind), need: Need::Required, range, words: &[], cooled_by: &[], help }
     }
 
     /// A number that may be left out.
     pub const fn optional(name: &'static str, kind: Kind, range: Range, help: &'static str) -> Key {
-        Key { name, shape: Shape::Number(kind), need: Need::Optional, range, words: &[], help }
+        Key { name, shape: Shape::Number(kind), need: Need::Optional, range, words: &[], cooled_by: &[], help }
     }
 
     /// A number with a default `value` that probably lies within `band`.
@@ -195,22 +197,28 @@ impl Key {
         help: &'static str,
     ) -> Key {
         let need = Need::Default(Assumed { value, low, high, source });
-        Key { name, shape: Shape::Number(kind), need, range, words: &[], help }
+        Key { name, shape: Shape::Number(kind), need, range, words: &[], cooled_by: &[], help }
     }
 
     /// An entry of any shape that may be left out.
     pub const fn open(name: &'static str, shape: Shape, help: &'static str) -> Key {
-        Key { name, shape, need: Need::Optional, range: Range::ANY, words: &[], help }
+        Key { name, shape, need: Need::Optional, range: Range::ANY, words: &[], cooled_by: &[], help }
     }
 
     /// An entry of any shape that must be given.
     pub const fn must(name: &'static str, shape: Shape, help: &'static str) -> Key {
-        Key { name, shape, need: Need::Required, range: Range::ANY, words: &[], help }
+        Key { name, shape, need: Need::Required, range: Range::ANY, words: &[], cooled_by: &[], help }
     }
 
     /// The same key with words that may stand instead of its numbers.
     pub const fn or_word(mut self, words: &'static [Usual]) -> Key {
         self.words = words;
+        self
+    }
+
+    /// The same key with other defaults for a part that an element of a kind cools; the first that fits is taken.
+    pub const fn where_cooled_by(mut self, kinds: &'static [(&'static str, Assumed)]) -> Key {
+        self.cooled_by = kinds;
         self
     }
 

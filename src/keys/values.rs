@@ -6,7 +6,7 @@
 
 use super::kind::Kind;
 use super::measure::Spread;
-use super::table::Key;
+use super::table::{Assumed, Key};
 use std::ops::Range;
 
 /// Index of a number in [`Numbers`].
@@ -84,6 +84,14 @@ impl Numbers {
     /// Sets a number; the address, spread and origin stay.
     pub fn set(&mut self, id: NumberId, value: f64) {
         self.facts[id.0].value = value;
+    }
+
+    /// Takes another default for a number that was left out.
+    pub fn assume(&mut self, id: NumberId, assumed: &Assumed) {
+        let fact = &mut self.facts[id.0];
+        fact.value = assumed.value;
+        fact.spread = Some(Spread::Between { low: assumed.low, high: assumed.high });
+        fact.origin = Origin::Assumed(assumed.source);
     }
 
     /// The value of a number, canonical unit.

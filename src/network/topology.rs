@@ -1,7 +1,8 @@
 //! What is joined to what: passages, chambers, parts.
 
+use super::sudden::Sudden;
 use crate::element::law::Lump;
-use crate::element::{Discharge, Law, Moment};
+use crate::element::{Chain, Discharge, Law, Moment};
 use crate::thermal::Part;
 use std::ops::Range;
 
@@ -72,6 +73,8 @@ pub struct Passage {
     pub(super) turning: bool,
     /// Smallest area (m²), for the flow below which laws are smooth.
     pub(super) least_area: f64,
+    /// Sudden changes of area between its elements, in the file's order.
+    pub sudden: Vec<Sudden>,
     /// What the air meets one after another, lumps taken together; indices into the network's
     /// `meets`.
     pub(super) meets: Range<usize>,
@@ -159,6 +162,7 @@ impl Network {
             stack: None,
             turning: false,
             least_area: 1.0,
+            sudden: Vec::new(),
             meets: 0..0,
             plain: None,
             head_forward: 0.0,
@@ -207,24 +211,30 @@ impl Network {
                 self.laws[element].prepare(moment, share);
             }
             let first = self.meets.len();
-            for element in passage.elements.clone() {
-                let lump = self.laws[element].lump();
-                let joined = self.meets.len() > first;
-                match (lump, self.meets.last_mut()) {
-                    (Some(lump), Some(Meet::Lump(before))) if joined => *before = before.and(lump),
-                    (Some(lump), _) => self.meets.push(Meet::Lump(lump)),
-                    (None, _) => self.meets.push(Meet::Element(element)),
+            let mut sudden = passage.sudden.iter().peekable();
+            for place in 0..=passage.elements.len() {
+                if let Some(change) = sudden.next_if(|change| change.before == place) {
+                    add_lump(&mut self.meets, first, change.lump);
+                }
+                let element = passage.elements.start + place;
+                if element == passage.elements.end {
+                    break;
+                }
+                match self.laws[element].lump() {
+                    Some(lump) => add_lump(&mut self.meets, first, lump),
+                    None => self.meets.push(Meet::Element(element)),
                 }
             }
             passage.meets = first..self.meets.len();
             let laws = &self.laws[passage.elements.clone()];
             passage.turning =
                 laws.iter().any(|law| matches!(law, Law::Fan(fan) if fan.speed_at(moment.rpm) > 0.0));
-            passage.least_area = laws
-                .iter()
-                .filter_map(|law| law.area().map(|area| area * law.pieces()))
-                .fold(f64::INFINITY, f64::min)
-                .min(1.0);
+            let written = laws.iter().filter_map(|law| law.area().map(|area| area * law.pieces()));
+            passage.least_area = written.fold(f64::INFINITY, f64::min).min(1.0);
+            if passage.least_area == 1.0 {
+                let nominal = laws.iter().filter_map(Law::nominal_area).filter(|area| *area > 0.0);
+                passage.least_area = nominal.fold(1.0, f64::min);
+            }
             passage.head_forward =
                 if passage.to == End::Engine { 0.0 } else { lost_head(laws.iter().rev(), true) };
             passage.head_backward = lost_head(laws.iter(), false);
@@ -245,14 +255,28 @@ impl Network {
     }
 }
 
-/// 1/(2A²) of the last element along the motion that has an area.
+/// Takes a lump together with the one before it in the same passage.
+fn add_lump(meets: &mut Vec<Meet>, first: usize, lump: Lump) {
+    let joined = meets.len() > first;
+    match meets.last_mut() {
+        Some(Meet::Lump(before)) if joined => *before = before.and(lump),
+        _ => meets.push(Meet::Lump(lump)),
+    }
+}
+
+/// 1/(2A²) of the last element along the motion that has an area; nothing where a step before it has opened
+/// into the chamber.
 fn lost_head<'a>(laws: impl Iterator<Item = &'a Law>, forward: bool) -> f64 {
+    let mut lost = None;
     for law in laws {
         match law.discharge(forward) {
-            Discharge::Unknown => {}
-            Discharge::Area(area) => return 0.5 / (area * area),
+            Discharge::Unknown => continue,
+            Discharge::Area(area) => lost = lost.or(Some(0.5 / (area * area))),
             Discharge::Included => return 0.0,
         }
+        if law.chain() != Chain::PassedOver {
+            break;
+        }
     }
-    0.0
+    lost.unwrap_or(0.0)
 }

@@ -62,6 +62,15 @@ impl<'a> PartSlopes<'a> {
     }
 }
 
+/// What the air of a solution meets along a passage.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Met {
+    /// An element, as an index into the network's laws.
+    Element(usize),
+    /// A sudden change that nobody wrote, as an index into those of the passage.
+    Sudden(usize),
+}
+
 impl Network {
     /// Follows the air of a solution along a passage and shows each element with the temperature at
     /// which its air enters and what it does there, in the order in which the air meets them.
@@ -72,15 +81,41 @@ impl Network {
         state: &State,
         mut show: impl FnMut(usize, f64, &Response),
     ) {
+        self.follow_all(index, load, state, |met, entering, response| {
+            if let Met::Element(element) = met {
+                show(element, entering, response);
+            }
+        });
+    }
+
+    /// The same, sudden changes of area among the elements.
+    pub fn follow_all(
+        &self,
+        index: usize,
+        load: &Load,
+        state: &State,
+        mut show: impl FnMut(Met, f64, &Response),
+    ) {
         let passage = &self.passages[index];
         let flow = state.flow[index];
         let gas = &load.gas;
         let stream = Stream::new(flow, self.smoothing(index, gas), gas.volume_per_kelvin, gas.heat_capacity);
         let mut temperature = self.start(index, stream.forward, load, &state.unknowns).0;
         let mut eased = self.eased_rise(index, load, state);
-        for step in 0..passage.elements.len() {
-            let element =
-                if stream.forward { passage.elements.start + step } else { passage.elements.end - 1 - step };
+        let count = passage.elements.len();
+        // places in the chain: a change stands before the element of its place
+        for step in 0..=2 * count {
+            let position = if stream.forward { step } else { 2 * count - step };
+            let place = position / 2;
+            if position % 2 == 0 {
+                if let Some(change) = passage.sudden.iter().position(|change| change.before == place) {
+                    let unit = passage.sudden[change].resistance(stream.forward) * gas.volume_per_kelvin;
+                    let drop = unit * temperature * stream.square;
+                    show(Met::Sudden(change), temperature, &Response { drop, ..Response::passing(temperature) });
+                }
+                continue;
+            }
+            let element = passage.elements.start + place;
             let slot = self.part_slot[element];
             let part = if slot == NO_PART {
                 0.0
@@ -95,7 +130,7 @@ impl Network {
                 let chamber = state.chamber_temperature(stack.chamber);
                 response.push += self.stack(&stack, gas, load.day_temperature, chamber).0;
             }
-            show(element, temperature, &response);
+            show(Met::Element(element), temperature, &response);
             temperature = response.outlet;
         }
     }

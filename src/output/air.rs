@@ -44,7 +44,7 @@ pub fn picture(report: &Report, condition: &Condition, among: &[Condition]) -> A
             pieces: passage.count,
             flow: way.flow(),
             temperatures: if way.back { (way.leaves, way.enters) } else { (way.enters, way.leaves) },
-            signs: passage.elements.iter().filter_map(|element| sign(element.kind)).collect(),
+            signs: passage.elements.iter().filter_map(sign).collect(),
         }
     });
     AirPicture {
@@ -69,8 +69,12 @@ fn title(report: &Report) -> &str {
     report.title.as_deref().unwrap_or("untitled case")
 }
 
-fn sign(kind: &str) -> Option<Sign> {
-    match kind {
+/// Loss from which a sudden change of area is drawn (Pa).
+const SUDDEN: f64 = 5.0;
+
+fn sign(element: &Element) -> Option<Sign> {
+    match element.kind {
+        "step" if element.implied && element.loss_Pa >= SUDDEN => Some(Sign::Sudden),
         "fan" => Some(Sign::Fan),
         "fins" => Some(Sign::Fins),
         "core" => Some(Sign::Core),

@@ -7,7 +7,7 @@ use super::unwritten::Seams;
 use crate::case::{Case, tables as t};
 use crate::element::{Law, Role};
 use crate::engine::tables as e;
-use crate::network::End;
+use crate::network::{End, Met};
 use crate::thermal::{Margin, MarginIs};
 
 /// Zero Celsius (K).
@@ -150,36 +150,65 @@ fn parts(case: &Case, model: &Model, runner: &Runner, margins: &[Margin]) -> Vec
 fn passage(case: &Case, runner: &Runner, index: usize) -> r::Passage {
     let table = &case.passages[index];
     let flow = runner.state.flow[index];
-    let first = runner.network.passages[index].elements.start;
-    let mut elements: Vec<Option<r::Element>> = vec![None; table.elements.len()];
+    let network = &runner.network.passages[index];
+    let first = network.elements.start;
+    let copies = case.view(&table.values).given(&t::COUNT);
+    let mut elements: Vec<r::Element> = Vec::new();
     let mut outlet = f64::NAN;
-    runner.network.follow(index, &runner.load, &runner.state, |element, entering, response| {
-        let law = &runner.network.laws[element];
-        let area = law.area();
-        let values = &table.elements[element - first];
-        elements[element - first] = Some(r::Element {
-            kind: table.kind(element - first).map_or("", |kind| kind.name),
-            name: values.text(&crate::element::size::NAME).map(str::to_string),
-            part: values.text(&crate::element::fins::PART).map(str::to_string),
-            count: case.view(values).number(&crate::element::size::COUNT).map_or(1, |count| count as usize),
-            area_m2: area,
-            velocity_m_s: area
-                .map(|a| flow.abs() * runner.moment.volume_per_kelvin * entering / (a * law.pieces())),
-            loss_Pa: if flow >= 0.0 { response.drop } else { -response.drop },
-            push_Pa: response.push,
-            outlet_temperature_C: response.outlet - ZERO_CELSIUS,
-        });
+    runner.network.follow_all(index, &runner.load, &runner.state, |met, entering, response| {
+        let speed = |area: f64| flow.abs() * runner.moment.volume_per_kelvin * entering / area;
+        let loss = if flow >= 0.0 { response.drop } else { -response.drop };
         outlet = response.outlet;
+        elements.push(match met {
+            Met::Sudden(change) => {
+                let change = &network.sudden[change];
+                r::Element {
+                    kind: "step",
+                    implied: true,
+                    widens: Some(change.widens(flow >= 0.0)),
+                    name: None,
+                    part: None,
+                    count: 1,
+                    area_m2: Some(change.area()),
+                    velocity_m_s: Some(speed(change.area() * copies)),
+                    loss_Pa: loss,
+                    push_Pa: 0.0,
+                    outlet_temperature_C: response.outlet - ZERO_CELSIUS,
+                }
+            }
+            Met::Element(element) => {
+                let law = &runner.network.laws[element];
+                let values = &table.elements[element - first];
+                let count = case.view(values).number(&crate::element::size::COUNT);
+                r::Element {
+                    kind: table.kind(element - first).map_or("", |kind| kind.name),
+                    implied: false,
+                    widens: None,
+                    name: values.text(&crate::element::size::NAME).map(str::to_string),
+                    part: values.text(&crate::element::fins::PART).map(str::to_string),
+                    count: count.map_or(1, |count| count as usize),
+                    area_m2: law.area(),
+                    velocity_m_s: law.area().map(|area| speed(area * law.pieces())),
+                    loss_Pa: loss,
+                    push_Pa: response.push,
+                    outlet_temperature_C: response.outlet - ZERO_CELSIUS,
+                }
+            }
+        });
     });
+    // in the file's order, also where the air runs back
+    if flow < 0.0 {
+        elements.reverse();
+    }
     r::Passage {
         name: table.name.clone(),
         from: table.from.clone(),
         to: table.to.clone(),
-        count: case.view(&table.values).given(&t::COUNT) as usize,
+        count: copies as usize,
         mass_flow_kg_s: flow,
         reversed: flow < -STILL,
         outlet_temperature_C: outlet - ZERO_CELSIUS,
-        elements: elements.into_iter().flatten().collect(),
+        elements,
         last_velocity_head_Pa: runner.network.last_head(index, &runner.load, &runner.state, outlet),
     }
 }
@@ -193,6 +222,8 @@ fn leak(runner: &Runner, seams: &Seams, index: usize) -> r::Passage {
         outlet = response.outlet;
         elements.push(r::Element {
             kind: "leak",
+            implied: false,
+            widens: None,
             name: None,
             part: None,
             count: 1,

@@ -22,6 +22,7 @@ pub mod ram_over_fan;
 pub mod result;
 pub mod size;
 pub mod stand_off;
+pub mod sudden;
 pub mod summary;
 pub mod sweep;
 pub mod unwritten;

@@ -4,7 +4,7 @@ use super::joints;
 use super::unwritten::{self, HotAir, Seams};
 use crate::air::{Air, standard_atmosphere};
 use crate::case::{Case, Diagnostic, Diagnostics, PassageTable, Place, Warning, tables as t};
-use crate::element::{self, Law, Site, Size, Spot};
+use crate::element::{self, Chain, Law, Site, Size, Spot};
 use crate::engine::{Engine, Power, running::HEATING_VALUE, tables as e};
 use crate::keys::{Key, Values, View};
 use crate::network::{Chamber, End, Network, Recirculation};
@@ -31,6 +31,8 @@ pub struct Model {
     pub engine: Engine,
     /// Heat shares of the parts at rated power.
     pub part_shares: Vec<f64>,
+    /// What of each part's heat goes with friction.
+    pub from_friction: Vec<f64>,
     /// Heat shares of the chambers at rated power.
     pub chamber_shares: Vec<f64>,
     /// What each passage draws for the engine.
@@ -93,6 +95,9 @@ impl Model {
                 name => case.chamber(name).map_or(End::Outside, End::Chamber),
             };
             network.add_passage(end(&passage.from), end(&passage.to), laws, passage.opening());
+            let blended: Vec<bool> =
+                passage.elements.iter().map(|values| values.flag(&element::size::BLENDED)).collect();
+            network.charge_sudden_changes(heights.len(), copies, &blended);
             heights.push(height(case, passage));
         }
         if faults.is_empty() {
@@ -110,13 +115,16 @@ impl Model {
             let heat = case.engine.map(&e::HEAT).iter().find(|(named, _)| named == name);
             heat.map_or(0.0, |(_, id)| case.numbers.value(*id))
         };
-        let part_shares = case.parts.iter().map(|part| share_of(&part.name)).collect();
+        let part_shares: Vec<f64> = case.parts.iter().map(|part| share_of(&part.name)).collect();
+        let from_friction: Vec<f64> =
+            case.parts.iter().map(|part| case.view(&part.values).given(&t::FROM_FRICTION)).collect();
         let chamber_shares = case.chambers.iter().map(|chamber| share_of(&chamber.name)).collect();
         match engine {
             Some(engine) if faults.is_empty() => Ok(Model {
                 network,
                 engine,
                 part_shares,
+                from_friction,
                 chamber_shares,
                 demands,
                 part_of,
@@ -197,6 +205,8 @@ fn read_engine(case: &Case, faults: &mut Diagnostics) -> Option<Engine> {
         Some(consumption) => 1.0 / (consumption * HEATING_VALUE),
         None => view.given(&e::BRAKE_EFFICIENCY),
     };
+    let shares = case.engine.map(&e::HEAT).iter().map(|(name, id)| (name.as_str(), case.numbers.value(*id)));
+    let shares: Vec<(&str, f64)> = shares.collect();
     Some(Engine {
         power,
         peak_power,
@@ -209,7 +219,14 @@ fn read_engine(case: &Case, faults: &mut Diagnostics) -> Option<Engine> {
         friction_pressure: view.given(&e::FRICTION_PRESSURE),
         heat_exponent: view.given(&e::HEAT_EXPONENT),
         shares_of_brake_power: case.engine.text(&e::HEAT_SHARES_OF) == Some("brake power"),
-        total_share: case.engine.map(&e::HEAT).iter().map(|(_, id)| case.numbers.value(*id)).sum(),
+        total_share: shares.iter().map(|(_, share)| share).sum(),
+        friction_share: shares
+            .iter()
+            .filter_map(|(name, share)| {
+                let part = &case.parts[case.part(name)?].values;
+                Some(share * case.view(part).given(&t::FROM_FRICTION))
+            })
+            .sum(),
     })
 }
 
@@ -240,24 +257,56 @@ fn add_recirculations(case: &Case, network: &mut Network) {
     }
 }
 
-/// Areas of one piece where air enters and leaves an element, as far as they are its own.
+/// An element as its neighbours see it before laws are made: areas of one piece where air enters and leaves it, as
+/// far as they are its own or those of a neighbour before it.
 #[derive(Clone, Copy, Debug, Default)]
 struct Ends {
     entering: Option<f64>,
     leaving: Option<f64>,
+    /// Whether it stands for a piece of the channel.
+    counts: bool,
 }
 
-fn ends(view: &View, before: Option<f64>) -> Ends {
+fn ends(view: &View, chain: Chain, before: Option<f64>) -> Ends {
+    if chain == Chain::PassedOver {
+        return Ends::default();
+    }
     let is_change = view.values.keys.iter().any(|key| key.name == element::size::AREA_BEFORE.name);
     if is_change {
         return Ends {
             entering: view.number(&element::size::AREA_BEFORE),
             leaving: view.number(&element::size::AREA_AFTER),
+            counts: true,
         };
     }
     let own = Size::read(view).map(|size| size.area * view.number(&element::exit::LOUVRES).unwrap_or(1.0));
+    let front = view.number(&element::fins::FRONT_AREA).or(own);
     let area = if view.values.has(&element::screen::OPEN_FRACTION) { own.or(before) } else { own };
-    Ends { entering: area, leaving: area }
+    Ends { entering: front.or(area), leaving: area, counts: area.is_some() }
+}
+
+/// The ends of all elements of a passage. A change of area without one behind it takes that of the next element
+/// that has its own; a screen without a size then stands in what comes before it.
+fn all_ends(case: &Case, passage: &PassageTable) -> Vec<Ends> {
+    let read = |known: &[Ends]| {
+        let mut all: Vec<Ends> = Vec::new();
+        for (index, element) in passage.elements.iter().enumerate() {
+            let before = all.iter().rev().find(|e| e.counts).and_then(|e| e.leaving);
+            let chain = passage.kind(index).map_or(Chain::PassedOver, |kind| kind.chain);
+            let mut here = ends(&case.view(element), chain, before);
+            here.leaving = here.leaving.or(known.get(index).and_then(|e| e.leaving));
+            all.push(here);
+        }
+        all
+    };
+    let mut first = read(&[]);
+    for index in 0..first.len() {
+        let behind = first[index + 1..].iter().find(|e| e.counts).and_then(|e| e.entering);
+        if first[index].counts && first[index].leaving.is_none() {
+            first[index].leaving = behind;
+        }
+    }
+    read(&first)
 }
 
 fn build_laws(
@@ -271,11 +320,7 @@ fn build_laws(
     let last = passage.elements.len().saturating_sub(1);
     let count_of =
         |index: usize| case.view(&passage.elements[index]).number(&element::size::COUNT).unwrap_or(1.0);
-    let mut all_ends: Vec<Ends> = Vec::new();
-    for element in &passage.elements {
-        let before = all_ends.last().and_then(|e| e.leaving);
-        all_ends.push(ends(&case.view(element), before));
-    }
+    let all_ends = all_ends(case, passage);
     let mut laws = Vec::new();
     for (index, values) in passage.elements.iter().enumerate() {
         let Some(kind) = passage.kind(index) else { continue };
@@ -283,14 +328,16 @@ fn build_laws(
         let spot = |index: Option<usize>, area: Option<f64>| {
             index.zip(area).map(|(i, area)| Spot { area, count: count_of(i) })
         };
-        let before = index.checked_sub(1);
-        let after = (index < last).then_some(index + 1);
+        let before = (0..index).rev().find(|i| all_ends[*i].counts);
+        let after = (index + 1..=last).find(|i| all_ends[*i].counts);
         let mut site = Site {
             before: spot(before, before.and_then(|i| all_ends[i].leaving)),
             after: spot(after, after.and_then(|i| all_ends[i].entering)),
             first: index == 0,
             // an implied demand stands behind the last element of a passage to the engine
             last: index == last && passage.to != "engine",
+            opens_before: before.is_none(),
+            opens_behind: after.is_none() && passage.to != "engine",
             count: count_of(index),
             pieces: count_of(index) * copies,
             size: Size::read(&view),
@@ -305,11 +352,6 @@ fn build_laws(
         take_notes(case, values, site, faults, warnings);
         if let Some(law) = law {
             laws.push((law, part));
-        }
-    }
-    for (index, pair) in all_ends.windows(2).enumerate() {
-        if let (Some(leaving), Some(entering)) = (pair[0].leaving, pair[1].entering) {
-            warn_of_jump(passage, index, leaving * count_of(index), entering * count_of(index + 1), warnings);
         }
     }
     laws
@@ -344,29 +386,4 @@ fn take_notes(
             }
         }
     }
-}
-
-/// Warns where neighbours differ by more than 10 % in area with nothing between them.
-fn warn_of_jump(
-    passage: &PassageTable,
-    index: usize,
-    leaving: f64,
-    entering: f64,
-    warnings: &mut Vec<Warning>,
-) {
-    let (small, large) = (leaving.min(entering), leaving.max(entering));
-    if large <= 1.1 * small {
-        return;
-    }
-    let k = crate::correlations::area_change::sudden_enlargement(small / large);
-    let words = if entering > leaving { "widens" } else { "narrows" };
-    warnings.push(Warning {
-        code: "area-jump",
-        message: format!(
-            "the air's way {words} from {:.1} to {:.1} cm2 with no element between, which costs nothing here; a sudden widening would lose K = {k:.2} of the smaller area's velocity head (Borda and Carnot); put a step, diffuser or contraction between, or correct the areas",
-            leaving * 1e4,
-            entering * 1e4
-        ),
-        place: Some(passage.elements[index + 1].address.clone()),
-    });
 }

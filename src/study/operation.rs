@@ -188,8 +188,9 @@ impl Runner {
         self.network.prepare(&self.moment, &operation.taped);
         model.hot_air.prepare(&mut self.network, &self.moment);
         self.load.set_air(&self.moment);
-        for (heat, share) in self.load.part_heat.iter_mut().zip(&model.part_shares) {
-            *heat = share * self.running.heat_of_share;
+        let parts = model.part_shares.iter().zip(&model.from_friction);
+        for (heat, (share, from_friction)) in self.load.part_heat.iter_mut().zip(parts) {
+            *heat = self.running.heat(*share, *from_friction);
         }
         for (heat, share) in self.load.chamber_heat.iter_mut().zip(&model.chamber_shares) {
             *heat = share * self.running.heat_of_share;

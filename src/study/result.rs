@@ -39,6 +39,9 @@ pub struct Report {
     /// What ten millimetres more between skin and inlet are worth.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub stand_off: Vec<super::stand_off::StandOff>,
+    /// The dearest sudden changes of area that nobody wrote, and what would help.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub sudden_changes: Vec<super::sudden::SuddenChange>,
     /// Worst condition of each part.
     #[serde(skip_serializing_if = "Named::is_empty")]
     pub worst: Named<Worst>,
@@ -232,12 +235,35 @@ pub struct Passage {
     pub last_velocity_head_Pa: f64,
 }
 
+impl Passage {
+    /// The elements that the file writes, in its order: sudden changes of area left aside.
+    pub fn written(&self) -> impl DoubleEndedIterator<Item = &Element> {
+        self.elements.iter().filter(|element| !element.implied)
+    }
+}
+
+impl Element {
+    /// Its kind in words; a sudden change of area that nobody wrote has a word of its own.
+    pub fn word(&self) -> String {
+        if self.implied { SUDDEN_CHANGE.to_string() } else { self.kind.replace('-', " ") }
+    }
+}
+
+/// What a change of area that the file leaves to be charged is called wherever elements are told by kind.
+pub const SUDDEN_CHANGE: &str = "sudden change";
+
 /// An element of a passage.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct Element {
     /// Kind.
     pub kind: &'static str,
+    /// Whether it is a sudden change of area that the file leaves to be charged: a "step" without an address.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub implied: bool,
+    /// Of an implied change: whether the air, as it runs, meets a larger area there.
+    #[serde(skip)]
+    pub widens: Option<bool>,
     /// Its segment of the address, where it has a name of its own.
     pub name: Option<String>,
     /// The part it cools, where it cools one.

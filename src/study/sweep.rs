@@ -3,10 +3,10 @@
 use super::describe::{ZERO_CELSIUS, cooling_drag, margin_word};
 use super::model::Model;
 use super::operation::{Gearing, Operation, Runner};
-use super::result as r;
+use super::result::{self as r, SUDDEN_CHANGE};
 use crate::case::{Case, tables as t};
 use crate::element::{Law, Role};
-use crate::network::End;
+use crate::network::{End, Met};
 use std::collections::BTreeMap;
 
 /// Why a sweep could not be run.
@@ -193,7 +193,12 @@ fn budget(case: &Case, runner: &Runner) -> (BTreeMap<&'static str, f64>, BTreeMa
         // seams that nobody wrote down stand behind the passages of the case
         let table = case.passages.get(index);
         let mut outlet = f64::NAN;
-        runner.network.follow(index, &runner.load, &runner.state, |element, _, response| {
+        runner.network.follow_all(index, &runner.load, &runner.state, |met, _, response| {
+            outlet = response.outlet;
+            let Met::Element(element) = met else {
+                *takes.entry(SUDDEN_CHANGE).or_default() += flow * response.drop;
+                return;
+            };
             let kind = table.and_then(|table| table.kind(element - passage.elements.start));
             *takes.entry(kind.map_or("leak", |k| k.name)).or_default() += flow * response.drop;
             let source = match (&runner.network.laws[element], kind.map(|k| k.role)) {
@@ -205,7 +210,6 @@ fn budget(case: &Case, runner: &Runner) -> (BTreeMap<&'static str, f64>, BTreeMa
             if response.push != 0.0 {
                 *gives.entry(source).or_default() += flow * response.push;
             }
-            outlet = response.outlet;
         });
         let head = runner.network.last_head(index, &runner.load, &runner.state, outlet);
         *takes.entry("last velocity head").or_default() += flow.abs() * head;

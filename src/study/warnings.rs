@@ -22,6 +22,7 @@ mod gather;
 mod names;
 mod scene;
 mod state;
+mod sudden;
 mod surfaces;
 mod tees;
 pub(super) mod words;
@@ -35,7 +36,6 @@ use scene::Scene;
 /// Every code of a warning, with what it means; the first ones stand in [`Model::warnings`].
 pub const CODES: &[(&str, &str)] = &[
     // while the laws of the elements are made
-    ("area-jump", "two neighbours differ in area with nothing between them"),
     ("diffuser-stalls", "a diffuser widens so fast that the flow may leave its wall"),
     ("exit-pushed-in", "the place of an exit pushes air in"),
     ("fan-slower-than-engine", "a fan turns slower than the engine that drives it"),
@@ -52,6 +52,8 @@ pub const CODES: &[(&str, &str)] = &[
     ("fins-beyond-tests", "fins without a baffle have a dimension beyond the tests behind their formula"),
     ("rating-near-limit", "a core's rating is near all that the air or the oil can carry"),
     // in the file
+    ("oil-without-friction-share", "a part that holds oil has no core, and nobody said what of its heat goes with friction"),
+    ("friction-heat-unusual", "a part takes more heat from friction than the engine's friction makes"),
     ("recovery-assumed", "an inlet's recovery is left at its default"),
     ("diffuser-into-chamber", "a diffuser opens straight into a chamber and is reckoned too well"),
     ("inlet-in-suction", "a plain opening that should take air in lies where the air is drawn out"),
@@ -98,12 +100,14 @@ pub const CODES: &[(&str, &str)] = &[
     ("fan-reynolds", "a wheel turns so slowly that its usual curve stands no longer"),
     ("fan-tips-too-fast", "a wheel's tips are faster than its usual curve stands for"),
     ("fan-before-curve", "less air goes through a fan than its curve begins with"),
+    ("sudden-change", "the air's way widens or narrows suddenly, which takes a good part of what drives it"),
     // in a solution: the engine
     ("rpm-above-range", "the engine turns faster than [drive] says is used"),
     ("rpm-below-range", "the engine turns slower than [drive] says is used"),
     ("power-above-curve", "the engine turns faster than its power is known"),
     ("power-below-curve", "the engine turns slower than its power is known"),
     ("air-fuel-ratio", "power, efficiency and air breathed do not fit together"),
+    ("heat-over-fuel", "brake power and the heat found exceed the fuel's heat, the parts being cold"),
     ("heat-scaled-down", "heat shares and brake power would exceed the fuel's heat"),
     ("engine-stands", "the engine stands, so that every margin is met"),
     ("carburettor-on-warm-air", "the carburettor breathes warm air from a chamber"),
@@ -152,6 +156,7 @@ pub fn of_conditions(case: &Case, model: &Model, conditions: &[Condition]) -> Ve
     let mut gathered = Gathered::default();
     for scene in conditions.iter().filter_map(|condition| Scene::new(case, model, condition)) {
         flow::look(&scene, &mut gathered);
+        sudden::look(&scene, &mut gathered);
         fan::look(&scene, &mut gathered);
         engine::look(&scene, &mut gathered);
         carburettor::look(&scene, &mut gathered);

@@ -4,7 +4,7 @@
 //! the speed that dies where the air leaves, and against the pressure of the space it enters. What
 //! stands in that space has still to be spent on the way out of it.
 
-use super::result::{Chamber, Condition, Passage};
+use super::result::{Chamber, Condition, Element, Passage};
 
 /// What drives the air of a passage along its real direction, and what takes it.
 pub struct Way {
@@ -76,21 +76,17 @@ pub fn chamber<'c>(condition: &'c Condition, name: &str) -> Option<&'c Chamber> 
 
 /// The elements of a passage by name: their own, else the kind, numbered from the second on.
 pub fn labels(passage: &Passage) -> Vec<String> {
-    let kinds = passage.elements.iter().enumerate();
-    kinds
-        .map(|(index, element)| {
-            let before = passage.elements[..index].iter().filter(|e| e.kind == element.kind).count();
-            match &element.name {
-                Some(name) => name.clone(),
-                None if before > 0 => format!("{} {}", spaced(element.kind), before + 1),
-                None => spaced(element.kind),
-            }
-        })
-        .collect()
-}
-
-fn spaced(kind: &str) -> String {
-    kind.replace('-', " ")
+    let all = passage.elements.iter().enumerate();
+    all.map(|(index, element)| {
+        let alike = |e: &&Element| (e.kind, e.implied) == (element.kind, element.implied);
+        let before = passage.elements[..index].iter().filter(alike).count();
+        match &element.name {
+            Some(name) => name.clone(),
+            None if before > 0 => format!("{} {}", element.word(), before + 1),
+            None => element.word(),
+        }
+    })
+    .collect()
 }
 
 /// The passages whose elements cool a part, the one with most air first.

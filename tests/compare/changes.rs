@@ -11,11 +11,11 @@ use slowcorner::study::size::Sizing;
 /// The demo car with its openings as `size` finds them.
 fn sized(set: &[(&str, &str)]) -> Loaded {
     let sizes = [
-        ("passage/heads/ram-inlet/width", "89.2 mm"),
-        ("passage/heads/ram-inlet/height", "44.6 mm"),
-        ("passage/oil cooler/ram-inlet/area", "56.8 cm2"),
-        ("passage/left exit/exit/area", "282 cm2"),
-        ("passage/right exit/exit/area", "282 cm2"),
+        ("passage/heads/ram-inlet/width", "82.7 mm"),
+        ("passage/heads/ram-inlet/height", "41.4 mm"),
+        ("passage/oil cooler/ram-inlet/area", "93.8 cm2"),
+        ("passage/left exit/exit/area", "301 cm2"),
+        ("passage/right exit/exit/area", "301 cm2"),
     ];
     let all = sizes.iter().chain(set).map(|(a, v)| (a.to_string(), v.to_string())).collect::<Vec<_>>();
     load(QUARRY, &all).unwrap_or_else(|faults| panic!("{faults}"))

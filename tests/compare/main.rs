@@ -219,7 +219,8 @@ element = [
         let condition = conditions.iter().find(|c| c.name == name).expect("it is there");
         condition.parts.iter().find(|p| p.name == "oil").expect("it is there").temperature_C
     };
-    // at speed the slow skin air costs kelvins; at rest, drawn by the fan, an opening is an opening
+    // at speed the slow skin air costs kelvins; at rest, drawn by the fan, its lip is that of a sharp hole
     assert!(oil(&sunk, "headland") > oil(&drawn, "headland") + 0.5);
-    assert!((oil(&sunk, "waiting") - oil(&drawn, "waiting")).abs() < 1.0);
+    let more = oil(&sunk, "waiting") - oil(&drawn, "waiting");
+    assert!((0.0..3.0).contains(&more), "{more}");
 }

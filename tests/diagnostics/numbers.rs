@@ -288,7 +288,7 @@ fn what_is_left_out_takes_a_default_with_a_band() {
     for (address, value, low, high) in [
         ("engine/strokes", 4.0, 4.0, 4.0),
         ("engine/friction_pressure", 1.2e5, 0.9e5, 1.7e5),
-        ("part/oil/source_temperature", 873.15, 593.15, 1073.15),
+        ("part/oil/source_temperature", 873.15, 553.15, 1073.15),
         ("condition/straight/clear_air", 1.0, 1.0, 1.0),
         ("passage/right exit/exit/angle", 0.0, 0.0, std::f64::consts::FRAC_PI_4),
     ] {

@@ -31,7 +31,7 @@ const ENTRIES: &[Entry] = &[
     Entry {
         title: "Speed 0 with a gear",
         why: "The engine would stand with the wheels, and every margin be met.",
-        edits: &[("rpm = \"1800 rpm\"", "gear = 1")],
+        edits: &[("rpm = \"1200 rpm\"", "gear = 1")],
         said: &[Fault("standing-in-gear")],
     },
     Entry {
@@ -75,19 +75,19 @@ const ENTRIES: &[Entry] = &[
     },
     Entry {
         title: "An area that jumps with nothing between",
-        why: "It would be a diffuser without loss, and without length.",
+        why: "Nothing can be drawn there but a sudden change, and that is what is charged; where yours is lofted, blended = true says so.",
         edits: &[(
-            "place = \"flank\", edge = \"rounded\" },\n  { kind = \"diffuser\", length = \"180 mm\" },",
-            "place = \"flank\", edge = \"rounded\" },",
+            "place = \"flank\", edge = \"rounded\" },\n  { kind = \"diffuser\", length = \"180 mm\" },\n  { kind = \"fins\", part = \"heads\", area = \"98 cm2\"",
+            "place = \"flank\", edge = \"rounded\" },\n  { kind = \"fins\", part = \"heads\", area = \"190 cm2\"",
         )],
-        said: &[Warning("area-jump", "passage/heads/fins")],
+        said: &[Warning("sudden-change", "passage/heads/fins")],
     },
     Entry {
         title: "A diffuser that ends in open space",
         why: "The formula is that of a cone with a duct behind it.",
         edits: &[(
-            "{ kind = \"step\", area_after = \"158 cm2\" },\n  { kind = \"fins\", part = \"barrels\", area = \"158 cm2\", reference_flow = \"0.26 kg/s\", conductance = \"66 W/K\", pressure_drop = \"520 Pa\" },",
-            "{ kind = \"step\", area_after = \"158 cm2\" },\n  { kind = \"fins\", part = \"barrels\", area = \"158 cm2\", reference_flow = \"0.26 kg/s\", conductance = \"66 W/K\", pressure_drop = \"520 Pa\" },\n  { kind = \"diffuser\", length = \"120 mm\", area_after = \"230 cm2\" },",
+            "{ kind = \"step\", area_after = \"158 cm2\" },\n  { kind = \"fins\", part = \"barrels\", area = \"158 cm2\", reference_flow = \"0.26 kg/s\", conductance = \"72 W/K\", pressure_drop = \"520 Pa\" },",
+            "{ kind = \"step\", area_after = \"158 cm2\" },\n  { kind = \"fins\", part = \"barrels\", area = \"158 cm2\", reference_flow = \"0.26 kg/s\", conductance = \"72 W/K\", pressure_drop = \"520 Pa\" },\n  { kind = \"diffuser\", length = \"120 mm\", area_after = \"230 cm2\" },",
         )],
         said: &[Warning("diffuser-into-chamber", "passage/fan/diffuser")],
     },
@@ -122,7 +122,7 @@ const ENTRIES: &[Entry] = &[
         title: "One power point",
         why: "A peak alone says nothing of the slow corner; with peak_power and peak_power_at the usual shape is taken.",
         edits: &[(
-            "power = [[\"1700 rpm\", \"9.1 kW\"], [\"3300 rpm\", \"20.8 kW\"], [\"4700 rpm\", \"30.5 kW\"], [\"5700 rpm\", \"34.2 kW\"], [\"6300 rpm\", \"33.4 kW\"]]",
+            "power = [[\"1200 rpm\", \"6.3 kW\"], [\"3300 rpm\", \"20.8 kW\"], [\"4700 rpm\", \"30.5 kW\"], [\"5700 rpm\", \"34.2 kW\"], [\"6300 rpm\", \"33.4 kW\"]]",
             "power = [[\"5700 rpm\", \"34.2 kW\"]]",
         )],
         said: &[Fault("power-points")],

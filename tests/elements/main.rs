@@ -370,11 +370,23 @@ fn a_flush_inlet_pushes_by_its_velocity_ratio() {
     let published = 0.90 - 0.22 * over;
     assert!((push(&of("", 0.0), flow(0.6, 0.0)) / q - published).abs() < 1e-6);
     assert!((push(&of(", recovery_shift = 0.05", 0.0), flow(0.6, 0.0)) / q - published - 0.05).abs() < 1e-6);
-    // taped by a third: the ratio is that of what is left open, and K = 0.5 + 1/9 on it
+    // taped by a third: the ratio is that of what is left open; below the stream's speed only the widening behind tape
+    // costs, (1/3)² on what is open
     let taped = of(", recovery = 0.7", 1.0 / 3.0);
     let through = flow(0.6, 1.0 / 3.0);
     let head = 0.5 * moment(30.0).volume_per_kelvin * 300.0 * (through / 40e-4).powi(2);
-    assert!((taped.respond(&stream(through), 300.0, 0.0).drop / head - 0.5 - 1.0 / 9.0).abs() < 1e-6);
+    assert!((taped.respond(&stream(through), 300.0, 0.0).drop / head - 1.0 / 9.0).abs() < 1e-6);
+    // drawn half as fast again as the stream: K 0.5 of the excess speed's head, (1 − 1/1.5)² of its own
+    let drawn = of(", recovery = 0.7", 0.0);
+    let through = flow(1.5, 0.0);
+    let head = 0.5 * moment(30.0).volume_per_kelvin * 300.0 * (through / 60e-4).powi(2);
+    let lost = drawn.respond(&stream(through), 300.0, 0.0).drop / head;
+    assert!((lost - 0.5 * (1.0_f64 - 1.0 / 1.5).powi(2)).abs() < 1e-6, "{lost}");
+    // at rest no better than a sharp hole, K 0.5
+    let mut still = drawn.clone();
+    still.prepare(&moment(0.0), 0.0);
+    let lost = still.respond(&stream(through), 300.0, 0.0).drop / head;
+    assert!((lost - 0.5).abs() < 1e-3, "{lost}");
     assert!(
         matches!(taped.discharge(false), slowcorner::element::Discharge::Area(area) if (area - 40e-4).abs() < 1e-12)
     );

@@ -29,6 +29,7 @@ brake_efficiency = "25 %"
 heat = {{ engine block = "0.001 %" }}
 [part."engine block"]
 limit = "200 degC"
+hottest_above_mean = "0 K"
 [[passage]]
 name = "inlet"
 from = "outside"

@@ -2,6 +2,7 @@
 //!
 //! The runs repeat themselves: `PROPTEST_RNG_SEED` and `PROPTEST_CASES` try others.
 
+mod jumps;
 mod anything;
 #[path = "../network/balance.rs"]
 mod balance;

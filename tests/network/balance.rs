@@ -63,14 +63,16 @@ impl Course<'_> {
     /// Elements in the order in which the air meets them, with the temperature [K] in front of each;
     /// `entering` [K] is that in front of the first.
     fn steps(&self, entering: f64) -> Vec<(usize, f64, f64)> {
-        let count = self.found.elements.len();
+        // sudden changes of area, written or not, leave the temperature as it is
+        let written: Vec<_> = self.found.written().collect();
+        let count = written.len();
         let mut before = entering;
         let order: Vec<usize> =
             if self.forward() { (0..count).collect() } else { (0..count).rev().collect() };
         order
             .into_iter()
             .map(|element| {
-                let behind = self.found.elements[element].outlet_temperature_C + ZERO_CELSIUS;
+                let behind = written[element].outlet_temperature_C + ZERO_CELSIUS;
                 (element, std::mem::replace(&mut before, behind), behind)
             })
             .collect()
@@ -151,16 +153,24 @@ fn add_pressures(course: &Course, pressure: &impl Fn(&str) -> f64, errors: &mut 
 /// along the motion opens into another area than its own, or has none, or where the air all but
 /// stands.
 fn head_of_last(case: &Case, course: &Course, operation: &Operation) -> Option<f64> {
-    let last = if course.forward() { course.found.elements.len().checked_sub(1)? } else { 0 };
-    let element = &course.found.elements[last];
+    let written: Vec<_> = course.found.written().collect();
+    let last = if course.forward() { written.len().checked_sub(1)? } else { 0 };
+    let element = written[last];
     // laws are smooth, not exact, below 2 cm/s of the day's air on the passage's smallest area
     let flow = course.found.mass_flow_kg_s.abs();
     let pieces = |element: usize| {
         let of_one = case.view(&course.table.elements[element]).number(&size::COUNT).unwrap_or(1.0);
         of_one * course.found.count as f64
     };
-    let areas = course.found.elements.iter().enumerate().filter_map(|(i, e)| Some(e.area_m2? * pieces(i)));
-    let stands = flow < 0.0201 * operation.air.density() * areas.fold(1.0, f64::min);
+    let areas = written.iter().enumerate().filter_map(|(i, e)| Some(e.area_m2? * pieces(i)));
+    // behind a step that opens into the chamber nothing is left of the speed, whatever loss is written after it
+    let mut along = written.clone();
+    if course.forward() {
+        along.reverse();
+    }
+    along.retain(|e| !["loss", "leak", "demand"].contains(&e.kind));
+    let opened = along.first().is_some_and(|e| e.kind == "step");
+    let stands = opened || flow < 0.0201 * operation.air.density() * areas.fold(1.0, f64::min);
     if stands || ["step", "diffuser", "contraction"].contains(&element.kind) {
         return None;
     }

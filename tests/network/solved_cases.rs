@@ -4,7 +4,8 @@
 //! - flows: a tenth of the largest in the condition,
 //! - pressures: 10 Pa,
 //! - temperatures: absolute, so 0.3 K or so,
-//! - drag: 1 N, heat and fan power: 10 W,
+//! - drag: 1 N, fan power: 10 W,
+//! - heat: a tenth of the largest in the condition,
 //! - a flow margin m: as the share 1/(1 + m) of the flow that would be enough.
 //!
 //! The two agree far closer than that (the last test holds them to 1e-6); the thousandth is what
@@ -15,7 +16,7 @@ use sha2::{Digest, Sha256};
 use slowcorner::study::{Model, check};
 
 /// Each case file and what is expected of it.
-pub const CASES: [(&str, &str); 7] = [
+pub const CASES: [(&str, &str); 8] = [
     (include_str!("solved/case1.toml"), include_str!("solved/case1.expected.json")),
     (include_str!("solved/case2.toml"), include_str!("solved/case2.expected.json")),
     (include_str!("solved/case3.toml"), include_str!("solved/case3.expected.json")),
@@ -23,16 +24,15 @@ pub const CASES: [(&str, &str); 7] = [
     (include_str!("solved/case5.toml"), include_str!("solved/case5.expected.json")),
     (include_str!("solved/case6.toml"), include_str!("solved/case6.expected.json")),
     (include_str!("solved/case7.toml"), include_str!("solved/case7.expected.json")),
+    (include_str!("solved/case8.toml"), include_str!("solved/case8.expected.json")),
 ];
 /// What is asked.
 const THOUSANDTH: f64 = 1e-3;
 /// What two solvers, both at 1e-9 of their own largest error, should reach together.
 const CLOSE: f64 = 1e-7;
-/// The same for the case in imperial units: its power is in horsepower, which the other program takes
-/// as 745.69987 W and this one as 745.70 W. The difference of 1.7e-7 shows largest in a carburettor
-/// pressure that is itself the small difference of two.
-const CLOSE_IN_HORSEPOWER: f64 = 1e-5;
-
+/// The same where a case is built to be hard: the two differ by 2e-9 in the pressure of the altitude, and a part without
+/// another way out for its heat, close under the temperature of its source, makes a hundred times that of it.
+const CLOSE_IN_TORTURE: f64 = 1e-6;
 /// Differences found, each a share of its value, worst first.
 #[derive(Default)]
 struct Differences(Vec<(f64, String)>);
@@ -120,6 +120,7 @@ fn compare_passages(got: &Value, want: &Value, at: &str, found: &mut Differences
         for (g, w) in list(g, "elements").iter().zip(list(w, "elements")) {
             let at = format!("{at}, {}", w["kind"]);
             found.same(&g["kind"], &w["kind"], &at);
+            found.same(&g["implied"], &w["implied"], &at);
             for key in ["loss_Pa", "push_Pa"] {
                 found.number(&g[key], &w[key], 10.0, &format!("{at}: {key}"));
             }
@@ -167,8 +168,10 @@ fn compare_condition(got: &Value, want: &Value, at: &str, found: &mut Difference
     }
     let heat = want["heat_to"].as_object().expect("heat by name");
     assert_eq!(got["heat_to"].as_object().map(|heat| heat.len()), Some(heat.len()), "{at}");
+    // a part near its source's temperature takes the small difference of two large numbers
+    let largest = heat.values().filter_map(Value::as_f64).fold(100.0, f64::max);
     for (name, watt) in heat {
-        found.number(&got["heat_to"][name], watt, 10.0, &format!("{at}: heat to {name}"));
+        found.number(&got["heat_to"][name], watt, 0.1 * largest, &format!("{at}: heat to {name}"));
     }
     compare_passages(got, want, at, found);
     for (g, w) in paired(got, want, "chambers") {
@@ -181,7 +184,9 @@ fn compare_condition(got: &Value, want: &Value, at: &str, found: &mut Difference
     compare_parts(got, want, at, found);
     let (got, want) = (&got["carburettor"], &want["carburettor"]);
     found.same(&got.is_null().into(), &want.is_null().into(), &format!("{at}: carburettor"));
-    if !want.is_null() {
+    // air that stands there has no temperature of its own: which end's is shown hangs on the sign of a rounding
+    let draws = |at: &Value| at["mass_flow_kg_s"].as_f64().is_some_and(|flow| flow.abs() > 1e-9);
+    if !want.is_null() && draws(want) {
         let at = format!("{at}, carburettor");
         let floors = [
             ("mass_flow_kg_s", 1e-3),
@@ -231,7 +236,7 @@ fn every_case_agrees_to_a_thousandth() {
 fn the_two_implementations_agree_far_closer() {
     for (text, expected) in CASES {
         let (difference, what, _) = compare_case(text, expected);
-        let close = if text.contains(" hp\"") { CLOSE_IN_HORSEPOWER } else { CLOSE };
+        let close = if text.contains("TORTURE") { CLOSE_IN_TORTURE } else { CLOSE };
         assert!(difference <= close, "{what}: off by {difference:.1e}");
     }
 }

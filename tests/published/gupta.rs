@@ -48,6 +48,7 @@ fn example_16_12_by_the_running_engine() {
         heat_exponent: 0.75,
         shares_of_brake_power: false,
         total_share: 0.3087,
+        friction_share: 0.0,
     };
     let running = engine.running(speed, 1.0, 1.0);
     within("brake power, kW", running.brake_power / 1e3, 47.27, 0.01);

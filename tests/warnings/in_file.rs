@@ -10,7 +10,32 @@ measured_at = "drain plug"
 bay_conductance = "2 W/K"
 "#;
 
+const COOLER: &str = r#"{ kind = "core", part = "oil", area = "240 cm2", reference_flow = "0.2 kg/s", conductance = "95 W/K", pressure_drop = "220 Pa", oil_flow = "12 L/min" }"#;
+const FINNED_SUMP: &str = r#"{ kind = "fins", part = "oil", area = "240 cm2", reference_flow = "0.2 kg/s", conductance = "95 W/K", pressure_drop = "220 Pa" }"#;
+
 pub const PROBES: &[Probe] = &[
+    Probe {
+        code: "oil-without-friction-share",
+        place: "part/oil/from_friction",
+        raised_by: &[Replace(COOLER, FINNED_SUMP)],
+        // 5 % of 24.6 kW/(0.26 α), half of it
+        figures: |seen| {
+            let air = slowcorner::study::model::day(&seen.case, None);
+            let heat = 0.05 * 24.6 / 0.26 / seen.model.engine.air_factor(&air);
+            vec![format!("{heat:.1} kW"), format!("half of it {:.1} kW", 0.5 * heat), "30 to 75 %".to_string()]
+        },
+        advice: "write from_friction",
+        not_by: &[Replace(COOLER, FINNED_SUMP), Set("part/oil/from_friction", "40 %")],
+    },
+    Probe {
+        code: "friction-heat-unusual",
+        place: "part/oil/from_friction",
+        raised_by: &[Set("part/oil/from_friction", "100 %")],
+        // 1.2 bar × 740 cm3 × 5500/120 a second = 4.07 kW
+        figures: |_| texts(["100 %", "4.1 kW"]),
+        advice: "check friction_pressure",
+        not_by: &[Set("part/oil/from_friction", "80 %")],
+    },
     Probe {
         code: "recovery-assumed",
         place: "passage/carburettor/ram-inlet/recovery",

@@ -64,26 +64,6 @@ element = [
 
 pub const PROBES: &[Probe] = &[
     Probe {
-        code: "area-jump",
-        place: "passage/cylinders/fan",
-        raised_by: &[Replace(
-            r#"{ kind = "ram-inlet", area = "125 cm2", place = "nose" },
-  { kind = "step" },"#,
-            r#"{ kind = "ram-inlet", area = "125 cm2", place = "nose" },"#,
-        )],
-        // a fan of 180 mm: 254.5 cm²; (1 − 125/254.5)² = 0.26 (Borda and Carnot, by hand)
-        figures: |_| texts(["widens from 125.0 to 254.5 cm2", "K = 0.26"]),
-        advice: "put a step",
-        // less than a tenth: 125 × 1.08
-        not_by: &[
-            Set("passage/carburettor/ram-inlet/area", "12 cm2"),
-            Replace(
-                r#"recovery = 0.9 }]"#,
-                r#"recovery = 0.9 }, { kind = "duct", area = "13 cm2", length = "200 mm" }]"#,
-            ),
-        ],
-    },
-    Probe {
         code: "diffuser-stalls",
         place: "passage/hose/diffuser",
         raised_by: &[Add(HOSE), Set("passage/hose/diffuser/angle", "30 deg")],

@@ -288,6 +288,45 @@ element = [{ kind = "duct", diameter = "40 mm", length = "200 mm" }]
         not_by: &[Replace(r#"["0 m3/s", "160 Pa"]"#, r#"["0.04 m3/s", "160 Pa"]"#)],
     },
     Probe {
+        code: "sudden-change",
+        place: "passage/cylinders/fan",
+        raised_by: &[Replace(
+            r#"{ kind = "ram-inlet", area = "125 cm2", place = "nose" },
+  { kind = "step" },"#,
+            r#"{ kind = "ram-inlet", area = "125 cm2", place = "nose" },"#,
+        )],
+        figures: |seen| {
+            // a fan of 180 mm has 254.5 cm²: (1 − 125/254.5)² ½ρV² (Borda and Carnot, by hand)
+            let straight = seen.conditions.iter().find(|c| c.name == "straight").expect("there");
+            let inlet = &straight.passages[0].elements[0];
+            let kelvin = |celsius: f64| celsius + 273.15;
+            let density = straight.air_density_kg_m3 * kelvin(straight.air_temperature_C)
+                / kelvin(inlet.outlet_temperature_C);
+            let k = (1.0_f64 - 125.0 / (std::f64::consts::PI / 4.0 * 18.0 * 18.0)).powi(2);
+            let loss = 0.5 * density * k * inlet.velocity_m_s.expect("an area").powi(2);
+            vec!["widens suddenly from 125 cm² to 254 cm²".to_string(), format!("takes {loss:.0} Pa")]
+        },
+        advice: "put a diffuser",
+        not_by: &[Replace(
+            r#"{ kind = "ram-inlet", area = "125 cm2", place = "nose" },
+  { kind = "step" },"#,
+            r#"{ kind = "ram-inlet", area = "125 cm2", place = "nose", blended = true },"#,
+        )],
+    },
+    Probe {
+        code: "heat-over-fuel",
+        place: "engine/heat",
+        raised_by: &[Set("part/heads/source_temperature", "215 degC")],
+        figures: |seen| {
+            let excess = seen.conditions.iter().map(|c| {
+                c.brake_power_W + c.heat_to.iter().map(|(_, heat)| heat).sum::<f64>() - c.fuel_power_W
+            });
+            vec![format!("{:.1} kW more", excess.fold(0.0, f64::max) / 1e3)]
+        },
+        advice: "check share_at",
+        not_by: &[Set("part/heads/source_temperature", "500 degC")],
+    },
+    Probe {
         code: "rpm-above-range",
         place: "drive/highest",
         raised_by: &[Set("drive/highest", "5200 rpm")],
@@ -335,10 +374,12 @@ element = [{ kind = "duct", diameter = "40 mm", length = "200 mm" }]
         place: "engine/heat",
         raised_by: &[Set("engine/friction_pressure", "0 bar"), Set("condition/queue/load", "1 %")],
         figures: |_| {
-            // without friction x = F/F_r is power over peak power, and what is left of the fuel's
-            // heat over the shares is (1 − 0.26) x/(0.25 x^0.75)
+            // without friction x = F/F_r is power over peak power; of the shares of 0.25 half of the oil's 0.05 goes with
+            // engine speed, so that what is left of the fuel's heat over them is
+            // (1 − 0.26) x/(0.225 x^0.75 + 0.025 N/N_r)
             let power_at_1700 = 7.2 + 0.1 / 1.3 * (14.5 - 7.2);
-            let about = 0.74 / 0.25 * f64::powf(0.01 * power_at_1700 / 24.6, 0.25);
+            let x: f64 = 0.01 * power_at_1700 / 24.6;
+            let about = 0.74 * x / (0.225 * x.powf(0.75) + 0.025 * 1700.0 / 5500.0);
             // the curve between its points is not straight: to the whole per cent
             vec![format!("at {:.0}.", (100.0 * about).floor())]
         },

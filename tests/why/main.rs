@@ -25,6 +25,7 @@ heat_exponent = 1.0
 heat = { heads = "10 %" }
 [part.heads]
 limit = "215 degC"
+hottest_above_mean = "0 K"
 source_temperature = "615 degC"
 bay_conductance = "0 W/K"
 [[passage]]

@@ -1,9 +1,8 @@
 //! `start`: a commented starter case that runs as it is.
 
-use super::Failure;
-use super::common::print_text;
 use super::estimate::Fan;
-use super::files::write_new;
+use super::files::{shown, write_new};
+use super::{Failure, terminal};
 use clap::Args;
 use std::path::PathBuf;
 
@@ -30,11 +29,11 @@ fn text(fan: Fan) -> &'static str {
 impl Start {
     pub fn run(&self) -> Result<bool, Failure> {
         write_new(&self.file, text(self.fan))?;
-        let file = self.file.display();
-        print_text(&format!(
+        let file = shown(&self.file);
+        terminal::print(&format!(
             "Written: {file}\nEvery figure in it is a placeholder; each line says what to measure. It runs as it is:\n  \
              slowcorner check {file}\n  slowcorner sweep {file} --into charts\n  slowcorner size {file} --into sized"
-        ));
+        ))?;
         Ok(true)
     }
 }

@@ -171,7 +171,7 @@ pub(super) fn find(site: &mut Site, view: &View) -> Option<Found> {
     };
     let factor = view.given(&PRESSURE_FACTOR);
     let drop = |state: &State, share: f64| {
-        factor * (state.loss + exit) * (share * flux).powi(2) / (2.0 * density)
+        (factor * state.loss + exit) * (share * flux).powi(2) / (2.0 * density)
     };
     let chord = |half: f64, twice: f64| (twice / half).ln() / 4_f64.ln();
     Some(Found {

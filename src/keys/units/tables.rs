@@ -20,8 +20,8 @@ use uom::si::{
     thermodynamic_temperature, time, velocity, volume, volume_rate,
 };
 
-/// Horsepower, W: 550 ft lbf/s, as rounded in handbooks.
-const HORSEPOWER: f64 = 745.70;
+/// Horsepower, W: 550 ft lbf/s, 745.69987 W.
+const HORSEPOWER: f64 = 550.0 * FOOT * POUND_FORCE;
 /// Metric horsepower (PS, ch, CV), W: 75 kgf m/s.
 const METRIC_HORSEPOWER: f64 = 735.499;
 /// British thermal unit (international table), J. Source: NIST SP 811, app. B, from memory.
@@ -32,6 +32,10 @@ const CALORIE: f64 = 4.186_8;
 const POUND: f64 = 0.453_592_37;
 /// Foot, m: exact. Source: as the pound.
 const FOOT: f64 = 0.304_8;
+/// Inch, m: exact. Source: as the pound.
+const INCH: f64 = FOOT / 12.0;
+/// Pound-force, N: exact, by the standard acceleration of free fall. Source: ISO 80000-3 and -4, from memory.
+const POUND_FORCE: f64 = POUND * 9.806_65;
 /// Kelvins in a degree Fahrenheit of difference.
 const FAHRENHEIT: f64 = 5.0 / 9.0;
 /// Kilowatt hour, J.
@@ -107,8 +111,8 @@ static VOLUME: &[Unit] = &[
     unit("dm3", &[], by!(Volume, volume::cubic_decimeter)),
     unit("L", &["litre", "litres", "liter", "liters"], by!(Volume, volume::liter)),
     unit("m3", &[], by!(Volume, volume::cubic_meter)),
-    unit("in3", &["cuin", "ci", "cid"], by!(Volume, volume::cubic_inch)),
-    unit("ft3", &["cuft"], by!(Volume, volume::cubic_foot)),
+    unit("in3", &["cuin", "ci", "cid"], |v| v * INCH * INCH * INCH),
+    unit("ft3", &["cuft"], |v| v * FOOT * FOOT * FOOT),
 ];
 
 static ANGLE: &[Unit] = &[
@@ -190,9 +194,9 @@ static PRESSURE: &[Unit] = &[
     unit("N/m2", &[], by!(Pressure, pressure::pascal)),
     unit("bar", &[], by!(Pressure, pressure::bar)),
     unit("mbar", &[], by!(Pressure, pressure::millibar)),
-    unit("psi", &["lbf/in2", "lb/in2", "psia"], by!(Pressure, pressure::pound_force_per_square_inch)),
-    unit("psf", &["lbf/ft2", "lb/ft2"], by!(Pressure, pressure::pound_force_per_square_foot)),
-    unit("inH2O", &["inwc", "inwg"], by!(Pressure, pressure::inch_of_water)),
+    unit("psi", &["lbf/in2", "lb/in2", "psia"], |v| v * POUND_FORCE / (INCH * INCH)),
+    unit("psf", &["lbf/ft2", "lb/ft2"], |v| v * POUND_FORCE / (FOOT * FOOT)),
+    unit("inH2O", &["inwc", "inwg"], |v| v * 9_806.65 * INCH),
     unit("mmH2O", &["mmwc", "mmwg", "mmws"], by!(Pressure, pressure::millimeter_of_water)),
     unit("cmH2O", &["cmwc", "cmwg", "cmws"], by!(Pressure, pressure::centimeter_of_water)),
     unit("inHg", &[], by!(Pressure, pressure::inch_of_mercury)),
@@ -232,8 +236,8 @@ static VOLUME_FLOW: &[Unit] = &[
     unit("L/h", &["dm3/h"], |v| v / 3.6e6),
     unit("cm3/s", &["cc/s"], by!(VolumeRate, volume_rate::milliliter_per_second)),
     unit("cm3/min", &["cc/min"], |v| v / 6e7),
-    unit("cfm", &["ft3/min", "cuft/min"], by!(VolumeRate, volume_rate::cubic_foot_per_minute)),
-    unit("ft3/s", &["cfs", "cuft/s"], by!(VolumeRate, volume_rate::cubic_foot_per_second)),
+    unit("cfm", &["ft3/min", "cuft/min"], |v| v * FOOT * FOOT * FOOT / 60.0),
+    unit("ft3/s", &["cfs", "cuft/s"], |v| v * FOOT * FOOT * FOOT),
     unit("gal/min", &["gpm", "usgal/min", "usgpm"], by!(VolumeRate, volume_rate::gallon_per_minute)),
     unit("impgal/min", &["impgpm", "ukgal/min"], |v| v * 4.546_09e-3 / 60.0),
 ];
@@ -244,7 +248,7 @@ static DENSITY: &[Unit] = &[
     unit("g/m3", &[], by!(MassDensity, mass_density::gram_per_cubic_meter)),
     unit("g/cm3", &["g/cc"], by!(MassDensity, mass_density::gram_per_cubic_centimeter)),
     unit("kg/L", &["kg/dm3"], by!(MassDensity, mass_density::gram_per_cubic_centimeter)),
-    unit("lb/ft3", &["lb/cuft"], by!(MassDensity, mass_density::pound_per_cubic_foot)),
+    unit("lb/ft3", &["lb/cuft"], |v| v * POUND / (FOOT * FOOT * FOOT)),
     unit("lb/gal", &["lb/usgal"], by!(MassDensity, mass_density::pound_per_gallon)),
 ];
 

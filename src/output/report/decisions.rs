@@ -2,7 +2,6 @@
 
 use super::parts::{Align, area, cell, table};
 use super::pictures::figure;
-use crate::output::charts::ChartError;
 use crate::output::text::{changes, differences, exits as told, words};
 use crate::output::{overlay, trade};
 use crate::study::changes::result::Fate;
@@ -16,13 +15,13 @@ use maud::{Markup, html};
 const TOLD: f64 = 0.5;
 
 /// The trade behind the exits' size.
-pub(super) fn exits(report: &Report, exits: &Exits) -> Result<Markup, ChartError> {
-    let chart = trade::against_area(report, exits).svg_without_font()?;
+pub(super) fn exits(report: &Report, exits: &Exits) -> Markup {
+    let chart = trade::against_area(report, exits).svg_without_font();
     let reasons = told::sizes(exits).map(|(name, size, reason)| {
         let size = size.map_or("none".to_string(), area);
         vec![cell(name), cell(size), cell(words::sentence(reason))]
     });
-    Ok(html! {
+    html! {
         p { (told::verdict(exits)) " All areas are of all exits together, each keeping its share." }
         (table("Exit area, and why", &[(Align::Text, "size"), (Align::Figure, "of all exits"), (Align::Text, "why")], reasons.collect()))
         (figure(chart, false, "Margins, drag and bay against the area of all exits."))
@@ -33,7 +32,7 @@ pub(super) fn exits(report: &Report, exits: &Exits) -> Result<Markup, ChartError
         h3 { "The pressure there" }
         ul { @for place in &exits.pressure { li { (place.sentence) "." } } }
         @if !exits.what_if.is_empty() { (one_fails(&exits.what_if)) }
-    })
+    }
 }
 
 fn one_fails(list: &[WhatIf]) -> Markup {
@@ -72,10 +71,10 @@ fn one_fails(list: &[WhatIf]) -> Markup {
 }
 
 /// Layouts side by side.
-pub(super) fn layouts(report: &Report, comparison: &Comparison) -> Result<Markup, ChartError> {
+pub(super) fn layouts(report: &Report, comparison: &Comparison) -> Markup {
     let ranking = &comparison.ranking;
     let charts = comparison.compare.iter().any(|c| c.answer.as_ref().is_some_and(|a| a.sweep.is_some()));
-    let chart = charts.then(|| overlay::worst(report, comparison).svg_without_font()).transpose()?;
+    let chart = charts.then(|| overlay::worst(report, comparison).svg_without_font());
     let heads = [
         (Align::Text, "layout"),
         (Align::Text, "least margin where it counts"),
@@ -108,7 +107,7 @@ pub(super) fn layouts(report: &Report, comparison: &Comparison) -> Result<Markup
         }
     });
     let rows = rows.collect();
-    Ok(html! {
+    html! {
         @if let Some(best) = &ranking.best { p { "Best is " strong { (best) } ": " (ranking.best_because) "." } }
         @if let Some(worst) = &ranking.worst { p { "Worst is " strong { (worst) } ": " (ranking.worst_because) "." } }
         (table("Each as drawn", &heads, rows))
@@ -118,7 +117,7 @@ pub(super) fn layouts(report: &Report, comparison: &Comparison) -> Result<Markup
             p { strong { (compared.layout) } ": "
                 (words::on_paper(&differences::lines(&compared.differs).join("; "))) "." }
         }
-    })
+    }
 }
 
 fn least(answer: &Answer) -> String {

@@ -25,7 +25,7 @@ mod sources;
 mod stints;
 mod tables;
 
-use super::charts::{ChartError, font_face_css};
+use super::charts::font_face_css;
 use crate::study::everything::Everything;
 use maud::{Markup, PreEscaped, html};
 
@@ -43,12 +43,9 @@ struct Section {
 }
 
 /// Everything as one page of HTML.
-///
-/// # Errors
-/// [`ChartError`] where a chart cannot be drawn.
-pub fn report(all: &Everything) -> Result<String, ChartError> {
+pub fn report(all: &Everything) -> String {
     let title = all.report.title.as_deref().unwrap_or("Case without a title");
-    let sections = sections(all)?;
+    let sections = sections(all);
     // `font_face_css` and STYLE hold neither "<" nor "&"
     let page = html! {
         html lang="en" xmlns="http://www.w3.org/1999/xhtml" {
@@ -75,26 +72,23 @@ pub fn report(all: &Everything) -> Result<String, ChartError> {
             }
         }
     };
-    Ok(format!("<!DOCTYPE html>\n{}\n", page.into_string()))
+    format!("<!DOCTYPE html>\n{}\n", page.into_string())
 }
 
 /// What follows the sheets, in order. A further study joins here.
-fn sections(all: &Everything) -> Result<Vec<Section>, ChartError> {
+fn sections(all: &Everything) -> Vec<Section> {
     let section = |id, heading, body| Section { id, heading, body };
     let mut list = vec![
-        section("charts", "Charts", pictures::charts(all)?),
+        section("charts", "Charts", pictures::charts(all)),
         section("pressure", "Where the pressure goes", tables::pressure(all)),
         section("conditions", "Conditions, parts and passages", tables::conditions(all)),
     ];
     if let Some(exits) = &all.report.exits {
-        list.push(section(
-            "exits",
-            "Why the exits are as large as that",
-            decisions::exits(&all.report, exits)?,
-        ));
+        let body = decisions::exits(&all.report, exits);
+        list.push(section("exits", "Why the exits are as large as that", body));
     }
     if let Some(comparison) = &all.comparison {
-        let body = decisions::layouts(&all.report, comparison)?;
+        let body = decisions::layouts(&all.report, comparison);
         list.push(section("layouts", "Layouts side by side", body));
     }
     if let Some(against) = &all.against {
@@ -109,7 +103,7 @@ fn sections(all: &Everything) -> Result<Vec<Section>, ChartError> {
     if !all.skipped.is_empty() {
         list.push(section("left-out", "Not in this report", sources::skipped(all)));
     }
-    Ok(list)
+    list
 }
 
 fn contents(sections: &[Section]) -> Markup {

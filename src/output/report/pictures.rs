@@ -4,7 +4,7 @@ use crate::output::charts::ChartError;
 use crate::output::text::words;
 use crate::output::{air, course, curves};
 use crate::study::everything::Everything;
-use crate::study::result::{Condition, Report};
+use crate::study::result::{Condition, Report, Sweep};
 use maud::{Markup, PreEscaped, html};
 use rayon::prelude::*;
 
@@ -21,7 +21,7 @@ enum Wanted<'e> {
     Course(&'e Report, usize),
 }
 
-pub(super) fn charts(all: &Everything) -> Result<Markup, ChartError> {
+pub(super) fn charts(all: &Everything) -> Markup {
     let report = &all.report;
     let mut wanted = Vec::new();
     if report.sweep.is_some() {
@@ -54,57 +54,58 @@ pub(super) fn charts(all: &Everything) -> Result<Markup, ChartError> {
         Some(condition) => air::picture(report, condition, &[]).footnotes,
         None => Vec::new(),
     };
-    let figures = wanted.par_iter().map(Wanted::figure).collect::<Result<Vec<Markup>, ChartError>>()?;
-    Ok(html! {
+    let figures = wanted.par_iter().map(Wanted::figure).collect::<Vec<Markup>>();
+    html! {
         @if figures.is_empty() { p { "Nothing to draw." } }
         @for note in &notes { p.note { (note) } }
         @for figure in &figures { (figure) }
-    })
+    }
 }
 
 impl Wanted<'_> {
-    fn figure(&self) -> Result<Markup, ChartError> {
-        let nothing = || (String::new(), String::new());
-        let (svg, words) = match self {
-            Wanted::Margin(report, words) => match &report.sweep {
-                Some(sweep) => (curves::margins(report, sweep).svg_without_font()?, (*words).to_string()),
-                None => nothing(),
-            },
-            Wanted::Pressure(report) => match &report.sweep {
-                Some(sweep) => (
-                    curves::pressures(report, sweep).svg_without_font()?,
-                    "What drives the cooling air and what takes the pressure, against road speed."
-                        .to_string(),
-                ),
-                None => nothing(),
-            },
+    fn figure(&self) -> Markup {
+        let of_sweep = |report: &Report, svg: &dyn Fn(&Sweep) -> Result<String, ChartError>| {
+            report.sweep.as_ref().map_or(Ok(String::new()), svg)
+        };
+        match self {
+            Wanted::Margin(report, words) => {
+                let svg = of_sweep(report, &|sweep| curves::margins(report, sweep).svg_without_font());
+                figure(svg, false, words)
+            }
+            Wanted::Pressure(report) => {
+                let svg = of_sweep(report, &|sweep| curves::pressures(report, sweep).svg_without_font());
+                let words = "What drives the cooling air and what takes the pressure, against road speed.";
+                figure(svg, false, words)
+            }
             Wanted::Air(report, condition, how) => {
                 let how = if how.is_empty() { String::new() } else { format!(", {how}") };
                 let words = format!("The air in {}{how}.", words::name(&condition.name));
                 let mut picture = air::picture(report, condition, &report.conditions);
                 // said once above all of them
                 picture.footnotes.clear();
-                (picture.svg_without_font()?, words)
+                figure(picture.svg_without_font(), true, &words)
             }
             Wanted::Course(report, stint) => {
                 let stint = &report.stints[*stint];
                 let words = format!("{} in time.", words::sentence(&stint.name));
-                (course::temperatures(report, stint).svg_without_font()?, words)
+                figure(course::temperatures(report, stint).svg_without_font(), false, &words)
             }
-        };
-        let (width, _) = size(&svg);
-        let turned = matches!(self, Wanted::Air(..)) && width > WIDE;
-        Ok(figure(svg, turned, &words))
+        }
     }
 }
 
-/// A picture with what to say under it, turned on its side where that is wanted.
-pub(super) fn figure(svg: String, turned: bool, words: &str) -> Markup {
+/// A picture with what to say under it, turned on its side where it may be and is wide. One that cannot be drawn is left out
+/// with a note: it is no reason to lose the page.
+pub(super) fn figure(svg: Result<String, ChartError>, may_turn: bool, words: &str) -> Markup {
+    let svg = match svg {
+        Ok(svg) => svg,
+        Err(error) => return html! { p.note { (words) " The picture is left out: " (error) "." } },
+    };
     let (width, height) = size(&svg);
-    let class = match turned {
-        true => Some("on-its-side"),
-        false if height > TALL * width => Some("tall"),
-        false => None,
+    let class = match () {
+        () if may_turn && width > WIDE => Some("on-its-side"),
+        () if height > TALL * width => Some("tall"),
+        () => None,
     };
     html! {
         figure class=[class] {

@@ -8,6 +8,7 @@
 mod numbers;
 mod rules;
 
+use crate::case::limits::{LONGEST_NAME, LONGEST_TEXT, NAMES};
 use crate::case::tables::{Form, SECTIONS, Section, TOP};
 use crate::case::words::ONE_OF;
 use crate::element::{ElementKind, KINDS, Role};
@@ -15,8 +16,12 @@ use crate::keys::{Key, Kind, Need, Range, Shape, Usual};
 use crate::output::text::words;
 use serde_json::{Map, Value, json};
 
-/// A name that an address can hold.
-const NAME: &str = r"^(?!\s)[^/]*[^/\s]$";
+/// A name that an address can hold, without a character that nobody sees.
+const NAME: &str =
+    r"^(?!\s)(?![\s\S]*[\u0000-\u001F\u007F-\u009F\u061C\u200E\u200F\u2028-\u202E\u2066-\u2069])[^/]*[^/\s]$";
+/// A text without such a character; line ends and tabs are seen.
+const TEXT: &str =
+    r"^[^\u0000-\u0008\u000B\u000C\u000E-\u001F\u007F-\u009F\u061C\u200E\u200F\u2028-\u202E\u2066-\u2069]*$";
 
 /// The schema, draft 2020-12.
 pub fn schema() -> Value {
@@ -30,7 +35,9 @@ pub fn schema() -> Value {
         writer.defs.insert(element_name(kind), table);
     }
     writer.defs.insert("element".to_string(), any_element());
-    writer.defs.insert("name".to_string(), json!({ "type": "string", "pattern": NAME }));
+    writer
+        .defs
+        .insert("name".to_string(), json!({ "type": "string", "pattern": NAME, "maxLength": LONGEST_NAME }));
     json!({
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "slowcorner case file, format 1",
@@ -134,7 +141,11 @@ impl Writer {
             Shape::NumberOrPairs(kind) => {
                 json!({ "anyOf": [self.number(*kind, key.range), self.pairs(Kind::Ratio, *kind, key.range)] })
             }
-            Shape::Text | Shape::Name(_) => json!({ "type": "string" }),
+            Shape::Text => {
+                let longest = if NAMES.contains(&key.name) { LONGEST_NAME } else { LONGEST_TEXT };
+                json!({ "type": "string", "pattern": TEXT, "maxLength": longest })
+            }
+            Shape::Name(_) => json!({ "type": "string", "maxLength": LONGEST_NAME }),
             Shape::Flag => json!({ "type": "boolean" }),
             Shape::Word(words) => json!({ "enum": words }),
             Shape::Names(_) => one_or_several(json!({ "type": "string" }), 0),

@@ -3,7 +3,7 @@
 use super::layout::{QUIET, heading, item, paragraph};
 use super::margins::{self, At};
 use super::way::{self, Way};
-use super::{condition, defaults, everywhere, frame, meets, side_by_side, warnings, words};
+use super::{condition, defaults, everywhere, frame, meets, side_by_side, sudden, warnings, words};
 use crate::study::ram_over_fan::RamOverFan;
 use crate::study::result::Report;
 
@@ -30,6 +30,7 @@ pub fn check(report: &Report, echoes: &[String], detail: bool) -> String {
         paragraph(&mut out, QUIET, &format!("Left-over error of the solution: {error:.0e} at most."));
     }
     ram_over_fan(&mut out, &report.ram_over_fan);
+    sudden::write(&mut out, &report.sudden_changes);
     meets::stand_off(&mut out, &report.stand_off, detail);
     meets::unwritten(&mut out, &report.unwritten);
     warnings::write(&mut out, &report.warnings, detail);

@@ -23,6 +23,7 @@ mod meets;
 mod report;
 pub(super) mod side_by_side;
 pub(super) mod size;
+mod sudden;
 mod sweep;
 mod warnings;
 pub(super) mod way;

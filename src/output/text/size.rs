@@ -3,7 +3,7 @@
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::margins;
 use super::words::{self, is_missed};
-use super::{check, frame, warnings};
+use super::{check, frame, sudden, warnings};
 use crate::study::result::{Condition, LimitedBy, Part, Report, SizedOpening, Sizes};
 
 /// The sizes found for a case: verdict, openings before and after, what limits them, the margins
@@ -29,6 +29,7 @@ pub fn size(report: &Report, written: &[String]) -> String {
     heading(&mut out, "Margins at these sizes");
     out.push_str(&margins::table(report));
     check::pressure(&mut out, report);
+    sudden::write(&mut out, &report.sudden_changes);
     out.push('\n');
     warnings::of_sizes(&mut out, &sizes.new_warnings, &report.warnings);
     paragraph(

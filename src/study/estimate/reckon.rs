@@ -113,8 +113,12 @@ fn engine_of(set: &Set) -> Engine {
         heat_exponent: set.get(&engine::HEAT_EXPONENT),
         shares_of_brake_power: false,
         total_share: set.get(&t::HEAT_SHARE) + set.get(&t::REST_SHARE),
+        friction_share: shares(set)[OIL] * set.get(&t::FROM_FRICTION),
     }
 }
+
+/// Place of the oil among heads, barrels and oil.
+const OIL: usize = 2;
 
 /// Heat shares of heads, barrels and oil.
 fn shares(set: &Set) -> [f64; 3] {
@@ -150,7 +154,8 @@ fn with_sum(parts: [f64; 3]) -> [f64; 4] {
 fn moment(set: &Set, air: &Air, engine: &Engine, running: Running, speed: f64, revs: f64) -> At {
     let incoming = air.total_temperature(speed);
     let q = air.dynamic_pressure(speed);
-    let heat = shares(set).map(|share| share * running.heat_of_share);
+    let mut heat = shares(set).map(|share| running.heat(share, 0.0));
+    heat[OIL] = running.heat(shares(set)[OIL], set.get(&t::FROM_FRICTION));
     let rises = rises(set, incoming);
     let mut flow = [0.0; 3];
     for part in 0..3 {
@@ -158,7 +163,7 @@ fn moment(set: &Set, air: &Air, engine: &Engine, running: Running, speed: f64, r
     }
     let (heat, flow) = (with_sum(heat), with_sum(flow));
     let mean_rise = heat[3] / (air.heat_capacity * flow[3]);
-    let rest_heat = set.get(&t::REST_SHARE) * running.heat_of_share;
+    let rest_heat = running.heat(set.get(&t::REST_SHARE), 0.0);
     let rest_rise = rest_heat / (air.heat_capacity * flow[3]);
     let combustion = match set.find(&t::DISPLACEMENT) {
         Some(_) => running.breathed * air.density_at(incoming),

@@ -3,10 +3,10 @@
 //! Keys that a case file has too are the case file's own; the others are shares and coefficients
 //! that stand for what a case would measure.
 
-use crate::case::tables::ALTITUDE;
+use crate::case::tables::{self as case, ALTITUDE};
 use crate::element::{exit, fan, fins};
 use crate::engine::tables as engine;
-use crate::keys::{Key, Kind, Range};
+use crate::keys::{Key, Kind, Need, Range};
 
 /// Shaft power.
 pub const POWER: Key = Key::required(
@@ -115,14 +115,10 @@ pub const OIL_LIMIT: Key = Key::default(
     "highest temperature of the oil into its cooler",
 );
 /// Worst cylinder over the mean.
-pub const HOTTEST_ABOVE_MEAN: Key = Key::default(
-    "hottest_above_mean",
-    Kind::TemperatureDifference,
-    (15.0, 5.0, 30.0),
-    Range::between(0.0, 100.0),
-    "10 to 30 K is common (common practice)",
-    "how much the worst cylinder stands above the mean; taken off the limits of heads and barrels",
-);
+pub const HOTTEST_ABOVE_MEAN: Key =
+    Key { need: Need::Default(case::HOTTEST_OF_FINS), ..case::HOTTEST_ABOVE_MEAN };
+/// What of the oil's heat goes with friction.
+pub const FROM_FRICTION: Key = Key { need: Need::Default(case::FRICTION_OF_OIL), ..case::FROM_FRICTION };
 /// How far the heads' air warms towards them.
 pub const HEADS_EFFECTIVENESS: Key = Key::default(
     "heads_effectiveness",
@@ -295,6 +291,7 @@ pub const KEYS: &[Key] = &[
     OIL_PART,
     HEADS_PART,
     REST_SHARE,
+    FROM_FRICTION,
     HEADS_LIMIT,
     BARRELS_LIMIT,
     OIL_LIMIT,

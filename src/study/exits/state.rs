@@ -17,7 +17,7 @@ pub(super) struct Seen {
     pub condition: Counted,
     /// Distance of each part to its limit (K).
     pub kelvin: Vec<f64>,
-    /// Flow of each passage (kg/s).
+    /// Flow of each passage that the case writes (kg/s); those of seams stand behind them and are left out.
     pub flows: Vec<f64>,
     /// Pressure (Pa) and temperature (K) of the bay.
     pub bay: Option<(f64, f64)>,
@@ -77,7 +77,7 @@ fn solved(
         seen.push(Seen {
             condition: *condition,
             kelvin,
-            flows: runner.state.flow.clone(),
+            flows: runner.state.flow[..case.passages.len()].to_vec(),
             bay,
             drag: cooling_drag(runner),
             left: sizing.left(runner, model).0,

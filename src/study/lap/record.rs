@@ -1,9 +1,16 @@
 //! Recorded runs: CSV with units in its headings, as a logger writes it.
 
+use crate::case::render::harmless;
 use crate::keys::{Kind, units};
 use crate::study::warnings::words;
 use std::io::{BufRead, BufReader, Read};
 
+/// Largest file that is read (bytes).
+pub const LARGEST: u64 = 200_000_000;
+/// Characters shown of what stands in a heading or a field.
+const SHOWN: usize = 40;
+/// Columns that are named where they are left aside.
+const NAMED: usize = 20;
 /// Most rows that are read.
 const MOST_ROWS: usize = 20_000_000;
 /// Size of the piece in which the heading is looked for (bytes).
@@ -201,6 +208,19 @@ fn fault(code: &'static str, line: Option<u64>, message: &str, what_to_do: &str)
     RecordFault { code, line, message: message.to_string(), what_to_do: what_to_do.to_string() }
 }
 
+/// Headings or fields as they may be repeated to whoever reads of them.
+fn shown<'t>(texts: impl Iterator<Item = &'t str>) -> String {
+    let short = |text: &str| {
+        let cut = text.chars().nth(SHOWN).map_or("", |_| "…");
+        format!("{}{cut}", harmless(&text.chars().take(SHOWN).collect::<String>()))
+    };
+    let mut all = texts.map(short);
+    let named: Vec<String> = all.by_ref().take(NAMED).collect();
+    let more = all.count();
+    let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+    format!("{}{more}", named.join(", "))
+}
+
 fn unreadable(error: &csv::Error) -> RecordFault {
     let line = error.position().map(csv::Position::line);
     fault(
@@ -268,7 +288,7 @@ fn columns(
                 fault(
                     "run-unit",
                     line,
-                    &format!("{unit:?} is no unit of {word}"),
+                    &format!("\"{}\" is no unit of {word}", shown(std::iter::once(unit))),
                     &format!("write one of {}, as in {example:?}", known.join(", ")),
                 )
             })?),
@@ -289,13 +309,16 @@ fn columns(
             return Err(fault(
                 "run-column-missing",
                 line,
-                &format!("there is no column {word}; the headings are {}", heading.join(", ")),
+                &format!(
+                    "there is no column {word}; the headings are {}",
+                    shown(heading.iter().map(String::as_str))
+                ),
                 &format!("the first row that is no comment names the columns; write {example:?}"),
             ));
         }
     }
     if !left.is_empty() {
-        notes.push(format!("columns left aside: {}", left.join(", ")));
+        notes.push(format!("columns left aside: {}", shown(left.into_iter())));
     }
     Ok(found)
 }
@@ -322,7 +345,7 @@ fn number(
         _ => Err(fault(
             "run-number",
             line,
-            &format!("{text:?} is no number (column {})", found.index + 1),
+            &format!("\"{}\" is no number (column {})", shown(std::iter::once(&*text)), found.index + 1),
             "write a number, or leave the field empty and it is filled from the rows around it",
         )),
     }

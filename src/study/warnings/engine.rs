@@ -92,6 +92,24 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
         condition.load,
         scene.model.engine.air_factor(&scene.operation.air),
     );
+    let delivered: f64 = condition.heat_to.iter().map(|(_, heat)| heat).sum();
+    let excess = condition.brake_power_W + delivered - condition.fuel_power_W;
+    if running.scaled >= 1.0 && excess > 1e-6 * condition.fuel_power_W {
+        gathered.in_condition(
+            name,
+            Sight {
+                code: "heat-over-fuel",
+                place: Some("engine/heat".to_string()),
+                seen: format!(
+                    "brake power and the heat that the parts take there come to {} more than the fuel's heat of {}: parts far below the temperature of their share take more than it",
+                    words::power(excess),
+                    words::power(condition.fuel_power_W)
+                ),
+                what_to_do: "check share_at and source_temperature of the coldest part, and the heat shares".to_string(),
+                size: excess,
+            },
+        );
+    }
     if running.scaled < 1.0 {
         gathered.in_condition(
             name,

@@ -7,6 +7,9 @@ use crate::correlations::discharge::kept_in_cross_flow;
 use crate::element::{Law, exit};
 use crate::keys::Need;
 
+/// Loss of discharge below which nothing is said.
+const WORTH_A_WORD: f64 = 0.02;
+
 /// Looks at the exits of a solved condition.
 pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
     let Need::Default(usual) = exit::CROSS_FLOW_LOSS.need else { return };
@@ -25,6 +28,10 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
             continue;
         }
         let kept = kept_in_cross_flow(jet, stream, usual.high).0;
+        let lost = 1.0 - kept;
+        if lost < WORTH_A_WORD {
+            continue;
+        }
         gathered.in_condition(
             &scene.condition.name,
             Sight {
@@ -34,12 +41,12 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
                     "the jet leaves with {}, slower than the stream over it ({}); a hole across the stream then loses up to {} of its discharge (from memory), as if its {} were {}; not reckoned",
                     words::speed(jet),
                     words::speed(stream),
-                    words::share(usual.high),
+                    words::share(lost),
                     words::area(area),
                     words::area(area * kept)
                 ),
                 what_to_do: "turn the jet to the rear with a lip or vane, lead it into the wake, make the exit smaller where there is air to spare; or try cross_flow_loss = \"0..30 %\" and see what it costs".to_string(),
-                size: 1.0 - jet / stream,
+                size: lost,
             },
         );
     }

@@ -161,6 +161,57 @@ fn look_at_dead_ends(case: &Case, gathered: &mut Gathered) {
     }
 }
 
+/// Words by which a part that holds oil is known.
+const OIL: &[&str] = &["oil", "sump", "crankcase", "gearbox"];
+
+/// What of a part's heat goes with friction: said where it holds oil, and no more than there is.
+fn look_at_friction(case: &Case, model: &Model, index: usize, gathered: &mut Gathered) {
+    let part = &case.parts[index];
+    let (share, from_friction) = (model.part_shares[index], model.from_friction[index]);
+    let air = day(case, None);
+    let rated = model.engine.running(model.engine.peak_rpm, 1.0, model.engine.air_factor(&air));
+    let has_core = case.passages.iter().any(|passage| {
+        let elements = passage.elements.iter().enumerate();
+        elements.into_iter().any(|(place, values)| {
+            passage.kind(place).is_some_and(|kind| kind.name == "core")
+                && values.text(&crate::element::fins::PART) == Some(part.name.as_str())
+        })
+    });
+    let said = format!("{} {}", part.name, part.values.text(&t::MEASURED_AT).unwrap_or("")).to_lowercase();
+    let holds_oil = said.split(|c: char| !c.is_alphanumeric()).any(|word| OIL.contains(&word));
+    if share > 0.0 && holds_oil && !has_core && assumed(case, &part.values, &t::FROM_FRICTION) {
+        let heat = rated.heat(share, 0.0);
+        let half = rated.friction_heat_of_share * share * 0.5;
+        gathered.in_file(Sight {
+            code: "oil-without-friction-share",
+            place: Some(address(case, &part.values, &t::FROM_FRICTION)),
+            seen: format!(
+                "this part seems to hold oil and no core cools it, so that 0 % of its {} at rated power is taken to go with friction; oil commonly gets 30 to 75 % that way, and with half of it {} stay at that engine speed whatever the load",
+                words::power(heat),
+                words::power(half)
+            ),
+            what_to_do: "write from_friction = \"50 %\", or \"0 %\" where it holds no oil".to_string(),
+            size: half,
+        });
+    }
+    // both go with the engine's speed alone, so that rated power speaks for every point
+    let heat = share * from_friction * rated.friction_heat_of_share;
+    if heat > rated.friction_power {
+        gathered.in_file(Sight {
+            code: "friction-heat-unusual",
+            place: Some(address(case, &part.values, &t::FROM_FRICTION)),
+            seen: format!(
+                "{} of its heat would come from friction, {} at rated power, where all the engine's friction makes {}",
+                words::share(from_friction),
+                words::power(heat),
+                words::power(rated.friction_power)
+            ),
+            what_to_do: "check friction_pressure, the part's share of heat and from_friction".to_string(),
+            size: heat - rated.friction_power,
+        });
+    }
+}
+
 fn look_at_parts(case: &Case, model: &Model, gathered: &mut Gathered) {
     let air = day(case, None);
     let rated = model.engine.running(model.engine.peak_rpm, 1.0, model.engine.air_factor(&air));
@@ -168,7 +219,7 @@ fn look_at_parts(case: &Case, model: &Model, gathered: &mut Gathered) {
         let law = &model.network.parts[index];
         let place = Some(format!("part/{}", part.name));
         let elements = model.part_of.iter().filter(|named| **named == Some(index)).count();
-        let heat = model.part_shares[index] * rated.heat_of_share;
+        let heat = rated.heat(model.part_shares[index], model.from_friction[index]);
         let limit = law.limit - ZERO_CELSIUS;
         let carried = law.bay_conductance * (law.limit - air.temperature);
         match (elements, heat > 0.0) {
@@ -207,6 +258,7 @@ fn look_at_parts(case: &Case, model: &Model, gathered: &mut Gathered) {
             }),
             _ => {}
         }
+        look_at_friction(case, model, index, gathered);
         if assumed(case, &part.values, &t::BAY_CONDUCTANCE) {
             gathered.in_file(Sight {
                 code: "bay-conductance-missing",

@@ -147,10 +147,13 @@ fn rising(scene: &Scene, seen: &Seen, inlet: &FlushInlet, network: &Network) -> 
             let element = passage.elements.start + other.index;
             network.laws[element].respond(&stream, entering(other), part(element)).rise_by_flow
         });
+        // at a change of area the air is about as warm as where it comes in
+        let changes: f64 = passage.sudden.iter().map(|change| change.resistance(true)).sum();
+        let changes = 2.0 * changes * gas.0 * entering(seen) * stream.flow;
         let outlet =
             elements.last().map_or(seen.element.outlet_temperature_C, |e| e.element.outlet_temperature_C);
         let head = 2.0 * passage.head_forward * gas.0 * (outlet + ZERO_CELSIUS) * stream.flow;
-        slopes.sum::<f64>() - head > 0.0
+        slopes.sum::<f64>() - changes - head > 0.0
     };
     let (from, to) = (flush_inlet::LEAST_RATIO, inlet.changes_up_to());
     let looks = (0..LOOKS).map(|i| from + (to - from) * (f64::from(i) + 0.5) / f64::from(LOOKS));

@@ -60,7 +60,7 @@ impl<'a> Scene<'a> {
             let laws = model.network.passages.get(passage_index).map(|p| p.elements.clone());
             let laws = &model.network.laws[laws.unwrap_or(0..0)];
             let written = case.passages.get(passage_index).map_or(&[][..], |p| &p.elements[..]);
-            passage.elements.iter().zip(written).zip(laws).enumerate().map(
+            passage.written().zip(written).zip(laws).enumerate().map(
                 move |(index, ((element, values), law))| Seen {
                     passage_index,
                     index,
@@ -84,11 +84,11 @@ impl<'a> Scene<'a> {
         let passage = seen.passage;
         if passage.mass_flow_kg_s >= 0.0 {
             match seen.index.checked_sub(1) {
-                Some(before) => passage.elements[before].outlet_temperature_C,
+                Some(before) => passage.written().nth(before).map_or(f64::NAN, |e| e.outlet_temperature_C),
                 None => self.end_temperature(&passage.from),
             }
         } else {
-            match passage.elements.get(seen.index + 1) {
+            match passage.written().nth(seen.index + 1) {
                 Some(behind) => behind.outlet_temperature_C,
                 None => self.end_temperature(&passage.to),
             }

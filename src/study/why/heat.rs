@@ -96,6 +96,12 @@ fn heat(case: &Case, model: &Model, runner: &Runner, part: usize) -> Vec<Link> {
     let offered = runner.load.part_heat[part];
     let mut inputs: Vec<Input> = share.map(|(_, id)| of_id(case, *id)).into_iter().collect();
     inputs.extend(of_keys(case, &case.engine, &[&e::HEAT_EXPONENT]));
+    let by_friction = model.from_friction[part] > 0.0;
+    if by_friction {
+        inputs.extend(of_keys(case, &named.values, &[&t::FROM_FRICTION]));
+        let speed = runner.moment.rpm / model.engine.peak_rpm;
+        inputs.push(found("engine speed over that of the power peak", figure(speed, "")));
+    }
     if runner.running.scaled < 1.0 {
         inputs.push(found(
             "all shares scaled down, so that brake power and heat stay within the fuel's",
@@ -114,7 +120,11 @@ fn heat(case: &Case, model: &Model, runner: &Runner, part: usize) -> Vec<Link> {
     vec![
         Link {
             what: format!("heat offered to {}", named.name),
-            formula: format!("Q_share = s {of} (F/F_r)^n"),
+            formula: if by_friction {
+                format!("Q_share = s {of} [(1 − w)(F/F_r)^n + w N/N_r]")
+            } else {
+                format!("Q_share = s {of} (F/F_r)^n")
+            },
             source: "gas-side heat transfer with the charge flow: Taylor & Toong (1957) (from memory)".into(),
             inputs,
             result: power(offered),
@@ -174,9 +184,21 @@ fn exchange(case: &Case, model: &Model, runner: &Runner, each: &Carried) -> Vec<
         .flat_map(|passage| &passage.elements)
         .find(|values| values.address == each.address);
     let law = &model.network.laws[each.element];
-    let mut inputs = values.map_or_else(Vec::new, |values| {
-        of_keys(case, values, &[&fins::CONDUCTANCE, &fins::REFERENCE_FLOW, &fins::CONDUCTANCE_EXPONENT])
-    });
+    // what was found from a rating or a geometry holds at a flow of its own, whatever is written
+    let surface = match law {
+        Law::Fins(fins) if fins.found().is_some() => Some(fins.surface()),
+        Law::Core(core) if core.found().is_some() => Some(core.surface()),
+        _ => None,
+    };
+    let keys: &[&crate::keys::Key] = match surface {
+        Some(_) => &[&fins::CONDUCTANCE_EXPONENT],
+        None => &[&fins::CONDUCTANCE, &fins::REFERENCE_FLOW, &fins::CONDUCTANCE_EXPONENT],
+    };
+    let mut inputs = values.map_or_else(Vec::new, |values| of_keys(case, values, keys));
+    if let Some(surface) = surface {
+        inputs.push(found("UA₀, all pieces", figure(surface.conductance, "W/K")));
+        inputs.push(found("ṁ₀, all pieces", figure(surface.reference_flow, "kg/s")));
+    }
     inputs.push(found("air, all pieces", figure(each.flow, "kg/s")));
     inputs.push(found("pieces", format!("{:.0}", law.pieces())));
     let capacity = each.flow * runner.moment.air.heat_capacity;

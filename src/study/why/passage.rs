@@ -32,9 +32,17 @@ pub(super) fn chain(case: &Case, condition: &Condition, passage: usize, only: Op
     let Some(solved) = condition.passages.get(passage) else { return Vec::new() };
     let table = &case.passages[passage];
     let total = Way::of(condition, solved).total();
-    let labels = labels(solved);
     let mut links = Vec::new();
-    for (index, element) in solved.elements.iter().enumerate() {
+    let mut written = 0;
+    for (element, label) in solved.elements.iter().zip(labels(solved)) {
+        if element.implied {
+            if only.is_none() {
+                links.push(sudden(element, &label, solved, total));
+            }
+            continue;
+        }
+        let index = written;
+        written += 1;
         if only.is_some_and(|only| only != index) {
             continue;
         }
@@ -42,7 +50,7 @@ pub(super) fn chain(case: &Case, condition: &Condition, passage: usize, only: Op
         let mut inputs = of_table(case, &table.elements[index]);
         inputs.push(found("air", figure(solved.mass_flow_kg_s, "kg/s")));
         links.push(Link {
-            what: format!("{} of {}", labels[index], table.name),
+            what: format!("{label} of {}", table.name),
             formula: kind.summary.into(),
             source: kind.source.into(),
             inputs,
@@ -51,6 +59,22 @@ pub(super) fn chain(case: &Case, condition: &Condition, passage: usize, only: Op
     }
     links.push(flow(condition, solved));
     links
+}
+
+/// A change of area that nobody wrote.
+fn sudden(element: &Element, label: &str, passage: &Passage, total: f64) -> Link {
+    let formula = if element.widens == Some(true) {
+        "the way widens suddenly: K = (1 − A₁/A₂)² on the smaller area A₁, nothing into a chamber"
+    } else {
+        "the way narrows suddenly: K = 0.0696 (1 − β⁵) λ² + (λ − 1)², λ = 1 + 0.622 (1 − 0.215 β² − 0.785 β⁵), β² = A₂/A₁, on the smaller area A₂; nothing into an exit, a screen, fins, a core or a fan, whose own figures hold it"
+    };
+    Link {
+        what: format!("{label} in {}", passage.name),
+        formula: formula.into(),
+        source: "neighbours of unlike area with nothing written between them; Borda (1766), Carnot (1803); Rennels & Hudson, Pipe Flow (2012), as given by fluids 1.3.1".into(),
+        inputs: vec![found("air", figure(passage.mass_flow_kg_s, "kg/s"))],
+        result: does(element, total),
+    }
 }
 
 /// "loses 43 Pa, 12 % of the way; 18 m/s on 46 cm², K 0.21 there".

@@ -84,7 +84,7 @@ proptest! {
     ) {
         let size = format!(r#"width = "{width} mm", height = "40 mm""#);
         let flush = |recovery: String| format!(
-            r#"{{ kind = "flush-inlet", {size}, recovery = {recovery}, boundary_layer = {{ run = "1 m" }} }}"#
+            r#"{{ kind = "flush-inlet", {size}, recovery = {recovery}, entry_loss = 0, boundary_layer = {{ run = "1 m" }} }}"#
         );
         let inlets = [
             format!(r#"{{ kind = "ram-inlet", {size}, recovery = {recovery}, entry_loss = 0 }}"#),

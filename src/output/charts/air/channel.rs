@@ -156,6 +156,13 @@ pub(super) fn sign(scene: &mut Scene, sign: Sign, at: Point, width: f64) {
             hatch::draw(scene, &outline, theme::Hatch::Crossed { apart: 5.0 }, theme::INK);
             scene.stroke([outline.clone(), vec![outline[0]]].concat(), theme::INK, 1.2, &[]);
         }
+        Sign::Sudden => {
+            // the shoulders of a way that widens at once
+            for side in [-1.0, 1.0] {
+                let (near, far) = (at.1 + side * tall / 5.0, at.1 + side * tall / 2.0);
+                scene.stroke(vec![(at.0 - 5.0, near), (at.0, near), (at.0, far)], theme::INK, 1.6, &[]);
+            }
+        }
         Sign::Screen => {
             let (top, bottom) = ((at.0, at.1 - tall / 2.0), (at.0, at.1 + tall / 2.0));
             scene.stroke(vec![top, bottom], theme::INK, 2.0, &[2.0, 2.4]);

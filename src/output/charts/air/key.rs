@@ -72,6 +72,7 @@ fn entries(picture: &AirPicture, widest: f64) -> Vec<Entry> {
             Sign::Fins => "fins give heat to the air",
             Sign::Core => "a cooler gives heat to the air",
             Sign::Screen => "screen",
+            Sign::Sudden => "sudden change of area",
         };
         entries.push(Entry { what: What::Sign(sign), sample: 20.0, words: words.to_string() });
     }

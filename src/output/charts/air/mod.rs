@@ -49,6 +49,8 @@ pub enum Sign {
     Core,
     /// A screen.
     Screen,
+    /// A sudden change of area that nobody wrote.
+    Sudden,
 }
 
 impl Sign {

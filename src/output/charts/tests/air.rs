@@ -68,7 +68,7 @@ fn any_plan(seed: u64) -> AirPicture {
         let mut channel = channel(&format!("{name} {index}"), from, to, flow);
         channel.pieces = 1 + dice.below(3) as usize;
         channel.temperatures = (20.0 + dice.below(50) as f64, 20.0 + dice.below(300) as f64);
-        let signs = [Sign::Screen, Sign::Fan, Sign::Fins, Sign::Core];
+        let signs = [Sign::Screen, Sign::Fan, Sign::Fins, Sign::Core, Sign::Sudden];
         channel.signs = signs.into_iter().filter(|_| dice.below(3) == 0).collect();
         picture.channels.push(channel);
     }

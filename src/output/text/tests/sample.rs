@@ -10,6 +10,8 @@ fn named<T>(pairs: Vec<(&str, T)>) -> r::Named<T> {
 pub(super) fn element(kind: &'static str, part: Option<&str>, area: f64, loss: f64, push: f64) -> r::Element {
     r::Element {
         kind,
+        implied: false,
+        widens: None,
         name: None,
         part: part.map(str::to_string),
         count: 1,
@@ -282,6 +284,7 @@ pub(super) fn report() -> r::Report {
             fan_Pa: 558.0,
         }],
         stand_off: Vec::new(),
+        sudden_changes: Vec::new(),
         worst: crate::study::check::worst(&conditions),
         conditions,
         everywhere: Vec::new(),
