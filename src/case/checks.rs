@@ -14,6 +14,7 @@ mod parts;
 mod scales;
 mod sizes;
 mod surfaces;
+mod tied;
 
 use super::diagnostic::{Diagnostic, Diagnostics, Place};
 use super::{Case, PassageTable};
@@ -32,6 +33,12 @@ pub fn check(case: &Case, faults: &mut Diagnostics) {
     check.sweep();
     check.stints();
     check.sizes();
+}
+
+/// Adds the faults of what a case ties together. A layout may lack some of it, so that only the case as written
+/// is held to it.
+pub fn check_ties(case: &Case, faults: &mut Diagnostics) {
+    Check { case, faults }.ties();
 }
 
 /// What is carried along while a case is checked.

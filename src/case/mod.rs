@@ -12,6 +12,7 @@ pub mod render;
 mod sections;
 pub mod substitute;
 pub mod tables;
+pub mod ties;
 pub mod words;
 
 pub use diagnostic::{Diagnostic, Diagnostics, Place};
@@ -52,6 +53,9 @@ pub struct PassageTable {
     pub elements: Vec<Values>,
     /// Whether all that is written was read as elements; an unknown kind is left out of them.
     pub whole: bool,
+    /// Area of its inlets, untaped, all pieces (m²), as the case was read: seams that are a share of the inlets stay
+    /// what they are where openings change.
+    pub inlets_as_drawn: f64,
 }
 
 impl PassageTable {
@@ -133,6 +137,8 @@ pub struct Case {
     pub size: Option<Values>,
     /// `[(stint)]`.
     pub stints: Vec<Named>,
+    /// `[(tied)]`: guesses that hang together.
+    pub tied: Vec<Values>,
     /// `[(layout)]`.
     pub layouts: Vec<Named>,
 }
@@ -165,7 +171,7 @@ pub fn load(source: &str, overrides: &[(String, String)]) -> Result<Loaded, Diag
         }
     }
     limits::check(&document, &mut faults);
-    let case = Case::read(&document, &mut faults);
+    let case = Case::read_and(&document, &mut faults, checks::check_ties);
     read_layouts(&document, &mut faults);
     match case {
         Some(case) if faults.is_empty() => Ok(Loaded { document, case }),
@@ -200,8 +206,18 @@ fn read_layouts(document: &Node, faults: &mut Diagnostics) {
 }
 
 impl Case {
-    /// Reads a document; none where it has faults.
+    /// Reads the document of a layout, or of another change to a case; none where it has faults. What is tied to
+    /// something that the change takes away is tied no more.
     pub fn read(document: &Node, faults: &mut Diagnostics) -> Option<Case> {
+        Case::read_and(document, faults, |_, _| {})
+    }
+
+    /// Reads a document, and looks at it once more where it is the case as written.
+    fn read_and(
+        document: &Node,
+        faults: &mut Diagnostics,
+        look: fn(&Case, &mut Diagnostics),
+    ) -> Option<Case> {
         let before = faults.len();
         let names = Names::collect(document, faults);
         let mut numbers = Numbers::default();
@@ -235,6 +251,7 @@ impl Case {
         let sweep = one(&mut reader, document, "sweep", t::SWEEP, false);
         let size = one(&mut reader, document, "size", t::SIZE, false);
         let stints = list(&mut reader, document, "stint", t::STINT);
+        let tied = list(&mut reader, document, "tied", t::TIED);
         let layouts = list(&mut reader, document, "layout", t::LAYOUT);
         let engine = engine.unwrap_or_else(|| {
             reader.fault(
@@ -261,10 +278,12 @@ impl Case {
             sweep,
             size,
             stints,
+            tied: tied.into_iter().map(|table| table.values).collect(),
             layouts,
         };
         // what cannot be read is no reason to leave the rest unchecked
         checks::check(&case, faults);
+        look(&case, faults);
         (faults.len() == before).then_some(case)
     }
 

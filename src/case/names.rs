@@ -106,6 +106,7 @@ impl Names {
             Thing::Passage => has(&self.passages),
             Thing::PassageOrOther => name == "other" || has(&self.passages),
             Thing::Condition => has(&self.conditions),
+            Thing::Address => true,
             Thing::ConditionOrSweep => name == SWEEP || has(&self.conditions),
         }
     }
@@ -119,6 +120,7 @@ impl Names {
             Thing::Place => self.places.clone(),
             Thing::Passage | Thing::PassageOrOther => self.passages.clone(),
             Thing::Condition | Thing::ConditionOrSweep => self.conditions.clone(),
+            Thing::Address => Vec::new(),
         };
         match thing {
             Thing::ChamberOrOutside => list.push("outside".to_string()),
@@ -139,6 +141,9 @@ impl Names {
             Thing::ChamberOrOutside => ("chamber", "write a passage from or to it"),
             Thing::Place => ("place", "write a table [place.NAME] for it"),
             Thing::Passage | Thing::PassageOrOther => ("passage", "write a [[passage]] with that name"),
+            Thing::Address => {
+                ("number", "name it by its address, as in \"place/tail left/pressure_coefficient\"")
+            }
             Thing::Condition | Thing::ConditionOrSweep => {
                 ("condition", "write a [[condition]] with that name")
             }

@@ -122,7 +122,7 @@ impl Reader<'_> {
         if values.has(key) {
             return;
         }
-        let id = self.numbers.add(assumed_fact(values.address_of(key), *kind, &assumed, key.help));
+        let id = self.numbers.add(assumed_fact(values.address_of(key), *kind, key.range, &assumed, key.help));
         if let Some(slot) = values.slot_mut(key) {
             *slot = Slot::Number(id);
         }

@@ -193,7 +193,10 @@ pub(super) fn read_passages(reader: &mut Reader, document: &Node, places: &[Name
             }
         }
         let text = |key: &Key| values.text(key).unwrap_or_default().to_string();
+        let copies = crate::keys::View { values: &values, numbers: reader.numbers }.given(&t::COUNT);
+        let inlets_as_drawn = copies * inlet_area(&elements, reader.numbers);
         passages.push(PassageTable {
+            inlets_as_drawn,
             name,
             from: text(&t::FROM),
             to: text(&t::TO),
@@ -225,6 +228,18 @@ pub(super) fn take_defaults_by_cooling(reader: &mut Reader, parts: &[Named], pas
             }
         }
     }
+}
+
+/// Area of the inlets among some elements, untaped, of one piece of their passage (m²).
+fn inlet_area(elements: &[Values], numbers: &crate::keys::Numbers) -> f64 {
+    let area = |values: &Values| {
+        let kind = values.text(&element::size::KIND).and_then(element::kind);
+        let view = crate::keys::View { values, numbers };
+        let size =
+            element::Size::read(&view).filter(|_| kind.is_some_and(|k| k.role == element::Role::Inlet));
+        size.map_or(0.0, |size| view.number(&element::size::COUNT).unwrap_or(1.0) * size.area)
+    };
+    elements.iter().map(area).sum()
 }
 
 /// Lets an element take from its place what it does not say itself: the same number, so the same

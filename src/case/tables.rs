@@ -1,11 +1,19 @@
 //! The tables of keys that belong to the case file itself.
 
 mod body;
+mod layout;
+mod part;
+mod stint;
+mod tied;
 
 pub use body::*;
+pub use layout::*;
+pub use part::*;
+pub use stint::*;
+pub use tied::*;
 
 use crate::engine::tables::{DRIVE, ENGINE};
-use crate::keys::{Assumed, Key, Kind, Range, Shape, Thing, Usual};
+use crate::keys::{Key, Kind, Range, Shape, Thing};
 
 /// Grammar of the file.
 pub const FORMAT: Key =
@@ -66,143 +74,6 @@ pub const HUMIDITY: Key = Key::default(
 );
 /// `[day]`.
 pub const DAY: &[Key] = &[TEMPERATURE, OVER_TRACK, ALTITUDE, PRESSURE, HUMIDITY];
-
-/// Limit of a part.
-pub const LIMIT: Key = Key::required(
-    "limit",
-    Kind::Temperature,
-    Range::between(273.15, 1000.0),
-    "highest temperature allowed, where it is measured",
-);
-/// Lower limit of a part.
-pub const LEAST: Key = Key::optional(
-    "least",
-    Kind::Temperature,
-    Range::between(233.15, 1000.0),
-    "lowest temperature wanted when warm",
-);
-/// Where the limit is measured.
-pub const MEASURED_AT: Key = Key::open(
-    "measured_at",
-    Shape::Text,
-    "where the limit is measured; plug washer, fin root and exhaust side differ by 30 to 60 K",
-);
-/// Hottest spot over the mean.
-pub const HOTTEST_ABOVE_MEAN: Key = Key::default(
-    "hottest_above_mean",
-    Kind::TemperatureDifference,
-    (0.0, 0.0, 0.0),
-    Range::between(0.0, 200.0),
-    "one temperature all over, as of oil",
-    "how much the worst cylinder stands above the mean; a thermocouple under every plug",
-)
-.where_cooled_by(&[("fins", HOTTEST_OF_FINS)]);
-/// The same of a part that fins cool.
-pub const HOTTEST_OF_FINS: Assumed = Assumed {
-    value: 15.0,
-    low: 5.0,
-    high: 30.0,
-    source: "the hottest cylinder of an air-cooled engine stands 5 to 30 K above the mean (common practice)",
-};
-/// Share of a part's heat that goes with friction.
-pub const FROM_FRICTION: Key = Key::default(
-    "from_friction",
-    Kind::Share,
-    (0.0, 0.0, 0.0),
-    Range::between(0.0, 1.0),
-    "all of its heat comes from the charge, as of heads and barrels",
-    "share of its heat that goes with the engine's friction, so with its speed alone: oil stays warm at part load; steady oil temperature at one engine speed and two loads",
-)
-.where_cooled_by(&[("core", FRICTION_OF_OIL)]);
-/// The same of oil that a core cools.
-pub const FRICTION_OF_OIL: Assumed = Assumed {
-    value: 0.5,
-    low: 0.3,
-    high: 0.75,
-    source: "two water-cooled car engines gave their oil about 70 % by friction (an engine maker's experimental reports of 1927 and 1934, one page of each read); hot crankcases and heads give that of an air-cooled engine more by conduction (from memory)",
-};
-/// Heat capacity.
-pub const HEAT_CAPACITY: Key = Key::optional(
-    "heat_capacity",
-    Kind::HeatCapacity,
-    Range::POSITIVE,
-    "heat to warm it by one kelvin, for runs in time; or mass and material",
-);
-/// Mass.
-pub const MASS: Key =
-    Key::optional("mass", Kind::Mass, Range::POSITIVE, "its mass, with material, instead of heat_capacity");
-/// Material.
-pub const MATERIAL: Key = Key::open(
-    "material",
-    Shape::Word(&["aluminium", "cast iron", "steel", "magnesium", "oil"]),
-    "what it is made of",
-);
-/// Conductance to the chamber's air.
-pub const BAY_CONDUCTANCE: Key = Key::default(
-    "bay_conductance",
-    Kind::ThermalConductance,
-    (0.0, 0.0, 10.0),
-    Range::between(0.0, 1000.0),
-    "no heat to the bay's air, on the safe side; some W/K are usual (common practice)",
-    "heat per kelvin to the air of its chamber, duct or no duct; how fast it cools with its own air shut off, times its heat capacity",
-);
-/// Surface of a part in still air.
-pub const SURFACE: Key = Key::optional(
-    "surface",
-    Kind::Area,
-    Range::above(0.0, 20.0),
-    "surface that still air can reach, fins counted once as an envelope; for queue and soak",
-);
-/// Height of that surface.
-pub const SURFACE_HEIGHT: Key = Key::optional(
-    "surface_height",
-    Kind::Length,
-    Range::above(0.0, 2.0),
-    "height of that surface; default the side of a square of its area",
-);
-/// Chamber of a part.
-pub const CHAMBER: Key = Key::open(
-    "chamber",
-    Shape::Name(Thing::ChamberOrOutside),
-    "the chamber it stands in; default the first named in the file",
-);
-/// Effective temperature of the source.
-pub const SOURCE_TEMPERATURE: Key = Key::default(
-    "source_temperature",
-    Kind::Temperature,
-    (873.15, 553.15, 1073.15),
-    Range::between(373.15, 1500.0),
-    "effective gas temperature, heads about 620 degC, barrels 315 degC: Pinkel, NACA TR 612 (1938) (from memory)",
-    "effective temperature of the gas or surface that heats it; heat taken at two part temperatures with the same power, drawn on to no heat",
-)
-.or_word(&[
-    Usual::new("head", (893.15, 773.15, 973.15), "effective gas temperature of cylinder heads, about 620 degC: Pinkel, NACA TR 612 (1938) (from memory)"),
-    Usual::new("barrel", (588.15, 533.15, 693.15), "effective gas temperature of cylinder barrels, about 315 degC: Pinkel, NACA TR 612 (1938) (from memory)"),
-]);
-/// Temperature at which the share holds.
-pub const SHARE_AT: Key = Key::optional(
-    "share_at",
-    Kind::Temperature,
-    Range::between(273.15, 1000.0),
-    "part temperature at which its heat share holds; default its working limit",
-);
-/// `[part.NAME]`.
-pub const PART: &[Key] = &[
-    LIMIT,
-    LEAST,
-    MEASURED_AT,
-    HOTTEST_ABOVE_MEAN,
-    FROM_FRICTION,
-    HEAT_CAPACITY,
-    MASS,
-    MATERIAL,
-    BAY_CONDUCTANCE,
-    SURFACE,
-    SURFACE_HEIGHT,
-    CHAMBER,
-    SOURCE_TEMPERATURE,
-    SHARE_AT,
-];
 
 /// Conductance of a chamber's walls.
 pub const SKIN_CONDUCTANCE: Key = Key::default(
@@ -381,92 +252,6 @@ pub const SIZE: &[Key] = &[
     MOST_CARBURETTOR_HEATING,
 ];
 
-/// Start of a stint.
-pub const START: Key = Key::open(
-    "start",
-    Shape::NumberOrMap(Kind::Temperature, None, Thing::Part),
-    "temperature of the parts at the start; left out: steady in the first step",
-)
-.within(Range::between(223.15, 1000.0));
-/// Condition of a step.
-pub const STEP_CONDITION: Key =
-    Key::must("condition", Shape::Name(Thing::Condition), "the condition of the step");
-/// Time of a step.
-pub const STEP_TIME: Key = Key::required("time", Kind::Time, Range::above(0.0, 1e6), "how long it lasts");
-/// Steps of a stint.
-pub const STEP: Key = Key::open(
-    "step",
-    Shape::Tables(&[STEP_CONDITION, STEP_TIME]),
-    "conditions one after another: { condition, time }",
-);
-/// A recorded run.
-pub const TRACE: Key =
-    Key::open("trace", Shape::Text, "a recorded run, CSV with units in its headings, instead of step");
-const LEG_NAME: Key = Key::open("name", Shape::Text, "what it is: a corner, a straight");
-/// Road speed where a leg begins.
-pub const SPEED_IN: Key = Key::optional(
-    "speed_in",
-    Kind::Speed,
-    Range::between(0.0, 150.0),
-    "road speed where it begins; default where the one before ends",
-);
-/// Least road speed of a leg.
-pub const LEAST_SPEED: Key = Key::optional(
-    "least_speed",
-    Kind::Speed,
-    Range::between(0.0, 150.0),
-    "least road speed, taken halfway through: a corner",
-);
-/// Highest road speed of a leg.
-pub const TOP_SPEED: Key = Key::optional(
-    "top_speed",
-    Kind::Speed,
-    Range::between(0.0, 150.0),
-    "highest road speed, where the brakes go on: a straight",
-);
-/// Road speed where a leg ends.
-pub const SPEED_OUT: Key = Key::optional(
-    "speed_out",
-    Kind::Speed,
-    Range::between(0.0, 150.0),
-    "road speed where it ends; default where the next begins",
-);
-/// Time of a leg.
-pub const LEG_TIME: Key = Key::required("time", Kind::Time, Range::above(0.0, 1e5), "how long it takes");
-/// Corners and straights.
-pub const LEG: Key = Key::open(
-    "leg",
-    Shape::Tables(&[LEG_NAME, LEG_TIME, SPEED_IN, LEAST_SPEED, TOP_SPEED, SPEED_OUT]),
-    "a lap by stopwatch, instead of step: corners and straights one after another, gear and load found",
-);
-/// Repeats.
-pub const LAPS: Key = Key::default(
-    "laps",
-    Kind::Count,
-    (1.0, 1.0, 1.0),
-    Range::between(1.0, 100_000.0),
-    "once",
-    "how many times it is repeated",
-);
-/// The condition that says what legs and a recorded run leave open.
-pub const AS_IN: Key = Key::open(
-    "as_in",
-    Shape::Name(Thing::Condition),
-    "condition from which legs, or a recorded run, take clear air, wind, tape and day; default the open road",
-);
-/// `[(stint)]`.
-pub const STINT: &[Key] = &[NAME, START, STEP, TRACE, LEG, LAPS, AS_IN];
-
-/// Passages taken away.
-pub const REMOVE: Key = Key::open("remove", Shape::Names(Thing::Passage), "passages taken away");
-/// Addresses set.
-pub const SET: Key = Key::open("set", Shape::Settings, "addresses with their values in this layout");
-/// Passages added or replaced.
-pub const LAYOUT_PASSAGE: Key =
-    Key::open("passage", Shape::Tables(PASSAGE), "passages added, or replaced by name");
-/// `[(layout)]`.
-pub const LAYOUT: &[Key] = &[NAME, REMOVE, SET, LAYOUT_PASSAGE];
-
 /// A table of the file: how it is written, and its keys.
 #[derive(Debug)]
 pub struct Section {
@@ -528,5 +313,11 @@ pub const SECTIONS: &[Section] = &[
     Section { name: "sweep", form: Form::One, keys: SWEEP, help: "the range of speeds for charts" },
     Section { name: "size", form: Form::One, keys: SIZE, help: "what may change, and what must be reached" },
     Section { name: "stint", form: Form::List, keys: STINT, help: "conditions one after another" },
+    Section {
+        name: "tied",
+        form: Form::List,
+        keys: TIED,
+        help: "guesses that are wrong together: when one is high, so are the others",
+    },
     Section { name: "layout", form: Form::List, keys: LAYOUT, help: "a variant of the case" },
 ];

@@ -4,6 +4,8 @@ use super::common::{Ready, print_json};
 use super::progress::Progress;
 use super::{CaseArguments, Failure, terminal};
 use crate::output::text;
+use crate::study::doubt::result::Doubt;
+use crate::study::doubt::{Wanted, of_conditions};
 use crate::study::everywhere::{Everywhere, everywhere};
 use crate::study::offers::offers;
 use crate::study::ram_over_fan::ram_over_fan;
@@ -23,6 +25,12 @@ pub(super) struct Check {
     /// Show every passage and element of every condition
     #[arg(long)]
     detail: bool,
+    /// Leave out how much of the answer rests on guesses
+    #[arg(long)]
+    plain: bool,
+    /// Most draws of the guesses; all of them are made
+    #[arg(long, value_name = "NUMBER", conflicts_with = "plain", value_parser = clap::value_parser!(u32).range(16..=1_000_000))]
+    draws: Option<u32>,
     /// Also search speed, gear, load, clear air and day for the worst point of each part
     #[arg(long)]
     everywhere: bool,
@@ -38,11 +46,13 @@ impl Check {
                 "write [[condition]] with a name, a speed and a gear or rpm: first the slowest corner, then the straight",
             ));
         }
-        let conditions = ready.conditions()?;
+        let mut conditions = ready.conditions()?;
+        let doubt = if self.plain { None } else { doubt(&ready, &mut conditions, self.draws) };
         let mut met = !check::missed(&conditions);
         let echoes = warnings::echoes(ready.case(), &ready.model, &conditions);
         let found = self.everywhere.then(|| search(&ready, &conditions)).transpose()?;
         let mut report = ready.report(ready.case(), &ready.model, conditions);
+        report.doubt = doubt;
         report.unwritten = offers(ready.case(), &ready.model);
         report.ram_over_fan = ram_over_fan(ready.case(), &ready.model);
         report.stand_off = stand_off(ready.case(), &ready.model);
@@ -59,6 +69,19 @@ impl Check {
         }
         Ok(met)
     }
+}
+
+/// How much of the answer rests on guesses.
+fn doubt(ready: &Ready, conditions: &mut [Condition], draws: Option<u32>) -> Option<Doubt> {
+    let progress = Progress::new("drawing");
+    let wanted = match draws {
+        Some(draws) => Wanted { most: draws as usize, all: true, ..Wanted::default() },
+        None => Wanted::default(),
+    };
+    of_conditions(ready.case(), conditions, wanted, &|share| {
+        progress.share(share);
+        true
+    })
 }
 
 fn search(ready: &Ready, conditions: &[Condition]) -> Result<Everywhere, Failure> {

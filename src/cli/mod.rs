@@ -4,6 +4,7 @@ mod air;
 mod check;
 mod common;
 mod compare;
+mod doubt;
 mod estimate;
 mod exits;
 mod fault;
@@ -57,6 +58,9 @@ enum Command {
     /// Where a number came from: formulas, values, where the pressure goes, what 10 % more area buys, what rules it
     #[command(after_help = why::EXAMPLE)]
     Why(why::Why),
+    /// What decides: each guess with its band, and what knowing it would leave of the doubt
+    #[command(after_help = doubt::EXAMPLE)]
+    Doubt(doubt::Doubt),
     /// Draw the air of each condition: a plan with channels as wide as their flow
     #[command(after_help = air::EXAMPLE)]
     Air(air::Air),
@@ -151,6 +155,7 @@ impl Command {
             Command::Sweep(sweep) => sweep.run(),
             Command::Lap(lap) => lap.run(),
             Command::Why(why) => why.run(),
+            Command::Doubt(doubt) => doubt.run(),
             Command::Air(air) => air.run(),
             Command::Size(size) => size.run(),
             Command::Compare(compare) => compare.run(),

@@ -3,6 +3,8 @@
 use super::seal;
 use crate::case::document;
 use crate::case::read::element_segments;
+use crate::element::Role;
+use crate::element::leak::SHARE_OF_INLETS;
 use crate::keys::Kind;
 use crate::study::size::Sized;
 use toml_edit::{DocumentMut, Item, TableLike, Value};
@@ -29,7 +31,23 @@ pub(super) fn sized_copy(source: &str, set: &[(String, String)], sized: &Sized) 
                 .ok_or_else(|| format!("the size of {} has no place in the case file", opening.name))?;
         }
     }
+    keep_seams(&mut document, sized);
     Ok(document.to_string())
+}
+
+/// Seams that are a share of the inlets keep the area that they were sized with: of other inlets it is another share.
+fn keep_seams(document: &mut DocumentMut, sized: &Sized) -> Option<()> {
+    let case = &sized.case;
+    let drawn: f64 = case.passages.iter().map(|passage| passage.inlets_as_drawn).sum();
+    let inlets = sized.openings.iter().filter(|(opening, _)| opening.role(case) == Some(Role::Inlet));
+    let grown: f64 = inlets.map(|(opening, area)| opening.pieces * (area - opening.area())).sum();
+    for values in case.passages.iter().flat_map(|passage| &passage.elements) {
+        if let Some(share) = case.view(values).number(&SHARE_OF_INLETS).filter(|_| grown != 0.0) {
+            let share = format!("{} %", digits(100.0 * share * drawn / (drawn + grown)));
+            put(document, &values.address_of(&SHARE_OF_INLETS), Value::from(share))?;
+        }
+    }
+    Some(())
 }
 
 /// Seven significant digits, so that the sized case reaches what was asked for.

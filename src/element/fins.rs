@@ -35,9 +35,9 @@ pub const CONDUCTANCE_EXPONENT: Key = Key::default(
 pub const PRESSURE_EXPONENT: Key = Key::default(
     "pressure_exponent",
     Kind::Ratio,
-    (1.8, 1.6, 2.0),
+    (1.8, 1.6, 1.95),
     Range::between(1.0, 2.0),
-    "finned surfaces and cores, 1.6 to 2 (from memory)",
+    "finned surfaces and cores, 1.6 to 1.95; 2 where friction no longer counts (from memory)",
     "exponent of the flow in the pressure drop; measure it at half the flow too",
 );
 /// Density of the pressure drop.

@@ -19,7 +19,7 @@ const USUAL_DISCHARGE: f64 = 0.6;
 pub const DISCHARGE: Key = Key::default(
     "discharge",
     Kind::Ratio,
-    (USUAL_DISCHARGE, 0.4, 0.8),
+    (USUAL_DISCHARGE, 0.45, 0.75),
     Range::between(0.4, 0.8),
     "thin slots; about 0.6 (classical)",
     "discharge coefficient of the gap; a blower and a U-tube with all else taped",

@@ -94,7 +94,7 @@ pub struct Note {
 }
 
 /// Where an element stands, and what it found wrong there.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub struct Site {
     /// The neighbour before it.
     pub before: Option<Spot>,

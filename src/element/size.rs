@@ -175,8 +175,11 @@ fn side(site: &mut Site, view: &View, before: bool, open_ends: bool) -> Option<f
     if let Some(area) = view.number(key) {
         return Some(area);
     }
-    let (neighbour, at_end, word) =
-        if before { (site.before, site.opens_before, "before") } else { (site.after, site.opens_behind, "behind") };
+    let (neighbour, at_end, word) = if before {
+        (site.before, site.opens_before, "before")
+    } else {
+        (site.after, site.opens_behind, "behind")
+    };
     if let Some(spot) = neighbour {
         if spot.count != site.count {
             site.fault(

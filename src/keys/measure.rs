@@ -2,9 +2,9 @@
 //!
 //! ```text
 //! "90 cm2"          a value
-//! "0.62 ± 0.05"     within, 19 times in 20, normally distributed (also +- and +/-)
+//! "0.62 ± 0.05"     within, 9 times in 10 (also +- and +/-)
 //! "90 cm2 ± 10 %"   the same, as a share of the value
-//! "0.5..1.3"        anywhere between; the middle is the working value
+//! "0.5..1.3"        between these, 9 times in 10; the middle is the working value
 //! ```
 //!
 //! One unit at the end serves both numbers, or each has its own. After ± a per cent of a share is a
@@ -23,12 +23,12 @@ use text::{Mark, Written, split_number, split_spread};
 /// How sure the builder is of a value; canonical units.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Spread {
-    /// Within this half width on either side of the value, 19 times in 20; normal.
+    /// Within this half width on either side of the value, 9 times in 10.
     Within {
         /// Half the width of the band.
         half_width: f64,
     },
-    /// Anywhere between two ends, each as likely as the other.
+    /// Between two ends, 9 times in 10.
     Between {
         /// Low end.
         low: f64,

@@ -83,6 +83,8 @@ pub enum Thing {
     Condition,
     /// A condition, or the word `sweep` for every point of the sweep.
     ConditionOrSweep,
+    /// The address of a number; held against the numbers once all are read.
+    Address,
 }
 
 /// Whether a key must be given.
@@ -179,12 +181,28 @@ impl Range {
 impl Key {
     /// A number that must be given.
     pub const fn required(name: &'static str, kind: Kind, range: Range, help: &'static str) -> Key {
-        Key { name, shape: Shape::Number(kind), need: Need::Required, range, words: &[], cooled_by: &[], help }
+        Key {
+            name,
+            shape: Shape::Number(kind),
+            need: Need::Required,
+            range,
+            words: &[],
+            cooled_by: &[],
+            help,
+        }
     }
 
     /// A number that may be left out.
     pub const fn optional(name: &'static str, kind: Kind, range: Range, help: &'static str) -> Key {
-        Key { name, shape: Shape::Number(kind), need: Need::Optional, range, words: &[], cooled_by: &[], help }
+        Key {
+            name,
+            shape: Shape::Number(kind),
+            need: Need::Optional,
+            range,
+            words: &[],
+            cooled_by: &[],
+            help,
+        }
     }
 
     /// A number with a default `value` that probably lies within `band`.

@@ -6,7 +6,7 @@
 
 use super::kind::Kind;
 use super::measure::Spread;
-use super::table::{Assumed, Key};
+use super::table::{Assumed, Key, Range as Accepted};
 use std::ops::Range;
 
 /// Index of a number in [`Numbers`].
@@ -47,10 +47,21 @@ pub struct Fact {
     pub value: f64,
     /// How sure the builder is, where he said so; of a default its band.
     pub spread: Option<Spread>,
+    /// Its accepted range, canonical unit.
+    pub range: Accepted,
     /// How it came to be.
     pub origin: Origin,
     /// What it stands for and how to measure it: the help of its key.
     pub help: &'static str,
+}
+
+impl Fact {
+    /// Both ends of the band in which it probably lies, where it has one of some width.
+    pub fn band(&self) -> Option<(f64, f64)> {
+        let spread = self.spread?;
+        let (low, high) = (spread.low(self.value), spread.high(self.value));
+        (low < high).then_some((low, high))
+    }
 }
 
 /// Every number of a case, with its address.

@@ -156,6 +156,12 @@ impl State {
         turns
     }
 
+    /// Takes the values of another state of the same network.
+    pub fn take(&mut self, other: &State) {
+        self.flow.clone_from(&other.flow);
+        self.unknowns.clone_from(&other.unknowns);
+    }
+
     /// The largest difference between its flows and another's, over the largest flow of either.
     pub fn distance(&self, other: &State) -> f64 {
         let largest = self.flow.iter().chain(&other.flow).fold(0.0_f64, |most, flow| most.max(flow.abs()));

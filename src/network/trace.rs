@@ -111,7 +111,11 @@ impl Network {
                 if let Some(change) = passage.sudden.iter().position(|change| change.before == place) {
                     let unit = passage.sudden[change].resistance(stream.forward) * gas.volume_per_kelvin;
                     let drop = unit * temperature * stream.square;
-                    show(Met::Sudden(change), temperature, &Response { drop, ..Response::passing(temperature) });
+                    show(
+                        Met::Sudden(change),
+                        temperature,
+                        &Response { drop, ..Response::passing(temperature) },
+                    );
                 }
                 continue;
             }

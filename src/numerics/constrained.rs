@@ -198,7 +198,8 @@ fn subproblem(
     let mut linear = gradient.to_vec();
     linear.push(weight);
     // a constraint that no step within the radius can reach says nothing
-    let can_fall = |i: usize| slopes[i * n..(i + 1) * n].iter().map(|slope| slope.abs() * radius).sum::<f64>();
+    let can_fall =
+        |i: usize| slopes[i * n..(i + 1) * n].iter().map(|slope| slope.abs() * radius).sum::<f64>();
     let near: Vec<usize> = (0..m).filter(|i| value.constraints[*i] <= can_fall(*i)).collect();
     let last = near.len();
     let count = last + 1 + 2 * n;
@@ -257,7 +258,8 @@ mod tests {
         let evaluate = |x: &[f64]| {
             Some(Value { objective: x[0] + x[1], constraints: vec![2.0 - x[0] * x[0] - x[1] * x[1]] })
         };
-        let found = minimise(evaluate, &[0.7, -0.2], &[-5.0; 2], &[5.0; 2], Effort::fine(100)).expect("solved");
+        let found =
+            minimise(evaluate, &[0.7, -0.2], &[-5.0; 2], &[5.0; 2], Effort::fine(100)).expect("solved");
         assert_relative_eq!(found.point[0], -1.0, epsilon = 1e-5);
         assert_relative_eq!(found.point[1], -1.0, epsilon = 1e-5);
         assert_relative_eq!(found.multipliers[0], 0.5, epsilon = 1e-3);

@@ -7,6 +7,11 @@
 //! | [`bessel`] | modified Bessel functions of orders 0 and 1 |
 //! | [`contour`] | lines of equal value over a grid |
 //! | [`root`] | the zero of one function inside a bracket |
+//! | [`normal`] | the normal distribution and its quantiles |
+//! | [`two_piece`] | a value with a band that may be wider on one side |
+//! | [`sobol`] | points that fill a cube evenly, in independent scrambles |
+//! | [`sobol_shares`] | which input a result's variance comes from |
+//! | [`quantiles`] | quantiles of many numbers in bounded memory |
 //! | [`smooth`] | the one place where laws are made smooth near zero flow |
 
 pub mod bessel;
@@ -14,6 +19,11 @@ pub mod constrained;
 pub mod contour;
 pub mod lu;
 pub mod monotone_cubic;
+pub mod normal;
 pub mod quadratic;
+pub mod quantiles;
 pub mod root;
 pub mod smooth;
+pub mod sobol;
+pub mod sobol_shares;
+pub mod two_piece;

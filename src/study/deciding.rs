@@ -198,7 +198,7 @@ fn hit(case: &Case, before: &Look, after: &Look) -> Option<Hit> {
 
 /// Whether a number can be off at all: a default spread between cylinders says nothing of a part without fins, such as oil, which
 /// has no cylinders.
-pub(super) fn applies(case: &Case, fact: &Fact) -> bool {
+pub(crate) fn applies(case: &Case, fact: &Fact) -> bool {
     let Some(part) =
         fact.address.strip_prefix("part/").and_then(|rest| rest.strip_suffix("/hottest_above_mean"))
     else {

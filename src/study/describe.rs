@@ -131,6 +131,8 @@ fn parts(case: &Case, model: &Model, runner: &Runner, margins: &[Margin]) -> Vec
             temperature_C: temperature - ZERO_CELSIUS,
             limit_C: law.limit - ZERO_CELSIUS,
             temperature_margin_K: law.limit - temperature,
+            margin_band_K: None,
+            likelihood: None,
             flow_margin: margin.flow_margin,
             margin_is: margin_word(margin.is),
             required_flow_kg_s: match margin.is {

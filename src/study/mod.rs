@@ -6,6 +6,7 @@ pub mod check;
 pub mod compare;
 pub mod deciding;
 pub mod describe;
+pub mod doubt;
 pub mod estimate;
 pub mod everything;
 pub mod everywhere;

@@ -63,7 +63,7 @@ impl Model {
             .collect();
         let mut network = Network::new(chambers, parts);
         let mut part_of = Vec::new();
-        let inlet_area = case.passages.iter().map(|passage| unwritten::inlet_area(case, passage)).sum();
+        let inlet_area = case.passages.iter().map(|passage| passage.inlets_as_drawn).sum();
         let mut demands = Vec::new();
         let mut heights = Vec::new();
         let engine_passages: f64 = case
@@ -162,7 +162,7 @@ pub fn day(case: &Case, condition: Option<&Values>) -> Air {
 const MATERIALS: &[(&str, f64)] =
     &[("aluminium", 900.0), ("cast iron", 500.0), ("steel", 480.0), ("magnesium", 1020.0), ("oil", 2100.0)];
 
-fn read_part(case: &Case, values: &Values) -> Part {
+pub(super) fn read_part(case: &Case, values: &Values) -> Part {
     let view = case.view(values);
     let limit = view.given(&t::LIMIT) - view.given(&t::HOTTEST_ABOVE_MEAN);
     let specific = values.text(&t::MATERIAL).and_then(|m| MATERIALS.iter().find(|(name, _)| *name == m));
@@ -182,7 +182,7 @@ fn read_part(case: &Case, values: &Values) -> Part {
     }
 }
 
-fn read_engine(case: &Case, faults: &mut Diagnostics) -> Option<Engine> {
+pub(super) fn read_engine(case: &Case, faults: &mut Diagnostics) -> Option<Engine> {
     let view = case.view(&case.engine);
     let points = view.pairs(&e::POWER);
     let power = match (view.number(&e::PEAK_POWER), view.number(&e::PEAK_POWER_AT)) {
@@ -309,7 +309,7 @@ fn all_ends(case: &Case, passage: &PassageTable) -> Vec<Ends> {
     read(&first)
 }
 
-fn build_laws(
+pub(super) fn build_laws(
     case: &Case,
     passage: &PassageTable,
     copies: f64,
@@ -317,20 +317,34 @@ fn build_laws(
     faults: &mut Diagnostics,
     warnings: &mut Vec<Warning>,
 ) -> Vec<(Law, Option<usize>)> {
+    let mut laws = Vec::new();
+    for (index, mut site) in sites(case, passage, copies, inlet_area).into_iter().enumerate() {
+        let Some(kind) = passage.kind(index) else { continue };
+        let values = &passage.elements[index];
+        let law = (kind.build)(&mut site, &case.view(values));
+        let part = values.text(&element::fins::PART).and_then(|name| case.part(name));
+        take_notes(case, values, site, faults, warnings);
+        if let Some(law) = law {
+            laws.push((law, part));
+        }
+    }
+    laws
+}
+
+/// Where each element of a passage stands.
+pub(super) fn sites(case: &Case, passage: &PassageTable, copies: f64, inlet_area: f64) -> Vec<Site> {
     let last = passage.elements.len().saturating_sub(1);
     let count_of =
         |index: usize| case.view(&passage.elements[index]).number(&element::size::COUNT).unwrap_or(1.0);
     let all_ends = all_ends(case, passage);
-    let mut laws = Vec::new();
-    for (index, values) in passage.elements.iter().enumerate() {
-        let Some(kind) = passage.kind(index) else { continue };
+    let site_of = |(index, values): (usize, &Values)| {
         let view = case.view(values);
         let spot = |index: Option<usize>, area: Option<f64>| {
             index.zip(area).map(|(i, area)| Spot { area, count: count_of(i) })
         };
         let before = (0..index).rev().find(|i| all_ends[*i].counts);
         let after = (index + 1..=last).find(|i| all_ends[*i].counts);
-        let mut site = Site {
+        Site {
             before: spot(before, before.and_then(|i| all_ends[i].leaving)),
             after: spot(after, after.and_then(|i| all_ends[i].entering)),
             first: index == 0,
@@ -346,15 +360,9 @@ fn build_laws(
             inlet_area,
             straight_before: element::bend::straight_before(&passage.elements, &case.numbers, index),
             notes: Vec::new(),
-        };
-        let law = (kind.build)(&mut site, &view);
-        let part = values.text(&element::fins::PART).and_then(|name| case.part(name));
-        take_notes(case, values, site, faults, warnings);
-        if let Some(law) = law {
-            laws.push((law, part));
         }
-    }
-    laws
+    };
+    passage.elements.iter().enumerate().map(site_of).collect()
 }
 
 fn take_notes(

@@ -13,6 +13,8 @@ pub struct Opening {
     pub element: usize,
     /// How many pieces there are in the whole car.
     pub pieces: f64,
+    /// Open share of its louvres.
+    pub louvres: Option<f64>,
     /// PASSAGE, or PASSAGE/ELEMENT where the case names the element.
     pub name: String,
     /// Whether the case names the element.
@@ -69,6 +71,7 @@ impl Opening {
             passage,
             element,
             pieces: count * copies,
+            louvres: view.number(&crate::element::exit::LOUVRES),
             name,
             named_element,
             lengths,
@@ -81,6 +84,11 @@ impl Opening {
     /// Area of one, as the case was read (m²).
     pub fn area(&self) -> f64 {
         self.now
+    }
+
+    /// Open pieces: what an area of one counts for in a total of open areas.
+    pub fn open_pieces(&self) -> f64 {
+        self.pieces * self.louvres.unwrap_or(1.0)
     }
 
     /// Sets the area of one; width and height keep their proportion.

@@ -249,6 +249,17 @@ impl Runner {
         Ok(())
     }
 
+    /// Solves the point taken up from a given state, whatever was solved before.
+    ///
+    /// # Errors
+    /// [`Unsolved`] where no steady state was found.
+    pub fn solve_from(&mut self, start: &State) -> Result<(), Unsolved> {
+        self.joints.forget(&mut self.network);
+        self.state.take(start);
+        self.residual = self.settle()?;
+        Ok(())
+    }
+
     /// Solves, and where there are tees again with the flows found, until they stand.
     fn settle(&mut self) -> Result<f64, Unsolved> {
         let first = self.solver.solve(&self.network, &self.load, &mut self.state);

@@ -22,6 +22,8 @@ pub fn report(case: &Case, sha256: String, set: &[(String, String)], warnings: V
         warnings,
         defaults: defaults(case),
         conditions: Vec::new(),
+        doubt: None,
+        shares: Vec::new(),
         unwritten: Vec::new(),
         ram_over_fan: Vec::new(),
         stand_off: Vec::new(),

@@ -47,6 +47,20 @@ impl HotAir {
         self.shares.is_empty()
     }
 
+    /// Takes other shares at rest and moving.
+    pub fn set(&mut self, at_rest: f64, moving: f64) {
+        (self.at_rest, self.moving) = (at_rest, moving);
+    }
+
+    /// Takes the exits' areas as they now are; the same exits have one.
+    pub fn weigh(&mut self, case: &Case) {
+        let areas: Vec<f64> = exit_areas(case).filter(|area| *area > 0.0).collect();
+        let all: f64 = areas.iter().sum();
+        for ((_, weight), area) in self.shares.iter_mut().zip(areas.iter().cycle()) {
+            *weight = area / all;
+        }
+    }
+
     /// Takes up a moment.
     pub fn prepare(&self, network: &mut Network, moment: &Moment) {
         let share = self.share(moment.air_speed);
@@ -54,18 +68,6 @@ impl HotAir {
             network.recirculations[*index].share = weight * share;
         }
     }
-}
-
-/// Area of the inlets of a passage, untaped, all pieces (m²).
-pub fn inlet_area(case: &Case, passage: &PassageTable) -> f64 {
-    let copies = case.view(&passage.values).given(&t::COUNT);
-    let area = |(index, values)| {
-        let inlet = passage.kind(index).is_some_and(|kind| kind.role == Role::Inlet);
-        let view = case.view(values);
-        let size = Size::read(&view).filter(|_| inlet);
-        size.map_or(0.0, |size| copies * view.number(&element::size::COUNT).unwrap_or(1.0) * size.area)
-    };
-    passage.elements.iter().enumerate().map(area).sum()
 }
 
 /// The seams of every chamber that inlets feed, `joints` of tees left out; none where the case says that nothing leaks.
@@ -76,7 +78,7 @@ pub fn seams(case: &Case, joints: &[usize]) -> Vec<Seams> {
     }
     let feeding = |chamber: &str| -> f64 {
         let feeds = |passage: &&PassageTable| passage.to == chamber && passage.fills_a_space();
-        case.passages.iter().filter(feeds).map(|passage| inlet_area(case, passage)).sum()
+        case.passages.iter().filter(feeds).map(|passage| passage.inlets_as_drawn).sum()
     };
     let onward = |chamber: &str| {
         let leaves = case.passages.iter().filter(|passage| passage.from == chamber);
@@ -105,6 +107,18 @@ pub fn add_seams(case: &Case, network: &mut Network, seams: &[Seams]) {
     }
 }
 
+/// Open area of the exit of each passage, all pieces (m²); nothing of one without.
+fn exit_areas(case: &Case) -> impl Iterator<Item = f64> {
+    case.passages.iter().map(|passage| {
+        let Some(exit) = passage.first_of(Role::Exit) else { return 0.0 };
+        let view = case.view(&passage.elements[exit]);
+        let pieces = case.view(&passage.values).given(&t::COUNT)
+            * view.number(&element::size::COUNT).unwrap_or(1.0)
+            * view.number(&element::exit::LOUVRES).unwrap_or(1.0);
+        Size::read(&view).map_or(0.0, |size| pieces * size.area)
+    })
+}
+
 /// Adds the hot air that inlets without a `recirculation` of their own draw in again.
 pub fn add_hot_air(case: &Case, network: &mut Network) -> HotAir {
     let view = case.view(&case.body);
@@ -114,15 +128,7 @@ pub fn add_hot_air(case: &Case, network: &mut Network) -> HotAir {
     if at_rest <= 0.0 && moving <= 0.0 {
         return found;
     }
-    let exit_area = |passage: &PassageTable| -> f64 {
-        let Some(exit) = passage.first_of(Role::Exit) else { return 0.0 };
-        let view = case.view(&passage.elements[exit]);
-        let pieces = case.view(&passage.values).given(&t::COUNT)
-            * view.number(&element::size::COUNT).unwrap_or(1.0)
-            * view.number(&element::exit::LOUVRES).unwrap_or(1.0);
-        Size::read(&view).map_or(0.0, |size| pieces * size.area)
-    };
-    let exits: Vec<f64> = case.passages.iter().map(exit_area).collect();
+    let exits: Vec<f64> = exit_areas(case).collect();
     let all: f64 = exits.iter().sum();
     for (inlet, passage) in case.passages.iter().enumerate() {
         let written = passage.elements.iter().any(|e| e.has(&element::ram_inlet::RECIRCULATION));

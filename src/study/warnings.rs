@@ -52,7 +52,10 @@ pub const CODES: &[(&str, &str)] = &[
     ("fins-beyond-tests", "fins without a baffle have a dimension beyond the tests behind their formula"),
     ("rating-near-limit", "a core's rating is near all that the air or the oil can carry"),
     // in the file
-    ("oil-without-friction-share", "a part that holds oil has no core, and nobody said what of its heat goes with friction"),
+    (
+        "oil-without-friction-share",
+        "a part that holds oil has no core, and nobody said what of its heat goes with friction",
+    ),
     ("friction-heat-unusual", "a part takes more heat from friction than the engine's friction makes"),
     ("recovery-assumed", "an inlet's recovery is left at its default"),
     ("diffuser-into-chamber", "a diffuser opens straight into a chamber and is reckoned too well"),
@@ -140,7 +143,6 @@ pub fn at_sizes(sized: &Case, drawn: &Case) -> Vec<Warning> {
     };
     all(sized).into_iter().filter(|warning| !is_known(warning)).collect()
 }
-
 
 /// What shows in the case file alone.
 pub fn of_case(case: &Case, model: &Model) -> Vec<Warning> {

@@ -2,13 +2,14 @@
 
 use super::program;
 
-const COMMANDS: [&str; 14] = [
+const COMMANDS: [&str; 15] = [
     "estimate",
     "start",
     "check",
     "sweep",
     "lap",
     "why",
+    "doubt",
     "air",
     "size",
     "compare",

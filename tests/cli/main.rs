@@ -1,6 +1,7 @@
 //! The program as its user meets it: exit statuses, files, refusals.
 
 mod air;
+mod doubt;
 mod ends;
 mod every_study;
 mod exits;
@@ -431,7 +432,7 @@ fn lap_refuses_a_run_it_cannot_read_and_writes_nothing() {
         fs::write(folder.path().join("run.csv"), rows).expect("written");
         let (status, told) = lap();
         assert!(status == Some(2) && told.contains(words), "{rows:?}: {told}");
-        assert!(files_in(&into).is_empty());
+        assert!(!into.exists() || files_in(&into).is_empty());
     }
 }
 
@@ -644,4 +645,25 @@ fn what_changed_since_an_older_case_is_told() {
     let output = program().args(["compare", &newer, "--against", "no such.toml"]).output().expect("runs");
     assert_eq!(output.status.code(), Some(2));
     assert!(String::from_utf8_lossy(&output.stderr).contains("no such.toml"));
+}
+
+/// Seams are what the laminator left: they do not grow with the openings that are cut.
+#[test]
+fn seams_keep_their_area_in_the_sized_case() {
+    let (folder, path) = copy_of_demo(|text| text);
+    let into = folder.path().join("out");
+    let (path, into) = (path.to_str().expect("text").to_string(), into.to_str().expect("text").to_string());
+    let seams = |path: &str| -> f64 {
+        let (_, result) = json(&["check", path, "--json"]);
+        let passages = result["conditions"][0]["passages"].as_array().expect("a list").clone();
+        let seams = passages.iter().find(|p| p["name"] == "seams").expect("there").clone();
+        seams["elements"][0]["area_m2"].as_f64().expect("an area")
+    };
+    // 6 % of 136.8 + 2 × 72 + 52 + 26.4 cm²
+    let drawn = seams(&path);
+    assert!((drawn - 21.55e-4).abs() < 0.05e-4, "{drawn}");
+    let (status, _) = json(&["size", &path, "--into", &into, "--svg-only", "--json"]);
+    assert_eq!(status, 0);
+    let sized = seams(&format!("{into}/car-sized.toml"));
+    assert!((sized / drawn - 1.0).abs() < 1e-5, "{sized} for {drawn}");
 }

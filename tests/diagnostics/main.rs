@@ -18,6 +18,7 @@ mod schema;
 mod studies;
 mod support;
 mod surfaces;
+mod tied;
 mod words;
 
 #[test]

@@ -137,7 +137,7 @@ fn no_engine_and_a_name_used_twice() {
         at = ["hairpin", "straight"]
                          ‾‾‾‾‾‾‾‾‾‾
 
-      What to do: known: queue, hairpin; or write a [[condition]] with that name
+      What to do: known: queue, hairpin, sweep; or write a [[condition]] with that name
 
     fault: unknown-name
       no condition is called "straight"

@@ -93,7 +93,10 @@ fn the_ends_of_what_can_be_done_stand_against_a_scan_of_all_inlets() {
 /// A vent through which an electric fan draws air from behind may also be too large.
 #[test]
 fn a_vent_can_be_too_large() {
-    let found = study(BUGGY);
+    // room for a vent of any size
+    let roomy = BUGGY.replace("most_area = { ", "most_area = { vent = \"1600 cm2\", ");
+    assert_ne!(roomy, BUGGY);
+    let found = study(&roomy);
     let wanted = [("heads", 0.10, 0.0), ("barrels", 0.10, 0.0), ("oil", -1.0, 6.0)];
     let at = ["slalom pole", "headland"];
     let inlets = [("roof scoop", 50e-4, 500e-4), ("oil cooler", 50e-4, 220e-4)];

@@ -62,7 +62,8 @@ const INLET: &str = r#"{ kind = "loss", area = "200 cm2", k = -0.4 }"#;
 /// The velocity in the inlet is lost: K 1 on its own area, whatever that is.
 const FREE_INLET: &str = r#"{ kind = "step" }"#;
 /// The inlet may not change.
-const HELD: &str = "[size]\nfree = [\"inlet\"]\nleast_area = { inlet = \"200 cm2\" }\nmost_area = { inlet = \"200 cm2\" }\n";
+const HELD: &str =
+    "[size]\nfree = [\"inlet\"]\nleast_area = { inlet = \"200 cm2\" }\nmost_area = { inlet = \"200 cm2\" }\n";
 
 fn studied(text: &str) -> Exits {
     exits(&read(text, &[]), 24, &|_| {}).expect("studied")

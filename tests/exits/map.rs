@@ -44,7 +44,7 @@ fn lines_lie_where_the_margin_is_what_they_say() {
         let mut tried = 0;
         for level in [0.0, 10.0] {
             for line in grid(&map).lines(level) {
-                for (exit, inlet) in line.points.iter().step_by(6) {
+                for (exit, inlet) in line.points.iter().step_by(4) {
                     let kelvin = direct(text, (inlets, inlet / drawn.0), (exits, exit / drawn.1), at);
                     assert!((kelvin - level).abs() < 0.4, "{level} K at {exit}, {inlet}: {kelvin}");
                     tried += 1;

@@ -2,11 +2,11 @@
 //!
 //! The runs repeat themselves: `PROPTEST_RNG_SEED` and `PROPTEST_CASES` try others.
 
-mod jumps;
 mod anything;
 #[path = "../network/balance.rs"]
 mod balance;
 mod cars;
+mod jumps;
 mod networks;
 mod rewritten;
 mod text;

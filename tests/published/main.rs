@@ -14,6 +14,7 @@ mod cengel;
 mod cipm;
 mod classical;
 mod component_libraries;
+mod draws;
 mod finned_surfaces;
 mod fox_mcdonald;
 mod gupta;

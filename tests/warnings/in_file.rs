@@ -22,7 +22,11 @@ pub const PROBES: &[Probe] = &[
         figures: |seen| {
             let air = slowcorner::study::model::day(&seen.case, None);
             let heat = 0.05 * 24.6 / 0.26 / seen.model.engine.air_factor(&air);
-            vec![format!("{heat:.1} kW"), format!("half of it {:.1} kW", 0.5 * heat), "30 to 75 %".to_string()]
+            vec![
+                format!("{heat:.1} kW"),
+                format!("half of it {:.1} kW", 0.5 * heat),
+                "30 to 75 %".to_string(),
+            ]
         },
         advice: "write from_friction",
         not_by: &[Replace(COOLER, FINNED_SUMP), Set("part/oil/from_friction", "40 %")],

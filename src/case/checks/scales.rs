@@ -61,7 +61,12 @@ impl Check<'_> {
             self.fault("name-used-twice", message, place.clone(), "take one of them out");
         } else if free.contains(&found) {
             let message = format!("{word:?} of {name:?} is the free opening itself");
-            self.fault("scale-of-opening", message, place.clone(), "name the elements that should go with it");
+            self.fault(
+                "scale-of-opening",
+                message,
+                place.clone(),
+                "name the elements that should go with it",
+            );
         } else if kind.is_some_and(|kind| matches!(kind.role, Role::Inlet | Role::Exit)) {
             self.fault(
                 "scale-of-opening",
@@ -95,7 +100,8 @@ impl Check<'_> {
         if self.case.condition(t::SWEEP_WORD).is_some() {
             self.fault(
                 "name-reserved",
-                "behind at, sweep stands for every point of the sweep, and a condition is called so too".to_string(),
+                "behind at, sweep stands for every point of the sweep, and a condition is called so too"
+                    .to_string(),
                 place.clone(),
                 "call the condition by another name",
             );

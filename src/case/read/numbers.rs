@@ -23,12 +23,19 @@ impl Wanted {
 }
 
 /// A number that nobody wrote.
-pub(super) fn assumed_fact(address: String, kind: Kind, assumed: &Assumed, help: &'static str) -> Fact {
+pub(super) fn assumed_fact(
+    address: String,
+    kind: Kind,
+    range: Range,
+    assumed: &Assumed,
+    help: &'static str,
+) -> Fact {
     Fact {
         address,
         kind,
         value: assumed.value,
         spread: Some(Spread::Between { low: assumed.low, high: assumed.high }),
+        range,
         origin: Origin::Assumed(assumed.source),
         help,
     }
@@ -41,7 +48,7 @@ impl Reader<'_> {
         let Wanted { kind, other, range, words, help } = *wanted;
         let text = node.text().map(str::trim);
         if let Some(Usual { assumed, .. }) = words.iter().find(|usual| text == Some(usual.word)) {
-            return Some(self.numbers.add(assumed_fact(address.to_string(), kind, assumed, help)));
+            return Some(self.numbers.add(assumed_fact(address.to_string(), kind, range, assumed, help)));
         }
         let read = |kind: Kind| -> Result<Measure, MeasureError> {
             match &node.tree {
@@ -82,6 +89,7 @@ impl Reader<'_> {
                     kind,
                     value: measure.value,
                     spread: measure.spread,
+                    range: checked,
                     origin: Origin::Written(node.written()),
                     help,
                 }))

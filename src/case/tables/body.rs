@@ -38,7 +38,15 @@ pub const POSITION: Key = Key::open("position", Shape::Text, "where it is on the
 /// Source.
 pub const SOURCE: Key = Key::open("source", Shape::Text, "where the figures are from");
 /// `[place.NAME]`.
-pub const PLACE: &[Key] = &[PLACE_PRESSURE, PLACE_RECOVERY, crate::element::ram_inlet::RECOVERY_IS, PLACE_LAYER, ABOVE_GROUND, POSITION, SOURCE];
+pub const PLACE: &[Key] = &[
+    PLACE_PRESSURE,
+    PLACE_RECOVERY,
+    crate::element::ram_inlet::RECOVERY_IS,
+    PLACE_LAYER,
+    ABOVE_GROUND,
+    POSITION,
+    SOURCE,
+];
 
 /// Leaks of the whole body.
 pub const LEAKS: Key = Key::default(

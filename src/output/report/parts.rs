@@ -142,6 +142,14 @@ pub(super) fn area(m2: f64) -> String {
     format!("{} cm²", words::square_centimetres(m2))
 }
 
+/// Area of one opening; of louvres that of the field and what of it is open.
+pub(super) fn area_of_one(opening: &OpeningFacts) -> String {
+    match opening.louvres.filter(|open| *open < 1.0) {
+        Some(open) => words::louvred(opening.area_m2, open),
+        None => area(opening.area_m2),
+    }
+}
+
 /// Where an opening is; what the case does not say is left to be written in.
 pub(super) fn place(opening: &OpeningFacts) -> Markup {
     let height =

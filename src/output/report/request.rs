@@ -1,6 +1,6 @@
 //! The sheet for whoever does the aerodynamics: how much room to keep, which pressure to keep there.
 
-use super::parts::{Align, area, blank, cell, clear_size, hit, identity, known, place, table};
+use super::parts::{Align, area, area_of_one, blank, cell, clear_size, hit, identity, known, place, table};
 use crate::output::text::words;
 use crate::study::deciding::WORSE;
 use crate::study::everything::Everything;
@@ -51,7 +51,7 @@ fn reserve(opening: &OpeningFacts) -> Markup {
     html! {
         strong { (area(total)) }
         span.where {
-            (opening.pieces) " × " (area(opening.area_m2)) ", " (clear_size(opening))
+            (opening.pieces) " × " (area_of_one(opening)) ", " (clear_size(opening))
             @if let Some(most) = opening.most_m2.filter(|most| opening.free && *most > opening.area_m2) {
                 "; never more than " (opening.pieces) " × " (area(most))
             }

@@ -1,6 +1,6 @@
 //! The sheet for scrutineering: what can be looked at and felt, with boxes to fill in. It says nothing of how near a limit is.
 
-use super::parts::{Align, area, blank, cell, clear_size, identity, place, table, tick};
+use super::parts::{Align, area_of_one, blank, cell, clear_size, identity, place, table, tick};
 use crate::output::text::words;
 use crate::study::everything::Everything;
 use crate::study::openings::OpeningFacts;
@@ -30,7 +30,7 @@ fn openings(all: &Everything) -> Markup {
     let rows = all.openings.iter().map(|opening| {
         vec![
             html! { (opening.name) span.where { (if opening.role == "exit" { "air out" } else { "air in" }) } },
-            html! { (opening.pieces) " × " (area(opening.area_m2)) span.where { (clear_size(opening)) } },
+            html! { (opening.pieces) " × " (area_of_one(opening)) span.where { (clear_size(opening)) } },
             html! { (place(opening)) },
             cell(guard(opening)),
             blank(&format!("{} as measured", opening.name)),

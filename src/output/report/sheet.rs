@@ -1,6 +1,6 @@
 //! The first page, to hand on: what to cut, how sure that is, and why not smaller.
 
-use super::parts::{Align, area, blank, cell, clear_size, hit, identity, place, table};
+use super::parts::{Align, area, area_of_one, blank, cell, clear_size, hit, identity, place, table};
 use crate::output::text::way::{Way, in_words, passages_of, what_runs_back};
 use crate::output::text::words;
 use crate::output::text::{margins, size};
@@ -49,7 +49,7 @@ fn openings(all: &Everything) -> Markup {
     let rows = all.openings.iter().map(|opening| {
         let mut row = vec![
             html! { (opening.name) span.where { (if opening.role == "exit" { "out" } else { "in" }) "; " (place(opening)) } },
-            html! { strong { (opening.pieces) " × " (area(opening.area_m2)) } span.where { (clear_size(opening)) } },
+            html! { strong { (opening.pieces) " × " (area_of_one(opening)) } span.where { (clear_size(opening)) } },
         ];
         if sized {
             row.push(drawn(opening));

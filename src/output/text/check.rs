@@ -3,7 +3,7 @@
 use super::layout::{QUIET, heading, item, paragraph};
 use super::margins::{self, At};
 use super::way::{self, Way};
-use super::{condition, defaults, everywhere, frame, meets, side_by_side, sudden, warnings, words};
+use super::{condition, defaults, doubt, everywhere, frame, meets, side_by_side, sudden, warnings, words};
 use crate::study::ram_over_fan::RamOverFan;
 use crate::study::result::Report;
 
@@ -15,6 +15,7 @@ pub fn check(report: &Report, echoes: &[String], detail: bool) -> String {
     frame::head(&mut out, report);
     let (verdict, missed) = margins::verdict(report);
     frame::verdict(&mut out, &verdict, missed);
+    doubt::beside(&mut out, report);
     if !report.conditions.is_empty() {
         out.push_str(&margins::table(report));
         everywhere::write(&mut out, &report.everywhere, report.everywhere_within.as_ref());

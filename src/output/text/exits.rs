@@ -138,7 +138,9 @@ fn what_changes(exits: &Exits) -> String {
         area.map_or(String::new(), |area| format!(" Their bounds allow {word} {} cm².", cm2(area)))
     };
     text.push_str(&match (exits.least_m2, exits.most_m2) {
-        (Some(least), Some(most)) => format!(" Their bounds allow {} to {} cm² in all.", cm2(least), cm2(most)),
+        (Some(least), Some(most)) => {
+            format!(" Their bounds allow {} to {} cm² in all.", cm2(least), cm2(most))
+        }
         (least, most) => end(least, "no less than") + &end(most, "no more than"),
     });
     if !exits.fixed_exits.is_empty() {

@@ -80,7 +80,11 @@ fn held(report: &Report, sizes: &Sizes) -> String {
 
 /// A force: tenths where whole newtons would say little.
 fn newtons(force: f64) -> String {
-    if force.abs() < 9.95 { format!("{} N", words::fixed(force, 1)) } else { format!("{} N", words::whole(force)) }
+    if force.abs() < 9.95 {
+        format!("{} N", words::fixed(force, 1))
+    } else {
+        format!("{} N", words::whole(force))
+    }
 }
 
 /// Clearly other sets that do it as well.
@@ -95,7 +99,11 @@ fn as_good(out: &mut String, sizes: &Sizes) {
         });
         let areas: Vec<String> = areas.collect();
         let more = 100.0 * (set.objective - sizes.objective) / sizes.objective.abs().max(f64::MIN_POSITIVE);
-        let more = if more.abs() < 0.05 { "the same".to_string() } else { format!("{} % more", words::fixed(more, 1)) };
+        let more = if more.abs() < 0.05 {
+            "the same".to_string()
+        } else {
+            format!("{} % more", words::fixed(more, 1))
+        };
         let what = if sizes.smallest == "drag" { "drag" } else { "area" };
         paragraph(out, PLAIN, &format!("As good: {} ({more} {what}).", words::list(&areas)));
     }
@@ -131,11 +139,9 @@ fn stop(report: &Report, limit: &LimitedBy) -> String {
     let at_sweep = limit.at.as_ref().map(|at| (at.temperature_margin_K, at.flow_margin, at.margin_is));
     match at_part.or(at_sweep) {
         None => format!("{name} {when} stands in the way"),
-        Some((kelvin, flow, is)) if is_missed(flow, is) => format!(
-            "the {name} {} still {} over {when}",
-            words::is_or_are(name),
-            words::kelvins(-kelvin)
-        ),
+        Some((kelvin, flow, is)) if is_missed(flow, is) => {
+            format!("the {name} {} still {} over {when}", words::is_or_are(name), words::kelvins(-kelvin))
+        }
         Some((kelvin, flow, is)) => format!(
             "the {name} {} no further than {} from the limit {when}, {}",
             if words::is_plural(name) { "get" } else { "gets" },
@@ -174,7 +180,7 @@ fn openings(out: &mut String, sizes: &Sizes) {
             format!("{} ×", opening.pieces).into(),
             words::square_centimetres(opening.before_m2).into(),
             Cell::new(STRONG, words::square_centimetres(opening.after_m2)),
-            dimensions(opening).into(),
+            of_field(opening, dimensions(opening)).into(),
             Cell::new(if bound == Some("most") { MISSED } else { PLAIN }, bound.map_or("", bound_in_words)),
         ]);
     }
@@ -190,6 +196,14 @@ fn openings(out: &mut String, sizes: &Sizes) {
         });
         let scaled: Vec<String> = scaled.collect();
         paragraph(out, PLAIN, &format!("What goes with them: {}.", words::list(&scaled)));
+    }
+}
+
+/// Of louvres, how large the field is and what of it is open; else the dimensions alone.
+pub(in crate::output) fn of_field(opening: &SizedOpening, dimensions: String) -> String {
+    match opening.louvres {
+        Some(open) => format!("{}; {dimensions}", words::louvred(opening.after_m2, open)),
+        None => dimensions,
     }
 }
 

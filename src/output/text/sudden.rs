@@ -56,9 +56,5 @@ fn instead(change: &SuddenChange) -> String {
         (Some(length), Some(fall)) => format!(", one of {} by {}", mm(0.5 * length), words::kelvins(fall)),
         _ => String::new(),
     };
-    format!(
-        "{thing} would cool the {part} in {} by {}{half}",
-        words::name(condition),
-        words::kelvins(fall)
-    )
+    format!("{thing} would cool the {part} in {} by {}{half}", words::name(condition), words::kelvins(fall))
 }

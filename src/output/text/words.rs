@@ -110,6 +110,11 @@ pub(in crate::output) fn square_centimetres(m2: f64) -> String {
     whole(m2 * 1e4)
 }
 
+/// "field 817 cm², of it open 368 cm²": the area of a louvred field (m²) and the share of it that is open.
+pub(in crate::output) fn louvred(field: f64, open: f64) -> String {
+    format!("field {} cm², of it open {} cm²", square_centimetres(field), square_centimetres(field * open))
+}
+
 /// The name of a condition in a sentence: in quotation marks where its own words would run into it.
 pub(in crate::output) fn name(name: &str) -> String {
     let runs_in = name.contains([',', ';', ':']) || name.contains(" and ") || name.contains(" in ");

@@ -41,8 +41,8 @@ const POLISHED: usize = 2;
 const ROUNDS: usize = 6;
 /// Steps in which a low point's neighbourhood is first gone through (m/s): 0.1 km/h.
 const FINE: f64 = 0.1 / 3.6;
-/// Step of speed at which the closer look ends (m/s): a hundredth of a km/h.
-const FINEST: f64 = 0.01 / 3.6;
+/// Step of speed at which the closer look ends (m/s): a thousandth of a km/h, so that a margin is known to a billionth.
+const FINEST: f64 = 0.001 / 3.6;
 
 /// Steps of load and clear air at which it ends.
 const SHARE_FINEST: f64 = 1e-3;

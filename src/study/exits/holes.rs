@@ -22,7 +22,7 @@ pub(super) struct Group {
 impl Group {
     /// A group of openings, each with the least and the most area of one that is allowed.
     pub fn new(members: Vec<Opening>, bounds: &[(Option<f64>, Option<f64>)]) -> Group {
-        let area: f64 = members.iter().map(|m| m.pieces * m.area()).sum();
+        let area: f64 = members.iter().map(|m| m.open_pieces() * m.area()).sum();
         let (mut least, mut most) = ((0.0, None), (f64::INFINITY, None));
         for (index, (member, (low, high))) in members.iter().zip(bounds).enumerate() {
             // the share that it keeps makes its bound one of them all
@@ -99,7 +99,7 @@ pub(super) fn hole(case: &Case, opening: &Opening) -> Hole {
     Hole {
         name: opening.name.clone(),
         count: opening.pieces.round() as usize,
-        area_m2: opening.area(),
+        area_m2: opening.area() * opening.louvres.unwrap_or(1.0),
         from: case.passages[opening.passage].from.clone(),
         pressure_coefficient: pressure_of(case, opening).filter(|_| exit).map(|id| case.numbers.value(id)),
     }
@@ -109,7 +109,7 @@ pub(super) fn hole(case: &Case, opening: &Opening) -> Hole {
 pub(super) fn bay(case: &Case, exits: &[Opening]) -> Option<usize> {
     let area = |chamber: &str| -> f64 {
         let from = exits.iter().filter(|e| case.passages[e.passage].from == chamber);
-        from.map(|e| e.pieces * e.area()).sum()
+        from.map(|e| e.open_pieces() * e.area()).sum()
     };
     let areas = case.chambers.iter().enumerate().map(|(index, chamber)| (index, area(&chamber.name)));
     let most = areas.fold((0, 0.0), |most, here| if here.1 > most.1 { here } else { most });

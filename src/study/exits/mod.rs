@@ -110,7 +110,8 @@ impl<'c> Study<'c> {
             Counted::Sweep(sweep::Geared { speed, .. }) => *speed,
         };
         let counting = sizing.counting();
-        let fastest = counting.iter().reduce(|best, here| if speed(here) > speed(best) { here } else { best });
+        let fastest =
+            counting.iter().reduce(|best, here| if speed(here) > speed(best) { here } else { best });
         let asked = case.size.as_ref().and_then(|size| size.text(&t::DRAG_AT));
         let asked = asked.and_then(|name| case.condition(name)).map(Counted::Condition);
         let asked = asked.filter(|asked| counting.contains(asked));
@@ -250,7 +251,8 @@ fn left_out(study: &Study, trade: &trade::Trade, points: usize, no_map: bool) ->
     let mut list = Vec::new();
     let few = trade.points.len() < points.min(12);
     let map = no_map && !study.inlets.members.is_empty() && trade.range.1 > trade.range.0;
-    if !study.meter.cut() && !few && !(map && study.meter.left().is_spent()) && !study.meter.left().is_spent() {
+    if !study.meter.cut() && !few && !(map && study.meter.left().is_spent()) && !study.meter.left().is_spent()
+    {
         return list;
     }
     let mut what = vec![format!("{} exit areas were looked at", trade.points.len())];
@@ -258,7 +260,9 @@ fn left_out(study: &Study, trade: &trade::Trade, points: usize, no_map: bool) ->
         what.push("the map of inlets against exits was left out".to_string());
     }
     if study.meter.cut() {
-        what.push("some searches for inlets were cut short, so that \"none do\" is not proven there".to_string());
+        what.push(
+            "some searches for inlets were cut short, so that \"none do\" is not proven there".to_string(),
+        );
     }
     list.push(format!(
         "the case is so large that the study was stopped at its budget: {}; fewer conditions behind at, or fewer inlets behind free, leave room for more",

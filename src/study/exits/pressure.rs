@@ -63,9 +63,7 @@ impl At<'_, '_> {
         let case = self.case(coefficient);
         let as_drawn = Sizing::of_inlets_within(&case, &self.study.sizing).as_drawn();
         let cap = self.study.meter.cap(2 * STEPS);
-        let fit = |wide, more: &[Vec<f64>]| {
-            self.study.fit_case(&case, wide, more, cap).filter(Fit::feasible)
-        };
+        let fit = |wide, more: &[Vec<f64>]| self.study.fit_case(&case, wide, more, cap).filter(Fit::feasible);
         fit(Wide::No, &[as_drawn]).or_else(|| fit(Wide::Yes, &[]))
     }
 
@@ -133,7 +131,7 @@ pub(super) fn against(
     let whole = |value: f64| (value / STEP).round() * STEP;
     let low = whole((now - 0.2).min(-0.4).max(RANGE.0));
     let scale = design.exit_area / study.exits.area;
-    let area_here: f64 = exits.iter().map(|exit| exit.pieces * exit.area() * scale).sum();
+    let area_here: f64 = exits.iter().map(|exit| exit.open_pieces() * exit.area() * scale).sum();
     let keep = design.state.reached().then(|| at.highest(now, |c| at.left(c) >= -MET_WITHIN));
     let kept = keep.flatten();
     // at the end of the accepted range there is nothing to add 0.05 to

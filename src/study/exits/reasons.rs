@@ -60,10 +60,16 @@ pub(super) fn reasons(study: &Study, trade: &Trade, course: &Course) -> (Reasons
         (None, None, _) => none.clone(),
     };
     let pointless = match (trade.pointless, &trade.knee) {
-        (Some(_), Some(_)) if trade.rises => "larger exits than these soon need larger inlets again".to_string(),
+        (Some(_), Some(_)) if trade.rises => {
+            "larger exits than these soon need larger inlets again".to_string()
+        }
         (Some(_), Some(_)) if !no_inlets => format!(
             "{} would spare less than 5 % of the inlets needed: what is left of the resistance lies in the inlets and behind them",
-            if ended_above.is_some() { "larger exits, as far as they may grow," } else { "exits without end" }
+            if ended_above.is_some() {
+                "larger exits, as far as they may grow,"
+            } else {
+                "exits without end"
+            }
         ),
         (Some(_), _) => "larger exits bring the worst part less than 1 K, the inlets as drawn".to_string(),
         _ => "not reached within the areas looked at".to_string(),
@@ -71,9 +77,9 @@ pub(super) fn reasons(study: &Study, trade: &Trade, course: &Course) -> (Reasons
     let largest_safe = trade.beyond.as_ref().map(|beyond| beyond_it(study, trade, beyond));
     let mut remarks = Vec::new();
     let mut end = |name: Option<&str>, area: f64, word: &str, key: &str| {
-        remarks.extend(name.map(|name| {
-            format!("{word} is at {}, where {name} is at what {key} allows", cm2(area))
-        }));
+        remarks.extend(
+            name.map(|name| format!("{word} is at {}, where {name} is at what {key} allows", cm2(area))),
+        );
     };
     end(ended_below, trade.range.0, "the smallest area looked at", "least_area or cut");
     end(ended_above, trade.range.1, "the largest area looked at", "most_area");

@@ -1,10 +1,10 @@
 //! One state of the openings, solved in every condition that counts.
 
+use super::meter::Meter;
 use super::result::Outcome;
 use crate::case::Case;
-use crate::study::describe::{ZERO_CELSIUS, cooling_drag};
-use super::meter::Meter;
 use crate::study::budget;
+use crate::study::describe::{ZERO_CELSIUS, cooling_drag};
 use crate::study::size::inlets::MET_WITHIN;
 use crate::study::size::{Counted, Sizing};
 use crate::study::{Model, Runner};

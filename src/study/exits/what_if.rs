@@ -111,6 +111,7 @@ fn blown_into(case: &Case, exit: &Opening) -> Case {
         kind: Kind::Ratio,
         value: BLOWN_INTO,
         spread: None,
+        range: crate::keys::Range::ANY,
         origin: Origin::Written(place),
         help: "",
     });

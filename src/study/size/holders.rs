@@ -57,8 +57,9 @@ impl Sizing<'_> {
                 refused += 1;
                 continue;
             };
-            let missed = (0..bench.holders.len())
-                .filter(|i| value.constraints[*i] < NEAR && there.constraints[*i] < -MET.max(-value.constraints[*i]));
+            let missed = (0..bench.holders.len()).filter(|i| {
+                value.constraints[*i] < NEAR && there.constraints[*i] < -MET.max(-value.constraints[*i])
+            });
             for i in missed.collect::<Vec<_>>() {
                 if !hold.contains(&i) {
                     hold.push(i);

@@ -224,7 +224,8 @@ impl<'c> Sizing<'c> {
             }
             index += 1;
             let none_do = !tried.fit.as_ref().is_some_and(Fit::feasible);
-            if none_do && wide == Wide::Sure && index == starts.len() && index < BEFORE_NONE && lower != upper {
+            if none_do && wide == Wide::Sure && index == starts.len() && index < BEFORE_NONE && lower != upper
+            {
                 starts.push(self.between(|axis| halton(index, axis)));
             }
         }

@@ -9,6 +9,7 @@
 //! | [`search`] | many starts, and a look along every opening, for the least of all |
 //! | [`holders`] | what holds the sizes where they are, each tried |
 //! | [`report`] | what is told of it |
+//! | [`result`] | the shape of what is found |
 //! | [`remarks`] | what a builder should know of the way there |
 //! | [`inlets`] | inlets re-sized to exits that stay |
 
@@ -19,6 +20,7 @@ pub(in crate::study) mod inlets;
 mod read;
 mod remarks;
 mod report;
+pub mod result;
 mod search;
 mod starts;
 mod sweeping;
@@ -182,7 +184,7 @@ impl<'c> Sizing<'c> {
 
     fn total_area(&self, point: &[f64]) -> f64 {
         let variables = self.variables.iter().zip(point);
-        variables.map(|(v, x)| v.members.iter().map(|m| m.pieces).sum::<f64>() * x.exp()).sum()
+        variables.map(|(v, x)| v.members.iter().map(Opening::open_pieces).sum::<f64>() * x.exp()).sum()
     }
 
     pub(super) fn case(&self) -> &Case {

@@ -68,13 +68,7 @@ fn variable(case: &Case, values: &Values, members: Vec<Opening>) -> Variable {
         (Some(least), _) => (least, "least"),
         (None, _) => (LEAST, "least"),
     };
-    Variable {
-        members,
-        lower,
-        upper: most.unwrap_or(MOST).max(lower),
-        lower_is,
-        wall: None,
-    }
+    Variable { members, lower, upper: most.unwrap_or(MOST).max(lower), lower_is, wall: None }
 }
 
 impl<'c> Sizing<'c> {

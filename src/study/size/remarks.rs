@@ -128,7 +128,7 @@ fn through_reversal(sizing: &Sizing, point: &[f64], remarks: &mut Vec<String>) {
     let exits = |at: &[f64]| -> f64 {
         let sum = sizing.openings().zip(at).map(|((members, _), x)| {
             let exits = members.iter().filter(|m| m.role(case) == Some(Role::Exit));
-            exits.map(|m| m.pieces).sum::<f64>() * x.exp()
+            exits.map(Opening::open_pieces).sum::<f64>() * x.exp()
         });
         sum.sum::<f64>() * 1e4
     };

@@ -147,6 +147,7 @@ impl Sizing<'_> {
             pieces: opening.pieces.round() as usize,
             before_m2: opening.area(),
             after_m2: area,
+            louvres: opening.louvres.filter(|open| *open < 1.0),
             lengths_m: r::Named(lengths.collect()),
         }
     }

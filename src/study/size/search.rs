@@ -331,8 +331,9 @@ impl<'s> Search<'s> {
                 let (mut below, mut above, mut start) = (lower.clone(), upper.clone(), best.point.clone());
                 (below[*axis], above[*axis], start[*axis]) = (*value, *value, *value);
                 let held = minimise(|x| bench.evaluate(x, Goal::Own), &start, &below, &above, HELD);
-                let end = held
-                    .and_then(|held| minimise(|x| bench.evaluate(x, Goal::Own), &held.point, lower, upper, ROUGH));
+                let end = held.and_then(|held| {
+                    minimise(|x| bench.evaluate(x, Goal::Own), &held.point, lower, upper, ROUGH)
+                });
                 (end, bench.work())
             })
             .collect();

@@ -67,7 +67,7 @@ impl Sizing<'_> {
     pub(super) fn clearly_apart(&self, a: &[f64], b: &[f64], clearly: f64) -> bool {
         let groups = self.alike();
         let area = |group: &[usize], point: &[f64]| -> f64 {
-            let pieces = |i: usize| self.variables[i].members.iter().map(|m| m.pieces).sum::<f64>();
+            let pieces = |i: usize| self.variables[i].members.iter().map(Opening::open_pieces).sum::<f64>();
             group.iter().map(|i| pieces(*i) * point[*i].exp()).sum()
         };
         groups.iter().any(|group| (area(group, a) / area(group, b)).ln().abs() > clearly)

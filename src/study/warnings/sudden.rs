@@ -23,9 +23,15 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
             let (from, to) =
                 if passage.mass_flow_kg_s < 0.0 { (change.areas.1, change.areas.0) } else { change.areas };
             let (word, way) = if widens {
-                ("widens", "put a diffuser of 7 to 12 degrees there, or a larger opening before it; blended = true where it is lofted")
+                (
+                    "widens",
+                    "put a diffuser of 7 to 12 degrees there, or a larger opening before it; blended = true where it is lofted",
+                )
             } else {
-                ("narrows", "round the edge (a step with its radius), put a contraction there; blended = true where it is lofted")
+                (
+                    "narrows",
+                    "round the edge (a step with its radius), put a contraction there; blended = true where it is lofted",
+                )
             };
             gathered.in_condition(
                 &scene.condition.name,

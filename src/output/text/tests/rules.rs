@@ -144,7 +144,7 @@ fn sizes_are_whole_centimetres_and_millimetres() {
     let line = text.lines().find(|line| line.starts_with("oil cooler")).unwrap();
     let cells: Vec<&str> = line.split_whitespace().collect();
     assert_eq!(cells, ["oil", "cooler", "2", "×", "52", "56", "112", "×", "50", "mm"]);
-    assert!(text.contains("Not asked for, and over: oil in hairpin by 97 K."));
+    assert!(text.replace('\n', " ").contains("Not asked for, and over: oil in hairpin by 97 K."));
     assert!(text.contains("to 1 (here; no rule)"));
 }
 

@@ -50,6 +50,8 @@ pub(super) fn part(
         temperature_C: temperature,
         limit_C: limit,
         temperature_margin_K: limit - temperature,
+        margin_band_K: None,
+        likelihood: None,
         flow_margin: margin,
         margin_is: is,
         required_flow_kg_s: None,
@@ -187,6 +189,8 @@ pub(super) fn conditions() -> Vec<r::Condition> {
                     temperature_C: 217.0,
                     below_least: false,
                     temperature_margin_K: -97.0,
+                    margin_band_K: None,
+                    likelihood: None,
                     flow_margin: None,
                     margin_is: "impossible",
                     ..oil.clone()
@@ -211,6 +215,8 @@ pub(super) fn conditions() -> Vec<r::Condition> {
                     temperature_C: 100.0,
                     below_least: false,
                     temperature_margin_K: 20.0,
+                    margin_band_K: None,
+                    likelihood: None,
                     flow_margin: Some(0.4),
                     ..oil
                 },
@@ -271,6 +277,8 @@ pub(super) fn report() -> r::Report {
                 "air of a workshop",
             ),
         ],
+        doubt: None,
+        shares: Vec::new(),
         unwritten: Vec::new(),
         ram_over_fan: vec![crate::study::ram_over_fan::RamOverFan {
             fan: "passage/fan/fan".into(),
@@ -367,6 +375,7 @@ pub(super) fn swept() -> r::Report {
 /// Sizes: with every margin reached but in one condition that did not count, or with one that cannot be.
 pub(super) fn sized(feasible: bool) -> r::Report {
     let opening = |name: &str, role, pieces, before, after, lengths| r::SizedOpening {
+        louvres: None,
         name: name.into(),
         role,
         pieces,
@@ -389,11 +398,7 @@ pub(super) fn sized(feasible: bool) -> r::Report {
         least_margin: Some(0.146),
         feasible,
         at: report.conditions.iter().map(|condition| condition.name.clone()).collect(),
-        limited_by: vec![if feasible {
-            limit("heads")
-        } else {
-            limit("oil")
-        }],
+        limited_by: vec![if feasible { limit("heads") } else { limit("oil") }],
         held_by: feasible.then_some("margins"),
         as_good: Vec::new(),
         starts: 24,

@@ -1,0 +1,80 @@
+//! The table of keys of runs in time.
+
+use super::NAME;
+use crate::keys::{Key, Kind, Range, Shape, Thing};
+
+/// Start of a stint.
+pub const START: Key = Key::open(
+    "start",
+    Shape::NumberOrMap(Kind::Temperature, None, Thing::Part),
+    "temperature of the parts at the start; left out: steady in the first step",
+)
+.within(Range::between(223.15, 1000.0));
+/// Condition of a step.
+pub const STEP_CONDITION: Key =
+    Key::must("condition", Shape::Name(Thing::Condition), "the condition of the step");
+/// Time of a step.
+pub const STEP_TIME: Key = Key::required("time", Kind::Time, Range::above(0.0, 1e6), "how long it lasts");
+/// Steps of a stint.
+pub const STEP: Key = Key::open(
+    "step",
+    Shape::Tables(&[STEP_CONDITION, STEP_TIME]),
+    "conditions one after another: { condition, time }",
+);
+/// A recorded run.
+pub const TRACE: Key =
+    Key::open("trace", Shape::Text, "a recorded run, CSV with units in its headings, instead of step");
+const LEG_NAME: Key = Key::open("name", Shape::Text, "what it is: a corner, a straight");
+/// Road speed where a leg begins.
+pub const SPEED_IN: Key = Key::optional(
+    "speed_in",
+    Kind::Speed,
+    Range::between(0.0, 150.0),
+    "road speed where it begins; default where the one before ends",
+);
+/// Least road speed of a leg.
+pub const LEAST_SPEED: Key = Key::optional(
+    "least_speed",
+    Kind::Speed,
+    Range::between(0.0, 150.0),
+    "least road speed, taken halfway through: a corner",
+);
+/// Highest road speed of a leg.
+pub const TOP_SPEED: Key = Key::optional(
+    "top_speed",
+    Kind::Speed,
+    Range::between(0.0, 150.0),
+    "highest road speed, where the brakes go on: a straight",
+);
+/// Road speed where a leg ends.
+pub const SPEED_OUT: Key = Key::optional(
+    "speed_out",
+    Kind::Speed,
+    Range::between(0.0, 150.0),
+    "road speed where it ends; default where the next begins",
+);
+/// Time of a leg.
+pub const LEG_TIME: Key = Key::required("time", Kind::Time, Range::above(0.0, 1e5), "how long it takes");
+/// Corners and straights.
+pub const LEG: Key = Key::open(
+    "leg",
+    Shape::Tables(&[LEG_NAME, LEG_TIME, SPEED_IN, LEAST_SPEED, TOP_SPEED, SPEED_OUT]),
+    "a lap by stopwatch, instead of step: corners and straights one after another, gear and load found",
+);
+/// Repeats.
+pub const LAPS: Key = Key::default(
+    "laps",
+    Kind::Count,
+    (1.0, 1.0, 1.0),
+    Range::between(1.0, 100_000.0),
+    "once",
+    "how many times it is repeated",
+);
+/// The condition that says what legs and a recorded run leave open.
+pub const AS_IN: Key = Key::open(
+    "as_in",
+    Shape::Name(Thing::Condition),
+    "condition from which legs, or a recorded run, take clear air, wind, tape and day; default the open road",
+);
+/// `[(stint)]`.
+pub const STINT: &[Key] = &[NAME, START, STEP, TRACE, LEG, LAPS, AS_IN];

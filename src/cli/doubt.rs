@@ -1,0 +1,47 @@
+//! `doubt`: what decides, and what to measure next.
+
+use super::common::{Ready, print_json};
+use super::progress::Progress;
+use super::{CaseArguments, Failure, terminal};
+use crate::output::text;
+use crate::study::doubt::{Guesses, Wanted, of_conditions, shares};
+use clap::Args;
+
+pub(super) const EXAMPLE: &str = "Example: slowcorner doubt car.toml";
+
+#[derive(Debug, Args)]
+pub(super) struct Doubt {
+    #[command(flatten)]
+    case: CaseArguments,
+    /// Show every guess that is worth anything
+    #[arg(long)]
+    detail: bool,
+}
+
+impl Doubt {
+    pub fn run(&self) -> Result<bool, Failure> {
+        let ready = Ready::read(&self.case)?;
+        if ready.case().conditions.is_empty() {
+            return Err(ready.refuse(
+                "conditions-missing",
+                "the case has no [[condition]]: no margin is asked for that a guess could decide",
+                "write [[condition]] with a name, a speed and a gear or rpm: first the slowest corner, then the straight",
+            ));
+        }
+        let mut conditions = ready.conditions()?;
+        let progress = Progress::new("drawing");
+        let doubt = of_conditions(ready.case(), &mut conditions, Wanted::default(), &|_| true);
+        let guesses = Guesses::of(ready.case());
+        let ranking = shares::ranking(ready.case(), &guesses, &|share| progress.share(share));
+        drop(progress);
+        let mut report = ready.report(ready.case(), &ready.model, conditions);
+        report.doubt = doubt;
+        if self.case.json {
+            report.shares = ranking.map_or(Vec::new(), |ranking| ranking.shares);
+            print_json(&report)?;
+        } else {
+            terminal::print(&text::doubt(&report, ranking.as_ref(), self.detail))?;
+        }
+        Ok(true)
+    }
+}

@@ -1,0 +1,264 @@
+//! One car after another: a case whose guesses are set to a draw, its model changed in place, every condition
+//! solved.
+
+use super::guesses::{Drawn, Guesses};
+use super::plan::Plan;
+use crate::case::{Case, tables as t};
+use crate::element::Law;
+use crate::element::leak::Leak;
+use crate::engine::tables as e;
+use crate::keys::{Key, NumberId};
+use crate::network::State;
+use crate::study::describe::STILL;
+use crate::study::model::{build_laws, read_engine, read_part};
+use crate::study::unwritten::{inlet_area, seams};
+use crate::study::{Model, Operation, Runner};
+
+/// Share of the high end of its band that a leak has, where none is taken, for the solutions from which draws
+/// start: so little that it changes nothing.
+const NEXT_TO_NOTHING: f64 = 1e-6;
+
+/// A draw that is no car: a number without room, or laws that do not fit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct NoCar;
+
+/// A case, and a model of it that follows its guesses.
+#[derive(Clone)]
+pub struct Car<'g> {
+    guesses: &'g Guesses,
+    case: Case,
+    model: Model,
+    runner: Runner,
+    plan: Plan,
+    operations: Vec<Operation>,
+    /// The solution of each condition with the values taken.
+    starts: Vec<Option<State>>,
+}
+
+impl<'g> Car<'g> {
+    /// A car with the values taken; none where it cannot be made ready.
+    pub fn new(case: &Case, guesses: &'g Guesses) -> Option<Car<'g>> {
+        let mut case = case.clone();
+        // what a draw may open is there from the start, so that nothing drawn changes what is joined
+        let body = [&t::LEAKS, &t::HOT_AIR_AT_REST, &t::HOT_AIR_MOVING];
+        let opened: Vec<(NumberId, f64)> = body
+            .into_iter()
+            .filter_map(|key| case.body.id(key))
+            .filter(|id| guesses.numbers().any(|varied| varied == *id))
+            .map(|id| (id, case.numbers.value(id)))
+            .collect();
+        for (id, value) in &opened {
+            let high = case.numbers.fact(*id).band().map_or(*value, |(_, high)| high);
+            case.numbers.set(*id, value.max(NEXT_TO_NOTHING * high));
+        }
+        let model = Model::new(&case).ok()?;
+        let plan = Plan::new(&case, &model, guesses);
+        let operations: Vec<Operation> = case
+            .conditions
+            .iter()
+            .map(|named| Operation::of_condition(&case, &model, &named.values))
+            .collect();
+        let mut runner = Runner::new(&model);
+        let starts = operations.iter().map(|operation| {
+            runner.prepare(&model, operation);
+            runner.forget();
+            runner.solve().ok().map(|()| runner.state.clone())
+        });
+        let starts = starts.collect();
+        Some(Car { guesses, case, model, runner, plan, operations, starts })
+    }
+
+    /// How many conditions it has.
+    pub fn conditions(&self) -> usize {
+        self.operations.len()
+    }
+
+    /// How many parts it has.
+    pub fn parts(&self) -> usize {
+        self.case.parts.len()
+    }
+
+    /// The case as last drawn.
+    pub fn case(&self) -> &Case {
+        &self.case
+    }
+
+    /// The present solution.
+    pub fn runner(&self) -> &Runner {
+        &self.runner
+    }
+
+    /// Sets every guess to where a point has it.
+    ///
+    /// # Errors
+    /// [`NoCar`] where the draw breaks what must hold; the next draw begins afresh.
+    pub fn take(&mut self, point: &[f64]) -> Result<Drawn, NoCar> {
+        let drawn = self.guesses.set(point, &mut self.case.numbers).map_err(|_| NoCar)?;
+        if self.plan.anew {
+            self.model = Model::new(&self.case).map_err(|_| NoCar)?;
+            self.runner.network.clone_from(&self.model.network);
+        } else {
+            self.renew()?;
+        }
+        if self.plan.operations {
+            for (operation, named) in self.operations.iter_mut().zip(&self.case.conditions) {
+                *operation = Operation::of_condition(&self.case, &self.model, &named.values);
+            }
+        }
+        Ok(drawn)
+    }
+
+    /// Puts what varies in its place.
+    fn renew(&mut self) -> Result<(), NoCar> {
+        let Car { case, model, runner, plan, .. } = self;
+        let network = &mut runner.network;
+        for seat in &mut plan.seats {
+            let passage = &case.passages[seat.passage];
+            let view = case.view(&passage.elements[seat.element]);
+            if seat.site.size.is_some() {
+                seat.site.size = crate::element::Size::read(&view);
+            }
+            seat.site.notes.clear();
+            let build = passage.kind(seat.element).ok_or(NoCar)?.build;
+            let law = build(&mut seat.site, &view).filter(|_| !seat.site.notes.iter().any(|note| note.fault));
+            network.laws[seat.law] = law.ok_or(NoCar)?;
+        }
+        let inlets: f64 = if plan.passages.is_empty() {
+            0.0
+        } else {
+            case.passages.iter().map(|passage| inlet_area(case, passage)).sum()
+        };
+        for index in &plan.passages {
+            let passage = &case.passages[*index];
+            let copies = case.view(&passage.values).given(&t::COUNT);
+            let mut faults = crate::case::Diagnostics::new();
+            let laws = build_laws(case, passage, copies, inlets, &mut faults, &mut Vec::new());
+            let places = network.passages[*index].elements.clone();
+            if !faults.is_empty() || laws.len() != places.len() {
+                return Err(NoCar);
+            }
+            for (place, (law, _)) in network.laws[places].iter_mut().zip(laws) {
+                *place = law;
+            }
+            let blended: Vec<bool> =
+                passage.elements.iter().map(|values| values.flag(&crate::element::size::BLENDED)).collect();
+            network.charge_sudden_changes(*index, copies, &blended);
+        }
+        for (place, id) in &plan.recirculations {
+            network.recirculations[*place].share = case.numbers.value(*id);
+        }
+        for index in &plan.parts {
+            network.parts[*index] = read_part(case, &case.parts[*index].values);
+        }
+        for index in &plan.chambers {
+            network.chambers[*index].skin_conductance =
+                case.view(&case.chambers[*index].values).given(&t::SKIN_CONDUCTANCE);
+        }
+        if plan.seams {
+            let joints = crate::study::joints::chambers(network);
+            for (index, seam) in seams(case, &joints).iter().enumerate() {
+                let law = network.passages[case.passages.len() + index].elements.start;
+                network.laws[law] = Law::Leak(Leak::implied(seam.area));
+            }
+        }
+        if plan.hot_air {
+            let view = case.view(&case.body);
+            let share = |key: &Key| view.number(key).unwrap_or(0.0);
+            model.hot_air.set(share(&t::HOT_AIR_AT_REST), share(&t::HOT_AIR_MOVING));
+        }
+        if plan.exits {
+            model.hot_air.weigh(case);
+        }
+        if plan.engine {
+            renew_engine(case, model, plan.power)?;
+        }
+        Ok(())
+    }
+
+    /// Takes up a condition and solves it, from its solution with the values taken where there is one; whether
+    /// a steady state was found.
+    pub fn solve(&mut self, condition: usize) -> bool {
+        self.runner.prepare(&self.model, &self.operations[condition]);
+        let found = match &self.starts[condition] {
+            Some(start) => self.runner.solve_from(start).is_ok(),
+            None => false,
+        };
+        if found {
+            return true;
+        }
+        // from air moving gently, as a case is solved that nothing is known of
+        self.runner.forget();
+        self.runner.solve().is_ok()
+    }
+
+    /// Kelvins that a part keeps under its limit in the present solution.
+    pub fn margin(&self, part: usize) -> f64 {
+        self.runner.network.parts[part].limit - self.runner.state.part_temperature(part)
+    }
+
+    /// Whether the point solved has another steady state.
+    pub fn has_other_state(&mut self) -> bool {
+        self.runner.other_state().is_some()
+    }
+
+    /// Another steady state of the point solved, where there is one, looked at by kelvins that each part keeps:
+    /// written over `margins` where it has a part that is hotter than the hottest there.
+    pub fn hotter(&mut self, margins: &mut [f64]) {
+        let Some(other) = self.runner.other_state() else { return };
+        let of = |part: usize| self.runner.network.parts[part].limit - other.part_temperature(part);
+        let least = |list: &mut dyn Iterator<Item = f64>| list.fold(f64::INFINITY, f64::min);
+        if least(&mut (0..margins.len()).map(of)) < least(&mut margins.iter().copied()) {
+            margins.iter_mut().enumerate().for_each(|(part, margin)| *margin = of(part));
+        }
+    }
+
+    /// Whether air of a passage of the case runs from its end to its beginning in the present solution.
+    pub fn runs_back(&self, passage: usize) -> bool {
+        self.runner.state.flow[passage] < -STILL
+    }
+
+    /// Whether a part counts where it is below its lower limit in a condition.
+    pub fn is_warm(&self, condition: usize) -> bool {
+        self.case.conditions[condition].values.flag(&t::WARM)
+    }
+
+    /// Whether a part of the present solution is below its lower limit.
+    pub fn is_cold(&self, part: usize) -> bool {
+        self.runner.network.parts[part]
+            .least
+            .is_some_and(|least| self.runner.state.part_temperature(part) < least)
+    }
+}
+
+/// Figures of the engine, in place; its power only where that varies.
+fn renew_engine(case: &Case, model: &mut Model, power: bool) -> Result<(), NoCar> {
+    let value = |id: &NumberId| case.numbers.value(*id);
+    for (share, part) in model.part_shares.iter_mut().zip(&case.parts) {
+        let heat = case.engine.map(&e::HEAT).iter().find(|(name, _)| *name == part.name);
+        *share = heat.map_or(0.0, |(_, id)| value(id));
+    }
+    for (share, chamber) in model.chamber_shares.iter_mut().zip(&case.chambers) {
+        let heat = case.engine.map(&e::HEAT).iter().find(|(name, _)| *name == chamber.name);
+        *share = heat.map_or(0.0, |(_, id)| value(id));
+    }
+    for (share, part) in model.from_friction.iter_mut().zip(&case.parts) {
+        *share = case.view(&part.values).given(&t::FROM_FRICTION);
+    }
+    if power {
+        model.engine = read_engine(case, &mut crate::case::Diagnostics::new()).ok_or(NoCar)?;
+        return Ok(());
+    }
+    let view = case.view(&case.engine);
+    let engine = &mut model.engine;
+    engine.brake_efficiency = match view.number(&e::FUEL_CONSUMPTION) {
+        Some(consumption) => 1.0 / (consumption * crate::engine::running::HEATING_VALUE),
+        None => view.given(&e::BRAKE_EFFICIENCY),
+    };
+    engine.displacement = view.given(&e::DISPLACEMENT);
+    engine.volumetric_efficiency = view.given(&e::VOLUMETRIC_EFFICIENCY);
+    engine.friction_pressure = view.given(&e::FRICTION_PRESSURE);
+    engine.heat_exponent = view.given(&e::HEAT_EXPONENT);
+    engine.total_share = case.engine.map(&e::HEAT).iter().map(|(_, id)| value(id)).sum();
+    engine.friction_share = model.part_shares.iter().zip(&model.from_friction).map(|(s, w)| s * w).sum();
+    Ok(())
+}

@@ -1,0 +1,257 @@
+//! Draws: as many cars as it takes, and what is counted of them.
+
+use super::car::Car;
+use super::guesses::Guesses;
+use crate::case::Case;
+use crate::numerics::quantiles::Quantiles;
+use crate::numerics::sobol::{Sobol, mix};
+use crate::numerics::sobol_shares::mean_and_error;
+use rayon::prelude::*;
+
+/// Independent scrambles of the points, whose scatter is the standard error.
+pub const SCRAMBLES: usize = 16;
+/// Draws of each scramble in the first round; every further round doubles them.
+const FIRST: usize = 32;
+/// So often another point is taken for a draw that is no car.
+const AGAIN: u64 = 8;
+/// Draws looked at for a second steady state before it is known whether there is one.
+const PILOT: u32 = 8;
+/// Spread (K) from which ends are given to five kelvins, else to one.
+const WIDE: f64 = 10.0;
+
+/// What is wanted of the draws.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Wanted {
+    /// Most draws.
+    pub most: usize,
+    /// Whether all of them are made, whatever the first say.
+    pub all: bool,
+    /// The seed of the points.
+    pub seed: u64,
+}
+
+impl Default for Wanted {
+    fn default() -> Wanted {
+        Wanted { most: 4096, all: false, seed: 1 }
+    }
+}
+
+/// Everything counted over the draws.
+#[derive(Clone, Debug, Default)]
+pub struct Tally {
+    /// Draws made.
+    pub draws: usize,
+    /// Draws in which a condition has no steady state, or that are no car after several points.
+    pub unsolved: usize,
+    /// Draws in which the shares of heat had to shrink.
+    pub shrunk: usize,
+    /// Points left out for another, since laws did not fit.
+    pub redrawn: usize,
+    /// Share of the draws in which everything holds, with its standard error.
+    pub holds: (f64, f64),
+    /// Least margin of a draw (K).
+    pub least: Quantiles,
+    /// Margins (K) by condition and part: condition × parts + part.
+    pub margins: Vec<Quantiles>,
+    /// Draws in which that part holds in that condition.
+    pub part_holds: Vec<usize>,
+    /// Draws in which it has the least margin of all.
+    pub part_least: Vec<usize>,
+    /// Draws in which a passage runs back: condition × passages + passage.
+    pub runs_back: Vec<usize>,
+}
+
+/// One scramble: its points, its car, and what it found in the round.
+struct Lane<'g> {
+    sobol: Sobol,
+    again: Vec<Sobol>,
+    car: Car<'g>,
+    point: Vec<f64>,
+    found: Vec<Draw>,
+    margins: Vec<f64>,
+    runs_back: Vec<usize>,
+    holds: usize,
+    ends: Vec<Quantiles>,
+}
+
+/// What is kept of one draw beside its margins.
+struct Draw {
+    solved: bool,
+    holds: bool,
+    shrunk: bool,
+    redrawn: usize,
+}
+
+/// Makes the draws of a case; none where it cannot be made ready, or nothing is drawn. `told` hears the share of the
+/// most draws that is done, and says whether to go on.
+pub fn draws(
+    case: &Case,
+    guesses: &Guesses,
+    wanted: Wanted,
+    told: &(dyn Fn(f64) -> bool + Sync),
+) -> Option<Tally> {
+    if guesses.is_empty() {
+        return None;
+    }
+    let car = Car::new(case, guesses)?;
+    let (conditions, parts, passages) = (car.conditions(), car.parts(), case.passages.len());
+    let seed = |scramble: usize, attempt: u64| mix(wanted.seed ^ mix(scramble as u64 ^ attempt << 32));
+    let mut lanes: Vec<Lane> = (0..SCRAMBLES)
+        .map(|scramble| Lane {
+            sobol: Sobol::new(guesses.dimensions, seed(scramble, 0)),
+            again: Vec::new(),
+            car: car.clone(),
+            point: vec![0.0; guesses.dimensions],
+            found: Vec::new(),
+            margins: Vec::new(),
+            runs_back: vec![0; conditions * passages],
+            holds: 0,
+            ends: vec![Quantiles::default(); conditions * parts + 1],
+        })
+        .collect();
+    let twofold = lanes[0].twofold();
+    let mut tally = Tally {
+        margins: vec![Quantiles::default(); conditions * parts],
+        part_holds: vec![0; conditions * parts],
+        part_least: vec![0; conditions * parts],
+        runs_back: vec![0; conditions * passages],
+        ..Tally::default()
+    };
+    let most = (wanted.most / SCRAMBLES).max(1);
+    let (mut from, mut to) = (0, FIRST.min(most));
+    loop {
+        lanes.par_iter_mut().enumerate().for_each(|(scramble, lane)| {
+            for index in from..to {
+                lane.draw(index as u32, &twofold, |attempt| seed(scramble, attempt));
+            }
+        });
+        for lane in &mut lanes {
+            tally.add(lane, conditions * parts);
+        }
+        let made = to as f64;
+        let holds = mean_and_error(lanes.iter().map(|lane| lane.holds as f64 / made));
+        let all: usize = lanes.iter().map(|lane| lane.holds).sum();
+        tally.holds = (all as f64 / tally.draws as f64, holds.error);
+        let go_on = told(to as f64 / most as f64);
+        if to >= most || !go_on || (!wanted.all && settled(&lanes)) {
+            return Some(tally);
+        }
+        (from, to) = (to, (2 * to).min(most));
+    }
+}
+
+/// Whether every end shown is known to the digit in which it is shown: twice its standard error is no more.
+/// Source: JCGM 101:2008, 7.9.4, with one significant digit.
+fn settled(lanes: &[Lane]) -> bool {
+    (0..lanes[0].ends.len()).all(|index| {
+        let at = |p: f64| mean_and_error(lanes.iter().map(|lane| lane.ends[index].quantile(p)));
+        let (low, high) = (at(0.05), at(0.95));
+        let digit = digit(high.value - low.value);
+        // ends that are no number belong to a condition without a steady state in any draw
+        low.value.is_nan() || (2.0 * low.error <= digit && 2.0 * high.error <= digit)
+    })
+}
+
+/// The step (K) in which the ends of a band of some width are given.
+pub fn digit(width: f64) -> f64 {
+    if width < WIDE { 1.0 } else { 5.0 }
+}
+
+impl Lane<'_> {
+    /// The conditions in which a second steady state turns up among a few draws.
+    fn twofold(&mut self) -> Vec<bool> {
+        let conditions = self.car.conditions();
+        let mut found = vec![false; conditions];
+        for index in 0..PILOT {
+            self.sobol.point(index, &mut self.point);
+            if self.car.take(&self.point).is_err() {
+                continue;
+            }
+            for (condition, twofold) in found.iter_mut().enumerate() {
+                *twofold |= self.car.solve(condition) && self.car.has_other_state();
+            }
+        }
+        found
+    }
+
+    fn draw(&mut self, index: u32, twofold: &[bool], seed: impl Fn(u64) -> u64) {
+        self.sobol.point(index, &mut self.point);
+        let mut taken = self.car.take(&self.point);
+        let mut redrawn = 0;
+        while taken.is_err() && redrawn < AGAIN as usize {
+            if self.again.len() <= redrawn {
+                self.again.push(Sobol::new(self.sobol.dimensions(), seed(redrawn as u64 + 1)));
+            }
+            self.again[redrawn].point(index, &mut self.point);
+            taken = self.car.take(&self.point);
+            redrawn += 1;
+        }
+        let (conditions, parts) = (self.car.conditions(), self.car.parts());
+        let first = self.margins.len();
+        self.margins.resize(first + conditions * parts, f64::NAN);
+        let mut draw = Draw {
+            solved: taken.is_ok(),
+            holds: taken.is_ok(),
+            shrunk: taken.is_ok_and(|d| d.shrunk),
+            redrawn,
+        };
+        let passages = self.runs_back.len() / conditions.max(1);
+        for (condition, twofold) in twofold.iter().enumerate().take_while(|_| taken.is_ok()) {
+            if !self.car.solve(condition) {
+                (draw.solved, draw.holds) = (false, false);
+                continue;
+            }
+            let row = &mut self.margins[first + condition * parts..][..parts];
+            for (part, margin) in row.iter_mut().enumerate() {
+                *margin = self.car.margin(part);
+            }
+            for passage in 0..passages {
+                self.runs_back[condition * passages + passage] += usize::from(self.car.runs_back(passage));
+            }
+            let cold = self.car.is_warm(condition) && (0..parts).any(|part| self.car.is_cold(part));
+            if *twofold {
+                self.car.hotter(row);
+            }
+            draw.holds &= !cold && row.iter().all(|margin| *margin >= 0.0);
+        }
+        let row = &self.margins[first..];
+        if draw.solved {
+            let least = row.iter().copied().fold(f64::INFINITY, f64::min);
+            for (ends, margin) in self.ends.iter_mut().zip(row.iter().chain([&least])) {
+                ends.add(*margin);
+            }
+        }
+        self.holds += usize::from(draw.holds);
+        self.found.push(draw);
+    }
+}
+
+impl Tally {
+    /// Adds what a lane found in a round, and empties it.
+    fn add(&mut self, lane: &mut Lane, width: usize) {
+        let rows = lane.margins.chunks_exact(width.max(1));
+        for (draw, row) in lane.found.iter().zip(rows) {
+            self.draws += 1;
+            self.unsolved += usize::from(!draw.solved);
+            self.shrunk += usize::from(draw.shrunk);
+            self.redrawn += draw.redrawn;
+            let mut least: Option<usize> = None;
+            for (place, margin) in row.iter().enumerate().filter(|(_, margin)| !margin.is_nan()) {
+                self.margins[place].add(*margin);
+                self.part_holds[place] += usize::from(*margin >= 0.0);
+                if least.is_none_or(|least| *margin < row[least]) {
+                    least = Some(place);
+                }
+            }
+            if let Some(place) = least.filter(|_| draw.solved) {
+                self.part_least[place] += 1;
+                self.least.add(row[place]);
+            }
+        }
+        for (all, here) in self.runs_back.iter_mut().zip(&mut lane.runs_back) {
+            *all += std::mem::take(here);
+        }
+        lane.found.clear();
+        lane.margins.clear();
+    }
+}

@@ -1,0 +1,38 @@
+//! Doubt: what the answer would be with every guess drawn from its band.
+//!
+//! A band holds 9 in 10, whether the file states it or a default brings it: a normal distribution on each side of
+//! the value taken ([`crate::numerics::two_piece`]), cut at what the number can be. One draw is one car, which all
+//! conditions see.
+
+pub mod car;
+pub mod draws;
+pub mod guesses;
+mod plan;
+pub mod result;
+pub mod rules;
+pub mod shares;
+
+pub use car::Car;
+pub use draws::{Tally, Wanted, draws};
+pub use guesses::{Guess, Guesses};
+
+use crate::case::Case;
+use crate::study::result::Condition;
+use result::Doubt;
+
+/// The doubt about the conditions of a case, written beside their margins; none where nothing is drawn.
+pub fn of_conditions(
+    case: &Case,
+    conditions: &mut [Condition],
+    wanted: Wanted,
+    told: &(dyn Fn(f64) -> bool + Sync),
+) -> Option<Doubt> {
+    if conditions.is_empty() || case.parts.is_empty() {
+        return None;
+    }
+    let guesses = Guesses::of(case);
+    let tally = draws(case, &guesses, wanted, told)?;
+    let doubt = Doubt::new(case, &guesses, &tally);
+    doubt.write_beside(conditions, &tally);
+    Some(doubt)
+}

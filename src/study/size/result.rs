@@ -1,0 +1,112 @@
+//! What a sizing finds, in the shape in which `--json` gives it.
+
+use crate::study::result::{Named, SweepPart};
+use serde::Serialize;
+
+/// Sizes found.
+#[derive(Clone, Debug, Serialize)]
+pub struct Sizes {
+    /// Area of one opening, by passage or passage/element.
+    pub areas_m2: Named<f64>,
+    /// What was made smallest (m² or N).
+    pub objective: f64,
+    /// Whether the objective is an area or a drag.
+    pub smallest: &'static str,
+    /// The least flow margin over the conditions that count.
+    pub least_margin: Option<f64>,
+    /// Whether every margin is reached.
+    pub feasible: bool,
+    /// The conditions that count.
+    pub at: Vec<String>,
+    /// What holds the sizes where they are: each was left out in a trial, and smaller would then do; where it
+    /// cannot be done, what is missed most.
+    pub limited_by: Vec<LimitedBy>,
+    /// What holds them: "margins", "bounds", "drag" where it is least by itself; none where nothing tried does.
+    pub held_by: Option<&'static str>,
+    /// Openings that end at a bound.
+    pub at_bound: Named<&'static str>,
+    /// Clearly other sets within 1 % of the objective.
+    pub as_good: Vec<AsGood>,
+    /// Starts that were followed to their end.
+    pub starts: usize,
+    /// The openings, one by one.
+    pub openings: Vec<SizedOpening>,
+    /// Numbers of elements that go with an opening.
+    pub scaled: Vec<ScaledNumber>,
+    /// What a builder should know of the way to these sizes.
+    pub remarks: Vec<String>,
+    /// Warnings at these sizes that the case as drawn does not have.
+    pub new_warnings: Vec<crate::case::Warning>,
+}
+
+/// An opening and what becomes of it.
+#[derive(Clone, Debug, Serialize)]
+pub struct SizedOpening {
+    /// PASSAGE, or PASSAGE/ELEMENT.
+    pub name: String,
+    /// "inlet" or "exit".
+    pub role: &'static str,
+    /// How many there are in the whole car.
+    pub pieces: usize,
+    /// Area of one before.
+    pub before_m2: f64,
+    /// Area of one now.
+    pub after_m2: f64,
+    /// Open share of its louvres: areas are those of the field, of which this share is open.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub louvres: Option<f64>,
+    /// Width and height, or diameter, as the case gives them.
+    pub lengths_m: Named<f64>,
+}
+
+/// Another set of sizes that is as good.
+#[derive(Clone, Debug, Serialize)]
+pub struct AsGood {
+    /// Area of one opening, as in the sizes.
+    pub areas_m2: Named<f64>,
+    /// Its objective (m² or N).
+    pub objective: f64,
+}
+
+/// A number of an element that goes with an opening.
+#[derive(Clone, Debug, Serialize)]
+pub struct ScaledNumber {
+    /// Its address.
+    pub address: String,
+    /// The opening.
+    pub with: String,
+    /// Unit of the two values: "m2" or "m".
+    pub unit: &'static str,
+    /// As drawn.
+    pub before: f64,
+    /// With the sizes found.
+    pub after: f64,
+}
+
+/// A part in a condition that holds the sizes where they are.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LimitedBy {
+    /// The part.
+    pub part: String,
+    /// The condition; "sweep" for a point of the sweep.
+    pub condition: String,
+    /// Road speed of that point.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub speed_m_s: Option<f64>,
+    /// Its gear.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub gear: Option<usize>,
+    /// How the part fares at that point.
+    #[serde(flatten)]
+    pub at: Option<SweepPart>,
+}
+
+impl LimitedBy {
+    /// "hairpin", or "the sweep at 43 km/h (gear 1)".
+    pub fn when(&self) -> String {
+        match (self.speed_m_s, self.gear) {
+            (Some(speed), Some(gear)) => format!("the sweep at {:.0} km/h (gear {gear})", 3.6 * speed),
+            _ => self.condition.clone(),
+        }
+    }
+}

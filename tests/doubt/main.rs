@@ -1,0 +1,6 @@
+//! Doubt: what is drawn, from which band, together with what, and what the answer is worth then.
+
+mod answers;
+mod bands;
+mod cars;
+mod guesses;
