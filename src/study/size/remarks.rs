@@ -13,6 +13,8 @@ use crate::network::End;
 /// Steps of the walk from the sizes of the case to those found.
 const STEPS: usize = 24;
 
+/// Conditions up to which the walk has all its steps.
+const FEW: usize = 16;
 /// Ways through a reversal that are told in full.
 const MOST_TOLD: usize = 3;
 
@@ -136,8 +138,10 @@ fn through_reversal(sizing: &Sizing, point: &[f64], remarks: &mut Vec<String>) {
     let counted: Vec<Counted> = conditions.iter().copied().map(Counted::Condition).collect();
     // for each condition and passage that feeds a part: flow, hottest part, exit area, step by step
     let mut walks: Vec<Vec<Step>> = Vec::new();
-    for step in 0..=STEPS {
-        let share = step as f64 / STEPS as f64;
+    // fewer steps where there are many conditions
+    let steps = (STEPS * FEW / conditions.len().max(1)).clamp(4, STEPS);
+    for step in 0..=steps {
+        let share = step as f64 / steps as f64;
         let at: Vec<f64> = begun.iter().zip(point).map(|(a, b)| a + share * (b - a)).collect();
         let mut trial = case.clone();
         sizing.set(&mut trial, &at);
