@@ -8,6 +8,7 @@ mod bends;
 mod fans;
 mod flush;
 mod layouts;
+mod limits;
 mod many;
 mod meaning;
 mod names;

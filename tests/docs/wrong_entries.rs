@@ -161,6 +161,12 @@ const ENTRIES: &[Entry] = &[
         said: &[Fault("chamber-unjoined")],
     },
     Entry {
+        title: "A character that nobody sees",
+        why: "It comes along when a name is copied from a page or a message, and two names that look alike are then two.",
+        edits: &[("name = \"seams\"", "name = \"seams\u{200e}\"")],
+        said: &[Fault("hidden-character")],
+    },
+    Entry {
         title: "A space with one passage and no other",
         why: "No air moves through it, however large its inlet.",
         edits: &[(

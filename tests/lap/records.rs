@@ -70,6 +70,28 @@ fn what_cannot_be_read_is_refused_with_its_line() {
 }
 
 #[test]
+fn what_stands_in_the_file_is_told_in_short_and_steers_nothing() {
+    let endless = "x".repeat(100_000);
+    let many: String = (0..500).map(|column| format!(",column {column}")).collect();
+    let record =
+        read(format!("time (s),speed (m/s),\u{1b}[31m\u{9b}2J,{endless}{many}\n0,1\n1,2\n").as_bytes())
+            .expect("sound");
+    let note = &record.notes[0];
+    assert!(note.starts_with("columns left aside: ") && note.ends_with("column 17 and 482 more"), "{note}");
+    assert!(note.chars().count() < 500 && !note.contains(char::is_control), "{note:?}");
+    for text in [
+        format!("{endless}\n1\n"),
+        format!("time ({endless}),speed (m/s)\n0,1\n"),
+        format!("time (s),speed (m/s)\n0,{endless}\n"),
+        "time (s),speed (m/s)\n0,\u{1b}]0;x\u{7}\n".to_string(),
+    ] {
+        let fault = fault(&text);
+        let told = format!("{} {}", fault.message, fault.what_to_do);
+        assert!(told.chars().count() < 500 && !told.contains(char::is_control), "{told:?}");
+    }
+}
+
+#[test]
 fn a_million_rows() {
     let mut text = String::from("time (s),speed (km/h),rpm,load (%)\n");
     for i in 0..1_000_000 {

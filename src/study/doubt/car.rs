@@ -11,7 +11,7 @@ use crate::keys::{Key, NumberId};
 use crate::network::State;
 use crate::study::describe::STILL;
 use crate::study::model::{build_laws, read_engine, read_part};
-use crate::study::unwritten::{inlet_area, seams};
+use crate::study::unwritten::seams;
 use crate::study::{Model, Operation, Runner};
 
 /// Share of the high end of its band that a leak has, where none is taken, for the solutions from which draws
@@ -126,7 +126,7 @@ impl<'g> Car<'g> {
         let inlets: f64 = if plan.passages.is_empty() {
             0.0
         } else {
-            case.passages.iter().map(|passage| inlet_area(case, passage)).sum()
+            case.passages.iter().map(|passage| passage.inlets_as_drawn).sum()
         };
         for index in &plan.passages {
             let passage = &case.passages[*index];

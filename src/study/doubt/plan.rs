@@ -7,7 +7,6 @@ use crate::engine::tables as e;
 use crate::keys::{Key, NumberId, Slot, Values};
 use crate::study::Model;
 use crate::study::model::sites;
-use crate::study::unwritten::inlet_area;
 
 /// Keys on which an element's neighbours, or the whole passage, look too.
 const SEEN_BY_OTHERS: &[&Key] = &[
@@ -107,7 +106,7 @@ impl Plan {
         let hot = [&t::HOT_AIR_AT_REST, &t::HOT_AIR_MOVING];
         plan.hot_air = hot.into_iter().any(|key| key_varies(&case.body, key));
         plan.recirculate(case, &varies);
-        let all_inlets: f64 = case.passages.iter().map(|passage| inlet_area(case, passage)).sum();
+        let all_inlets: f64 = case.passages.iter().map(|passage| passage.inlets_as_drawn).sum();
         for (index, passage) in case.passages.iter().enumerate() {
             let bends =
                 (0..passage.elements.len()).any(|i| passage.kind(i).is_some_and(|k| k.name == "bend"));
