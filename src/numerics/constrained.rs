@@ -76,7 +76,9 @@ pub fn minimise(
     let mut weight = 10.0;
     let mut radius: f64 = 0.5;
     let mut multipliers = vec![0.0; m];
-    let (mut gradient, mut slopes) = differences(&mut evaluate, &x, &value, lower, upper)?;
+    let Some((mut gradient, mut slopes)) = differences(&mut evaluate, &x, &value, lower, upper) else {
+        return Some(Outcome { point: x, value, multipliers, steps: 0 });
+    };
     let mut steps = 0;
     while steps < effort.steps && radius > 1e-9 {
         steps += 1;

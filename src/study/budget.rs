@@ -6,6 +6,39 @@
 
 use crate::case::Case;
 
+/// What each study may take, in seconds of one core of a common machine. What one command runs adds up to less
+/// than five.
+pub mod seconds {
+    /// All conditions of a case.
+    pub const CHECK: f64 = 0.8;
+    /// What leaks and hot air would cost that nobody wrote down.
+    pub const OFFERS: f64 = 0.4;
+    /// Where ram pushes more than a fan.
+    pub const RAM_OVER_FAN: f64 = 0.2;
+    /// Inlets further off the skin.
+    pub const STAND_OFF: f64 = 0.3;
+    /// The dearest sudden changes, and what would help.
+    pub const SUDDEN: f64 = 0.3;
+    /// The worst point of each part.
+    pub const EVERYWHERE: f64 = 1.6;
+    /// Margin against speed.
+    pub const SWEEP: f64 = 1.0;
+    /// Sizes of the free openings, and what holds them.
+    pub const SIZE: f64 = 1.8;
+    /// The trade behind an exit size.
+    pub const EXITS: f64 = 2.4;
+    /// What decides one part: larger elements, and every number.
+    pub const WHY: f64 = 1.8;
+    /// Layouts side by side, all of them together.
+    pub const COMPARE: f64 = 3.4;
+    /// What changed since an older case.
+    pub const CHANGES: f64 = 3.0;
+    /// Which guess decides.
+    pub const DECIDING: f64 = 0.5;
+    /// Runs in time without recorded runs.
+    pub const LAP: f64 = 3.0;
+}
+
 /// Visits of an element in about a second of one core.
 const SECOND: f64 = 2.5e7;
 /// Visits that take as long as making the laws of one element.
@@ -67,6 +100,12 @@ impl Budget {
     pub fn times(&self, work: u64) -> usize {
         (self.left / work.max(1)) as usize
     }
+}
+
+/// Work of taking up a moment and reading off its margins, beside the solution itself.
+pub fn reading(case: &Case) -> u64 {
+    let elements: u64 = case.passages.iter().map(|passage| passage.elements.len() as u64).sum();
+    20 + 2 * elements
 }
 
 /// Work of making a case ready once.

@@ -42,7 +42,8 @@ pub(super) fn observe(case: &Case, sizing: &Sizing, bay: Option<usize>, meter: &
     let model = Model::new(case).ok()?;
     let mut runner = Runner::new(&model);
     let state = solved(case, sizing, bay, &model, &mut runner);
-    meter.seen(budget::making(case) + runner.work());
+    let moments = sizing.counting().len() as u64;
+    meter.seen(budget::making(case) + moments * budget::reading(case) + runner.work());
     state
 }
 

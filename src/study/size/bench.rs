@@ -14,6 +14,21 @@ use crate::numerics::constrained::Value;
 use crate::thermal::MarginIs;
 use crate::thermal::margin::surplus;
 
+/// What an evaluation bears of the programme of a step, in visits, times the square of the number of openings.
+const STEP_SHARE: u64 = 3;
+
+/// Work of an evaluation beside its solutions: making the case ready, reading off margins, its share of the
+/// programme of a step.
+fn work_beside(sizing: &Sizing) -> u64 {
+    let moments = sizing.at.len() as u64;
+    let constraints = moments * sizing.case.parts.len() as u64;
+    let openings = sizing.variables.len() as u64;
+    budget::making(sizing.case)
+        + moments * budget::reading(sizing.case)
+        + STEP_SHARE * openings * openings
+        + constraints * openings / 2
+}
+
 /// Area that counts as one (m²).
 const AREA_UNIT: f64 = 0.03;
 
@@ -56,6 +71,7 @@ pub(super) struct Bench<'s> {
     drag_place: Option<usize>,
     /// Whether every solution begins anew, as `check` does.
     cold: bool,
+    /// Work of an evaluation beside its solutions.
     making: u64,
     made: u64,
     allowance: Budget,
@@ -90,7 +106,7 @@ impl<'s> Bench<'s> {
             runners,
             drag_place: drag.and_then(|drag| wanted.iter().position(|counted| *counted == drag)),
             cold,
-            making: budget::making(sizing.case),
+            making: work_beside(sizing),
             made: 0,
             allowance,
             holders,

@@ -26,7 +26,7 @@ mod starts;
 mod sweeping;
 mod walls;
 
-use super::budget::Budget;
+use super::budget::{Budget, seconds};
 use super::describe::ZERO_CELSIUS;
 use super::opening::Opening;
 use super::result as r;
@@ -46,8 +46,8 @@ const SPARE: f64 = 2e-5;
 const MET: f64 = 1e-6;
 /// What rounding sizes for the page may cost: kelvins, and share of the air.
 const ROUNDED: (f64, f64) = (0.1, 2e-3);
-/// Work of one sizing, in seconds of one core of a common machine.
-const SECONDS: f64 = 2.0;
+/// Share of the work that goes into the search; the rest asks what holds the sizes.
+const SEARCHING: f64 = 0.8;
 
 /// What a part must keep.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -130,7 +130,7 @@ impl<'c> Sizing<'c> {
     /// # Errors
     /// [`NotSized::Unsolved`] where no start could be solved, [`NotSized::Refused`] where each is refused.
     pub fn solve(&self) -> Result<Sized, NotSized> {
-        self.solve_within(Budget::seconds(SECONDS))
+        self.solve_within(Budget::seconds(seconds::SIZE))
     }
 
     /// The same within a budget of one's own.
@@ -138,10 +138,11 @@ impl<'c> Sizing<'c> {
     /// # Errors
     /// As [`Sizing::solve`].
     pub fn solve_within(&self, budget: Budget) -> Result<Sized, NotSized> {
+        let mut budget = budget;
         let mut problem = self.clone();
-        problem.find_walls()?;
-        let found = problem.search(budget)?;
-        problem.report(found)
+        budget.spend(problem.find_walls()?);
+        let found = problem.search(budget.share(SEARCHING))?;
+        problem.report(found, budget.share(1.0 - SEARCHING))
     }
 
     /// Whether a part keeps what `[size]` asks of it; rounded sizes count as the exact ones.

@@ -13,6 +13,11 @@ use crate::network::End;
 /// Steps of the walk from the sizes of the case to those found.
 const STEPS: usize = 24;
 
+/// Conditions up to which the walk has all its steps.
+const FEW: usize = 16;
+/// Ways through a reversal that are told in full.
+const MOST_TOLD: usize = 3;
+
 /// Remarks on the sizes found.
 pub(super) fn remarks(
     sizing: &Sizing,
@@ -133,8 +138,10 @@ fn through_reversal(sizing: &Sizing, point: &[f64], remarks: &mut Vec<String>) {
     let counted: Vec<Counted> = conditions.iter().copied().map(Counted::Condition).collect();
     // for each condition and passage that feeds a part: flow, hottest part, exit area, step by step
     let mut walks: Vec<Vec<Step>> = Vec::new();
-    for step in 0..=STEPS {
-        let share = step as f64 / STEPS as f64;
+    // fewer steps where there are many conditions
+    let steps = (STEPS * FEW / conditions.len().max(1)).clamp(4, STEPS);
+    for step in 0..=steps {
+        let share = step as f64 / steps as f64;
         let at: Vec<f64> = begun.iter().zip(point).map(|(a, b)| a + share * (b - a)).collect();
         let mut trial = case.clone();
         sizing.set(&mut trial, &at);
@@ -150,6 +157,7 @@ fn through_reversal(sizing: &Sizing, point: &[f64], remarks: &mut Vec<String>) {
             });
         }
     }
+    let mut told: Vec<(f64, String)> = Vec::new();
     for (place, walk) in walks.iter().enumerate() {
         let condition = &case.conditions[conditions[place]].name;
         for (passage, table) in case.passages.iter().enumerate() {
@@ -163,16 +171,17 @@ fn through_reversal(sizing: &Sizing, point: &[f64], remarks: &mut Vec<String>) {
                 continue;
             }
             let hottest = walk.iter().fold(first, |a, b| if b.parts[part] > a.parts[part] { b } else { a });
-            let ends = if last.flows[passage] < -STILL {
-                "still runs back at the sizes found"
-            } else {
+            let turned = last.flows[passage] >= -STILL;
+            let ends = if turned {
                 "runs the right way at the sizes found"
+            } else {
+                "still runs back at the sizes found"
             };
             let mut text = format!(
                 "in {condition}, hot air flows back through {} at the sizes of the case or on the way from them; it {ends}",
                 table.name
             );
-            if hottest.parts[part] > first.parts[part].max(last.parts[part]) + 1.0 {
+            if turned && hottest.parts[part] > first.parts[part].max(last.parts[part]) + 1.0 {
                 let most = walk.iter().map(|step| step.flows[passage].abs()).fold(0.0, f64::max);
                 let stands = if hottest.flows[passage].abs() < 0.1 * most {
                     ", where its flow all but stands"
@@ -189,8 +198,18 @@ fn through_reversal(sizing: &Sizing, point: &[f64], remarks: &mut Vec<String>) {
                     last.exits
                 ));
             }
-            remarks.push(text);
+            told.push((hottest.parts[part] - first.parts[part].max(last.parts[part]), text));
         }
+    }
+    // the deepest falls in full, the others by their number
+    told.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let others = told.len().saturating_sub(MOST_TOLD);
+    remarks.extend(told.into_iter().take(MOST_TOLD).map(|(_, text)| text));
+    if others > 0 {
+        remarks.push(format!(
+            "air runs back so in {others} other {} of passage and condition",
+            if others == 1 { "pair" } else { "pairs" }
+        ));
     }
 }
 

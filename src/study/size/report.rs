@@ -10,18 +10,16 @@ use super::{MET, NotSized, Sized, Sizing, remarks};
 use crate::element::{Role, Size};
 use crate::keys::Kind;
 
-/// Work of asking what holds the sizes, in seconds of one core of a common machine.
-const ASKING: f64 = 0.3;
-
 impl Sizing<'_> {
     /// The result of a search.
-    pub(super) fn report(&self, found: Found) -> Result<Sized, NotSized> {
+    pub(super) fn report(&self, found: Found, budget: Budget) -> Result<Sized, NotSized> {
         let best = &found.best;
-        let mut bench = Bench::new(self, Budget::seconds(ASKING), true).ok_or(NotSized::Unsolved)?;
+        // one look at the sizes found is had in any case
+        let mut bench = Bench::new(self, Budget::of(u64::MAX), true).ok_or(NotSized::Unsolved)?;
         let value = bench.evaluate(&best.point, Goal::Own).ok_or(NotSized::Unsolved)?;
         let feasible = value.violation() <= MET;
         let (limited_by, held_by) = if feasible {
-            let held = self.held(best, Budget::seconds(ASKING));
+            let held = self.held(best, budget);
             (held.margins, held.by)
         } else {
             (self.in_the_way_at(&mut bench, &value), None)

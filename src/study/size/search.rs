@@ -44,6 +44,8 @@ const EQUAL: f64 = 1e-6;
 const STANDS: f64 = 1e-6;
 /// Drags that differ by less than this share are alike when ends are compared.
 const LIKE: f64 = 1e-5;
+/// Gradients that a start which is followed should have time for, at least.
+const SOME_WAY: u64 = 4;
 /// Rounds of making every opening smaller at the same drag.
 const SHRINKS: usize = 3;
 /// Closeness of each, in the logarithm of its area.
@@ -74,6 +76,8 @@ struct Search<'s> {
     lower: Vec<f64>,
     upper: Vec<f64>,
     budget: Budget,
+    /// Work of one evaluation.
+    evaluation: u64,
     starts: usize,
     spent: bool,
     /// Whether every solution is begun anew, as `check` does: where the way there leads to another state.
@@ -113,6 +117,9 @@ impl Sizing<'_> {
             pool = if round == 0 { search.explore() } else { search.again(&pool) };
             search.stand(&mut pool);
             search.least_first(&mut pool);
+            if pool.is_empty() {
+                pool = search.at_least();
+            }
             let best = pool.first().ok_or(NotSized::Unsolved)?.clone();
             let as_good = search.as_good(&best, &pool);
             let used = budget.share(share).spent_of(&search.budget);
@@ -148,11 +155,45 @@ impl Sizing<'_> {
 impl<'s> Search<'s> {
     fn new(sizing: &'s Sizing<'s>, budget: Budget) -> Search<'s> {
         let (lower, upper) = sizing.bounds();
-        Search { sizing, lower, upper, budget, starts: 0, spent: false, cold: false }
+        let mut search =
+            Search { sizing, lower, upper, budget, evaluation: 1, starts: 0, spent: false, cold: false };
+        if let Some(mut bench) = Bench::new(sizing, budget, false) {
+            bench.evaluate(&sizing.drawn(), Goal::Own);
+            search.evaluation = bench.work().max(1);
+            search.budget.spend(bench.work());
+        }
+        search
+    }
+
+    /// The best of sizes looked at once, where there is no time to follow any.
+    fn at_least(&mut self) -> Vec<Outcome> {
+        let (sizing, allowance) = (self.sizing, self.budget.share(0.5));
+        self.spent = true;
+        let Some(mut bench) = Bench::new(sizing, allowance, true) else { return Vec::new() };
+        let points = std::iter::once(sizing.drawn()).chain(sizing.starts());
+        let looked = points.filter_map(|point| {
+            let value = bench.evaluate(&point, Goal::Own)?;
+            Some(Outcome { point, value, multipliers: Vec::new(), steps: 0 })
+        });
+        let mut pool: Vec<Outcome> = looked.collect();
+        self.budget.spend(bench.work());
+        sort(&mut pool);
+        pool
+    }
+
+    /// So many of these as a share of the budget lets go some way; the first ones.
+    fn as_many<'l, T>(&mut self, list: &'l [T], share: f64) -> &'l [T] {
+        let gradient = (self.lower.len() as u64 + 1) * self.evaluation;
+        let most = self.budget.share(share).times(SOME_WAY * gradient).max(1);
+        if most < list.len() {
+            self.spent = true;
+        }
+        &list[..list.len().min(most)]
     }
 
     /// Follows starts side by side, each with its own part of a share of the budget.
     fn follow(&mut self, starts: &[(Vec<f64>, Goal)], effort: Effort, share: f64) -> Vec<Outcome> {
+        let starts = self.as_many(starts, share);
         let each = self.budget.share(share).each_of(starts.len());
         let (sizing, lower, upper, cold) = (self.sizing, &self.lower, &self.upper, self.cold);
         let ends: Vec<(Option<Outcome>, u64)> = starts
@@ -322,6 +363,7 @@ impl<'s> Search<'s> {
             let values = (0..HOLDS).map(|step| low + (high - low) * step as f64 / (HOLDS - 1) as f64);
             held.extend(values.filter(|value| (value - best.point[axis]).abs() > 0.1).map(|v| (axis, v)));
         }
+        let held = self.as_many(&held, 0.4);
         let each = self.budget.share(0.4).each_of(held.len());
         let (sizing, lower, upper, cold) = (self.sizing, &self.lower, &self.upper, self.cold);
         let ends: Vec<(Option<Outcome>, u64)> = held

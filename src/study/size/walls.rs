@@ -1,6 +1,7 @@
 //! How far each opening can change before the case is refused: a diffuser does not narrow, a bend has a
 //! tightest radius. Within these walls the margins are continuous; beyond them there is no answer.
 
+use super::super::budget;
 use super::super::model::Model;
 use super::super::opening::Opening;
 use super::{NotSized, Sizing};
@@ -45,16 +46,19 @@ impl Sizing<'_> {
     }
 
     /// Draws the bounds in to the sizes at which the case is not refused, the other openings as drawn.
-    pub(super) fn find_walls(&mut self) -> Result<(), NotSized> {
+    /// Gives the work done.
+    pub(super) fn find_walls(&mut self) -> Result<u64, NotSized> {
+        let mut made = 0;
         let standing = self.standing()?;
         for index in 0..self.variables.len() {
             let (lower, upper) = self.bounds();
-            let at = |x: f64| {
+            let mut at = |x: f64| {
+                made += 1;
                 let mut point = standing.clone();
                 point[index] = x;
                 self.refused(&point)
             };
-            let wall = |end: f64| -> Option<(f64, Diagnostics)> {
+            let mut wall = |end: f64| -> Option<(f64, Diagnostics)> {
                 let mut why = at(end)?;
                 let (mut good, mut bad) = (standing[index], end);
                 while (bad - good).abs() > CLOSE {
@@ -76,6 +80,6 @@ impl Sizing<'_> {
                 variable.lower = end.exp();
             }
         }
-        Ok(())
+        Ok(made * budget::making(self.case))
     }
 }
