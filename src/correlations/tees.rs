@@ -126,7 +126,13 @@ const THROUGH: f64 = 2.0;
 /// one place where joining is made to pass into splitting without a jump, in value and slope, and the factors C, G and M
 /// hang on |l|/(|l| + |s|). |x| is smooth below `scale`, see [`crate::numerics::smooth`]; there, and only there, a leg also resists its own
 /// flow, since some of the formulas know none and at rest nothing else would hold it.
-pub fn loss_of_leg(side: bool, (lateral, straight): (f64, f64), scale: f64, area_ratio: f64, angle: f64) -> Dual {
+pub fn loss_of_leg(
+    side: bool,
+    (lateral, straight): (f64, f64),
+    scale: f64,
+    area_ratio: f64,
+    angle: f64,
+) -> Dual {
     let (l, s) = Dual::variables(lateral, straight);
     let sizes = l.magnitude(scale) + s.magnitude(scale);
     if sizes.value <= 0.0 {
@@ -176,7 +182,8 @@ fn split(
     let whole = lateral + straight;
     if side {
         let (h, j) = turned(b, angle);
-        side_factor(share, b, angle) * (square(whole) + (h / (b * b)) * square(lateral) - (j / b) * lateral * whole)
+        side_factor(share, b, angle)
+            * (square(whole) + (h / (b * b)) * square(lateral) - (j / b) * lateral * whole)
     } else {
         straight_factor(share, b) * square(lateral)
     }
@@ -217,7 +224,8 @@ mod tests {
                 for i in 0..=3600 {
                     let turn = f64::from(i).to_radians() / 10.0 + 1e-4;
                     let (l, s) = turn.sin_cos();
-                    let at = |l: f64, s: f64| [true, false].map(|side| loss_of_leg(side, (l, s), 1e-3, b, angle));
+                    let at =
+                        |l: f64, s: f64| [true, false].map(|side| loss_of_leg(side, (l, s), 1e-3, b, angle));
                     let found = at(l, s);
                     let step = 1e-6;
                     let (up, down) = (at(l + step, s), at(l - step, s));

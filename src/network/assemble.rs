@@ -250,7 +250,8 @@ impl Solver {
                     error -= inertia * (flow - load.held_flows[index]);
                     slope += inertia;
                 }
-                let slope = if self.either_slope && slope < -LEAST_SLOPE { slope } else { slope.max(LEAST_SLOPE) };
+                let slope =
+                    if self.either_slope && slope < -LEAST_SLOPE { slope } else { slope.max(LEAST_SLOPE) };
                 let inverse = 1.0 / slope;
                 line.shift = error * inverse;
                 line.by_from = inverse;

@@ -83,7 +83,13 @@ impl Network {
 
     /// What a leg loses from `from` to `to` of its passage (Pa), with its slopes by its own flow, by the other leg's
     /// and by the joint's temperature.
-    pub(super) fn leg_loss(&self, leg: &Leg, load: &Load, flow: &[f64], unknowns: &[f64]) -> (f64, f64, LegSlopes) {
+    pub(super) fn leg_loss(
+        &self,
+        leg: &Leg,
+        load: &Load,
+        flow: &[f64],
+        unknowns: &[f64],
+    ) -> (f64, f64, LegSlopes) {
         let joint = self.temperature_column(leg.chamber);
         let mut slopes = LegSlopes { joint, ..LegSlopes::default() };
         let Law::Tee(tee) = &self.laws[leg.element] else { return (0.0, 0.0, slopes) };

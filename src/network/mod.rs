@@ -17,8 +17,8 @@ mod track;
 
 pub use learnt::Learnt;
 pub use solve::{Draught, Load, Solver, State, Unsolved};
+pub use starts::Start;
 pub use sudden::Sudden;
 pub use topology::{Chamber, End, Network, Passage, Recirculation};
 pub use trace::Met;
-pub use starts::Start;
 pub use track::Track;

@@ -24,7 +24,13 @@ impl Solver {
     /// Settles the temperatures that the tolerance leaves open in a solution of some `error`, and gives its largest relative
     /// error then: infinite where no such temperatures close, as where air stands only because of a temperature that nothing
     /// around it has.
-    pub(super) fn settle_standing(&mut self, network: &Network, load: &Load, state: &mut State, error: f64) -> f64 {
+    pub(super) fn settle_standing(
+        &mut self,
+        network: &Network,
+        load: &Load,
+        state: &mut State,
+        error: f64,
+    ) -> f64 {
         if error > NEAR || self.isothermal {
             return error;
         }

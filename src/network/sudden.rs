@@ -76,15 +76,17 @@ impl Network {
         for pair in links.windows(2) {
             let (earlier, later) = (&pair[0], &pair[1]);
             let alike = same(earlier.ends.1, later.ends.0);
-            if alike && later.chain == Chain::Guarded {
-                if let Law::Step(step) = &mut laws[earlier.place] {
-                    step.free_way_in(true);
-                }
+            if alike
+                && later.chain == Chain::Guarded
+                && let Law::Step(step) = &mut laws[earlier.place]
+            {
+                step.free_way_in(true);
             }
-            if alike && earlier.chain == Chain::Guarded {
-                if let Law::Step(step) = &mut laws[later.place] {
-                    step.free_way_in(false);
-                }
+            if alike
+                && earlier.chain == Chain::Guarded
+                && let Law::Step(step) = &mut laws[later.place]
+            {
+                step.free_way_in(false);
             }
         }
         let lofted = |places: Range<usize>| blended.get(places).is_some_and(|those| those.contains(&true));

@@ -2,16 +2,16 @@
 //!
 //! | file | what it does |
 //! | --- | --- |
-//! | [`read`] | the problem that `[size]` poses |
-//! | [`counted`] | where the margins count: conditions and points of the sweep |
-//! | [`walls`] | how far each opening can change before the case is refused |
-//! | [`bench`] | objective and margins at one set of sizes after another |
-//! | [`search`] | many starts, and a look along every opening, for the least of all |
-//! | [`holders`] | what holds the sizes where they are, each tried |
-//! | [`report`] | what is told of it |
-//! | [`result`] | the shape of what is found |
-//! | [`remarks`] | what a builder should know of the way there |
-//! | [`inlets`] | inlets re-sized to exits that stay |
+//! | `read` | the problem that `[size]` poses |
+//! | `counted` | where the margins count: conditions and points of the sweep |
+//! | `walls` | how far each opening can change before the case is refused |
+//! | `bench` | objective and margins at one set of sizes after another |
+//! | `search` | many starts, and a look along every opening, for the least of all |
+//! | `holders` | what holds the sizes where they are, each tried |
+//! | `report` | what is told of it |
+//! | `result` | the shape of what is found |
+//! | `remarks` | what a builder should know of the way there |
+//! | `inlets` | inlets re-sized to exits that stay |
 
 mod bench;
 mod counted;
