@@ -6,17 +6,23 @@ use super::{CaseArguments, Failure, terminal};
 use crate::output::text;
 use crate::study::doubt::result::Doubt;
 use crate::study::doubt::{Wanted, of_conditions};
-use crate::study::everywhere::{Everywhere, everywhere};
-use crate::study::offers::offers;
-use crate::study::ram_over_fan::ram_over_fan;
+use crate::study::everywhere::{Everywhere, everywhere_within};
+use crate::study::budget::{self, Budget, seconds};
+use crate::study::check::ConditionUnsolved;
+use crate::study::offers::offers_within;
+use crate::study::ram_over_fan::ram_over_fan_within;
 use crate::study::result::Condition;
-use crate::study::stand_off::stand_off;
-use crate::study::sudden::sudden_changes;
+use crate::study::stand_off::stand_off_within;
+use crate::study::sudden::sudden_changes_within;
 use crate::study::{check, warnings};
+use crate::case::Warning;
 use clap::Args;
 
 pub(super) const EXAMPLE: &str =
     "Example: slowcorner check car.toml --set \"condition/hairpin/speed=38 km/h\"";
+
+/// Fewer draws than these say little.
+pub(super) const FEWEST_DRAWS: usize = 512;
 
 #[derive(Debug, Args)]
 pub(super) struct Check {
@@ -47,16 +53,25 @@ impl Check {
             ));
         }
         let mut conditions = ready.conditions()?;
-        let doubt = if self.plain { None } else { doubt(&ready, &mut conditions, self.draws) };
-        let mut met = !check::missed(&conditions);
+        let mut left = Vec::new();
+        let doubt = match self.plain {
+            true => None,
+            false => doubt(&ready, &mut conditions, self.draws, &mut left),
+        };
+        let left_out = ready.unanswered().iter().any(ConditionUnsolved::left_out);
+        let mut met = !check::missed(&conditions) && !left_out;
         let echoes = warnings::echoes(ready.case(), &ready.model, &conditions);
-        let found = self.everywhere.then(|| search(&ready, &conditions)).transpose()?;
+        let found = self.everywhere.then(|| search(&ready, &conditions, &mut left)).transpose()?;
         let mut report = ready.report(ready.case(), &ready.model, conditions);
         report.doubt = doubt;
-        report.unwritten = offers(ready.case(), &ready.model);
-        report.ram_over_fan = ram_over_fan(ready.case(), &ready.model);
-        report.stand_off = stand_off(ready.case(), &ready.model);
-        report.sudden_changes = sudden_changes(ready.case(), &ready.model, &report.conditions);
+        let (case, model) = (ready.case(), &ready.model);
+        let within = Budget::seconds;
+        report.unwritten = offers_within(case, model, within(seconds::OFFERS), &mut left);
+        report.ram_over_fan = ram_over_fan_within(case, model, within(seconds::RAM_OVER_FAN), &mut left);
+        report.stand_off = stand_off_within(case, model, within(seconds::STAND_OFF), &mut left);
+        report.sudden_changes =
+            sudden_changes_within(case, model, &report.conditions, within(seconds::SUDDEN), &mut left);
+        report.warnings.append(&mut left);
         if let Some(found) = found {
             met &= !found.missed();
             report.everywhere = found.worst;
@@ -67,16 +82,32 @@ impl Check {
         } else {
             terminal::print(&text::check(&report, &echoes, self.detail))?;
         }
-        Ok(met)
+        // the others are shown; that one has no steady state is a failure all the same
+        match ready.unanswered().iter().find(|unsolved| !unsolved.left_out()) {
+            Some(unsolved) => Err(Failure::Failed(unsolved.to_string())),
+            None => Ok(met),
+        }
     }
 }
 
-/// How much of the answer rests on guesses.
-fn doubt(ready: &Ready, conditions: &mut [Condition], draws: Option<u32>) -> Option<Doubt> {
+/// How much of the answer rests on guesses: so many draws as were asked for, else as the work allows.
+fn doubt(
+    ready: &Ready,
+    conditions: &mut [Condition],
+    draws: Option<u32>,
+    left: &mut Vec<Warning>,
+) -> Option<Doubt> {
     let progress = Progress::new("drawing");
     let wanted = match draws {
         Some(draws) => Wanted { most: draws as usize, all: true, ..Wanted::default() },
-        None => Wanted::default(),
+        None => {
+            let wanted = Wanted::default();
+            if wanted.within.times(ready.work_of_a_draw()) < FEWEST_DRAWS {
+                left.push(budget::left_out("how much of the answer rests on guesses was left out; --draws asks for it"));
+                return None;
+            }
+            wanted
+        }
     };
     of_conditions(ready.case(), conditions, wanted, &|share| {
         progress.share(share);
@@ -84,9 +115,11 @@ fn doubt(ready: &Ready, conditions: &mut [Condition], draws: Option<u32>) -> Opt
     })
 }
 
-fn search(ready: &Ready, conditions: &[Condition]) -> Result<Everywhere, Failure> {
+fn search(ready: &Ready, conditions: &[Condition], left: &mut Vec<Warning>) -> Result<Everywhere, Failure> {
     let progress = Progress::new("searching");
-    everywhere(ready.case(), &ready.model, conditions, &|share| progress.share(share)).map_err(|error| {
+    let told = |share| progress.share(share);
+    let budget = Budget::seconds(seconds::EVERYWHERE);
+    everywhere_within(ready.case(), &ready.model, conditions, budget, left, &told).map_err(|error| {
         Failure::Refused(format!(
             "{error}\nWhat to do: look at [drive] and [sweep] of the case, or leave --everywhere out"
         ))

@@ -6,12 +6,16 @@ use crate::case::document::LARGEST;
 use crate::case::{
     Case, Diagnostic, Diagnostics, Loaded, Place, Warning, load, overrides, render::render, tables as t,
 };
+use crate::study::budget::{Budget, seconds};
+use crate::study::check::{ConditionUnsolved, solved_within};
+use crate::study::doubt::work_of_a_draw;
 use crate::study::result::{Condition, Report};
 use crate::study::{Model, summary};
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
 use std::io::Read;
 use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
 
 /// A case ready to be studied.
 pub(super) struct Ready {
@@ -21,6 +25,8 @@ pub(super) struct Ready {
     pub loaded: Loaded,
     pub model: Model,
     sha256: String,
+    unanswered: OnceLock<Vec<ConditionUnsolved>>,
+    work: OnceLock<u64>,
 }
 
 impl Ready {
@@ -52,7 +58,7 @@ impl Ready {
             let _ = write!(text, "{byte:02x}");
             text
         });
-        Ok(Ready { path: path.clone(), source, set, loaded, model, sha256 })
+        Ok(Ready { path: path.clone(), source, set, loaded, model, sha256, unanswered: OnceLock::new(), work: OnceLock::new() })
     }
 
     pub fn case(&self) -> &Case {
@@ -72,15 +78,37 @@ impl Ready {
         Failure::Refused(render(&[fault], &self.path.display().to_string(), &self.source))
     }
 
-    /// Every condition of the case, solved.
+    /// Every condition of the case that has an answer; the others are told with the warnings.
     pub fn conditions(&self) -> Result<Vec<Condition>, Failure> {
-        crate::study::check::check(self.case(), &self.model)
-            .map_err(|error| Failure::Failed(error.to_string()))
+        let found = solved_within(self.case(), &self.model, Budget::seconds(seconds::CHECK));
+        match found.unsolved.first() {
+            Some(first) if found.conditions.is_empty() => Err(Failure::Failed(first.to_string())),
+            _ => {
+                let _ = self.unanswered.set(found.unsolved);
+                let _ = self.work.set(found.work);
+                Ok(found.conditions)
+            }
+        }
+    }
+
+    /// Work of one draw of the guesses, about.
+    pub fn work_of_a_draw(&self) -> u64 {
+        work_of_a_draw(self.case(), &self.model, self.work.get().copied().unwrap_or(0))
+    }
+
+    /// Conditions without an answer, once they were looked for.
+    pub fn unanswered(&self) -> &[ConditionUnsolved] {
+        self.unanswered.get().map_or(&[], Vec::as_slice)
     }
 
     /// A report on the case, with its conditions where they are given.
     pub fn report(&self, case: &Case, model: &Model, conditions: Vec<Condition>) -> Report {
-        let warnings = warnings(case, model, &conditions);
+        let mut warnings = warnings(case, model, &conditions);
+        if !conditions.is_empty() {
+            let lacks = |name: &str| conditions.iter().all(|condition| condition.name != name);
+            let lacking = self.unanswered().iter().filter(|unsolved| lacks(&unsolved.condition));
+            warnings.extend(lacking.map(ConditionUnsolved::warning));
+        }
         let mut report = summary::report(case, self.sha256.clone(), &self.set, warnings);
         report.worst = crate::study::check::worst(&conditions);
         report.conditions = conditions;

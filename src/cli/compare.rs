@@ -6,6 +6,7 @@ use super::progress::Progress;
 use super::{CaseArguments, Failure, terminal};
 use crate::case::tables::REVISION;
 use crate::output::{overlay, text};
+use crate::study::budget::{Budget, seconds};
 use crate::study::changes::{changes, result::Changes};
 use crate::study::compare::result::Comparison;
 use crate::study::compare::{Options, compare};
@@ -85,7 +86,7 @@ impl Compare {
         let speeds = if ready.case().drive.is_some() { SPEEDS } else { 0 };
         let comparison = {
             let progress = Progress::new("comparing");
-            let options = Options { sized: self.sized, speeds };
+            let options = Options { sized: self.sized, speeds, budget: Budget::seconds(seconds::COMPARE) };
             compare(&ready.loaded.document, ready.case(), options, &|share| progress.share(share))
         };
         if comparison.ranking.best.is_none() {

@@ -1,10 +1,12 @@
 //! `doubt`: what decides, and what to measure next.
 
 use super::common::{Ready, print_json};
+use super::check::FEWEST_DRAWS;
 use super::progress::Progress;
 use super::{CaseArguments, Failure, terminal};
 use crate::output::text;
 use crate::study::doubt::{Guesses, Wanted, of_conditions, shares};
+use crate::study::budget::{Budget, left_out, seconds};
 use clap::Args;
 
 pub(super) const EXAMPLE: &str = "Example: slowcorner doubt car.toml";
@@ -30,11 +32,24 @@ impl Doubt {
         }
         let mut conditions = ready.conditions()?;
         let progress = Progress::new("drawing");
-        let doubt = of_conditions(ready.case(), &mut conditions, Wanted::default(), &|_| true);
+        let (wanted, draw) = (Wanted::default(), ready.work_of_a_draw());
+        let mut left = Vec::new();
+        let doubt = if wanted.within.times(draw) < FEWEST_DRAWS {
+            left.push(left_out("the draws of the guesses were left out"));
+            None
+        } else {
+            of_conditions(ready.case(), &mut conditions, wanted, &|_| true)
+        };
         let guesses = Guesses::of(ready.case());
-        let ranking = shares::ranking(ready.case(), &guesses, &|share| progress.share(share));
+        let budget = Budget::seconds(seconds::SHARES);
+        let told = |share| progress.share(share);
+        let ranking = shares::ranking_within(budget, draw, ready.case(), &guesses, &told);
+        if ranking.is_none() && !guesses.is_empty() {
+            left.push(left_out("what each guess is worth was left out"));
+        }
         drop(progress);
         let mut report = ready.report(ready.case(), &ready.model, conditions);
+        report.warnings.append(&mut left);
         report.doubt = doubt;
         if self.case.json {
             report.shares = ranking.map_or(Vec::new(), |ranking| ranking.shares);

@@ -33,11 +33,12 @@ impl Why {
     pub fn run(&self) -> Result<bool, Failure> {
         let arguments = CaseArguments { case: self.case.clone(), set: self.set.clone(), json: self.json };
         let ready = Ready::read(&arguments)?;
-        let found =
+        let mut found =
             why(ready.case(), &ready.model, self.name.as_deref(), self.at.as_deref()).map_err(refuse)?;
         let mut conditions = ready.conditions()?;
         conditions.retain(|condition| condition.name == found.condition);
         let mut report = ready.report(ready.case(), &ready.model, conditions);
+        report.warnings.append(&mut found.left_out);
         if self.json {
             report.why = Some(found);
             print_json(&report)?;

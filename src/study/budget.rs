@@ -4,7 +4,7 @@
 //! study that shares its work among threads gives each task a part of its own, known before it begins, so
 //! that what is left out does not depend on which thread comes first.
 
-use crate::case::Case;
+use crate::case::{Case, Warning};
 
 /// What each study may take, in seconds of one core of a common machine. What one command runs adds up to less
 /// than five.
@@ -13,6 +13,10 @@ pub mod seconds {
     pub const CHECK: f64 = 0.8;
     /// What leaks and hot air would cost that nobody wrote down.
     pub const OFFERS: f64 = 0.4;
+    /// Draws of the guesses, where no number of them is asked for.
+    pub const DOUBT: f64 = 1.5;
+    /// What each guess is worth.
+    pub const SHARES: f64 = 2.0;
     /// Where ram pushes more than a fan.
     pub const RAM_OVER_FAN: f64 = 0.2;
     /// Inlets further off the skin.
@@ -101,6 +105,29 @@ impl Budget {
         (self.left / work.max(1)) as usize
     }
 }
+
+/// Code of the warning that something was left out.
+pub const LEFT_OUT: &str = "left-out";
+
+/// The warning that something was left out since the work would have been too much.
+pub fn left_out(what: impl Into<String>) -> Warning {
+    Warning {
+        code: LEFT_OUT,
+        message: format!("the case is so large that the run stopped at its budget: {}", what.into()),
+        place: None,
+    }
+}
+
+/// Work of one look at all conditions of a case, about; where it is far more, a look tells.
+pub fn about(case: &Case, model: &super::model::Model) -> u64 {
+    let elements = model.network.laws.len() as u64;
+    let size = (2 * model.network.chambers.len() + model.network.parts.len()) as u64;
+    let step = 2 * elements + size * size * size / 100;
+    making(case) + case.conditions.len() as u64 * (reading(case) + STEPS * step)
+}
+
+/// Steps of a solution begun anew, about.
+const STEPS: u64 = 8;
 
 /// Work of taking up a moment and reading off its margins, beside the solution itself.
 pub fn reading(case: &Case) -> u64 {

@@ -1,26 +1,54 @@
 //! Every condition of a case.
 
+use super::budget::{self, Budget, LEFT_OUT, seconds};
 use super::describe;
 use super::model::Model;
 use super::operation::{Operation, Runner};
 use super::result::{Condition, Named, Worst};
-use crate::case::Case;
+use crate::case::{Case, Warning};
 use crate::network::Unsolved;
 
-/// A condition for which no steady state was found.
+/// A condition for which there is no answer.
 #[derive(Clone, Debug, thiserror::Error)]
 #[error("condition {condition:?}: {source}")]
 pub struct ConditionUnsolved {
     /// The condition.
     pub condition: String,
-    /// What was reached.
-    pub source: Unsolved,
+    /// Why.
+    pub source: NotSolved,
+}
+
+/// Why there is no answer for a condition.
+#[derive(Clone, Debug, thiserror::Error)]
+pub enum NotSolved {
+    /// No steady state was found.
+    #[error(transparent)]
+    Unsolved(#[from] Unsolved),
+    /// The work that may be done was spent on those before it.
+    #[error("it was left out, since the work that one run may do was spent on the conditions before it")]
+    LeftOut,
+}
+
+impl ConditionUnsolved {
+    /// Whether it was left out.
+    pub fn left_out(&self) -> bool {
+        matches!(self.source, NotSolved::LeftOut)
+    }
+
+    /// The same as a warning beside the conditions that have an answer.
+    pub fn warning(&self) -> Warning {
+        Warning {
+            code: if self.left_out() { LEFT_OUT } else { "condition-unsolved" },
+            message: format!("{}; the others are shown", self.source),
+            place: Some(format!("condition/{}", self.condition)),
+        }
+    }
 }
 
 /// Solves every condition of a case in turn.
 ///
 /// # Errors
-/// The first condition for which no steady state was found.
+/// The first condition for which there is no answer.
 pub fn check(case: &Case, model: &Model) -> Result<Vec<Condition>, ConditionUnsolved> {
     let (conditions, mut unsolved) = solved(case, model);
     if unsolved.is_empty() { Ok(conditions) } else { Err(unsolved.swap_remove(0)) }
@@ -28,19 +56,43 @@ pub fn check(case: &Case, model: &Model) -> Result<Vec<Condition>, ConditionUnso
 
 /// Every condition that has a steady state, and those that have none.
 pub fn solved(case: &Case, model: &Model) -> (Vec<Condition>, Vec<ConditionUnsolved>) {
+    let found = solved_within(case, model, Budget::seconds(seconds::CHECK));
+    (found.conditions, found.unsolved)
+}
+
+/// What was found of the conditions of a case.
+#[derive(Clone, Debug)]
+pub struct Solved {
+    /// Those that have an answer.
+    pub conditions: Vec<Condition>,
+    /// Those that have none.
+    pub unsolved: Vec<ConditionUnsolved>,
+    /// Work done.
+    pub work: u64,
+}
+
+/// The same within a budget; conditions that would be too much are left out.
+pub fn solved_within(case: &Case, model: &Model, budget: Budget) -> Solved {
     let mut runner = Runner::new(model);
-    let mut conditions = Vec::new();
-    let mut unsolved = Vec::new();
+    let mut found = Solved { conditions: Vec::new(), unsolved: Vec::new(), work: 0 };
     for (index, named) in case.conditions.iter().enumerate() {
+        let none = |source| ConditionUnsolved { condition: named.name.clone(), source };
+        if !budget.allows(found.work) {
+            found.unsolved.push(none(NotSolved::LeftOut));
+            continue;
+        }
         let operation = Operation::of_condition(case, model, &named.values);
         runner.prepare(model, &operation);
         runner.forget();
         match runner.solve() {
-            Ok(()) => conditions.push(describe::condition(case, model, &mut runner, &operation, index)),
-            Err(source) => unsolved.push(ConditionUnsolved { condition: named.name.clone(), source }),
+            Ok(()) => {
+                found.conditions.push(describe::condition(case, model, &mut runner, &operation, index));
+            }
+            Err(source) => found.unsolved.push(none(source.into())),
         }
+        found.work = runner.work() + (index as u64 + 1) * budget::reading(case);
     }
-    (conditions, unsolved)
+    found
 }
 
 /// The worst condition of each part: impossible before a number before unlimited, then the least

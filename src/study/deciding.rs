@@ -3,13 +3,14 @@
 //! What is watched is the least margin: over the conditions that count, the fewest kelvins that any part keeps under its limit.
 //! Counted are the conditions that `[size]` names in `at`, else all.
 
+use super::budget::{self, Budget, seconds};
 use super::check::ConditionUnsolved;
 use super::describe::ZERO_CELSIUS;
 pub use super::look::Least;
 use super::look::{Look, look, tried};
 use super::model::Model;
 use super::openings::OpeningFacts;
-use crate::case::{Case, tables as t};
+use crate::case::{Case, Warning, tables as t};
 use crate::element::fins;
 use crate::keys::{Fact, Kind, NumberId, Origin, Slot};
 use rayon::prelude::*;
@@ -115,6 +116,17 @@ pub fn least(case: &Case, model: &Model, at: &[usize]) -> Result<Option<Least>, 
 
 /// Tries both ends of every band, every opening smaller and every place worse.
 pub fn deciding(case: &Case, model: &Model, openings: &[OpeningFacts]) -> Deciding {
+    deciding_within(case, model, openings, Budget::seconds(seconds::DECIDING), &mut Vec::new())
+}
+
+/// The same within a budget; what would be too much is left out and told.
+pub fn deciding_within(
+    case: &Case,
+    model: &Model,
+    openings: &[OpeningFacts],
+    budget: Budget,
+    left: &mut Vec<Warning>,
+) -> Deciding {
     let at = counted(case);
     let as_it_is = look(case, model, &at).ok();
     let now = as_it_is.as_ref().and_then(|look| look.least.clone());
@@ -123,7 +135,8 @@ pub fn deciding(case: &Case, model: &Model, openings: &[OpeningFacts]) -> Decidi
         (Some(then), Some(now)) => then - now,
         _ => 0.0,
     };
-    let facts: Vec<(usize, &Fact, (f64, f64))> = case
+    let each = as_it_is.as_ref().map_or(u64::MAX, |look| look.work);
+    let mut facts: Vec<(usize, &Fact, (f64, f64))> = case
         .numbers
         .facts()
         .iter()
@@ -131,6 +144,18 @@ pub fn deciding(case: &Case, model: &Model, openings: &[OpeningFacts]) -> Decidi
         .filter(|(_, fact)| applies(case, fact))
         .filter_map(|(index, fact)| Some((index, fact, ends(fact)?)))
         .collect();
+    let (most, most_openings) = (budget.share(0.7).times(2 * each.min(u64::MAX / 2)), budget.share(0.15).times(each));
+    if most < facts.len() {
+        left.push(budget::left_out(format!("of {} guesses {most} were tried at both ends", facts.len())));
+        facts.truncate(most);
+    }
+    if most_openings < openings.len() {
+        left.push(budget::left_out(format!(
+            "of {} openings {most_openings} were tried smaller and at a worse place",
+            openings.len()
+        )));
+    }
+    let openings = &openings[..openings.len().min(most_openings)];
     let mut assumptions: Vec<Assumption> = facts
         .par_iter()
         .map(|(index, fact, (low, high))| {

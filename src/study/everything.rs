@@ -2,12 +2,14 @@
 //!
 //! A study that cannot be run leaves the others alone; it is told, with the reason.
 
+use super::budget::Budget;
 use super::changes::result::Changes;
 use super::check::{self, ConditionUnsolved};
 use super::compare::result::Comparison;
 use super::compare::{Options, compare};
-use super::deciding::{Deciding, deciding};
+use super::deciding::{Deciding, deciding_within};
 use super::exits::exits_in_short;
+use super::lap::march::FIRST_ORDER;
 use super::lap::record::Record;
 use super::lap::{self, NotRun};
 use super::model::Model;
@@ -18,6 +20,15 @@ use super::sweep;
 use crate::case::{Case, Loaded};
 use rayon::prelude::*;
 use serde::Serialize;
+
+/// What each study may take here, in seconds of one core of a common machine.
+const SIZE: f64 = 1.0;
+const EXIT_SIZE: f64 = 0.8;
+const COMPARE: f64 = 0.5;
+const STEADY: f64 = 0.25;
+const SWEPT: f64 = 0.3;
+const DECIDING: f64 = 0.3;
+const LAP: f64 = 0.8;
 
 /// Speeds of a sweep.
 const POINTS: usize = 200;
@@ -89,7 +100,7 @@ pub fn everything(
     let case = &loaded.case;
     let mut skipped = Vec::new();
     let mut skip = |study: &str, why: String| skipped.push(Skipped { study: study.to_string(), why });
-    let sizing = || Sizing::new(case).and_then(|sizing| sizing.solve());
+    let sizing = || Sizing::new(case).and_then(|sizing| sizing.solve_within(Budget::seconds(SIZE)));
     let (sized, (as_drawn, drawn_unsolved)) = rayon::join(sizing, || steady(case, model, frame));
     let sized = match sized {
         Ok(sized) => sized_model(sized),
@@ -102,12 +113,14 @@ pub fn everything(
     let base = sized.as_ref().map_or((case, model), |(sized, model)| (&sized.case, model));
     let sizes = sized.as_ref().map(|(sized, _)| &sized.sizes);
     let facts = openings(base.0, case, sizes);
-    let options = Options { sized: false, speeds: if case.drive.is_some() { LAYOUT_POINTS } else { 0 } };
+    let mut left = Vec::new();
+    let speeds = if case.drive.is_some() { LAYOUT_POINTS } else { 0 };
+    let options = Options { sized: false, speeds, budget: Budget::seconds(COMPARE) };
     let ((steady_sized, decides), (stints, (exits, comparison))) = rayon::join(
         || {
             rayon::join(
                 || sized.as_ref().map(|(sized, model)| steady(&sized.case, model, frame)),
-                || deciding(base.0, base.1, &facts),
+                || deciding_within(base.0, base.1, &facts, Budget::seconds(DECIDING), &mut left),
             )
         },
         || {
@@ -115,7 +128,7 @@ pub fn everything(
                 || run_stints(base.0, base.1, records),
                 || {
                     rayon::join(
-                        || exits_in_short(loaded, EXITS, &|_| ()),
+                        || exits_in_short(loaded, EXITS, Budget::seconds(EXIT_SIZE), &|_| ()),
                         || {
                             let layouts = !case.layouts.is_empty();
                             layouts.then(|| compare(&loaded.document, case, options, &|_| ()))
@@ -132,10 +145,11 @@ pub fn everything(
     for error in unsolved {
         skip(
             &format!("condition {}", error.condition),
-            format!("no steady state was found: {}", error.source),
+            error.source.to_string(),
         );
     }
     report.sizes = sizes.cloned();
+    report.warnings.append(&mut left);
     match exits {
         Ok(found) => report.exits = Some(found),
         Err(why) => skip("the trade behind the exits' size", why.to_string()),
@@ -172,11 +186,15 @@ fn sized_model(sized: Sized) -> Option<(Sized, Model)> {
 
 /// Conditions and sweep of a case, and the conditions that have no steady state.
 fn steady(case: &Case, model: &Model, frame: &Frame) -> (r::Report, Vec<ConditionUnsolved>) {
-    let ((conditions, unsolved), swept) =
-        rayon::join(|| check::solved(case, model), || sweep::sweep(case, model, POINTS).ok());
-    let mut report = frame(case, model, conditions);
+    let mut left = Vec::new();
+    let (found, swept) = rayon::join(
+        || check::solved_within(case, model, Budget::seconds(STEADY)),
+        || sweep::sweep_within(case, model, POINTS, Budget::seconds(SWEPT), &mut left).ok(),
+    );
+    let mut report = frame(case, model, found.conditions);
     report.sweep = swept;
-    (report, unsolved)
+    report.warnings.append(&mut left);
+    (report, found.unsolved)
 }
 
 /// Each stint by itself, so that one that cannot be run does not keep back the others.
@@ -187,11 +205,14 @@ fn run_stints(
 ) -> Vec<Result<lap::result::Stint, String>> {
     let mut records = records;
     records.resize_with(case.stints.len(), || Ok(None));
+    let stints = case.stints.len();
     let one = |(index, record): (usize, Result<Option<Record>, String>)| {
         let record = record?;
         let mut alone = case.clone();
         alone.stints = vec![case.stints[index].clone()];
-        let run = lap::lap(&alone, model, vec![record]).map_err(|error| match error {
+        let each = Budget::seconds(LAP).each_of(stints);
+        let run = lap::lap_budgeted(&alone, model, vec![record], FIRST_ORDER, each);
+        let run = run.map_err(|error| match error {
             NotRun::Refused(faults) => {
                 let said =
                     faults.list().iter().map(|fault| format!("{}: {}", fault.message, fault.what_to_do));

@@ -1,5 +1,6 @@
 //! The margins of every part over some conditions, of the case as it stands or with a change.
 
+use super::budget;
 use super::check::ConditionUnsolved;
 use super::describe::margin_word;
 use super::model::Model;
@@ -30,6 +31,8 @@ pub struct Look {
     pub least: Option<Least>,
     /// Condition, part, kelvins left.
     pub all: Vec<(usize, usize, f64)>,
+    /// Work done, making the case ready included.
+    pub work: u64,
 }
 
 /// Solves the conditions of a list.
@@ -39,13 +42,16 @@ pub struct Look {
 pub fn look(case: &Case, model: &Model, at: &[usize]) -> Result<Look, ConditionUnsolved> {
     let mut runner = Runner::new(model);
     let mut margins = Vec::new();
-    let mut found = Look { least: None, all: Vec::new() };
+    let mut found = Look { least: None, all: Vec::new(), work: 0 };
     for &index in at {
         let named = &case.conditions[index];
         runner.prepare(model, &Operation::of_condition(case, model, &named.values));
         // as `check` does, so that what is least does not hang on what was solved before
         runner.forget();
-        runner.solve().map_err(|source| ConditionUnsolved { condition: named.name.clone(), source })?;
+        runner.solve().map_err(|source| ConditionUnsolved {
+            condition: named.name.clone(),
+            source: source.into(),
+        })?;
         let kelvins = runner.network.parts.iter().enumerate();
         let kelvins = kelvins.map(|(part, law)| (part, law.limit - runner.state.part_temperature(part)));
         let kelvins: Vec<(usize, f64)> = kelvins.collect();
@@ -63,6 +69,7 @@ pub fn look(case: &Case, model: &Model, at: &[usize]) -> Result<Look, ConditionU
             margin_is: margin_word(margins[part].is),
         });
     }
+    found.work = budget::making(case) + at.len() as u64 * budget::reading(case) + runner.work();
     Ok(found)
 }
 

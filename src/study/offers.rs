@@ -2,10 +2,11 @@
 //!
 //! Offered, never filled in: the case's own result leaves both out until it says them.
 
+use super::budget::{self, Budget, seconds};
 use super::look::{Look, look, tried};
 use super::model::Model;
 use super::unwritten::MOVING;
-use crate::case::{Case, tables as t};
+use crate::case::{Case, Warning, tables as t};
 use crate::element::Moment;
 use crate::keys::{Kind, Origin, Usual};
 use crate::study::Operation;
@@ -56,7 +57,16 @@ const WORTH_A_WORD: f64 = 0.5;
 
 /// Every word for what the case leaves at its default in `[body]`.
 pub fn offers(case: &Case, model: &Model) -> Vec<Offer> {
+    offers_within(case, model, Budget::seconds(seconds::OFFERS), &mut Vec::new())
+}
+
+/// The same within a budget; what would be too much is left out and told.
+pub fn offers_within(case: &Case, model: &Model, budget: Budget, left: &mut Vec<Warning>) -> Vec<Offer> {
     let at: Vec<usize> = (0..case.conditions.len()).collect();
+    if !budget.allows(budget::about(case, model)) {
+        left.push(budget::left_out("what seams and hot air that nobody wrote down would cost was left out"));
+        return Vec::new();
+    }
     let Ok(as_it_is) = look(case, model, &at) else { return Vec::new() };
     let unsaid = t::BODY.iter().filter(|key| {
         let id = case.body.id(key);
@@ -66,7 +76,15 @@ pub fn offers(case: &Case, model: &Model) -> Vec<Offer> {
         })
     });
     let words: Vec<_> = unsaid.flat_map(|key| key.words.iter().map(move |word| (key, word))).collect();
-    words.par_iter().map(|(key, word)| offer(case, model, &as_it_is, key, word)).collect()
+    // three looks for each word
+    let most = budget.times(3 * as_it_is.work);
+    if most < words.len() {
+        left.push(budget::left_out(format!(
+            "of {} words for what nobody wrote down {most} were tried",
+            words.len()
+        )));
+    }
+    words[..words.len().min(most)].par_iter().map(|(key, word)| offer(case, model, &as_it_is, key, word)).collect()
 }
 
 fn offer(case: &Case, model: &Model, before: &Look, key: &crate::keys::Key, word: &Usual) -> Offer {

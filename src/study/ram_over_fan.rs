@@ -3,9 +3,10 @@
 //! Below it the fan earns its keep; above it the ram alone would bring the air, and soon drives it through the fan.
 //! Sought over the speeds of `[sweep]` (else those of the gears), in the gear that is used there, each point solved.
 
+use super::budget::{self, Budget, seconds};
 use super::model::Model;
 use super::operation::{Gearing, Operation, Runner};
-use crate::case::{Case, tables as t};
+use crate::case::{Case, Warning, tables as t};
 use crate::element::fan::Drive;
 use crate::element::{Law, Role};
 use crate::network::End;
@@ -60,6 +61,16 @@ struct Point {
 /// Every fan that does not stand and has an inlet before it in its passage, or in one that feeds its chamber; none
 /// without `[drive]`.
 pub fn ram_over_fan(case: &Case, model: &Model) -> Vec<RamOverFan> {
+    ram_over_fan_within(case, model, Budget::seconds(seconds::RAM_OVER_FAN), &mut Vec::new())
+}
+
+/// The same within a budget; where it would be too much it is left out and told.
+pub fn ram_over_fan_within(
+    case: &Case,
+    model: &Model,
+    budget: Budget,
+    left: &mut Vec<Warning>,
+) -> Vec<RamOverFan> {
     let sought = sought(case, model);
     let Some(gearing) = Gearing::read(case, model).filter(|_| !sought.is_empty()) else { return Vec::new() };
     let view = case.sweep.as_ref().map(|values| case.view(values));
@@ -68,15 +79,24 @@ pub fn ram_over_fan(case: &Case, model: &Model) -> Vec<RamOverFan> {
     let (from, to) = (read(&t::SWEEP_FROM).unwrap_or(low), read(&t::SWEEP_TO).unwrap_or(high));
     let load = read(&t::LOAD).unwrap_or(1.0);
     let mut runner = Runner::new(model);
-    let mut solve = |speed: f64| -> Option<(usize, Vec<Point>)> {
+    let mut solve = |speed: f64| -> Option<(usize, Vec<Point>, u64)> {
         let (gear, rpm) = gearing.gear_at(speed)?;
         runner.prepare(model, &Operation::at_speed(case, speed, rpm, load));
         runner.forget();
+        let before = runner.work();
         runner.solve().ok()?;
-        Some((gear, sought.iter().map(|one| point(&runner, one, speed, gear)).collect()))
+        let points = sought.iter().map(|one| point(&runner, one, speed, gear)).collect();
+        Some((gear, points, runner.work() - before))
     };
+    let begun = solve(from).or_else(|| solve(to));
+    let each = begun.map_or(1, |(_, _, work)| work);
+    let points = SPEEDS + sought.len() * HALVINGS;
+    if budget.times(each) < points {
+        left.push(budget::left_out("from which speed the ram pushes more than a fan was left out"));
+        return Vec::new();
+    }
     let speeds = (0..SPEEDS).map(|step| from + (to - from) * step as f64 / (SPEEDS - 1) as f64);
-    let points: Vec<Vec<Point>> = speeds.filter_map(|speed| solve(speed).map(|(_, points)| points)).collect();
+    let points: Vec<Vec<Point>> = speeds.filter_map(|speed| solve(speed).map(|(_, points, _)| points)).collect();
     let mut found = Vec::new();
     for (index, one) in sought.iter().enumerate() {
         let along: Vec<Point> = points.iter().map(|all| all[index]).collect();
@@ -90,7 +110,7 @@ pub fn ram_over_fan(case: &Case, model: &Model) -> Vec<RamOverFan> {
                 let (mut below, mut at) = (along[first - 1].speed, along[first]);
                 for _ in 0..HALVINGS {
                     let middle = 0.5 * (below + at.speed);
-                    match solve(middle).map(|(_, points)| points[index]) {
+                    match solve(middle).map(|(_, points, _)| points[index]) {
                         Some(point) if over(&point) => at = point,
                         _ => below = middle,
                     }

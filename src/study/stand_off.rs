@@ -3,10 +3,11 @@
 //! For every inlet that has a run: the thickness of the skin's slow air, the share of the dynamic pressure that the opening
 //! meets, and the case solved again with the opening moved out, everything else left as it is.
 
+use super::budget::{self, Budget, seconds};
 use super::look::{look, tried};
 use super::model::Model;
 use super::operation::Operation;
-use crate::case::Case;
+use crate::case::{Case, Warning};
 use crate::correlations::boundary_layer;
 use crate::element::ram_inlet::{BOUNDARY_LAYER, GAP, Layer};
 use crate::element::{Law, Moment};
@@ -70,6 +71,16 @@ pub struct Step {
 
 /// Every inlet that has a run.
 pub fn stand_off(case: &Case, model: &Model) -> Vec<StandOff> {
+    stand_off_within(case, model, Budget::seconds(seconds::STAND_OFF), &mut Vec::new())
+}
+
+/// The same within a budget; what would be too much is left out and told.
+pub fn stand_off_within(
+    case: &Case,
+    model: &Model,
+    budget: Budget,
+    left: &mut Vec<Warning>,
+) -> Vec<StandOff> {
     let mut inlets = Vec::new();
     for (passage, table) in case.passages.iter().zip(&model.network.passages) {
         let laws = &model.network.laws[table.elements.clone()];
@@ -80,6 +91,21 @@ pub fn stand_off(case: &Case, model: &Model) -> Vec<StandOff> {
                 inlets.push((values.address.clone(), gap, *layer, inlet.recovery()));
             }
         }
+    }
+    let most = match inlets.is_empty() || !budget.allows(budget::about(case, model)) {
+        true => 0,
+        false => {
+            let at: Vec<usize> = (0..case.conditions.len()).collect();
+            let each = look(case, model, &at).map_or(u64::MAX, |look| look.work);
+            budget.times(each.saturating_mul(STEPS as u64 + 1))
+        }
+    };
+    if most < inlets.len() {
+        left.push(budget::left_out(format!(
+            "of {} inlets in slow air {most} were tried further off the skin",
+            inlets.len()
+        )));
+        inlets.truncate(most);
     }
     inlets
         .par_iter()

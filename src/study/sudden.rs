@@ -3,11 +3,12 @@
 //! Where neighbours differ in area and nothing is written between them, the air pays a sudden change. For each of
 //! them the case is solved again with a cone there, or with an edge of 10 mm radius, all else left as it is.
 
+use super::budget::{self, Budget, seconds};
 use super::describe::STILL;
 use super::look::{Look, look};
 use super::model::Model;
 use super::result::Condition;
-use crate::case::Case;
+use crate::case::{Case, Warning};
 use crate::correlations::area_change::{
     conical_contraction, conical_diffuser, length_from_angle, rounded_contraction,
 };
@@ -66,11 +67,39 @@ pub struct SuddenChange {
 
 /// The dearest of a case, what helps most first; `conditions` are its solutions.
 pub fn sudden_changes(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<SuddenChange> {
+    let budget = Budget::seconds(seconds::SUDDEN);
+    sudden_changes_within(case, model, conditions, budget, &mut Vec::new())
+}
+
+/// The same within a budget: where it would be too much, only those that cost most are tried, and that is told.
+pub fn sudden_changes_within(
+    case: &Case,
+    model: &Model,
+    conditions: &[Condition],
+    budget: Budget,
+    left: &mut Vec<Warning>,
+) -> Vec<SuddenChange> {
     let at: Vec<usize> = (0..case.conditions.len()).collect();
+    if !budget.allows(budget::about(case, model)) {
+        left.push(budget::left_out("what would help at sudden changes of area was left out"));
+        return Vec::new();
+    }
     let Ok(as_it_is) = look(case, model, &at) else { return Vec::new() };
     let mut places = Vec::new();
     for (passage, joined) in model.network.passages.iter().enumerate().take(case.passages.len()) {
         places.extend((0..joined.sudden.len()).map(|change| (passage, change)));
+    }
+    places.retain(|place| dearest(conditions, place.0, place.1).is_some());
+    // two looks for each
+    let most = budget.times(2 * as_it_is.work);
+    if most < places.len() {
+        let cost = |place: &(usize, usize)| dearest(conditions, place.0, place.1).map_or(0.0, |found| found.1);
+        places.sort_by(|a, b| cost(b).total_cmp(&cost(a)));
+        left.push(budget::left_out(format!(
+            "of {} sudden changes of area the {most} that cost most were tried",
+            places.len()
+        )));
+        places.truncate(most);
     }
     let mut all: Vec<SuddenChange> = places
         .par_iter()

@@ -1,10 +1,11 @@
 //! Margin against road speed, in the gears really used.
 
 use super::describe::{ZERO_CELSIUS, cooling_drag, margin_word};
+use super::budget::{self, Budget, seconds};
 use super::model::Model;
 use super::operation::{Gearing, Operation, Runner};
 use super::result::{self as r, SUDDEN_CHANGE};
-use crate::case::{Case, tables as t};
+use crate::case::{Case, Warning, tables as t};
 use crate::element::{Law, Role};
 use crate::network::{End, Met};
 use std::collections::BTreeMap;
@@ -30,6 +31,9 @@ pub enum NotSwept {
         highest: f64,
     },
 }
+
+/// Speeds of the shortest sweep.
+const FEWEST: usize = 12;
 
 /// A road speed of the sweep in the gear that belongs to it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -102,13 +106,46 @@ pub fn changes_of_gear(case: &Case, model: &Model) -> Vec<Geared> {
 /// # Errors
 /// [`NotSwept`] where no speed lies in a gear.
 pub fn sweep(case: &Case, model: &Model, points: usize) -> Result<r::Sweep, NotSwept> {
-    let geared = self::points(case, model, points)?;
+    sweep_within(case, model, points, Budget::seconds(seconds::SWEEP), &mut Vec::new())
+}
+
+/// The same within a budget: fewer speeds where so many would be too much, and that is told.
+///
+/// # Errors
+/// As [`sweep`].
+pub fn sweep_within(
+    case: &Case,
+    model: &Model,
+    points: usize,
+    budget: Budget,
+    left: &mut Vec<Warning>,
+) -> Result<r::Sweep, NotSwept> {
+    let mut geared = self::points(case, model, points)?;
     let load = load(case);
     let mut runner = Runner::new(model);
+    // the first speed tells what the others may cost
+    if let Some(first) = geared.first() {
+        runner.prepare(model, &operation(case, first));
+        let _ = runner.solve();
+        runner.forget();
+    }
+    let each = runner.work() / 2 + budget::reading(case);
+    let most = budget.times(each).max(FEWEST);
+    if most < geared.len() {
+        left.push(budget::left_out(format!("the sweep has {most} speeds in place of {}", geared.len())));
+        geared = self::points(case, model, most)?;
+    }
     let mut margins = Vec::new();
     let mut swept = Vec::new();
     let mut unsolved = Vec::new();
-    for Geared { speed, gear, rpm } in geared {
+    for (index, Geared { speed, gear, rpm }) in geared.iter().copied().enumerate() {
+        if !budget.allows(runner.work()) {
+            left.push(budget::left_out(format!(
+                "speeds from {:.0} km/h on were left out of the sweep",
+                3.6 * geared[index].speed
+            )));
+            break;
+        }
         let operation = Operation::at_speed(case, speed, rpm, load);
         runner.prepare(model, &operation);
         if runner.solve().is_err() {
@@ -129,7 +166,7 @@ pub fn sweep(case: &Case, model: &Model, points: usize) -> Result<r::Sweep, NotS
             (part.name.clone(), swept)
         });
         let parts = r::Named(parts.collect());
-        let (gives, takes) = budget(case, &runner);
+        let (gives, takes) = pressure_budget(case, &runner);
         swept.push(r::SweepPoint {
             speed_m_s: speed,
             gear,
@@ -176,7 +213,7 @@ fn lowest(points: &[r::SweepPoint], part: &str) -> Option<r::Lowest> {
 /// since what a chamber's pressure takes from one passage it gives to another; what the engine draws
 /// from a chamber takes that pressure along.
 #[allow(clippy::type_complexity)]
-fn budget(case: &Case, runner: &Runner) -> (BTreeMap<&'static str, f64>, BTreeMap<&'static str, f64>) {
+fn pressure_budget(case: &Case, runner: &Runner) -> (BTreeMap<&'static str, f64>, BTreeMap<&'static str, f64>) {
     let mut gives: BTreeMap<&'static str, f64> = BTreeMap::new();
     let mut takes: BTreeMap<&'static str, f64> = BTreeMap::new();
     let mut inflow = 0.0;

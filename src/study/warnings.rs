@@ -51,6 +51,9 @@ pub const CODES: &[(&str, &str)] = &[
     ("exit-radius-beyond-range", "an edge is rounder than the discharge formula allows"),
     ("fins-beyond-tests", "fins without a baffle have a dimension beyond the tests behind their formula"),
     ("rating-near-limit", "a core's rating is near all that the air or the oil can carry"),
+    // what has no answer
+    ("condition-unsolved", "a condition has no steady state; the others are shown"),
+    ("left-out", "something was left out, since the run stopped at its budget of work"),
     // in the file
     (
         "oil-without-friction-share",

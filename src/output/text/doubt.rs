@@ -2,6 +2,7 @@
 
 use super::layout::{Cell, Column, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::{frame, words};
+use crate::study::budget::LEFT_OUT;
 use crate::study::doubt::draws::digit;
 use crate::study::doubt::result::{Band, Doubt, WORTH_SAYING};
 use crate::study::doubt::shares::{Ranking, Worth};
@@ -21,7 +22,12 @@ pub fn doubt(report: &Report, ranking: Option<&Ranking>, detail: bool) -> String
     let mut out = String::new();
     frame::head(&mut out, report);
     let Some(found) = &report.doubt else {
-        frame::verdict(&mut out, "Nothing in this case is a guess: no number has a band.", false);
+        let left_out = report.warnings.iter().any(|warning| warning.code == LEFT_OUT);
+        let text = match left_out {
+            true => "How much of the answer rests on guesses is not known.",
+            false => "Nothing in this case is a guess: no number has a band.",
+        };
+        frame::verdict(&mut out, text, false);
         return out;
     };
     paragraph(&mut out, STRONG, &sentence(report, found));

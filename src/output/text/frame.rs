@@ -2,9 +2,14 @@
 
 use super::layout::WIDTH;
 use super::layout::{MISSED, QUIET, STRONG, heading, item, paragraph, styled, wrap};
+use crate::case::Warning;
 use crate::study::result::Report;
 use std::fmt::Write;
 
+/// Warnings that something has no answer.
+pub(super) const MISSING: &[&str] = &[crate::study::budget::LEFT_OUT, "condition-unsolved"];
+/// Of these, told in full.
+const TOLD: usize = 5;
 /// Digits of the case's checksum that are enough to tell two apart.
 const CHECKSUM: usize = 12;
 
@@ -27,6 +32,23 @@ pub(super) fn head(out: &mut String, report: &Report) {
         paragraph(out, STRONG, &format!("What if: {}", set.join("; ")));
     }
     out.push('\n');
+    missing(out, report);
+}
+
+/// What has no answer, or was left out: before everything else, since the rest does not speak of it.
+fn missing(out: &mut String, report: &Report) {
+    let missing: Vec<&Warning> =
+        report.warnings.iter().filter(|warning| MISSING.contains(&warning.code)).collect();
+    for warning in missing.iter().take(TOLD) {
+        let place = warning.place.as_ref().map_or(String::new(), |place| format!("{place}: "));
+        paragraph(out, MISSED, &format!("{}.", super::words::sentence(&format!("{place}{}", warning.message))));
+    }
+    if missing.len() > TOLD {
+        paragraph(out, MISSED, &format!("And {} more: --json.", missing.len() - TOLD));
+    }
+    if !missing.is_empty() {
+        out.push('\n');
+    }
 }
 
 /// The verdict.

@@ -8,6 +8,7 @@ use std::fmt::Write;
 /// All warnings; of several with one code the first in full and the addresses of the others, unless
 /// `full` asks for all.
 pub(super) fn write(out: &mut String, warnings: &[Warning], full: bool) {
+    let warnings = &others(warnings)[..];
     if warnings.is_empty() {
         return;
     }
@@ -60,6 +61,7 @@ fn told(out: &mut String, title: &str, list: &[Warning]) {
 
 /// How many warnings there are and of which codes, where they are told elsewhere.
 pub(super) fn count(out: &mut String, warnings: &[Warning]) {
+    let warnings = &others(warnings)[..];
     if !warnings.is_empty() {
         let text = format!(
             "{} ({}): `slowcorner check` tells them.",
@@ -68,6 +70,11 @@ pub(super) fn count(out: &mut String, warnings: &[Warning]) {
         );
         paragraph(out, QUIET, &text);
     }
+}
+
+/// All but what stands at the head of every answer.
+fn others(warnings: &[Warning]) -> Vec<Warning> {
+    warnings.iter().filter(|warning| !super::frame::MISSING.contains(&warning.code)).cloned().collect()
 }
 
 /// The codes in order, each once.

@@ -7,6 +7,7 @@ pub mod result;
 
 pub use differences::{Difference, differences, table_of};
 
+use super::budget::{self, Budget, seconds};
 use super::check;
 use super::model::Model;
 use super::result::{Condition, Part};
@@ -25,14 +26,27 @@ const APART: &[&str] = &["size", "sweep", "stint", "layout"];
 /// # Errors
 /// In words, where one of the two cannot be solved.
 pub fn changes(old: &Loaded, new: &Loaded, progress: &(dyn Fn(f64) + Sync)) -> Result<Changes, String> {
-    let before = solve(&old.case).map_err(|error| format!("the older case: {error}"))?;
-    let after = solve(&new.case).map_err(|error| format!("the newer case: {error}"))?;
+    changes_within(old, new, Budget::seconds(seconds::CHANGES), progress)
+}
+
+/// The same within a budget; what would be too much is left out and told.
+///
+/// # Errors
+/// As [`changes`].
+pub fn changes_within(
+    old: &Loaded,
+    new: &Loaded,
+    budget: Budget,
+    progress: &(dyn Fn(f64) + Sync),
+) -> Result<Changes, String> {
+    let (before, work) = solve(&old.case).map_err(|error| format!("the older case: {error}"))?;
+    let (after, _) = solve(&new.case).map_err(|error| format!("the newer case: {error}"))?;
     let differs = differences(&old.case, &new.case);
     progress(0.2);
     let mut trouble = Vec::new();
-    let moves = movers(old, new, &differs, &mut trouble);
+    let moves = movers((old, new), &differs, budget.share(0.3).times(work), &mut trouble);
     progress(0.6);
-    let openings = openings::fates(&old.case, &new.case, &mut trouble);
+    let openings = openings::fates(&old.case, &new.case, budget.share(0.4), &mut trouble);
     let mut margins: Vec<Moved> = both(&before, &after)
         .map(|(condition, was, is)| {
             let moved = is.temperature_margin_K - was.temperature_margin_K;
@@ -74,9 +88,14 @@ fn in_words(faults: &Diagnostics) -> String {
     list.join("; ")
 }
 
-fn solve(case: &Case) -> Result<Vec<Condition>, String> {
+/// The conditions of a case, and the work that they took.
+fn solve(case: &Case) -> Result<(Vec<Condition>, u64), String> {
     let model = Model::new(case).map_err(|faults| in_words(&faults))?;
-    check::check(case, &model).map_err(|error| error.to_string())
+    let found = check::solved_within(case, &model, Budget::seconds(seconds::CHECK));
+    match found.unsolved.first() {
+        Some(first) => Err(first.to_string()),
+        None => Ok((found.conditions, found.work + budget::making(case))),
+    }
 }
 
 fn part_in<'c>(conditions: &'c [Condition], condition: &str, part: &str) -> Option<&'c Part> {
@@ -132,7 +151,12 @@ fn changed_tables(differs: &[Difference]) -> Vec<Changed<'_>> {
 
 /// Puts every table that differs into the older case on its own; those that only make sense together, as a
 /// passage and the new place that it names, all at once.
-fn movers(old: &Loaded, new: &Loaded, differs: &[Difference], trouble: &mut Vec<String>) -> Vec<Step> {
+fn movers(
+    (old, new): (&Loaded, &Loaded),
+    differs: &[Difference],
+    most: usize,
+    trouble: &mut Vec<String>,
+) -> Vec<Step> {
     let stands = |names: &[&str]| -> Result<Vec<Condition>, String> {
         let mut document: Node = old.document.clone();
         for name in names {
@@ -140,9 +164,16 @@ fn movers(old: &Loaded, new: &Loaded, differs: &[Difference], trouble: &mut Vec<
         }
         let mut faults = Diagnostics::new();
         let case = Case::read(&document, &mut faults).ok_or_else(|| in_words(&faults))?;
-        solve(&case)
+        solve(&case).map(|(conditions, _)| conditions)
     };
-    let tables = changed_tables(differs);
+    let mut tables = changed_tables(differs);
+    if most < tables.len() {
+        trouble.push(format!(
+            "the case is so large that of {} tables that differ {most} were tried on their own",
+            tables.len()
+        ));
+        tables.truncate(most);
+    }
     let alone: Vec<Result<Vec<Condition>, String>> =
         tables.par_iter().map(|changed| stands(&[changed.table])).collect();
     let tied = alone.iter().any(Result::is_err);

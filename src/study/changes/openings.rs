@@ -1,5 +1,6 @@
 //! Which openings of the older case still do on the newer body.
 
+use super::super::budget::{Budget, seconds};
 use super::super::check;
 use super::super::compare::{counting, openings, result::OpeningArea};
 use super::super::model::Model;
@@ -20,10 +21,10 @@ const SAME: f64 = 0.01;
 
 /// What becomes of every opening of the older case: the newer case takes on the old openings, and what is
 /// missed then is laid at the door of those openings on which it hangs.
-pub(super) fn fates(old: &Case, new: &Case, trouble: &mut Vec<String>) -> Vec<Fate> {
+pub(super) fn fates(old: &Case, new: &Case, budget: Budget, trouble: &mut Vec<String>) -> Vec<Fate> {
     let before = openings(old);
     let drawn = openings(new);
-    let sized = size(new, trouble);
+    let sized = size(new, budget.share(0.5), trouble);
     let mut carried = new.clone();
     for opening in &before {
         if let Some(place) = find(new, opening) {
@@ -31,7 +32,9 @@ pub(super) fn fates(old: &Case, new: &Case, trouble: &mut Vec<String>) -> Vec<Fa
             place.set(&mut carried, opening.area_m2 / share);
         }
     }
-    let solved = solve(&carried);
+    let solved = solve(&carried, budget.share(0.1));
+    let (solved, work) = solved.map_or((None, u64::MAX), |(conditions, work)| (Some(conditions), work));
+    let tried = budget.share(0.4).times(work) >= before.len();
     if solved.is_none() {
         trouble.push(
             "the newer body with the old openings could not be solved, so that nothing is said of them"
@@ -39,12 +42,19 @@ pub(super) fn fates(old: &Case, new: &Case, trouble: &mut Vec<String>) -> Vec<Fa
         );
     }
     let missed = solved.as_deref().map_or(Vec::new(), |conditions| missed(new, conditions));
+    if solved.is_some() && !missed.is_empty() && !tried {
+        trouble.push(
+            "the case is so large that what hangs on which opening was left out: all that is missed is laid at the door of each"
+                .to_string(),
+        );
+    }
     let fate = |opening: &OpeningArea| {
         let now = drawn.iter().find(|known| known.passage == opening.passage && known.role == opening.role);
         let place = find(new, opening);
         let share = place.as_ref().map_or(1.0, |place| drawn_share(&drawn, opening, place));
         let anew = place.as_ref().and_then(|place| sized_area(new, place, &sized)).map(|area| area * share);
         let own: Vec<Missed> = match (&solved, &place) {
+            (Some(_), Some(_)) if !missed.is_empty() && !tried => missed.clone(),
             (Some(conditions), Some(place)) if !missed.is_empty() => {
                 hanging(&carried, conditions, place, opening.area_m2 / share, &missed)
             }
@@ -98,7 +108,7 @@ fn drawn_share(drawn: &[OpeningArea], opening: &OpeningArea, place: &Opening) ->
 }
 
 /// Areas of one of each free opening when the newer case is sized anew; none where that cannot be.
-fn size(new: &Case, trouble: &mut Vec<String>) -> Vec<(String, f64)> {
+fn size(new: &Case, budget: Budget, trouble: &mut Vec<String>) -> Vec<(String, f64)> {
     if new.size.is_none() {
         trouble.push(
             "the newer case has no [size], so that it is not said how much an opening must change"
@@ -106,7 +116,7 @@ fn size(new: &Case, trouble: &mut Vec<String>) -> Vec<(String, f64)> {
         );
         return Vec::new();
     }
-    match Sizing::new(new).and_then(|sizing| sizing.solve()) {
+    match Sizing::new(new).and_then(|sizing| sizing.solve_within(budget)) {
         Ok(sized) if sized.sizes.feasible => sized.sizes.areas_m2.0,
         Ok(_) => {
             trouble.push("no sizes of the newer case reach the margins asked for within the bounds, so that none are given".to_string());
@@ -119,9 +129,10 @@ fn size(new: &Case, trouble: &mut Vec<String>) -> Vec<(String, f64)> {
     }
 }
 
-fn solve(case: &Case) -> Option<Vec<Condition>> {
+fn solve(case: &Case, budget: Budget) -> Option<(Vec<Condition>, u64)> {
     let model = Model::new(case).ok()?;
-    check::check(case, &model).ok()
+    let found = check::solved_within(case, &model, budget);
+    found.unsolved.is_empty().then_some((found.conditions, found.work))
 }
 
 /// Margins that are missed in the conditions that count: those asked for in `[size]`, else the limits.
@@ -157,7 +168,8 @@ fn hanging(
 ) -> Vec<Missed> {
     let mut larger = carried.clone();
     place.set(&mut larger, area * TRIED);
-    let Some(moved) = solve(&larger) else { return missed.to_vec() };
+    let whole = Budget::seconds(seconds::CHECK);
+    let Some((moved, _)) = solve(&larger, whole) else { return missed.to_vec() };
     let margin = |conditions: &[Condition], at: &Missed| {
         let condition = conditions.iter().find(|known| known.name == at.condition)?;
         condition.parts.iter().find(|part: &&Part| part.name == at.part).map(|part| part.temperature_margin_K)

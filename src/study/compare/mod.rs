@@ -4,6 +4,7 @@ mod ranking;
 pub mod result;
 mod traps;
 
+use super::budget::Budget;
 use super::changes::differences;
 use super::check;
 use super::model::Model;
@@ -29,6 +30,8 @@ pub struct Options {
     pub sized: bool,
     /// Speeds of the sweep of each; none without charts.
     pub speeds: usize,
+    /// What all of them together may take.
+    pub budget: Budget,
 }
 
 /// Solves the base case and each layout of its document. One that cannot be solved or sized says so and
@@ -42,14 +45,16 @@ pub fn compare(
     let names: Vec<&str> = base.layouts.iter().map(|layout| layout.name.as_str()).collect();
     let counts = counting(base);
     let done = AtomicUsize::new(0);
-    let of = |layout: Option<&&str>| {
+    let of = |(layout, options): (Option<&&str>, Options)| {
         let compared = one(document, base, layout.copied(), options, &counts);
         let done = done.fetch_add(1, Ordering::Relaxed) + 1;
         progress(done as f64 / (names.len() + 1) as f64);
         compared
     };
     let all: Vec<Option<&&str>> = std::iter::once(None).chain(names.iter().map(Some)).collect();
-    let compare: Vec<Compared> = all.into_par_iter().map(of).collect();
+    let each = options.budget.each_of(all.len());
+    let options = Options { budget: each, ..options };
+    let compare: Vec<Compared> = all.into_par_iter().map(|layout| of((layout, options))).collect();
     let ranking = ranking::ranking(base, &compare, counts, options.sized);
     Comparison { compare, ranking, sized: options.sized }
 }
@@ -100,7 +105,7 @@ fn read_layout(document: &Node, name: &str) -> Result<Case, String> {
 fn answer(case: Case, options: Options, counts: &[String]) -> Result<(Answer, Option<String>), String> {
     let mut trouble = None;
     let (case, sizes) = if options.sized {
-        match Sizing::new(&case).and_then(|sizing| sizing.solve()) {
+        match Sizing::new(&case).and_then(|sizing| sizing.solve_within(options.budget.share(0.5))) {
             Ok(sized) => (sized.case, Some(sized.sizes)),
             Err(error) => {
                 trouble = Some(format!("it was not sized and stands as drawn: {error}"));
@@ -114,11 +119,23 @@ fn answer(case: Case, options: Options, counts: &[String]) -> Result<(Answer, Op
         let list: Vec<&str> = faults.list().iter().map(|fault| fault.message.as_str()).collect();
         format!("it was refused: {}", list.join("; "))
     })?;
-    let conditions = check::check(&case, &model).map_err(|error| error.to_string())?;
+    let found = check::solved_within(&case, &model, options.budget.share(0.2));
+    if let Some(first) = found.unsolved.first() {
+        // the others are shown
+        match found.conditions.is_empty() {
+            true => return Err(first.to_string()),
+            false => trouble = Some(first.to_string()),
+        }
+    }
+    let conditions = found.conditions;
+    let mut left = Vec::new();
     let sweep = match options.speeds {
         0 => None,
-        speeds => sweep::sweep(&case, &model, speeds).ok(),
+        speeds => sweep::sweep_within(&case, &model, speeds, options.budget.share(0.25), &mut left).ok(),
     };
+    if let Some(left) = left.into_iter().next() {
+        trouble.get_or_insert(left.message);
+    }
     let counted: Vec<&Condition> = conditions.iter().filter(|c| counts.contains(&c.name)).collect();
     let openings = openings(&case);
     let total =

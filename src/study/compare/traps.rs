@@ -37,7 +37,8 @@ pub(super) fn traps(case: &Case, model: &Model, conditions: &[Condition]) -> Vec
 /// Inlets that draw in warm air again: from an exit before them.
 fn hot_intakes(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<Trap> {
     let mut found: Vec<(String, f64, f64, Vec<String>)> = Vec::new();
-    for (named, condition) in case.conditions.iter().zip(conditions) {
+    for condition in conditions {
+        let Some(named) = case.conditions.iter().find(|named| named.name == condition.name) else { continue };
         let operation = Operation::of_condition(case, model, &named.values);
         let moment =
             Moment::new(operation.air, operation.speed, operation.wind, operation.clear_air, operation.rpm);

@@ -36,6 +36,11 @@ pub struct Car<'g> {
 }
 
 impl<'g> Car<'g> {
+    /// Work done by all its solutions so far, in visits of an element.
+    pub fn work(&self) -> u64 {
+        self.runner.work()
+    }
+
     /// A car with the values taken; none where it cannot be made ready.
     pub fn new(case: &Case, guesses: &'g Guesses) -> Option<Car<'g>> {
         let mut case = case.clone();

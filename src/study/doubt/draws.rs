@@ -6,6 +6,7 @@ use crate::case::Case;
 use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol::{Sobol, mix};
 use crate::numerics::sobol_shares::mean_and_error;
+use crate::study::budget::{Budget, seconds};
 use rayon::prelude::*;
 
 /// Independent scrambles of the points, whose scatter is the standard error.
@@ -28,11 +29,13 @@ pub struct Wanted {
     pub all: bool,
     /// The seed of the points.
     pub seed: u64,
+    /// What they may take; no round is begun that would be more. All of them are made whatever they take.
+    pub within: Budget,
 }
 
 impl Default for Wanted {
     fn default() -> Wanted {
-        Wanted { most: 4096, all: false, seed: 1 }
+        Wanted { most: 4096, all: false, seed: 1, within: Budget::seconds(seconds::DOUBT) }
     }
 }
 
@@ -133,7 +136,10 @@ pub fn draws(
         let all: usize = lanes.iter().map(|lane| lane.holds).sum();
         tally.holds = (all as f64 / tally.draws as f64, holds.error);
         let go_on = told(to as f64 / most as f64);
-        if to >= most || !go_on || (!wanted.all && settled(&lanes)) {
+        // the next round would be as much again
+        let work: u64 = lanes.iter().map(|lane| lane.car.work()).sum();
+        let spent = !wanted.all && !wanted.within.allows(2 * work);
+        if to >= most || !go_on || spent || (!wanted.all && settled(&lanes)) {
             return Some(tally);
         }
         (from, to) = (to, (2 * to).min(most));

@@ -18,7 +18,14 @@ pub use guesses::{Guess, Guesses};
 
 use crate::case::Case;
 use crate::study::result::Condition;
+use crate::study::{Model, budget};
 use result::Doubt;
+
+/// Work of one draw, about, where all conditions of the case took so much.
+pub fn work_of_a_draw(case: &Case, model: &Model, conditions: u64) -> u64 {
+    // each begins from the solution with the values taken
+    (budget::about(case, model) / 2).max(conditions / 3)
+}
 
 /// The doubt about the conditions of a case, written beside their margins; none where nothing is drawn.
 pub fn of_conditions(
@@ -33,6 +40,6 @@ pub fn of_conditions(
     let guesses = Guesses::of(case);
     let tally = draws(case, &guesses, wanted, told)?;
     let doubt = Doubt::new(case, &guesses, &tally);
-    doubt.write_beside(conditions, &tally);
+    doubt.write_beside(case, conditions, &tally);
     Some(doubt)
 }

@@ -145,13 +145,16 @@ impl Doubt {
     }
 
     /// Writes the band and likelihood of each part beside its margin.
-    pub fn write_beside(&self, conditions: &mut [Condition], tally: &Tally) {
-        let margins = tally.margins.iter().zip(&tally.part_holds);
-        for (part, (found, holds)) in
-            conditions.iter_mut().flat_map(|condition| &mut condition.parts).zip(margins)
-        {
-            part.margin_band_K = self.least_K.map(|_| band(found));
-            part.likelihood = Some(*holds as f64 / tally.draws.max(1) as f64);
+    pub fn write_beside(&self, case: &Case, conditions: &mut [Condition], tally: &Tally) {
+        // a condition without an answer has its place in the draws all the same
+        for condition in conditions {
+            let Some(index) = case.condition(&condition.name) else { continue };
+            let first = index * condition.parts.len();
+            let margins = tally.margins.iter().zip(&tally.part_holds).skip(first);
+            for (part, (found, holds)) in condition.parts.iter_mut().zip(margins) {
+                part.margin_band_K = self.least_K.map(|_| band(found));
+                part.likelihood = Some(*holds as f64 / tally.draws.max(1) as f64);
+            }
         }
     }
 }

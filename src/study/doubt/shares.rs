@@ -8,6 +8,7 @@ use crate::case::Case;
 use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol::{Sobol, mix};
 use crate::numerics::sobol_shares::{Crossed, Shares, of_scrambles};
+use crate::study::budget::Budget;
 use rayon::prelude::*;
 use serde::Serialize;
 
@@ -15,6 +16,8 @@ use serde::Serialize;
 const SCRAMBLES: usize = 8;
 /// Pairs of points in each.
 const PAIRS: usize = 64;
+/// Pairs that say anything, at least.
+const FEWEST: usize = 8;
 /// Standard errors on either side within which an estimate holds 9 times in 10, of eight scrambles: Student's t at
 /// seven degrees of freedom.
 const NINE_IN_TEN: f64 = 1.895;
@@ -75,6 +78,28 @@ struct Lane {
 /// Ranks the guesses of a case by what they are worth; none where nothing is drawn or it cannot be made ready. `told`
 /// hears the share of the work that is done.
 pub fn ranking(case: &Case, guesses: &Guesses, told: &(dyn Fn(f64) + Sync)) -> Option<Ranking> {
+    ranking_of(PAIRS, case, guesses, told)
+}
+
+/// The same with as many pairs of points as a budget allows, where a draw takes so much work; none where they would
+/// be too few.
+pub fn ranking_within(
+    budget: Budget,
+    draw: u64,
+    case: &Case,
+    guesses: &Guesses,
+    told: &(dyn Fn(f64) + Sync),
+) -> Option<Ranking> {
+    let pairs = budget.times(draw.saturating_mul((SCRAMBLES * (guesses.list.len() + 2)) as u64)).min(PAIRS);
+    (pairs >= FEWEST).then(|| ranking_of(pairs, case, guesses, told)).flatten()
+}
+
+fn ranking_of(
+    pairs: usize,
+    case: &Case,
+    guesses: &Guesses,
+    told: &(dyn Fn(f64) + Sync),
+) -> Option<Ranking> {
     if guesses.is_empty() || case.conditions.is_empty() || case.parts.is_empty() {
         return None;
     }
@@ -87,9 +112,9 @@ pub fn ranking(case: &Case, guesses: &Guesses, told: &(dyn Fn(f64) + Sync)) -> O
             |car, scramble| {
                 let count = || {
                     let done = done.fetch_add(1, std::sync::atomic::Ordering::Relaxed) + 1;
-                    told(done as f64 / (SCRAMBLES * PAIRS) as f64);
+                    told(done as f64 / (SCRAMBLES * pairs) as f64);
                 };
-                lane(car, guesses, mix(0x5eed ^ scramble as u64), &count)
+                lane(car, guesses, (mix(0x5eed ^ scramble as u64), pairs), &count)
             },
         )
         .collect();
@@ -119,7 +144,7 @@ pub fn ranking(case: &Case, guesses: &Guesses, told: &(dyn Fn(f64) + Sync)) -> O
     })
 }
 
-fn lane(car: &mut Car, guesses: &Guesses, seed: u64, count: &dyn Fn()) -> Lane {
+fn lane(car: &mut Car, guesses: &Guesses, (seed, pairs): (u64, usize), count: &dyn Fn()) -> Lane {
     // the columns of the guesses of this case alone, at A and at B
     let columns: Vec<usize> = guesses.list.iter().map(|guess| guess.dimension).collect();
     let inputs = columns.len();
@@ -129,7 +154,7 @@ fn lane(car: &mut Car, guesses: &Guesses, seed: u64, count: &dyn Fn()) -> Lane {
     let mut pair = vec![0.0; 2 * inputs];
     let mut point = vec![0.5; guesses.dimensions];
     let mut row = vec![0.0; inputs + 2];
-    for index in 0..PAIRS {
+    for index in 0..pairs {
         sobol.point(index as u32, &mut pair);
         let (a, b) = pair.split_at(inputs);
         for (place, least) in row.iter_mut().enumerate() {

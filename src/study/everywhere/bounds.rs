@@ -89,6 +89,11 @@ impl Bounds {
         Ok(Bounds { gears, load, clear_air, days })
     }
 
+    /// Pairs of gear and day.
+    pub fn pairs(&self) -> usize {
+        self.gears.len() * self.days.len()
+    }
+
     /// The bounds as a result shows them.
     pub fn within(&self, solved: usize, unsolved: usize) -> Within {
         let gear =

@@ -11,6 +11,8 @@ pub(super) struct Start {
     pub mark: Mark,
     /// Between this speed and the next of the grid (m/s).
     pub step: f64,
+    /// How many of the same grid, part and order are lower.
+    pub rank: usize,
 }
 
 /// One gear on one day, point by point: the speed runs fastest, then the load, then the clear air.
@@ -31,6 +33,33 @@ impl Grid {
             speed: speeds[index % speeds.len()],
             load: loads[index / speeds.len() % loads.len()],
             clear_air: airs[index / speeds.len() / loads.len()],
+        }
+    }
+
+    /// Points of all three axes.
+    pub fn points(&self) -> usize {
+        self.axes.iter().map(Vec::len).product()
+    }
+
+    /// Fewer loads, then fewer speeds, until there are no more points than so many; the ends of every axis stay.
+    pub fn coarsen(&mut self, most: usize) {
+        let shorter = |axis: &mut Vec<f64>, count: usize| {
+            if let (Some(first), Some(last)) = (axis.first().copied(), axis.last().copied())
+                && count < axis.len()
+            {
+                *axis = self::axis((first, last), count.max(2));
+            }
+        };
+        if self.points() > most {
+            shorter(&mut self.axes[1], 3);
+            shorter(&mut self.axes[2], 2);
+        }
+        if self.points() > most {
+            let others = self.axes[1].len() * self.axes[2].len();
+            shorter(&mut self.axes[0], most / others);
+        }
+        if self.points() > most {
+            shorter(&mut self.axes[1], 2);
         }
     }
 
@@ -61,7 +90,8 @@ impl Grid {
         let speeds = &self.axes[0];
         let step = if speeds.len() > 1 { speeds[1] - speeds[0] } else { 0.0 };
         low.into_iter()
-            .map(|(index, mark)| Start { part, by, point: self.point(index), mark, step })
+            .enumerate()
+            .map(|(rank, (index, mark))| Start { part, by, point: self.point(index), mark, step, rank })
             .collect()
     }
 }

@@ -12,11 +12,12 @@ mod probe;
 mod reasons;
 pub mod result;
 
+use super::budget::{self, Budget, seconds};
 use super::check;
 use super::model::Model;
 use super::result::Condition;
 use super::sweep::NotSwept;
-use crate::case::Case;
+use crate::case::{Case, Warning};
 use bounds::Bounds;
 use grid::{Grid, Start, axis};
 use look::Look;
@@ -39,6 +40,12 @@ const CLOSE_LOOKS: usize = 4;
 const POLISHED: usize = 2;
 /// How often, at most.
 const ROUNDS: usize = 6;
+/// Points of a closer look, about.
+const CLOSER: u64 = 120;
+/// Points of one round along whole lines, about.
+const LINES: u64 = 600;
+/// Points of the coarsest grid of a gear and day.
+const FEWEST: usize = 8;
 /// Steps in which a low point's neighbourhood is first gone through (m/s): 0.1 km/h.
 const FINE: f64 = 0.1 / 3.6;
 /// Step of speed at which the closer look ends (m/s): a thousandth of a km/h, so that a margin is known to a billionth.
@@ -78,15 +85,44 @@ pub fn everywhere(
     conditions: &[Condition],
     progress: &(dyn Fn(f64) + Sync),
 ) -> Result<Everywhere, NotSwept> {
+    let budget = Budget::seconds(seconds::EVERYWHERE);
+    everywhere_within(case, model, conditions, budget, &mut Vec::new(), progress)
+}
+
+/// The same within a budget: a coarser grid and fewer low points looked at where so much would be too much, and
+/// that is told.
+///
+/// # Errors
+/// As [`everywhere`].
+pub fn everywhere_within(
+    case: &Case,
+    model: &Model,
+    conditions: &[Condition],
+    budget: Budget,
+    left: &mut Vec<Warning>,
+    progress: &(dyn Fn(f64) + Sync),
+) -> Result<Everywhere, NotSwept> {
     let bounds = Bounds::read(case, model)?;
     let counts = Counts::default();
-    let search = Search { case, model, bounds: &bounds, counts: &counts };
-    let grids = search.grids(&|share| progress(0.6 * share));
+    let search = Search { case, model, bounds: &bounds, counts: &counts, budget };
+    let (grids, coarse) = search.grids(&|share| progress(0.6 * share));
+    if let Some((looked, wanted)) = coarse {
+        left.push(budget::left_out(format!(
+            "of {wanted} points of speed, gear, load, clear air and day {looked} were looked at"
+        )));
+    }
     let mut starts: Vec<Start> = Vec::new();
     for part in 0..case.parts.len() {
         for by in [By::Air, By::Kelvin] {
             starts.extend(grids.iter().flat_map(|grid| grid.lowest(part, by)));
         }
+    }
+    let most = counts.left(budget).share(0.5).times(CLOSER * counts.mean());
+    if most < starts.len() {
+        left.push(budget::left_out(format!("of {} low points {most} were looked at closely", starts.len())));
+        // the lowest of each part and order first
+        starts.sort_by_key(|start| start.rank);
+        starts.truncate(most);
     }
     let done = AtomicUsize::new(0);
     let looked: Vec<(Point, Mark)> = starts
@@ -104,6 +140,7 @@ pub fn everywhere(
     // the worst few of each order, gone through along whole lines
     let orders: Vec<(usize, By)> =
         (0..case.parts.len()).flat_map(|part| [(part, By::Air), (part, By::Kelvin)]).collect();
+    let rounds = counts.left(budget).times(LINES * counts.mean() * (POLISHED * orders.len()) as u64).min(ROUNDS);
     let polished: Vec<Option<(Point, Mark)>> = orders
         .par_iter()
         .map_init(
@@ -112,11 +149,14 @@ pub fn everywhere(
                 // all that was looked at closely counts for both orders
                 let own = starts.iter().zip(&looked).filter(|(start, _)| start.part == *part);
                 let mut best: Vec<(Point, Mark)> = own.map(|(_, look)| *look).collect();
+                if best.is_empty() {
+                    best.extend(grids.iter().flat_map(|grid| grid.lowest(*part, *by)).map(|s| (s.point, s.mark)));
+                }
                 best.sort_by(|a, b| probe::order(&a.1, &b.1, *by));
                 best.dedup();
                 best.truncate(POLISHED);
                 let ends =
-                    best.into_iter().map(|(point, mark)| search.polish(probe, *part, *by, point, mark));
+                    best.into_iter().map(|found| search.polish(probe, (*part, *by), found, rounds));
                 ends.min_by(|a, b| probe::order(&a.1, &b.1, *by))
             },
         )
@@ -139,6 +179,7 @@ struct Search<'s> {
     model: &'s Model,
     bounds: &'s Bounds,
     counts: &'s Counts,
+    budget: Budget,
 }
 
 impl<'s> Search<'s> {
@@ -146,7 +187,41 @@ impl<'s> Search<'s> {
         Probe::new(self.case, self.model, self.bounds, self.counts)
     }
 
-    fn grids(&self, progress: &(dyn Fn(f64) + Sync)) -> Vec<Grid> {
+    /// The grids, one for each gear and day; where they are coarser than they should be, how many points were
+    /// looked at and how many should have been.
+    fn grids(&self, progress: &(dyn Fn(f64) + Sync)) -> (Vec<Grid>, Option<(usize, usize)>) {
+        let whole: Vec<Grid> = self.whole_grids();
+        let wanted: usize = whole.iter().map(Grid::points).sum();
+        self.sample(&whole);
+        let mut grids: Vec<Grid> = Vec::new();
+        let mut looked = 0;
+        for (index, mut grid) in whole.into_iter().enumerate() {
+            // an even part of what is left for the grids, at what a point has taken so far
+            let spare = self.counts.left(self.budget).left().saturating_sub(self.budget.share(0.4).left());
+            let most = Budget::of(spare).each_of(self.bounds.pairs() - index).times(self.counts.mean());
+            grid.coarsen(most.max(FEWEST));
+            looked += grid.points();
+            let lines: Vec<usize> = (0..grid.axes[1].len() * grid.axes[2].len()).collect();
+            // lines of speeds are handed out, not points: the order within a grid stays
+            let solved: Vec<Vec<Option<Vec<Mark>>>> = lines
+                .par_iter()
+                .map_init(
+                    || self.probe(),
+                    |probe, line| {
+                        let count = grid.axes[0].len();
+                        (0..count).map(|i| probe.look(&grid.point(line * count + i))).collect::<Vec<_>>()
+                    },
+                )
+                .collect();
+            grid.marks.extend(solved.into_iter().flatten());
+            progress((index + 1) as f64 / self.bounds.pairs() as f64);
+            grids.push(grid);
+        }
+        (grids, (looked < wanted).then_some((looked, wanted)))
+    }
+
+    /// The grids as fine as they should be, nothing looked at yet.
+    fn whole_grids(&self) -> Vec<Grid> {
         let mut grids = Vec::new();
         for (gear, range) in self.bounds.gears.iter().enumerate() {
             let wanted = ((range.speed.1 - range.speed.0) / SPEED_STEP).ceil() as usize + 1;
@@ -156,32 +231,17 @@ impl<'s> Search<'s> {
                 grids.push(Grid { gear, day, axes: axes.clone(), marks: Vec::new() });
             }
         }
-        // lines of speeds are handed out, not points: the order within a grid stays
-        let lines: Vec<(usize, usize)> = grids
-            .iter()
-            .enumerate()
-            .flat_map(|(at, grid)| (0..grid.axes[1].len() * grid.axes[2].len()).map(move |line| (at, line)))
-            .collect();
-        let done = AtomicUsize::new(0);
-        let solved: Vec<Vec<Option<Vec<Mark>>>> = lines
-            .par_iter()
-            .map_init(
-                || self.probe(),
-                |probe, (at, line)| {
-                    let grid = &grids[*at];
-                    let count = grid.axes[0].len();
-                    let marks =
-                        (0..count).map(|i| probe.look(&grid.point(line * count + i))).collect::<Vec<_>>();
-                    let done = done.fetch_add(1, Ordering::Relaxed) + 1;
-                    progress(done as f64 / lines.len() as f64);
-                    marks
-                },
-            )
-            .collect();
-        for ((at, _), marks) in lines.iter().zip(solved) {
-            grids[*at].marks.extend(marks);
-        }
         grids
+    }
+
+    /// Looks at a few points, so that it is known what one takes.
+    fn sample(&self, grids: &[Grid]) {
+        let mut probe = self.probe();
+        for grid in [grids.first(), grids.last()].into_iter().flatten() {
+            for share in [0.0, 0.5, 1.0] {
+                probe.look(&grid.point(((grid.points() - 1) as f64 * share) as usize));
+            }
+        }
     }
 
     /// Looks closer round a low point of the grid: first all speeds up to the next points of the grid,
@@ -202,11 +262,17 @@ impl<'s> Search<'s> {
     /// Goes on from a low point along whole lines of speed, load and clear air until none of them holds
     /// anything worse: where a part's air comes to a stand the margin changes by jumps, and steps from
     /// point to point can end at one.
-    fn polish(&self, probe: &mut Probe, part: usize, by: By, point: Point, mark: Mark) -> (Point, Mark) {
+    fn polish(
+        &self,
+        probe: &mut Probe,
+        (part, by): (usize, By),
+        (point, mark): (Point, Mark),
+        rounds: usize,
+    ) -> (Point, Mark) {
         let mut look = Look { search: self, probe, part, by, best: (point, mark) };
         let speed = self.bounds.gears[point.gear].speed;
         let count = |range: (f64, f64), step: f64| ((range.1 - range.0) / step).ceil() as usize + 1;
-        for _ in 0..ROUNDS {
+        for _ in 0..rounds {
             let before = look.best;
             look.along(axis(speed, count(speed, FINE)), |point, value| point.speed = value);
             for (range, set) in [

@@ -1,6 +1,7 @@
 //! One point of the search after another, each solved from a cold start, so that a point's answer
 //! does not depend on the way that led there.
 
+use super::super::budget::{self, Budget};
 use super::super::describe::{STILL, ZERO_CELSIUS, margin_word};
 use super::super::model::Model;
 use super::super::operation::{Operation, Runner};
@@ -9,7 +10,7 @@ use super::bounds::Bounds;
 use crate::case::Case;
 use crate::thermal::{Margin, MarginIs};
 use std::cmp::Ordering;
-use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
+use std::sync::atomic::{AtomicU64, AtomicUsize, Ordering::Relaxed};
 
 /// A point of the search.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -97,13 +98,31 @@ pub(super) struct Probe<'s> {
     operation: Operation,
     margins: Vec<Margin>,
     counts: &'s Counts,
+    reading: u64,
 }
 
-/// How many points were solved, and how many could not be.
+/// How many points were solved, and how many could not be; what they took.
 #[derive(Debug, Default)]
 pub(super) struct Counts {
     pub solved: AtomicUsize,
     pub unsolved: AtomicUsize,
+    /// Work done, in visits of an element.
+    pub work: AtomicU64,
+}
+
+impl Counts {
+    /// Work of a point, the mean of all so far.
+    pub fn mean(&self) -> u64 {
+        let points = self.solved.load(Relaxed) + self.unsolved.load(Relaxed);
+        self.work.load(Relaxed) / points.max(1) as u64
+    }
+
+    /// What is left of a budget.
+    pub fn left(&self, whole: Budget) -> Budget {
+        let mut left = whole;
+        left.spend(self.work.load(Relaxed));
+        left
+    }
 }
 
 impl<'s> Probe<'s> {
@@ -115,6 +134,7 @@ impl<'s> Probe<'s> {
             operation: Operation::at_speed(case, 0.0, 0.0, 1.0),
             margins: Vec::new(),
             counts,
+            reading: budget::reading(case),
         }
     }
 
@@ -126,11 +146,13 @@ impl<'s> Probe<'s> {
         self.operation.clear_air = point.clear_air;
         self.runner.prepare(self.model, &self.operation);
         self.runner.forget();
+        let before = self.runner.work();
         let found = self.runner.solve().ok();
         if found.is_some() {
             // of two ways in which the air can settle the hotter counts
             self.runner.turn_to_hotter();
         }
+        self.counts.work.fetch_add(self.runner.work() - before + self.reading, Relaxed);
         let count = if found.is_some() { &self.counts.solved } else { &self.counts.unsolved };
         count.fetch_add(1, Relaxed);
         found

@@ -4,6 +4,7 @@
 //! does not depend on which thread comes first.
 
 use super::super::budget::Budget;
+use std::sync::{Mutex, PoisonError};
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering::Relaxed};
 
 /// Visits of an element that a search for inlets and a look at one state cost, how many there were, and what may
@@ -13,7 +14,9 @@ pub(super) struct Meter {
     whole: Budget,
     fits: Sum,
     states: Sum,
+    other: AtomicU64,
     cut: AtomicBool,
+    left_out: Mutex<Vec<String>>,
 }
 
 #[derive(Debug, Default)]
@@ -38,7 +41,29 @@ const CAP: u64 = 6;
 
 impl Meter {
     pub fn new(whole: Budget) -> Meter {
-        Meter { whole, fits: Sum::default(), states: Sum::default(), cut: AtomicBool::new(false) }
+        Meter {
+            whole,
+            fits: Sum::default(),
+            states: Sum::default(),
+            other: AtomicU64::new(0),
+            cut: AtomicBool::new(false),
+            left_out: Mutex::new(Vec::new()),
+        }
+    }
+
+    /// Notes work of another kind.
+    pub fn spent(&self, work: u64) {
+        self.other.fetch_add(work, Relaxed);
+    }
+
+    /// Notes what is left out, in words.
+    pub fn leave_out(&self, what: String) {
+        self.left_out.lock().unwrap_or_else(PoisonError::into_inner).push(what);
+    }
+
+    /// What was left out.
+    pub fn left_out(&self) -> Vec<String> {
+        self.left_out.lock().unwrap_or_else(PoisonError::into_inner).clone()
     }
 
     /// Notes a search for inlets.
@@ -60,7 +85,8 @@ impl Meter {
     /// What is left.
     pub fn left(&self) -> Budget {
         let mut left = self.whole;
-        left.spend(self.fits.work.load(Relaxed) + self.states.work.load(Relaxed));
+        let other = self.other.load(Relaxed);
+        left.spend(self.fits.work.load(Relaxed) + self.states.work.load(Relaxed) + other);
         left
     }
 

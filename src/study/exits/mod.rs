@@ -27,7 +27,7 @@ mod state;
 mod trade;
 mod what_if;
 
-use super::budget::Budget;
+use super::budget::{Budget, seconds};
 use super::opening::Opening;
 use super::size::inlets::{Fit, Which, Wide};
 use super::size::{Counted, Sizing, bounds_of};
@@ -62,8 +62,6 @@ pub enum NotStudied {
     },
 }
 
-/// Work of the whole study, in seconds of one core of a common machine.
-const SECONDS: f64 = 2.6;
 
 /// Told how far the work has come, 0 to 1; from several threads.
 pub type Tell<'t> = &'t (dyn Fn(f64) + Sync);
@@ -99,12 +97,12 @@ impl Work<'_> {
 }
 
 impl<'c> Study<'c> {
-    fn new(case: &'c Case) -> Result<(Study<'c>, Which), NotStudied> {
+    fn new(case: &'c Case, budget: Budget) -> Result<(Study<'c>, Which), NotStudied> {
         let (exits, fixed) = holes::exits(case);
         if exits.is_empty() {
             return Err(NotStudied::NoExit);
         }
-        let (sizing, which) = Sizing::of_inlets(case);
+        let (sizing, which, walls) = Sizing::of_inlets(case);
         let speed = |counted: &Counted| match counted {
             Counted::Condition(index) => case.view(&case.conditions[*index].values).given(&t::SPEED),
             Counted::Sweep(sweep::Geared { speed, .. }) => *speed,
@@ -132,7 +130,8 @@ impl<'c> Study<'c> {
             })
             .unzip::<_, _, Vec<Opening>, Vec<_>>();
         let inlets = Group::new(inlets, &bounds);
-        let meter = Meter::new(Budget::seconds(SECONDS));
+        let meter = Meter::new(budget);
+        meter.spent(walls);
         Ok((Study { case, sizing, exits, most, fixed, inlets, bay, drag_at, meter }, which))
     }
 
@@ -165,20 +164,31 @@ impl<'c> Study<'c> {
 /// # Errors
 /// [`NotStudied`] where there is nothing to study.
 pub fn exits(loaded: &Loaded, points: usize, tell: Tell) -> Result<Exits, NotStudied> {
-    studied(loaded, points, true, tell)
+    studied(loaded, points, true, Budget::seconds(seconds::EXITS), tell)
 }
 
-/// The same without the map and the courses against the pressure.
+/// The same without the map and the courses against the pressure, within a budget.
 ///
 /// # Errors
 /// As [`exits`].
-pub fn exits_in_short(loaded: &Loaded, points: usize, tell: Tell) -> Result<Exits, NotStudied> {
-    studied(loaded, points, false, tell)
+pub fn exits_in_short(
+    loaded: &Loaded,
+    points: usize,
+    budget: Budget,
+    tell: Tell,
+) -> Result<Exits, NotStudied> {
+    studied(loaded, points, false, budget, tell)
 }
 
-fn studied(loaded: &Loaded, points: usize, whole: bool, tell: Tell) -> Result<Exits, NotStudied> {
+fn studied(
+    loaded: &Loaded,
+    points: usize,
+    whole: bool,
+    budget: Budget,
+    tell: Tell,
+) -> Result<Exits, NotStudied> {
     let case = &loaded.case;
-    let (study, which) = Study::new(case)?;
+    let (study, which) = Study::new(case, budget)?;
     let drawn = study.state_of(case).ok_or(NotStudied::Unsolved)?;
     let places = pressure::places(&study);
     let all = trade::steps(points) + places.len() * pressure::STEPS + map::STEPS + 2;
@@ -251,18 +261,18 @@ fn left_out(study: &Study, trade: &trade::Trade, points: usize, no_map: bool) ->
     let mut list = Vec::new();
     let few = trade.points.len() < points.min(12);
     let map = no_map && !study.inlets.members.is_empty() && trade.range.1 > trade.range.0;
-    if !study.meter.cut() && !few && !(map && study.meter.left().is_spent()) && !study.meter.left().is_spent()
-    {
-        return list;
+    let mut what = study.meter.left_out();
+    if study.meter.left().is_spent() || few {
+        what.push(format!("{} exit areas were looked at", trade.points.len()));
     }
-    let mut what = vec![format!("{} exit areas were looked at", trade.points.len())];
-    if map {
+    if map && study.meter.left().is_spent() {
         what.push("the map of inlets against exits was left out".to_string());
     }
     if study.meter.cut() {
-        what.push(
-            "some searches for inlets were cut short, so that \"none do\" is not proven there".to_string(),
-        );
+        what.push("some searches for inlets were cut short, so that \"none do\" is not proven there".to_string());
+    }
+    if what.is_empty() {
+        return list;
     }
     list.push(format!(
         "the case is so large that the study was stopped at its budget: {}; fewer conditions behind at, or fewer inlets behind free, leave room for more",

@@ -15,18 +15,27 @@ use crate::study::opening::Opening;
 /// (from memory), which is the band of the default too.
 pub const BLOWN_INTO: f64 = 0.3;
 
+/// Exits that are tried, at most.
+const MOST: usize = 50;
+
 /// Each exit in turn blocked and blown into, with the openings as drawn and, where those miss what is
 /// asked for, with those of the knee.
 pub(super) fn what_if(study: &Study, loaded: &Loaded, design: &Design, drawn: &State) -> Vec<WhatIf> {
     let exits: Vec<&Opening> = study.exits.members.iter().chain(&study.fixed).collect();
     let pieces: f64 = exits.iter().map(|exit| exit.pieces).sum();
+    // four looks for each; those that are left out are told beside what else is
+    let most = (study.meter.states_within(0.3) / 4).min(MOST);
+    if most < exits.len() {
+        study.meter.leave_out(format!("of {} exits {most} were tried blocked and blown into", exits.len()));
+    }
+    let exits = &exits[..exits.len().min(most)];
     let mut list = Vec::new();
     let mut states = vec![(study.case, true, drawn)];
     if !design.as_drawn {
         states.push((&design.case, false, &design.state));
     }
     for (case, as_drawn, before) in states {
-        for exit in &exits {
+        for exit in exits {
             let name = if exit.pieces > 1.5 { format!("one of {}", exit.name) } else { exit.name.clone() };
             let entry = |what, coefficient, then: Result<Option<State>, String>| {
                 let (then, why_not) = match then {
@@ -66,7 +75,7 @@ pub(super) fn what_if(study: &Study, loaded: &Loaded, design: &Design, drawn: &S
 
 /// A changed case in the conditions that count, margins and all as before.
 fn observe_again(study: &Study, case: &Case) -> Option<State> {
-    let (sizing, _) = crate::study::size::Sizing::of_inlets(case);
+    let (sizing, _) = crate::study::size::Sizing::of_inlets_unbounded(case);
     let bay = study.bay.and_then(|bay| case.chamber(&study.case.chambers[bay].name));
     observe(case, &sizing, bay, &study.meter)
 }

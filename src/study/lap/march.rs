@@ -16,6 +16,7 @@
 //! order would have been off by more than [`FIRST_ORDER`]: the rule's own error is then far smaller.
 
 use crate::network::Unsolved;
+use crate::study::budget::Budget;
 use crate::study::model::Model;
 use crate::study::operation::{Operation, Runner};
 
@@ -24,6 +25,8 @@ use crate::study::operation::{Operation, Runner};
 pub const FIRST_ORDER: f64 = 0.01;
 /// Shortest step (s).
 const SHORTEST: f64 = 1e-5;
+/// Visits that taking up a moment is worth.
+const READING: u64 = 60;
 /// Time over which parts are held to find what flows at given temperatures (s).
 const INSTANT: f64 = 1e-3;
 
@@ -66,6 +69,8 @@ pub struct March<'a> {
     pub first_order: f64,
     /// Operating points solved so far.
     pub solved: usize,
+    /// Work that it may do.
+    pub allowance: Budget,
 }
 
 impl<'a> March<'a> {
@@ -85,7 +90,18 @@ impl<'a> March<'a> {
             step: 1.0,
             first_order: FIRST_ORDER,
             solved: 0,
+            allowance: Budget::of(u64::MAX),
         }
+    }
+
+    /// Work done so far, in visits of an element.
+    pub fn work(&self) -> u64 {
+        self.runner.work() + self.solved as u64 * READING
+    }
+
+    /// Whether the work that it may do is done.
+    pub fn spent(&self) -> bool {
+        !self.allowance.allows(self.work())
     }
 
     /// Part temperatures (K) of the steady state at a moment.

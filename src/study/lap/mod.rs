@@ -20,6 +20,7 @@ pub mod result;
 pub mod standing;
 pub mod watch;
 
+use super::budget::{Budget, seconds};
 use super::describe::ZERO_CELSIUS;
 use super::model::Model;
 use super::operation::Operation;
@@ -84,10 +85,26 @@ pub fn lap(case: &Case, model: &Model, records: Vec<Option<Record>>) -> Result<V
 pub fn lap_within(
     case: &Case,
     model: &Model,
-    mut records: Vec<Option<Record>>,
+    records: Vec<Option<Record>>,
     first_order: f64,
 ) -> Result<Vec<r::Stint>, NotRun> {
+    lap_budgeted(case, model, records, first_order, Budget::seconds(seconds::LAP))
+}
+
+/// The same with a budget of one's own for all stints that follow no recorded run; one that would take more than its
+/// even part of what is left ends early, and a note says so.
+///
+/// # Errors
+/// As [`lap`].
+pub fn lap_budgeted(
+    case: &Case,
+    model: &Model,
+    mut records: Vec<Option<Record>>,
+    first_order: f64,
+    budget: Budget,
+) -> Result<Vec<r::Stint>, NotRun> {
     records.resize_with(case.stints.len(), || None);
+    let recorded: Vec<bool> = records.iter().map(Option::is_some).collect();
     let mut faults = Diagnostics::new();
     ask_for_capacities(case, model, &mut faults);
     let mut runs = Vec::new();
@@ -100,11 +117,18 @@ pub fn lap_within(
     if !faults.is_empty() {
         return Err(NotRun::Refused(faults));
     }
-    case.stints
-        .iter()
-        .zip(runs)
-        .map(|(stint, (run, notes))| one(case, model, stint, &run, notes, first_order))
-        .collect()
+    let mut budget = budget;
+    let mut stints = Vec::new();
+    for (index, (stint, (run, notes))) in case.stints.iter().zip(runs).enumerate() {
+        let left = recorded[index..].iter().filter(|recorded| !**recorded).count();
+        let allowance = if recorded[index] { Budget::of(u64::MAX) } else { budget.each_of(left) };
+        let (run, work) = one(case, model, stint, &run, notes, (first_order, allowance))?;
+        if !recorded[index] {
+            budget.spend(work);
+        }
+        stints.push(run);
+    }
+    Ok(stints)
 }
 
 fn ask_for_capacities(case: &Case, model: &Model, faults: &mut Diagnostics) {
@@ -211,8 +235,8 @@ fn one(
     stint: &case::Named,
     run: &Run,
     mut notes: Vec<String>,
-    first_order: f64,
-) -> Result<r::Stint, NotRun> {
+    (first_order, allowance): (f64, Budget),
+) -> Result<(r::Stint, u64), NotRun> {
     let values = &stint.values;
     let unsolved = |time: f64| move |source| NotRun::Unsolved { stint: stint.name.clone(), time, source };
     let temperatures = start(case, model, values, &run.first(case, model)).map_err(unsolved(0.0))?;
@@ -221,6 +245,8 @@ fn one(
     let limits = chamber_limits(case);
     let mut march = March::new(model, temperatures.clone());
     march.first_order = first_order;
+    // something is left for what is asked afterwards
+    march.allowance = allowance.share(0.7);
     if matches!(run, Run::Moments { .. }) && !values.written(&t::START) {
         notes.push(
             "no start is given: the parts begin as the first moment, held for ever, would leave them; give start = \"60 degC\", or repeat the lap until it repeats itself".to_string(),
@@ -230,22 +256,34 @@ fn one(
     watch.start.clone_from(&temperatures);
     let mut kept = Kept::default();
     let mut repeats = Repeats::new(temperatures);
+    let mut whole = true;
     for lap in 1..=laps {
         watch.begin_lap();
         let followed = once((case, model, run), lap, &mut march, &mut watch, &mut kept);
-        followed.map_err(unsolved(march.time))?;
+        whole = followed.map_err(unsolved(march.time))?;
+        if !whole {
+            notes.push(format!(
+                "the run stopped at its budget of work, {:.0} s after its start{}: what follows holds for that time",
+                march.time,
+                if laps > 1 { format!(", in lap {lap} of {laps}") } else { String::new() }
+            ));
+            break;
+        }
         repeats.end(&march, &watch, lap);
     }
     let points_solved = march.solved;
-    let repeats = if laps > 1 {
+    let repeats = if laps > 1 && whole {
         let mut beyond = march.clone();
+        beyond.allowance = allowance.share(0.85);
         let mut quiet = Watch::new(model, &limits, false);
         let mut lap = laps;
         while repeats.lap.is_none() && lap < laps + MORE_LAPS && beyond.solved < points_solved + MORE_POINTS {
             lap += 1;
             quiet.begin_lap();
             let followed = once((case, model, run), lap, &mut beyond, &mut quiet, &mut Kept::default());
-            followed.map_err(unsolved(beyond.time))?;
+            if !followed.map_err(unsolved(beyond.time))? {
+                break;
+            }
             repeats.end(&beyond, &quiet, lap);
         }
         Some(repeats.result(case, model))
@@ -254,9 +292,12 @@ fn one(
     };
     let end = march.time;
     let Kept { steps, warm } = kept;
-    let standing = standing::all(case, model, run, &march, &steps, &limits).map_err(unsolved(end))?;
+    let rest = (allowance.share(0.3), &mut notes);
+    let (standing, standing_work) =
+        standing::all(case, model, run, &march, &steps, &limits, rest).map_err(unsolved(end))?;
     let warm_up = standing::warm_up(case, model, &watch, warm).map_err(unsolved(end))?;
-    Ok(r::Stint {
+    let work = march.work() + standing_work;
+    let stint = r::Stint {
         name: stint.name.clone(),
         from: match run {
             Run::Steps(_) => "steps".to_string(),
@@ -279,7 +320,8 @@ fn one(
         points_solved,
         course: watch.course,
         steps: steps.into_iter().map(|step| step.result).collect(),
-    })
+    };
+    Ok((stint, work))
 }
 
 /// A step with the part temperatures (K) at its beginning and end, for what is asked afterwards.
@@ -300,17 +342,20 @@ struct Kept<'a> {
     warm: AtLine<'a>,
 }
 
-/// One time round.
+/// One time round; false where the work that may be done ended it.
 fn once<'a>(
     (case, model, run): (&Case, &'a Model, &Run),
     lap: usize,
     march: &mut March<'a>,
     watch: &mut Watch,
     Kept { steps, warm }: &mut Kept<'a>,
-) -> Result<(), Unsolved> {
+) -> Result<bool, Unsolved> {
     match run {
         Run::Steps(list) => {
             for (index, (condition, time)) in list.iter().enumerate() {
+                if march.spent() {
+                    return Ok(false);
+                }
                 let named = &case.conditions[*condition];
                 let mut operation = Operation::of_condition(case, model, &named.values);
                 if warm.is_none() && named.values.flag(&t::WARM) {
@@ -329,11 +374,16 @@ fn once<'a>(
         Run::Moments { base, paces } => {
             let mut operation = base.clone();
             let (begun, begun_at) = (march.time, march.temperature.clone());
-            let Some(first) = paces.first() else { return Ok(()) };
+            let Some(first) = paces.first() else { return Ok(true) };
             first.blend(first, 0.0, &mut operation);
             march.turn_to(&operation)?;
             watch.begin(steps.len(), march.time, &march.temperature, &march.runner);
+            let mut whole = true;
             for pair in paces.windows(2) {
+                if march.spent() {
+                    whole = false;
+                    break;
+                }
                 let duration = pair[1].time - pair[0].time;
                 if duration <= 0.0 {
                     pair[1].blend(&pair[1], 0.0, &mut operation);
@@ -350,9 +400,10 @@ fn once<'a>(
             let constants = march.time_constants(&operation)?;
             let result = step_result(case, None, lap, march, watch, &constants);
             steps.push(StepRun { result, condition: None, begun, begun_at });
+            return Ok(whole);
         }
     }
-    Ok(())
+    Ok(true)
 }
 
 fn step_result(

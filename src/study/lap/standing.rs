@@ -4,6 +4,7 @@ use super::march::March;
 use super::result as r;
 use super::watch::{Watch, Watched};
 use super::{AtLine, Run, StepRun, parts_named};
+use crate::study::budget::Budget;
 use crate::case::Case;
 use crate::network::Unsolved;
 use crate::study::describe::ZERO_CELSIUS;
@@ -29,24 +30,45 @@ pub(super) fn all(
     end: &March,
     steps: &[StepRun],
     limits: &[Option<f64>],
-) -> Result<Vec<r::Standing>, Unsolved> {
+    (allowance, notes): (Budget, &mut Vec<String>),
+) -> Result<(Vec<r::Standing>, u64), Unsolved> {
     let mut found = Vec::new();
+    let mut work = 0;
+    let mut left_out = 0;
     let stands =
         |index: usize| Operation::of_condition(case, model, &case.conditions[index].values).speed == 0.0;
     if let Run::Steps(_) = run {
         for (index, step) in steps.iter().enumerate() {
             let Some(condition) = step.condition.filter(|condition| stands(*condition)) else { continue };
             if step.result.lap == 1 {
+                if !allowance.allows(work) {
+                    left_out += 1;
+                    continue;
+                }
                 let march = March::new(model, step.begun_at.clone());
-                found.push(follow(case, model, march, condition, Some((index, step.begun)), limits)?);
+                let (standing, took) =
+                    follow(case, model, march, condition, Some((index, step.begun)), limits)?;
+                found.push(standing);
+                work += took;
             }
         }
     }
     for condition in (0..case.conditions.len()).filter(|index| stands(*index)) {
+        if !allowance.allows(work) {
+            left_out += 1;
+            continue;
+        }
         let march = March::new(model, end.temperature.clone());
-        found.push(follow(case, model, march, condition, None, limits)?);
+        let (standing, took) = follow(case, model, march, condition, None, limits)?;
+        found.push(standing);
+        work += took;
     }
-    Ok(found)
+    if left_out > 0 {
+        notes.push(format!(
+            "the run stopped at its budget of work: what becomes of the parts where the car stands was left out {left_out} times"
+        ));
+    }
+    Ok((found, work))
 }
 
 fn follow(
@@ -56,7 +78,7 @@ fn follow(
     condition: usize,
     step: Option<(usize, f64)>,
     limits: &[Option<f64>],
-) -> Result<r::Standing, Unsolved> {
+) -> Result<(r::Standing, u64), Unsolved> {
     let named = &case.conditions[condition];
     let mut operation = Operation::of_condition(case, model, &named.values);
     let mut watch = Watch::new(model, limits, false);
@@ -77,7 +99,7 @@ fn follow(
         last_C: watched.now - ZERO_CELSIUS,
     };
     let chambers = case.chambers.iter().zip(&watch.chambers);
-    Ok(r::Standing {
+    let standing = r::Standing {
         condition: named.name.clone(),
         in_step: step.map(|(index, _)| index),
         from_s: step.map(|(_, begun)| begun),
@@ -86,7 +108,8 @@ fn follow(
         carburettor: watch.carburettor.map(|watched| super::hottest(&watched)),
         parts: parts_named(case, watch.parts.iter().map(stands)),
         chambers: Named(chambers.map(|(named, watched)| (named.name.clone(), stands(watched))).collect()),
-    })
+    };
+    Ok((standing, march.work()))
 }
 
 /// Whether parts with a lower limit are warm enough at the first step that counts as warm.

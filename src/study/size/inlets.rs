@@ -86,16 +86,17 @@ impl Fit {
 
 impl<'c> Sizing<'c> {
     /// The sizing of the inlets of a case alone, its exits staying as they are.
-    pub(in crate::study) fn of_inlets(case: &'c Case) -> (Sizing<'c>, Which) {
-        let (mut sizing, which) = Sizing::all_of_inlets(case);
+    /// With it the work done.
+    pub(in crate::study) fn of_inlets(case: &'c Case) -> (Sizing<'c>, Which, u64) {
+        let (mut sizing, which) = Sizing::of_inlets_unbounded(case);
         // a case that is refused as drawn has no walls to be found
-        let _ = sizing.find_walls();
-        (sizing, which)
+        let work = sizing.find_walls().unwrap_or(0);
+        (sizing, which, work)
     }
 
     /// The same with the bounds of another, whose exits may differ.
     pub(in crate::study) fn of_inlets_within(case: &'c Case, other: &Sizing) -> Sizing<'c> {
-        let (mut sizing, _) = Sizing::all_of_inlets(case);
+        let (mut sizing, _) = Sizing::of_inlets_unbounded(case);
         for (variable, other) in sizing.variables.iter_mut().zip(&other.variables) {
             (variable.lower, variable.upper) = (other.lower, other.upper);
             variable.wall.clone_from(&other.wall);
@@ -103,7 +104,8 @@ impl<'c> Sizing<'c> {
         sizing
     }
 
-    fn all_of_inlets(case: &'c Case) -> (Sizing<'c>, Which) {
+    /// The same without a look at how far each inlet can change before the case is refused.
+    pub(in crate::study) fn of_inlets_unbounded(case: &'c Case) -> (Sizing<'c>, Which) {
         let cools = |member: &Opening| {
             member.role(case) == Some(Role::Inlet) && case.passages[member.passage].to != "engine"
         };

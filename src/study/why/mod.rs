@@ -9,6 +9,7 @@ mod sensitivity;
 mod surface;
 mod target;
 
+use super::budget::{self, Budget, seconds};
 use super::check::{ConditionUnsolved, solved};
 use super::model::Model;
 use super::operation::{Operation, Runner};
@@ -124,7 +125,10 @@ fn answer(
     let operation = Operation::of_condition(case, model, &case.conditions[index].values);
     let mut runner = Runner::new(model);
     runner.prepare(model, &operation);
-    runner.solve().map_err(|source| ConditionUnsolved { condition: condition.name.clone(), source })?;
+    runner.solve().map_err(|source| ConditionUnsolved {
+        condition: condition.name.clone(),
+        source: source.into(),
+    })?;
     let passages: Vec<usize> = match target.passage() {
         Some(passage) => vec![passage],
         None => (0..case.passages.len())
@@ -142,7 +146,13 @@ fn answer(
         Target::Element(passage, element) => passage::chain(case, condition, passage, Some(element)),
     };
     let now = sensitivity::answer(&runner).ok_or(NoAnswer::Nothing)?;
-    let rules = part.map_or_else(Vec::new, |part| sensitivity::rules(case, index, part, &now));
+    let mut left_out = Vec::new();
+    let each = runner.work() + budget::making(case) + budget::reading(case);
+    let budget = Budget::seconds(seconds::WHY);
+    let (rules_within, larger_within) = (budget.share(0.7).times(2 * each), budget.share(0.3).times(each));
+    let rules = part.map_or_else(Vec::new, |part| {
+        sensitivity::rules(case, index, part, &now, (rules_within, &mut left_out))
+    });
     let falls = |origin: &str| {
         let of = rules.iter().filter(|rule| rule.origin == origin && rule.band);
         of.map(|rule: &Rule| rule.falls().powi(2)).sum::<f64>().sqrt()
@@ -158,10 +168,11 @@ fn answer(
         limits: part.and_then(|part| heat::limits(case, model, &runner, part, most_spent(&pressure))),
         chain,
         pressure,
-        larger: sensitivity::larger(case, index, part, &now),
+        larger: sensitivity::larger(case, index, part, &now, (larger_within, &mut left_out)),
         assumed_falls_K: falls("assumed"),
         stated_falls_K: falls("written"),
         rules,
+        left_out,
     })
 }
 

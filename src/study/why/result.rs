@@ -35,6 +35,9 @@ pub struct Why {
     pub assumed_falls_K: f64,
     /// The same for what the case says with a band of its own.
     pub stated_falls_K: f64,
+    /// What was left out; stands among the warnings.
+    #[serde(skip)]
+    pub left_out: Vec<crate::case::Warning>,
 }
 
 /// One step of the chain.

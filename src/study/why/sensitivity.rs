@@ -1,9 +1,10 @@
 //! What a change would do to the part that is watched: every area a tenth larger, every number at the ends of its band.
 
 use super::result::{Larger, Rule};
-use crate::case::Case;
+use crate::case::{Case, Warning};
 use crate::element::{Role, Size};
 use crate::keys::{Fact, Kind, NumberId, Origin};
+use crate::study::budget;
 use crate::study::deciding::{WORTH_A_WORD, applies, ends};
 use crate::study::describe::cooling_drag;
 use crate::study::model::Model;
@@ -47,8 +48,14 @@ pub(super) fn answer(runner: &Runner) -> Option<Answer> {
 }
 
 /// Every element that has a size of its own, a tenth larger.
-pub(super) fn larger(case: &Case, condition: usize, part: Option<usize>, now: &Answer) -> Vec<Larger> {
-    let sized: Vec<Opening> = case
+pub(super) fn larger(
+    case: &Case,
+    condition: usize,
+    part: Option<usize>,
+    now: &Answer,
+    (most, left): (usize, &mut Vec<Warning>),
+) -> Vec<Larger> {
+    let mut sized: Vec<Opening> = case
         .passages
         .iter()
         .enumerate()
@@ -58,6 +65,10 @@ pub(super) fn larger(case: &Case, condition: usize, part: Option<usize>, now: &A
         })
         .filter_map(|(passage, element)| Opening::at(case, passage, element))
         .collect();
+    if most < sized.len() {
+        left.push(budget::left_out(format!("of {} elements the first {most} were made larger", sized.len())));
+        sized.truncate(most);
+    }
     let mut list: Vec<Larger> = sized
         .par_iter()
         .map(|opening| {
@@ -94,18 +105,35 @@ pub(super) fn larger(case: &Case, condition: usize, part: Option<usize>, now: &A
 }
 
 /// Every number of the case that moves the part.
-pub(super) fn rules(case: &Case, condition: usize, part: usize, now: &Answer) -> Vec<Rule> {
-    let facts = case.numbers.facts().par_iter().enumerate();
-    let mut rules: Vec<Rule> = facts
-        .filter(|(_, fact)| applies(case, fact))
+pub(super) fn rules(
+    case: &Case,
+    condition: usize,
+    part: usize,
+    now: &Answer,
+    (most, left): (usize, &mut Vec<Warning>),
+) -> Vec<Rule> {
+    let facts = case.numbers.facts().iter().enumerate().filter(|(_, fact)| applies(case, fact));
+    let mut tried: Vec<(usize, &Fact, (f64, f64, bool))> = facts
         .filter_map(|(index, fact)| {
-            let (low, high, band) = match ends(fact) {
+            let range = match ends(fact) {
                 Some((low, high)) => (low, high, true),
                 None => {
                     let (low, high) = nearby(fact)?;
                     (low, high, false)
                 }
             };
+            Some((index, fact, range))
+        })
+        .collect();
+    if most < tried.len() {
+        left.push(budget::left_out(format!("of {} numbers {most} were tried at both ends", tried.len())));
+        // those with a band first
+        tried.sort_by_key(|(_, _, range)| !range.2);
+        tried.truncate(most);
+    }
+    let mut rules: Vec<Rule> = tried
+        .into_par_iter()
+        .filter_map(|(index, fact, (low, high, band))| {
             let gain = |value: f64| {
                 let then = with(case, condition, &|case: &mut Case| case.numbers.set(NumberId(index), value));
                 then.map(|then| then.kelvins[part] - now.kelvins[part])
