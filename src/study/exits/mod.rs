@@ -251,8 +251,7 @@ fn left_out(study: &Study, trade: &trade::Trade, points: usize, no_map: bool) ->
     let mut list = Vec::new();
     let few = trade.points.len() < points.min(12);
     let map = no_map && !study.inlets.members.is_empty() && trade.range.1 > trade.range.0;
-    if !study.meter.cut() && !few && !(map && study.meter.left().is_spent()) && !study.meter.left().is_spent()
-    {
+    if !(study.meter.cut() || few || study.meter.left().is_spent()) {
         return list;
     }
     let mut what = vec![format!("{} exit areas were looked at", trade.points.len())];
