@@ -137,17 +137,11 @@ impl Solver {
         if error > TOLERANCE {
             error = self.through_time(network, &partly, state, 0.0);
         }
-        if std::env::var_os("DBG").is_some() {
-            eprintln!("tees 0 error {error:.2e}");
-        }
         let (mut share, mut step) = (0.0, 0.1);
         while error <= TOLERANCE && share < 1.0 && step > 1e-5 {
             let before = state.clone();
             partly.tees = f64::min(share + step, 1.0);
             let next = self.descend(network, &partly, state, 60);
-            if std::env::var_os("DBG").is_some() {
-                eprintln!("tees {} error {next:.2e} flow {:?}", partly.tees, state.flow);
-            }
             if next <= TOLERANCE {
                 share = partly.tees;
                 step *= 1.5;

@@ -6,6 +6,7 @@ mod fallback;
 mod flows;
 mod joints;
 mod learnt;
+mod nodes;
 mod solve;
 mod stall;
 mod standing;

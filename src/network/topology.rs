@@ -38,7 +38,7 @@ impl Chamber {
     /// Heat through its walls to the day's air (W), and its slope with its own temperature (W/K); temperatures of
     /// the day and of its air (K).
     #[inline]
-    pub(super) fn to_walls(&self, day: f64, temperature: f64) -> (f64, f64) {
+    pub(super) fn to_walls(self, day: f64, temperature: f64) -> (f64, f64) {
         let heat = self.skin_conductance * (temperature - day);
         if temperature <= ENDLESS {
             return (heat, self.skin_conductance);

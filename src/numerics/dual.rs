@@ -84,6 +84,8 @@ impl Sub for Dual {
 
 impl Mul for Dual {
     type Output = Dual;
+    // the product rule adds
+    #[allow(clippy::suspicious_arithmetic_impl)]
     #[inline]
     fn mul(self, other: Dual) -> Dual {
         let by = |i: usize| self.by[i] * other.value + self.value * other.by[i];
