@@ -22,12 +22,15 @@ pub(super) fn sized_copy(source: &str, set: &[(String, String)], sized: &Sized) 
     for (opening, area) in &sized.openings {
         let passage = &sized.case.passages[opening.passage];
         let address = &passage.elements[opening.element].address;
-        for (key, value, kind) in opening.numbers(&sized.case, *area) {
+        let own = opening.numbers(&sized.case, *area).into_iter();
+        let own = own.map(|(key, value, kind)| (format!("{address}/{key}"), value, kind));
+        // what goes with an opening is written beside it
+        for (place, value, kind) in own.chain(opening.followers_at(&sized.case, *area)) {
             let text = match kind {
                 Kind::Area => format!("{} cm2", digits(value * 1e4)),
                 _ => format!("{} mm", digits(value * 1e3)),
             };
-            put(&mut document, &format!("{address}/{key}"), Value::from(text))
+            put(&mut document, &place, Value::from(text))
                 .ok_or_else(|| format!("the size of {} has no place in the case file", opening.name))?;
         }
     }
