@@ -3,19 +3,19 @@
 use super::common::{Ready, print_json};
 use super::progress::Progress;
 use super::{CaseArguments, Failure, terminal};
+use crate::case::Warning;
 use crate::output::text;
+use crate::study::budget::{self, Budget, seconds};
+use crate::study::check::ConditionUnsolved;
 use crate::study::doubt::result::Doubt;
 use crate::study::doubt::{Wanted, of_conditions};
 use crate::study::everywhere::{Everywhere, everywhere_within};
-use crate::study::budget::{self, Budget, seconds};
-use crate::study::check::ConditionUnsolved;
 use crate::study::offers::offers_within;
 use crate::study::ram_over_fan::ram_over_fan_within;
 use crate::study::result::Condition;
 use crate::study::stand_off::stand_off_within;
 use crate::study::sudden::sudden_changes_within;
 use crate::study::{check, warnings};
-use crate::case::Warning;
 use clap::Args;
 
 pub(super) const EXAMPLE: &str =
@@ -103,7 +103,9 @@ fn doubt(
         None => {
             let wanted = Wanted::default();
             if wanted.within.times(ready.work_of_a_draw()) < FEWEST_DRAWS {
-                left.push(budget::left_out("how much of the answer rests on guesses was left out; --draws asks for it"));
+                left.push(budget::left_out(
+                    "how much of the answer rests on guesses was left out; --draws asks for it",
+                ));
                 return None;
             }
             wanted

@@ -58,7 +58,16 @@ impl Ready {
             let _ = write!(text, "{byte:02x}");
             text
         });
-        Ok(Ready { path: path.clone(), source, set, loaded, model, sha256, unanswered: OnceLock::new(), work: OnceLock::new() })
+        Ok(Ready {
+            path: path.clone(),
+            source,
+            set,
+            loaded,
+            model,
+            sha256,
+            unanswered: OnceLock::new(),
+            work: OnceLock::new(),
+        })
     }
 
     pub fn case(&self) -> &Case {

@@ -1,12 +1,12 @@
 //! `doubt`: what decides, and what to measure next.
 
-use super::common::{Ready, print_json};
 use super::check::FEWEST_DRAWS;
+use super::common::{Ready, print_json};
 use super::progress::Progress;
 use super::{CaseArguments, Failure, terminal};
 use crate::output::text;
-use crate::study::doubt::{Guesses, Wanted, of_conditions, shares};
 use crate::study::budget::{Budget, left_out, seconds};
+use crate::study::doubt::{Guesses, Wanted, of_conditions, shares};
 use clap::Args;
 
 pub(super) const EXAMPLE: &str = "Example: slowcorner doubt car.toml";

@@ -24,7 +24,7 @@ pub mod seconds {
     /// The dearest sudden changes, and what would help.
     pub const SUDDEN: f64 = 0.3;
     /// The worst point of each part.
-    pub const EVERYWHERE: f64 = 1.6;
+    pub const EVERYWHERE: f64 = 4.0;
     /// Margin against speed.
     pub const SWEEP: f64 = 1.0;
     /// Sizes of the free openings, and what holds them.

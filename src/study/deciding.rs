@@ -144,7 +144,8 @@ pub fn deciding_within(
         .filter(|(_, fact)| applies(case, fact))
         .filter_map(|(index, fact)| Some((index, fact, ends(fact)?)))
         .collect();
-    let (most, most_openings) = (budget.share(0.7).times(2 * each.min(u64::MAX / 2)), budget.share(0.15).times(each));
+    let (most, most_openings) =
+        (budget.share(0.7).times(2 * each.min(u64::MAX / 2)), budget.share(0.15).times(each));
     if most < facts.len() {
         left.push(budget::left_out(format!("of {} guesses {most} were tried at both ends", facts.len())));
         facts.truncate(most);

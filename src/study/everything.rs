@@ -143,10 +143,7 @@ pub fn everything(
         None => (as_drawn, None, drawn_unsolved),
     };
     for error in unsolved {
-        skip(
-            &format!("condition {}", error.condition),
-            error.source.to_string(),
-        );
+        skip(&format!("condition {}", error.condition), error.source.to_string());
     }
     report.sizes = sizes.cloned();
     report.warnings.append(&mut left);

@@ -48,10 +48,9 @@ pub fn look(case: &Case, model: &Model, at: &[usize]) -> Result<Look, ConditionU
         runner.prepare(model, &Operation::of_condition(case, model, &named.values));
         // as `check` does, so that what is least does not hang on what was solved before
         runner.forget();
-        runner.solve().map_err(|source| ConditionUnsolved {
-            condition: named.name.clone(),
-            source: source.into(),
-        })?;
+        runner
+            .solve()
+            .map_err(|source| ConditionUnsolved { condition: named.name.clone(), source: source.into() })?;
         let kelvins = runner.network.parts.iter().enumerate();
         let kelvins = kelvins.map(|(part, law)| (part, law.limit - runner.state.part_temperature(part)));
         let kelvins: Vec<(usize, f64)> = kelvins.collect();

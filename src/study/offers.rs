@@ -84,7 +84,10 @@ pub fn offers_within(case: &Case, model: &Model, budget: Budget, left: &mut Vec<
             words.len()
         )));
     }
-    words[..words.len().min(most)].par_iter().map(|(key, word)| offer(case, model, &as_it_is, key, word)).collect()
+    words[..words.len().min(most)]
+        .par_iter()
+        .map(|(key, word)| offer(case, model, &as_it_is, key, word))
+        .collect()
 }
 
 fn offer(case: &Case, model: &Model, before: &Look, key: &crate::keys::Key, word: &Usual) -> Offer {

@@ -96,7 +96,8 @@ pub fn ram_over_fan_within(
         return Vec::new();
     }
     let speeds = (0..SPEEDS).map(|step| from + (to - from) * step as f64 / (SPEEDS - 1) as f64);
-    let points: Vec<Vec<Point>> = speeds.filter_map(|speed| solve(speed).map(|(_, points, _)| points)).collect();
+    let points: Vec<Vec<Point>> =
+        speeds.filter_map(|speed| solve(speed).map(|(_, points, _)| points)).collect();
     let mut found = Vec::new();
     for (index, one) in sought.iter().enumerate() {
         let along: Vec<Point> = points.iter().map(|all| all[index]).collect();

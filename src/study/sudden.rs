@@ -93,7 +93,8 @@ pub fn sudden_changes_within(
     // two looks for each
     let most = budget.times(2 * as_it_is.work);
     if most < places.len() {
-        let cost = |place: &(usize, usize)| dearest(conditions, place.0, place.1).map_or(0.0, |found| found.1);
+        let cost =
+            |place: &(usize, usize)| dearest(conditions, place.0, place.1).map_or(0.0, |found| found.1);
         places.sort_by(|a, b| cost(b).total_cmp(&cost(a)));
         left.push(budget::left_out(format!(
             "of {} sudden changes of area the {most} that cost most were tried",

@@ -1,7 +1,7 @@
 //! Margin against road speed, in the gears really used.
 
-use super::describe::{ZERO_CELSIUS, cooling_drag, margin_word};
 use super::budget::{self, Budget, seconds};
+use super::describe::{ZERO_CELSIUS, cooling_drag, margin_word};
 use super::model::Model;
 use super::operation::{Gearing, Operation, Runner};
 use super::result::{self as r, SUDDEN_CHANGE};
@@ -213,7 +213,10 @@ fn lowest(points: &[r::SweepPoint], part: &str) -> Option<r::Lowest> {
 /// since what a chamber's pressure takes from one passage it gives to another; what the engine draws
 /// from a chamber takes that pressure along.
 #[allow(clippy::type_complexity)]
-fn pressure_budget(case: &Case, runner: &Runner) -> (BTreeMap<&'static str, f64>, BTreeMap<&'static str, f64>) {
+fn pressure_budget(
+    case: &Case,
+    runner: &Runner,
+) -> (BTreeMap<&'static str, f64>, BTreeMap<&'static str, f64>) {
     let mut gives: BTreeMap<&'static str, f64> = BTreeMap::new();
     let mut takes: BTreeMap<&'static str, f64> = BTreeMap::new();
     let mut inflow = 0.0;

@@ -24,7 +24,12 @@ pub fn with(source: &str, set: &[(&str, &str)]) -> Case {
 
 fn compared(source: &str, sized: bool) -> Comparison {
     let loaded = read(source);
-    compare(&loaded.document, &loaded.case, Options { sized, speeds: 0, budget: slowcorner::study::budget::Budget::seconds(60.0) }, &|_| {})
+    compare(
+        &loaded.document,
+        &loaded.case,
+        Options { sized, speeds: 0, budget: slowcorner::study::budget::Budget::seconds(60.0) },
+        &|_| {},
+    )
 }
 
 fn answer<'c>(comparison: &'c Comparison, layout: &str) -> &'c Answer {

@@ -52,7 +52,8 @@ fn sure(limit: &str, above: &str, more: &str) -> Case {
 }
 
 fn tally(case: &Case, most: usize) -> Tally {
-    draws(case, &Guesses::of(case), Wanted { most, all: true, seed: 5, ..Wanted::default() }, &|_| true).expect("draws")
+    draws(case, &Guesses::of(case), Wanted { most, all: true, seed: 5, ..Wanted::default() }, &|_| true)
+        .expect("draws")
 }
 
 /// The margin is limit − hottest above mean − temperature, a sum: its spread is the root of the sum of squares, or

@@ -41,7 +41,11 @@ fn missing(out: &mut String, report: &Report) {
         report.warnings.iter().filter(|warning| MISSING.contains(&warning.code)).collect();
     for warning in missing.iter().take(TOLD) {
         let place = warning.place.as_ref().map_or(String::new(), |place| format!("{place}: "));
-        paragraph(out, MISSED, &format!("{}.", super::words::sentence(&format!("{place}{}", warning.message))));
+        paragraph(
+            out,
+            MISSED,
+            &format!("{}.", super::words::sentence(&format!("{place}{}", warning.message))),
+        );
     }
     if missing.len() > TOLD {
         paragraph(out, MISSED, &format!("And {} more: --json.", missing.len() - TOLD));

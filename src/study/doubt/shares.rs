@@ -94,12 +94,7 @@ pub fn ranking_within(
     (pairs >= FEWEST).then(|| ranking_of(pairs, case, guesses, told)).flatten()
 }
 
-fn ranking_of(
-    pairs: usize,
-    case: &Case,
-    guesses: &Guesses,
-    told: &(dyn Fn(f64) + Sync),
-) -> Option<Ranking> {
+fn ranking_of(pairs: usize, case: &Case, guesses: &Guesses, told: &(dyn Fn(f64) + Sync)) -> Option<Ranking> {
     if guesses.is_empty() || case.conditions.is_empty() || case.parts.is_empty() {
         return None;
     }

@@ -140,7 +140,8 @@ pub fn everywhere_within(
     // the worst few of each order, gone through along whole lines
     let orders: Vec<(usize, By)> =
         (0..case.parts.len()).flat_map(|part| [(part, By::Air), (part, By::Kelvin)]).collect();
-    let rounds = counts.left(budget).times(LINES * counts.mean() * (POLISHED * orders.len()) as u64).min(ROUNDS);
+    let rounds =
+        counts.left(budget).times(LINES * counts.mean() * (POLISHED * orders.len()) as u64).min(ROUNDS);
     let polished: Vec<Option<(Point, Mark)>> = orders
         .par_iter()
         .map_init(
@@ -150,13 +151,14 @@ pub fn everywhere_within(
                 let own = starts.iter().zip(&looked).filter(|(start, _)| start.part == *part);
                 let mut best: Vec<(Point, Mark)> = own.map(|(_, look)| *look).collect();
                 if best.is_empty() {
-                    best.extend(grids.iter().flat_map(|grid| grid.lowest(*part, *by)).map(|s| (s.point, s.mark)));
+                    best.extend(
+                        grids.iter().flat_map(|grid| grid.lowest(*part, *by)).map(|s| (s.point, s.mark)),
+                    );
                 }
                 best.sort_by(|a, b| probe::order(&a.1, &b.1, *by));
                 best.dedup();
                 best.truncate(POLISHED);
-                let ends =
-                    best.into_iter().map(|found| search.polish(probe, (*part, *by), found, rounds));
+                let ends = best.into_iter().map(|found| search.polish(probe, (*part, *by), found, rounds));
                 ends.min_by(|a, b| probe::order(&a.1, &b.1, *by))
             },
         )

@@ -4,8 +4,8 @@
 //! does not depend on which thread comes first.
 
 use super::super::budget::Budget;
-use std::sync::{Mutex, PoisonError};
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering::Relaxed};
+use std::sync::{Mutex, PoisonError};
 
 /// Visits of an element that a search for inlets and a look at one state cost, how many there were, and what may
 /// be done.

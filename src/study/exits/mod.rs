@@ -62,7 +62,6 @@ pub enum NotStudied {
     },
 }
 
-
 /// Told how far the work has come, 0 to 1; from several threads.
 pub type Tell<'t> = &'t (dyn Fn(f64) + Sync);
 
@@ -269,7 +268,9 @@ fn left_out(study: &Study, trade: &trade::Trade, points: usize, no_map: bool) ->
         what.push("the map of inlets against exits was left out".to_string());
     }
     if study.meter.cut() {
-        what.push("some searches for inlets were cut short, so that \"none do\" is not proven there".to_string());
+        what.push(
+            "some searches for inlets were cut short, so that \"none do\" is not proven there".to_string(),
+        );
     }
     if what.is_empty() {
         return list;

@@ -125,10 +125,9 @@ fn answer(
     let operation = Operation::of_condition(case, model, &case.conditions[index].values);
     let mut runner = Runner::new(model);
     runner.prepare(model, &operation);
-    runner.solve().map_err(|source| ConditionUnsolved {
-        condition: condition.name.clone(),
-        source: source.into(),
-    })?;
+    runner
+        .solve()
+        .map_err(|source| ConditionUnsolved { condition: condition.name.clone(), source: source.into() })?;
     let passages: Vec<usize> = match target.passage() {
         Some(passage) => vec![passage],
         None => (0..case.passages.len())
