@@ -151,37 +151,10 @@ impl State {
         }
     }
 
-    /// Another state to start from: as [`State::begin`], but air running back through every turning
-    /// fan. False where no fan turns.
-    pub fn begin_against_fans(&mut self, network: &Network, load: &Load) -> bool {
-        self.begin(network, load);
-        let mut turns = false;
-        for (flow, passage) in self.flow.iter_mut().zip(&network.passages) {
-            if passage.turning {
-                *flow = -*flow;
-                turns = true;
-            }
-        }
-        turns
-    }
-
-    /// Takes the values of another state of the same network.
-    pub fn take(&mut self, other: &State) {
-        self.flow.clone_from(&other.flow);
-        self.unknowns.clone_from(&other.unknowns);
-    }
-
     /// The largest difference of temperature of any part or space between it and another (K).
     pub fn apart(&self, other: &State) -> f64 {
         let pairs = self.unknowns[self.chambers..].iter().zip(&other.unknowns[self.chambers..]);
         pairs.map(|(a, b)| (a - b).abs()).fold(0.0, f64::max)
-    }
-
-    /// The largest difference between its flows and another's, over the largest flow of either.
-    pub fn distance(&self, other: &State) -> f64 {
-        let largest = self.flow.iter().chain(&other.flow).fold(0.0_f64, |most, flow| most.max(flow.abs()));
-        let apart = self.flow.iter().zip(&other.flow).map(|(a, b)| (a - b).abs()).fold(0.0, f64::max);
-        if largest > 0.0 { apart / largest } else { 0.0 }
     }
 
     /// Gauge pressure of a chamber (Pa).
@@ -236,7 +209,8 @@ impl State {
         self.flow.iter_mut().chain(&mut self.unknowns)
     }
 
-    pub(super) fn copy_from(&mut self, other: &State) {
+    /// Takes the values of another state of the same network.
+    pub fn copy_from(&mut self, other: &State) {
         self.flow.copy_from_slice(&other.flow);
         self.unknowns.copy_from_slice(&other.unknowns);
     }

@@ -249,7 +249,7 @@ impl Runner {
     /// # Errors
     /// [`Unsolved`] where no steady state was found.
     pub fn solve_from(&mut self, start: &State) -> Result<(), Unsolved> {
-        self.state.take(start);
+        self.state.copy_from(start);
         self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
         Ok(())
     }
