@@ -21,6 +21,7 @@ mod flush;
 mod gather;
 mod names;
 mod scene;
+mod standing;
 mod state;
 mod sudden;
 mod surfaces;
@@ -119,6 +120,8 @@ pub const CODES: &[(&str, &str)] = &[
     ("carburettor-on-warm-air", "the carburettor breathes warm air from a chamber"),
     // in a solution: states
     ("two-steady-states", "the air can settle in two ways; the hotter is shown"),
+    ("heat-without-end", "heated air stands between walls that take no heat"),
+    ("air-stands", "nothing moves the air of a heated chamber while the car runs"),
     (
         "air-too-fast",
         "air is faster than a third of the speed of sound, where density is no longer that of the room",
@@ -172,6 +175,7 @@ pub fn of_conditions(case: &Case, model: &Model, conditions: &[Condition]) -> Ve
         exits::look(&scene, &mut gathered);
         flush::look(&scene, &mut gathered);
         tees::look(&scene, &mut gathered);
+        standing::look(&scene, &mut gathered);
         state::look(&scene, &mut gathered);
     }
     gathered.into_warnings()
