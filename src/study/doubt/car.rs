@@ -1,7 +1,8 @@
-//! One car after another: a case whose guesses are set to a draw, its model changed in place, every condition
+//! One car after another: a case whose guesses are set to a draw, its model changed in place, every moment looked at
 //! solved.
 
 use super::guesses::{Drawn, Guesses};
+use super::moment::Moment;
 use super::plan::Plan;
 use crate::case::{Case, tables as t};
 use crate::element::Law;
@@ -30,9 +31,12 @@ pub struct Car<'g> {
     model: Model,
     runner: Runner,
     plan: Plan,
+    moments: Vec<Moment>,
     operations: Vec<Operation>,
-    /// The solution of each condition with the values taken.
+    /// The solution of each moment with the values taken.
     starts: Vec<Option<State>>,
+    /// The moment that was solved last of this draw.
+    last: Option<usize>,
 }
 
 impl<'g> Car<'g> {
@@ -41,8 +45,13 @@ impl<'g> Car<'g> {
         self.runner.work()
     }
 
-    /// A car with the values taken; none where it cannot be made ready.
+    /// A car with the values taken, in every condition of its case; none where it cannot be made ready.
     pub fn new(case: &Case, guesses: &'g Guesses) -> Option<Car<'g>> {
+        Car::at(case, guesses, Moment::conditions(case))
+    }
+
+    /// The same, in moments of one's own.
+    pub fn at(case: &Case, guesses: &'g Guesses, moments: Vec<Moment>) -> Option<Car<'g>> {
         let mut case = case.clone();
         // what a draw may open is there from the start, so that nothing drawn changes what is joined
         let body = [&t::LEAKS, &t::HOT_AIR_AT_REST, &t::HOT_AIR_MOVING];
@@ -58,11 +67,8 @@ impl<'g> Car<'g> {
         }
         let model = Model::new(&case).ok()?;
         let plan = Plan::new(&case, &model, guesses);
-        let operations: Vec<Operation> = case
-            .conditions
-            .iter()
-            .map(|named| Operation::of_condition(&case, &model, &named.values))
-            .collect();
+        let operations: Vec<Operation> =
+            moments.iter().map(|moment| moment.operation(&case, &model)).collect();
         let mut runner = Runner::new(&model);
         let starts = operations.iter().map(|operation| {
             runner.prepare(&model, operation);
@@ -70,12 +76,17 @@ impl<'g> Car<'g> {
             runner.solve().ok().map(|()| runner.state.clone())
         });
         let starts = starts.collect();
-        Some(Car { guesses, case, model, runner, plan, operations, starts })
+        Some(Car { guesses, case, model, runner, plan, moments, operations, starts, last: None })
     }
 
-    /// How many conditions it has.
+    /// In how many conditions, or other moments, it is looked at.
     pub fn conditions(&self) -> usize {
-        self.operations.len()
+        self.moments.len()
+    }
+
+    /// What it is looked at in.
+    pub fn moments(&self) -> &[Moment] {
+        &self.moments
     }
 
     /// How many parts it has.
@@ -98,6 +109,7 @@ impl<'g> Car<'g> {
     /// # Errors
     /// [`NoCar`] where the draw breaks what must hold; the next draw begins afresh.
     pub fn take(&mut self, point: &[f64]) -> Result<Drawn, NoCar> {
+        self.last = None;
         let drawn = self.guesses.set(point, &mut self.case.numbers).map_err(|_| NoCar)?;
         if self.plan.anew {
             self.model = Model::new(&self.case).map_err(|_| NoCar)?;
@@ -106,8 +118,8 @@ impl<'g> Car<'g> {
             self.renew()?;
         }
         if self.plan.operations {
-            for (operation, named) in self.operations.iter_mut().zip(&self.case.conditions) {
-                *operation = Operation::of_condition(&self.case, &self.model, &named.values);
+            for (operation, moment) in self.operations.iter_mut().zip(&self.moments) {
+                *operation = moment.operation(&self.case, &self.model);
             }
         }
         Ok(drawn)
@@ -180,20 +192,26 @@ impl<'g> Car<'g> {
         Ok(())
     }
 
-    /// Takes up a condition and solves it, from its solution with the values taken where there is one; whether
-    /// a steady state was found.
-    pub fn solve(&mut self, condition: usize) -> bool {
-        self.runner.prepare(&self.model, &self.operations[condition]);
-        let found = match &self.starts[condition] {
-            Some(start) => self.runner.solve_from(start).is_ok(),
-            None => false,
+    /// Takes up a moment and solves it, from its solution with the values taken where there is one; whether a steady
+    /// state was found. Where the moment before lies beside it, the way of this draw from the values taken goes on
+    /// from there.
+    pub fn solve(&mut self, moment: usize) -> bool {
+        self.runner.prepare(&self.model, &self.operations[moment]);
+        let before = self.last.take().filter(|last| {
+            last + 1 == moment && self.moments[*last].beside(&self.moments[moment])
+        });
+        let found = match (&self.starts[moment], before.and_then(|last| self.starts[last].as_ref())) {
+            (Some(start), Some(taken)) => self.runner.solve_beside(taken, start).is_ok(),
+            (Some(start), None) => self.runner.solve_from(start).is_ok(),
+            (None, _) => false,
         };
-        if found {
-            return true;
-        }
         // from air moving gently, as a case is solved that nothing is known of
-        self.runner.forget();
-        self.runner.solve().is_ok()
+        let found = found || {
+            self.runner.forget();
+            self.runner.solve().is_ok()
+        };
+        self.last = found.then_some(moment);
+        found
     }
 
     /// Kelvins that a part keeps under its limit in the present solution.
@@ -222,9 +240,12 @@ impl<'g> Car<'g> {
         self.runner.state.flow[passage] < -STILL
     }
 
-    /// Whether a part counts where it is below its lower limit in a condition.
-    pub fn is_warm(&self, condition: usize) -> bool {
-        self.case.conditions[condition].values.flag(&t::WARM)
+    /// Whether a part counts where it is below its lower limit in a moment.
+    pub fn is_warm(&self, moment: usize) -> bool {
+        match self.moments[moment] {
+            Moment::Condition(index) => self.case.conditions[index].values.flag(&t::WARM),
+            Moment::Driven(_) => false,
+        }
     }
 
     /// Whether a part of the present solution is below its lower limit.

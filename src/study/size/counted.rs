@@ -72,6 +72,8 @@ impl Counted {
         limited.at = Some(super::super::result::SweepPart {
             temperature_C: temperature - ZERO_CELSIUS,
             temperature_margin_K: runner.network.parts[part].limit - temperature,
+            margin_band_K: None,
+            likelihood: None,
             flow_margin: margins[part].flow_margin,
             margin_is: margin_word(margins[part].is),
         });
