@@ -1,6 +1,6 @@
 //! What doubt makes of an answer, in the shape in which `--json` gives it.
 
-use super::draws::Tally;
+use super::draws::{Moments, Tally};
 use super::guesses::{Guess, Guesses};
 use crate::case::Case;
 use crate::numerics::quantiles::Quantiles;
@@ -110,6 +110,11 @@ pub fn input(case: &Case, guess: &Guess) -> Input {
 impl Doubt {
     /// What a tally of the conditions of a case says.
     pub fn new(case: &Case, guesses: &Guesses, tally: &Tally) -> Doubt {
+        Doubt::at(&Moments::all(case), case, guesses, tally)
+    }
+
+    /// The same at moments of one's own.
+    pub(in crate::study) fn at(moments: &Moments, case: &Case, guesses: &Guesses, tally: &Tally) -> Doubt {
         let draws = tally.draws as f64;
         let parts = case.parts.len().max(1);
         let mut decides: Vec<Decides> = tally
@@ -118,7 +123,7 @@ impl Doubt {
             .enumerate()
             .filter(|(_, count)| **count > 0)
             .map(|(place, count)| Decides {
-                condition: case.conditions[place / parts].name.clone(),
+                condition: moments.list[place / parts].label(case),
                 part: case.parts[place % parts].name.clone(),
                 share: *count as f64 / draws,
             })
@@ -126,7 +131,7 @@ impl Doubt {
         decides.sort_by(|a, b| b.share.total_cmp(&a.share));
         let passages = case.passages.len().max(1);
         let back = tally.runs_back.iter().enumerate().map(|(place, count)| RunsBack {
-            condition: case.conditions[place / passages].name.clone(),
+            condition: moments.list[place / passages].label(case),
             passage: case.passages[place % passages].name.clone(),
             likelihood: *count as f64 / draws,
         });
@@ -144,7 +149,8 @@ impl Doubt {
         }
     }
 
-    /// Writes the band and likelihood of each part beside its margin.
+    /// Writes the band and likelihood of each part beside its margin, all conditions of the case standing first among
+    /// the moments.
     pub fn write_beside(&self, case: &Case, conditions: &mut [Condition], tally: &Tally) {
         // a condition without an answer has its place in the draws all the same
         for condition in conditions {
