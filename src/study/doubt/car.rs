@@ -2,7 +2,6 @@
 //! solved.
 
 use super::guesses::{Drawn, Guesses};
-use super::moment::Moment;
 use super::plan::Plan;
 use crate::case::{Case, tables as t};
 use crate::element::Law;
@@ -12,6 +11,7 @@ use crate::keys::{Key, NumberId};
 use crate::network::State;
 use crate::study::describe::STILL;
 use crate::study::model::{build_laws, read_engine, read_part};
+use crate::study::size::Counted;
 use crate::study::unwritten::seams;
 use crate::study::{Model, Operation, Runner};
 
@@ -31,11 +31,14 @@ pub struct Car<'g> {
     model: Model,
     runner: Runner,
     plan: Plan,
-    moments: Vec<Moment>,
+    /// What it is looked at in.
+    moments: Vec<Counted>,
     operations: Vec<Operation>,
-    /// The solution of each moment with the values taken.
+    /// The solution of each of them with the values taken.
     starts: Vec<Option<State>>,
-    /// The moment that was solved last of this draw.
+    /// What is next to nothing with the values taken, for the solutions from which draws start.
+    opened: Vec<(NumberId, f64)>,
+    /// The one that was solved last of this draw.
     last: Option<usize>,
 }
 
@@ -45,25 +48,26 @@ impl<'g> Car<'g> {
         self.runner.work()
     }
 
-    /// A car with the values taken, in every condition of its case; none where it cannot be made ready.
+    /// A car with the values taken that sees all conditions; none where it cannot be made ready.
     pub fn new(case: &Case, guesses: &'g Guesses) -> Option<Car<'g>> {
-        Car::at(case, guesses, Moment::conditions(case))
+        Car::at(case, guesses, (0..case.conditions.len()).map(Counted::Condition).collect())
     }
 
-    /// The same, in moments of one's own.
-    pub fn at(case: &Case, guesses: &'g Guesses, moments: Vec<Moment>) -> Option<Car<'g>> {
+    /// The same at moments of one's own.
+    pub(in crate::study) fn at(case: &Case, guesses: &'g Guesses, moments: Vec<Counted>) -> Option<Car<'g>> {
         let mut case = case.clone();
         // what a draw may open is there from the start, so that nothing drawn changes what is joined
         let body = [&t::LEAKS, &t::HOT_AIR_AT_REST, &t::HOT_AIR_MOVING];
-        let opened: Vec<(NumberId, f64)> = body
-            .into_iter()
-            .filter_map(|key| case.body.id(key))
-            .filter(|id| guesses.numbers().any(|varied| varied == *id))
-            .map(|id| (id, case.numbers.value(id)))
-            .collect();
+        let opened = body.into_iter().filter_map(|key| case.body.id(key));
+        let opened = opened.filter(|id| guesses.numbers().any(|varied| varied == *id));
+        let at_least = |id: NumberId| {
+            let fact = case.numbers.fact(id);
+            let high = fact.band().map_or(fact.value, |(_, high)| high);
+            (id, fact.value.max(NEXT_TO_NOTHING * high))
+        };
+        let opened: Vec<(NumberId, f64)> = opened.map(at_least).collect();
         for (id, value) in &opened {
-            let high = case.numbers.fact(*id).band().map_or(*value, |(_, high)| high);
-            case.numbers.set(*id, value.max(NEXT_TO_NOTHING * high));
+            case.numbers.set(*id, *value);
         }
         let model = Model::new(&case).ok()?;
         let plan = Plan::new(&case, &model, guesses);
@@ -76,17 +80,37 @@ impl<'g> Car<'g> {
             runner.solve().ok().map(|()| runner.state.clone())
         });
         let starts = starts.collect();
-        Some(Car { guesses, case, model, runner, plan, moments, operations, starts, last: None })
+        Some(Car { guesses, case, model, runner, plan, moments, operations, starts, opened, last: None })
     }
 
-    /// In how many conditions, or other moments, it is looked at.
+    /// Other sizes, or whatever else `change` does to the case: the model made anew with the values taken, and what
+    /// draws start from solved again.
+    ///
+    /// # Errors
+    /// [`NoCar`] where the case is refused then; nothing but another change may follow.
+    pub fn change(&mut self, change: &dyn Fn(&mut Case)) -> Result<(), NoCar> {
+        self.last = None;
+        self.guesses.take_back(&mut self.case.numbers);
+        for (id, value) in &self.opened {
+            self.case.numbers.set(*id, *value);
+        }
+        change(&mut self.case);
+        self.model = Model::new(&self.case).map_err(|_| NoCar)?;
+        // neighbours of what changed stand otherwise too
+        self.plan = Plan::new(&self.case, &self.model, self.guesses);
+        self.runner.network.clone_from(&self.model.network);
+        for (place, moment) in self.moments.iter().enumerate() {
+            self.operations[place] = moment.operation(&self.case, &self.model);
+            self.runner.prepare(&self.model, &self.operations[place]);
+            self.runner.forget();
+            self.starts[place] = self.runner.solve().ok().map(|()| self.runner.state.clone());
+        }
+        Ok(())
+    }
+
+    /// How many conditions it has, points of the sweep among them.
     pub fn conditions(&self) -> usize {
         self.moments.len()
-    }
-
-    /// What it is looked at in.
-    pub fn moments(&self) -> &[Moment] {
-        &self.moments
     }
 
     /// How many parts it has.
@@ -198,7 +222,7 @@ impl<'g> Car<'g> {
     pub fn solve(&mut self, moment: usize) -> bool {
         self.runner.prepare(&self.model, &self.operations[moment]);
         let before = self.last.take().filter(|last| {
-            last + 1 == moment && self.moments[*last].beside(&self.moments[moment])
+            last + 1 == moment && self.moments[*last].lies_beside(&self.moments[moment])
         });
         let found = match (&self.starts[moment], before.and_then(|last| self.starts[last].as_ref())) {
             (Some(start), Some(taken)) => self.runner.solve_beside(taken, start).is_ok(),
@@ -240,12 +264,16 @@ impl<'g> Car<'g> {
         self.runner.state.flow[passage] < -STILL
     }
 
-    /// Whether a part counts where it is below its lower limit in a moment.
-    pub fn is_warm(&self, moment: usize) -> bool {
-        match self.moments[moment] {
-            Moment::Condition(index) => self.case.conditions[index].values.flag(&t::WARM),
-            Moment::Driven(_) => false,
-        }
+    /// Whether a part counts where it is below its lower limit in a condition.
+    pub fn is_warm(&self, condition: usize) -> bool {
+        let named = self.moments[condition].condition().map(|index| &self.case.conditions[index]);
+        named.is_some_and(|named| named.values.flag(&t::WARM))
+    }
+
+    /// Kelvins that a part of the present solution keeps over its lower limit; without one, no end of them.
+    pub fn over_least(&self, part: usize) -> f64 {
+        let least = self.runner.network.parts[part].least;
+        least.map_or(f64::INFINITY, |least| self.runner.state.part_temperature(part) - least)
     }
 
     /// Whether a part of the present solution is below its lower limit.

@@ -2,8 +2,8 @@
 
 use super::car::Car;
 use super::guesses::Guesses;
-use super::moment::Moment;
 use crate::case::Case;
+use crate::study::size::Counted;
 use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol::{Sobol, mix};
 use crate::numerics::sobol_shares::mean_and_error;
@@ -48,8 +48,6 @@ impl Default for Wanted {
 /// Everything counted over the draws.
 #[derive(Clone, Debug, Default)]
 pub struct Tally {
-    /// What the cars were looked at in.
-    pub moments: Vec<Moment>,
     /// Draws made.
     pub draws: usize,
     /// Whether they were ended before their time.
@@ -76,6 +74,30 @@ pub struct Tally {
     pub runs_back: Vec<usize>,
     /// By coordinate of a point: Σ (u − ½) and Σ (u − ½) M over the draws solved, M the least margin.
     pub leans: Vec<(f64, f64)>,
+}
+
+/// What a draw is looked at for: conditions and points of the sweep, and which of them count for whether it holds.
+#[derive(Clone, Debug)]
+pub(in crate::study) struct Moments {
+    pub list: Vec<Counted>,
+    pub counts: Vec<bool>,
+}
+
+impl Moments {
+    /// All conditions of a case, every one of which counts.
+    pub fn all(case: &Case) -> Moments {
+        Moments::all_of((0..case.conditions.len()).map(Counted::Condition).collect())
+    }
+
+    /// A list of which every one counts.
+    pub fn all_of(list: Vec<Counted>) -> Moments {
+        Moments { counts: vec![true; list.len()], list }
+    }
+}
+
+/// The seed of one scramble; `attempt` counts points taken again.
+pub(in crate::study) fn seed_of(seed: u64, scramble: usize, attempt: u64) -> u64 {
+    mix(seed ^ mix(scramble as u64 ^ attempt << 32))
 }
 
 /// One scramble: its points, its car, and what it found in the round.
@@ -108,23 +130,23 @@ pub fn draws(
     wanted: Wanted,
     told: &(dyn Fn(f64) -> bool + Sync),
 ) -> Option<Tally> {
-    draws_at(case, guesses, Moment::conditions(case), wanted, told)
+    draws_at(&Moments::all(case), case, guesses, wanted, told)
 }
 
-/// The same, looked at in moments of one's own.
-pub fn draws_at(
+/// The same at moments of one's own, some of which may not count.
+pub(in crate::study) fn draws_at(
+    moments: &Moments,
     case: &Case,
     guesses: &Guesses,
-    moments: Vec<Moment>,
     wanted: Wanted,
     told: &(dyn Fn(f64) -> bool + Sync),
 ) -> Option<Tally> {
-    if guesses.is_empty() || moments.is_empty() {
+    if guesses.is_empty() || moments.list.is_empty() {
         return None;
     }
-    let car = Car::at(case, guesses, moments)?;
+    let car = Car::at(case, guesses, moments.list.clone())?;
     let (conditions, parts, passages) = (car.conditions(), car.parts(), case.passages.len());
-    let seed = |scramble: usize, attempt: u64| mix(wanted.seed ^ mix(scramble as u64 ^ attempt << 32));
+    let seed = |scramble: usize, attempt: u64| seed_of(wanted.seed, scramble, attempt);
     let mut lanes: Vec<Lane> = (0..SCRAMBLES)
         .map(|scramble| Lane {
             sobol: Sobol::new(guesses.dimensions, seed(scramble, 0)),
@@ -140,8 +162,8 @@ pub fn draws_at(
         })
         .collect();
     let twofold = lanes[0].twofold();
+    let looked: Vec<(bool, bool)> = moments.counts.iter().copied().zip(twofold).collect();
     let mut tally = Tally {
-        moments: car.moments().to_vec(),
         margins: vec![Quantiles::default(); conditions * parts],
         part_holds: vec![0; conditions * parts],
         part_least: vec![0; conditions * parts],
@@ -158,12 +180,12 @@ pub fn draws_at(
             let until = (made + STRETCH).min(to);
             lanes.par_iter_mut().enumerate().for_each(|(scramble, lane)| {
                 for index in made..until {
-                    lane.draw(index as u32, &twofold, |attempt| seed(scramble, attempt));
+                    lane.draw(index as u32, &looked, |attempt| seed(scramble, attempt));
                 }
             });
             made = until;
             for lane in &mut lanes {
-                tally.add(lane, conditions * parts);
+                tally.add(lane, &moments.counts, parts);
             }
             go_on = told(made as f64 / most as f64);
         }
@@ -217,7 +239,8 @@ impl Lane<'_> {
         found
     }
 
-    fn draw(&mut self, index: u32, twofold: &[bool], seed: impl Fn(u64) -> u64) {
+    /// One draw; of each condition, whether it counts and whether it has a second steady state.
+    fn draw(&mut self, index: u32, looked: &[(bool, bool)], seed: impl Fn(u64) -> u64) {
         self.sobol.point(index, &mut self.point);
         let mut taken = self.car.take(&self.point);
         let mut redrawn = 0;
@@ -239,9 +262,10 @@ impl Lane<'_> {
             redrawn,
         };
         let passages = self.runs_back.len() / conditions.max(1);
-        for (condition, twofold) in twofold.iter().enumerate().take_while(|_| taken.is_ok()) {
+        let mut least = f64::INFINITY;
+        for (condition, (counts, twofold)) in looked.iter().enumerate().take_while(|_| taken.is_ok()) {
             if !self.car.solve(condition) {
-                (draw.solved, draw.holds) = (false, false);
+                (draw.solved, draw.holds) = (draw.solved && !counts, draw.holds && !counts);
                 continue;
             }
             let row = &mut self.margins[first + condition * parts..][..parts];
@@ -255,14 +279,15 @@ impl Lane<'_> {
             if *twofold {
                 self.car.hotter(row);
             }
-            draw.holds &= !cold && row.iter().all(|margin| *margin >= 0.0);
+            if *counts {
+                draw.holds &= !cold && row.iter().all(|margin| *margin >= 0.0);
+                least = row.iter().copied().fold(least, f64::min);
+            }
         }
         let row = &self.margins[first..];
         if draw.solved {
-            let least = row.iter().copied().fold(f64::INFINITY, f64::min);
-            for (ends, margin) in self.ends.iter_mut().zip(row.iter().chain([&least])) {
-                ends.add(*margin);
-            }
+            let each = self.ends.iter_mut().zip(row.iter().chain([&least]));
+            each.filter(|(_, margin)| !margin.is_nan()).for_each(|(ends, margin)| ends.add(*margin));
             for ((sum, product), u) in self.leans.iter_mut().zip(&self.point) {
                 *sum += u - 0.5;
                 *product += (u - 0.5) * least;
@@ -275,8 +300,8 @@ impl Lane<'_> {
 
 impl Tally {
     /// Adds what a lane found in a round, and empties it.
-    fn add(&mut self, lane: &mut Lane, width: usize) {
-        let rows = lane.margins.chunks_exact(width.max(1));
+    fn add(&mut self, lane: &mut Lane, counts: &[bool], parts: usize) {
+        let rows = lane.margins.chunks_exact((counts.len() * parts).max(1));
         for (draw, row) in lane.found.iter().zip(rows) {
             self.draws += 1;
             self.unsolved += usize::from(!draw.solved);
@@ -286,7 +311,7 @@ impl Tally {
             for (place, margin) in row.iter().enumerate().filter(|(_, margin)| !margin.is_nan()) {
                 self.margins[place].add(*margin);
                 self.part_holds[place] += usize::from(*margin >= 0.0);
-                if least.is_none_or(|least| *margin < row[least]) {
+                if counts[place / parts] && least.is_none_or(|least| *margin < row[least]) {
                     least = Some(place);
                 }
             }

@@ -117,11 +117,34 @@ impl Guesses {
         })
     }
 
+    /// Leaves numbers out: they are decided, not guessed. The other guesses keep their coordinates.
+    pub fn leave(&mut self, decided: &[NumberId]) {
+        self.varied.retain(|each| !decided.contains(&each.id));
+        for guess in &mut self.list {
+            guess.numbers.retain(|(id, _)| !decided.contains(id));
+        }
+        self.list.retain(|guess| !guess.numbers.is_empty());
+    }
+
+    /// Sets every guess to its value taken.
+    pub fn take_back(&self, numbers: &mut Numbers) {
+        for each in &self.varied {
+            numbers.set(each.id, each.band.mode());
+        }
+        if let Some(heat) = &self.heat {
+            heat.take_back(numbers);
+        }
+    }
+
     /// Sets every guess to where a point has it; each coordinate lies above 0 and below 1.
     ///
     /// # Errors
     /// Where the rules leave a number less than a thousandth of its band.
     pub fn set(&self, point: &[f64], numbers: &mut Numbers) -> Result<Drawn, NoRoom> {
+        if let Some(heat) = &self.heat {
+            // shares that are no guess, and shrank in the draw before
+            heat.take_back(numbers);
+        }
         for each in &self.varied {
             let u = point[each.dimension];
             let u = if each.turned { 1.0 - u } else { u };

@@ -7,7 +7,6 @@
 pub mod car;
 pub mod draws;
 pub mod guesses;
-pub mod moment;
 mod plan;
 pub mod result;
 pub mod rules;
@@ -15,9 +14,8 @@ pub mod shares;
 mod speeds;
 
 pub use car::Car;
-pub use draws::{Tally, Wanted, draws, draws_at};
+pub use draws::{Tally, Wanted, draws};
 pub use guesses::{Guess, Guesses};
-pub use moment::{Driven, Moment};
 pub use speeds::{of_sweep, work_of_speeds};
 
 use crate::case::Case;

@@ -1,11 +1,11 @@
 //! What doubt makes of an answer, in the shape in which `--json` gives it.
 
-use super::draws::Tally;
+use super::draws::{Moments, Tally};
 use super::guesses::{Guess, Guesses};
-use super::moment::Moment;
 use crate::case::Case;
 use crate::numerics::quantiles::Quantiles;
 use crate::study::result::Condition;
+use crate::study::size::Counted;
 use serde::Serialize;
 
 /// Share of draws without a steady state above which no band is shown.
@@ -20,9 +20,6 @@ const NOW_AND_THEN: (f64, f64) = (0.05, 0.95);
 const ONE_SIDED: f64 = 0.25;
 /// A pull of less (K) is none.
 const PULLS: f64 = 0.5;
-
-/// What stands in place of a condition's name where a road speed is meant.
-pub const SWEEP: &str = "sweep";
 
 /// Where a margin lies: 5 in 100 below `p05`, half below `p50`, 5 in 100 above `p95` (K).
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -146,6 +143,11 @@ pub fn input(case: &Case, guess: &Guess) -> Input {
 impl Doubt {
     /// What a tally of the conditions of a case says.
     pub fn new(case: &Case, guesses: &Guesses, tally: &Tally) -> Doubt {
+        Doubt::at(&Moments::all(case), case, guesses, tally)
+    }
+
+    /// The same at moments of one's own.
+    pub(in crate::study) fn at(moments: &Moments, case: &Case, guesses: &Guesses, tally: &Tally) -> Doubt {
         let draws = tally.draws as f64;
         let unsolved = tally.unsolved as f64 / draws;
         Doubt {
@@ -153,22 +155,21 @@ impl Doubt {
             least_K: (unsolved <= TOO_MANY_UNSOLVED && tally.least.count() > 0).then(|| band(&tally.least)),
             draws: tally.draws,
             standard_error: tally.holds.1,
-            decides: decides(case, tally),
+            decides: decides(moments, case, tally),
             pulls: pulls(case, guesses, tally),
-            runs_back: runs_back(case, tally),
+            runs_back: runs_back(moments, case, tally),
             unsolved,
             heat_shrunk: tally.shrunk as f64 / draws,
             inputs: guesses.list.iter().map(|guess| input(case, guess)).collect(),
         }
     }
 
-    /// Writes the band and likelihood of each part beside its margin.
+    /// Writes the band and likelihood of each part beside its margin, all conditions of the case standing first among
+    /// the moments.
     pub fn write_beside(&self, case: &Case, conditions: &mut [Condition], tally: &Tally) {
         // a condition without an answer has its place in the draws all the same
         for condition in conditions {
-            let named = case.condition(&condition.name);
-            let place = |index| tally.moments.iter().position(|moment| *moment == Moment::Condition(index));
-            let Some(index) = named.and_then(place) else { continue };
+            let Some(index) = case.condition(&condition.name) else { continue };
             let first = index * condition.parts.len();
             let margins = tally.margins.iter().zip(&tally.part_holds).skip(first);
             for (part, (found, holds)) in condition.parts.iter_mut().zip(margins) {
@@ -180,20 +181,18 @@ impl Doubt {
 }
 
 /// Where a moment is told of: its condition, or "sweep" with speed and gear.
-fn told(case: &Case, moment: &Moment) -> (String, Option<f64>, Option<usize>) {
-    match moment {
-        Moment::Condition(index) => (case.conditions[*index].name.clone(), None, None),
-        Moment::Driven(driven) => (SWEEP.to_string(), Some(driven.speed), Some(driven.gear)),
-    }
+fn told(case: &Case, moment: &Counted) -> (String, Option<f64>, Option<usize>) {
+    let driven = moment.driven();
+    (moment.name(case).to_string(), driven.map(|(speed, _)| speed), driven.map(|(_, gear)| gear))
 }
 
 /// What has the least margin, the most frequent first. Road speeds count together: the speed told is the most
 /// frequent.
-fn decides(case: &Case, tally: &Tally) -> Vec<Decides> {
+fn decides(moments: &Moments, case: &Case, tally: &Tally) -> Vec<Decides> {
     let parts = case.parts.len().max(1);
     let mut all: Vec<(Decides, usize)> = Vec::new();
     for (place, count) in tally.part_least.iter().enumerate().filter(|(_, count)| **count > 0) {
-        let (condition, speed_m_s, gear) = told(case, &tally.moments[place / parts]);
+        let (condition, speed_m_s, gear) = told(case, &moments.list[place / parts]);
         let part = &case.parts[place % parts].name;
         let share = *count as f64 / tally.draws as f64;
         match all.iter_mut().find(|(known, _)| known.condition == condition && known.part == *part) {
@@ -234,7 +233,7 @@ fn pulls(case: &Case, guesses: &Guesses, tally: &Tally) -> Vec<Pull> {
 }
 
 /// Where the air runs back in some draws and not in others; of road speeds the one where it is least sure.
-fn runs_back(case: &Case, tally: &Tally) -> Vec<RunsBack> {
+fn runs_back(moments: &Moments, case: &Case, tally: &Tally) -> Vec<RunsBack> {
     let passages = case.passages.len().max(1);
     let mut all: Vec<RunsBack> = Vec::new();
     for (place, count) in tally.runs_back.iter().enumerate() {
@@ -242,7 +241,7 @@ fn runs_back(case: &Case, tally: &Tally) -> Vec<RunsBack> {
         if !(NOW_AND_THEN.0..=NOW_AND_THEN.1).contains(&likelihood) {
             continue;
         }
-        let (condition, speed_m_s, gear) = told(case, &tally.moments[place / passages]);
+        let (condition, speed_m_s, gear) = told(case, &moments.list[place / passages]);
         let passage = case.passages[place % passages].name.clone();
         let back = RunsBack { condition, speed_m_s, gear, passage, likelihood };
         let known = all.iter_mut().find(|known| {

@@ -1,9 +1,12 @@
 //! The doubt about a sweep: bands of the margins at some of its speeds, and how often all holds at all of these.
 
+use super::draws::{Moments, draws_at};
 use super::result::{Doubt, band};
-use super::{Guesses, Moment, Wanted, draws_at};
+use super::{Guesses, Wanted};
 use crate::case::Case;
 use crate::study::result::{Sweep, SweepPoint};
+use crate::study::size::Counted;
+use crate::study::sweep::Geared;
 use crate::study::{Model, budget};
 
 /// Speeds at which a sweep is drawn, about: even steps, the ends of every gear, and the lowest point of each part.
@@ -28,15 +31,12 @@ pub fn of_sweep(
     let chosen = chosen(sweep);
     let moment = |index: &usize| {
         let point = &sweep.points[*index];
-        Moment::from(&crate::study::sweep::Geared {
-            speed: point.speed_m_s,
-            gear: point.gear,
-            rpm: point.rpm,
-        })
+        Counted::Sweep(Geared { speed: point.speed_m_s, gear: point.gear, rpm: point.rpm })
     };
     let guesses = Guesses::of(case);
-    let tally = draws_at(case, &guesses, chosen.iter().map(moment).collect(), wanted, told)?;
-    let doubt = Doubt::new(case, &guesses, &tally);
+    let moments = Moments::all_of(chosen.iter().map(moment).collect());
+    let tally = draws_at(&moments, case, &guesses, wanted, told)?;
+    let doubt = Doubt::at(&moments, case, &guesses, &tally);
     let parts = case.parts.len();
     for (index, row) in chosen.iter().enumerate() {
         let found = tally.margins.iter().zip(&tally.part_holds).skip(index * parts);
