@@ -63,6 +63,15 @@ pub enum Place {
         /// The text it was to be set to.
         text: String,
     },
+    /// In an address on the command line, at these bytes of it.
+    Address {
+        /// The address that was to be set.
+        address: String,
+        /// The text it was to be set to.
+        text: String,
+        /// The part of the address that is wrong.
+        part: Range<usize>,
+    },
     /// In the file as a whole.
     Whole,
 }
@@ -73,7 +82,7 @@ impl Place {
         match self {
             Place::Whole => (0, 0, 0),
             Place::Span(span) => (1, span.start, span.end),
-            Place::Override { .. } => (2, 0, 0),
+            Place::Override { .. } | Place::Address { .. } => (2, 0, 0),
         }
     }
 }
