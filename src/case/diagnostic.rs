@@ -77,6 +77,20 @@ pub enum Place {
 }
 
 impl Place {
+    /// A word of an address on the command line, or all of it.
+    pub fn of_word(address: &str, text: &str, word: Option<&str>) -> Place {
+        let mut from = 0;
+        let found = word.and_then(|word| {
+            address.split('/').find_map(|segment| {
+                let at = from + (segment.len() - segment.trim_start().len());
+                from += segment.len() + 1;
+                (segment.trim() == word).then(|| at..at + word.len())
+            })
+        });
+        let part = found.unwrap_or(0..address.len());
+        Place::Address { address: address.to_string(), text: text.to_string(), part }
+    }
+
     /// The file as a whole first, then down the file, then the command line.
     fn rank(&self) -> (u8, usize, usize) {
         match self {

@@ -53,7 +53,7 @@ impl Entry {
     /// Where a fault in its key is shown.
     pub fn key_place(&self) -> Place {
         match &self.value.set {
-            Some(_) => self.value.place(),
+            Some((address, text)) => Place::of_word(address, text, Some(&self.key)),
             None => Place::Span(self.key_span.clone()),
         }
     }

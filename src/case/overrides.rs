@@ -105,18 +105,7 @@ impl Way<'_> {
         way_out: impl Into<String>,
     ) -> Diagnostic {
         let place = match self.place {
-            Place::Override { address, text } => {
-                let whole = 0..address.len();
-                let mut from = 0;
-                let found = word.and_then(|word| {
-                    address.split('/').find_map(|segment| {
-                        let at = from + (segment.len() - segment.trim_start().len());
-                        from += segment.len() + 1;
-                        (segment.trim() == word).then(|| at..at + word.len())
-                    })
-                });
-                Place::Address { address: address.clone(), text: text.clone(), part: found.unwrap_or(whole) }
-            }
+            Place::Override { address, text } => Place::of_word(address, text, word),
             other => other.clone(),
         };
         Diagnostic::new(code, message, place, way_out)

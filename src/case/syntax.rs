@@ -53,7 +53,10 @@ pub(super) fn faults(source: &str, found: &[Found]) -> Vec<Diagnostic> {
 
 /// The end of the line in which a byte lies.
 fn end_of_line(source: &str, at: usize) -> usize {
-    source.as_bytes()[at..].iter().position(|byte| *byte == b'\n').map_or(source.len() + 1, |end| at + end + 1)
+    source.as_bytes()[at..]
+        .iter()
+        .position(|byte| *byte == b'\n')
+        .map_or(source.len() + 1, |end| at + end + 1)
 }
 
 fn of_line(source: &str, error: &Found, at: usize) -> Diagnostic {
@@ -89,7 +92,8 @@ fn open_bracket(source: &str, at: usize) -> Option<(Diagnostic, usize)> {
     }
     let start = source[..from].rfind('\n').map_or(0, |newline| newline + 1);
     let line = source[start..].lines().next().unwrap_or("");
-    let heading = line.trim_start().starts_with('[') && !line.trim_start().starts_with("[\"") && !line.contains(',');
+    let heading =
+        line.trim_start().starts_with('[') && !line.trim_start().starts_with("[\"") && !line.contains(',');
     let key = line_slips::begins_with_key(line);
     if !(heading || key) {
         return None;
@@ -155,21 +159,41 @@ fn no_case_at_all(source: &str) -> Option<Diagnostic> {
     let most = [',', ';', '\t'].into_iter().map(parted).max().unwrap_or(0);
     let colons = written().filter(|line| line_slips::colon(line).is_some()).count();
     let (what, way_out) = if first.starts_with('{') {
-        ("JSON, as programs write it", "a case file is text of lines such as final_drive = 4.45 under headings such as [drive]; make one with: slowcorner start car.toml --fan driven")
+        (
+            "JSON, as programs write it",
+            "a case file is text of lines such as final_drive = 4.45 under headings such as [drive]; make one with: slowcorner start car.toml --fan driven",
+        )
     } else if first.starts_with('<') {
-        ("a web page, or a file of an office or drawing program", "save the case itself as plain text, not the page that shows it")
+        (
+            "a web page, or a file of an office or drawing program",
+            "save the case itself as plain text, not the page that shows it",
+        )
     } else if first.starts_with("%PDF") {
         ("a PDF", "name the case file itself, which is plain text")
     } else if keys == 0 && most >= all.min(20) && all > 1 {
-        ("a table, as a logger or a spreadsheet writes it", "a recorded run goes into the case: [[stint]] with trace = \"run.csv\"; name the case file here")
+        (
+            "a table, as a logger or a spreadsheet writes it",
+            "a recorded run goes into the case: [[stint]] with trace = \"run.csv\"; name the case file here",
+        )
     } else if keys == 0 && colons == all && all > 1 {
-        ("a list of notes with colons", "write key = value, as in final_drive = 4.45, under headings such as [drive]; make a first case with: slowcorner start car.toml --fan driven")
+        (
+            "a list of notes with colons",
+            "write key = value, as in final_drive = 4.45, under headings such as [drive]; make a first case with: slowcorner start car.toml --fan driven",
+        )
     } else if keys == 0 {
-        ("text without a single key = value", "name the case file itself, or make a first one with: slowcorner start car.toml --fan driven")
+        (
+            "text without a single key = value",
+            "name the case file itself, or make a first one with: slowcorner start car.toml --fan driven",
+        )
     } else {
         return None;
     };
-    Some(Diagnostic::new("not-a-case", format!("this is no case file: it looks like {what}"), Place::Whole, way_out))
+    Some(Diagnostic::new(
+        "not-a-case",
+        format!("this is no case file: it looks like {what}"),
+        Place::Whole,
+        way_out,
+    ))
 }
 
 /// What bytes that are no UTF-8 are, and what to do about it.
@@ -178,15 +202,10 @@ pub fn of_bytes(bytes: &[u8]) -> (&'static str, String, String) {
     let zeros = bytes.iter().take(2000).filter(|byte| **byte == 0).count();
     let controls = bytes.iter().take(2000).filter(|byte| **byte < 9 || (14..32).contains(*byte)).count();
     let looked_at = bytes.len().clamp(1, 2000);
-    let wide = begins(&[0xff, 0xfe]) || begins(&[0xfe, 0xff]) || (zeros * 3 > looked_at && zeros * 3 < 2 * looked_at);
+    let wide = begins(&[0xff, 0xfe])
+        || begins(&[0xfe, 0xff])
+        || (zeros * 3 > looked_at && zeros * 3 < 2 * looked_at);
     let plain = "name the case file itself, which is plain text".to_string();
-    if wide {
-        return (
-            "case-encoding",
-            "it is saved as UTF-16, which some editors call Unicode".to_string(),
-            "save it again as UTF-8 (in the editor's \"save as\", under encoding)".to_string(),
-        );
-    }
     let kind = [
         (&b"PK\x03\x04"[..], "a spreadsheet, a document of an office program or a ZIP archive"),
         (b"\x89PNG", "a picture"),
@@ -199,14 +218,27 @@ pub fn of_bytes(bytes: &[u8]) -> (&'static str, String, String) {
     if let Some((_, kind)) = kind.iter().find(|(magic, _)| begins(magic)) {
         return ("not-a-case", format!("it is {kind}, and no plain text"), plain);
     }
+    if wide {
+        return (
+            "case-encoding",
+            "it is saved as UTF-16, which some editors call Unicode".to_string(),
+            "save it again as UTF-8 (in the editor's \"save as\", under encoding)".to_string(),
+        );
+    }
     if zeros > 0 || controls * 20 > looked_at {
-        return ("not-a-case", "it is no text, but a file that some program wrote for itself".to_string(), plain);
+        return (
+            "not-a-case",
+            "it is no text, but a file that some program wrote for itself".to_string(),
+            plain,
+        );
     }
     let at = std::str::from_utf8(bytes).err().map_or(0, |error| error.valid_up_to());
     let line = bytes[..at].iter().filter(|byte| **byte == b'\n').count() + 1;
     (
         "case-encoding",
-        format!("line {line} holds a letter in an older encoding (Windows-1252, Latin 1 or the like), which is not UTF-8"),
+        format!(
+            "line {line} holds a letter in an older encoding (Windows-1252, Latin 1 or the like), which is not UTF-8"
+        ),
         "save it again as UTF-8 (in the editor's \"save as\", under encoding)".to_string(),
     )
 }

@@ -77,9 +77,13 @@ fn typographic(line: &str) -> Option<Slip> {
     let text = close.map_or("266 mm", |end| line[from..end].trim());
     Some(Slip {
         code: "typographic-quotes",
-        message: format!("{sign} is no plain quote: word processors and messages put such signs in its place"),
+        message: format!(
+            "{sign} is no plain quote: word processors and messages put such signs in its place"
+        ),
         span: first..end,
-        what_to_do: format!("write plain quotes: \"{text}\"; an editor for plain text leaves them as they are"),
+        what_to_do: format!(
+            "write plain quotes: \"{text}\"; an editor for plain text leaves them as they are"
+        ),
     })
 }
 
@@ -100,7 +104,8 @@ fn backslash(line: &str, at: usize, message: &str) -> Option<Slip> {
 
 fn remark(line: &str, at: usize) -> Option<Slip> {
     let bare = bare(line);
-    let sign = ["//", "/*", "--", "<!--", ";"].iter().filter_map(|sign| Some((bare.find(sign)?, *sign))).min()?;
+    let sign =
+        ["//", "/*", "--", "<!--", ";"].iter().filter_map(|sign| Some((bare.find(sign)?, *sign))).min()?;
     let (from, sign) = sign;
     let rest = line[from + sign.len()..].trim();
     if sign == ";" && rest.is_empty() {
@@ -179,21 +184,26 @@ fn key(line: &str) -> Option<Slip> {
         span: indent..indent + key.len(),
         what_to_do: match key.is_ascii() {
             true => format!("write {}", joined(key)),
-            false => {
-                "write the key as docs/case-file.md has it; a name with such letters stands in quotes".to_string()
-            }
+            false => "write the key as docs/case-file.md has it; a name with such letters stands in quotes"
+                .to_string(),
         },
     })
 }
 
 fn joined(key: &str) -> String {
-    key.split(|c: char| !c.is_ascii_alphanumeric()).filter(|word| !word.is_empty()).collect::<Vec<_>>().join("_").to_lowercase()
+    key.split(|c: char| !c.is_ascii_alphanumeric())
+        .filter(|word| !word.is_empty())
+        .collect::<Vec<_>>()
+        .join("_")
+        .to_lowercase()
 }
 
 /// A value as it should be written: numbers and true and false as they are, all else in quotes.
 fn quoted(value: &str) -> String {
     let value = value.trim_end_matches([',', ';']).trim().trim_matches('"');
-    let plain = value.parse::<f64>().is_ok() || matches!(value, "true" | "false") || value.starts_with(['[', '{', '\'']);
+    let plain = value.parse::<f64>().is_ok()
+        || matches!(value, "true" | "false")
+        || value.starts_with(['[', '{', '\'']);
     if plain { value.to_string() } else { format!("\"{value}\"") }
 }
 
@@ -215,7 +225,12 @@ fn open_quote(line: &str, at: usize, message: &str) -> Option<Slip> {
             (at, "the quote that closes this text has none that opens it", format!("write \"{text}\""))
         }
     };
-    Some(Slip { code: "quote-open", message: message.to_string(), span: from..line.trim_end().len().max(from), what_to_do })
+    Some(Slip {
+        code: "quote-open",
+        message: message.to_string(),
+        span: from..line.trim_end().len().max(from),
+        what_to_do,
+    })
 }
 
 /// The value in which the parser stopped, without the marks around it.
@@ -228,7 +243,9 @@ fn value_at(line: &str, at: usize) -> Option<(usize, &str)> {
     let rest = &bare[begin..];
     let end = rest
         .char_indices()
-        .find(|(i, c)| matches!(c, ']' | '}') || (*c == ',' && !rest[i + 1..].starts_with(|d: char| d.is_ascii_digit())))
+        .find(|(i, c)| {
+            matches!(c, ']' | '}') || (*c == ',' && !rest[i + 1..].starts_with(|d: char| d.is_ascii_digit()))
+        })
         .map_or(rest.len(), |(i, _)| i);
     let text = rest[..end].trim();
     let from = begin + (rest.len() - rest.trim_start().len());
@@ -238,12 +255,30 @@ fn value_at(line: &str, at: usize) -> Option<(usize, &str)> {
 fn value(line: &str, at: usize) -> Option<Slip> {
     let (from, text) = value_at(line, at)?;
     let span = from..from + text.len();
-    let slip = |code, message: String, what_to_do: String| Some(Slip { code, message, span: span.clone(), what_to_do });
+    let slip = |code, message: String, what_to_do: String| {
+        Some(Slip { code, message, span: span.clone(), what_to_do })
+    };
+    if let Some(list) = bare_list(line) {
+        return Some(list);
+    }
+    if text.contains('=') {
+        return slip(
+            "comma-missing",
+            "what stands in braces is parted by commas".to_string(),
+            format!("write a comma before {}", text.split('=').next().unwrap_or(text).trim()),
+        );
+    }
     if YES.contains(&text) || NO.contains(&text) {
         let meant = if YES.contains(&text) { "true" } else { "false" };
-        return slip("flag-wanted", format!("{text} is neither true nor false"), format!("write {meant}, without quotes and in small letters"));
+        return slip(
+            "flag-wanted",
+            format!("{text} is neither true nor false"),
+            format!("write {meant}, without quotes and in small letters"),
+        );
     }
-    let end = text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '+'))).unwrap_or(text.len());
+    let end = text
+        .find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '+')))
+        .unwrap_or(text.len());
     let (number, rest) = (&text[..end], text[end..].trim());
     if number.is_empty() {
         let word = text.chars().next().is_some_and(char::is_alphabetic);
@@ -259,17 +294,61 @@ fn value(line: &str, at: usize) -> Option<Slip> {
         && below != 0.0
     {
         let quotient = crate::keys::kind::short_number(above / below);
-        return slip("number-unreadable", "nothing is worked out in the file".to_string(), format!("write the quotient: {quotient}"));
+        return slip(
+            "number-unreadable",
+            "nothing is worked out in the file".to_string(),
+            format!("write the quotient: {quotient}"),
+        );
+    }
+    if rest.starts_with(':') {
+        return slip(
+            "number-unreadable",
+            format!("{text} is two numbers"),
+            format!("write the quotient alone: {pointed}"),
+        );
     }
     if number.contains(',') {
         let meant = if rest.is_empty() { pointed } else { format!("\"{pointed} {rest}\"") };
-        return slip("decimal-comma", format!("{number} has a comma in its number"), format!("write decimals with a point, and nothing between thousands: {meant}"));
+        return slip(
+            "decimal-comma",
+            format!("{number} has a comma in its number"),
+            format!("write decimals with a point, and nothing between thousands: {meant}"),
+        );
     }
     if !rest.is_empty() {
-        return slip("quotes-missing", "a value with a unit stands in quotes".to_string(), format!("write \"{number} {rest}\""));
+        return slip(
+            "quotes-missing",
+            "a value with a unit stands in quotes".to_string(),
+            format!("write \"{number} {rest}\""),
+        );
     }
     let value = number.parse::<f64>().ok()?;
-    slip("number-unreadable", format!("{number} is not written as numbers are here"), format!("write {}", plain_number(value, number)))
+    slip(
+        "number-unreadable",
+        format!("{number} is not written as numbers are here"),
+        format!("write {}", plain_number(value, number)),
+    )
+}
+
+/// Several values without square brackets around them.
+fn bare_list(line: &str) -> Option<Slip> {
+    let bare = bare(line);
+    let from = bare.find('=')? + 1;
+    let value = bare[from..].trim();
+    let round = value.starts_with('(') && value.ends_with(')');
+    let numbers = value.split(", ").map(str::trim);
+    let several = numbers.clone().count() > 1 && numbers.clone().all(|number| number.parse::<f64>().is_ok());
+    if !(round || several) {
+        return None;
+    }
+    let start = from + (bare[from..].len() - bare[from..].trim_start().len());
+    let inner = line[start..start + value.len()].trim_matches(['(', ')']);
+    Some(Slip {
+        code: "list-wanted",
+        message: "several values stand in square brackets".to_string(),
+        span: start..start + value.len(),
+        what_to_do: format!("write [{inner}]"),
+    })
 }
 
 /// A number with a digit on either side of its point and no zeros before it.

@@ -34,7 +34,9 @@ impl Rounding {
             _ if (value - whole).abs() < 1e-4 && whole > 0.0 => format!("{whole:.0}"),
             Rounding::Whole if value >= 10.0 => format!("{whole:.0}"),
             Rounding::Up if value >= 10.0 => format!("{:.0}", value.ceil()),
-            Rounding::Whole | Rounding::Up | Rounding::Tenths => digits((value * 10.0).round().max(1.0) / 10.0),
+            Rounding::Whole | Rounding::Up | Rounding::Tenths => {
+                digits((value * 10.0).round().max(1.0) / 10.0)
+            }
             Rounding::Exact => digits(value),
         }
     }

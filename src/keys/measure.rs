@@ -17,7 +17,9 @@ pub use refusal::MeasureError;
 
 use super::kind::Kind;
 use super::units;
-use refusal::{no_number, no_spread, no_such_unit, no_unit, quoted, refuse, refuse_decimal_comma, refuse_thousands_point};
+use refusal::{
+    no_number, no_spread, no_such_unit, no_unit, quoted, refuse, refuse_decimal_comma, refuse_thousands_point,
+};
 use text::{Mark, Written, split_number, split_spread};
 
 /// How sure the builder is of a value; canonical units.

@@ -83,7 +83,10 @@ pub const CODES: &[(&str, &str)] = &[
     ("temperature-unusual", "a temperature is so high that its unit may be wrong"),
     ("tyre-radius-unusual", "a tyre's radius is so large that it may be the diameter"),
     ("gears-rising", "a gear is no taller than the one before it"),
-    ("top-speed-unusual", "top gear gives a speed at the power peak that the power cannot hold, or far less than it could"),
+    (
+        "top-speed-unusual",
+        "top gear gives a speed at the power peak that the power cannot hold, or far less than it could",
+    ),
     ("size-unusual", "an opening is so large, or a side so long, that its unit may be wrong"),
     ("fan-curve-unusual", "a fan's curve takes more power, or drives the air faster or slower, than fans do"),
     // in a solution: which way the air goes

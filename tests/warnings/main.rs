@@ -78,7 +78,8 @@ fn every_code_raised_is_listed_and_said_once_per_address() {
 #[test]
 fn an_idling_engine_is_not_judged_by_its_mixture() {
     // a power curve that begins at too much: rich at every speed near its beginning
-    const RICH: support::Edit = support::Edit::Replace("[\"1600 rpm\", \"7.2 kW\"]", "[\"1600 rpm\", \"13 kW\"]");
+    const RICH: support::Edit =
+        support::Edit::Replace("[\"1600 rpm\", \"7.2 kW\"]", "[\"1600 rpm\", \"13 kW\"]");
     let idling = Seen::with(&[RICH]);
     assert!(idling.warnings.iter().all(|w| w.code != "air-fuel-ratio"), "{:#?}", idling.warnings);
     let loaded = Seen::with(&[RICH, support::Edit::Set("condition/queue/load", "40 %")]);

@@ -17,7 +17,9 @@ pub const PROBES: &[Probe] = &[
         code: "gears-rising",
         place: "drive/gears",
         raised_by: &[Replace("gears = [2.8, 1.9, 1.35, 0.98]", "gears = [0.36, 0.53, 0.74, 1.02]")],
-        figures: |_| texts(["gear 2 (0.53)", "gear 1 (0.36)", "[1.02, 0.74, 0.53, 0.36]", "[2.78, 1.89, 1.35, 0.98]"]),
+        figures: |_| {
+            texts(["gear 2 (0.53)", "gear 1 (0.36)", "[1.02, 0.74, 0.53, 0.36]", "[2.78, 1.89, 1.35, 0.98]"])
+        },
         advice: "write first gear first",
         not_by: &[Replace("gears = [2.8, 1.9, 1.35, 0.98]", "gears = [2.8, 1.9, 1.35, 0.7]")],
     },
@@ -33,19 +35,31 @@ pub const PROBES: &[Probe] = &[
     Probe {
         code: "size-unusual",
         place: "passage/exits/exit/area",
-        raised_by: &[Replace("count = 2\nelement = [{ kind = \"exit\", area = \"150 cm2\"", "count = 2\nelement = [{ kind = \"exit\", area = \"2800 cm2\"")],
+        raised_by: &[Replace(
+            "count = 2\nelement = [{ kind = \"exit\", area = \"150 cm2\"",
+            "count = 2\nelement = [{ kind = \"exit\", area = \"2800 cm2\"",
+        )],
         // 0.9 × 24.6 kW at 135 km/h: 0.70 m², by 0.4: 1.7 m² of front
         figures: |_| texts(["5600 cm²", "1.7 m²", "135 km/h"]),
         advice: "check its unit",
-        not_by: &[Replace("count = 2\nelement = [{ kind = \"exit\", area = \"150 cm2\"", "count = 2\nelement = [{ kind = \"exit\", area = \"1900 cm2\"")],
+        not_by: &[Replace(
+            "count = 2\nelement = [{ kind = \"exit\", area = \"150 cm2\"",
+            "count = 2\nelement = [{ kind = \"exit\", area = \"1900 cm2\"",
+        )],
     },
     Probe {
         code: "size-unusual",
         place: "passage/oil cooler/ram-inlet/width",
-        raised_by: &[Set("passage/oil cooler/ram-inlet/width", "1100 mm"), Set("passage/oil cooler/ram-inlet/height", "5 mm")],
+        raised_by: &[
+            Set("passage/oil cooler/ram-inlet/width", "1100 mm"),
+            Set("passage/oil cooler/ram-inlet/height", "5 mm"),
+        ],
         figures: |_| texts(["width is 1.10 m", "110 mm"]),
         advice: "check the unit",
-        not_by: &[Set("passage/oil cooler/ram-inlet/width", "990 mm"), Set("passage/oil cooler/ram-inlet/height", "5 mm")],
+        not_by: &[
+            Set("passage/oil cooler/ram-inlet/width", "990 mm"),
+            Set("passage/oil cooler/ram-inlet/height", "5 mm"),
+        ],
     },
     Probe {
         code: "fan-curve-unusual",
@@ -82,17 +96,26 @@ pub const PROBES: &[Probe] = &[
     Probe {
         code: "temperature-unusual",
         place: "stint/a queue/start",
-        raised_by: &[Add("[[stint]]\nname = \"a queue\"\nstart = { heads = \"230 degC\" }\nstep = [{ condition = \"queue\", time = \"60 s\" }]\n")],
+        raised_by: &[Add(
+            "[[stint]]\nname = \"a queue\"\nstart = { heads = \"230 degC\" }\nstep = [{ condition = \"queue\", time = \"60 s\" }]\n",
+        )],
         figures: |_| texts(["230 °C", "215 °C", "110 °C"]),
         advice: "230 °F would be",
-        not_by: &[Add("[[stint]]\nname = \"a queue\"\nstart = { heads = \"210 degC\" }\nstep = [{ condition = \"queue\", time = \"60 s\" }]\n")],
+        not_by: &[Add(
+            "[[stint]]\nname = \"a queue\"\nstart = { heads = \"210 degC\" }\nstep = [{ condition = \"queue\", time = \"60 s\" }]\n",
+        )],
     },
     Probe {
         code: "rpm-fits-no-gear",
         place: "condition/hairpin/rpm",
         // 45 km/h on 258 mm: 463 turns of the wheel a minute
         raised_by: &[Set("condition/hairpin/rpm", "460 rpm")],
-        figures: |_| vec![format!("{:.0} rpm", engine_speed(45.0, 0.98)), "463 rpm is what the wheels turn at".to_string()],
+        figures: |_| {
+            vec![
+                format!("{:.0} rpm", engine_speed(45.0, 0.98)),
+                "463 rpm is what the wheels turn at".to_string(),
+            ]
+        },
         advice: "not the wheels'",
         // first gear, within what tyre and gauge are off
         not_by: &[Set("condition/hairpin/rpm", "4800 rpm")],

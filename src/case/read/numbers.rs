@@ -53,7 +53,11 @@ fn other_scale(kind: Kind, measure: &Measure, range: &Range, text: Option<&str>)
     let fitting = readings.iter().filter(|(_, kelvin)| range.accepts(*kelvin));
     let words: Vec<String> = fitting
         .map(|(unit, kelvin)| {
-            format!("{} {unit} would be {:.0} degC", crate::keys::kind::short_number((celsius * 10.0).round() / 10.0), kelvin - 273.15)
+            format!(
+                "{} {unit} would be {:.0} degC",
+                crate::keys::kind::short_number((celsius * 10.0).round() / 10.0),
+                kelvin - 273.15
+            )
         })
         .collect();
     if words.is_empty() { String::new() } else { format!(": {}", words.join(", ")) }
@@ -107,7 +111,10 @@ impl Reader<'_> {
                             checked.in_words(kind)
                         ),
                         node.place(),
-                        format!("check the value and its unit{}", other_scale(kind, &measure, &checked, text)),
+                        format!(
+                            "check the value and its unit{}",
+                            other_scale(kind, &measure, &checked, text)
+                        ),
                     );
                     return None;
                 }

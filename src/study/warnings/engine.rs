@@ -175,7 +175,9 @@ fn look_at_speed(scene: &Scene, gathered: &mut Gathered) {
 
 /// An engine speed that is given beside a road speed, against the gears. A clutch that slips or is out is no slip of the pen.
 fn look_at_gear(scene: &Scene, gathered: &mut Gathered) {
-    let (Some(drive), Some(gearing)) = (&scene.case.drive, Gearing::read(scene.case, scene.model)) else { return };
+    let (Some(drive), Some(gearing)) = (&scene.case.drive, Gearing::read(scene.case, scene.model)) else {
+        return;
+    };
     let (speed, rpm) = (scene.operation.speed, scene.condition.rpm);
     if !scene.values.has(&t::RPM) || speed <= 0.0 || scene.condition.load <= 0.02 {
         return;

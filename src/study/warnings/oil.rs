@@ -31,7 +31,9 @@ fn fall(scene: &Scene, seen: &Seen) -> Option<(f64, f64)> {
 /// Looks at the oil of a solved condition.
 pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
     for seen in scene.elements() {
-        let Some((heat, fall)) = fall(scene, &seen).filter(|(heat, _)| *heat > WORTH_A_LOOK) else { continue };
+        let Some((heat, fall)) = fall(scene, &seen).filter(|(heat, _)| *heat > WORTH_A_LOOK) else {
+            continue;
+        };
         if fall >= LEAST_FALL {
             continue;
         }
@@ -65,11 +67,18 @@ pub(super) fn lines(case: &Case, model: &Model, conditions: &[Condition]) -> Vec
                 .iter()
                 .filter_map(|scene| {
                     let seen = scene.elements().find(|seen| seen.values.address == core.values.address)?;
-                    Some(format!("{} in {}", kelvins(fall(scene, &seen)?.1), words::name(&scene.condition.name)))
+                    Some(format!(
+                        "{} in {}",
+                        kelvins(fall(scene, &seen)?.1),
+                        words::name(&scene.condition.name)
+                    ))
                 })
                 .collect();
-            let cools =
-                if falls.is_empty() { "no air cools it".to_string() } else { format!("it cools by {}", falls.join(", ")) };
+            let cools = if falls.is_empty() {
+                "no air cools it".to_string()
+            } else {
+                format!("it cools by {}", falls.join(", "))
+            };
             format!(
                 "oil through {}: {} L/min{at}; {cools}",
                 core.values.address,

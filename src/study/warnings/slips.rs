@@ -74,13 +74,16 @@ fn look_at_temperatures(case: &Case, gathered: &mut Gathered) {
     }
     for part in &case.parts {
         let view = case.view(&part.values);
-        let (Some(limit), Some(share_at)) = (view.number(&t::LIMIT), view.number(&t::SHARE_AT)) else { continue };
+        let (Some(limit), Some(share_at)) = (view.number(&t::LIMIT), view.number(&t::SHARE_AT)) else {
+            continue;
+        };
         let what = "is where this part takes its share of heat, far above its limit of";
         if share_at > limit + FAR_ABOVE {
             tell(&part.values, &t::SHARE_AT, share_at, limit, what);
         }
     }
-    let limit = |name: &str| case.part(name).and_then(|part| case.view(&case.parts[part].values).number(&t::LIMIT));
+    let limit =
+        |name: &str| case.part(name).and_then(|part| case.view(&case.parts[part].values).number(&t::LIMIT));
     for stint in &case.stints {
         let values = &stint.values;
         let given: Vec<(Option<f64>, f64)> = match values.slot(&t::START) {
@@ -274,18 +277,17 @@ fn odd_curve(case: &Case, model: &Model, values: &Values, law: &fan::Fan) -> Opt
     let share = match law.drive() {
         Drive::Engine(ratio) => {
             let rpm = law.reference_speed() / ratio;
-            Some((pieces * power / model.engine.power.at(rpm), rpm)).filter(|(share, _)| *share > MOST_FAN_SHARE)
+            Some((pieces * power / model.engine.power.at(rpm), rpm))
+                .filter(|(share, _)| *share > MOST_FAN_SHARE)
         }
         _ => None,
     };
     let area = Size::read(&view).map(|size| size.area);
-    let speed = area
-        .map(|area| last / area)
-        .filter(|speed| !(DISC_SPEEDS.0..=DISC_SPEEDS.1).contains(speed));
+    let speed = area.map(|area| last / area).filter(|speed| !(DISC_SPEEDS.0..=DISC_SPEEDS.1).contains(speed));
     let highest = points.iter().map(|(_, pressure)| *pressure).fold(0.0, f64::max);
-    let tips = law.tip_speed(law.reference_speed()).filter(|tips| {
-        highest > MOST_PRESSURE_NUMBER * 0.5 * DENSITY * tips * tips
-    });
+    let tips = law
+        .tip_speed(law.reference_speed())
+        .filter(|tips| highest > MOST_PRESSURE_NUMBER * 0.5 * DENSITY * tips * tips);
     let seen = match (share, speed, area) {
         _ if tips.is_some() => format!(
             "{highest:.0} Pa are {:.0} times the velocity head of its blade tips ({:.0} m/s at {:.0} rpm); one wheel gives up to 3 (common practice)",
