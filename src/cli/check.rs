@@ -1,6 +1,6 @@
 //! `check`: every condition of a case.
 
-use super::common::{Ready, print_json};
+use super::common::{DepthArguments, Ready, print_json};
 use super::drawing::Drawing;
 use super::progress::Progress;
 use super::{CaseArguments, Failure, terminal};
@@ -10,6 +10,7 @@ use crate::study::budget::{Budget, seconds};
 use crate::study::check::ConditionUnsolved;
 use crate::study::doubt::{Wanted, of_conditions};
 use crate::study::everywhere::{Everywhere, everywhere_within};
+use crate::study::next::next_steps;
 use crate::study::offers::offers_within;
 use crate::study::ram_over_fan::ram_over_fan_within;
 use crate::study::result::Condition;
@@ -25,9 +26,8 @@ pub(super) const EXAMPLE: &str =
 pub(super) struct Check {
     #[command(flatten)]
     case: CaseArguments,
-    /// Show every passage and element of every condition
-    #[arg(long)]
-    detail: bool,
+    #[command(flatten)]
+    depth: DepthArguments,
     #[command(flatten)]
     drawing: Drawing,
     /// Also search speed, gear, load, clear air and day for the worst point of each part
@@ -64,6 +64,13 @@ impl Check {
         report.stand_off = stand_off_within(case, model, within(seconds::STAND_OFF), &mut left);
         report.sudden_changes =
             sudden_changes_within(case, model, &report.conditions, within(seconds::SUDDEN), &mut left);
+        report.next = next_steps(
+            case,
+            model,
+            &report.conditions,
+            (&report.sudden_changes, &report.stand_off),
+            &mut left,
+        );
         report.warnings.append(&mut left);
         if let Some(found) = found {
             met &= !found.missed();
@@ -73,7 +80,8 @@ impl Check {
         if self.case.json {
             print_json(&report)?;
         } else {
-            terminal::print(&text::check(&report, &echoes, self.detail))?;
+            let of = (ready.file_name(), ready.is_sizable());
+            terminal::print(&text::check(&report, &echoes, self.depth.depth(), of))?;
         }
         // the others are shown; that one has no steady state is a failure all the same
         match ready.unanswered().iter().find(|unsolved| !unsolved.left_out()) {

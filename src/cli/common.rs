@@ -7,6 +7,7 @@ use crate::case::syntax;
 use crate::case::{
     Case, Diagnostic, Diagnostics, Loaded, Place, Warning, load, overrides, render::render, tables as t,
 };
+use crate::output::text::Depth;
 use crate::study::budget::{Budget, seconds};
 use crate::study::check::{ConditionUnsolved, solved_within};
 use crate::study::doubt::work_of_a_draw;
@@ -17,6 +18,27 @@ use std::fmt::Write as _;
 use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
+
+/// How much a screen shows.
+#[derive(Debug, clap::Args)]
+pub(super) struct DepthArguments {
+    /// Show the whole answer: side by side, what was read, what is assumed, every warning
+    #[arg(long)]
+    detail: bool,
+    /// Show every row, formula and source as well
+    #[arg(long)]
+    all: bool,
+}
+
+impl DepthArguments {
+    pub fn depth(&self) -> Depth {
+        match (self.detail, self.all) {
+            (_, true) => Depth::All,
+            (true, false) => Depth::Detail,
+            (false, false) => Depth::Short,
+        }
+    }
+}
 
 /// A case ready to be studied.
 pub(super) struct Ready {
@@ -80,6 +102,16 @@ impl Ready {
         let traces = self.case().stints.iter().filter_map(|stint| stint.values.text(&t::TRACE));
         let folder = folder_of(&self.path);
         std::iter::once(self.path.clone()).chain(traces.map(|trace| folder.join(trace))).collect()
+    }
+
+    /// What the case is called on the command line.
+    pub fn file_name(&self) -> &str {
+        self.path.to_str().unwrap_or("CASE")
+    }
+
+    /// Whether the case says which openings are free.
+    pub fn is_sizable(&self) -> bool {
+        self.case().size.is_some()
     }
 
     /// A refusal of the case as a whole.

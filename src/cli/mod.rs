@@ -24,6 +24,7 @@ mod terminal;
 mod why;
 mod written;
 
+use crate::output::text;
 use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -126,6 +127,9 @@ pub fn run() -> ExitCode {
         Ok(arguments) => arguments,
         Err(error) => return ExitCode::from(told(&error)),
     };
+    if let Some(columns) = std::env::var("COLUMNS").ok().and_then(|columns| columns.parse().ok()) {
+        text::layout::set_width(columns);
+    }
     let status = match fault::caught(|| arguments.command.run()) {
         Ok(true) => 0,
         Ok(false) => 1,

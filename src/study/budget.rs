@@ -23,6 +23,8 @@ pub mod seconds {
     pub const STAND_OFF: f64 = 0.3;
     /// The dearest sudden changes, and what would help.
     pub const SUDDEN: f64 = 0.3;
+    /// What to do next.
+    pub const NEXT: f64 = 0.4;
     /// The worst point of each part.
     pub const EVERYWHERE: f64 = 4.0;
     /// Margin against speed.

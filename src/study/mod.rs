@@ -15,6 +15,7 @@ mod joints;
 pub mod lap;
 pub mod look;
 pub mod model;
+pub mod next;
 pub mod offers;
 pub mod opening;
 pub mod openings;

@@ -1,7 +1,7 @@
 //! What there is to say of every opening that is cut: how many, how large, which edge, where, within which bounds.
 
 use super::opening::Opening;
-use super::result::{Named, Sizes};
+use super::result::{Named, Setting, Sizes};
 use crate::case::{Case, tables as t};
 use crate::correlations::flush_inlet::{LIP_THICKNESS, NOSE_RADIUS};
 use crate::element::{Role, exit, flush_inlet, ram_inlet, size};
@@ -84,6 +84,18 @@ impl OpeningFacts {
         for id in &self.numbers.lengths {
             case.numbers.set(*id, case.numbers.value(*id) * factor.sqrt());
         }
+    }
+
+    /// What to write in the case for the size that it has in another copy of it.
+    pub(super) fn settings(&self, changed: &Case) -> Vec<Setting> {
+        let area = self.numbers.area.map(|id| (id, 1e4, "cm2"));
+        let lengths = self.numbers.lengths.iter().map(|id| (*id, 1e3, "mm"));
+        let all = area.into_iter().chain(lengths);
+        all.map(|(id, scale, unit)| Setting {
+            address: changed.numbers.fact(id).address.clone(),
+            value: format!("{:.0} {unit}", scale * changed.numbers.value(id)),
+        })
+        .collect()
     }
 
     /// Lets the body serve it worse by a step of its coefficient.

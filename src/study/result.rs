@@ -48,6 +48,9 @@ pub struct Report {
     /// The dearest sudden changes of area that nobody wrote, and what would help.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub sudden_changes: Vec<super::sudden::SuddenChange>,
+    /// What to do next: changes that were tried, by what they win for the part that is worst off.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub next: Vec<super::next::NextStep>,
     /// Worst condition of each part.
     #[serde(skip_serializing_if = "Named::is_empty")]
     pub worst: Named<Worst>,

@@ -22,12 +22,13 @@ mod gather;
 mod names;
 mod oil;
 mod scene;
-mod standing;
 mod slips;
+mod standing;
 mod state;
 mod sudden;
 mod surfaces;
 mod tees;
+pub mod weight;
 pub(super) mod words;
 
 use super::model::Model;

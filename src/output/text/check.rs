@@ -2,15 +2,21 @@
 
 use super::layout::{QUIET, heading, item, paragraph};
 use super::margins::{self, At};
+use super::short::{self, Depth};
 use super::way::{self, Way};
 use super::{condition, defaults, doubt, everywhere, frame, meets, side_by_side, sudden, warnings, words};
 use crate::study::ram_over_fan::RamOverFan;
 use crate::study::result::Report;
 
 /// The check of a case: verdict, margins, where the pressure goes, the conditions side by side,
-/// warnings, what the case leaves open, and what was read. `detail` adds each condition in full and
-/// every warning.
-pub fn check(report: &Report, echoes: &[String], detail: bool) -> String {
+/// warnings, what the case leaves open, and what was read. In short: what fits on one screen; all of it: each
+/// condition in full and every warning as well. `file` is what the case is called, `sizable` whether it says which
+/// openings are free.
+pub fn check(report: &Report, echoes: &[String], depth: Depth, (file, sizable): (&str, bool)) -> String {
+    if depth == Depth::Short {
+        return short::check::check(report, file, sizable);
+    }
+    let detail = depth == Depth::All;
     let mut out = String::new();
     frame::head(&mut out, report);
     let (verdict, missed) = margins::verdict(report);

@@ -47,6 +47,27 @@ pub(super) fn beside(out: &mut String, report: &Report) {
     }
 }
 
+/// The same in one sentence, for a short screen; where the air may run either way first.
+pub(super) fn short(out: &mut String, report: &Report) {
+    let Some(found) = &report.doubt else { return };
+    runs_back(out, found);
+    let held = how_often(found.all_hold);
+    let text = match (found.least_K, found.all_hold > 0.95) {
+        (_, true) => format!("Drawn from what is guessed, all parts stay cool: {held}."),
+        (Some(band), false) => {
+            let (low, high) = ends(&band);
+            format!(
+                "Drawn from what is guessed, all parts stay cool: {held}{}; the least margin lies at {low} to {high}.",
+                decides(found)
+            )
+        }
+        (None, false) => {
+            format!("Drawn from what is guessed, all parts stay cool: {held}{}.", decides(found))
+        }
+    };
+    paragraph(out, STRONG, &text);
+}
+
 /// The same of a sweep, `taken` the least margin of it.
 pub(super) fn beside_sweep(out: &mut String, taken: f64, found: &Doubt) {
     write(out, taken, found);
@@ -209,7 +230,7 @@ fn signed(kelvin: f64, step: f64) -> String {
 }
 
 /// Both ends of a band to its step.
-fn ends(band: &Band) -> (String, String) {
+pub(super) fn ends(band: &Band) -> (String, String) {
     let step = digit(band.p95 - band.p05);
     let low = signed(band.p05, step);
     (low.trim_end_matches(" K").to_string(), signed(band.p95, step))

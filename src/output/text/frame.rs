@@ -1,6 +1,6 @@
 //! What stands round every result: whose it is, what was read, what was written, what to mind.
 
-use super::layout::WIDTH;
+use super::layout::width;
 use super::layout::{MISSED, QUIET, STRONG, heading, item, paragraph, styled, wrap};
 use crate::case::Warning;
 use crate::study::result::Report;
@@ -15,7 +15,7 @@ const CHECKSUM: usize = 12;
 
 /// Title, revision, date, author, checksum, program, and what was set on the command line.
 pub(super) fn head(out: &mut String, report: &Report) {
-    for line in wrap(report.title.as_deref().unwrap_or("A case without a title"), WIDTH) {
+    for line in wrap(report.title.as_deref().unwrap_or("A case without a title"), width()) {
         let _ = writeln!(out, "{}", styled(STRONG, &line));
     }
     let mut facts: Vec<String> = Vec::new();
@@ -36,7 +36,7 @@ pub(super) fn head(out: &mut String, report: &Report) {
 }
 
 /// What has no answer, or was left out: before everything else, since the rest does not speak of it.
-fn missing(out: &mut String, report: &Report) {
+pub(super) fn missing(out: &mut String, report: &Report) {
     let missing: Vec<&Warning> =
         report.warnings.iter().filter(|warning| MISSING.contains(&warning.code)).collect();
     for warning in missing.iter().take(TOLD) {
@@ -69,7 +69,7 @@ pub(super) fn echoes(out: &mut String, echoes: &[String], full: bool) {
     heading(out, "As it was read");
     let mut cut = false;
     for echo in echoes {
-        let lines = wrap(echo, WIDTH - 4);
+        let lines = wrap(echo, width() - 4);
         match lines.as_slice() {
             [first, second, _, ..] if !full => {
                 cut = true;

@@ -2,9 +2,23 @@
 
 use anstyle::{AnsiColor, Color, Style};
 use std::fmt::Write;
+use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
+
+/// Columns of the page where nothing else is said.
+pub const WIDTH: usize = 100;
+/// The narrowest page.
+const NARROWEST_PAGE: usize = 60;
+static COLUMNS: AtomicUsize = AtomicUsize::new(WIDTH);
+
+/// Takes the columns of the page from here on, between 60 and 100.
+pub fn set_width(columns: usize) {
+    COLUMNS.store(columns.clamp(NARROWEST_PAGE, WIDTH), Relaxed);
+}
 
 /// Columns of the page.
-pub const WIDTH: usize = 100;
+pub(super) fn width() -> usize {
+    COLUMNS.load(Relaxed)
+}
 /// Blanks between two columns.
 pub(super) const GAP_OF_COLUMNS: usize = 3;
 /// The narrowest that a wrapped column may become.
@@ -85,7 +99,7 @@ fn push(lines: &mut [String], blanks: usize, word: &[char]) {
 /// A text under a mark: the first line behind the mark, the others below it.
 pub(super) fn item(out: &mut String, indent: usize, mark: &str, text: &str) {
     let hang = indent + mark.chars().count();
-    for (index, line) in wrap(text, WIDTH - hang).iter().enumerate() {
+    for (index, line) in wrap(text, width() - hang).iter().enumerate() {
         let start = if index == 0 { format!("{:indent$}{mark}", "") } else { " ".repeat(hang) };
         let _ = writeln!(out, "{start}{line}");
     }
@@ -93,7 +107,7 @@ pub(super) fn item(out: &mut String, indent: usize, mark: &str, text: &str) {
 
 /// A paragraph.
 pub(super) fn paragraph(out: &mut String, style: Style, text: &str) {
-    for line in wrap(text, WIDTH) {
+    for line in wrap(text, width()) {
         let _ = writeln!(out, "{}", styled(style, &line));
     }
 }
@@ -191,7 +205,7 @@ impl Table {
         }
         let used =
             |widths: &[usize]| widths.iter().sum::<usize>() + GAP_OF_COLUMNS * widths.len().saturating_sub(1);
-        while used(&widths) > WIDTH {
+        while used(&widths) > width() {
             let widest = (0..widths.len())
                 .filter(|i| self.columns[*i] == Column::Wrapped && widths[*i] > NARROWEST)
                 .max_by_key(|i| widths[*i]);

@@ -13,7 +13,7 @@ pub(in crate::output) struct At<'r> {
 }
 
 impl At<'_> {
-    fn missed(&self) -> bool {
+    pub(in crate::output) fn missed(&self) -> bool {
         is_missed(self.part.flow_margin, self.part.margin_is)
     }
 

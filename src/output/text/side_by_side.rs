@@ -1,7 +1,7 @@
 //! The conditions side by side: what happens in each, in figures.
 
 use super::layout::{
-    Cell, Column, GAP_OF_COLUMNS, MISSED, QUIET, STRONG, Table, WIDTH, heading, styled, wrap,
+    Cell, Column, GAP_OF_COLUMNS, MISSED, QUIET, STRONG, Table, heading, styled, width, wrap,
 };
 use super::way;
 use super::words;
@@ -49,7 +49,7 @@ pub(in crate::output) fn columns(heads: &[&str], lines: &[Vec<Line>]) -> String 
     while next < heads.len() {
         let mut used = first;
         let mut end = next;
-        while end < heads.len() && (end == next || used + GAP_OF_COLUMNS + widths[end] <= WIDTH) {
+        while end < heads.len() && (end == next || used + GAP_OF_COLUMNS + widths[end] <= width()) {
             used += GAP_OF_COLUMNS + widths[end];
             end += 1;
         }
@@ -181,7 +181,7 @@ pub(in crate::output) fn write_running_back(out: &mut String, sentences: &[Strin
     }
     heading(out, "Air that runs back");
     for sentence in sentences {
-        for (index, line) in wrap(sentence, WIDTH - 4).iter().enumerate() {
+        for (index, line) in wrap(sentence, width() - 4).iter().enumerate() {
             let indent = if index == 0 { "  " } else { "    " };
             out.push_str(&format!("{indent}{}\n", styled(MISSED, line)));
         }

@@ -2,6 +2,7 @@
 
 use super::sample::{self, condition, part};
 use super::snapshots::plain;
+use crate::output::text::Depth;
 use crate::output::text::layout::{WIDTH, wrap};
 use crate::output::text::{check, size, sweep, words};
 use crate::study::result::Report;
@@ -11,7 +12,7 @@ fn with(conditions: Vec<crate::study::result::Condition>) -> Report {
 }
 
 fn verdict_of(report: &Report) -> String {
-    let text = plain(&check(report, &[], false));
+    let text = plain(&check(report, &[], Depth::Detail, ("car.toml", true)));
     text.split("\n\n").nth(1).unwrap().replace('\n', " ")
 }
 
@@ -52,7 +53,7 @@ fn kelvins_are_whole_and_never_minus_nothing() {
 
 #[test]
 fn kelvins_stand_before_per_cent() {
-    let text = plain(&check(&sample::report(), &[], false));
+    let text = plain(&check(&sample::report(), &[], Depth::Detail, ("car.toml", true)));
     let line = text.lines().find(|line| line.contains("15 % more air than needed")).unwrap();
     assert!(line.find("+12 K").unwrap() < line.find("188 °C").unwrap());
     assert!(line.find("188 °C").unwrap() < line.find("15 %").unwrap());
@@ -79,7 +80,7 @@ fn a_car_that_keeps_its_limits_is_told_where_it_comes_closest() {
          needed."
     );
     // the least air and the fewest kelvins need not fall together
-    let text = plain(&check(&report, &[], false));
+    let text = plain(&check(&report, &[], Depth::Detail, ("car.toml", true)));
     assert!(text.lines().any(|line| line.contains("climb") && line.ends_with("least air")));
     assert!(text.lines().any(|line| line.contains("lane") && line.ends_with("fewest kelvins")));
 }
@@ -91,21 +92,21 @@ fn too_cold_counts_only_where_the_car_is_warm() {
     cold.below_least = true;
     let mut report = with(vec![condition("pit lane", 10.0, Some(1), 0.05, vec![cold])]);
     assert!(!verdict_of(&report).contains("lower limit"));
-    assert!(plain(&check(&report, &[], false)).contains("still cold"));
+    assert!(plain(&check(&report, &[], Depth::Detail, ("car.toml", true))).contains("still cold"));
     report.conditions[0].warm = true;
     assert!(verdict_of(&report).contains("the oil is 12 K below its lower limit in pit lane"));
 }
 
 #[test]
 fn air_that_runs_back_is_told_in_words() {
-    let text = plain(&check(&sample::report(), &[], true));
+    let text = plain(&check(&sample::report(), &[], Depth::All, ("car.toml", true)));
     assert!(text.contains("back 12"));
     assert!(text.contains("hot bay air flows back through it in hairpin"));
     assert!(!text.contains("-12"));
     // bay air no warmer than the day is not hot
     let mut report = sample::report();
     report.conditions[0].chambers[0].temperature_C = 31.0;
-    let text = plain(&check(&report, &[], false));
+    let text = plain(&check(&report, &[], Depth::Detail, ("car.toml", true)));
     assert!(text.contains("oil cooler: bay air flows back through it"));
 }
 
@@ -167,8 +168,8 @@ fn no_line_is_wider_than_the_page_or_ends_in_a_blank() {
         crowd.conditions.push(more);
     }
     let texts = [
-        check(&crowd, &sample::echoes(), true),
-        check(&sample::report(), &sample::echoes(), false),
+        check(&crowd, &sample::echoes(), Depth::All, ("car.toml", true)),
+        check(&sample::report(), &sample::echoes(), Depth::Detail, ("car.toml", true)),
         sweep(&sample::swept(), &["file.svg".into()]),
         size(&sample::sized(true), &["file.toml".into()]),
     ];
@@ -193,7 +194,7 @@ fn a_figure_keeps_its_unit_on_its_line() {
 
 #[test]
 fn nothing_is_said_by_colour_alone() {
-    let styled = check(&sample::report(), &[], false);
+    let styled = check(&sample::report(), &[], Depth::Detail, ("car.toml", true));
     assert!(styled.contains('\u{1b}'));
     let plain = plain(&styled);
     assert!(!plain.contains('\u{1b}'));
@@ -210,7 +211,7 @@ fn an_empty_report_is_told_without_a_panic() {
         set: Vec::new(),
         ..sample::report()
     };
-    assert!(check(&report, &[], true).contains("no condition"));
+    assert!(check(&report, &[], Depth::All, ("car.toml", true)).contains("no condition"));
     assert!(sweep(&report, &[]).contains("No speed"));
     assert!(size(&report, &[]).contains("No sizes"));
 }

@@ -1,6 +1,7 @@
 //! Each function's text, without its styling, as it was last looked at and found good.
 
 use super::sample;
+use crate::output::text::Depth;
 use crate::output::text::{check, size, sweep};
 
 pub(super) fn plain(text: &str) -> String {
@@ -9,12 +10,22 @@ pub(super) fn plain(text: &str) -> String {
 
 #[test]
 fn check_in_short() {
-    insta::assert_snapshot!(plain(&check(&sample::report(), &sample::echoes(), false)));
+    insta::assert_snapshot!(plain(&check(
+        &sample::report(),
+        &sample::echoes(),
+        Depth::Detail,
+        ("car.toml", true)
+    )));
 }
 
 #[test]
 fn check_in_detail() {
-    insta::assert_snapshot!(plain(&check(&sample::report(), &sample::echoes(), true)));
+    insta::assert_snapshot!(plain(&check(
+        &sample::report(),
+        &sample::echoes(),
+        Depth::All,
+        ("car.toml", true)
+    )));
 }
 
 #[test]

@@ -1,0 +1,135 @@
+//! `check` on one screen.
+
+use super::foot;
+use super::next::{self, Told};
+use super::{grid, head};
+use crate::output::text::layout::{MISSED, STRONG, item, paragraph};
+use crate::output::text::margins::{self, At};
+use crate::output::text::way::{self, Way};
+use crate::output::text::{doubt, everywhere, side_by_side, words};
+use crate::study::result::{Condition, Report};
+
+/// The answer, the margins, what rules them, what to do next, what may hurt, and what else there is.
+pub fn check(report: &Report, file: &str, sizable: bool) -> String {
+    let mut out = String::new();
+    head(&mut out, report, "as drawn");
+    let (text, missed) = verdict(report);
+    paragraph(&mut out, if missed { MISSED } else { STRONG }, &text);
+    doubt::short(&mut out, report);
+    out.push('\n');
+    grid::write(&mut out, report);
+    everywhere::write(&mut out, &report.everywhere, report.everywhere_within.as_ref());
+    if let Some(text) = why(report) {
+        out.push('\n');
+        item(&mut out, 0, "Why   ", &text);
+    }
+    next::write(&mut out, &steps(report, file, sizable));
+    if let Some(hazard) = foot::hazard(&report.conditions) {
+        out.push('\n');
+        item(&mut out, 0, "Mind  ", &hazard);
+    }
+    foot::warnings(&mut out, report);
+    foot::estimate(&mut out);
+    out
+}
+
+/// What is over, worst first and where; else what comes closest to its limit.
+fn verdict(report: &Report) -> (String, bool) {
+    let parts = margins::parts(report);
+    let all: Vec<&At> = parts.iter().flatten().collect();
+    if all.is_empty() {
+        return margins::verdict(report);
+    }
+    let mut over: Vec<&At> = all.iter().copied().filter(|at| at.missed()).collect();
+    over.sort_by(|a, b| a.part.temperature_margin_K.total_cmp(&b.part.temperature_margin_K));
+    if let Some(worst) = over.first() {
+        let here: Vec<&At> =
+            over.iter().copied().filter(|at| at.condition.name == worst.condition.name).collect();
+        let lost: Vec<&str> = here
+            .iter()
+            .filter(|at| grid::beyond_use(at.condition, at.part))
+            .map(|at| at.part.name.as_str())
+            .collect();
+        let mut told: Vec<String> = Vec::new();
+        match lost.as_slice() {
+            [] => {}
+            [one] => told.push(format!("the {one} {} beyond any use", words::is_or_are(one))),
+            all => told.push(format!("the {} are beyond any use", words::list(all))),
+        }
+        for at in here.iter().filter(|at| !grid::beyond_use(at.condition, at.part)) {
+            let by = words::kelvins(-at.part.temperature_margin_K);
+            told.push(format!("the {} {} {by} over", at.part.name, words::is_or_are(&at.part.name)));
+        }
+        let mut elsewhere: Vec<String> = Vec::new();
+        for condition in &report.conditions {
+            let names: Vec<&str> = over
+                .iter()
+                .filter(|at| at.condition.name == condition.name && at.condition.name != worst.condition.name)
+                .map(|at| at.part.name.as_str())
+                .collect();
+            if !names.is_empty() {
+                elsewhere.push(format!("the {} in {}", words::list(&names), words::name(&condition.name)));
+            }
+        }
+        let others = match elsewhere.len() {
+            0 => String::new(),
+            1..=2 => format!(" Over too: {}.", elsewhere.join("; ")),
+            more => format!(" Something is over in {more} more conditions."),
+        };
+        let text = format!(
+            "No. In {} ({}) {}.{others}",
+            words::name(&worst.condition.name),
+            grid::how(worst.condition),
+            words::list(&told)
+        );
+        return (text, true);
+    }
+    let (text, missed) = margins::verdict(report);
+    (if missed { format!("No. {text}") } else { format!("Yes, with the values taken. {text}") }, missed)
+}
+
+/// Where the pressure goes on the way to the part that is worst off.
+fn why(report: &Report) -> Option<String> {
+    let parts = margins::parts(report);
+    let at = parts
+        .iter()
+        .flatten()
+        .min_by(|a, b| a.part.temperature_margin_K.total_cmp(&b.part.temperature_margin_K))?;
+    let passage = way::passages_of(at.condition, &at.part.name).into_iter().next()?;
+    if passage.reversed {
+        let start = format!("{}: ", passage.name);
+        let told = side_by_side::running_back(&report.conditions);
+        return told.into_iter().find(|text| text.starts_with(&start)).map(|text| words::sentence(&text) + ".");
+    }
+    Some(format!(
+        "{} in {}: {}.",
+        words::sentence(&at.part.name),
+        words::name(&at.condition.name),
+        way::in_words(&Way::of(at.condition, passage))
+    ))
+}
+
+fn steps(report: &Report, file: &str, sizable: bool) -> Vec<Told> {
+    let command = if sizable { "size" } else { "exits" };
+    let sizing = format!("slowcorner {command} {file}");
+    let mut steps: Vec<Told> = report.next.iter().take(2).map(|step| Told::of(step, &sizing)).collect();
+    let sure = report.doubt.as_ref().is_some_and(|doubt| doubt.all_hold > 0.95);
+    if report.doubt.is_some() && !sure {
+        steps.push(Told {
+            what: "measure what decides before more is cut".to_string(),
+            wins: spread(&report.conditions),
+            how: format!("slowcorner doubt {file}"),
+        });
+    }
+    steps
+}
+
+/// Half the band of the least margin, as what measuring could win or lose.
+fn spread(conditions: &[Condition]) -> String {
+    let parts = conditions.iter().flat_map(|condition| &condition.parts);
+    let least = parts.min_by(|a, b| a.temperature_margin_K.total_cmp(&b.temperature_margin_K));
+    match least.and_then(|part| part.margin_band_K) {
+        Some(band) => format!("± {}", words::kelvins(0.5 * (band.p95 - band.p05))),
+        None => String::new(),
+    }
+}

@@ -1,0 +1,123 @@
+//! What stands under a short screen: the hazard at stake, what else there is to read, and what it does not replace.
+
+use super::grid::holds_oil;
+use crate::output::text::layout::{QUIET, STRONG, item, paragraph, width, wrap};
+use crate::output::text::words;
+use crate::study::result::{Condition, Report};
+use crate::study::warnings::weight::{self, Weight};
+
+/// Warnings that spoil the answer and are printed.
+const PRINTED: usize = 5;
+/// Excess over its limit from which oil is a fire hazard (K).
+const FIRE: f64 = 20.0;
+/// Air temperature at which panels of common resin are in danger (°C): polyester softens at 60 to 80 °C (common practice).
+const PANELS: f64 = 80.0;
+/// Tip speed from which a wheel asks for a guard strong enough and nobody in its plane (m/s; common practice).
+const FAST_TIPS: f64 = 80.0;
+
+/// The one hazard that the answer touches.
+pub(super) fn hazard(conditions: &[Condition]) -> Option<String> {
+    let oil_over = conditions.iter().flat_map(|condition| {
+        let oil = condition.parts.iter().filter(|part| holds_oil(condition, &part.name));
+        oil.map(move |part| (condition, part))
+    });
+    let worst = oil_over.min_by(|a, b| a.1.temperature_margin_K.total_cmp(&b.1.temperature_margin_K));
+    if let Some((condition, part)) = worst.filter(|(_, part)| part.temperature_margin_K < -FIRE) {
+        return Some(format!(
+            "{} so far over its limit (in {}) is a fire, not a margin: do not drive it so.",
+            words::sentence(&part.name),
+            words::name(&condition.name)
+        ));
+    }
+    let fans = conditions.iter().flat_map(|condition| &condition.fans);
+    let fastest = fans.filter_map(|fan| Some((fan, fan.tip_speed_m_s?))).max_by(|a, b| a.1.total_cmp(&b.1));
+    if let Some((fan, tips)) = fastest.filter(|(_, tips)| *tips > FAST_TIPS) {
+        return Some(format!(
+            "Blade tips of the fan in {} reach {} m/s: a guard that holds a broken blade, and nobody in its plane.",
+            fan.passage,
+            words::whole(tips)
+        ));
+    }
+    let chambers = conditions
+        .iter()
+        .flat_map(|condition| condition.chambers.iter().map(move |chamber| (condition, chamber)));
+    let hottest = chambers.max_by(|a, b| a.1.temperature_C.total_cmp(&b.1.temperature_C));
+    hottest.filter(|(_, chamber)| chamber.temperature_C > PANELS).map(|(condition, chamber)| {
+        format!(
+            "Air of {} in {} meets resin that softens at 60 to 80 °C, hoses and fuel lines in {}; hotter still after stopping.",
+            words::celsius(chamber.temperature_C),
+            chamber.name,
+            words::name(&condition.name)
+        )
+    })
+}
+
+/// Warnings: those that spoil the answer, each in one line; the others counted.
+pub(super) fn warnings(out: &mut String, report: &Report) {
+    let counted =
+        |wanted: Weight| report.warnings.iter().filter(move |warning| weight::of(warning.code) == wanted);
+    let spoils: Vec<_> = counted(Weight::Spoils)
+        .filter(|warning| !crate::output::text::frame::MISSING.contains(&warning.code))
+        .collect();
+    if !spoils.is_empty() {
+        out.push('\n');
+        paragraph(out, STRONG, "Spoils the answer, or shows what does");
+        let mut codes: Vec<&str> = Vec::new();
+        for warning in &spoils {
+            if codes.contains(&warning.code) {
+                continue;
+            }
+            codes.push(warning.code);
+            if codes.len() > PRINTED {
+                break;
+            }
+            let alike = spoils.iter().filter(|other| other.code == warning.code).count() - 1;
+            let place = warning.place.as_ref().map_or(String::new(), |place| format!("{place}: "));
+            let more = if alike > 0 { format!(" (and {alike} like it)") } else { String::new() };
+            let room = width() - 4 - more.chars().count();
+            let first = warning.message.split("; ").next().unwrap_or(&warning.message);
+            let lines = wrap(&format!("{place}{first}"), room);
+            let cut = if lines.len() > 1 { " …" } else { "" };
+            item(out, 2, "", &format!("{}{cut}{more}", lines[0]));
+        }
+    }
+    let mut also = Vec::new();
+    let unseen = {
+        let mut codes: Vec<&str> = spoils.iter().map(|warning| warning.code).collect();
+        codes.sort_unstable();
+        codes.dedup();
+        codes.len().saturating_sub(PRINTED)
+    };
+    if unseen > 0 {
+        also.push(format!("{unseen} more that spoil it"));
+    }
+    let look = counted(Weight::LookAt).count();
+    if look > 0 {
+        also.push(format!("{look} to look at"));
+    }
+    let information = counted(Weight::Information).count();
+    if information > 0 {
+        also.push(format!("{information} for information"));
+    }
+    if !report.defaults.is_empty() {
+        also.push(words::count(report.defaults.len(), "value") + " assumed");
+    }
+    if !also.is_empty() {
+        out.push('\n');
+        item(
+            out,
+            0,
+            "Also  ",
+            &format!("{}: --detail, with what was read and where the pressure goes", words::list(&also)),
+        );
+    }
+}
+
+/// What no reckoning replaces.
+pub(super) fn estimate(out: &mut String) {
+    paragraph(
+        out,
+        QUIET,
+        "An estimate: gauges, the engine maker's limits, the rules and a competent engineer come first. Cautions: --detail",
+    );
+}

@@ -1,0 +1,127 @@
+//! Margins: parts down, conditions across; conditions down where the page is narrow.
+
+use crate::output::text::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, paragraph, width};
+use crate::output::text::{doubt, words};
+use crate::study::result::{Condition, Part, Report};
+
+/// Conditions that stand side by side.
+const ACROSS: usize = 4;
+/// Columns of the page below which conditions go down.
+const NARROW: usize = 90;
+/// Temperature above which a part of metal is beyond any use (°C): aluminium heads have lost half their strength by 250 °C
+/// (common practice).
+const METAL: f64 = 300.0;
+/// The same of oil (°C): it breaks down within minutes (common practice).
+const OIL: f64 = 160.0;
+
+/// Writes the margins of the conditions that are worst, and counts the others.
+pub(super) fn write(out: &mut String, report: &Report) {
+    let shown = worst(&report.conditions);
+    if shown.is_empty() || shown[0].parts.is_empty() {
+        return;
+    }
+    if width() < NARROW {
+        down(out, &shown)
+    } else {
+        across(out, &shown)
+    }
+    let banded = shown.iter().flat_map(|condition| &condition.parts).any(|part| part.margin_band_K.is_some());
+    let mut notes = Vec::new();
+    let others = report.conditions.len() - shown.len();
+    if others > 0 {
+        notes.push(format!("{} less near their limits: --detail.", words::count(others, "more condition")));
+    }
+    if banded {
+        notes.push("In brackets: where it lies 9 times in 10, with what is guessed.".to_string());
+    }
+    if !notes.is_empty() {
+        paragraph(out, QUIET, &notes.join(" "));
+    }
+}
+
+/// The conditions in which some part has least, in the order of the file.
+fn worst(conditions: &[Condition]) -> Vec<&Condition> {
+    let least = |condition: &Condition| {
+        condition.parts.iter().map(|part| part.temperature_margin_K).fold(f64::INFINITY, f64::min)
+    };
+    let mut order: Vec<usize> = (0..conditions.len()).collect();
+    order.sort_by(|a, b| least(&conditions[*a]).total_cmp(&least(&conditions[*b])));
+    order.truncate(ACROSS);
+    order.sort_unstable();
+    order.into_iter().map(|index| &conditions[index]).collect()
+}
+
+fn across(out: &mut String, shown: &[&Condition]) {
+    let mut columns = vec![(Column::Left, "K below the limit".to_string())];
+    columns.extend(shown.iter().map(|condition| (Column::Wrapped, condition.name.clone())));
+    let mut table = Table::new(columns);
+    let mut driving = vec![Cell::new(QUIET, "")];
+    driving.extend(shown.iter().map(|condition| Cell::new(QUIET, how(condition))));
+    table.row(driving);
+    for (index, part) in shown[0].parts.iter().enumerate() {
+        let mut row = vec![Cell::new(STRONG, format!("{}, {}", part.name, words::celsius(part.limit_C)))];
+        row.extend(shown.iter().map(|condition| margin(condition, &condition.parts[index])));
+        table.row(row);
+    }
+    table.write(out);
+}
+
+fn down(out: &mut String, shown: &[&Condition]) {
+    let mut columns = vec![(Column::Wrapped, "K below the limit".to_string())];
+    columns.extend(
+        shown[0]
+            .parts
+            .iter()
+            .map(|part| (Column::Wrapped, format!("{}, {}", part.name, words::celsius(part.limit_C)))),
+    );
+    let mut table = Table::new(columns);
+    for condition in shown {
+        let mut row = vec![Cell::new(STRONG, format!("{}, {}", condition.name, how(condition)))];
+        row.extend(condition.parts.iter().map(|part| margin(condition, part)));
+        table.row(row);
+    }
+    table.write(out);
+}
+
+/// "74 km/h, 62 %", "standing".
+pub(super) fn how(condition: &Condition) -> String {
+    let load = match condition.rpm {
+        rpm if rpm <= 0.0 => "engine off".to_string(),
+        _ if condition.load >= 0.995 => "full load".to_string(),
+        _ => format!("{} load", words::share(condition.load)),
+    };
+    match condition.speed_m_s {
+        speed if speed < 0.1 => format!("standing, {load}"),
+        speed => format!("{}, {load}", words::speed(speed)),
+    }
+}
+
+fn margin(condition: &Condition, part: &Part) -> Cell {
+    let missed = words::is_missed(part.flow_margin, part.margin_is);
+    let mut text = match part.temperature_margin_K {
+        _ if beyond_use(condition, part) => "beyond any use".to_string(),
+        kelvin if missed || kelvin < -0.5 => format!("over {}", words::whole(-kelvin)),
+        kelvin if kelvin < 0.5 => "0".to_string(),
+        kelvin => format!("+{}", words::whole(kelvin)),
+    };
+    if let Some(band) = part.margin_band_K.filter(|_| !beyond_use(condition, part)) {
+        let (low, high) = doubt::ends(&band);
+        text.push_str(&format!(" ({low} {})", high.trim_end_matches(" K")));
+    }
+    if part.below_least {
+        text.push_str(", too cold");
+    }
+    Cell::new(if missed || (part.below_least && condition.warm) { MISSED } else { PLAIN }, text)
+}
+
+/// Whether a temperature only says that the part is lost.
+pub(super) fn beyond_use(condition: &Condition, part: &Part) -> bool {
+    part.temperature_C
+        > if holds_oil(condition, &part.name) { OIL.max(part.limit_C) } else { METAL.max(part.limit_C) }
+}
+
+/// Whether a core cools a part, so that what it holds is oil.
+pub(super) fn holds_oil(condition: &Condition, part: &str) -> bool {
+    let elements = condition.passages.iter().flat_map(|passage| &passage.elements);
+    elements.into_iter().any(|element| element.kind == "core" && element.part.as_deref() == Some(part))
+}

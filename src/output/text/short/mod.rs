@@ -1,0 +1,41 @@
+//! The short screens: the answer first, one table, what to do next, the hazard at stake; all else counted.
+
+pub(super) mod check;
+mod foot;
+mod grid;
+mod next;
+
+use super::layout::{QUIET, STRONG, paragraph};
+use crate::study::result::Report;
+
+/// How much a screen shows.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Depth {
+    /// The answer, on one screen.
+    #[default]
+    Short,
+    /// The whole of it.
+    Detail,
+    /// Every row, formula and source as well.
+    All,
+}
+
+/// Digits of the case's checksum that are enough to tell two apart.
+const CHECKSUM: usize = 8;
+
+/// Whose answer it is, in one line; what was set on the command line, and what has no answer.
+fn head(out: &mut String, report: &Report, state: &str) {
+    let checksum: String = report.case_sha256.chars().take(CHECKSUM).collect();
+    let mut facts = vec![report.title.clone().unwrap_or_else(|| "A case without a title".to_string())];
+    facts.extend(report.revision.clone());
+    facts.push(format!("case {checksum}"));
+    facts.push(state.to_string());
+    paragraph(out, QUIET, &facts.join(" · "));
+    if !report.set.is_empty() {
+        let set: Vec<String> =
+            report.set.iter().map(|set| format!("{} = {}", set.address, set.value)).collect();
+        paragraph(out, STRONG, &format!("What if: {}", set.join("; ")));
+    }
+    super::frame::missing(out, report);
+    out.push('\n');
+}

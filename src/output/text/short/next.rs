@@ -1,0 +1,44 @@
+//! What to do next: at most three things, each with what it wins and the command or the edit that does it.
+
+use crate::output::text::layout::{heading, item};
+use crate::output::text::words;
+use crate::study::next::NextStep;
+
+/// So many are told.
+const MOST: usize = 3;
+/// Longest edit that is written out beside a step.
+const LONGEST: usize = 60;
+
+/// A step as it is told: what, what it wins, how.
+pub(super) struct Told {
+    pub what: String,
+    pub wins: String,
+    pub how: String,
+}
+
+impl Told {
+    /// A change that was tried; `sizing` tells the command that finds sizes, where the case says which are free.
+    pub fn of(step: &NextStep, sizing: &str) -> Told {
+        let wins = words::kelvins_signed(step.least_margin_rise_K);
+        let how = match step.set.as_slice() {
+            [] => String::new(),
+            [one] if one.address.len() + one.value.len() < LONGEST => {
+                format!("--set \"{}={}\"", one.address, one.value)
+            }
+            _ => sizing.to_string(),
+        };
+        Told { what: step.what.clone(), wins, how }
+    }
+}
+
+/// Writes them.
+pub(super) fn write(out: &mut String, steps: &[Told]) {
+    if steps.is_empty() {
+        return;
+    }
+    heading(out, "Do next");
+    for (index, step) in steps.iter().take(MOST).enumerate() {
+        let how = if step.how.is_empty() { String::new() } else { format!("    {}", step.how) };
+        item(out, 0, &format!("{}  ", index + 1), &format!("{}: {}{how}", step.what, step.wins));
+    }
+}
