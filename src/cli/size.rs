@@ -6,7 +6,8 @@ use super::sweep::add_margin_chart;
 use super::written::sized_copy;
 use super::{CaseArguments, Failure, terminal};
 use crate::output::text;
-use crate::study::size::Sizing;
+use crate::study::budget::{Budget, seconds};
+use crate::study::size::{Holding, Sizing};
 use crate::study::sudden::sudden_changes;
 use crate::study::{Model, check, sweep};
 use clap::Args;
@@ -30,6 +31,23 @@ pub(super) struct Size {
     /// Write over a sized case even where it was not written by this program, or was changed since
     #[arg(long)]
     replace: bool,
+    /// How often all parts are to hold, of all that the guesses may turn out to be: 0.9, 90 %; default that of [size]
+    #[arg(long, value_name = "SHARE", conflicts_with = "plain", value_parser = share)]
+    holds: Option<f64>,
+    /// Leave out how much of the answer rests on guesses, and what holds
+    #[arg(long)]
+    plain: bool,
+}
+
+/// "0.9", "90 %".
+fn share(text: &str) -> Result<f64, String> {
+    let number = |text: &str| text.trim().parse::<f64>().ok();
+    let found = match text.trim().strip_suffix('%') {
+        Some(percent) => number(percent).map(|percent| percent / 100.0),
+        None => number(text),
+    };
+    let accepted = |share: &f64| (0.5..=0.99).contains(share);
+    found.filter(accepted).ok_or_else(|| "how often is a share from 0.5 to 0.99, as in 0.9 or \"90 %\"".to_string())
 }
 
 impl Size {
@@ -41,7 +59,10 @@ impl Size {
         let sizing = Sizing::new(ready.case()).map_err(|error| {
             Failure::Refused(format!("{error}\nWhat to do: write [size] with free = [ \"…\" ], the passages whose opening may change"))
         })?;
-        let sized = sizing.solve().map_err(|error| Failure::Failed(error.to_string()))?;
+        let holding = Holding::of(ready.case(), self.holds);
+        let holding = (!self.plain).then_some((holding, Budget::seconds(seconds::HOLDS)));
+        let sized = sizing.solve_and_hold(Budget::seconds(seconds::SIZE), holding);
+        let sized = sized.map_err(|error| Failure::Failed(error.to_string()))?;
         let model =
             Model::new(&sized.case).map_err(|_| Failure::Failed("the sized case was refused".into()))?;
         let conditions =

@@ -29,6 +29,8 @@ pub mod seconds {
     pub const SWEEP: f64 = 1.0;
     /// Sizes of the free openings, and what holds them.
     pub const SIZE: f64 = 1.8;
+    /// What can be cut first, and what holds.
+    pub const HOLDS: f64 = 2.4;
     /// The trade behind an exit size.
     pub const EXITS: f64 = 2.4;
     /// What decides one part: larger elements, and every number.

@@ -11,11 +11,13 @@
 //! | `report` | what is told of it |
 //! | `result` | the shape of what is found |
 //! | `remarks` | what a builder should know of the way there |
+//! | `holds` | what can be cut first, and what holds in so many draws of the guesses |
 //! | `inlets` | inlets re-sized to exits that stay |
 
 mod bench;
 mod counted;
 mod holders;
+pub mod holds;
 pub(in crate::study) mod inlets;
 mod read;
 mod remarks;
@@ -34,6 +36,7 @@ use super::sweep::NotSwept;
 use crate::case::{Case, Diagnostics};
 use crate::element::Role;
 pub(in crate::study) use counted::Counted;
+pub use holds::Holding;
 pub(in crate::study) use read::bounds_of;
 
 /// Smallest area of an opening where the case gives none (m²).
@@ -138,11 +141,31 @@ impl<'c> Sizing<'c> {
     /// # Errors
     /// As [`Sizing::solve`].
     pub fn solve_within(&self, budget: Budget) -> Result<Sized, NotSized> {
+        self.solve_and_hold(budget, None)
+    }
+
+    /// The same, with what can be cut first and what holds beside it, where that is asked for with a budget of its own.
+    ///
+    /// # Errors
+    /// As [`Sizing::solve`].
+    pub fn solve_and_hold(
+        &self,
+        budget: Budget,
+        holding: Option<(Holding, Budget)>,
+    ) -> Result<Sized, NotSized> {
         let mut budget = budget;
         let mut problem = self.clone();
         budget.spend(problem.find_walls()?);
         let found = problem.search(budget.share(SEARCHING))?;
-        problem.report(found, budget.share(1.0 - SEARCHING))
+        let taken = found.best.point.clone();
+        let mut sized = problem.report(found, budget.share(1.0 - SEARCHING))?;
+        if let Some((holding, within)) = holding
+            && let Some(found) = problem.columns(&taken, sized.sizes.feasible, holding, within)
+        {
+            sized.sizes.columns = found.columns;
+            sized.sizes.holds = Some(found.holds);
+        }
+        Ok(sized)
     }
 
     /// Whether a part keeps what `[size]` asks of it; rounded sizes count as the exact ones.

@@ -66,6 +66,8 @@ impl Sizing<'_> {
             starts: found.starts,
             new_warnings: warnings::at_sizes(&case, self.case),
             remarks,
+            columns: Vec::new(),
+            holds: None,
         };
         Ok(Sized { case, sizes, openings })
     }
@@ -90,7 +92,7 @@ impl Sizing<'_> {
     }
 
     /// Areas of one at a point: of the openings, and of the elements that go with them.
-    fn areas(&self, point: &[f64]) -> r::Named<f64> {
+    pub(super) fn areas(&self, point: &[f64]) -> r::Named<f64> {
         let case = self.at_point(point);
         let mut areas = Vec::new();
         for (opening, area) in self.each(point) {
