@@ -1,4 +1,4 @@
-//! One car after another: a case whose guesses are set to a draw, its model changed in place, every condition
+//! One car after another: a case whose guesses are set to a draw, its model changed in place, every moment looked at
 //! solved.
 
 use super::guesses::{Drawn, Guesses};
@@ -31,13 +31,15 @@ pub struct Car<'g> {
     model: Model,
     runner: Runner,
     plan: Plan,
-    /// Conditions, and points of the sweep, that it sees.
+    /// What it is looked at in.
     moments: Vec<Counted>,
     operations: Vec<Operation>,
     /// The solution of each of them with the values taken.
     starts: Vec<Option<State>>,
     /// What is next to nothing with the values taken, for the solutions from which draws start.
     opened: Vec<(NumberId, f64)>,
+    /// The one that was solved last of this draw.
+    last: Option<usize>,
 }
 
 impl<'g> Car<'g> {
@@ -78,7 +80,7 @@ impl<'g> Car<'g> {
             runner.solve().ok().map(|()| runner.state.clone())
         });
         let starts = starts.collect();
-        Some(Car { guesses, case, model, runner, plan, moments, operations, starts, opened })
+        Some(Car { guesses, case, model, runner, plan, moments, operations, starts, opened, last: None })
     }
 
     /// Other sizes, or whatever else `change` does to the case: the model made anew with the values taken, and what
@@ -87,6 +89,7 @@ impl<'g> Car<'g> {
     /// # Errors
     /// [`NoCar`] where the case is refused then; nothing but another change may follow.
     pub fn change(&mut self, change: &dyn Fn(&mut Case)) -> Result<(), NoCar> {
+        self.last = None;
         self.guesses.take_back(&mut self.case.numbers);
         for (id, value) in &self.opened {
             self.case.numbers.set(*id, *value);
@@ -107,7 +110,7 @@ impl<'g> Car<'g> {
 
     /// How many conditions it has, points of the sweep among them.
     pub fn conditions(&self) -> usize {
-        self.operations.len()
+        self.moments.len()
     }
 
     /// How many parts it has.
@@ -130,6 +133,7 @@ impl<'g> Car<'g> {
     /// # Errors
     /// [`NoCar`] where the draw breaks what must hold; the next draw begins afresh.
     pub fn take(&mut self, point: &[f64]) -> Result<Drawn, NoCar> {
+        self.last = None;
         let drawn = self.guesses.set(point, &mut self.case.numbers).map_err(|_| NoCar)?;
         if self.plan.anew {
             self.model = Model::new(&self.case).map_err(|_| NoCar)?;
@@ -212,20 +216,36 @@ impl<'g> Car<'g> {
         Ok(())
     }
 
-    /// Takes up a condition and solves it, from its solution with the values taken where there is one; whether
-    /// a steady state was found.
-    pub fn solve(&mut self, condition: usize) -> bool {
-        self.runner.prepare(&self.model, &self.operations[condition]);
-        let found = match &self.starts[condition] {
-            Some(start) => self.runner.solve_from(start).is_ok(),
-            None => false,
+    /// Takes up a moment and solves it, from its solution with the values taken where there is one; whether a steady
+    /// state was found. Where the moment before lies beside it, the way of this draw from the values taken goes on
+    /// from there.
+    pub fn solve(&mut self, moment: usize) -> bool {
+        self.runner.prepare(&self.model, &self.operations[moment]);
+        let before = self.last.take().filter(|last| {
+            last + 1 == moment && self.moments[*last].lies_beside(&self.moments[moment])
+        });
+        let found = match (&self.starts[moment], before.and_then(|last| self.starts[last].as_ref())) {
+            (Some(start), Some(taken)) => self.runner.solve_beside(taken, start).is_ok(),
+            (Some(start), None) => self.runner.solve_from(start).is_ok(),
+            (None, _) => false,
         };
-        if found {
+        // from air moving gently, as a case is solved that nothing is known of
+        let found = found || {
+            self.runner.forget();
+            self.runner.solve().is_ok()
+        };
+        self.last = found.then_some(moment);
+        found
+    }
+
+    /// The same from a state of one's own, of this draw with other sizes.
+    pub(in crate::study) fn solve_on(&mut self, moment: usize, from: &State) -> bool {
+        self.runner.prepare(&self.model, &self.operations[moment]);
+        if self.runner.solve_from(from).is_ok() {
+            self.last = None;
             return true;
         }
-        // from air moving gently, as a case is solved that nothing is known of
-        self.runner.forget();
-        self.runner.solve().is_ok()
+        self.solve(moment)
     }
 
     /// Kelvins that a part keeps under its limit in the present solution.

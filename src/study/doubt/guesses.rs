@@ -108,6 +108,15 @@ impl Guesses {
         self.varied.iter().map(|each| each.id)
     }
 
+    /// Where the value taken of a guess lies in its band: the share of what may be drawn that lies under it.
+    pub fn taken(&self, guess: &Guess) -> f64 {
+        let first = self.varied.iter().find(|each| each.id == guess.numbers[0].0);
+        first.map_or(0.5, |each| {
+            let share = each.band.share_below(each.band.mode());
+            if each.turned { 1.0 - share } else { share }
+        })
+    }
+
     /// Leaves numbers out: they are decided, not guessed. The other guesses keep their coordinates.
     pub fn leave(&mut self, decided: &[NumberId]) {
         self.varied.retain(|each| !decided.contains(&each.id));

@@ -1,6 +1,6 @@
 //! The last step: sizes that many draws keep, and none of which can be 2 % smaller.
 
-use super::fleet::{Asked, Fleet, Table};
+use super::fleet::{Asked, Fleet, From, Table};
 use super::settle::Bounds;
 use super::watch::{Watch, moments};
 
@@ -57,7 +57,7 @@ impl Near {
 
     fn keeps(&self, fleet: &mut Fleet, watch: Watch, point: &[f64]) -> bool {
         let Some(left) = self.may_miss.checked_sub(self.others) else { return false };
-        let Some(table) = fleet.look(point, &self.asked) else { return false };
+        let Some(table) = fleet.look(point, &self.asked, From::Last) else { return false };
         table.rows().filter(|row| watch.of(row) < 0.0).count() <= left
     }
 }
@@ -73,13 +73,13 @@ pub fn finish(
     may_miss: usize,
 ) -> Option<Finished> {
     let mut point = bounds.clamp(start);
-    let mut table = fleet.all(&point, draws)?;
+    let mut table = fleet.all(&point, draws, From::Taken)?;
     for _ in 0..AGAIN {
         let near = Near::new(fleet, &table, watch, may_miss);
         let keeps = |fleet: &mut Fleet, point: &[f64]| near.keeps(fleet, watch, point);
         point = together(fleet, &keeps, &point, bounds)?;
         let flat = one_by_one(fleet, &keeps, &mut point, bounds);
-        table = fleet.all(&point, draws)?;
+        table = fleet.all(&point, draws, From::Taken)?;
         if table.count() - watch.kept(&table) <= may_miss {
             return Some(Finished { point, table, flat });
         }

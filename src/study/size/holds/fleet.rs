@@ -2,15 +2,14 @@
 
 use super::super::Sizing;
 use crate::case::Case;
+use crate::network::State;
 use crate::numerics::sobol::Sobol;
 use crate::study::doubt::draws::{SCRAMBLES, seed_of};
 use crate::study::doubt::{Car, Guesses};
 use rayon::prelude::*;
 
 /// Cars that are looked at side by side.
-const LANES: usize = 4;
-/// Solutions for which one more car is worth its making.
-const WORTH_A_LANE: usize = 150;
+const LANES: usize = 2;
 /// So often another point is taken for a draw that is no car.
 const AGAIN: usize = 8;
 /// Draws looked at for a second steady state.
@@ -48,12 +47,23 @@ pub struct Asked {
 /// All moments.
 pub const ALL: u128 = u128::MAX;
 
+/// Where a draw's solutions begin.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum From {
+    /// At the solution with the values taken, as `check` has it.
+    Taken,
+    /// Where the same draw was last solved, with other sizes.
+    Last,
+}
+
 /// Cars that sit ready, one of each shape.
 struct Lane<'s> {
     cars: Vec<Car<'s>>,
     /// The sizes that they have.
     at: Option<Vec<f64>>,
     point: Vec<f64>,
+    /// The last solutions of its draws: by draw of this lane, then moment.
+    last: Vec<Vec<Option<State>>>,
 }
 
 /// Many cars.
@@ -109,7 +119,7 @@ impl<'s> Fleet<'s> {
                 Car::at(&case, shape.guesses, shape.sizing.at.clone())
             });
             let cars: Vec<Car<'s>> = cars.collect::<Option<_>>()?;
-            Some(Lane { cars, at: Some(point.to_vec()), point: vec![0.0; dimensions] })
+            Some(Lane { cars, at: Some(point.to_vec()), point: vec![0.0; dimensions], last: Vec::new() })
         };
         let lanes = (0..LANES).map(|_| lane()).collect::<Option<Vec<_>>>()?;
         let sobols = (0..SCRAMBLES)
@@ -156,32 +166,29 @@ impl<'s> Fleet<'s> {
     }
 
     /// The first so many draws at all moments.
-    pub fn all(&mut self, point: &[f64], draws: usize) -> Option<Table> {
+    pub fn all(&mut self, point: &[f64], draws: usize, from: From) -> Option<Table> {
         let asked: Vec<Asked> = (0..draws).map(|draw| Asked { draw, moments: ALL }).collect();
-        self.look(point, &asked)
+        self.look(point, &asked, from)
     }
 
     /// What is asked at sizes; none where the case is refused there. Moments that are not asked for have no end of
     /// margin.
-    pub fn look(&mut self, point: &[f64], asked: &[Asked]) -> Option<Table> {
+    pub fn look(&mut self, point: &[f64], asked: &[Asked], from: From) -> Option<Table> {
         let Fleet { shapes, lanes, sobols, twofold, places, changes } = self;
         let width = places.len() + 1;
-        let moments: u32 = twofold.iter().map(|each| each.len() as u32).sum();
-        let solutions: usize =
-            asked.iter().map(|each| each.moments.count_ones().min(moments) as usize).sum();
-        let used = (solutions / WORTH_A_LANE).clamp(1, lanes.len());
-        let share = asked.len().div_ceil(used).max(1);
         let making: u64 = shapes.iter().map(|shape| crate::study::budget::making(shape.sizing.case)).sum();
-        *changes += making * used as u64;
-        let found: Vec<Option<Vec<f64>>> = lanes[..used]
+        *changes += making * LANES as u64;
+        let moments = twofold.iter().map(Vec::len).sum();
+        let found: Vec<Option<Vec<f64>>> = lanes
             .par_iter_mut()
-            .zip(asked.par_chunks(share))
-            .map(|(lane, asked)| {
+            .enumerate()
+            .map(|(index, lane)| {
+                let own = asked.iter().filter(|each| each.draw % LANES == index);
                 lane.change(shapes, point)?;
-                let mut values = vec![f64::INFINITY; width * asked.len()];
-                for (each, row) in asked.iter().zip(values.chunks_exact_mut(width)) {
+                let mut values = vec![f64::INFINITY; width * own.clone().count()];
+                for (each, row) in own.zip(values.chunks_exact_mut(width)) {
                     if lane.take(sobols, each.draw) {
-                        lane.read(twofold, each.moments, row);
+                        lane.read(twofold, moments, *each, from, row);
                     } else {
                         row.fill(-NO_STATE);
                     }
@@ -189,8 +196,11 @@ impl<'s> Fleet<'s> {
                 Some(values)
             })
             .collect();
-        let values = found.into_iter().collect::<Option<Vec<_>>>()?.concat();
-        Some(Table { width, values })
+        // back into the order in which they were asked for
+        let found = found.into_iter().collect::<Option<Vec<_>>>()?;
+        let mut rows: Vec<_> = found.iter().map(|values| values.chunks_exact(width)).collect();
+        let values = asked.iter().flat_map(|each| rows[each.draw % LANES].next()).flatten().copied();
+        Some(Table { width, values: values.collect() })
     }
 
     /// Where a draw has every guess, 0 to 1.
@@ -220,28 +230,44 @@ impl Lane<'_> {
         })
     }
 
-    fn read(&mut self, twofold: &[Vec<bool>], moments: u128, row: &mut [f64]) {
-        let last = row.len() - 1;
+    /// Margins of the draw taken, at `all` moments those that are asked for.
+    fn read(&mut self, twofold: &[Vec<bool>], all: usize, asked: Asked, from: From, row: &mut [f64]) {
+        let place = asked.draw / LANES;
+        if self.last.len() <= place {
+            self.last.resize(place + 1, Vec::new());
+        }
+        let states = &mut self.last[place];
+        states.resize(all, None);
+        let coldest = row.len() - 1;
         let (mut first, mut of_all) = (0, 0);
         for (car, twofold) in self.cars.iter_mut().zip(twofold) {
             let parts = car.parts();
             for (moment, twofold) in twofold.iter().enumerate() {
                 let margins = first..first + parts;
-                let asked = of_all >= 128 || moments >> of_all & 1 == 1;
+                let wanted = of_all >= 128 || asked.moments >> of_all & 1 == 1;
+                let state = &mut states[of_all];
                 (first, of_all) = (first + parts, of_all + 1);
-                if !asked {
+                if !wanted {
                     continue;
                 }
-                if !car.solve(moment) {
+                let found = match (&*state, from) {
+                    (Some(last), From::Last) => car.solve_on(moment, last),
+                    _ => car.solve(moment),
+                };
+                if !found {
                     row[margins].fill(-NO_STATE);
                     continue;
+                }
+                match state {
+                    Some(state) => state.copy_from(&car.runner().state),
+                    None => *state = Some(car.runner().state.clone()),
                 }
                 for (part, margin) in row[margins.clone()].iter_mut().enumerate() {
                     *margin = car.margin(part).max(-NO_STATE);
                 }
                 if car.is_warm(moment) {
                     let over = (0..parts).map(|part| car.over_least(part));
-                    row[last] = over.fold(row[last], f64::min);
+                    row[coldest] = over.fold(row[coldest], f64::min);
                 }
                 if *twofold {
                     car.hotter(&mut row[margins]);

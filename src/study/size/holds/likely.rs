@@ -1,6 +1,6 @@
 //! The sizes with which all parts stay cool most often, where no sizes do as often as is asked.
 
-use super::fleet::Fleet;
+use super::fleet::{Fleet, From};
 use super::settle::{Bounds, Price};
 use super::watch::Watch;
 use crate::numerics::constrained::{Effort, Value, minimise};
@@ -25,7 +25,7 @@ pub fn most_likely(
 ) -> Option<Vec<f64>> {
     let evaluate = |point: &[f64]| {
         let (objective, constraints) = price.at(point)?;
-        let table = fleet.all(point, draws)?;
+        let table = fleet.all(point, draws, From::Last)?;
         let soft = table.rows().map(|row| 1.0 / (1.0 + (-watch.of(row) / SOFT).exp()));
         let often = soft.sum::<f64>() / table.count() as f64;
         Some(Value { objective: LITTLE * objective - WEIGHT * often, constraints })

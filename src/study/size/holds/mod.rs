@@ -25,7 +25,7 @@ use crate::keys::NumberId;
 use crate::study::budget::Budget;
 use crate::study::doubt::Guesses;
 use finish::{Finished, finish};
-use fleet::{Fleet, Shape};
+use fleet::{Fleet, From, Shape};
 use likely::most_likely;
 use settle::{Bounds, Care, End, Price, apart, settle};
 use watch::{Asks, Watch};
@@ -38,8 +38,10 @@ const KINDEST: f64 = 0.1;
 const ONE_POINT: f64 = 0.01;
 /// Draws that decide in the end; looked at in the search; looked at for where to begin; fewest that say anything.
 const DRAWS: (usize, usize, usize, usize) = (4096, 1024, 128, 256);
-/// Draws by which the most likely sizes are sought.
-const LIKELY: usize = 256;
+/// Draws by which the most likely sizes are sought; that decide where none do as often as is asked.
+const LIKELY: (usize, usize) = (256, 2048);
+/// What the draw that decides may be short (K) where the search ends, for many draws to be asked.
+const SHORT: f64 = 3.0;
 /// Points of a sequence that fills the space, looked at for where to begin.
 const SPREAD: usize = 14;
 /// Of these, followed.
@@ -126,7 +128,7 @@ impl Sizing<'_> {
         let shapes = [Shape { sizing: self, guesses: &guesses[0] }];
         let mut fleet = Fleet::new(&shapes, taken)?;
         let before = fleet.work();
-        fleet.all(taken, DRAWS.2)?;
+        fleet.all(taken, DRAWS.2, From::Taken)?;
         let draw = (fleet.work() - before) / DRAWS.2 as u64;
         // a search takes some thirty looks at as many draws as decide in the end, all told
         let draws = (budget.times(draw) / 5).min(DRAWS.0) / 16 * 16;
@@ -160,17 +162,17 @@ impl Task<'_, '_> {
             self.bounds.lower.clone()
         };
         let bounds = Bounds { lower, upper: self.bounds.upper.clone() };
-        let table = self.fleet.all(&taken, self.draws.min(DRAWS.1))?;
+        let table = self.fleet.all(&taken, self.draws.min(DRAWS.1), From::Taken)?;
         let mut columns = Vec::new();
         if let Some(first) = &first {
-            let there = self.fleet.all(&first.point, self.draws.min(DRAWS.1))?;
+            let there = self.fleet.all(&first.point, self.draws.min(DRAWS.1), From::Taken)?;
             columns.push(self.column("cut first", &first.point, &there, first.is_reached()));
         }
         columns.push(self.column("values taken", &taken, &table, self.feasible));
         let may_miss = watch.may_miss(self.draws);
         let ends = self.candidates(watch, &bounds);
         let best = ends.first().cloned();
-        let finished = best.as_ref().filter(|best| best.is_reached() || best.reached > -10.0).and_then(|best| {
+        let finished = best.as_ref().filter(|best| best.reached > -SHORT).and_then(|best| {
             finish(&mut self.fleet, watch, &best.point, &bounds, self.draws, may_miss)
         });
         let (found, reached, best_share) = match finished {
@@ -196,7 +198,7 @@ impl Task<'_, '_> {
         let care = Care { draws: FIRST.draws.min(self.draws), ..FIRST };
         let mut end = settle(&mut self.fleet, &mut self.price, &watches, self.taken, &bounds, care)?;
         let reached = |task: &mut Self, point: &[f64]| {
-            let table = task.fleet.all(point, care.draws)?;
+            let table = task.fleet.all(point, care.draws, From::Taken)?;
             Some(watches.iter().map(|watch| watch.reached(&table)).fold(f64::INFINITY, f64::min))
         };
         if end.reached >= 0.0 {
@@ -241,7 +243,7 @@ impl Task<'_, '_> {
         }
         let mut marked: Vec<End> = Vec::new();
         for point in starts {
-            let Some(table) = self.fleet.all(&point, DRAWS.2) else { continue };
+            let Some(table) = self.fleet.all(&point, DRAWS.2, From::Taken) else { continue };
             let Some((objective, _)) = self.price.at(&point) else { continue };
             marked.push(End { objective, reached: watch.reached(&table), point });
         }
@@ -283,37 +285,39 @@ impl Task<'_, '_> {
     ) -> Option<(Finished, bool, Option<f64>)> {
         let largest: Vec<f64> = bounds.upper.clone();
         let mut best: Option<(usize, Vec<f64>)> = None;
-        let starts: Vec<Vec<f64>> = ends.iter().map(|end| end.point.clone()).chain([largest]).collect();
-        let draws = LIKELY.min(self.draws);
+        let starts: Vec<Vec<f64>> =
+            ends.iter().take(1).map(|end| end.point.clone()).chain([largest]).collect();
+        let draws = LIKELY.0.min(self.draws);
         for start in starts {
             let Some(point) =
                 most_likely(&mut self.fleet, &mut self.price, watch, &start, bounds, draws)
             else {
                 continue;
             };
-            let Some(table) = self.fleet.all(&point, self.draws.min(DRAWS.1)) else { continue };
+            let Some(table) = self.fleet.all(&point, self.draws.min(DRAWS.1), From::Taken) else { continue };
             let kept = watch.kept(&table);
             if best.as_ref().is_none_or(|(most, _)| kept > *most) {
                 best = Some((kept, point));
             }
         }
         let (_, point) = best?;
-        let table = self.fleet.all(&point, self.draws)?;
+        let draws = LIKELY.1.min(self.draws);
+        let table = self.fleet.all(&point, draws, From::Taken)?;
         let kept = watch.kept(&table);
-        let share = kept as f64 / self.draws as f64;
-        let may_miss = watch.may_miss(self.draws);
-        if self.draws - kept <= may_miss {
+        let share = kept as f64 / draws as f64;
+        if draws - kept <= watch.may_miss(draws) {
             // it can be had after all, where no start had led
+            let may_miss = watch.may_miss(self.draws);
             let found = finish(&mut self.fleet, watch, &point, bounds, self.draws, may_miss)?;
             return Some((found, true, None));
         }
         let within = Watch { share: (share - ONE_POINT).max(0.0), ..watch };
-        let care = Care { draws: CLOSE.draws.min(self.draws), ..CLOSE };
-        let may_miss = within.may_miss(self.draws);
+        let care = Care { draws: ROUGH.draws.min(self.draws), ..CLOSE };
+        let may_miss = within.may_miss(draws);
         let least = settle(&mut self.fleet, &mut self.price, &[within], &point, bounds, care);
-        let start = least.filter(|end| end.reached > -10.0).map_or(point.clone(), |end| end.point);
-        let found = finish(&mut self.fleet, within, &start, bounds, self.draws, may_miss)
-            .or_else(|| finish(&mut self.fleet, within, &point, bounds, self.draws, may_miss))
+        let start = least.filter(|end| end.reached > -SHORT).map_or(point.clone(), |end| end.point);
+        let found = finish(&mut self.fleet, within, &start, bounds, draws, may_miss)
+            .or_else(|| finish(&mut self.fleet, within, &point, bounds, draws, may_miss))
             .unwrap_or(Finished { point, table, flat: Vec::new() });
         Some((found, false, Some(share)))
     }

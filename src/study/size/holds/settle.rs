@@ -3,7 +3,7 @@
 
 use super::super::bench::{Bench, Goal};
 use super::super::{Holder, Sizing};
-use super::fleet::Fleet;
+use super::fleet::{Fleet, From};
 use super::watch::{Local, Watch};
 use crate::numerics::constrained::{Effort, Value, minimise};
 use crate::study::budget::Budget;
@@ -117,7 +117,7 @@ pub fn settle(
     let mut best: Option<End> = None;
     let mut way = FIRST_WAY;
     for round in 0..=care.rounds {
-        let Some(table) = fleet.all(&point, care.draws) else { break };
+        let Some(table) = fleet.all(&point, care.draws, From::Last) else { break };
         let reached = watches.iter().map(|watch| watch.reached(&table)).fold(f64::INFINITY, f64::min);
         let end = End { objective: price.at(&point)?.0, point: point.clone(), reached };
         let stays = best.as_ref().is_some_and(|best| apart(&best.point, &end.point) < STANDS);
@@ -142,7 +142,7 @@ pub fn settle(
 fn evaluate(fleet: &mut Fleet, price: &mut Price, locals: &[Local], point: &[f64]) -> Option<Value> {
     let (objective, mut constraints) = price.at(point)?;
     let asked: Vec<_> = locals.iter().flat_map(|local| local.asked.iter().copied()).collect();
-    let table = fleet.look(point, &asked)?;
+    let table = fleet.look(point, &asked, From::Last)?;
     let mut rows = table.rows();
     for local in locals {
         let own: Vec<&[f64]> = rows.by_ref().take(local.asked.len()).collect();

@@ -62,20 +62,29 @@ impl Task<'_, '_> {
             }
         }
         let counted = places.iter().zip(counts).filter(|(_, count)| *count > 0);
-        let mut list: Vec<Decides> = Vec::new();
+        let mut list: Vec<(Decides, usize)> = Vec::new();
         for (place, count) in counted {
             let sizing = self.fleet.shape(place.shape).sizing;
-            let (condition, part) =
-                (sizing.at[place.moment].label(sizing.case), &sizing.case.parts[place.part].name);
+            let at = sizing.at[place.moment].limited(sizing.case, &sizing.case.parts[place.part].name);
             let share = count as f64 / all as f64;
-            // the same in another body shape is the same
-            match list.iter_mut().find(|each| each.condition == condition && each.part == *part) {
-                Some(each) => each.share += share,
-                None => list.push(Decides { condition, part: part.clone(), share }),
+            // the same in another body shape is the same; the speeds of a sweep go by the most frequent
+            let known = list.iter_mut().find(|(it, _)| it.condition == at.condition && it.part == at.part);
+            match known {
+                Some((known, most)) => {
+                    known.share += share;
+                    if count > *most {
+                        (known.speed_m_s, known.gear, *most) = (at.speed_m_s, at.gear, count);
+                    }
+                }
+                None => {
+                    let (speed_m_s, gear) = (at.speed_m_s, at.gear);
+                    let decides = Decides { condition: at.condition, speed_m_s, gear, part: at.part, share };
+                    list.push((decides, count));
+                }
             }
         }
-        list.sort_by(|a, b| b.share.total_cmp(&a.share));
-        list
+        list.sort_by(|a, b| b.0.share.total_cmp(&a.0.share));
+        list.into_iter().map(|(decides, _)| decides).collect()
     }
 
     /// What it takes to hold, beside the column before.
