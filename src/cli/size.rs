@@ -1,12 +1,14 @@
 //! `size`: the free openings of a case.
 
 use super::common::{Ready, print_json};
+use super::drawing::Drawing;
 use super::files::{Outputs, stem};
 use super::sweep::add_margin_chart;
 use super::written::sized_copy;
 use super::{CaseArguments, Failure, terminal};
 use crate::output::text;
-use crate::study::budget::{Budget, seconds};
+use crate::study::budget::{Budget, left_out, seconds};
+use crate::study::doubt::{Wanted, work_of_a_draw};
 use crate::study::size::{Holding, Sizing};
 use crate::study::sudden::sudden_changes;
 use crate::study::{Model, check, sweep};
@@ -34,9 +36,8 @@ pub(super) struct Size {
     /// How often all parts are to hold, of all that the guesses may turn out to be: 0.9, 90 %; default that of [size]
     #[arg(long, value_name = "SHARE", conflicts_with = "plain", value_parser = share)]
     holds: Option<f64>,
-    /// Leave out how much of the answer rests on guesses, and what holds
-    #[arg(long)]
-    plain: bool,
+    #[command(flatten)]
+    drawing: Drawing,
 }
 
 /// "0.9", "90 %".
@@ -60,15 +61,25 @@ impl Size {
             Failure::Refused(format!("{error}\nWhat to do: write [size] with free = [ \"…\" ], the passages whose opening may change"))
         })?;
         let holding = Holding::of(ready.case(), self.holds);
-        let holding = (!self.plain).then_some((holding, Budget::seconds(seconds::HOLDS)));
+        let holding = (!self.drawing.is_plain()).then_some((holding, Budget::seconds(seconds::HOLDS)));
         let sized = sizing.solve_and_hold(Budget::seconds(seconds::SIZE), holding);
         let sized = sized.map_err(|error| Failure::Failed(error.to_string()))?;
         let model =
             Model::new(&sized.case).map_err(|_| Failure::Failed("the sized case was refused".into()))?;
-        let conditions =
+        let mut conditions =
             check::check(&sized.case, &model).map_err(|error| Failure::Failed(error.to_string()))?;
         let feasible = sized.sizes.feasible;
+        let mut left = Vec::new();
+        let usual = Wanted { within: Budget::seconds(seconds::DOUBT_OF_SIZES), ..Wanted::default() };
+        let draw = work_of_a_draw(&sized.case, &model, 0);
+        let doubt = (self.drawing)
+            .doubt(usual, draw, &mut left, |wanted, told| sized.doubt(&mut conditions, wanted, told));
+        if !self.drawing.is_plain() && doubt.is_some() && sized.sizes.columns.is_empty() {
+            left.push(left_out("what can be cut first and what holds was left out"));
+        }
         let mut report = ready.report(&sized.case, &model, conditions);
+        report.doubt = doubt;
+        report.warnings.append(&mut left);
         let copy = sized_copy(&ready.source, &ready.set, &sized).map_err(Failure::Refused)?;
         outputs.add_case(&format!("{name}.toml"), &copy);
         report.sudden_changes = sudden_changes(&sized.case, &model, &report.conditions);

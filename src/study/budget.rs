@@ -31,6 +31,8 @@ pub mod seconds {
     pub const SIZE: f64 = 1.8;
     /// What can be cut first, and what holds.
     pub const HOLDS: f64 = 2.4;
+    /// Draws of the guesses at the sizes found.
+    pub const DOUBT_OF_SIZES: f64 = 0.5;
     /// The trade behind an exit size.
     pub const EXITS: f64 = 2.4;
     /// What decides one part: larger elements, and every number.

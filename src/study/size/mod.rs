@@ -30,6 +30,9 @@ mod walls;
 
 use super::budget::{Budget, seconds};
 use super::describe::ZERO_CELSIUS;
+use super::doubt::draws::{Moments, draws_at};
+use super::doubt::result::Doubt;
+use super::doubt::{Guesses, Wanted};
 use super::opening::Opening;
 use super::result as r;
 use super::sweep::NotSwept;
@@ -104,6 +107,8 @@ pub struct Sized {
     pub sizes: r::Sizes,
     /// For each opening: name, area of one, and the numbers that say it.
     pub openings: Vec<(Opening, f64)>,
+    /// The moments that count.
+    counting: Vec<Counted>,
 }
 
 /// Why sizing could not be tried.
@@ -121,6 +126,31 @@ pub enum NotSized {
     /// The case is refused at every size tried.
     #[error("the case is refused at every size tried: {}", first(.0))]
     Refused(Diagnostics),
+}
+
+impl Sized {
+    /// The doubt about the conditions at the sizes found, written beside their margins; those that count for the sizes,
+    /// points of the sweep among them, count for whether all parts hold. None where nothing is guessed.
+    pub fn doubt(
+        &self,
+        conditions: &mut [r::Condition],
+        wanted: Wanted,
+        told: &(dyn Fn(f64) -> bool + Sync),
+    ) -> Option<Doubt> {
+        let case = &self.case;
+        let mut guesses = Guesses::of(case);
+        let decided = self.openings.iter().flat_map(|(opening, _)| opening.decided());
+        guesses.leave(&decided.collect::<Vec<_>>());
+        let all = (0..case.conditions.len()).map(Counted::Condition);
+        let mut list: Vec<Counted> = all.collect();
+        list.extend(self.counting.iter().filter(|counted| counted.condition().is_none()));
+        let counts = list.iter().map(|counted| self.counting.contains(counted)).collect();
+        let moments = Moments { list, counts };
+        let tally = draws_at(&moments, case, &guesses, wanted, told)?;
+        let doubt = Doubt::at(&moments, case, &guesses, &tally);
+        doubt.write_beside(case, conditions, &tally);
+        Some(doubt)
+    }
 }
 
 fn first(faults: &Diagnostics) -> &str {

@@ -69,7 +69,7 @@ impl Sizing<'_> {
             columns: Vec::new(),
             holds: None,
         };
-        Ok(Sized { case, sizes, openings })
+        Ok(Sized { case, sizes, openings, counting: self.at.clone() })
     }
 
     /// The objective in its own unit: the drag (N), or the area of the free openings (m²).
