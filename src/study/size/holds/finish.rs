@@ -62,22 +62,31 @@ impl Near {
     }
 }
 
+/// What is to be reached, and from where to where it is sought.
+#[derive(Clone, Copy)]
+pub struct Way<'w> {
+    pub watch: Watch,
+    pub draws: usize,
+    /// Draws that may miss it.
+    pub may_miss: usize,
+    pub start: &'w [f64],
+    /// Sizes with which it is reached; without them all openings grow alike.
+    pub towards: Option<&'w [f64]>,
+}
+
 /// Goes on from a start until no more than so many of the draws miss what is asked, and no opening can be 2 % smaller;
-/// none where that is not reached near the start.
-pub fn finish(
-    fleet: &mut Fleet,
-    watch: Watch,
-    start: &[f64],
-    bounds: &Bounds,
-    draws: usize,
-    may_miss: usize,
-) -> Option<Finished> {
-    let mut point = bounds.clamp(start);
+/// none where that is not reached on the way.
+pub fn finish(fleet: &mut Fleet, bounds: &Bounds, way: Way) -> Option<Finished> {
+    let Way { watch, draws, may_miss, .. } = way;
+    let mut point = bounds.clamp(way.start);
     let mut table = fleet.all(&point, draws, From::Taken)?;
     for _ in 0..AGAIN {
         let near = Near::new(fleet, &table, watch, may_miss);
         let keeps = |fleet: &mut Fleet, point: &[f64]| near.keeps(fleet, watch, point);
-        point = together(fleet, &keeps, &point, bounds)?;
+        point = match way.towards {
+            Some(towards) if !keeps(fleet, &point) => along(fleet, &keeps, &point, towards)?,
+            _ => together(fleet, &keeps, &point, bounds)?,
+        };
         let flat = one_by_one(fleet, &keeps, &mut point, bounds);
         table = fleet.all(&point, draws, From::Taken)?;
         if table.count() - watch.kept(&table) <= may_miss {
@@ -85,6 +94,31 @@ pub fn finish(
         }
     }
     None
+}
+
+/// The first sizes on the way to others that keep it.
+fn along(
+    fleet: &mut Fleet,
+    keeps: &dyn Fn(&mut Fleet, &[f64]) -> bool,
+    point: &[f64],
+    towards: &[f64],
+) -> Option<Vec<f64>> {
+    let at = |share: f64| -> Vec<f64> {
+        point.iter().zip(towards).map(|(from, to)| from + share * (to - from)).collect()
+    };
+    let (mut missed, mut kept) = (0.0, 1.0);
+    if !keeps(fleet, &at(kept)) {
+        return None;
+    }
+    for _ in 0..2 * HALVINGS {
+        let middle = 0.5 * (missed + kept);
+        if keeps(fleet, &at(middle)) {
+            kept = middle;
+        } else {
+            missed = middle;
+        }
+    }
+    Some(at(kept))
 }
 
 /// All openings together, larger until it is kept, or smaller as long as it is.

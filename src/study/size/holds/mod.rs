@@ -24,7 +24,7 @@ use crate::case::{Case, tables as t};
 use crate::keys::NumberId;
 use crate::study::budget::Budget;
 use crate::study::doubt::Guesses;
-use finish::{Finished, finish};
+use finish::{Finished, Way, finish};
 use fleet::{Fleet, From, Shape};
 use likely::most_likely;
 use settle::{Bounds, Care, End, Price, apart, settle};
@@ -173,7 +173,9 @@ impl Task<'_, '_> {
         let ends = self.candidates(watch, &bounds);
         let best = ends.first().cloned();
         let finished = best.as_ref().filter(|best| best.reached > -SHORT).and_then(|best| {
-            finish(&mut self.fleet, watch, &best.point, &bounds, self.draws, may_miss)
+            let way =
+                Way { watch, draws: self.draws, may_miss, start: &best.point, towards: None };
+            finish(&mut self.fleet, &bounds, way)
         });
         let (found, reached, best_share) = match finished {
             Some(found) => (found, true, None),
@@ -305,10 +307,13 @@ impl Task<'_, '_> {
         let table = self.fleet.all(&point, draws, From::Taken)?;
         let kept = watch.kept(&table);
         let share = kept as f64 / draws as f64;
+        let nearest = ends.first().map_or(&point, |end| &end.point);
         if draws - kept <= watch.may_miss(draws) {
             // it can be had after all, where no start had led
-            let may_miss = watch.may_miss(self.draws);
-            let found = finish(&mut self.fleet, watch, &point, bounds, self.draws, may_miss)?;
+            let may_miss = watch.may_miss(draws);
+            let way = Way { watch, draws, may_miss, start: nearest, towards: Some(&point) };
+            let found = finish(&mut self.fleet, bounds, way);
+            let found = found.unwrap_or(Finished { point, table, flat: Vec::new() });
             return Some((found, true, None));
         }
         let within = Watch { share: (share - ONE_POINT).max(0.0), ..watch };
@@ -316,9 +321,9 @@ impl Task<'_, '_> {
         let may_miss = within.may_miss(draws);
         let least = settle(&mut self.fleet, &mut self.price, &[within], &point, bounds, care);
         let start = least.filter(|end| end.reached > -SHORT).map_or(point.clone(), |end| end.point);
-        let found = finish(&mut self.fleet, within, &start, bounds, draws, may_miss)
-            .or_else(|| finish(&mut self.fleet, within, &point, bounds, draws, may_miss))
-            .unwrap_or(Finished { point, table, flat: Vec::new() });
+        let way = Way { watch: within, draws, may_miss, start: &start, towards: Some(&point) };
+        let found = finish(&mut self.fleet, bounds, way);
+        let found = found.unwrap_or(Finished { point, table, flat: Vec::new() });
         Some((found, false, Some(share)))
     }
 }
