@@ -7,6 +7,7 @@ use slowcorner::case::{Case, Loaded, load};
 use slowcorner::study::Model;
 use slowcorner::study::check::check;
 use slowcorner::study::compare::result::{Answer, Comparison};
+use slowcorner::study::budget::Budget;
 use slowcorner::study::compare::{BASE, Options, compare};
 use slowcorner::study::size::Sizing;
 
@@ -27,7 +28,7 @@ fn compared(source: &str, sized: bool) -> Comparison {
     compare(
         &loaded.document,
         &loaded.case,
-        Options { sized, speeds: 0, budget: slowcorner::study::budget::Budget::seconds(60.0) },
+        Options { sized, speeds: 0, budget: Budget::seconds(60.0), drawn: None },
         &|_| {},
     )
 }

@@ -127,3 +127,17 @@ pub(super) fn table(out: &mut String, sizes: &Sizes) {
     );
     out.push('\n');
 }
+
+/// "1 mm all round: heads ± 2 cm², 1 K; left exit ± 6 cm², less than 1 K."
+pub(super) fn hand_cut(out: &mut String, sizes: &Sizes) {
+    let each = sizes.hand_cut.iter().map(|cut| {
+        let moved = [cut.larger_K, cut.smaller_K].into_iter().flatten().map(f64::abs).fold(0.0, f64::max);
+        let moved = if moved < 0.5 { "less than 1 K".to_string() } else { words::kelvins(moved) };
+        format!("{} ± {} cm², {moved}", cut.opening, words::fixed(1e4 * cut.area_m2, 1))
+    });
+    let each: Vec<String> = each.collect();
+    if !each.is_empty() {
+        let text = format!("Cut 1 mm further out all round, and what that moves the least margin by: {}.", each.join("; "));
+        paragraph(out, PLAIN, &text);
+    }
+}

@@ -208,6 +208,12 @@ fn signed(kelvin: f64, step: f64) -> String {
     }
 }
 
+/// "−30 to +10 K".
+pub(super) fn between(band: &Band) -> String {
+    let (low, high) = ends(band);
+    format!("{low} to {high}")
+}
+
 /// Both ends of a band to its step.
 fn ends(band: &Band) -> (String, String) {
     let step = digit(band.p95 - band.p05);

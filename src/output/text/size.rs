@@ -20,6 +20,7 @@ pub fn size(report: &Report, written: &[String]) -> String {
     openings(&mut out, sizes);
     out.push('\n');
     super::columns::table(&mut out, sizes);
+    super::columns::hand_cut(&mut out, sizes);
     as_good(&mut out, sizes);
     areas(&mut out, &report.conditions);
     if !sizes.remarks.is_empty() {

@@ -11,11 +11,13 @@
 //! | `report` | what is told of it |
 //! | `result` | the shape of what is found |
 //! | `remarks` | what a builder should know of the way there |
+//! | `hand_cut` | what 1 mm all round each opening does |
 //! | `holds` | what can be cut first, and what holds in so many draws of the guesses |
 //! | `inlets` | inlets re-sized to exits that stay |
 
 mod bench;
 mod counted;
+mod hand_cut;
 mod holders;
 pub mod holds;
 pub(in crate::study) mod inlets;
@@ -40,6 +42,7 @@ use crate::case::{Case, Diagnostics};
 use crate::element::Role;
 pub(in crate::study) use counted::{Counted, Driven};
 pub use holds::Holding;
+pub(in crate::study) use holds::fleet;
 pub(in crate::study) use read::bounds_of;
 
 /// Smallest area of an opening where the case gives none (m²).

@@ -66,6 +66,7 @@ impl Sizing<'_> {
             starts: found.starts,
             new_warnings: warnings::at_sizes(&case, self.case),
             remarks,
+            hand_cut: self.hand_cut(&best.point),
             columns: Vec::new(),
             holds: None,
         };

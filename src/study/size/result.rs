@@ -38,6 +38,8 @@ pub struct Sizes {
     pub remarks: Vec<String>,
     /// Warnings at these sizes that the case as drawn does not have.
     pub new_warnings: Vec<crate::case::Warning>,
+    /// What 1 mm all round each opening does.
+    pub hand_cut: Vec<HandCut>,
     /// What can be cut first, what will do with the values taken, and what holds, each opening at least as large as in
     /// the column before; none where nothing is guessed or doubt is left out.
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -45,6 +47,22 @@ pub struct Sizes {
     /// What it takes to hold.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub holds: Option<Holds>,
+}
+
+/// What 1 mm all round an opening does, the others as they are.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct HandCut {
+    /// The opening.
+    pub opening: String,
+    /// By how much one becomes larger.
+    pub area_m2: f64,
+    /// By how much the least margin then rises, of all that counts.
+    pub larger_K: Option<f64>,
+    /// The same 1 mm smaller.
+    pub smaller_K: Option<f64>,
+    /// What loses most, larger or smaller: part, where, and by how much it falls (K).
+    pub hits: Option<(String, String, f64)>,
 }
 
 /// A set of sizes with what the draws of the guesses say of it.

@@ -11,13 +11,13 @@
 //! | `told` | what is told of each column |
 
 mod finish;
-mod fleet;
+pub(in crate::study) mod fleet;
 mod likely;
 mod settle;
 mod told;
 mod watch;
 
-use super::Sizing;
+use super::{Counted, Sizing, Target};
 use super::result::{Column, Holds};
 use super::starts::halton;
 use crate::case::{Case, tables as t};
@@ -98,23 +98,38 @@ struct Task<'t, 's> {
     draws: usize,
 }
 
-/// Numbers that sizing decides: they are not guessed.
-fn decided(sizing: &Sizing) -> Vec<NumberId> {
-    let members = sizing.variables.iter().flat_map(|variable| &variable.members);
-    members.flat_map(|opening| opening.decided()).collect()
-}
-
 /// The guesses of cases whose free openings are decided.
-pub(in crate::study) fn guesses_of(sizings: &[&Sizing]) -> Vec<Guesses> {
+fn guesses_of(sizings: &[&Sizing]) -> Vec<Guesses> {
     let cases: Vec<&Case> = sizings.iter().map(|sizing| sizing.case).collect();
     let mut all = Guesses::of_all(&cases);
     for (guesses, sizing) in all.iter_mut().zip(sizings) {
-        guesses.leave(&decided(sizing));
+        guesses.leave(&sizing.decided());
     }
     all
 }
 
-impl Sizing<'_> {
+impl<'c> Sizing<'c> {
+    /// A case that is only looked at, at moments of one's own: nothing is free.
+    pub(in crate::study) fn looking(case: &'c Case, at: Vec<Counted>) -> Sizing<'c> {
+        Sizing {
+            case,
+            variables: Vec::new(),
+            at,
+            sweeps: false,
+            targets: vec![Target::Kelvin(0.0); case.parts.len()],
+            drag_at: None,
+            drag_unit: 1.0,
+            carburettor_loss: None,
+            carburettor_heating: None,
+        }
+    }
+
+    /// Numbers that sizing decides: they are not guessed.
+    pub(in crate::study) fn decided(&self) -> Vec<NumberId> {
+        let members = self.variables.iter().flat_map(|variable| &variable.members);
+        members.flat_map(|opening| opening.decided()).collect()
+    }
+
     /// The three columns beside sizes found with the values taken; none where nothing is guessed, or where a look at
     /// enough draws would be too much.
     pub(super) fn columns(
