@@ -4,12 +4,13 @@ use super::common::{Ready, print_json};
 use super::drawing::Drawing;
 use super::files::{Outputs, stem};
 use super::sweep::add_margin_chart;
-use super::written::sized_copy;
+use super::written::{Rounding, sized_copy};
 use super::{CaseArguments, Failure, terminal};
+use crate::case::load;
 use crate::output::text;
 use crate::study::budget::{Budget, left_out, seconds};
 use crate::study::doubt::{Wanted, work_of_a_draw};
-use crate::study::size::{Holding, Sizing};
+use crate::study::size::{Holding, Sized, Sizing};
 use crate::study::sudden::sudden_changes;
 use crate::study::{Model, check, sweep};
 use clap::Args;
@@ -48,7 +49,29 @@ fn share(text: &str) -> Result<f64, String> {
         None => number(text),
     };
     let accepted = |share: &f64| (0.5..=0.99).contains(share);
-    found.filter(accepted).ok_or_else(|| "how often is a share from 0.5 to 0.99, as in 0.9 or \"90 %\"".to_string())
+    found
+        .filter(accepted)
+        .ok_or_else(|| "how often is a share from 0.5 to 0.99, as in 0.9 or \"90 %\"".to_string())
+}
+
+/// The case with its sizes, rounded as far as every margin is still kept.
+fn copy(ready: &Ready, sizing: &Sizing, sized: &Sized) -> Result<String, String> {
+    let mut last = String::new();
+    for rounding in Rounding::ALL {
+        last = sized_copy(&ready.source, &ready.set, sized, rounding)?;
+        // where no sizes reach all that is asked for, those found are shown as near as can be cut
+        if !sized.sizes.feasible || keeps(sizing, &last) {
+            break;
+        }
+    }
+    Ok(last)
+}
+
+/// Whether a case as written keeps every margin that sizing was asked for.
+fn keeps(sizing: &Sizing, text: &str) -> bool {
+    let Ok(loaded) = load(text, &[]) else { return false };
+    let Ok(model) = Model::new(&loaded.case) else { return false };
+    check::check(&loaded.case, &model).is_ok_and(|conditions| sizing.met_by(&conditions))
 }
 
 impl Size {
@@ -80,7 +103,7 @@ impl Size {
         let mut report = ready.report(&sized.case, &model, conditions);
         report.doubt = doubt;
         report.warnings.append(&mut left);
-        let copy = sized_copy(&ready.source, &ready.set, &sized).map_err(Failure::Refused)?;
+        let copy = copy(&ready, &sizing, &sized).map_err(Failure::Refused)?;
         outputs.add_case(&format!("{name}.toml"), &copy);
         report.sudden_changes = sudden_changes(&sized.case, &model, &report.conditions);
         report.sizes = Some(sized.sizes);

@@ -5,9 +5,9 @@ mod differences;
 
 use slowcorner::case::{Case, Loaded, load};
 use slowcorner::study::Model;
+use slowcorner::study::budget::Budget;
 use slowcorner::study::check::check;
 use slowcorner::study::compare::result::{Answer, Comparison};
-use slowcorner::study::budget::Budget;
 use slowcorner::study::compare::{BASE, Options, compare};
 use slowcorner::study::size::Sizing;
 

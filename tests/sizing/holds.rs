@@ -61,7 +61,11 @@ fn fresh_draws_confirm_what_holds() {
         let fresh = tally(&with_sizes(&case, column, |_| 1.0), 77, 10_000);
         // the standard error of so many draws drawn each by itself; Sobol' points have less
         let error = (asked * (1.0 - asked) / fresh.draws as f64).sqrt();
-        assert!(fresh.draws >= 10_000 && fresh.holds.0 >= asked - 3.0 * error, "{} of {asked}", fresh.holds.0);
+        assert!(
+            fresh.draws >= 10_000 && fresh.holds.0 >= asked - 3.0 * error,
+            "{} of {asked}",
+            fresh.holds.0
+        );
         assert_eq!(fresh.unsolved, 0);
     }
 }
@@ -126,8 +130,7 @@ fn what_is_cut_first_suits_the_kindest_draws() {
     let first = column(&found, "cut first");
     assert!(first.reached);
     let tally = tally(&with_sizes(&case, first, |_| 1.0), 5, 4096);
-    let shares: Vec<f64> =
-        tally.part_holds.iter().map(|holds| *holds as f64 / tally.draws as f64).collect();
+    let shares: Vec<f64> = tally.part_holds.iter().map(|holds| *holds as f64 / tally.draws as f64).collect();
     let least = shares.iter().copied().fold(f64::INFINITY, f64::min);
     assert!((0.07..0.14).contains(&least), "{shares:?}");
     // several margins are as near: none of the openings is larger than it must be

@@ -2,6 +2,7 @@
 //! begun from 8 and 16 starts.
 
 mod holds;
+mod scale;
 
 use slowcorner::case::{Case, load};
 use slowcorner::study::check::check;

@@ -97,10 +97,8 @@ pub(super) fn table(out: &mut String, sizes: &Sizes) {
     }));
     let mut table = Table::new(columns);
     for opening in &sizes.openings {
-        let mut cells = vec![
-            Cell::new(STRONG, &opening.name),
-            words::square_centimetres(opening.before_m2).into(),
-        ];
+        let mut cells =
+            vec![Cell::new(STRONG, &opening.name), words::square_centimetres(opening.before_m2).into()];
         cells.extend(sizes.columns.iter().map(|column| {
             let area = column.areas_m2.get(&opening.name);
             Cell::from(area.map_or(String::new(), |area| words::square_centimetres(*area)))
@@ -117,7 +115,10 @@ pub(super) fn table(out: &mut String, sizes: &Sizes) {
     table.write(out);
     let flat = sizes.holds.as_ref().map_or(&[][..], |holds| &holds.flat);
     if !flat.is_empty() {
-        let text = format!("{} could be smaller for all the draws say: the likelihood is flat there.", words::list(flat));
+        let text = format!(
+            "{} could be smaller for all the draws say: the likelihood is flat there.",
+            words::list(flat)
+        );
         paragraph(out, PLAIN, &text);
     }
     paragraph(
@@ -137,7 +138,10 @@ pub(super) fn hand_cut(out: &mut String, sizes: &Sizes) {
     });
     let each: Vec<String> = each.collect();
     if !each.is_empty() {
-        let text = format!("Cut 1 mm further out all round, and what that moves the least margin by: {}.", each.join("; "));
+        let text = format!(
+            "Cut 1 mm further out all round, and what that moves the least margin by: {}.",
+            each.join("; ")
+        );
         paragraph(out, PLAIN, &text);
     }
 }

@@ -5,7 +5,7 @@ use super::layout::{Cell, Column, KEPT, MISSED, QUIET, STRONG, Table, heading, i
 use super::side_by_side::{Line, columns};
 use super::words;
 use super::{differences, frame};
-use crate::study::compare::result::{Answer, Chances, Pair, Seen, At, Compared, Comparison, OpeningArea};
+use crate::study::compare::result::{Answer, At, Chances, Compared, Comparison, OpeningArea, Pair, Seen};
 use crate::study::result::{Part, Report};
 
 /// What stands where a layout has no such thing.

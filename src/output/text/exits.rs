@@ -80,9 +80,9 @@ fn chances(out: &mut String, exits: &Exits) {
     for chance in &exits.doubt {
         let inlets = chance.inlet_area_m2.filter(|area| *area > 0.0);
         let inlets = inlets.map_or(String::new(), |area| format!(" with {} cm² of inlets", cm2(area)));
-        let band = chance.least_K.map_or(String::new(), |band| {
-            format!("; least margin {}", super::doubt::between(&band))
-        });
+        let band = chance
+            .least_K
+            .map_or(String::new(), |band| format!("; least margin {}", super::doubt::between(&band)));
         let text = format!(
             "{}, {} cm²{inlets}: {}{band}.",
             words::sentence(chance.size),

@@ -38,7 +38,8 @@ pub(super) fn chances(
     if cases.len() < 2 {
         return None;
     }
-    let sizings: Vec<Sizing> = cases.iter().map(|case| Sizing::looking(case, counted(case, counts))).collect();
+    let sizings: Vec<Sizing> =
+        cases.iter().map(|case| Sizing::looking(case, counted(case, counts))).collect();
     let mut guesses = Guesses::of_all(&cases);
     if sized {
         for (guesses, case) in guesses.iter_mut().zip(&cases) {

@@ -123,11 +123,7 @@ fn read_layout(document: &Node, name: &str) -> Result<Case, String> {
 }
 
 /// Sizes a case where that is wanted, and solves it; with what the answer lacks.
-fn answer(
-    case: Case,
-    options: Options,
-    counts: &[String],
-) -> Result<(Answer, Option<String>, Case), String> {
+fn answer(case: Case, options: Options, counts: &[String]) -> Result<(Answer, Option<String>, Case), String> {
     let mut trouble = None;
     let (case, sizes) = if options.sized {
         match Sizing::new(&case).and_then(|sizing| sizing.solve_within(options.budget.share(0.5))) {

@@ -43,7 +43,8 @@ impl Sizing<'_> {
                     larger_K: moved(&larger),
                     smaller_K: moved(&smaller),
                     hits: worst.map(|(place, moved)| {
-                        let at = self.at[place / parts].limited(self.case, &self.case.parts[place % parts].name);
+                        let at =
+                            self.at[place / parts].limited(self.case, &self.case.parts[place % parts].name);
                         (at.part.clone(), at.when(), moved)
                     }),
                 }

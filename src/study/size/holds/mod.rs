@@ -17,9 +17,9 @@ mod settle;
 mod told;
 mod watch;
 
-use super::{Counted, Sizing, Target};
 use super::result::{Column, Holds};
 use super::starts::halton;
+use super::{Counted, Sizing, Target};
 use crate::case::{Case, tables as t};
 use crate::keys::NumberId;
 use crate::study::budget::Budget;
@@ -188,8 +188,7 @@ impl Task<'_, '_> {
         let ends = self.candidates(watch, &bounds);
         let best = ends.first().cloned();
         let finished = best.as_ref().filter(|best| best.reached > -SHORT).and_then(|best| {
-            let way =
-                Way { watch, draws: self.draws, may_miss, start: &best.point, towards: None };
+            let way = Way { watch, draws: self.draws, may_miss, start: &best.point, towards: None };
             finish(&mut self.fleet, &bounds, way)
         });
         let (found, reached, best_share) = match finished {
@@ -247,9 +246,8 @@ impl Task<'_, '_> {
         let mut starts: Vec<Vec<f64>> = Vec::new();
         for (inlets, exits) in LARGER {
             let variables = self.taken.iter().zip(&self.sizing.variables);
-            let larger = variables.map(|(x, variable)| {
-                x + if self.sizing.is_exit(variable) { exits } else { inlets }
-            });
+            let larger =
+                variables.map(|(x, variable)| x + if self.sizing.is_exit(variable) { exits } else { inlets });
             starts.push(bounds.clamp(&larger.collect::<Vec<_>>()));
         }
         let (low, high) = self.sizing.usual();
@@ -285,8 +283,7 @@ impl Task<'_, '_> {
         // states that turn up at these sizes count
         let start = best.point.clone();
         if self.fleet.look_for_second_states(&start).is_some()
-            && let Some(end) =
-                settle(&mut self.fleet, &mut self.price, &[watch], &start, bounds, close)
+            && let Some(end) = settle(&mut self.fleet, &mut self.price, &[watch], &start, bounds, close)
         {
             ends[0] = end;
         }
@@ -306,8 +303,7 @@ impl Task<'_, '_> {
             ends.iter().take(1).map(|end| end.point.clone()).chain([largest]).collect();
         let draws = LIKELY.0.min(self.draws);
         for start in starts {
-            let Some(point) =
-                most_likely(&mut self.fleet, &mut self.price, watch, &start, bounds, draws)
+            let Some(point) = most_likely(&mut self.fleet, &mut self.price, watch, &start, bounds, draws)
             else {
                 continue;
             };

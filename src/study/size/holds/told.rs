@@ -132,7 +132,8 @@ impl Task<'_, '_> {
         }
         let mut list: Vec<RestsOn> = Vec::new();
         for guess in &guesses.list {
-            let addresses = guess.numbers.iter().map(|(id, _)| self.sizing.case.numbers.fact(*id).address.clone());
+            let addresses =
+                guess.numbers.iter().map(|(id, _)| self.sizing.case.numbers.fact(*id).address.clone());
             // the variance of what is spread evenly from 0 to 1 is a twelfth
             let share = 12.0 * with[guess.dimension].powi(2) / spread.max(f64::MIN_POSITIVE);
             list.push(RestsOn { addresses: addresses.collect(), share: share.min(1.0) });
