@@ -36,18 +36,25 @@ fn tally(case: &Case, seed: u64, most: usize) -> Tally {
         .expect("something is guessed")
 }
 
-/// The demo, all conditions of which count, and as many draws are to hold as can be had.
-fn demo() -> Case {
-    let at = "at = [\"hairpin\", \"following\", \"straight\"]";
-    assert!(DEMO.contains(at));
-    case(&DEMO.replace(at, "holds = \"70 %\""))
+/// A text without what stands from one piece of it up to another.
+fn without(text: &str, from: &str, to: &str) -> String {
+    let (before, rest) = text.split_once(from).expect("its beginning");
+    let (_, after) = rest.split_once(to).expect("its end");
+    format!("{before}{to}{after}")
 }
 
-/// The case of the second implementation, the queue of which does not count: it stands away.
+/// The demo without the queue, which does not count; in 7 of 10 draws all parts are to hold.
+fn demo() -> Case {
+    let at = "at = [\"hairpin\", \"following\", \"straight\"]";
+    let text = without(DEMO, "[[condition]]\nname = \"queue\"", "[sweep]");
+    let text = without(&text, "[[stint]]\nname = \"queue, then", "# The lap by stopwatch");
+    assert!(text.contains(at));
+    case(&text.replace(at, &format!("{at}\nholds = \"70 %\"")))
+}
+
+/// The case of the second implementation, without the queue too.
 fn second() -> Case {
-    let (before, queue) = LEAST_AREA.split_once("[[condition]]\nname = \"queue\"").expect("the queue");
-    let rest = queue.find("\n[").map_or("", |end| &queue[end..]);
-    case(&format!("{before}{rest}"))
+    case(&without(LEAST_AREA, "[[condition]]\nname = \"queue\"", "[size]"))
 }
 
 #[test]
@@ -147,7 +154,8 @@ fn where_no_opening_makes_it_sure_the_best_and_its_least_area_are_told() {
     assert_eq!(holds.pointless_above_m2, Some(column.open_area_m2));
     // with everything as large as is allowed it is no better
     let most = |name: &str| match name {
-        "heads" => 140e-4,
+        // beyond that the diffuser behind it would narrow
+        "heads" => 97e-4,
         "oil cooler" => 110e-4,
         _ => 520e-4,
     };
