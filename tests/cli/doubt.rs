@@ -49,11 +49,13 @@ fn as_many_draws_as_are_asked_for() {
 
 #[test]
 fn doubt_ranks_guesses_by_what_they_leave() {
-    let (status, text) = run(&["doubt", DEMO]);
+    let into = tempfile::tempdir().expect("a folder");
+    let folder = into.path().to_str().expect("text");
+    let (status, text) = run(&["doubt", DEMO, "--into", folder]);
     assert_eq!(status, Some(0));
     assert!(text.contains("would leave") && text.contains("engine/heat/barrels"), "{text}");
     assert!(text.lines().all(|line| line.chars().count() <= 100));
-    let found = json(&["doubt", DEMO, "--json"]);
+    let found = json(&["doubt", DEMO, "--json", "--into", folder, "--svg-only"]);
     let shares = found["shares"].as_array().expect("a list");
     assert_eq!(shares.len(), found["doubt"]["inputs"].as_array().expect("a list").len());
     let worth: Vec<f64> = shares.iter().map(|each| each["worth_K"].as_f64().expect("a number")).collect();

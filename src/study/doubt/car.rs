@@ -118,6 +118,12 @@ impl<'g> Car<'g> {
         self.case.parts.len()
     }
 
+    /// The case as last drawn, and a model of it.
+    pub fn drawn(&mut self) -> (&Case, &Model) {
+        self.model.network.clone_from(&self.runner.network);
+        (&self.case, &self.model)
+    }
+
     /// The case as last drawn.
     pub fn case(&self) -> &Case {
         &self.case

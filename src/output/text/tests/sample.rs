@@ -279,6 +279,10 @@ pub(super) fn report() -> r::Report {
         ],
         doubt: None,
         shares: Vec::new(),
+        readings: Vec::new(),
+        next: None,
+        ranked: None,
+        everywhere_doubt: None,
         unwritten: Vec::new(),
         ram_over_fan: vec![crate::study::ram_over_fan::RamOverFan {
             fan: "passage/fan/fan".into(),
