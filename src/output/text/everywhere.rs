@@ -21,12 +21,13 @@ pub(super) fn write(out: &mut String, report: &Report) {
         let taken = points.iter().map(|point| point.temperature_margin_K).fold(f64::INFINITY, f64::min);
         out.push('\n');
         doubt::beside_sweep(out, taken, found);
+    } else {
+        out.push('\n');
     }
     for point in points {
-        out.push('\n');
         item(out, 2, &format!("{}: ", point.part), &why(point));
+        out.push('\n');
     }
-    out.push('\n');
     if let Some(within) = within {
         paragraph(out, QUIET, &searched(within));
     }
