@@ -312,6 +312,10 @@ pub struct Chamber {
     pub pressure_coefficient: Option<f64>,
     /// Temperature of the mixed air.
     pub temperature_C: f64,
+    /// Whether its air stands: less than a milligramme a second passes through.
+    pub stands: bool,
+    /// Whether it stands, is heated, and its walls take nothing, so that its temperature has no end.
+    pub without_end: bool,
 }
 
 /// A part.

@@ -126,6 +126,8 @@ pub(super) fn condition(
             gauge_pressure_Pa: bay,
             pressure_coefficient: (q > 0.0).then(|| bay / q),
             temperature_C: 74.0,
+            stands: false,
+            without_end: false,
         }],
         parts,
         carburettor: Some(r::Carburettor {
