@@ -116,7 +116,7 @@ fn chances(out: &mut String, comparison: &Comparison) {
         table.row(vec![
             Cell::new(STRONG, &compared.layout),
             Cell::from(how_often(seen.all_hold)),
-            Cell::from(super::doubt::between(&seen.least_K)),
+            Cell::from(super::doubt::span(&seen.least_K)),
             Cell::from(list(&seen.cures)),
             Cell::from(list(&seen.harms)),
         ]);

@@ -82,7 +82,7 @@ fn chances(out: &mut String, exits: &Exits) {
         let inlets = inlets.map_or(String::new(), |area| format!(" with {} cm² of inlets", cm2(area)));
         let band = chance
             .least_K
-            .map_or(String::new(), |band| format!("; least margin {}", super::doubt::between(&band)));
+            .map_or(String::new(), |band| format!("; least margin {}", super::doubt::span(&band)));
         let text = format!(
             "{}, {} cm²{inlets}: {}{band}.",
             words::sentence(chance.size),
