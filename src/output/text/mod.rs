@@ -8,11 +8,12 @@
 mod air;
 pub(super) mod changes;
 mod check;
+mod columns;
 mod compare;
 mod condition;
 pub(super) mod defaults;
 pub(super) mod differences;
-mod doubt;
+pub(super) mod doubt;
 mod estimate;
 mod everywhere;
 pub(super) mod exits;

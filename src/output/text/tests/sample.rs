@@ -281,6 +281,10 @@ pub(super) fn report() -> r::Report {
         ],
         doubt: None,
         shares: Vec::new(),
+        readings: Vec::new(),
+        next: None,
+        ranked: None,
+        everywhere_doubt: None,
         unwritten: Vec::new(),
         ram_over_fan: vec![crate::study::ram_over_fan::RamOverFan {
             fan: "passage/fan/fan".into(),
@@ -399,6 +403,9 @@ pub(super) fn sized(feasible: bool) -> r::Report {
     };
     let mut report = report();
     report.sizes = Some(r::Sizes {
+        columns: Vec::new(),
+        hand_cut: Vec::new(),
+        holds: None,
         areas_m2: named(vec![("oil cooler", 0.0056), ("exits", 0.028)]),
         objective: 0.0336,
         smallest: "area",
