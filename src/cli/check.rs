@@ -10,7 +10,7 @@ use crate::study::budget::{Budget, seconds};
 use crate::study::check::ConditionUnsolved;
 use crate::study::doubt::{Wanted, of_conditions, of_worst};
 use crate::study::everywhere::{Everywhere, everywhere_within};
-use crate::study::next::next_steps;
+use crate::study::advice::next_steps;
 use crate::study::offers::offers_within;
 use crate::study::ram_over_fan::ram_over_fan_within;
 use crate::study::result::Condition;
@@ -71,7 +71,7 @@ impl Check {
         report.stand_off = stand_off_within(case, model, within(seconds::STAND_OFF), &mut left);
         report.sudden_changes =
             sudden_changes_within(case, model, &report.conditions, within(seconds::SUDDEN), &mut left);
-        report.next = next_steps(
+        report.advice = next_steps(
             case,
             model,
             &report.conditions,

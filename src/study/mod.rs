@@ -1,5 +1,6 @@
 //! What a builder asks: estimate, check, sweep, size, lap, compare, exits; everything at once.
 
+pub mod advice;
 pub mod budget;
 pub mod changes;
 pub mod check;
@@ -15,7 +16,7 @@ mod joints;
 pub mod lap;
 pub mod look;
 pub mod model;
-pub mod next;
+
 pub mod offers;
 pub mod opening;
 pub mod openings;

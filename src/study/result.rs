@@ -59,7 +59,7 @@ pub struct Report {
     pub sudden_changes: Vec<super::sudden::SuddenChange>,
     /// What to do next: changes that were tried, by what they win for the part that is worst off.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub next: Vec<super::next::NextStep>,
+    pub advice: Vec<super::advice::NextStep>,
     /// Worst condition of each part.
     #[serde(skip_serializing_if = "Named::is_empty")]
     pub worst: Named<Worst>,

@@ -32,7 +32,7 @@ pub fn report(case: &Case, sha256: String, set: &[(String, String)], warnings: V
         ram_over_fan: Vec::new(),
         stand_off: Vec::new(),
         sudden_changes: Vec::new(),
-        next: Vec::new(),
+        advice: Vec::new(),
         worst: Named(Vec::new()),
         everywhere: Vec::new(),
         everywhere_within: None,

@@ -54,7 +54,7 @@ pub(super) fn beside(out: &mut String, report: &Report) {
 /// The same in one sentence, for a short screen; where the air may run either way first.
 pub(super) fn short(out: &mut String, report: &Report) {
     let Some(found) = &report.doubt else { return };
-    runs_back(out, found);
+    back_sentences(found).for_each(|text| paragraph(out, PLAIN, &text));
     let held = how_often(found.all_hold);
     let text = match (found.least_K, found.all_hold > 0.95) {
         (_, true) => format!("Drawn from what is guessed, all parts stay cool: {held}."),

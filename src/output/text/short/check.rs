@@ -18,7 +18,7 @@ pub fn check(report: &Report, file: &str, sizable: bool) -> String {
     doubt::short(&mut out, report);
     out.push('\n');
     grid::write(&mut out, report);
-    everywhere::write(&mut out, &report.everywhere, report.everywhere_within.as_ref());
+    everywhere::write(&mut out, report);
     if let Some(text) = why(report) {
         out.push('\n');
         item(&mut out, 0, "Why   ", &text);
@@ -112,7 +112,7 @@ fn why(report: &Report) -> Option<String> {
 fn steps(report: &Report, file: &str, sizable: bool) -> Vec<Told> {
     let command = if sizable { "size" } else { "exits" };
     let sizing = format!("slowcorner {command} {file}");
-    let mut steps: Vec<Told> = report.next.iter().take(2).map(|step| Told::of(step, &sizing)).collect();
+    let mut steps: Vec<Told> = report.advice.iter().take(2).map(|step| Told::of(step, &sizing)).collect();
     let sure = report.doubt.as_ref().is_some_and(|doubt| doubt.all_hold > 0.95);
     if report.doubt.is_some() && !sure {
         steps.push(Told {

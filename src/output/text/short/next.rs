@@ -2,7 +2,7 @@
 
 use crate::output::text::layout::{heading, item};
 use crate::output::text::words;
-use crate::study::next::NextStep;
+use crate::study::advice::NextStep;
 
 /// So many are told.
 const MOST: usize = 3;

@@ -299,7 +299,7 @@ pub(super) fn report() -> r::Report {
         }],
         stand_off: Vec::new(),
         sudden_changes: Vec::new(),
-        next: Vec::new(),
+        advice: Vec::new(),
         worst: crate::study::check::worst(&conditions),
         conditions,
         everywhere: Vec::new(),
