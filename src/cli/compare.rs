@@ -1,6 +1,6 @@
 //! `compare`: the base case and its layouts side by side.
 
-use super::common::{Ready, print_json_of};
+use super::common::{DepthArguments, Ready, print_json_of};
 use super::drawing::Drawing;
 use super::files::{Outputs, shown, stem};
 use super::progress::Progress;
@@ -25,6 +25,8 @@ const SPEEDS: usize = 160;
 pub(super) struct Compare {
     #[command(flatten)]
     case: CaseArguments,
+    #[command(flatten)]
+    depth: DepthArguments,
     /// Size the free openings of each layout first
     #[arg(long)]
     sized: bool,
@@ -117,7 +119,7 @@ impl Compare {
         if self.case.json {
             print_json_of(&Whole { report: &report, comparison: &comparison })?;
         } else {
-            terminal::print(&text::compare(&report, &comparison, &written))?;
+            terminal::print(&text::compare(&report, &comparison, &written, self.depth.depth()))?;
         }
         Ok(true)
     }

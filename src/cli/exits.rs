@@ -1,6 +1,6 @@
 //! `exits`: the trade behind an exit size.
 
-use super::common::{Ready, print_json};
+use super::common::{DepthArguments, Ready, print_json};
 use super::drawing::Drawing;
 use super::files::{Outputs, stem};
 use super::progress::Progress;
@@ -21,6 +21,8 @@ const DRAWS: usize = 1024;
 pub(super) struct Exits {
     #[command(flatten)]
     case: CaseArguments,
+    #[command(flatten)]
+    depth: DepthArguments,
     /// How many exit areas
     #[arg(long, default_value_t = 40, value_parser = clap::value_parser!(u32).range(5..=1000))]
     points: u32,
@@ -55,7 +57,7 @@ impl Exits {
         if self.case.json {
             print_json(&report)?;
         } else {
-            terminal::print(&text::exits(&report, &written))?;
+            terminal::print(&text::exits(&report, &written, self.depth.depth()))?;
         }
         Ok(true)
     }

@@ -1,6 +1,6 @@
 //! `lap`: part temperatures in time.
 
-use super::common::{Ready, print_json};
+use super::common::{DepthArguments, Ready, print_json};
 use super::drawing::Drawing;
 use super::files::{Outputs, Slugs, folder_of, shown, stem};
 use super::{CaseArguments, Failure, terminal};
@@ -21,6 +21,8 @@ pub(super) const EXAMPLE: &str = "Example: slowcorner lap car.toml --into charts
 pub(super) struct Lap {
     #[command(flatten)]
     case: CaseArguments,
+    #[command(flatten)]
+    depth: DepthArguments,
     /// Run only the stint of this name; any number of times
     #[arg(long, value_name = "NAME")]
     stint: Vec<String>,
@@ -81,7 +83,7 @@ impl Lap {
         if self.case.json {
             print_json(&report)?;
         } else {
-            terminal::print(&text::lap(&report, &written))?;
+            terminal::print(&text::lap(&report, &written, self.depth.depth()))?;
         }
         Ok(true)
     }

@@ -1,6 +1,6 @@
 //! `size`: the free openings of a case.
 
-use super::common::{Ready, print_json};
+use super::common::{DepthArguments, Ready, print_json};
 use super::drawing::Drawing;
 use super::files::{Outputs, stem};
 use super::sweep::add_margin_chart;
@@ -25,6 +25,8 @@ const POINTS: usize = 200;
 pub(super) struct Size {
     #[command(flatten)]
     case: CaseArguments,
+    #[command(flatten)]
+    depth: DepthArguments,
     /// Folder for the sized case and its chart; default that of the case
     #[arg(long, value_name = "FOLDER")]
     into: Option<PathBuf>,
@@ -116,7 +118,7 @@ impl Size {
         if self.case.json {
             print_json(&report)?;
         } else {
-            terminal::print(&text::size(&report, &written))?;
+            terminal::print(&text::size(&report, &written, self.depth.depth()))?;
         }
         Ok(feasible)
     }

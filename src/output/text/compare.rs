@@ -3,6 +3,7 @@
 use super::doubt::how_often;
 use super::layout::{Cell, Column, KEPT, MISSED, QUIET, STRONG, Table, heading, item, paragraph};
 use super::side_by_side::{Line, columns};
+use super::short::{Depth, studies};
 use super::words;
 use super::{differences, frame};
 use crate::study::compare::result::{Answer, At, Chances, Compared, Comparison, OpeningArea, Pair, Seen};
@@ -12,7 +13,10 @@ use crate::study::result::{Part, Report};
 const NONE: &str = "–";
 
 /// A comparison: the verdict, what differs, the table, the traps, and the files written.
-pub fn compare(report: &Report, comparison: &Comparison, written: &[String]) -> String {
+pub fn compare(report: &Report, comparison: &Comparison, written: &[String], depth: Depth) -> String {
+    if depth == Depth::Short {
+        return studies::of_compare(report, comparison, written);
+    }
     let mut out = String::new();
     frame::head(&mut out, report);
     if let Some(text) = comparison.chances.as_ref().map(better) {
@@ -76,7 +80,7 @@ fn verdict(out: &mut String, comparison: &Comparison) {
 }
 
 /// "Own exit is better in 97 of 100; the other three are too close to call."
-fn better(found: &Chances) -> String {
+pub(super) fn better(found: &Chances) -> String {
     let Some(best) = &found.best else {
         let all: Vec<String> = found.order.iter().take(1).chain(&found.level).cloned().collect();
         return format!("Too close to call: {}.", words::list(&all));
@@ -97,7 +101,7 @@ fn better(found: &Chances) -> String {
 }
 
 /// What the draws say of each layout.
-fn chances(out: &mut String, comparison: &Comparison) {
+pub(super) fn chances(out: &mut String, comparison: &Comparison) {
     let seen: Vec<(&Compared, &Seen)> =
         comparison.compare.iter().filter_map(|c| Some((c, c.seen.as_ref()?))).collect();
     if seen.is_empty() {
@@ -125,7 +129,7 @@ fn chances(out: &mut String, comparison: &Comparison) {
     out.push('\n');
 }
 
-fn trouble(out: &mut String, comparison: &Comparison) {
+pub(super) fn trouble(out: &mut String, comparison: &Comparison) {
     let troubled: Vec<(&Compared, &String)> =
         comparison.compare.iter().filter_map(|c| c.trouble.as_ref().map(|trouble| (c, trouble))).collect();
     if troubled.is_empty() {

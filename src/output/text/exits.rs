@@ -2,6 +2,7 @@
 
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::{frame, warnings, words};
+use super::short::{Depth, studies};
 use crate::study::exits::result::{Exits, Hole, Outcome, Point, WhatIf};
 use crate::study::result::Report;
 
@@ -10,7 +11,10 @@ const ROWS: usize = 12;
 
 /// Why the exits should be as large as that: verdict, table over exit area, reasons, the pressure there,
 /// one exit blocked or blown into, and the files written.
-pub fn exits(report: &Report, written: &[String]) -> String {
+pub fn exits(report: &Report, written: &[String], depth: Depth) -> String {
+    if depth == Depth::Short && report.exits.is_some() {
+        return studies::of_exits(report, written);
+    }
     let mut out = String::new();
     frame::head(&mut out, report);
     let Some(exits) = &report.exits else {
@@ -20,7 +24,7 @@ pub fn exits(report: &Report, written: &[String]) -> String {
     frame::verdict(&mut out, &verdict(exits), !exits.as_drawn.reached_as_drawn);
     paragraph(&mut out, PLAIN, &what_changes(exits));
     out.push('\n');
-    trade(&mut out, exits);
+    trade(&mut out, exits, ROWS);
     chances(&mut out, exits);
     heading(&mut out, "Why");
     for (name, area, reason) in sizes(exits) {
@@ -72,7 +76,7 @@ pub(in crate::output) fn sizes(exits: &Exits) -> impl Iterator<Item = (&'static 
 }
 
 /// How often the sizes that have a name hold.
-fn chances(out: &mut String, exits: &Exits) {
+pub(super) fn chances(out: &mut String, exits: &Exits) {
     if exits.doubt.is_empty() {
         return;
     }
@@ -185,7 +189,7 @@ fn what_changes(exits: &Exits) -> String {
     text
 }
 
-fn trade(out: &mut String, exits: &Exits) {
+pub(super) fn trade(out: &mut String, exits: &Exits, most: usize) {
     let bay = exits.bay.as_deref().unwrap_or("bay");
     let mut table = Table::new(vec![
         (Column::Right, "exits".into()),
@@ -207,13 +211,13 @@ fn trade(out: &mut String, exits: &Exits) {
         all.into_iter().filter(|(figure, _)| is(*figure)).map(|(_, name)| name).collect()
     };
     let drawn = &exits.as_drawn;
-    let every = exits.points.len().div_ceil(ROWS).max(1);
+    let every = if most == 0 { usize::MAX } else { exits.points.len().div_ceil(most).max(1) };
     let mut rows: Vec<(&Point, String)> = exits
         .points
         .iter()
         .enumerate()
         .map(|(index, point)| (index, point, named(point.exit_area_m2)))
-        .filter(|(index, _, names)| index % every == 0 || !names.is_empty())
+        .filter(|(index, _, names)| (most > 0 && index % every == 0) || !names.is_empty())
         .filter(|(_, point, names)| {
             !names.is_empty() || (point.exit_area_m2 / drawn.exit_area_m2 - 1.0).abs() > 0.01
         })

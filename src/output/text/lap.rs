@@ -2,6 +2,7 @@
 
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::{doubt, frame, warnings, words};
+use super::short::{Depth, studies};
 use crate::study::lap::result::{Repeats, Standing, Stint, WarmUp};
 use crate::study::result::Report;
 
@@ -9,7 +10,10 @@ use crate::study::result::Report;
 const MOST_STEPS: usize = 16;
 
 /// Every stint: whether a part gets too hot, when, and what a stop does to it.
-pub fn lap(report: &Report, written: &[String]) -> String {
+pub fn lap(report: &Report, written: &[String], depth: Depth) -> String {
+    if depth == Depth::Short {
+        return studies::of_lap(report, written);
+    }
     let mut out = String::new();
     frame::head(&mut out, report);
     for stint in &report.stints {
@@ -117,7 +121,7 @@ pub(in crate::output) fn verdict(stint: &Stint) -> String {
     })
 }
 
-fn parts(out: &mut String, stint: &Stint) {
+pub(super) fn parts(out: &mut String, stint: &Stint) {
     let columns = [
         (Column::Wrapped, "part"),
         (Column::Right, "start"),

@@ -2,13 +2,17 @@
 
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::margins;
+use super::short::{Depth, studies};
 use super::words::{self, is_missed};
 use super::{check, frame, sudden, warnings};
 use crate::study::result::{Condition, LimitedBy, Part, Report, SizedOpening, Sizes};
 
 /// The sizes found for a case: verdict, openings before and after, what limits them, the margins
 /// at these sizes, and the files written.
-pub fn size(report: &Report, written: &[String]) -> String {
+pub fn size(report: &Report, written: &[String], depth: Depth) -> String {
+    if depth == Depth::Short && report.sizes.is_some() {
+        return studies::of_size(report, written);
+    }
     let mut out = String::new();
     frame::head(&mut out, report);
     let Some(sizes) = &report.sizes else {
@@ -166,7 +170,7 @@ fn not_asked(report: &Report) -> Vec<String> {
     missed.collect()
 }
 
-fn openings(out: &mut String, sizes: &Sizes) {
+pub(super) fn openings(out: &mut String, sizes: &Sizes) {
     let columns = [
         (Column::Wrapped, "opening"),
         (Column::Right, "how many"),

@@ -113,6 +113,13 @@ pub(super) fn warnings(out: &mut String, report: &Report) {
     }
 }
 
+/// Files that were written, on one line.
+pub(super) fn written(out: &mut String, files: &[String]) {
+    if !files.is_empty() {
+        item(out, 0, "Written  ", &files.join(", "));
+    }
+}
+
 /// What no reckoning replaces.
 pub(super) fn estimate(out: &mut String) {
     paragraph(

@@ -4,6 +4,7 @@ pub(super) mod check;
 mod foot;
 mod grid;
 mod next;
+pub(super) mod studies;
 
 use super::layout::{QUIET, STRONG, paragraph};
 use crate::study::result::Report;

@@ -1,0 +1,141 @@
+//! `size`, `exits`, `compare` and `lap` on one screen each.
+
+use super::foot;
+use super::head;
+use crate::output::text::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, item, paragraph};
+use crate::output::text::{columns, compare, doubt, exits, lap, size, words};
+use crate::study::compare::result::{Answer, Comparison};
+use crate::study::result::Report;
+
+/// What cutting asks for.
+const CUTTING: &str = "Exits before inlets, and short of the line. Cut wet with a P3 mask on, the carburettor covered, nothing live behind the skin.";
+
+/// Sizes: what is cut first, what will do, what holds, and the trap on the way.
+pub fn of_size(report: &Report, written: &[String]) -> String {
+    let mut out = String::new();
+    let Some(sizes) = &report.sizes else { return out };
+    head(&mut out, report, &format!("sizes for {}", words::list(&sizes.at)));
+    paragraph(&mut out, if sizes.feasible { STRONG } else { MISSED }, &size::verdict(report, sizes));
+    columns::beside(&mut out, sizes);
+    if sizes.columns.is_empty() {
+        out.push('\n');
+        size::openings(&mut out, sizes);
+    } else {
+        columns::table(&mut out, sizes);
+    }
+    out.push('\n');
+    if let Some(trap) = sizes.remarks.first() {
+        item(&mut out, 0, "Trap  ", &format!("{}.", words::sentence(trap).trim_end_matches('.')));
+    }
+    item(&mut out, 0, "Mind  ", CUTTING);
+    let new = sizes.new_warnings.len();
+    if new > 0 {
+        let codes: Vec<&str> = sizes.new_warnings.iter().map(|warning| warning.code).collect();
+        let mut codes = codes;
+        codes.dedup();
+        item(&mut out, 0, "Also  ", &format!("these sizes bring {} ({}): --detail", words::count(new, "warning"), codes.join(", ")));
+    }
+    foot::written(&mut out, written);
+    foot::estimate(&mut out);
+    out
+}
+
+/// The trade behind an exit size: the sizes that have a name, and how often they hold.
+pub fn of_exits(report: &Report, written: &[String]) -> String {
+    let mut out = String::new();
+    let Some(found) = &report.exits else { return out };
+    head(&mut out, report, "exits");
+    let missed = !found.as_drawn.reached_as_drawn;
+    paragraph(&mut out, if missed { MISSED } else { STRONG }, &exits::verdict(found));
+    out.push('\n');
+    exits::trade(&mut out, found, 0);
+    exits::chances(&mut out, found);
+    for (name, _, reason) in exits::sizes(found) {
+        item(&mut out, 2, "", &format!("{}: {reason}.", words::sentence(name)));
+    }
+    if let Some(trap) = found.remarks.first() {
+        out.push('\n');
+        item(&mut out, 0, "Trap  ", &format!("{}.", words::sentence(trap)));
+    }
+    out.push('\n');
+    item(&mut out, 0, "Mind  ", CUTTING);
+    foot::written(&mut out, written);
+    foot::estimate(&mut out);
+    out
+}
+
+/// Layouts: which is better if any, least margins, openings, what each cures and harms.
+pub fn of_compare(report: &Report, comparison: &Comparison, written: &[String]) -> String {
+    let mut out = String::new();
+    head(&mut out, report, if comparison.sized { "layouts, each sized" } else { "layouts, as drawn" });
+    if let Some(chances) = &comparison.chances {
+        paragraph(&mut out, STRONG, &compare::better(chances));
+    }
+    let ranking = &comparison.ranking;
+    if let Some(best) = &ranking.best {
+        let best_is = if comparison.chances.is_some() { "With the values taken best is" } else { "Best is" };
+        paragraph(&mut out, PLAIN, &format!("{best_is} {best}: {}.", ranking.best_because));
+    }
+    out.push('\n');
+    compare::chances(&mut out, comparison);
+    compare::trouble(&mut out, comparison);
+    least(&mut out, comparison);
+    foot::written(&mut out, written);
+    paragraph(&mut out, QUIET, "Every condition, what differs, and the traps: --detail");
+    foot::estimate(&mut out);
+    out
+}
+
+/// The least margin of each part in what counts, and the openings: layouts down.
+fn least(out: &mut String, comparison: &Comparison) {
+    let solved: Vec<(&str, &Answer)> =
+        comparison.compare.iter().filter_map(|c| Some((c.layout.as_str(), c.answer.as_ref()?))).collect();
+    let Some((_, first)) = solved.first() else { return };
+    let counts = &comparison.ranking.counts;
+    let mut columns = vec![(Column::Wrapped, "least margin, K".to_string())];
+    let names: Vec<&str> = first.worst.iter().map(|(name, _)| name).collect();
+    columns.extend(names.iter().map(|name| (Column::Right, name.to_string())));
+    columns.push((Column::Right, "inlets, cm²".into()));
+    columns.push((Column::Right, "exits, cm²".into()));
+    let mut table = Table::new(columns);
+    for (layout, answer) in &solved {
+        let mut row = vec![Cell::new(STRONG, *layout)];
+        for name in &names {
+            let at = answer.conditions.iter().filter(|at| counts.is_empty() || counts.contains(&at.name));
+            let parts = at.flat_map(|at| at.parts.iter()).filter(|part| part.name == *name);
+            let kelvin = parts.map(|part| part.temperature_margin_K).fold(f64::INFINITY, f64::min);
+            row.push(match kelvin {
+                kelvin if !kelvin.is_finite() => Cell::from("–"),
+                kelvin if kelvin < -0.5 => Cell::new(MISSED, format!("over {}", words::whole(-kelvin))),
+                kelvin => Cell::from(format!("+{}", words::whole(kelvin.max(0.0)))),
+            });
+        }
+        row.push(Cell::from(words::square_centimetres(answer.opening_area_in_m2)));
+        row.push(Cell::from(words::square_centimetres(answer.opening_area_out_m2)));
+        table.row(row);
+    }
+    table.write(out);
+}
+
+/// Runs in time: each stint's verdict and its peaks.
+pub fn of_lap(report: &Report, written: &[String]) -> String {
+    let mut out = String::new();
+    head(&mut out, report, &words::count(report.stints.len(), "run"));
+    for stint in &report.stints {
+        let missed = stint.parts.iter().any(|(_, part)| part.temperature_margin_K < 0.0);
+        let style = if missed { MISSED } else { STRONG };
+        paragraph(&mut out, style, &format!("{}: {}", words::sentence(&stint.name), lap::verdict(stint)));
+        if let Some(share) = stint.likelihood {
+            paragraph(&mut out, STRONG, &format!("All parts stay cool all the way: {}.", doubt::how_often(share)));
+        }
+        lap::parts(&mut out, stint);
+        out.push('\n');
+    }
+    if let Some(hazard) = foot::hazard(&report.conditions) {
+        item(&mut out, 0, "Mind  ", &hazard);
+    }
+    foot::written(&mut out, written);
+    paragraph(&mut out, QUIET, "Step by step, standing still, and how each run was read: --detail");
+    foot::estimate(&mut out);
+    out
+}
