@@ -22,6 +22,7 @@ mod gather;
 mod names;
 mod scene;
 mod state;
+mod stop;
 mod sudden;
 mod surfaces;
 mod tees;
@@ -77,6 +78,10 @@ pub const CODES: &[(&str, &str)] = &[
     ("engine-air-shares", "the passages to the engine do not add up to the engine's air"),
     ("cooling-share-unusual", "the heat shares of the finned parts are outside the usual band"),
     ("oil-share-unusual", "the heat share of the oil is outside the usual band"),
+    (
+        "stop-without-pipes",
+        "a stint stops the engine while heat goes to a chamber from nothing that has a mass",
+    ),
     ("wind-cut", "a tail wind is faster than the car, and the air is taken as still"),
     // in a solution: which way the air goes
     ("inlet-blows-out", "air blows out of an inlet"),
@@ -157,6 +162,7 @@ pub fn of_case(case: &Case, model: &Model) -> Vec<Warning> {
     file::look(case, model, &mut gathered);
     engine::look_at_file(case, model, &mut gathered);
     names::look(case, &mut gathered);
+    stop::look(case, model, &mut gathered);
     gathered.into_warnings()
 }
 

@@ -8,8 +8,47 @@ impl Check<'_> {
     pub(super) fn parts(&mut self) {
         let case = self.case;
         for part in &case.parts {
+            self.limited(&part.values);
             self.temperatures(&part.values);
             self.made_of(&part.values);
+        }
+    }
+
+    /// A part has a limit, or is a store of heat of which nothing is asked.
+    fn limited(&mut self, part: &Values) {
+        if !part.written(&t::LIMIT) {
+            if !part.written(&t::SHARE_AT) {
+                self.fault(
+                    "key-missing",
+                    format!("{} has neither limit nor share_at", part.address),
+                    part.place.clone(),
+                    format!(
+                        "give limit: {}. A store of heat that nothing limits, as exhaust pipes, has share_at in its place: {}",
+                        "highest temperature allowed, where it is measured",
+                        "the temperature at which its share of heat holds"
+                    ),
+                );
+            }
+            for key in [&t::LEAST, &t::MEASURED_AT, &t::HOTTEST_ABOVE_MEAN] {
+                if part.written(key) {
+                    self.fault(
+                        "limit-missing",
+                        format!("{} has {} and no limit, which it belongs to", part.address, key.name),
+                        part.place_of(key),
+                        format!("give limit too; without one the part is a store of heat alone, and {} says nothing", key.name),
+                    );
+                }
+            }
+        }
+        for key in [&t::SURFACE_HEIGHT, &t::EMISSIVITY] {
+            if part.written(key) && !part.written(&t::SURFACE) {
+                self.fault(
+                    "surface-missing",
+                    format!("{} has {} and no surface, which it is of", part.address, key.name),
+                    part.place_of(key),
+                    r#"give surface too, as in surface = "0.2 m2""#,
+                );
+            }
         }
     }
 

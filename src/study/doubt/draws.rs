@@ -153,8 +153,8 @@ fn settled(lanes: &[Lane]) -> bool {
         let at = |p: f64| mean_and_error(lanes.iter().map(|lane| lane.ends[index].quantile(p)));
         let (low, high) = (at(0.05), at(0.95));
         let digit = digit(high.value - low.value);
-        // ends that are no number belong to a condition without a steady state in any draw
-        low.value.is_nan() || (2.0 * low.error <= digit && 2.0 * high.error <= digit)
+        // ends that are no number belong to a condition without a steady state in any draw, or to a part without a limit
+        !low.value.is_finite() || (2.0 * low.error <= digit && 2.0 * high.error <= digit)
     })
 }
 
