@@ -79,8 +79,7 @@ pub fn against_area(report: &Report, exits: &Exits) -> LineChart {
         markers: need_marks,
         ..Panel::default()
     }];
-    let margin_curves =
-        parts.iter().map(|(index, name)| curve(name, kelvin(*index))).collect::<Vec<_>>();
+    let margin_curves = parts.iter().map(|(index, name)| curve(name, kelvin(*index))).collect::<Vec<_>>();
     panels.push(margins(margin_curves, margin_marks));
     if let Some(bay) = &exits.bay {
         panels.push(Panel {

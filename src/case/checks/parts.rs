@@ -1,6 +1,6 @@
 //! Parts: temperatures in their order, and what they are made of.
 
-use super::Check;
+use super::{Check, in_a_row};
 use crate::case::tables as t;
 use crate::keys::{Key, Kind, Values, Where};
 
@@ -16,28 +16,25 @@ impl Check<'_> {
 
     /// A part has a limit, or is a store of heat of which nothing is asked.
     fn limited(&mut self, part: &Values) {
-        if !part.written(&t::LIMIT) {
-            if !part.written(&t::SHARE_AT) {
+        let limit = part.written(&t::LIMIT);
+        if !limit && !part.written(&t::SHARE_AT) {
+            self.fault(
+                "key-missing",
+                format!("{} has neither limit nor share_at", part.address),
+                part.place.clone(),
+                "give limit, the highest temperature allowed where it is measured. A store of heat that nothing limits, as exhaust pipes, has share_at in its place: the temperature at which its share of heat holds",
+            );
+        } else if !limit {
+            let of_limit = [&t::LEAST, &t::HOTTEST_ABOVE_MEAN, &t::MEASURED_AT];
+            let written: Vec<&Key> = of_limit.into_iter().filter(|key| part.written(key)).collect();
+            if let Some(first) = written.first() {
+                let names: Vec<&str> = written.iter().map(|key| key.name).collect();
                 self.fault(
-                    "key-missing",
-                    format!("{} has neither limit nor share_at", part.address),
-                    part.place.clone(),
-                    format!(
-                        "give limit: {}. A store of heat that nothing limits, as exhaust pipes, has share_at in its place: {}",
-                        "highest temperature allowed, where it is measured",
-                        "the temperature at which its share of heat holds"
-                    ),
+                    "limit-missing",
+                    format!("{} has {} and no limit to go with it", part.address, in_a_row(&names)),
+                    part.place_of(first),
+                    "give limit too; without one the part is a store of heat alone, of which nothing is asked",
                 );
-            }
-            for key in [&t::LEAST, &t::MEASURED_AT, &t::HOTTEST_ABOVE_MEAN] {
-                if part.written(key) {
-                    self.fault(
-                        "limit-missing",
-                        format!("{} has {} and no limit, which it belongs to", part.address, key.name),
-                        part.place_of(key),
-                        format!("give limit too; without one the part is a store of heat alone, and {} says nothing", key.name),
-                    );
-                }
             }
         }
         for key in [&t::SURFACE_HEIGHT, &t::EMISSIVITY] {

@@ -33,8 +33,8 @@ pub(super) const ONE_AT_LEAST: &[&[&str]] = &[
     &["length", "angle"],
     &["conductance", "fin_pitch"],
     &["curve", "wheel"],
-    &["area", "width", "diameter", "share_of_inlets"],
     &["limit", "share_at"],
+    &["area", "width", "diameter", "share_of_inlets"],
 ];
 
 /// Keys that stand together or not at all.

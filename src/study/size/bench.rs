@@ -94,7 +94,8 @@ impl<'s> Bench<'s> {
         let runners = operations.iter().map(|_| Runner::new(&model)).collect();
         let mut holders = Vec::new();
         for place in 0..sizing.at.len() {
-            let limited = (0..model.network.parts.len()).filter(|part| model.network.parts[*part].has_limit());
+            let limited =
+                (0..model.network.parts.len()).filter(|part| model.network.parts[*part].has_limit());
             holders.extend(limited.map(|part| Holder::Part { part, place }));
             if sizing.carburettor_loss.is_some() {
                 holders.push(Holder::Carburettor { place });

@@ -270,7 +270,10 @@ fn balance(case: &Case, runner: &Runner, carried: &[Carried], part: usize) -> Li
     let radiates = if law.surface.is_some() { " + ε σ A (T⁴ − T_air⁴)" } else { "" };
     let (margin, against) = if law.has_limit() {
         let left = if left < 0.0 { format!("over by {kelvins}") } else { format!("{kelvins} left") };
-        (";  margin = limit − hottest_above_mean − T", format!(", working limit {}: {left}", celsius(law.limit)))
+        (
+            ";  margin = limit − hottest_above_mean − T",
+            format!(", working limit {}: {left}", celsius(law.limit)),
+        )
     } else {
         ("", ": a store of heat, without a limit".to_string())
     };

@@ -78,8 +78,7 @@ pub(super) fn larger(
             let hurt = then.as_ref().and_then(|then| {
                 let parts = then.kelvins.iter().zip(&now.kelvins).enumerate();
                 let limited = |part: &usize| case.parts[*part].values.has(&t::LIMIT);
-                let hurt = parts
-                    .filter(|(part, (then, now))| limited(part) && *now - *then >= WORTH_A_WORD);
+                let hurt = parts.filter(|(part, (then, now))| limited(part) && *now - *then >= WORTH_A_WORD);
                 let worst = hurt.min_by(|a, b| a.1.0.total_cmp(b.1.0));
                 worst.map(|(part, (then, now))| (case.parts[part].name.clone(), now - then))
             });
