@@ -1,13 +1,13 @@
 //! `check`: every condition of a case.
 
 use super::common::{Ready, print_json};
+use super::drawing::Drawing;
 use super::progress::Progress;
 use super::{CaseArguments, Failure, terminal};
 use crate::case::Warning;
 use crate::output::text;
-use crate::study::budget::{self, Budget, seconds};
+use crate::study::budget::{Budget, seconds};
 use crate::study::check::ConditionUnsolved;
-use crate::study::doubt::result::Doubt;
 use crate::study::doubt::{Wanted, of_conditions};
 use crate::study::everywhere::{Everywhere, everywhere_within};
 use crate::study::offers::offers_within;
@@ -21,9 +21,6 @@ use clap::Args;
 pub(super) const EXAMPLE: &str =
     "Example: slowcorner check car.toml --set \"condition/hairpin/speed=38 km/h\"";
 
-/// Fewer draws than these say little.
-pub(super) const FEWEST_DRAWS: usize = 512;
-
 #[derive(Debug, Args)]
 pub(super) struct Check {
     #[command(flatten)]
@@ -31,12 +28,8 @@ pub(super) struct Check {
     /// Show every passage and element of every condition
     #[arg(long)]
     detail: bool,
-    /// Leave out how much of the answer rests on guesses
-    #[arg(long)]
-    plain: bool,
-    /// Most draws of the guesses; all of them are made
-    #[arg(long, value_name = "NUMBER", conflicts_with = "plain", value_parser = clap::value_parser!(u32).range(16..=1_000_000))]
-    draws: Option<u32>,
+    #[command(flatten)]
+    drawing: Drawing,
     /// Also search speed, gear, load, clear air and day for the worst point of each part
     #[arg(long)]
     everywhere: bool,
@@ -54,10 +47,10 @@ impl Check {
         }
         let mut conditions = ready.conditions()?;
         let mut left = Vec::new();
-        let doubt = match self.plain {
-            true => None,
-            false => doubt(&ready, &mut conditions, self.draws, &mut left),
-        };
+        let doubt =
+            self.drawing.doubt(Wanted::default(), ready.work_of_a_draw(), &mut left, |wanted, told| {
+                of_conditions(ready.case(), &mut conditions, wanted, told)
+            });
         let left_out = ready.unanswered().iter().any(ConditionUnsolved::left_out);
         let mut met = !check::missed(&conditions) && !left_out;
         let echoes = warnings::echoes(ready.case(), &ready.model, &conditions);
@@ -88,33 +81,6 @@ impl Check {
             None => Ok(met),
         }
     }
-}
-
-/// How much of the answer rests on guesses: so many draws as were asked for, else as the work allows.
-fn doubt(
-    ready: &Ready,
-    conditions: &mut [Condition],
-    draws: Option<u32>,
-    left: &mut Vec<Warning>,
-) -> Option<Doubt> {
-    let progress = Progress::new("drawing");
-    let wanted = match draws {
-        Some(draws) => Wanted { most: draws as usize, all: true, ..Wanted::default() },
-        None => {
-            let wanted = Wanted::default();
-            if wanted.within.times(ready.work_of_a_draw()) < FEWEST_DRAWS {
-                left.push(budget::left_out(
-                    "how much of the answer rests on guesses was left out; --draws asks for it",
-                ));
-                return None;
-            }
-            wanted
-        }
-    };
-    of_conditions(ready.case(), conditions, wanted, &|share| {
-        progress.share(share);
-        true
-    })
 }
 
 fn search(ready: &Ready, conditions: &[Condition], left: &mut Vec<Warning>) -> Result<Everywhere, Failure> {

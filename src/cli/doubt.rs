@@ -1,7 +1,7 @@
 //! `doubt`: what decides, and what to measure next.
 
-use super::check::FEWEST_DRAWS;
 use super::common::{Ready, print_json};
+use super::drawing::FEWEST_DRAWS;
 use super::progress::Progress;
 use super::{CaseArguments, Failure, terminal};
 use crate::output::text;

@@ -1,11 +1,11 @@
-//! How far long work has come, told on a terminal once it has lasted a second.
+//! How far long work has come and what is left of it, told on a terminal once it has lasted a second.
 
 use std::io::{IsTerminal, Write};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU32, Ordering};
 use std::sync::mpsc::{RecvTimeoutError, Sender, channel};
 use std::thread::JoinHandle;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 /// How long work may last in silence.
 const SILENT: Duration = Duration::from_secs(1);
@@ -27,12 +27,14 @@ impl Progress {
             let (done, told) = channel();
             let (doing, share) = (doing.to_string(), Arc::clone(&per_mille));
             let draw = move || {
+                let begun = Instant::now();
                 let mut wait = SILENT;
                 while told.recv_timeout(wait) == Err(RecvTimeoutError::Timeout) {
                     wait = EVERY;
                     let mut terminal = std::io::stderr();
                     // the line is cleared first, so that nothing of a longer one is left
-                    let text = format!("\r\x1b[K{doing}: {} %", share.load(Ordering::Relaxed) / 10);
+                    let share = share.load(Ordering::Relaxed);
+                    let text = format!("\r\x1b[K{doing}: {} %{}", share / 10, left(begun.elapsed(), share));
                     let _ = terminal.write_all(text.as_bytes()).and_then(|()| terminal.flush());
                 }
                 if wait == EVERY {
@@ -50,11 +52,39 @@ impl Progress {
     }
 }
 
+/// The time left where so many of a thousand took so long, in words; nothing while too little is done to tell.
+fn left(taken: Duration, per_mille: u32) -> String {
+    if !(20..1000).contains(&per_mille) {
+        return String::new();
+    }
+    let seconds = taken.as_secs_f64() * f64::from(1000 - per_mille) / f64::from(per_mille);
+    match seconds {
+        _ if seconds < 1.5 => ", about 1 s left".to_string(),
+        _ if seconds < 100.0 => format!(", about {seconds:.0} s left"),
+        _ => format!(", about {:.0} min left", seconds / 60.0),
+    }
+}
+
 impl Drop for Progress {
     fn drop(&mut self) {
         if let Some((done, line)) = self.line.take() {
             let _ = done.send(());
             let _ = line.join();
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_left_is_told_once_it_can_be_known() {
+        let after = |seconds: u64, per_mille: u32| left(Duration::from_secs(seconds), per_mille);
+        assert_eq!(after(3, 10), "");
+        assert_eq!(after(10, 250), ", about 30 s left");
+        assert_eq!(after(100, 100), ", about 15 min left");
+        assert_eq!(after(9, 900), ", about 1 s left");
+        assert_eq!(after(9, 1000), "");
     }
 }

@@ -1,9 +1,12 @@
 //! `sweep`: margin against road speed.
 
 use super::common::{Ready, print_json};
+use super::drawing::Drawing;
 use super::files::{Outputs, stem};
 use super::{CaseArguments, Failure, terminal};
 use crate::output::{curves, table, text};
+use crate::study::budget::{Budget, seconds};
+use crate::study::doubt::{Wanted, of_sweep, work_of_speeds};
 use crate::study::result::Report;
 use crate::study::sweep;
 use clap::Args;
@@ -27,6 +30,8 @@ pub(super) struct Sweep {
     /// Write the charts as SVG only
     #[arg(long)]
     svg_only: bool,
+    #[command(flatten)]
+    drawing: Drawing,
     /// Write over a file of numbers even where it was not written by this program, or was changed since
     #[arg(long)]
     replace: bool,
@@ -41,9 +46,17 @@ impl Sweep {
         }
         let conditions = ready.conditions()?;
         let mut report = ready.report(ready.case(), &ready.model, conditions);
-        let swept = sweep::sweep(ready.case(), &ready.model, self.points as usize).map_err(|error| {
+        let (case, model, mut left) = (ready.case(), &ready.model, Vec::new());
+        let within = Budget::seconds(seconds::SWEEP);
+        let swept = sweep::sweep_within(case, model, self.points as usize, within, &mut left);
+        let mut swept = swept.map_err(|error| {
             Failure::Refused(format!("{error}\nWhat to do: look at [drive] and [sweep] of the case"))
         })?;
+        report.doubt =
+            self.drawing.doubt(Wanted::default(), work_of_speeds(case, model), &mut left, |wanted, told| {
+                of_sweep(case, &mut swept, wanted, told)
+            });
+        report.warnings.append(&mut left);
         if let Some(path) = &self.csv {
             let csv = table::sweep_csv(&swept).map_err(|error| Failure::Failed(error.to_string()))?;
             outputs.add_table(path, &csv);

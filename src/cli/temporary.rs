@@ -65,7 +65,7 @@ fn as_readable_as_any<'b, 'p, 's>(
 }
 
 /// From here on, being told to stop removes the files on their way first.
-fn clear_when_told_to_stop() {
+pub(super) fn clear_when_told_to_stop() {
     static WATCHED: Once = Once::new();
     WATCHED.call_once(watch);
 }
@@ -89,6 +89,9 @@ fn watch() {
     let Ok(mut signals) = Signals::new([SIGINT, SIGTERM]) else { return };
     std::thread::spawn(move || {
         for signal in signals.forever() {
+            if signal == SIGINT && super::stop::keeps() {
+                continue;
+            }
             let _kept = clear();
             let _ = emulate_default_handler(signal);
         }
@@ -100,6 +103,9 @@ fn watch() {
     /// What a console reports of a program that was told to stop.
     const STOPPED: i32 = 130;
     let _ = ctrlc::set_handler(|| {
+        if super::stop::keeps() {
+            return;
+        }
         let _kept = clear();
         std::process::exit(STOPPED);
     });

@@ -192,6 +192,12 @@ impl State {
         self.values_mut().zip(other.values()).for_each(|(value, other)| *value += factor * other);
     }
 
+    /// Goes as far as it is from one state to another.
+    pub fn shift(&mut self, from: &State, to: &State) {
+        self.add(-1.0, from);
+        self.add(1.0, to);
+    }
+
     /// Takes flows times a factor and pressures times its square: what becomes of them where all that
     /// drives them does so too.
     pub(super) fn take_along(&mut self, factor: f64) {

@@ -46,7 +46,7 @@ pub fn temperatures(report: &Report, stint: &Stint) -> LineChart {
                 label,
                 kind: MarkerKind::Note,
             }],
-            cap: None,
+            ..Panel::default()
         });
     }
     if !stint.chambers.0.is_empty() {

@@ -1,11 +1,17 @@
 //! The charts of a sweep: margin against speed, and the pressure budget.
 
-use super::charts::{Axis, Band, BandChart, Cap, Curve, LineChart, Marker, MarkerKind, Panel};
-use crate::study::result::{Report, Sweep, SweepPart, SweepPoint};
+use super::charts::{Axis, Band, BandChart, Cap, Curve, LineChart, Marker, MarkerKind, Panel, Spread};
+use super::text::words::sentence;
+use crate::study::result::{Condition, Lowest, Report, Sweep, SweepPart, SweepPoint};
 use std::collections::BTreeMap;
 
 /// Highest flow margin drawn, in %: beyond it a part has more than twice the air it needs.
 const MOST_DRAWN: f64 = 100.0;
+
+/// Width of the chart with bands, its height beside the panels, and that of a panel (points).
+const WIDTH: f64 = 900.0;
+const FRAME: f64 = 200.0;
+const PANEL: f64 = 170.0;
 
 /// Margin against road speed: kelvin above, air below.
 pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
@@ -27,46 +33,21 @@ pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
             .collect(),
         emphasis: false,
     };
-    let kelvin = names.iter().map(|name| curve(name, &|part| Some(part.temperature_margin_K))).collect();
+    let kelvin: Vec<Curve> =
+        names.iter().map(|name| curve(name, &|part| Some(part.temperature_margin_K))).collect();
     let percent = names.iter().map(|name| curve(name, &|part| part.flow_margin.map(|m| 100.0 * m))).collect();
     let mut kelvin_marks = Vec::new();
     let mut percent_marks = Vec::new();
+    let banded = sweep.points.iter().any(|point| point.parts.iter().any(|(_, p)| p.margin_band_K.is_some()));
     for (name, low) in sweep.lowest.iter() {
         let x = low.speed_m_s * 3.6;
-        kelvin_marks.push(Marker {
-            x,
-            y: low.temperature_margin_K,
-            label: format!(
-                "{name} lowest: {:+.0} K at {x:.0} km/h in gear {}",
-                low.temperature_margin_K, low.gear
-            ),
-            kind: MarkerKind::Lowest,
-        });
+        kelvin_marks.push(lowest_mark(name, low));
         if let Some(margin) = low.flow_margin.filter(|margin| 100.0 * margin < MOST_DRAWN) {
             percent_marks.push(Marker {
                 x,
                 y: 100.0 * margin,
                 label: format!("{name} lowest: {:+.0} % at {x:.0} km/h", 100.0 * margin),
                 kind: MarkerKind::Lowest,
-            });
-        }
-    }
-    for condition in &report.conditions {
-        let least = condition
-            .parts
-            .iter()
-            .min_by(|a, b| a.temperature_margin_K.total_cmp(&b.temperature_margin_K))
-            .map(|part| (part.name.as_str(), part.temperature_margin_K));
-        if let Some((name, margin)) = least {
-            kelvin_marks.push(Marker {
-                x: condition.speed_m_s * 3.6,
-                y: margin,
-                label: format!(
-                    "{} ({:.0} % load): {name} {margin:+.0} K",
-                    condition.name,
-                    100.0 * condition.load
-                ),
-                kind: MarkerKind::Condition,
             });
         }
     }
@@ -87,7 +68,31 @@ pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
             sweep.unsolved_m_s.len()
         ));
     }
+    if banded {
+        footnotes.push(
+            "Shaded: where each margin lies 9 times in 10 with every guess drawn from its band; the curve is that of the values taken."
+                .to_string(),
+        );
+    }
     footnotes.push(CAUTION.to_string());
+    let mut panels = match banded {
+        true => one_each(report, sweep, kelvin),
+        false => vec![Panel {
+            y: Axis { label: "Below the limit by".into(), unit_note: "K".into(), range: None },
+            curves: kelvin,
+            limit: Some((0.0, "limit".into())),
+            markers: kelvin_marks.into_iter().chain(conditions(report, None)).collect(),
+            ..Panel::default()
+        }],
+    };
+    panels.push(Panel {
+        y: Axis { label: "Air over what is needed".into(), unit_note: "%".into(), range: None },
+        curves: percent,
+        limit: Some((0.0, "just enough".into())),
+        markers: percent_marks,
+        cap: Some(Cap { value: MOST_DRAWN, note: "more than twice".into() }),
+        ..Panel::default()
+    });
     LineChart {
         title: format!(
             "Margin against road speed{}: {}",
@@ -97,26 +102,79 @@ pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
         subtitle: subtitle(report),
         x: Axis { label: "Road speed".into(), unit_note: "km/h".into(), range: None },
         x_marks: gear_changes(sweep),
-        panels: vec![
-            Panel {
-                y: Axis { label: "Below the limit by".into(), unit_note: "K".into(), range: None },
-                curves: kelvin,
-                limit: Some((0.0, "limit".into())),
-                markers: kelvin_marks,
-                ..Panel::default()
-            },
-            Panel {
-                y: Axis { label: "Air over what is needed".into(), unit_note: "%".into(), range: None },
-                curves: percent,
-                limit: Some((0.0, "just enough".into())),
-                markers: percent_marks,
-                cap: Some(Cap { value: MOST_DRAWN, note: "more than twice".into() }),
-                ..Panel::default()
-            },
-        ],
+        panels,
+        size: banded.then(|| (WIDTH, FRAME + PANEL * (names.len() as f64 + 1.0))),
         footnotes,
-        size: None,
     }
+}
+
+/// The lowest point of a part.
+fn lowest_mark(name: &str, low: &Lowest) -> Marker {
+    let x = low.speed_m_s * 3.6;
+    Marker {
+        x,
+        y: low.temperature_margin_K,
+        label: format!(
+            "{name} lowest: {:+.0} K at {x:.0} km/h in gear {}",
+            low.temperature_margin_K, low.gear
+        ),
+        kind: MarkerKind::Lowest,
+    }
+}
+
+/// The conditions of the case by speed: of one part, or of the part that keeps least in each.
+fn conditions(report: &Report, part: Option<&str>) -> Vec<Marker> {
+    let one = |condition: &Condition| {
+        let parts = condition.parts.iter().filter(|p| part.is_none_or(|name| p.name == name));
+        let least = parts.min_by(|a, b| a.temperature_margin_K.total_cmp(&b.temperature_margin_K))?;
+        let (margin, load) = (least.temperature_margin_K, 100.0 * condition.load);
+        let name = part.map_or(format!("{} ", least.name), |_| String::new());
+        Some(Marker {
+            x: condition.speed_m_s * 3.6,
+            y: margin,
+            label: format!("{} ({load:.0} % load): {name}{margin:+.0} K", condition.name),
+            kind: MarkerKind::Condition,
+        })
+    };
+    report.conditions.iter().filter_map(one).collect()
+}
+
+/// A panel of kelvins for each part, with its band: bands over one another could not be told apart.
+fn one_each(report: &Report, sweep: &Sweep, curves: Vec<Curve>) -> Vec<Panel> {
+    let panel = |(place, curve): (usize, Curve)| {
+        let name = curve.name.clone();
+        let mut points = Vec::new();
+        let mut gear = None;
+        for point in &sweep.points {
+            let band = point.parts.get(&name).and_then(|part| part.margin_band_K);
+            let speed = point.speed_m_s * 3.6;
+            if gear.replace(point.gear).is_some_and(|before| before != point.gear) {
+                points.push((speed, None));
+            }
+            points.extend(band.map(|band| (speed, Some((band.p05, band.p95)))));
+        }
+        // the curve keeps the colour and pattern that it has among the others
+        let before = vec![Curve::default(); place];
+        Panel {
+            y: Axis {
+                label: format!("{} below the limit by", sentence(&name)),
+                unit_note: "K".into(),
+                range: None,
+            },
+            curves: before.into_iter().chain([curve]).collect(),
+            limit: Some((0.0, "limit".into())),
+            markers: sweep
+                .lowest
+                .get(&name)
+                .map(|low| lowest_mark(&name, low))
+                .into_iter()
+                .chain(conditions(report, Some(&name)))
+                .collect(),
+            spreads: vec![Spread { curve: place, points }],
+            ..Panel::default()
+        }
+    };
+    curves.into_iter().enumerate().map(panel).collect()
 }
 
 /// What ram, suction and fan give and what each kind of element takes, against road speed.

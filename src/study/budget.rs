@@ -126,8 +126,17 @@ pub fn about(case: &Case, model: &super::model::Model) -> u64 {
     making(case) + case.conditions.len() as u64 * (reading(case) + STEPS * step)
 }
 
+/// Work of a solution that begins at one beside it, about.
+pub fn beside(case: &Case, model: &super::model::Model) -> u64 {
+    let elements = model.network.laws.len() as u64;
+    let size = (2 * model.network.chambers.len() + model.network.parts.len()) as u64;
+    reading(case) + BESIDE * (2 * elements + size * size * size / 100)
+}
+
 /// Steps of a solution begun anew, about.
 const STEPS: u64 = 8;
+/// Steps of one that begins beside another.
+const BESIDE: u64 = 3;
 
 /// Work of taking up a moment and reading off its margins, beside the solution itself.
 pub fn reading(case: &Case) -> u64 {

@@ -254,6 +254,17 @@ impl Runner {
         Ok(())
     }
 
+    /// Solves the point taken up beside the last one solved: from `there`, as far from it as the last solution lies
+    /// from `here`.
+    ///
+    /// # Errors
+    /// [`Unsolved`] where no steady state was found.
+    pub fn solve_beside(&mut self, here: &State, there: &State) -> Result<(), Unsolved> {
+        self.state.shift(here, there);
+        self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
+        Ok(())
+    }
+
     /// Lets the track turn where the engine's speed does not go on with the road's as it did: another
     /// gear.
     fn stay_in_gear(&mut self, here: (f64, f64)) {

@@ -422,6 +422,12 @@ pub struct SweepPart {
     pub temperature_C: f64,
     /// Limit less temperature; infinite, in JSON null, where there is no limit.
     pub temperature_margin_K: f64,
+    /// Where that lies with every guess drawn from its band, at some of the speeds.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub margin_band_K: Option<super::doubt::result::Band>,
+    /// How often it is 0 K or more then, of 1.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub likelihood: Option<f64>,
     /// Air over what is needed.
     pub flow_margin: Option<f64>,
     /// "value", "unlimited" or "impossible"; in JSON null where it has no limit.

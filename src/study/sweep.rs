@@ -55,7 +55,7 @@ fn ends(case: &Case, gearing: &Gearing) -> (f64, f64) {
 }
 
 /// Load at every speed of the sweep.
-fn load(case: &Case) -> f64 {
+pub fn load(case: &Case) -> f64 {
     let view = case.sweep.as_ref().map(|values| case.view(values));
     view.and_then(|view| view.number(&t::LOAD)).unwrap_or(1.0)
 }
@@ -160,6 +160,8 @@ pub fn sweep_within(
             let swept = r::SweepPart {
                 temperature_C: temperature - ZERO_CELSIUS,
                 temperature_margin_K: runner.network.parts[index].limit - temperature,
+                margin_band_K: None,
+                likelihood: None,
                 flow_margin: margin.flow_margin,
                 margin_is: margin_word(margin.is),
             };

@@ -28,6 +28,7 @@ pub(super) fn of_lines(chart: &LineChart, panels: &[Prepared<'_>], x: (f64, f64)
             let values = runs.iter().flatten().map(|point| point.1);
             match span(values) {
                 Some((low, high)) => parts.push(format!("{}: {}.", curve.name, from_to(low, high))),
+                None if curve.name.is_empty() => {}
                 None => parts.push(format!("{}: no values.", curve.name)),
             }
         }

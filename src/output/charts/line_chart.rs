@@ -1,6 +1,7 @@
 //! Line charts: one or several panels of curves over one shared horizontal axis.
 
 use super::scene::Scene;
+use super::spread::Spread;
 use super::{ChartError, frame, line_layout, png, svg};
 
 /// A line chart as plain data.
@@ -52,6 +53,8 @@ pub struct Panel {
     pub markers: Vec<Marker>,
     /// Where to stop drawing large values.
     pub cap: Option<Cap>,
+    /// Where curves may lie, drawn beneath them.
+    pub spreads: Vec<Spread>,
 }
 
 /// The side of a limit nobody wants to be on.

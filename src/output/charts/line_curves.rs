@@ -8,6 +8,7 @@ use super::line_layout::Plot;
 use super::line_model::Prepared;
 use super::place;
 use super::scene::{Anchor, Scene, TextLook};
+use super::spread;
 use super::theme::{self, Colour};
 
 /// From the plot's edge to the sample of line before a name.
@@ -91,6 +92,7 @@ pub(super) fn draw(scene: &mut Scene, plot: &Plot<'_>) {
     if let Some((value, _)) = &plot.data.panel.limit {
         limit(scene, plot, *value);
     }
+    spread::draw(scene, plot);
     let curves = &plot.data.panel.curves;
     let strong = |index: &usize| curves[*index].emphasis;
     for index in (0..curves.len()).filter(|i| !strong(i)).chain((0..curves.len()).filter(strong)) {

@@ -3,6 +3,7 @@
 use super::font;
 use super::line_chart::{LineChart, Panel};
 use super::scale::{self, drawable};
+use super::spread::Spread;
 
 /// One curve's unbroken runs of points.
 pub(super) type Runs = Vec<Vec<(f64, f64)>>;
@@ -47,7 +48,8 @@ pub(super) fn prepare(panel: &Panel) -> Prepared<'_> {
     let held = |value: f64| cap.map_or(value, |cap| value.min(cap));
     let limit = panel.limit.as_ref().and_then(|(value, _)| drawable(*value));
     let markers = panel.markers.iter().filter_map(|marker| drawable(marker.x).and(drawable(marker.y)));
-    let all = values().chain(markers).map(held).chain(limit);
+    let spread = panel.spreads.iter().flat_map(Spread::values);
+    let all = values().chain(markers).chain(spread).map(held).chain(limit);
     let asked = scale::asked(panel.y.range);
     let range = asked.unwrap_or_else(|| {
         let (low, high) = scale::span(all).unwrap_or((0.0, 1.0));

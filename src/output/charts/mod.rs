@@ -31,6 +31,7 @@ mod place;
 mod png;
 mod scale;
 mod scene;
+mod spread;
 mod stack;
 mod svg;
 mod theme;
@@ -43,6 +44,7 @@ pub use area_chart::{Band, BandChart};
 pub use font::font_face_css;
 pub use line_chart::{Axis, BadSide, Cap, Curve, LineChart, Marker, MarkerKind, Panel};
 pub use map_chart::{Level, MapChart, Overlay};
+pub use spread::Spread;
 
 /// A chart that can be drawn.
 pub trait Picture {

@@ -30,8 +30,7 @@ pub fn doubt(report: &Report, ranking: Option<&Ranking>, detail: bool) -> String
         frame::verdict(&mut out, text, false);
         return out;
     };
-    paragraph(&mut out, STRONG, &sentence(report, found));
-    remarks(&mut out, found);
+    write(&mut out, least_in_conditions(report), found);
     if let Some(ranking) = ranking {
         table(&mut out, ranking, detail);
     }
@@ -43,22 +42,43 @@ pub fn doubt(report: &Report, ranking: Option<&Ranking>, detail: bool) -> String
 /// The same in two sentences, under a verdict.
 pub(super) fn beside(out: &mut String, report: &Report) {
     if let Some(found) = &report.doubt {
-        paragraph(out, STRONG, &sentence(report, found));
-        remarks(out, found);
+        write(out, least_in_conditions(report), found);
         out.push('\n');
     }
 }
 
+/// The same of a sweep, `taken` the least margin of it.
+pub(super) fn beside_sweep(out: &mut String, taken: f64, found: &Doubt) {
+    write(out, taken, found);
+    out.push('\n');
+}
+
+fn write(out: &mut String, taken: f64, found: &Doubt) {
+    runs_back(out, found);
+    paragraph(out, STRONG, &sentence(taken, found));
+    remarks(out, found);
+}
+
+fn least_in_conditions(report: &Report) -> f64 {
+    let parts = report.conditions.iter().flat_map(|condition| &condition.parts);
+    parts.map(|part| part.temperature_margin_K).fold(f64::INFINITY, f64::min)
+}
+
 /// "+6 K with the values taken; not measured yet, so −30 to +10 K. All parts stay cool: 3 in 10 (barrels in the
 /// straight decide)."
-fn sentence(report: &Report, found: &Doubt) -> String {
-    let parts = report.conditions.iter().flat_map(|condition| &condition.parts);
-    let taken = parts.map(|part| part.temperature_margin_K).fold(f64::INFINITY, f64::min);
+fn sentence(taken: f64, found: &Doubt) -> String {
     let held = format!("All parts stay cool: {}{}.", how_often(found.all_hold), decides(found));
     match found.least_K {
         Some(band) => {
             let middle = if (band.p50 - taken).abs() > FIFTH * (band.p95 - band.p05) {
-                format!(", the middle {}", signed(band.p50, digit(band.p95 - band.p05)))
+                let middle = signed(band.p50, digit(band.p95 - band.p05));
+                let towards = (band.p50 - taken).signum();
+                let pulled = found.pulls.iter().filter(|pull| pull.moves_K.signum() == towards);
+                let by: Vec<String> = pulled.take(2).map(|pull| pull.address.clone()).collect();
+                match by.is_empty() {
+                    true => format!(", the middle {middle}"),
+                    false => format!(", the middle {middle} (pulled there by {})", words::list(&by)),
+                }
             } else {
                 String::new()
             };
@@ -81,22 +101,34 @@ fn decides(found: &Doubt) -> String {
         .iter()
         .take(2)
         .filter(|each| each.share >= DECIDES)
-        .map(|each| format!("{} in {}", each.part, words::name(&each.condition)))
+        .map(|each| format!("{} {}", each.part, place(&each.condition, each.speed_m_s)))
         .collect();
     if often.is_empty() { String::new() } else { format!(" ({} decide)", words::list(&often)) }
 }
 
-/// What is said before or beside the band.
-fn remarks(out: &mut String, found: &Doubt) {
+/// "in hairpin", "at 62 km/h".
+fn place(condition: &str, speed: Option<f64>) -> String {
+    match speed {
+        Some(speed) => format!("at {}", words::speed(speed)),
+        None => format!("in {}", words::name(condition)),
+    }
+}
+
+/// What is said before all else: where two cars alike on paper may differ altogether.
+fn runs_back(out: &mut String, found: &Doubt) {
     for back in found.runs_back.iter().filter(|back| (0.1..=0.9).contains(&back.likelihood)) {
         let text = format!(
-            "In {} the air runs back through {} in {}: there two cars alike on paper differ most.",
-            words::name(&back.condition),
+            "{} the air runs back through {} in {}: there two cars alike on paper differ most.",
+            words::sentence(&place(&back.condition, back.speed_m_s)),
             words::name(&back.passage),
             how_often(back.likelihood)
         );
         paragraph(out, PLAIN, &text);
     }
+}
+
+/// What is said beside the band.
+fn remarks(out: &mut String, found: &Doubt) {
     if found.least_K.is_none() {
         let text = format!(
             "No band is shown: {} of {} draws found no steady state; they count as not holding.",

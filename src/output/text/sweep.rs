@@ -2,7 +2,7 @@
 
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::words::{self, is_missed};
-use super::{frame, warnings};
+use super::{doubt, frame, warnings};
 use crate::study::result::{Lowest, Report, Sweep, SweepPart, SweepPoint};
 
 /// The sweep of a case: verdict, the lowest point of each part, the speeds at which a margin is
@@ -16,6 +16,11 @@ pub fn sweep(report: &Report, written: &[String]) -> String {
     };
     let missed = sweep.lowest.iter().any(|(_, low)| is_missed(low.flow_margin, low.margin_is));
     frame::verdict(&mut out, &verdict(sweep), missed);
+    if let Some(found) = &report.doubt {
+        let parts = sweep.points.iter().flat_map(|point| point.parts.iter());
+        let taken = parts.map(|(_, part)| part.temperature_margin_K).fold(f64::INFINITY, f64::min);
+        doubt::beside_sweep(&mut out, taken, found);
+    }
     lowest(&mut out, sweep);
     speeds(&mut out, sweep);
     pressure(&mut out, sweep);

@@ -1,4 +1,4 @@
-//! One car after another: a case whose guesses are set to a draw, its model changed in place, every condition
+//! One car after another: a case whose guesses are set to a draw, its model changed in place, every moment looked at
 //! solved.
 
 use super::guesses::{Drawn, Guesses};
@@ -11,6 +11,7 @@ use crate::keys::{Key, NumberId};
 use crate::network::State;
 use crate::study::describe::STILL;
 use crate::study::model::{build_laws, read_engine, read_part};
+use crate::study::size::Counted;
 use crate::study::unwritten::seams;
 use crate::study::{Model, Operation, Runner};
 
@@ -30,9 +31,15 @@ pub struct Car<'g> {
     model: Model,
     runner: Runner,
     plan: Plan,
+    /// What it is looked at in.
+    moments: Vec<Counted>,
     operations: Vec<Operation>,
-    /// The solution of each condition with the values taken.
+    /// The solution of each of them with the values taken.
     starts: Vec<Option<State>>,
+    /// What is next to nothing with the values taken, for the solutions from which draws start.
+    opened: Vec<(NumberId, f64)>,
+    /// The one that was solved last of this draw.
+    last: Option<usize>,
 }
 
 impl<'g> Car<'g> {
@@ -41,28 +48,31 @@ impl<'g> Car<'g> {
         self.runner.work()
     }
 
-    /// A car with the values taken; none where it cannot be made ready.
+    /// A car with the values taken that sees all conditions; none where it cannot be made ready.
     pub fn new(case: &Case, guesses: &'g Guesses) -> Option<Car<'g>> {
+        Car::at(case, guesses, (0..case.conditions.len()).map(Counted::Condition).collect())
+    }
+
+    /// The same at moments of one's own.
+    pub(in crate::study) fn at(case: &Case, guesses: &'g Guesses, moments: Vec<Counted>) -> Option<Car<'g>> {
         let mut case = case.clone();
         // what a draw may open is there from the start, so that nothing drawn changes what is joined
         let body = [&t::LEAKS, &t::HOT_AIR_AT_REST, &t::HOT_AIR_MOVING];
-        let opened: Vec<(NumberId, f64)> = body
-            .into_iter()
-            .filter_map(|key| case.body.id(key))
-            .filter(|id| guesses.numbers().any(|varied| varied == *id))
-            .map(|id| (id, case.numbers.value(id)))
-            .collect();
+        let opened = body.into_iter().filter_map(|key| case.body.id(key));
+        let opened = opened.filter(|id| guesses.numbers().any(|varied| varied == *id));
+        let at_least = |id: NumberId| {
+            let fact = case.numbers.fact(id);
+            let high = fact.band().map_or(fact.value, |(_, high)| high);
+            (id, fact.value.max(NEXT_TO_NOTHING * high))
+        };
+        let opened: Vec<(NumberId, f64)> = opened.map(at_least).collect();
         for (id, value) in &opened {
-            let high = case.numbers.fact(*id).band().map_or(*value, |(_, high)| high);
-            case.numbers.set(*id, value.max(NEXT_TO_NOTHING * high));
+            case.numbers.set(*id, *value);
         }
         let model = Model::new(&case).ok()?;
         let plan = Plan::new(&case, &model, guesses);
-        let operations: Vec<Operation> = case
-            .conditions
-            .iter()
-            .map(|named| Operation::of_condition(&case, &model, &named.values))
-            .collect();
+        let operations: Vec<Operation> =
+            moments.iter().map(|moment| moment.operation(&case, &model)).collect();
         let mut runner = Runner::new(&model);
         let starts = operations.iter().map(|operation| {
             runner.prepare(&model, operation);
@@ -70,12 +80,37 @@ impl<'g> Car<'g> {
             runner.solve().ok().map(|()| runner.state.clone())
         });
         let starts = starts.collect();
-        Some(Car { guesses, case, model, runner, plan, operations, starts })
+        Some(Car { guesses, case, model, runner, plan, moments, operations, starts, opened, last: None })
     }
 
-    /// How many conditions it has.
+    /// Other sizes, or whatever else `change` does to the case: the model made anew with the values taken, and what
+    /// draws start from solved again.
+    ///
+    /// # Errors
+    /// [`NoCar`] where the case is refused then; nothing but another change may follow.
+    pub fn change(&mut self, change: &dyn Fn(&mut Case)) -> Result<(), NoCar> {
+        self.last = None;
+        self.guesses.take_back(&mut self.case.numbers);
+        for (id, value) in &self.opened {
+            self.case.numbers.set(*id, *value);
+        }
+        change(&mut self.case);
+        self.model = Model::new(&self.case).map_err(|_| NoCar)?;
+        // neighbours of what changed stand otherwise too
+        self.plan = Plan::new(&self.case, &self.model, self.guesses);
+        self.runner.network.clone_from(&self.model.network);
+        for (place, moment) in self.moments.iter().enumerate() {
+            self.operations[place] = moment.operation(&self.case, &self.model);
+            self.runner.prepare(&self.model, &self.operations[place]);
+            self.runner.forget();
+            self.starts[place] = self.runner.solve().ok().map(|()| self.runner.state.clone());
+        }
+        Ok(())
+    }
+
+    /// How many conditions it has, points of the sweep among them.
     pub fn conditions(&self) -> usize {
-        self.operations.len()
+        self.moments.len()
     }
 
     /// How many parts it has.
@@ -98,6 +133,7 @@ impl<'g> Car<'g> {
     /// # Errors
     /// [`NoCar`] where the draw breaks what must hold; the next draw begins afresh.
     pub fn take(&mut self, point: &[f64]) -> Result<Drawn, NoCar> {
+        self.last = None;
         let drawn = self.guesses.set(point, &mut self.case.numbers).map_err(|_| NoCar)?;
         if self.plan.anew {
             self.model = Model::new(&self.case).map_err(|_| NoCar)?;
@@ -106,8 +142,8 @@ impl<'g> Car<'g> {
             self.renew()?;
         }
         if self.plan.operations {
-            for (operation, named) in self.operations.iter_mut().zip(&self.case.conditions) {
-                *operation = Operation::of_condition(&self.case, &self.model, &named.values);
+            for (operation, moment) in self.operations.iter_mut().zip(&self.moments) {
+                *operation = moment.operation(&self.case, &self.model);
             }
         }
         Ok(drawn)
@@ -180,20 +216,27 @@ impl<'g> Car<'g> {
         Ok(())
     }
 
-    /// Takes up a condition and solves it, from its solution with the values taken where there is one; whether
-    /// a steady state was found.
-    pub fn solve(&mut self, condition: usize) -> bool {
-        self.runner.prepare(&self.model, &self.operations[condition]);
-        let found = match &self.starts[condition] {
-            Some(start) => self.runner.solve_from(start).is_ok(),
-            None => false,
+    /// Takes up a moment and solves it, from its solution with the values taken where there is one; whether a steady
+    /// state was found. Where the moment before lies beside it, the way of this draw from the values taken goes on
+    /// from there.
+    pub fn solve(&mut self, moment: usize) -> bool {
+        self.runner.prepare(&self.model, &self.operations[moment]);
+        let before = self
+            .last
+            .take()
+            .filter(|last| last + 1 == moment && self.moments[*last].lies_beside(&self.moments[moment]));
+        let found = match (&self.starts[moment], before.and_then(|last| self.starts[last].as_ref())) {
+            (Some(start), Some(taken)) => self.runner.solve_beside(taken, start).is_ok(),
+            (Some(start), None) => self.runner.solve_from(start).is_ok(),
+            (None, _) => false,
         };
-        if found {
-            return true;
-        }
         // from air moving gently, as a case is solved that nothing is known of
-        self.runner.forget();
-        self.runner.solve().is_ok()
+        let found = found || {
+            self.runner.forget();
+            self.runner.solve().is_ok()
+        };
+        self.last = found.then_some(moment);
+        found
     }
 
     /// Kelvins that a part keeps under its limit in the present solution.
@@ -224,7 +267,14 @@ impl<'g> Car<'g> {
 
     /// Whether a part counts where it is below its lower limit in a condition.
     pub fn is_warm(&self, condition: usize) -> bool {
-        self.case.conditions[condition].values.flag(&t::WARM)
+        let named = self.moments[condition].condition().map(|index| &self.case.conditions[index]);
+        named.is_some_and(|named| named.values.flag(&t::WARM))
+    }
+
+    /// Kelvins that a part of the present solution keeps over its lower limit; without one, no end of them.
+    pub fn over_least(&self, part: usize) -> f64 {
+        let least = self.runner.network.parts[part].least;
+        least.map_or(f64::INFINITY, |least| self.runner.state.part_temperature(part) - least)
     }
 
     /// Whether a part of the present solution is below its lower limit.

@@ -7,6 +7,7 @@ use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol::{Sobol, mix};
 use crate::numerics::sobol_shares::mean_and_error;
 use crate::study::budget::{Budget, seconds};
+use crate::study::size::Counted;
 use rayon::prelude::*;
 
 /// Independent scrambles of the points, whose scatter is the standard error.
@@ -15,8 +16,13 @@ pub const SCRAMBLES: usize = 16;
 const FIRST: usize = 32;
 /// So often another point is taken for a draw that is no car.
 const AGAIN: u64 = 8;
-/// Draws looked at for a second steady state before it is known whether there is one.
-const PILOT: u32 = 8;
+/// Draws looked at for a second steady state before it is known whether there is one: fewer where there are many
+/// moments, of which one stands for its neighbours.
+const PILOT: std::ops::RangeInclusive<usize> = 2..=8;
+/// Looks of that kind, about, in all moments together.
+const LOOKS: usize = 64;
+/// Draws of a scramble between two looks at whether to go on.
+const STRETCH: usize = 32;
 /// Spread (K) from which ends are given to five kelvins, else to one.
 const WIDE: f64 = 10.0;
 
@@ -44,7 +50,9 @@ impl Default for Wanted {
 pub struct Tally {
     /// Draws made.
     pub draws: usize,
-    /// Draws in which a condition has no steady state, or that are no car after several points.
+    /// Whether they were ended before their time.
+    pub stopped: bool,
+    /// Draws in which a moment has no steady state, or that are no car after several points.
     pub unsolved: usize,
     /// Draws in which the shares of heat had to shrink.
     pub shrunk: usize,
@@ -54,14 +62,42 @@ pub struct Tally {
     pub holds: (f64, f64),
     /// Least margin of a draw (K).
     pub least: Quantiles,
-    /// Margins (K) by condition and part: condition × parts + part.
+    /// Their sum.
+    pub least_sum: f64,
+    /// Margins (K) by moment and part: moment × parts + part.
     pub margins: Vec<Quantiles>,
-    /// Draws in which that part holds in that condition.
+    /// Draws in which that part holds in that moment.
     pub part_holds: Vec<usize>,
     /// Draws in which it has the least margin of all.
     pub part_least: Vec<usize>,
-    /// Draws in which a passage runs back: condition × passages + passage.
+    /// Draws in which a passage runs back: moment × passages + passage.
     pub runs_back: Vec<usize>,
+    /// By coordinate of a point: Σ (u − ½) and Σ (u − ½) M over the draws solved, M the least margin.
+    pub leans: Vec<(f64, f64)>,
+}
+
+/// What a draw is looked at for: conditions and points of the sweep, and which of them count for whether it holds.
+#[derive(Clone, Debug)]
+pub(in crate::study) struct Moments {
+    pub list: Vec<Counted>,
+    pub counts: Vec<bool>,
+}
+
+impl Moments {
+    /// All conditions of a case, every one of which counts.
+    pub fn all(case: &Case) -> Moments {
+        Moments::all_of((0..case.conditions.len()).map(Counted::Condition).collect())
+    }
+
+    /// A list of which every one counts.
+    pub fn all_of(list: Vec<Counted>) -> Moments {
+        Moments { counts: vec![true; list.len()], list }
+    }
+}
+
+/// The seed of one scramble; `attempt` counts points taken again.
+pub(in crate::study) fn seed_of(seed: u64, scramble: usize, attempt: u64) -> u64 {
+    mix(seed ^ mix(scramble as u64 ^ attempt << 32))
 }
 
 /// One scramble: its points, its car, and what it found in the round.
@@ -75,6 +111,7 @@ struct Lane<'g> {
     runs_back: Vec<usize>,
     holds: usize,
     ends: Vec<Quantiles>,
+    leans: Vec<(f64, f64)>,
 }
 
 /// What is kept of one draw beside its margins.
@@ -85,20 +122,31 @@ struct Draw {
     redrawn: usize,
 }
 
-/// Makes the draws of a case; none where it cannot be made ready, or nothing is drawn. `told` hears the share of the
-/// most draws that is done, and says whether to go on.
+/// Makes the draws of a case, each looked at in every condition; none where it cannot be made ready, or nothing is
+/// drawn. `told` hears the share of the most draws that is done, and says whether to go on.
 pub fn draws(
     case: &Case,
     guesses: &Guesses,
     wanted: Wanted,
     told: &(dyn Fn(f64) -> bool + Sync),
 ) -> Option<Tally> {
-    if guesses.is_empty() {
+    draws_at(&Moments::all(case), case, guesses, wanted, told)
+}
+
+/// The same at moments of one's own, some of which may not count.
+pub(in crate::study) fn draws_at(
+    moments: &Moments,
+    case: &Case,
+    guesses: &Guesses,
+    wanted: Wanted,
+    told: &(dyn Fn(f64) -> bool + Sync),
+) -> Option<Tally> {
+    if guesses.is_empty() || moments.list.is_empty() {
         return None;
     }
-    let car = Car::new(case, guesses)?;
+    let car = Car::at(case, guesses, moments.list.clone())?;
     let (conditions, parts, passages) = (car.conditions(), car.parts(), case.passages.len());
-    let seed = |scramble: usize, attempt: u64| mix(wanted.seed ^ mix(scramble as u64 ^ attempt << 32));
+    let seed = |scramble: usize, attempt: u64| seed_of(wanted.seed, scramble, attempt);
     let mut lanes: Vec<Lane> = (0..SCRAMBLES)
         .map(|scramble| Lane {
             sobol: Sobol::new(guesses.dimensions, seed(scramble, 0)),
@@ -109,33 +157,43 @@ pub fn draws(
             margins: Vec::new(),
             runs_back: vec![0; conditions * passages],
             holds: 0,
+            leans: vec![(0.0, 0.0); guesses.dimensions],
             ends: vec![Quantiles::default(); conditions * parts + 1],
         })
         .collect();
     let twofold = lanes[0].twofold();
+    let looked: Vec<(bool, bool)> = moments.counts.iter().copied().zip(twofold).collect();
     let mut tally = Tally {
         margins: vec![Quantiles::default(); conditions * parts],
         part_holds: vec![0; conditions * parts],
         part_least: vec![0; conditions * parts],
         runs_back: vec![0; conditions * passages],
+        leans: vec![(0.0, 0.0); guesses.dimensions],
         ..Tally::default()
     };
     let most = (wanted.most / SCRAMBLES).max(1);
     let (mut from, mut to) = (0, FIRST.min(most));
     loop {
-        lanes.par_iter_mut().enumerate().for_each(|(scramble, lane)| {
-            for index in from..to {
-                lane.draw(index as u32, &twofold, |attempt| seed(scramble, attempt));
+        let mut made = from;
+        let mut go_on = true;
+        while made < to && go_on {
+            let until = (made + STRETCH).min(to);
+            lanes.par_iter_mut().enumerate().for_each(|(scramble, lane)| {
+                for index in made..until {
+                    lane.draw(index as u32, &looked, |attempt| seed(scramble, attempt));
+                }
+            });
+            made = until;
+            for lane in &mut lanes {
+                tally.add(lane, &moments.counts, parts);
             }
-        });
-        for lane in &mut lanes {
-            tally.add(lane, conditions * parts);
+            go_on = told(made as f64 / most as f64);
         }
-        let made = to as f64;
+        tally.stopped = !go_on && made < most;
+        let made = made as f64;
         let holds = mean_and_error(lanes.iter().map(|lane| lane.holds as f64 / made));
         let all: usize = lanes.iter().map(|lane| lane.holds).sum();
         tally.holds = (all as f64 / tally.draws as f64, holds.error);
-        let go_on = told(to as f64 / most as f64);
         // the next round would be as much again
         let work: u64 = lanes.iter().map(|lane| lane.car.work()).sum();
         let spent = !wanted.all && !wanted.within.allows(2 * work);
@@ -168,8 +226,9 @@ impl Lane<'_> {
     fn twofold(&mut self) -> Vec<bool> {
         let conditions = self.car.conditions();
         let mut found = vec![false; conditions];
-        for index in 0..PILOT {
-            self.sobol.point(index, &mut self.point);
+        let pilot = (LOOKS / conditions.max(1)).clamp(*PILOT.start(), *PILOT.end());
+        for index in 0..pilot {
+            self.sobol.point(index as u32, &mut self.point);
             if self.car.take(&self.point).is_err() {
                 continue;
             }
@@ -180,7 +239,8 @@ impl Lane<'_> {
         found
     }
 
-    fn draw(&mut self, index: u32, twofold: &[bool], seed: impl Fn(u64) -> u64) {
+    /// One draw; of each condition, whether it counts and whether it has a second steady state.
+    fn draw(&mut self, index: u32, looked: &[(bool, bool)], seed: impl Fn(u64) -> u64) {
         self.sobol.point(index, &mut self.point);
         let mut taken = self.car.take(&self.point);
         let mut redrawn = 0;
@@ -202,9 +262,10 @@ impl Lane<'_> {
             redrawn,
         };
         let passages = self.runs_back.len() / conditions.max(1);
-        for (condition, twofold) in twofold.iter().enumerate().take_while(|_| taken.is_ok()) {
+        let mut least = f64::INFINITY;
+        for (condition, (counts, twofold)) in looked.iter().enumerate().take_while(|_| taken.is_ok()) {
             if !self.car.solve(condition) {
-                (draw.solved, draw.holds) = (false, false);
+                (draw.solved, draw.holds) = (draw.solved && !counts, draw.holds && !counts);
                 continue;
             }
             let row = &mut self.margins[first + condition * parts..][..parts];
@@ -218,13 +279,18 @@ impl Lane<'_> {
             if *twofold {
                 self.car.hotter(row);
             }
-            draw.holds &= !cold && row.iter().all(|margin| *margin >= 0.0);
+            if *counts {
+                draw.holds &= !cold && row.iter().all(|margin| *margin >= 0.0);
+                least = row.iter().copied().fold(least, f64::min);
+            }
         }
         let row = &self.margins[first..];
         if draw.solved {
-            let least = row.iter().copied().fold(f64::INFINITY, f64::min);
-            for (ends, margin) in self.ends.iter_mut().zip(row.iter().chain([&least])) {
-                ends.add(*margin);
+            let each = self.ends.iter_mut().zip(row.iter().chain([&least]));
+            each.filter(|(_, margin)| !margin.is_nan()).for_each(|(ends, margin)| ends.add(*margin));
+            for ((sum, product), u) in self.leans.iter_mut().zip(&self.point) {
+                *sum += u - 0.5;
+                *product += (u - 0.5) * least;
             }
         }
         self.holds += usize::from(draw.holds);
@@ -234,8 +300,8 @@ impl Lane<'_> {
 
 impl Tally {
     /// Adds what a lane found in a round, and empties it.
-    fn add(&mut self, lane: &mut Lane, width: usize) {
-        let rows = lane.margins.chunks_exact(width.max(1));
+    fn add(&mut self, lane: &mut Lane, counts: &[bool], parts: usize) {
+        let rows = lane.margins.chunks_exact((counts.len() * parts).max(1));
         for (draw, row) in lane.found.iter().zip(rows) {
             self.draws += 1;
             self.unsolved += usize::from(!draw.solved);
@@ -245,17 +311,23 @@ impl Tally {
             for (place, margin) in row.iter().enumerate().filter(|(_, margin)| !margin.is_nan()) {
                 self.margins[place].add(*margin);
                 self.part_holds[place] += usize::from(*margin >= 0.0);
-                if least.is_none_or(|least| *margin < row[least]) {
+                if counts[place / parts] && least.is_none_or(|least| *margin < row[least]) {
                     least = Some(place);
                 }
             }
             if let Some(place) = least.filter(|_| draw.solved) {
                 self.part_least[place] += 1;
                 self.least.add(row[place]);
+                self.least_sum += row[place];
             }
         }
         for (all, here) in self.runs_back.iter_mut().zip(&mut lane.runs_back) {
             *all += std::mem::take(here);
+        }
+        for ((sum, product), here) in self.leans.iter_mut().zip(&mut lane.leans) {
+            let (more, with) = std::mem::take(here);
+            *sum += more;
+            *product += with;
         }
         lane.found.clear();
         lane.margins.clear();

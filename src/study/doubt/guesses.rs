@@ -108,11 +108,43 @@ impl Guesses {
         self.varied.iter().map(|each| each.id)
     }
 
+    /// Where the value taken of a guess lies in its band: the share of what may be drawn that lies under it.
+    pub fn taken(&self, guess: &Guess) -> f64 {
+        let first = self.varied.iter().find(|each| each.id == guess.numbers[0].0);
+        first.map_or(0.5, |each| {
+            let share = each.band.share_below(each.band.mode());
+            if each.turned { 1.0 - share } else { share }
+        })
+    }
+
+    /// Leaves numbers out: they are decided, not guessed. The other guesses keep their coordinates.
+    pub fn leave(&mut self, decided: &[NumberId]) {
+        self.varied.retain(|each| !decided.contains(&each.id));
+        for guess in &mut self.list {
+            guess.numbers.retain(|(id, _)| !decided.contains(id));
+        }
+        self.list.retain(|guess| !guess.numbers.is_empty());
+    }
+
+    /// Sets every guess to its value taken.
+    pub fn take_back(&self, numbers: &mut Numbers) {
+        for each in &self.varied {
+            numbers.set(each.id, each.band.mode());
+        }
+        if let Some(heat) = &self.heat {
+            heat.take_back(numbers);
+        }
+    }
+
     /// Sets every guess to where a point has it; each coordinate lies above 0 and below 1.
     ///
     /// # Errors
     /// Where the rules leave a number less than a thousandth of its band.
     pub fn set(&self, point: &[f64], numbers: &mut Numbers) -> Result<Drawn, NoRoom> {
+        if let Some(heat) = &self.heat {
+            // shares that are no guess, and shrank in the draw before
+            heat.take_back(numbers);
+        }
         for each in &self.varied {
             let u = point[each.dimension];
             let u = if each.turned { 1.0 - u } else { u };

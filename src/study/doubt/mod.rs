@@ -11,10 +11,12 @@ mod plan;
 pub mod result;
 pub mod rules;
 pub mod shares;
+mod speeds;
 
 pub use car::Car;
 pub use draws::{Tally, Wanted, draws};
 pub use guesses::{Guess, Guesses};
+pub use speeds::{of_sweep, work_of_speeds};
 
 use crate::case::Case;
 use crate::study::result::Condition;

@@ -76,7 +76,7 @@ impl Plan {
                 address.strip_prefix(section).is_some_and(|rest| rest.starts_with('/'))
             })
         };
-        plan.operations = ["day", "condition", "drive"].into_iter().any(starts_with);
+        plan.operations = ["day", "condition", "drive", "sweep"].into_iter().any(starts_with);
         plan.engine = starts_with("engine") || starts_with("part");
         plan.power = [&e::POWER, &e::PEAK_POWER, &e::PEAK_POWER_AT]
             .into_iter()

@@ -164,6 +164,8 @@ pub fn rules(case: &Case, drawn: &dyn Fn(NumberId) -> bool) -> Vec<Rule> {
 #[derive(Clone, Debug)]
 pub struct HeatOfFuel {
     shares: Vec<NumberId>,
+    /// The shares as they are with the values taken.
+    taken: Vec<f64>,
     efficiency: Option<NumberId>,
     consumption: Option<NumberId>,
     of_brake_power: bool,
@@ -172,11 +174,20 @@ pub struct HeatOfFuel {
 impl HeatOfFuel {
     /// Those of a case.
     pub fn of(case: &Case) -> HeatOfFuel {
+        let shares = case.engine.map(&e::HEAT).iter().map(|(_, id)| *id);
         HeatOfFuel {
-            shares: case.engine.map(&e::HEAT).iter().map(|(_, id)| *id).collect(),
+            taken: shares.clone().map(|id| case.numbers.value(id)).collect(),
+            shares: shares.collect(),
             efficiency: case.engine.id(&e::BRAKE_EFFICIENCY),
             consumption: case.engine.id(&e::FUEL_CONSUMPTION),
             of_brake_power: case.engine.text(&e::HEAT_SHARES_OF) == Some("brake power"),
+        }
+    }
+
+    /// Sets the shares to their values taken.
+    pub fn take_back(&self, numbers: &mut Numbers) {
+        for (id, value) in self.shares.iter().zip(&self.taken) {
+            numbers.set(*id, *value);
         }
     }
 

@@ -31,7 +31,7 @@ use super::budget::{Budget, seconds};
 use super::opening::Opening;
 use super::size::inlets::{Fit, Which, Wide};
 use super::size::{Counted, Sizing, bounds_of};
-use super::{sweep, warnings};
+use super::warnings;
 use crate::case::{Case, Loaded, Warning, tables as t};
 use holes::Group;
 use meter::Meter;
@@ -104,7 +104,7 @@ impl<'c> Study<'c> {
         let (sizing, which, walls) = Sizing::of_inlets(case);
         let speed = |counted: &Counted| match counted {
             Counted::Condition(index) => case.view(&case.conditions[*index].values).given(&t::SPEED),
-            Counted::Sweep(sweep::Geared { speed, .. }) => *speed,
+            other => other.driven().map_or(0.0, |(speed, _)| speed),
         };
         let counting = sizing.counting();
         let fastest =

@@ -1,8 +1,8 @@
 //! Where the margins are to be reached: conditions, and points of the sweep.
 
 use super::super::describe::{ZERO_CELSIUS, margin_word};
-use super::super::model::Model;
-use super::super::operation::{Operation, Runner};
+use super::super::model::{Model, day};
+use super::super::operation::{Gearing, Operation, Runner};
 use super::super::result::LimitedBy;
 use super::super::sweep::{self, Geared};
 use crate::case::{Case, tables as t};
@@ -14,6 +14,21 @@ pub(in crate::study) enum Counted {
     Condition(usize),
     /// A point of the sweep.
     Sweep(Geared),
+    /// A road speed in a gear, whatever else is.
+    Driven(Driven),
+}
+
+/// A road speed in a gear, without wind and nothing taped.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(in crate::study) struct Driven {
+    /// Speed, gear and engine speed.
+    pub point: Geared,
+    /// Load.
+    pub load: f64,
+    /// Share of the dynamic pressure left behind another car.
+    pub clear_air: f64,
+    /// The condition whose day it is; none for the day of the case.
+    pub day: Option<usize>,
 }
 
 impl Counted {
@@ -23,7 +38,32 @@ impl Counted {
             Counted::Condition(index) => {
                 Operation::of_condition(case, model, &case.conditions[*index].values)
             }
-            Counted::Sweep(point) => sweep::operation(case, point),
+            Counted::Sweep(point) => sweep::operation(case, &geared(case, model, point)),
+            Counted::Driven(driven) => {
+                let point = geared(case, model, &driven.point);
+                let mut operation = Operation::at_speed(case, point.speed, point.rpm, driven.load);
+                operation.clear_air = driven.clear_air;
+                if let Some(condition) = driven.day {
+                    operation.air = day(case, Some(&case.conditions[condition].values));
+                }
+                operation
+            }
+        }
+    }
+
+    /// Road speed (m/s) and gear, where it is no condition.
+    pub fn driven(&self) -> Option<(f64, usize)> {
+        match self {
+            Counted::Condition(_) => None,
+            Counted::Sweep(point) | Counted::Driven(Driven { point, .. }) => Some((point.speed, point.gear)),
+        }
+    }
+
+    /// Whether a solution here is likely to lie beside that of another: the same gear, load and day.
+    pub fn lies_beside(&self, other: &Counted) -> bool {
+        match (self, other) {
+            (Counted::Sweep(one), Counted::Sweep(two)) => one.gear == two.gear,
+            _ => false,
         }
     }
 
@@ -31,7 +71,7 @@ impl Counted {
     pub fn name<'c>(&self, case: &'c Case) -> &'c str {
         match self {
             Counted::Condition(index) => &case.conditions[*index].name,
-            Counted::Sweep(_) => t::SWEEP_WORD,
+            Counted::Sweep(_) | Counted::Driven(_) => t::SWEEP_WORD,
         }
     }
 
@@ -44,21 +84,18 @@ impl Counted {
     pub fn condition(&self) -> Option<usize> {
         match self {
             Counted::Condition(index) => Some(*index),
-            Counted::Sweep(_) => None,
+            Counted::Sweep(_) | Counted::Driven(_) => None,
         }
     }
 
     /// A part, then, as what holds the sizes where they are.
     pub fn limited(&self, case: &Case, part: &str) -> LimitedBy {
-        let sweep = match self {
-            Counted::Condition(_) => None,
-            Counted::Sweep(point) => Some(point),
-        };
+        let driven = self.driven();
         LimitedBy {
             part: part.to_string(),
             condition: self.name(case).to_string(),
-            speed_m_s: sweep.map(|point| point.speed),
-            gear: sweep.map(|point| point.gear),
+            speed_m_s: driven.map(|(speed, _)| speed),
+            gear: driven.map(|(_, gear)| gear),
             at: None,
         }
     }
@@ -72,9 +109,18 @@ impl Counted {
         limited.at = Some(super::super::result::SweepPart {
             temperature_C: temperature - ZERO_CELSIUS,
             temperature_margin_K: runner.network.parts[part].limit - temperature,
+            margin_band_K: None,
+            likelihood: None,
             flow_margin: margins[part].flow_margin,
             margin_is: margin_word(margins[part].is),
         });
         limited
     }
+}
+
+/// A point with the engine speed that the gears of a case give it there, which may be guessed.
+fn geared(case: &Case, model: &Model, point: &Geared) -> Geared {
+    let gears = Gearing::read(case, model);
+    let ratio = gears.and_then(|g| g.rpm_per_speed.get(point.gear.max(1) - 1).copied());
+    Geared { rpm: ratio.map_or(point.rpm, |ratio| ratio * point.speed), ..*point }
 }

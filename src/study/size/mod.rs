@@ -33,7 +33,7 @@ use super::result as r;
 use super::sweep::NotSwept;
 use crate::case::{Case, Diagnostics};
 use crate::element::Role;
-pub(in crate::study) use counted::Counted;
+pub(in crate::study) use counted::{Counted, Driven};
 pub(in crate::study) use read::bounds_of;
 
 /// Smallest area of an opening where the case gives none (m²).

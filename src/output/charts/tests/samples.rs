@@ -1,7 +1,9 @@
 //! Charts for the tests, all invented, and the checks every finished layout must stand.
 
 use super::super::scene::{Item, Scene};
-use super::super::{Axis, BadSide, Band, BandChart, Cap, Curve, LineChart, Marker, MarkerKind, Panel, theme};
+use super::super::{
+    Axis, BadSide, Band, BandChart, Cap, Curve, LineChart, Marker, MarkerKind, Panel, Spread, theme,
+};
 
 /// A small generator of made-up numbers: the same on every machine, in every run.
 ///
@@ -143,6 +145,14 @@ pub(super) fn odd_lines(made: &mut Made) -> LineChart {
                 })
                 .collect(),
             cap: (made.below(2) == 0).then(|| Cap { value: made.odd(), note: word(made) }),
+            spreads: (0..made.below(3))
+                .map(|curve| Spread {
+                    curve,
+                    points: (0..made.below(9))
+                        .map(|_| (made.part() * 40.0, (made.below(5) > 0).then(|| (made.odd(), made.odd()))))
+                        .collect(),
+                })
+                .collect(),
         })
         .collect();
     LineChart {

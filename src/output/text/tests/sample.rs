@@ -334,6 +334,8 @@ pub(super) fn swept() -> r::Report {
                     r::SweepPart {
                         temperature_C: 150.0,
                         temperature_margin_K: 50.0,
+                        margin_band_K: None,
+                        likelihood: None,
                         flow_margin: None,
                         margin_is: "unlimited",
                     },
@@ -343,6 +345,8 @@ pub(super) fn swept() -> r::Report {
                     r::SweepPart {
                         temperature_C: 120.0 - 100.0 * margin,
                         temperature_margin_K: 100.0 * margin,
+                        margin_band_K: None,
+                        likelihood: None,
                         flow_margin: (*is == "value").then_some(*margin),
                         margin_is: is,
                     },

@@ -1,0 +1,105 @@
+//! How much of an answer rests on guesses: what the command line asks for, progress, and stopping half-way.
+
+use super::progress::Progress;
+use super::stop::Keeping;
+use crate::case::Warning;
+use crate::study::budget::left_out;
+use crate::study::doubt::Wanted;
+use crate::study::doubt::result::Doubt;
+use clap::Args;
+use std::sync::atomic::{AtomicBool, Ordering::Relaxed};
+
+/// Fewer draws than these say little.
+pub(super) const FEWEST_DRAWS: usize = 512;
+
+/// Hears the share of the work that is done, and says whether to go on.
+pub(super) type Told<'t> = dyn Fn(f64) -> bool + Sync + 't;
+
+#[derive(Debug, Args)]
+pub(super) struct Drawing {
+    /// Leave out how much of the answer rests on guesses
+    #[arg(long)]
+    plain: bool,
+    /// Most draws of the guesses; all of them are made
+    #[arg(long, value_name = "NUMBER", conflicts_with = "plain", value_parser = clap::value_parser!(u32).range(16..=1_000_000))]
+    draws: Option<u32>,
+}
+
+impl Drawing {
+    /// Whether doubt is left out.
+    pub fn is_plain(&self) -> bool {
+        self.plain
+    }
+
+    /// Draws that were asked for.
+    pub fn asked(&self) -> Option<usize> {
+        self.draws.map(|draws| draws as usize)
+    }
+
+    /// Makes the draws: so many as were asked for, else as the work allows, where one takes `draw`. What is left out
+    /// or was stopped is told.
+    pub fn doubt(
+        &self,
+        usual: Wanted,
+        draw: u64,
+        left: &mut Vec<Warning>,
+        make: impl FnOnce(Wanted, &Told) -> Option<Doubt>,
+    ) -> Option<Doubt> {
+        if self.plain {
+            return None;
+        }
+        let wanted = match self.draws {
+            Some(draws) => Wanted { most: draws as usize, all: true, ..usual },
+            None if usual.within.times(draw) < FEWEST_DRAWS.min(usual.most) => {
+                left.push(left_out(
+                    "how much of the answer rests on guesses was left out; --draws asks for it",
+                ));
+                return None;
+            }
+            None => usual,
+        };
+        let work = Work::new("drawing");
+        let doubt = make(wanted, &|share| work.told(share));
+        if let Some(doubt) = doubt.as_ref().filter(|_| work.was_stopped()) {
+            left.push(stopped(&format!("after {} of at most {} draws", doubt.draws, wanted.most)));
+        }
+        doubt
+    }
+}
+
+/// Long work that may be stopped half-way.
+pub(super) struct Work {
+    progress: Progress,
+    keeping: Keeping,
+    stopped: AtomicBool,
+}
+
+impl Work {
+    pub fn new(doing: &str) -> Work {
+        Work { progress: Progress::new(doing), keeping: Keeping::new(), stopped: AtomicBool::new(false) }
+    }
+
+    /// Tells which share is done, and whether to go on.
+    pub fn told(&self, share: f64) -> bool {
+        self.progress.share(share);
+        let go_on = self.keeping.go_on();
+        if !go_on && share < 1.0 {
+            self.stopped.store(true, Relaxed);
+        }
+        go_on
+    }
+
+    /// Whether it was stopped before its end.
+    pub fn was_stopped(&self) -> bool {
+        self.stopped.load(Relaxed)
+    }
+}
+
+/// The warning that work was stopped by hand.
+pub(super) fn stopped(when: &str) -> Warning {
+    Warning {
+        code: "stopped-by-hand",
+        message: format!("stopped by hand {when}; what is shown rests on these"),
+        place: None,
+    }
+}
