@@ -76,7 +76,7 @@ impl Check<'_> {
         };
         !self.faults.list().iter().any(|fault| match (&fault.place, &place) {
             (Place::Span(inner), Where::File(outer)) => outer.start <= inner.start && inner.end <= outer.end,
-            (Place::Override { address, .. }, _) => beneath(address),
+            (Place::Override { address, .. } | Place::Address { address, .. }, _) => beneath(address),
             _ => false,
         })
     }

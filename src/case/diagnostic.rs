@@ -63,17 +63,40 @@ pub enum Place {
         /// The text it was to be set to.
         text: String,
     },
+    /// In an address on the command line, at these bytes of it.
+    Address {
+        /// The address that was to be set.
+        address: String,
+        /// The text it was to be set to.
+        text: String,
+        /// The part of the address that is wrong.
+        part: Range<usize>,
+    },
     /// In the file as a whole.
     Whole,
 }
 
 impl Place {
+    /// A word of an address on the command line, or all of it.
+    pub fn of_word(address: &str, text: &str, word: Option<&str>) -> Place {
+        let mut from = 0;
+        let found = word.and_then(|word| {
+            address.split('/').find_map(|segment| {
+                let at = from + (segment.len() - segment.trim_start().len());
+                from += segment.len() + 1;
+                (segment.trim() == word).then(|| at..at + word.len())
+            })
+        });
+        let part = found.unwrap_or(0..address.len());
+        Place::Address { address: address.to_string(), text: text.to_string(), part }
+    }
+
     /// The file as a whole first, then down the file, then the command line.
     fn rank(&self) -> (u8, usize, usize) {
         match self {
             Place::Whole => (0, 0, 0),
             Place::Span(span) => (1, span.start, span.end),
-            Place::Override { .. } => (2, 0, 0),
+            Place::Override { .. } | Place::Address { .. } => (2, 0, 0),
         }
     }
 }

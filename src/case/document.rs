@@ -1,6 +1,7 @@
 //! The case file as a tree of spanned nodes, before anything is known of its meaning.
 
 use super::diagnostic::{Diagnostic, Place};
+use super::syntax;
 use crate::keys::Where;
 use std::ops::Range;
 use toml::Spanned;
@@ -52,7 +53,7 @@ impl Entry {
     /// Where a fault in its key is shown.
     pub fn key_place(&self) -> Place {
         match &self.value.set {
-            Some(_) => self.value.place(),
+            Some((address, text)) => Place::of_word(address, text, Some(&self.key)),
             None => Place::Span(self.key_span.clone()),
         }
     }
@@ -154,7 +155,10 @@ pub fn read(source: &str) -> Result<Node, Vec<Diagnostic>> {
     }
     let (table, errors) = DeTable::parse_recoverable(source);
     if errors.is_empty() {
-        return Ok(table_node(&table));
+        let tree = table_node(&table);
+        let mut commas = Vec::new();
+        decimal_commas(source, &tree, &mut commas);
+        return if commas.is_empty() { Ok(tree) } else { Err(commas) };
     }
     let twice = |error: &toml::de::Error| error.message().contains("duplicate key");
     let start = |error: &toml::de::Error| error.span().map_or(0, |span| span.start.min(source.len()));
@@ -170,27 +174,43 @@ pub fn read(source: &str) -> Result<Node, Vec<Diagnostic>> {
                     !source.as_bytes()[*header..at].windows(2).any(|pair| pair == b"\n[")
                 })
         };
+    let span = |error: &toml::de::Error| {
+        let span = error.span().unwrap_or(0..0);
+        let end = span.end.min(source.len());
+        span.start.min(end)..end
+    };
+    let unreadable: Vec<syntax::Found> = errors
+        .iter()
+        .filter(|error| !twice(error))
+        .map(|error| syntax::Found { span: span(error), message: error.message().to_string() })
+        .collect();
+    if !unreadable.is_empty() {
+        // names that seem to be used twice are mostly the echo of what could not be read
+        return Err(syntax::faults(source, &unreadable));
+    }
     let faults = errors.iter().filter(|error| !follows(error)).map(|error| {
-        let place = error.span().map_or(Place::Whole, |span| {
-            let end = span.end.min(source.len());
-            Place::Span(span.start.min(end)..end)
-        });
-        if twice(error) {
-            return Diagnostic::new(
-                "name-used-twice",
-                "this name is used twice in one table",
-                place,
-                "rename one of the two, or take it out",
-            );
-        }
         Diagnostic::new(
-            "not-toml",
-            format!("this is not TOML: {}", error.message().trim()),
-            place,
-            "look for a missing quote, bracket or comma here or just before",
+            "name-used-twice",
+            "this name is used twice in one table",
+            Place::Span(span(error)),
+            "rename one of the two, or take it out",
         )
     });
     Err(faults.collect())
+}
+
+/// Lists of a document in which decimal commas were taken for commas between numbers.
+fn decimal_commas(source: &str, node: &Node, faults: &mut Vec<Diagnostic>) {
+    match &node.tree {
+        Tree::List(members) if members.iter().all(|member| matches!(member.tree, Tree::Number(_))) => {
+            faults.extend(syntax::decimal_commas(source, &node.span));
+        }
+        Tree::List(members) => members.iter().for_each(|member| decimal_commas(source, member, faults)),
+        Tree::Table(entries) => {
+            entries.iter().for_each(|entry| decimal_commas(source, &entry.value, faults));
+        }
+        _ => {}
+    }
 }
 
 /// Whether a byte lies in the line of a table's header.

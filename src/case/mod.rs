@@ -11,6 +11,8 @@ pub mod read;
 pub mod render;
 mod sections;
 pub mod substitute;
+pub mod syntax;
+mod syntax_line;
 pub mod tables;
 pub mod ties;
 pub mod words;

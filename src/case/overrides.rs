@@ -16,7 +16,7 @@ pub fn split(text: &str) -> Result<(String, String), Diagnostic> {
         _ => Err(Diagnostic::new(
             "set-unreadable",
             format!("{text:?} is not ADDRESS=VALUE"),
-            Place::Override { address: text.to_string(), text: String::new() },
+            Place::Address { address: text.to_string(), text: String::new(), part: 0..text.len() },
             "write for example --set \"condition/hairpin/speed=43 km/h\"",
         )),
     }
@@ -93,7 +93,22 @@ struct Way<'a> {
 
 impl Way<'_> {
     fn fault(&self, code: &'static str, message: String, way_out: impl Into<String>) -> Diagnostic {
-        Diagnostic::new(code, message, self.place.clone(), way_out)
+        self.fault_at(code, message, None, way_out)
+    }
+
+    /// A fault in the address itself, in one of its words or in all of it.
+    fn fault_at(
+        &self,
+        code: &'static str,
+        message: String,
+        word: Option<&str>,
+        way_out: impl Into<String>,
+    ) -> Diagnostic {
+        let place = match self.place {
+            Place::Override { address, text } => Place::of_word(address, text, word),
+            other => other.clone(),
+        };
+        Diagnostic::new(code, message, place, way_out)
     }
 
     fn lost(&self, at: &str, known: Vec<String>) -> Diagnostic {
@@ -103,7 +118,7 @@ impl Way<'_> {
             None => format!("known there: {}", known.join(", ")),
         };
         let message = format!("the case has no {}: nothing is called {at:?}", self.address);
-        self.fault("address-unknown", message, way_out)
+        self.fault_at("address-unknown", message, Some(at), way_out)
     }
 
     fn too_short(&self) -> Diagnostic {
@@ -114,7 +129,8 @@ impl Way<'_> {
 
     fn too_long(&self, segment: &str) -> Diagnostic {
         let message = format!("{}: nothing lies below one value, so there is no {segment:?}", self.address);
-        self.fault("address-too-long", message, "leave the end of the address out, and set the value itself")
+        let way_out = "leave the end of the address out, and set the value itself";
+        self.fault_at("address-too-long", message, Some(segment), way_out)
     }
 
     fn descend(&self, node: &mut Node, rest: &[&str], passage: bool, value: Node) -> Result<(), Diagnostic> {
@@ -162,7 +178,7 @@ impl Way<'_> {
             match self.place {
                 Place::Override { address, text } => table.mark(address, text),
                 Place::Span(span) => table.span = span.clone(),
-                Place::Whole => {}
+                Place::Address { .. } | Place::Whole => {}
             }
             entries.push(self.entry(key, table));
         }

@@ -304,6 +304,13 @@ impl Reader<'_> {
 
     fn text(&mut self, node: &Node, address: &str) -> Option<String> {
         if let Some(text) = node.text() {
+            // a backslash before r, t or n was taken for a sign that nobody sees
+            if address.ends_with("/trace") && text.contains(char::is_control) {
+                let message = "a backslash between double quotes begins a special sign";
+                let way_out = "write / in paths: \"logs/run.csv\", or single quotes: 'logs\\run.csv'";
+                self.fault("backslash-in-text", message, node.place(), way_out);
+                return None;
+            }
             return Some(text.to_string());
         }
         let message = format!("{address} is {}; text is wanted here", node.in_words());

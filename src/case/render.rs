@@ -72,6 +72,13 @@ fn one(text: &mut String, fault: &Diagnostic, file_name: &str, source: &str) {
             let start = written.len() - value.len();
             snippet(text, &written, start..written.len(), &fault.label);
         }
+        Place::Address { address, text: value, part } => {
+            text.push_str(&format!("  {QUIET}on the command line{QUIET:#}\n"));
+            let sign = "--set ";
+            let equals = if value.is_empty() { "" } else { "=" };
+            let written = format!("{sign}{address}{equals}{value}");
+            snippet(text, &written, sign.len() + part.start..sign.len() + part.end, &fault.label);
+        }
     }
     if !fault.what_to_do.is_empty() {
         let what = indented(&format!("What to do: {}", fault.what_to_do));

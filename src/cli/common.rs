@@ -3,6 +3,7 @@
 use super::files::{folder_of, shown};
 use super::{CaseArguments, Failure, terminal};
 use crate::case::document::LARGEST;
+use crate::case::syntax;
 use crate::case::{
     Case, Diagnostic, Diagnostics, Loaded, Place, Warning, load, overrides, render::render, tables as t,
 };
@@ -159,10 +160,8 @@ fn read_text(path: &Path) -> Result<String, Failure> {
         return Err(refuse("it has more than 1 MiB".into(), "name the case file itself"));
     }
     String::from_utf8(bytes).map_err(|error| {
-        refuse(
-            format!("it is not text: byte {} is not UTF-8", error.utf8_error().valid_up_to() + 1),
-            "save the case as plain text in UTF-8",
-        )
+        let (code, what, way_out) = syntax::of_bytes(error.as_bytes());
+        Failure::refused(code, &format!("cannot read {}: {what}", shown(path)), &way_out)
     })
 }
 

@@ -254,8 +254,17 @@ pub(super) fn write_new(path: &Path, text: &str) -> Result<(), Failure> {
 }
 
 fn cannot_write(path: &Path, error: &std::io::Error) -> Failure {
-    let message = format!("cannot write {}: {error}", shown(path));
+    let message = format!("cannot write {}: {}", shown(path), without_own_names(error));
     Failure::refused("file-not-writable", &message, "name a folder that is there and that you may write to")
+}
+
+/// What went wrong, without the name of the file on its way there, which is nobody's.
+fn without_own_names(error: &std::io::Error) -> String {
+    let inner = error.get_ref().and_then(|inner| inner.source());
+    match inner.and_then(|inner| inner.downcast_ref::<std::io::Error>()) {
+        Some(inner) => inner.to_string(),
+        None => error.to_string(),
+    }
 }
 
 /// Whether two paths lead to one file, by whichever links.

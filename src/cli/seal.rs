@@ -23,7 +23,8 @@ pub(super) fn sealed_case(text: &str) -> String {
     if !body.is_empty() && !body.ends_with('\n') {
         body.push('\n');
     }
-    filled(&format!("{body}{COMMENT}{MARK}{BLANK}\n"))
+    let end = if body.contains("\r\n") { "\r\n" } else { "\n" };
+    filled(&format!("{body}{COMMENT}{MARK}{BLANK}{end}"))
 }
 
 /// A table with its seal: one more column, empty but for its heading.

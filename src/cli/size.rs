@@ -3,10 +3,11 @@
 use super::common::{Ready, print_json};
 use super::files::{Outputs, stem};
 use super::sweep::add_margin_chart;
-use super::written::sized_copy;
+use super::written::{Rounding, sized_copy};
 use super::{CaseArguments, Failure, terminal};
+use crate::case::load;
 use crate::output::text;
-use crate::study::size::Sizing;
+use crate::study::size::{Sized, Sizing};
 use crate::study::sudden::sudden_changes;
 use crate::study::{Model, check, sweep};
 use clap::Args;
@@ -32,6 +33,26 @@ pub(super) struct Size {
     replace: bool,
 }
 
+/// The case with its sizes, rounded as far as every margin is still kept.
+fn copy(ready: &Ready, sizing: &Sizing, sized: &Sized) -> Result<String, String> {
+    let mut last = String::new();
+    for rounding in Rounding::ALL {
+        last = sized_copy(&ready.source, &ready.set, sized, rounding)?;
+        // where no sizes reach all that is asked for, those found are shown as near as can be cut
+        if !sized.sizes.feasible || keeps(sizing, &last) {
+            break;
+        }
+    }
+    Ok(last)
+}
+
+/// Whether a case as written keeps every margin that sizing was asked for.
+fn keeps(sizing: &Sizing, text: &str) -> bool {
+    let Ok(loaded) = load(text, &[]) else { return false };
+    let Ok(model) = Model::new(&loaded.case) else { return false };
+    check::check(&loaded.case, &model).is_ok_and(|conditions| sizing.met_by(&conditions))
+}
+
 impl Size {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
@@ -48,7 +69,7 @@ impl Size {
             check::check(&sized.case, &model).map_err(|error| Failure::Failed(error.to_string()))?;
         let feasible = sized.sizes.feasible;
         let mut report = ready.report(&sized.case, &model, conditions);
-        let copy = sized_copy(&ready.source, &ready.set, &sized).map_err(Failure::Refused)?;
+        let copy = copy(&ready, &sizing, &sized).map_err(Failure::Refused)?;
         outputs.add_case(&format!("{name}.toml"), &copy);
         report.sudden_changes = sudden_changes(&sized.case, &model, &report.conditions);
         report.sizes = Some(sized.sizes);

@@ -6,11 +6,49 @@ use crate::case::read::element_segments;
 use crate::element::Role;
 use crate::element::leak::SHARE_OF_INLETS;
 use crate::keys::Kind;
+use crate::study::opening::Opening;
 use crate::study::size::Sized;
 use toml_edit::{DocumentMut, Item, TableLike, Value};
 
+/// How sizes are rounded for the file: whole mm and cm² are what can be cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Rounding {
+    /// To the nearest whole one.
+    Whole,
+    /// To the next larger whole one.
+    Up,
+    /// To the nearest tenth.
+    Tenths,
+    /// Hardly at all.
+    Exact,
+}
+
+impl Rounding {
+    /// From the roundest on.
+    pub const ALL: [Rounding; 4] = [Rounding::Whole, Rounding::Up, Rounding::Tenths, Rounding::Exact];
+
+    fn digits(self, value: f64) -> String {
+        // what is whole but for the search's last digit stays so; a slit of some millimetres is no matter of whole ones
+        let whole = value.round();
+        match self {
+            _ if (value - whole).abs() < 1e-4 && whole > 0.0 => format!("{whole:.0}"),
+            Rounding::Whole if value >= 10.0 => format!("{whole:.0}"),
+            Rounding::Up if value >= 10.0 => format!("{:.0}", value.ceil()),
+            Rounding::Whole | Rounding::Up | Rounding::Tenths => {
+                digits((value * 10.0).round().max(1.0) / 10.0)
+            }
+            Rounding::Exact => digits(value),
+        }
+    }
+}
+
 /// The case's text with the sizes found, and with what was set on the command line.
-pub(super) fn sized_copy(source: &str, set: &[(String, String)], sized: &Sized) -> Result<String, String> {
+pub(super) fn sized_copy(
+    source: &str,
+    set: &[(String, String)],
+    sized: &Sized,
+    rounding: Rounding,
+) -> Result<String, String> {
     let mut document: DocumentMut =
         seal::without(source).parse().map_err(|error| format!("the case cannot be written back: {error}"))?;
     for (address, text) in set {
@@ -27,23 +65,36 @@ pub(super) fn sized_copy(source: &str, set: &[(String, String)], sized: &Sized) 
         // what goes with an opening is written beside it
         for (place, value, kind) in own.chain(opening.followers_at(&sized.case, *area)) {
             let text = match kind {
-                Kind::Area => format!("{} cm2", digits(value * 1e4)),
-                _ => format!("{} mm", digits(value * 1e3)),
+                Kind::Area => format!("{} cm2", rounding.digits(value * 1e4)),
+                _ => format!("{} mm", rounding.digits(value * 1e3)),
             };
             put(&mut document, &place, Value::from(text))
                 .ok_or_else(|| format!("the size of {} has no place in the case file", opening.name))?;
         }
     }
-    keep_seams(&mut document, sized);
-    Ok(document.to_string())
+    keep_seams(&mut document, sized, rounding);
+    let text = document.to_string();
+    // lines end as they did
+    Ok(if source.contains("\r\n") { text.replace("\r\n", "\n").replace('\n', "\r\n") } else { text })
 }
 
 /// Seams that are a share of the inlets keep the area that they were sized with: of other inlets it is another share.
-fn keep_seams(document: &mut DocumentMut, sized: &Sized) -> Option<()> {
+fn keep_seams(document: &mut DocumentMut, sized: &Sized, rounding: Rounding) -> Option<()> {
     let case = &sized.case;
     let drawn: f64 = case.passages.iter().map(|passage| passage.inlets_as_drawn).sum();
     let inlets = sized.openings.iter().filter(|(opening, _)| opening.role(case) == Some(Role::Inlet));
-    let grown: f64 = inlets.map(|(opening, area)| opening.pieces * (area - opening.area())).sum();
+    let written = |opening: &Opening, area: f64| {
+        let numbers = opening.numbers(case, area);
+        // one length stands for two: a diameter
+        let power = if numbers.len() == 1 && numbers[0].2 != Kind::Area { 2 } else { 1 };
+        let share = numbers.iter().map(|(_, value, kind)| {
+            let scale = if *kind == Kind::Area { 1e4 } else { 1e3 };
+            rounding.digits(value * scale).parse().unwrap_or(value * scale) / (value * scale)
+        });
+        area * share.product::<f64>().powi(power)
+    };
+    let grown: f64 =
+        inlets.map(|(opening, area)| opening.pieces * (written(opening, *area) - opening.area())).sum();
     for values in case.passages.iter().flat_map(|passage| &passage.elements) {
         if let Some(share) = case.view(values).number(&SHARE_OF_INLETS).filter(|_| grown != 0.0) {
             let share = format!("{} %", digits(100.0 * share * drawn / (drawn + grown)));

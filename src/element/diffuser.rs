@@ -56,7 +56,7 @@ pub(super) fn cone(site: &mut Site, view: &View, widens: bool) -> Option<Cone> {
                 change.before * 1e4,
                 change.after * 1e4
             ),
-            format!("call it a {other}, or give area_before and area_after"),
+            format!("call it a {other}, or give area_before and area_after; check the units of both sizes"),
         );
         return None;
     }

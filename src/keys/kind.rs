@@ -201,6 +201,17 @@ impl Kind {
     }
 }
 
+impl Kind {
+    /// A number as it was written, with the everyday unit of a share or a difference behind it.
+    pub fn with_unit(self, number: &str) -> String {
+        match self {
+            Kind::Share => format!("{number} %"),
+            Kind::TemperatureDifference => format!("{number} K"),
+            _ => number.to_string(),
+        }
+    }
+}
+
 /// A number to six significant digits, without trailing zeros.
 pub fn short_number(value: f64) -> String {
     if value.is_nan() {

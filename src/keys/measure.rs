@@ -17,7 +17,9 @@ pub use refusal::MeasureError;
 
 use super::kind::Kind;
 use super::units;
-use refusal::{no_number, no_spread, no_such_unit, no_unit, quoted, refuse, refuse_decimal_comma};
+use refusal::{
+    no_number, no_spread, no_such_unit, no_unit, quoted, refuse, refuse_decimal_comma, refuse_thousands_point,
+};
 use text::{Mark, Written, split_number, split_spread};
 
 /// How sure the builder is of a value; canonical units.
@@ -97,6 +99,7 @@ impl Measure {
 pub fn parse_text(text: &str, kind: Kind) -> Result<Measure, MeasureError> {
     let text = text.trim();
     refuse_decimal_comma(text)?;
+    refuse_thousands_point(text, kind)?;
     let Some((mark, left, right)) = split_spread(text) else {
         let (number, unit) = split_number(text).ok_or_else(|| no_number(text, kind))?;
         let value = convert(number, unit, kind, text)?;

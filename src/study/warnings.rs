@@ -20,7 +20,9 @@ mod flow;
 mod flush;
 mod gather;
 mod names;
+mod oil;
 mod scene;
+mod slips;
 mod state;
 mod stop;
 mod sudden;
@@ -83,6 +85,15 @@ pub const CODES: &[(&str, &str)] = &[
         "a stint stops the engine while heat goes to a chamber from nothing that has a mass",
     ),
     ("wind-cut", "a tail wind is faster than the car, and the air is taken as still"),
+    ("temperature-unusual", "a temperature is so high that its unit may be wrong"),
+    ("tyre-radius-unusual", "a tyre's radius is so large that it may be the diameter"),
+    ("gears-rising", "a gear is no taller than the one before it"),
+    (
+        "top-speed-unusual",
+        "top gear gives a speed at the power peak that the power cannot hold, or far less than it could",
+    ),
+    ("size-unusual", "an opening is so large, or a side so long, that its unit may be wrong"),
+    ("fan-curve-unusual", "a fan's curve takes more power, or drives the air faster or slower, than fans do"),
     // in a solution: which way the air goes
     ("inlet-blows-out", "air blows out of an inlet"),
     ("exit-draws-in", "an exit draws air in"),
@@ -115,13 +126,15 @@ pub const CODES: &[(&str, &str)] = &[
     // in a solution: the engine
     ("rpm-above-range", "the engine turns faster than [drive] says is used"),
     ("rpm-below-range", "the engine turns slower than [drive] says is used"),
+    ("rpm-fits-no-gear", "the engine speed that is given fits no gear at that road speed"),
     ("power-above-curve", "the engine turns faster than its power is known"),
     ("power-below-curve", "the engine turns slower than its power is known"),
     ("air-fuel-ratio", "power, efficiency and air breathed do not fit together"),
     ("heat-over-fuel", "brake power and the heat found exceed the fuel's heat, the parts being cold"),
     ("heat-scaled-down", "heat shares and brake power would exceed the fuel's heat"),
     ("engine-stands", "the engine stands, so that every margin is met"),
-    ("carburettor-on-warm-air", "the carburettor breathes warm air from a chamber"),
+    ("carburettor-on-warm-air", "the carburettor breathes air warmer than that outside"),
+    ("oil-flow-unusual", "the oil cools so little in its core that the unit of its flow may be wrong"),
     // in a solution: states
     ("two-steady-states", "the air can settle in two ways; the hotter is shown"),
     (
@@ -161,6 +174,7 @@ pub fn of_case(case: &Case, model: &Model) -> Vec<Warning> {
     let mut gathered = Gathered::default();
     file::look(case, model, &mut gathered);
     engine::look_at_file(case, model, &mut gathered);
+    slips::look(case, model, &mut gathered);
     names::look(case, &mut gathered);
     stop::look(case, model, &mut gathered);
     gathered.into_warnings()
@@ -178,8 +192,10 @@ pub fn of_conditions(case: &Case, model: &Model, conditions: &[Condition]) -> Ve
         exits::look(&scene, &mut gathered);
         flush::look(&scene, &mut gathered);
         tees::look(&scene, &mut gathered);
+        oil::look(&scene, &mut gathered);
         state::look(&scene, &mut gathered);
     }
+    state::look_at_sweep(case, model, &mut gathered);
     gathered.into_warnings()
 }
 

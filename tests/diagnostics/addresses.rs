@@ -1,6 +1,7 @@
 //! Addresses set on the command line: every shape of them, right and wrong.
 
 use crate::support::{BASE, faults_with, number, plain, set, sole_with, underlined};
+use slowcorner::case::Place;
 use slowcorner::case::overrides::split;
 
 fn close(found: f64, wanted: f64) {
@@ -185,8 +186,23 @@ fn wrong_addresses() {
         assert!(fault.what_to_do.contains(way_out), "{address}={text}: {}", fault.what_to_do);
         assert!(!fault.what_to_do.is_empty(), "{address}={text}");
         // the sum of the heat shares stands in the file
-        if code != "heat-shares-over-one" && code != "standing-in-gear" {
-            assert_eq!(underlined(fault, BASE), format!("--set {address}={text}"));
+        match &fault.place {
+            _ if matches!(code, "heat-shares-over-one" | "standing-in-gear") => {}
+            // a fault of the address underlines the word of it that is wrong, or all of it where it ends too soon
+            Place::Address { part, .. } => {
+                assert!(code.starts_with("address-") || code.starts_with("unknown-"), "{address}: {code}");
+                let word = &address[part.clone()];
+                let whole = code == "address-too-short";
+                assert!(
+                    if whole { word == address } else { fault.message.contains(word) },
+                    "{address}: {word}"
+                );
+                assert!(whole || !word.contains('/'), "{address}: {word}");
+            }
+            _ => {
+                assert!(!code.starts_with("address-") && code != "unknown-key", "{address}: {code}");
+                assert_eq!(underlined(fault, BASE), format!("--set {address}={text}"));
+            }
         }
     }
 }

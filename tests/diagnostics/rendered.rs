@@ -84,7 +84,7 @@ fn an_address_of_the_command_line() {
       on the command line
 
         --set passage/oil coler/core/conductance=90 W/K
-                                                 ‾‾‾‾‾‾
+                      ‾‾‾‾‾‾‾‾‾
 
       What to do: did you mean oil cooler?
 
@@ -155,14 +155,14 @@ fn no_engine_and_a_name_used_twice() {
 #[test]
 fn a_missing_quote() {
     assert_snapshot!(of(&edited("title = \"invented", "title = invented")), @r#"
-    fault: not-toml
-      this is not TOML: missing opening quote, expected `"`
+    fault: quote-open
+      the quote that closes this text has none that opens it
       car.toml, line 2, column 9
 
         title = invented: a two-cylinder hill-climb special with its engine in the tail"
-                ‾
+                ‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾‾
 
-      What to do: look for a missing quote, bracket or comma here or just before
+      What to do: write "invented: a two-cylinder hill-climb special with its engine in the tail"
 
     1 fault; nothing was written
     "#);

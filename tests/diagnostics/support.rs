@@ -76,6 +76,7 @@ pub fn underlined(fault: &Diagnostic, text: &str) -> String {
     match &fault.place {
         Place::Span(span) => text[span.clone()].to_string(),
         Place::Override { address, text } => format!("--set {address}={text}"),
+        Place::Address { address, part, .. } => address[part.clone()].to_string(),
         Place::Whole => String::new(),
     }
 }

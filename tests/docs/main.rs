@@ -4,6 +4,7 @@
 //! elements with their figures, the units and the wrong entries anew.
 
 mod pages;
+mod slips;
 mod wrong_entries;
 
 use slowcorner::output::reference;

@@ -9,6 +9,7 @@ mod echoes;
 mod in_file;
 mod in_laws;
 mod in_solution;
+mod slips;
 mod support;
 
 use slowcorner::study::warnings::CODES;
@@ -16,7 +17,7 @@ use std::collections::BTreeSet;
 use support::{Probe, Seen};
 
 fn probes() -> Vec<&'static Probe> {
-    in_laws::PROBES.iter().chain(in_file::PROBES).chain(in_solution::PROBES).collect()
+    in_laws::PROBES.iter().chain(in_file::PROBES).chain(in_solution::PROBES).chain(slips::PROBES).collect()
 }
 
 #[test]
@@ -72,4 +73,16 @@ fn every_code_raised_is_listed_and_said_once_per_address() {
             assert!(said.insert((warning.code, warning.place.clone())), "{warning:?} twice");
         }
     }
+}
+
+#[test]
+fn an_idling_engine_is_not_judged_by_its_mixture() {
+    // a power curve that begins at too much: rich at every speed near its beginning
+    const RICH: support::Edit =
+        support::Edit::Replace("[\"1600 rpm\", \"7.2 kW\"]", "[\"1600 rpm\", \"13 kW\"]");
+    let idling = Seen::with(&[RICH]);
+    assert!(idling.warnings.iter().all(|w| w.code != "air-fuel-ratio"), "{:#?}", idling.warnings);
+    let loaded = Seen::with(&[RICH, support::Edit::Set("condition/queue/load", "40 %")]);
+    let told = loaded.message("air-fuel-ratio", "engine/brake_efficiency");
+    assert!(told.contains("too rich") && told.contains("(in queue)"), "{told}");
 }

@@ -41,6 +41,28 @@ pub(super) fn assumed_fact(
     }
 }
 
+/// What a temperature beyond sense would be in °F or K, where that makes sense.
+fn other_scale(kind: Kind, measure: &Measure, range: &Range, text: Option<&str>) -> String {
+    let fahrenheit = text.is_some_and(|text| text.to_lowercase().contains('f'));
+    if kind != Kind::Temperature || fahrenheit {
+        return String::new();
+    }
+    let celsius = measure.value - 273.15;
+    let in_fahrenheit = (celsius - 32.0) / 1.8 + 273.15;
+    let readings = [("degF", in_fahrenheit), ("K", celsius)];
+    let fitting = readings.iter().filter(|(_, kelvin)| range.accepts(*kelvin));
+    let words: Vec<String> = fitting
+        .map(|(unit, kelvin)| {
+            format!(
+                "{} {unit} would be {:.0} degC",
+                crate::keys::kind::short_number((celsius * 10.0).round() / 10.0),
+                kelvin - 273.15
+            )
+        })
+        .collect();
+    if words.is_empty() { String::new() } else { format!(": {}", words.join(", ")) }
+}
+
 impl Reader<'_> {
     /// Reads a number; where a second kind is possible, the unit decides. A word that stands for
     /// what is usual counts as assumed.
@@ -61,6 +83,15 @@ impl Reader<'_> {
                 }),
             }
         };
+        if let (Some(other), Tree::Number(number)) = (other, &node.tree)
+            && number.abs() >= 1.0
+        {
+            let written = crate::keys::kind::short_number(*number);
+            let (one, two) = (kind.with_unit(&written), other.with_unit(&written));
+            let message = format!("`{written}` could be {one} or {two} here");
+            self.fault("unit-missing", message, node.place(), format!("write \"{one}\" or \"{two}\""));
+            return None;
+        }
         let mut found = read(kind).map(|measure| (measure, kind));
         if let (Err(_), Some(other), Tree::Text(_)) = (&found, other, &node.tree)
             && let Ok(measure) = read(other)
@@ -80,7 +111,10 @@ impl Reader<'_> {
                             checked.in_words(kind)
                         ),
                         node.place(),
-                        "check the value and its unit",
+                        format!(
+                            "check the value and its unit{}",
+                            other_scale(kind, &measure, &checked, text)
+                        ),
                     );
                     return None;
                 }

@@ -40,6 +40,22 @@ pub(super) fn refuse_decimal_comma(text: &str) -> Result<(), MeasureError> {
     ))
 }
 
+/// A point between thousands, as in `1.200 rpm`: nobody counts turns in thousandths.
+pub(super) fn refuse_thousands_point(text: &str, kind: Kind) -> Result<(), MeasureError> {
+    let number = text.split(|c: char| !(c.is_ascii_digit() || c == '.')).next().unwrap_or("");
+    let thousands = number.split_once('.').filter(|(whole, part)| {
+        (1..=2).contains(&whole.len()) && *whole != "0" && part.len() == 3 && !part.contains('.')
+    });
+    match thousands {
+        Some((whole, part)) if kind == Kind::RotationalSpeed => Err(refuse(
+            "thousands-point",
+            format!("{} reads as {whole} turns and a fraction", quoted(text)),
+            format!("Write thousands without any mark: {whole}{part}."),
+        )),
+        _ => Ok(()),
+    }
+}
+
 pub(super) fn no_number(text: &str, kind: Kind) -> MeasureError {
     let message = if text.is_empty() {
         format!("nothing is written; {} is wanted here", kind.name())
@@ -95,6 +111,11 @@ pub(super) fn no_such_unit(unit: &str, fault: UnitFault, kind: Kind, text: &str)
             "Write the digits in one piece, with one point for decimals and nothing between \
              thousands."
                 .to_string(),
+        ),
+        UnitFault::Unknown { .. } if kind == Kind::Ratio && unit.starts_with([':', '/']) => refuse(
+            "number-unreadable",
+            format!("{} is two numbers", quoted(text)),
+            "Write the quotient alone, for example 4.45: nothing is worked out in the file.".to_string(),
         ),
         UnitFault::Unknown { nearest: Some(near) } => refuse(
             "unit-unknown",

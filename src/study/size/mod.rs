@@ -158,6 +158,27 @@ impl<'c> Sizing<'c> {
         }
     }
 
+    /// Whether solved conditions keep all that `[size]` asks for in those that count, rounding not forgiven.
+    pub fn met_by(&self, conditions: &[r::Condition]) -> bool {
+        let counted = self.conditions();
+        let named = counted.iter().map(|index| self.case.conditions[*index].name.as_str());
+        let found = named.map(|name| conditions.iter().find(|condition| condition.name == name));
+        found.flatten().all(|condition| {
+            condition.parts.iter().zip(&self.targets).all(|(part, target)| match (target, part.margin_is) {
+                (Target::Kelvin(kelvin), _) => part.temperature_margin_K >= *kelvin,
+                (Target::Flow(_), "unlimited") => true,
+                (Target::Flow(_), "impossible") => false,
+                (Target::Flow(flow), _) => part.flow_margin.is_some_and(|margin| margin >= *flow),
+            }) && self.carburettor_met(condition)
+        })
+    }
+
+    fn carburettor_met(&self, condition: &r::Condition) -> bool {
+        let intakes = condition.passages.iter().filter(|passage| passage.to == "engine");
+        let loss = |passage: &r::Passage| passage.written().map(|element| element.loss_Pa.abs()).sum::<f64>();
+        self.carburettor_loss.is_none_or(|most| intakes.map(loss).all(|loss| loss <= most))
+    }
+
     fn logs(&self, value: impl Fn(&Variable) -> f64) -> Vec<f64> {
         self.variables.iter().map(|v| value(v).max(1e-9).ln()).collect()
     }

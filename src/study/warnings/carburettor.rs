@@ -7,6 +7,8 @@ use crate::study::describe::ZERO_CELSIUS;
 
 /// Rise over the day's air above which the carburettor's air counts as warm (K).
 const WARM: f64 = 5.0;
+/// The same where it comes by a duct of its own from outside (K).
+const WARM_OUTSIDE: f64 = 10.0;
 
 /// Looks at what the engine breathes in a solved condition.
 pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
@@ -14,9 +16,14 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
     if scene.condition.rpm <= 0.0 {
         return;
     }
-    for passage in scene.condition.passages.iter().filter(|p| p.to == "engine" && p.from != "outside") {
+    for passage in scene.condition.passages.iter().filter(|p| p.to == "engine") {
+        let own_duct = passage.from == "outside";
+        // at rest every opening breathes some of the car's own warm air
+        if own_duct && scene.standing() {
+            continue;
+        }
         let rise = passage.outlet_temperature_C - (scene.moment.total_temperature - ZERO_CELSIUS);
-        if rise <= WARM {
+        if rise <= if own_duct { WARM_OUTSIDE } else { WARM } {
             continue;
         }
         gathered.in_condition(
@@ -30,7 +37,12 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
                     words::celsius(passage.outlet_temperature_C),
                     words::share((carburettor.power_factor * 1e2).round() / 1e2)
                 ),
-                what_to_do: "lead a duct from outside to the carburettor, sealed at its mouth".to_string(),
+                what_to_do: if own_duct {
+                    "move its mouth away from exits and hot parts, or check recirculation there"
+                } else {
+                    "lead a duct from outside to the carburettor, sealed at its mouth"
+                }
+                .to_string(),
                 size: rise,
             },
         );

@@ -2,7 +2,7 @@
 //! chamber's air does.
 
 use super::scene::Scene;
-use super::{flush, surfaces, words};
+use super::{flush, oil, surfaces, words};
 use crate::air::standard_atmosphere;
 use crate::case::Case;
 use crate::correlations::flush_inlet;
@@ -19,6 +19,7 @@ pub(super) fn lines(case: &Case, model: &Model, conditions: &[Condition]) -> Vec
     lines.extend(inlets(case, model, conditions));
     lines.extend(fans(conditions));
     lines.extend(parts(case, model, conditions));
+    lines.extend(oil::lines(case, model, conditions));
     lines.extend(surfaces::lines(case, model));
     lines.extend(chambers(case, model, conditions));
     lines

@@ -14,6 +14,11 @@ use crate::study::operation::Gearing;
 const CORRECTION: (f64, f64) = (0.93, 1.07);
 /// Air over fuel by mass at which petrol engines run (common practice).
 const AIR_FUEL: (f64, f64) = (10.0, 17.0);
+/// Load up to which an engine counts as idling.
+const IDLE: f64 = 0.1;
+/// How far an engine speed that is given may lie from a gear's, and from that of the wheels (common practice: tyres slip by
+/// some per cent).
+const OFF_GEAR: (f64, f64) = (0.15, 0.03);
 /// Share of the fuel's heat that cooled cylinders take at full power (common practice).
 const COOLING_BAND: (f64, f64) = (0.10, 0.26);
 /// Share of the fuel's heat that the oil takes at full power (common practice).
@@ -55,7 +60,10 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
     look_at_power(scene.model, condition.rpm, "the engine speed", &mut |sight| {
         gathered.in_condition(name, sight);
     });
-    if let Some(ratio) = condition.air_fuel_ratio {
+    look_at_gear(scene, gathered);
+    // near idle the mixture hangs on what the power curve says there, which nobody measures
+    let ratio = condition.air_fuel_ratio.filter(|_| condition.load > IDLE);
+    if let Some(ratio) = ratio {
         let beyond = (ratio - AIR_FUEL.1).max(AIR_FUEL.0 - ratio);
         if beyond > 0.0 {
             let (word, way) = if ratio < AIR_FUEL.0 {
@@ -163,6 +171,42 @@ fn look_at_speed(scene: &Scene, gathered: &mut Gathered) {
             },
         );
     }
+}
+
+/// An engine speed that is given beside a road speed, against the gears. A clutch that slips or is out is no slip of the pen.
+fn look_at_gear(scene: &Scene, gathered: &mut Gathered) {
+    let (Some(drive), Some(gearing)) = (&scene.case.drive, Gearing::read(scene.case, scene.model)) else {
+        return;
+    };
+    let (speed, rpm) = (scene.operation.speed, scene.condition.rpm);
+    if !scene.values.has(&t::RPM) || speed <= 0.0 || scene.condition.load <= 0.02 {
+        return;
+    }
+    let wheels = 60.0 * speed / (std::f64::consts::TAU * scene.case.view(drive).given(&e::TYRE_RADIUS));
+    let off = |turns: f64| (rpm / turns - 1.0).abs();
+    let turns = || gearing.rpm_per_speed.iter().map(|ratio| ratio * speed).enumerate();
+    let Some((gear, nearest)) = turns().min_by(|a, b| off(a.1).total_cmp(&off(b.1))) else { return };
+    let first = turns().map(|(_, turns)| turns).fold(0.0, f64::max);
+    let slipping = rpm > nearest && first < 1.5 * gearing.lowest;
+    if off(nearest) <= OFF_GEAR.0 || slipping {
+        return;
+    }
+    let of_the_wheels = off(wheels) <= OFF_GEAR.1;
+    gathered.in_condition(
+        &scene.condition.name,
+        Sight {
+            code: "rpm-fits-no-gear",
+            place: Some(address(scene.case, scene.values, &t::RPM)),
+            seen: format!(
+                "{rpm:.0} rpm at {} fit no gear: the nearest, gear {}, turns the engine at {nearest:.0} rpm{}",
+                words::speed(speed),
+                gear + 1,
+                if of_the_wheels { format!(", and {wheels:.0} rpm is what the wheels turn at") } else { String::new() }
+            ),
+            what_to_do: "give gear instead, or check rpm (the engine's, not the wheels'), gears, final_drive and tyre_radius".to_string(),
+            size: off(nearest),
+        },
+    );
 }
 
 /// An engine speed against the range in which the power is known.

@@ -4,15 +4,20 @@ use super::gather::{Gathered, Sight};
 use super::scene::{Scene, Seen, address};
 use super::{surfaces, words};
 use crate::air::{HEAT_CAPACITY_RATIO, transport};
-use crate::case::tables as t;
+use crate::case::{Case, tables as t};
 use crate::element::{ElementLaw, Law, ram_inlet, screen};
 use crate::study::describe::{STILL, ZERO_CELSIUS};
+use crate::study::model::Model;
+use crate::study::operation::Runner;
 use crate::study::result::Part;
+use crate::study::sweep;
 
 /// Gauge pressure over that of the day up to which density may leave it out.
 const PRESSURE_LEFT_OUT: f64 = 0.04;
 /// Mach number above which air counts as compressible: density then differs by some 4 % (any textbook of gas dynamics).
 const FAST: f64 = 0.3;
+/// Points of the sweep among which its ends are looked for.
+const SWEPT: usize = 40;
 /// Reynolds number from which a plate's skin layer counts as turbulent: Schlichting,
 /// Boundary-Layer Theory.
 const TURBULENT: f64 = 5e5;
@@ -133,26 +138,56 @@ fn look_at_other_state(scene: &Scene, gathered: &mut Gathered) {
 fn look_at_speeds(scene: &Scene, gathered: &mut Gathered) {
     for seen in scene.elements() {
         let Some(speed) = seen.element.velocity_m_s else { continue };
-        let sound = (HEAT_CAPACITY_RATIO
-            * scene.operation.air.gas_constant
-            * (seen.element.outlet_temperature_C + ZERO_CELSIUS))
-            .sqrt();
-        let mach = speed / sound;
-        if mach > FAST {
-            gathered.in_condition(
-                &scene.condition.name,
-                Sight {
-                    code: "air-too-fast",
-                    place: Some(seen.values.address.clone()),
-                    seen: format!(
-                        "the air moves at {speed:.0} m/s, {mach:.2} of the speed of sound; above {FAST} its density falls on the way, which is not counted, and no such flow is reached above 1"
-                    ),
-                    what_to_do: "check the area and its unit, and what drives the air there".to_string(),
-                    size: mach,
-                },
-            );
+        let kelvins = seen.element.outlet_temperature_C + ZERO_CELSIUS;
+        let sight = too_fast(speed, kelvins, scene.operation.air.gas_constant, &seen.values.address);
+        if let Some(sight) = sight {
+            gathered.in_condition(&scene.condition.name, sight);
         }
     }
+}
+
+/// The same at the fastest point of the sweep and at that of most engine speed.
+pub(super) fn look_at_sweep(case: &Case, model: &Model, gathered: &mut Gathered) {
+    if case.sweep.is_none() {
+        return;
+    }
+    let points = sweep::points(case, model, SWEPT).unwrap_or_default();
+    let fastest = points.iter().max_by(|a, b| a.speed.total_cmp(&b.speed));
+    let highest = points.iter().max_by(|a, b| a.rpm.total_cmp(&b.rpm));
+    let mut runner = Runner::new(model);
+    for point in fastest.into_iter().chain(highest) {
+        runner.prepare(model, &sweep::operation(case, point));
+        if runner.solve().is_err() {
+            continue;
+        }
+        let air = runner.moment.air;
+        for (passage, (table, joined)) in case.passages.iter().zip(&runner.network.passages).enumerate() {
+            let (flow, first) = (runner.state.flow[passage].abs(), joined.elements.start);
+            runner.network.follow(passage, &runner.load, &runner.state, |element, _, response| {
+                let law = &runner.network.laws[element];
+                let Some(area) = law.area() else { return };
+                let speed = flow / (air.density_at(response.outlet) * area * law.pieces());
+                let address = &table.elements[element - first].address;
+                if let Some(sight) = too_fast(speed, response.outlet, air.gas_constant, address) {
+                    gathered.in_condition("sweep", sight);
+                }
+            });
+        }
+    }
+}
+
+/// Air whose density falls on the way: at a speed (m/s) and a temperature (K).
+fn too_fast(speed: f64, kelvins: f64, gas_constant: f64, address: &str) -> Option<Sight> {
+    let mach = speed / (HEAT_CAPACITY_RATIO * gas_constant * kelvins).sqrt();
+    (mach > FAST).then(|| Sight {
+        code: "air-too-fast",
+        place: Some(address.to_string()),
+        seen: format!(
+            "the air moves at {speed:.0} m/s, {mach:.2} of the speed of sound; above {FAST} its density falls on the way, which is not counted, and no such flow is reached above 1"
+        ),
+        what_to_do: "check the area and its unit, and what drives the air there".to_string(),
+        size: mach,
+    })
 }
 
 fn look_at_chambers(scene: &Scene, gathered: &mut Gathered) {
