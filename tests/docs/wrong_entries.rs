@@ -62,6 +62,21 @@ const ENTRIES: &[Entry] = &[
         said: &[Line("all inlets")],
     },
     Entry {
+        title: "Square metres taken for square centimetres",
+        why: "0.0026 m² are 26 cm²; as 0.0026 cm² nothing is open.",
+        edits: &[("ram-inlet\", diameter = \"58 mm\"", "ram-inlet\", area = \"0.0026 cm2\"")],
+        said: &[Fault("opening-too-small")],
+    },
+    Entry {
+        title: "A heated space with one opening",
+        why: "Air that has one way alone cannot move through, and hot walls that take nothing leave its heat no end.",
+        edits: &[(
+            "[engine.heat]",
+            "[chamber.\"battery box\"]\nskin_conductance = \"0 W/K\"\n\n[[passage]]\nname = \"box vent\"\nfrom = \"bay\"\nto = \"battery box\"\nelement = [{ kind = \"loss\", area = \"20 cm2\", k = 1.5 }]\n\n[engine.heat]\n\"battery box\" = \"0.2 %\"",
+        )],
+        said: &[Fault("heat-shut-in")],
+    },
+    Entry {
         title: "A part's whole conductance on each bank",
         why: "What an element says describes one piece; here both banks were given the conductance of both.",
         edits: &[("conductance = \"98 W/K\"", "conductance = \"196 W/K\"")],

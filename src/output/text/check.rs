@@ -21,7 +21,7 @@ pub fn check(report: &Report, echoes: &[String], detail: bool) -> String {
         if let Some(stores) = margins::stores(report) {
             paragraph(&mut out, QUIET, &stores);
         }
-        everywhere::write(&mut out, &report.everywhere, report.everywhere_within.as_ref());
+        everywhere::write(&mut out, report);
         pressure(&mut out, report);
         heading(&mut out, "Conditions side by side");
         out.push_str(&side_by_side::table(&report.conditions));

@@ -1,7 +1,7 @@
 //! Runs in time, in the builder's words.
 
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
-use super::{frame, warnings, words};
+use super::{doubt, frame, warnings, words};
 use crate::study::lap::result::{Repeats, Standing, Stint, WarmUp};
 use crate::study::result::Report;
 
@@ -17,6 +17,10 @@ pub fn lap(report: &Report, written: &[String]) -> String {
         let missed = stint.parts.iter().any(|(_, part)| part.temperature_margin_K < 0.0);
         frame::verdict(&mut out, &verdict(stint), missed);
         parts(&mut out, stint);
+        if let Some(share) = stint.likelihood {
+            let text = format!("All parts stay cool all the way: {}.", doubt::how_often(share));
+            paragraph(&mut out, STRONG, &text);
+        }
         steps(&mut out, stint);
         air(&mut out, stint);
         if let Some(repeats) = &stint.repeats {
@@ -28,6 +32,9 @@ pub fn lap(report: &Report, written: &[String]) -> String {
             heading(&mut out, "As it was read");
             stint.notes.iter().for_each(|note| item(&mut out, 2, "", &words::sentence(note)));
         }
+    }
+    if let Some(found) = &report.doubt {
+        doubt::beside_runs(&mut out, found);
     }
     warnings::count(&mut out, &report.warnings);
     frame::written(&mut out, written);
@@ -117,8 +124,8 @@ fn parts(out: &mut String, stint: &Stint) {
         (Column::Right, "hottest"),
         (Column::Right, "limit"),
         (Column::Right, "margin"),
+        (Column::Left, "9 in 10"),
         (Column::Right, "at"),
-        (Column::Right, "road speed"),
         (Column::Right, "over limit"),
         (Column::Right, "at the end"),
     ];
@@ -133,8 +140,8 @@ fn parts(out: &mut String, stint: &Stint) {
             words::celsius(part.peak_C).into(),
             words::celsius(part.limit_C).into(),
             Cell::new(style, words::margin(part.temperature_margin_K)),
+            part.margin_band_K.map_or(String::new(), |band| doubt::span(&band)).into(),
             time(part.peak_at_s).into(),
-            words::speed(part.peak_speed_m_s).into(),
             Cell::new(
                 style,
                 if part.over_limit_s > 0.0 { time(part.over_limit_s) } else { "never".to_string() },
