@@ -53,7 +53,7 @@ impl Sweep {
             Failure::Refused(format!("{error}\nWhat to do: look at [drive] and [sweep] of the case"))
         })?;
         report.doubt = self.drawing.doubt(
-            Wanted::default(),
+            Wanted { least_only: true, ..Wanted::default() },
             work_of_speeds(case, model),
             &mut left,
             |wanted, told| of_sweep(case, &mut swept, wanted, told),
