@@ -238,7 +238,11 @@ fn processes() {
         ("check, plain", vec!["check", case, "--plain"], 1.0),
         ("check", vec!["check", case], 3.0),
         ("doubt", vec!["doubt", case, "--into", &into], 60.0),
-        ("10,000 draws of a sweep", vec!["sweep", case, "--svg-only", "--draws", "10000", "--into", &into], 200.0),
+        (
+            "10,000 draws of a sweep",
+            vec!["sweep", case, "--svg-only", "--draws", "10000", "--into", &into],
+            200.0,
+        ),
         ("sweep of 200 speeds, SVG", vec!["sweep", case, "--svg-only", "--into", &into], 8.0),
         ("sweep of 200 speeds, SVG and PNG", vec!["sweep", case, "--into", &into], 20.0),
         ("lap 90 s at 0.1 s, 30 times", vec!["lap", &recorded, "--stint", "recorded", "--into", &into], 80.0),

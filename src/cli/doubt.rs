@@ -113,12 +113,14 @@ fn rank(ready: &Ready, conditions: &[Condition], left: &mut Vec<Warning>) -> Opt
     let work = Work::new("weighing");
     let budget = Budget::seconds(seconds::SHARES);
     let (case, draw) = (ready.case(), ready.work_of_a_draw());
-    let found =
-        shares::ranking_within(budget, draw, case, &guesses, &measure, &|share| work.told(share));
+    let found = shares::ranking_within(budget, draw, case, &guesses, &measure, &|share| work.told(share));
     match &found {
         None if !guesses.is_empty() => left.push(left_out("what each guess is worth was left out")),
         Some(found) if found.ranked.stopped => {
-            left.push(stopped(&format!("while guesses were weighed, after {} pairs of draws", found.ranked.pairs)));
+            left.push(stopped(&format!(
+                "while guesses were weighed, after {} pairs of draws",
+                found.ranked.pairs
+            )));
         }
         _ => {}
     }

@@ -1,9 +1,9 @@
 //! `report`: everything that a case makes possible, as one page to print and hand on.
 
 use super::common::{Ready, print_json_of};
+use super::drawing::{Drawing, Work, stopped};
 use super::files::{Outputs, shown, stem};
 use super::lap::read_record;
-use super::drawing::{Drawing, Work, stopped};
 use super::{CaseArguments, Failure, terminal};
 use crate::case::tables as t;
 use crate::output::{report, text};
@@ -39,8 +39,8 @@ impl Report {
         }
         let work = Work::new("report");
         let go_on = || work.told(0.0);
-        let doubt = (!self.drawing.is_plain())
-            .then(|| whole::Asked { draws: self.drawing.asked(), go_on: &go_on });
+        let doubt =
+            (!self.drawing.is_plain()).then(|| whole::Asked { draws: self.drawing.asked(), go_on: &go_on });
         let against = self.against.as_deref().map(|old| since(&ready, old)).transpose()?;
         let mut all = everything(
             &ready.loaded,

@@ -104,7 +104,8 @@ fn chambers(case: &Case, runner: &Runner) -> Vec<r::Chamber> {
     let q = runner.moment.dynamic_pressure;
     let passing = |chamber: usize| -> f64 {
         let passages = runner.network.passages.iter().zip(&runner.state.flow);
-        let here = passages.filter(|(passage, _)| [passage.from, passage.to].contains(&End::Chamber(chamber)));
+        let here =
+            passages.filter(|(passage, _)| [passage.from, passage.to].contains(&End::Chamber(chamber)));
         0.5 * here.map(|(_, flow)| flow.abs()).sum::<f64>()
     };
     let describe = |(index, chamber): (usize, &crate::case::Named)| {
@@ -288,8 +289,7 @@ fn carburettor(runner: &Runner, passages: &[r::Passage]) -> Option<r::Carburetto
     };
     let pressure = mean(|end| end.1);
     // an engine that stands draws nothing from where its air comes: what is there is the day's
-    let temperature =
-        if flow.abs() > NOTHING { mean(|end| end.2) } else { runner.moment.total_temperature };
+    let temperature = if flow.abs() > NOTHING { mean(|end| end.2) } else { runner.moment.total_temperature };
     let air = &runner.moment.air;
     Some(r::Carburettor {
         mass_flow_kg_s: flow,

@@ -1,7 +1,7 @@
 //! A case made ready to be solved: its network, engine and parts.
 
-use super::{joints, shut_in};
 use super::unwritten::{self, HotAir, Seams};
+use super::{joints, shut_in};
 use crate::air::{Air, standard_atmosphere};
 use crate::case::{Case, Diagnostic, Diagnostics, PassageTable, Place, Warning, tables as t};
 use crate::element::{self, Chain, Law, Site, Size, Spot};

@@ -69,23 +69,29 @@ fn doubt_ranks_guesses_by_what_they_leave() {
 fn a_sweep_carries_its_doubt_and_leaves_it_out_when_asked() {
     let into = tempfile::tempdir().expect("a folder");
     let folder = into.path().to_str().expect("text");
-    let sweep = |more: &[&str]| json(&[&["sweep", DEMO, "--json", "--svg-only", "--into", folder], more].concat());
+    let sweep =
+        |more: &[&str]| json(&[&["sweep", DEMO, "--json", "--svg-only", "--into", folder], more].concat());
     let with = sweep(&[]);
     let points = with["sweep"]["points"].as_array().expect("points");
     let banded: Vec<&serde_json::Value> =
         points.iter().filter(|point| !point["parts"]["heads"]["margin_band_K"].is_null()).collect();
     assert!((30..60).contains(&banded.len()) && banded.len() < points.len(), "{}", banded.len());
     for point in &banded {
-        let (band, likelihood) = (&point["parts"]["heads"]["margin_band_K"], &point["parts"]["heads"]["likelihood"]);
+        let (band, likelihood) =
+            (&point["parts"]["heads"]["margin_band_K"], &point["parts"]["heads"]["likelihood"]);
         assert!(band["p05"].as_f64() <= band["p50"].as_f64() && band["p50"].as_f64() <= band["p95"].as_f64());
-        assert!(likelihood.as_f64().expect("a share") >= with["doubt"]["all_hold"].as_f64().expect("a share"));
+        assert!(
+            likelihood.as_f64().expect("a share") >= with["doubt"]["all_hold"].as_f64().expect("a share")
+        );
     }
     assert_eq!(with["doubt"]["decides"][0]["condition"], "sweep");
     assert!(with["doubt"]["decides"][0]["speed_m_s"].as_f64().is_some());
     let chart = std::fs::read_to_string(into.path().join("orchard-cyclecar-margin.svg")).expect("the chart");
     assert!(chart.contains("Shaded: where each margin lies 9 times in 10"));
     let plain = sweep(&["--plain"]);
-    assert!(plain.get("doubt").is_none() && plain["sweep"]["points"][0]["parts"]["heads"]["likelihood"].is_null());
+    assert!(
+        plain.get("doubt").is_none() && plain["sweep"]["points"][0]["parts"]["heads"]["likelihood"].is_null()
+    );
     assert_eq!(sweep(&["--draws", "640"])["doubt"]["draws"], 640);
 }
 
@@ -106,7 +112,8 @@ fn runs_in_time_carry_their_doubt_from_few_draws() {
     let into = tempfile::tempdir().expect("a folder");
     let folder = into.path().to_str().expect("text");
     let case = concat!(env!("CARGO_MANIFEST_DIR"), "/cases/quarry-sprinter.toml");
-    let lap = |more: &[&str]| json(&[&["lap", case, "--json", "--svg-only", "--into", folder], more].concat());
+    let lap =
+        |more: &[&str]| json(&[&["lap", case, "--json", "--svg-only", "--into", folder], more].concat());
     let found = lap(&[]);
     let draws = found["doubt"]["draws"].as_u64().expect("a number");
     assert!((16..=64).contains(&draws), "{draws}");
@@ -140,7 +147,10 @@ fn what_is_stopped_by_hand_is_shown_as_far_as_it_is() {
         .spawn()
         .expect("runs");
     let interrupt = || {
-        std::process::Command::new("kill").args(["-INT", &child.id().to_string()]).status().expect("kill runs")
+        std::process::Command::new("kill")
+            .args(["-INT", &child.id().to_string()])
+            .status()
+            .expect("kill runs")
     };
     std::thread::sleep(std::time::Duration::from_millis(1500));
     assert!(interrupt().success());

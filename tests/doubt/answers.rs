@@ -91,7 +91,8 @@ fn a_margin_that_is_a_sum_has_the_exact_normal_answer() {
 #[test]
 fn a_guess_is_worth_what_knowing_it_takes_off_the_band() {
     let case = sure("200 degC ± 8 K", "30 K ± 6 K", "");
-    let ranking = shares::ranking(&case, &Guesses::of(&case), &Measure::all(&case), &|_| true).expect("a ranking");
+    let ranking =
+        shares::ranking(&case, &Guesses::of(&case), &Measure::all(&case), &|_| true).expect("a ranking");
     let [first, second] = &ranking.shares[..] else { panic!("two guesses") };
     assert_eq!(first.address, "part/heads/limit");
     for (worth, share, leaves) in [(first, 0.64, 6.0), (second, 0.36, 8.0)] {
@@ -116,7 +117,8 @@ fn the_answer_does_not_hang_on_the_number_of_threads() {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
         pool.install(|| {
             let found = tally(&case, 512);
-            let ranking = shares::ranking(&case, &Guesses::of(&case), &Measure::all(&case), &|_| true).expect("a ranking");
+            let ranking = shares::ranking(&case, &Guesses::of(&case), &Measure::all(&case), &|_| true)
+                .expect("a ranking");
             (format!("{found:?}"), format!("{ranking:?}"))
         })
     };

@@ -56,7 +56,11 @@ fn several_readings_narrow_more_than_one_guess() {
     let best = found.shares.iter().map(|worth| worth.left.leaves_K).fold(f64::INFINITY, f64::min);
     let several: Vec<_> = found.readings.iter().filter(|reading| reading.kind == "several").collect();
     assert!(!several.is_empty());
-    assert!(several[0].readings >= 6 && several[0].left.leaves_K < 0.6 * best, "{}", several[0].left.leaves_K);
+    assert!(
+        several[0].readings >= 6 && several[0].left.leaves_K < 0.6 * best,
+        "{}",
+        several[0].left.leaves_K
+    );
     let next = found.next.expect("the next best");
     assert!(next.two_leave_K <= next.one_leaves_K + 0.5 && next.two[0] != next.two[1]);
     for pair in found.readings.windows(2) {
@@ -75,7 +79,8 @@ fn what_is_lost_for_sure_does_not_rank() {
     let case = case(FAR_OVER);
     let model = Model::new(&case).expect("a model");
     let mut conditions = check::check(&case, &model).expect("solved");
-    of_conditions(&case, &mut conditions, Wanted { most: 512, ..Wanted::default() }, &|_| true).expect("doubt");
+    of_conditions(&case, &mut conditions, Wanted { most: 512, ..Wanted::default() }, &|_| true)
+        .expect("doubt");
     let measure = Measure::of(&case, &conditions);
     assert!(measure.in_doubt && !measure.lost.is_empty() && !measure.places.is_empty());
     let found = ranked(&case, &measure);
@@ -95,5 +100,9 @@ fn what_is_stopped_keeps_what_is_done() {
     let case = case(DEMO);
     let guesses = Guesses::of(&case);
     let found = ranking(&case, &guesses, &Measure::all(&case), &|share| share < 0.3).expect("a ranking");
-    assert!(found.ranked.stopped && found.ranked.pairs >= 64 && found.ranked.pairs < 400, "{}", found.ranked.pairs);
+    assert!(
+        found.ranked.stopped && found.ranked.pairs >= 64 && found.ranked.pairs < 400,
+        "{}",
+        found.ranked.pairs
+    );
 }

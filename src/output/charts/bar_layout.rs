@@ -56,8 +56,7 @@ pub(super) fn draw(chart: &BarChart) -> Scene {
     let most = ends.chain(against.map(|(value, _)| value)).fold(0.0, f64::max);
     let x = Scale::new((0.0, if most > 0.0 { most } else { 1.0 }), left, right);
     let ticks = frame::x_ticks((x.low, x.high), right - left);
-    let name_of_against =
-        against.map_or(Vec::new(), |(_, name)| theme::MARK.wrap(name, width - 2.0 * EDGE));
+    let name_of_against = against.map_or(Vec::new(), |(_, name)| theme::MARK.wrap(name, width - 2.0 * EDGE));
     let first = top + name_of_against.len() as f64 * theme::MARK.line_height() + 4.0;
     let plot = Rect::new(left, first, right - left, rows.iter().map(|row| row.height).sum());
     for value in &ticks.values {

@@ -86,7 +86,10 @@ fn sections(all: &Everything) -> Vec<Section> {
         section("conditions", "Conditions, parts and passages", tables::conditions(all)),
     ];
     if let Some(found) = &all.report.doubt {
-        list.insert(0, section("doubt", "How sure it is, and what to measure first", doubt::doubt(all, found)));
+        list.insert(
+            0,
+            section("doubt", "How sure it is, and what to measure first", doubt::doubt(all, found)),
+        );
     }
     if let Some(exits) = &all.report.exits {
         let body = decisions::exits(&all.report, exits);

@@ -5,8 +5,8 @@ use super::{frame, words};
 use crate::output::ranking::{Ranks, ranked};
 use crate::study::budget::LEFT_OUT;
 use crate::study::doubt::draws::digit;
-use crate::study::doubt::result::{Band, Doubt, WORTH_SAYING};
 use crate::study::doubt::measure::Of;
+use crate::study::doubt::result::{Band, Doubt, WORTH_SAYING};
 use crate::study::doubt::shares::Ranked;
 use crate::study::doubt::worth::{Next, ReadingWorth};
 use crate::study::result::Report;
@@ -118,9 +118,8 @@ fn decides(found: &Doubt) -> String {
         (1, Some(only)) if !words::is_plural(&only.part) => "decides",
         _ => "decide",
     };
-    let often: Vec<String> = often()
-        .map(|each| format!("{} {}", each.part, place(&each.condition, each.speed_m_s)))
-        .collect();
+    let often: Vec<String> =
+        often().map(|each| format!("{} {}", each.part, place(&each.condition, each.speed_m_s))).collect();
     if often.is_empty() { String::new() } else { format!(" ({} {decide})", words::list(&often)) }
 }
 
@@ -175,7 +174,8 @@ fn table(out: &mut String, report: &Report, by: &Ranked, detail: bool) {
     let of = if by.is == "all" { "all parts and conditions".to_string() } else { places(&by.of) };
     paragraph(out, QUIET, &format!("Half the band now: {now}, of the least margin of {of}."));
     if !by.lost.is_empty() && by.is != "all" {
-        let text = format!("Over the limit whatever is measured: {}. That wants other openings.", places(&by.lost));
+        let text =
+            format!("Over the limit whatever is measured: {}. That wants other openings.", places(&by.lost));
         paragraph(out, PLAIN, &text);
     }
     let all = ranked(report);

@@ -1,10 +1,10 @@
 //! The worst point of each part, wherever it lies, and what makes it worst.
 
-use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::doubt;
+use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::words::{self, is_missed};
-use crate::study::result::Report;
 use crate::study::everywhere::result::{Within, WorstPoint};
+use crate::study::result::Report;
 
 /// Reasons that are told; smaller ones follow in the JSON.
 const TOLD: usize = 4;

@@ -239,9 +239,10 @@ impl<'g> Car<'g> {
     /// from there.
     pub fn solve(&mut self, moment: usize) -> bool {
         self.runner.prepare(&self.model, &self.operations[moment]);
-        let before = self.last.take().filter(|last| {
-            last + 1 == moment && self.moments[*last].lies_beside(&self.moments[moment])
-        });
+        let before = self
+            .last
+            .take()
+            .filter(|last| last + 1 == moment && self.moments[*last].lies_beside(&self.moments[moment]));
         let found = match (&self.starts[moment], before.and_then(|last| self.starts[last].as_ref())) {
             (Some(start), Some(taken)) => self.runner.solve_beside(taken, start).is_ok(),
             (Some(start), None) => self.runner.solve_from(start).is_ok(),
@@ -254,6 +255,16 @@ impl<'g> Car<'g> {
         };
         self.last = found.then_some(moment);
         found
+    }
+
+    /// The same from a state of one's own, of this draw with other sizes.
+    pub(in crate::study) fn solve_on(&mut self, moment: usize, from: &State) -> bool {
+        self.runner.prepare(&self.model, &self.operations[moment]);
+        if self.runner.solve_from(from).is_ok() {
+            self.last = None;
+            return true;
+        }
+        self.solve(moment)
     }
 
     /// Kelvins that a part keeps under its limit in the present solution.

@@ -78,9 +78,8 @@ pub fn of_runs(
     let holds = |draw: &Option<Vec<Vec<f64>>>| {
         draw.as_ref().is_some_and(|stints| stints.iter().flatten().all(|margin| *margin >= 0.0))
     };
-    let share = |lane: &Lane| {
-        lane.found.iter().filter(|draw| holds(draw)).count() as f64 / lane.found.len() as f64
-    };
+    let share =
+        |lane: &Lane| lane.found.iter().filter(|draw| holds(draw)).count() as f64 / lane.found.len() as f64;
     let all_hold = mean_and_error(lanes.iter().map(share));
     let all: Vec<&Option<Vec<Vec<f64>>>> = lanes.iter().flat_map(|lane| &lane.found).collect();
     let draws = all.len();
@@ -146,8 +145,10 @@ impl Lane<'_> {
     fn draw(&mut self, index: u32, records: &[Option<Record>]) {
         self.sobol.point(index, &mut self.point);
         let taken = self.car.take(&self.point).is_ok();
-        self.found.push(taken.then(|| self.car.drawn()).and_then(|(case, model)| {
-            least_margins(case, model, records, COARSER * FIRST_ORDER)
-        }));
+        self.found.push(
+            taken
+                .then(|| self.car.drawn())
+                .and_then(|(case, model)| least_margins(case, model, records, COARSER * FIRST_ORDER)),
+        );
     }
 }

@@ -209,9 +209,8 @@ fn ranking_of(
         worth(input(case, guess), first.help, half, &shares)
     });
     let mut shares: Vec<Worth> = worth.collect();
-    shares.sort_by(|a, b| {
-        b.left.worth_K.total_cmp(&a.left.worth_K).then_with(|| b.total.total_cmp(&a.total))
-    });
+    shares
+        .sort_by(|a, b| b.left.worth_K.total_cmp(&a.left.worth_K).then_with(|| b.total.total_cmp(&a.total)));
     let sample = Sample::new(lanes.iter().map(|lane| (&lane.crossed, &lane.read[..])), &list);
     let (readings, next) = of_readings(case, &list, &moments, &sample, half);
     let ranked = Ranked {
@@ -268,7 +267,9 @@ fn lane(car: &mut Car, seed: u64, course: &Course) -> Lane {
             for (place, all) in found.read.iter_mut().enumerate() {
                 for (point, read) in read.iter().enumerate() {
                     let row = (2 * index + point) as u64;
-                    all.push(readings[place].with_error(read[place], mix(seed ^ mix(row << 16 | place as u64))));
+                    all.push(
+                        readings[place].with_error(read[place], mix(seed ^ mix(row << 16 | place as u64))),
+                    );
                 }
             }
         }

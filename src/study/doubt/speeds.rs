@@ -4,8 +4,8 @@ use super::draws::{Moments, draws_at};
 use super::result::{Doubt, band};
 use super::{Guesses, Wanted};
 use crate::case::Case;
-use crate::study::result::{Sweep, SweepPoint};
 use crate::study::everywhere::result::WorstPoint;
+use crate::study::result::{Sweep, SweepPoint};
 use crate::study::size::{Counted, Driven};
 use crate::study::sweep::Geared;
 use crate::study::{Model, budget};
@@ -90,7 +90,5 @@ fn chosen(sweep: &Sweep) -> Vec<usize> {
         let before = index.checked_sub(1).and_then(|before| points.get(before));
         gear(before) != here || gear(points.get(index + 1)) != here
     };
-    (0..points.len())
-        .filter(|index| index % step == 0 || is_end(*index) || lowest(&points[*index]))
-        .collect()
+    (0..points.len()).filter(|index| index % step == 0 || is_end(*index) || lowest(&points[*index])).collect()
 }

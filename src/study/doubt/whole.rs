@@ -51,7 +51,9 @@ pub fn of_steady(case: &Case, model: &Model, report: &mut Report, asked: &Asked)
         return;
     }
     report.doubt = of_conditions(case, &mut report.conditions, conditions, &told);
-    if let Some(swept) = report.sweep.as_mut().filter(|_| asked.allows(&sweep, super::work_of_speeds(case, model))) {
+    if let Some(swept) =
+        report.sweep.as_mut().filter(|_| asked.allows(&sweep, super::work_of_speeds(case, model)))
+    {
         of_sweep(case, swept, sweep, &told);
     }
 }
@@ -73,13 +75,7 @@ pub fn of_guesses(case: &Case, model: &Model, report: &mut Report, asked: &Asked
 
 /// Adds to the runs in time what their doubt is. `records` holds the recorded run of each stint of the case that names
 /// one.
-pub fn of_stints(
-    case: &Case,
-    model: &Model,
-    report: &mut Report,
-    records: &[Option<Record>],
-    asked: &Asked,
-) {
+pub fn of_stints(case: &Case, model: &Model, report: &mut Report, records: &[Option<Record>], asked: &Asked) {
     // those that could be run
     let ran = |name: &str| report.stints.iter().any(|stint| stint.name == name);
     let mut alone = case.clone();

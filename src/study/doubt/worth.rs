@@ -187,20 +187,11 @@ fn next(all: &[(ReadingWorth, Option<usize>)], sample: &Sample, half: f64) -> Op
 
 /// Readings that are taken together anyway: every part's temperature at each moment, at all of them, and with the
 /// pressures too.
-fn sets(
-    case: &Case,
-    list: &[Reading],
-    moments: &[Counted],
-    sample: &Sample,
-    half: f64,
-) -> Vec<ReadingWorth> {
+fn sets(case: &Case, list: &[Reading], moments: &[Counted], sample: &Sample, half: f64) -> Vec<ReadingWorth> {
     let read: Vec<usize> = (0..list.len()).filter(|index| sample.alive[*index]).collect();
     let driven = |index: &usize| moments[list[*index].moment].driven().is_some();
-    let on_the_road = if read.iter().any(driven) {
-        read.iter().copied().filter(driven).collect()
-    } else {
-        read.clone()
-    };
+    let on_the_road =
+        if read.iter().any(driven) { read.iter().copied().filter(driven).collect() } else { read.clone() };
     let parts: Vec<usize> = on_the_road.iter().copied().filter(|index| list[*index].is_of_part()).collect();
     let with_pressures: Vec<usize> = on_the_road
         .iter()
@@ -219,7 +210,11 @@ fn sets(
         let share = sample.explained(readings);
         ReadingWorth {
             what: what.to_string(),
-            reading: format!("{} {what} ({})", readings.len(), when_all.join(" and ").replace(" km/h and", " and")),
+            reading: format!(
+                "{} {what} ({})",
+                readings.len(),
+                when_all.join(" and ").replace(" km/h and", " and")
+            ),
             kind: "several",
             readings: readings.len(),
             condition: None,

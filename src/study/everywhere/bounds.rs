@@ -60,7 +60,8 @@ impl Bounds {
         // [sweep] without a load means full load
         let mut load = asked(&t::LOAD).map_or((f64::INFINITY, f64::NEG_INFINITY), |load| (load, load));
         let mut clear_air = (1.0, 1.0);
-        let mut days = vec![Day { name: "the day of the case".to_string(), condition: None, air: day(case, None) }];
+        let mut days =
+            vec![Day { name: "the day of the case".to_string(), condition: None, air: day(case, None) }];
         for (index, condition) in case.conditions.iter().enumerate() {
             let operation = Operation::of_condition(case, model, &condition.values);
             widen(&mut clear_air, operation.clear_air);

@@ -39,7 +39,8 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
                         chamber.name,
                         words::celsius(chamber.temperature_C)
                     ),
-                    what_to_do: "look for what drives its air: openings whose places push alike move nothing".to_string(),
+                    what_to_do: "look for what drives its air: openings whose places push alike move nothing"
+                        .to_string(),
                     size: rise,
                 },
             );

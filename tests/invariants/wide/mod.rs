@@ -108,7 +108,9 @@ fn every_car_is_solved() {
             println!("{}", cars::car(seed));
         }
         for steps in took_here {
-            let up_to = [5, 10, 15, 20, 30, 50, 100, 200, 500, 1000, 2000, 5000].into_iter().find(|bound| steps <= *bound);
+            let up_to = [5, 10, 15, 20, 30, 50, 100, 200, 500, 1000, 2000, 5000]
+                .into_iter()
+                .find(|bound| steps <= *bound);
             *took.entry(up_to.unwrap_or(usize::MAX)).or_default() += 1;
         }
     }
