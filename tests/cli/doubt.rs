@@ -16,7 +16,7 @@ fn json(arguments: &[&str]) -> serde_json::Value {
 
 #[test]
 fn check_says_how_often_all_holds_and_leaves_it_out_when_asked() {
-    let (status, text) = run(&["check", DEMO]);
+    let (status, text) = run(&["check", DEMO, "--detail"]);
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert_eq!(status, Some(0));
     assert!(

@@ -9,7 +9,7 @@ fn it_leaves_three_charts_and_keeps_to_the_page() {
         let folder = tempfile::tempdir().expect("a folder");
         let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("cases/{case}.toml"));
         let output = program()
-            .args(["exits", "--svg-only", "--points", "12", "--into"])
+            .args(["exits", "--detail", "--svg-only", "--points", "12", "--into"])
             .arg(folder.path())
             .arg(&path)
             .output()

@@ -6,6 +6,7 @@ mod ends;
 mod every_study;
 mod exits;
 mod help;
+mod screens;
 mod kept;
 mod start;
 
@@ -352,7 +353,7 @@ fn every_command_has_help_with_an_example() {
 
 #[test]
 fn text_says_kelvin_first_and_reversal_in_words() {
-    let output = program().arg("check").arg(demo()).output().expect("runs");
+    let output = program().args(["check", "--detail"]).arg(demo()).output().expect("runs");
     assert_eq!(output.status.code(), Some(1));
     let said = String::from_utf8_lossy(&output.stdout);
     assert!(said.contains("hot bay air flows back") || said.contains("flows back through"), "{said}");

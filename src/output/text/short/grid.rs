@@ -51,6 +51,11 @@ fn worst(conditions: &[Condition]) -> Vec<&Condition> {
     order.into_iter().map(|index| &conditions[index]).collect()
 }
 
+/// Parts that have a limit, with where they stand; others only store heat.
+fn limited(condition: &Condition) -> impl Iterator<Item = (usize, &Part)> {
+    condition.parts.iter().enumerate().filter(|(_, part)| part.has_limit())
+}
+
 fn across(out: &mut String, shown: &[&Condition]) {
     let mut columns = vec![(Column::Left, "K below the limit".to_string())];
     columns.extend(shown.iter().map(|condition| (Column::Wrapped, condition.name.clone())));
@@ -58,7 +63,7 @@ fn across(out: &mut String, shown: &[&Condition]) {
     let mut driving = vec![Cell::new(QUIET, "")];
     driving.extend(shown.iter().map(|condition| Cell::new(QUIET, how(condition))));
     table.row(driving);
-    for (index, part) in shown[0].parts.iter().enumerate() {
+    for (index, part) in limited(shown[0]) {
         let mut row = vec![Cell::new(STRONG, format!("{}, {}", part.name, words::celsius(part.limit_C)))];
         row.extend(shown.iter().map(|condition| margin(condition, &condition.parts[index])));
         table.row(row);
@@ -69,15 +74,13 @@ fn across(out: &mut String, shown: &[&Condition]) {
 fn down(out: &mut String, shown: &[&Condition]) {
     let mut columns = vec![(Column::Wrapped, "K below the limit".to_string())];
     columns.extend(
-        shown[0]
-            .parts
-            .iter()
-            .map(|part| (Column::Wrapped, format!("{}, {}", part.name, words::celsius(part.limit_C)))),
+        limited(shown[0])
+            .map(|(_, part)| (Column::Wrapped, format!("{}, {}", part.name, words::celsius(part.limit_C)))),
     );
     let mut table = Table::new(columns);
     for condition in shown {
         let mut row = vec![Cell::new(STRONG, format!("{}, {}", condition.name, how(condition)))];
-        row.extend(condition.parts.iter().map(|part| margin(condition, part)));
+        row.extend(limited(condition).map(|(_, part)| margin(condition, part)));
         table.row(row);
     }
     table.write(out);

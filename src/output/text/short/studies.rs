@@ -10,6 +10,9 @@ use crate::study::result::Report;
 /// What cutting asks for.
 const CUTTING: &str = "Exits before inlets, and short of the line. Cut wet with a P3 mask on, the carburettor covered, nothing live behind the skin.";
 
+/// What a stop does.
+const STOPPING: &str = "Resin softens, fuel boils and hoses age in the heat after stopping too: the soak stands under --detail. No lap time is meant.";
+
 /// Sizes: what is cut first, what will do, what holds, and the trap on the way.
 pub fn of_size(report: &Report, written: &[String]) -> String {
     let mut out = String::new();
@@ -53,7 +56,9 @@ pub fn of_exits(report: &Report, written: &[String]) -> String {
     for (name, _, reason) in exits::sizes(found) {
         item(&mut out, 2, "", &format!("{}: {reason}.", words::sentence(name)));
     }
-    if let Some(trap) = found.remarks.first() {
+    // the remark that tells of a reversal on the way, where there is one
+    let reversal = found.remarks.iter().find(|remark| remark.contains("hot air"));
+    if let Some(trap) = reversal {
         out.push('\n');
         item(&mut out, 0, "Trap  ", &format!("{}.", words::sentence(trap)));
     }
@@ -131,9 +136,7 @@ pub fn of_lap(report: &Report, written: &[String]) -> String {
         lap::parts(&mut out, stint);
         out.push('\n');
     }
-    if let Some(hazard) = foot::hazard(&report.conditions) {
-        item(&mut out, 0, "Mind  ", &hazard);
-    }
+    item(&mut out, 0, "Mind  ", STOPPING);
     foot::written(&mut out, written);
     paragraph(&mut out, QUIET, "Step by step, standing still, and how each run was read: --detail");
     foot::estimate(&mut out);

@@ -141,7 +141,7 @@ fn speeds_with_a_missed_margin_are_told_as_ranges() {
 
 #[test]
 fn sizes_are_whole_centimetres_and_millimetres() {
-    let text = plain(&size(&sample::sized(true), &[]));
+    let text = plain(&size(&sample::sized(true), &[], Depth::Detail));
     let line = text.lines().find(|line| line.starts_with("oil cooler")).unwrap();
     let cells: Vec<&str> = line.split_whitespace().collect();
     assert_eq!(cells, ["oil", "cooler", "2", "×", "52", "56", "112", "×", "50", "mm"]);
@@ -151,7 +151,7 @@ fn sizes_are_whole_centimetres_and_millimetres() {
 
 #[test]
 fn what_cannot_be_done_says_what_stands_in_the_way() {
-    let text = plain(&size(&sample::sized(false), &[]));
+    let text = plain(&size(&sample::sized(false), &[], Depth::Detail));
     assert!(text.contains("It cannot be done within the bounds: the oil is still 97 K over in hairpin."));
     assert!(text.replace('\n', " ").contains("What follows is the best that can be had."));
 }
@@ -170,8 +170,10 @@ fn no_line_is_wider_than_the_page_or_ends_in_a_blank() {
     let texts = [
         check(&crowd, &sample::echoes(), Depth::All, ("car.toml", true)),
         check(&sample::report(), &sample::echoes(), Depth::Detail, ("car.toml", true)),
+        check(&sample::report(), &sample::echoes(), Depth::Short, ("car.toml", true)),
+        size(&sample::sized(true), &["file.toml".into()], Depth::Short),
         sweep(&sample::swept(), &["file.svg".into()]),
-        size(&sample::sized(true), &["file.toml".into()]),
+        size(&sample::sized(true), &["file.toml".into()], Depth::Detail),
     ];
     for text in texts {
         for line in plain(&text).lines() {
@@ -213,5 +215,5 @@ fn an_empty_report_is_told_without_a_panic() {
     };
     assert!(check(&report, &[], Depth::All, ("car.toml", true)).contains("no condition"));
     assert!(sweep(&report, &[]).contains("No speed"));
-    assert!(size(&report, &[]).contains("No sizes"));
+    assert!(size(&report, &[], Depth::Detail).contains("No sizes"));
 }

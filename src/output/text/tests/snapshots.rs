@@ -29,16 +29,31 @@ fn check_in_detail() {
 }
 
 #[test]
+fn check_on_one_screen() {
+    insta::assert_snapshot!(plain(&check(
+        &sample::report(),
+        &sample::echoes(),
+        Depth::Short,
+        ("car.toml", true)
+    )));
+}
+
+#[test]
+fn sizes_on_one_screen() {
+    insta::assert_snapshot!(plain(&size(&sample::sized(true), &["moth-sized.toml".to_string()], Depth::Short)));
+}
+
+#[test]
 fn a_sweep() {
     insta::assert_snapshot!(plain(&sweep(&sample::swept(), &["moth-margin.svg".to_string()])));
 }
 
 #[test]
 fn sizes_that_do() {
-    insta::assert_snapshot!(plain(&size(&sample::sized(true), &["moth-sized.toml".to_string()])));
+    insta::assert_snapshot!(plain(&size(&sample::sized(true), &["moth-sized.toml".to_string()], Depth::Detail)));
 }
 
 #[test]
 fn sizes_that_cannot_do() {
-    insta::assert_snapshot!(plain(&size(&sample::sized(false), &[])));
+    insta::assert_snapshot!(plain(&size(&sample::sized(false), &[], Depth::Detail)));
 }

@@ -1,0 +1,70 @@
+//! The answer stands on one screen.
+
+use super::program;
+
+const DEMOS: [&str; 4] = ["quarry-sprinter", "orchard-cyclecar", "stubble-buggy", "causeway-trike"];
+/// Lines of a screen.
+const LINES: usize = 40;
+/// Lines of a narrow one.
+const NARROW_LINES: usize = 70;
+
+/// What a command says of a demo, on a page so wide.
+fn screen(command: &str, demo: &str, columns: &str) -> String {
+    let folder = tempfile::tempdir().expect("a folder");
+    let case = format!("{}/cases/{demo}.toml", env!("CARGO_MANIFEST_DIR"));
+    let mut run = program();
+    run.args([command, &case]).env("COLUMNS", columns).current_dir(folder.path());
+    if command != "check" {
+        run.args(["--svg-only", "--into", "."]);
+    }
+    let output = run.output().expect("runs");
+    assert!(output.status.code().is_some_and(|code| code < 2), "{command} {demo}");
+    String::from_utf8(output.stdout).expect("text")
+}
+
+fn holds(command: &str) {
+    for demo in DEMOS {
+        let text = screen(command, demo, "100");
+        assert!(text.lines().count() <= LINES, "{command} {demo} takes {}:\n{text}", text.lines().count());
+        let long = text.lines().find(|line| line.chars().count() > 100 && !line.contains(".toml"));
+        assert_eq!(long, None, "{command} {demo}");
+        assert!(text.contains("An estimate"), "{command} {demo}:\n{text}");
+        assert!(!text.contains("inf"), "{command} {demo}:\n{text}");
+    }
+}
+
+#[test]
+fn check_stands_on_one_screen() {
+    holds("check");
+    let verdict = screen("check", "quarry-sprinter", "100");
+    let lines: Vec<&str> = verdict.lines().collect();
+    assert!(lines[2].starts_with("No. In following"), "{verdict}");
+    assert!(verdict.contains("Do next") && verdict.contains("slowcorner size"), "{verdict}");
+    let sound = screen("check", "orchard-cyclecar", "100");
+    assert!(sound.lines().nth(2).is_some_and(|line| line.starts_with("Yes, with the values taken")), "{sound}");
+}
+
+#[test]
+fn a_narrow_page_turns_the_table() {
+    for demo in DEMOS {
+        let text = screen("check", demo, "60");
+        assert!(text.lines().count() <= NARROW_LINES, "{demo} takes {}:\n{text}", text.lines().count());
+        let long = text.lines().find(|line| line.chars().count() > 60 && !line.contains(".toml"));
+        assert_eq!(long, None, "{demo}");
+    }
+}
+
+#[test]
+fn sizes_stand_on_one_screen() {
+    holds("size");
+}
+
+#[test]
+fn exits_stand_on_one_screen() {
+    holds("exits");
+}
+
+#[test]
+fn runs_stand_on_one_screen() {
+    holds("lap");
+}
