@@ -115,7 +115,10 @@ fn lowest_mark(name: &str, low: &Lowest) -> Marker {
     Marker {
         x,
         y: low.temperature_margin_K,
-        label: format!("{name} lowest: {:+.0} K at {x:.0} km/h in gear {}", low.temperature_margin_K, low.gear),
+        label: format!(
+            "{name} lowest: {:+.0} K at {x:.0} km/h in gear {}",
+            low.temperature_margin_K, low.gear
+        ),
         kind: MarkerKind::Lowest,
     }
 }
@@ -154,7 +157,11 @@ fn one_each(report: &Report, sweep: &Sweep, curves: Vec<Curve>) -> Vec<Panel> {
         // the curve keeps the colour and pattern that it has among the others
         let before = vec![Curve::default(); place];
         Panel {
-            y: Axis { label: format!("{} below the limit by", sentence(&name)), unit_note: "K".into(), range: None },
+            y: Axis {
+                label: format!("{} below the limit by", sentence(&name)),
+                unit_note: "K".into(),
+                range: None,
+            },
             curves: before.into_iter().chain([curve]).collect(),
             limit: Some((0.0, "limit".into())),
             markers: sweep

@@ -221,9 +221,10 @@ impl<'g> Car<'g> {
     /// from there.
     pub fn solve(&mut self, moment: usize) -> bool {
         self.runner.prepare(&self.model, &self.operations[moment]);
-        let before = self.last.take().filter(|last| {
-            last + 1 == moment && self.moments[*last].lies_beside(&self.moments[moment])
-        });
+        let before = self
+            .last
+            .take()
+            .filter(|last| last + 1 == moment && self.moments[*last].lies_beside(&self.moments[moment]));
         let found = match (&self.starts[moment], before.and_then(|last| self.starts[last].as_ref())) {
             (Some(start), Some(taken)) => self.runner.solve_beside(taken, start).is_ok(),
             (Some(start), None) => self.runner.solve_from(start).is_ok(),

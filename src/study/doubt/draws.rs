@@ -3,11 +3,11 @@
 use super::car::Car;
 use super::guesses::Guesses;
 use crate::case::Case;
-use crate::study::size::Counted;
 use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol::{Sobol, mix};
 use crate::numerics::sobol_shares::mean_and_error;
 use crate::study::budget::{Budget, seconds};
+use crate::study::size::Counted;
 use rayon::prelude::*;
 
 /// Independent scrambles of the points, whose scatter is the standard error.

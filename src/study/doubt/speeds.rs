@@ -59,7 +59,5 @@ fn chosen(sweep: &Sweep) -> Vec<usize> {
         let before = index.checked_sub(1).and_then(|before| points.get(before));
         gear(before) != here || gear(points.get(index + 1)) != here
     };
-    (0..points.len())
-        .filter(|index| index % step == 0 || is_end(*index) || lowest(&points[*index]))
-        .collect()
+    (0..points.len()).filter(|index| index % step == 0 || is_end(*index) || lowest(&points[*index])).collect()
 }

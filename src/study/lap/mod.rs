@@ -4,6 +4,9 @@
 //! | --- | --- |
 //! | [`record`] | reads a recorded run |
 //! | [`mod@moments`] | mends it and leaves out what says nothing |
+//! | `given` | what a stint gives, and where the parts begin |
+//! | `plausible` | a recorded run held against the car |
+//! | `beside` | temperatures that were measured, beside those found |
 //! | [`legs`] | a lap by stopwatch |
 //! | [`pace`] | finds gear and load where they are not given |
 //! | [`march`] | part temperatures in time |
@@ -11,10 +14,13 @@
 //! | [`standing`] | what becomes of the parts where the car stands; whether they are warm enough |
 //! | [`result`] | what is found |
 
+mod beside;
+mod given;
 pub mod legs;
 pub mod march;
 pub mod moments;
 pub mod pace;
+mod plausible;
 pub mod record;
 pub mod result;
 pub mod standing;
@@ -26,11 +32,11 @@ use super::model::Model;
 use super::operation::Operation;
 use super::result::Named;
 use crate::case::{self, Case, Diagnostic, Diagnostics, Place, tables as t};
-use crate::keys::{Slot, Values};
+use crate::keys::Values;
 use crate::network::Unsolved;
+use given::Given;
 use march::March;
-use moments::moments;
-use pace::{Finder, Pace};
+use pace::Pace;
 use record::Record;
 use result as r;
 use watch::Watch;
@@ -109,7 +115,7 @@ pub fn lap_budgeted(
     ask_for_capacities(case, model, &mut faults);
     let mut runs = Vec::new();
     for (stint, record) in case.stints.iter().zip(records) {
-        match read(case, model, stint, record) {
+        match given::read(case, model, stint, record) {
             Ok(run) => runs.push(run),
             Err(fault) => faults.push(*fault),
         }
@@ -119,16 +125,34 @@ pub fn lap_budgeted(
     }
     let mut budget = budget;
     let mut stints = Vec::new();
-    for (index, (stint, (run, notes))) in case.stints.iter().zip(runs).enumerate() {
+    for (index, (stint, given)) in case.stints.iter().zip(runs).enumerate() {
         let left = recorded[index..].iter().filter(|recorded| !**recorded).count();
         let allowance = if recorded[index] { Budget::of(u64::MAX) } else { budget.each_of(left) };
-        let (run, work) = one(case, model, stint, &run, notes, (first_order, allowance))?;
+        let (run, work) = one(case, model, stint, given, (first_order, allowance))?;
         if !recorded[index] {
             budget.spend(work);
         }
         stints.push(run);
     }
     Ok(stints)
+}
+
+/// Why a stint cannot be run, and what in it is hard to believe, without running it.
+pub fn looked_at(
+    case: &Case,
+    model: &Model,
+    stint: &case::Named,
+    record: Option<Record>,
+) -> (Diagnostics, Vec<case::Warning>) {
+    let mut faults = Diagnostics::new();
+    ask_for_capacities(case, model, &mut faults);
+    match given::read(case, model, stint, record) {
+        Ok(given) => (faults, given.warnings),
+        Err(fault) => {
+            faults.push(*fault);
+            (faults, Vec::new())
+        }
+    }
 }
 
 fn ask_for_capacities(case: &Case, model: &Model, faults: &mut Diagnostics) {
@@ -141,73 +165,6 @@ fn ask_for_capacities(case: &Case, model: &Model, faults: &mut Diagnostics) {
                 r#"weigh it and write mass = "9 kg" and material = "aluminium" (or heat_capacity = "8 kJ/K")"#,
             ));
         }
-    }
-}
-
-fn read(
-    case: &Case,
-    model: &Model,
-    stint: &case::Named,
-    record: Option<Record>,
-) -> Result<(Run, Vec<String>), Box<Diagnostic>> {
-    let values = &stint.values;
-    if values.written(&t::STEP) {
-        let steps = values.tables(&t::STEP).iter().filter_map(|step| {
-            let condition = case.condition(step.text(&t::STEP_CONDITION)?)?;
-            Some((condition, case.view(step).given(&t::STEP_TIME)))
-        });
-        return Ok((Run::Steps(steps.collect()), Vec::new()));
-    }
-    let base = pace::base(case, model, values);
-    let finder = Finder::new(case, model, &base);
-    if values.written(&t::LEG) {
-        if !finder.has_gears() {
-            return Err(Box::new(Diagnostic::new(
-                "drive-missing",
-                format!(
-                    "{} gives road speeds, and the case has no [drive] to find the engine speed from",
-                    values.address
-                ),
-                Place::from(values.place_of(&t::LEG)),
-                "write [drive] with tyre_radius, final_drive and gears",
-            )));
-        }
-        let paces = legs::moments(case, &finder, values)?;
-        let notes = vec![format!(
-            "gear: the lowest that is usable at each road speed, clutch slipping below it; {}",
-            finder.load_in_words()
-        )];
-        return Ok((Run::Moments { base, paces }, notes));
-    }
-    let missing = |message: String| {
-        Box::new(Diagnostic::new(
-            "run-not-usable",
-            message,
-            Place::from(values.place_of(&t::TRACE)),
-            "add the column rpm to the file, or write [drive] with tyre_radius, final_drive and gears",
-        ))
-    };
-    let record =
-        record.ok_or_else(|| missing(format!("the recorded run of {} was not read", values.address)))?;
-    let (paces, notes) = moments(record, &finder).map_err(missing)?;
-    Ok((Run::Moments { base, paces }, notes))
-}
-
-/// Part temperatures at the start (K).
-fn start(case: &Case, model: &Model, values: &Values, first: &Operation) -> Result<Vec<f64>, Unsolved> {
-    match values.slot(&t::START) {
-        Slot::Number(id) => Ok(vec![case.numbers.value(*id); case.parts.len()]),
-        Slot::Map(given) => {
-            // a part left out stands as the first step would leave it
-            let mut temperatures = March::steady(model, first)?;
-            for (name, id) in given {
-                if let Some(part) = case.part(name) {
-                    temperatures[part] = case.numbers.value(*id);
-                }
-            }
-            Ok(temperatures)
-        }
-        _ => March::steady(model, first),
     }
 }
 
@@ -233,13 +190,14 @@ fn one(
     case: &Case,
     model: &Model,
     stint: &case::Named,
-    run: &Run,
-    mut notes: Vec<String>,
+    given: Given,
     (first_order, allowance): (f64, Budget),
 ) -> Result<(r::Stint, u64), NotRun> {
     let values = &stint.values;
     let unsolved = |time: f64| move |source| NotRun::Unsolved { stint: stint.name.clone(), time, source };
-    let temperatures = start(case, model, values, &run.first(case, model)).map_err(unsolved(0.0))?;
+    let (temperatures, start_assumed) = given::start(case, model, values, &given).map_err(unsolved(0.0))?;
+    let Given { run, mut notes, warnings, measured, time } = given;
+    let run = &run;
     let start_temperatures = parts_named(case, temperatures.iter().map(|k| k - ZERO_CELSIUS));
     let laps = case.view(values).given(&t::LAPS).round().max(1.0) as usize;
     let limits = chamber_limits(case);
@@ -247,11 +205,6 @@ fn one(
     march.first_order = first_order;
     // something is left for what is asked afterwards
     march.allowance = allowance.share(0.7);
-    if matches!(run, Run::Moments { .. }) && !values.written(&t::START) {
-        notes.push(
-            "no start is given: the parts begin as the first moment, held for ever, would leave them; give start = \"60 degC\", or repeat the lap until it repeats itself".to_string(),
-        );
-    }
     let mut watch = Watch::new(model, &limits, true);
     watch.start.clone_from(&temperatures);
     let mut kept = Kept::default();
@@ -316,7 +269,10 @@ fn one(
         repeats,
         warm_up,
         standing,
+        start_assumed,
+        measured: beside::compare(case, &watch.course, &time, &measured),
         notes,
+        warnings,
         points_solved,
         course: watch.course,
         steps: steps.into_iter().map(|step| step.result).collect(),

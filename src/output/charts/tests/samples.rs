@@ -1,7 +1,9 @@
 //! Charts for the tests, all invented, and the checks every finished layout must stand.
 
 use super::super::scene::{Item, Scene};
-use super::super::{Axis, BadSide, Band, BandChart, Cap, Curve, LineChart, Marker, MarkerKind, Panel, Spread, theme};
+use super::super::{
+    Axis, BadSide, Band, BandChart, Cap, Curve, LineChart, Marker, MarkerKind, Panel, Spread, theme,
+};
 
 /// A small generator of made-up numbers: the same on every machine, in every run.
 ///
