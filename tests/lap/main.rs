@@ -6,6 +6,7 @@ mod loggers;
 mod records;
 mod soak;
 mod stints;
+mod told;
 
 use slowcorner::case::{self, Case};
 use slowcorner::study::Model;

@@ -1,6 +1,6 @@
 //! The table of keys of runs in time.
 
-use super::NAME;
+use super::{FANS, NAME};
 use crate::keys::{Key, Kind, Range, Shape, Thing};
 
 /// Start of a stint.
@@ -18,8 +18,8 @@ pub const STEP_TIME: Key = Key::required("time", Kind::Time, Range::above(0.0, 1
 /// Steps of a stint.
 pub const STEP: Key = Key::open(
     "step",
-    Shape::Tables(&[STEP_CONDITION, STEP_TIME]),
-    "conditions one after another: { condition, time }",
+    Shape::Tables(&[STEP_CONDITION, STEP_TIME, FANS]),
+    "conditions one after another: { condition, time }, and fans where they do something else than in the condition",
 );
 /// A recorded run.
 pub const TRACE: Key =

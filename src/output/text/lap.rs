@@ -344,7 +344,23 @@ fn standing(out: &mut String, stint: &Stint) {
             _ => format!("Left standing at the end as in {}", words::name(&stands.condition)),
         };
         item(out, 2, "", &format!("{begin}: {}.", outcome(stint, stands)));
+        fans_off(stands).into_iter().for_each(|line| item(out, 4, "", &line));
     }
+}
+
+/// Where the engine is off and a fan runs on: that it does, and what were it off too.
+pub(in crate::output) fn fans_off(stands: &Standing) -> Option<String> {
+    let off = stands.with_fans_off.as_ref()?;
+    let running = stands.fans_running.iter().map(|(name, rpm)| format!("{} at {rpm:.0} rpm", words::name(name)));
+    let each = off.iter().map(|(name, part)| {
+        let limit = part.to_limit_s.map_or(String::new(), |at| format!(", at the limit after {}", time(at)));
+        format!("{name} at most {}{limit}", words::celsius(part.peak_C))
+    });
+    Some(format!(
+        "The engine is off and a fan runs on ({}). With it off too: {}. Say which: fans = \"off\" in the condition or step.",
+        running.collect::<Vec<_>>().join(", "),
+        each.collect::<Vec<_>>().join(", ")
+    ))
 }
 
 pub(in crate::output) fn outcome(stint: &Stint, stands: &Standing) -> String {

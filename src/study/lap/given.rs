@@ -4,7 +4,7 @@ use super::march::March;
 use super::moments::moments;
 use super::pace::{self, Finder};
 use super::record::{Measured, Record};
-use super::{Run, legs, plausible};
+use super::{Run, StepGiven, legs, plausible};
 use crate::case::{self, Case, Diagnostic, Place, Warning, tables as t};
 use crate::keys::{Slot, Values};
 use crate::network::Unsolved;
@@ -44,7 +44,7 @@ pub(super) fn read(
     if values.written(&t::STEP) {
         let steps = values.tables(&t::STEP).iter().filter_map(|step| {
             let condition = case.condition(step.text(&t::STEP_CONDITION)?)?;
-            Some((condition, case.view(step).given(&t::STEP_TIME)))
+            Some(StepGiven { condition, time: case.view(step).given(&t::STEP_TIME), values: step.clone() })
         });
         return Ok(Given::of(Run::Steps(steps.collect())));
     }

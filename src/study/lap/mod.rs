@@ -32,6 +32,7 @@ use super::model::Model;
 use super::operation::Operation;
 use super::result::Named;
 use crate::case::{self, Case, Diagnostic, Diagnostics, Place, tables as t};
+use crate::element::fan::Told;
 use crate::keys::Values;
 use crate::network::Unsolved;
 use given::Given;
@@ -66,10 +67,26 @@ pub enum NotRun {
     },
 }
 
+/// A step: its condition, how long it lasts (s), what it says.
+struct StepGiven {
+    condition: usize,
+    time: f64,
+    values: Values,
+}
+
+impl StepGiven {
+    /// What the car meets and does in it.
+    fn operation(&self, case: &Case, model: &Model) -> Operation {
+        let mut operation = Operation::of_condition(case, model, &case.conditions[self.condition].values);
+        operation.tell_fans(case, &self.values);
+        operation
+    }
+}
+
 /// What a car does in a stint.
 enum Run {
     /// Conditions, each for a time (s).
-    Steps(Vec<(usize, f64)>),
+    Steps(Vec<StepGiven>),
     /// Moments.
     Moments { base: Operation, paces: Vec<Pace> },
 }
@@ -171,10 +188,11 @@ fn ask_for_capacities(case: &Case, model: &Model, faults: &mut Diagnostics) {
 impl Run {
     fn first(&self, case: &Case, model: &Model) -> Operation {
         match self {
-            Run::Steps(steps) => {
-                let index = steps.first().map_or(0, |(condition, _)| *condition);
-                Operation::of_condition(case, model, &case.conditions[index].values)
-            }
+            // there is a step: the reader has made sure
+            Run::Steps(steps) => match steps.first() {
+                Some(step) => step.operation(case, model),
+                None => Operation::of_condition(case, model, &case.conditions[0].values),
+            },
             Run::Moments { base, paces } => {
                 let mut operation = base.clone();
                 if let Some(pace) = paces.first() {
@@ -284,6 +302,8 @@ fn one(
 struct StepRun {
     result: r::Step,
     condition: Option<usize>,
+    /// What its fans are told.
+    fans: Vec<Told>,
     begun: f64,
     begun_at: Vec<f64>,
 }
@@ -308,14 +328,15 @@ fn once<'a>(
 ) -> Result<bool, Unsolved> {
     match run {
         Run::Steps(list) => {
-            for (index, (condition, time)) in list.iter().enumerate() {
+            for (index, step) in list.iter().enumerate() {
+                let StepGiven { condition, time, .. } = step;
                 if march.spent() {
                     return Ok(false);
                 }
                 let named = &case.conditions[*condition];
-                let mut operation = Operation::of_condition(case, model, &named.values);
+                let mut operation = step.operation(case, model);
                 if warm.is_none() && named.values.flag(&t::WARM) {
-                    let before = index.checked_sub(1).map(|before| list[before].0);
+                    let before = index.checked_sub(1).map(|before| list[before].condition);
                     *warm = Some((march.clone(), before));
                 }
                 let (begun, begun_at) = (march.time, march.temperature.clone());
@@ -324,7 +345,8 @@ fn once<'a>(
                 march.advance(*time, &mut operation, |_, _| {}, |stride| watch.see(stride))?;
                 let constants = march.time_constants(&operation)?;
                 let result = step_result(case, Some(&named.name), lap, march, watch, &constants);
-                steps.push(StepRun { result, condition: Some(*condition), begun, begun_at });
+                let fans = operation.fans.clone();
+                steps.push(StepRun { result, condition: Some(*condition), fans, begun, begun_at });
             }
         }
         Run::Moments { base, paces } => {
@@ -355,7 +377,7 @@ fn once<'a>(
             }
             let constants = march.time_constants(&operation)?;
             let result = step_result(case, None, lap, march, watch, &constants);
-            steps.push(StepRun { result, condition: None, begun, begun_at });
+            steps.push(StepRun { result, condition: None, fans: Vec::new(), begun, begun_at });
             return Ok(whole);
         }
     }

@@ -161,6 +161,10 @@ pub struct Standing {
     pub from_s: Option<f64>,
     /// Whether the engine stands too.
     pub engine_off: bool,
+    /// Passages whose fans turn meanwhile, with their speeds (rpm).
+    pub fans_running: Named<f64>,
+    /// Where the engine stands and a fan turns: the parts were every fan off.
+    pub with_fans_off: Option<Named<Stands>>,
     /// How long it was followed.
     pub followed_s: f64,
     /// Parts.
