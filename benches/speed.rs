@@ -1,12 +1,14 @@
 //! How fast the solver is, as ratios to one chained `f64::powf` measured in the same run.
 //!
-//! Ratios travel between machines better than seconds do. Run with `cargo bench`; whole processes
-//! are timed from outside.
+//! Ratios travel between machines better than seconds do. Run with `cargo bench`, or `cargo bench -- draws` for
+//! the draws of the guesses alone; whole processes are timed from outside.
 
 use slowcorner::air::Air;
 use slowcorner::case::load;
 use slowcorner::element::{Law, Moment, Plain, Resistance};
 use slowcorner::network::{Chamber, End, Load, Network, Solver, State};
+use slowcorner::numerics::sobol::Sobol;
+use slowcorner::study::doubt::{Car, Guesses, Wanted, draws};
 use slowcorner::study::lap::march::March;
 use slowcorner::study::{Gearing, Model, Operation, Runner};
 use std::hint::black_box;
@@ -65,6 +67,18 @@ fn main() {
             }
         }) / count
     };
+    let only_draws = std::env::args().any(|argument| argument == "draws");
+    if only_draws {
+        let warm = sweep(false, true);
+        let mut margins = Vec::new();
+        let mut at = runner_for(&model);
+        at.prepare(&model, &operations[60]);
+        at.solve().expect("the demo case solves");
+        let read = time(2000, || at.margins(&model, black_box(&mut margins)));
+        line("coupled point of the demo case, warm", warm, 140.0);
+        drawn(case, warm + read);
+        return;
+    }
     let prepare = sweep(false, false);
     let warm = sweep(false, true);
     let warm_steps = steps_of(&mut runner_for(&model), &model, &operations, false);
@@ -83,7 +97,9 @@ fn main() {
     let mut at = runner_for(&model);
     at.prepare(&model, &operations[60]);
     at.solve().expect("the demo case solves");
-    line("its margins", time(2000, || at.margins(&model, black_box(&mut margins))), 60.0);
+    let read = time(2000, || at.margins(&model, black_box(&mut margins)));
+    line("its margins", read, 60.0);
+    drawn(case, warm + read);
     line("coupled point, cold", cold, 400.0);
     let cold_steps = steps_of(&mut runner_for(&model), &model, &operations, true);
     println!("  {cold_steps:.2} steps a point");
@@ -91,6 +107,51 @@ fn main() {
     growth();
     in_time(&model);
     processes();
+}
+
+/// Draws of the guesses, against a warm point with its margins.
+fn drawn(case: &slowcorner::case::Case, warm: f64) {
+    let guesses = Guesses::of(case);
+    let sobol = Sobol::new(guesses.dimensions, 1);
+    let mut point = vec![0.0; guesses.dimensions];
+    let mut car = Car::along_sweep(case, &guesses, 60).expect("the demo case can be drawn");
+    let mut alone = Car::new(case, &guesses).expect("the demo case can be drawn");
+    let line = |what: &str, micros: f64, most: f64| {
+        println!("{what:<58} {micros:9.3} µs  {:8.2} warm points  (at most {most})", micros / warm);
+    };
+    let mut index = 0;
+    let mut next = |point: &mut Vec<f64>| {
+        index += 1;
+        sobol.point(index, point);
+    };
+    let taking = time(200, || {
+        next(&mut point);
+        let _ = black_box(car.take(&point));
+    });
+    let along = time(20, || {
+        next(&mut point);
+        let _ = car.take(&point);
+        for moment in 0..car.conditions() {
+            black_box(car.solve(moment));
+        }
+    });
+    let conditions = alone.conditions() as f64;
+    let lone = time(50, || {
+        next(&mut point);
+        let _ = alone.take(&point);
+        for condition in 0..alone.conditions() {
+            black_box(alone.solve(condition));
+        }
+    });
+    line("of which setting a car to a draw", taking, f64::NAN);
+    line("a point along one draw's speeds", (along - taking) / car.conditions() as f64, 1.3);
+    line("a point of a lone new draw, all conditions, the car set", lone / conditions, 2.5);
+    let with = |threads: usize| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
+        let wanted = Wanted { most: 4096, all: true, ..Wanted::default() };
+        pool.install(|| time(1, || drop(black_box(draws(case, &guesses, wanted, &|_| true)))))
+    };
+    println!("two threads draw {:.2} times as fast as one (at least 1.8)", with(1) / with(2));
 }
 
 /// Time of a warm solution of one chamber with ever more passages: it should grow with their number,
@@ -173,14 +234,21 @@ fn processes() {
     let case = concat!(env!("CARGO_MANIFEST_DIR"), "/cases/quarry-sprinter.toml");
     let program = env!("CARGO_BIN_EXE_slowcorner");
     let recorded = recorded(out.path());
-    let runs: [(&str, Vec<&str>, f64); 7] = [
-        ("check", vec!["check", case], 1.0),
-        ("sweep of 200 speeds, SVG", vec!["sweep", case, "--svg-only", "--into", &into], 3.0),
+    let runs: [(&str, Vec<&str>, f64); 10] = [
+        ("check, plain", vec!["check", case, "--plain"], 1.0),
+        ("check", vec!["check", case], 3.0),
+        ("doubt", vec!["doubt", case, "--into", &into], 60.0),
+        (
+            "10,000 draws of a sweep",
+            vec!["sweep", case, "--svg-only", "--draws", "10000", "--into", &into],
+            200.0,
+        ),
+        ("sweep of 200 speeds, SVG", vec!["sweep", case, "--svg-only", "--into", &into], 8.0),
         ("sweep of 200 speeds, SVG and PNG", vec!["sweep", case, "--into", &into], 20.0),
-        ("lap 90 s at 0.1 s, 30 times", vec!["lap", &recorded, "--stint", "recorded", "--into", &into], 20.0),
+        ("lap 90 s at 0.1 s, 30 times", vec!["lap", &recorded, "--stint", "recorded", "--into", &into], 80.0),
         ("size", vec!["size", case, "--into", &into], 10.0),
         ("exits with map", vec!["exits", case, "--into", &into], 80.0),
-        ("report", vec!["report", case, "--into", &into], 20.0),
+        ("report", vec!["report", case, "--into", &into], 100.0),
     ];
     let once = |name: &str, arguments: &[&str]| -> Option<f64> {
         let begun = Instant::now();

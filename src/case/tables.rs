@@ -160,7 +160,8 @@ pub const WARM: Key = Key::open("warm", Shape::Flag, "true: lower limits count a
 /// The day of a condition.
 pub const CONDITION_DAY: Key = Key::open("day", Shape::Table(DAY), "what differs from [day]");
 /// `[(condition)]`.
-pub const CONDITION: &[Key] = &[NAME, SPEED, GEAR, RPM, LOAD, CLEAR_AIR, WIND, TAPED, FANS, WARM, CONDITION_DAY];
+pub const CONDITION: &[Key] =
+    &[NAME, SPEED, GEAR, RPM, LOAD, CLEAR_AIR, WIND, TAPED, FANS, WARM, CONDITION_DAY];
 
 /// Lowest speed of a sweep.
 pub const SWEEP_FROM: Key = Key::optional(

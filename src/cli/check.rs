@@ -8,7 +8,7 @@ use crate::case::Warning;
 use crate::output::text;
 use crate::study::budget::{Budget, seconds};
 use crate::study::check::ConditionUnsolved;
-use crate::study::doubt::{Wanted, of_conditions};
+use crate::study::doubt::{Wanted, of_conditions, of_worst};
 use crate::study::everywhere::{Everywhere, everywhere_within};
 use crate::study::offers::offers_within;
 use crate::study::ram_over_fan::ram_over_fan_within;
@@ -54,9 +54,16 @@ impl Check {
         let left_out = ready.unanswered().iter().any(ConditionUnsolved::left_out);
         let mut met = !check::missed(&conditions) && !left_out;
         let echoes = warnings::echoes(ready.case(), &ready.model, &conditions);
-        let found = self.everywhere.then(|| search(&ready, &conditions, &mut left)).transpose()?;
+        let mut found = self.everywhere.then(|| search(&ready, &conditions, &mut left)).transpose()?;
+        let draw = ready.work_of_a_draw();
+        let everywhere_doubt = found.as_mut().and_then(|found| {
+            self.drawing.doubt(Wanted::default(), draw, &mut left, |wanted, told| {
+                of_worst(ready.case(), &mut found.worst, wanted, told)
+            })
+        });
         let mut report = ready.report(ready.case(), &ready.model, conditions);
         report.doubt = doubt;
+        report.everywhere_doubt = everywhere_doubt;
         let (case, model) = (ready.case(), &ready.model);
         let within = Budget::seconds;
         report.unwritten = offers_within(case, model, within(seconds::OFFERS), &mut left);

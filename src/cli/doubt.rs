@@ -1,23 +1,40 @@
 //! `doubt`: what decides, and what to measure next.
 
 use super::common::{Ready, print_json};
-use super::drawing::FEWEST_DRAWS;
-use super::progress::Progress;
+use super::drawing::{FEWEST_DRAWS, Work, stopped};
+use super::files::{Outputs, stem};
+use super::sweep::add_margin_chart;
 use super::{CaseArguments, Failure, terminal};
-use crate::output::text;
+use crate::case::Warning;
+use crate::output::{ranking, text};
 use crate::study::budget::{Budget, left_out, seconds};
-use crate::study::doubt::{Guesses, Wanted, of_conditions, shares};
+use crate::study::doubt::{Guesses, Measure, Wanted, of_conditions, of_sweep, shares, work_of_speeds};
+use crate::study::result::{Condition, Report, Sweep};
+use crate::study::sweep;
 use clap::Args;
+use std::path::PathBuf;
 
-pub(super) const EXAMPLE: &str = "Example: slowcorner doubt car.toml";
+pub(super) const EXAMPLE: &str = "Example: slowcorner doubt car.toml --into charts\nWrites car-doubt, what to measure first, and car-margin, margin against speed with its band, each as .svg and .png.";
+
+/// Speeds of the margin chart.
+const POINTS: usize = 200;
 
 #[derive(Debug, Args)]
 pub(super) struct Doubt {
     #[command(flatten)]
     case: CaseArguments,
-    /// Show every guess that is worth anything
+    /// Show every guess and reading that is worth anything
     #[arg(long)]
     detail: bool,
+    /// Most draws of the guesses; all of them are made
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(16..=1_000_000))]
+    draws: Option<u32>,
+    /// Folder for the charts; default that of the case
+    #[arg(long, value_name = "FOLDER")]
+    into: Option<PathBuf>,
+    /// Write the charts as SVG only
+    #[arg(long)]
+    svg_only: bool,
 }
 
 impl Doubt {
@@ -30,33 +47,97 @@ impl Doubt {
                 "write [[condition]] with a name, a speed and a gear or rpm: first the slowest corner, then the straight",
             ));
         }
+        let mut outputs = Outputs::new(&ready, self.into.as_deref())?;
         let mut conditions = ready.conditions()?;
-        let progress = Progress::new("drawing");
-        let (wanted, draw) = (Wanted::default(), ready.work_of_a_draw());
         let mut left = Vec::new();
-        let doubt = if wanted.within.times(draw) < FEWEST_DRAWS {
-            left.push(left_out("the draws of the guesses were left out"));
-            None
-        } else {
-            of_conditions(ready.case(), &mut conditions, wanted, &|_| true)
-        };
-        let guesses = Guesses::of(ready.case());
-        let budget = Budget::seconds(seconds::SHARES);
-        let told = |share| progress.share(share);
-        let ranking = shares::ranking_within(budget, draw, ready.case(), &guesses, &told);
-        if ranking.is_none() && !guesses.is_empty() {
-            left.push(left_out("what each guess is worth was left out"));
-        }
-        drop(progress);
+        let doubt = self.draw(&ready, &mut conditions, &mut left);
+        let ranked = rank(&ready, &conditions, &mut left);
+        let swept = sweep(&ready, &mut left);
         let mut report = ready.report(ready.case(), &ready.model, conditions);
         report.warnings.append(&mut left);
         report.doubt = doubt;
+        if let Some(found) = ranked {
+            report.shares = found.shares;
+            report.readings = found.readings;
+            report.next = found.next;
+            report.ranked = Some(found.ranked);
+        }
+        report.sweep = swept;
+        self.add_charts(&mut outputs, &report);
+        let written = outputs.write()?;
+        // the numbers of the sweep are those of `sweep --json`
+        report.sweep = None;
         if self.case.json {
-            report.shares = ranking.map_or(Vec::new(), |ranking| ranking.shares);
             print_json(&report)?;
         } else {
-            terminal::print(&text::doubt(&report, ranking.as_ref(), self.detail))?;
+            terminal::print(&text::doubt(&report, self.detail, &written))?;
         }
         Ok(true)
     }
+
+    /// How often all holds, and where each margin lies.
+    fn draw(
+        &self,
+        ready: &Ready,
+        conditions: &mut [Condition],
+        left: &mut Vec<Warning>,
+    ) -> Option<crate::study::doubt::result::Doubt> {
+        let mut wanted = Wanted::default();
+        if let Some(draws) = self.draws {
+            wanted = Wanted { most: draws as usize, all: true, ..wanted };
+        } else if wanted.within.times(ready.work_of_a_draw()) < FEWEST_DRAWS {
+            left.push(left_out("the draws of the guesses were left out"));
+            return None;
+        }
+        let work = Work::new("drawing");
+        let doubt = of_conditions(ready.case(), conditions, wanted, &|share| work.told(share))?;
+        if work.was_stopped() {
+            left.push(stopped(&format!("after {} of at most {} draws", doubt.draws, wanted.most)));
+        }
+        Some(doubt)
+    }
+
+    fn add_charts(&self, outputs: &mut Outputs, report: &Report) {
+        let name = stem(&self.case.case);
+        if let Some(by) = &report.ranked {
+            outputs.add_chart(&format!("{name}-doubt"), &ranking::chart(report, by), !self.svg_only);
+        }
+        add_margin_chart(outputs, report, &name, !self.svg_only);
+    }
+}
+
+/// What each guess, and each reading, is worth.
+fn rank(ready: &Ready, conditions: &[Condition], left: &mut Vec<Warning>) -> Option<shares::Ranking> {
+    let guesses = Guesses::of(ready.case());
+    let measure = Measure::of(ready.case(), conditions);
+    let work = Work::new("weighing");
+    let budget = Budget::seconds(seconds::SHARES);
+    let (case, draw) = (ready.case(), ready.work_of_a_draw());
+    let found = shares::ranking_within(budget, draw, case, &guesses, &measure, &|share| work.told(share));
+    match &found {
+        None if !guesses.is_empty() => left.push(left_out("what each guess is worth was left out")),
+        Some(found) if found.ranked.stopped => {
+            left.push(stopped(&format!(
+                "while guesses were weighed, after {} pairs of draws",
+                found.ranked.pairs
+            )));
+        }
+        _ => {}
+    }
+    found
+}
+
+/// Margin against speed with its band, where the case has gears.
+fn sweep(ready: &Ready, left: &mut Vec<Warning>) -> Option<Sweep> {
+    let (case, model) = (ready.case(), &ready.model);
+    let within = Budget::seconds(seconds::SWEEP);
+    let mut swept = sweep::sweep_within(case, model, POINTS, within, &mut Vec::new()).ok()?;
+    let wanted = Wanted::default();
+    if wanted.within.times(work_of_speeds(case, model)) < FEWEST_DRAWS {
+        left.push(left_out("the band of the margin against speed was left out"));
+        return Some(swept);
+    }
+    let work = Work::new("sweeping");
+    of_sweep(case, &mut swept, wanted, &|share| work.told(share));
+    Some(swept)
 }

@@ -36,6 +36,13 @@ impl Drawing {
         self.draws.map(|draws| draws as usize)
     }
 
+    /// Tells that doubt was left out, where it was not meant to be.
+    pub fn left_out(&self, left: &mut Vec<Warning>) {
+        if !self.plain {
+            left.push(left_out("how much of the answer rests on guesses was left out; --draws asks for it"));
+        }
+    }
+
     /// Makes the draws: so many as were asked for, else as the work allows, where one takes `draw`. What is left out
     /// or was stopped is told.
     pub fn doubt(
@@ -51,9 +58,7 @@ impl Drawing {
         let wanted = match self.draws {
             Some(draws) => Wanted { most: draws as usize, all: true, ..usual },
             None if usual.within.times(draw) < FEWEST_DRAWS.min(usual.most) => {
-                left.push(left_out(
-                    "how much of the answer rests on guesses was left out; --draws asks for it",
-                ));
+                self.left_out(left);
                 return None;
             }
             None => usual,

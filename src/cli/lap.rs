@@ -1,13 +1,16 @@
 //! `lap`: part temperatures in time.
 
 use super::common::{Ready, print_json};
+use super::drawing::Drawing;
 use super::files::{Outputs, Slugs, folder_of, shown, stem};
 use super::{CaseArguments, Failure, terminal};
 use crate::case::render::render;
 use crate::case::tables as t;
 use crate::keys::Values;
 use crate::output::{course, table, text};
-use crate::study::lap::record::{self, LARGEST, Record, RecordFaults, Wanted};
+use crate::study::budget::{Budget, seconds};
+use crate::study::doubt::{Wanted, of_runs, runs, work_of_runs};
+use crate::study::lap::record::{self, LARGEST, Record, RecordFaults};
 use crate::study::lap::{self, NotRun};
 use crate::study::result::Report;
 use clap::Args;
@@ -31,6 +34,8 @@ pub(super) struct Lap {
     /// Write the charts as SVG only
     #[arg(long)]
     svg_only: bool,
+    #[command(flatten)]
+    drawing: Drawing,
     /// Write over a file of temperatures even where it was not written by this program, or was changed since
     #[arg(long)]
     replace: bool,
@@ -48,7 +53,8 @@ impl Lap {
         let records = self.records(&ready)?;
         let conditions = ready.conditions()?;
         let mut report = ready.report(ready.case(), &ready.model, conditions);
-        report.stints = lap::lap(ready.case(), &ready.model, records).map_err(|error| match error {
+        let runs = lap::lap(ready.case(), &ready.model, records.clone());
+        report.stints = runs.map_err(|error| match error {
             NotRun::Refused(faults) => {
                 Failure::Refused(render(faults.list(), &self.case.case.display().to_string(), &ready.source))
             }
@@ -59,6 +65,19 @@ impl Lap {
                 report.warnings.push(warning.clone());
             }
         }
+        let (case, model, mut left) = (ready.case(), &ready.model, Vec::new());
+        let draw = work_of_runs(case, model, &report.stints);
+        let within = Budget::seconds(seconds::LAP_DRAWS);
+        let usual = Wanted { most: within.times(draw).min(runs::MOST), within, ..Wanted::default() };
+        report.doubt = if usual.most < runs::FEWEST && self.drawing.asked().is_none() {
+            self.drawing.left_out(&mut left);
+            None
+        } else {
+            self.drawing.doubt(usual, draw, &mut left, |wanted, told| {
+                of_runs(case, &records, &mut report.stints, wanted, told)
+            })
+        };
+        report.warnings.append(&mut left);
         if let Some(path) = &self.csv {
             let csv = table::lap_csv(&report).map_err(|error| Failure::Failed(error.to_string()))?;
             outputs.add_table(path, &csv);
@@ -170,7 +189,7 @@ pub(super) fn read_record(case: &Path, stint: &Values) -> Result<Option<Record>,
         ));
     }
     let file = std::fs::File::open(&path).map_err(unreadable)?;
-    match record::read(file, &Wanted::of(stint)) {
+    match record::read(file, &record::Wanted::of(stint)) {
         Ok(record) => Ok(Some(record)),
         Err(faults) => Err(Unread::Faulty(path.clone(), faults)),
     }

@@ -1,13 +1,14 @@
 //! `report`: everything that a case makes possible, as one page to print and hand on.
 
 use super::common::{Ready, print_json_of};
+use super::drawing::{Drawing, Work, stopped};
 use super::files::{Outputs, shown, stem};
 use super::lap::read_record;
-use super::progress::Progress;
 use super::{CaseArguments, Failure, terminal};
 use crate::case::Named;
 use crate::output::{report, text};
 use crate::study::changes::changes;
+use crate::study::doubt::whole;
 use crate::study::everything::{Against, everything};
 use crate::study::lap::record::Record;
 use clap::Args;
@@ -22,6 +23,8 @@ pub(super) struct Report {
     /// Folder for the page; default that of the case
     #[arg(long, value_name = "FOLDER")]
     into: Option<PathBuf>,
+    #[command(flatten)]
+    drawing: Drawing,
     /// An older state of the case: which openings stay valid since then, which margins moved, and by what
     #[arg(long, value_name = "OLD_CASE")]
     against: Option<PathBuf>,
@@ -34,15 +37,22 @@ impl Report {
         if let Some(old) = &self.against {
             outputs.protect(old);
         }
-        let _progress = Progress::new("report");
+        let work = Work::new("report");
+        let go_on = || work.told(0.0);
+        let doubt =
+            (!self.drawing.is_plain()).then(|| whole::Asked { draws: self.drawing.asked(), go_on: &go_on });
         let against = self.against.as_deref().map(|old| since(&ready, old)).transpose()?;
-        let all = everything(
+        let mut all = everything(
             &ready.loaded,
             &ready.model,
             &|case, model, conditions| ready.report(case, model, conditions),
             self.records(&ready),
             against,
+            doubt,
         );
+        if work.was_stopped() {
+            all.report.warnings.push(stopped("while guesses were drawn"));
+        }
         let page = report::report(&all);
         outputs.add(format!("{}-report.html", stem(&self.case.case)), page);
         let written = outputs.write()?;

@@ -1,7 +1,7 @@
 //! Seams and gaps.
 
 use super::exit::discharge_loss;
-use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
+use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, LEAST_AREA, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
 use super::law::Lump;
 use super::{Chain, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
 use crate::keys::{Key, Kind, Range, Usual, View};
@@ -74,6 +74,15 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
             return None;
         }
     };
+    if area < LEAST_AREA {
+        site.fault(
+            "opening-too-small",
+            share.map(|_| &SHARE_OF_INLETS),
+            format!("the leak has {:.1e} cm2; the least that is accepted is 0.01 cm2", 1e4 * area),
+            "leave it out, or check the share and its unit".into(),
+        );
+        return None;
+    }
     let coefficient = view.given(&PRESSURE_COEFFICIENT);
     let sign = f64::from(u8::from(site.from_outside && site.first)) - f64::from(u8::from(site.to_outside && site.last));
     Some(Law::Leak(Leak {

@@ -15,6 +15,8 @@ pub const BLENDED: Key = Key::open(
 );
 /// The element's kind.
 pub const KIND: Key = Key::must("kind", Shape::Text, "what kind of element it is");
+/// Least open area that is accepted (m²): 0.01 cm², a hole of a millimetre.
+pub const LEAST_AREA: f64 = 1e-6;
 /// Free area of one opening.
 pub const AREA: Key = Key::optional(
     "area",

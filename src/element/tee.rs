@@ -168,8 +168,12 @@ impl ElementLaw for Tee {
         Some(Lump::default())
     }
 
-    fn discharge(&self, _forward: bool) -> Discharge {
-        // the head goes on through the joint: what is lost of it is in K
-        Discharge::Included
+    fn discharge(&self, forward: bool) -> Discharge {
+        if forward == self.joint_behind {
+            // the head goes on through the joint: what is lost of it is in K
+            Discharge::Included
+        } else {
+            Discharge::Area(self.area_of_one * self.pieces)
+        }
     }
 }

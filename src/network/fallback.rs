@@ -4,7 +4,7 @@ use super::solve::{Draught, Load, Solver, State, TOLERANCE, Unsolved};
 use super::topology::Network;
 
 /// States to begin from that are scattered about the nearest one met.
-const SCATTERED: usize = 200;
+const SCATTERED: usize = 1000;
 /// Rounds of each attempt.
 const ROUNDS: usize = 80;
 

@@ -16,6 +16,7 @@
 //! | [`smooth`] | the one place where laws are made smooth near zero flow |
 
 pub mod bessel;
+pub mod conditional;
 pub mod constrained;
 pub mod contour;
 pub mod dual;

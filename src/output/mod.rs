@@ -6,6 +6,7 @@ pub mod course;
 pub mod curves;
 pub mod figures;
 pub mod overlay;
+pub mod ranking;
 pub mod reference;
 pub mod report;
 pub mod schema;

@@ -39,6 +39,8 @@ pub mod seconds {
     pub const CHANGES: f64 = 3.0;
     /// Which guess decides.
     pub const DECIDING: f64 = 0.5;
+    /// Draws of the guesses in runs in time.
+    pub const LAP_DRAWS: f64 = 1.5;
     /// Runs in time without recorded runs.
     pub const LAP: f64 = 3.0;
 }

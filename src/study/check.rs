@@ -136,3 +136,31 @@ pub fn missed(conditions: &[Condition]) -> bool {
         })
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn conditions_that_are_not_solved_are_told_beside_the_others() {
+        let text = include_str!("../../cases/stubble-buggy.toml");
+        let case = crate::case::load(text, &[]).expect("a demo is sound").case;
+        let model = Model::new(&case).expect("a demo can be made ready");
+        let all = solved(&case, &model);
+        assert!(all.1.is_empty());
+        // a budget for one condition and no more: the first is shown as ever, the rest are named
+        let short = solved_within(&case, &model, Budget::of(1));
+        let names = |conditions: &[Condition]| conditions.iter().map(|c| c.name.clone()).collect::<Vec<_>>();
+        assert_eq!(names(&short.conditions), names(&all.0)[..1]);
+        let left: Vec<String> = short.unsolved.iter().map(|left| left.condition.clone()).collect();
+        assert_eq!(left, names(&all.0)[1..]);
+        let told = short.unsolved[0].warning();
+        assert_eq!(told.code, LEFT_OUT);
+        assert_eq!(told.place, Some(format!("condition/{}", left[0])));
+
+        let unsolved = Unsolved { residual: 0.25, steps: 40 };
+        let unsolved = ConditionUnsolved { condition: "ford".into(), source: unsolved.into() };
+        assert_eq!(unsolved.warning().code, "condition-unsolved");
+        assert!(unsolved.warning().message.ends_with("the others are shown"));
+    }
+}

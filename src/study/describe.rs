@@ -7,9 +7,11 @@ use super::unwritten::Seams;
 use crate::case::{Case, tables as t};
 use crate::element::{Law, Role};
 use crate::engine::tables as e;
-use crate::network::{End, Met, State};
+use crate::network::{ENDLESS, End, Met, State};
 use crate::thermal::{Margin, MarginIs};
 
+/// Flow that is rounding and no more (kg/s).
+const NOTHING: f64 = 1e-12;
 /// Zero Celsius (K).
 pub const ZERO_CELSIUS: f64 = 273.15;
 /// Flow below which a passage does not count as running back (kg/s).
@@ -100,6 +102,12 @@ fn heat_to(case: &Case, runner: &Runner) -> r::Named<f64> {
 
 fn chambers(case: &Case, runner: &Runner) -> Vec<r::Chamber> {
     let q = runner.moment.dynamic_pressure;
+    let passing = |chamber: usize| -> f64 {
+        let passages = runner.network.passages.iter().zip(&runner.state.flow);
+        let here =
+            passages.filter(|(passage, _)| [passage.from, passage.to].contains(&End::Chamber(chamber)));
+        0.5 * here.map(|(_, flow)| flow.abs()).sum::<f64>()
+    };
     let describe = |(index, chamber): (usize, &crate::case::Named)| {
         let pressure = runner.state.pressure(index);
         r::Chamber {
@@ -107,6 +115,8 @@ fn chambers(case: &Case, runner: &Runner) -> Vec<r::Chamber> {
             gauge_pressure_Pa: pressure,
             pressure_coefficient: (q > 0.0).then(|| pressure / q),
             temperature_C: runner.state.chamber_temperature(index) - ZERO_CELSIUS,
+            stands: passing(index) < STILL,
+            without_end: runner.state.chamber_temperature(index) >= ENDLESS,
         }
     };
     case.chambers.iter().enumerate().map(describe).collect()
@@ -278,7 +288,8 @@ fn carburettor(runner: &Runner, passages: &[r::Passage]) -> Option<r::Carburetto
         }
     };
     let pressure = mean(|end| end.1);
-    let temperature = mean(|end| end.2);
+    // an engine that stands draws nothing from where its air comes: what is there is the day's
+    let temperature = if flow.abs() > NOTHING { mean(|end| end.2) } else { runner.moment.total_temperature };
     let air = &runner.moment.air;
     Some(r::Carburettor {
         mass_flow_kg_s: flow,

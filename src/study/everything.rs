@@ -8,6 +8,7 @@ use super::check::{self, ConditionUnsolved};
 use super::compare::result::Comparison;
 use super::compare::{Options, compare};
 use super::deciding::{Deciding, deciding_within};
+use super::doubt::whole;
 use super::exits::exits_in_short;
 use super::lap::march::FIRST_ORDER;
 use super::lap::record::Record;
@@ -89,15 +90,18 @@ pub struct Against {
 /// What goes round the studies of a case: its report without them.
 pub type Frame<'f> = dyn Fn(&Case, &Model, Vec<r::Condition>) -> r::Report + Sync + 'f;
 
-/// Runs everything, `against` an older case where one is given. `records` holds for each stint the recorded run that it names, or why that cannot be read.
+/// Runs everything, `against` an older case where one is given, with its doubt where that is asked for. `records` holds for each stint the recorded run that it names, or why that cannot be read.
 pub fn everything(
     loaded: &Loaded,
     model: &Model,
     frame: &Frame,
     records: Vec<Result<Option<Record>, String>>,
     against: Option<Against>,
+    doubt: Option<whole::Asked>,
 ) -> Everything {
     let case = &loaded.case;
+    let of_runs: Vec<Option<Record>> =
+        records.iter().map(|record| record.as_ref().ok().cloned().flatten()).collect();
     let mut skipped = Vec::new();
     let mut skip = |study: &str, why: String| skipped.push(Skipped { study: study.to_string(), why });
     let sizing = || Sizing::new(case).and_then(|sizing| sizing.solve_within(Budget::seconds(SIZE)));
@@ -138,7 +142,7 @@ pub fn everything(
             )
         },
     );
-    let (mut report, drawn, unsolved) = match steady_sized {
+    let (mut report, mut drawn, unsolved) = match steady_sized {
         Some((report, unsolved)) => (report, Some(as_drawn), unsolved),
         None => (as_drawn, None, drawn_unsolved),
     };
@@ -174,6 +178,14 @@ pub fn everything(
             }
             Err(why) => skip(&format!("run in time {}", stint.name), why),
         }
+    }
+    if let Some(asked) = &doubt {
+        whole::of_steady(base.0, base.1, &mut report, asked);
+        if let Some(drawn) = &mut drawn {
+            whole::of_steady(case, model, drawn, asked);
+        }
+        whole::of_guesses(base.0, base.1, &mut report, asked);
+        whole::of_stints(base.0, base.1, &mut report, &of_runs, asked);
     }
     let echoes = super::warnings::echoes(base.0, base.1, &report.conditions);
     Everything { report, drawn, openings: facts, deciding: decides, echoes, comparison, against, skipped }

@@ -49,7 +49,7 @@ pub fn look(case: &Case, model: &Model, at: &[usize]) -> Result<Look, ConditionU
         // as `check` does, so that what is least does not hang on what was solved before
         runner.forget();
         runner
-            .solve()
+            .solve_hotter()
             .map_err(|source| ConditionUnsolved { condition: named.name.clone(), source: source.into() })?;
         let kelvins = runner.network.parts.iter().enumerate();
         let kelvins = kelvins.map(|(part, law)| (part, law.limit - runner.state.part_temperature(part)));

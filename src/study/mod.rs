@@ -21,6 +21,7 @@ pub mod openings;
 pub mod operation;
 pub mod ram_over_fan;
 pub mod result;
+mod shut_in;
 pub mod size;
 pub mod stand_off;
 pub mod sudden;

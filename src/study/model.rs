@@ -1,7 +1,7 @@
 //! A case made ready to be solved: its network, engine and parts.
 
-use super::joints;
 use super::unwritten::{self, HotAir, Seams};
+use super::{joints, shut_in};
 use crate::air::{Air, standard_atmosphere};
 use crate::case::{Case, Diagnostic, Diagnostics, PassageTable, Place, Warning, tables as t};
 use crate::element::{self, Chain, Law, Site, Size, Spot};
@@ -110,6 +110,9 @@ impl Model {
         add_recirculations(case, &mut network);
         let hot_air = unwritten::add_hot_air(case, &mut network);
         network.set_heights(&heights);
+        if faults.is_empty() {
+            shut_in::refuse(case, &network, &mut faults);
+        }
         let engine = read_engine(case, &mut faults);
         let share_of = |name: &str| {
             let heat = case.engine.map(&e::HEAT).iter().find(|(named, _)| named == name);

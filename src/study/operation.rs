@@ -351,6 +351,15 @@ impl Runner {
         Some(cooler)
     }
 
+    /// Solves the point, and takes the hotter of two states where there are two. Gives the one that is left.
+    ///
+    /// # Errors
+    /// As [`Runner::solve`].
+    pub fn solve_hotter(&mut self) -> Result<Option<State>, Unsolved> {
+        self.solve()?;
+        Ok(self.turn_to_hotter())
+    }
+
     /// Heat that a part of the present solution gives to the air of its elements and to its chamber (W).
     pub fn given_by(&self, part: usize) -> f64 {
         let law = &self.network.parts[part];

@@ -36,6 +36,15 @@ pub struct Report {
     /// What each guess is worth.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub shares: Vec<super::doubt::shares::Worth>,
+    /// What could be read off the car, and what that is worth.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub readings: Vec<super::doubt::worth::ReadingWorth>,
+    /// The next best reading, and the next best two.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub next: Option<super::doubt::worth::Next>,
+    /// By which margin guesses and readings are ranked.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ranked: Option<super::doubt::shares::Ranked>,
     /// What is usual, nobody wrote down, and would cost kelvins.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub unwritten: Vec<super::offers::Offer>,
@@ -54,6 +63,9 @@ pub struct Report {
     /// Worst point of each part over speed, gear, load, clear air and day.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub everywhere: Vec<super::everywhere::result::WorstPoint>,
+    /// How much of that rests on guesses: the same cars at all of these points.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub everywhere_doubt: Option<super::doubt::result::Doubt>,
     /// What was searched for them.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub everywhere_within: Option<super::everywhere::result::Within>,
@@ -300,6 +312,10 @@ pub struct Chamber {
     pub pressure_coefficient: Option<f64>,
     /// Temperature of the mixed air.
     pub temperature_C: f64,
+    /// Whether its air stands: less than a milligramme a second passes through.
+    pub stands: bool,
+    /// Whether it stands, is heated, and its walls take nothing, so that its temperature has no end.
+    pub without_end: bool,
 }
 
 /// A part.

@@ -23,6 +23,7 @@ mod names;
 mod oil;
 mod scene;
 mod slips;
+mod standing;
 mod state;
 mod sudden;
 mod surfaces;
@@ -142,6 +143,8 @@ pub const CODES: &[(&str, &str)] = &[
     ("oil-flow-unusual", "the oil cools so little in its core that the unit of its flow may be wrong"),
     // in a solution: states
     ("two-steady-states", "the air can settle in two ways; the hotter is shown"),
+    ("heat-without-end", "heated air stands between walls that take no heat"),
+    ("air-stands", "nothing moves the air of a heated chamber while the car runs"),
     (
         "air-too-fast",
         "air is faster than a third of the speed of sound, where density is no longer that of the room",
@@ -196,6 +199,7 @@ pub fn of_conditions(case: &Case, model: &Model, conditions: &[Condition]) -> Ve
         exits::look(&scene, &mut gathered);
         flush::look(&scene, &mut gathered);
         tees::look(&scene, &mut gathered);
+        standing::look(&scene, &mut gathered);
         oil::look(&scene, &mut gathered);
         state::look(&scene, &mut gathered);
     }

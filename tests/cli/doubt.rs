@@ -49,11 +49,13 @@ fn as_many_draws_as_are_asked_for() {
 
 #[test]
 fn doubt_ranks_guesses_by_what_they_leave() {
-    let (status, text) = run(&["doubt", DEMO]);
+    let into = tempfile::tempdir().expect("a folder");
+    let folder = into.path().to_str().expect("text");
+    let (status, text) = run(&["doubt", DEMO, "--into", folder]);
     assert_eq!(status, Some(0));
     assert!(text.contains("would leave") && text.contains("engine/heat/barrels"), "{text}");
     assert!(text.lines().all(|line| line.chars().count() <= 100));
-    let found = json(&["doubt", DEMO, "--json"]);
+    let found = json(&["doubt", DEMO, "--json", "--into", folder, "--svg-only"]);
     let shares = found["shares"].as_array().expect("a list");
     assert_eq!(shares.len(), found["doubt"]["inputs"].as_array().expect("a list").len());
     let worth: Vec<f64> = shares.iter().map(|each| each["worth_K"].as_f64().expect("a number")).collect();
@@ -61,4 +63,103 @@ fn doubt_ranks_guesses_by_what_they_leave() {
     for key in ["address", "first_order", "total", "stated", "leaves_K", "measure"] {
         assert!(!shares[0][key].is_null(), "{key}");
     }
+}
+
+#[test]
+fn a_sweep_carries_its_doubt_and_leaves_it_out_when_asked() {
+    let into = tempfile::tempdir().expect("a folder");
+    let folder = into.path().to_str().expect("text");
+    let sweep =
+        |more: &[&str]| json(&[&["sweep", DEMO, "--json", "--svg-only", "--into", folder], more].concat());
+    let with = sweep(&[]);
+    let points = with["sweep"]["points"].as_array().expect("points");
+    let banded: Vec<&serde_json::Value> =
+        points.iter().filter(|point| !point["parts"]["heads"]["margin_band_K"].is_null()).collect();
+    assert!((30..60).contains(&banded.len()) && banded.len() < points.len(), "{}", banded.len());
+    for point in &banded {
+        let (band, likelihood) =
+            (&point["parts"]["heads"]["margin_band_K"], &point["parts"]["heads"]["likelihood"]);
+        assert!(band["p05"].as_f64() <= band["p50"].as_f64() && band["p50"].as_f64() <= band["p95"].as_f64());
+        assert!(
+            likelihood.as_f64().expect("a share") >= with["doubt"]["all_hold"].as_f64().expect("a share")
+        );
+    }
+    assert_eq!(with["doubt"]["decides"][0]["condition"], "sweep");
+    assert!(with["doubt"]["decides"][0]["speed_m_s"].as_f64().is_some());
+    let chart = std::fs::read_to_string(into.path().join("orchard-cyclecar-margin.svg")).expect("the chart");
+    assert!(chart.contains("Shaded: where each margin lies 9 times in 10"));
+    let plain = sweep(&["--plain"]);
+    assert!(
+        plain.get("doubt").is_none() && plain["sweep"]["points"][0]["parts"]["heads"]["likelihood"].is_null()
+    );
+    assert_eq!(sweep(&["--draws", "640"])["doubt"]["draws"], 640);
+}
+
+#[test]
+fn the_worst_points_everywhere_carry_their_doubt() {
+    let found = json(&["check", DEMO, "--everywhere", "--json"]);
+    for point in found["everywhere"].as_array().expect("points") {
+        assert!(point["margin_band_K"]["p05"].as_f64() < point["margin_band_K"]["p95"].as_f64());
+        let likelihood = point["likelihood"].as_f64().expect("a share");
+        assert!(likelihood >= found["everywhere_doubt"]["all_hold"].as_f64().expect("a share"));
+    }
+    let plain = json(&["check", DEMO, "--everywhere", "--json", "--plain"]);
+    assert!(plain.get("everywhere_doubt").is_none() && plain["everywhere"][0]["likelihood"].is_null());
+}
+
+#[test]
+fn runs_in_time_carry_their_doubt_from_few_draws() {
+    let into = tempfile::tempdir().expect("a folder");
+    let folder = into.path().to_str().expect("text");
+    let case = concat!(env!("CARGO_MANIFEST_DIR"), "/cases/quarry-sprinter.toml");
+    let lap =
+        |more: &[&str]| json(&[&["lap", case, "--json", "--svg-only", "--into", folder], more].concat());
+    let found = lap(&[]);
+    let draws = found["doubt"]["draws"].as_u64().expect("a number");
+    assert!((16..=96).contains(&draws), "{draws}");
+    for stint in found["stints"].as_array().expect("stints") {
+        assert!((0.0..=1.0).contains(&stint["likelihood"].as_f64().expect("a share")));
+        for part in ["heads", "oil"] {
+            let over = &stint["parts"][part];
+            let (low, taken, high) =
+                (&over["margin_band_K"]["p05"], &over["temperature_margin_K"], &over["margin_band_K"]["p95"]);
+            assert!(low.as_f64() < high.as_f64(), "{part}");
+            // far within what few draws and one-sided guesses leave room for
+            let spread = high.as_f64().expect("K") - low.as_f64().expect("K");
+            let (low, taken) = (low.as_f64().expect("K"), taken.as_f64().expect("K"));
+            assert!(taken > low - spread && taken < low + 2.0 * spread, "{part}: {low} {taken} {spread}");
+        }
+    }
+    let inputs = found["doubt"]["inputs"].as_array().expect("inputs");
+    assert!(!inputs.is_empty());
+    assert!(lap(&["--plain"]).get("doubt").is_none());
+    assert_eq!(lap(&["--draws", "16"])["doubt"]["draws"], 16);
+}
+
+/// The first Ctrl-C ends the draws and keeps them; how many there are is said.
+#[cfg(unix)]
+#[test]
+fn what_is_stopped_by_hand_is_shown_as_far_as_it_is() {
+    let child = std::process::Command::new(env!("CARGO_BIN_EXE_slowcorner"))
+        .args(["check", DEMO, "--json", "--draws", "1000000"])
+        .stdout(std::process::Stdio::piped())
+        .stderr(std::process::Stdio::piped())
+        .spawn()
+        .expect("runs");
+    let interrupt = || {
+        std::process::Command::new("kill")
+            .args(["-INT", &child.id().to_string()])
+            .status()
+            .expect("kill runs")
+    };
+    std::thread::sleep(std::time::Duration::from_millis(1500));
+    assert!(interrupt().success());
+    let output = child.wait_with_output().expect("ends");
+    assert!(output.status.code().is_some(), "{:?}", output.status);
+    let found: serde_json::Value = serde_json::from_slice(&output.stdout).expect("one JSON object");
+    let draws = found["doubt"]["draws"].as_u64().expect("a number");
+    assert!((512..1_000_000).contains(&draws), "{draws}");
+    let warnings = found["warnings"].as_array().expect("warnings");
+    let told = warnings.iter().find(|warning| warning["code"] == "stopped-by-hand").expect("it is said");
+    assert!(told["message"].as_str().is_some_and(|text| text.contains(&draws.to_string())));
 }

@@ -18,7 +18,7 @@ const STUDIES: &[&[&str]] = &[
     &["compare", "--against"],
     &["lap", "--svg-only", "--into"],
     &["why"],
-    &["doubt"],
+    &["doubt", "--svg-only", "--into"],
     &["air", "--svg-only", "--into"],
     &["report", "--into"],
 ];

@@ -1,7 +1,7 @@
 //! The page of entries that look right and are wrong: what the program says to each is found by
 //! running it on the demo case with that entry.
 
-use super::{keep, read, slips};
+use super::{keep, read, run_slips, slips};
 use anstream::adapter::strip_str;
 use slowcorner::case::{self, render::render};
 use slowcorner::study::{Model, check, warnings};
@@ -60,6 +60,21 @@ const ENTRIES: &[Entry] = &[
         why: "A hole in a panel that slopes by 60° is twice as long as the air that leaves through it is wide.",
         edits: &[],
         said: &[Line("all inlets")],
+    },
+    Entry {
+        title: "Square metres taken for square centimetres",
+        why: "0.0026 m² are 26 cm²; as 0.0026 cm² nothing is open.",
+        edits: &[("ram-inlet\", diameter = \"58 mm\"", "ram-inlet\", area = \"0.0026 cm2\"")],
+        said: &[Fault("opening-too-small")],
+    },
+    Entry {
+        title: "A heated space with one opening",
+        why: "Air that has one way alone cannot move through, and hot walls that take nothing leave its heat no end.",
+        edits: &[(
+            "[engine.heat]",
+            "[chamber.\"battery box\"]\nskin_conductance = \"0 W/K\"\n\n[[passage]]\nname = \"box vent\"\nfrom = \"bay\"\nto = \"battery box\"\nelement = [{ kind = \"loss\", area = \"20 cm2\", k = 1.5 }]\n\n[engine.heat]\n\"battery box\" = \"0.2 %\"",
+        )],
+        said: &[Fault("heat-shut-in")],
     },
     Entry {
         title: "A part's whole conductance on each bank",
@@ -252,6 +267,7 @@ fn every_wrong_entry_is_caught_or_shown() {
         let _ = write!(page, "\n## {}\n\n{}\n{}", entry.title, entry.why, told(entry));
     }
     page.push_str(&slips::tables(&read("cases/quarry-sprinter.toml")));
+    page.push_str(&run_slips::tables(&read("cases/quarry-sprinter.toml")));
     keep("docs/wrong-entries.md", &page);
 }
 

@@ -3,11 +3,11 @@
 use slowcorner::case::{Case, load};
 use slowcorner::numerics::normal;
 use slowcorner::study::doubt::result::Doubt;
-use slowcorner::study::doubt::{Guesses, Tally, Wanted, draws, of_conditions, shares};
+use slowcorner::study::doubt::{Guesses, Measure, Tally, Wanted, draws, of_conditions, shares};
 use slowcorner::study::{Model, check};
 
 /// An invented car of which everything is said; the temperature of its part hangs on nothing that is doubted.
-const SURE: &str = r#"format = 1
+pub const SURE: &str = r#"format = 1
 [day]
 temperature = "25 degC"
 [engine]
@@ -91,19 +91,21 @@ fn a_margin_that_is_a_sum_has_the_exact_normal_answer() {
 #[test]
 fn a_guess_is_worth_what_knowing_it_takes_off_the_band() {
     let case = sure("200 degC ± 8 K", "30 K ± 6 K", "");
-    let ranking = shares::ranking(&case, &Guesses::of(&case), &|_| {}).expect("a ranking");
+    let ranking =
+        shares::ranking(&case, &Guesses::of(&case), &Measure::all(&case), &|_| true).expect("a ranking");
     let [first, second] = &ranking.shares[..] else { panic!("two guesses") };
     assert_eq!(first.address, "part/heads/limit");
     for (worth, share, leaves) in [(first, 0.64, 6.0), (second, 0.36, 8.0)] {
         assert!(worth.first_order_error < 0.05 && worth.total_error < 0.05);
         assert!((worth.first_order - share).abs() < 4.0 * worth.first_order_error + 1e-3);
         assert!((worth.total - share).abs() < 4.0 * worth.total_error + 1e-3);
-        assert!((worth.leaves_K - leaves).abs() < 0.4, "{}", worth.leaves_K);
-        assert!((worth.worth_K + worth.leaves_K - ranking.half_band_K).abs() < 1e-9);
-        assert!(worth.worth_from_K <= worth.worth_K && worth.worth_K <= worth.worth_to_K);
+        let left = worth.left;
+        assert!((left.leaves_K - leaves).abs() < 0.4, "{}", left.leaves_K);
+        assert!((left.worth_K + left.leaves_K - ranking.ranked.half_band_K).abs() < 1e-9);
+        assert!(left.worth_from_K <= left.worth_K && left.worth_K <= left.worth_to_K);
     }
-    assert!((ranking.half_band_K - 10.0).abs() < 0.4);
-    assert!(!first.about_equal);
+    assert!((ranking.ranked.half_band_K - 10.0).abs() < 0.4);
+    assert!(second.left.worth_to_K < first.left.worth_from_K);
 }
 
 const DEMO: &str = include_str!("../../cases/orchard-cyclecar.toml");
@@ -115,7 +117,8 @@ fn the_answer_does_not_hang_on_the_number_of_threads() {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
         pool.install(|| {
             let found = tally(&case, 512);
-            let ranking = shares::ranking(&case, &Guesses::of(&case), &|_| {}).expect("a ranking");
+            let ranking = shares::ranking(&case, &Guesses::of(&case), &Measure::all(&case), &|_| true)
+                .expect("a ranking");
             (format!("{found:?}"), format!("{ranking:?}"))
         })
     };

@@ -4,3 +4,4 @@ mod answers;
 mod bands;
 mod cars;
 mod guesses;
+mod readings;

@@ -10,6 +10,7 @@ mod jumps;
 mod networks;
 mod rewritten;
 mod text;
+mod wide;
 
 use proptest::test_runner::{Config, RngSeed};
 

@@ -64,21 +64,27 @@ fn stint(text: &str) -> Stint {
 #[test]
 fn a_step_has_the_last_word() {
     let step = |fans: &str| {
-        format!("[[stint]]\nname = \"run\"\nstart = \"90 degC\"\nstep = [{{ condition = \"queue\", time = \"2:00\"{fans} }}]")
+        format!(
+            "[[stint]]\nname = \"run\"\nstart = \"90 degC\"\nstep = [{{ condition = \"queue\", time = \"2:00\"{fans} }}]"
+        )
     };
-    let peak = |stint: &Stint| stint.steps[0].parts.iter().map(|(_, part)| part.temperature_C).collect::<Vec<_>>();
+    let peak =
+        |stint: &Stint| stint.steps[0].parts.iter().map(|(_, part)| part.temperature_C).collect::<Vec<_>>();
     let (on, off) = (stint(&car(&step(""))), stint(&car(&step(", fans = \"off\""))));
     assert!(!alike(&peak(&on), &peak(&off)));
     let named = stint(&car(&step(", fans = { \"fan duct\" = \"off\" }")));
     assert!(alike(&peak(&named), &peak(&off)));
     // what the condition says, the step takes back
-    let text = car(&step(", fans = \"as set\"")).replace("name = \"queue\"", "name = \"queue\"\nfans = \"off\"");
+    let text =
+        car(&step(", fans = \"as set\"")).replace("name = \"queue\"", "name = \"queue\"\nfans = \"off\"");
     assert!(alike(&peak(&stint(&text)), &peak(&on)));
 }
 
 #[test]
 fn a_fan_that_runs_on_is_said_and_the_other_case_given() {
-    let text = car("[[stint]]\nname = \"run\"\nstart = \"150 degC\"\nstep = [{ condition = \"stopped\", time = \"60 s\" }]");
+    let text = car(
+        "[[stint]]\nname = \"run\"\nstart = \"150 degC\"\nstep = [{ condition = \"stopped\", time = \"60 s\" }]",
+    );
     let found = stint(&text);
     let stands = &found.standing[0];
     assert!(stands.engine_off && stands.fans_running.get("fan duct").is_some_and(|rpm| *rpm > 0.0));
@@ -90,7 +96,9 @@ fn a_fan_that_runs_on_is_said_and_the_other_case_given() {
         let other = silent.parts.get(name).expect("there");
         assert!((part.last_C - other.last_C).abs() < 0.1, "{name}: {} {}", part.last_C, other.last_C);
     }
-    let heads = |parts: &slowcorner::study::result::Named<slowcorner::study::lap::result::Stands>| parts.get("heads").map(|p| p.last_C);
+    let heads = |parts: &slowcorner::study::result::Named<slowcorner::study::lap::result::Stands>| {
+        parts.get("heads").map(|p| p.last_C)
+    };
     assert!(heads(off) > heads(&stands.parts), "without the fan the heads stay hotter");
     // the warning of a standing engine says so too
     let (case, model) = load(&text);

@@ -174,7 +174,10 @@ fn head_of_last(case: &Case, course: &Course, operation: &Operation) -> Option<f
     along.retain(|e| !["loss", "leak", "demand"].contains(&e.kind));
     let opened = along.first().is_some_and(|e| e.kind == "step");
     let stands = opened || flow < 0.0201 * operation.air.density() * areas.fold(1.0, f64::min);
-    if stands || ["step", "diffuser", "contraction"].contains(&element.kind) {
+    // the head goes on through a joint, whatever loss is written at it
+    let leaves_to = if course.forward() { &course.found.to } else { &course.found.from };
+    let into_joint = along.first().is_some_and(|e| e.kind == "tee") && leaves_to.ends_with("joint");
+    if stands || into_joint || ["step", "diffuser", "contraction"].contains(&element.kind) {
         return None;
     }
     let flux = flow / (element.area_m2? * pieces(last));

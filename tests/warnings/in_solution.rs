@@ -57,6 +57,24 @@ to = "bay"
 element = [{ kind = "tee", diameter = "80 mm", leg = "combined" }, { kind = "duct", diameter = "80 mm", length = "300 mm" }]
 "#);
 
+/// A box whose two openings lie where the body pushes alike, so that nothing drives its air.
+const BOX: Edit = Add(r#"
+[[passage]]
+name = "box in"
+from = "outside"
+to = "box"
+element = [{ kind = "leak", area = "9 cm2" }]
+[[passage]]
+name = "box out"
+from = "box"
+to = "outside"
+element = [{ kind = "leak", area = "9 cm2" }]
+"#);
+const BOX_HEAT: Edit = Replace("bay = \"1 %\"", "bay = \"1 %\"\nbox = \"0.05 %\"");
+const BOX_WALLS: Edit = Add("[chamber.box]\nskin_conductance = \"2 W/K\"\n");
+const BOX_WITHOUT_WALLS: Edit = Add("[chamber.box]\nskin_conductance = \"0 W/K\"\n");
+const BOX_DRIVEN: Edit = Set("passage/box out/leak/pressure_coefficient", "-0.3");
+
 fn kilograms(flow: f64) -> String {
     let size = flow.abs();
     if size >= 0.01 { format!("{size:.3} kg/s") } else { format!("{:.2} g/s", size * 1e3) }
@@ -102,6 +120,27 @@ element = [{ kind = "leak", area = "30 cm2" }]
         },
         advice: "reckon with the hotter",
         not_by: &[GEARBOX, GEARBOX_HEAT, Set("passage/gearbox/exit/pressure_coefficient", "0.2")],
+    },
+    Probe {
+        // 0.05 % of the fuel through 2 W/K of wall
+        code: "air-stands",
+        place: "chamber/box/skin_conductance",
+        raised_by: &[BOX, BOX_HEAT, BOX_WALLS],
+        figures: |seen| {
+            let straight = seen.condition("straight");
+            let held_at = straight.air_temperature_C + 0.0005 * straight.fuel_power_W / 2.0;
+            vec![format!("hold it at {held_at:.0} °C"), "in straight".to_string()]
+        },
+        advice: "look for what drives its air",
+        not_by: &[BOX, BOX_HEAT, BOX_WALLS, BOX_DRIVEN],
+    },
+    Probe {
+        code: "heat-without-end",
+        place: "chamber/box/skin_conductance",
+        raised_by: &[BOX, BOX_HEAT, BOX_WITHOUT_WALLS],
+        figures: |_| vec!["the air in box stands".to_string()],
+        advice: "write what its walls let through",
+        not_by: &[BOX, BOX_HEAT, BOX_WALLS],
     },
     Probe {
         code: "exit-draws-in",

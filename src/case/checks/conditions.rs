@@ -40,7 +40,8 @@ impl Check<'_> {
         let case = self.case;
         let Slot::Settings(told) = values.slot(&t::FANS) else { return };
         let turns = |passage: &crate::case::PassageTable| {
-            !passage.whole || (0..passage.elements.len()).any(|i| passage.kind(i).is_some_and(|k| k.name == "fan"))
+            !passage.whole
+                || (0..passage.elements.len()).any(|i| passage.kind(i).is_some_and(|k| k.name == "fan"))
         };
         let with: Vec<&str> = case.passages.iter().filter(|p| turns(p)).map(|p| p.name.as_str()).collect();
         for (name, _) in told {
@@ -50,7 +51,8 @@ impl Check<'_> {
             };
             if none {
                 let whose = if name == "*" { "no passage".to_string() } else { format!("{name:?}") };
-                let whose = if name == "*" { format!("{whose} has a fan") } else { format!("{whose} has no fan") };
+                let whose =
+                    if name == "*" { format!("{whose} has a fan") } else { format!("{whose} has no fan") };
                 let way_out = match with.is_empty() {
                     true => "take fans out, or put a fan into a passage".to_string(),
                     false => format!("fans stand in {}", with.join(", ")),

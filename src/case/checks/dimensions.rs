@@ -5,14 +5,11 @@ use crate::element::ElementKind;
 use crate::element::Size;
 use crate::element::exit::LOUVRES;
 use crate::element::leak::SHARE_OF_INLETS;
-use crate::element::size::{AREA, DIAMETER, HEIGHT, WIDTH};
+use crate::element::size::{AREA, DIAMETER, HEIGHT, LEAST_AREA, WIDTH};
 use crate::keys::{Key, Values, Where};
 
 /// Ways of saying how large an element is, each by one key or by several together.
 const WAYS: &[&[&Key]] = &[&[&AREA], &[&WIDTH, &HEIGHT], &[&DIAMETER], &[&SHARE_OF_INLETS]];
-
-/// Least open area that is accepted (m²).
-const LEAST_AREA: f64 = 1e-6;
 
 impl Check<'_> {
     pub(super) fn dimensions(&mut self, element: &Values, kind: &ElementKind) {

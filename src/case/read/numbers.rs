@@ -177,7 +177,10 @@ impl Reader<'_> {
         let (what, way_out) = if or_speed {
             ("off, as set or a speed", "write \"off\", \"as set\", or a speed such as \"2400 rpm\"")
         } else {
-            ("off or as set", "write fans = \"off\" or \"as set\"; a speed stands behind its passage: { \"cooler fan\" = \"2400 rpm\" }")
+            (
+                "off or as set",
+                "write fans = \"off\" or \"as set\"; a speed stands behind its passage: { \"cooler fan\" = \"2400 rpm\" }",
+            )
         };
         let shown = text.map_or(node.in_words().to_string(), |text| format!("{text:?}"));
         self.fault("unknown-word", format!("{address} is {shown}; {what} is wanted"), node.place(), way_out);

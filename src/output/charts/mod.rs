@@ -1,6 +1,6 @@
 //! Charts as single pictures: plain numbers in, one SVG or PNG out.
 //!
-//! A chart is a value of plain data ([`LineChart`], [`BandChart`] or [`MapChart`]); asking it for [`LineChart::svg`] or
+//! A chart is a value of plain data ([`LineChart`], [`BandChart`], [`BarChart`] or [`MapChart`]); asking it for [`LineChart::svg`] or
 //! [`LineChart::png`] lays it out and returns the finished picture in memory. Nothing here opens a file, asks the system
 //! for a font, or knows what the numbers stand for.
 //!
@@ -15,6 +15,8 @@ mod area_chart;
 mod area_labels;
 mod area_layout;
 mod area_ribbon;
+mod bar_chart;
+mod bar_layout;
 mod description;
 mod font;
 mod frame;
@@ -41,6 +43,7 @@ mod tests;
 
 pub use air::{AirPicture, Channel, End, Room, Sign};
 pub use area_chart::{Band, BandChart};
+pub use bar_chart::{Bar, BarChart};
 pub use font::font_face_css;
 pub use line_chart::{Axis, BadSide, Cap, Curve, LineChart, Marker, MarkerKind, Panel};
 pub use map_chart::{Level, MapChart, Overlay};
@@ -81,6 +84,16 @@ impl Picture for LineChart {
 }
 
 impl Picture for BandChart {
+    fn svg(&self) -> Result<String, ChartError> {
+        self.svg()
+    }
+
+    fn png(&self) -> Result<Vec<u8>, ChartError> {
+        self.png()
+    }
+}
+
+impl Picture for BarChart {
     fn svg(&self) -> Result<String, ChartError> {
         self.svg()
     }

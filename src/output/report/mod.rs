@@ -7,6 +7,7 @@
 //! | `scrutineer` | the sheet for scrutineering |
 //! | `pictures` | charts, pressure, air, runs in time |
 //! | `tables` | where the pressure goes, conditions, parts, passages and their elements |
+//! | `doubt` | how sure it is, what to measure first |
 //! | `decisions` | why the exits are so large, layouts side by side, what changed |
 //! | `stints` | runs in time in figures |
 //! | `sources` | assumptions, warnings, what was read, what could not be run |
@@ -16,6 +17,7 @@
 //! escaped. `sections` is the list of what follows the three sheets: a further study joins there.
 
 mod decisions;
+mod doubt;
 mod parts;
 mod pictures;
 mod request;
@@ -83,6 +85,12 @@ fn sections(all: &Everything) -> Vec<Section> {
         section("pressure", "Where the pressure goes", tables::pressure(all)),
         section("conditions", "Conditions, parts and passages", tables::conditions(all)),
     ];
+    if let Some(found) = &all.report.doubt {
+        list.insert(
+            0,
+            section("doubt", "How sure it is, and what to measure first", doubt::doubt(all, found)),
+        );
+    }
     if let Some(exits) = &all.report.exits {
         let body = decisions::exits(&all.report, exits);
         list.push(section("exits", "Why the exits are as large as that", body));

@@ -2,7 +2,7 @@
 
 use super::parts::{Align, area, area_of_one, blank, cell, clear_size, hit, identity, place, table};
 use crate::output::text::way::{Way, in_words, passages_of, what_runs_back};
-use crate::output::text::words;
+use crate::output::text::{doubt as told, words};
 use crate::output::text::{margins, size};
 use crate::study::deciding::{Assumption, Least};
 use crate::study::everything::Everything;
@@ -170,6 +170,9 @@ fn worst(all: &Everything) -> Markup {
     table("The condition in which each part has least air to spare", &heads, rows)
 }
 
+/// How often all must hold for nothing to want measuring first.
+const SURE: f64 = 0.9;
+
 fn deciding(all: &Everything) -> Markup {
     let deciding = &all.deciding;
     let Some(least) = &deciding.least else {
@@ -203,9 +206,15 @@ fn deciding(all: &Everything) -> Markup {
     html! {
         p {
             "Least margin in " (words::list(&names)) ": " strong { (words::margin(least.temperature_margin_K)) ", " (who(least)) }
-            ". " (guesses) " numbers are known only within a band. The worst of them alone would take "
-            (words::kelvins(deciding.assumptions.first().map_or(0.0, |each| each.falls_K)))
-            " off it; all of them, if they are independent, about " (words::kelvins(deciding.together_falls_K)) ". " (sure)
+            ". " (guesses) " numbers are known only within a band. "
+            @if let Some(found) = &all.report.doubt {
+                @for sentence in told::sentences(&all.report, found) { strong { (sentence) } " " }
+                @if found.all_hold < SURE { "What decides wants measuring before anything is cut: see below." }
+            } @else {
+                "The worst of them alone would take "
+                (words::kelvins(deciding.assumptions.first().map_or(0.0, |each| each.falls_K)))
+                " off it; all of them, if they are independent, about " (words::kelvins(deciding.together_falls_K)) ". " (sure)
+            }
         }
         @if moving.is_empty() {
             p { "No one of them moves it by half a kelvin." }

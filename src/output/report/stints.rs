@@ -1,7 +1,7 @@
 //! Runs in time, in figures.
 
 use super::parts::{Align, cell, table};
-use crate::output::text::{lap, words};
+use crate::output::text::{doubt, lap, words};
 use crate::study::everything::Everything;
 use crate::study::lap::result::{Standing, Stint};
 use maud::{Markup, html};
@@ -25,6 +25,7 @@ fn one(stint: &Stint) -> Markup {
             cell(words::celsius(part.peak_C)),
             cell(words::celsius(part.limit_C)),
             cell(words::margin(part.temperature_margin_K)),
+            cell(part.margin_band_K.map_or(String::new(), |band| doubt::span(&band))),
             html! { (lap::time(part.peak_at_s)) (lap::place(stint, part.peak_step)) },
             cell(if part.over_limit_s > 0.0 { lap::time(part.over_limit_s) } else { "never".to_string() }),
             cell(last.map_or(String::new(), |last| words::celsius(last.temperature_C))),
@@ -36,6 +37,7 @@ fn one(stint: &Stint) -> Markup {
         (Align::Figure, "hottest"),
         (Align::Figure, "limit"),
         (Align::Figure, "margin"),
+        (Align::Figure, "9 in 10"),
         (Align::Text, "when"),
         (Align::Figure, "over limit"),
         (Align::Figure, "at the end"),
@@ -44,6 +46,9 @@ fn one(stint: &Stint) -> Markup {
     html! {
         h3 { (name) }
         p { (lap::verdict(stint)) }
+        @if let Some(share) = stint.likelihood {
+            p { "All parts stay cool all the way: " (doubt::how_often(share)) "." }
+        }
         (table(&format!("{name}: parts"), &heads, rows.collect()))
         (chambers(stint, &name))
         @if let Some(repeats) = &stint.repeats { p { (lap::laps(repeats)) } }

@@ -18,7 +18,7 @@ pub fn check(report: &Report, echoes: &[String], detail: bool) -> String {
     doubt::beside(&mut out, report);
     if !report.conditions.is_empty() {
         out.push_str(&margins::table(report));
-        everywhere::write(&mut out, &report.everywhere, report.everywhere_within.as_ref());
+        everywhere::write(&mut out, report);
         pressure(&mut out, report);
         heading(&mut out, "Conditions side by side");
         out.push_str(&side_by_side::table(&report.conditions));

@@ -13,12 +13,13 @@ pub(super) fn block(out: &mut String, condition: &Condition) {
         let coefficient = chamber
             .pressure_coefficient
             .map_or(String::new(), |cp| format!(" ({} of the dynamic pressure)", words::share(cp)));
-        let text = format!(
-            "{}: {}{coefficient}, {}",
-            chamber.name,
-            words::pascals(chamber.gauge_pressure_Pa),
-            words::celsius(chamber.temperature_C)
-        );
+        let warmth = match (chamber.stands, chamber.without_end) {
+            (_, true) => "the air stands and grows hotter without end".to_string(),
+            (true, false) => format!("{}, the air stands", words::celsius(chamber.temperature_C)),
+            (false, false) => words::celsius(chamber.temperature_C),
+        };
+        let text =
+            format!("{}: {}{coefficient}, {warmth}", chamber.name, words::pascals(chamber.gauge_pressure_Pa));
         item(out, 2, "", &text);
     }
     passages(out, condition);

@@ -2,23 +2,26 @@
 
 use super::layout::{Cell, Column, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::{frame, words};
+use crate::output::ranking::{Ranks, ranked};
 use crate::study::budget::LEFT_OUT;
 use crate::study::doubt::draws::digit;
+use crate::study::doubt::measure::Of;
 use crate::study::doubt::result::{Band, Doubt, WORTH_SAYING};
-use crate::study::doubt::shares::{Ranking, Worth};
+use crate::study::doubt::shares::Ranked;
+use crate::study::doubt::worth::{Next, ReadingWorth};
 use crate::study::result::Report;
 
 /// So many guesses are shown; the rest is counted.
-const ROWS: usize = 8;
-/// What is worth less than this (K) decides nothing.
-const NEXT_TO_NOTHING: f64 = 0.5;
+const ROWS: usize = 10;
+/// Of so many it is said how to measure them.
+const HOW: usize = 3;
 /// Share of the band by which middle and value taken must differ for both to be said.
 const FIFTH: f64 = 0.2;
 /// How often a least margin must be a part's for it to be said to decide.
 const DECIDES: f64 = 0.25;
 
 /// What decides: each guess, its band, and what would be left if it were known.
-pub fn doubt(report: &Report, ranking: Option<&Ranking>, detail: bool) -> String {
+pub fn doubt(report: &Report, detail: bool, written: &[String]) -> String {
     let mut out = String::new();
     frame::head(&mut out, report);
     let Some(found) = &report.doubt else {
@@ -31,10 +34,11 @@ pub fn doubt(report: &Report, ranking: Option<&Ranking>, detail: bool) -> String
         return out;
     };
     write(&mut out, least_in_conditions(report), found);
-    if let Some(ranking) = ranking {
-        table(&mut out, ranking, detail);
+    if let Some(by) = &report.ranked {
+        table(&mut out, report, by, detail);
     }
     paragraph(&mut out, QUIET, "How often is what is not known of this one car, not luck from lap to lap.");
+    frame::written(&mut out, written);
     frame::cautions(&mut out, report.conditions.iter().any(|condition| !condition.fans.is_empty()));
     out
 }
@@ -53,10 +57,23 @@ pub(super) fn beside_sweep(out: &mut String, taken: f64, found: &Doubt) {
     out.push('\n');
 }
 
+/// The same of runs in time: what they rest on.
+pub(super) fn beside_runs(out: &mut String, found: &Doubt) {
+    remarks(out, found);
+    paragraph(out, QUIET, &format!("How often, and 9 in 10: from {} draws of what is guessed.", found.draws));
+}
+
 fn write(out: &mut String, taken: f64, found: &Doubt) {
-    runs_back(out, found);
+    back_sentences(found).for_each(|text| paragraph(out, PLAIN, &text));
     paragraph(out, STRONG, &sentence(taken, found));
     remarks(out, found);
+}
+
+/// The same as sentences: where the air may run back first, then the margin and how often all holds.
+pub(in crate::output) fn sentences(report: &Report, found: &Doubt) -> Vec<String> {
+    let mut all: Vec<String> = back_sentences(found).collect();
+    all.push(sentence(least_in_conditions(report), found));
+    all
 }
 
 fn least_in_conditions(report: &Report) -> f64 {
@@ -96,14 +113,14 @@ fn decides(found: &Doubt) -> String {
     if found.all_hold > 0.95 {
         return String::new();
     }
-    let often: Vec<String> = found
-        .decides
-        .iter()
-        .take(2)
-        .filter(|each| each.share >= DECIDES)
-        .map(|each| format!("{} {}", each.part, place(&each.condition, each.speed_m_s)))
-        .collect();
-    if often.is_empty() { String::new() } else { format!(" ({} decide)", words::list(&often)) }
+    let often = || found.decides.iter().take(2).filter(|each| each.share >= DECIDES);
+    let decide = match (often().count(), often().next()) {
+        (1, Some(only)) if !words::is_plural(&only.part) => "decides",
+        _ => "decide",
+    };
+    let often: Vec<String> =
+        often().map(|each| format!("{} {}", each.part, place(&each.condition, each.speed_m_s))).collect();
+    if often.is_empty() { String::new() } else { format!(" ({} {decide})", words::list(&often)) }
 }
 
 /// "in hairpin", "at 62 km/h".
@@ -115,16 +132,15 @@ fn place(condition: &str, speed: Option<f64>) -> String {
 }
 
 /// What is said before all else: where two cars alike on paper may differ altogether.
-fn runs_back(out: &mut String, found: &Doubt) {
-    for back in found.runs_back.iter().filter(|back| (0.1..=0.9).contains(&back.likelihood)) {
-        let text = format!(
+fn back_sentences(found: &Doubt) -> impl Iterator<Item = String> {
+    found.runs_back.iter().filter(|back| (0.1..=0.9).contains(&back.likelihood)).map(|back| {
+        format!(
             "{} the air runs back through {} in {}: there two cars alike on paper differ most.",
             words::sentence(&place(&back.condition, back.speed_m_s)),
             words::name(&back.passage),
             how_often(back.likelihood)
-        );
-        paragraph(out, PLAIN, &text);
-    }
+        )
+    })
 }
 
 /// What is said beside the band.
@@ -146,51 +162,86 @@ fn remarks(out: &mut String, found: &Doubt) {
     }
 }
 
-fn table(out: &mut String, ranking: &Ranking, detail: bool) {
-    heading(out, "What knowing it would leave of the band");
-    let now = words::whole(ranking.half_band_K);
-    paragraph(out, QUIET, &format!("Half of the least margin's band is {now} K now."));
-    let counts: Vec<&Worth> =
-        ranking.shares.iter().filter(|worth| worth.worth_K >= NEXT_TO_NOTHING).collect();
-    let shown = if detail { counts.len() } else { counts.len().min(ROWS) };
+/// What measuring would leave: guesses and readings in one list.
+fn table(out: &mut String, report: &Report, by: &Ranked, detail: bool) {
+    heading(out, "What to measure first");
+    let places = |list: &[Of]| {
+        let all: Vec<String> =
+            list.iter().map(|of| format!("{} in {}", of.part, words::name(&of.condition))).collect();
+        words::list(&all)
+    };
+    let now = format!("± {} K", words::whole(by.half_band_K));
+    let of = if by.is == "all" { "all parts and conditions".to_string() } else { places(&by.of) };
+    paragraph(out, QUIET, &format!("Half the band now: {now}, of the least margin of {of}."));
+    if !by.lost.is_empty() && by.is != "all" {
+        let text =
+            format!("Over the limit whatever is measured: {}. That wants other openings.", places(&by.lost));
+        paragraph(out, PLAIN, &text);
+    }
+    let all = ranked(report);
+    let shown = if detail { all.len() } else { all.len().min(ROWS) };
     let mut rows = Table::new(vec![
-        (Column::Wrapped, "guess".to_string()),
+        (Column::Wrapped, "guess, or reading".to_string()),
         (Column::Right, "taken".to_string()),
         (Column::Left, "band".to_string()),
         (Column::Right, "would leave".to_string()),
         (Column::Left, String::new()),
     ]);
-    for worth in &counts[..shown] {
-        let more = worth.input.addresses.len() - 1;
-        let others = if more > 0 { format!(" and {more} more") } else { String::new() };
-        let (value, band) =
-            super::defaults::value_and_band(&worth.input.value, &worth.input.low, &worth.input.high);
-        let equal = if worth.about_equal { "about equal" } else { "" };
+    for (each, equal) in &all[..shown] {
+        let (value, band) = match each {
+            Ranks::Guess(worth) => {
+                super::defaults::value_and_band(&worth.input.value, &worth.input.low, &worth.input.high)
+            }
+            Ranks::Reading(worth) => (String::new(), shows(worth)),
+        };
         rows.row(vec![
-            Cell::from(format!("{}{others}", worth.address)),
+            Cell::from(each.name()),
             Cell::from(value),
             Cell::from(band),
-            Cell::from(format!("± {} K", words::whole(worth.leaves_K))),
-            Cell::from(equal),
+            Cell::from(format!("± {} K", words::whole(each.left().leaves_K))),
+            Cell::from(if *equal { "about equal" } else { "" }),
         ]);
     }
     rows.write(out);
-    for worth in counts.iter().take(3) {
-        item(out, 0, "  ", &format!("{}: {}", worth.address, worth.measure));
+    for (each, _) in all.iter().take(HOW) {
+        let how = match each {
+            Ranks::Guess(worth) => format!("{}. Takes {}.", worth.measure, worth.takes),
+            Ranks::Reading(worth) => format!("{}. Takes {}.", worth.how, worth.takes),
+        };
+        item(out, 0, "  ", &format!("{}: {how}", each.name()));
     }
-    let rest = ranking.shares.len() - shown;
+    let rest = all.len() - shown;
     if rest > 0 {
-        paragraph(
-            out,
-            QUIET,
-            &format!("{rest} more guesses leave as much as now or nearly so: --detail, --json"),
-        );
+        paragraph(out, QUIET, &format!("{rest} more leave nearly as much as now: --detail, --json"));
+    }
+    if let Some(next) = &report.next {
+        paragraph(out, STRONG, &next_best(next));
     }
     out.push('\n');
 }
 
+/// The next best reading, and the next best two.
+fn next_best(next: &Next) -> String {
+    format!(
+        "Next best single reading: {}, leaves ± {} K. Next best two: {} and {}, leave ± {} K.",
+        next.one,
+        words::whole(next.one_leaves_K),
+        next.two[0],
+        next.two[1],
+        words::whole(next.two_leave_K)
+    )
+}
+
+/// Where a reading is likely to be.
+fn shows(worth: &ReadingWorth) -> String {
+    let unit = if worth.kind == "pressure" { "Pa" } else { "°C" };
+    worth.shows.map_or(String::new(), |band| {
+        format!("{} to {} {unit}", words::whole(band.p05), words::whole(band.p95))
+    })
+}
+
 /// A share in tenths, never finer.
-pub(super) fn how_often(share: f64) -> String {
+pub(in crate::output) fn how_often(share: f64) -> String {
     match share {
         _ if share < 0.05 => "fewer than 1 in 20".to_string(),
         _ if share > 0.95 => "more than 19 in 20".to_string(),
@@ -206,6 +257,12 @@ fn signed(kelvin: f64, step: f64) -> String {
     } else {
         format!("{} K", words::whole(rounded))
     }
+}
+
+/// "−40 to +10 K".
+pub(in crate::output) fn span(band: &Band) -> String {
+    let (low, high) = ends(band);
+    format!("{low} to {high}")
 }
 
 /// Both ends of a band to its step.

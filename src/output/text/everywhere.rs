@@ -1,24 +1,33 @@
 //! The worst point of each part, wherever it lies, and what makes it worst.
 
+use super::doubt;
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::words::{self, is_missed};
 use crate::study::everywhere::result::{Within, WorstPoint};
+use crate::study::result::Report;
 
 /// Reasons that are told; smaller ones follow in the JSON.
 const TOLD: usize = 4;
 
 /// The worst points, what makes each worst, and what was searched.
-pub(super) fn write(out: &mut String, points: &[WorstPoint], within: Option<&Within>) {
+pub(super) fn write(out: &mut String, report: &Report) {
+    let (points, within) = (&report.everywhere, report.everywhere_within.as_ref());
     if points.is_empty() {
         return;
     }
     heading(out, "The worst point of each part, wherever it lies");
     table(out, points);
-    for point in points {
+    if let Some(found) = &report.everywhere_doubt {
+        let taken = points.iter().map(|point| point.temperature_margin_K).fold(f64::INFINITY, f64::min);
         out.push('\n');
-        item(out, 2, &format!("{}: ", point.part), &why(point));
+        doubt::beside_sweep(out, taken, found);
+    } else {
+        out.push('\n');
     }
-    out.push('\n');
+    for point in points {
+        item(out, 2, &format!("{}: ", point.part), &why(point));
+        out.push('\n');
+    }
     if let Some(within) = within {
         paragraph(out, QUIET, &searched(within));
     }
@@ -29,12 +38,11 @@ fn table(out: &mut String, points: &[WorstPoint]) {
         (Column::Wrapped, "part"),
         (Column::Right, "km/h"),
         (Column::Right, "gear"),
-        (Column::Right, "rpm"),
         (Column::Right, "load"),
         (Column::Right, "ram left"),
         (Column::Right, "day"),
         (Column::Right, "margin"),
-        (Column::Right, "at"),
+        (Column::Left, "9 in 10"),
         (Column::Left, "air"),
     ];
     let mut table = Table::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
@@ -44,12 +52,11 @@ fn table(out: &mut String, points: &[WorstPoint]) {
             Cell::new(STRONG, &point.part),
             words::fixed(point.speed_m_s * 3.6, 1).into(),
             point.gear.to_string().into(),
-            words::whole(point.rpm).into(),
             words::share(point.load).into(),
             words::share(point.clear_air).into(),
             words::celsius(point.air_temperature_C).into(),
             Cell::new(style, words::margin(point.temperature_margin_K)),
-            words::celsius(point.temperature_C).into(),
+            point.margin_band_K.map_or(String::new(), |band| doubt::span(&band)).into(),
             Cell::new(style, words::air(point.flow_margin, point.margin_is)),
         ]);
     }

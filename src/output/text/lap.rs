@@ -1,7 +1,7 @@
 //! Runs in time, in the builder's words.
 
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
-use super::{frame, warnings, words};
+use super::{doubt, frame, warnings, words};
 use crate::study::lap::result::{Measured, Repeats, Standing, Stint, WarmUp};
 use crate::study::result::Report;
 
@@ -18,6 +18,10 @@ pub fn lap(report: &Report, written: &[String]) -> String {
         frame::verdict(&mut out, &verdict(stint), missed);
         assumed(stint).into_iter().for_each(|line| item(&mut out, 2, "", &line));
         parts(&mut out, stint);
+        if let Some(share) = stint.likelihood {
+            let text = format!("All parts stay cool all the way: {}.", doubt::how_often(share));
+            paragraph(&mut out, STRONG, &text);
+        }
         steps(&mut out, stint);
         air(&mut out, stint);
         if let Some(repeats) = &stint.repeats {
@@ -30,6 +34,9 @@ pub fn lap(report: &Report, written: &[String]) -> String {
             heading(&mut out, "As it was read");
             stint.notes.iter().for_each(|note| item(&mut out, 2, "", &words::sentence(note)));
         }
+    }
+    if let Some(found) = &report.doubt {
+        doubt::beside_runs(&mut out, found);
     }
     warnings::count(&mut out, &report.warnings);
     frame::written(&mut out, written);
@@ -159,8 +166,8 @@ fn parts(out: &mut String, stint: &Stint) {
         (Column::Right, "hottest"),
         (Column::Right, "limit"),
         (Column::Right, "margin"),
+        (Column::Left, "9 in 10"),
         (Column::Right, "at"),
-        (Column::Right, "road speed"),
         (Column::Right, "over limit"),
         (Column::Right, "at the end"),
     ];
@@ -175,8 +182,8 @@ fn parts(out: &mut String, stint: &Stint) {
             words::celsius(part.peak_C).into(),
             words::celsius(part.limit_C).into(),
             Cell::new(style, words::margin(part.temperature_margin_K)),
+            part.margin_band_K.map_or(String::new(), |band| doubt::span(&band)).into(),
             time(part.peak_at_s).into(),
-            words::speed(part.peak_speed_m_s).into(),
             Cell::new(
                 style,
                 if part.over_limit_s > 0.0 { time(part.over_limit_s) } else { "never".to_string() },
@@ -351,7 +358,8 @@ fn standing(out: &mut String, stint: &Stint) {
 /// Where the engine is off and a fan runs on: that it does, and what were it off too.
 pub(in crate::output) fn fans_off(stands: &Standing) -> Option<String> {
     let off = stands.with_fans_off.as_ref()?;
-    let running = stands.fans_running.iter().map(|(name, rpm)| format!("{} at {rpm:.0} rpm", words::name(name)));
+    let running =
+        stands.fans_running.iter().map(|(name, rpm)| format!("{} at {rpm:.0} rpm", words::name(name)));
     let each = off.iter().map(|(name, part)| {
         let limit = part.to_limit_s.map_or(String::new(), |at| format!(", at the limit after {}", time(at)));
         format!("{name} at most {}{limit}", words::celsius(part.peak_C))

@@ -12,7 +12,7 @@ mod compare;
 mod condition;
 pub(super) mod defaults;
 pub(super) mod differences;
-mod doubt;
+pub(super) mod doubt;
 mod estimate;
 mod everywhere;
 pub(super) mod exits;

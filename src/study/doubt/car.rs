@@ -12,6 +12,7 @@ use crate::network::State;
 use crate::study::describe::STILL;
 use crate::study::model::{build_laws, read_engine, read_part};
 use crate::study::size::Counted;
+use crate::study::sweep;
 use crate::study::unwritten::seams;
 use crate::study::{Model, Operation, Runner};
 
@@ -51,6 +52,13 @@ impl<'g> Car<'g> {
     /// A car with the values taken that sees all conditions; none where it cannot be made ready.
     pub fn new(case: &Case, guesses: &'g Guesses) -> Option<Car<'g>> {
         Car::at(case, guesses, (0..case.conditions.len()).map(Counted::Condition).collect())
+    }
+
+    /// The same along so many speeds of the sweep.
+    pub fn along_sweep(case: &Case, guesses: &'g Guesses, points: usize) -> Option<Car<'g>> {
+        let model = Model::new(case).ok()?;
+        let points = sweep::points(case, &model, points).ok()?;
+        Car::at(case, guesses, points.into_iter().map(Counted::Sweep).collect())
     }
 
     /// The same at moments of one's own.
@@ -116,6 +124,12 @@ impl<'g> Car<'g> {
     /// How many parts it has.
     pub fn parts(&self) -> usize {
         self.case.parts.len()
+    }
+
+    /// The case as last drawn, and a model of it.
+    pub fn drawn(&mut self) -> (&Case, &Model) {
+        self.model.network.clone_from(&self.runner.network);
+        (&self.case, &self.model)
     }
 
     /// The case as last drawn.

@@ -60,6 +60,14 @@ impl Guesses {
         all.swap_remove(0)
     }
 
+    /// Those of one case that is run in time: what heat is stored in counts too.
+    pub fn in_time(case: &Case) -> Guesses {
+        let mut pool = Pool { in_time: true, ..Pool::default() };
+        pool.gather(case);
+        let (dimension, count) = pool.dimensions();
+        Guesses::drawn_with(case, &pool, &dimension, count)
+    }
+
     /// The guesses of a case and its layouts: one address is one guess in all of them.
     pub fn of_all(cases: &[&Case]) -> Vec<Guesses> {
         let mut pool = Pool::default();
@@ -71,7 +79,7 @@ impl Guesses {
     fn drawn_with(case: &Case, pool: &Pool, dimension: &[usize], dimensions: usize) -> Guesses {
         let mut list: Vec<Guess> = Vec::new();
         let mut varied = Vec::new();
-        for (id, fact) in drawn(case) {
+        for (id, fact) in drawn(case, pool.in_time) {
             let Some(band) = band(fact) else { continue };
             let (first, turned) = pool.ties.find(pool.index[&fact.address]);
             let dimension = dimension[first];
@@ -160,16 +168,16 @@ impl Guesses {
 }
 
 /// What may be drawn in a case. A default that says nothing of a part is not, nor what no temperature hangs on.
-fn drawn(case: &Case) -> impl Iterator<Item = (NumberId, &Fact)> {
+fn drawn(case: &Case, in_time: bool) -> impl Iterator<Item = (NumberId, &Fact)> {
     let facts = case.numbers.facts().iter().enumerate();
     facts
-        .filter(|(_, fact)| is_drawn(fact) && applies(case, fact) && warms(case, fact))
+        .filter(move |(_, fact)| is_drawn(fact) && applies(case, fact) && warms(case, fact, in_time))
         .map(|(index, fact)| (NumberId(index), fact))
 }
 
 /// Whether the temperatures of a steady state hang on a number: not on an exit's angle, which turns its thrust,
-/// nor on what moves the car.
-fn warms(case: &Case, fact: &Fact) -> bool {
+/// nor on what moves the car, nor on what stores heat; in time on all but the first.
+fn warms(case: &Case, fact: &Fact, in_time: bool) -> bool {
     let segments: Vec<&str> = fact.address.split('/').collect();
     match segments[..] {
         ["passage", name, element, "angle"] => {
@@ -177,7 +185,8 @@ fn warms(case: &Case, fact: &Fact) -> bool {
             let kind = passage.and_then(|passage| passage.kind(passage.element(element)?));
             kind.is_none_or(|kind| kind.name != "exit")
         }
-        ["drive", "car", _] | ["part", _, "heat_capacity" | "mass"] | ["chamber", _, "limit"] => false,
+        ["drive", "car", _] | ["part", _, "heat_capacity" | "mass"] => in_time,
+        ["chamber", _, "limit"] => false,
         _ => true,
     }
 }
@@ -218,6 +227,8 @@ struct Pool {
     index: HashMap<String, usize>,
     ties: Ties,
     shared: HashMap<Shared, usize>,
+    /// Whether the cases are run in time.
+    in_time: bool,
 }
 
 /// What defaults have in common that share a draw: the kind of table, the key within it, and the default.
@@ -231,7 +242,7 @@ struct Shared {
 
 impl Pool {
     fn gather(&mut self, case: &Case) {
-        for (_, fact) in drawn(case) {
+        for (_, fact) in drawn(case, self.in_time) {
             let known = self.index.len();
             let index = *self.index.entry(fact.address.clone()).or_insert(known);
             if index == known {

@@ -6,17 +6,25 @@
 
 pub mod car;
 pub mod draws;
+mod effort;
 pub mod guesses;
+pub mod measure;
 mod plan;
+mod readings;
 pub mod result;
 pub mod rules;
+pub mod runs;
 pub mod shares;
 mod speeds;
+pub mod whole;
+pub mod worth;
 
 pub use car::Car;
 pub use draws::{Tally, Wanted, draws};
 pub use guesses::{Guess, Guesses};
-pub use speeds::{of_sweep, work_of_speeds};
+pub use measure::Measure;
+pub use runs::{of_runs, work_of_runs};
+pub use speeds::{of_sweep, of_worst, work_of_speeds};
 
 use crate::case::Case;
 use crate::study::result::Condition;

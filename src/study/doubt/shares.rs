@@ -1,26 +1,33 @@
-//! What each guess is worth: the share of the least margin's variance that comes from it, and what knowing it would
-//! leave of the band.
+//! What each guess is worth, and each reading: the share of the variance of the least margin in doubt that it explains,
+//! and what knowing it would leave of the band.
 
 use super::car::Car;
+use super::effort::takes;
 use super::guesses::Guesses;
+use super::measure::{Measure, Of};
+use super::readings::{self, Reading};
 use super::result::{Band, Input, band, input};
+use super::worth::{Next, ReadingWorth, Sample, of_readings};
 use crate::case::Case;
 use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol::{Sobol, mix};
 use crate::numerics::sobol_shares::{Crossed, Shares, of_scrambles};
+use crate::study::Model;
 use crate::study::budget::Budget;
+use crate::study::size::Counted;
 use rayon::prelude::*;
 use serde::Serialize;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering::Relaxed};
 
 /// Independent scrambles.
-const SCRAMBLES: usize = 8;
+pub(super) const SCRAMBLES: usize = 8;
 /// Pairs of points in each.
 const PAIRS: usize = 64;
 /// Pairs that say anything, at least.
 const FEWEST: usize = 8;
 /// Standard errors on either side within which an estimate holds 9 times in 10, of eight scrambles: Student's t at
 /// seven degrees of freedom.
-const NINE_IN_TEN: f64 = 1.895;
+pub(super) const NINE_IN_TEN: f64 = 1.895;
 
 /// What a guess is worth.
 #[derive(Clone, Debug, Serialize)]
@@ -39,7 +46,20 @@ pub struct Worth {
     pub total: f64,
     /// Standard error of that.
     pub total_error: f64,
-    /// Half the band now, less half of it were this known: half × (1 − √(1 − first order)).
+    /// What knowing it is worth.
+    #[serde(flatten)]
+    pub left: Left,
+    /// What it stands for and how to measure it.
+    pub measure: &'static str,
+    /// How long that takes.
+    pub takes: &'static str,
+}
+
+/// What knowing something leaves of the band.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[allow(non_snake_case)]
+pub struct Left {
+    /// Half the band now, less half of it were this known: half × (1 − √(1 − share)).
     pub worth_K: f64,
     /// Low and high end of that, 9 times in 10, from the standard error.
     pub worth_from_K: f64,
@@ -47,18 +67,46 @@ pub struct Worth {
     pub worth_to_K: f64,
     /// Half the band that would be left.
     pub leaves_K: f64,
-    /// Whether it cannot be told from the one before it in the list.
-    pub about_equal: bool,
-    /// What it stands for and how to measure it.
-    pub measure: &'static str,
 }
 
-/// What decides, by guess.
-#[derive(Clone, Debug, Serialize)]
+impl Left {
+    /// What a share of the variance, with its standard error, takes off half a band.
+    pub(super) fn of(half: f64, share: f64, error: f64) -> Left {
+        let leaves = |share: f64| half * (1.0 - share.clamp(0.0, 1.0)).sqrt();
+        let worth = |sign: f64| half - leaves(share + sign * NINE_IN_TEN * error);
+        Left {
+            worth_K: worth(0.0),
+            worth_from_K: worth(-1.0),
+            worth_to_K: worth(1.0),
+            leaves_K: leaves(share),
+        }
+    }
+}
+
+/// What decides: guesses and readings.
+#[derive(Clone, Debug)]
 #[allow(non_snake_case)]
 pub struct Ranking {
     /// The guesses, the one worth most first.
     pub shares: Vec<Worth>,
+    /// The readings, and several of them together, the one worth most first.
+    pub readings: Vec<ReadingWorth>,
+    /// The next best.
+    pub next: Option<Next>,
+    /// What it is all about.
+    pub ranked: Ranked,
+}
+
+/// The margin by which guesses and readings are ranked.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Ranked {
+    /// The parts and conditions of which the least margin is looked at.
+    pub of: Vec<Of>,
+    /// "in doubt" where these may hold or not, "all" where nothing is in doubt.
+    pub is: &'static str,
+    /// What is over its limit whatever the guesses are, and left out where others are in doubt.
+    pub lost: Vec<Of>,
     /// Half the band of the least margin now.
     pub half_band_K: f64,
     /// The band.
@@ -67,18 +115,40 @@ pub struct Ranking {
     pub pairs: usize,
     /// Pairs left out since one of their cars has no steady state.
     pub left_out: usize,
+    /// Whether it was ended before its time.
+    #[serde(skip)]
+    pub stopped: bool,
+}
+
+/// What a lane works with.
+struct Course<'c> {
+    guesses: &'c Guesses,
+    measure: &'c Measure,
+    readings: &'c [Reading],
+    /// Moments of the car in which margins are looked at; those behind are for readings.
+    margins: usize,
+    pairs: usize,
+    go_on: &'c (dyn Fn() -> bool + Sync),
 }
 
 /// One scramble: what its pairs of points give.
+#[derive(Default)]
 struct Lane {
     crossed: Crossed,
+    /// Of both points of each pair: what each reading shows.
+    read: Vec<Vec<f64>>,
     left_out: usize,
 }
 
-/// Ranks the guesses of a case by what they are worth; none where nothing is drawn or it cannot be made ready. `told`
-/// hears the share of the work that is done.
-pub fn ranking(case: &Case, guesses: &Guesses, told: &(dyn Fn(f64) + Sync)) -> Option<Ranking> {
-    ranking_of(PAIRS, case, guesses, told)
+/// Ranks the guesses of a case, and what could be read off the car, by what they are worth; none where nothing is drawn
+/// or it cannot be made ready. `told` hears the share of the work that is done, and says whether to go on.
+pub fn ranking(
+    case: &Case,
+    guesses: &Guesses,
+    measure: &Measure,
+    told: &(dyn Fn(f64) -> bool + Sync),
+) -> Option<Ranking> {
+    ranking_of(PAIRS, case, guesses, measure, told)
 }
 
 /// The same with as many pairs of points as a budget allows, where a draw takes so much work; none where they would
@@ -88,37 +158,50 @@ pub fn ranking_within(
     draw: u64,
     case: &Case,
     guesses: &Guesses,
-    told: &(dyn Fn(f64) + Sync),
+    measure: &Measure,
+    told: &(dyn Fn(f64) -> bool + Sync),
 ) -> Option<Ranking> {
-    let pairs = budget.times(draw.saturating_mul((SCRAMBLES * (guesses.list.len() + 2)) as u64)).min(PAIRS);
-    (pairs >= FEWEST).then(|| ranking_of(pairs, case, guesses, told)).flatten()
+    let cars = (SCRAMBLES * (guesses.list.len() + 2)) as u64;
+    let pairs = budget.times(draw.saturating_mul(cars)).min(PAIRS);
+    (pairs >= FEWEST).then(|| ranking_of(pairs, case, guesses, measure, told)).flatten()
 }
 
-fn ranking_of(pairs: usize, case: &Case, guesses: &Guesses, told: &(dyn Fn(f64) + Sync)) -> Option<Ranking> {
-    if guesses.is_empty() || case.conditions.is_empty() || case.parts.is_empty() {
+fn ranking_of(
+    pairs: usize,
+    case: &Case,
+    guesses: &Guesses,
+    measure: &Measure,
+    told: &(dyn Fn(f64) -> bool + Sync),
+) -> Option<Ranking> {
+    if guesses.is_empty() || measure.places.is_empty() {
         return None;
     }
-    let car = Car::new(case, guesses)?;
-    let done = std::sync::atomic::AtomicUsize::new(0);
+    let model = Model::new(case).ok()?;
+    let conditions = measure.conditions();
+    let mut moments: Vec<Counted> = conditions.iter().copied().map(Counted::Condition).collect();
+    moments.extend(readings::moments(case, &model));
+    let list = readings::all(case, &model, conditions.len()..moments.len());
+    let car = Car::at(case, guesses, moments.clone())?;
+    let done = AtomicUsize::new(0);
+    let stopped = AtomicBool::new(false);
+    let go_on = || {
+        let done = done.fetch_add(1, Relaxed) + 1;
+        let go_on = told(done as f64 / (SCRAMBLES * pairs) as f64);
+        stopped.fetch_or(!go_on && done < SCRAMBLES * pairs, Relaxed);
+        go_on
+    };
+    let course =
+        Course { guesses, measure, readings: &list, margins: conditions.len(), pairs, go_on: &go_on };
     let lanes: Vec<Lane> = (0..SCRAMBLES)
         .into_par_iter()
-        .map_init(
-            || car.clone(),
-            |car, scramble| {
-                let count = || {
-                    let done = done.fetch_add(1, std::sync::atomic::Ordering::Relaxed) + 1;
-                    told(done as f64 / (SCRAMBLES * pairs) as f64);
-                };
-                lane(car, guesses, (mix(0x5eed ^ scramble as u64), pairs), &count)
-            },
-        )
+        .map_init(|| car.clone(), |car, scramble| lane(car, mix(0x5eed ^ scramble as u64), &course))
         .collect();
+    if lanes.iter().any(|lane| lane.crossed.a.len() < 2) {
+        return None;
+    }
     let crossed: Vec<Crossed> = lanes.iter().map(|lane| lane.crossed.clone()).collect();
     let mut found = Quantiles::default();
     crossed.iter().flat_map(|c| c.a.iter().chain(&c.b)).for_each(|least| found.add(*least));
-    if crossed.iter().any(|crossed| crossed.a.len() < 2) {
-        return None;
-    }
     let least = band(&found);
     let half = 0.5 * (least.p95 - least.p05);
     let worth = guesses.list.iter().zip(of_scrambles(&crossed)).map(|(guess, shares)| {
@@ -126,29 +209,38 @@ fn ranking_of(pairs: usize, case: &Case, guesses: &Guesses, told: &(dyn Fn(f64) 
         worth(input(case, guess), first.help, half, &shares)
     });
     let mut shares: Vec<Worth> = worth.collect();
-    shares.sort_by(|a, b| b.worth_K.total_cmp(&a.worth_K).then_with(|| b.total.total_cmp(&a.total)));
-    for index in 1..shares.len() {
-        shares[index].about_equal = shares[index].worth_to_K >= shares[index - 1].worth_from_K;
-    }
-    Some(Ranking {
-        shares,
+    shares
+        .sort_by(|a, b| b.left.worth_K.total_cmp(&a.left.worth_K).then_with(|| b.total.total_cmp(&a.total)));
+    let sample = Sample::new(lanes.iter().map(|lane| (&lane.crossed, &lane.read[..])), &list);
+    let (readings, next) = of_readings(case, &list, &moments, &sample, half);
+    let ranked = Ranked {
+        of: Measure::named(case, &measure.places),
+        is: if measure.in_doubt { "in doubt" } else { "all" },
+        lost: Measure::named(case, &measure.lost),
         half_band_K: half,
         least_K: least,
         pairs: crossed.iter().map(|crossed| crossed.a.len()).sum(),
         left_out: lanes.iter().map(|lane| lane.left_out).sum(),
-    })
+        stopped: stopped.into_inner(),
+    };
+    Some(Ranking { shares, readings, next, ranked })
 }
 
-fn lane(car: &mut Car, guesses: &Guesses, (seed, pairs): (u64, usize), count: &dyn Fn()) -> Lane {
+fn lane(car: &mut Car, seed: u64, course: &Course) -> Lane {
+    let Course { guesses, readings, pairs, .. } = *course;
     // the columns of the guesses of this case alone, at A and at B
     let columns: Vec<usize> = guesses.list.iter().map(|guess| guess.dimension).collect();
     let inputs = columns.len();
     let sobol = Sobol::new(2 * inputs, seed);
-    let mut crossed = Crossed { mixed: vec![Vec::new(); inputs], ..Crossed::default() };
-    let mut left_out = 0;
+    let mut found = Lane {
+        crossed: Crossed { mixed: vec![Vec::new(); inputs], ..Crossed::default() },
+        read: vec![Vec::new(); readings.len()],
+        left_out: 0,
+    };
     let mut pair = vec![0.0; 2 * inputs];
     let mut point = vec![0.5; guesses.dimensions];
     let mut row = vec![0.0; inputs + 2];
+    let mut read = [vec![0.0; readings.len()], vec![0.0; readings.len()]];
     for index in 0..pairs {
         sobol.point(index as u32, &mut pair);
         let (a, b) = pair.split_at(inputs);
@@ -157,53 +249,82 @@ fn lane(car: &mut Car, guesses: &Guesses, (seed, pairs): (u64, usize), count: &d
                 let of_b = place == inputs + 1 || place == input;
                 point[*column] = if of_b { b[input] } else { a[input] };
             }
-            *least = least_margin(car, &point);
+            *least = least_margin(car, &point, course.measure);
+            if place >= inputs && least.is_finite() {
+                let shown = look(car, course, &mut read[place - inputs]);
+                *least = if shown { *least } else { f64::NAN };
+            }
         }
-        count();
+        let go_on = (course.go_on)();
         if row.iter().any(|least| !least.is_finite()) {
-            left_out += 1;
-            continue;
+            found.left_out += 1;
+        } else {
+            found.crossed.a.push(row[inputs]);
+            found.crossed.b.push(row[inputs + 1]);
+            for (mixed, least) in found.crossed.mixed.iter_mut().zip(&row) {
+                mixed.push(*least);
+            }
+            for (place, all) in found.read.iter_mut().enumerate() {
+                for (point, read) in read.iter().enumerate() {
+                    let row = (2 * index + point) as u64;
+                    all.push(
+                        readings[place].with_error(read[place], mix(seed ^ mix(row << 16 | place as u64))),
+                    );
+                }
+            }
         }
-        crossed.a.push(row[inputs]);
-        crossed.b.push(row[inputs + 1]);
-        for (mixed, least) in crossed.mixed.iter_mut().zip(&row) {
-            mixed.push(*least);
+        if !go_on && index + 1 >= FEWEST {
+            break;
         }
     }
-    Lane { crossed, left_out }
+    found
 }
 
-/// The least margin of a car over all conditions and parts (K); not a number where one has no steady state.
-fn least_margin(car: &mut Car, point: &[f64]) -> f64 {
+/// The least margin of a car among those looked at (K); not a number where a condition has no steady state.
+fn least_margin(car: &mut Car, point: &[f64], measure: &Measure) -> f64 {
     if car.take(point).is_err() {
         return f64::NAN;
     }
     let mut least = f64::INFINITY;
-    for condition in 0..car.conditions() {
-        if !car.solve(condition) {
-            return f64::NAN;
+    let (mut moment, mut before) = (0, None);
+    for (condition, part) in &measure.places {
+        if before.replace(*condition).is_none_or(|before| before != *condition) {
+            if !car.solve(moment) {
+                return f64::NAN;
+            }
+            moment += 1;
         }
-        least = (0..car.parts()).map(|part| car.margin(part)).fold(least, f64::min);
+        least = least.min(car.margin(*part));
     }
     least
 }
 
+/// What every reading shows of the car as drawn; whether all of its moments have a steady state.
+fn look(car: &mut Car, course: &Course, shown: &mut [f64]) -> bool {
+    let mut before = None;
+    for (reading, shown) in course.readings.iter().zip(shown) {
+        if before.replace(reading.moment).is_none_or(|before| before != reading.moment)
+            && !car.solve(reading.moment)
+        {
+            return false;
+        }
+        *shown = reading.value(car);
+        debug_assert!(reading.moment >= course.margins);
+    }
+    true
+}
+
 fn worth(input: Input, measure: &'static str, half: f64, shares: &Shares) -> Worth {
-    let leaves = |first: f64| half * (1.0 - first.clamp(0.0, 1.0)).sqrt();
-    let first = shares.first;
-    let at = |sign: f64| half - leaves(first.value + sign * NINE_IN_TEN * first.error);
+    let (first, total) = (shares.first, shares.total);
     Worth {
+        takes: takes(&input.addresses[0]),
         address: input.addresses[0].clone(),
         input,
         first_order: first.value,
         first_order_error: first.error,
-        total: shares.total.value,
-        total_error: shares.total.error,
-        worth_K: at(0.0),
-        worth_from_K: at(-1.0),
-        worth_to_K: at(1.0),
-        leaves_K: leaves(first.value),
-        about_equal: false,
+        total: total.value,
+        total_error: total.error,
+        left: Left::of(half, first.value, first.error),
         measure,
     }
 }

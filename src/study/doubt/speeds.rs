@@ -1,11 +1,12 @@
-//! The doubt about a sweep: bands of the margins at some of its speeds, and how often all holds at all of these.
+//! The doubt about road speeds: a sweep, and the worst points of a search.
 
 use super::draws::{Moments, draws_at};
 use super::result::{Doubt, band};
 use super::{Guesses, Wanted};
 use crate::case::Case;
+use crate::study::everywhere::result::WorstPoint;
 use crate::study::result::{Sweep, SweepPoint};
-use crate::study::size::Counted;
+use crate::study::size::{Counted, Driven};
 use crate::study::sweep::Geared;
 use crate::study::{Model, budget};
 
@@ -46,6 +47,36 @@ pub fn of_sweep(
         }
     }
     Some(doubt)
+}
+
+/// The doubt about the worst points of a search, written beside their margins: how often every part holds at all of
+/// them. They are the worst with the values taken; another car's may lie elsewhere. None where nothing is drawn.
+pub fn of_worst(
+    case: &Case,
+    points: &mut [WorstPoint],
+    wanted: Wanted,
+    told: &(dyn Fn(f64) -> bool + Sync),
+) -> Option<Doubt> {
+    let moment = |point: &WorstPoint| {
+        Counted::Driven(Driven {
+            point: Geared { speed: point.speed_m_s, gear: point.gear, rpm: point.rpm },
+            load: point.load,
+            clear_air: point.clear_air,
+            day: point.day_of,
+        })
+    };
+    let guesses = Guesses::of(case);
+    let moments = Moments::all_of(points.iter().map(moment).collect());
+    let tally = draws_at(&moments, case, &guesses, wanted, told)?;
+    let doubt = Doubt::at(&moments, case, &guesses, &tally);
+    for (index, point) in points.iter_mut().enumerate() {
+        let Some(part) = case.part(&point.part) else { continue };
+        let place = index * case.parts.len() + part;
+        point.margin_band_K = doubt.least_K.map(|_| band(&tally.margins[place]));
+        point.likelihood = Some(tally.part_holds[place] as f64 / tally.draws.max(1) as f64);
+    }
+    // they stand with the conditions
+    Some(Doubt { inputs: Vec::new(), ..doubt })
 }
 
 /// Points of a sweep at which it is drawn, in order.

@@ -44,6 +44,8 @@ pub(super) struct Gear {
 #[derive(Clone, Debug)]
 pub(super) struct Day {
     pub name: String,
+    /// The condition whose day it is; none for that of the case.
+    pub condition: Option<usize>,
     pub air: Air,
 }
 
@@ -58,12 +60,17 @@ impl Bounds {
         // [sweep] without a load means full load
         let mut load = asked(&t::LOAD).map_or((f64::INFINITY, f64::NEG_INFINITY), |load| (load, load));
         let mut clear_air = (1.0, 1.0);
-        let mut days = vec![Day { name: "the day of the case".to_string(), air: day(case, None) }];
-        for condition in &case.conditions {
+        let mut days =
+            vec![Day { name: "the day of the case".to_string(), condition: None, air: day(case, None) }];
+        for (index, condition) in case.conditions.iter().enumerate() {
             let operation = Operation::of_condition(case, model, &condition.values);
             widen(&mut clear_air, operation.clear_air);
             if days.iter().all(|known| known.air != operation.air) {
-                days.push(Day { name: format!("the day of {:?}", condition.name), air: operation.air });
+                days.push(Day {
+                    name: format!("the day of {:?}", condition.name),
+                    condition: Some(index),
+                    air: operation.air,
+                });
             }
             if operation.speed > 0.0 && condition.values.has(&t::GEAR) {
                 widen(&mut load, operation.load);

@@ -1,5 +1,6 @@
 //! The worst points of a search, as a result shows them.
 
+use crate::study::doubt::result::Band;
 use serde::Serialize;
 
 /// The worst point of one part.
@@ -24,10 +25,19 @@ pub struct WorstPoint {
     pub margin_is: &'static str,
     /// Limit less temperature.
     pub temperature_margin_K: f64,
+    /// Where that lies with every guess drawn from its band.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub margin_band_K: Option<Band>,
+    /// How often it is 0 K or more then, of 1.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub likelihood: Option<f64>,
     /// Temperature of the part.
     pub temperature_C: f64,
     /// Whose day it is: that of `[day]`, or of a condition.
     pub day: String,
+    /// The condition, by its index.
+    #[serde(skip)]
+    pub day_of: Option<usize>,
     /// Temperature of that day's air.
     pub air_temperature_C: f64,
     /// What makes it worst, the largest first: each put right on its own.

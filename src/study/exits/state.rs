@@ -59,7 +59,7 @@ fn solved(
     for condition in sizing.counting() {
         runner.prepare(model, &condition.operation(case, model));
         runner.forget();
-        runner.solve().ok()?;
+        runner.solve_hotter().ok()?;
         runner.margins(model, &mut margins);
         let kelvin: Vec<f64> = (0..case.parts.len())
             .map(|part| runner.network.parts[part].limit - runner.state.part_temperature(part))

@@ -30,7 +30,7 @@ impl Given {
     }
 }
 
-/// Reads what a stint gives.
+/// Reads what a stint gives; where `doubt` says so, a recorded run is held against the car.
 ///
 /// # Errors
 /// What in it is missing, or does not fit.
@@ -39,6 +39,7 @@ pub(super) fn read(
     model: &Model,
     stint: &case::Named,
     record: Option<Record>,
+    doubt: bool,
 ) -> Result<Given, Box<Diagnostic>> {
     let values = &stint.values;
     if values.written(&t::STEP) {
@@ -80,7 +81,8 @@ pub(super) fn read(
     let record =
         record.ok_or_else(|| missing(format!("the recorded run of {} was not read", values.address)))?;
     let laps = case.view(values).given(&t::LAPS) > 1.5;
-    let warnings = plausible::doubts(&record, &finder, &values.address, laps);
+    let warnings =
+        if doubt { plausible::doubts(&record, &finder, &values.address, laps) } else { Vec::new() };
     let begun = record.time.first().copied().unwrap_or(0.0);
     let time = record.time.iter().map(|time| time - begun).collect();
     let measured = record.measured.clone();

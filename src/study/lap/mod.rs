@@ -9,6 +9,7 @@
 //! | `beside` | temperatures that were measured, beside those found |
 //! | [`legs`] | a lap by stopwatch |
 //! | [`pace`] | finds gear and load where they are not given |
+//! | [`peaks`] | the peaks alone, of one drawn car after another |
 //! | [`march`] | part temperatures in time |
 //! | [`watch`] | peaks, seconds over a limit, energy |
 //! | [`standing`] | what becomes of the parts where the car stands; whether they are warm enough |
@@ -20,8 +21,10 @@ pub mod legs;
 pub mod march;
 pub mod moments;
 pub mod pace;
+pub mod peaks;
 mod plausible;
 pub mod record;
+mod repeats;
 pub mod result;
 pub mod standing;
 pub mod watch;
@@ -39,6 +42,7 @@ use given::Given;
 use march::March;
 use pace::Pace;
 use record::Record;
+use repeats::Repeats;
 use result as r;
 use watch::Watch;
 
@@ -132,7 +136,7 @@ pub fn lap_budgeted(
     ask_for_capacities(case, model, &mut faults);
     let mut runs = Vec::new();
     for (stint, record) in case.stints.iter().zip(records) {
-        match given::read(case, model, stint, record) {
+        match given::read(case, model, stint, record, true) {
             Ok(run) => runs.push(run),
             Err(fault) => faults.push(*fault),
         }
@@ -163,7 +167,7 @@ pub fn looked_at(
 ) -> (Diagnostics, Vec<case::Warning>) {
     let mut faults = Diagnostics::new();
     ask_for_capacities(case, model, &mut faults);
-    match given::read(case, model, stint, record) {
+    match given::read(case, model, stint, record, true) {
         Ok(given) => (faults, given.warnings),
         Err(fault) => {
             faults.push(*fault);
@@ -292,6 +296,7 @@ fn one(
         notes,
         warnings,
         points_solved,
+        likelihood: None,
         course: watch.course,
         steps: steps.into_iter().map(|step| step.result).collect(),
     };
@@ -429,6 +434,8 @@ fn part_over(model: &Model, watch: &Watch, march: &March, part: usize) -> r::Par
         peak_speed_m_s: watched.peak.speed,
         peak_step: watched.peak.step,
         temperature_margin_K: watched.limit - watched.peak.temperature,
+        margin_band_K: None,
+        likelihood: None,
         over_limit_s: watched.over,
         energy_left_over: (energy.taken - energy.given - stored)
             / energy.taken.max(energy.given.abs()).max(1.0),
@@ -445,39 +452,5 @@ fn chamber_over(case: &Case, values: &Values, watched: &watch::Watched) -> r::Ch
         limit_C: case.view(values).number(&t::CHAMBER_LIMIT).map(|limit| limit - ZERO_CELSIUS),
         limit_for: values.text(&t::LIMIT_FOR).map(str::to_string),
         over_limit_s: watched.over,
-    }
-}
-
-/// Whether laps repeat.
-struct Repeats {
-    before: Vec<f64>,
-    peaks: Vec<f64>,
-    lap: Option<usize>,
-    tried: usize,
-}
-
-impl Repeats {
-    fn new(before: Vec<f64>) -> Repeats {
-        Repeats { peaks: vec![f64::NAN; before.len()], before, lap: None, tried: 0 }
-    }
-
-    fn end(&mut self, march: &March, watch: &Watch, lap: usize) {
-        let changes = march.temperature.iter().zip(&self.before).map(|(now, before)| (now - before).abs());
-        let most = changes.fold(0.0, f64::max);
-        self.before.copy_from_slice(&march.temperature);
-        self.tried = lap;
-        if self.lap.is_none() {
-            for (peak, watched) in self.peaks.iter_mut().zip(&watch.parts) {
-                *peak = watched.lap_peak;
-            }
-            if most < REPEATS {
-                self.lap = Some(lap);
-            }
-        }
-    }
-
-    fn result(self, case: &Case, model: &Model) -> r::Repeats {
-        let margins = model.network.parts.iter().zip(&self.peaks).map(|(law, peak)| law.limit - peak);
-        r::Repeats { lap: self.lap, tried: self.tried, temperature_margin_K: parts_named(case, margins) }
     }
 }

@@ -1,5 +1,6 @@
 //! What runs in time find, in the shape in which `--json` gives it: SI units, the unit in the key.
 
+use crate::study::doubt::result::Band;
 use crate::study::result::Named;
 use serde::Serialize;
 
@@ -38,6 +39,9 @@ pub struct Stint {
     pub warnings: Vec<crate::case::Warning>,
     /// Operating points solved.
     pub points_solved: usize,
+    /// How often every part stays below its limit all the way, of 1, with every guess drawn from its band.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub likelihood: Option<f64>,
     /// The course of temperatures, for charts and tables.
     #[serde(skip)]
     pub course: Course,
@@ -89,6 +93,12 @@ pub struct PartOver {
     pub peak_step: usize,
     /// Limit less the highest temperature.
     pub temperature_margin_K: f64,
+    /// Where that lies with every guess drawn from its band.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub margin_band_K: Option<Band>,
+    /// How often it is 0 K or more then, of 1.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub likelihood: Option<f64>,
     /// How long it is over its limit, all together.
     pub over_limit_s: f64,
     /// Heat given to it, less what it gave away, over the heat given: what is left over beside what it

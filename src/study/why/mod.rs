@@ -126,7 +126,7 @@ fn answer(
     let mut runner = Runner::new(model);
     runner.prepare(model, &operation);
     runner
-        .solve()
+        .solve_hotter()
         .map_err(|source| ConditionUnsolved { condition: condition.name.clone(), source: source.into() })?;
     let passages: Vec<usize> = match target.passage() {
         Some(passage) => vec![passage],

@@ -36,7 +36,7 @@ fn with(case: &Case, condition: usize, change: &dyn Fn(&mut Case)) -> Option<Ans
     let model = Model::new(&changed).ok()?;
     let mut runner = Runner::new(&model);
     runner.prepare(&model, &Operation::of_condition(&changed, &model, &changed.conditions[condition].values));
-    runner.solve().ok()?;
+    runner.solve_hotter().ok()?;
     answer(&runner).filter(|answer| answer.kelvins.iter().all(|kelvin| kelvin.is_finite()))
 }
 

@@ -25,7 +25,8 @@ impl Way {
 pub fn car(seed: u64) -> String {
     let mut dice = Dice::new(seed);
     let dice = &mut dice;
-    let chambers: Vec<&str> = ["bay", "shroud", "plenum", "tail box"][..1 + dice.below(4).min(dice.below(4))].to_vec();
+    let chambers: Vec<&str> =
+        ["bay", "shroud", "plenum", "tail box"][..1 + dice.below(4).min(dice.below(4))].to_vec();
     let parts: Vec<&str> = ["heads", "barrels", "oil"][..dice.below(4)].to_vec();
     let mut ways = plain_ways(dice, &chambers);
     let joints = joints(dice, &chambers, &mut ways);
@@ -120,12 +121,14 @@ fn plain_ways(dice: &mut Dice, chambers: &[&str]) -> Vec<Way> {
 /// Tees: three legs at a joint, joining or splitting, written either way round.
 fn joints(dice: &mut Dice, chambers: &[&str], ways: &mut Vec<Way>) -> Vec<String> {
     let count = dice.pick(&[0, 0, 0, 1, 1, 2]);
-    let joints: Vec<String> = ["joint", "second joint"][..count].iter().map(|name| name.to_string()).collect();
+    let joints: Vec<String> =
+        ["joint", "second joint"][..count].iter().map(|name| name.to_string()).collect();
     for (number, joint) in joints.iter().enumerate() {
         let combined = dice.scale(20.0, 160.0);
         let side = combined * if dice.chance(0.2) { 1.0 } else { dice.between(0.2, 1.0) };
         let straight = if dice.chance(0.8) { combined } else { dice.between(side, 1.3 * combined) };
-        let angle = if dice.chance(0.5) { "90".to_string() } else { format!("{:.2}", dice.between(30.0, 90.0)) };
+        let angle =
+            if dice.chance(0.5) { "90".to_string() } else { format!("{:.2}", dice.between(30.0, 90.0)) };
         let splits = dice.chance(0.5);
         for (leg, diameter) in [("side", side), ("straight", straight), ("combined", combined)] {
             let elsewhere = match dice.below(3 + number) {
@@ -133,7 +136,11 @@ fn joints(dice: &mut Dice, chambers: &[&str], ways: &mut Vec<Way>) -> Vec<String
                 3 => joints[0].clone(),
                 _ => dice.pick(chambers).to_string(),
             };
-            let elsewhere = if number > 0 && leg == "combined" && dice.chance(0.3) { joints[0].clone() } else { elsewhere };
+            let elsewhere = if number > 0 && leg == "combined" && dice.chance(0.3) {
+                joints[0].clone()
+            } else {
+                elsewhere
+            };
             // a tee at the first joint has its three legs already
             let elsewhere = if elsewhere == joints[0] { dice.pick(chambers).to_string() } else { elsewhere };
             let towards = (leg == "combined") == splits;
@@ -167,7 +174,11 @@ fn way_table(dice: &mut Dice, way: &Way, names: &Names, text: &mut String) -> bo
     }
     elements.extend(way.last.clone());
     if way.to == "outside" {
-        elements.push(if dice.chance(0.1) && !way.name.starts_with('o') { leak(dice, names) } else { exit(dice, names) });
+        elements.push(if dice.chance(0.1) && !way.name.starts_with('o') {
+            leak(dice, names)
+        } else {
+            exit(dice, names)
+        });
     }
     if way.to == "engine" && dice.chance(0.2) {
         elements.push(if dice.chance(0.5) {
@@ -180,7 +191,8 @@ fn way_table(dice: &mut Dice, way: &Way, names: &Names, text: &mut String) -> bo
         let at = elements.len().saturating_sub(1);
         elements.insert(at, r#"{ kind = "loss", area = "60 cm2", k = 1.2 }"#.to_string());
     }
-    let count = if !tee && dice.chance(0.15) { format!("count = {}\n", 2 + dice.below(3)) } else { String::new() };
+    let count =
+        if !tee && dice.chance(0.15) { format!("count = {}\n", 2 + dice.below(3)) } else { String::new() };
     let _ = writeln!(
         text,
         "[[passage]]\nname = {:?}\nfrom = {:?}\nto = {:?}\n{count}element = [\n  {},\n]",
@@ -271,7 +283,11 @@ fn condition(dice: &mut Dice, index: usize, taped: &[&str], text: &mut String) {
     }
     if dice.chance(0.3) {
         // also a tail wind that all but stills the air
-        let wind = if dice.chance(0.3) { -speed.min(200.0) + dice.scale(1e-3, 3.0) } else { dice.between(-60.0, 60.0) };
+        let wind = if dice.chance(0.3) {
+            -speed.min(200.0) + dice.scale(1e-3, 3.0)
+        } else {
+            dice.between(-60.0, 60.0)
+        };
         let _ = writeln!(text, "wind = \"{wind:.4} km/h\"");
     }
     let mut covered = Vec::new();

@@ -150,7 +150,11 @@ pub fn leak(dice: &mut Dice, names: &Names) -> String {
     } else {
         size(dice)
     };
-    format!(r#"{{ kind = "leak", {size}, discharge = {:.4}{} }}"#, dice.between(0.4, 0.8), coefficient(dice, names))
+    format!(
+        r#"{{ kind = "leak", {size}, discharge = {:.4}{} }}"#,
+        dice.between(0.4, 0.8),
+        coefficient(dice, names)
+    )
 }
 
 /// An opening that lets air out.
@@ -162,10 +166,17 @@ pub fn exit(dice: &mut Dice, names: &Names) -> String {
     };
     let louvres =
         if dice.chance(0.15) { format!(", louvres = {:.4}", dice.between(0.1, 1.0)) } else { String::new() };
-    let angle =
-        if dice.chance(0.3) { format!(", angle = \"{:.2} deg\"", dice.between(0.0, 180.0)) } else { String::new() };
+    let angle = if dice.chance(0.3) {
+        format!(", angle = \"{:.2} deg\"", dice.between(0.0, 180.0))
+    } else {
+        String::new()
+    };
     let count = count(dice);
-    format!(r#"{{ kind = "exit", {}{count}{}{discharge}{louvres}{angle} }}"#, size(dice), coefficient(dice, names))
+    format!(
+        r#"{{ kind = "exit", {}{count}{}{discharge}{louvres}{angle} }}"#,
+        size(dice),
+        coefficient(dice, names)
+    )
 }
 
 /// A fan: driven, on its own, or standing.
@@ -176,17 +187,30 @@ fn fan(dice: &mut Dice) -> String {
         4 => format!(r#"speed = "{:.0} rpm""#, dice.scale(300.0, 9000.0)),
         _ => "off = true".to_string(),
     };
-    let top = if dice.chance(0.2) { format!(r#", top_speed = "{:.0} rpm""#, dice.scale(1000.0, 9000.0)) } else { String::new() };
-    let efficiency =
-        if dice.chance(0.3) { format!(", efficiency = {:.3}", dice.between(0.2, 0.7)) } else { String::new() };
+    let top = if dice.chance(0.2) {
+        format!(r#", top_speed = "{:.0} rpm""#, dice.scale(1000.0, 9000.0))
+    } else {
+        String::new()
+    };
+    let efficiency = if dice.chance(0.3) {
+        format!(", efficiency = {:.3}", dice.between(0.2, 0.7))
+    } else {
+        String::new()
+    };
     let diameter = dice.scale(60.0, 320.0);
     if dice.chance(0.2) {
         let wheel = dice.pick(&["axial", "backward-curved", "radial", "forward-curved"]);
-        return format!(r#"{{ kind = "fan", {drive}{top}, wheel = "{wheel}", diameter = "{diameter:.2} mm"{efficiency} }}"#);
+        return format!(
+            r#"{{ kind = "fan", {drive}{top}, wheel = "{wheel}", diameter = "{diameter:.2} mm"{efficiency} }}"#
+        );
     }
     let sized = dice.chance(0.8);
     let size = if sized { format!(r#", diameter = "{diameter:.2} mm""#) } else { String::new() };
-    let off = if sized && dice.chance(0.5) { format!(", off_loss = {:.3}", dice.between(3.0, 30.0)) } else { String::new() };
+    let off = if sized && dice.chance(0.5) {
+        format!(", off_loss = {:.3}", dice.between(3.0, 30.0))
+    } else {
+        String::new()
+    };
     let stated = if sized && dice.chance(0.15) { r#", curve_is = "static""# } else { "" };
     let (rise, flow) = (dice.scale(60.0, 2500.0), dice.scale(0.04, 0.9));
     let shape: &[(f64, f64)] = dice.pick(&[
@@ -241,9 +265,15 @@ fn cooler(dice: &mut Dice, part: &str) -> String {
         dice.scale(10.0, 900.0)
     );
     if core {
-        let follows =
-            if dice.chance(0.5) { format!(r#", oil_flow_at = "{:.0} rpm""#, dice.between(2000.0, 7000.0)) } else { String::new() };
-        return format!(r#"{{ kind = "core", {laws}, oil_flow = "{:.3} L/min"{follows} }}"#, dice.scale(0.5, 25.0));
+        let follows = if dice.chance(0.5) {
+            format!(r#", oil_flow_at = "{:.0} rpm""#, dice.between(2000.0, 7000.0))
+        } else {
+            String::new()
+        };
+        return format!(
+            r#"{{ kind = "core", {laws}, oil_flow = "{:.3} L/min"{follows} }}"#,
+            dice.scale(0.5, 25.0)
+        );
     }
     format!(r#"{{ kind = "fins", {laws} }}"#)
 }
@@ -265,7 +295,9 @@ fn change(dice: &mut Dice) -> String {
             } else {
                 format!(r#"length = "{:.2} mm""#, dice.scale(20.0, 500.0))
             };
-            format!(r#"{{ kind = "{kind}", {length}, area_before = "{before:.6} cm2", area_after = "{after:.6} cm2" }}"#)
+            format!(
+                r#"{{ kind = "{kind}", {length}, area_before = "{before:.6} cm2", area_after = "{after:.6} cm2" }}"#
+            )
         }
     }
 }
@@ -286,7 +318,11 @@ fn plain(dice: &mut Dice) -> String {
     match dice.below(12) {
         0..=2 => {
             let k = if dice.chance(0.05) { dice.scale(10.0, 1000.0) } else { dice.between(0.0, 6.0) };
-            let back = if dice.chance(0.4) { format!(", k_reverse = {:.4}", dice.between(0.0, 6.0)) } else { String::new() };
+            let back = if dice.chance(0.4) {
+                format!(", k_reverse = {:.4}", dice.between(0.0, 6.0))
+            } else {
+                String::new()
+            };
             format!(r#"{{ kind = "loss", {}, k = {k:.4}{back} }}"#, size(dice))
         }
         3 | 4 => {
@@ -295,12 +331,23 @@ fn plain(dice: &mut Dice) -> String {
                 1 => format!(", hose = \"{}\"", dice.pick(&["stretched", "moderate", "compressed"])),
                 _ => String::new(),
             };
-            format!(r#"{{ kind = "duct", diameter = "{:.3} mm", length = "{:.2} mm"{wall} }}"#, dice.scale(15.0, 250.0), dice.scale(20.0, 2000.0))
+            format!(
+                r#"{{ kind = "duct", diameter = "{:.3} mm", length = "{:.2} mm"{wall} }}"#,
+                dice.scale(15.0, 250.0),
+                dice.scale(20.0, 2000.0)
+            )
         }
         5 => {
             let d = dice.scale(15.0, 200.0);
-            let radius = if dice.chance(0.7) { format!(r#", radius = "{:.3} mm""#, d * dice.between(0.6, 8.0)) } else { String::new() };
-            format!(r#"{{ kind = "bend", diameter = "{d:.3} mm", angle = "{:.2} deg"{radius} }}"#, dice.between(5.0, 150.0))
+            let radius = if dice.chance(0.7) {
+                format!(r#", radius = "{:.3} mm""#, d * dice.between(0.6, 8.0))
+            } else {
+                String::new()
+            };
+            format!(
+                r#"{{ kind = "bend", diameter = "{d:.3} mm", angle = "{:.2} deg"{radius} }}"#,
+                dice.between(5.0, 150.0)
+            )
         }
         6 => format!(
             r#"{{ kind = "screen", {}, open_fraction = {:.3}, pattern = "{}", blocked = {:.3} }}"#,

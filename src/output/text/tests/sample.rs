@@ -126,6 +126,8 @@ pub(super) fn condition(
             gauge_pressure_Pa: bay,
             pressure_coefficient: (q > 0.0).then(|| bay / q),
             temperature_C: 74.0,
+            stands: false,
+            without_end: false,
         }],
         parts,
         carburettor: Some(r::Carburettor {
@@ -279,6 +281,10 @@ pub(super) fn report() -> r::Report {
         ],
         doubt: None,
         shares: Vec::new(),
+        readings: Vec::new(),
+        next: None,
+        ranked: None,
+        everywhere_doubt: None,
         unwritten: Vec::new(),
         ram_over_fan: vec![crate::study::ram_over_fan::RamOverFan {
             fan: "passage/fan/fan".into(),

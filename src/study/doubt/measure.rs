@@ -1,0 +1,72 @@
+//! What the guesses are ranked by: the least margin among those that are in doubt.
+
+use crate::case::Case;
+use crate::study::result::Condition;
+use serde::Serialize;
+
+/// A part holds for sure, or does not, beyond these shares of the draws.
+const IN_DOUBT: (f64, f64) = (0.05, 0.95);
+
+/// A part in a condition.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Of {
+    /// The condition.
+    pub condition: String,
+    /// The part.
+    pub part: String,
+}
+
+/// The margins of which the least is looked at.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Measure {
+    /// Conditions and parts, by their places in the case, in order.
+    pub places: Vec<(usize, usize)>,
+    /// Whether they are those that may hold or not, and not all there are.
+    pub in_doubt: bool,
+    /// What is over its limit in more than 19 of 20 draws whatever the guesses are.
+    pub lost: Vec<(usize, usize)>,
+}
+
+impl Measure {
+    /// Every part in every condition.
+    pub fn all(case: &Case) -> Measure {
+        let parts = case.parts.len();
+        let places = (0..case.conditions.len() * parts).map(|place| (place / parts, place % parts));
+        Measure { places: places.collect(), in_doubt: false, lost: Vec::new() }
+    }
+
+    /// The parts that hold in some draws and not in others, of conditions with their likelihood: what they turn out
+    /// to be decides whether all holds, as far as measuring can tell. Where one is lost whatever the guesses are, it
+    /// would hide the others, and no gauge saves it; where nothing is in doubt, everything counts.
+    pub fn of(case: &Case, conditions: &[Condition]) -> Measure {
+        let mut found = Measure { places: Vec::new(), in_doubt: true, lost: Vec::new() };
+        for condition in conditions {
+            let Some(index) = case.condition(&condition.name) else { continue };
+            for (part, solved) in condition.parts.iter().enumerate() {
+                match solved.likelihood {
+                    Some(share) if share < IN_DOUBT.0 => found.lost.push((index, part)),
+                    Some(share) if share <= IN_DOUBT.1 => found.places.push((index, part)),
+                    _ => {}
+                }
+            }
+        }
+        if found.places.is_empty() { Measure { lost: found.lost, ..Measure::all(case) } } else { found }
+    }
+
+    /// The conditions that are looked at, in order.
+    pub fn conditions(&self) -> Vec<usize> {
+        let mut all: Vec<usize> = self.places.iter().map(|(condition, _)| *condition).collect();
+        all.sort_unstable();
+        all.dedup();
+        all
+    }
+
+    /// Places by name.
+    pub fn named(case: &Case, places: &[(usize, usize)]) -> Vec<Of> {
+        let one = |(condition, part): &(usize, usize)| Of {
+            condition: case.conditions[*condition].name.clone(),
+            part: case.parts[*part].name.clone(),
+        };
+        places.iter().map(one).collect()
+    }
+}

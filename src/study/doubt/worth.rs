@@ -1,0 +1,243 @@
+//! What readings are worth, alone and several together.
+
+use super::readings::Reading;
+use super::result::{Band, band};
+use super::shares::Left;
+use crate::case::Case;
+use crate::numerics::conditional::{explained, normal_scores};
+use crate::numerics::quantiles::Quantiles;
+use crate::numerics::sobol_shares::{Crossed, Share};
+use crate::study::size::Counted;
+use serde::Serialize;
+use std::ops::Range;
+
+/// What more readings must add to be worth their time (K).
+const ADDS: f64 = 1.0;
+/// A difference of temperature that is nothing (K): what reads the same in every draw.
+const NOTHING: f64 = 1e-9;
+
+/// What a reading, or several together, is worth.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct ReadingWorth {
+    /// What is read, and when, in words.
+    pub reading: String,
+    /// What is read, whenever that is.
+    pub what: String,
+    /// "temperature", "air", "pressure", or "several".
+    pub kind: &'static str,
+    /// How many instruments are read, each at each of the moments.
+    pub readings: usize,
+    /// The condition, where it is read in one of the case.
+    pub condition: Option<String>,
+    /// Road speed, where it is read at one.
+    pub speed_m_s: Option<f64>,
+    /// Gear.
+    pub gear: Option<usize>,
+    /// Where a single reading is likely to be (°C or Pa).
+    pub shows: Option<Band>,
+    /// How well it is read: 9 times in 10 within (K or Pa).
+    pub within: Option<f64>,
+    /// Share of the variance that it explains.
+    pub share: f64,
+    /// Standard error of that.
+    pub share_error: f64,
+    /// What it is worth.
+    #[serde(flatten)]
+    pub left: Left,
+    /// How long it takes.
+    pub takes: &'static str,
+    /// With what, and how.
+    pub how: &'static str,
+}
+
+/// The next best.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Next {
+    /// The single reading that leaves least.
+    pub one: String,
+    /// Half the band that it leaves.
+    pub one_leaves_K: f64,
+    /// The two that together leave least.
+    pub two: [String; 2],
+    /// Half the band that they leave.
+    pub two_leave_K: f64,
+}
+
+/// Draws of the margin with what every reading shows in them.
+pub(super) struct Sample {
+    least: Vec<f64>,
+    blocks: Vec<Range<usize>>,
+    /// Reading by reading: normal scores, where it is likely to be, and whether it says anything.
+    scores: Vec<Vec<f64>>,
+    shows: Vec<Band>,
+    alive: Vec<bool>,
+}
+
+impl Sample {
+    /// Of scrambles: margins at both points of each pair, and what was read there.
+    pub fn new<'l>(
+        scrambles: impl Iterator<Item = (&'l Crossed, &'l [Vec<f64>])>,
+        list: &[Reading],
+    ) -> Sample {
+        let mut sample = Sample {
+            least: Vec::new(),
+            blocks: Vec::new(),
+            scores: Vec::new(),
+            shows: Vec::new(),
+            alive: Vec::new(),
+        };
+        let mut read: Vec<Vec<f64>> = vec![Vec::new(); list.len()];
+        for (crossed, here) in scrambles {
+            let from = sample.least.len();
+            sample.least.extend(crossed.a.iter().zip(&crossed.b).flat_map(|(a, b)| [*a, *b]));
+            sample.blocks.push(from..sample.least.len());
+            read.iter_mut().zip(here).for_each(|(all, here)| all.extend(here));
+        }
+        for (reading, numbers) in list.iter().zip(&read) {
+            let mut found = Quantiles::default();
+            numbers.iter().for_each(|number| found.add(reading.shown(*number)));
+            let shows = band(&found);
+            sample.alive.push(numbers.iter().all(|x| x.is_finite()) && shows.p95 - shows.p05 > NOTHING);
+            sample.shows.push(shows);
+            sample.scores.push(normal_scores(numbers));
+        }
+        sample
+    }
+
+    fn explained(&self, readings: &[usize]) -> Share {
+        let scores: Vec<&[f64]> = readings.iter().map(|index| &self.scores[*index][..]).collect();
+        explained(&self.least, &scores, &self.blocks)
+    }
+}
+
+/// All readings and the sets that make sense together, the one worth most first, and the next best.
+pub(super) fn of_readings(
+    case: &Case,
+    list: &[Reading],
+    moments: &[Counted],
+    sample: &Sample,
+    half: f64,
+) -> (Vec<ReadingWorth>, Option<Next>) {
+    let alive: Vec<usize> = (0..list.len()).filter(|index| sample.alive[*index]).collect();
+    let mut all: Vec<(ReadingWorth, Option<usize>)> = alive
+        .iter()
+        .map(|index| {
+            let reading = &list[*index];
+            let moment = &moments[reading.moment];
+            let driven = moment.driven();
+            let share = sample.explained(&[*index]);
+            let (takes, how) = reading.how(driven.is_some());
+            let what = reading.name(case);
+            let worth = ReadingWorth {
+                reading: format!("{what}, {}", when(case, moment)),
+                what,
+                kind: reading.kind(),
+                readings: 1,
+                condition: moment.condition().map(|index| case.conditions[index].name.clone()),
+                speed_m_s: driven.map(|(speed, _)| speed),
+                gear: driven.map(|(_, gear)| gear),
+                shows: Some(sample.shows[*index]),
+                within: Some(reading.within()),
+                share: share.value,
+                share_error: share.error,
+                left: Left::of(half, share.value, share.error),
+                takes,
+                how,
+            };
+            (worth, Some(*index))
+        })
+        .collect();
+    let next = next(&all, sample, half);
+    all.extend(sets(case, list, moments, sample, half).into_iter().map(|set| (set, None)));
+    all.sort_by(|a, b| b.0.left.worth_K.total_cmp(&a.0.left.worth_K));
+    (all.into_iter().map(|(worth, _)| worth).collect(), next)
+}
+
+/// "60 km/h", "hairpin".
+fn when(case: &Case, moment: &Counted) -> String {
+    match moment.driven() {
+        Some((speed, _)) => format!("{:.0} km/h", 3.6 * speed),
+        None => moment.name(case).to_string(),
+    }
+}
+
+/// The best alone, and the best two.
+fn next(all: &[(ReadingWorth, Option<usize>)], sample: &Sample, half: f64) -> Option<Next> {
+    let one = all.iter().max_by(|a, b| a.0.left.worth_K.total_cmp(&b.0.left.worth_K))?;
+    let mut best: Option<(f64, [usize; 2])> = None;
+    for (place, (_, first)) in all.iter().enumerate() {
+        for (other, (_, second)) in all.iter().enumerate().skip(place + 1) {
+            let (Some(first), Some(second)) = (first, second) else { continue };
+            let share = sample.explained(&[*first, *second]).value;
+            if best.is_none_or(|(most, _)| share > most) {
+                best = Some((share, [place, other]));
+            }
+        }
+    }
+    let (share, two) = best?;
+    Some(Next {
+        one: one.0.reading.clone(),
+        one_leaves_K: one.0.left.leaves_K,
+        two: two.map(|place| all[place].0.reading.clone()),
+        two_leave_K: Left::of(half, share, 0.0).leaves_K,
+    })
+}
+
+/// Readings that are taken together anyway: every part's temperature at each moment, at all of them, and with the
+/// pressures too.
+fn sets(case: &Case, list: &[Reading], moments: &[Counted], sample: &Sample, half: f64) -> Vec<ReadingWorth> {
+    let read: Vec<usize> = (0..list.len()).filter(|index| sample.alive[*index]).collect();
+    let driven = |index: &usize| moments[list[*index].moment].driven().is_some();
+    let on_the_road =
+        if read.iter().any(driven) { read.iter().copied().filter(driven).collect() } else { read.clone() };
+    let parts: Vec<usize> = on_the_road.iter().copied().filter(|index| list[*index].is_of_part()).collect();
+    let with_pressures: Vec<usize> = on_the_road
+        .iter()
+        .copied()
+        .filter(|index| list[*index].is_of_part() || list[*index].kind() == "pressure")
+        .collect();
+    let mut all: Vec<ReadingWorth> = Vec::new();
+    let set = |readings: &[usize], what: &str, takes: &'static str| {
+        let mut when_all: Vec<String> = Vec::new();
+        for index in readings {
+            let when = when(case, &moments[list[*index].moment]);
+            if !when_all.contains(&when) {
+                when_all.push(when);
+            }
+        }
+        let share = sample.explained(readings);
+        ReadingWorth {
+            what: what.to_string(),
+            reading: format!(
+                "{} {what} ({})",
+                readings.len(),
+                when_all.join(" and ").replace(" km/h and", " and")
+            ),
+            kind: "several",
+            readings: readings.len(),
+            condition: None,
+            speed_m_s: None,
+            gear: None,
+            shows: None,
+            within: None,
+            share: share.value,
+            share_error: share.error,
+            left: Left::of(half, share.value, share.error),
+            takes,
+            how: "a thermocouple where each limit is measured, a U-tube where pressures are read; each speed held until nothing climbs any more",
+        }
+    };
+    if parts.len() > 1 {
+        all.push(set(&parts, "temperatures of parts on a drive", "an afternoon"));
+    }
+    if with_pressures.len() > parts.len() && parts.len() > 1 {
+        let more = set(&with_pressures, "temperatures and pressures on a drive", "a day");
+        // what adds nothing to the temperatures is not worth the day
+        if all.iter().all(|known| more.left.worth_K > known.left.worth_K + ADDS) {
+            all.push(more);
+        }
+    }
+    all
+}

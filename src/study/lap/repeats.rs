@@ -1,0 +1,44 @@
+//! When a lap begins and ends at the same temperatures.
+
+use super::march::March;
+use super::watch::Watch;
+use super::{REPEATS, parts_named, result as r};
+use crate::case::Case;
+use crate::study::Model;
+
+/// Whether laps repeat.
+pub(super) struct Repeats {
+    before: Vec<f64>,
+    peaks: Vec<f64>,
+    pub lap: Option<usize>,
+    tried: usize,
+}
+
+impl Repeats {
+    /// Nothing run yet; the temperatures (K) at the start.
+    pub fn new(before: Vec<f64>) -> Repeats {
+        Repeats { peaks: vec![f64::NAN; before.len()], before, lap: None, tried: 0 }
+    }
+
+    /// Takes a lap's end.
+    pub fn end(&mut self, march: &March, watch: &Watch, lap: usize) {
+        let changes = march.temperature.iter().zip(&self.before).map(|(now, before)| (now - before).abs());
+        let most = changes.fold(0.0, f64::max);
+        self.before.copy_from_slice(&march.temperature);
+        self.tried = lap;
+        if self.lap.is_none() {
+            for (peak, watched) in self.peaks.iter_mut().zip(&watch.parts) {
+                *peak = watched.lap_peak;
+            }
+            if most < REPEATS {
+                self.lap = Some(lap);
+            }
+        }
+    }
+
+    /// What is found.
+    pub fn result(self, case: &Case, model: &Model) -> r::Repeats {
+        let margins = model.network.parts.iter().zip(&self.peaks).map(|(law, peak)| law.limit - peak);
+        r::Repeats { lap: self.lap, tried: self.tried, temperature_margin_K: parts_named(case, margins) }
+    }
+}
