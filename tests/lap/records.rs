@@ -77,7 +77,7 @@ fn what_cannot_be_read_is_refused_with_its_line() {
         ("time (s),speed (m/s)\n0,1\n", "run-too-short", None, "is one"),
         ("time (s),speed (m/s)\n", "run-too-short", None, "is none"),
         ("time (s),speed (m/s)\n0,1\n1,400\n", "run-out-of-range", Some(3), "1440 km/h"),
-        ("time (s),speed (m/s),rpm\n0,1,\n1,2,\n", "run-column-empty", None, "rpm"),
+        ("time (s),speed (m/s),rpm\n0,1,\n1,2,\n", "run-column-empty", Some(1), "rpm"),
         ("time (s),speed (m/s)\n,1\n1,2\n", "run-number", Some(2), "time is missing"),
         ("time (s),speed (m/s),load (%)\n0,1,inf\n1,2,3\n", "run-number", Some(2), "inf"),
     ];
