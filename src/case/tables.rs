@@ -244,11 +244,27 @@ pub const MOST_CARBURETTOR_HEATING: Key = Key::optional(
     Range::between(0.0, 200.0),
     "largest rise of the carburettor's air over the day's",
 );
+/// In how many draws of the guesses all parts are to hold.
+pub const HOLDS: Key = Key::optional(
+    "holds",
+    Kind::Share,
+    Range::between(0.5, 0.99),
+    "how often all parts are to hold, of all that the guesses may turn out to be; default 0.9",
+);
+/// What they are to keep in these.
+pub const HOLDS_MARGIN: Key = Key::optional(
+    "holds_margin",
+    Kind::TemperatureDifference,
+    Range::between(0.0, 200.0),
+    "kelvins that all parts keep then; default 0 K, since holding is the allowance for doubt already",
+);
 /// `[size]`.
 pub const SIZE: &[Key] = &[
     FREE,
     SCALE,
     MARGIN,
+    HOLDS,
+    HOLDS_MARGIN,
     AT,
     SMALLEST,
     DRAG_AT,

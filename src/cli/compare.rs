@@ -1,6 +1,7 @@
 //! `compare`: the base case and its layouts side by side.
 
 use super::common::{Ready, print_json_of};
+use super::drawing::Drawing;
 use super::files::{Outputs, shown, stem};
 use super::progress::Progress;
 use super::{CaseArguments, Failure, terminal};
@@ -34,6 +35,8 @@ pub(super) struct Compare {
     /// Folder for the charts; default that of the case
     #[arg(long, value_name = "FOLDER")]
     into: Option<PathBuf>,
+    #[command(flatten)]
+    drawing: Drawing,
     /// Write the charts as SVG only
     #[arg(long)]
     svg_only: bool,
@@ -86,7 +89,13 @@ impl Compare {
         let speeds = if ready.case().drive.is_some() { SPEEDS } else { 0 };
         let comparison = {
             let progress = Progress::new("comparing");
-            let options = Options { sized: self.sized, speeds, budget: Budget::seconds(seconds::COMPARE) };
+            let drawn = (self.drawing.asked(), Budget::seconds(seconds::CHANCES));
+            let options = Options {
+                sized: self.sized,
+                speeds,
+                budget: Budget::seconds(seconds::COMPARE),
+                drawn: (!self.drawing.is_plain()).then_some(drawn),
+            };
             compare(&ready.loaded.document, ready.case(), options, &|share| progress.share(share))
         };
         if comparison.ranking.best.is_none() {

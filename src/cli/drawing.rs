@@ -3,7 +3,7 @@
 use super::progress::Progress;
 use super::stop::Keeping;
 use crate::case::Warning;
-use crate::study::budget::left_out;
+use crate::study::budget::{Budget, left_out};
 use crate::study::doubt::Wanted;
 use crate::study::doubt::result::Doubt;
 use clap::Args;
@@ -34,6 +34,18 @@ impl Drawing {
     /// Draws that were asked for.
     pub fn asked(&self) -> Option<usize> {
         self.draws.map(|draws| draws as usize)
+    }
+
+    /// What is wanted of draws at each of several sizes: so many as were asked for, else at most `most` and what so many
+    /// seconds of a common machine allow, where one takes `draw`; none where that is plain or would say little.
+    pub fn wanted(&self, most: usize, within: f64, draw: u64) -> Option<Wanted> {
+        let within = Budget::seconds(within);
+        let usual = Wanted { most, within, ..Wanted::default() };
+        match self.draws {
+            _ if self.plain => None,
+            Some(draws) => Some(Wanted { most: draws as usize, all: true, ..usual }),
+            None => (within.times(draw) >= FEWEST_DRAWS).then_some(usual),
+        }
     }
 
     /// Tells that doubt was left out, where it was not meant to be.

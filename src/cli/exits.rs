@@ -1,16 +1,21 @@
 //! `exits`: the trade behind an exit size.
 
 use super::common::{Ready, print_json};
+use super::drawing::Drawing;
 use super::files::{Outputs, stem};
 use super::progress::Progress;
 use super::{CaseArguments, Failure, terminal};
 use crate::output::{text, trade};
+use crate::study::budget::seconds;
 use crate::study::exits::{self, NotStudied};
 use crate::study::result::Report;
 use clap::Args;
 use std::path::PathBuf;
 
 pub(super) const EXAMPLE: &str = "Example: slowcorner exits car.toml --into charts\nWrites car-exits, car-exits-pressure and car-exits-map, each as .svg and .png.";
+
+/// Draws at each size that has a name.
+const DRAWS: usize = 1024;
 
 #[derive(Debug, Args)]
 pub(super) struct Exits {
@@ -22,6 +27,8 @@ pub(super) struct Exits {
     /// Folder for the charts; default that of the case
     #[arg(long, value_name = "FOLDER")]
     into: Option<PathBuf>,
+    #[command(flatten)]
+    drawing: Drawing,
     /// Write the charts as SVG only
     #[arg(long)]
     svg_only: bool,
@@ -34,7 +41,12 @@ impl Exits {
         let conditions = ready.conditions()?;
         let mut report = ready.report(ready.case(), &ready.model, conditions);
         let progress = Progress::new("exits");
-        let studied = exits::exits(&ready.loaded, self.points as usize, &|share| progress.share(share));
+        let (points, tell) = (self.points as usize, |share| progress.share(share));
+        let wanted = self.drawing.wanted(DRAWS, seconds::EXITS_DRAWN, ready.work_of_a_draw());
+        let studied = match wanted {
+            Some(wanted) => exits::exits_with_doubt(&ready.loaded, points, wanted, &tell),
+            None => exits::exits(&ready.loaded, points, &tell),
+        };
         drop(progress);
         report.exits = Some(studied.map_err(refuse)?);
         let name = format!("{}-exits", stem(&self.case.case));

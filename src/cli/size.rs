@@ -1,13 +1,16 @@
 //! `size`: the free openings of a case.
 
 use super::common::{Ready, print_json};
+use super::drawing::Drawing;
 use super::files::{Outputs, stem};
 use super::sweep::add_margin_chart;
 use super::written::{Rounding, sized_copy};
 use super::{CaseArguments, Failure, terminal};
 use crate::case::load;
 use crate::output::text;
-use crate::study::size::{Sized, Sizing};
+use crate::study::budget::{Budget, left_out, seconds};
+use crate::study::doubt::{Wanted, work_of_a_draw};
+use crate::study::size::{Holding, Sized, Sizing};
 use crate::study::sudden::sudden_changes;
 use crate::study::{Model, check, sweep};
 use clap::Args;
@@ -31,6 +34,24 @@ pub(super) struct Size {
     /// Write over a sized case even where it was not written by this program, or was changed since
     #[arg(long)]
     replace: bool,
+    /// How often all parts are to hold, of all that the guesses may turn out to be: 0.9, 90 %; default that of [size]
+    #[arg(long, value_name = "SHARE", conflicts_with = "plain", value_parser = share)]
+    holds: Option<f64>,
+    #[command(flatten)]
+    drawing: Drawing,
+}
+
+/// "0.9", "90 %".
+fn share(text: &str) -> Result<f64, String> {
+    let number = |text: &str| text.trim().parse::<f64>().ok();
+    let found = match text.trim().strip_suffix('%') {
+        Some(percent) => number(percent).map(|percent| percent / 100.0),
+        None => number(text),
+    };
+    let accepted = |share: &f64| (0.5..=0.99).contains(share);
+    found
+        .filter(accepted)
+        .ok_or_else(|| "how often is a share from 0.5 to 0.99, as in 0.9 or \"90 %\"".to_string())
 }
 
 /// The case with its sizes, rounded as far as every margin is still kept.
@@ -62,13 +83,26 @@ impl Size {
         let sizing = Sizing::new(ready.case()).map_err(|error| {
             Failure::Refused(format!("{error}\nWhat to do: write [size] with free = [ \"…\" ], the passages whose opening may change"))
         })?;
-        let sized = sizing.solve().map_err(|error| Failure::Failed(error.to_string()))?;
+        let holding = Holding::of(ready.case(), self.holds);
+        let holding = (!self.drawing.is_plain()).then_some((holding, Budget::seconds(seconds::HOLDS)));
+        let sized = sizing.solve_and_hold(Budget::seconds(seconds::SIZE), holding);
+        let sized = sized.map_err(|error| Failure::Failed(error.to_string()))?;
         let model =
             Model::new(&sized.case).map_err(|_| Failure::Failed("the sized case was refused".into()))?;
-        let conditions =
+        let mut conditions =
             check::check(&sized.case, &model).map_err(|error| Failure::Failed(error.to_string()))?;
         let feasible = sized.sizes.feasible;
+        let mut left = Vec::new();
+        let usual = Wanted { within: Budget::seconds(seconds::DOUBT_OF_SIZES), ..Wanted::default() };
+        let draw = work_of_a_draw(&sized.case, &model, 0);
+        let doubt = (self.drawing)
+            .doubt(usual, draw, &mut left, |wanted, told| sized.doubt(&mut conditions, wanted, told));
+        if !self.drawing.is_plain() && doubt.is_some() && sized.sizes.columns.is_empty() {
+            left.push(left_out("what can be cut first and what holds was left out"));
+        }
         let mut report = ready.report(&sized.case, &model, conditions);
+        report.doubt = doubt;
+        report.warnings.append(&mut left);
         let copy = copy(&ready, &sizing, &sized).map_err(Failure::Refused)?;
         outputs.add_case(&format!("{name}.toml"), &copy);
         report.sudden_changes = sudden_changes(&sized.case, &model, &report.conditions);

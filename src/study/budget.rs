@@ -29,12 +29,20 @@ pub mod seconds {
     pub const SWEEP: f64 = 1.0;
     /// Sizes of the free openings, and what holds them.
     pub const SIZE: f64 = 1.8;
+    /// What can be cut first, and what holds.
+    pub const HOLDS: f64 = 2.4;
+    /// Draws of the guesses at the sizes found.
+    pub const DOUBT_OF_SIZES: f64 = 0.5;
     /// The trade behind an exit size.
     pub const EXITS: f64 = 2.4;
+    /// Draws of the guesses at each exit size that has a name.
+    pub const EXITS_DRAWN: f64 = 0.3;
     /// What decides one part: larger elements, and every number.
     pub const WHY: f64 = 1.8;
     /// Layouts side by side, all of them together.
     pub const COMPARE: f64 = 3.4;
+    /// Layouts side by side on the same draws of the guesses.
+    pub const CHANCES: f64 = 1.2;
     /// What changed since an older case.
     pub const CHANGES: f64 = 3.0;
     /// Which guess decides.

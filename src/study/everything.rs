@@ -119,7 +119,7 @@ pub fn everything(
     let facts = openings(base.0, case, sizes);
     let mut left = Vec::new();
     let speeds = if case.drive.is_some() { LAYOUT_POINTS } else { 0 };
-    let options = Options { sized: false, speeds, budget: Budget::seconds(COMPARE) };
+    let options = Options { sized: false, speeds, budget: Budget::seconds(COMPARE), drawn: None };
     let ((steady_sized, decides), (stints, (exits, comparison))) = rayon::join(
         || {
             rayon::join(

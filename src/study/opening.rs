@@ -105,6 +105,12 @@ impl Opening {
         }
     }
 
+    /// The numbers that its size decides.
+    pub fn decided(&self) -> impl Iterator<Item = NumberId> {
+        let own = self.lengths.iter().map(|(id, _)| *id).chain(self.area);
+        own.chain(self.followers.iter().map(|follower| follower.number))
+    }
+
     /// The elements that grow and shrink with it.
     pub fn followed_by(&self) -> Vec<usize> {
         let mut elements: Vec<usize> = self.followers.iter().map(|follower| follower.element).collect();

@@ -5,6 +5,7 @@ mod differences;
 
 use slowcorner::case::{Case, Loaded, load};
 use slowcorner::study::Model;
+use slowcorner::study::budget::Budget;
 use slowcorner::study::check::check;
 use slowcorner::study::compare::result::{Answer, Comparison};
 use slowcorner::study::compare::{BASE, Options, compare};
@@ -27,7 +28,7 @@ fn compared(source: &str, sized: bool) -> Comparison {
     compare(
         &loaded.document,
         &loaded.case,
-        Options { sized, speeds: 0, budget: slowcorner::study::budget::Budget::seconds(60.0) },
+        Options { sized, speeds: 0, budget: Budget::seconds(60.0), drawn: None },
         &|_| {},
     )
 }

@@ -189,6 +189,20 @@ fn sizes() {
                 r#""air intake""#,
                 r#"no passage is called "air intake""#,
             ),
+            edit(
+                r#"at = ["hairpin", "straight"]"#,
+                "holds = 1.0\nat = [\"hairpin\", \"straight\"]",
+                "out-of-range",
+                "1.0",
+                "size/holds is 100 %",
+            ),
+            edit(
+                r#"at = ["hairpin", "straight"]"#,
+                "holds_margin = \"5 %\"\nat = [\"hairpin\", \"straight\"]",
+                "unit-of-another-kind",
+                r#""5 %""#,
+                "temperature difference",
+            ),
             edit(r#"at = ["hairpin", "straight"]"#, "at = []", "conditions-missing", "[]", "no condition"),
             edit(
                 r#"margin = { heads = "12 %", oil"#,

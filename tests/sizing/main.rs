@@ -1,6 +1,9 @@
 //! Sizes against an independent implementation: scipy's SLSQP over a second solver of the same model,
 //! begun from 8 and 16 starts.
 
+mod holds;
+mod scale;
+
 use slowcorner::case::{Case, load};
 use slowcorner::study::check::check;
 use slowcorner::study::describe::cooling_drag;

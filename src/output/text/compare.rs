@@ -1,10 +1,11 @@
 //! Layouts side by side.
 
-use super::layout::{KEPT, MISSED, QUIET, heading, item, paragraph};
+use super::doubt::how_often;
+use super::layout::{Cell, Column, KEPT, MISSED, QUIET, STRONG, Table, heading, item, paragraph};
 use super::side_by_side::{Line, columns};
 use super::words;
 use super::{differences, frame};
-use crate::study::compare::result::{Answer, At, Compared, Comparison, OpeningArea};
+use crate::study::compare::result::{Answer, At, Chances, Compared, Comparison, OpeningArea, Pair, Seen};
 use crate::study::result::{Part, Report};
 
 /// What stands where a layout has no such thing.
@@ -14,7 +15,12 @@ const NONE: &str = "–";
 pub fn compare(report: &Report, comparison: &Comparison, written: &[String]) -> String {
     let mut out = String::new();
     frame::head(&mut out, report);
+    if let Some(text) = comparison.chances.as_ref().map(better) {
+        paragraph(&mut out, STRONG, &text);
+        out.push('\n');
+    }
     verdict(&mut out, comparison);
+    chances(&mut out, comparison);
     trouble(&mut out, comparison);
     table(&mut out, comparison);
     traps(&mut out, comparison);
@@ -40,7 +46,9 @@ fn verdict(out: &mut String, comparison: &Comparison) {
     };
     let kept =
         comparison.compare.iter().any(|c| &c.layout == best && c.answer.as_ref().is_some_and(|a| a.kept));
-    let mut text = format!("Best is {best}: {}.", ranking.best_because);
+    // what the draws call stands before it
+    let best_is = if comparison.chances.is_some() { "With the values taken best is" } else { "Best is" };
+    let mut text = format!("{best_is} {best}: {}.", ranking.best_because);
     if let Some(worst) = &ranking.worst {
         text.push_str(&format!(" Worst is {worst}: {}.", ranking.worst_because));
     }
@@ -64,6 +72,56 @@ fn verdict(out: &mut String, comparison: &Comparison) {
         }
     );
     paragraph(out, QUIET, &text);
+    out.push('\n');
+}
+
+/// "Own exit is better in 97 of 100; the other three are too close to call."
+fn better(found: &Chances) -> String {
+    let Some(best) = &found.best else {
+        let all: Vec<String> = found.order.iter().take(1).chain(&found.level).cloned().collect();
+        return format!("Too close to call: {}.", words::list(&all));
+    };
+    let of = |pair: &&Pair| &pair.better == best;
+    let least = found.pairs.iter().filter(of).map(|pair| pair.share).fold(1.0, f64::min);
+    let in_hundred = words::whole((100.0 * least).floor());
+    let mut text = match least >= 1.0 {
+        true => format!("{} is better in every draw", words::sentence(best)),
+        false => format!("{} is better in {in_hundred} of 100", words::sentence(best)),
+    };
+    let mut others = found.pairs.iter().filter(|pair| !of(pair)).peekable();
+    if others.peek().is_some() && others.all(|pair| pair.too_close) {
+        text.push_str("; the others are too close to one another to call");
+    }
+    text.push('.');
+    text
+}
+
+/// What the draws say of each layout.
+fn chances(out: &mut String, comparison: &Comparison) {
+    let seen: Vec<(&Compared, &Seen)> =
+        comparison.compare.iter().filter_map(|c| Some((c, c.seen.as_ref()?))).collect();
+    if seen.is_empty() {
+        return;
+    }
+    let columns = [
+        (Column::Wrapped, "layout"),
+        (Column::Right, "all stay cool"),
+        (Column::Right, "least margin, 5 to 95 in 100"),
+        (Column::Left, "cures"),
+        (Column::Left, "harms"),
+    ];
+    let mut table = Table::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
+    let list = |names: &[String]| if names.is_empty() { NONE.to_string() } else { words::list(names) };
+    for (compared, seen) in seen {
+        table.row(vec![
+            Cell::new(STRONG, &compared.layout),
+            Cell::from(how_often(seen.all_hold)),
+            Cell::from(super::doubt::span(&seen.least_K)),
+            Cell::from(list(&seen.cures)),
+            Cell::from(list(&seen.harms)),
+        ]);
+    }
+    table.write(out);
     out.push('\n');
 }
 

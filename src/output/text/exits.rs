@@ -21,6 +21,7 @@ pub fn exits(report: &Report, written: &[String]) -> String {
     paragraph(&mut out, PLAIN, &what_changes(exits));
     out.push('\n');
     trade(&mut out, exits);
+    chances(&mut out, exits);
     heading(&mut out, "Why");
     for (name, area, reason) in sizes(exits) {
         let area = area.map_or("none".to_string(), |area| format!("{} cm²", cm2(area)));
@@ -68,6 +69,29 @@ pub(in crate::output) fn sizes(exits: &Exits) -> impl Iterator<Item = (&'static 
     ]
     .into_iter()
     .filter_map(|(name, area, reason)| Some((name, area, reason?)))
+}
+
+/// How often the sizes that have a name hold.
+fn chances(out: &mut String, exits: &Exits) {
+    if exits.doubt.is_empty() {
+        return;
+    }
+    heading(out, "How often all parts stay cool");
+    for chance in &exits.doubt {
+        let inlets = chance.inlet_area_m2.filter(|area| *area > 0.0);
+        let inlets = inlets.map_or(String::new(), |area| format!(" with {} cm² of inlets", cm2(area)));
+        let band = chance
+            .least_K
+            .map_or(String::new(), |band| format!("; least margin {}", super::doubt::span(&band)));
+        let text = format!(
+            "{}, {} cm²{inlets}: {}{band}.",
+            words::sentence(chance.size),
+            cm2(chance.exit_area_m2),
+            super::doubt::how_often(chance.all_hold)
+        );
+        item(out, 2, "", &text);
+    }
+    out.push('\n');
 }
 
 fn cm2(area: f64) -> String {

@@ -8,6 +8,7 @@
 mod air;
 pub(super) mod changes;
 mod check;
+mod columns;
 mod compare;
 mod condition;
 pub(super) mod defaults;

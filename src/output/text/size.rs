@@ -16,8 +16,11 @@ pub fn size(report: &Report, written: &[String]) -> String {
         return out;
     };
     frame::verdict(&mut out, &verdict(report, sizes), !sizes.feasible);
+    super::columns::beside(&mut out, sizes);
     openings(&mut out, sizes);
     out.push('\n');
+    super::columns::table(&mut out, sizes);
+    super::columns::hand_cut(&mut out, sizes);
     as_good(&mut out, sizes);
     areas(&mut out, &report.conditions);
     if !sizes.remarks.is_empty() {
@@ -79,7 +82,7 @@ fn held(report: &Report, sizes: &Sizes) -> String {
 }
 
 /// A force: tenths where whole newtons would say little.
-fn newtons(force: f64) -> String {
+pub(super) fn newtons(force: f64) -> String {
     if force.abs() < 9.95 {
         format!("{} N", words::fixed(force, 1))
     } else {

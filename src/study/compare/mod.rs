@@ -1,5 +1,6 @@
 //! The base case and each of its layouts side by side.
 
+mod chances;
 mod ranking;
 pub mod result;
 mod traps;
@@ -32,6 +33,8 @@ pub struct Options {
     pub speeds: usize,
     /// What all of them together may take.
     pub budget: Budget,
+    /// Whether the guesses are drawn, so often as is asked for, else as that allows.
+    pub drawn: Option<(Option<usize>, Budget)>,
 }
 
 /// Solves the base case and each layout of its document. One that cannot be solved or sized says so and
@@ -54,9 +57,14 @@ pub fn compare(
     let all: Vec<Option<&&str>> = std::iter::once(None).chain(names.iter().map(Some)).collect();
     let each = options.budget.each_of(all.len());
     let options = Options { budget: each, ..options };
-    let compare: Vec<Compared> = all.into_par_iter().map(|layout| of((layout, options))).collect();
+    let found: Vec<(Compared, Option<Case>)> =
+        all.into_par_iter().map(|layout| of((layout, options))).collect();
+    let (mut compare, cases): (Vec<Compared>, Vec<Option<Case>>) = found.into_iter().unzip();
+    let chances = options.drawn.and_then(|(asked, budget)| {
+        chances::chances(&mut compare, &cases, &counts, options.sized, asked, budget)
+    });
     let ranking = ranking::ranking(base, &compare, counts, options.sized);
-    Comparison { compare, ranking, sized: options.sized }
+    Comparison { compare, ranking, sized: options.sized, chances }
 }
 
 /// The conditions that count: those in which `[size]` wants its margins, else all.
@@ -68,12 +76,20 @@ pub(super) fn counting(case: &Case) -> Vec<String> {
     if named.is_empty() { case.conditions.iter().map(|c| c.name.clone()).collect() } else { named }
 }
 
-fn one(document: &Node, base: &Case, layout: Option<&str>, options: Options, counts: &[String]) -> Compared {
+/// One layout, and its case as it was solved.
+fn one(
+    document: &Node,
+    base: &Case,
+    layout: Option<&str>,
+    options: Options,
+    counts: &[String],
+) -> (Compared, Option<Case>) {
     let mut compared = Compared {
         layout: layout.unwrap_or(BASE).to_string(),
         base: layout.is_none(),
         differs: Vec::new(),
         trouble: None,
+        seen: None,
         answer: None,
     };
     let read = match layout {
@@ -85,10 +101,15 @@ fn one(document: &Node, base: &Case, layout: Option<&str>, options: Options, cou
         answer(case, options, counts)
     });
     match outcome {
-        Ok((answer, trouble)) => (compared.answer, compared.trouble) = (Some(answer), trouble),
-        Err(trouble) => compared.trouble = Some(trouble),
+        Ok((answer, trouble, case)) => {
+            (compared.answer, compared.trouble) = (Some(answer), trouble);
+            (compared, Some(case))
+        }
+        Err(trouble) => {
+            compared.trouble = Some(trouble);
+            (compared, None)
+        }
     }
-    compared
 }
 
 fn read_layout(document: &Node, name: &str) -> Result<Case, String> {
@@ -102,7 +123,7 @@ fn read_layout(document: &Node, name: &str) -> Result<Case, String> {
 }
 
 /// Sizes a case where that is wanted, and solves it; with what the answer lacks.
-fn answer(case: Case, options: Options, counts: &[String]) -> Result<(Answer, Option<String>), String> {
+fn answer(case: Case, options: Options, counts: &[String]) -> Result<(Answer, Option<String>, Case), String> {
     let mut trouble = None;
     let (case, sizes) = if options.sized {
         match Sizing::new(&case).and_then(|sizing| sizing.solve_within(options.budget.share(0.5))) {
@@ -152,7 +173,7 @@ fn answer(case: Case, options: Options, counts: &[String]) -> Result<(Answer, Op
         sizes,
         sweep,
     };
-    Ok((answer, trouble))
+    Ok((answer, trouble, case))
 }
 
 fn least(conditions: &[&Condition]) -> Option<Least> {

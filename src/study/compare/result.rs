@@ -2,6 +2,7 @@
 
 use super::super::changes::Difference;
 use super::super::result::{Chamber, Named, Part, Sizes, Sweep, Worst};
+use crate::study::doubt::result::Band;
 use serde::Serialize;
 
 /// The base case and its layouts.
@@ -13,6 +14,57 @@ pub struct Comparison {
     pub ranking: Ranking,
     /// Whether the free openings of each were sized first.
     pub sized: bool,
+    /// Which is better over all that the guesses may turn out to be.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub chances: Option<Chances>,
+}
+
+/// Layouts against one another, draw by draw.
+#[derive(Clone, Debug, Serialize)]
+pub struct Chances {
+    /// The one that is better than each other; none where it is too close to call.
+    pub best: Option<String>,
+    /// By the middle of the least margin, the greatest first.
+    pub order: Vec<String>,
+    /// Those that are too close to the first to call.
+    pub level: Vec<String>,
+    /// Each against each other.
+    pub pairs: Vec<Pair>,
+    /// Draws, the same for all.
+    pub draws: usize,
+}
+
+/// Two layouts.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Pair {
+    /// The one whose middle is greater.
+    pub better: String,
+    /// The other.
+    pub than: String,
+    /// Share of the draws in which its least margin is greater; equal ones count half.
+    pub share: f64,
+    /// Middle of what its least margin has over the other's.
+    pub middle_gap_K: f64,
+    /// Whether it is better in fewer than 90 of 100 draws, or its middle gap is under 1 K.
+    pub too_close: bool,
+}
+
+/// What the draws say of a layout.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Seen {
+    /// Share of the draws in which every part holds in every condition that counts.
+    pub all_hold: f64,
+    /// Standard error of that.
+    pub standard_error: f64,
+    /// Where the least margin lies.
+    pub least_K: Band,
+    /// Parts that hold at least as often as not, are better than in the base case in 90 of 100 draws, and did not
+    /// hold as often there.
+    pub cures: Vec<String>,
+    /// Parts that are worse than in the base case in 90 of 100 draws, and not sure to hold.
+    pub harms: Vec<String>,
 }
 
 /// The order of the layouts, and the reasons for its ends.
@@ -45,6 +97,9 @@ pub struct Compared {
     pub differs: Vec<Difference>,
     /// Why there is no answer, or what the answer lacks.
     pub trouble: Option<String>,
+    /// What the draws of the guesses say of it.
+    #[serde(rename = "doubt", skip_serializing_if = "Option::is_none")]
+    pub seen: Option<Seen>,
     /// The answer, where there is one.
     #[serde(flatten)]
     pub answer: Option<Answer>,

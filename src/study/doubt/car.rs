@@ -253,6 +253,16 @@ impl<'g> Car<'g> {
         found
     }
 
+    /// The same from a state of one's own, of this draw with other sizes.
+    pub(in crate::study) fn solve_on(&mut self, moment: usize, from: &State) -> bool {
+        self.runner.prepare(&self.model, &self.operations[moment]);
+        if self.runner.solve_from(from).is_ok() {
+            self.last = None;
+            return true;
+        }
+        self.solve(moment)
+    }
+
     /// Kelvins that a part keeps under its limit in the present solution.
     pub fn margin(&self, part: usize) -> f64 {
         self.runner.network.parts[part].limit - self.runner.state.part_temperature(part)

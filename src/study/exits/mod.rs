@@ -16,6 +16,7 @@
 //! What is asked for stands in `[size]` (margins, bounds, conditions, free inlets); without it, all inlets of
 //! cooling air are re-sized to margins of zero in every condition.
 
+mod chances;
 mod course;
 mod holes;
 mod map;
@@ -28,6 +29,7 @@ mod trade;
 mod what_if;
 
 use super::budget::{Budget, seconds};
+use super::doubt::Wanted;
 use super::opening::Opening;
 use super::size::inlets::{Fit, Which, Wide};
 use super::size::{Counted, Sizing, bounds_of};
@@ -163,7 +165,20 @@ impl<'c> Study<'c> {
 /// # Errors
 /// [`NotStudied`] where there is nothing to study.
 pub fn exits(loaded: &Loaded, points: usize, tell: Tell) -> Result<Exits, NotStudied> {
-    studied(loaded, points, true, Budget::seconds(seconds::EXITS), tell)
+    studied(loaded, points, true, Budget::seconds(seconds::EXITS), None, tell)
+}
+
+/// The same with how often the sizes that have a name hold, over so many draws of the guesses.
+///
+/// # Errors
+/// As [`exits`].
+pub fn exits_with_doubt(
+    loaded: &Loaded,
+    points: usize,
+    wanted: Wanted,
+    tell: Tell,
+) -> Result<Exits, NotStudied> {
+    studied(loaded, points, true, Budget::seconds(seconds::EXITS), Some(wanted), tell)
 }
 
 /// The same without the map and the courses against the pressure, within a budget.
@@ -176,7 +191,7 @@ pub fn exits_in_short(
     budget: Budget,
     tell: Tell,
 ) -> Result<Exits, NotStudied> {
-    studied(loaded, points, false, budget, tell)
+    studied(loaded, points, false, budget, None, tell)
 }
 
 fn studied(
@@ -184,6 +199,7 @@ fn studied(
     points: usize,
     whole: bool,
     budget: Budget,
+    wanted: Option<Wanted>,
     tell: Tell,
 ) -> Result<Exits, NotStudied> {
     let case = &loaded.case;
@@ -251,6 +267,7 @@ fn studied(
         what_if,
         map,
         course: course.steps,
+        doubt: wanted.map_or(Vec::new(), |wanted| chances::chances(&study, &trade, wanted)),
         points: trade.points,
     })
 }

@@ -2,6 +2,7 @@
 
 use super::super::result::Named;
 use crate::case::Warning;
+use crate::study::doubt::result::{Band, Decides};
 use serde::Serialize;
 
 /// The trade behind an exit size.
@@ -61,6 +62,9 @@ pub struct Exits {
     pub what_if: Vec<WhatIf>,
     /// Margin over inlet and exit area.
     pub map: Option<Map>,
+    /// How often the sizes that have a name hold, over all that the guesses may turn out to be.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub doubt: Vec<Chance>,
     /// The inlets as drawn, in finer steps, for the chart.
     #[serde(skip)]
     pub course: Vec<Step>,
@@ -77,6 +81,28 @@ pub struct Reasons {
     pub largest_safe: Option<String>,
     /// Of the point beyond which nothing is gained.
     pub pointless: String,
+}
+
+/// How often a size that has a name holds.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Chance {
+    /// "drawn", "smallest safe", "knee", "largest safe" or "nothing gained beyond".
+    pub size: &'static str,
+    /// Area of all exits that change.
+    pub exit_area_m2: f64,
+    /// Area of the inlets that go with it; none as drawn.
+    pub inlet_area_m2: Option<f64>,
+    /// Share of the draws in which every part holds in every condition that counts.
+    pub all_hold: f64,
+    /// Standard error of that.
+    pub standard_error: f64,
+    /// Draws.
+    pub draws: usize,
+    /// Where the least margin lies.
+    pub least_K: Option<Band>,
+    /// What has the least margin, the most frequent first.
+    pub decides: Vec<Decides>,
 }
 
 /// One total exit area.

@@ -11,11 +11,15 @@
 //! | `report` | what is told of it |
 //! | `result` | the shape of what is found |
 //! | `remarks` | what a builder should know of the way there |
+//! | `hand_cut` | what 1 mm all round each opening does |
+//! | `holds` | what can be cut first, and what holds in so many draws of the guesses |
 //! | `inlets` | inlets re-sized to exits that stay |
 
 mod bench;
 mod counted;
+mod hand_cut;
 mod holders;
+pub mod holds;
 pub(in crate::study) mod inlets;
 mod read;
 mod remarks;
@@ -28,12 +32,17 @@ mod walls;
 
 use super::budget::{Budget, seconds};
 use super::describe::ZERO_CELSIUS;
+use super::doubt::draws::{Moments, draws_at};
+use super::doubt::result::Doubt;
+use super::doubt::{Guesses, Wanted};
 use super::opening::Opening;
 use super::result as r;
 use super::sweep::NotSwept;
 use crate::case::{Case, Diagnostics};
 use crate::element::Role;
 pub(in crate::study) use counted::{Counted, Driven};
+pub use holds::Holding;
+pub(in crate::study) use holds::fleet;
 pub(in crate::study) use read::bounds_of;
 
 /// Smallest area of an opening where the case gives none (m²).
@@ -101,6 +110,8 @@ pub struct Sized {
     pub sizes: r::Sizes,
     /// For each opening: name, area of one, and the numbers that say it.
     pub openings: Vec<(Opening, f64)>,
+    /// The moments that count.
+    counting: Vec<Counted>,
 }
 
 /// Why sizing could not be tried.
@@ -118,6 +129,31 @@ pub enum NotSized {
     /// The case is refused at every size tried.
     #[error("the case is refused at every size tried: {}", first(.0))]
     Refused(Diagnostics),
+}
+
+impl Sized {
+    /// The doubt about the conditions at the sizes found, written beside their margins; those that count for the sizes,
+    /// points of the sweep among them, count for whether all parts hold. None where nothing is guessed.
+    pub fn doubt(
+        &self,
+        conditions: &mut [r::Condition],
+        wanted: Wanted,
+        told: &(dyn Fn(f64) -> bool + Sync),
+    ) -> Option<Doubt> {
+        let case = &self.case;
+        let mut guesses = Guesses::of(case);
+        let decided = self.openings.iter().flat_map(|(opening, _)| opening.decided());
+        guesses.leave(&decided.collect::<Vec<_>>());
+        let all = (0..case.conditions.len()).map(Counted::Condition);
+        let mut list: Vec<Counted> = all.collect();
+        list.extend(self.counting.iter().filter(|counted| counted.condition().is_none()));
+        let counts = list.iter().map(|counted| self.counting.contains(counted)).collect();
+        let moments = Moments { list, counts };
+        let tally = draws_at(&moments, case, &guesses, wanted, told)?;
+        let doubt = Doubt::at(&moments, case, &guesses, &tally);
+        doubt.write_beside(case, conditions, &tally);
+        Some(doubt)
+    }
 }
 
 fn first(faults: &Diagnostics) -> &str {
@@ -138,11 +174,31 @@ impl<'c> Sizing<'c> {
     /// # Errors
     /// As [`Sizing::solve`].
     pub fn solve_within(&self, budget: Budget) -> Result<Sized, NotSized> {
+        self.solve_and_hold(budget, None)
+    }
+
+    /// The same, with what can be cut first and what holds beside it, where that is asked for with a budget of its own.
+    ///
+    /// # Errors
+    /// As [`Sizing::solve`].
+    pub fn solve_and_hold(
+        &self,
+        budget: Budget,
+        holding: Option<(Holding, Budget)>,
+    ) -> Result<Sized, NotSized> {
         let mut budget = budget;
         let mut problem = self.clone();
         budget.spend(problem.find_walls()?);
         let found = problem.search(budget.share(SEARCHING))?;
-        problem.report(found, budget.share(1.0 - SEARCHING))
+        let taken = found.best.point.clone();
+        let mut sized = problem.report(found, budget.share(1.0 - SEARCHING))?;
+        if let Some((holding, within)) = holding
+            && let Some(found) = problem.columns(&taken, sized.sizes.feasible, holding, within)
+        {
+            sized.sizes.columns = found.columns;
+            sized.sizes.holds = Some(found.holds);
+        }
+        Ok(sized)
     }
 
     /// Whether a part keeps what `[size]` asks of it; rounded sizes count as the exact ones.

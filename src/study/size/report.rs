@@ -66,8 +66,11 @@ impl Sizing<'_> {
             starts: found.starts,
             new_warnings: warnings::at_sizes(&case, self.case),
             remarks,
+            hand_cut: self.hand_cut(&best.point),
+            columns: Vec::new(),
+            holds: None,
         };
-        Ok(Sized { case, sizes, openings })
+        Ok(Sized { case, sizes, openings, counting: self.at.clone() })
     }
 
     /// The objective in its own unit: the drag (N), or the area of the free openings (m²).
@@ -90,7 +93,7 @@ impl Sizing<'_> {
     }
 
     /// Areas of one at a point: of the openings, and of the elements that go with them.
-    fn areas(&self, point: &[f64]) -> r::Named<f64> {
+    pub(super) fn areas(&self, point: &[f64]) -> r::Named<f64> {
         let case = self.at_point(point);
         let mut areas = Vec::new();
         for (opening, area) in self.each(point) {

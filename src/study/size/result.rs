@@ -1,5 +1,6 @@
 //! What a sizing finds, in the shape in which `--json` gives it.
 
+use crate::study::doubt::result::{Band, Decides};
 use crate::study::result::{Named, SweepPart};
 use serde::Serialize;
 
@@ -37,6 +38,96 @@ pub struct Sizes {
     pub remarks: Vec<String>,
     /// Warnings at these sizes that the case as drawn does not have.
     pub new_warnings: Vec<crate::case::Warning>,
+    /// What 1 mm all round each opening does.
+    pub hand_cut: Vec<HandCut>,
+    /// What can be cut first, what will do with the values taken, and what holds, each opening at least as large as in
+    /// the column before; none where nothing is guessed or doubt is left out.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub columns: Vec<Column>,
+    /// What it takes to hold.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub holds: Option<Holds>,
+}
+
+/// What 1 mm all round an opening does, the others as they are.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct HandCut {
+    /// The opening.
+    pub opening: String,
+    /// By how much one becomes larger.
+    pub area_m2: f64,
+    /// By how much the least margin then rises, of all that counts.
+    pub larger_K: Option<f64>,
+    /// The same 1 mm smaller.
+    pub smaller_K: Option<f64>,
+    /// What loses most, larger or smaller: part, where, and by how much it falls (K).
+    pub hits: Option<(String, String, f64)>,
+}
+
+/// A set of sizes with what the draws of the guesses say of it.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Column {
+    /// "cut first", "values taken" or "holds".
+    pub column: &'static str,
+    /// Whether it reaches what it is to reach.
+    pub reached: bool,
+    /// Area of one opening, as in the sizes.
+    pub areas_m2: Named<f64>,
+    /// Open area of the free openings, all together.
+    pub open_area_m2: f64,
+    /// The condition of the drag.
+    pub drag_at: Option<String>,
+    /// Cooling drag there with the values taken.
+    pub drag_N: Option<f64>,
+    /// Share of the draws in which every part holds in everything that counts.
+    pub all_hold: f64,
+    /// Standard error of that.
+    pub standard_error: f64,
+    /// Draws.
+    pub draws: usize,
+    /// Where the least margin lies.
+    pub least_K: Band,
+    /// What has the least margin, the most frequent first.
+    pub decides: Vec<Decides>,
+}
+
+/// What it takes for all parts to hold in so many draws.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Holds {
+    /// Share of the draws that was asked for.
+    pub asked: f64,
+    /// Kelvins that all parts keep in these.
+    pub margin_K: f64,
+    /// Whether any openings do it; else the column is the least area within one point of the best.
+    pub reached: bool,
+    /// The best share of the draws that was found.
+    pub best: f64,
+    /// Draws.
+    pub draws: usize,
+    /// Open area over that of the values taken.
+    pub more_area_m2: f64,
+    /// Drag over that of the values taken.
+    pub more_drag_N: Option<f64>,
+    /// Open area of the free openings beyond which larger ones buy nothing, where it is not reached.
+    pub pointless_above_m2: Option<f64>,
+    /// What is missed where it does not hold, the most frequent first.
+    pub because: Vec<Decides>,
+    /// The guesses that go most with the least margin.
+    pub rests_on: Vec<RestsOn>,
+    /// Openings that could be 2 % smaller for all the draws say.
+    pub flat: Vec<String>,
+}
+
+/// A guess that goes with the least margin.
+#[derive(Clone, Debug, Serialize)]
+pub struct RestsOn {
+    /// Its addresses.
+    pub addresses: Vec<String>,
+    /// Square of the correlation between where it lies in its band and the least margin.
+    pub share: f64,
 }
 
 /// An opening and what becomes of it.

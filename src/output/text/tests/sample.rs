@@ -402,6 +402,9 @@ pub(super) fn sized(feasible: bool) -> r::Report {
     };
     let mut report = report();
     report.sizes = Some(r::Sizes {
+        columns: Vec::new(),
+        hand_cut: Vec::new(),
+        holds: None,
         areas_m2: named(vec![("oil cooler", 0.0056), ("exits", 0.028)]),
         objective: 0.0336,
         smallest: "area",

@@ -1,0 +1,147 @@
+//! What can be cut first, what will do with the values taken, and what holds.
+
+use super::doubt::how_often;
+use super::layout::{Cell, Column, PLAIN, QUIET, STRONG, Table, heading, paragraph};
+use super::size::newtons;
+use super::words;
+use crate::study::doubt::result::Decides;
+use crate::study::size::result::{self as r, Holds, Sizes};
+
+/// How often a part must be what is missed for it to be named.
+const NAMED: f64 = 0.2;
+/// Parts, and guesses, that are named.
+const MOST: usize = 2;
+/// An opening grows from one column to the next by more than this (m²) to be called larger.
+const LARGER: f64 = 5e-5;
+
+/// Under a verdict: how often it holds with the values taken, and what it takes to hold.
+pub(super) fn beside(out: &mut String, sizes: &Sizes) {
+    if let Some(text) = sentence(sizes) {
+        paragraph(out, STRONG, &text);
+        out.push('\n');
+    }
+}
+
+/// "With the values taken 640 cm² will do: all parts stay cool 2 in 10. For 9 in 10 cut 790 cm²: 150 cm² and 4 N more."
+fn sentence(sizes: &Sizes) -> Option<String> {
+    let holds = sizes.holds.as_ref()?;
+    let column = |name: &str| sizes.columns.iter().find(|column| column.column == name);
+    let (taken, held) = (column("values taken")?, column("holds")?);
+    let often = how_often(taken.all_hold);
+    let mut text = if sizes.feasible {
+        format!("With the values taken {} will do: all parts stay cool {often}.", area(taken.open_area_m2))
+    } else {
+        format!("With {} all parts stay cool {often}.", area(taken.open_area_m2))
+    };
+    if holds.reached {
+        let asked = how_often(holds.asked);
+        if holds.more_area_m2 > LARGER {
+            let drag = holds.more_drag_N.map_or(String::new(), |drag| format!(" and {}", newtons(drag)));
+            text.push_str(&format!(
+                " For {asked} cut {}: {}{drag} more.",
+                area(held.open_area_m2),
+                area(holds.more_area_m2)
+            ));
+        } else {
+            text.push_str(&format!(" That is {asked}, and no more need be cut."));
+        }
+    } else {
+        let because = named(&holds.because);
+        let because = if because.is_empty() { String::new() } else { format!(", because of {because}") };
+        text.push_str(&format!(
+            " No opening makes this sure: at best {}{because}; cutting more than {} buys nothing. Measure it, or change fan, cooler or limit.",
+            how_often(holds.best),
+            area(held.open_area_m2)
+        ));
+    }
+    let rests = rests_on(holds);
+    if !rests.is_empty() {
+        text.push_str(&format!(" What decides the difference: {rests}."));
+    }
+    Some(text)
+}
+
+fn area(square_metres: f64) -> String {
+    format!("{} cm²", words::square_centimetres(square_metres))
+}
+
+/// "barrels in straight and oil at 62 km/h".
+fn named(because: &[Decides]) -> String {
+    let often = because.iter().take(MOST).filter(|each| each.share >= NAMED);
+    let each = often.map(|each| match each.speed_m_s {
+        Some(speed) => format!("{} at {}", each.part, words::speed(speed)),
+        None => format!("{} in {}", each.part, words::name(&each.condition)),
+    });
+    words::list(&each.collect::<Vec<_>>())
+}
+
+fn rests_on(holds: &Holds) -> String {
+    let each = holds.rests_on.iter().take(MOST).filter_map(|each| each.addresses.first().cloned());
+    words::list(&each.collect::<Vec<_>>())
+}
+
+/// The columns side by side.
+pub(super) fn table(out: &mut String, sizes: &Sizes) {
+    if sizes.columns.is_empty() {
+        return;
+    }
+    heading(out, "What to cut, cm² of one");
+    let mut columns = vec![(Column::Wrapped, "opening".to_string()), (Column::Right, "drawn".to_string())];
+    let asked = sizes.holds.as_ref().map(|holds| if holds.reached { holds.asked } else { holds.best });
+    columns.extend(sizes.columns.iter().map(|column| {
+        let head = match (column.column, asked) {
+            ("holds", Some(asked)) => format!("holds {}", how_often(asked)),
+            (name, _) => name.to_string(),
+        };
+        (Column::Right, head)
+    }));
+    let mut table = Table::new(columns);
+    for opening in &sizes.openings {
+        let mut cells =
+            vec![Cell::new(STRONG, &opening.name), words::square_centimetres(opening.before_m2).into()];
+        cells.extend(sizes.columns.iter().map(|column| {
+            let area = column.areas_m2.get(&opening.name);
+            Cell::from(area.map_or(String::new(), |area| words::square_centimetres(*area)))
+        }));
+        table.row(cells);
+    }
+    let row = |table: &mut Table, name: &str, cell: &dyn Fn(&r::Column) -> String| {
+        let mut cells = vec![Cell::new(PLAIN, name), Cell::from(String::new())];
+        cells.extend(sizes.columns.iter().map(|column| Cell::from(cell(column))));
+        table.row(cells);
+    };
+    row(&mut table, "drag", &|column| column.drag_N.map_or(String::new(), newtons));
+    row(&mut table, "all stay cool", &|column| how_often(column.all_hold));
+    table.write(out);
+    let flat = sizes.holds.as_ref().map_or(&[][..], |holds| &holds.flat);
+    if !flat.is_empty() {
+        let text = format!(
+            "{} could be smaller for all the draws say: the likelihood is flat there.",
+            words::list(flat)
+        );
+        paragraph(out, PLAIN, &text);
+    }
+    paragraph(
+        out,
+        QUIET,
+        "Cut the first column at once: hardly any car needs less. Then measure, and go on to the line that it asks for.",
+    );
+    out.push('\n');
+}
+
+/// "1 mm all round: heads ± 2 cm², 1 K; left exit ± 6 cm², less than 1 K."
+pub(super) fn hand_cut(out: &mut String, sizes: &Sizes) {
+    let each = sizes.hand_cut.iter().map(|cut| {
+        let moved = [cut.larger_K, cut.smaller_K].into_iter().flatten().map(f64::abs).fold(0.0, f64::max);
+        let moved = if moved < 0.5 { "less than 1 K".to_string() } else { words::kelvins(moved) };
+        format!("{} ± {} cm², {moved}", cut.opening, words::fixed(1e4 * cut.area_m2, 1))
+    });
+    let each: Vec<String> = each.collect();
+    if !each.is_empty() {
+        let text = format!(
+            "Cut 1 mm further out all round, and what that moves the least margin by: {}.",
+            each.join("; ")
+        );
+        paragraph(out, PLAIN, &text);
+    }
+}

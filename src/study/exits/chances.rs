@@ -1,0 +1,59 @@
+//! How often the sizes that have a name hold, over all that the guesses may turn out to be.
+
+use super::Study;
+use super::result::Chance;
+use super::trade::Trade;
+use crate::case::Case;
+use crate::keys::NumberId;
+use crate::study::doubt::draws::{Moments, draws_at};
+use crate::study::doubt::result::Doubt;
+use crate::study::doubt::{Guesses, Wanted};
+use crate::study::opening::Opening;
+use crate::study::size::inlets::{Fit, Wide};
+
+/// The exits as drawn, and each size that has a name with the inlets that go with it. None where nothing is guessed.
+pub(super) fn chances(study: &Study, trade: &Trade, wanted: Wanted) -> Vec<Chance> {
+    let mut guesses = Guesses::of(study.case);
+    let changing = study.exits.members.iter().chain(&study.inlets.members);
+    guesses.leave(&changing.flat_map(Opening::decided).collect::<Vec<NumberId>>());
+    let moments = Moments::all_of(study.sizing.counting().to_vec());
+    let mut list = Vec::new();
+    let mut add = |size: &'static str, exits: f64, inlets: Option<f64>, case: &Case| {
+        let Some(tally) = draws_at(&moments, case, &guesses, wanted, &|_| true) else { return };
+        let found = Doubt::at(&moments, case, &guesses, &tally);
+        list.push(Chance {
+            size,
+            exit_area_m2: exits,
+            inlet_area_m2: inlets,
+            all_hold: found.all_hold,
+            standard_error: found.standard_error,
+            draws: found.draws,
+            least_K: found.least_K,
+            decides: found.decides,
+        });
+    };
+    add("drawn", study.exits.area, None, study.case);
+    let fitted = |area: f64, fit: &Fit| {
+        let mut case = study.with_exits(area);
+        study.sizing.put(&mut case, &fit.point);
+        case
+    };
+    let near = trade.knee.as_ref().or(trade.smallest.as_ref());
+    let again = |area: Option<f64>| -> Option<(f64, Fit)> {
+        let (area, (_, near)) = (area?, near?);
+        let found = study.fit(area, Wide::No, &[near.point.clone()], study.meter.cap(1))?;
+        found.feasible().then_some((area, found))
+    };
+    let named = [
+        ("smallest safe", trade.smallest.clone()),
+        ("knee", trade.knee.clone()),
+        ("largest safe", again(trade.largest)),
+        ("nothing gained beyond", again(trade.pointless)),
+    ];
+    for (name, found) in named {
+        if let Some((area, fit)) = found {
+            add(name, area, Some(fit.area), &fitted(area, &fit));
+        }
+    }
+    list
+}

@@ -1,0 +1,192 @@
+//! The last step: sizes that many draws keep, and none of which can be 2 % smaller.
+
+use super::fleet::{Asked, Fleet, From, Table};
+use super::settle::Bounds;
+use super::watch::{Watch, moments};
+
+/// How much smaller each opening is tried, in the logarithm of its area: 2 %.
+const SMALLER: f64 = 0.020_202_707;
+/// Draws about the one that decides that small steps may turn over.
+const NEAR: usize = 320;
+/// First step of all openings together.
+const STEP: f64 = 0.004;
+/// Largest.
+const FAR: f64 = 0.6;
+/// Halvings of a step.
+const HALVINGS: usize = 3;
+/// Times that one opening is made smaller in one go.
+const TIMES: usize = 30;
+/// Rounds over all openings.
+const ROUNDS: usize = 3;
+/// So often it is begun again where draws far off turned over.
+const AGAIN: usize = 3;
+
+/// What was finished.
+pub struct Finished {
+    pub point: Vec<f64>,
+    /// All draws there.
+    pub table: Table,
+    /// Openings that could be smaller still for all the draws say.
+    pub flat: Vec<usize>,
+}
+
+/// The draws that decide about small steps.
+struct Near {
+    asked: Vec<Asked>,
+    /// Others that miss what is asked.
+    others: usize,
+    may_miss: usize,
+}
+
+impl Near {
+    fn new(fleet: &Fleet, table: &Table, watch: Watch, may_miss: usize) -> Near {
+        let values: Vec<f64> = table.rows().map(|row| watch.of(row)).collect();
+        let mut order: Vec<usize> = (0..values.len()).collect();
+        order.sort_by(|a, b| values[*a].abs().total_cmp(&values[*b].abs()).then(a.cmp(b)));
+        let (near, far) = order.split_at(NEAR.min(order.len()));
+        let asked = near.iter().map(|draw| Asked {
+            draw: *draw,
+            moments: moments(watch, fleet.places(), table.row(*draw), values[*draw]),
+        });
+        Near {
+            asked: asked.collect(),
+            others: far.iter().filter(|draw| values[**draw] < 0.0).count(),
+            may_miss,
+        }
+    }
+
+    fn keeps(&self, fleet: &mut Fleet, watch: Watch, point: &[f64]) -> bool {
+        let Some(left) = self.may_miss.checked_sub(self.others) else { return false };
+        let Some(table) = fleet.look(point, &self.asked, From::Last) else { return false };
+        table.rows().filter(|row| watch.of(row) < 0.0).count() <= left
+    }
+}
+
+/// What is to be reached, and from where to where it is sought.
+#[derive(Clone, Copy)]
+pub struct Way<'w> {
+    pub watch: Watch,
+    pub draws: usize,
+    /// Draws that may miss it.
+    pub may_miss: usize,
+    pub start: &'w [f64],
+    /// Sizes with which it is reached; without them all openings grow alike.
+    pub towards: Option<&'w [f64]>,
+}
+
+/// Goes on from a start until no more than so many of the draws miss what is asked, and no opening can be 2 % smaller;
+/// none where that is not reached on the way.
+pub fn finish(fleet: &mut Fleet, bounds: &Bounds, way: Way) -> Option<Finished> {
+    let Way { watch, draws, may_miss, .. } = way;
+    let mut point = bounds.clamp(way.start);
+    let mut table = fleet.all(&point, draws, From::Taken)?;
+    for _ in 0..AGAIN {
+        let near = Near::new(fleet, &table, watch, may_miss);
+        let keeps = |fleet: &mut Fleet, point: &[f64]| near.keeps(fleet, watch, point);
+        point = match way.towards {
+            Some(towards) if !keeps(fleet, &point) => along(fleet, &keeps, &point, towards)?,
+            _ => together(fleet, &keeps, &point, bounds)?,
+        };
+        let flat = one_by_one(fleet, &keeps, &mut point, bounds);
+        table = fleet.all(&point, draws, From::Taken)?;
+        if table.count() - watch.kept(&table) <= may_miss {
+            return Some(Finished { point, table, flat });
+        }
+    }
+    None
+}
+
+/// The first sizes on the way to others that keep it.
+fn along(
+    fleet: &mut Fleet,
+    keeps: &dyn Fn(&mut Fleet, &[f64]) -> bool,
+    point: &[f64],
+    towards: &[f64],
+) -> Option<Vec<f64>> {
+    let at = |share: f64| -> Vec<f64> {
+        point.iter().zip(towards).map(|(from, to)| from + share * (to - from)).collect()
+    };
+    let (mut missed, mut kept) = (0.0, 1.0);
+    if !keeps(fleet, &at(kept)) {
+        return None;
+    }
+    for _ in 0..2 * HALVINGS {
+        let middle = 0.5 * (missed + kept);
+        if keeps(fleet, &at(middle)) {
+            kept = middle;
+        } else {
+            missed = middle;
+        }
+    }
+    Some(at(kept))
+}
+
+/// All openings together, larger until it is kept, or smaller as long as it is.
+fn together(
+    fleet: &mut Fleet,
+    keeps: &dyn Fn(&mut Fleet, &[f64]) -> bool,
+    point: &[f64],
+    bounds: &Bounds,
+) -> Option<Vec<f64>> {
+    let moved = |way: f64| bounds.clamp(&point.iter().map(|x| x + way).collect::<Vec<_>>());
+    let kept_here = keeps(fleet, point);
+    let side = if kept_here { -1.0 } else { 1.0 };
+    let (mut near, mut far) = (0.0, STEP);
+    // as far as it turns over
+    while keeps(fleet, &moved(side * far)) == kept_here {
+        (near, far) = (far, 2.0 * far);
+        if far > FAR || moved(side * far) == moved(side * near) {
+            return kept_here.then(|| moved(side * near));
+        }
+    }
+    let (mut kept, mut missed) = if kept_here { (near, far) } else { (far, near) };
+    for _ in 0..HALVINGS {
+        let middle = 0.5 * (kept + missed);
+        if keeps(fleet, &moved(side * middle)) {
+            kept = middle;
+        } else {
+            missed = middle;
+        }
+    }
+    Some(moved(side * kept))
+}
+
+/// Each opening smaller by 2 % as often as it is kept. Gives those that are not at their end even so.
+fn one_by_one(
+    fleet: &mut Fleet,
+    keeps: &dyn Fn(&mut Fleet, &[f64]) -> bool,
+    point: &mut [f64],
+    bounds: &Bounds,
+) -> Vec<usize> {
+    let mut flat = Vec::new();
+    for _ in 0..ROUNDS {
+        let before = point.to_vec();
+        flat.clear();
+        let mut order: Vec<usize> = (0..point.len()).collect();
+        order.sort_by(|a, b| before[*b].total_cmp(&before[*a]));
+        for index in order {
+            let mut times = 0;
+            while point[index] > bounds.lower[index] + 1e-9 {
+                let here = point[index];
+                // where nothing hangs on it, at once as small as it may be
+                point[index] =
+                    if times == 1 { bounds.lower[index] } else { (here - SMALLER).max(bounds.lower[index]) };
+                if !keeps(fleet, point) {
+                    point[index] = here;
+                    if times != 1 {
+                        break;
+                    }
+                }
+                times += 1;
+                if times > TIMES {
+                    flat.push(index);
+                    break;
+                }
+            }
+        }
+        if *point == before[..] {
+            break;
+        }
+    }
+    flat
+}

@@ -1,0 +1,278 @@
+//! Many cars at one set of sizes after another: the same draws of the guesses each time.
+
+use super::super::Sizing;
+use crate::case::Case;
+use crate::network::State;
+use crate::numerics::sobol::Sobol;
+use crate::study::doubt::draws::{SCRAMBLES, seed_of};
+use crate::study::doubt::{Car, Guesses};
+use rayon::prelude::*;
+
+/// Cars that are looked at side by side.
+const LANES: usize = 2;
+/// So often another point is taken for a draw that is no car.
+const AGAIN: usize = 8;
+/// Draws looked at for a second steady state.
+const PILOT: usize = 8;
+/// What a part is taken to be short (K) where there is no steady state, or no car.
+pub const NO_STATE: f64 = 1000.0;
+/// Seed of the points: that of `check`.
+const SEED: u64 = 1;
+
+/// A case that is looked at: the base, or one of its layouts.
+#[derive(Clone, Copy, Debug)]
+pub struct Shape<'s> {
+    pub sizing: &'s Sizing<'s>,
+    pub guesses: &'s Guesses,
+}
+
+/// A margin that is looked at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Place {
+    pub shape: usize,
+    /// Its moment among those of its shape, and among all.
+    pub moment: usize,
+    pub of_all: usize,
+    pub part: usize,
+}
+
+/// A draw, and the moments at which it is looked at.
+#[derive(Clone, Copy, Debug)]
+pub struct Asked {
+    pub draw: usize,
+    /// By bit; from the 128th on all of them.
+    pub moments: u128,
+}
+
+/// All moments.
+pub const ALL: u128 = u128::MAX;
+
+/// Where a draw's solutions begin.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum From {
+    /// At the solution with the values taken, as `check` has it.
+    Taken,
+    /// Where the same draw was last solved, with other sizes.
+    Last,
+}
+
+/// Cars that sit ready, one of each shape.
+struct Lane<'s> {
+    cars: Vec<Car<'s>>,
+    /// The sizes that they have.
+    at: Option<Vec<f64>>,
+    point: Vec<f64>,
+    /// The last solutions of its draws: by draw of this lane, then moment.
+    last: Vec<Vec<Option<State>>>,
+}
+
+/// Many cars.
+pub struct Fleet<'s> {
+    shapes: Vec<Shape<'s>>,
+    lanes: Vec<Lane<'s>>,
+    sobols: Vec<[Sobol; AGAIN + 1]>,
+    /// Of each shape, the moments in which a second steady state turns up.
+    twofold: Vec<Vec<bool>>,
+    places: Vec<Place>,
+    changes: u64,
+}
+
+/// Margins (K) row by row: one for each place, and last what the coldest part has over its lower limit.
+pub struct Table {
+    width: usize,
+    values: Vec<f64>,
+}
+
+impl Table {
+    pub fn rows(&self) -> impl Iterator<Item = &[f64]> {
+        self.values.chunks_exact(self.width)
+    }
+
+    pub fn row(&self, index: usize) -> &[f64] {
+        &self.values[index * self.width..][..self.width]
+    }
+
+    pub fn count(&self) -> usize {
+        self.values.len() / self.width
+    }
+}
+
+impl<'s> Fleet<'s> {
+    /// Cars of all shapes at sizes; none where one cannot be made ready or nothing is guessed.
+    pub fn new(shapes: &[Shape<'s>], point: &[f64]) -> Option<Fleet<'s>> {
+        let dimensions = shapes.first()?.guesses.dimensions;
+        if shapes.iter().all(|shape| shape.guesses.is_empty()) {
+            return None;
+        }
+        let mut places = Vec::new();
+        let mut of_all = 0;
+        for (shape, looked) in shapes.iter().enumerate() {
+            for moment in 0..looked.sizing.at.len() {
+                let parts = 0..looked.sizing.case.parts.len();
+                places.extend(parts.map(|part| Place { shape, moment, of_all, part }));
+                of_all += 1;
+            }
+        }
+        let lane = || -> Option<Lane<'s>> {
+            let cars = shapes.iter().map(|shape| {
+                let case = shape.sizing.at_point(point);
+                Car::at(&case, shape.guesses, shape.sizing.at.clone())
+            });
+            let cars: Vec<Car<'s>> = cars.collect::<Option<_>>()?;
+            Some(Lane { cars, at: Some(point.to_vec()), point: vec![0.0; dimensions], last: Vec::new() })
+        };
+        let lanes = (0..LANES).map(|_| lane()).collect::<Option<Vec<_>>>()?;
+        let sobols = (0..SCRAMBLES)
+            .map(|scramble| {
+                std::array::from_fn(|attempt| Sobol::new(dimensions, seed_of(SEED, scramble, attempt as u64)))
+            })
+            .collect();
+        let twofold = shapes.iter().map(|shape| vec![false; shape.sizing.at.len()]).collect();
+        let mut fleet = Fleet { shapes: shapes.to_vec(), lanes, sobols, twofold, places, changes: 0 };
+        fleet.look_for_second_states(point)?;
+        Some(fleet)
+    }
+
+    /// The margins in a row, in their order.
+    pub fn places(&self) -> &[Place] {
+        &self.places
+    }
+
+    pub fn shape(&self, index: usize) -> Shape<'s> {
+        self.shapes[index]
+    }
+
+    /// Work done, in visits of an element.
+    pub fn work(&self) -> u64 {
+        self.changes + self.lanes.iter().flat_map(|lane| &lane.cars).map(Car::work).sum::<u64>()
+    }
+
+    /// Where a part may settle in two ways the hotter counts from now on.
+    pub fn look_for_second_states(&mut self, point: &[f64]) -> Option<()> {
+        let Fleet { shapes, lanes, sobols, twofold, .. } = self;
+        let lane = &mut lanes[0];
+        lane.change(shapes, point)?;
+        for draw in 0..PILOT {
+            if !lane.take(sobols, draw) {
+                continue;
+            }
+            for (car, twofold) in lane.cars.iter_mut().zip(&mut *twofold) {
+                for (moment, twofold) in twofold.iter_mut().enumerate() {
+                    *twofold = *twofold || (car.solve(moment) && car.has_other_state());
+                }
+            }
+        }
+        Some(())
+    }
+
+    /// The first so many draws at all moments.
+    pub fn all(&mut self, point: &[f64], draws: usize, from: From) -> Option<Table> {
+        let asked: Vec<Asked> = (0..draws).map(|draw| Asked { draw, moments: ALL }).collect();
+        self.look(point, &asked, from)
+    }
+
+    /// What is asked at sizes; none where the case is refused there. Moments that are not asked for have no end of
+    /// margin.
+    pub fn look(&mut self, point: &[f64], asked: &[Asked], from: From) -> Option<Table> {
+        let Fleet { shapes, lanes, sobols, twofold, places, changes } = self;
+        let width = places.len() + 1;
+        let making: u64 = shapes.iter().map(|shape| crate::study::budget::making(shape.sizing.case)).sum();
+        *changes += making * LANES as u64;
+        let moments = twofold.iter().map(Vec::len).sum();
+        let found: Vec<Option<Vec<f64>>> = lanes
+            .par_iter_mut()
+            .enumerate()
+            .map(|(index, lane)| {
+                let own = asked.iter().filter(|each| each.draw % LANES == index);
+                lane.change(shapes, point)?;
+                let mut values = vec![f64::INFINITY; width * own.clone().count()];
+                for (each, row) in own.zip(values.chunks_exact_mut(width)) {
+                    if lane.take(sobols, each.draw) {
+                        lane.read(twofold, moments, *each, from, row);
+                    } else {
+                        row.fill(-NO_STATE);
+                    }
+                }
+                Some(values)
+            })
+            .collect();
+        // back into the order in which they were asked for
+        let found = found.into_iter().collect::<Option<Vec<_>>>()?;
+        let mut rows: Vec<_> = found.iter().map(|values| values.chunks_exact(width)).collect();
+        let values = asked.iter().flat_map(|each| rows[each.draw % LANES].next()).flatten().copied();
+        Some(Table { width, values: values.collect() })
+    }
+
+    /// Where a draw has every guess, 0 to 1.
+    pub fn point_of(&self, draw: usize, coordinates: &mut [f64]) {
+        self.sobols[draw % SCRAMBLES][0].point((draw / SCRAMBLES) as u32, coordinates);
+    }
+}
+
+impl Lane<'_> {
+    fn change(&mut self, shapes: &[Shape], point: &[f64]) -> Option<()> {
+        if self.at.as_deref() == Some(point) {
+            return Some(());
+        }
+        self.at = None;
+        for (car, shape) in self.cars.iter_mut().zip(shapes) {
+            car.change(&|case: &mut Case| shape.sizing.set(case, point)).ok()?;
+        }
+        self.at = Some(point.to_vec());
+        Some(())
+    }
+
+    /// Makes the cars those of a draw; whether they are any.
+    fn take(&mut self, sobols: &[[Sobol; AGAIN + 1]], draw: usize) -> bool {
+        sobols[draw % SCRAMBLES].iter().any(|sobol| {
+            sobol.point((draw / SCRAMBLES) as u32, &mut self.point);
+            self.cars.iter_mut().all(|car| car.take(&self.point).is_ok())
+        })
+    }
+
+    /// Margins of the draw taken, at `all` moments those that are asked for.
+    fn read(&mut self, twofold: &[Vec<bool>], all: usize, asked: Asked, from: From, row: &mut [f64]) {
+        let place = asked.draw / LANES;
+        if self.last.len() <= place {
+            self.last.resize(place + 1, Vec::new());
+        }
+        let states = &mut self.last[place];
+        states.resize(all, None);
+        let coldest = row.len() - 1;
+        let (mut first, mut of_all) = (0, 0);
+        for (car, twofold) in self.cars.iter_mut().zip(twofold) {
+            let parts = car.parts();
+            for (moment, twofold) in twofold.iter().enumerate() {
+                let margins = first..first + parts;
+                let wanted = of_all >= 128 || asked.moments >> of_all & 1 == 1;
+                let state = &mut states[of_all];
+                (first, of_all) = (first + parts, of_all + 1);
+                if !wanted {
+                    continue;
+                }
+                let found = match (&*state, from) {
+                    (Some(last), From::Last) => car.solve_on(moment, last),
+                    _ => car.solve(moment),
+                };
+                if !found {
+                    row[margins].fill(-NO_STATE);
+                    continue;
+                }
+                match state {
+                    Some(state) => state.copy_from(&car.runner().state),
+                    None => *state = Some(car.runner().state.clone()),
+                }
+                for (part, margin) in row[margins.clone()].iter_mut().enumerate() {
+                    *margin = car.margin(part).max(-NO_STATE);
+                }
+                if car.is_warm(moment) {
+                    let over = (0..parts).map(|part| car.over_least(part));
+                    row[coldest] = over.fold(row[coldest], f64::min);
+                }
+                if *twofold {
+                    car.hotter(&mut row[margins]);
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,352 @@
+//! Sizes that hold: what can be cut first, what will do with the values taken, and what holds in so many draws of the
+//! guesses, each opening at least as large as in the column before.
+//!
+//! | file | what it does |
+//! | --- | --- |
+//! | `fleet` | the same many cars at one set of sizes after another |
+//! | `watch` | what is asked of them, and a model of it from the few that decide |
+//! | `settle` | the least that keeps it |
+//! | `finish` | many draws, and no opening that could be 2 % smaller |
+//! | `likely` | the most likely sizes, where none do as often as is asked |
+//! | `told` | what is told of each column |
+
+mod finish;
+pub(in crate::study) mod fleet;
+mod likely;
+mod settle;
+mod told;
+mod watch;
+
+use super::result::{Column, Holds};
+use super::starts::halton;
+use super::{Counted, Sizing, Target};
+use crate::case::{Case, tables as t};
+use crate::keys::NumberId;
+use crate::study::budget::Budget;
+use crate::study::doubt::Guesses;
+use finish::{Finished, Way, finish};
+use fleet::{Fleet, From, Shape};
+use likely::most_likely;
+use settle::{Bounds, Care, End, Price, apart, settle};
+use watch::{Asks, Watch};
+
+/// Share of the draws in which all parts are to hold, where the case does not say.
+pub const HOLDS: f64 = 0.9;
+/// Of the kindest draws so many let each margin be reached by what is cut first.
+const KINDEST: f64 = 0.1;
+/// By so much less than the best that can be had, the least area is told: one point.
+const ONE_POINT: f64 = 0.01;
+/// Draws that decide in the end; looked at in the search; looked at for where to begin; fewest that say anything.
+const DRAWS: (usize, usize, usize, usize) = (4096, 1024, 128, 256);
+/// Draws by which the most likely sizes are sought; that decide where none do as often as is asked.
+const LIKELY: (usize, usize) = (256, 2048);
+/// What the draw that decides may be short (K) where the search ends, for many draws to be asked.
+const SHORT: f64 = 3.0;
+/// Points of a sequence that fills the space, looked at for where to begin.
+const SPREAD: usize = 14;
+/// Of these, followed.
+const FOLLOWED: usize = 2;
+/// Openings larger than with the values taken by these in the logarithm of their areas, looked at too: inlets, exits.
+const LARGER: [(f64, f64); 5] = [(0.0, 0.0), (0.25, 0.25), (0.0, 0.4), (0.4, 0.7), (0.4, 0.0)];
+/// How it is followed roughly, then closely; and what is cut first.
+const ROUGH: Care = Care { draws: 256, near: 20, rounds: 3, steps: 8 };
+const CLOSE: Care = Care { draws: DRAWS.1, near: 48, rounds: 3, steps: 8 };
+const FIRST: Care = Care { draws: 512, near: 16, rounds: 3, steps: 8 };
+/// Halvings of the way back to sizes that reach what is asked.
+const HALVINGS: usize = 5;
+
+/// What is asked of the third column.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Holding {
+    /// Share of the draws, 0 to 1.
+    pub share: f64,
+    /// Kelvins that all parts keep in these.
+    pub margin: f64,
+}
+
+impl Holding {
+    /// What the case asks for; a share from elsewhere comes first.
+    pub fn of(case: &Case, share: Option<f64>) -> Holding {
+        let number = |key| case.size.as_ref().and_then(|values| case.view(values).number(key));
+        Holding {
+            share: share.or_else(|| number(&t::HOLDS)).unwrap_or(HOLDS),
+            margin: number(&t::HOLDS_MARGIN).unwrap_or(0.0),
+        }
+    }
+}
+
+/// The columns, and what it takes for the last to hold.
+#[derive(Clone, Debug)]
+pub struct Columns {
+    /// Cut first, with the values taken, and what holds.
+    pub columns: Vec<Column>,
+    /// What the last takes.
+    pub holds: Holds,
+}
+
+/// What columns are found with.
+struct Task<'t, 's> {
+    fleet: Fleet<'s>,
+    price: Price<'s>,
+    sizing: &'s Sizing<'s>,
+    bounds: Bounds,
+    taken: &'t [f64],
+    /// Whether the sizes of the second column do what they are to do.
+    feasible: bool,
+    holding: Holding,
+    /// Draws in the end.
+    draws: usize,
+}
+
+/// The guesses of cases whose free openings are decided.
+fn guesses_of(sizings: &[&Sizing]) -> Vec<Guesses> {
+    let cases: Vec<&Case> = sizings.iter().map(|sizing| sizing.case).collect();
+    let mut all = Guesses::of_all(&cases);
+    for (guesses, sizing) in all.iter_mut().zip(sizings) {
+        guesses.leave(&sizing.decided());
+    }
+    all
+}
+
+impl<'c> Sizing<'c> {
+    /// A case that is only looked at, at moments of one's own: nothing is free.
+    pub(in crate::study) fn looking(case: &'c Case, at: Vec<Counted>) -> Sizing<'c> {
+        Sizing {
+            case,
+            variables: Vec::new(),
+            at,
+            sweeps: false,
+            targets: vec![Target::Kelvin(0.0); case.parts.len()],
+            drag_at: None,
+            drag_unit: 1.0,
+            carburettor_loss: None,
+            carburettor_heating: None,
+        }
+    }
+
+    /// Numbers that sizing decides: they are not guessed.
+    pub(in crate::study) fn decided(&self) -> Vec<NumberId> {
+        let members = self.variables.iter().flat_map(|variable| &variable.members);
+        members.flat_map(|opening| opening.decided()).collect()
+    }
+
+    /// The three columns beside sizes found with the values taken; none where nothing is guessed, or where a look at
+    /// enough draws would be too much.
+    pub(super) fn columns(
+        &self,
+        taken: &[f64],
+        feasible: bool,
+        holding: Holding,
+        budget: Budget,
+    ) -> Option<Columns> {
+        let guesses = guesses_of(&[self]);
+        let shapes = [Shape { sizing: self, guesses: &guesses[0] }];
+        let mut fleet = Fleet::new(&shapes, taken)?;
+        let before = fleet.work();
+        fleet.all(taken, DRAWS.2, From::Taken)?;
+        let draw = (fleet.work() - before) / DRAWS.2 as u64;
+        // a search takes some thirty looks at as many draws as decide in the end, all told
+        let draws = (budget.times(draw) / 5).min(DRAWS.0) / 16 * 16;
+        if draws < DRAWS.3 {
+            return None;
+        }
+        let (lower, upper) = self.bounds();
+        let mut task = Task {
+            fleet,
+            price: Price::new(self),
+            sizing: self,
+            bounds: Bounds { lower, upper },
+            taken,
+            feasible,
+            holding,
+            draws,
+        };
+        task.columns()
+    }
+}
+
+impl Task<'_, '_> {
+    fn columns(&mut self) -> Option<Columns> {
+        let first = self.cut_first();
+        let taken = self.taken.to_vec();
+        let watch = Watch { asks: Asks::All(self.holding.margin), share: self.holding.share };
+        let below = if self.feasible { &taken } else { first.as_ref().map_or(&taken, |first| &first.point) };
+        let lower = if self.feasible || first.is_some() {
+            self.bounds.clamp(below)
+        } else {
+            self.bounds.lower.clone()
+        };
+        let bounds = Bounds { lower, upper: self.bounds.upper.clone() };
+        let table = self.fleet.all(&taken, self.draws.min(DRAWS.1), From::Taken)?;
+        let mut columns = Vec::new();
+        if let Some(first) = &first {
+            let there = self.fleet.all(&first.point, self.draws.min(DRAWS.1), From::Taken)?;
+            columns.push(self.column("cut first", &first.point, &there, first.is_reached()));
+        }
+        columns.push(self.column("values taken", &taken, &table, self.feasible));
+        let may_miss = watch.may_miss(self.draws);
+        let ends = self.candidates(watch, &bounds);
+        let best = ends.first().cloned();
+        let finished = best.as_ref().filter(|best| best.reached > -SHORT).and_then(|best| {
+            let way = Way { watch, draws: self.draws, may_miss, start: &best.point, towards: None };
+            finish(&mut self.fleet, &bounds, way)
+        });
+        let (found, reached, best_share) = match finished {
+            Some(found) => (found, true, None),
+            None => self.as_often_as_can_be(watch, &bounds, &ends)?,
+        };
+        let column = self.column("holds", &found.point, &found.table, reached);
+        let holds = self.holds(&columns, &column, &found, reached, best_share, watch);
+        columns.push(column);
+        Some(Columns { columns, holds })
+    }
+
+    /// What can be cut first: every margin is reached in its own kindest draws, by openings no larger than with the
+    /// values taken.
+    fn cut_first(&mut self) -> Option<End> {
+        let places = self.fleet.places().len();
+        let watches: Vec<Watch> =
+            (0..places).map(|place| Watch { asks: Asks::One(place), share: KINDEST }).collect();
+        let mut bounds = self.bounds.clone();
+        if self.feasible {
+            bounds.upper = self.taken.to_vec();
+        }
+        let care = Care { draws: FIRST.draws.min(self.draws), ..FIRST };
+        let mut end = settle(&mut self.fleet, &mut self.price, &watches, self.taken, &bounds, care)?;
+        let reached = |task: &mut Self, point: &[f64]| {
+            let table = task.fleet.all(point, care.draws, From::Taken)?;
+            Some(watches.iter().map(|watch| watch.reached(&table)).fold(f64::INFINITY, f64::min))
+        };
+        if end.reached >= 0.0 {
+            return Some(end);
+        }
+        if reached(self, self.taken)? < 0.0 {
+            return Some(end);
+        }
+        // back towards the values taken, with which all is reached
+        let (mut missed, mut kept) = (0.0, 1.0);
+        let from = end.point.clone();
+        for _ in 0..HALVINGS {
+            let middle = 0.5 * (missed + kept);
+            let point = between(&from, self.taken, middle);
+            if reached(self, &point)? >= 0.0 {
+                kept = middle;
+            } else {
+                missed = middle;
+            }
+        }
+        end.point = between(&from, self.taken, kept);
+        end.objective = self.price.at(&end.point)?.0;
+        end.reached = 0.0;
+        Some(end)
+    }
+
+    /// Where it may be begun, followed to their ends: the best first.
+    fn candidates(&mut self, watch: Watch, bounds: &Bounds) -> Vec<End> {
+        let mut starts: Vec<Vec<f64>> = Vec::new();
+        for (inlets, exits) in LARGER {
+            let variables = self.taken.iter().zip(&self.sizing.variables);
+            let larger =
+                variables.map(|(x, variable)| x + if self.sizing.is_exit(variable) { exits } else { inlets });
+            starts.push(bounds.clamp(&larger.collect::<Vec<_>>()));
+        }
+        let (low, high) = self.sizing.usual();
+        for index in 1..=SPREAD {
+            let axes = low.iter().zip(&high).enumerate();
+            let point = axes.map(|(axis, (low, high))| low + halton(index, axis) * (high - low));
+            starts.push(bounds.clamp(&point.collect::<Vec<_>>()));
+        }
+        let mut marked: Vec<End> = Vec::new();
+        for point in starts {
+            let Some(table) = self.fleet.all(&point, DRAWS.2, From::Taken) else { continue };
+            let Some((objective, _)) = self.price.at(&point) else { continue };
+            marked.push(End { objective, reached: watch.reached(&table), point });
+        }
+        let score = |end: &End| end.objective + 0.1 * (-end.reached).max(0.0);
+        marked.sort_by(|a, b| score(a).total_cmp(&score(b)));
+        let mut chosen: Vec<End> = Vec::new();
+        for end in marked {
+            if chosen.len() < FOLLOWED && chosen.iter().all(|other| apart(&other.point, &end.point) > 0.3) {
+                chosen.push(end);
+            }
+        }
+        let rough = Care { draws: ROUGH.draws.min(self.draws), ..ROUGH };
+        let close = Care { draws: CLOSE.draws.min(self.draws), ..CLOSE };
+        let mut ends: Vec<End> = chosen
+            .iter()
+            .filter_map(|start| {
+                settle(&mut self.fleet, &mut self.price, &[watch], &start.point, bounds, rough)
+            })
+            .collect();
+        sort(&mut ends);
+        let Some(best) = ends.first() else { return ends };
+        // states that turn up at these sizes count
+        let start = best.point.clone();
+        if self.fleet.look_for_second_states(&start).is_some()
+            && let Some(end) = settle(&mut self.fleet, &mut self.price, &[watch], &start, bounds, close)
+        {
+            ends[0] = end;
+        }
+        ends
+    }
+
+    /// The least sizes within one point of the most likely ones: with them the share of the draws that is the best.
+    fn as_often_as_can_be(
+        &mut self,
+        watch: Watch,
+        bounds: &Bounds,
+        ends: &[End],
+    ) -> Option<(Finished, bool, Option<f64>)> {
+        let largest: Vec<f64> = bounds.upper.clone();
+        let mut best: Option<(usize, Vec<f64>)> = None;
+        let starts: Vec<Vec<f64>> =
+            ends.iter().take(1).map(|end| end.point.clone()).chain([largest]).collect();
+        let draws = LIKELY.0.min(self.draws);
+        for start in starts {
+            let Some(point) = most_likely(&mut self.fleet, &mut self.price, watch, &start, bounds, draws)
+            else {
+                continue;
+            };
+            let Some(table) = self.fleet.all(&point, self.draws.min(DRAWS.1), From::Taken) else { continue };
+            let kept = watch.kept(&table);
+            if best.as_ref().is_none_or(|(most, _)| kept > *most) {
+                best = Some((kept, point));
+            }
+        }
+        let (_, point) = best?;
+        let draws = LIKELY.1.min(self.draws);
+        let table = self.fleet.all(&point, draws, From::Taken)?;
+        let kept = watch.kept(&table);
+        let share = kept as f64 / draws as f64;
+        let nearest = ends.first().map_or(&point, |end| &end.point);
+        if draws - kept <= watch.may_miss(draws) {
+            // it can be had after all, where no start had led
+            let may_miss = watch.may_miss(draws);
+            let way = Way { watch, draws, may_miss, start: nearest, towards: Some(&point) };
+            let found = finish(&mut self.fleet, bounds, way);
+            let found = found.unwrap_or(Finished { point, table, flat: Vec::new() });
+            return Some((found, true, None));
+        }
+        let within = Watch { share: (share - ONE_POINT).max(0.0), ..watch };
+        let care = Care { draws: ROUGH.draws.min(self.draws), ..CLOSE };
+        let may_miss = within.may_miss(draws);
+        let least = settle(&mut self.fleet, &mut self.price, &[within], &point, bounds, care);
+        let start = least.filter(|end| end.reached > -SHORT).map_or(point.clone(), |end| end.point);
+        let way = Way { watch: within, draws, may_miss, start: &start, towards: Some(&point) };
+        let found = finish(&mut self.fleet, bounds, way);
+        let found = found.unwrap_or(Finished { point, table, flat: Vec::new() });
+        Some((found, false, Some(share)))
+    }
+}
+
+fn sort(ends: &mut [End]) {
+    ends.sort_by(|a, b| match (a.better_than(b), b.better_than(a)) {
+        (true, _) => std::cmp::Ordering::Less,
+        (_, true) => std::cmp::Ordering::Greater,
+        _ => std::cmp::Ordering::Equal,
+    });
+}
+
+fn between(from: &[f64], to: &[f64], share: f64) -> Vec<f64> {
+    from.iter().zip(to).map(|(a, b)| a + share * (b - a)).collect()
+}
