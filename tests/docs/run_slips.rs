@@ -85,7 +85,11 @@ const STINTS: &[(&str, &str, &str)] = &[
     ("time = \"240 s\"", "time = \"240 s\", fans = { fan = \"off\" }", ""),
     ("load = \"3 %\"", "load = \"3 %\"\nfans = \"1200 rpm\"", "unknown-word"),
     ("heat_capacity = \"5.6 kJ/K\"\n", "", "heat-capacity-missing"),
-    ("name = \"hairpin\", time = \"7 s\", least_speed", "name = \"hairpin\", time = \"7 s\", speed_in = \"95 km/h\", least_speed", "laps-do-not-meet"),
+    (
+        "name = \"hairpin\", time = \"7 s\", least_speed",
+        "name = \"hairpin\", time = \"7 s\", speed_in = \"95 km/h\", least_speed",
+        "laps-do-not-meet",
+    ),
     ("speed_in = \"62 km/h\", top_speed", "top_speed", ""),
     (
         "highest = \"6300 rpm\"\n",

@@ -279,7 +279,8 @@ fn named(
     let fits =
         headings.iter().enumerate().find_map(|(index, text)| Some((index, heading::is_named(text, name)?)));
     let Some((index, unit)) = fits else {
-        let meant = did_you_mean(name, headings.iter().copied());
+        let plain = heading::bracketed(name).map_or(name, |(name, _)| name);
+        let meant = did_you_mean(plain, headings.iter().copied());
         faults.push(Diagnostic::new(
             "run-column-missing",
             format!("there is no column {name:?}, which the stint names for {word}"),
