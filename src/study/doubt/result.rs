@@ -123,7 +123,8 @@ pub struct Doubt {
 
 /// The band of what was counted.
 pub fn band(found: &Quantiles) -> Band {
-    Band { p05: found.quantile(0.05), p50: found.quantile(0.5), p95: found.quantile(0.95) }
+    let [p05, p50, p95] = found.quantiles([0.05, 0.5, 0.95]);
+    Band { p05, p50, p95 }
 }
 
 /// A guess as it is listed.
