@@ -1,6 +1,7 @@
 //! Runs in time: against exact solutions, a textbook, another program's integration, and themselves.
 
 mod believed;
+mod closed_box;
 mod exact;
 mod loggers;
 mod records;
