@@ -10,7 +10,9 @@ fn scene(chart: &BarChart) -> Scene {
 
 fn chart(count: usize) -> BarChart {
     let bar = |index: usize| Bar {
-        name: format!("guess number {index}, which has a name that may be as long as this one is, and longer"),
+        name: format!(
+            "guess number {index}, which has a name that may be as long as this one is, and longer"
+        ),
         value: 10.0 + index as f64,
         between: Some((9.0 + index as f64, 11.5 + index as f64)),
         label: format!("± {} K", 10 + index),
