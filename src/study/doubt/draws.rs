@@ -217,8 +217,8 @@ fn settled(lanes: &[Lane], least_only: bool) -> bool {
         let at = |end: usize| mean_and_error(ends.iter().map(|ends| ends[end]));
         let (low, high) = (at(0), at(1));
         let digit = digit(high.value - low.value);
-        // ends that are no number belong to a condition without a steady state in any draw
-        low.value.is_nan() || (2.0 * low.error <= digit && 2.0 * high.error <= digit)
+        // ends that are no number belong to a condition without a steady state in any draw, or to a part without a limit
+        !low.value.is_finite() || (2.0 * low.error <= digit && 2.0 * high.error <= digit)
     })
 }
 

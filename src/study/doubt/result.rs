@@ -174,6 +174,9 @@ impl Doubt {
             let first = index * condition.parts.len();
             let margins = tally.margins.iter().zip(&tally.part_holds).skip(first);
             for (part, (found, holds)) in condition.parts.iter_mut().zip(margins) {
+                if !part.has_limit() {
+                    continue;
+                }
                 part.margin_band_K = self.least_K.map(|_| band(found));
                 part.likelihood = Some(*holds as f64 / tally.draws.max(1) as f64);
             }
