@@ -44,6 +44,11 @@ const SPOILS: &[&str] = &[
     "heat-without-end",
     "air-too-fast",
     "tape-left-on",
+    "run-fits-no-gear",
+    "run-speed-beyond-power",
+    "run-column-constant",
+    "run-gaps",
+    "run-load-in-shares",
 ];
 
 /// What is assumed and said, and formulas a little outside their range.

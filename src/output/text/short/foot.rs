@@ -52,42 +52,45 @@ pub(super) fn hazard(conditions: &[Condition]) -> Option<String> {
     })
 }
 
+/// Warnings that spoil the answer, each in one line, of the codes that count here. Gives how many codes are not shown.
+pub(super) fn spoils(out: &mut String, report: &Report, counts: impl Fn(&str) -> bool) -> usize {
+    let missing = crate::output::text::frame::MISSING;
+    let spoils: Vec<_> = report
+        .warnings
+        .iter()
+        .filter(|warning| weight::of(warning.code) == Weight::Spoils && counts(warning.code))
+        .filter(|warning| !missing.contains(&warning.code))
+        .collect();
+    let mut codes: Vec<&str> = Vec::new();
+    for warning in &spoils {
+        if !codes.contains(&warning.code) {
+            codes.push(warning.code);
+        }
+    }
+    if codes.is_empty() {
+        return 0;
+    }
+    out.push('\n');
+    paragraph(out, STRONG, "Spoils the answer, or shows what does");
+    for code in codes.iter().take(PRINTED) {
+        let alike = spoils.iter().filter(|warning| warning.code == *code).count() - 1;
+        let Some(warning) = spoils.iter().find(|warning| warning.code == *code) else { continue };
+        let place = warning.place.as_ref().map_or(String::new(), |place| format!("{place}: "));
+        let more = if alike > 0 { format!(" (and {alike} like it)") } else { String::new() };
+        let first = warning.message.split("; ").next().unwrap_or(&warning.message);
+        let lines = wrap(&format!("{place}{first}"), width() - 4 - more.chars().count());
+        let cut = if lines.len() > 1 { " …" } else { "" };
+        item(out, 2, "", &format!("{}{cut}{more}", lines[0]));
+    }
+    codes.len().saturating_sub(PRINTED)
+}
+
 /// Warnings: those that spoil the answer, each in one line; the others counted.
 pub(super) fn warnings(out: &mut String, report: &Report) {
     let counted =
         |wanted: Weight| report.warnings.iter().filter(move |warning| weight::of(warning.code) == wanted);
-    let spoils: Vec<_> = counted(Weight::Spoils)
-        .filter(|warning| !crate::output::text::frame::MISSING.contains(&warning.code))
-        .collect();
-    if !spoils.is_empty() {
-        out.push('\n');
-        paragraph(out, STRONG, "Spoils the answer, or shows what does");
-        let mut codes: Vec<&str> = Vec::new();
-        for warning in &spoils {
-            if codes.contains(&warning.code) {
-                continue;
-            }
-            codes.push(warning.code);
-            if codes.len() > PRINTED {
-                break;
-            }
-            let alike = spoils.iter().filter(|other| other.code == warning.code).count() - 1;
-            let place = warning.place.as_ref().map_or(String::new(), |place| format!("{place}: "));
-            let more = if alike > 0 { format!(" (and {alike} like it)") } else { String::new() };
-            let room = width() - 4 - more.chars().count();
-            let first = warning.message.split("; ").next().unwrap_or(&warning.message);
-            let lines = wrap(&format!("{place}{first}"), room);
-            let cut = if lines.len() > 1 { " …" } else { "" };
-            item(out, 2, "", &format!("{}{cut}{more}", lines[0]));
-        }
-    }
+    let unseen = spoils(out, report, |_| true);
     let mut also = Vec::new();
-    let unseen = {
-        let mut codes: Vec<&str> = spoils.iter().map(|warning| warning.code).collect();
-        codes.sort_unstable();
-        codes.dedup();
-        codes.len().saturating_sub(PRINTED)
-    };
     if unseen > 0 {
         also.push(format!("{unseen} more that spoil it"));
     }

@@ -130,11 +130,16 @@ pub fn of_lap(report: &Report, written: &[String]) -> String {
         let missed = stint.parts.iter().any(|(_, part)| part.temperature_margin_K < 0.0);
         let style = if missed { MISSED } else { STRONG };
         paragraph(&mut out, style, &format!("{}: {}", words::sentence(&stint.name), lap::verdict(stint)));
+        lap::assumed(stint).into_iter().for_each(|line| item(&mut out, 2, "", &line));
         if let Some(share) = stint.likelihood {
             paragraph(&mut out, STRONG, &format!("All parts stay cool all the way: {}.", doubt::how_often(share)));
         }
         lap::parts(&mut out, stint);
+        lap::measured(stint).iter().for_each(|line| item(&mut out, 2, "", line));
         out.push('\n');
+    }
+    if foot::spoils(&mut out, report, |code| code.starts_with("run-")) > 0 {
+        paragraph(&mut out, QUIET, "and more of them: --detail");
     }
     item(&mut out, 0, "Mind  ", STOPPING);
     foot::written(&mut out, written);
