@@ -2,6 +2,7 @@
 
 mod closed_box;
 mod exact;
+mod pace;
 mod records;
 mod soak;
 mod stints;
