@@ -168,7 +168,7 @@ fn a_unit() {
 fn a_csv_of_a_run() {
     run("csv", |dice| {
         let text = dice.spoilt(RUN);
-        if let Ok(found) = record::read(text.as_bytes()) {
+        if let Ok(found) = record::read(text.as_bytes(), &record::Wanted::default()) {
             assert!(found.time.len() >= 2 && found.time.iter().all(|time| time.is_finite()), "{text:?}");
         }
     });

@@ -3,8 +3,8 @@
 mod believed;
 mod closed_box;
 mod exact;
-mod pace;
 mod loggers;
+mod pace;
 mod records;
 mod soak;
 mod stints;
