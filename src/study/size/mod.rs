@@ -70,10 +70,18 @@ enum Target {
 /// A constraint: the moment at which it counts, by its place among them, and whom it belongs to.
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Holder {
-    Part { part: usize, place: usize },
-    Carburettor { place: usize },
+    Part {
+        part: usize,
+        place: usize,
+    },
+    Carburettor {
+        place: usize,
+    },
     /// One of another body shape.
-    Other { shape: usize, index: usize },
+    Other {
+        shape: usize,
+        index: usize,
+    },
 }
 
 /// Openings that change together.

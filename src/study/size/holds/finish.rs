@@ -7,7 +7,7 @@ use super::watch::{Watch, moments};
 /// How much smaller each opening is tried, in the logarithm of its area: 2 %.
 const SMALLER: f64 = 0.020_202_707;
 /// Draws about the one that decides that small steps may turn over.
-const NEAR: usize = 256;
+const NEAR: usize = 200;
 /// First step of all openings together.
 const STEP: f64 = 0.004;
 /// Largest.
@@ -88,7 +88,7 @@ pub fn finish(fleet: &mut Fleet, bounds: &Bounds, way: Way) -> Option<Finished> 
             _ => together(fleet, &keeps, &point, bounds)?,
         };
         let flat = one_by_one(fleet, &keeps, &mut point, bounds);
-        table = fleet.all(&point, draws, From::Taken)?;
+        table = fleet.all(&point, draws, From::Last)?;
         if table.count() - watch.kept(&table) <= may_miss {
             return Some(Finished { point, table, flat });
         }

@@ -43,7 +43,7 @@ const LIKELY: (usize, usize) = (192, 2048);
 /// What the draw that decides may be short (K) where the search ends, for many draws to be asked.
 const SHORT: f64 = 3.0;
 /// Points of a sequence that fills the space, looked at for where to begin.
-const SPREAD: usize = 14;
+const SPREAD: usize = 8;
 /// Of these, followed.
 const FOLLOWED: usize = 2;
 /// Openings larger than with the values taken by these in the logarithm of their areas, looked at too: inlets, exits.
@@ -218,7 +218,7 @@ impl Task<'_, '_> {
         let care = Care { draws: FIRST.draws.min(self.draws), ..FIRST };
         let mut end = settle(&mut self.fleet, &mut self.price, &watches, self.taken, &bounds, care)?;
         let reached = |task: &mut Self, point: &[f64]| {
-            let table = task.fleet.all(point, care.draws, From::Taken)?;
+            let table = task.fleet.all(point, care.draws, From::Last)?;
             Some(watches.iter().map(|watch| watch.reached(&table)).fold(f64::INFINITY, f64::min))
         };
         if end.reached >= 0.0 {
