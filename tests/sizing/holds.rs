@@ -56,8 +56,12 @@ fn demo() -> Case {
 }
 
 /// The case of the second implementation, without the queue too.
+fn second_text() -> String {
+    without(LEAST_AREA, "[[condition]]\nname = \"queue\"", "[size]")
+}
+
 fn second() -> Case {
-    case(&without(LEAST_AREA, "[[condition]]\nname = \"queue\"", "[size]"))
+    case(&second_text())
 }
 
 #[test]
@@ -199,7 +203,7 @@ fn the_answer_does_not_hang_on_the_number_of_threads() {
 fn one_set_does_for_every_body_shape() {
     let shape =
         "[[layout]]\nname = \"less suction\"\nset = { \"place/tail/pressure_coefficient\" = -0.12 }\n";
-    let text = format!("{LEAST_AREA}\n{shape}");
+    let text = format!("{}\n{shape}", second_text());
     let loaded = load(&text, &[]).unwrap_or_else(|faults| panic!("{faults:?}"));
     let shapes = layouts(&loaded.document, &loaded.case).expect("a sound layout");
     let holding = Holding { share: 0.7, margin: 0.0 };
