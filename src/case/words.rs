@@ -101,6 +101,8 @@ pub(super) const ONLY_WITH: &[(&str, &str)] = &[
     ("vane_factor", "vanes"),
     ("head_factor", "wheel"),
     ("flow_factor", "wheel"),
+    ("hottest_above_mean", "limit"),
+    ("emissivity", "surface"),
 ];
 
 /// Keys whose default is taken only where something beside the table asks for it.

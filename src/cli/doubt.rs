@@ -132,7 +132,7 @@ fn sweep(ready: &Ready, left: &mut Vec<Warning>) -> Option<Sweep> {
     let (case, model) = (ready.case(), &ready.model);
     let within = Budget::seconds(seconds::SWEEP);
     let mut swept = sweep::sweep_within(case, model, POINTS, within, &mut Vec::new()).ok()?;
-    let wanted = Wanted::default();
+    let wanted = Wanted { least_only: true, ..Wanted::default() };
     if wanted.within.times(work_of_speeds(case, model)) < FEWEST_DRAWS {
         left.push(left_out("the band of the margin against speed was left out"));
         return Some(swept);

@@ -34,7 +34,12 @@ impl Progress {
                     let mut terminal = std::io::stderr();
                     // the line is cleared first, so that nothing of a longer one is left
                     let share = share.load(Ordering::Relaxed);
-                    let text = format!("\r\x1b[K{doing}: {} %{}", share / 10, left(begun.elapsed(), share));
+                    let how_far = match share {
+                        // work that is not counted
+                        0 => String::new(),
+                        share => format!(": {} %{}", share / 10, left(begun.elapsed(), share)),
+                    };
+                    let text = format!("\r\x1b[K{doing}{how_far} …");
                     let _ = terminal.write_all(text.as_bytes()).and_then(|()| terminal.flush());
                 }
                 if wait == EVERY {

@@ -52,10 +52,12 @@ impl Sweep {
         let mut swept = swept.map_err(|error| {
             Failure::Refused(format!("{error}\nWhat to do: look at [drive] and [sweep] of the case"))
         })?;
-        report.doubt =
-            self.drawing.doubt(Wanted::default(), work_of_speeds(case, model), &mut left, |wanted, told| {
-                of_sweep(case, &mut swept, wanted, told)
-            });
+        report.doubt = self.drawing.doubt(
+            Wanted { least_only: true, ..Wanted::default() },
+            work_of_speeds(case, model),
+            &mut left,
+            |wanted, told| of_sweep(case, &mut swept, wanted, told),
+        );
         report.warnings.append(&mut left);
         if let Some(path) = &self.csv {
             let csv = table::sweep_csv(&swept).map_err(|error| Failure::Failed(error.to_string()))?;

@@ -12,6 +12,8 @@
 //! | [`finned_cylinder`] | fins of cylinders and heads: surface coefficient, efficiency, pressure loss |
 //! | [`jet`] | speed of a jet once it has reached ambient pressure |
 //! | [`natural_convection`] | heat given to still air |
+//! | [`radiation`] | heat radiated |
+//! | [`slots`] | friction and heat transfer of the flat spaces between fins |
 //! | [`wheels`] | fans known by their wheel alone: pressure and flow over those of the blade tips |
 //! | [`section`] | areas and hydraulic diameters of openings |
 //! | [`power_correction`] | engine power on another day |
@@ -31,8 +33,10 @@ pub mod jet;
 pub mod natural_convection;
 pub mod piston_engine;
 pub mod power_correction;
+pub mod radiation;
 pub mod screens;
 pub mod section;
+pub mod slots;
 pub mod tees;
 pub mod wheels;
 

@@ -85,10 +85,26 @@ impl Step {
     /// Lets the air that narrows, `forward` or running back, pass free: what stands there has the way into it
     /// in its own figures. Nothing where the air widens that way.
     pub fn free_way_in(&mut self, forward: bool) {
-        let narrows = if forward { self.change.after < self.change.before } else { self.change.before < self.change.after };
-        if narrows {
+        if self.narrows(forward) {
             let k = if forward { &mut self.resistance.forward } else { &mut self.resistance.backward };
             *k = LossCoefficient { fixed: 0.0, per_friction: 0.0 };
+        }
+    }
+}
+
+impl Step {
+    fn narrows(&self, forward: bool) -> bool {
+        if forward { self.change.after < self.change.before } else { self.change.before < self.change.after }
+    }
+
+    /// Lets the air pass free where it does through another step at the same place, whatever its own radius.
+    pub fn free_as(&mut self, other: &Step) {
+        for forward in [true, false] {
+            let k = if forward { &other.resistance.forward } else { &other.resistance.backward };
+            // a way that narrows costs something unless it was freed
+            if other.narrows(forward) && k.fixed == 0.0 && k.per_friction == 0.0 {
+                self.free_way_in(forward);
+            }
         }
     }
 }

@@ -136,7 +136,7 @@ impl State {
                 load.day_temperature + 30.0
             } else {
                 match network.parts.get(index - 2 * chambers) {
-                    Some(part) => part.limit.max(load.day_temperature),
+                    Some(part) => part.mark().max(load.day_temperature),
                     None => load.total_temperature,
                 }
             };

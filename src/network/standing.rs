@@ -121,7 +121,7 @@ impl Solver {
 
     fn part_is_loose(&self, network: &Network, load: &Load, index: usize) -> bool {
         let part = &network.parts[index];
-        let taken = part.heat_taken(load.part_heat[index], part.limit).1.abs();
+        let taken = part.heat_taken(load.part_heat[index], part.mark()).1.abs();
         taken + load.held[index].0 + part.bay_conductance < LOOSE
             && self.carried_by_air(network, index) < LOOSE
     }

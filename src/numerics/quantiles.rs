@@ -104,13 +104,24 @@ impl Quantiles {
     /// Source: definition 7 of Hyndman & Fan, Sample quantiles in statistical packages, The American
     /// Statistician 50 (1996) 361-365.
     pub fn quantile(&self, p: f64) -> f64 {
+        let [found] = self.quantiles([p]);
+        found
+    }
+
+    /// Several of them.
+    pub fn quantiles<const N: usize>(&self, shares: [f64; N]) -> [f64; N] {
+        let mut sorted = self.kept.clone();
+        sorted.sort_unstable_by(f64::total_cmp);
+        shares.map(|p| self.one(p, &sorted))
+    }
+
+    /// The quantile of a share; `sorted` holds what is kept as it is.
+    fn one(&self, p: f64, sorted: &[f64]) -> f64 {
         if self.count == 0 {
             return f64::NAN;
         }
         let place = p.clamp(0.0, 1.0) * (self.count - 1) as f64;
         if self.bins.is_empty() {
-            let mut sorted = self.kept.clone();
-            sorted.sort_by(f64::total_cmp);
             let low = place.floor() as usize;
             let high = (low + 1).min(sorted.len() - 1);
             return sorted[low] + (place - low as f64) * (sorted[high] - sorted[low]);

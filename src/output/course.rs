@@ -28,7 +28,9 @@ pub fn temperatures(report: &Report, stint: &Stint) -> LineChart {
             format!("{:.0} s", over.peak_at_s)
         };
         let margin = over.temperature_margin_K;
-        let label = if margin >= 0.0 {
+        let label = if margin == f64::INFINITY {
+            format!("{name} hottest: {:.0} °C at {when}, a store of heat without a limit", over.peak_C)
+        } else if margin >= 0.0 {
             format!("{name} hottest: {:.0} °C at {when}, {margin:.0} K under its limit", over.peak_C)
         } else {
             format!("{name} hottest: {:.0} °C at {when}, {:.0} K over its limit", over.peak_C, -margin)
@@ -36,7 +38,7 @@ pub fn temperatures(report: &Report, stint: &Stint) -> LineChart {
         panels.push(Panel {
             y: Axis { label: sentence(name), unit_note: "°C".into(), range: None },
             curves: vec![curve(name, values)],
-            limit: Some((over.limit_C, "limit".into())),
+            limit: over.limit_C.is_finite().then(|| (over.limit_C, "limit".into())),
             bad_side: BadSide::Above,
             markers: vec![Marker {
                 x: over.peak_at_s / scale,

@@ -16,8 +16,7 @@ const PANEL: f64 = 170.0;
 /// Margin against road speed: kelvin above, air below.
 pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
     let speed = |point: &SweepPoint| point.speed_m_s * 3.6;
-    let names: Vec<&str> =
-        sweep.points.first().map_or(Vec::new(), |p| p.parts.iter().map(|(name, _)| name).collect());
+    let names: Vec<&str> = sweep.lowest.iter().map(|(name, _)| name).collect();
     let curve = |name: &str, value: &dyn Fn(&SweepPart) -> Option<f64>| Curve {
         name: name.to_string(),
         points: sweep

@@ -50,7 +50,8 @@ pub fn sweep_csv(sweep: &Sweep) -> Result<String, csv::Error> {
         ];
         for (_, part) in point.parts.iter() {
             row.push(part.temperature_C.to_string());
-            row.push(part.temperature_margin_K.to_string());
+            let kelvin = part.temperature_margin_K;
+            row.push(if kelvin.is_finite() { kelvin.to_string() } else { String::new() });
             row.push(part.flow_margin.map_or(String::new(), |margin| margin.to_string()));
             row.push(part.margin_is.to_string());
         }

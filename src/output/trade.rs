@@ -45,8 +45,11 @@ fn margins(curves: Vec<Curve>, markers: Vec<Marker>) -> Panel {
 /// Inlets needed, margins, bay pressure and drag against exit area.
 pub fn against_area(report: &Report, exits: &Exits) -> LineChart {
     let cm2 = |area: f64| 1e4 * area;
-    let parts: Vec<&str> =
-        report.conditions.first().map_or(Vec::new(), |c| c.parts.iter().map(|p| p.name.as_str()).collect());
+    // each with its place among all parts
+    let parts: Vec<(usize, &str)> = report.conditions.first().map_or(Vec::new(), |c| {
+        let limited = c.parts.iter().enumerate().filter(|(_, part)| part.has_limit());
+        limited.map(|(index, part)| (index, part.name.as_str())).collect()
+    });
     let need = exits.points.iter().map(|p| (cm2(p.exit_area_m2), p.inlet_area_m2.map(cm2))).collect();
     let kelvin = |index: usize| {
         exits.course.iter().map(|s| (cm2(s.exit_area), s.kelvin.get(index).copied())).collect()
@@ -76,8 +79,7 @@ pub fn against_area(report: &Report, exits: &Exits) -> LineChart {
         markers: need_marks,
         ..Panel::default()
     }];
-    let margin_curves =
-        parts.iter().enumerate().map(|(index, name)| curve(name, kelvin(index))).collect::<Vec<_>>();
+    let margin_curves = parts.iter().map(|(index, name)| curve(name, kelvin(*index))).collect::<Vec<_>>();
     panels.push(margins(margin_curves, margin_marks));
     if let Some(bay) = &exits.bay {
         panels.push(Panel {

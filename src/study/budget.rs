@@ -48,7 +48,7 @@ pub mod seconds {
     /// Which guess decides.
     pub const DECIDING: f64 = 0.5;
     /// Draws of the guesses in runs in time.
-    pub const LAP_DRAWS: f64 = 1.5;
+    pub const LAP_DRAWS: f64 = 0.8;
     /// Runs in time without recorded runs.
     pub const LAP: f64 = 3.0;
 }

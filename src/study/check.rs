@@ -100,7 +100,8 @@ pub fn solved_within(case: &Case, model: &Model, budget: Budget) -> Solved {
 pub fn worst(conditions: &[Condition]) -> Named<Worst> {
     let Some(first) = conditions.first() else { return Named(Vec::new()) };
     let rank = |word: &str| ["impossible", "value", "unlimited"].iter().position(|w| *w == word).unwrap_or(3);
-    let worst = first.parts.iter().enumerate().map(|(index, part)| {
+    let limited = first.parts.iter().enumerate().filter(|(_, part)| part.has_limit());
+    let worst = limited.map(|(index, part)| {
         let mut found: Option<(&Condition, usize, f64)> = None;
         for condition in conditions {
             let part = &condition.parts[index];

@@ -17,12 +17,16 @@ pub const ZERO_CELSIUS: f64 = 273.15;
 /// Flow below which a passage does not count as running back (kg/s).
 pub const STILL: f64 = 1e-6;
 
+/// The word for a part of which nothing is asked.
+pub const NO_LIMIT: &str = "no limit";
+
 /// The word of a margin.
 pub fn margin_word(is: MarginIs) -> &'static str {
     match is {
         MarginIs::Value => "value",
         MarginIs::Unlimited => "unlimited",
         MarginIs::Impossible => "impossible",
+        MarginIs::NoLimit => NO_LIMIT,
     }
 }
 
@@ -149,7 +153,7 @@ fn parts(case: &Case, model: &Model, runner: &Runner, margins: &[Margin]) -> Vec
             required_flow_kg_s: match margin.is {
                 MarginIs::Unlimited => Some(0.0),
                 MarginIs::Value => margin.required_share.map(|share| share * flow),
-                MarginIs::Impossible => None,
+                MarginIs::Impossible | MarginIs::NoLimit => None,
             },
             flow_kg_s: flow,
             below_least: law.least.is_some_and(|least| temperature < least),

@@ -29,7 +29,7 @@ pub struct Least {
 pub struct Look {
     /// The least.
     pub least: Option<Least>,
-    /// Condition, part, kelvins left.
+    /// Condition, part that has a limit, kelvins left.
     pub all: Vec<(usize, usize, f64)>,
     /// Work done, making the case ready included.
     pub work: u64,
@@ -51,7 +51,7 @@ pub fn look(case: &Case, model: &Model, at: &[usize]) -> Result<Look, ConditionU
         runner
             .solve_hotter()
             .map_err(|source| ConditionUnsolved { condition: named.name.clone(), source: source.into() })?;
-        let kelvins = runner.network.parts.iter().enumerate();
+        let kelvins = runner.network.parts.iter().enumerate().filter(|(_, law)| law.has_limit());
         let kelvins = kelvins.map(|(part, law)| (part, law.limit - runner.state.part_temperature(part)));
         let kelvins: Vec<(usize, f64)> = kelvins.collect();
         found.all.extend(kelvins.iter().map(|(part, kelvin)| (index, *part, *kelvin)));

@@ -9,7 +9,7 @@ use crate::engine::{Engine, Power, running::HEATING_VALUE, tables as e};
 use crate::keys::{Key, Values, View};
 use crate::network::{Chamber, End, Network, Recirculation};
 use crate::numerics::monotone_cubic::MonotoneCubic;
-use crate::thermal::{Part, StillSurface};
+use crate::thermal::{HotSurface, Part};
 
 /// Draws air for the engine through a passage.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -167,15 +167,19 @@ const MATERIALS: &[(&str, f64)] =
 
 pub(super) fn read_part(case: &Case, values: &Values) -> Part {
     let view = case.view(values);
-    let limit = view.given(&t::LIMIT) - view.given(&t::HOTTEST_ABOVE_MEAN);
+    // without a limit a part is a store of heat, of which nothing is asked
+    let limit = view
+        .number(&t::LIMIT)
+        .map_or(f64::INFINITY, |limit| limit - view.number(&t::HOTTEST_ABOVE_MEAN).unwrap_or(0.0));
     let specific = values.text(&t::MATERIAL).and_then(|m| MATERIALS.iter().find(|(name, _)| *name == m));
     let by_mass = view.number(&t::MASS).zip(specific).map(|(mass, (_, specific))| mass * specific);
     Part {
         limit,
         least: view.number(&t::LEAST),
         bay_conductance: view.given(&t::BAY_CONDUCTANCE),
-        still: view.number(&t::SURFACE).map(|area| StillSurface {
+        surface: view.number(&t::SURFACE).map(|area| HotSurface {
             area,
+            emissivity: view.given(&t::EMISSIVITY),
             height: view.number(&t::SURFACE_HEIGHT).unwrap_or(area.sqrt()),
         }),
         chamber: case.chamber_of(values),

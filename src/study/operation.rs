@@ -361,6 +361,10 @@ impl Runner {
     pub fn margins(&mut self, model: &Model, margins: &mut Vec<Margin>) {
         margins.clear();
         for part in 0..self.network.parts.len() {
+            if !self.network.parts[part].has_limit() {
+                margins.push(Margin::NO_LIMIT);
+                continue;
+            }
             let held = self.collect_carriers(model, part);
             margins.push(margin(&held, &self.carriers));
         }

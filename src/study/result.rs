@@ -326,9 +326,9 @@ pub struct Part {
     pub name: String,
     /// Temperature.
     pub temperature_C: f64,
-    /// Working limit.
+    /// Working limit; infinite, in JSON null, where it has none.
     pub limit_C: f64,
-    /// Limit less temperature.
+    /// Limit less temperature; infinite, in JSON null, where there is no limit.
     pub temperature_margin_K: f64,
     /// Where that lies with every guess drawn from its band.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -338,7 +338,8 @@ pub struct Part {
     pub likelihood: Option<f64>,
     /// Air over what is needed.
     pub flow_margin: Option<f64>,
-    /// "value", "unlimited" or "impossible".
+    /// "value", "unlimited" or "impossible"; in JSON null where it has no limit.
+    #[serde(serialize_with = "or_null")]
     pub margin_is: &'static str,
     /// Air needed.
     pub required_flow_kg_s: Option<f64>,
@@ -350,6 +351,18 @@ pub struct Part {
     pub least_C: Option<f64>,
     /// Where the limit is measured.
     pub measured_at: Option<String>,
+}
+
+impl Part {
+    /// Whether something is asked of it; a store of heat has no limit.
+    pub fn has_limit(&self) -> bool {
+        self.limit_C.is_finite()
+    }
+}
+
+/// The word of a margin, null where there is no limit.
+fn or_null<S: serde::Serializer>(word: &&'static str, serializer: S) -> Result<S::Ok, S::Error> {
+    (*word != super::describe::NO_LIMIT).then_some(*word).serialize(serializer)
 }
 
 /// The air at the carburettor.
@@ -423,7 +436,7 @@ pub struct SweepPoint {
 pub struct SweepPart {
     /// Temperature.
     pub temperature_C: f64,
-    /// Limit less temperature.
+    /// Limit less temperature; infinite, in JSON null, where there is no limit.
     pub temperature_margin_K: f64,
     /// Where that lies with every guess drawn from its band, at some of the speeds.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -433,7 +446,8 @@ pub struct SweepPart {
     pub likelihood: Option<f64>,
     /// Air over what is needed.
     pub flow_margin: Option<f64>,
-    /// "value", "unlimited" or "impossible".
+    /// "value", "unlimited" or "impossible"; in JSON null where it has no limit.
+    #[serde(serialize_with = "or_null")]
     pub margin_is: &'static str,
 }
 

@@ -182,6 +182,7 @@ pub fn sweep_within(
     let lowest = r::Named(
         case.parts
             .iter()
+            .filter(|part| part.values.has(&t::LIMIT))
             .filter_map(|part| lowest(&swept, &part.name).map(|low| (part.name.clone(), low)))
             .collect(),
     );

@@ -25,6 +25,7 @@ mod scene;
 mod slips;
 mod standing;
 mod state;
+mod stop;
 mod sudden;
 mod surfaces;
 mod tees;
@@ -80,6 +81,10 @@ pub const CODES: &[(&str, &str)] = &[
     ("engine-air-shares", "the passages to the engine do not add up to the engine's air"),
     ("cooling-share-unusual", "the heat shares of the finned parts are outside the usual band"),
     ("oil-share-unusual", "the heat share of the oil is outside the usual band"),
+    (
+        "stop-without-pipes",
+        "a stint stops the engine while heat goes to a chamber from nothing that has a mass",
+    ),
     ("wind-cut", "a tail wind is faster than the car, and the air is taken as still"),
     ("temperature-unusual", "a temperature is so high that its unit may be wrong"),
     ("tyre-radius-unusual", "a tyre's radius is so large that it may be the diameter"),
@@ -174,6 +179,7 @@ pub fn of_case(case: &Case, model: &Model) -> Vec<Warning> {
     engine::look_at_file(case, model, &mut gathered);
     slips::look(case, model, &mut gathered);
     names::look(case, &mut gathered);
+    stop::look(case, model, &mut gathered);
     gathered.into_warnings()
 }
 

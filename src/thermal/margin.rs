@@ -84,6 +84,8 @@ pub enum MarginIs {
     Unlimited,
     /// No flow would be enough.
     Impossible,
+    /// Nothing is asked of the part: it has no limit.
+    NoLimit,
 }
 
 /// Air over what is needed.
@@ -95,6 +97,11 @@ pub struct Margin {
     pub flow_margin: Option<f64>,
     /// Share k* of the flow that would just do.
     pub required_share: Option<f64>,
+}
+
+impl Margin {
+    /// That of a part without a limit.
+    pub const NO_LIMIT: Margin = Margin { is: MarginIs::NoLimit, flow_margin: None, required_share: None };
 }
 
 /// ln of the largest scale at which a margin is sought.

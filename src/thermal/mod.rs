@@ -4,4 +4,4 @@ pub mod margin;
 pub mod part;
 
 pub use margin::{Margin, MarginIs};
-pub use part::{Part, StillSurface};
+pub use part::{HotSurface, Part};

@@ -116,7 +116,7 @@ fn runs_in_time_carry_their_doubt_from_few_draws() {
         |more: &[&str]| json(&[&["lap", case, "--json", "--svg-only", "--into", folder], more].concat());
     let found = lap(&[]);
     let draws = found["doubt"]["draws"].as_u64().expect("a number");
-    assert!((16..=96).contains(&draws), "{draws}");
+    assert!((16..=64).contains(&draws), "{draws}");
     for stint in found["stints"].as_array().expect("stints") {
         assert!((0.0..=1.0).contains(&stint["likelihood"].as_f64().expect("a share")));
         for part in ["heads", "oil"] {

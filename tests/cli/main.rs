@@ -174,6 +174,11 @@ fn size_writes_a_copy_that_reaches_what_was_asked_for() {
             continue;
         }
         for part in condition["parts"].as_array().expect("a list") {
+            if part["limit_C"].is_null() {
+                // a store of heat, of which nothing is asked
+                assert!(part["margin_is"].is_null() && part["flow_margin"].is_null());
+                continue;
+            }
             let (name, margin) = (&part["name"], part["flow_margin"].as_f64().expect("a number"));
             if name == "oil" {
                 assert!(part["temperature_margin_K"].as_f64().expect("a number") >= 6.0);
@@ -403,7 +408,7 @@ fn lap_writes_a_chart_and_the_promised_json() {
         assert!(part["peak_C"].as_f64() >= part["temperature_C"].as_f64() && part["peak_C"].is_number());
     }
     // what the README says: no danger in one run, heads 59 K over in laps that repeat
-    assert_eq!(stints[0]["parts"]["heads"]["temperature_margin_K"].as_f64().map(f64::round), Some(29.0));
+    assert_eq!(stints[0]["parts"]["heads"]["temperature_margin_K"].as_f64().map(f64::round), Some(30.0));
     let settled = &stints[1]["repeats"]["temperature_margin_K"]["heads"];
     assert_eq!(settled.as_f64().map(f64::round), Some(-59.0));
     assert_eq!(files_in(&into), ["car-lap-queue-then-the-hairpin.svg", "car-lap-twelve-laps.svg"]);

@@ -79,7 +79,8 @@ fn every_key_and_element_of_a_starter_case_is_explained() {
         keys.sort();
         keys.dedup();
         let plain = ["about", "part", "chamber", "place", "kind", "element", "name", "from", "to", "strokes"];
-        let names = ["heads", "barrels", "oil", "bay", "shroud", "plenum", "flank", "nose", "tail", "other"];
+        let names =
+            ["heads", "barrels", "oil", "pipes", "bay", "shroud", "plenum", "flank", "nose", "tail", "other"];
         let lines: Vec<&str> = text.lines().collect();
         for key in keys.iter().filter(|key| !plain.contains(&key.as_str()) && !names.contains(&key.as_str()))
         {

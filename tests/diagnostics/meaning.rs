@@ -413,6 +413,20 @@ fn parts() {
                 r#""5 kJ/K""#,
                 "mass and heat_capacity",
             ),
+            edit(
+                "limit = \"208 degC\"\nhottest_above_mean = \"12 K\"\nmeasured_at",
+                "share_at = \"300 degC\"\nhottest_above_mean = \"12 K\"\nmeasured_at",
+                "limit-missing",
+                r#""12 K""#,
+                "part/heads has hottest_above_mean and measured_at and no limit",
+            ),
+            edit(
+                r#"mass = "9 kg""#,
+                "mass = \"9 kg\"\nemissivity = 0.9",
+                "surface-missing",
+                "0.9",
+                "part/barrels has emissivity and no surface",
+            ),
         ],
     );
 }

@@ -144,7 +144,13 @@ fn what_must_be_there() {
         "what_must_be_there",
         &[
             edit("displacement = \"870 cm3\"\n", "", "key-missing", "[engine]", "engine has no displacement"),
-            edit("limit = \"118 degC\"\n", "", "key-missing", "[part.oil]", "part/oil has no limit"),
+            edit(
+                "limit = \"118 degC\"\n",
+                "",
+                "key-missing",
+                "[part.oil]",
+                "part/oil has neither limit nor share_at",
+            ),
             edit("final_drive = 4.4\n", "", "key-missing", "[drive]", "drive has no final_drive"),
             edit(
                 r#", reference_flow = "0.28 kg/s""#,

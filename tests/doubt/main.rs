@@ -3,5 +3,6 @@
 mod answers;
 mod bands;
 mod cars;
+mod elsewhere;
 mod guesses;
 mod readings;

@@ -32,7 +32,7 @@ fn key(is: MarginIs, flow: Option<f64>, kelvin: f64) -> Key {
     match is {
         MarginIs::Impossible => (0, 0.0, kelvin),
         MarginIs::Value => (1, flow.expect("a value"), kelvin),
-        MarginIs::Unlimited => (2, 0.0, kelvin),
+        MarginIs::Unlimited | MarginIs::NoLimit => (2, 0.0, kelvin),
     }
 }
 
@@ -106,10 +106,11 @@ impl Scan<'_> {
             runner.margins(&self.model, &mut margins);
             let here = [3.6 * speed, gear as f64 + 1.0, load, clear_air];
             let kelvin = |part: usize| runner.network.parts[part].limit - runner.state.part_temperature(part);
-            let parts = margins.iter().enumerate();
+            let limited = |part: &usize| runner.network.parts[*part].has_limit();
+            let parts = margins.iter().enumerate().filter(|(part, _)| limited(part));
             let by_air = parts.map(|(part, margin)| key(margin.is, margin.flow_margin, kelvin(part)));
             // behind the parts by air the parts by kelvins alone
-            let by_kelvin = (0..margins.len()).map(|part| (0, 0.0, kelvin(part)));
+            let by_kelvin = (0..margins.len()).filter(limited).map(|part| (0, 0.0, kelvin(part)));
             for (index, new) in by_air.chain(by_kelvin).enumerate() {
                 match worst.get_mut(index) {
                     None => worst.push((new, here)),
@@ -127,7 +128,8 @@ impl Scan<'_> {
 /// of a per cent of the air needed.
 fn confirm(what: &str, case: &Case, found: &Everywhere, scan: &Scan) {
     let worst = scan.worst();
-    let (by_air, by_kelvin) = worst.split_at(case.parts.len());
+    // parts without a limit stand in neither
+    let (by_air, by_kelvin) = worst.split_at(worst.len() / 2);
     for (point, ((_, _, kelvin), at)) in found.worst.iter().zip(by_kelvin) {
         let hottest =
             point.fewest_kelvins.as_ref().map_or(point.temperature_margin_K, |hot| hot.temperature_margin_K);
@@ -143,7 +145,9 @@ fn confirm(what: &str, case: &Case, found: &Everywhere, scan: &Scan) {
             _ => MarginIs::Unlimited,
         };
         let own = key(is, point.flow_margin, point.temperature_margin_K);
-        assert_eq!(point.part, case.parts[part].name);
+        let limited: Vec<_> =
+            case.parts.iter().filter(|part| part.values.has(&slowcorner::case::tables::LIMIT)).collect();
+        assert_eq!(point.part, limited[part].name);
         let told = format!(
             "{what}, {}: found {own:?} at {point:?}; scanned {:?} at {at:?}",
             point.part,

@@ -1,5 +1,6 @@
 //! Runs in time: against exact solutions, a textbook, another program's integration, and themselves.
 
+mod closed_box;
 mod exact;
 mod records;
 mod soak;

@@ -108,10 +108,14 @@ fn the_push_is_told() {
     assert!(full.residual < 1e-9);
 }
 
-/// Heat to still air: G³ = G_bay³ + (h A)³ with h of Churchill and Chu at the same temperatures.
+/// Heat to still air: G³ = G_bay³ + (h A)³ with h of Churchill and Chu at the same temperatures; the surface does not
+/// radiate here.
 #[test]
 fn still_air_takes_heat_by_the_surface() {
-    let stint = &run(&bay("100 mm", "700 mm", "surface = \"0.4 m2\"\nsurface_height = \"300 mm\""), &[])[0];
+    let stint = &run(
+        &bay("100 mm", "700 mm", "surface = \"0.4 m2\"\nsurface_height = \"300 mm\"\nemissivity = 0"),
+        &[],
+    )[0];
     let (part, air) = (f64::from(stint.course.parts[0][0]), f64::from(stint.course.chambers[0][0]));
     let still = 0.4 * still_air(0.3, part + 273.15, air + 273.15, 101_325.0);
     let together = (5.0_f64.powi(3) + still.powi(3)).cbrt();

@@ -194,7 +194,7 @@ fn fins_and_cores_show_what_was_found() {
     // 4 × 26.980 W/K, K 1.20216 on 24 kg/(s m²) (tests/published/finned_surfaces.rs); 4 × 35.2 cm²; 24 · 140.8e-4 kg/s
     let fins = line(&lines, "fins passage/cylinders/fins");
     for figure in
-        ["108 W/K and 289 Pa at 0.338 kg/s", "20 m/s in 141 cm²", "fin efficiency 75 %", "Reynolds 10384"]
+        ["108 W/K and 299 Pa at 0.338 kg/s", "20 m/s in 141 cm²", "fin efficiency 75 %", "Reynolds 10384"]
     {
         assert!(fins.contains(figure), "{figure}: {fins}");
     }

@@ -13,7 +13,40 @@ bay_conductance = "2 W/K"
 const COOLER: &str = r#"{ kind = "core", part = "oil", area = "240 cm2", reference_flow = "0.2 kg/s", conductance = "95 W/K", pressure_drop = "220 Pa", oil_flow = "12 L/min" }"#;
 const FINNED_SUMP: &str = r#"{ kind = "fins", part = "oil", area = "240 cm2", reference_flow = "0.2 kg/s", conductance = "95 W/K", pressure_drop = "220 Pa" }"#;
 
+const STOP: &str = r#"
+[[condition]]
+name = "pits"
+speed = "0 km/h"
+rpm = "0 rpm"
+
+[[stint]]
+name = "home"
+start = "80 degC"
+step = [{ condition = "straight", time = "30 s" }, { condition = "pits", time = "600 s" }]
+"#;
+const PIPES: &str = r#"
+[part.pipes]
+share_at = "300 degC"
+mass = "4 kg"
+material = "steel"
+surface = "0.3 m2"
+"#;
+
 pub const PROBES: &[Probe] = &[
+    Probe {
+        code: "stop-without-pipes",
+        place: "engine/heat/bay",
+        raised_by: &[Add(STOP)],
+        // 1 % of the fuel's heat at full load and the speed of the straight
+        figures: |seen| {
+            let factor = seen.model.engine.air_factor(&slowcorner::study::model::day(&seen.case, None));
+            let straight = seen.conditions.iter().find(|c| c.name == "straight").expect("the straight");
+            let heat = 0.01 * seen.model.engine.running(straight.rpm, 1.0, factor).heat_of_share;
+            vec!["home".to_string(), format!("{heat:.0} W that went to bay"), "4 kg of steel".to_string()]
+        },
+        advice: "write the pipes as a part without limit",
+        not_by: &[Add(STOP), Add(PIPES)],
+    },
     Probe {
         code: "oil-without-friction-share",
         place: "part/oil/from_friction",

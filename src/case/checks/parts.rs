@@ -1,6 +1,6 @@
 //! Parts: temperatures in their order, and what they are made of.
 
-use super::Check;
+use super::{Check, in_a_row};
 use crate::case::tables as t;
 use crate::keys::{Key, Kind, Values, Where};
 
@@ -8,8 +8,44 @@ impl Check<'_> {
     pub(super) fn parts(&mut self) {
         let case = self.case;
         for part in &case.parts {
+            self.limited(&part.values);
             self.temperatures(&part.values);
             self.made_of(&part.values);
+        }
+    }
+
+    /// A part has a limit, or is a store of heat of which nothing is asked.
+    fn limited(&mut self, part: &Values) {
+        let limit = part.written(&t::LIMIT);
+        if !limit && !part.written(&t::SHARE_AT) {
+            self.fault(
+                "key-missing",
+                format!("{} has neither limit nor share_at", part.address),
+                part.place.clone(),
+                "give limit, the highest temperature allowed where it is measured. A store of heat that nothing limits, as exhaust pipes, has share_at in its place: the temperature at which its share of heat holds",
+            );
+        } else if !limit {
+            let of_limit = [&t::LEAST, &t::HOTTEST_ABOVE_MEAN, &t::MEASURED_AT];
+            let written: Vec<&Key> = of_limit.into_iter().filter(|key| part.written(key)).collect();
+            if let Some(first) = written.first() {
+                let names: Vec<&str> = written.iter().map(|key| key.name).collect();
+                self.fault(
+                    "limit-missing",
+                    format!("{} has {} and no limit to go with it", part.address, in_a_row(&names)),
+                    part.place_of(first),
+                    "give limit too; without one the part is a store of heat alone, of which nothing is asked",
+                );
+            }
+        }
+        for key in [&t::SURFACE_HEIGHT, &t::EMISSIVITY] {
+            if part.written(key) && !part.written(&t::SURFACE) {
+                self.fault(
+                    "surface-missing",
+                    format!("{} has {} and no surface, which it is of", part.address, key.name),
+                    part.place_of(key),
+                    r#"give surface too, as in surface = "0.2 m2""#,
+                );
+            }
         }
     }
 

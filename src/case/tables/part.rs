@@ -3,11 +3,11 @@
 use crate::keys::{Assumed, Key, Kind, Range, Shape, Thing, Usual};
 
 /// Limit of a part.
-pub const LIMIT: Key = Key::required(
+pub const LIMIT: Key = Key::optional(
     "limit",
     Kind::Temperature,
     Range::between(273.15, 1000.0),
-    "highest temperature allowed, where it is measured",
+    "highest temperature allowed, where it is measured; left out: a store of heat without a margin, as exhaust pipes, which then needs share_at",
 );
 /// Lower limit of a part.
 pub const LEAST: Key = Key::optional(
@@ -86,7 +86,7 @@ pub const SURFACE: Key = Key::optional(
     "surface",
     Kind::Area,
     Range::above(0.0, 20.0),
-    "surface that still air can reach, fins counted once as an envelope; for queue and soak",
+    "hot surface towards its chamber, fins counted once as an envelope: it radiates, and still air takes heat from it",
 );
 /// Height of that surface.
 pub const SURFACE_HEIGHT: Key = Key::optional(
@@ -94,6 +94,15 @@ pub const SURFACE_HEIGHT: Key = Key::optional(
     Kind::Length,
     Range::above(0.0, 2.0),
     "height of that surface; default the side of a square of its area",
+);
+/// Emissivity of that surface.
+pub const EMISSIVITY: Key = Key::default(
+    "emissivity",
+    Kind::Ratio,
+    (0.8, 0.2, 0.95),
+    Range::between(0.0, 1.0),
+    "oxidised or painted metal; bright aluminium and new stainless steel 0.1 to 0.3 (handbook values, from memory)",
+    "share of a black body's radiation that its surface gives; an infrared thermometer beside a thermocouple on it",
 );
 /// Chamber of a part.
 pub const CHAMBER: Key = Key::open(
@@ -118,8 +127,8 @@ pub const SOURCE_TEMPERATURE: Key = Key::default(
 pub const SHARE_AT: Key = Key::optional(
     "share_at",
     Kind::Temperature,
-    Range::between(273.15, 1000.0),
-    "part temperature at which its heat share holds; default its working limit",
+    Range::between(273.15, 1300.0),
+    "part temperature at which its heat share holds; default its working limit, must be given without one",
 );
 /// `[part.NAME]`.
 pub const PART: &[Key] = &[
@@ -134,6 +143,7 @@ pub const PART: &[Key] = &[
     BAY_CONDUCTANCE,
     SURFACE,
     SURFACE_HEIGHT,
+    EMISSIVITY,
     CHAMBER,
     SOURCE_TEMPERATURE,
     SHARE_AT,

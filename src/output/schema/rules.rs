@@ -33,6 +33,7 @@ pub(super) const ONE_AT_LEAST: &[&[&str]] = &[
     &["length", "angle"],
     &["conductance", "fin_pitch"],
     &["curve", "wheel"],
+    &["limit", "share_at"],
     &["area", "width", "diameter", "share_of_inlets"],
 ];
 
@@ -60,6 +61,11 @@ pub(super) const NEEDED_WITH: &[(&str, &str, &[&str])] = &[
     ("wheel", "measured", &["wheel"]),
     ("wheel", "head_factor", &["wheel"]),
     ("wheel", "flow_factor", &["wheel"]),
+    ("share_at", "least", &["limit"]),
+    ("share_at", "measured_at", &["limit"]),
+    ("share_at", "hottest_above_mean", &["limit"]),
+    ("share_at", "surface_height", &["surface"]),
+    ("share_at", "emissivity", &["surface"]),
 ];
 
 /// Sets of keys of which one at least must be given whole, in a table that knows the first key of all.

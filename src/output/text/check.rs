@@ -18,6 +18,9 @@ pub fn check(report: &Report, echoes: &[String], detail: bool) -> String {
     doubt::beside(&mut out, report);
     if !report.conditions.is_empty() {
         out.push_str(&margins::table(report));
+        if let Some(stores) = margins::stores(report) {
+            paragraph(&mut out, QUIET, &stores);
+        }
         everywhere::write(&mut out, report);
         pressure(&mut out, report);
         heading(&mut out, "Conditions side by side");

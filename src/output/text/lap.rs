@@ -319,6 +319,15 @@ pub(in crate::output) fn outcome(stint: &Stint, stands: &Standing) -> String {
         match part.to_limit_s {
             Some(at) if at <= 0.0 => said.push(format!("the {name} over the limit from the first")),
             Some(at) => said.push(format!("the {name} at the limit after {}", time(at))),
+            // a store of heat, of which nothing is asked
+            None if limit == f64::INFINITY && part.peak_at_s <= 1.0 => said.push(format!(
+                "the {name} from {} to {}",
+                words::celsius(part.peak_C),
+                words::celsius(part.last_C)
+            )),
+            None if limit == f64::INFINITY => {
+                said.push(format!("the {name} at most {}", words::celsius(part.peak_C)));
+            }
             None if part.peak_at_s > 1.0 && part.peak_C > part.last_C + 0.5 => said.push(format!(
                 "the {name} hottest after {} at {}, {} under the limit",
                 time(part.peak_at_s),

@@ -28,10 +28,32 @@ fn everywhere<'r>(report: &'r Report, index: usize) -> Vec<At<'r>> {
     conditions.filter_map(|c| c.parts.get(index).map(|part| At { condition: c, part })).collect()
 }
 
-/// Every part of the case, in every condition.
+/// Every part of the case that has a limit, in every condition.
 pub(in crate::output) fn parts(report: &Report) -> Vec<Vec<At<'_>>> {
-    let count = report.conditions.first().map_or(0, |condition| condition.parts.len());
-    (0..count).map(|index| everywhere(report, index)).collect()
+    every(report, true)
+}
+
+fn every(report: &Report, limited: bool) -> Vec<Vec<At<'_>>> {
+    let Some(first) = report.conditions.first() else { return Vec::new() };
+    let parts = first.parts.iter().enumerate().filter(|(_, part)| part.has_limit() == limited);
+    parts.map(|(index, _)| everywhere(report, index)).collect()
+}
+
+/// "pipes 401 to 655 °C, hottest in straight": parts without a limit, in one line.
+pub(in crate::output) fn stores(report: &Report) -> Option<String> {
+    let told = every(report, false).into_iter().filter_map(|part| {
+        let by = |a: &&At, b: &&At| a.part.temperature_C.total_cmp(&b.part.temperature_C);
+        let (least, most) = (part.iter().min_by(by)?, part.iter().max_by(by)?);
+        Some(format!(
+            "{} {} to {}, hottest in {}",
+            most.part.name,
+            words::whole(least.part.temperature_C),
+            words::celsius(most.part.temperature_C),
+            words::name(&most.condition.name)
+        ))
+    });
+    let told: Vec<String> = told.collect();
+    (!told.is_empty()).then(|| format!("Stores of heat, of which nothing is asked: {}.", told.join("; ")))
 }
 
 /// The condition in which a part comes closest to its limit or goes furthest over it: by air.

@@ -1,5 +1,7 @@
 //! Figures in words, as a builder says them.
 
+use crate::study::describe::NO_LIMIT;
+
 /// A whole number with a real minus sign.
 pub(in crate::output) fn whole(value: f64) -> String {
     fixed(value, 0)
@@ -25,8 +27,11 @@ pub(in crate::output) fn few_pascals(value: f64) -> String {
     if value < 0.5 { "less than 1 Pa".to_string() } else { pascals(value) }
 }
 
-/// A temperature in whole degrees.
+/// A temperature in whole degrees; of a limit that there is not, a word.
 pub(in crate::output) fn celsius(value: f64) -> String {
+    if value == f64::INFINITY {
+        return "none".to_string();
+    }
     format!("{} °C", whole(value))
 }
 
@@ -46,6 +51,9 @@ pub(super) fn kelvins_signed(value: f64) -> String {
 
 /// The distance to a limit: `+12 K`, or `over by 8 K`.
 pub(in crate::output) fn margin(kelvin: f64) -> String {
+    if kelvin == f64::INFINITY {
+        return "no limit".to_string();
+    }
     if kelvin < 0.0 { format!("over by {}", kelvins(-kelvin)) } else { format!("+{} K", whole(kelvin)) }
 }
 
@@ -53,6 +61,7 @@ pub(in crate::output) fn margin(kelvin: f64) -> String {
 pub(in crate::output) fn air(flow_margin: Option<f64>, margin_is: &str) -> String {
     match (margin_is, flow_margin) {
         ("unlimited", _) => "needs none".to_string(),
+        (NO_LIMIT, _) => NO_LIMIT.to_string(),
         ("impossible", _) => "no amount of air would do".to_string(),
         (_, None) => "not known".to_string(),
         (_, Some(margin)) if margin > 1.0 => "more than twice the need".to_string(),

@@ -48,6 +48,7 @@ pub fn changes_within(
     progress(0.6);
     let openings = openings::fates(&old.case, &new.case, budget.share(0.4), &mut trouble);
     let mut margins: Vec<Moved> = both(&before, &after)
+        .filter(|(_, was, is)| was.has_limit() && is.has_limit())
         .map(|(condition, was, is)| {
             let moved = is.temperature_margin_K - was.temperature_margin_K;
             let mut because: Vec<Mover> = moves

@@ -191,7 +191,9 @@ fn answer(case: Case, options: Options, counts: &[String]) -> Result<(Answer, Op
 fn least(conditions: &[&Condition]) -> Option<Least> {
     let all =
         conditions.iter().flat_map(|condition| condition.parts.iter().map(move |part| (condition, part)));
-    let least = all.min_by(|a, b| a.1.temperature_margin_K.total_cmp(&b.1.temperature_margin_K));
+    let least = all
+        .filter(|(_, part)| part.has_limit())
+        .min_by(|a, b| a.1.temperature_margin_K.total_cmp(&b.1.temperature_margin_K));
     least.map(|(condition, part)| Least {
         part: part.name.clone(),
         condition: condition.name.clone(),

@@ -176,7 +176,11 @@ impl<'g> Car<'g> {
             seat.site.notes.clear();
             let build = passage.kind(seat.element).ok_or(NoCar)?.build;
             let law = build(&mut seat.site, &view).filter(|_| !seat.site.notes.iter().any(|note| note.fault));
-            network.laws[seat.law] = law.ok_or(NoCar)?;
+            let mut law = law.ok_or(NoCar)?;
+            if let (Law::Step(step), Law::Step(before)) = (&mut law, &network.laws[seat.law]) {
+                step.free_as(before);
+            }
+            network.laws[seat.law] = law;
         }
         let inlets: f64 = if plan.passages.is_empty() {
             0.0

@@ -23,8 +23,9 @@ const PILOT: std::ops::RangeInclusive<usize> = 2..=8;
 const LOOKS: usize = 64;
 /// Draws of a scramble between two looks at whether to go on.
 const STRETCH: usize = 32;
-/// Spread (K) from which ends are given to five kelvins, else to one.
+/// Spreads (K) from which ends are given to five kelvins, below to one, and from which to ten.
 const WIDE: f64 = 10.0;
+const WIDEST: f64 = 100.0;
 
 /// What is wanted of the draws.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,6 +34,8 @@ pub struct Wanted {
     pub most: usize,
     /// Whether all of them are made, whatever the first say.
     pub all: bool,
+    /// Whether only the ends of the least margin are told in figures; the others are drawn.
+    pub least_only: bool,
     /// The seed of the points.
     pub seed: u64,
     /// What they may take; no round is begun that would be more. All of them are made whatever they take.
@@ -41,7 +44,7 @@ pub struct Wanted {
 
 impl Default for Wanted {
     fn default() -> Wanted {
-        Wanted { most: 4096, all: false, seed: 1, within: Budget::seconds(seconds::DOUBT) }
+        Wanted { most: 4096, all: false, least_only: false, seed: 1, within: Budget::seconds(seconds::DOUBT) }
     }
 }
 
@@ -197,7 +200,7 @@ pub(in crate::study) fn draws_at(
         // the next round would be as much again
         let work: u64 = lanes.iter().map(|lane| lane.car.work()).sum();
         let spent = !wanted.all && !wanted.within.allows(2 * work);
-        if to >= most || !go_on || spent || (!wanted.all && settled(&lanes)) {
+        if to >= most || !go_on || spent || (!wanted.all && settled(&lanes, wanted.least_only)) {
             return Some(tally);
         }
         (from, to) = (to, (2 * to).min(most));
@@ -206,19 +209,26 @@ pub(in crate::study) fn draws_at(
 
 /// Whether every end shown is known to the digit in which it is shown: twice its standard error is no more.
 /// Source: JCGM 101:2008, 7.9.4, with one significant digit.
-fn settled(lanes: &[Lane]) -> bool {
-    (0..lanes[0].ends.len()).all(|index| {
-        let at = |p: f64| mean_and_error(lanes.iter().map(|lane| lane.ends[index].quantile(p)));
-        let (low, high) = (at(0.05), at(0.95));
+fn settled(lanes: &[Lane], least_only: bool) -> bool {
+    // the last is that of the least margin
+    let last = lanes[0].ends.len() - 1;
+    (if least_only { last } else { 0 }..=last).all(|index| {
+        let ends: Vec<[f64; 2]> = lanes.iter().map(|lane| lane.ends[index].quantiles([0.05, 0.95])).collect();
+        let at = |end: usize| mean_and_error(ends.iter().map(|ends| ends[end]));
+        let (low, high) = (at(0), at(1));
         let digit = digit(high.value - low.value);
-        // ends that are no number belong to a condition without a steady state in any draw
-        low.value.is_nan() || (2.0 * low.error <= digit && 2.0 * high.error <= digit)
+        // ends that are no number belong to a condition without a steady state in any draw, or to a part without a limit
+        !low.value.is_finite() || (2.0 * low.error <= digit && 2.0 * high.error <= digit)
     })
 }
 
 /// The step (K) in which the ends of a band of some width are given.
 pub fn digit(width: f64) -> f64 {
-    if width < WIDE { 1.0 } else { 5.0 }
+    match width {
+        _ if width < WIDE => 1.0,
+        _ if width < WIDEST => 5.0,
+        _ => 10.0,
+    }
 }
 
 impl Lane<'_> {

@@ -128,7 +128,7 @@ impl Plan {
                 || (whole && !laws.iter().all(by_itself))
             {
                 plan.anew = true;
-            } else if whole || varied.iter().any(|i| matches!(laws[*i], Law::Step(_))) {
+            } else if whole {
                 plan.passages.push(index);
             } else {
                 let copies = case.view(&passage.values).given(&t::COUNT);

@@ -123,7 +123,8 @@ pub struct Doubt {
 
 /// The band of what was counted.
 pub fn band(found: &Quantiles) -> Band {
-    Band { p05: found.quantile(0.05), p50: found.quantile(0.5), p95: found.quantile(0.95) }
+    let [p05, p50, p95] = found.quantiles([0.05, 0.5, 0.95]);
+    Band { p05, p50, p95 }
 }
 
 /// A guess as it is listed.
@@ -173,6 +174,9 @@ impl Doubt {
             let first = index * condition.parts.len();
             let margins = tally.margins.iter().zip(&tally.part_holds).skip(first);
             for (part, (found, holds)) in condition.parts.iter_mut().zip(margins) {
+                if !part.has_limit() {
+                    continue;
+                }
                 part.margin_band_K = self.least_K.map(|_| band(found));
                 part.likelihood = Some(*holds as f64 / tally.draws.max(1) as f64);
             }

@@ -76,7 +76,12 @@ impl Collector<'_> {
 
     fn part(&mut self, values: &Values) {
         let id = |key: &Key| values.id(key);
-        let Some(limit) = id(&t::LIMIT) else { return };
+        let Some(limit) = id(&t::LIMIT) else {
+            if let Some((source, at)) = id(&t::SOURCE_TEMPERATURE).zip(id(&t::SHARE_AT)) {
+                self.below(&[(at, 1.0)], source, SOURCE_ABOVE, &[source, at]);
+            }
+            return;
+        };
         let mut working = vec![(limit, 1.0)];
         working.extend(id(&t::HOTTEST_ABOVE_MEAN).map(|above| (above, -1.0)));
         let of_working: Vec<NumberId> = working.iter().rev().map(|(id, _)| *id).collect();

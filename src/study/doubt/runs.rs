@@ -19,7 +19,7 @@ use rayon::prelude::*;
 /// Independent scrambles.
 const SCRAMBLES: usize = 8;
 /// Draws, where no number is asked for: no more than these.
-pub const MOST: usize = 96;
+pub const MOST: usize = 64;
 /// And no fewer.
 pub const FEWEST: usize = 16;
 /// How much coarser steps in time may be than those of the run with the values taken: far finer still than what the

@@ -12,7 +12,7 @@ use crate::study::result::Report;
 /// What each kind of draw may take in a report, in seconds of one core of a common machine.
 const CONDITIONS: f64 = 0.5;
 const SWEEP: f64 = 0.5;
-const RUNS: f64 = 0.5;
+const RUNS: f64 = 0.3;
 const RANKING: f64 = 0.8;
 /// Fewer draws than these say little.
 const FEWEST: usize = 512;
@@ -44,7 +44,8 @@ impl Asked<'_> {
 pub fn of_steady(case: &Case, model: &Model, report: &mut Report, asked: &Asked) {
     let draw = work_of_a_draw(case, model, 0);
     let told = |_: f64| (asked.go_on)();
-    let (conditions, sweep) = (asked.wanted(CONDITIONS), asked.wanted(SWEEP));
+    let conditions = asked.wanted(CONDITIONS);
+    let sweep = Wanted { least_only: true, ..asked.wanted(SWEEP) };
     if !asked.allows(&conditions, draw) {
         report.warnings.push(left_out("the draws of the guesses were left out"));
         return;

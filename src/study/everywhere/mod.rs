@@ -112,7 +112,9 @@ pub fn everywhere_within(
         )));
     }
     let mut starts: Vec<Start> = Vec::new();
-    for part in 0..case.parts.len() {
+    let parts: Vec<usize> =
+        (0..case.parts.len()).filter(|part| model.network.parts[*part].has_limit()).collect();
+    for part in parts.iter().copied() {
         for by in [By::Air, By::Kelvin] {
             starts.extend(grids.iter().flat_map(|grid| grid.lowest(part, by)));
         }
@@ -139,7 +141,7 @@ pub fn everywhere_within(
         .collect();
     // the worst few of each order, gone through along whole lines
     let orders: Vec<(usize, By)> =
-        (0..case.parts.len()).flat_map(|part| [(part, By::Air), (part, By::Kelvin)]).collect();
+        parts.iter().flat_map(|part| [(*part, By::Air), (*part, By::Kelvin)]).collect();
     let rounds =
         counts.left(budget).times(LINES * counts.mean() * (POLISHED * orders.len()) as u64).min(ROUNDS);
     let polished: Vec<Option<(Point, Mark)>> = orders
@@ -163,14 +165,16 @@ pub fn everywhere_within(
             },
         )
         .collect();
-    let worst_of = |part: usize, by: By| {
-        let two = [polished[2 * part], polished[2 * part + 1]];
+    let worst_of = |place: usize, by: By| {
+        let two = [polished[2 * place], polished[2 * place + 1]];
         two.into_iter().flatten().min_by(|a, b| probe::order(&a.1, &b.1, by))
     };
-    let worst = (0..case.parts.len())
-        .filter_map(|part| {
-            let found = worst_of(part, By::Air)?;
-            Some(search.describe(part, found, worst_of(part, By::Kelvin)?, conditions))
+    let worst = parts
+        .iter()
+        .enumerate()
+        .filter_map(|(place, part)| {
+            let found = worst_of(place, By::Air)?;
+            Some(search.describe(*part, found, worst_of(place, By::Kelvin)?, conditions))
         })
         .collect();
     Ok(Everywhere { worst, within: bounds.within(counts.solved.into_inner(), counts.unsolved.into_inner()) })

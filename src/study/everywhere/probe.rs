@@ -38,7 +38,7 @@ pub(super) struct Mark {
 impl Mark {
     /// How a part fares in a solved condition.
     pub fn of(part: &Part) -> Mark {
-        let words = [MarginIs::Value, MarginIs::Unlimited, MarginIs::Impossible];
+        let words = [MarginIs::Value, MarginIs::Unlimited, MarginIs::Impossible, MarginIs::NoLimit];
         Mark {
             kelvin: part.temperature_margin_K,
             temperature_c: part.temperature_C,
@@ -55,7 +55,7 @@ impl Mark {
         match self.is {
             MarginIs::Impossible => true,
             MarginIs::Value => self.flow_margin.is_some_and(|margin| margin < 0.0),
-            MarginIs::Unlimited => false,
+            MarginIs::Unlimited | MarginIs::NoLimit => false,
         }
     }
 
@@ -71,6 +71,7 @@ pub(super) fn order(one: &Mark, other: &Mark, by: By) -> Ordering {
         MarginIs::Impossible => 0,
         MarginIs::Value => 1,
         MarginIs::Unlimited => 2,
+        MarginIs::NoLimit => 3,
     };
     let air = |mark: &Mark| mark.flow_margin.unwrap_or(0.0);
     let by_air = rank(one).cmp(&rank(other)).then(air(one).total_cmp(&air(other)));

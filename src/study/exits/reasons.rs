@@ -213,7 +213,11 @@ fn of_part(study: &Study, course: &Course, place: usize, part: usize) -> Option<
     let name = &study.case.parts[part].name;
     let condition = &study.sizing.counting()[place].label(study.case);
     let kelvin = |state: &State| state.seen[place].kelvin[part];
-    let limit = Model::new(study.case).ok()?.network.parts[part].limit - ZERO_CELSIUS;
+    let law = Model::new(study.case).ok()?.network.parts[part].clone();
+    if !law.has_limit() {
+        return None;
+    }
+    let limit = law.limit - ZERO_CELSIUS;
     let hot = |at: &(f64, State)| format!("{:.0} °C at {}", limit - kelvin(&at.1), cm2(at.0));
     let states = &course.states;
     let (first, last) = (states.first()?, states.last()?);

@@ -69,6 +69,7 @@ fn solved(
                 MarginIs::Impossible => (0, 0.0),
                 MarginIs::Value => (1, margin.flow_margin.unwrap_or(-1.0)),
                 MarginIs::Unlimited => (2, 0.0),
+                MarginIs::NoLimit => (3, 0.0),
             };
             ((rank, value, *kelvin), part)
         });

@@ -2,9 +2,10 @@
 
 use super::march::March;
 use super::watch::Watch;
-use super::{REPEATS, parts_named, result as r};
+use super::{REPEATS, result as r};
 use crate::case::Case;
 use crate::study::Model;
+use crate::study::result::Named;
 
 /// Whether laps repeat.
 pub(super) struct Repeats {
@@ -38,7 +39,9 @@ impl Repeats {
 
     /// What is found.
     pub fn result(self, case: &Case, model: &Model) -> r::Repeats {
-        let margins = model.network.parts.iter().zip(&self.peaks).map(|(law, peak)| law.limit - peak);
-        r::Repeats { lap: self.lap, tried: self.tried, temperature_margin_K: parts_named(case, margins) }
+        let parts = case.parts.iter().zip(&model.network.parts).zip(&self.peaks);
+        let limited = parts.filter(|((_, law), _)| law.has_limit());
+        let margins = limited.map(|((part, law), peak)| (part.name.clone(), law.limit - peak));
+        r::Repeats { lap: self.lap, tried: self.tried, temperature_margin_K: Named(margins.collect()) }
     }
 }

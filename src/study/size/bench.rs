@@ -34,8 +34,11 @@ const AREA_UNIT: f64 = 0.03;
 
 impl Target {
     /// What a part of the present solution has over what it must keep, as a share of its heat or in
-    /// hundreds of kelvin; below zero it is short of it.
+    /// hundreds of kelvin; below zero it is short of it. Infinite where the part has no limit.
     pub(super) fn left(&self, runner: &mut Runner, model: &Model, part: usize) -> f64 {
+        if !runner.network.parts[part].has_limit() {
+            return f64::INFINITY;
+        }
         match self {
             Target::Flow(margin) => {
                 let (held, carriers) = runner.held(model, part);
@@ -93,7 +96,9 @@ impl<'s> Bench<'s> {
         let runners = operations.iter().map(|_| Runner::new(&model)).collect();
         let mut holders = Vec::new();
         for place in 0..sizing.at.len() {
-            holders.extend((0..sizing.case.parts.len()).map(|part| Holder::Part { part, place }));
+            let limited =
+                (0..model.network.parts.len()).filter(|part| model.network.parts[*part].has_limit());
+            holders.extend(limited.map(|part| Holder::Part { part, place }));
             if sizing.carburettor_loss.is_some() {
                 holders.push(Holder::Carburettor { place });
             }
@@ -157,6 +162,9 @@ impl<'s> Bench<'s> {
                 continue;
             }
             for (part, target) in sizing.targets.iter().enumerate() {
+                if !model.network.parts[part].has_limit() {
+                    continue;
+                }
                 constraints.push(target.left(runner, &model, part) - SPARE);
             }
             if let Some(most) = sizing.carburettor_loss {
@@ -212,7 +220,7 @@ impl<'s> Bench<'s> {
             for margin in &margins {
                 let value = match margin.is {
                     MarginIs::Value => margin.flow_margin,
-                    MarginIs::Unlimited => None,
+                    MarginIs::Unlimited | MarginIs::NoLimit => None,
                     MarginIs::Impossible => Some(-1.0),
                 };
                 least = match (least, value) {

@@ -31,7 +31,7 @@ mod sweeping;
 mod walls;
 
 use super::budget::{Budget, seconds};
-use super::describe::ZERO_CELSIUS;
+use super::describe::{NO_LIMIT, ZERO_CELSIUS};
 use super::doubt::draws::{Moments, draws_at};
 use super::doubt::result::Doubt;
 use super::doubt::{Guesses, Wanted};
@@ -248,6 +248,9 @@ impl<'c> Sizing<'c> {
 
     /// Whether a part keeps what `[size]` asks of it; rounded sizes count as the exact ones.
     pub fn reaches(&self, part: usize, at: &r::Part) -> bool {
+        if at.margin_is == NO_LIMIT {
+            return true;
+        }
         match (self.targets.get(part), at.margin_is) {
             (Some(Target::Kelvin(kelvin)), _) => at.temperature_margin_K >= kelvin - ROUNDED.0,
             (Some(Target::Flow(_)), "unlimited") | (None, _) => true,

@@ -126,7 +126,7 @@ fn look_at_units_of_limits(case: &Case, model: &Model, gathered: &mut Gathered) 
         } else {
             continue;
         };
-        let limit = case.view(&part.values).given(&t::LIMIT) - ZERO_CELSIUS;
+        let limit = case.view(&part.values).number(&t::LIMIT).map_or(0.0, |limit| limit - ZERO_CELSIUS);
         if limit > most {
             gathered.in_file(Sight {
                 code: "limit-unusual",
@@ -221,7 +221,11 @@ fn look_at_parts(case: &Case, model: &Model, gathered: &mut Gathered) {
         let elements = model.part_of.iter().filter(|named| **named == Some(index)).count();
         let heat = rated.heat(model.part_shares[index], model.from_friction[index]);
         let limit = law.limit - ZERO_CELSIUS;
-        let carried = law.bay_conductance * (law.limit - air.temperature);
+        // what is asked of its air is asked of a part with a limit
+        let carried = match law.has_limit() {
+            true => law.given_to_air(law.limit, air.temperature, air.pressure).0,
+            false => f64::INFINITY,
+        };
         match (elements, heat > 0.0) {
             (0, false) => gathered.in_file(Sight {
                 code: "part-unused",
@@ -235,7 +239,7 @@ fn look_at_parts(case: &Case, model: &Model, gathered: &mut Gathered) {
                 code: "part-without-air",
                 place,
                 seen: format!(
-                    "no fins and no core name this part: of its {} at rated power, bay_conductance ({} W/K) can carry {} to air of the day, with the part at its limit of {}",
+                    "no fins and no core name this part: of its {} at rated power, bay_conductance ({} W/K) and a surface can carry {} to air of the day, with the part at its limit of {}",
                     words::power(heat),
                     crate::keys::kind::short_number(law.bay_conductance),
                     words::power(carried.max(0.0)),
@@ -259,7 +263,7 @@ fn look_at_parts(case: &Case, model: &Model, gathered: &mut Gathered) {
             _ => {}
         }
         look_at_friction(case, model, index, gathered);
-        if assumed(case, &part.values, &t::BAY_CONDUCTANCE) {
+        if assumed(case, &part.values, &t::BAY_CONDUCTANCE) && !part.values.has(&t::SURFACE) {
             gathered.in_file(Sight {
                 code: "bay-conductance-missing",
                 place: Some(address(case, &part.values, &t::BAY_CONDUCTANCE)),
@@ -274,7 +278,8 @@ fn look_at_parts(case: &Case, model: &Model, gathered: &mut Gathered) {
 
 /// Limits that do not say where they are measured, all in one note.
 fn look_at_limits(case: &Case, gathered: &mut Gathered) {
-    let silent = || case.parts.iter().filter(|part| !part.values.has(&t::MEASURED_AT));
+    let silent =
+        || case.parts.iter().filter(|part| part.values.has(&t::LIMIT) && !part.values.has(&t::MEASURED_AT));
     let Some(first) = silent().next() else { return };
     let limits: Vec<String> = silent()
         .map(|part| {

@@ -261,20 +261,28 @@ fn balance(case: &Case, runner: &Runner, carried: &[Carried], part: usize) -> Li
     inputs.extend(of_keys(case, &named.values, &[&t::BAY_CONDUCTANCE]));
     inputs.push(found(format!("air of {place}"), celsius(around)));
     inputs.push(found(format!("heat to the air of {place}"), power(given)));
+    if law.surface.is_some() {
+        inputs.extend(of_keys(case, &named.values, &[&t::SURFACE, &t::EMISSIVITY]));
+    }
     inputs.extend(of_keys(case, &named.values, &[&t::LIMIT, &t::HOTTEST_ABOVE_MEAN]));
     let left = law.limit - temperature;
     let kelvins = Kind::TemperatureDifference.show(left.abs().round());
+    let radiates = if law.surface.is_some() { " + ε σ A (T⁴ − T_air⁴)" } else { "" };
+    let (margin, against) = if law.has_limit() {
+        let left = if left < 0.0 { format!("over by {kelvins}") } else { format!("{kelvins} left") };
+        (
+            ";  margin = limit − hottest_above_mean − T",
+            format!(", working limit {}: {left}", celsius(law.limit)),
+        )
+    } else {
+        ("", ": a store of heat, without a limit".to_string())
+    };
     Link {
         what: format!("temperature of {}", named.name),
-        formula: "Q(T) = Σ Q carried + h (T − T_air);  margin = limit − hottest_above_mean − T".into(),
+        formula: format!("Q(T) = Σ Q carried + h (T − T_air){radiates}{margin}"),
         source: "balance of heat".into(),
         inputs,
-        result: format!(
-            "{}, working limit {}: {}",
-            celsius(temperature),
-            celsius(law.limit),
-            if left < 0.0 { format!("over by {kelvins}") } else { format!("{kelvins} left") }
-        ),
+        result: format!("{}{against}", celsius(temperature)),
     }
 }
 

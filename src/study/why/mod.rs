@@ -96,7 +96,7 @@ fn watched<'c>(
         let elements = model.network.passages[passage].elements.clone();
         elements.into_iter().any(|element| model.part_of[element] == Some(part))
     };
-    let all = 0..case.parts.len();
+    let all = (0..case.parts.len()).filter(|part| model.network.parts[*part].has_limit());
     let mut parts: Vec<usize> = match target {
         Some(Target::Part(part)) => vec![part],
         Some(Target::Passage(passage) | Target::Element(passage, _)) => {

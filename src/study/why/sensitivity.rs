@@ -1,7 +1,7 @@
 //! What a change would do to the part that is watched: every area a tenth larger, every number at the ends of its band.
 
 use super::result::{Larger, Rule};
-use crate::case::{Case, Warning};
+use crate::case::{Case, Warning, tables as t};
 use crate::element::{Role, Size};
 use crate::keys::{Fact, Kind, NumberId, Origin};
 use crate::study::budget;
@@ -43,7 +43,7 @@ fn with(case: &Case, condition: usize, change: &dyn Fn(&mut Case)) -> Option<Ans
 /// What a runner has solved.
 pub(super) fn answer(runner: &Runner) -> Option<Answer> {
     let kelvins = runner.network.parts.iter().enumerate();
-    let kelvins = kelvins.map(|(part, law)| law.limit - runner.state.part_temperature(part)).collect();
+    let kelvins = kelvins.map(|(part, law)| law.mark() - runner.state.part_temperature(part)).collect();
     Some(Answer { kelvins, drag: cooling_drag(runner) })
 }
 
@@ -77,7 +77,8 @@ pub(super) fn larger(
             let gain = |part: usize| Some(then.as_ref()?.kelvins[part] - now.kelvins[part]);
             let hurt = then.as_ref().and_then(|then| {
                 let parts = then.kelvins.iter().zip(&now.kelvins).enumerate();
-                let hurt = parts.filter(|(_, (then, now))| *now - *then >= WORTH_A_WORD);
+                let limited = |part: &usize| case.parts[*part].values.has(&t::LIMIT);
+                let hurt = parts.filter(|(part, (then, now))| limited(part) && *now - *then >= WORTH_A_WORD);
                 let worst = hurt.min_by(|a, b| a.1.0.total_cmp(b.1.0));
                 worst.map(|(part, (then, now))| (case.parts[part].name.clone(), now - then))
             });

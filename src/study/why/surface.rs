@@ -35,7 +35,7 @@ fn of_fins(case: &Case, values: &Values, at: &fins::Found, short: &str) -> Link 
     inputs.push(found("surface coefficient", figure(at.state.coefficient, "W/(m² K)")));
     inputs.push(found("fin efficiency", format!("{:.0} %", 100.0 * at.state.efficiency)));
     let (law, source) = if at.cylinder.baffled {
-        ("h of a short duct between two fins", "Hausen (1943), Gnielinski (1976)")
+        ("h of a short flat slot between two fins", "Shah & London (1978), Hausen (1943), Gnielinski (1976)")
     } else {
         ("h of a finned cylinder in a free stream", "Gibson (1920)")
     };

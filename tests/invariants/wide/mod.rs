@@ -79,7 +79,7 @@ fn solved(seed: u64, case: &Case, model: &Model, faults: &mut Vec<String>) -> Ve
             assert!(outlet + describe::ZERO_CELSIUS >= day - COLDER, "{}: {outlet} °C", at());
         }
         let ends = found.chambers.iter().all(|chamber| chamber.temperature_C < BEYOND);
-        let surfaces = model.network.parts.iter().any(|part| part.still.is_some());
+        let surfaces = model.network.parts.iter().any(|part| part.surface.is_some());
         let written = model.seams.is_empty() && model.hot_air.is_none();
         if ends && written && !surfaces {
             let errors = balance::errors(case, model, &found, index);
