@@ -128,7 +128,11 @@ fn a_draw_along_a_sweep_is_what_each_speed_is_by_itself() {
         let mut along = Vec::new();
         for moment in 0..car.conditions() {
             let solved = car.solve(moment);
-            along.push((0..car.parts()).map(|part| if solved { car.margin(part) } else { f64::NAN }).collect::<Vec<_>>());
+            along.push(
+                (0..car.parts())
+                    .map(|part| if solved { car.margin(part) } else { f64::NAN })
+                    .collect::<Vec<_>>(),
+            );
         }
         let drawn = car.case().clone();
         let model = Model::new(&drawn).expect("a model");
@@ -144,7 +148,10 @@ fn a_draw_along_a_sweep_is_what_each_speed_is_by_itself() {
                 // a second steady state may be another one from another start
                 let other = runner.other_state().map(|other| other.part_temperature(part));
                 let second = other.map_or(f64::NAN, |other| runner.network.parts[part].limit - other);
-                assert!(alone && ((found - kelvins).abs() < 1e-3 || (found - second).abs() < 1e-3), "{found} {kelvins}");
+                assert!(
+                    alone && ((found - kelvins).abs() < 1e-3 || (found - second).abs() < 1e-3),
+                    "{found} {kelvins}"
+                );
                 compared += 1;
             }
         }

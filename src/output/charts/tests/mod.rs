@@ -2,6 +2,7 @@
 
 mod air;
 mod bands;
+mod bars;
 mod lines;
 mod maps;
 mod measures;

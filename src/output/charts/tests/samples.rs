@@ -85,7 +85,7 @@ pub(super) fn margins(curves: usize) -> LineChart {
     }
 }
 
-fn word(made: &mut Made) -> String {
+pub(super) fn word(made: &mut Made) -> String {
     let words = [
         "",
         "oil",
