@@ -32,7 +32,7 @@ fn a_run_is_followed_and_what_was_measured_told() {
     assert_eq!(status, 0, "{found}");
     let stint = &found["stints"][0];
     assert_eq!(stint["start_C"]["heads"], 120.0);
-    assert_eq!(stint["start_assumed"], serde_json::json!(["barrels", "oil"]));
+    assert_eq!(stint["start_assumed"], serde_json::json!(["barrels", "oil", "pipes"]));
     assert_eq!(stint["measured"][0]["column"], "CHT 2");
     assert!(stint["measured"][0]["mean_difference_K"].is_number());
     let codes: Vec<&str> =

@@ -178,19 +178,24 @@ pub(super) fn parts(out: &mut String, stint: &Stint) {
     let mut table = Table::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
     for (index, (name, part)) in stint.parts.iter().enumerate() {
         let style = if part.temperature_margin_K < 0.0 { MISSED } else { PLAIN };
+        let limited = part.limit_C.is_finite();
         let last = stint.steps.last().and_then(|step| step.parts.get(name));
         let start = stint.start_C.0.get(index).map_or(f64::NAN, |(_, start)| *start);
         table.row(vec![
             Cell::new(STRONG, name),
             words::celsius(start).into(),
             words::celsius(part.peak_C).into(),
-            words::celsius(part.limit_C).into(),
-            Cell::new(style, words::margin(part.temperature_margin_K)),
+            if limited { words::celsius(part.limit_C) } else { "none".to_string() }.into(),
+            Cell::new(style, if limited { words::margin(part.temperature_margin_K) } else { "–".to_string() }),
             part.margin_band_K.map_or(String::new(), |band| doubt::span(&band)).into(),
             time(part.peak_at_s).into(),
             Cell::new(
                 style,
-                if part.over_limit_s > 0.0 { time(part.over_limit_s) } else { "never".to_string() },
+                match part.over_limit_s {
+                    over if over > 0.0 => time(over),
+                    _ if limited => "never".to_string(),
+                    _ => String::new(),
+                },
             ),
             last.map_or(String::new(), |last| words::celsius(last.temperature_C)).into(),
         ]);

@@ -93,6 +93,9 @@ pub fn of_runs(
     };
     for (index, stint) in stints.iter_mut().enumerate() {
         for (part, (_, over)) in stint.parts.0.iter_mut().enumerate() {
+            if !over.temperature_margin_K.is_finite() {
+                continue; // it only stores heat
+            }
             over.margin_band_K = of(&mut solved.iter().map(|draw| draw[index][part]));
             let held = solved.iter().filter(|draw| draw[index][part] >= 0.0).count();
             over.likelihood = Some(held as f64 / draws as f64);

@@ -265,7 +265,8 @@ impl<'c> Sizing<'c> {
         let named = counted.iter().map(|index| self.case.conditions[*index].name.as_str());
         let found = named.map(|name| conditions.iter().find(|condition| condition.name == name));
         found.flatten().all(|condition| {
-            condition.parts.iter().zip(&self.targets).all(|(part, target)| match (target, part.margin_is) {
+            let limited = condition.parts.iter().zip(&self.targets).filter(|(part, _)| part.has_limit());
+            limited.into_iter().all(|(part, target)| match (target, part.margin_is) {
                 (Target::Kelvin(kelvin), _) => part.temperature_margin_K >= *kelvin,
                 (Target::Flow(_), "unlimited") => true,
                 (Target::Flow(_), "impossible") => false,
