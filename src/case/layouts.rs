@@ -121,6 +121,12 @@ fn forget(document: &mut Node, gone: &[&str]) {
     }
     for condition in entry(document, "condition").and_then(list).into_iter().flatten() {
         strip(entry(condition, "taped"));
+        strip(entry(condition, "fans").filter(|fans| matches!(fans.tree, Tree::Table(_))));
+    }
+    for stint in entry(document, "stint").and_then(list).into_iter().flatten() {
+        for step in entry(stint, "step").and_then(list).into_iter().flatten() {
+            strip(entry(step, "fans").filter(|fans| matches!(fans.tree, Tree::Table(_))));
+        }
     }
     for passage in entry(document, "passage").and_then(list).into_iter().flatten() {
         for element in entry(passage, "element").and_then(list).into_iter().flatten() {

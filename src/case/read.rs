@@ -227,6 +227,7 @@ impl Reader<'_> {
             Shape::Settings => Slot::Settings(
                 node.entries().iter().map(|entry| (entry.key.clone(), String::new())).collect(),
             ),
+            Shape::Fans => Slot::Settings(self.fans(node, address)),
             Shape::Elements => Slot::Tables(self.elements(node, address)),
         }
     }

@@ -149,12 +149,19 @@ pub const WIND: Key = Key::default(
 pub const TAPED: Key =
     Key::open("taped", Shape::Map(Kind::Share, Thing::Passage), "share of a passage's opening blanked")
         .within(Range::between(0.0, 0.95));
+/// What fans do.
+pub const FANS: Key = Key::open(
+    "fans",
+    Shape::Fans,
+    "what fans do here, whatever their elements say: \"off\" or \"as set\" for all, or by passage, a speed too: { \"fan scoop\" = \"off\", \"cooler fan\" = \"2400 rpm\" }",
+);
 /// Warm.
 pub const WARM: Key = Key::open("warm", Shape::Flag, "true: lower limits count as missed here");
 /// The day of a condition.
 pub const CONDITION_DAY: Key = Key::open("day", Shape::Table(DAY), "what differs from [day]");
 /// `[(condition)]`.
-pub const CONDITION: &[Key] = &[NAME, SPEED, GEAR, RPM, LOAD, CLEAR_AIR, WIND, TAPED, WARM, CONDITION_DAY];
+pub const CONDITION: &[Key] =
+    &[NAME, SPEED, GEAR, RPM, LOAD, CLEAR_AIR, WIND, TAPED, FANS, WARM, CONDITION_DAY];
 
 /// Lowest speed of a sweep.
 pub const SWEEP_FROM: Key = Key::optional(

@@ -1,6 +1,7 @@
 //! What every command does first: read the case, refuse it or make it ready.
 
 use super::files::{folder_of, shown};
+use super::lap::read_record;
 use super::{CaseArguments, Failure, terminal};
 use crate::case::document::LARGEST;
 use crate::case::syntax;
@@ -10,6 +11,7 @@ use crate::case::{
 use crate::study::budget::{Budget, seconds};
 use crate::study::check::{ConditionUnsolved, solved_within};
 use crate::study::doubt::work_of_a_draw;
+use crate::study::lap;
 use crate::study::result::{Condition, Report};
 use crate::study::{Model, summary};
 use sha2::{Digest, Sha256};
@@ -28,7 +30,11 @@ pub(super) struct Ready {
     sha256: String,
     unanswered: OnceLock<Vec<ConditionUnsolved>>,
     work: OnceLock<u64>,
+    stints: OnceLock<Vec<Warning>>,
 }
+
+/// Largest recorded run that is looked at by commands that do not follow it (bytes).
+const LOOKED_AT: u64 = 20_000_000;
 
 impl Ready {
     /// Reads the case that the arguments name.
@@ -68,6 +74,7 @@ impl Ready {
             sha256,
             unanswered: OnceLock::new(),
             work: OnceLock::new(),
+            stints: OnceLock::new(),
         })
     }
 
@@ -111,6 +118,36 @@ impl Ready {
         self.unanswered.get().map_or(&[], Vec::as_slice)
     }
 
+    /// What is wrong with the stints of the case, and what in them is hard to believe: told whichever question is asked.
+    fn stint_warnings(&self) -> &[Warning] {
+        self.stints.get_or_init(|| {
+            let mut found = Vec::new();
+            for stint in &self.case().stints {
+                let long = stint.values.text(&t::TRACE).and_then(|trace| {
+                    std::fs::metadata(folder_of(&self.path).join(trace)).ok().map(|metadata| metadata.len())
+                });
+                if long.is_some_and(|length| length > LOOKED_AT) {
+                    continue;
+                }
+                let faulty = |why: String| Warning {
+                    code: "stint-faulty",
+                    message: format!("this stint cannot be run: {why}"),
+                    place: Some(stint.values.address.clone()),
+                };
+                match read_record(&self.path, &stint.values) {
+                    Err(unread) => found.push(faulty(unread.in_short())),
+                    Ok(record) => {
+                        let (faults, warnings) = lap::looked_at(self.case(), &self.model, stint, record);
+                        let told = |fault: &Diagnostic| format!("{}; {}", fault.message, fault.what_to_do);
+                        found.extend(faults.list().iter().map(|fault| faulty(told(fault))));
+                        found.extend(warnings);
+                    }
+                }
+            }
+            found
+        })
+    }
+
     /// A report on the case, with its conditions where they are given.
     pub fn report(&self, case: &Case, model: &Model, conditions: Vec<Condition>) -> Report {
         let mut warnings = warnings(case, model, &conditions);
@@ -120,6 +157,11 @@ impl Ready {
             warnings.extend(lacking.map(ConditionUnsolved::warning));
         }
         let mut report = summary::report(case, self.sha256.clone(), &self.set, warnings);
+        for warning in self.stint_warnings() {
+            if !report.warnings.contains(warning) {
+                report.warnings.push(warning.clone());
+            }
+        }
         report.worst = crate::study::check::worst(&conditions);
         report.conditions = conditions;
         report

@@ -260,11 +260,8 @@ fn cannot_write(path: &Path, error: &std::io::Error) -> Failure {
 
 /// What went wrong, without the name of the file on its way there, which is nobody's.
 fn without_own_names(error: &std::io::Error) -> String {
-    let inner = error.get_ref().and_then(|inner| inner.source());
-    match inner.and_then(|inner| inner.downcast_ref::<std::io::Error>()) {
-        Some(inner) => inner.to_string(),
-        None => error.to_string(),
-    }
+    let text = error.to_string();
+    text.split(" at path \"").next().unwrap_or(&text).to_string()
 }
 
 /// Whether two paths lead to one file, by whichever links.

@@ -6,10 +6,11 @@ use super::files::{Outputs, Slugs, folder_of, shown, stem};
 use super::{CaseArguments, Failure, terminal};
 use crate::case::render::render;
 use crate::case::tables as t;
+use crate::keys::Values;
 use crate::output::{course, table, text};
 use crate::study::budget::{Budget, seconds};
 use crate::study::doubt::{Wanted, of_runs, runs, work_of_runs};
-use crate::study::lap::record::{self, LARGEST, Record};
+use crate::study::lap::record::{self, LARGEST, Record, RecordFaults};
 use crate::study::lap::{self, NotRun};
 use crate::study::result::Report;
 use clap::Args;
@@ -59,6 +60,11 @@ impl Lap {
             }
             error @ NotRun::Unsolved { .. } => Failure::Failed(error.to_string()),
         })?;
+        for warning in report.stints.iter().flat_map(|stint| &stint.warnings) {
+            if !report.warnings.contains(warning) {
+                report.warnings.push(warning.clone());
+            }
+        }
         let (case, model, mut left) = (ready.case(), &ready.model, Vec::new());
         let draw = work_of_runs(case, model, &report.stints);
         let within = Budget::seconds(seconds::LAP_DRAWS);
@@ -113,11 +119,7 @@ impl Lap {
     /// Reads the recorded run of every stint that names one, beside the case where its path is relative.
     fn records(&self, ready: &Ready) -> Result<Vec<Option<Record>>, Failure> {
         let stints = ready.case().stints.iter();
-        stints
-            .map(|stint| {
-                stint.values.text(&t::TRACE).map(|name| read_record(&self.case.case, name)).transpose()
-            })
-            .collect()
+        stints.map(|stint| read_record(&self.case.case, &stint.values).map_err(Unread::failure)).collect()
     }
 
     fn add_charts(&self, outputs: &mut Outputs, report: &Report) {
@@ -131,33 +133,64 @@ impl Lap {
     }
 }
 
-/// Reads a recorded run, beside the case where its path is relative.
-pub(super) fn read_record(case: &Path, name: &str) -> Result<Record, Failure> {
+/// Why a recorded run was not read.
+pub(super) enum Unread {
+    /// Its file cannot be read.
+    File(Failure),
+    /// What stands in it cannot be followed.
+    Faulty(PathBuf, Box<RecordFaults>),
+}
+
+impl Unread {
+    /// The refusal, faults shown as those of a case.
+    pub fn failure(self) -> Failure {
+        match self {
+            Unread::File(failure) => failure,
+            Unread::Faulty(path, faults) => {
+                Failure::Refused(render(faults.faults.list(), &shown(&path), &faults.text))
+            }
+        }
+    }
+
+    /// The same in one line.
+    pub fn in_short(&self) -> String {
+        match self {
+            Unread::File(Failure::Refused(why) | Failure::Failed(why) | Failure::Unsaid(why)) => {
+                why.replace('\n', "; ")
+            }
+            Unread::Faulty(path, faults) => format!("{}, {}", shown(path), faults.in_short()),
+        }
+    }
+}
+
+/// Reads the recorded run of a stint, beside the case where its path is relative; none where it names none.
+pub(super) fn read_record(case: &Path, stint: &Values) -> Result<Option<Record>, Unread> {
+    let Some(name) = stint.text(&t::TRACE) else { return Ok(None) };
     let path = folder_of(case).join(name);
-    let refuse = |line: Option<u64>, what: &str, way_out: &str| {
-        let at = line.map_or(String::new(), |line| format!(", line {line}"));
-        Failure::Refused(format!("{}{at}: {what}\nWhat to do: {way_out}", shown(&path)))
+    let refuse = |code: &'static str, what: &str, way_out: &str| {
+        Unread::File(Failure::refused(code, &format!("{}: {what}", shown(&path)), way_out))
     };
     let unreadable = |error: std::io::Error| {
         let way_out = "check trace in the case; its path is taken from the folder of the case";
-        refuse(None, &format!("cannot be read: {error} (run-unreadable)"), way_out)
+        refuse("run-unreadable", &format!("cannot be read: {error}"), way_out)
     };
     // looked at before it is opened: opening a pipe waits for whoever writes into it
     let metadata = std::fs::metadata(&path).map_err(unreadable)?;
     if !metadata.is_file() {
-        let what = "it is no file, but a folder, a device or a pipe (run-not-plain)";
-        return Err(refuse(None, what, "name the CSV file itself"));
+        let what = "it is no file, but a folder, a device or a pipe";
+        return Err(refuse("run-not-plain", what, "name the CSV file itself"));
     }
     if metadata.len() > LARGEST {
         let (size, most) = (metadata.len() as f64 / 1e6, LARGEST as f64 / 1e6);
         return Err(refuse(
-            None,
-            &format!("it has {size:.0} MB, and at most {most:.0} MB are read (run-too-large)"),
+            "run-too-large",
+            &format!("it has {size:.0} MB, and at most {most:.0} MB are read"),
             "make several files of it, log at a lower rate, or leave out columns that are not needed",
         ));
     }
     let file = std::fs::File::open(&path).map_err(unreadable)?;
-    record::read(file).map_err(|fault| {
-        refuse(fault.line, &format!("{} ({})", fault.message, fault.code), &fault.what_to_do)
-    })
+    match record::read(file, &record::Wanted::of(stint)) {
+        Ok(record) => Ok(Some(record)),
+        Err(faults) => Err(Unread::Faulty(path.clone(), faults)),
+    }
 }

@@ -5,7 +5,7 @@ use super::drawing::{Drawing, Work, stopped};
 use super::files::{Outputs, shown, stem};
 use super::lap::read_record;
 use super::{CaseArguments, Failure, terminal};
-use crate::case::tables as t;
+use crate::case::Named;
 use crate::output::{report, text};
 use crate::study::changes::changes;
 use crate::study::doubt::whole;
@@ -66,14 +66,10 @@ impl Report {
 
     /// The recorded run of every stint that names one, or why it cannot be read.
     fn records(&self, ready: &Ready) -> Vec<Result<Option<Record>, String>> {
-        let read = |name: &str| match read_record(&self.case.case, name) {
-            Ok(record) => Ok(Some(record)),
-            Err(Failure::Refused(why) | Failure::Failed(why) | Failure::Unsaid(why)) => {
-                Err(why.replace('\n', "; "))
-            }
-        };
         let stints = ready.case().stints.iter();
-        stints.map(|stint| stint.values.text(&t::TRACE).map_or(Ok(None), read)).collect()
+        let read =
+            |stint: &Named| read_record(&self.case.case, &stint.values).map_err(|unread| unread.in_short());
+        stints.map(read).collect()
     }
 }
 

@@ -93,11 +93,35 @@ pub enum Drive {
     Off,
 }
 
+/// What a condition tells a fan.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Told {
+    /// Nothing: it turns as its element says.
+    #[default]
+    AsSet,
+    /// To stand.
+    Off,
+    /// To turn at a speed of its own (rev/min).
+    Speed(f64),
+}
+
+impl Told {
+    /// From the word of a case that was read.
+    pub fn of(word: &str) -> Told {
+        match (word, word.parse()) {
+            ("off", _) => Told::Off,
+            (_, Ok(speed)) => Told::Speed(speed),
+            _ => Told::AsSet,
+        }
+    }
+}
+
 /// Law of a fan.
 #[derive(Clone, Debug)]
 pub struct Fan {
     curve: MonotoneCubic,
     drive: Drive,
+    told: Told,
     top_speed: f64,
     reference_speed: f64,
     reference_density: f64,
@@ -218,6 +242,7 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
     Some(Law::Fan(Fan {
         curve,
         drive,
+        told: Told::AsSet,
         top_speed: view.number(&TOP_SPEED).unwrap_or(f64::INFINITY),
         reference_speed,
         reference_density,
@@ -236,11 +261,21 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
 impl Fan {
     /// Fan speed (rev/min) at an engine speed (rev/min).
     pub fn speed_at(&self, rpm: f64) -> f64 {
+        match (self.told, self.drive) {
+            (Told::Off, _) => return 0.0,
+            (Told::Speed(speed), _) => return speed,
+            (Told::AsSet, _) => {}
+        }
         match self.drive {
             Drive::Engine(ratio) => (ratio * rpm).min(self.top_speed),
             Drive::Own(speed) => speed,
             Drive::Off => 0.0,
         }
+    }
+
+    /// Tells it what to do.
+    pub fn tell(&mut self, told: Told) {
+        self.told = told;
     }
 
     /// What turns it.

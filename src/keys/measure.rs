@@ -18,7 +18,8 @@ pub use refusal::MeasureError;
 use super::kind::Kind;
 use super::units;
 use refusal::{
-    no_number, no_spread, no_such_unit, no_unit, quoted, refuse, refuse_decimal_comma, refuse_thousands_point,
+    no_clock, no_number, no_spread, no_such_unit, no_unit, quoted, refuse, refuse_decimal_comma,
+    refuse_thousands_point,
 };
 use text::{Mark, Written, split_number, split_spread};
 
@@ -100,6 +101,10 @@ pub fn parse_text(text: &str, kind: Kind) -> Result<Measure, MeasureError> {
     let text = text.trim();
     refuse_decimal_comma(text)?;
     refuse_thousands_point(text, kind)?;
+    if kind == Kind::Time && text.contains(':') {
+        let value = clock(text).ok_or_else(|| no_clock(text))?;
+        return checked(Measure { value, spread: None }, kind, text);
+    }
     let Some((mark, left, right)) = split_spread(text) else {
         let (number, unit) = split_number(text).ok_or_else(|| no_number(text, kind))?;
         let value = convert(number, unit, kind, text)?;
@@ -141,6 +146,25 @@ pub fn parse_number(number: f64, kind: Kind) -> Result<Measure, MeasureError> {
         return Err(no_unit(&text, kind));
     }
     checked(Measure { value: number, spread: None }, kind, &text)
+}
+
+/// Minutes and seconds, or hours before them, as a stopwatch shows them (s): `1:32`, `1:32.4`, `1:02:30`.
+fn clock(text: &str) -> Option<f64> {
+    let parts: Vec<&str> = text.split(':').collect();
+    let (last, before) = parts.split_last()?;
+    let digits = |part: &str, point: bool| {
+        part.starts_with(|c: char| c.is_ascii_digit())
+            && part.bytes().all(|byte| byte.is_ascii_digit() || (point && byte == b'.'))
+    };
+    let whole = before.iter().all(|part| digits(part, false)) && (1..=2).contains(&before.len());
+    let below_sixty = |part: &str| part.parse::<f64>().ok().filter(|value| *value < 60.0);
+    if !whole || !digits(last, true) || before.iter().skip(1).any(|part| below_sixty(part).is_none()) {
+        return None;
+    }
+    let ahead = before
+        .iter()
+        .try_fold(0.0, |sum, part| part.parse::<f64>().ok().map(|value| 60.0 * (sum + value)))?;
+    Some(ahead + below_sixty(last)?)
 }
 
 fn within(

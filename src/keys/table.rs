@@ -60,6 +60,8 @@ pub enum Shape {
     NumberOrMap(Kind, Option<Kind>, Thing),
     /// A table from addresses to values of any kind (a what-if).
     Settings,
+    /// What fans do: `off` or `as set` for all, or a table by passage of these words and speeds.
+    Fans,
     /// A list of elements.
     Elements,
 }

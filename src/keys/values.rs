@@ -236,6 +236,14 @@ impl Values {
         }
     }
 
+    /// The lists of words by name behind a key.
+    pub fn lists(&self, key: &Key) -> &[(String, Vec<(String, Where)>)] {
+        match self.slot(key) {
+            Slot::Lists(lists) => lists,
+            _ => &[],
+        }
+    }
+
     /// The tables behind a key, one alone counting as a list of one.
     pub fn tables(&self, key: &Key) -> &[Values] {
         match self.slot(key) {

@@ -2,6 +2,7 @@
 
 use super::joints::Leg;
 use super::sudden::Sudden;
+use crate::element::fan::Told;
 use crate::element::law::Lump;
 use crate::element::{Chain, Discharge, Law, Moment};
 use crate::thermal::Part;
@@ -230,6 +231,17 @@ impl Network {
             };
             let element = passage.elements.start + element;
             passage.stack = Some(Stack { height: height - mean, chamber, outward, element });
+        }
+    }
+
+    /// Tells the fans of each passage what to do, before a moment is taken up.
+    pub fn tell_fans(&mut self, told: &[Told]) {
+        for (passage, told) in self.passages.iter().zip(told) {
+            for law in &mut self.laws[passage.elements.clone()] {
+                if let Law::Fan(fan) = law {
+                    fan.tell(*told);
+                }
+            }
         }
     }
 

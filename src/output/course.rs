@@ -18,6 +18,16 @@ pub fn temperatures(report: &Report, stint: &Stint) -> LineChart {
         points: gathered(&stint.course.time, values, scale),
         emphasis: false,
     };
+    // what was measured lies over what was found
+    let measured = |name: &str| {
+        let of = stint.measured.iter().filter(move |measured| measured.of == name);
+        of.map(|measured| Curve {
+            name: "measured".to_string(),
+            points: gathered(&measured.time, &measured.celsius, scale),
+            emphasis: false,
+        })
+        .collect::<Vec<_>>()
+    };
     let mut panels = Vec::new();
     // a panel for each part that is near its own limit tells more than one with all limits in it
     for (index, (name, over)) in stint.parts.iter().enumerate() {
@@ -37,7 +47,7 @@ pub fn temperatures(report: &Report, stint: &Stint) -> LineChart {
         };
         panels.push(Panel {
             y: Axis { label: sentence(name), unit_note: "°C".into(), range: None },
-            curves: vec![curve(name, values)],
+            curves: std::iter::once(curve(name, values)).chain(measured(name)).collect(),
             limit: over.limit_C.is_finite().then(|| (over.limit_C, "limit".into())),
             bad_side: BadSide::Above,
             markers: vec![Marker {
@@ -65,7 +75,7 @@ pub fn temperatures(report: &Report, stint: &Stint) -> LineChart {
                 .chambers
                 .iter()
                 .zip(&stint.course.chambers)
-                .map(|((name, _), values)| curve(name, values))
+                .flat_map(|((name, _), values)| std::iter::once(curve(name, values)).chain(measured(name)))
                 .collect(),
             limit: limits.into_iter().min_by(|a, b| a.0.total_cmp(&b.0)),
             bad_side: BadSide::Above,

@@ -154,6 +154,7 @@ fn shape_of_number(key: &Key) -> String {
             format!("{}{other}, or by name", number(*kind))
         }
         Shape::Settings => "addresses with values".into(),
+        Shape::Fans => "`off`, `as set`, or a table by passage of these and rotational speeds".into(),
         Shape::Elements => "list of elements".into(),
     }
 }

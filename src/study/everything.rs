@@ -172,7 +172,10 @@ pub fn everything(
     }
     for (stint, outcome) in case.stints.iter().zip(stints) {
         match outcome {
-            Ok(run) => report.stints.push(run),
+            Ok(run) => {
+                report.warnings.extend(run.warnings.iter().cloned());
+                report.stints.push(run);
+            }
             Err(why) => skip(&format!("run in time {}", stint.name), why),
         }
     }

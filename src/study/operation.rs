@@ -4,8 +4,9 @@ use super::model::{Demand, Model, day};
 use crate::air::Air;
 use crate::case::{Case, tables as t};
 use crate::element::Moment;
+use crate::element::fan::Told;
 use crate::engine::{Running, tables as e};
-use crate::keys::Values;
+use crate::keys::{Slot, Values};
 use crate::network::{Draught, Learnt, Load, Network, Solver, Start, State, Track, Unsolved};
 use crate::thermal::margin::{Carrier, Held, Margin, margin};
 
@@ -26,6 +27,8 @@ pub struct Operation {
     pub load: f64,
     /// Share of each passage's opening that is blanked.
     pub taped: Vec<f64>,
+    /// What the fans of each passage are told.
+    pub fans: Vec<Told>,
 }
 
 /// Road speed to engine speed.
@@ -100,7 +103,18 @@ impl Operation {
             rpm,
             load: view.given(&t::LOAD),
             taped,
+            fans: told(case, values, vec![Told::AsSet; case.passages.len()]),
         }
+    }
+
+    /// What a step tells the fans beyond its condition.
+    pub fn tell_fans(&mut self, case: &Case, step: &Values) {
+        self.fans = told(case, step, std::mem::take(&mut self.fans));
+    }
+
+    /// Every fan off.
+    pub fn fans_off(&mut self) {
+        self.fans.fill(Told::Off);
     }
 
     /// A road speed in a gear on the case's day, in clear air.
@@ -113,8 +127,22 @@ impl Operation {
             rpm,
             load,
             taped: vec![0.0; case.passages.len()],
+            fans: vec![Told::AsSet; case.passages.len()],
         }
     }
+}
+
+/// What a condition or a step tells the fans of each passage, beyond what they were told.
+fn told(case: &Case, values: &Values, mut fans: Vec<Told>) -> Vec<Told> {
+    let Slot::Settings(settings) = values.slot(&t::FANS) else { return fans };
+    for (name, word) in settings {
+        match case.passage(name) {
+            Some(passage) => fans[passage] = Told::of(word),
+            None if name == "*" => fans.fill(Told::of(word)),
+            None => {}
+        }
+    }
+    fans
 }
 
 /// Difference of temperature of some part or space by which two states are not one (K).
@@ -181,6 +209,7 @@ impl Runner {
         }
         let air_factor = self.day.map_or(1.0, |(_, factor)| factor);
         self.running = model.engine.running(operation.rpm, operation.load, air_factor);
+        self.network.tell_fans(&operation.fans);
         self.network.prepare(&self.moment, &operation.taped);
         model.hot_air.prepare(&mut self.network, &self.moment);
         self.load.set_air(&self.moment);

@@ -57,6 +57,16 @@ pub const CODES: &[(&str, &str)] = &[
     ("rating-near-limit", "a core's rating is near all that the air or the oil can carry"),
     // what has no answer
     ("condition-unsolved", "a condition has no steady state; the others are shown"),
+    ("stint-faulty", "a stint cannot be run as it is written; what else was asked for is not touched by it"),
+    // told by a run in time
+    ("run-fits-no-gear", "the engine speeds of a recorded run fit no gear at its road speeds"),
+    ("run-speed-beyond-power", "a recorded run is faster than the engine's power can be"),
+    ("run-column-constant", "a column of a recorded run never changes"),
+    ("run-gaps", "gaps take a good part of a recorded run"),
+    ("run-load-in-shares", "the load of a recorded run is so small that its unit may be wrong"),
+    ("leg-beyond-power", "a leg asks for more power than the engine has"),
+    ("laps-do-not-meet", "speeds do not meet where laps, or legs, join"),
+    // what has no answer, further
     ("left-out", "something was left out, since the run stopped at its budget of work"),
     // in the file
     (

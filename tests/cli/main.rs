@@ -7,6 +7,8 @@ mod every_study;
 mod exits;
 mod help;
 mod kept;
+mod recorded;
+mod rounded;
 mod start;
 
 use assert_cmd::Command;
@@ -430,8 +432,8 @@ fn lap_refuses_a_run_it_cannot_read_and_writes_nothing() {
         "{told}"
     );
     for (rows, words) in [
-        ("time (s),speed (km/h)\n0,40\n1,x\n", "line 3: \"x\" is no number"),
-        ("time (s),speed (km/h)\n1,40\n0,40\n", "line 3: time runs backwards"),
+        ("time (s),speed (km/h)\n0,40\n1,x\n", "\"x\" is no number (column 2, speed)"),
+        ("time (s),speed (km/h)\n1,40\n0,40\n", "time runs backwards: 0 s after 1 s"),
         ("time (s)\n1\n", "no column speed"),
         ("time (s),speed (km/h)\n1,40\n", "is one"),
     ] {

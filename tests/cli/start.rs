@@ -187,3 +187,22 @@ fn an_estimate_is_as_it_was_last_looked_at() {
         program().args(["estimate", "--power", "30 kW", "--displacement", "850 cm3"]).output().expect("runs");
     insta::assert_snapshot!("estimate", String::from_utf8(output.stdout).expect("text"));
 }
+
+/// The tables that stand there switched off, switched on.
+#[test]
+fn what_is_switched_off_can_be_switched_on() {
+    for fan in FANS {
+        let path = format!("{}/src/cli/start/{fan}.toml", env!("CARGO_MANIFEST_DIR"));
+        let text = fs::read_to_string(&path).expect("read");
+        let (head, rest) = text.split_once("# ---- further tables").expect("further tables");
+        let mut on = head.to_string();
+        for line in rest.lines().skip(1) {
+            on += line.strip_prefix("# ").unwrap_or(line);
+            on.push('\n');
+        }
+        let case = slowcorner::case::load(&on, &[]).unwrap_or_else(|faults| panic!("{fan}: {faults}")).case;
+        assert_eq!((case.stints.len(), case.layouts.len()), (2, 1), "{fan}");
+        let names: Vec<&str> = case.stints.iter().map(|stint| stint.name.as_str()).collect();
+        assert_eq!(names, ["queue, then the slow corner", "evening run"]);
+    }
+}

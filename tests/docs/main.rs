@@ -4,6 +4,8 @@
 //! elements with their figures, the units and the wrong entries anew.
 
 mod pages;
+mod run_slips;
+mod runs;
 mod slips;
 mod wrong_entries;
 
@@ -65,6 +67,9 @@ fn pages_link_to_files_that_are_there() {
         "docs/limits.md",
         "docs/result.md",
         "docs/measuring.md",
+        "docs/recorded-runs.md",
+        "docs/stints.md",
+        "docs/layouts.md",
         "docs/units.md",
         "docs/wrong-entries.md",
         "docs/elements/README.md",

@@ -1,7 +1,7 @@
 //! The page of entries that look right and are wrong: what the program says to each is found by
 //! running it on the demo case with that entry.
 
-use super::{keep, read, slips};
+use super::{keep, read, run_slips, slips};
 use anstream::adapter::strip_str;
 use slowcorner::case::{self, render::render};
 use slowcorner::study::{Model, check, warnings};
@@ -267,6 +267,7 @@ fn every_wrong_entry_is_caught_or_shown() {
         let _ = write!(page, "\n## {}\n\n{}\n{}", entry.title, entry.why, told(entry));
     }
     page.push_str(&slips::tables(&read("cases/quarry-sprinter.toml")));
+    page.push_str(&run_slips::tables(&read("cases/quarry-sprinter.toml")));
     keep("docs/wrong-entries.md", &page);
 }
 

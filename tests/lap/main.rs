@@ -1,14 +1,17 @@
 //! Runs in time: against exact solutions, a textbook, another program's integration, and themselves.
 
+mod believed;
 mod closed_box;
 mod exact;
+mod loggers;
 mod records;
 mod soak;
 mod stints;
+mod told;
 
 use slowcorner::case::{self, Case};
 use slowcorner::study::Model;
-use slowcorner::study::lap::record::{Record, read};
+use slowcorner::study::lap::record::{Record, Wanted, read};
 use slowcorner::study::lap::result::Stint;
 use slowcorner::study::lap::{self};
 
@@ -22,7 +25,9 @@ pub fn load(text: &str) -> (Case, Model) {
 /// Every stint of a case, with the recorded runs given as text.
 pub fn run(text: &str, records: &[&str]) -> Vec<Stint> {
     let (case, model) = load(text);
+    let wanted = |index: usize| Wanted::of(&case.stints[index].values);
+    let records = records.iter().enumerate();
     let records: Vec<Option<Record>> =
-        records.iter().map(|text| Some(read(text.as_bytes()).expect("a sound record"))).collect();
+        records.map(|(i, text)| Some(read(text.as_bytes(), &wanted(i)).expect("a sound record"))).collect();
     lap::lap(&case, &model, records).expect("the stints run")
 }

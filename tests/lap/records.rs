@@ -1,11 +1,32 @@
 //! Recorded runs: what is read, what is mended, what is refused.
 
-use slowcorner::study::lap::record::{RecordFault, read};
+use slowcorner::case::render::line_and_column;
+use slowcorner::case::{Diagnostic, Place};
+use slowcorner::study::lap::record::{Record, RecordFaults, Wanted};
+use std::io::Read;
 
-fn fault(text: &str) -> RecordFault {
+fn read(input: impl Read) -> Result<Record, Box<RecordFaults>> {
+    slowcorner::study::lap::record::read(input, &Wanted::default())
+}
+
+fn faults(text: &str) -> Vec<Diagnostic> {
     match read(text.as_bytes()) {
-        Err(fault) => fault,
+        Err(faults) => faults.faults.list().to_vec(),
         Ok(record) => panic!("read as {record:?}"),
+    }
+}
+
+fn fault(text: &str) -> Diagnostic {
+    match &faults(text)[..] {
+        [one] => one.clone(),
+        other => panic!("{text:?}: {other:?}"),
+    }
+}
+
+fn line(fault: &Diagnostic, text: &str) -> Option<usize> {
+    match &fault.place {
+        Place::Span(span) => Some(line_and_column(text, span.start).0),
+        _ => None,
     }
 }
 
@@ -43,7 +64,7 @@ fn empty_fields_and_repeated_times_are_mended_and_told() {
 
 #[test]
 fn what_cannot_be_read_is_refused_with_its_line() {
-    let cases: &[(&str, &str, Option<u64>, &str)] = &[
+    let cases: &[(&str, &str, Option<usize>, &str)] = &[
         ("", "run-empty", None, "empty"),
         ("speed (km/h),rpm\n10,3000\n", "run-column-missing", Some(1), "no column time"),
         ("time (s),rpm\n10,3000\n", "run-column-missing", Some(1), "speed, rpm"),
@@ -56,13 +77,13 @@ fn what_cannot_be_read_is_refused_with_its_line() {
         ("time (s),speed (m/s)\n0,1\n", "run-too-short", None, "is one"),
         ("time (s),speed (m/s)\n", "run-too-short", None, "is none"),
         ("time (s),speed (m/s)\n0,1\n1,400\n", "run-out-of-range", Some(3), "1440 km/h"),
-        ("time (s),speed (m/s),rpm\n0,1,\n1,2,\n", "run-column-empty", None, "rpm"),
+        ("time (s),speed (m/s),rpm\n0,1,\n1,2,\n", "run-column-empty", Some(1), "rpm"),
         ("time (s),speed (m/s)\n,1\n1,2\n", "run-number", Some(2), "time is missing"),
         ("time (s),speed (m/s),load (%)\n0,1,inf\n1,2,3\n", "run-number", Some(2), "inf"),
     ];
-    for (text, code, line, words) in cases {
+    for (text, code, at, words) in cases {
         let fault = fault(text);
-        assert_eq!((fault.code, fault.line), (*code, *line), "{text:?}: {fault:?}");
+        assert_eq!((fault.code, line(&fault, text)), (*code, *at), "{text:?}: {fault:?}");
         let all = format!("{} {}", fault.message, fault.what_to_do);
         assert!(all.contains(words) || *words == "speed, rpm", "{text:?}: {all}");
         assert!(!fault.what_to_do.is_empty());
@@ -98,4 +119,36 @@ fn a_million_rows() {
         text += &format!("{}.{},60,3000,50\n", i / 10, i % 10);
     }
     assert_eq!(read(text.as_bytes()).expect("sound").time.len(), 1_000_000);
+}
+
+#[test]
+fn all_faults_of_a_run_are_told_at_once_and_underlined() {
+    let mut text = String::from("time (s),speed (km/h),rpm\n");
+    for i in 0..40 {
+        let rpm = if i % 4 == 1 { "fast".to_string() } else { format!("{}", 3000 + i) };
+        text += &format!("{i},{},{rpm}\n", if i == 7 { 900 } else { 50 });
+    }
+    text += "12,50,3000\n13,50,3000\n";
+    let found = faults(&text);
+    let told: Vec<(&str, Option<usize>)> =
+        found.iter().map(|fault| (fault.code, line(fault, &text))).collect();
+    assert_eq!(
+        told,
+        [
+            ("run-number", Some(3)),
+            ("run-number", Some(7)),
+            ("run-out-of-range", Some(9)),
+            ("run-number", Some(11)),
+            ("run-time-backwards", Some(42)),
+            ("run-time-backwards", Some(43)),
+        ]
+    );
+    assert!(found[3].what_to_do.ends_with("the same in 7 further rows"), "{}", found[3].what_to_do);
+    let Place::Span(span) = &found[0].place else { panic!("{:?}", found[0].place) };
+    assert_eq!(&text[span.clone()], "fast");
+    let shown = slowcorner::case::render::render(&found, "run.csv", &text);
+    assert!(
+        anstream::adapter::strip_str(&shown).to_string().contains("    1,50,fast\n         ‾‾‾‾\n"),
+        "{shown}"
+    );
 }

@@ -230,3 +230,37 @@ fn a_flush_inlet_shows_the_plan_of_its_ramp_and_what_it_recovers() {
         assert!(recovers.contains(part), "{recovers}");
     }
 }
+
+#[test]
+fn tyre_and_gears_show_as_road_speeds() {
+    let lines = Seen::with(&[]).echoes();
+    // 5500 rpm, 258 mm, 3.9 × 2.8, 1.9, 1.35, 0.98
+    assert_eq!(
+        line(&lines, "drive:"),
+        "drive: 49, 72, 102, 140 km/h in gear 1 to 4 at the power peak of 5500 rpm, on tyres 516 mm high"
+    );
+}
+
+#[test]
+fn the_oil_shows_how_far_it_cools() {
+    let seen = Seen::with(&[]);
+    let lines = seen.echoes();
+    let told = line(&lines, "oil through passage/oil cooler/core:");
+    assert!(told.contains(": 12 L/min; it cools by "), "{told}");
+    // what the air takes up over what the oil can carry: 12 L/min of 860 kg/m3 and 2100 J/(kg K)
+    let passage = seen.passage("straight", "oil cooler");
+    let place = passage.elements.iter().position(|element| element.kind == "core").expect("a core");
+    let before = passage.elements[..place].iter().rev().find(|element| !element.implied).expect("a screen");
+    let heat = passage.mass_flow_kg_s
+        * 1006.0
+        * (passage.elements[place].outlet_temperature_C - before.outlet_temperature_C);
+    let fall = heat / (12.0 / 6e4 * 860.0 * 2100.0);
+    let shown: f64 = told
+        .rsplit("cools by ")
+        .next()
+        .and_then(|rest| rest.split(", ").find(|part| part.ends_with("in straight")))
+        .and_then(|part| part.split(' ').next())
+        .and_then(|text| text.parse().ok())
+        .unwrap_or_else(|| panic!("{told}"));
+    assert!((shown - fall).abs() < 0.6, "{told}: {fall}");
+}

@@ -20,6 +20,7 @@ impl Check<'_> {
                     r#"give gear = 1, or rpm = "1000 rpm""#,
                 );
             }
+            self.fans(values);
             for (name, id) in values.map(&t::TAPED) {
                 let passage = case.passage(name).map(|index| &case.passages[index]);
                 if passage.is_some_and(|passage| passage.whole && passage.opening().is_none()) {
@@ -30,6 +31,33 @@ impl Check<'_> {
                         "tape the passage whose opening it is",
                     );
                 }
+            }
+        }
+    }
+
+    /// What fans are told, of passages that have one.
+    pub(super) fn fans(&mut self, values: &Values) {
+        let case = self.case;
+        let Slot::Settings(told) = values.slot(&t::FANS) else { return };
+        let turns = |passage: &crate::case::PassageTable| {
+            !passage.whole
+                || (0..passage.elements.len()).any(|i| passage.kind(i).is_some_and(|k| k.name == "fan"))
+        };
+        let with: Vec<&str> = case.passages.iter().filter(|p| turns(p)).map(|p| p.name.as_str()).collect();
+        for (name, _) in told {
+            let none = match case.passage(name) {
+                Some(index) => !turns(&case.passages[index]),
+                None => name == "*" && with.is_empty(),
+            };
+            if none {
+                let whose = if name == "*" { "no passage".to_string() } else { format!("{name:?}") };
+                let whose =
+                    if name == "*" { format!("{whose} has a fan") } else { format!("{whose} has no fan") };
+                let way_out = match with.is_empty() {
+                    true => "take fans out, or put a fan into a passage".to_string(),
+                    false => format!("fans stand in {}", with.join(", ")),
+                };
+                self.fault("nothing-to-turn", whose, values.place_of(&t::FANS), way_out);
             }
         }
     }
@@ -95,6 +123,7 @@ impl Check<'_> {
     pub(super) fn stints(&mut self) {
         for stint in &self.case.stints {
             let values = &stint.values;
+            values.tables(&t::STEP).iter().for_each(|step| self.fans(step));
             let empty = |key: &Key| matches!(values.slot(key), Slot::Tables(steps) if steps.is_empty());
             let written = [&t::STEP, &t::TRACE, &t::LEG].into_iter().any(|key| values.written(key));
             if !written || empty(&t::STEP) || empty(&t::LEG) {

@@ -4,7 +4,7 @@ use super::{Reader, in_words};
 use crate::case::diagnostic::Diagnostic;
 use crate::case::document::{Node, Tree};
 use crate::keys::measure::{Measure, MeasureError, Spread, parse_number, parse_text};
-use crate::keys::{Assumed, Fact, Key, Kind, NumberId, Origin, Range, Usual};
+use crate::keys::{Assumed, Fact, Key, Kind, NumberId, Origin, Range, Thing, Usual};
 
 /// What is looked for in one number.
 pub(super) struct Wanted {
@@ -62,6 +62,9 @@ fn other_scale(kind: Kind, measure: &Measure, range: &Range, text: Option<&str>)
         .collect();
     if words.is_empty() { String::new() } else { format!(": {}", words.join(", ")) }
 }
+
+/// Highest speed of a fan (rev/min).
+const MOST_FAN_SPEED: f64 = 60_000.0;
 
 impl Reader<'_> {
     /// Reads a number; where a second kind is possible, the unit decides. A word that stands for
@@ -141,5 +144,46 @@ impl Reader<'_> {
                 None
             }
         }
+    }
+
+    /// What fans do: for all under the name `*`, or by passage; `off`, `as set`, or a speed in rev/min.
+    pub(super) fn fans(&mut self, node: &Node, address: &str) -> Vec<(String, String)> {
+        match &node.tree {
+            Tree::Table(entries) => {
+                let mut told = Vec::new();
+                for entry in entries {
+                    self.check_name(&entry.key, Thing::Passage, entry.key_place());
+                    let address = format!("{address}/{}", entry.key);
+                    told.extend(self.fan(&entry.value, &address, true).map(|word| (entry.key.clone(), word)));
+                }
+                told
+            }
+            _ => self.fan(node, address, false).map(|word| ("*".to_string(), word)).into_iter().collect(),
+        }
+    }
+
+    fn fan(&mut self, node: &Node, address: &str, or_speed: bool) -> Option<String> {
+        let text = node.text().map(str::trim);
+        if let Some(word) = text.filter(|text| matches!(*text, "off" | "as set")) {
+            return Some(word.to_string());
+        }
+        let speed = text.map(|text| parse_text(text, Kind::RotationalSpeed));
+        if let Some(Ok(speed)) = speed
+            && or_speed
+            && (0.0..=MOST_FAN_SPEED).contains(&speed.value)
+        {
+            return Some(if speed.value > 0.0 { format!("{}", speed.value) } else { "off".to_string() });
+        }
+        let (what, way_out) = if or_speed {
+            ("off, as set or a speed", "write \"off\", \"as set\", or a speed such as \"2400 rpm\"")
+        } else {
+            (
+                "off or as set",
+                "write fans = \"off\" or \"as set\"; a speed stands behind its passage: { \"cooler fan\" = \"2400 rpm\" }",
+            )
+        };
+        let shown = text.map_or(node.in_words().to_string(), |text| format!("{text:?}"));
+        self.fault("unknown-word", format!("{address} is {shown}; {what} is wanted"), node.place(), way_out);
+        None
     }
 }

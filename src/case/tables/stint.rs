@@ -1,6 +1,6 @@
 //! The table of keys of runs in time.
 
-use super::NAME;
+use super::{FANS, NAME};
 use crate::keys::{Key, Kind, Range, Shape, Thing};
 
 /// Start of a stint.
@@ -18,8 +18,8 @@ pub const STEP_TIME: Key = Key::required("time", Kind::Time, Range::above(0.0, 1
 /// Steps of a stint.
 pub const STEP: Key = Key::open(
     "step",
-    Shape::Tables(&[STEP_CONDITION, STEP_TIME]),
-    "conditions one after another: { condition, time }",
+    Shape::Tables(&[STEP_CONDITION, STEP_TIME, FANS]),
+    "conditions one after another: { condition, time }, and fans where they do something else than in the condition",
 );
 /// A recorded run.
 pub const TRACE: Key =
@@ -76,5 +76,27 @@ pub const AS_IN: Key = Key::open(
     Shape::Name(Thing::Condition),
     "condition from which legs, or a recorded run, take clear air, wind, tape and day; default the open road",
 );
+/// The column of times.
+pub const COLUMN_TIME: Key = Key::open("time", Shape::Text, "heading of the times");
+/// The column of road speeds.
+pub const COLUMN_SPEED: Key = Key::open("speed", Shape::Text, "heading of the road speeds");
+/// The column of engine speeds.
+pub const COLUMN_RPM: Key = Key::open("rpm", Shape::Text, "heading of the engine speeds");
+/// The column of loads.
+pub const COLUMN_LOAD: Key = Key::open("load", Shape::Text, "heading of the loads");
+/// The column of pedal travel.
+pub const COLUMN_THROTTLE: Key = Key::open("throttle", Shape::Text, "heading of the pedal's travel");
+/// Which columns of a recorded run are meant.
+pub const COLUMNS: Key = Key::open(
+    "columns",
+    Shape::Table(&[COLUMN_TIME, COLUMN_SPEED, COLUMN_RPM, COLUMN_LOAD, COLUMN_THROTTLE]),
+    "which columns of the recorded run are meant, where their headings are not known: { rpm = \"N_ENG\" }",
+);
+/// What was measured in a recorded run.
+pub const MEASURED: Key = Key::open(
+    "measured",
+    Shape::NameLists(Thing::PartOrChamber),
+    "columns of the recorded run in which temperatures were measured, by part or chamber: { heads = \"CHT 2\" }",
+);
 /// `[(stint)]`.
-pub const STINT: &[Key] = &[NAME, START, STEP, TRACE, LEG, LAPS, AS_IN];
+pub const STINT: &[Key] = &[NAME, START, STEP, TRACE, LEG, LAPS, AS_IN, COLUMNS, MEASURED];

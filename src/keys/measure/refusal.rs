@@ -56,6 +56,14 @@ pub(super) fn refuse_thousands_point(text: &str, kind: Kind) -> Result<(), Measu
     }
 }
 
+pub(super) fn no_clock(text: &str) -> MeasureError {
+    refuse(
+        "number-unreadable",
+        format!("{} is no time of a stopwatch", quoted(text)),
+        "Write minutes and seconds, such as \"1:32\" or \"1:32.4\", hours before them, or one number with its unit: \"92 s\".".to_string(),
+    )
+}
+
 pub(super) fn no_number(text: &str, kind: Kind) -> MeasureError {
     let message = if text.is_empty() {
         format!("nothing is written; {} is wanted here", kind.name())

@@ -46,12 +46,14 @@ fn one(stint: &Stint) -> Markup {
     html! {
         h3 { (name) }
         p { (lap::verdict(stint)) }
+        @if let Some(assumed) = lap::assumed(stint) { p { (assumed) } }
         @if let Some(share) = stint.likelihood {
             p { "All parts stay cool all the way: " (doubt::how_often(share)) "." }
         }
         (table(&format!("{name}: parts"), &heads, rows.collect()))
         (chambers(stint, &name))
         @if let Some(repeats) = &stint.repeats { p { (lap::laps(repeats)) } }
+        @for measured in lap::measured(stint) { p { (measured) } }
         @for warm in &stint.warm_up { p { (lap::warm_up(warm)) } }
         @if !stint.standing.is_empty() {
             ul { @for stands in &stint.standing { li { (standing(stint, stands)) } } }
@@ -102,5 +104,6 @@ fn standing(stint: &Stint, stands: &Standing) -> String {
         _ if stands.engine_off => format!("engine stopped at the end ({})", words::name(&stands.condition)),
         _ => format!("left standing at the end as in {}", words::name(&stands.condition)),
     };
-    words::sentence(&format!("{begin}: {}.", lap::outcome(stint, stands)))
+    let begun = words::sentence(&format!("{begin}: {}.", lap::outcome(stint, stands)));
+    lap::fans_off(stands).map_or(begun.clone(), |off| format!("{begun} {off}"))
 }

@@ -165,6 +165,14 @@ impl Writer {
                 json!({ "anyOf": [one, self.map(*kind, *other, key.range)] })
             }
             Shape::Settings => json!({ "type": "object" }),
+            Shape::Fans => {
+                let words = json!({ "enum": ["off", "as set"] });
+                let speed = self.either(Kind::RotationalSpeed, None, Range::NOT_NEGATIVE);
+                json!({ "anyOf": [words, {
+                    "type": "object",
+                    "additionalProperties": { "anyOf": [words, speed] },
+                }] })
+            }
             Shape::Elements => elements(),
         };
         if !key.words.is_empty() {

@@ -53,8 +53,9 @@ pub(super) fn pattern(kind: Kind) -> String {
         }
         _ => {
             let per_cent = units(Kind::Share);
+            let clock = if kind == Kind::Time { r"|\d+(?::[0-5]?\d){1,2}(?:\.\d*)?" } else { "" };
             format!(
-                "{NUMBER}(?:(?:{unit})?(?:{half}{COUNTED}|{to}{NUMBER}))?{unit}|{NUMBER}{unit}{half}{COUNTED}{per_cent}"
+                "{NUMBER}(?:(?:{unit})?(?:{half}{COUNTED}|{to}{NUMBER}))?{unit}|{NUMBER}{unit}{half}{COUNTED}{per_cent}{clock}"
             )
         }
     };

@@ -2,7 +2,7 @@
 
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::{doubt, frame, warnings, words};
-use crate::study::lap::result::{Repeats, Standing, Stint, WarmUp};
+use crate::study::lap::result::{Measured, Repeats, Standing, Stint, WarmUp};
 use crate::study::result::Report;
 
 /// Steps shown one by one.
@@ -16,6 +16,7 @@ pub fn lap(report: &Report, written: &[String]) -> String {
         heading(&mut out, &words::sentence(&stint.name));
         let missed = stint.parts.iter().any(|(_, part)| part.temperature_margin_K < 0.0);
         frame::verdict(&mut out, &verdict(stint), missed);
+        assumed(stint).into_iter().for_each(|line| item(&mut out, 2, "", &line));
         parts(&mut out, stint);
         if let Some(share) = stint.likelihood {
             let text = format!("All parts stay cool all the way: {}.", doubt::how_often(share));
@@ -26,6 +27,7 @@ pub fn lap(report: &Report, written: &[String]) -> String {
         if let Some(repeats) = &stint.repeats {
             item(&mut out, 2, "", &laps(repeats));
         }
+        measured(stint).iter().for_each(|line| item(&mut out, 2, "", line));
         stint.warm_up.iter().for_each(|warm| item(&mut out, 2, "", &warm_up(warm)));
         standing(&mut out, stint);
         if !stint.notes.is_empty() {
@@ -77,6 +79,46 @@ pub(in crate::output) fn place(stint: &Stint, step: usize) -> String {
         (None, true) => format!(" in lap {}", found.lap),
         (None, false) => String::new(),
     }
+}
+
+/// What was taken for the start where nothing was said of it.
+pub(in crate::output) fn assumed(stint: &Stint) -> Option<String> {
+    let start = |name: &String| {
+        let taken = stint.start_C.get(name).map_or(f64::NAN, |start| *start);
+        format!("{name} taken as {}", words::celsius(taken))
+    };
+    (!stint.start_assumed.is_empty()).then(|| {
+        format!(
+            "No start is given: {}, as the first moment would leave them if it never ended. Say otherwise with start = \"60 degC\".",
+            stint.start_assumed.iter().map(start).collect::<Vec<_>>().join(", ")
+        )
+    })
+}
+
+/// What was measured beside what was found, one line each.
+pub(in crate::output) fn measured(stint: &Stint) -> Vec<String> {
+    let line = |measured: &Measured| {
+        let side =
+            |kelvin: f64| format!("{:.0} K {}", kelvin.abs(), if kelvin < 0.0 { "cooler" } else { "hotter" });
+        let lag = match measured.lag_s {
+            Some(lag) if lag.abs() < 0.5 => "; both move together".to_string(),
+            Some(lag) => format!(
+                "; the gauge comes {:.0} s {}",
+                lag.abs(),
+                if lag > 0.0 { "later" } else { "earlier" }
+            ),
+            None => String::new(),
+        };
+        words::sentence(&format!(
+            "{} measured ({}) {} than found on average, at worst {} {} after the start{lag}.",
+            measured.of,
+            measured.column,
+            side(measured.mean_difference_K),
+            side(measured.worst_difference_K),
+            time(measured.worst_at_s)
+        ))
+    };
+    stint.measured.iter().map(line).collect()
 }
 
 pub(in crate::output) fn verdict(stint: &Stint) -> String {
@@ -309,7 +351,24 @@ fn standing(out: &mut String, stint: &Stint) {
             _ => format!("Left standing at the end as in {}", words::name(&stands.condition)),
         };
         item(out, 2, "", &format!("{begin}: {}.", outcome(stint, stands)));
+        fans_off(stands).into_iter().for_each(|line| item(out, 4, "", &line));
     }
+}
+
+/// Where the engine is off and a fan runs on: that it does, and what were it off too.
+pub(in crate::output) fn fans_off(stands: &Standing) -> Option<String> {
+    let off = stands.with_fans_off.as_ref()?;
+    let running =
+        stands.fans_running.iter().map(|(name, rpm)| format!("{} at {rpm:.0} rpm", words::name(name)));
+    let each = off.iter().map(|(name, part)| {
+        let limit = part.to_limit_s.map_or(String::new(), |at| format!(", at the limit after {}", time(at)));
+        format!("{name} at most {}{limit}", words::celsius(part.peak_C))
+    });
+    Some(format!(
+        "The engine is off and a fan runs on ({}). With it off too: {}. Say which: fans = \"off\" in the condition or step.",
+        running.collect::<Vec<_>>().join(", "),
+        each.collect::<Vec<_>>().join(", ")
+    ))
 }
 
 pub(in crate::output) fn outcome(stint: &Stint, stands: &Standing) -> String {

@@ -130,6 +130,13 @@ impl Reader<'_> {
 
     fn slot(&mut self, address: String, slot: &Slot) {
         match slot {
+            Slot::Settings(told) if address.ends_with("/fans") => {
+                let one = |(name, word): &(String, String)| match name.as_str() {
+                    "*" => word.clone(),
+                    name => format!("{name} {word}"),
+                };
+                self.text(address, told.iter().map(one).collect::<Vec<_>>().join(", "));
+            }
             Slot::Absent | Slot::Settings(_) => {}
             Slot::Number(id) => {
                 // what a place gives stands at the place's own address, and is told there

@@ -1,13 +1,18 @@
 //! A lap by stopwatch: corners and straights with seconds and a few speeds.
 
 use super::pace::{Finder, Pace};
-use crate::case::{Case, Diagnostic, Place, tables as t};
+use super::plausible::APART;
+use crate::case::{Case, Diagnostic, Place, Warning, tables as t};
 use crate::keys::Values;
+use crate::study::warnings::words;
 
 /// Time between moments (s).
 const EVERY: f64 = 0.2;
 /// How hard a car brakes at the end of a straight (m/s²): an ordinary tyre (common practice).
 const BRAKING: f64 = 7.0;
+
+/// Share of the engine's power above which a leg asks for too much: what is found of a stopwatch's lap is no better.
+const BEYOND: f64 = 1.25;
 
 /// A leg as it is driven: speed by time, straight between the points.
 type Points = Vec<(f64, f64)>;
@@ -17,8 +22,13 @@ type Points = Vec<(f64, f64)>;
 ///
 /// # Errors
 /// A leg whose speeds are not known.
-pub fn moments(case: &Case, finder: &Finder, stint: &Values) -> Result<Vec<Pace>, Box<Diagnostic>> {
-    let points = points(case, stint)?;
+pub fn moments(
+    case: &Case,
+    finder: &Finder,
+    stint: &Values,
+) -> Result<(Vec<Pace>, Vec<Warning>), Box<Diagnostic>> {
+    let (points, mut warnings) = points(case, stint)?;
+    let mut most: Option<(f64, f64, f64)> = None;
     let mut paces: Vec<Pace> = Vec::new();
     for pair in points.windows(2) {
         let ((from, v_from), (to, v_to)) = (pair[0], pair[1]);
@@ -30,14 +40,43 @@ pub fn moments(case: &Case, finder: &Finder, stint: &Values) -> Result<Vec<Pace>
             let speed = v_from + share * (v_to - v_from);
             let rpm = finder.rpm(speed).unwrap_or(0.0);
             let load = finder.load(speed, rpm, acceleration);
+            let asked = finder.asked(speed, rpm, acceleration).filter(|(asked, full)| *asked > BEYOND * full);
+            if let Some((asked, full)) =
+                asked.filter(|(asked, _)| most.is_none_or(|(known, _, _)| *asked > known))
+            {
+                most = Some((asked, full, from + share * (to - from)));
+            }
             paces.push(Pace { time: from + share * (to - from), speed, rpm, load });
         }
     }
-    Ok(paces)
+    warnings.extend(most.map(|(asked, full, at)| beyond_power(case, stint, asked, full, at)));
+    Ok((paces, warnings))
+}
+
+/// A leg that asks for more power than the engine has.
+fn beyond_power(case: &Case, stint: &Values, asked: f64, full: f64, at: f64) -> Warning {
+    let mut end = 0.0;
+    let legs = stint.tables(&t::LEG);
+    let leg = legs.iter().find(|leg| {
+        end += case.view(leg).given(&t::LEG_TIME);
+        at <= end + 1e-9
+    });
+    let leg = leg.or(legs.last());
+    Warning {
+        code: "leg-beyond-power",
+        message: format!(
+            "to speed up as this leg says takes {} at the engine where it has {}, {at:.0} s into the lap; the load is taken as full there; check its time and speeds, and the car's mass",
+            words::power(asked),
+            words::power(full)
+        ),
+        place: leg.map(|leg| leg.address.clone()),
+    }
 }
 
 /// Speed by time through all legs.
-fn points(case: &Case, stint: &Values) -> Result<Points, Box<Diagnostic>> {
+fn points(case: &Case, stint: &Values) -> Result<(Points, Vec<Warning>), Box<Diagnostic>> {
+    let mut warnings = Vec::new();
+    let repeats = case.view(stint).given(&t::LAPS) > 1.5;
     let legs = stint.tables(&t::LEG);
     let speed = |leg: &Values, key| case.view(leg).number(key);
     let mut points: Points = Vec::new();
@@ -56,6 +95,21 @@ fn points(case: &Case, stint: &Values) -> Result<Points, Box<Diagnostic>> {
                 format!("give {} there, or the speed of the leg next to it", key.name),
             )));
         };
+        // where the one before says another speed, and is driven before
+        if let Some(left) = speed(before, &t::SPEED_OUT)
+            && (index > 0 || repeats)
+            && (left - v_in).abs() > APART
+        {
+            warnings.push(Warning {
+                code: "laps-do-not-meet",
+                message: format!(
+                    "the leg before ends at {} and this one begins at {}: no car does that; give one of the two speeds, the other follows from it",
+                    words::speed(left),
+                    words::speed(v_in)
+                ),
+                place: Some(leg.address_of(&t::SPEED_IN)),
+            });
+        }
         let lasts = case.view(leg).given(&t::LEG_TIME);
         if points.is_empty() {
             points.push((0.0, v_in));
@@ -73,5 +127,5 @@ fn points(case: &Case, stint: &Values) -> Result<Points, Box<Diagnostic>> {
             points.push((time, v_out));
         }
     }
-    Ok(points)
+    Ok((points, warnings))
 }

@@ -4,6 +4,9 @@
 //! | --- | --- |
 //! | [`record`] | reads a recorded run |
 //! | [`mod@moments`] | mends it and leaves out what says nothing |
+//! | `given` | what a stint gives, and where the parts begin |
+//! | `plausible` | a recorded run held against the car |
+//! | `beside` | temperatures that were measured, beside those found |
 //! | [`legs`] | a lap by stopwatch |
 //! | [`pace`] | finds gear and load where they are not given |
 //! | [`peaks`] | the peaks alone, of one drawn car after another |
@@ -12,11 +15,14 @@
 //! | [`standing`] | what becomes of the parts where the car stands; whether they are warm enough |
 //! | [`result`] | what is found |
 
+mod beside;
+mod given;
 pub mod legs;
 pub mod march;
 pub mod moments;
 pub mod pace;
 pub mod peaks;
+mod plausible;
 pub mod record;
 mod repeats;
 pub mod result;
@@ -29,11 +35,12 @@ use super::model::Model;
 use super::operation::Operation;
 use super::result::Named;
 use crate::case::{self, Case, Diagnostic, Diagnostics, Place, tables as t};
-use crate::keys::{Slot, Values};
+use crate::element::fan::Told;
+use crate::keys::Values;
 use crate::network::Unsolved;
+use given::Given;
 use march::March;
-use moments::moments;
-use pace::{Finder, Pace};
+use pace::Pace;
 use record::Record;
 use repeats::Repeats;
 use result as r;
@@ -64,10 +71,26 @@ pub enum NotRun {
     },
 }
 
+/// A step: its condition, how long it lasts (s), what it says.
+struct StepGiven {
+    condition: usize,
+    time: f64,
+    values: Values,
+}
+
+impl StepGiven {
+    /// What the car meets and does in it.
+    fn operation(&self, case: &Case, model: &Model) -> Operation {
+        let mut operation = Operation::of_condition(case, model, &case.conditions[self.condition].values);
+        operation.tell_fans(case, &self.values);
+        operation
+    }
+}
+
 /// What a car does in a stint.
 enum Run {
     /// Conditions, each for a time (s).
-    Steps(Vec<(usize, f64)>),
+    Steps(Vec<StepGiven>),
     /// Moments.
     Moments { base: Operation, paces: Vec<Pace> },
 }
@@ -113,7 +136,7 @@ pub fn lap_budgeted(
     ask_for_capacities(case, model, &mut faults);
     let mut runs = Vec::new();
     for (stint, record) in case.stints.iter().zip(records) {
-        match read(case, model, stint, record) {
+        match given::read(case, model, stint, record, true) {
             Ok(run) => runs.push(run),
             Err(fault) => faults.push(*fault),
         }
@@ -123,16 +146,34 @@ pub fn lap_budgeted(
     }
     let mut budget = budget;
     let mut stints = Vec::new();
-    for (index, (stint, (run, notes))) in case.stints.iter().zip(runs).enumerate() {
+    for (index, (stint, given)) in case.stints.iter().zip(runs).enumerate() {
         let left = recorded[index..].iter().filter(|recorded| !**recorded).count();
         let allowance = if recorded[index] { Budget::of(u64::MAX) } else { budget.each_of(left) };
-        let (run, work) = one(case, model, stint, &run, notes, (first_order, allowance))?;
+        let (run, work) = one(case, model, stint, given, (first_order, allowance))?;
         if !recorded[index] {
             budget.spend(work);
         }
         stints.push(run);
     }
     Ok(stints)
+}
+
+/// Why a stint cannot be run, and what in it is hard to believe, without running it.
+pub fn looked_at(
+    case: &Case,
+    model: &Model,
+    stint: &case::Named,
+    record: Option<Record>,
+) -> (Diagnostics, Vec<case::Warning>) {
+    let mut faults = Diagnostics::new();
+    ask_for_capacities(case, model, &mut faults);
+    match given::read(case, model, stint, record, true) {
+        Ok(given) => (faults, given.warnings),
+        Err(fault) => {
+            faults.push(*fault);
+            (faults, Vec::new())
+        }
+    }
 }
 
 fn ask_for_capacities(case: &Case, model: &Model, faults: &mut Diagnostics) {
@@ -148,80 +189,14 @@ fn ask_for_capacities(case: &Case, model: &Model, faults: &mut Diagnostics) {
     }
 }
 
-fn read(
-    case: &Case,
-    model: &Model,
-    stint: &case::Named,
-    record: Option<Record>,
-) -> Result<(Run, Vec<String>), Box<Diagnostic>> {
-    let values = &stint.values;
-    if values.written(&t::STEP) {
-        let steps = values.tables(&t::STEP).iter().filter_map(|step| {
-            let condition = case.condition(step.text(&t::STEP_CONDITION)?)?;
-            Some((condition, case.view(step).given(&t::STEP_TIME)))
-        });
-        return Ok((Run::Steps(steps.collect()), Vec::new()));
-    }
-    let base = pace::base(case, model, values);
-    let finder = Finder::new(case, model, &base);
-    if values.written(&t::LEG) {
-        if !finder.has_gears() {
-            return Err(Box::new(Diagnostic::new(
-                "drive-missing",
-                format!(
-                    "{} gives road speeds, and the case has no [drive] to find the engine speed from",
-                    values.address
-                ),
-                Place::from(values.place_of(&t::LEG)),
-                "write [drive] with tyre_radius, final_drive and gears",
-            )));
-        }
-        let paces = legs::moments(case, &finder, values)?;
-        let notes = vec![format!(
-            "gear: the lowest that is usable at each road speed, clutch slipping below it; {}",
-            finder.load_in_words()
-        )];
-        return Ok((Run::Moments { base, paces }, notes));
-    }
-    let missing = |message: String| {
-        Box::new(Diagnostic::new(
-            "run-not-usable",
-            message,
-            Place::from(values.place_of(&t::TRACE)),
-            "add the column rpm to the file, or write [drive] with tyre_radius, final_drive and gears",
-        ))
-    };
-    let record =
-        record.ok_or_else(|| missing(format!("the recorded run of {} was not read", values.address)))?;
-    let (paces, notes) = moments(record, &finder).map_err(missing)?;
-    Ok((Run::Moments { base, paces }, notes))
-}
-
-/// Part temperatures at the start (K).
-fn start(case: &Case, model: &Model, values: &Values, first: &Operation) -> Result<Vec<f64>, Unsolved> {
-    match values.slot(&t::START) {
-        Slot::Number(id) => Ok(vec![case.numbers.value(*id); case.parts.len()]),
-        Slot::Map(given) => {
-            // a part left out stands as the first step would leave it
-            let mut temperatures = March::steady(model, first)?;
-            for (name, id) in given {
-                if let Some(part) = case.part(name) {
-                    temperatures[part] = case.numbers.value(*id);
-                }
-            }
-            Ok(temperatures)
-        }
-        _ => March::steady(model, first),
-    }
-}
-
 impl Run {
     fn first(&self, case: &Case, model: &Model) -> Operation {
         match self {
-            Run::Steps(steps) => {
-                let index = steps.first().map_or(0, |(condition, _)| *condition);
-                Operation::of_condition(case, model, &case.conditions[index].values)
-            }
+            // there is a step: the reader has made sure
+            Run::Steps(steps) => match steps.first() {
+                Some(step) => step.operation(case, model),
+                None => Operation::of_condition(case, model, &case.conditions[0].values),
+            },
             Run::Moments { base, paces } => {
                 let mut operation = base.clone();
                 if let Some(pace) = paces.first() {
@@ -237,13 +212,14 @@ fn one(
     case: &Case,
     model: &Model,
     stint: &case::Named,
-    run: &Run,
-    mut notes: Vec<String>,
+    given: Given,
     (first_order, allowance): (f64, Budget),
 ) -> Result<(r::Stint, u64), NotRun> {
     let values = &stint.values;
     let unsolved = |time: f64| move |source| NotRun::Unsolved { stint: stint.name.clone(), time, source };
-    let temperatures = start(case, model, values, &run.first(case, model)).map_err(unsolved(0.0))?;
+    let (temperatures, start_assumed) = given::start(case, model, values, &given).map_err(unsolved(0.0))?;
+    let Given { run, mut notes, warnings, measured, time } = given;
+    let run = &run;
     let start_temperatures = parts_named(case, temperatures.iter().map(|k| k - ZERO_CELSIUS));
     let laps = case.view(values).given(&t::LAPS).round().max(1.0) as usize;
     let limits = chamber_limits(case);
@@ -251,11 +227,6 @@ fn one(
     march.first_order = first_order;
     // something is left for what is asked afterwards
     march.allowance = allowance.share(0.7);
-    if matches!(run, Run::Moments { .. }) && !values.written(&t::START) {
-        notes.push(
-            "no start is given: the parts begin as the first moment, held for ever, would leave them; give start = \"60 degC\", or repeat the lap until it repeats itself".to_string(),
-        );
-    }
     let mut watch = Watch::new(model, &limits, true);
     watch.start.clone_from(&temperatures);
     let mut kept = Kept::default();
@@ -320,7 +291,10 @@ fn one(
         repeats,
         warm_up,
         standing,
+        start_assumed,
+        measured: beside::compare(case, &watch.course, &time, &measured),
         notes,
+        warnings,
         points_solved,
         likelihood: None,
         course: watch.course,
@@ -333,6 +307,8 @@ fn one(
 struct StepRun {
     result: r::Step,
     condition: Option<usize>,
+    /// What its fans are told.
+    fans: Vec<Told>,
     begun: f64,
     begun_at: Vec<f64>,
 }
@@ -357,14 +333,15 @@ fn once<'a>(
 ) -> Result<bool, Unsolved> {
     match run {
         Run::Steps(list) => {
-            for (index, (condition, time)) in list.iter().enumerate() {
+            for (index, step) in list.iter().enumerate() {
+                let StepGiven { condition, time, .. } = step;
                 if march.spent() {
                     return Ok(false);
                 }
                 let named = &case.conditions[*condition];
-                let mut operation = Operation::of_condition(case, model, &named.values);
+                let mut operation = step.operation(case, model);
                 if warm.is_none() && named.values.flag(&t::WARM) {
-                    let before = index.checked_sub(1).map(|before| list[before].0);
+                    let before = index.checked_sub(1).map(|before| list[before].condition);
                     *warm = Some((march.clone(), before));
                 }
                 let (begun, begun_at) = (march.time, march.temperature.clone());
@@ -373,7 +350,8 @@ fn once<'a>(
                 march.advance(*time, &mut operation, |_, _| {}, |stride| watch.see(stride))?;
                 let constants = march.time_constants(&operation)?;
                 let result = step_result(case, Some(&named.name), lap, march, watch, &constants);
-                steps.push(StepRun { result, condition: Some(*condition), begun, begun_at });
+                let fans = operation.fans.clone();
+                steps.push(StepRun { result, condition: Some(*condition), fans, begun, begun_at });
             }
         }
         Run::Moments { base, paces } => {
@@ -404,7 +382,7 @@ fn once<'a>(
             }
             let constants = march.time_constants(&operation)?;
             let result = step_result(case, None, lap, march, watch, &constants);
-            steps.push(StepRun { result, condition: None, begun, begun_at });
+            steps.push(StepRun { result, condition: None, fans: Vec::new(), begun, begun_at });
             return Ok(whole);
         }
     }

@@ -26,7 +26,7 @@ const SAYS_NOTHING: [f64; 3] = [0.1, 20.0, 0.01];
 /// # Errors
 /// Words for why engine speed cannot be found.
 pub fn moments(record: Record, finder: &Finder) -> Result<(Vec<Pace>, Vec<String>), String> {
-    let Record { time, mut speed, rpm, load, throttle, mut notes } = record;
+    let Record { time, mut speed, rpm, load, throttle, mut notes, measured: _ } = record;
     let negative = speed.iter().filter(|v| **v < 0.0).count();
     if negative > 0 {
         speed.iter_mut().for_each(|v| *v = v.max(0.0));
@@ -56,10 +56,6 @@ pub fn moments(record: Record, finder: &Finder) -> Result<(Vec<Pace>, Vec<String
                     "the column throttle is left aside: pedal travel is not load, and load is given"
                         .to_string(),
                 );
-            }
-            let most = load.iter().copied().fold(0.0, f64::max);
-            if most > 0.0 && most <= 0.0101 {
-                notes.push(format!("the load never exceeds {:.2} %: if the column holds shares from 0 to 1, head it load (1)", most * 100.0));
             }
             let beyond = load.iter().filter(|l| !(0.0..=1.0).contains(*l)).count();
             if beyond > 0 {

@@ -80,6 +80,16 @@ impl<'a> Finder<'a> {
         self.gearing.is_some()
     }
 
+    /// Engine speed (rev/min) for one metre a second, in each gear.
+    pub fn rpm_per_speed(&self) -> Option<&[f64]> {
+        self.gearing.as_ref().map(|gearing| &gearing.rpm_per_speed[..])
+    }
+
+    /// The engine's peak power (W), as stated.
+    pub fn peak_power(&self) -> f64 {
+        self.engine.peak_power
+    }
+
     /// How the load is found, in words.
     pub fn load_in_words(&self) -> &'static str {
         if self.car.is_some() {
@@ -107,14 +117,20 @@ impl<'a> Finder<'a> {
     ///   load = v (1.05 m a + ½ρ A_d v² + c_r m g)/(η P_full),   within 0..1
     /// ```
     pub fn load(&self, speed: f64, rpm: f64, acceleration: f64) -> f64 {
-        let Some(car) = self.car else {
+        let Some((asked, full)) = self.asked(speed, rpm, acceleration) else {
             return if acceleration < -SLOWING { 0.0 } else { 1.0 };
         };
+        if full <= 0.0 { 0.0 } else { (asked / full).clamp(0.0, 1.0) }
+    }
+
+    /// Power that the car asks of the engine, and the most that it has there (W); none where the car is not known.
+    pub fn asked(&self, speed: f64, rpm: f64, acceleration: f64) -> Option<(f64, f64)> {
+        let car = self.car?;
         let force = TURNING_MASS * car.mass * acceleration
             + 0.5 * self.density * car.drag_area * speed * speed
             + car.rolling_resistance * car.mass * FREE_FALL;
         let full = self.engine.running(rpm, 1.0, self.air_factor).brake_power;
-        if full <= 0.0 { 0.0 } else { (speed * force / (car.efficiency * full)).clamp(0.0, 1.0) }
+        Some((speed * force / car.efficiency, full))
     }
 }
 

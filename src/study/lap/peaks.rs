@@ -3,7 +3,7 @@
 use super::march::March;
 use super::record::Record;
 use super::watch::Watch;
-use super::{Kept, chamber_limits, once, read, start};
+use super::{Kept, chamber_limits, given, once};
 use crate::case::{Case, tables as t};
 use crate::study::Model;
 
@@ -19,15 +19,15 @@ pub fn least_margins(
     let mut all = Vec::new();
     for (index, stint) in case.stints.iter().enumerate() {
         let record = records.get(index).cloned().flatten();
-        let (run, _) = read(case, model, stint, record).ok()?;
-        let temperatures = start(case, model, &stint.values, &run.first(case, model)).ok()?;
+        let given = given::read(case, model, stint, record, false).ok()?;
+        let (temperatures, _) = given::start(case, model, &stint.values, &given).ok()?;
         let mut march = March::new(model, temperatures);
         march.first_order = first_order;
         let mut watch = Watch::new(model, &limits, false);
         let laps = case.view(&stint.values).given(&t::LAPS).round().max(1.0) as usize;
         for lap in 1..=laps {
             watch.begin_lap();
-            once((case, model, &run), lap, &mut march, &mut watch, &mut Kept::default()).ok()?;
+            once((case, model, &given.run), lap, &mut march, &mut watch, &mut Kept::default()).ok()?;
         }
         all.push(watch.parts.iter().map(|part| part.limit - part.peak.temperature).collect());
     }

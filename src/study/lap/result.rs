@@ -28,8 +28,15 @@ pub struct Stint {
     pub warm_up: Vec<WarmUp>,
     /// What becomes of the parts where the car then stands.
     pub standing: Vec<Standing>,
+    /// Parts of whose start nothing was said: they begin as the first moment, held for ever, would leave them.
+    pub start_assumed: Vec<String>,
+    /// Temperatures that were measured in it, beside those found.
+    pub measured: Vec<Measured>,
     /// What was done with the run as it was given.
     pub notes: Vec<String>,
+    /// What in it is hard to believe; these stand among the warnings too.
+    #[serde(skip)]
+    pub warnings: Vec<crate::case::Warning>,
     /// Operating points solved.
     pub points_solved: usize,
     /// How often every part stays below its limit all the way, of 1, with every guess drawn from its band.
@@ -164,6 +171,10 @@ pub struct Standing {
     pub from_s: Option<f64>,
     /// Whether the engine stands too.
     pub engine_off: bool,
+    /// Passages whose fans turn meanwhile, with their speeds (rpm).
+    pub fans_running: Named<f64>,
+    /// Where the engine stands and a fan turns: the parts were every fan off.
+    pub with_fans_off: Option<Named<Stands>>,
     /// How long it was followed.
     pub followed_s: f64,
     /// Parts.
@@ -186,6 +197,30 @@ pub struct Stands {
     pub peak_at_s: f64,
     /// Temperature at the end.
     pub last_C: f64,
+}
+
+/// A temperature that was measured, beside the one found; differences are measured less found.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Measured {
+    /// The part or chamber.
+    pub of: String,
+    /// The column's heading.
+    pub column: String,
+    /// Mean difference over the run.
+    pub mean_difference_K: f64,
+    /// The largest difference.
+    pub worst_difference_K: f64,
+    /// When, from the stint's start.
+    pub worst_at_s: f64,
+    /// How far what was measured comes behind; none where too little happens to tell.
+    pub lag_s: Option<f64>,
+    /// Times (s), for the chart.
+    #[serde(skip)]
+    pub time: Vec<f64>,
+    /// Temperatures (°C) at those times.
+    #[serde(skip)]
+    pub celsius: Vec<f32>,
 }
 
 /// Temperatures along a stint.

@@ -5,6 +5,7 @@ use super::result as r;
 use super::watch::{Watch, Watched};
 use super::{AtLine, Run, StepRun, parts_named};
 use crate::case::Case;
+use crate::element::Law;
 use crate::network::Unsolved;
 use crate::study::budget::Budget;
 use crate::study::describe::ZERO_CELSIUS;
@@ -46,8 +47,7 @@ pub(super) fn all(
                     continue;
                 }
                 let march = March::new(model, step.begun_at.clone());
-                let (standing, took) =
-                    follow(case, model, march, condition, Some((index, step.begun)), limits)?;
+                let (standing, took) = follow(case, model, march, condition, Some((index, step)), limits)?;
                 found.push(standing);
                 work += took;
             }
@@ -76,40 +76,86 @@ fn follow(
     model: &Model,
     mut march: March,
     condition: usize,
-    step: Option<(usize, f64)>,
+    step: Option<(usize, &StepRun)>,
     limits: &[Option<f64>],
 ) -> Result<(r::Standing, u64), Unsolved> {
     let named = &case.conditions[condition];
     let mut operation = Operation::of_condition(case, model, &named.values);
+    if let Some((_, step)) = step {
+        operation.fans.clone_from(&step.fans);
+    }
+    let turning = turning(case, &march, &operation);
+    // a fan with a motor of its own runs on when the engine is off, or it does not
+    let stopped = operation.rpm <= 0.0 && !turning.0.is_empty();
+    let mut other = if stopped { Some(march.clone()) } else { None };
     let mut watch = Watch::new(model, limits, false);
     march.turn_to(&operation)?;
     watch.begin(0, 0.0, &march.temperature, &march.runner);
-    while march.time < FOLLOWED {
-        let before = march.temperature.clone();
-        march.advance(PIECE, &mut operation, |_, _| {}, |stride| watch.see(stride))?;
-        let changes = march.temperature.iter().zip(&before).map(|(now, before)| (now - before).abs());
-        if changes.fold(0.0, f64::max) < SETTLED {
-            break;
-        }
-    }
+    pursue(&mut march, &mut operation, &mut watch)?;
     let stands = |watched: &Watched| r::Stands {
         to_limit_s: watched.first_over,
         peak_C: watched.peak.temperature - ZERO_CELSIUS,
         peak_at_s: watched.peak.time,
         last_C: watched.now - ZERO_CELSIUS,
     };
+    let mut work = march.work();
+    let mut with_fans_off = None;
+    if let Some(march) = &mut other {
+        let mut operation = operation.clone();
+        operation.fans_off();
+        let mut watch = Watch::new(model, limits, false);
+        march.turn_to(&operation)?;
+        watch.begin(0, 0.0, &march.temperature, &march.runner);
+        pursue(march, &mut operation, &mut watch)?;
+        work += march.work();
+        with_fans_off = Some(parts_named(case, watch.parts.iter().map(stands)));
+    }
     let chambers = case.chambers.iter().zip(&watch.chambers);
     let standing = r::Standing {
         condition: named.name.clone(),
         in_step: step.map(|(index, _)| index),
-        from_s: step.map(|(_, begun)| begun),
+        from_s: step.map(|(_, step)| step.begun),
         followed_s: march.time,
         engine_off: operation.rpm <= 0.0,
+        fans_running: turning,
+        with_fans_off,
         carburettor: watch.carburettor.map(|watched| super::hottest(&watched)),
         parts: parts_named(case, watch.parts.iter().map(stands)),
         chambers: Named(chambers.map(|(named, watched)| (named.name.clone(), stands(watched))).collect()),
     };
-    Ok((standing, march.work()))
+    Ok((standing, work))
+}
+
+/// Follows a standing car until nothing more happens.
+fn pursue(march: &mut March, operation: &mut Operation, watch: &mut Watch) -> Result<(), Unsolved> {
+    while march.time < FOLLOWED {
+        let before = march.temperature.clone();
+        march.advance(PIECE, operation, |_, _| {}, |stride| watch.see(stride))?;
+        let changes = march.temperature.iter().zip(&before).map(|(now, before)| (now - before).abs());
+        if changes.fold(0.0, f64::max) < SETTLED {
+            break;
+        }
+    }
+    Ok(())
+}
+
+/// Passages whose fans turn, with their speeds (rev/min).
+fn turning(case: &Case, march: &March, operation: &Operation) -> Named<f64> {
+    let network = &march.runner.network;
+    let each = case.passages.iter().zip(&network.passages).zip(&operation.fans);
+    let turning = each.filter_map(|((table, passage), told)| {
+        let fans = network.laws[passage.elements.clone()].iter().filter_map(|law| match law {
+            Law::Fan(fan) => {
+                let mut fan = fan.clone();
+                fan.tell(*told);
+                Some(fan.speed_at(operation.rpm))
+            }
+            _ => None,
+        });
+        let fastest = fans.fold(0.0, f64::max);
+        (fastest > 0.0).then(|| (table.name.clone(), fastest))
+    });
+    Named(turning.collect())
 }
 
 /// Whether parts with a lower limit are warm enough at the first step that counts as warm.

@@ -2,7 +2,7 @@
 //! chamber's air does.
 
 use super::scene::Scene;
-use super::{flush, oil, surfaces, words};
+use super::{flush, oil, slips, surfaces, words};
 use crate::air::standard_atmosphere;
 use crate::case::Case;
 use crate::correlations::flush_inlet;
@@ -15,6 +15,7 @@ use crate::study::result::Condition;
 /// All lines, openings first.
 pub(super) fn lines(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
     let mut lines = air_and_load(case, conditions);
+    lines.extend(slips::drive(case, model));
     lines.extend(openings(case, model));
     lines.extend(inlets(case, model, conditions));
     lines.extend(fans(conditions));

@@ -49,7 +49,10 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
             Sight {
                 code: "engine-stands",
                 place: Some(address(scene.case, scene.values, &t::RPM)),
-                seen: "the engine stands (0 rpm) and gives no heat, so that every margin is met, whatever the openings".to_string(),
+                seen: format!(
+                    "the engine stands (0 rpm) and gives no heat, so that every margin is met, whatever the openings{}",
+                    running_on(condition)
+                ),
                 what_to_do: "give the engine speed if it should run; what soaks out of a hot engine after stopping is a matter of time, not of this steady state".to_string(),
                 size: 1.0,
             },
@@ -133,6 +136,17 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
                 size: 1.0 - running.scaled,
             },
         );
+    }
+}
+
+/// Fans that turn while the engine stands.
+fn running_on(condition: &crate::study::result::Condition) -> String {
+    let turning = condition.fans.iter().filter(|fan| fan.rpm > 0.0);
+    let each: Vec<String> = turning.map(|fan| format!("{} at {:.0} rpm", fan.passage, fan.rpm)).collect();
+    if each.is_empty() {
+        String::new()
+    } else {
+        format!("; a fan runs on ({}), which fans = \"off\" would stop", each.join(", "))
     }
 }
 

@@ -33,8 +33,10 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
     }
     for seen in scene.elements() {
         if let Law::Fan(law) = seen.law {
-            look_at_flow(scene, &seen, law, gathered);
-            look_at_tips(scene, &seen, law, gathered);
+            let mut law = law.clone();
+            law.tell(scene.operation.fans[seen.passage_index]);
+            look_at_flow(scene, &seen, &law, gathered);
+            look_at_tips(scene, &seen, &law, gathered);
         }
     }
 }

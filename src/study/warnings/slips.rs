@@ -182,6 +182,21 @@ fn look_at_drive(case: &Case, model: &Model, gathered: &mut Gathered) {
     });
 }
 
+/// What tyre and gears come to: the road speed of each gear at the power peak.
+pub(super) fn drive(case: &Case, model: &Model) -> Option<String> {
+    let drive = case.drive.as_ref()?;
+    let gearing = Gearing::read(case, model)?;
+    let peak = model.engine.peak_rpm;
+    let speeds: Vec<String> =
+        gearing.rpm_per_speed.iter().map(|ratio| format!("{:.0}", 3.6 * peak / ratio)).collect();
+    Some(format!(
+        "drive: {} km/h in gear 1 to {} at the power peak of {peak:.0} rpm, on tyres {:.0} mm high",
+        speeds.join(", "),
+        speeds.len(),
+        2e3 * case.view(drive).given(&e::TYRE_RADIUS)
+    ))
+}
+
 /// Frontal area (m²) that the fastest speed of the case and the engine's power suggest, within what small cars have.
 fn frontal_area(case: &Case, model: &Model) -> (f64, f64) {
     let driven = case.conditions.iter().map(|condition| case.view(&condition.values).given(&t::SPEED));

@@ -27,7 +27,7 @@ pub(super) fn mass_flow(value: f64) -> String {
 }
 
 /// A road or air speed given in m/s.
-pub(super) fn speed(value: f64) -> String {
+pub(in crate::study) fn speed(value: f64) -> String {
     format!("{:.0} km/h", value * 3.6)
 }
 
@@ -42,7 +42,7 @@ pub(super) fn area(value: f64) -> String {
 }
 
 /// A power given in W.
-pub(super) fn power(value: f64) -> String {
+pub(in crate::study) fn power(value: f64) -> String {
     if value.abs() >= 1000.0 { format!("{:.1} kW", value / 1e3) } else { format!("{value:.0} W") }
 }
 
