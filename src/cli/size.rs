@@ -6,9 +6,10 @@ use super::files::{Outputs, stem};
 use super::sweep::add_margin_chart;
 use super::written::{Rounding, sized_copy};
 use super::{CaseArguments, Failure, terminal};
-use crate::case::load;
+use crate::case::{Case, load};
 use crate::output::text;
 use crate::study::budget::{Budget, left_out, seconds};
+use crate::study::compare::layouts;
 use crate::study::doubt::{Wanted, work_of_a_draw};
 use crate::study::size::{Holding, Sized, Sizing};
 use crate::study::sudden::sudden_changes;
@@ -37,6 +38,9 @@ pub(super) struct Size {
     /// How often all parts are to hold, of all that the guesses may turn out to be: 0.9, 90 %; default that of [size]
     #[arg(long, value_name = "SHARE", conflicts_with = "plain", value_parser = share)]
     holds: Option<f64>,
+    /// Also for other body shapes: openings that do for the case and every [[layout]]
+    #[arg(long, value_name = "WHICH", value_parser = ["all"])]
+    layouts: Option<String>,
     #[command(flatten)]
     drawing: Drawing,
 }
@@ -75,14 +79,31 @@ fn keeps(sizing: &Sizing, text: &str) -> bool {
 }
 
 impl Size {
+    /// The other body shapes that the openings are to do for.
+    fn shapes(&self, ready: &Ready) -> Result<Vec<(String, Case)>, Failure> {
+        if self.layouts.is_none() {
+            return Ok(Vec::new());
+        }
+        if ready.case().layouts.is_empty() {
+            return Err(ready.refuse(
+                "layouts-missing",
+                "the case has no [[layout]]: there is no other body shape that the openings could do for",
+                "write [[layout]] with a name and set = { … }, or leave --layouts out",
+            ));
+        }
+        layouts(&ready.loaded.document, ready.case()).map_err(Failure::Refused)
+    }
+
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
         let mut outputs = Outputs::new(&ready, self.into.as_deref())?.replacing(self.replace);
         let name = format!("{}-sized", stem(&self.case.case));
         outputs.try_case(&format!("{name}.toml"))?;
+        let shapes = self.shapes(&ready)?;
         let sizing = Sizing::new(ready.case()).map_err(|error| {
             Failure::Refused(format!("{error}\nWhat to do: write [size] with free = [ \"…\" ], the passages whose opening may change"))
         })?;
+        let sizing = sizing.over(&shapes).map_err(|error| Failure::Failed(error.to_string()))?;
         let holding = Holding::of(ready.case(), self.holds);
         let holding = (!self.drawing.is_plain()).then_some((holding, Budget::seconds(seconds::HOLDS)));
         let sized = sizing.solve_and_hold(Budget::seconds(seconds::SIZE), holding);

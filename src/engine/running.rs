@@ -139,7 +139,12 @@ impl Engine {
             friction_heat_of_share: by_friction * scaled,
             friction_power: friction,
             scaled,
-            breathed: self.volumetric_efficiency * self.displacement * cycles * fuel_power / full_fuel,
+            // an engine that gives nothing and has no friction burns nothing and draws nothing
+            breathed: if full_fuel > 0.0 {
+                self.volumetric_efficiency * self.displacement * cycles * fuel_power / full_fuel
+            } else {
+                0.0
+            },
         }
     }
 
@@ -151,5 +156,52 @@ impl Engine {
             self.total_share
         };
         self.brake_efficiency + shares
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// 30 kW at 5000 rpm, shares of heat that leave nothing of the fuel at rated power.
+    fn engine(friction_pressure: f64, shares: f64) -> Engine {
+        Engine {
+            power: Power::Peak { power: 30e3, rpm: 5000.0 },
+            peak_power: 30e3,
+            peak_rpm: 5000.0,
+            standard_air: false,
+            displacement: 900e-6,
+            strokes: 4.0,
+            brake_efficiency: 0.25,
+            volumetric_efficiency: 0.8,
+            friction_pressure,
+            heat_exponent: 0.75,
+            shares_of_brake_power: false,
+            total_share: shares,
+            friction_share: 0.0,
+        }
+    }
+
+    #[test]
+    fn brake_power_and_heat_are_the_fuels_heat_at_most() {
+        // heat falls with the fuel to 0.75 only: below rated power it would be more than the fuel leaves
+        let running = engine(1.2e5, 0.72).running(2500.0, 0.6, 1.0);
+        assert!(running.scaled < 1.0 && running.brake_power > 0.2 * running.fuel_power);
+        let heat = 0.72 * running.heat_of_share;
+        assert!((running.brake_power + heat - running.fuel_power).abs() < 1e-6 * running.fuel_power);
+    }
+
+    #[test]
+    fn no_power_and_no_friction_burn_nothing() {
+        // beyond 1.62 of the peak's speed no power is left; without friction nothing is burnt for it
+        let none = engine(0.0, 0.3).running(9000.0, 1.0, 1.0);
+        assert_eq!((none.brake_power, none.fuel_power, none.heat_of_share), (0.0, 0.0, 0.0));
+        assert_eq!(none.breathed, 0.0);
+        // nor at no load below it
+        let idle = engine(0.0, 0.3).running(3000.0, 0.0, 1.0);
+        assert_eq!(
+            (idle.brake_power, idle.fuel_power, idle.heat_of_share, idle.breathed),
+            (0.0, 0.0, 0.0, 0.0)
+        );
     }
 }

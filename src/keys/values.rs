@@ -163,7 +163,9 @@ impl Values {
     }
 
     fn index(&self, key: &Key) -> Option<usize> {
-        self.keys.iter().position(|k| std::ptr::eq(k.name, key.name) || k.name == key.name)
+        // nearly always the very same text: looked for first, since draws ask for keys all the time
+        let same = self.keys.iter().position(|k| std::ptr::eq(k.name, key.name));
+        same.or_else(|| self.keys.iter().position(|k| k.name == key.name))
     }
 
     /// Puts a value behind the key at `index` of the table.

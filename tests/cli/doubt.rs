@@ -163,3 +163,78 @@ fn what_is_stopped_by_hand_is_shown_as_far_as_it_is() {
     let told = warnings.iter().find(|warning| warning["code"] == "stopped-by-hand").expect("it is said");
     assert!(told["message"].as_str().is_some_and(|text| text.contains(&draws.to_string())));
 }
+
+const QUARRY: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/cases/quarry-sprinter.toml");
+
+fn status_and_json(arguments: &[String]) -> (Option<i32>, serde_json::Value) {
+    let output = program().args(arguments).output().expect("runs");
+    (output.status.code(), serde_json::from_slice(&output.stdout).expect("one JSON object"))
+}
+
+#[test]
+fn size_tells_what_to_cut_first_and_what_holds() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let into = ["--svg-only", "--into", folder.path().to_str().expect("text")];
+    let with = |more: &[&str]| -> Vec<String> {
+        [&["size", QUARRY], &into[..], more].concat().into_iter().map(String::from).collect()
+    };
+    let output = program().args(with(&["--holds", "70 %"])).output().expect("runs");
+    let text = String::from_utf8(output.stdout).expect("text");
+    let flowing = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        flowing
+            .contains("With the values taken 759 cm² will do: all parts stay cool 4 in 10. For 7 in 10 cut"),
+        "{flowing}"
+    );
+    assert!(flowing.contains("cut first values taken holds 7 in 10") && flowing.contains("1 mm further out"));
+    let (_, said) = flowing.split_once("With the values taken").expect("the sentence");
+    assert!(!said.split("opening").next().expect("it").contains("safe"));
+    assert!(text.lines().all(|line| line.chars().count() <= 100));
+    // 9 in 10 cannot be had
+    let output = program().args(with(&[])).output().expect("runs");
+    let text = String::from_utf8(output.stdout).expect("text");
+    let flowing = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(flowing.contains("No opening makes this sure: at best 8 in 10, because of"), "{flowing}");
+    assert!(flowing.contains("buys nothing"));
+    let (status, found) = status_and_json(&with(&["--json", "--draws", "512"]));
+    assert_eq!((status, found["doubt"]["draws"].as_u64()), (Some(0), Some(512)));
+    assert_eq!(found["sizes"]["columns"].as_array().expect("a list").len(), 3);
+    assert!(found["conditions"][0]["parts"][0]["likelihood"].is_number());
+    let often = found["doubt"]["all_hold"].as_f64().expect("a number");
+    let taken = found["sizes"]["columns"][1]["all_hold"].as_f64().expect("a number");
+    assert!((often - taken).abs() < 0.05, "{often} {taken}");
+    let (_, plain) = status_and_json(&with(&["--json", "--plain"]));
+    assert!(plain.get("doubt").is_none() && plain["sizes"].get("columns").is_none());
+    assert!(plain["sizes"].get("holds").is_none());
+    for wrong in ["1.0", "safe", "9 in 10"] {
+        let output = program().args(with(&["--holds", wrong])).output().expect("runs");
+        assert_eq!(output.status.code(), Some(2), "{wrong}");
+        assert!(String::from_utf8_lossy(&output.stderr).contains("a share from 0.5 to 0.99"), "{wrong}");
+    }
+}
+
+#[test]
+fn compare_calls_no_coin_toss() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let into = ["--svg-only", "--into", folder.path().to_str().expect("text")];
+    let with = |more: &[&str]| -> Vec<String> {
+        [&["compare", QUARRY], &into[..], more].concat().into_iter().map(String::from).collect()
+    };
+    let output = program().args(with(&["--sized"])).output().expect("runs");
+    let text = String::from_utf8(output.stdout).expect("text");
+    assert!(text.contains("Too close to call: ") && text.contains("With the values taken best is"), "{text}");
+    let (_, found) = status_and_json(&with(&["--json", "--draws", "256"]));
+    assert_eq!(found["chances"]["draws"], 256);
+    assert_eq!(found["chances"]["pairs"].as_array().expect("a list").len(), 1);
+    assert!(found["compare"][0]["doubt"]["all_hold"].is_number());
+    let (_, plain) = status_and_json(&with(&["--json", "--plain"]));
+    assert!(plain.get("chances").is_none() && plain["compare"][0].get("doubt").is_none());
+}
+
+#[test]
+fn a_case_without_layouts_has_no_other_body_shape() {
+    let trike = concat!(env!("CARGO_MANIFEST_DIR"), "/cases/causeway-trike.toml");
+    let output = program().args(["size", trike, "--layouts", "all"]).output().expect("runs");
+    assert_eq!(output.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("layouts-missing"));
+}

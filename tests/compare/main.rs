@@ -1,5 +1,6 @@
 //! Layouts side by side: each against the same case made by hand, and figures worked by hand.
 
+mod chances;
 mod changes;
 mod differences;
 

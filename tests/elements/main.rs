@@ -2,6 +2,7 @@
 
 mod faults;
 mod found;
+mod tape;
 mod wheels;
 
 use slowcorner::air::Air;

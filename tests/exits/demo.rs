@@ -4,7 +4,8 @@ use super::{BUGGY, QUARRY, TRIKE, area, checked, least_kelvin, read, solved, stu
 use slowcorner::case::Case;
 use slowcorner::study::Model;
 use slowcorner::study::check::check;
-use slowcorner::study::exits::exits;
+use slowcorner::study::doubt::{Guesses, Wanted, draws};
+use slowcorner::study::exits::{exits, exits_with_doubt};
 use slowcorner::study::opening::Opening;
 use slowcorner::study::size::Sizing;
 
@@ -218,4 +219,32 @@ fn the_case_as_drawn_stands_in_it() {
     assert!((found.as_drawn.exit_area_m2 - 0.02).abs() < 1e-12);
     let map = found.map.expect("a map");
     assert!((map.as_drawn_m2.0 - 196e-4).abs() < 1e-9 && (map.as_drawn_m2.1 - 0.02).abs() < 1e-12);
+}
+
+/// The sizes that have a name hold more often the more of them is cut, and the knee as often as its openings do.
+#[test]
+fn sizes_that_have_a_name_carry_their_doubt() {
+    let loaded = read(QUARRY, &[]);
+    let wanted = Wanted { most: 512, all: true, ..Wanted::default() };
+    let found = exits_with_doubt(&loaded, 12, wanted, &|_| {}).expect("studied");
+    let of = |name: &str| found.doubt.iter().find(|chance| chance.size == name).expect("a size with a name");
+    let (drawn, safe, knee) = (of("drawn"), of("smallest safe"), of("knee"));
+    assert!(drawn.all_hold < 0.05 && knee.all_hold > 0.2, "{} {}", drawn.all_hold, knee.all_hold);
+    assert!(drawn.inlet_area_m2.is_none() && Some(knee.exit_area_m2) == found.knee_m2);
+    assert!(Some(safe.exit_area_m2) == found.smallest_safe_m2);
+    // the openings of the knee, by hand
+    let mut case = loaded.case.clone();
+    let scale =
+        knee.exit_area_m2 / found.exits.iter().map(|exit| exit.count as f64 * exit.area_m2).sum::<f64>();
+    for exit in &found.exits {
+        Opening::find(&case, &exit.name, None).expect("an exit").set(&mut case, exit.area_m2 * scale);
+    }
+    for (name, area) in found.inlets_at_knee_m2.as_ref().expect("inlets").iter() {
+        Opening::find(&loaded.case, name, None).expect("an inlet").set(&mut case, *area);
+    }
+    let own = draws(&case, &Guesses::of(&loaded.case), wanted, &|_| true).expect("guesses");
+    // the queue counts there too, and stands still
+    assert!(own.holds.0 <= knee.all_hold + 0.01);
+    let without = exits(&loaded, 8, &|_| {}).expect("studied");
+    assert!(without.doubt.is_empty());
 }

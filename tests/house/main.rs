@@ -1,5 +1,7 @@
 //! Keeps the house in order: imports run one way, files stay small, only two places open files.
 
+mod supply;
+
 use std::path::{Path, PathBuf};
 
 /// Modules from the bottom up; each may use those of lower rank, and itself.

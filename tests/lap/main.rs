@@ -4,6 +4,7 @@ mod believed;
 mod closed_box;
 mod exact;
 mod loggers;
+mod pace;
 mod records;
 mod soak;
 mod stints;

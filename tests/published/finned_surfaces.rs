@@ -102,6 +102,16 @@ fn free_stream_and_finned_tube() {
 }
 
 #[test]
+fn gibsons_formula_as_reprinted() {
+    // From memory as to the unit of speed: the formula as Yoshida and others print it, worked out by hand for fins of
+    // 30 mm at a pitch of 8 mm and 60 km/h; no worked value of Gibson's own was found. Against slips alone.
+    let at = |km_h: f64| free_stream_coefficient(0.03, 0.008, km_h / 3.6).expect("in range");
+    within_share("60 km/h", at(60.0), 71.5886, 1e-6);
+    // the printed exponent of the speed
+    within("exponent", (at(80.0) / at(40.0)).log2(), 0.73, 1e-9);
+}
+
+#[test]
 fn a_baffle_gives_more() {
     // Fact of the trade, and the tests with and without baffles of NACA TR 676 (abstract): a close baffle raises the
     // surface coefficient.

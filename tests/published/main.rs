@@ -24,6 +24,7 @@ mod iso_2533;
 mod mathematics;
 mod munson;
 mod networks;
+mod page;
 mod rajput;
 mod reservoirs;
 mod rules_of_thumb;

@@ -3,6 +3,7 @@
 /// Fails unless `got` lies within `tolerance` of the `published` figure.
 #[track_caller]
 pub fn within(what: &str, got: f64, published: f64, tolerance: f64) {
+    crate::page::keep(what, got, published, tolerance);
     assert!(
         (got - published).abs() <= tolerance,
         "{what}: {got}, published {published}, allowed {tolerance}"

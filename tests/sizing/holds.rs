@@ -1,8 +1,11 @@
 //! What can be cut first, what will do with the values taken, and what holds in so many draws of the guesses.
 
 use super::{DEMO, LEAST_AREA, case};
-use slowcorner::case::Case;
+use slowcorner::case::{Case, load};
+use slowcorner::study::Model;
 use slowcorner::study::budget::Budget;
+use slowcorner::study::check::check;
+use slowcorner::study::compare::layouts;
 use slowcorner::study::doubt::{Guesses, Tally, Wanted, draws};
 use slowcorner::study::opening::Opening;
 use slowcorner::study::size::result::{Column, Sizes};
@@ -53,8 +56,12 @@ fn demo() -> Case {
 }
 
 /// The case of the second implementation, without the queue too.
+fn second_text() -> String {
+    without(LEAST_AREA, "[[condition]]\nname = \"queue\"", "[size]")
+}
+
 fn second() -> Case {
-    case(&without(LEAST_AREA, "[[condition]]\nname = \"queue\"", "[size]"))
+    case(&second_text())
 }
 
 #[test]
@@ -189,4 +196,50 @@ fn the_answer_does_not_hang_on_the_number_of_threads() {
         pool.install(|| format!("{:?}", sizes(&case).columns))
     };
     assert_eq!(with(1), with(3));
+}
+
+/// Openings for two body shapes at once do for each of them, and are at least as large in all as those for one.
+#[test]
+fn one_set_does_for_every_body_shape() {
+    let shape =
+        "[[layout]]\nname = \"less suction\"\nset = { \"place/tail/pressure_coefficient\" = -0.12 }\n";
+    let text = format!("{}\n{shape}", second_text());
+    let loaded = load(&text, &[]).unwrap_or_else(|faults| panic!("{faults:?}"));
+    let shapes = layouts(&loaded.document, &loaded.case).expect("a sound layout");
+    let holding = Holding { share: 0.7, margin: 0.0 };
+    let solve = |sizing: Sizing| {
+        let holding = Some((holding, Budget::seconds(30.0)));
+        sizing.solve_and_hold(Budget::seconds(3.0), holding).expect("solved")
+    };
+    let alone = solve(Sizing::new(&loaded.case).expect("a [size] table"));
+    let both = solve(Sizing::new(&loaded.case).and_then(|sizing| sizing.over(&shapes)).expect("shapes"));
+    assert!(both.sizes.feasible && both.sizes.layouts == ["less suction"] && alone.sizes.layouts.is_empty());
+    assert!(both.sizes.objective > 1.01 * alone.sizes.objective, "{}", both.sizes.objective);
+    // what holds the sizes is the shape that sucks less
+    let limits = &both.sizes.limited_by;
+    assert!(limits.iter().all(|limit| limit.condition.ends_with("(less suction)")), "{limits:?}");
+    let reached = |case: &Case| {
+        let mut trial = case.clone();
+        for (name, area) in column(&both.sizes, "values taken").areas_m2.iter() {
+            Opening::find(case, name, None).expect("an opening").set(&mut trial, *area);
+        }
+        let model = Model::new(&trial).expect("ready");
+        let conditions = check(&trial, &model).expect("solved");
+        let counted = conditions.iter().filter(|condition| condition.name != "queue");
+        let parts: Vec<_> = counted.flat_map(|condition| condition.parts.clone()).collect();
+        parts.iter().all(|part| match part.name.as_str() {
+            "heads" => part.flow_margin.expect("a number") >= 0.15 - 1e-6,
+            "barrels" => part.flow_margin.expect("a number") >= 0.10 - 1e-6,
+            _ => part.temperature_margin_K >= 6.0 - 1e-6,
+        })
+    };
+    assert!(reached(&loaded.case) && reached(&shapes[0].1));
+    // in every draw both shapes have to hold
+    let often = |case: &Case| {
+        let case = with_sizes(case, column(&both.sizes, "holds"), |_| 1.0);
+        tally(&case, OWN_SEED, 2048).holds.0
+    };
+    let (base, shape) = (often(&loaded.case), often(&shapes[0].1));
+    assert!(both.sizes.holds.as_ref().expect("guesses").reached);
+    assert!(base >= shape && shape > 0.65, "{base} {shape}");
 }

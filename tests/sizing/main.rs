@@ -1,6 +1,7 @@
 //! Sizes against an independent implementation: scipy's SLSQP over a second solver of the same model,
 //! begun from 8 and 16 starts.
 
+mod heating;
 mod holds;
 mod scale;
 

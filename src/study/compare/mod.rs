@@ -112,6 +112,18 @@ fn one(
     }
 }
 
+/// The case with each of its layouts, by name.
+///
+/// # Errors
+/// Why one is refused.
+pub fn layouts(document: &Node, base: &Case) -> Result<Vec<(String, Case)>, String> {
+    let each = base.layouts.iter().map(|layout| {
+        let case = read_layout(document, &layout.name).map_err(|why| format!("{}: {why}", layout.name))?;
+        Ok((layout.name.clone(), case))
+    });
+    each.collect()
+}
+
 fn read_layout(document: &Node, name: &str) -> Result<Case, String> {
     let told = |faults: &Diagnostics| {
         let list: Vec<&str> = faults.list().iter().map(|fault| fault.message.as_str()).collect();

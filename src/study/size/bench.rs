@@ -78,6 +78,8 @@ pub(super) struct Bench<'s> {
     making: u64,
     made: u64,
     allowance: Budget,
+    /// Benches of other body shapes.
+    others: Vec<Bench<'s>>,
     pub holders: Vec<Holder>,
 }
 
@@ -104,7 +106,13 @@ impl<'s> Bench<'s> {
                 holders.push(Holder::Carburettor { place });
             }
         }
+        let others = sizing.others.iter().map(|(_, other)| Bench::new(other, allowance, cold));
+        let others: Vec<Bench> = others.collect::<Option<_>>()?;
+        for (shape, other) in others.iter().enumerate() {
+            holders.extend((0..other.holders.len()).map(|index| Holder::Other { shape, index }));
+        }
         Some(Bench {
+            others,
             sizing,
             case: sizing.case.clone(),
             operations,
@@ -120,7 +128,8 @@ impl<'s> Bench<'s> {
 
     /// Work done so far.
     pub fn work(&self) -> u64 {
-        self.made + self.runners.iter().map(Runner::work).sum::<u64>()
+        let others = self.others.iter().map(Bench::work).sum::<u64>();
+        self.made + others + self.runners.iter().map(Runner::work).sum::<u64>()
     }
 
     /// Objective and constraints at a point; none where the case is refused or has no steady state there, or
@@ -165,6 +174,9 @@ impl<'s> Bench<'s> {
                 constraints.push((most - carburettor_heating(runner)) / 10.0 - SPARE);
             }
         }
+        for other in &mut self.others {
+            constraints.extend(other.evaluate(point, Goal::Margins)?.constraints);
+        }
         let area = sizing.total_area(point) / AREA_UNIT;
         let objective = match (goal, sizing.drag_at) {
             (Goal::Margins, _) => 0.0,
@@ -188,6 +200,13 @@ impl<'s> Bench<'s> {
                 Some(at[place].limited_at(case, &model, &mut self.runners[place], part))
             }
             Holder::Carburettor { place } => Some(at[place].limited(case, "carburettor")),
+            Holder::Other { shape, index } => {
+                let name = self.sizing.others[shape].0;
+                let other = &mut self.others[shape];
+                let mut limited = other.limited(other.holders[index])?;
+                limited.condition = format!("{} ({name})", limited.condition);
+                Some(limited)
+            }
         }
     }
 

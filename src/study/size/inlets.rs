@@ -119,6 +119,7 @@ impl<'c> Sizing<'c> {
             drag_unit: 1.0,
             carburettor_loss: None,
             carburettor_heating: None,
+            others: Vec::new(),
         });
         if let Some((at, true)) = counted(case, POINTS).ok().filter(|_| sizing.sweeps) {
             sizing.at = at;

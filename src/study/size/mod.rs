@@ -70,8 +70,18 @@ enum Target {
 /// A constraint: the moment at which it counts, by its place among them, and whom it belongs to.
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Holder {
-    Part { part: usize, place: usize },
-    Carburettor { place: usize },
+    Part {
+        part: usize,
+        place: usize,
+    },
+    Carburettor {
+        place: usize,
+    },
+    /// One of another body shape.
+    Other {
+        shape: usize,
+        index: usize,
+    },
 }
 
 /// Openings that change together.
@@ -99,6 +109,8 @@ pub struct Sizing<'c> {
     drag_unit: f64,
     carburettor_loss: Option<f64>,
     carburettor_heating: Option<f64>,
+    /// Other body shapes that the same openings must do for, by the name of their layout.
+    others: Vec<(&'c str, Sizing<'c>)>,
 }
 
 /// What sizing found.
@@ -189,6 +201,7 @@ impl<'c> Sizing<'c> {
         let mut budget = budget;
         let mut problem = self.clone();
         budget.spend(problem.find_walls()?);
+        budget.spend(problem.keep_to_others()?);
         let found = problem.search(budget.share(SEARCHING))?;
         let taken = found.best.point.clone();
         let mut sized = problem.report(found, budget.share(1.0 - SEARCHING))?;
@@ -199,6 +212,38 @@ impl<'c> Sizing<'c> {
             sized.sizes.holds = Some(found.holds);
         }
         Ok(sized)
+    }
+
+    /// The same openings for other body shapes too, each with the name of its layout: every margin is to be reached in
+    /// all of them.
+    ///
+    /// # Errors
+    /// As [`Sizing::new`], of a shape.
+    pub fn over(mut self, shapes: &'c [(String, Case)]) -> Result<Sizing<'c>, NotSized> {
+        for (name, case) in shapes {
+            self.others.push((name, Sizing::new(case)?));
+        }
+        Ok(self)
+    }
+
+    /// Draws the bounds in to those of all shapes. Gives the work done.
+    fn keep_to_others(&mut self) -> Result<u64, NotSized> {
+        let mut work = 0;
+        for (_, other) in &mut self.others {
+            work += other.find_walls()?;
+            for (own, other) in self.variables.iter_mut().zip(&other.variables) {
+                // what a shape has not, it does not bound
+                if other.members.is_empty() {
+                    continue;
+                }
+                own.lower = own.lower.max(other.lower);
+                if other.upper < own.upper {
+                    own.upper = other.upper.max(own.lower);
+                    own.wall.clone_from(&other.wall);
+                }
+            }
+        }
+        Ok(work)
     }
 
     /// Whether a part keeps what `[size]` asks of it; rounded sizes count as the exact ones.

@@ -100,6 +100,7 @@ impl<'c> Sizing<'c> {
             drag_unit: 1.0,
             carburettor_loss: view.number(&t::MOST_CARBURETTOR_LOSS),
             carburettor_heating: view.number(&t::MOST_CARBURETTOR_HEATING),
+            others: Vec::new(),
         })
     }
 }

@@ -58,6 +58,7 @@ impl Sizing<'_> {
             smallest: if self.drag_at.is_some() { "drag" } else { "area" },
             least_margin: bench.least_margin(),
             feasible,
+            layouts: self.others.iter().map(|(name, _)| name.to_string()).collect(),
             at,
             limited_by,
             held_by,

@@ -19,6 +19,9 @@ pub struct Sizes {
     pub feasible: bool,
     /// The conditions that count.
     pub at: Vec<String>,
+    /// Layouts that the same openings are to do for, beside the case itself.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub layouts: Vec<String>,
     /// What holds the sizes where they are: each was left out in a trial, and smaller would then do; where it
     /// cannot be done, what is missed most.
     pub limited_by: Vec<LimitedBy>,

@@ -402,6 +402,7 @@ pub(super) fn sized(feasible: bool) -> r::Report {
     };
     let mut report = report();
     report.sizes = Some(r::Sizes {
+        layouts: Vec::new(),
         columns: Vec::new(),
         hand_cut: Vec::new(),
         holds: None,

@@ -7,7 +7,7 @@ use super::watch::{Watch, moments};
 /// How much smaller each opening is tried, in the logarithm of its area: 2 %.
 const SMALLER: f64 = 0.020_202_707;
 /// Draws about the one that decides that small steps may turn over.
-const NEAR: usize = 320;
+const NEAR: usize = 200;
 /// First step of all openings together.
 const STEP: f64 = 0.004;
 /// Largest.
@@ -18,8 +18,8 @@ const HALVINGS: usize = 3;
 const TIMES: usize = 30;
 /// Rounds over all openings.
 const ROUNDS: usize = 3;
-/// So often it is begun again where draws far off turned over.
-const AGAIN: usize = 3;
+/// So often what decides is looked for anew, since draws far off may turn over.
+const AGAIN: usize = 5;
 
 /// What was finished.
 pub struct Finished {
@@ -80,20 +80,31 @@ pub fn finish(fleet: &mut Fleet, bounds: &Bounds, way: Way) -> Option<Finished> 
     let Way { watch, draws, may_miss, .. } = way;
     let mut point = bounds.clamp(way.start);
     let mut table = fleet.all(&point, draws, From::Taken)?;
-    for _ in 0..AGAIN {
+    let mut finished = None;
+    for round in 0..AGAIN {
+        let kept_here = table.count() - watch.kept(&table) <= may_miss;
         let near = Near::new(fleet, &table, watch, may_miss);
         let keeps = |fleet: &mut Fleet, point: &[f64]| near.keeps(fleet, watch, point);
-        point = match way.towards {
-            Some(towards) if !keeps(fleet, &point) => along(fleet, &keeps, &point, towards)?,
+        let mut next = match way.towards {
+            // the step of all together is taken once
+            _ if kept_here && round > 0 => point.clone(),
+            Some(towards) if !kept_here => along(fleet, &keeps, &point, towards)?,
             _ => together(fleet, &keeps, &point, bounds)?,
         };
-        let flat = one_by_one(fleet, &keeps, &mut point, bounds);
-        table = fleet.all(&point, draws, From::Taken)?;
-        if table.count() - watch.kept(&table) <= may_miss {
+        let flat = one_by_one(fleet, &keeps, &mut next, bounds);
+        if kept_here && next == point {
             return Some(Finished { point, table, flat });
         }
+        let there = fleet.all(&next, draws, From::Last)?;
+        if there.count() - watch.kept(&there) <= may_miss {
+            // draws far off may have turned over: what decides is looked for anew
+            finished = Some((next.clone(), flat));
+        }
+        (point, table) = (next, there);
     }
-    None
+    let (point, flat) = finished?;
+    let table = fleet.all(&point, draws, From::Last)?;
+    Some(Finished { point, table, flat })
 }
 
 /// The first sizes on the way to others that keep it.

@@ -8,7 +8,7 @@ use crate::numerics::constrained::{Effort, Value, minimise};
 /// Kelvins over which a draw goes from missing to keeping, so that slopes lead on.
 const SOFT: f64 = 5.0;
 /// Effort of a search.
-const EFFORT: Effort = Effort { steps: 10, close: 1e-4 };
+const EFFORT: Effort = Effort { steps: 8, close: 1e-4 };
 /// What one in all counts against the openings: of equal chances the smaller.
 const WEIGHT: f64 = 10.0;
 /// What the objective counts beside it.

@@ -39,19 +39,19 @@ const ONE_POINT: f64 = 0.01;
 /// Draws that decide in the end; looked at in the search; looked at for where to begin; fewest that say anything.
 const DRAWS: (usize, usize, usize, usize) = (4096, 1024, 128, 256);
 /// Draws by which the most likely sizes are sought; that decide where none do as often as is asked.
-const LIKELY: (usize, usize) = (256, 2048);
+const LIKELY: (usize, usize) = (192, 2048);
 /// What the draw that decides may be short (K) where the search ends, for many draws to be asked.
 const SHORT: f64 = 3.0;
 /// Points of a sequence that fills the space, looked at for where to begin.
-const SPREAD: usize = 14;
+const SPREAD: usize = 8;
 /// Of these, followed.
 const FOLLOWED: usize = 2;
 /// Openings larger than with the values taken by these in the logarithm of their areas, looked at too: inlets, exits.
 const LARGER: [(f64, f64); 5] = [(0.0, 0.0), (0.25, 0.25), (0.0, 0.4), (0.4, 0.7), (0.4, 0.0)];
 /// How it is followed roughly, then closely; and what is cut first.
-const ROUGH: Care = Care { draws: 256, near: 20, rounds: 3, steps: 8 };
+const ROUGH: Care = Care { draws: 256, near: 20, rounds: 2, steps: 8 };
 const CLOSE: Care = Care { draws: DRAWS.1, near: 48, rounds: 3, steps: 8 };
-const FIRST: Care = Care { draws: 512, near: 16, rounds: 3, steps: 8 };
+const FIRST: Care = Care { draws: 512, near: 12, rounds: 2, steps: 6 };
 /// Halvings of the way back to sizes that reach what is asked.
 const HALVINGS: usize = 5;
 
@@ -121,6 +121,7 @@ impl<'c> Sizing<'c> {
             drag_unit: 1.0,
             carburettor_loss: None,
             carburettor_heating: None,
+            others: Vec::new(),
         }
     }
 
@@ -139,8 +140,11 @@ impl<'c> Sizing<'c> {
         holding: Holding,
         budget: Budget,
     ) -> Option<Columns> {
-        let guesses = guesses_of(&[self]);
-        let shapes = [Shape { sizing: self, guesses: &guesses[0] }];
+        let sizings: Vec<&Sizing> =
+            std::iter::once(self).chain(self.others.iter().map(|(_, other)| other)).collect();
+        let guesses = guesses_of(&sizings);
+        let shapes: Vec<Shape> =
+            sizings.iter().zip(&guesses).map(|(sizing, guesses)| Shape { sizing, guesses }).collect();
         let mut fleet = Fleet::new(&shapes, taken)?;
         let before = fleet.work();
         fleet.all(taken, DRAWS.2, From::Taken)?;
@@ -180,7 +184,7 @@ impl Task<'_, '_> {
         let table = self.fleet.all(&taken, self.draws.min(DRAWS.1), From::Taken)?;
         let mut columns = Vec::new();
         if let Some(first) = &first {
-            let there = self.fleet.all(&first.point, self.draws.min(DRAWS.1), From::Taken)?;
+            let there = self.fleet.all(&first.point, self.draws.min(FIRST.draws), From::Taken)?;
             columns.push(self.column("cut first", &first.point, &there, first.is_reached()));
         }
         columns.push(self.column("values taken", &taken, &table, self.feasible));
@@ -214,7 +218,7 @@ impl Task<'_, '_> {
         let care = Care { draws: FIRST.draws.min(self.draws), ..FIRST };
         let mut end = settle(&mut self.fleet, &mut self.price, &watches, self.taken, &bounds, care)?;
         let reached = |task: &mut Self, point: &[f64]| {
-            let table = task.fleet.all(point, care.draws, From::Taken)?;
+            let table = task.fleet.all(point, care.draws, From::Last)?;
             Some(watches.iter().map(|watch| watch.reached(&table)).fold(f64::INFINITY, f64::min))
         };
         if end.reached >= 0.0 {
@@ -297,16 +301,12 @@ impl Task<'_, '_> {
         bounds: &Bounds,
         ends: &[End],
     ) -> Option<(Finished, bool, Option<f64>)> {
-        let largest: Vec<f64> = bounds.upper.clone();
         let mut best: Option<(usize, Vec<f64>)> = None;
-        let starts: Vec<Vec<f64>> =
-            ends.iter().take(1).map(|end| end.point.clone()).chain([largest]).collect();
         let draws = LIKELY.0.min(self.draws);
-        for start in starts {
-            let Some(point) = most_likely(&mut self.fleet, &mut self.price, watch, &start, bounds, draws)
-            else {
-                continue;
-            };
+        let from = ends.first().map_or(self.taken.to_vec(), |end| end.point.clone());
+        let found = most_likely(&mut self.fleet, &mut self.price, watch, &from, bounds, draws);
+        // the largest openings are looked at in any case
+        for point in found.into_iter().chain([bounds.upper.clone()]) {
             let Some(table) = self.fleet.all(&point, self.draws.min(DRAWS.1), From::Taken) else { continue };
             let kept = watch.kept(&table);
             if best.as_ref().is_none_or(|(most, _)| kept > *most) {
