@@ -174,7 +174,10 @@ fn one_each(report: &Report, sweep: &Sweep, curves: Vec<Curve>) -> Vec<Panel> {
             ..Panel::default()
         }
     };
-    curves.into_iter().enumerate().map(panel).collect()
+    // a store of heat without a limit has no margin to draw
+    let has_margin =
+        |(_, curve): &(usize, Curve)| curve.points.iter().any(|(_, y)| y.is_some_and(f64::is_finite));
+    curves.into_iter().enumerate().filter(has_margin).map(panel).collect()
 }
 
 /// What ram, suction and fan give and what each kind of element takes, against road speed.

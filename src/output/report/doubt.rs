@@ -15,7 +15,7 @@ const HOW: usize = 5;
 pub(super) fn doubt(all: &Everything, found: &Doubt) -> Markup {
     let report = &all.report;
     let rows = report.conditions.iter().flat_map(|condition| {
-        condition.parts.iter().map(move |part| {
+        condition.parts.iter().filter(|part| part.has_limit()).map(move |part| {
             vec![
                 cell(format!("{} in {}", part.name, words::name(&condition.name))),
                 cell(words::margin(part.temperature_margin_K)),

@@ -153,7 +153,7 @@ pub(in crate::output) fn verdict(stint: &Stint) -> String {
             time(part.peak_at_s),
             place(stint, part.peak_step)
         );
-        match stint.parts.0.len() {
+        match stint.parts.0.iter().filter(|(_, part)| part.limit_C.is_finite()).count() {
             1 => words::sentence(&format!("{rest}.")),
             all => format!(
                 "All {all} parts stay below their limits. Closest to it {} {rest}.",

@@ -43,6 +43,8 @@ struct Lane<'g> {
     point: Vec<f64>,
     /// By draw, what each part of each stint keeps; none where a run cannot be made.
     found: Vec<Option<Vec<Vec<f64>>>>,
+    /// Draws in which the shares of heat had to shrink.
+    shrunk: usize,
 }
 
 /// The doubt about runs that were made with the values taken, written beside their peaks; none where nothing is drawn.
@@ -66,6 +68,7 @@ pub fn of_runs(
             car: car.clone(),
             point: vec![0.0; guesses.dimensions],
             found: Vec::new(),
+            shrunk: 0,
         })
         .collect();
     let rounds = wanted.most.div_ceil(SCRAMBLES);
@@ -93,8 +96,9 @@ pub fn of_runs(
     };
     for (index, stint) in stints.iter_mut().enumerate() {
         for (part, (_, over)) in stint.parts.0.iter_mut().enumerate() {
+            // a store of heat without a limit has no margin
             if !over.temperature_margin_K.is_finite() {
-                continue; // it only stores heat
+                continue;
             }
             over.margin_band_K = of(&mut solved.iter().map(|draw| draw[index][part]));
             let held = solved.iter().filter(|draw| draw[index][part] >= 0.0).count();
@@ -113,7 +117,7 @@ pub fn of_runs(
         pulls: Vec::new(),
         runs_back: Vec::new(),
         unsolved,
-        heat_shrunk: 0.0,
+        heat_shrunk: lanes.iter().map(|lane| lane.shrunk).sum::<usize>() as f64 / draws as f64,
         inputs: guesses.list.iter().map(|guess| input(case, guess)).collect(),
     })
 }
@@ -147,9 +151,11 @@ fn decides(case: &Case, stints: &[Stint], solved: &[&Vec<Vec<f64>>], draws: usiz
 impl Lane<'_> {
     fn draw(&mut self, index: u32, records: &[Option<Record>]) {
         self.sobol.point(index, &mut self.point);
-        let taken = self.car.take(&self.point).is_ok();
+        let taken = self.car.take(&self.point);
+        self.shrunk += usize::from(taken.is_ok_and(|drawn| drawn.shrunk));
         self.found.push(
             taken
+                .is_ok()
                 .then(|| self.car.drawn())
                 .and_then(|(case, model)| least_margins(case, model, records, COARSER * FIRST_ORDER)),
         );

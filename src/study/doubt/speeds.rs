@@ -42,8 +42,9 @@ pub fn of_sweep(
     for (index, row) in chosen.iter().enumerate() {
         let found = tally.margins.iter().zip(&tally.part_holds).skip(index * parts);
         for ((_, part), (found, holds)) in sweep.points[*row].parts.0.iter_mut().zip(found) {
+            // a store of heat without a limit has no margin
             if !part.temperature_margin_K.is_finite() {
-                continue; // it only stores heat
+                continue;
             }
             part.margin_band_K = doubt.least_K.map(|_| band(found));
             part.likelihood = Some(*holds as f64 / tally.draws.max(1) as f64);
