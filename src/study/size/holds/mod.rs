@@ -51,7 +51,7 @@ const LARGER: [(f64, f64); 5] = [(0.0, 0.0), (0.25, 0.25), (0.0, 0.4), (0.4, 0.7
 /// How it is followed roughly, then closely; and what is cut first.
 const ROUGH: Care = Care { draws: 256, near: 20, rounds: 2, steps: 8 };
 const CLOSE: Care = Care { draws: DRAWS.1, near: 48, rounds: 3, steps: 8 };
-const FIRST: Care = Care { draws: 512, near: 12, rounds: 2, steps: 6 };
+const FIRST: Care = Care { draws: 512, near: 16, rounds: 3, steps: 8 };
 /// Halvings of the way back to sizes that reach what is asked.
 const HALVINGS: usize = 5;
 
@@ -334,6 +334,9 @@ impl Task<'_, '_> {
         let start = least.filter(|end| end.reached > -SHORT).map_or(point.clone(), |end| end.point);
         let way = Way { watch: within, draws, may_miss, start: &start, towards: Some(&point) };
         let found = finish(&mut self.fleet, bounds, way);
+        // where that leads nowhere, smaller from the most likely ones
+        let back = Way { start: &point, towards: None, ..way };
+        let found = found.or_else(|| finish(&mut self.fleet, bounds, back));
         let found = found.unwrap_or(Finished { point, table, flat: Vec::new() });
         Some((found, false, Some(share)))
     }
