@@ -178,7 +178,7 @@ fn size_tells_what_to_cut_first_and_what_holds() {
     let with = |more: &[&str]| -> Vec<String> {
         [&["size", QUARRY], &into[..], more].concat().into_iter().map(String::from).collect()
     };
-    let output = program().args(with(&["--holds", "70 %"])).output().expect("runs");
+    let output = program().args(with(&["--holds", "70 %", "--detail"])).output().expect("runs");
     let text = String::from_utf8(output.stdout).expect("text");
     let flowing = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(

@@ -6,10 +6,10 @@ mod ends;
 mod every_study;
 mod exits;
 mod help;
-mod screens;
 mod kept;
 mod recorded;
 mod rounded;
+mod screens;
 mod start;
 
 use assert_cmd::Command;

@@ -29,7 +29,10 @@ fn holds(command: &str) {
         let long = text.lines().find(|line| line.chars().count() > 100 && !line.contains(".toml"));
         assert_eq!(long, None, "{command} {demo}");
         assert!(text.contains("An estimate"), "{command} {demo}:\n{text}");
-        assert!(text.split_whitespace().all(|word| !word.trim_start_matches('+').eq("inf")), "{command} {demo}:\n{text}");
+        assert!(
+            text.split_whitespace().all(|word| !word.trim_start_matches('+').eq("inf")),
+            "{command} {demo}:\n{text}"
+        );
     }
 }
 
@@ -41,7 +44,7 @@ fn check_stands_on_one_screen() {
     assert!(lines[2].starts_with("No. In following"), "{verdict}");
     assert!(verdict.contains("Do next") && verdict.contains("slowcorner size"), "{verdict}");
     let sound = screen("check", "orchard-cyclecar", "100");
-    assert!(sound.lines().nth(2).is_some_and(|line| line.starts_with("Yes, with the values taken")), "{sound}");
+    assert!(sound.lines().any(|line| line.starts_with("Yes, with the values taken")), "{sound}");
 }
 
 #[test]

@@ -32,6 +32,7 @@ fn solve(network: &mut Network, density: f64) -> State {
 }
 
 fn within(what: &str, found: f64, wanted: f64, tolerance: f64) {
+    crate::page::keep(what, found, wanted, tolerance);
     assert!((found - wanted).abs() <= tolerance, "{what}: {found} for {wanted} ± {tolerance}");
 }
 

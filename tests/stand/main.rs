@@ -69,7 +69,9 @@ fn it_runs_and_every_assumed_value_has_band_source_and_a_way_to_measure_it() {
     // and the terminal shows each of them
     let mut report = summary::report(&case, "0".repeat(64), &[], warnings::of_case(&case, &model));
     report.conditions = conditions;
-    let shown = anstream::adapter::strip_str(&text::check(&report, &[], text::Depth::All, ("car.toml", false))).to_string();
+    let shown =
+        anstream::adapter::strip_str(&text::check(&report, &[], text::Depth::All, ("car.toml", false)))
+            .to_string();
     let listed = shown.split("How to measure what was assumed").nth(1).expect("the list is there");
     for guess in &guesses {
         let key = guess.key.rsplit('/').next().unwrap_or_default().replace('_', " ");

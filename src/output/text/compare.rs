@@ -2,8 +2,8 @@
 
 use super::doubt::how_often;
 use super::layout::{Cell, Column, KEPT, MISSED, QUIET, STRONG, Table, heading, item, paragraph};
-use super::side_by_side::{Line, columns};
 use super::short::{Depth, studies};
+use super::side_by_side::{Line, columns};
 use super::words;
 use super::{differences, frame};
 use crate::study::compare::result::{Answer, At, Chances, Compared, Comparison, OpeningArea, Pair, Seen};

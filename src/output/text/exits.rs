@@ -1,8 +1,8 @@
 //! The trade behind an exit size.
 
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
-use super::{frame, warnings, words};
 use super::short::{Depth, studies};
+use super::{frame, warnings, words};
 use crate::study::exits::result::{Exits, Hole, Outcome, Point, WhatIf};
 use crate::study::result::Report;
 

@@ -1,8 +1,8 @@
 //! Runs in time, in the builder's words.
 
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
-use super::{doubt, frame, warnings, words};
 use super::short::{Depth, studies};
+use super::{doubt, frame, warnings, words};
 use crate::study::lap::result::{Measured, Repeats, Standing, Stint, WarmUp};
 use crate::study::result::Report;
 
@@ -172,8 +172,8 @@ pub(super) fn parts(out: &mut String, stint: &Stint) {
         (Column::Right, "margin"),
         (Column::Left, "9 in 10"),
         (Column::Right, "at"),
-        (Column::Right, "over limit"),
-        (Column::Right, "at the end"),
+        (Column::Right, "over for"),
+        (Column::Right, "end"),
     ];
     let mut table = Table::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
     for (index, (name, part)) in stint.parts.iter().enumerate() {
@@ -186,7 +186,10 @@ pub(super) fn parts(out: &mut String, stint: &Stint) {
             words::celsius(start).into(),
             words::celsius(part.peak_C).into(),
             if limited { words::celsius(part.limit_C) } else { "none".to_string() }.into(),
-            Cell::new(style, if limited { words::margin(part.temperature_margin_K) } else { "–".to_string() }),
+            Cell::new(
+                style,
+                if limited { words::margin(part.temperature_margin_K) } else { "–".to_string() },
+            ),
             part.margin_band_K.map_or(String::new(), |band| doubt::span(&band)).into(),
             time(part.peak_at_s).into(),
             Cell::new(

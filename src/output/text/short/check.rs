@@ -99,7 +99,10 @@ fn why(report: &Report) -> Option<String> {
     if passage.reversed {
         let start = format!("{}: ", passage.name);
         let told = side_by_side::running_back(&report.conditions);
-        return told.into_iter().find(|text| text.starts_with(&start)).map(|text| words::sentence(&text) + ".");
+        return told
+            .into_iter()
+            .find(|text| text.starts_with(&start))
+            .map(|text| words::sentence(&text) + ".");
     }
     Some(format!(
         "{} in {}: {}.",

@@ -36,7 +36,12 @@ pub fn of_size(report: &Report, written: &[String]) -> String {
         let codes: Vec<&str> = sizes.new_warnings.iter().map(|warning| warning.code).collect();
         let mut codes = codes;
         codes.dedup();
-        item(&mut out, 0, "Also  ", &format!("these sizes bring {} ({}): --detail", words::count(new, "warning"), codes.join(", ")));
+        item(
+            &mut out,
+            0,
+            "Also  ",
+            &format!("these sizes bring {} ({}): --detail", words::count(new, "warning"), codes.join(", ")),
+        );
     }
     foot::written(&mut out, written);
     foot::estimate(&mut out);
@@ -132,7 +137,11 @@ pub fn of_lap(report: &Report, written: &[String]) -> String {
         paragraph(&mut out, style, &format!("{}: {}", words::sentence(&stint.name), lap::verdict(stint)));
         lap::assumed(stint).into_iter().for_each(|line| item(&mut out, 2, "", &line));
         if let Some(share) = stint.likelihood {
-            paragraph(&mut out, STRONG, &format!("All parts stay cool all the way: {}.", doubt::how_often(share)));
+            paragraph(
+                &mut out,
+                STRONG,
+                &format!("All parts stay cool all the way: {}.", doubt::how_often(share)),
+            );
         }
         lap::parts(&mut out, stint);
         lap::measured(stint).iter().for_each(|line| item(&mut out, 2, "", line));

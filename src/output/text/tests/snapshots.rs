@@ -40,7 +40,11 @@ fn check_on_one_screen() {
 
 #[test]
 fn sizes_on_one_screen() {
-    insta::assert_snapshot!(plain(&size(&sample::sized(true), &["moth-sized.toml".to_string()], Depth::Short)));
+    insta::assert_snapshot!(plain(&size(
+        &sample::sized(true),
+        &["moth-sized.toml".to_string()],
+        Depth::Short
+    )));
 }
 
 #[test]
@@ -50,7 +54,11 @@ fn a_sweep() {
 
 #[test]
 fn sizes_that_do() {
-    insta::assert_snapshot!(plain(&size(&sample::sized(true), &["moth-sized.toml".to_string()], Depth::Detail)));
+    insta::assert_snapshot!(plain(&size(
+        &sample::sized(true),
+        &["moth-sized.toml".to_string()],
+        Depth::Detail
+    )));
 }
 
 #[test]
