@@ -257,7 +257,7 @@ pub(super) fn decimal_commas(source: &str, span: &Range<usize>) -> Option<Diagno
             digits(whole.trim_start_matches(['-', '+'])) && digits(part)
         })
     };
-    (pieces.len() > 1 && pieces.iter().all(|piece| decimal(&piece))).then(|| {
+    (pieces.len() > 1 && pieces.iter().all(decimal)).then(|| {
         let meant: Vec<String> = pieces.iter().map(|piece| piece.replace(',', ".")).collect();
         Diagnostic::new(
             "decimal-comma",

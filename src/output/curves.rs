@@ -103,7 +103,7 @@ pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
         x: Axis { label: "Road speed".into(), unit_note: "km/h".into(), range: None },
         x_marks: gear_changes(sweep),
         panels,
-        size: banded.then(|| (WIDTH, FRAME + PANEL * (names.len() as f64 + 1.0))),
+        size: banded.then_some((WIDTH, FRAME + PANEL * (names.len() as f64 + 1.0))),
         footnotes,
     }
 }

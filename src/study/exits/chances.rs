@@ -41,7 +41,7 @@ pub(super) fn chances(study: &Study, trade: &Trade, wanted: Wanted) -> Vec<Chanc
     let near = trade.knee.as_ref().or(trade.smallest.as_ref());
     let again = |area: Option<f64>| -> Option<(f64, Fit)> {
         let (area, (_, near)) = (area?, near?);
-        let found = study.fit(area, Wide::No, &[near.point.clone()], study.meter.cap(1))?;
+        let found = study.fit(area, Wide::No, std::slice::from_ref(&near.point), study.meter.cap(1))?;
         found.feasible().then_some((area, found))
     };
     let named = [

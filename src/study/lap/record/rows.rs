@@ -273,7 +273,7 @@ fn take(row: &Row, found: &[Found], time_at: usize, all: &mut Gathered, sorts: &
             match number(row, found, &mut all.thousands) {
                 Ok(value) => value,
                 Err(fault) => {
-                    sorts.push(found.index, fault);
+                    sorts.push(found.index, *fault);
                     f64::NAN
                 }
             }
@@ -298,7 +298,7 @@ fn is_of_maxima(row: &Row, found: &[Found], time_at: usize, all: &Gathered) -> b
 }
 
 /// A field as a number in SI; NaN where it is empty.
-fn number(row: &Row, found: &Found, thousands: &mut usize) -> Result<f64, Diagnostic> {
+fn number(row: &Row, found: &Found, thousands: &mut usize) -> Result<f64, Box<Diagnostic>> {
     let text = row.field(found.index);
     if field::is_missing(text) {
         return Ok(f64::NAN);
@@ -309,7 +309,7 @@ fn number(row: &Row, found: &Found, thousands: &mut usize) -> Result<f64, Diagno
         && text.find(['.', ',']).is_some_and(|at| at <= 2);
     *thousands += usize::from(marked);
     let Some(value) = field::number(text, marked) else {
-        return Err(row.fault(
+        return Err(Box::new(row.fault(
             found.index,
             "run-number",
             format!(
@@ -319,7 +319,7 @@ fn number(row: &Row, found: &Found, thousands: &mut usize) -> Result<f64, Diagno
                 found.word
             ),
             "write a number, or leave the field empty and it is filled from the rows around it".into(),
-        ));
+        )));
     };
     let value = found.unit.map_or(value, |unit| unit.to_canonical(value));
     let (most, words) = match found.column {
@@ -333,7 +333,7 @@ fn number(row: &Row, found: &Found, thousands: &mut usize) -> Result<f64, Diagno
     };
     if value > most {
         let way_out = "check the unit in the heading; take the row out where the logger slipped";
-        return Err(row.fault(found.index, "run-out-of-range", words, way_out.into()));
+        return Err(Box::new(row.fault(found.index, "run-out-of-range", words, way_out.into())));
     }
     Ok(value)
 }
