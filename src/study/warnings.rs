@@ -37,6 +37,7 @@ use super::result::Condition;
 use crate::case::{Case, Warning};
 use gather::Gathered;
 use scene::Scene;
+pub use state::PANELS;
 
 /// Every code of a warning, with what it means; the first ones stand in [`Model::warnings`].
 pub const CODES: &[(&str, &str)] = &[

@@ -42,6 +42,12 @@ pub fn compare(report: &Report, comparison: &Comparison, written: &[String], dep
     out
 }
 
+/// "Best is own exit: …"; what the draws call stands before it.
+pub(super) fn best_is(best: &str, comparison: &Comparison) -> String {
+    let best_is = if comparison.chances.is_some() { "With the values taken best is" } else { "Best is" };
+    format!("{best_is} {best}: {}.", comparison.ranking.best_because)
+}
+
 fn verdict(out: &mut String, comparison: &Comparison) {
     let ranking = &comparison.ranking;
     let Some(best) = &ranking.best else {
@@ -50,9 +56,7 @@ fn verdict(out: &mut String, comparison: &Comparison) {
     };
     let kept =
         comparison.compare.iter().any(|c| &c.layout == best && c.answer.as_ref().is_some_and(|a| a.kept));
-    // what the draws call stands before it
-    let best_is = if comparison.chances.is_some() { "With the values taken best is" } else { "Best is" };
-    let mut text = format!("{best_is} {best}: {}.", ranking.best_because);
+    let mut text = best_is(best, comparison);
     if let Some(worst) = &ranking.worst {
         text.push_str(&format!(" Worst is {worst}: {}.", ranking.worst_because));
     }

@@ -15,24 +15,38 @@ const CHECKSUM: usize = 12;
 
 /// Title, revision, date, author, checksum, program, and what was set on the command line.
 pub(super) fn head(out: &mut String, report: &Report) {
-    for line in wrap(report.title.as_deref().unwrap_or("A case without a title"), width()) {
+    for line in wrap(title(report), width()) {
         let _ = writeln!(out, "{}", styled(STRONG, &line));
     }
     let mut facts: Vec<String> = Vec::new();
     facts.extend(report.revision.clone());
     facts.extend(report.date.clone());
     facts.extend(report.author.clone());
-    let checksum: String = report.case_sha256.chars().take(CHECKSUM).collect();
-    facts.push(format!("case {checksum}"));
+    facts.push(checksum(report, CHECKSUM));
     facts.push(format!("{} {}", report.program.name, report.program.version));
     paragraph(out, QUIET, &facts.join(" · "));
+    what_if(out, report);
+    out.push('\n');
+    missing(out, report);
+}
+
+/// What the case calls itself.
+pub(super) fn title(report: &Report) -> &str {
+    report.title.as_deref().unwrap_or("A case without a title")
+}
+
+/// The first digits of the case's checksum.
+pub(super) fn checksum(report: &Report, digits: usize) -> String {
+    format!("case {}", report.case_sha256.chars().take(digits).collect::<String>())
+}
+
+/// What was set on the command line.
+pub(super) fn what_if(out: &mut String, report: &Report) {
     if !report.set.is_empty() {
         let set: Vec<String> =
             report.set.iter().map(|set| format!("{} = {}", set.address, set.value)).collect();
         paragraph(out, STRONG, &format!("What if: {}", set.join("; ")));
     }
-    out.push('\n');
-    missing(out, report);
 }
 
 /// What has no answer, or was left out: before everything else, since the rest does not speak of it.

@@ -22,10 +22,7 @@ pub fn lap(report: &Report, written: &[String], depth: Depth) -> String {
         frame::verdict(&mut out, &verdict(stint), missed);
         assumed(stint).into_iter().for_each(|line| item(&mut out, 2, "", &line));
         parts(&mut out, stint);
-        if let Some(share) = stint.likelihood {
-            let text = format!("All parts stay cool all the way: {}.", doubt::how_often(share));
-            paragraph(&mut out, STRONG, &text);
-        }
+        all_the_way(&mut out, stint);
         steps(&mut out, stint);
         air(&mut out, stint);
         if let Some(repeats) = &stint.repeats {
@@ -53,6 +50,14 @@ pub fn lap(report: &Report, written: &[String], depth: Depth) -> String {
          run alone. No lap time is meant by any of this.",
     );
     out
+}
+
+/// How often all parts stay cool from beginning to end.
+pub(super) fn all_the_way(out: &mut String, stint: &Stint) {
+    if let Some(share) = stint.likelihood {
+        let text = format!("All parts stay cool all the way: {}.", doubt::how_often(share));
+        paragraph(out, STRONG, &text);
+    }
 }
 
 /// A time in seconds up to two minutes, then in minutes and seconds.

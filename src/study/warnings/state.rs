@@ -26,7 +26,7 @@ const TURBULENT: f64 = 5e5;
 const SCREEN_REYNOLDS: f64 = 400.0;
 /// Air temperature at which panels of common resin are in danger (°C): polyester softens at 60 to
 /// 80 °C (common practice).
-const PANELS: f64 = 80.0;
+pub const PANELS: f64 = 80.0;
 
 /// Looks at chambers, parts, skin layers and screens of a solved condition.
 pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {

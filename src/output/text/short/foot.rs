@@ -4,14 +4,13 @@ use super::grid::holds_oil;
 use crate::output::text::layout::{QUIET, STRONG, item, paragraph, width, wrap};
 use crate::output::text::words;
 use crate::study::result::{Condition, Report};
+use crate::study::warnings::PANELS;
 use crate::study::warnings::weight::{self, Weight};
 
 /// Warnings that spoil the answer and are printed.
 const PRINTED: usize = 5;
 /// Excess over its limit from which oil is a fire hazard (K).
 const FIRE: f64 = 20.0;
-/// Air temperature at which panels of common resin are in danger (°C): polyester softens at 60 to 80 °C (common practice).
-const PANELS: f64 = 80.0;
 /// Tip speed from which a wheel asks for a guard strong enough and nobody in its plane (m/s; common practice).
 const FAST_TIPS: f64 = 80.0;
 

@@ -6,7 +6,8 @@ mod grid;
 mod next;
 pub(super) mod studies;
 
-use super::layout::{QUIET, STRONG, paragraph};
+use super::frame;
+use super::layout::{QUIET, paragraph};
 use crate::study::result::Report;
 
 /// How much a screen shows.
@@ -26,17 +27,12 @@ const CHECKSUM: usize = 8;
 
 /// Whose answer it is, in one line; what was set on the command line, and what has no answer.
 fn head(out: &mut String, report: &Report, state: &str) {
-    let checksum: String = report.case_sha256.chars().take(CHECKSUM).collect();
-    let mut facts = vec![report.title.clone().unwrap_or_else(|| "A case without a title".to_string())];
+    let mut facts = vec![frame::title(report).to_string()];
     facts.extend(report.revision.clone());
-    facts.push(format!("case {checksum}"));
+    facts.push(frame::checksum(report, CHECKSUM));
     facts.push(state.to_string());
     paragraph(out, QUIET, &facts.join(" · "));
-    if !report.set.is_empty() {
-        let set: Vec<String> =
-            report.set.iter().map(|set| format!("{} = {}", set.address, set.value)).collect();
-        paragraph(out, STRONG, &format!("What if: {}", set.join("; ")));
-    }
-    super::frame::missing(out, report);
+    frame::what_if(out, report);
+    frame::missing(out, report);
     out.push('\n');
 }

@@ -1,9 +1,8 @@
 //! `size`, `exits`, `compare` and `lap` on one screen each.
 
-use super::foot;
-use super::head;
+use super::{foot, head};
 use crate::output::text::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, item, paragraph};
-use crate::output::text::{columns, compare, doubt, exits, lap, size, words};
+use crate::output::text::{columns, compare, exits, lap, size, words};
 use crate::study::compare::result::{Answer, Comparison};
 use crate::study::result::Report;
 
@@ -33,8 +32,7 @@ pub fn of_size(report: &Report, written: &[String]) -> String {
     item(&mut out, 0, "Mind  ", CUTTING);
     let new = sizes.new_warnings.len();
     if new > 0 {
-        let codes: Vec<&str> = sizes.new_warnings.iter().map(|warning| warning.code).collect();
-        let mut codes = codes;
+        let mut codes: Vec<&str> = sizes.new_warnings.iter().map(|warning| warning.code).collect();
         codes.dedup();
         item(
             &mut out,
@@ -81,10 +79,8 @@ pub fn of_compare(report: &Report, comparison: &Comparison, written: &[String]) 
     if let Some(chances) = &comparison.chances {
         paragraph(&mut out, STRONG, &compare::better(chances));
     }
-    let ranking = &comparison.ranking;
-    if let Some(best) = &ranking.best {
-        let best_is = if comparison.chances.is_some() { "With the values taken best is" } else { "Best is" };
-        paragraph(&mut out, PLAIN, &format!("{best_is} {best}: {}.", ranking.best_because));
+    if let Some(best) = &comparison.ranking.best {
+        paragraph(&mut out, PLAIN, &compare::best_is(best, comparison));
     }
     out.push('\n');
     compare::chances(&mut out, comparison);
@@ -136,13 +132,7 @@ pub fn of_lap(report: &Report, written: &[String]) -> String {
         let style = if missed { MISSED } else { STRONG };
         paragraph(&mut out, style, &format!("{}: {}", words::sentence(&stint.name), lap::verdict(stint)));
         lap::assumed(stint).into_iter().for_each(|line| item(&mut out, 2, "", &line));
-        if let Some(share) = stint.likelihood {
-            paragraph(
-                &mut out,
-                STRONG,
-                &format!("All parts stay cool all the way: {}.", doubt::how_often(share)),
-            );
-        }
+        lap::all_the_way(&mut out, stint);
         lap::parts(&mut out, stint);
         lap::measured(stint).iter().for_each(|line| item(&mut out, 2, "", line));
         out.push('\n');
