@@ -46,8 +46,10 @@ pub(super) fn refuse_thousands_point(text: &str, kind: Kind) -> Result<(), Measu
     let thousands = number.split_once('.').filter(|(whole, part)| {
         (1..=2).contains(&whole.len()) && *whole != "0" && part.len() == 3 && !part.contains('.')
     });
+    // nobody writes a power of ten behind a mark of thousands
+    let has_power = text[number.len()..].starts_with(['e', 'E']);
     match thousands {
-        Some((whole, part)) if kind == Kind::RotationalSpeed => Err(refuse(
+        Some((whole, part)) if kind == Kind::RotationalSpeed && !has_power => Err(refuse(
             "thousands-point",
             format!("{} reads as {whole} turns and a fraction", quoted(text)),
             format!("Write thousands without any mark: {whole}{part}."),
