@@ -10,6 +10,7 @@ pub mod ranking;
 pub mod reference;
 pub mod report;
 pub mod schema;
+pub mod sheets;
 pub mod table;
 pub mod text;
 pub mod trade;

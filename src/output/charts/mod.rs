@@ -18,7 +18,7 @@ mod area_ribbon;
 mod bar_chart;
 mod bar_layout;
 mod description;
-mod font;
+pub(in crate::output) mod font;
 mod frame;
 mod geometry;
 mod hatch;
