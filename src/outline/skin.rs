@@ -1,6 +1,7 @@
 //! What a sloping or a round skin makes of an outline.
 
 use super::Outline;
+use std::f64::consts::PI;
 
 /// How the skin lies to the air that goes through the opening.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -28,7 +29,8 @@ impl Skin {
     pub fn seen(&self, outline: &Outline) -> f64 {
         let Some(radius) = self.radius else { return self.angle.sin() * outline.area() };
         let points = fine(&outline.points(TURN));
-        let across = |x: f64| radius * (x / radius).sin();
+        // what lies beyond a quarter turn is not seen
+        let across = |x: f64| radius * (x / radius).clamp(-0.5 * PI, 0.5 * PI).sin();
         let next = points.iter().cycle().skip(1);
         let area: f64 =
             points.iter().zip(next).map(|(a, b)| 0.5 * (across(a.0) + across(b.0)) * (b.1 - a.1)).sum();
@@ -79,7 +81,6 @@ mod tests {
     use super::super::shapes::{Form, drawn};
     use super::*;
     use approx::assert_relative_eq;
-    use std::f64::consts::PI;
 
     #[test]
     fn a_slope_halves_what_the_flow_sees() {

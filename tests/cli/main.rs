@@ -11,6 +11,7 @@ mod recorded;
 mod rounded;
 mod screens;
 mod start;
+mod templates;
 
 use assert_cmd::Command;
 use std::fs;

@@ -7,11 +7,11 @@ use crate::study::templates::result::Template;
 /// The second of the two lines beyond which nothing is cut lies so far out (mm).
 pub(super) const DOUBLE: f64 = 1.2;
 /// Centre lines go on beyond the largest outline (mm).
-const BEYOND: f64 = 7.0;
+const BEYOND: f64 = 5.0;
 /// Height of a label (mm).
 const LABEL: f64 = 2.8;
 /// From one label to the next (mm).
-const LABELS: f64 = 4.0;
+const LABELS: f64 = 3.4;
 /// Where the leaders of the four lines stand, as shares of the smallest outline's half-width.
 const LEADERS: [f64; 4] = [-0.6, -0.2, 0.2, 0.6];
 /// Side of the square to be measured (mm).

@@ -14,7 +14,7 @@ const EDGE: f64 = 8.0;
 /// Height of the head with its legend (mm).
 const HEAD: f64 = 38.0;
 /// Height of the foot with bars and cautions (mm).
-const FOOT: f64 = 40.0;
+const FOOT: f64 = 31.0;
 /// Width kept for the upright bar (mm).
 const BAR: f64 = 9.0;
 /// Type of the foot (mm), and from line to line.
@@ -171,9 +171,9 @@ impl Frame {
 
     /// Room for the place of the datum.
     fn datum(&self, items: &mut Vec<Item>) {
-        let y = EDGE + FOOT - 18.0;
+        let y = EDGE + FOOT - 17.5;
         for (row, word) in ["Datum (the cross) is", "and"].iter().enumerate() {
-            let y = y - 7.5 * row as f64;
+            let y = y - 7.0 * row as f64;
             items.push(Item::text((EDGE, y), 2.4, *word));
             let start = EDGE + if row == 0 { 24.0 } else { 6.0 };
             items.push(Item::line(Layer::Marks, (start, y - 0.4), (start + 20.0, y - 0.4), THIN));

@@ -88,8 +88,8 @@ fn tile(drawing: &Drawing, window: (f64, f64, f64, f64), at: (usize, usize), of:
         framed.push(Item::Line { layer: Layer::Marks, points: corners.to_vec(), stroke: THIN });
         framed.push(Item::Text {
             layer: Layer::Text,
-            at: (left + width - 2.0, bottom + 2.0),
-            size: 2.4,
+            at: (left + width, bottom + height + 0.8),
+            size: 2.1,
             bold: true,
             anchor: Anchor::End,
             text: format!(

@@ -83,11 +83,13 @@ fn told(meaning: &Meaning) -> String {
 
 /// What was taken where the case does not say, openings of which the same was taken together.
 fn assumed(out: &mut String, openings: &[Template]) {
-    let mut said: Vec<(&[String], Vec<&str>)> = Vec::new();
-    for opening in openings.iter().filter(|opening| !opening.assumed.is_empty()) {
-        match said.iter_mut().find(|(what, _)| *what == &opening.assumed[..]) {
-            Some((_, names)) => names.push(&opening.opening),
-            None => said.push((&opening.assumed, vec![&opening.opening])),
+    let mut said: Vec<(&str, Vec<&str>)> = Vec::new();
+    for opening in openings {
+        for what in &opening.assumed {
+            match said.iter_mut().find(|(known, _)| known == what) {
+                Some((_, names)) => names.push(&opening.opening),
+                None => said.push((what, vec![&opening.opening])),
+            }
         }
     }
     if openings.iter().any(|opening| opening.lines.iter().any(|line| line.ends_at.is_some())) {
@@ -95,9 +97,13 @@ fn assumed(out: &mut String, openings: &[Template]) {
     }
     if !said.is_empty() {
         heading(out, "Taken where the case does not say (outline = { … } at the opening)");
-        for (what, names) in said {
-            item(out, 2, "", &format!("{}: {}", words::list(&names), what.join(", ")));
+        let (all, some): (Vec<_>, Vec<_>) = said.into_iter().partition(|(_, names)| names.len() == openings.len());
+        let mut lines: Vec<String> = Vec::new();
+        if !all.is_empty() {
+            lines.push(all.iter().map(|(what, _)| *what).collect::<Vec<_>>().join(", "));
         }
+        lines.extend(some.iter().map(|(what, names)| format!("{}: {what}", words::list(names))));
+        lines.iter().for_each(|line| item(out, 2, "", line));
     }
 }
 
