@@ -31,3 +31,4 @@ mod rules_of_thumb;
 mod schey_pinkel;
 mod support;
 mod wheels;
+mod words;
