@@ -7,7 +7,7 @@ use slowcorner::correlations::{area_change, bends, discharge, friction, screens}
 fn borda_carnot() {
     // Borda (1766), Carnot (1803): half the area kept, a quarter of the head lost; into a large
     // space all of it.
-    // The step itself is exact.
+    // Exact for the step itself.
     // Allowed: 1 % for the cone as flat as a wall, whose formula is fitted to tests; nothing for the step.
     within("half the area", area_change::sudden_enlargement(0.5), 0.25, 0.0);
     within("into a large space", area_change::sudden_enlargement(0.0), 1.0, 0.0);

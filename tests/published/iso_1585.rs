@@ -19,7 +19,7 @@ fn a_hot_day_at_950_hectopascal() {
 
 #[test]
 fn reference_air_needs_no_correction() {
-    // By definition, exact.
+    // Exact, by definition.
     // Allowed: a last bit.
     within("reference", iso_1585(99_000.0, 298.0), 1.0, 1e-15);
 }

@@ -89,7 +89,7 @@ fn limited_ends_as_scipy_draws_them() {
 #[test]
 fn equation_of_wallis() {
     // Wallis (1685), the classical trial of root finders: x³ − 2x − 5 = 0 at 2.0945514815423265.
-    // The root is exact to its digits.
+    // Exact to its digits.
     // Allowed: some last bits.
     let f = |x: f64| x * x * x - 2.0 * x - 5.0;
     let known = 2.094_551_481_542_326_5;

@@ -48,12 +48,12 @@ fn figure(value: f64) -> String {
     }
 }
 
-/// A share as a percentage, to what a reader can use.
+/// A share as a percentage, to two digits.
 fn percent(share: f64) -> String {
-    match (100.0 * share).abs() {
+    let percent = 100.0 * share;
+    match percent.abs() {
         size if size < 1e-6 => "0 %".to_string(),
-        size if size < 0.01 => format!("{:+.0e} %", 100.0 * share),
-        _ => format!("{:+.2} %", 100.0 * share),
+        size => format!("{percent:.*} %", (1 - size.log10().floor() as i32).clamp(0, 8) as usize),
     }
 }
 
@@ -62,10 +62,9 @@ pub fn keep(what: &str, got: f64, published: f64, tolerance: f64) {
     let (off, allowed) = if published == 0.0 {
         (figure(got), format!("± {}", figure(tolerance)))
     } else {
-        let share = percent((tolerance / published).abs());
-        (percent((got - published) / published), format!("± {} ({})", figure(tolerance), &share[1..]))
+        let share = percent(tolerance / published.abs());
+        (percent((got - published) / published.abs()), format!("± {} ({share})", figure(tolerance)))
     };
-    let allowed = allowed.replace("( %)", "(0 %)");
     add(Row { what: what.into(), published: figure(published), here: figure(got), off, allowed });
 }
 
