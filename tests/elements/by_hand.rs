@@ -2,7 +2,7 @@
 
 use crate::{Form, car, moment, stream};
 use slowcorner::case::load;
-use slowcorner::element::{ElementLaw, KINDS, Law};
+use slowcorner::element::{KINDS, Law};
 use slowcorner::study::Model;
 
 /// The law of the last element of the passage under test, prepared for a road speed.

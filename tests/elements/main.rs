@@ -1,5 +1,6 @@
 //! Every kind of element keeps the same promises: the test walks the list of kinds.
 
+mod alike;
 mod by_hand;
 mod faults;
 mod found;
