@@ -19,8 +19,8 @@ fn of(form: Form, count: usize) -> Law {
 #[test]
 fn so_many_alike_take_so_many_times_the_flow() {
     let mut tried = 0;
-    // a tee's legs meet in one joint: there are no three of them
-    for form in forms().filter(|form| form.name != "tee") {
+    // a tee's legs meet in one joint, and an engine draws all its air: there are no three of them
+    for form in forms().filter(|form| !["tee", "demand"].contains(&form.name)) {
         let (one, three) = (of(form, 1), of(form, 3));
         for flow in [-0.05, 0.02, 0.11] {
             let (single, all) =
