@@ -244,7 +244,7 @@ fn area_of_path(d: &str) -> f64 {
     let spaced: String = d.chars().flat_map(|c| if c.is_alphabetic() { vec![' ', c, ' '] } else { vec![c] }).collect();
     let mut words = spaced.split_whitespace();
     let mut corners: Vec<Corner> = Vec::new();
-    let mut number = |words: &mut std::str::SplitWhitespace| words.next().and_then(|word| word.parse::<f64>().ok()).expect("a number");
+    let number = |words: &mut std::str::SplitWhitespace| words.next().and_then(|word| word.parse::<f64>().ok()).expect("a number");
     while let Some(word) = words.next() {
         match word {
             "M" | "L" => {

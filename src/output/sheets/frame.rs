@@ -4,7 +4,7 @@ use super::drawing::SQUARE;
 use super::scene::{Anchor, Item, Layer, Page, Stroke, THIN};
 use super::tiles::Tile;
 use super::{Origin, Paper};
-use crate::output::charts::font::{Weight, wrap};
+use crate::output::scene::font::{Weight, wrap};
 use crate::output::text::doubt::how_often;
 use crate::output::text::words;
 use crate::study::templates::result::{Line, Template, Templates};

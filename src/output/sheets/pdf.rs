@@ -2,7 +2,7 @@
 
 use super::Paper;
 use super::scene::{Anchor, Item, Page, Stroke};
-use crate::output::charts::font::{BOLD, REGULAR, Weight, clean, face, width};
+use crate::output::scene::font::{self, Weight, clean, face, width};
 use crate::outline::Side;
 use ab_glyph::Font;
 use pdf_writer::types::{CidFontType, FontFlags, SystemInfo, UnicodeCmap};
@@ -54,7 +54,7 @@ pub(super) fn document(title: &str, paper: Paper, pages: &[Page]) -> Vec<u8> {
         pdf.stream(*content, &content_of(page));
     }
     for ((_, name, weight), references) in FONTS.iter().zip(fonts) {
-        font(&mut pdf, name, *weight, references);
+        embed(&mut pdf, name, *weight, references);
     }
     pdf.finish().to_vec()
 }
@@ -165,7 +165,7 @@ fn glyphs(text: &str, weight: Weight) -> Vec<u8> {
 }
 
 /// A font with its bytes, so that a sheet looks alike wherever it is printed.
-fn font(pdf: &mut Pdf, name: &[u8], weight: Weight, references: [Ref; 5]) {
+fn embed(pdf: &mut Pdf, name: &[u8], weight: Weight, references: [Ref; 5]) {
     let [whole, descendant, descriptor, bytes, unicode] = references;
     let Ok(face) = face(weight) else { return };
     let units = f64::from(face.font.units_per_em().unwrap_or(1000.0));
@@ -192,11 +192,7 @@ fn font(pdf: &mut Pdf, name: &[u8], weight: Weight, references: [Ref; 5]) {
     described.ascent(scale(face.font.ascent_unscaled())).descent(scale(face.font.descent_unscaled()));
     described.cap_height(700.0).stem_v(80.0).font_file3(bytes);
     described.finish();
-    let data = match weight {
-        Weight::Regular => REGULAR,
-        Weight::Bold => BOLD,
-    };
-    let mut stream = pdf.stream(bytes, data);
+    let mut stream = pdf.stream(bytes, font::bytes(weight));
     stream.pair(Name(b"Subtype"), Name(b"OpenType"));
     stream.finish();
     let mut map = UnicodeCmap::new(Name(b"SlowcornerMap"), IDENTITY);
