@@ -53,8 +53,7 @@ pub(super) fn sized(ready: &Ready, plain: bool) -> Result<Option<Sized>, Failure
     }
     let failed = |error: crate::study::size::NotSized| Failure::Failed(error.to_string());
     let sizing = Sizing::new(ready.case()).map_err(failed)?;
-    let holding =
-        (!plain).then(|| (Holding::of(ready.case(), None), Budget::seconds(seconds::HOLDS)));
+    let holding = (!plain).then(|| (Holding::of(ready.case(), None), Budget::seconds(seconds::HOLDS)));
     sizing.solve_and_hold(Budget::seconds(seconds::SIZE), holding).map(Some).map_err(failed)
 }
 

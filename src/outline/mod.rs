@@ -172,7 +172,8 @@ impl Outline {
 
     /// Seen in a mirror that stands upright.
     pub fn mirrored(&self) -> Outline {
-        let mut corners: Vec<Corner> = self.pairs().map(|(a, b)| Corner { x: -b.x, y: b.y, bulge: a.bulge }).collect();
+        let mut corners: Vec<Corner> =
+            self.pairs().map(|(a, b)| Corner { x: -b.x, y: b.y, bulge: a.bulge }).collect();
         corners.reverse();
         Outline { corners }
     }
@@ -221,9 +222,10 @@ impl Outline {
 /// Whether a point lies inside a polygon.
 fn inside(polygon: &[(f64, f64)], (x, y): (f64, f64)) -> bool {
     let next = polygon.iter().cycle().skip(1);
-    let crossings = polygon.iter().zip(next).filter(|(a, b)| {
-        (a.1 > y) != (b.1 > y) && x < a.0 + (y - a.1) / (b.1 - a.1) * (b.0 - a.0)
-    });
+    let crossings = polygon
+        .iter()
+        .zip(next)
+        .filter(|(a, b)| (a.1 > y) != (b.1 > y) && x < a.0 + (y - a.1) / (b.1 - a.1) * (b.0 - a.0));
     crossings.count() % 2 == 1
 }
 
@@ -286,7 +288,11 @@ mod tests {
     #[test]
     fn a_circle_a_slot_and_a_rounded_square_have_the_areas_of_school() {
         assert_relative_eq!(drawn(Form::Oval, 58.0, 58.0).area(), PI * 29.0 * 29.0, max_relative = 1e-12);
-        assert_relative_eq!(drawn(Form::Slot, 100.0, 40.0).area(), 60.0 * 40.0 + PI * 400.0, max_relative = 1e-12);
+        assert_relative_eq!(
+            drawn(Form::Slot, 100.0, 40.0).area(),
+            60.0 * 40.0 + PI * 400.0,
+            max_relative = 1e-12
+        );
         let square = drawn(Form::Rectangle { corner: 10.0 }, 50.0, 50.0);
         assert_relative_eq!(square.area(), 2500.0 - (4.0 - PI) * 100.0, max_relative = 1e-12);
     }
@@ -294,7 +300,12 @@ mod tests {
     /// Steiner: an outline so much further out has A + U d + π d².
     #[test]
     fn what_is_grown_follows_steiner() {
-        let round = [Form::Rectangle { corner: 10.0 }, Form::Slot, Form::Oval, Form::Trapezium { corner: 8.0, narrow: 0.6 }];
+        let round = [
+            Form::Rectangle { corner: 10.0 },
+            Form::Slot,
+            Form::Oval,
+            Form::Trapezium { corner: 8.0, narrow: 0.6 },
+        ];
         for form in round {
             let outline = drawn(form, 140.0, 70.0);
             let points = outline.points(1e-4);
@@ -313,7 +324,11 @@ mod tests {
         for outline in all() {
             assert_relative_eq!(outline.mirrored().area(), outline.area(), max_relative = 1e-12);
             assert_relative_eq!(outline.turned().area(), outline.area(), max_relative = 1e-12);
-            assert_relative_eq!(outline.mirrored().bounds().left, -outline.bounds().right, max_relative = 1e-9);
+            assert_relative_eq!(
+                outline.mirrored().bounds().left,
+                -outline.bounds().right,
+                max_relative = 1e-9
+            );
         }
     }
 }

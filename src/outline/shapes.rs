@@ -183,7 +183,9 @@ pub fn sides_for(form: Form, kept: Kept, area: f64, measure: impl Fn(&Outline) -
         let narrower = (found.0 - 1.0, found.1);
         let lower = (found.0, found.1 - 1.0);
         let tries = if found.0 / found.1 > aspect { [narrower, lower] } else { [lower, narrower] };
-        if let Some(smaller) = tries.into_iter().find(|sides| sides.0 >= 1.0 && sides.1 >= 1.0 && enough(*sides)) {
+        if let Some(smaller) =
+            tries.into_iter().find(|sides| sides.0 >= 1.0 && sides.1 >= 1.0 && enough(*sides))
+        {
             found = smaller;
         }
     }
@@ -219,7 +221,12 @@ mod tests {
 
     #[test]
     fn sizes_are_whole_and_never_less_than_asked() {
-        let forms = [Form::Rectangle { corner: 10.0 }, Form::Slot, Form::Oval, Form::Trapezium { corner: 10.0, narrow: 0.75 }];
+        let forms = [
+            Form::Rectangle { corner: 10.0 },
+            Form::Slot,
+            Form::Oval,
+            Form::Trapezium { corner: 10.0, narrow: 0.75 },
+        ];
         for form in forms {
             for area in [900.0, 3373.1, 9272.4, 29_957.9] {
                 for kept in [Kept::Aspect(1.5), Kept::Aspect(0.5), Kept::Height(70.0), Kept::Width(95.0)] {

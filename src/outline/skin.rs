@@ -109,6 +109,10 @@ mod tests {
         // by the series: 8 s²/(3 w)
         assert_relative_eq!(flat_error(200.0, 5.0), 8.0 * 25.0 / 600.0, max_relative = 2e-3);
         assert_eq!(flat_error(200.0, 0.0), 0.0);
-        assert_relative_eq!(flat_error_of(200.0, 1000.0), 200.0 - 2000.0 * 0.1_f64.sin(), max_relative = 1e-12);
+        assert_relative_eq!(
+            flat_error_of(200.0, 1000.0),
+            200.0 - 2000.0 * 0.1_f64.sin(),
+            max_relative = 1e-12
+        );
     }
 }

@@ -198,7 +198,17 @@ pub fn everything(
         whole::of_stints(base.0, base.1, &mut report, &of_runs, asked);
     }
     let echoes = super::warnings::echoes(base.0, base.1, &report.conditions);
-    Everything { report, drawn, openings: facts, deciding: decides, echoes, templates: cut, comparison, against, skipped }
+    Everything {
+        report,
+        drawn,
+        openings: facts,
+        deciding: decides,
+        echoes,
+        templates: cut,
+        comparison,
+        against,
+        skipped,
+    }
 }
 
 fn sized_model(sized: Sized) -> Option<(Sized, Model)> {

@@ -13,9 +13,18 @@ const LINES: [&str; 4] = ["PILOT", "NEXT", "FINAL", "NEVER BEYOND"];
 const OUTLINES: [(&str, &str); 6] = [
     ("slot", r#"{ shape = "slot", fixed_height = "90 mm" }"#),
     ("ellipse", r#"{ shape = "ellipse", skin_angle = "40 deg", bonded_lip = "2.5 mm" }"#),
-    ("trapezium", r#"{ shape = "trapezium", narrow_side = "60 %", aspect = 2, curvature_radius = "450 mm" }"#),
-    ("rectangle", r#"{ corner_radius = "15 mm", skin_angle = "55 deg", slopes_along = "width", mirror = true }"#),
-    ("slot", r#"{ shape = "slot", aspect = 0.6, most_width = "180 mm", most_height = "260 mm", faces = "left" }"#),
+    (
+        "trapezium",
+        r#"{ shape = "trapezium", narrow_side = "60 %", aspect = 2, curvature_radius = "450 mm" }"#,
+    ),
+    (
+        "rectangle",
+        r#"{ corner_radius = "15 mm", skin_angle = "55 deg", slopes_along = "width", mirror = true }"#,
+    ),
+    (
+        "slot",
+        r#"{ shape = "slot", aspect = 0.6, most_width = "180 mm", most_height = "260 mm", faces = "left" }"#,
+    ),
     ("rectangle", r#"{ fixed_width = "240 mm", bulge = "2 mm", bonded_lip = "1.5 mm" }"#),
 ];
 
@@ -81,10 +90,12 @@ fn every_line_lies_within_the_next() {
                 assert!(pair[1]["area_m2"].as_f64() >= pair[0]["area_m2"].as_f64());
             }
             for line in lines {
-                let (found, area) = (line["found_m2"].as_f64().expect("m²"), line["area_m2"].as_f64().expect("m²"));
+                let (found, area) =
+                    (line["found_m2"].as_f64().expect("m²"), line["area_m2"].as_f64().expect("m²"));
                 assert!(area >= found * (1.0 - 1e-9), "{case}: rounded down");
                 // a millimetre more each way is all that rounding may add
-                let (width, height) = (line["width_m"].as_f64().expect("m"), line["height_m"].as_f64().expect("m"));
+                let (width, height) =
+                    (line["width_m"].as_f64().expect("m"), line["height_m"].as_f64().expect("m"));
                 assert!(area - found <= 1.1e-3 * (width + height), "{case}: {found} became {area}");
             }
         }
@@ -137,7 +148,8 @@ fn height_at(points: &[(f64, f64)], x: f64) -> f64 {
 
 #[test]
 fn a_cut_ends_at_its_flange() {
-    let (_folder, templates) = drawn(Some(r#"{ most_width = "240 mm", most_height = "190 mm", land = "15 mm" }"#));
+    let (_folder, templates) =
+        drawn(Some(r#"{ most_width = "240 mm", most_height = "190 mm", land = "15 mm" }"#));
     let exit = opening(&templates, "left exit");
     let last = lines(exit).last().expect("lines");
     assert_eq!(last["ends_at"], "flange");
@@ -184,7 +196,8 @@ fn a_dxf_holds_the_same_outlines() {
     for (_, outline) in OUTLINES {
         let (folder, templates) = drawn(Some(outline));
         let exit = opening(&templates, "left exit");
-        let hands: Vec<&str> = exit["hands"].as_array().expect("hands").iter().filter_map(Value::as_str).collect();
+        let hands: Vec<&str> =
+            exit["hands"].as_array().expect("hands").iter().filter_map(Value::as_str).collect();
         let mut by_hand = Vec::new();
         for hand in &hands {
             let dash = if hand.is_empty() { "" } else { "-" };
@@ -198,10 +211,14 @@ fn a_dxf_holds_the_same_outlines() {
                 own.map(|(_, corners)| Outline::new(corners.clone())).collect()
             };
             for line in lines(exit) {
-                let layer = line["line"].as_str().expect("a name").split(' ').next().expect("a word").to_string();
+                let layer =
+                    line["line"].as_str().expect("a name").split(' ').next().expect("a word").to_string();
                 let read = of(&layer);
                 assert_eq!(read.len(), 1, "{outline}: one outline on {layer}");
-                assert!(near(1e-6 * read[0].area(), line["hole_m2"].as_f64().expect("m²"), 1e-5), "{outline}");
+                assert!(
+                    near(1e-6 * read[0].area(), line["hole_m2"].as_f64().expect("m²"), 1e-5),
+                    "{outline}"
+                );
             }
             let square = of("SCALE");
             assert_eq!(square.len(), 1);
@@ -230,7 +247,11 @@ fn area_by_ezdxf(path: &Path, layer: &str) -> Option<f64> {
         \x20   q = list(e.flattening(0.0002)) if e.dxftype() == 'ARC' else [e.dxf.start, e.dxf.end]\n\
         \x20   p += [(v.x, v.y) for v in q]\n\
         print(abs(sum(a[0]*b[1]-b[0]*a[1] for a, b in zip(p, p[1:] + p[:1])))/2)";
-    if !Command::new("python3").args(["-c", "import ezdxf"]).output().is_ok_and(|output| output.status.success()) {
+    if !Command::new("python3")
+        .args(["-c", "import ezdxf"])
+        .output()
+        .is_ok_and(|output| output.status.success())
+    {
         eprintln!("skipped: Python's ezdxf is not here to read {} back", path.display());
         return None;
     }
@@ -241,10 +262,13 @@ fn area_by_ezdxf(path: &Path, layer: &str) -> Option<f64> {
 
 /// Area inside a path of moves, lines and arcs.
 fn area_of_path(d: &str) -> f64 {
-    let spaced: String = d.chars().flat_map(|c| if c.is_alphabetic() { vec![' ', c, ' '] } else { vec![c] }).collect();
+    let spaced: String =
+        d.chars().flat_map(|c| if c.is_alphabetic() { vec![' ', c, ' '] } else { vec![c] }).collect();
     let mut words = spaced.split_whitespace();
     let mut corners: Vec<Corner> = Vec::new();
-    let number = |words: &mut std::str::SplitWhitespace| words.next().and_then(|word| word.parse::<f64>().ok()).expect("a number");
+    let number = |words: &mut std::str::SplitWhitespace| {
+        words.next().and_then(|word| word.parse::<f64>().ok()).expect("a number")
+    };
     while let Some(word) = words.next() {
         match word {
             "M" | "L" => {
@@ -280,18 +304,24 @@ fn an_svg_is_full_size() {
         let exit = opening(&templates, "left exit");
         let hand = exit["hands"][0].as_str().expect("a hand");
         let dash = if hand.is_empty() { "" } else { "-" };
-        let text = fs::read_to_string(folder.path().join(format!("quarry-sprinter-left-exit{dash}{hand}.svg")));
+        let text =
+            fs::read_to_string(folder.path().join(format!("quarry-sprinter-left-exit{dash}{hand}.svg")));
         let text = text.expect("an SVG");
         let document = roxmltree::Document::parse(&text).expect("XML");
         let root = document.root_element();
-        let view: Vec<f64> = root.attribute("viewBox").expect("a box").split(' ').filter_map(|n| n.parse().ok()).collect();
+        let view: Vec<f64> =
+            root.attribute("viewBox").expect("a box").split(' ').filter_map(|n| n.parse().ok()).collect();
         for (side, length) in [("width", view[2]), ("height", view[3])] {
             let written = root.attribute(side).expect("a side").strip_suffix("mm").expect("millimetres");
             assert_eq!(written.parse::<f64>().ok(), Some(length), "one unit of the picture is a millimetre");
         }
         let path = |group: &str| {
             let group = root.children().find(|node| node.attribute("id") == Some(group)).expect("a group");
-            group.children().find(|node| node.has_tag_name("path")).and_then(|node| node.attribute("d")).expect("a path")
+            group
+                .children()
+                .find(|node| node.has_tag_name("path"))
+                .and_then(|node| node.attribute("d"))
+                .expect("a path")
         };
         for line in lines(exit) {
             let name = line["line"].as_str().expect("a name").split(' ').next().expect("a word");
@@ -317,7 +347,10 @@ impl Page {
             return None;
         }
         let number = number.to_string();
-        let output = Command::new("pdftoppm").args(["-r", "254", "-gray", "-f", &number, "-l", &number]).arg(pdf).output();
+        let output = Command::new("pdftoppm")
+            .args(["-r", "254", "-gray", "-f", &number, "-l", &number])
+            .arg(pdf)
+            .output();
         let bytes = output.expect("runs").stdout;
         let mut at = 0;
         let mut word = || {
@@ -326,7 +359,8 @@ impl Page {
             String::from_utf8_lossy(&bytes[start..at]).into_owned()
         };
         assert_eq!(word(), "P5");
-        let (width, height): (usize, usize) = (word().parse().expect("a width"), word().parse().expect("a height"));
+        let (width, height): (usize, usize) =
+            (word().parse().expect("a width"), word().parse().expect("a height"));
         assert_eq!(word(), "255");
         let start = bytes.len() - width * height;
         Some(Page { width, height, grey: bytes[start..].to_vec() })
@@ -368,11 +402,15 @@ impl Page {
 /// A single line as drawn, so that nothing else lies inside it.
 #[test]
 fn a_printed_page_measures_what_it_says() {
-    let shapes = [r#"{ }"#, r#"{ shape = "slot" }"#, r#"{ shape = "ellipse" }"#, r#"{ shape = "trapezium" }"#];
+    let shapes =
+        [r#"{ }"#, r#"{ shape = "slot" }"#, r#"{ shape = "ellipse" }"#, r#"{ shape = "trapezium" }"#];
     for outline in shapes {
         let (folder, path) = copy_of_demo(|text| {
             let (before, after) = text.split_once("[size]").expect("a table");
-            format!("{before}{}", after.split_once("\n[[").map_or(String::new(), |(_, rest)| format!("[[{rest}")))
+            format!(
+                "{before}{}",
+                after.split_once("\n[[").map_or(String::new(), |(_, rest)| format!("[[{rest}"))
+            )
         });
         let into = folder.path().join("out");
         let arguments = ["--into", into.to_str().expect("text"), "--json"];
@@ -381,7 +419,8 @@ fn a_printed_page_measures_what_it_says() {
         let (status, result) = json(&[&["templates", path], &arguments[..], &["--set", &set]].concat());
         assert_eq!(status, 0);
         let openings = result["templates"]["openings"].as_array().expect("openings");
-        let number = 1 + openings.iter().position(|opening| opening["opening"] == "left exit").expect("the exit");
+        let number =
+            1 + openings.iter().position(|opening| opening["opening"] == "left exit").expect("the exit");
         let line = &lines(&openings[number - 1])[0];
         assert_eq!(line["line"], "FINAL");
         let Some(page) = Page::of(&into.join("car-templates.pdf"), number) else { return };
@@ -439,7 +478,13 @@ fn a_skin_that_bulges_too_far_is_refused_and_nothing_is_written() {
     let folder = tempfile::tempdir().expect("a folder");
     let into = folder.path().join("out");
     let set = r#"passage/left exit/exit/outline={ bulge = "9 mm" }"#;
-    let output = program().arg("templates").arg(demo()).args(["--set", set, "--into"]).arg(&into).output().expect("runs");
+    let output = program()
+        .arg("templates")
+        .arg(demo())
+        .args(["--set", set, "--into"])
+        .arg(&into)
+        .output()
+        .expect("runs");
     assert_eq!(output.status.code(), Some(2));
     let said = String::from_utf8_lossy(&output.stderr);
     assert!(said.contains("template-curved") && said.contains("curvature_radius"), "{said}");

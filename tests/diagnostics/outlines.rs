@@ -7,7 +7,11 @@ const RAM: &str = r#"{ kind = "ram-inlet", area = "48 cm2", recovery = 0.85, edg
 /// The ram inlet of the base case with an outline.
 macro_rules! with {
     ($outline:literal $(,)?) => {
-        concat!(r#"{ kind = "ram-inlet", area = "48 cm2", recovery = 0.85, edge = "rounded", outline = "#, $outline, " }")
+        concat!(
+            r#"{ kind = "ram-inlet", area = "48 cm2", recovery = 0.85, edge = "rounded", outline = "#,
+            $outline,
+            " }"
+        )
     };
 }
 
@@ -27,7 +31,13 @@ fn outlines() {
             edit(RAM, twice, "said-twice", r#""90 mm""#, "aspect and fixed_width say the same thing"),
             edit(RAM, round, "said-twice", r#""3 mm""#, "curvature_radius and bulge say the same thing"),
             edit(RAM, narrow, "narrow-side-without-trapezium", r#""60 %""#, "the shape is a slot"),
-            edit(RAM, land, "outline-without-room", r#""35 mm""#, "the land on either side alone needs 40 mm"),
+            edit(
+                RAM,
+                land,
+                "outline-without-room",
+                r#""35 mm""#,
+                "the land on either side alone needs 40 mm",
+            ),
             edit(RAM, fixed, "outline-without-room", r#""80 mm""#, "need 90 mm"),
             edit(RAM, flat, "out-of-range", r#""5 deg""#, "skin_angle"),
             edit(RAM, shape, "unknown-word", r#""star""#, "shape"),

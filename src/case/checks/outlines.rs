@@ -13,7 +13,10 @@ impl Check<'_> {
         if outline.written(&NARROW_SIDE) && other != "trapezium" && self.sound(outline, &SHAPE) {
             self.fault(
                 "narrow-side-without-trapezium",
-                format!("{}: narrow_side is the upper side of a trapezium, and the shape is a {other}", outline.address),
+                format!(
+                    "{}: narrow_side is the upper side of a trapezium, and the shape is a {other}",
+                    outline.address
+                ),
                 outline.place_of(&NARROW_SIDE),
                 r#"write shape = "trapezium", or take narrow_side out"#,
             );

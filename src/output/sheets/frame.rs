@@ -77,6 +77,7 @@ impl Frame {
         items.push(end((right, top - 3.4), 3.0, format!("sheet {} of {}", head.sheet, head.of)));
         let kind = format!("{}, {}", head.template.role, head.template.shape);
         let mut often = match (head.template.pieces, head.hand) {
+            (1, "left" | "right") => "the case counts one: a pair has count = 2".to_string(),
             (1, _) => "cut one".to_string(),
             (2, "left" | "right") => "cut one of this hand".to_string(),
             (pieces, "left" | "right") => format!("{} in all, half of them of this hand", pieces),
@@ -88,7 +89,11 @@ impl Frame {
             often.push_str(&format!("; {}", place.join(", ")));
         }
         items.push(Item::text((EDGE, top - 8.0), 2.5, format!("{}: {kind}. {often}", head.origin.title)));
-        items.push(Item::text((EDGE, top - 11.4), 2.3, format!("{} · outer face seen · full size, mm", head.origin.state)));
+        items.push(Item::text(
+            (EDGE, top - 11.4),
+            2.3,
+            format!("{} · outer face seen · full size, mm", head.origin.state),
+        ));
     }
 
     fn legend(&self, items: &mut Vec<Item>, head: &Head) {
@@ -102,7 +107,9 @@ impl Frame {
             items.push(Item::text((EDGE + 41.0, y), 2.5, size));
             items.push(Item::text((EDGE + 63.0, y), 2.2, areas(line)));
             let when = head.templates.meaning(line.line).map_or(String::new(), |meaning| {
-                let holds = meaning.all_hold.map_or(String::new(), |share| format!("; all cool {}", how_often(share)));
+                let holds = meaning
+                    .all_hold
+                    .map_or(String::new(), |share| format!("; all cool {}", how_often(share)));
                 format!("{}{holds}", meaning.when)
             });
             let when = match line.cut_already {
@@ -203,7 +210,11 @@ fn notes(template: &Template) -> Vec<String> {
     } else {
         String::new()
     };
-    let edge = if template.edge.is_empty() { String::new() } else { format!("Finish the edge: {}{corner}. ", template.edge) };
+    let edge = if template.edge.is_empty() {
+        String::new()
+    } else {
+        format!("Finish the edge: {}{corner}. ", template.edge)
+    };
     notes.push(format!("{edge}Keep {:.0} mm of sound skin all round.", 1e3 * template.land_m));
     if template.bonded_lip_m > 0.0 {
         notes.push(format!(
@@ -224,7 +235,10 @@ fn notes(template: &Template) -> Vec<String> {
             1e3 * template.flat_error_m
         ));
     } else if template.flat_error_m > 0.0 {
-        notes.push(format!("On the bulging skin the flat sheet is {:.1} mm too narrow.", 1e3 * template.flat_error_m));
+        notes.push(format!(
+            "On the bulging skin the flat sheet is {:.1} mm too narrow.",
+            1e3 * template.flat_error_m
+        ));
     }
     if template.shape == "ramp" {
         notes.push("Plan of the ramp; the lip is its straight end at the datum.".to_string());
@@ -232,7 +246,9 @@ fn notes(template: &Template) -> Vec<String> {
     if let Some(open) = template.louvres {
         notes.push(format!("Field of louvres: {:.0} % of it is open, as areas have it.", 100.0 * open));
     }
-    notes.push("Dust: cut wet, P3 mask and goggles, carburettor covered, nothing live behind the skin.".to_string());
+    notes.push(
+        "Dust: cut wet, P3 mask and goggles, carburettor covered, nothing live behind the skin.".to_string(),
+    );
     notes.push("An estimate. Check your rule book.".to_string());
     notes
 }
@@ -250,7 +266,12 @@ fn sample(items: &mut Vec<Item>, line: &str, x: f64, y: f64) {
     let (layer, stroke) = (Layer::Text, Stroke::of_line(line));
     items.push(Item::line(layer, (x, y), (x + 13.0, y), stroke));
     if Layer::of_line(line) == Layer::Never {
-        items.push(Item::line(layer, (x, y + super::drawing::DOUBLE), (x + 13.0, y + super::drawing::DOUBLE), stroke));
+        items.push(Item::line(
+            layer,
+            (x, y + super::drawing::DOUBLE),
+            (x + 13.0, y + super::drawing::DOUBLE),
+            stroke,
+        ));
     }
 }
 

@@ -55,7 +55,10 @@ impl Origin {
         let mut state: Vec<String> = known.map(str::to_string).collect();
         state.push(format!("case {hash}"));
         state.push(format!("slowcorner {}", report.program.version));
-        Origin { title: report.title.clone().unwrap_or_else(|| "untitled case".to_string()), state: state.join(" · ") }
+        Origin {
+            title: report.title.clone().unwrap_or_else(|| "untitled case".to_string()),
+            state: state.join(" · "),
+        }
     }
 }
 

@@ -2,8 +2,8 @@
 
 use super::Paper;
 use super::scene::{Anchor, Item, Page, Stroke};
-use crate::output::scene::font::{self, Weight, clean, face, width};
 use crate::outline::Side;
+use crate::output::scene::font::{self, Weight, clean, face, width};
 use ab_glyph::Font;
 use pdf_writer::types::{CidFontType, FontFlags, SystemInfo, UnicodeCmap};
 use pdf_writer::{Content, Finish, Name, Pdf, Rect, Ref, Str, TextStr};
@@ -16,7 +16,8 @@ const POINTS: f64 = 72.0 / 25.4;
 const ARC: f64 = PI / 2.0 + 1e-9;
 const FONTS: [(&[u8], &[u8], Weight); 2] =
     [(b"F1", b"SlowcornerChart-Regular", Weight::Regular), (b"F2", b"SlowcornerChart-Bold", Weight::Bold)];
-const IDENTITY: SystemInfo = SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"Identity"), supplement: 0 };
+const IDENTITY: SystemInfo =
+    SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"Identity"), supplement: 0 };
 
 /// A document of pages.
 pub(super) fn document(title: &str, paper: Paper, pages: &[Page]) -> Vec<u8> {

@@ -49,7 +49,11 @@ pub(super) fn square(top: f64) -> Item {
         SQUARE,
         SQUARE,
     );
-    Item::Outline { layer: Layer::Scale, outline: outline.moved(0.0, top - half), stroke: Stroke::solid(0.25) }
+    Item::Outline {
+        layer: Layer::Scale,
+        outline: outline.moved(0.0, top - half),
+        stroke: Stroke::solid(0.25),
+    }
 }
 
 pub(super) fn layer_of(item: &Item) -> Layer {
@@ -77,7 +81,9 @@ fn style(stroke: &Stroke) -> String {
 
 fn draw(out: &mut String, item: &Item) {
     let _ = match item {
-        Item::Line { points, stroke, .. } => writeln!(out, "<path d=\"{}\" {}/>", path(points), style(stroke)),
+        Item::Line { points, stroke, .. } => {
+            writeln!(out, "<path d=\"{}\" {}/>", path(points), style(stroke))
+        }
         Item::Filled { points, .. } => {
             writeln!(out, "<path d=\"{}Z\" fill=\"black\" stroke=\"none\"/>", path(points))
         }

@@ -1,9 +1,9 @@
 //! A drawing on one page, or on several that overlap.
 
+use super::Paper;
 use super::drawing::Drawing;
 use super::frame::Frame;
 use super::scene::{Anchor, Item, Layer, Page, Stroke, THIN};
-use super::Paper;
 use crate::study::templates::result::Template;
 
 /// Pages overlap by this (mm).
@@ -48,10 +48,8 @@ fn tile(drawing: &Drawing, window: (f64, f64, f64, f64), at: (usize, usize), of:
         0.5 * (bounds.left + bounds.right) - 0.5 * covered.0,
         0.5 * (bounds.bottom + bounds.top) - 0.5 * covered.1,
     );
-    let shift = (
-        left - corner.0 - step_x * at.1 as f64,
-        bottom - corner.1 - step_y * (of.0 - 1 - at.0) as f64,
-    );
+    let shift =
+        (left - corner.0 - step_x * at.1 as f64, bottom - corner.1 - step_y * (of.0 - 1 - at.0) as f64);
     let mut drawn: Vec<Item> = drawing.items.iter().map(|item| item.moved(shift.0, shift.1)).collect();
     let middle = 0.5 * OVERLAP;
     // crossing marks lie in the middle of an overlap, on both of its pages

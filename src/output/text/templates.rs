@@ -36,9 +36,13 @@ fn verdict(templates: &Templates) -> String {
             format!("No sizes reach all margins: the lines of {openings} are the best that can be had.")
         }
         (true, true, true) => {
-            format!("{openings} with the lines to cut by, in order. Cut the PILOT, drive, measure, go on only where that asks for it.")
+            format!(
+                "{openings} with the lines to cut by, in order. Cut the PILOT, drive, measure, go on only where that asks for it."
+            )
         }
-        (true, true, false) => format!("{openings} as sized with the values taken; how sure that is was not asked."),
+        (true, true, false) => {
+            format!("{openings} as sized with the values taken; how sure that is was not asked.")
+        }
     }
 }
 
@@ -49,10 +53,10 @@ fn table(out: &mut String, templates: &Templates) {
     let mut table = Table::new(columns);
     for template in &templates.openings {
         let often = if template.pieces > 1 { format!("{} × ", template.pieces) } else { String::new() };
-        let mut row = vec![Cell::new(STRONG, &format!("{often}{}, {}", template.opening, template.shape))];
+        let mut row = vec![Cell::new(STRONG, format!("{often}{}, {}", template.opening, template.shape))];
         row.extend(lines.iter().map(|name| {
             let line = template.lines.iter().find(|line| line.line == *name);
-            Cell::new(PLAIN, &line.map_or("–".to_string(), size))
+            Cell::new(PLAIN, line.map_or("–".to_string(), size))
         }));
         table.row(row);
     }
@@ -71,10 +75,16 @@ fn size(line: &Line) -> String {
 }
 
 fn told(meaning: &Meaning) -> String {
-    let holds = meaning.all_hold.map_or(String::new(), |share| format!("; all stay cool {}", how_often(share)));
+    let holds =
+        meaning.all_hold.map_or(String::new(), |share| format!("; all stay cool {}", how_often(share)));
     let least = match (meaning.least_K, &meaning.part, &meaning.condition) {
         (Some(kelvin), Some(part), Some(condition)) => {
-            format!("; with the values taken {} {} in {}", part, words::margin(kelvin), words::name(condition))
+            format!(
+                "; with the values taken {} {} in {}",
+                part,
+                words::margin(kelvin),
+                words::name(condition)
+            )
         }
         _ => String::new(),
     };
@@ -93,11 +103,16 @@ fn assumed(out: &mut String, openings: &[Template]) {
         }
     }
     if openings.iter().any(|opening| opening.lines.iter().any(|line| line.ends_at.is_some())) {
-        paragraph(out, PLAIN, "* ends at a flange or at the land to be kept: measure what the areas then lack.");
+        paragraph(
+            out,
+            PLAIN,
+            "* ends at a flange or at the land to be kept: measure what the areas then lack.",
+        );
     }
     if !said.is_empty() {
         heading(out, "Taken where the case does not say (outline = { … } at the opening)");
-        let (all, some): (Vec<_>, Vec<_>) = said.into_iter().partition(|(_, names)| names.len() == openings.len());
+        let (all, some): (Vec<_>, Vec<_>) =
+            said.into_iter().partition(|(_, names)| names.len() == openings.len());
         let mut lines: Vec<String> = Vec::new();
         if !all.is_empty() {
             lines.push(all.iter().map(|(what, _)| *what).collect::<Vec<_>>().join(", "));

@@ -19,7 +19,11 @@ impl Sized {
 
 /// The least margin (K) at some moments, with its part and when that is; the hotter of two states counts. None without a
 /// limit, or where there is no steady state.
-pub(in crate::study) fn least_at(case: &Case, model: &Model, at: &[Counted]) -> Option<(f64, String, String)> {
+pub(in crate::study) fn least_at(
+    case: &Case,
+    model: &Model,
+    at: &[Counted],
+) -> Option<(f64, String, String)> {
     let mut runner = Runner::new(model);
     let mut least: Option<(f64, String, String)> = None;
     for counted in at {

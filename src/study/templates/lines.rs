@@ -48,7 +48,10 @@ pub(super) fn lines_of(cut: &Cut, areas: &Areas) -> Result<Vec<Line>, NotDrawn> 
         if let Some((width, height)) = last
             && (width > shaped.width || height > shaped.height)
         {
-            shaped = Shaped { at_flange: shaped.at_flange, ..cut.drawn(width.max(shaped.width), height.max(shaped.height)) };
+            shaped = Shaped {
+                at_flange: shaped.at_flange,
+                ..cut.drawn(width.max(shaped.width), height.max(shaped.height))
+            };
         }
         last = Some((shaped.width, shaped.height));
         lines.push(line(cut, name, area, shaped, areas.cut));

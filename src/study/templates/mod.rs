@@ -34,7 +34,9 @@ pub enum NotDrawn {
     #[error("the case has no opening to be cut")]
     NoOpening,
     /// A flat template would be too far off.
-    #[error("{address}: laid flat, a template {width:.0} mm wide is {error:.1} mm too narrow for a skin that bulges so; 1 mm is the most")]
+    #[error(
+        "{address}: laid flat, a template {width:.0} mm wide is {error:.1} mm too narrow for a skin that bulges so; 1 mm is the most"
+    )]
     Curved {
         /// The outline.
         address: String,
@@ -67,9 +69,11 @@ impl NotDrawn {
     /// Its code, what to do about it, and whether the case is at fault; else the program is.
     pub fn told(&self) -> (&'static str, &'static str, bool) {
         match self {
-            NotDrawn::NoOpening => {
-                ("opening-missing", "write an inlet or an exit with a size, and [size] with free = [ … ]", true)
-            }
+            NotDrawn::NoOpening => (
+                "opening-missing",
+                "write an inlet or an exit with a size, and [size] with free = [ … ]",
+                true,
+            ),
             NotDrawn::Curved { .. } => (
                 "template-curved",
                 "give curvature_radius in place of bulge: the template is then drawn to be laid round the skin",

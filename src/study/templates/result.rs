@@ -128,6 +128,7 @@ struct Written {
 }
 
 fn corners<S: Serializer>(outline: &Outline, serializer: S) -> Result<S::Ok, S::Error> {
-    let written = |corner: &Corner| Written { x_m: 1e-3 * corner.x, y_m: 1e-3 * corner.y, bulge: corner.bulge };
+    let written =
+        |corner: &Corner| Written { x_m: 1e-3 * corner.x, y_m: 1e-3 * corner.y, bulge: corner.bulge };
     serializer.collect_seq(outline.corners().iter().map(written))
 }

@@ -112,7 +112,11 @@ impl Cut {
                     ASPECT
                 });
                 // as it lies on the slope
-                Kept::Aspect(if slopes_along == "width" { aspect * skin.stretch() } else { aspect / skin.stretch() })
+                Kept::Aspect(if slopes_along == "width" {
+                    aspect * skin.stretch()
+                } else {
+                    aspect / skin.stretch()
+                })
             }
         };
         if ramp.is_none() && angle == 0.5 * PI && given(&o::SKIN_ANGLE).is_none() {

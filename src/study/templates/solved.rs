@@ -22,9 +22,15 @@ impl<'c> Looked<'c> {
 
     /// What each line means, all openings at it together.
     pub fn lines(&mut self, drawn: &[(Opening, Template)]) -> Result<Vec<Meaning>, NotDrawn> {
-        let is_there =
-            |name: &&str| drawn.iter().any(|(_, template)| template.lines.iter().any(|line| line.line == *name));
-        LINES.into_iter().zip(COLUMNS).filter(|(name, _)| is_there(name)).map(|(name, column)| self.line(name, column, drawn)).collect()
+        let is_there = |name: &&str| {
+            drawn.iter().any(|(_, template)| template.lines.iter().any(|line| line.line == *name))
+        };
+        LINES
+            .into_iter()
+            .zip(COLUMNS)
+            .filter(|(name, _)| is_there(name))
+            .map(|(name, column)| self.line(name, column, drawn))
+            .collect()
     }
 
     fn line(
@@ -37,7 +43,8 @@ impl<'c> Looked<'c> {
         for (opening, template) in drawn {
             let Some(line) = template.lines.iter().find(|line| line.line == name) else { continue };
             opening.set(&mut case, line.area_m2);
-            let solved = Opening::at(&case, opening.passage, opening.element).map_or(f64::NAN, |now| now.area());
+            let solved =
+                Opening::at(&case, opening.passage, opening.element).map_or(f64::NAN, |now| now.area());
             if !Cut::alike(solved, line.sheet_m2) {
                 return Err(NotDrawn::AreasDiffer {
                     opening: template.opening.clone(),
@@ -52,7 +59,9 @@ impl<'c> Looked<'c> {
             super::super::size::least_at(&case, &model, counted)
         });
         let columns = self.sized.map_or(&[][..], |sized| &sized.sizes.columns);
-        let all_hold = column.and_then(|wanted| columns.iter().find(|column| column.column == wanted)).map(|c| c.all_hold);
+        let all_hold = column
+            .and_then(|wanted| columns.iter().find(|column| column.column == wanted))
+            .map(|c| c.all_hold);
         let at_flange = drawn.iter().any(|(_, template)| {
             template.lines.iter().any(|line| line.line == name && line.ends_at.is_some())
         });
@@ -73,7 +82,9 @@ impl<'c> Looked<'c> {
             "PILOT" => "cut at once: hardly any car needs less",
             "NEXT" => "cut when the PILOT was driven and its readings ask for more",
             "FINAL" if by_draws => "cut when the readings at NEXT ask for more: sized with the values taken",
-            "FINAL" if self.sized.is_some() => "as sized with the values taken; how sure that is was not asked",
+            "FINAL" if self.sized.is_some() => {
+                "as sized with the values taken; how sure that is was not asked"
+            }
             "FINAL" => "as the case has it; no sizes were looked for",
             _ if at_flange => "never cut further: beyond it there is no flange or land left",
             _ => "never cut further: more buys nothing that the guesses ask for",
