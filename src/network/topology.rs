@@ -31,9 +31,11 @@ pub struct Chamber {
 /// Temperature above which walls take heat whatever is written of them (K), and how much (W/K).
 ///
 /// Nothing in a car is near it. Air that stands, is heated, and gives nothing to its walls would grow hotter
-/// without end; so it finds an end that shows what it is.
-pub const ENDLESS: f64 = 1e4;
-const BEYOND: f64 = 1.0;
+/// without end; so it finds an end that shows what it is. The end is not higher, and not far beyond, since what a
+/// surface radiates goes with T³: of hotter ones the last digit of a temperature would be more heat than balances may
+/// leave open.
+pub const ENDLESS: f64 = 2000.0;
+const BEYOND: f64 = 1000.0;
 
 impl Chamber {
     /// Heat through its walls to the day's air (W), and its slope with its own temperature (W/K); temperatures of
