@@ -1,8 +1,6 @@
 //! Band charts: what gives and what takes, stacked up and down from nought.
 
-use super::line_chart::Axis;
-use super::scene::Scene;
-use super::{ChartError, area_layout, frame, png, svg};
+use crate::output::charts::axis::Axis;
 
 /// A chart of stacked bands as plain data: sources stacked up from nought, losses stacked down.
 ///
@@ -45,27 +43,4 @@ pub struct Band {
     /// that is no finite number) leaves a gap in the whole stack, since the sum is not known there. Beyond its first and
     /// last point a band is nought.
     pub points: Vec<(f64, Option<f64>)>,
-}
-
-impl BandChart {
-    /// The chart as an SVG document that carries its own font.
-    pub fn svg(&self) -> Result<String, ChartError> {
-        svg::render(&self.scene()?, true)
-    }
-
-    /// The chart as an SVG document without the font, for a page that has [`super::font_face_css`] in its style.
-    pub fn svg_without_font(&self) -> Result<String, ChartError> {
-        svg::render(&self.scene()?, false)
-    }
-
-    /// The chart as the bytes of a PNG file, two pixels to a point.
-    pub fn png(&self) -> Result<Vec<u8>, ChartError> {
-        png::render(&self.scene()?)
-    }
-
-    pub(super) fn scene(&self) -> Result<Scene, ChartError> {
-        let scene = area_layout::draw(self);
-        frame::check_size(&scene)?;
-        Ok(scene)
-    }
 }

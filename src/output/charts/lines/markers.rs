@@ -1,15 +1,16 @@
 //! Words inside a plot: the name of the limit and those of the marked points, clear of each other and, where possible, of the
 //! curves.
 
-use super::frame;
-use super::geometry::{Point, Rect, clip_line, samples};
-use super::line_chart::{BadSide, Marker, MarkerKind};
-use super::line_curves;
-use super::line_layout::Plot;
-use super::line_model;
-use super::place::{Room, around};
-use super::scene::{Anchor, Scene};
-use super::theme;
+use super::chart::BadSide;
+use super::curves;
+use super::model;
+use super::plot::{Plot, field, on_picture};
+use crate::output::charts::axis::{Marker, MarkerKind};
+use crate::output::charts::frame;
+use crate::output::charts::theme;
+use crate::output::scene::drawing::{Anchor, Scene};
+use crate::output::scene::geometry::{Point, Rect, clip_line, samples};
+use crate::output::scene::place::{Room, around};
 
 /// More named points than this in a plot are numbered at once.
 const MANY: usize = 6;
@@ -48,12 +49,12 @@ enum Says {
 
 fn visible<'a>(plot: &'a Plot<'_>) -> impl Iterator<Item = (&'a Marker, Point)> {
     let range = (plot.x.low, plot.x.high);
-    let field = line_curves::field(plot);
+    let field = field(plot);
     plot.data
         .panel
         .markers
         .iter()
-        .filter(move |marker| line_model::shown(marker.x, marker.y, range, &plot.data))
+        .filter(move |marker| model::shown(marker.x, marker.y, range, &plot.data))
         .map(move |marker| (marker, field.nearest((plot.x.at(marker.x), plot.y.at(marker.y)))))
 }
 
@@ -65,9 +66,9 @@ fn start(plot: &Plot<'_>) -> (Room, Words) {
         taken: visible(plot).map(|(_, point)| Rect::centred(point, 2.0 * SIGN, 2.0 * SIGN)).collect(),
         lines: Vec::new(),
     };
-    let field = line_curves::field(plot);
+    let field = field(plot);
     for curve in 0..plot.data.runs.len() {
-        for run in line_curves::on_picture(plot, curve) {
+        for run in on_picture(plot, curve) {
             for piece in clip_line(&run, &field) {
                 room.lines.extend(samples(&piece, STEP));
             }
@@ -250,8 +251,8 @@ fn sign(scene: &mut Scene, point: Point, kind: MarkerKind) {
             scene.dot(point, SIGN - 0.4, theme::INK);
         }
         MarkerKind::Lowest => {
-            line_curves::triangle(scene, point, SIGN + 2.4, 1.0, theme::PAPER);
-            line_curves::triangle(scene, point, SIGN + 0.6, 1.0, theme::INK);
+            curves::triangle(scene, point, SIGN + 2.4, 1.0, theme::PAPER);
+            curves::triangle(scene, point, SIGN + 0.6, 1.0, theme::INK);
         }
         MarkerKind::Note => {
             let size = 2.0 * SIGN;

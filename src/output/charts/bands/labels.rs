@@ -1,15 +1,15 @@
 //! Names of bands: at the right where the band ends there, inside it where it is thick enough, else a number and a key.
 
-use super::area_chart::BandChart;
-use super::area_ribbon::Ribbon;
-use super::frame;
-use super::geometry::{Point, Rect};
-use super::hatch;
-use super::place;
-use super::scale::Scale;
-use super::scene::{Anchor, Scene};
+use super::chart::BandChart;
+use super::ribbon::Ribbon;
 use super::stack::{Slice, Stack};
-use super::theme;
+use crate::output::charts::frame;
+use crate::output::charts::scale::Scale;
+use crate::output::charts::theme;
+use crate::output::scene::drawing::{Anchor, Scene};
+use crate::output::scene::geometry::{Point, Rect};
+use crate::output::scene::hatch;
+use crate::output::scene::place;
 
 const LEAD: f64 = 24.0;
 const SWATCH: (f64, f64) = (18.0, 11.0);

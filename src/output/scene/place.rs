@@ -9,20 +9,14 @@ use super::geometry::{Point, Rect};
 /// within what the ends of the line allow.
 ///
 /// Source: Barlow, Bartholomew, Bremner, Brunk (1972), Statistical Inference under Order Restrictions, ch. 1.
-pub(super) fn spread(boxes: &[(f64, f64)], low: f64, high: f64, gap: f64) -> Vec<f64> {
+pub fn spread(boxes: &[(f64, f64)], low: f64, high: f64, gap: f64) -> Vec<f64> {
     let mut order: Vec<usize> = (0..boxes.len()).collect();
     order.sort_by(|a, b| boxes[*a].0.total_cmp(&boxes[*b].0));
     spread_in_order(boxes, &order, low, high, gap)
 }
 
 /// The same for boxes whose order is settled: `order` names them from the first to the last.
-pub(super) fn spread_in_order(
-    boxes: &[(f64, f64)],
-    order: &[usize],
-    low: f64,
-    high: f64,
-    gap: f64,
-) -> Vec<f64> {
+pub fn spread_in_order(boxes: &[(f64, f64)], order: &[usize], low: f64, high: f64, gap: f64) -> Vec<f64> {
     let mut offsets = Vec::with_capacity(order.len());
     let mut reach = 0.0;
     for &i in order {
@@ -55,7 +49,7 @@ pub(super) fn spread_in_order(
 }
 
 /// A row for each interval such that none in a row overlap; the first row that has room.
-pub(super) fn rows(intervals: &[(f64, f64)], gap: f64) -> Vec<usize> {
+pub fn rows(intervals: &[(f64, f64)], gap: f64) -> Vec<usize> {
     let mut taken: Vec<Vec<(f64, f64)>> = Vec::new();
     intervals
         .iter()
@@ -74,7 +68,7 @@ pub(super) fn rows(intervals: &[(f64, f64)], gap: f64) -> Vec<usize> {
 
 /// What labels inside a plot must keep off, and what they should.
 #[derive(Debug, Clone)]
-pub(super) struct Room {
+pub struct Room {
     /// Labels stay within this.
     pub frame: Rect,
     /// Never covered: texts and marks.
@@ -85,7 +79,7 @@ pub(super) struct Room {
 
 /// A place for a label and how bad it is.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Found {
+pub struct Found {
     pub rect: Rect,
     /// Curve points beneath the label.
     pub covered: usize,
@@ -103,7 +97,7 @@ impl Room {
     }
 
     /// The best of some places, each with a price for lying there.
-    pub(super) fn best(&self, places: impl Iterator<Item = (Rect, f64)>) -> Option<Found> {
+    pub fn best(&self, places: impl Iterator<Item = (Rect, f64)>) -> Option<Found> {
         let mut best: Option<(f64, Found)> = None;
         for (rect, price) in places {
             if best.is_some_and(|(least, _)| price >= least) || !self.free(&rect) {
@@ -118,13 +112,13 @@ impl Room {
         best.map(|(_, found)| found)
     }
 
-    pub(super) fn take(&mut self, rect: Rect) {
+    pub fn take(&mut self, rect: Rect) {
         self.taken.push(rect);
     }
 }
 
 /// Places for a box about a point: in rings of growing distance, sixteen directions each, nearer ones cheaper.
-pub(super) fn around(
+pub fn around(
     point: Point,
     width: f64,
     height: f64,

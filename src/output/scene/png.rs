@@ -9,20 +9,20 @@ use plotters::backend::{BitMapBackend, DrawingBackend};
 use plotters::style::{Color, ShapeStyle};
 use rayon::prelude::*;
 
-use super::ChartError;
+use super::colour::Colour;
+use super::drawing::{Anchor, Item, Scene};
+use super::error::ChartError;
 use super::font;
 use super::geometry::{Point, dashes};
-use super::scene::{Anchor, Item, Scene};
 use super::svg::rgb;
-use super::theme::Colour;
 
 /// Pixels to a point in the finished picture.
-pub(super) const SHARP: usize = 2;
+pub const SHARP: usize = 2;
 /// Pixels to a point while shapes are drawn.
 const FINE: usize = 2 * SHARP;
 
 /// The scene as the bytes of a PNG file.
-pub(super) fn render(scene: &Scene) -> Result<Vec<u8>, ChartError> {
+pub fn render(scene: &Scene) -> Result<Vec<u8>, ChartError> {
     let (width, height) = (scene.width.ceil() as usize, scene.height.ceil() as usize);
     let mut fine = vec![255_u8; width * FINE * height * FINE * 3];
     {

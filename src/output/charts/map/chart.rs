@@ -1,8 +1,6 @@
 //! Maps: one value over two axes, with lines of equal value.
 
-use super::line_chart::{Axis, Marker};
-use super::scene::Scene;
-use super::{ChartError, frame, map_layout, png, svg};
+use crate::output::charts::axis::{Axis, Marker};
 
 /// A map as plain data.
 ///
@@ -55,27 +53,4 @@ pub struct Overlay {
     pub values: Vec<Vec<Option<f64>>>,
     /// The value and the name of the line.
     pub level: Level,
-}
-
-impl MapChart {
-    /// The chart as an SVG document that carries its own font.
-    pub fn svg(&self) -> Result<String, ChartError> {
-        svg::render(&self.scene()?, true)
-    }
-
-    /// The chart as an SVG document without the font, for a page that has [`super::font_face_css`] in its style.
-    pub fn svg_without_font(&self) -> Result<String, ChartError> {
-        svg::render(&self.scene()?, false)
-    }
-
-    /// The chart as the bytes of a PNG file, two pixels to a point.
-    pub fn png(&self) -> Result<Vec<u8>, ChartError> {
-        png::render(&self.scene()?)
-    }
-
-    pub(super) fn scene(&self) -> Result<Scene, ChartError> {
-        let scene = map_layout::draw(self);
-        frame::check_size(&scene)?;
-        Ok(scene)
-    }
 }

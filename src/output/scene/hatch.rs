@@ -1,15 +1,30 @@
 //! Hatching: straight lines across the inside of a polygon.
 
+use super::colour::Colour;
+use super::drawing::Scene;
 use super::geometry::Point;
-use super::scene::Scene;
-use super::theme::{Colour, Hatch};
 
 const WIDTH: f64 = 0.7;
 /// More corners than this between two lines: the outline is not followed from one to the other.
 const MOST_CORNERS: usize = 64;
 
+/// How the inside of a band is marked.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Hatch {
+    Plain,
+    /// Straight lines at this angle from level, counted anticlockwise, this far apart.
+    Lines {
+        degrees: f64,
+        apart: f64,
+    },
+    /// Two sets of lines, crossing.
+    Crossed {
+        apart: f64,
+    },
+}
+
 /// Draws a hatch across a band whose edge will be drawn over it.
-pub(super) fn draw(scene: &mut Scene, outline: &[Point], hatch: Hatch, colour: Colour) {
+pub fn draw(scene: &mut Scene, outline: &[Point], hatch: Hatch, colour: Colour) {
     let sets = match hatch {
         Hatch::Plain => vec![],
         Hatch::Lines { degrees, apart } => vec![(degrees, apart)],
@@ -27,7 +42,7 @@ pub(super) fn draw(scene: &mut Scene, outline: &[Point], hatch: Hatch, colour: C
 /// The polygon is turned until the lines lie level; each line then runs from its first crossing with the outline to its second, from
 /// its third to its fourth, and so on (even-odd rule). `joined`: neighbouring lines are joined to one by way of the outline where it
 /// is near; the join lies under the edge drawn later, and one long line is far shorter to write down than a hundred short ones.
-pub(super) fn lines(outline: &[Point], degrees: f64, apart: f64, joined: bool) -> Vec<Vec<Point>> {
+pub fn lines(outline: &[Point], degrees: f64, apart: f64, joined: bool) -> Vec<Vec<Point>> {
     let (sine, cosine) = degrees.to_radians().sin_cos();
     // Down is positive on the picture, so anticlockwise by eye is a turn by minus the angle.
     let turn = |p: &Point| (p.0 * cosine - p.1 * sine, p.0 * sine + p.1 * cosine);

@@ -1,9 +1,8 @@
 //! Stacks bands on one another: a shared grid of places, small bands merged, each band on the side its sign puts it.
 
-use super::area_chart::{Band, BandChart};
-use super::font;
-use super::line_model::runs;
-use super::scale::drawable;
+use super::chart::{Band, BandChart};
+use crate::output::charts::scale::{drawable, runs};
+use crate::output::scene::font;
 
 /// A band smaller than this part of the tallest stack everywhere is drawn with the other small ones.
 const SMALL: f64 = 0.02;
@@ -12,14 +11,14 @@ const OTHER: &str = "other";
 
 /// A place along the axis; at a step there are two, seen from the left and from the right.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Place {
+pub struct Place {
     pub x: f64,
     pub from_left: bool,
 }
 
 /// One band of the finished stack.
 #[derive(Debug, Clone)]
-pub(super) struct Slice {
+pub struct Slice {
     pub name: String,
     pub loss: bool,
     /// Place among its kind, from nought outwards, for its looks.
@@ -33,7 +32,7 @@ pub(super) struct Slice {
 
 /// The stack of a chart.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Stack {
+pub struct Stack {
     pub places: Vec<Place>,
     pub slices: Vec<Slice>,
     /// Height of the upper and depth of the lower stack at their greatest.
@@ -88,7 +87,7 @@ impl Course {
 }
 
 /// Stacks a chart's bands.
-pub(super) fn stack(chart: &BandChart) -> Stack {
+pub fn stack(chart: &BandChart) -> Stack {
     let mut out = Stack::default();
     let mut bands: Vec<(bool, String, Course)> = Vec::new();
     let sides = [(false, &chart.gives), (true, &chart.takes)];

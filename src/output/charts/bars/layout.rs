@@ -1,12 +1,14 @@
 //! Lays a bar chart out: names at the left, bars from nought, what stands at their ends.
 
-use super::bar_chart::{Bar, BarChart};
-use super::frame::{self, EDGE, Footer};
-use super::geometry::Rect;
-use super::hatch;
-use super::scale::{Scale, drawable, spoken};
-use super::scene::{Anchor, Scene};
-use super::theme;
+use super::chart::{Bar, BarChart};
+use crate::output::charts::frame::{self, EDGE, Footer};
+use crate::output::charts::picture::Picture;
+use crate::output::charts::scale::{Scale, drawable, spoken};
+use crate::output::charts::theme;
+use crate::output::scene::drawing::{Anchor, Scene};
+use crate::output::scene::error::ChartError;
+use crate::output::scene::geometry::Rect;
+use crate::output::scene::hatch;
 
 /// Widest part of the picture that names may take.
 const NAMES: f64 = 0.42;
@@ -27,8 +29,14 @@ struct Row<'b> {
     height: f64,
 }
 
+impl Picture for BarChart {
+    fn scene(&self) -> Result<Scene, ChartError> {
+        draw(self).checked()
+    }
+}
+
 /// The finished picture.
-pub(super) fn draw(chart: &BarChart) -> Scene {
+fn draw(chart: &BarChart) -> Scene {
     let (width, _) = frame::size(chart.width.map(|width| (width, 0.0)), (frame::USUAL.0, 0.0));
     let mut scene = Scene {
         width,

@@ -1,12 +1,17 @@
 //! Lays a line chart out: where the plots stand, and what is drawn in which order.
 
-use super::frame::{self, EDGE, Footer, Header};
-use super::geometry::Rect;
-use super::line_chart::LineChart;
-use super::line_model::{self, Prepared};
-use super::scale::{self, Scale, Ticks};
-use super::scene::{Anchor, Scene};
-use super::{description, line_curves, line_markers, place, theme};
+use super::chart::LineChart;
+use super::model::{self, Prepared};
+use super::plot::Plot;
+use super::{curves, description, markers, names};
+use crate::output::charts::frame::{self, EDGE, Footer, Header};
+use crate::output::charts::picture::Picture;
+use crate::output::charts::scale::{self, Scale, Ticks};
+use crate::output::charts::theme;
+use crate::output::scene::drawing::{Anchor, Scene};
+use crate::output::scene::error::ChartError;
+use crate::output::scene::geometry::Rect;
+use crate::output::scene::place;
 
 /// Extra height of a chart for each panel after the first.
 const PANEL_HEIGHT: f64 = 200.0;
@@ -17,19 +22,6 @@ const BETWEEN: f64 = 14.0;
 /// Between the names of marked places and the plot: half a number of the axis may stand up into it.
 const MARK_GAP: f64 = 6.0;
 
-/// Everything known about one plot before it is drawn.
-pub(super) struct Plot<'a> {
-    pub data: Prepared<'a>,
-    pub rect: Rect,
-    pub x: Scale,
-    pub y: Scale,
-    pub ticks: Ticks,
-    pub header: Header,
-    pub names: Vec<line_curves::Name>,
-    /// Marked places across, on the picture.
-    pub marks: Vec<f64>,
-}
-
 /// The names of places along the horizontal axis, in rows so that none overlap.
 struct MarkNames {
     /// Place, left end and upper edge relative to the lowest edge of all rows, and lines.
@@ -37,13 +29,19 @@ struct MarkNames {
     height: f64,
 }
 
+impl Picture for LineChart {
+    fn scene(&self) -> Result<Scene, ChartError> {
+        draw(self).checked()
+    }
+}
+
 /// The finished picture.
-pub(super) fn draw(chart: &LineChart) -> Scene {
-    let panels: Vec<Prepared<'_>> = chart.panels.iter().map(line_model::prepare).collect();
+fn draw(chart: &LineChart) -> Scene {
+    let panels: Vec<Prepared<'_>> = chart.panels.iter().map(model::prepare).collect();
     let further = panels.len().saturating_sub(1) as f64;
     let usual = (frame::USUAL.0, frame::USUAL.1 + PANEL_HEIGHT * further);
     let size = frame::size(chart.size, usual);
-    let x_range = line_model::x_range(chart, &panels);
+    let x_range = model::x_range(chart, &panels);
 
     let mut scene = Scene {
         width: size.0,
@@ -54,21 +52,21 @@ pub(super) fn draw(chart: &LineChart) -> Scene {
     };
     let top = frame::heading(&mut scene, &chart.title, &chart.subtitle);
     let mut notes = chart.footnotes.clone();
-    notes.extend(line_model::owed_notes(&panels, x_range));
+    notes.extend(model::owed_notes(&panels, x_range));
 
     let plain = Footer::new(&[], &notes, size.0);
     let mut plots = place_plots(chart, panels, x_range, size, top, &plain);
     let marks = mark_names(chart, &plots, size.0);
     stack(&mut plots.list, size.1 - plots.below, top, &marks);
     // Words beside the points where they fit; else numbers, and the words in a key, for which the plots must give up height.
-    let (footer, markers) = match line_markers::direct(&plots.list) {
+    let (footer, markers) = match markers::direct(&plots.list) {
         Some(markers) => (plain, markers),
         None => {
-            let key = line_markers::key(&plots.list);
+            let key = markers::key(&plots.list);
             let keyed = Footer::new(&key, &notes, size.0);
             plots.below += keyed.height() - plain.height();
             stack(&mut plots.list, size.1 - plots.below, top, &marks);
-            let markers = line_markers::numbered(&plots.list);
+            let markers = markers::numbered(&plots.list);
             (keyed, markers)
         }
     };
@@ -80,10 +78,10 @@ pub(super) fn draw(chart: &LineChart) -> Scene {
         draw_marks(&mut scene, plot, (index == 0).then_some(&marks));
         let header_top = plot.rect.top - plot.header.height() - if index == 0 { marks.height } else { 0.0 };
         plot.header.draw(&mut scene, EDGE, plot.rect.right, header_top);
-        line_curves::draw(&mut scene, plot);
+        curves::draw(&mut scene, plot);
         frame::x_line(&mut scene, &plot.rect, &plots.x_ticks, &plot.x);
-        line_markers::draw(&mut scene, &markers[index]);
-        line_curves::draw_names(&mut scene, plot);
+        markers::draw(&mut scene, &markers[index]);
+        curves::draw_names(&mut scene, plot);
     }
     let foot = match plots.list.last() {
         Some(plot) => frame::x_words(&mut scene, &plot.rect, &plots.x_ticks, &plot.x, &chart.x),
@@ -130,8 +128,8 @@ fn place_plots<'a>(
             scale::ticks(data.range.0, data.range.1, wanted)
         };
         left = left.max(frame::widest(&ticks.labels, theme::TICK) + 9.0);
-        let names = line_curves::names(&data, size.0);
-        right = right.max(line_curves::room_for(&names));
+        let ends = names::names(&data, size.0);
+        right = right.max(names::room_for(&ends));
         let unplaced = Rect::new(0.0, 0.0, 1.0, 1.0);
         list.push(Plot {
             x: Scale::new(x_range, 0.0, 1.0),
@@ -140,7 +138,7 @@ fn place_plots<'a>(
             data,
             rect: unplaced,
             ticks,
-            names,
+            names: ends,
             marks: Vec::new(),
         });
     }
@@ -173,7 +171,7 @@ fn stack(plots: &mut [Plot<'_>], bottom: f64, top: f64, marks: &MarkNames) {
     let mut y = top + marks.height;
     for plot in plots {
         y += plot.header.height();
-        let least = line_curves::height_of(&plot.names).max(LOWEST_PLOT);
+        let least = names::height_of(&plot.names).max(LOWEST_PLOT);
         let height = share.max(least).floor();
         plot.rect = Rect::new(plot.rect.left, y, plot.rect.width(), height);
         plot.y = Scale::new(plot.data.range, plot.rect.bottom, plot.rect.top);

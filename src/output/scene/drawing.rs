@@ -1,14 +1,15 @@
 //! The finished layout: a list of simple shapes and texts, in drawing order, that both writers draw.
 
+use super::colour::Colour;
+use super::error::ChartError;
 use super::font::{self, Weight};
 use super::geometry::Point;
 #[cfg(test)]
 use super::geometry::Rect;
-use super::theme::Colour;
 
 /// Which part of a text stands at its point.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Anchor {
+pub enum Anchor {
     Start,
     Middle,
     End,
@@ -16,7 +17,7 @@ pub(super) enum Anchor {
 
 /// One thing to draw.
 #[derive(Debug, Clone)]
-pub(super) enum Item {
+pub enum Item {
     /// A filled polygon.
     Fill { points: Vec<Point>, colour: Colour, opacity: f64 },
     /// A polyline; `dash` holds lengths of stroke and gap, empty for a solid line.
@@ -29,27 +30,27 @@ pub(super) enum Item {
 
 /// How a text looks.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct TextLook {
+pub struct TextLook {
     pub size: f64,
     pub weight: Weight,
     pub colour: Colour,
 }
 
 impl TextLook {
-    pub(super) fn line_height(&self) -> f64 {
+    pub fn line_height(&self) -> f64 {
         (self.size * 1.28).round()
     }
 
-    pub(super) fn width(&self, text: &str) -> f64 {
+    pub fn width(&self, text: &str) -> f64 {
         font::width(text, self.size, self.weight)
     }
 
-    pub(super) fn wrap(&self, text: &str, width: f64) -> Vec<String> {
+    pub fn wrap(&self, text: &str, width: f64) -> Vec<String> {
         font::wrap(text, self.size, self.weight, width)
     }
 
     /// The same number of lines, but of like length: no lone word on the last.
-    pub(super) fn wrap_evenly(&self, text: &str, width: f64) -> Vec<String> {
+    pub fn wrap_evenly(&self, text: &str, width: f64) -> Vec<String> {
         let mut lines = self.wrap(text, width);
         let (mut low, mut high) = (width / 2.0, width);
         if lines.len() < 2 {
@@ -68,9 +69,11 @@ impl TextLook {
     }
 }
 
+/// No picture is drawn larger than this, in square points: a PNG takes 48 bytes for each while it is drawn.
+const LARGEST: f64 = 6e6;
 /// A picture ready to be written.
 #[derive(Debug, Clone)]
-pub(super) struct Scene {
+pub struct Scene {
     pub width: f64,
     pub height: f64,
     pub title: String,
@@ -79,31 +82,42 @@ pub(super) struct Scene {
 }
 
 impl Scene {
-    pub(super) fn fill(&mut self, points: Vec<Point>, colour: Colour) {
+    /// The scene, unless it is past all sense: asked before memory is asked for it.
+    ///
+    /// # Errors
+    /// [`ChartError::TooLarge`].
+    pub fn checked(self) -> Result<Self, ChartError> {
+        if self.width * self.height <= LARGEST {
+            return Ok(self);
+        }
+        Err(ChartError::TooLarge { width: self.width, height: self.height, limit: LARGEST })
+    }
+
+    pub fn fill(&mut self, points: Vec<Point>, colour: Colour) {
         self.glaze(points, colour, 1.0);
     }
 
-    pub(super) fn glaze(&mut self, points: Vec<Point>, colour: Colour, opacity: f64) {
+    pub fn glaze(&mut self, points: Vec<Point>, colour: Colour, opacity: f64) {
         if points.len() > 2 {
             self.items.push(Item::Fill { points, colour, opacity });
         }
     }
 
-    pub(super) fn stroke(&mut self, points: Vec<Point>, colour: Colour, width: f64, dash: &'static [f64]) {
+    pub fn stroke(&mut self, points: Vec<Point>, colour: Colour, width: f64, dash: &'static [f64]) {
         if points.len() > 1 {
             self.items.push(Item::Stroke { points, colour, width, dash });
         }
     }
 
-    pub(super) fn line(&mut self, from: Point, to: Point, colour: Colour, width: f64) {
+    pub fn line(&mut self, from: Point, to: Point, colour: Colour, width: f64) {
         self.stroke(vec![from, to], colour, width, &[]);
     }
 
-    pub(super) fn dot(&mut self, centre: Point, radius: f64, colour: Colour) {
+    pub fn dot(&mut self, centre: Point, radius: f64, colour: Colour) {
         self.items.push(Item::Dot { centre, radius, colour });
     }
 
-    pub(super) fn text(&mut self, at: Point, anchor: Anchor, look: TextLook, text: &str) {
+    pub fn text(&mut self, at: Point, anchor: Anchor, look: TextLook, text: &str) {
         if !text.is_empty() {
             self.items.push(Item::Text {
                 at,
@@ -117,14 +131,7 @@ impl Scene {
     }
 
     /// Lines of text one under the other, the first one's upper edge at `top`; returns the lower edge.
-    pub(super) fn block(
-        &mut self,
-        lines: &[String],
-        x: f64,
-        top: f64,
-        anchor: Anchor,
-        look: TextLook,
-    ) -> f64 {
+    pub fn block(&mut self, lines: &[String], x: f64, top: f64, anchor: Anchor, look: TextLook) -> f64 {
         let height = look.line_height();
         for (row, line) in lines.iter().enumerate() {
             let baseline = top + row as f64 * height + font::baseline(look.size, height);
@@ -135,7 +142,7 @@ impl Scene {
 
     /// The boxes of all texts, ink of capitals and descenders included.
     #[cfg(test)]
-    pub(super) fn text_boxes(&self) -> Vec<(String, Rect)> {
+    pub fn text_boxes(&self) -> Vec<(String, Rect)> {
         self.items
             .iter()
             .filter_map(|item| match item {
@@ -150,7 +157,7 @@ impl Scene {
 
 #[cfg(test)]
 /// The box of a text with its baseline at `at`: capitals reach 0.73 of the size up, descenders 0.21 down.
-pub(super) fn text_box(at: Point, anchor: Anchor, width: f64, size: f64) -> Rect {
+pub fn text_box(at: Point, anchor: Anchor, width: f64, size: f64) -> Rect {
     let left = match anchor {
         Anchor::Start => at.0,
         Anchor::Middle => at.0 - width / 2.0,

@@ -8,10 +8,10 @@ use std::sync::OnceLock;
 
 use ab_glyph::{Font, FontRef};
 
-use super::ChartError;
+use super::error::ChartError;
 
 /// Name of the font family as written in SVG, with a fallback for letters it lacks.
-pub(super) const FAMILY: &str = "Slowcorner Chart, sans-serif";
+pub const FAMILY: &str = "Slowcorner Chart, sans-serif";
 
 static REGULAR: &[u8] = include_bytes!("font/slowcorner-chart-regular.otf");
 static BOLD: &[u8] = include_bytes!("font/slowcorner-chart-bold.otf");
@@ -29,16 +29,16 @@ const SQUARE_WIDTH: f32 = 1.02;
 
 /// Regular or bold.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Weight {
+pub enum Weight {
     Regular,
     Bold,
 }
 
 /// One weight of the font, read once.
-pub(super) struct Face {
-    pub(super) font: FontRef<'static>,
+pub struct Face {
+    pub font: FontRef<'static>,
     /// Points of font height per point of type size, as the glyph drawer counts height from descender to ascender.
-    pub(super) height_per_size: f32,
+    pub height_per_size: f32,
     widths: Vec<f32>,
 }
 
@@ -55,7 +55,7 @@ fn read(bytes: &'static [u8]) -> Option<Face> {
 }
 
 /// The font in one weight.
-pub(super) fn face(weight: Weight) -> Result<&'static Face, ChartError> {
+pub fn face(weight: Weight) -> Result<&'static Face, ChartError> {
     static FACES: OnceLock<[Option<Face>; 2]> = OnceLock::new();
     let faces = FACES.get_or_init(|| [read(REGULAR), read(BOLD)]);
     match weight {
@@ -66,7 +66,7 @@ pub(super) fn face(weight: Weight) -> Result<&'static Face, ChartError> {
 }
 
 /// Width of one line of text in points.
-pub(super) fn width(text: &str, size: f64, weight: Weight) -> f64 {
+pub fn width(text: &str, size: f64, weight: Weight) -> f64 {
     let Ok(face) = face(weight) else {
         return text.chars().count() as f64 * size * f64::from(FOREIGN_WIDTH);
     };
@@ -85,12 +85,12 @@ pub(super) fn width(text: &str, size: f64, weight: Weight) -> f64 {
 }
 
 /// Distance from the upper edge of a line of text to its baseline, capitals centred in the line.
-pub(super) fn baseline(size: f64, line_height: f64) -> f64 {
+pub fn baseline(size: f64, line_height: f64) -> f64 {
     (line_height + 0.73 * size) / 2.0
 }
 
 /// Text as it may stand on a chart: one line, no control characters, none of the two codes XML forbids.
-pub(super) fn clean(text: &str) -> String {
+pub fn clean(text: &str) -> String {
     text.chars()
         .map(|letter| match letter {
             c if c.is_control() || c == '\u{2028}' || c == '\u{2029}' => ' ',
@@ -101,7 +101,7 @@ pub(super) fn clean(text: &str) -> String {
 }
 
 /// Breaks a text into lines no wider than `limit`, between words where possible.
-pub(super) fn wrap(text: &str, size: f64, weight: Weight, limit: f64) -> Vec<String> {
+pub fn wrap(text: &str, size: f64, weight: Weight, limit: f64) -> Vec<String> {
     let text = clean(text);
     let mut lines = Vec::new();
     let mut line = String::new();
@@ -149,7 +149,7 @@ pub fn font_face_css() -> String {
 }
 
 /// Bytes as text in the base-64 alphabet (RFC 4648, section 4).
-pub(super) fn base64(bytes: &[u8]) -> String {
+pub fn base64(bytes: &[u8]) -> String {
     const ALPHABET: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
     let mut out = String::with_capacity(bytes.len().div_ceil(3) * 4);
     for chunk in bytes.chunks(3) {

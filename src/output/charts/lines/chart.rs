@@ -1,8 +1,7 @@
 //! Line charts: one or several panels of curves over one shared horizontal axis.
 
-use super::scene::Scene;
 use super::spread::Spread;
-use super::{ChartError, frame, line_layout, png, svg};
+use crate::output::charts::axis::{Axis, Marker};
 
 /// A line chart as plain data.
 ///
@@ -25,17 +24,6 @@ pub struct LineChart {
     /// Width and least height of the picture in points; 900 × 540 and 200 more for each further panel if absent.
     /// The picture grows downwards where its words need more.
     pub size: Option<(f64, f64)>,
-}
-
-/// One axis.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct Axis {
-    /// What is measured.
-    pub label: String,
-    /// Unit, or unit and a remark, set in lighter type after the label.
-    pub unit_note: String,
-    /// Lowest and highest value shown; found from the data if absent. Lines are cut off where they leave it.
-    pub range: Option<(f64, f64)>,
 }
 
 /// One plot of a line chart.
@@ -78,31 +66,6 @@ pub struct Curve {
     pub emphasis: bool,
 }
 
-/// A named point.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct Marker {
-    /// Along the horizontal axis.
-    pub x: f64,
-    /// Up the vertical axis.
-    pub y: f64,
-    /// What to say about it. If room is short a number stands in the plot and these words in a key under the chart.
-    pub label: String,
-    /// Which sign to draw.
-    pub kind: MarkerKind,
-}
-
-/// What a marker stands for.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub enum MarkerKind {
-    /// A named condition: a disc.
-    #[default]
-    Condition,
-    /// The lowest point of a curve: a triangle pointing down.
-    Lowest,
-    /// Anything else worth a note: a square.
-    Note,
-}
-
 /// A value above which curves are not drawn.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Cap {
@@ -110,27 +73,4 @@ pub struct Cap {
     pub value: f64,
     /// What to say of values above it, such as "more than twice".
     pub note: String,
-}
-
-impl LineChart {
-    /// The chart as an SVG document that carries its own font.
-    pub fn svg(&self) -> Result<String, ChartError> {
-        svg::render(&self.scene()?, true)
-    }
-
-    /// The chart as an SVG document without the font, for a page that has [`super::font_face_css`] in its style.
-    pub fn svg_without_font(&self) -> Result<String, ChartError> {
-        svg::render(&self.scene()?, false)
-    }
-
-    /// The chart as the bytes of a PNG file, two pixels to a point.
-    pub fn png(&self) -> Result<Vec<u8>, ChartError> {
-        png::render(&self.scene()?)
-    }
-
-    pub(super) fn scene(&self) -> Result<Scene, ChartError> {
-        let scene = line_layout::draw(self);
-        frame::check_size(&scene)?;
-        Ok(scene)
-    }
 }

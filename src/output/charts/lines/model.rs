@@ -1,12 +1,9 @@
 //! The numbers of a line chart, made sound: runs of finite points and the ranges that hold them.
 
-use super::font;
-use super::line_chart::{LineChart, Panel};
-use super::scale::{self, drawable};
+use super::chart::{LineChart, Panel};
 use super::spread::Spread;
-
-/// One curve's unbroken runs of points.
-pub(super) type Runs = Vec<Vec<(f64, f64)>>;
+use crate::output::charts::scale::{self, Runs, drawable, runs};
+use crate::output::scene::font;
 
 /// A panel with its curves cut into runs and its vertical range settled.
 #[derive(Debug)]
@@ -21,21 +18,6 @@ pub(super) struct Prepared<'a> {
     pub cap: Option<f64>,
     /// Whether there is any curve point at all.
     pub empty: bool,
-}
-
-/// Points that can be drawn, broken where one is missing.
-pub(super) fn runs(points: &[(f64, Option<f64>)]) -> Runs {
-    let mut out: Runs = Vec::new();
-    let mut run = Vec::new();
-    for &(x, y) in points {
-        match (drawable(x), y.and_then(drawable)) {
-            (Some(x), Some(y)) => run.push((x, y)),
-            _ => out.push(std::mem::take(&mut run)),
-        }
-    }
-    out.push(run);
-    out.retain(|run| !run.is_empty());
-    out
 }
 
 pub(super) fn prepare(panel: &Panel) -> Prepared<'_> {

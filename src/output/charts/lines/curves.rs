@@ -1,87 +1,16 @@
-//! Draws the curves of one plot, its limit and its cap, and the names at the curves' ends.
+//! Draws the curves of one plot, and the names at their ends.
 
-use super::frame;
-use super::geometry::{Point, Rect, clip_line};
-use super::hatch;
-use super::line_chart::BadSide;
-use super::line_layout::Plot;
-use super::line_model::Prepared;
-use super::place;
-use super::scene::{Anchor, Scene, TextLook};
-use super::spread;
-use super::theme::{self, Colour};
-
-/// From the plot's edge to the sample of line before a name.
-const LEAD: f64 = 18.0;
-/// Length of that sample: more than one repeat of every pattern.
-const SAMPLE: f64 = 27.0;
-/// From the sample to the name.
-const GAP: f64 = 6.0;
-/// Between names one above the other.
-const BETWEEN: f64 = 2.0;
-/// A name takes no more than this part of the picture's width before it is broken into lines.
-const WIDEST: f64 = 0.23;
+use super::ground;
+use super::names::{BETWEEN, GAP, LEAD, SAMPLE};
+use super::plot::{Plot, field, on_picture};
+use crate::output::charts::theme;
+use crate::output::scene::colour::Colour;
+use crate::output::scene::drawing::{Anchor, Scene};
+use crate::output::scene::geometry::{Point, Rect, clip_line};
+use crate::output::scene::place;
 
 const LINE: f64 = 1.8;
 const STRONG_LINE: f64 = 3.0;
-const LIMIT_LINE: f64 = 2.4;
-
-/// A curve's name and the last point it stands for.
-pub(super) struct Name {
-    curve: usize,
-    lines: Vec<String>,
-    look: TextLook,
-    last: (f64, f64),
-}
-
-impl Name {
-    fn height(&self) -> f64 {
-        self.lines.len() as f64 * self.look.line_height()
-    }
-}
-
-/// The names of a panel's curves, broken into lines.
-pub(super) fn names(data: &Prepared<'_>, width: f64) -> Vec<Name> {
-    let curves = data.panel.curves.iter().zip(&data.runs).enumerate();
-    curves
-        .filter_map(|(curve, (shape, runs))| {
-            let last = *runs.last()?.last()?;
-            let above = data.cap.is_some_and(|cap| last.1 > cap);
-            let text = if above && !shape.name.is_empty() {
-                format!("{} ▲", shape.name)
-            } else {
-                shape.name.clone()
-            };
-            let mut look = if shape.emphasis { theme::STRONG_LABEL } else { theme::LABEL };
-            look.colour = theme::for_type(theme::curve(curve).0);
-            let lines = look.wrap_evenly(&text, (width * WIDEST).max(70.0));
-            (!lines.is_empty()).then_some(Name { curve, lines, look, last })
-        })
-        .collect()
-}
-
-/// Width needed at the right of a plot.
-pub(super) fn room_for(names: &[Name]) -> f64 {
-    names.iter().map(|name| LEAD + SAMPLE + GAP + frame::widest(&name.lines, name.look)).fold(0.0, f64::max)
-}
-
-/// Height the names need one above the other.
-pub(super) fn height_of(names: &[Name]) -> f64 {
-    names.iter().map(|name| name.height() + BETWEEN).sum()
-}
-
-/// The part of a plot where curves are drawn: up to the cap, if there is one.
-pub(super) fn field(plot: &Plot<'_>) -> Rect {
-    let top =
-        plot.data.cap.map_or(plot.rect.top, |cap| plot.y.at(cap).clamp(plot.rect.top, plot.rect.bottom));
-    Rect { top, ..plot.rect }
-}
-
-/// The runs of one curve on the picture, not yet cut to the plot.
-pub(super) fn on_picture(plot: &Plot<'_>, curve: usize) -> Vec<Vec<Point>> {
-    let place = |point: &(f64, f64)| (plot.x.at(point.0), plot.y.at(point.1));
-    plot.data.runs[curve].iter().map(|run| run.iter().map(place).collect()).collect()
-}
 
 /// Shading, limit and curves.
 pub(super) fn draw(scene: &mut Scene, plot: &Plot<'_>) {
@@ -90,33 +19,13 @@ pub(super) fn draw(scene: &mut Scene, plot: &Plot<'_>) {
         scene.line((field.left, field.top), (field.right, field.top), theme::AXIS, 0.8);
     }
     if let Some((value, _)) = &plot.data.panel.limit {
-        limit(scene, plot, *value);
+        ground::limit(scene, plot, *value);
     }
-    spread::draw(scene, plot);
+    ground::spreads(scene, plot);
     let curves = &plot.data.panel.curves;
     let strong = |index: &usize| curves[*index].emphasis;
     for index in (0..curves.len()).filter(|i| !strong(i)).chain((0..curves.len()).filter(strong)) {
         curve(scene, plot, &field, index);
-    }
-}
-
-fn limit(scene: &mut Scene, plot: &Plot<'_>, value: f64) {
-    if !value.is_finite() {
-        return;
-    }
-    let rect = plot.rect;
-    let y = plot.y.at(value).clamp(rect.top, rect.bottom);
-    let bad = match plot.data.panel.bad_side {
-        BadSide::Below => Rect { top: y, ..rect },
-        BadSide::Above => Rect { bottom: y, ..rect },
-    };
-    if bad.height() > 0.5 {
-        for line in hatch::lines(&bad.corners(), 45.0, 8.0, false) {
-            scene.stroke(line, theme::SHADE, 0.6, &[]);
-        }
-    }
-    if plot.y.covers(value) {
-        scene.line((rect.left, y), (rect.right, y), theme::INK, LIMIT_LINE);
     }
 }
 

@@ -1,11 +1,11 @@
 //! Points, boxes and broken lines on the picture, in points from its upper left corner.
 
 /// A place on the picture: to the right, and down.
-pub(super) type Point = (f64, f64);
+pub type Point = (f64, f64);
 
 /// An upright box.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Rect {
+pub struct Rect {
     pub left: f64,
     pub top: f64,
     pub right: f64,
@@ -13,49 +13,49 @@ pub(super) struct Rect {
 }
 
 impl Rect {
-    pub(super) fn new(left: f64, top: f64, width: f64, height: f64) -> Self {
+    pub fn new(left: f64, top: f64, width: f64, height: f64) -> Self {
         Self { left, top, right: left + width, bottom: top + height }
     }
 
-    pub(super) fn centred(at: Point, width: f64, height: f64) -> Self {
+    pub fn centred(at: Point, width: f64, height: f64) -> Self {
         Self::new(at.0 - width / 2.0, at.1 - height / 2.0, width, height)
     }
 
-    pub(super) fn width(&self) -> f64 {
+    pub fn width(&self) -> f64 {
         self.right - self.left
     }
 
-    pub(super) fn height(&self) -> f64 {
+    pub fn height(&self) -> f64 {
         self.bottom - self.top
     }
 
-    pub(super) fn centre(&self) -> Point {
+    pub fn centre(&self) -> Point {
         ((self.left + self.right) / 2.0, (self.top + self.bottom) / 2.0)
     }
 
-    pub(super) fn grown(&self, by: f64) -> Self {
+    pub fn grown(&self, by: f64) -> Self {
         Self { left: self.left - by, top: self.top - by, right: self.right + by, bottom: self.bottom + by }
     }
 
-    pub(super) fn overlaps(&self, other: &Rect) -> bool {
+    pub fn overlaps(&self, other: &Rect) -> bool {
         self.left < other.right
             && other.left < self.right
             && self.top < other.bottom
             && other.top < self.bottom
     }
 
-    pub(super) fn holds(&self, point: Point) -> bool {
+    pub fn holds(&self, point: Point) -> bool {
         point.0 >= self.left && point.0 <= self.right && point.1 >= self.top && point.1 <= self.bottom
     }
 
-    pub(super) fn holds_rect(&self, other: &Rect) -> bool {
+    pub fn holds_rect(&self, other: &Rect) -> bool {
         other.left >= self.left
             && other.right <= self.right
             && other.top >= self.top
             && other.bottom <= self.bottom
     }
 
-    pub(super) fn corners(&self) -> Vec<Point> {
+    pub fn corners(&self) -> Vec<Point> {
         vec![
             (self.left, self.top),
             (self.right, self.top),
@@ -65,7 +65,7 @@ impl Rect {
     }
 
     /// The point of the box nearest to `to`.
-    pub(super) fn nearest(&self, to: Point) -> Point {
+    pub fn nearest(&self, to: Point) -> Point {
         (to.0.clamp(self.left, self.right), to.1.clamp(self.top, self.bottom))
     }
 }
@@ -97,7 +97,7 @@ fn inside(a: Point, b: Point, frame: &Rect) -> Option<(Point, Point)> {
 }
 
 /// The pieces of a polyline that lie inside `frame`.
-pub(super) fn clip_line(points: &[Point], frame: &Rect) -> Vec<Vec<Point>> {
+pub fn clip_line(points: &[Point], frame: &Rect) -> Vec<Vec<Point>> {
     let mut pieces: Vec<Vec<Point>> = Vec::new();
     let mut piece: Vec<Point> = Vec::new();
     for pair in points.windows(2) {
@@ -125,7 +125,7 @@ fn finish(pieces: &mut Vec<Vec<Point>>, piece: &mut Vec<Point>) {
 }
 
 /// Cuts a polyline into the dashes of `pattern` (lengths of stroke, gap, stroke, gap, …).
-pub(super) fn dashes(points: &[Point], pattern: &[f64]) -> Vec<Vec<Point>> {
+pub fn dashes(points: &[Point], pattern: &[f64]) -> Vec<Vec<Point>> {
     let total: f64 = pattern.iter().sum();
     if pattern.is_empty() || total <= 0.1 {
         return vec![points.to_vec()];
@@ -161,7 +161,7 @@ pub(super) fn dashes(points: &[Point], pattern: &[f64]) -> Vec<Vec<Point>> {
 }
 
 /// Points along a polyline, no farther apart than `step`: stand-ins for the line when labels look for room.
-pub(super) fn samples(points: &[Point], step: f64) -> Vec<Point> {
+pub fn samples(points: &[Point], step: f64) -> Vec<Point> {
     let mut out = Vec::with_capacity(points.len());
     for pair in points.windows(2) {
         let (a, b) = (pair[0], pair[1]);

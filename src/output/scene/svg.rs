@@ -11,11 +11,11 @@ use plotters::prelude::SVGBackend;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 use plotters::style::{Color, FontDesc, FontFamily, FontStyle, RGBColor, ShapeStyle};
 
-use super::ChartError;
+use super::colour::Colour;
+use super::drawing::{Anchor, Item, Scene};
+use super::error::ChartError;
 use super::font::{self, Weight};
 use super::geometry::Point;
-use super::scene::{Anchor, Item, Scene};
-use super::theme::Colour;
 
 /// Drawn units to a point.
 const FINE: f64 = 10.0;
@@ -25,7 +25,7 @@ const BACKEND_SIZE_FACTOR: f64 = 1.24;
 const BACKEND_DROP: f64 = 0.76;
 
 /// The scene as an SVG document, with the font inside or left to the page around it.
-pub(super) fn render(scene: &Scene, with_font: bool) -> Result<String, ChartError> {
+pub fn render(scene: &Scene, with_font: bool) -> Result<String, ChartError> {
     let (width, height) = (scene.width.ceil(), scene.height.ceil());
     let mut out = String::with_capacity(1 << 17);
     // Writing to a string cannot fail.
@@ -122,7 +122,7 @@ fn draw(backend: &mut SVGBackend<'_>, item: &Item) -> Result<(), ChartError> {
     .map_err(|error| ChartError::Drawing(error.to_string()))
 }
 
-pub(super) fn rgb(colour: Colour) -> RGBColor {
+pub fn rgb(colour: Colour) -> RGBColor {
     RGBColor(colour.0, colour.1, colour.2)
 }
 
@@ -148,7 +148,7 @@ fn backend_size(size: f64) -> f64 {
 }
 
 /// Text made safe to stand in XML.
-pub(super) fn escaped(text: &str) -> String {
+pub fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for letter in font::clean(text).chars() {
         match letter {

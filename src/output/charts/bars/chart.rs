@@ -1,8 +1,6 @@
 //! Bar charts: named bars one above the other, each with where it may end.
 
-use super::line_chart::Axis;
-use super::scene::Scene;
-use super::{ChartError, bar_layout, frame, png, svg};
+use crate::output::charts::axis::Axis;
 
 /// A bar chart as plain data.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -36,27 +34,4 @@ pub struct Bar {
     pub label: String,
     /// Filled with lines in place of a plain ground: of another kind than the others.
     pub hatched: bool,
-}
-
-impl BarChart {
-    /// The chart as an SVG document that carries its own font.
-    pub fn svg(&self) -> Result<String, ChartError> {
-        svg::render(&self.scene()?, true)
-    }
-
-    /// The chart as an SVG document without the font, for a page that has [`super::font_face_css`] in its style.
-    pub fn svg_without_font(&self) -> Result<String, ChartError> {
-        svg::render(&self.scene()?, false)
-    }
-
-    /// The chart as the bytes of a PNG file, two pixels to a point.
-    pub fn png(&self) -> Result<Vec<u8>, ChartError> {
-        png::render(&self.scene()?)
-    }
-
-    pub(super) fn scene(&self) -> Result<Scene, ChartError> {
-        let scene = bar_layout::draw(self);
-        frame::check_size(&scene)?;
-        Ok(scene)
-    }
 }

@@ -1,33 +1,42 @@
 //! Lays a band chart out and draws its bands.
 
-use super::area_chart::BandChart;
-use super::area_labels;
-use super::area_ribbon::Ribbon;
-use super::frame::{self, EDGE, Footer, Header};
-use super::geometry::{Point, Rect};
-use super::hatch;
-use super::scale::{self, Scale, Ticks};
-use super::scene::{Anchor, Scene};
+use super::chart::BandChart;
+use super::labels;
+use super::ribbon::Ribbon;
 use super::stack::{self, Stack};
-use super::{description, theme};
+use crate::output::charts::axis::{axis_name, from_to};
+use crate::output::charts::frame::{self, EDGE, Footer, Header};
+use crate::output::charts::picture::Picture;
+use crate::output::charts::scale::{self, Scale, Ticks};
+use crate::output::charts::theme;
+use crate::output::scene::drawing::{Anchor, Scene};
+use crate::output::scene::error::ChartError;
+use crate::output::scene::geometry::{Point, Rect};
+use crate::output::scene::hatch;
 
 /// The plot is no lower than this.
 const LOWEST_PLOT: f64 = 220.0;
 
+impl Picture for BandChart {
+    fn scene(&self) -> Result<Scene, ChartError> {
+        draw(self).checked()
+    }
+}
+
 /// The finished picture.
-pub(super) fn draw(chart: &BandChart) -> Scene {
+fn draw(chart: &BandChart) -> Scene {
     let stack = stack::stack(chart);
     let size = frame::size(chart.size, frame::USUAL);
     let mut scene = Scene {
         width: size.0,
         height: size.1,
         title: chart.title.clone(),
-        description: description::of_bands(chart, &stack),
+        description: description(chart, &stack),
         items: Vec::new(),
     };
     let top = frame::heading(&mut scene, &chart.title, &chart.subtitle);
     let notes = footnotes(chart, &stack);
-    let names = area_labels::names(&stack, size.0, chart.x.range.is_some());
+    let names = labels::names(&stack, size.0, chart.x.range.is_some());
 
     let y_range = y_range(chart, &stack);
     let x_range = scale::asked(chart.x.range).unwrap_or_else(|| {
@@ -40,7 +49,7 @@ pub(super) fn draw(chart: &BandChart) -> Scene {
         sizes_only(scale::ticks(y_range.0, y_range.1, 9.0), y_range)
     };
     let left = EDGE + (frame::widest(&y_ticks.labels, theme::TICK) + 9.0).max(34.0);
-    let right = size.0 - EDGE - area_labels::room_for(&names).max(30.0);
+    let right = size.0 - EDGE - labels::room_for(&names).max(30.0);
     let header = Header::new(&chart.y, "", right - EDGE);
     let x_ticks =
         if stack.slices.is_empty() { Ticks::default() } else { frame::x_ticks(x_range, right - left) };
@@ -48,17 +57,17 @@ pub(super) fn draw(chart: &BandChart) -> Scene {
 
     let place = |footer: f64| {
         let plot_top = top + header.height();
-        let least = area_labels::height_of(&names).max(LOWEST_PLOT);
+        let least = labels::height_of(&names).max(LOWEST_PLOT);
         let height = (size.1 - below(footer) - plot_top).max(least).floor();
         let rect = Rect::new(left, plot_top, right - left, height);
         let y = Scale::new(y_range, rect.bottom, rect.top);
         let x = Scale::new(x_range, left, right);
         let ribbons = ribbons(&stack, &rect, &x, &y);
-        let corners = area_labels::corner_notes(chart, &rect, &y);
-        let words = area_labels::place(&stack, &ribbons, &names, &rect, &corners);
+        let corners = labels::corner_notes(chart, &rect, &y);
+        let words = labels::place(&stack, &ribbons, &names, &rect, &corners);
         (rect, x, y, ribbons, corners, words)
     };
-    let footer_for = |words: &area_labels::Words| Footer::new(&words.key(&stack), &notes, size.0);
+    let footer_for = |words: &labels::Words| Footer::new(&words.key(&stack), &notes, size.0);
     let mut footer_height = Footer::new(&[], &notes, size.0).height();
     let (mut rect, mut x, mut y, mut bands, mut corners, mut words) = place(footer_height);
     // Names that found no room in or beside their band become numbers; the key for them takes height from the plot, which can
@@ -80,7 +89,7 @@ pub(super) fn draw(chart: &BandChart) -> Scene {
     let nought = y.at(0.0).clamp(rect.top, rect.bottom);
     scene.line((rect.left, nought), (rect.right, nought), theme::INK, 1.6);
     frame::x_line(&mut scene, &rect, &x_ticks, &x);
-    area_labels::draw(&mut scene, &stack, &names, &words, &rect, &corners);
+    labels::draw(&mut scene, &stack, &names, &words, &rect, &corners);
     if stack.slices.is_empty() {
         let look = theme::SUBTITLE;
         let (words, half) = ("No values to draw.", look.line_height() / 2.0);
@@ -184,4 +193,20 @@ fn draw_bands(scene: &mut Scene, stack: &Stack, bands: &[Vec<Ribbon>]) {
             scene.stroke(edge, look.line, 1.0, &[]);
         }
     }
+}
+
+/// What it shows, in words, for readers who do not see it.
+fn description(chart: &BandChart, stack: &Stack) -> String {
+    let mut parts = vec!["Chart of stacked bands.".to_owned()];
+    if let (Some(first), Some(last)) = (stack.places.first(), stack.places.last()) {
+        parts.push(format!("Across: {}, {}.", axis_name(&chart.x), from_to(first.x, last.x)));
+    }
+    parts.push(format!("Upwards and downwards from nought: {}.", axis_name(&chart.y)));
+    for slice in &stack.slices {
+        let side = if slice.loss { "below" } else { "above" };
+        if let Some((low, high)) = scale::span(slice.values.iter().flatten().copied()) {
+            parts.push(format!("{side} nought, {}: {}.", slice.name, from_to(low, high)));
+        }
+    }
+    parts.join(" ")
 }

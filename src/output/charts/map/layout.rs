@@ -1,13 +1,16 @@
 //! Lays a map out: shaded ground, lines, their values, named points.
 
-use super::frame::{self, EDGE, Footer, Header};
-use super::geometry::{Point, Rect, samples};
-use super::map_chart::{Level, MapChart};
-use super::place::{Room, around};
-use super::scale::{self, Scale};
-use super::scene::{Anchor, Scene, TextLook};
-use super::{description, theme};
+use super::chart::{Level, MapChart};
 use crate::numerics::contour::{Grid, area};
+use crate::output::charts::axis::{axis_name, from_to};
+use crate::output::charts::frame::{self, EDGE, Footer, Header};
+use crate::output::charts::picture::Picture;
+use crate::output::charts::scale::{self, Scale};
+use crate::output::charts::theme;
+use crate::output::scene::drawing::{Anchor, Scene, TextLook};
+use crate::output::scene::error::ChartError;
+use crate::output::scene::geometry::{Point, Rect, samples};
+use crate::output::scene::place::{Room, around};
 
 const USUAL: (f64, f64) = (900.0, 600.0);
 /// Lines shorter than this carry no value.
@@ -35,14 +38,20 @@ impl Plot {
     }
 }
 
+impl Picture for MapChart {
+    fn scene(&self) -> Result<Scene, ChartError> {
+        draw(self).checked()
+    }
+}
+
 /// The finished picture.
-pub(super) fn draw(chart: &MapChart) -> Scene {
+fn draw(chart: &MapChart) -> Scene {
     let size = frame::size(chart.size, USUAL);
     let mut scene = Scene {
         width: size.0,
         height: size.1,
         title: chart.title.clone(),
-        description: description::of_map(chart),
+        description: description(chart),
         items: Vec::new(),
     };
     let top = frame::heading(&mut scene, &chart.title, &chart.subtitle);
@@ -207,4 +216,23 @@ fn markers(
         scene.dot(point, SIGN + 1.6, theme::PAPER);
         scene.dot(point, SIGN, theme::INK);
     }
+}
+
+/// What it shows, in words, for readers who do not see it.
+fn description(chart: &MapChart) -> String {
+    let mut parts = vec!["Map with lines of equal value.".to_owned()];
+    for (way, axis, values) in [("Across", &chart.x, &chart.xs), ("Upwards", &chart.y, &chart.ys)] {
+        if let (Some(first), Some(last)) = (values.first(), values.last()) {
+            parts.push(format!("{way}: {}, {}.", axis_name(axis), from_to(*first, *last)));
+        }
+    }
+    if let Some((low, high)) = scale::span(chart.values.iter().flatten().flatten().copied()) {
+        parts.push(format!("{}: {}.", chart.what, from_to(low, high)));
+    }
+    let levels: Vec<&str> = chart.levels.iter().map(|level| level.label.as_str()).collect();
+    parts.push(format!("Lines at {}.", levels.join(", ")));
+    for marker in &chart.markers {
+        parts.push(format!("Marked: {}.", marker.label));
+    }
+    parts.join(" ")
 }

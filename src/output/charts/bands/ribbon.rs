@@ -1,6 +1,6 @@
 //! A band as it lies on the picture.
 
-use super::geometry::Point;
+use crate::output::scene::geometry::Point;
 
 /// One stretch of a band on the picture: x, inner edge, outer edge.
 #[derive(Debug, Clone, Default)]
