@@ -17,7 +17,7 @@ const FEW_STEPS: usize = 3;
 /// Multiplications by three that take about as long as a visit of an element.
 const FLOPS_OF_A_VISIT: u64 = 100;
 /// Highest temperature that a step may reach (K).
-const HOTTEST: f64 = 1e6;
+const HOTTEST: f64 = 2e4;
 /// Lowest temperature that a step may reach (K).
 const COLDEST: f64 = 150.0;
 

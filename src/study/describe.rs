@@ -7,7 +7,7 @@ use super::unwritten::Seams;
 use crate::case::{Case, tables as t};
 use crate::element::{Law, Role};
 use crate::engine::tables as e;
-use crate::network::{ENDLESS, End, Met, State};
+use crate::network::{End, Met, State};
 use crate::thermal::{Margin, MarginIs};
 
 /// Flow that is rounding and no more (kg/s).
@@ -114,13 +114,14 @@ fn chambers(case: &Case, runner: &Runner) -> Vec<r::Chamber> {
     };
     let describe = |(index, chamber): (usize, &crate::case::Named)| {
         let pressure = runner.state.pressure(index);
+        let temperature = runner.state.chamber_temperature(index);
         r::Chamber {
             name: chamber.name.clone(),
             gauge_pressure_Pa: pressure,
             pressure_coefficient: (q > 0.0).then(|| pressure / q),
-            temperature_C: runner.state.chamber_temperature(index) - ZERO_CELSIUS,
+            temperature_C: temperature - ZERO_CELSIUS,
             stands: passing(index) < STILL,
-            without_end: runner.state.chamber_temperature(index) >= ENDLESS,
+            without_end: temperature >= runner.network.chambers[index].endless(),
         }
     };
     case.chambers.iter().enumerate().map(describe).collect()
