@@ -1,10 +1,11 @@
 //! What comes out: against the exact answer where there is one, whatever the threads.
 
 use slowcorner::case::{Case, load};
+use slowcorner::draws::doubt::Doubt;
+use slowcorner::draws::{Guesses, Tally, Wanted, tally};
 use slowcorner::numerics::normal;
-use slowcorner::study::doubt::result::Doubt;
-use slowcorner::study::doubt::{Guesses, Measure, Tally, Wanted, draws, of_conditions, shares};
-use slowcorner::study::{Model, check};
+use slowcorner::point::{Model, conditions};
+use slowcorner::study::doubt::{Measure, of_conditions, shares};
 
 /// An invented car of which everything is said; the temperature of its part hangs on nothing that is doubted.
 pub const SURE: &str = r#"format = 1

@@ -2,10 +2,13 @@
 //! the limit is doubted must have its bands about the margins of the values taken, and no other.
 
 use slowcorner::case::{Case, load};
+use slowcorner::draws::doubt::Doubt;
+use slowcorner::draws::{Car, Guesses, Wanted};
 use slowcorner::numerics::sobol::Sobol;
-use slowcorner::study::doubt::result::{Band, Doubt};
-use slowcorner::study::doubt::{Car, Guesses, Wanted, of_runs, of_sweep, of_worst};
-use slowcorner::study::{Model, Operation, Runner, check, everywhere, lap, sweep};
+use slowcorner::point::result::Band;
+use slowcorner::point::{Model, Operation, Runner, conditions};
+use slowcorner::study::doubt::{of_runs, of_sweep, of_worst};
+use slowcorner::study::{everywhere, lap, sweep};
 
 const DEMO: &str = include_str!("../../cases/stubble-buggy.toml");
 

@@ -1,9 +1,10 @@
 //! What readings are worth beside guesses.
 
 use slowcorner::case::{Case, load};
+use slowcorner::draws::{Guesses, Wanted};
+use slowcorner::point::{Model, conditions};
 use slowcorner::study::doubt::shares::{Ranking, ranking};
-use slowcorner::study::doubt::{Guesses, Measure, Wanted, of_conditions};
-use slowcorner::study::{Model, check};
+use slowcorner::study::doubt::{Measure, of_conditions};
 
 const DEMO: &str = include_str!("../../cases/orchard-cyclecar.toml");
 const FAR_OVER: &str = include_str!("../../cases/quarry-sprinter.toml");

@@ -4,7 +4,7 @@ use crate::balance;
 use crate::text::{Car, Units, dice};
 use proptest::prelude::*;
 use slowcorner::case::load;
-use slowcorner::study::{Model, Operation, Runner, check};
+use slowcorner::point::{Model, Operation, Runner, conditions};
 
 /// The solver's 1e-9, with room for the rounding of temperatures published in degrees Celsius.
 const PROMISED: f64 = 1.01e-9;

@@ -4,8 +4,8 @@
 //! to about a half; where something jumps it stays as it was.
 
 use slowcorner::case::load;
-use slowcorner::study::result::Condition;
-use slowcorner::study::{Model, check};
+use slowcorner::point::result::Condition;
+use slowcorner::point::{Model, conditions};
 
 const CAR: &str = r#"
 format = 1

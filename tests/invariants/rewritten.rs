@@ -3,8 +3,8 @@
 use crate::text::{Car, Dice, Units, dice};
 use proptest::prelude::*;
 use slowcorner::case::load;
-use slowcorner::study::result::Condition;
-use slowcorner::study::{Model, check};
+use slowcorner::point::result::Condition;
+use slowcorner::point::{Model, conditions};
 
 fn solve(car: &Car) -> Condition {
     let text = car.text();

@@ -2,7 +2,7 @@
 
 use crate::{load, run};
 use slowcorner::correlations::natural_convection::still_air;
-use slowcorner::study::check;
+use slowcorner::point::conditions;
 
 /// A bay with an opening low down and one high up, warmed by a part of 20 W/K; nothing else moves the air.
 fn bay(low: &str, high: &str, surface: &str) -> String {

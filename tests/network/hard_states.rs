@@ -5,8 +5,8 @@ use slowcorner::air::Air;
 use slowcorner::case::{Case, load};
 use slowcorner::element::{Law, Moment, Plain, Resistance};
 use slowcorner::network::{End, Load, Network, Solver, State};
-use slowcorner::study::result::Condition;
-use slowcorner::study::{Model, check};
+use slowcorner::point::result::Condition;
+use slowcorner::point::{Model, conditions};
 
 /// A bay with heat, its passages and one condition.
 fn solve(passages: &str, condition: &str) -> (Case, Condition) {

@@ -13,7 +13,7 @@
 
 use serde_json::Value;
 use sha2::{Digest, Sha256};
-use slowcorner::study::{Model, check};
+use slowcorner::point::{Model, conditions};
 
 /// Each case file and what is expected of it.
 pub const CASES: [(&str, &str); 8] = [

@@ -3,7 +3,7 @@
 //! goes with brake power to 0.38, and with the air to −0.39 (heads) and −0.35 (barrels).
 
 use slowcorner::case::load;
-use slowcorner::study::{Model, Operation, Runner};
+use slowcorner::point::{Model, Operation, Runner};
 
 /// Fins of an invented head, known by their figures.
 const MEASURED: Finned = Finned {

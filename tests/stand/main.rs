@@ -4,7 +4,9 @@
 use slowcorner::case::{Loaded, load};
 use slowcorner::keys::Origin;
 use slowcorner::output::text;
-use slowcorner::study::{Model, check, summary, warnings};
+use slowcorner::point::{Model, conditions};
+use slowcorner::study::document;
+use slowcorner::warnings;
 
 /// An invented cyclecar, measured on the stand.
 const CYCLECAR: &str = include_str!("../../cases/orchard-cyclecar.toml");

@@ -2,10 +2,10 @@
 
 use slowcorner::case::{Case, Loaded, load};
 use slowcorner::keys::Origin;
-use slowcorner::study::offers::offers;
-use slowcorner::study::result::Condition;
-use slowcorner::study::stand_off::stand_off;
-use slowcorner::study::{Model, check};
+use slowcorner::point::result::Condition;
+use slowcorner::point::{Model, conditions};
+use slowcorner::study::check::offers::offers;
+use slowcorner::study::check::stand_off::stand_off;
 
 /// Slaloms on stubble: a shroud before the fins, a bay behind them. The car is invented.
 const BUGGY: &str = include_str!("../../cases/stubble-buggy.toml");

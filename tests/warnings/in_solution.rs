@@ -1,8 +1,8 @@
 //! Warnings that show in a solution.
 
 use crate::in_laws::SUNK;
-use crate::support::Edit::{Add, Replace, Set};
-use crate::support::{Edit, Probe, Seen, engine_speed, texts};
+use crate::support::Edit::{self, Add, Replace, Set};
+use crate::support::{Probe, Seen, engine_speed, texts};
 use slowcorner::air::{Air, standard_atmosphere, transport};
 
 const VENT: Edit = Add(r#"
@@ -755,6 +755,6 @@ fn conditions_that_the_case_does_not_name_are_passed_over() {
     for condition in &mut seen.conditions {
         condition.name = format!("point of {}", condition.name);
     }
-    let found = slowcorner::study::warnings::of_conditions(&seen.case, &seen.model, &seen.conditions);
+    let found = slowcorner::warnings::of_conditions(&seen.case, &seen.model, &seen.conditions);
     assert_eq!(found, []);
 }

@@ -1,10 +1,11 @@
 //! Where a number came from: the chain closes, areas and values do what it says they do.
 
 use slowcorner::case::{Case, Loaded, load};
-use slowcorner::study::result::Condition;
+use slowcorner::point::result::Condition;
+use slowcorner::point::{Model, conditions};
+use slowcorner::study::document;
 use slowcorner::study::why::result::Why;
 use slowcorner::study::why::{NoAnswer, why};
-use slowcorner::study::{Model, check, summary};
 
 /// A fan-fed bay that blows back through its own inlets. The car is invented.
 const SPRINTER: &str = include_str!("../../cases/quarry-sprinter.toml");

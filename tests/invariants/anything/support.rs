@@ -2,8 +2,8 @@
 
 use super::cars::Car;
 use slowcorner::case::Case;
-use slowcorner::study::result::Condition;
-use slowcorner::study::{Model, check};
+use slowcorner::point::result::Condition;
+use slowcorner::point::{Model, conditions};
 
 /// A case read and made ready.
 pub struct Ready {

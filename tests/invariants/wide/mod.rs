@@ -10,7 +10,7 @@ mod elements;
 
 use crate::balance;
 use slowcorner::case::{Case, load};
-use slowcorner::study::{Model, Operation, Runner, describe};
+use slowcorner::point::{Model, Operation, Runner, describe};
 use std::collections::BTreeMap;
 
 /// Cars tried where the environment asks for no other number.
