@@ -78,7 +78,7 @@ fn bands_along_a_sweep_lie_about_its_margins() {
 #[test]
 fn bands_of_the_worst_points_lie_about_their_margins() {
     let (case, model) = driven();
-    let conditions = check::check(&case, &model).expect("solved");
+    let conditions = conditions::check(&case, &model).expect("solved");
     let mut found = everywhere::everywhere(&case, &model, &conditions, &|_| ()).expect("searched");
     let doubt = of_worst(&case, &mut found.worst, wanted(), &|_| true).expect("doubt");
     let worst = &found.worst[0];

@@ -2,7 +2,7 @@
 
 use super::{BUGGY, QUARRY, TRIKE, area, checked, least_kelvin, read, solved, study, within};
 use slowcorner::case::Case;
-use slowcorner::draws::{Guesses, Wanted, tally};
+use slowcorner::draws::{Guesses, Wanted, draws};
 use slowcorner::point::Model;
 use slowcorner::point::conditions::check;
 use slowcorner::point::opening::Opening;

@@ -2,7 +2,6 @@
 
 use slowcorner::case::{Case, load};
 use slowcorner::point::Model;
-use slowcorner::study;
 use slowcorner::study::check::ram_over_fan::{RamOverFan, ram_over_fan};
 
 /// A car whose fan pushes 200 Pa in air of 1.2 kg/m³, whatever goes through it. Ram and fan both go with the density, so

@@ -17,7 +17,7 @@ proptest! {
         let text = Car::new(&dice, Units::Metric).text();
         let case = load(&text, &[]).unwrap_or_else(|faults| panic!("{faults:?}\n{text}")).case;
         let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults:?}\n{text}"));
-        let conditions = check::check(&case, &model)
+        let conditions = conditions::check(&case, &model)
             .map_err(|error| TestCaseError::fail(format!("{error}\n{text}")))?;
         prop_assert!(conditions[0].residual <= 1e-9);
         let errors = balance::errors(&case, &model, &conditions[0], 0);

@@ -24,7 +24,7 @@ fn solved(text: &str, set: &[(&str, &str)]) -> (Case, Vec<(String, Vec<f64>, f64
     let set: Vec<(String, String)> = set.iter().map(|(a, v)| (a.to_string(), v.to_string())).collect();
     let case = case::load(text, &set).unwrap_or_else(|faults| panic!("{faults}")).case;
     let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults}"));
-    let conditions = check::check(&case, &model).unwrap_or_else(|error| panic!("{error}"));
+    let conditions = conditions::check(&case, &model).unwrap_or_else(|error| panic!("{error}"));
     let one = |c: &slowcorner::point::result::Condition| {
         (c.name.clone(), c.parts.iter().map(|part| part.temperature_C).collect(), c.fans[0].rpm)
     };
@@ -103,7 +103,7 @@ fn a_fan_that_runs_on_is_said_and_the_other_case_given() {
     assert!(heads(off) > heads(&stands.parts), "without the fan the heads stay hotter");
     // the warning of a standing engine says so too
     let (case, model) = load(&text);
-    let conditions = check::check(&case, &model).expect("solved");
+    let conditions = conditions::check(&case, &model).expect("solved");
     let told = slowcorner::warnings::of_conditions(&case, &model, &conditions);
     let told = told.iter().find(|warning| warning.code == "engine-stands").expect("told");
     assert!(told.message.contains("a fan runs on (fan duct at"), "{}", told.message);

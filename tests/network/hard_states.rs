@@ -30,7 +30,7 @@ name = "only"
     );
     let case = load(&text, &[]).unwrap_or_else(|faults| panic!("{faults:?}\n{text}")).case;
     let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults:?}\n{text}"));
-    let condition = check::check(&case, &model).unwrap_or_else(|error| panic!("{error}\n{text}")).remove(0);
+    let condition = conditions::check(&case, &model).unwrap_or_else(|error| panic!("{error}\n{text}")).remove(0);
     let errors = balance::errors(&case, &model, &condition, 0);
     assert!(errors.worst() <= 2e-9, "{errors:?}\n{text}");
     (case, condition)

@@ -15,7 +15,7 @@ fn every_solved_case_closes() {
     for (text, _) in CASES {
         let case = slowcorner::case::load(text, &[]).expect("a sound case").case;
         let model = Model::new(&case).expect("a sound model");
-        let conditions = check::check(&case, &model).expect("a steady state");
+        let conditions = conditions::check(&case, &model).expect("a steady state");
         for (index, condition) in conditions.iter().enumerate() {
             let at = format!("{}, {}", case.title(), condition.name);
             assert!(condition.residual <= 1e-9, "{at}: {}", condition.residual);
@@ -34,7 +34,7 @@ fn a_number_moved_is_found_out() {
     let (text, _) = CASES[0];
     let case = slowcorner::case::load(text, &[]).expect("a sound case").case;
     let model = Model::new(&case).expect("a sound model");
-    let mut conditions = check::check(&case, &model).expect("a steady state");
+    let mut conditions = conditions::check(&case, &model).expect("a steady state");
     let hairpin = conditions.swap_remove(1);
     let moved = |change: &dyn Fn(&mut slowcorner::point::result::Condition)| {
         let mut condition = hairpin.clone();

@@ -77,8 +77,8 @@ impl Differences {
 fn solve(text: &str) -> (Value, Value) {
     let case = slowcorner::case::load(text, &[]).expect("a sound case").case;
     let model = Model::new(&case).expect("a sound model");
-    let conditions = check::check(&case, &model).expect("a steady state");
-    let worst = check::worst(&conditions);
+    let conditions = conditions::check(&case, &model).expect("a steady state");
+    let worst = conditions::worst(&conditions);
     (serde_json::to_value(conditions).unwrap(), serde_json::to_value(worst).unwrap())
 }
 

@@ -34,7 +34,7 @@ fn with_sizes(case: &Case, column: &Column, larger: impl Fn(&str) -> f64) -> Cas
     trial
 }
 
-fn draws(case: &Case, seed: u64, most: usize) -> Tally {
+fn tally(case: &Case, seed: u64, most: usize) -> Tally {
     draws(case, &Guesses::of(case), Wanted { most, all: true, seed, ..Wanted::default() }, &|_| true)
         .expect("something is guessed")
 }
@@ -72,7 +72,7 @@ fn fresh_draws_confirm_what_holds() {
         assert!(holds.reached && holds.asked == asked, "{holds:?}");
         let column = column(&found, "holds");
         assert!(column.all_hold >= asked && column.all_hold < asked + 0.02, "{}", column.all_hold);
-        let fresh = draws(&with_sizes(&case, column, |_| 1.0), 77, 10_000);
+        let fresh = tally(&with_sizes(&case, column, |_| 1.0), 77, 10_000);
         // the standard error of so many draws drawn each by itself; Sobol' points have less
         let error = (asked * (1.0 - asked) / fresh.draws as f64).sqrt();
         assert!(
@@ -89,7 +89,7 @@ fn two_in_a_hundred_smaller_breaks_it_or_it_is_said_to_be_flat() {
     let case = second();
     let found = sizes(&case);
     let (holds, column) = (found.holds.as_ref().expect("guesses"), column(&found, "holds"));
-    let own = draws(&with_sizes(&case, column, |_| 1.0), OWN_SEED, column.draws);
+    let own = tally(&with_sizes(&case, column, |_| 1.0), OWN_SEED, column.draws);
     // the same draws as the sizing's own
     assert!((own.holds.0 - column.all_hold).abs() < 1e-3, "{} for {}", own.holds.0, column.all_hold);
     let taken = super::holds::column(&found, "values taken");
@@ -104,7 +104,7 @@ fn two_in_a_hundred_smaller_breaks_it_or_it_is_said_to_be_flat() {
             let with = other == name || (name == pair[0] && other == pair[1]);
             if with { 0.98 } else { 1.0 }
         };
-        let there = draws(&with_sizes(&case, column, smaller), OWN_SEED, column.draws);
+        let there = tally(&with_sizes(&case, column, smaller), OWN_SEED, column.draws);
         assert!(there.holds.0 < holds.asked, "{name}: {}", there.holds.0);
         tried += 1;
     }
@@ -143,8 +143,8 @@ fn what_is_cut_first_suits_the_kindest_draws() {
     let found = sizes(&case);
     let first = column(&found, "cut first");
     assert!(first.reached);
-    let draws = tally(&with_sizes(&case, first, |_| 1.0), 5, 4096);
-    let shares: Vec<f64> = draws.part_holds.iter().map(|holds| *holds as f64 / tally.draws as f64).collect();
+    let tally = tally(&with_sizes(&case, first, |_| 1.0), 5, 4096);
+    let shares: Vec<f64> = tally.part_holds.iter().map(|holds| *holds as f64 / tally.draws as f64).collect();
     let least = shares.iter().copied().fold(f64::INFINITY, f64::min);
     assert!((0.07..0.14).contains(&least), "{shares:?}");
     // several margins are as near: none of the openings is larger than it must be
@@ -170,7 +170,7 @@ fn where_no_opening_makes_it_sure_the_best_and_its_least_area_are_told() {
     for (name, area) in &mut largest.areas_m2.0 {
         *area = most(name);
     }
-    let there = draws(&with_sizes(&case, &largest, |_| 1.0), 3, 2048);
+    let there = tally(&with_sizes(&case, &largest, |_| 1.0), 3, 2048);
     assert!(there.holds.0 < holds.best + 0.02, "{} beyond {}", there.holds.0, holds.best);
 }
 
@@ -237,7 +237,7 @@ fn one_set_does_for_every_body_shape() {
     // in every draw both shapes have to hold
     let often = |case: &Case| {
         let case = with_sizes(case, column(&both.sizes, "holds"), |_| 1.0);
-        draws(&case, OWN_SEED, 2048).holds.0
+        tally(&case, OWN_SEED, 2048).holds.0
     };
     let (base, shape) = (often(&loaded.case), often(&shapes[0].1));
     assert!(both.sizes.holds.as_ref().expect("guesses").reached);

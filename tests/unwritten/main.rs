@@ -22,7 +22,7 @@ fn case(text: &str, set: &[(&str, &str)]) -> Case {
 
 fn solved(case: &Case) -> Vec<Condition> {
     let model = Model::new(case).expect("the case is sound");
-    check::check(case, &model).expect("every condition has a steady state")
+    conditions::check(case, &model).expect("every condition has a steady state")
 }
 
 fn flow(condition: &Condition, passage: &str) -> f64 {

@@ -24,7 +24,7 @@ impl Ready {
 
     /// All its conditions solved.
     pub fn solve(&self) -> Vec<Condition> {
-        check::check(&self.case, &self.model).unwrap_or_else(|error| panic!("{error}"))
+        conditions::check(&self.case, &self.model).unwrap_or_else(|error| panic!("{error}"))
     }
 }
 

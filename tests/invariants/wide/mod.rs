@@ -78,7 +78,7 @@ fn solved(seed: u64, case: &Case, model: &Model, faults: &mut Vec<String>) -> Ve
         let found = describe::condition(case, model, &mut runner, &operation, index);
         let outlets = found.passages.iter().flat_map(|passage| &passage.elements);
         for outlet in outlets.map(|element| element.outlet_temperature_C) {
-            assert!(outlet + describe::ZERO_CELSIUS >= day - COLDER, "{}: {outlet} °C", at());
+            assert!(outlet + slowcorner::air::ZERO_CELSIUS >= day - COLDER, "{}: {outlet} °C", at());
         }
         let ends = found.chambers.iter().all(|chamber| chamber.temperature_C < BEYOND);
         let surfaces = model.network.parts.iter().any(|part| part.surface.is_some());
