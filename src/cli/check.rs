@@ -5,18 +5,19 @@ use super::drawing::Drawing;
 use super::progress::Progress;
 use super::{CaseArguments, Failure, terminal};
 use crate::case::Warning;
+use crate::draws::Wanted;
 use crate::output::text;
-use crate::study::advice::next_steps;
-use crate::study::budget::{Budget, seconds};
-use crate::study::check::ConditionUnsolved;
-use crate::study::doubt::{Wanted, of_conditions, of_worst};
+use crate::point::budget::{Budget, seconds};
+use crate::point::conditions::{self, ConditionUnsolved};
+use crate::point::result::Condition;
+use crate::study::check::advice::next_steps;
+use crate::study::check::offers::offers_within;
+use crate::study::check::ram_over_fan::ram_over_fan_within;
+use crate::study::check::stand_off::stand_off_within;
+use crate::study::check::sudden::sudden_changes_within;
+use crate::study::doubt::{of_conditions, of_worst};
 use crate::study::everywhere::{Everywhere, everywhere_within};
-use crate::study::offers::offers_within;
-use crate::study::ram_over_fan::ram_over_fan_within;
-use crate::study::result::Condition;
-use crate::study::stand_off::stand_off_within;
-use crate::study::sudden::sudden_changes_within;
-use crate::study::{check, warnings};
+use crate::warnings;
 use clap::Args;
 
 pub(super) const EXAMPLE: &str =
@@ -52,7 +53,7 @@ impl Check {
                 of_conditions(ready.case(), &mut conditions, wanted, told)
             });
         let left_out = ready.unanswered().iter().any(ConditionUnsolved::left_out);
-        let mut met = !check::missed(&conditions) && !left_out;
+        let mut met = !conditions::missed(&conditions) && !left_out;
         let echoes = warnings::echoes(ready.case(), &ready.model, &conditions);
         let mut found = self.everywhere.then(|| search(&ready, &conditions, &mut left)).transpose()?;
         let draw = ready.work_of_a_draw();

@@ -2,14 +2,15 @@
 
 use super::layout::{Cell, Column, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::{frame, words};
+use crate::draws::doubt::{Doubt, WORTH_SAYING};
+use crate::draws::tally::digit;
 use crate::output::ranking::{Ranks, ranked};
-use crate::study::budget::LEFT_OUT;
-use crate::study::doubt::draws::digit;
+use crate::point::budget::LEFT_OUT;
+use crate::point::result::Band;
+use crate::study::document::Report;
 use crate::study::doubt::measure::Of;
-use crate::study::doubt::result::{Band, Doubt, WORTH_SAYING};
 use crate::study::doubt::shares::Ranked;
 use crate::study::doubt::worth::{Next, ReadingWorth};
-use crate::study::result::Report;
 
 /// So many guesses are shown; the rest is counted.
 const ROWS: usize = 10;

@@ -10,7 +10,7 @@ mod elements;
 
 use crate::balance;
 use slowcorner::case::{Case, load};
-use slowcorner::study::{Model, Operation, Runner, describe};
+use slowcorner::point::{Model, Operation, Runner, describe};
 use std::collections::BTreeMap;
 
 /// Cars tried where the environment asks for no other number.
@@ -78,7 +78,7 @@ fn solved(seed: u64, case: &Case, model: &Model, faults: &mut Vec<String>) -> Ve
         let found = describe::condition(case, model, &mut runner, &operation, index);
         let outlets = found.passages.iter().flat_map(|passage| &passage.elements);
         for outlet in outlets.map(|element| element.outlet_temperature_C) {
-            assert!(outlet + describe::ZERO_CELSIUS >= day - COLDER, "{}: {outlet} °C", at());
+            assert!(outlet + slowcorner::air::ZERO_CELSIUS >= day - COLDER, "{}: {outlet} °C", at());
         }
         let ends = found.chambers.iter().all(|chamber| chamber.temperature_C < BEYOND);
         let surfaces = model.network.parts.iter().any(|part| part.surface.is_some());

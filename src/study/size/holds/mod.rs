@@ -19,11 +19,12 @@ mod watch;
 
 use super::result::{Column, Holds};
 use super::starts::halton;
-use super::{Counted, Sizing, Target};
+use super::{Sizing, Target};
 use crate::case::{Case, tables as t};
+use crate::draws::Guesses;
 use crate::keys::NumberId;
-use crate::study::budget::Budget;
-use crate::study::doubt::Guesses;
+use crate::point::budget::Budget;
+use crate::point::counted::Counted;
 use finish::{Finished, Way, finish};
 use fleet::{Fleet, From, Shape};
 use likely::most_likely;
