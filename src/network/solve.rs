@@ -259,6 +259,8 @@ pub struct Solver {
     pub(super) heat_by_flow: Vec<f64>,
     pub(super) heat_by_start: Vec<f64>,
     pub(super) heat_by_part: Vec<f64>,
+    /// Slopes of what each part gives to the air about it, by its own temperature and the air's.
+    pub(super) given_slopes: Vec<(f64, f64)>,
     pub(super) best: State,
     /// Rows of the system being solved.
     pub(super) size: usize,
@@ -302,6 +304,7 @@ impl Solver {
             heat_by_flow: vec![0.0; local],
             heat_by_start: vec![0.0; local],
             heat_by_part: vec![0.0; network.heat_slopes],
+            given_slopes: vec![(0.0, 0.0); network.parts.len()],
             best: state,
             size,
             isothermal: false,
