@@ -215,6 +215,13 @@ impl State {
         self.flow.iter_mut().chain(&mut self.unknowns)
     }
 
+    /// Whether it could be a state of the same network.
+    pub fn is_shaped_like(&self, other: &State) -> bool {
+        self.chambers == other.chambers
+            && self.flow.len() == other.flow.len()
+            && self.unknowns.len() == other.unknowns.len()
+    }
+
     /// Takes the values of another state of the same network.
     pub fn copy_from(&mut self, other: &State) {
         self.flow.copy_from_slice(&other.flow);

@@ -1,6 +1,7 @@
 //! What a builder asks: estimate, check, sweep, size, lap, compare, exits; everything at once.
 
 pub mod advice;
+pub mod beside;
 pub mod budget;
 pub mod changes;
 pub mod check;

@@ -164,7 +164,7 @@ pub(in crate::study) fn draws_at(
             ends: vec![Quantiles::default(); conditions * parts + 1],
         })
         .collect();
-    let twofold = lanes[0].twofold();
+    let twofold = twofold(&mut lanes, conditions);
     let looked: Vec<(bool, bool)> = moments.counts.iter().copied().zip(twofold).collect();
     let mut tally = Tally {
         margins: vec![Quantiles::default(); conditions * parts],
@@ -222,6 +222,13 @@ fn settled(lanes: &[Lane], least_only: bool) -> bool {
     })
 }
 
+/// The conditions in which a second steady state turns up in the first draws of a few scrambles.
+fn twofold(lanes: &mut [Lane], conditions: usize) -> Vec<bool> {
+    let pilot = (LOOKS / conditions.max(1)).clamp(*PILOT.start(), *PILOT.end());
+    let found: Vec<Vec<bool>> = lanes[..pilot].par_iter_mut().map(Lane::twofold).collect();
+    (0..conditions).map(|index| found.iter().any(|each| each[index])).collect()
+}
+
 /// The step (K) in which the ends of a band of some width are given.
 pub fn digit(width: f64) -> f64 {
     match width {
@@ -232,21 +239,12 @@ pub fn digit(width: f64) -> f64 {
 }
 
 impl Lane<'_> {
-    /// The conditions in which a second steady state turns up among a few draws.
+    /// The conditions in which a second steady state turns up in the first draw.
     fn twofold(&mut self) -> Vec<bool> {
-        let conditions = self.car.conditions();
-        let mut found = vec![false; conditions];
-        let pilot = (LOOKS / conditions.max(1)).clamp(*PILOT.start(), *PILOT.end());
-        for index in 0..pilot {
-            self.sobol.point(index as u32, &mut self.point);
-            if self.car.take(&self.point).is_err() {
-                continue;
-            }
-            for (condition, twofold) in found.iter_mut().enumerate() {
-                *twofold |= self.car.solve(condition) && self.car.has_other_state();
-            }
-        }
-        found
+        self.sobol.point(0, &mut self.point);
+        let taken = self.car.take(&self.point).is_ok();
+        let conditions = 0..self.car.conditions();
+        conditions.map(|index| taken && self.car.solve(index) && self.car.has_other_state()).collect()
     }
 
     /// One draw; of each condition, whether it counts and whether it has a second steady state.
