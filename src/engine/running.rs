@@ -191,6 +191,26 @@ mod tests {
         assert!((running.brake_power + heat - running.fuel_power).abs() < 1e-6 * running.fuel_power);
     }
 
+    /// Beyond 1.62 of the peak's speed nothing is left at the brake, and fuel is burnt against friction alone, at the peak's
+    /// indicated efficiency. By hand: 1.2 bar · 900 cm³ · 75 cycles a second = 8100 W at 9000 rpm, 4500 W at the peak, where
+    /// (30 000 + 4500)/120 000 = 28.75 % are indicated: 28 173.9 W.
+    #[test]
+    fn without_power_friction_burns_its_fuel() {
+        let beyond = engine(1.2e5, 0.3).running(9000.0, 1.0, 1.0);
+        assert_eq!(beyond.brake_power, 0.0);
+        assert!((beyond.friction_power - 8100.0).abs() < 1e-6);
+        assert!((beyond.fuel_power - 28_173.913).abs() < 1e-2, "{}", beyond.fuel_power);
+    }
+
+    /// 25 % at the brake and shares of 0.3: 0.55 of the fuel's heat, or 0.25 (1 + 0.3) where they are shares of the brake power.
+    #[test]
+    fn shares_of_either_kind_are_counted_at_rated_power() {
+        let of_fuel = engine(1.2e5, 0.3);
+        let of_brake = Engine { shares_of_brake_power: true, ..of_fuel.clone() };
+        assert!((of_fuel.accounted_at_rated_power() - 0.55).abs() < 1e-12);
+        assert!((of_brake.accounted_at_rated_power() - 0.325).abs() < 1e-12);
+    }
+
     #[test]
     fn no_power_and_no_friction_burn_nothing() {
         // beyond 1.62 of the peak's speed no power is left; without friction nothing is burnt for it

@@ -9,6 +9,7 @@ pub mod overlay;
 pub mod ranking;
 pub mod reference;
 pub mod report;
+mod scene;
 pub mod schema;
 pub mod table;
 pub mod text;

@@ -2,6 +2,7 @@
 
 use super::{keep, read};
 use slowcorner::element::KINDS;
+use slowcorner::output::charts::Picture;
 use slowcorner::output::{figures, reference};
 
 /// The headings of a page, in their order.

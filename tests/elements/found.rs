@@ -170,3 +170,17 @@ fn what_is_written_is_taken_as_it_is() {
     assert_eq!((found.flow, found.conductance), (0.25, 110.0));
     near("pressure drop", found.pressure_drop, 10.0 * (0.25_f64 / 0.0294).powi(2) / 2.4, 1e-9);
 }
+
+/// Unheated air at the reference flow loses the pressure drop found, brought from its density to the day's: Δp₀ ρ₀/ρ.
+#[test]
+fn the_drop_found_holds_at_its_own_density() {
+    let there = |law: &Law, flow: f64, drop: f64, density: f64| {
+        let response = law.respond(&stream(flow), 310.0, 310.0);
+        near("drop", response.drop, drop * density * stream(flow).volume_per_kelvin * 310.0, 1e-6);
+    };
+    let fins = of_fins("", "");
+    there(&law(FINS, ""), fins.flow, fins.pressure_drop, fins.density);
+    let more = r#", effectiveness = "55 %", face_speed = "4 m/s", face_loss = 15"#;
+    let core = of_core(more);
+    there(&law(&format!("{FACE}{more}"), ""), core.flow, core.pressure_drop, core.density);
+}

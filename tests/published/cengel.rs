@@ -1,6 +1,6 @@
 //! Cengel & Cimbala, Fluid Mechanics; Cengel, Heat and Mass Transfer.
 
-use crate::support::{FREE_FALL, within, within_share};
+use crate::support::{FREE_FALL, below, within, within_share};
 use slowcorner::correlations::effectiveness::{cross_flow, cross_flow_value};
 use slowcorner::correlations::{area_change, friction, section};
 use slowcorner::numerics::root::{bracketed, newton_bracketed};
@@ -26,6 +26,7 @@ fn example_8_4_diameter_of_an_air_duct() {
     // Printed, p. 361: 35 °C air, 150 m of plastic pipe, 0.35 m3/s, at most 20 m head loss:
     // D 0.267 m, V 6.24 m/s, Re 100 800, f 0.0180 by Colebrook. Churchill's f is 0.4 % above
     // Colebrook's here, D goes with its fifth root: a unit of the last digit.
+    // Allowed: the last printed digit of the diameter, and what Churchill's factor makes of the rest.
     let diameter = duct_diameter();
     within("diameter", diameter, 0.267, 0.001);
     let speed = 0.35 / section::circle_area(diameter);
@@ -39,6 +40,7 @@ fn example_8_4_diameter_of_an_air_duct() {
 #[test]
 fn example_8_5_flow_of_a_duct_twice_as_long() {
     // Printed, p. 362: 300 m of the same pipe at the same head loss: the flow falls by 0.11 m3/s.
+    // Allowed: half of the last printed digit; for the second way what the root finders leave.
     let diameter = 0.267;
     let miss = |flow: f64| head_loss(flow, diameter, 300.0) - 20.0;
     let flow = bracketed(miss, 0.01, 1.0, miss(0.01), miss(1.0), 1e-9);
@@ -64,6 +66,7 @@ fn example_8_6_gradual_expansion() {
     // entries 0.15 and 0.10 of a table), head loss 0.333 m. Here Rennels & Hudson with wall
     // friction (smooth, Re 4.2e5: f 0.0136): another method, which gives 0.131; methods differ
     // by 10 to 30 %, this one by less than 5 %.
+    // Allowed: 5 %, between two methods of which one is read off a table.
     let beta = 6.0 / 9.0;
     let (f, _) = friction::churchill(7.0 * 0.06 / 1.004e-6, 0.0);
     let k = area_change::conical_diffuser(beta, 20_f64.to_radians()).at(f);
@@ -71,7 +74,7 @@ fn example_8_6_gradual_expansion() {
     let head = k * 7.0 * 7.0 / (2.0 * FREE_FALL);
     within_share("head loss", head, 0.333, 0.05);
     // A step in the same place would cost 0.309 (Borda-Carnot).
-    assert!(k < 0.5 * area_change::sudden_enlargement(beta * beta));
+    below("K over that of a step", k / area_change::sudden_enlargement(beta * beta), 0.5);
 }
 
 #[test]
@@ -81,6 +84,7 @@ fn example_11_6_radiator() {
     // chart, U 3347 W/(m2 K) on the tubes. The exact series of cross-flow gives 3346; the closed
     // form lies up to 4 % below the series in ε at few transfer units, 2.6 % here, and so asks
     // for 4 % more U.
+    // Allowed: 0.05 kW of rounding; 4.5 % for the closed form against the series, with F off a chart.
     let water = 0.6 * 4195.0;
     let heat = water * 25.0;
     within("heat", heat, 62.9e3, 50.0);
@@ -103,6 +107,7 @@ fn example_8_7_two_pipes_side_by_side() {
     // (0.045 mm) of 36 m side by side, 4 and 8 cm wide; 8 kW of motor power at 70 %. Printed (from memory;
     // general-purpose libraries agree): 0.0300 m³/s in all, 0.00415 and 0.0259 m³/s. The book takes
     // Colebrook's factor, this is Churchill's: within 3 % in f, so within 1.5 % in flow.
+    // Allowed: half of what Churchill's factor may be off Colebrook's.
     let (density, viscosity, gravity) = (998.0, 1.002e-3, 9.81);
     let flow_at = |head: f64, diameter: f64| {
         let area = std::f64::consts::PI / 4.0 * diameter * diameter;
@@ -119,7 +124,7 @@ fn example_8_7_two_pipes_side_by_side() {
     let surplus = |head: f64| flow_at(head, 0.04) + flow_at(head, 0.08) - pumped(head);
     let head = slowcorner::numerics::root::bracketed(surplus, 0.5, 50.0, surplus(0.5), surplus(50.0), 1e-9);
     let (narrow, wide) = (flow_at(head, 0.04), flow_at(head, 0.08));
-    assert!((narrow / 0.00415 - 1.0).abs() < 0.015, "{narrow}");
-    assert!((wide / 0.0259 - 1.0).abs() < 0.015, "{wide}");
-    assert!(((narrow + wide) / 0.0300 - 1.0).abs() < 0.015);
+    within_share("narrow, m³/s", narrow, 0.00415, 0.015);
+    within_share("wide, m³/s", wide, 0.0259, 0.015);
+    within_share("both, m³/s", narrow + wide, 0.0300, 0.015);
 }

@@ -9,6 +9,7 @@ use slowcorner::correlations::finned_cylinder::Cylinder;
 fn example_3_10_finned_engine_cylinder() {
     // Printed, p. 156: a cylinder 0.15 m long of radius 25 mm with five fins 6 mm thick and 20 mm high,
     // k 186 W/(m K), h 50 W/(m2 K), 500 K in 300 K: 690 W, and 236 W without fins; fin efficiency 0.95 off a chart.
+    // Allowed: the digits of the library; of the chart what it is read wrong by.
     let cylinder = Cylinder {
         pitch: 0.03,
         thickness: 0.006,
@@ -35,6 +36,7 @@ fn example_3_10_finned_engine_cylinder() {
 fn example_11_3_area_of_a_finned_tube_exchanger() {
     // Printed, p. 692: gas 300 -> 100 °C heats 1 kg/s of water 35 -> 125 °C, U 100 W/(m2 K) on
     // the gas side; ε 0.75, C_r 0.45, NTU 2.1 read off a chart, area 39.7 m2.
+    // Allowed: 7 % on NTU and area for reading a flat curve; rounding elsewhere.
     let heat = 1.0 * 4197.0 * 90.0;
     let gas_capacity = heat / 200.0;
     let capacity_ratio = gas_capacity / 4197.0;
@@ -52,6 +54,7 @@ fn example_11_3_area_of_a_finned_tube_exchanger() {
 fn example_11_4_heat_of_the_same_exchanger_on_another_day() {
     // Printed, p. 695: 1.5 kg/s of gas at 250 °C, water in at 35 °C, A 40 m2: NTU 2.67, C_r 0.36,
     // ε 0.82 off the chart, 2.64e5 W.
+    // Allowed: 0.025 on ε, chart and closed form together, and so 3.5 % on the heat.
     let gas_capacity = 1.5 * 1000.0;
     let ntu = 100.0 * 40.0 / gas_capacity;
     within("transfer units", ntu, 2.67, 0.005);
@@ -68,6 +71,7 @@ fn table_a_4_air() {
     // table's densities (1.1614 and 0.8711 kg/m3) are those of 1 bar, not of 101.325 kPa.
     // Sutherland with ISO 2533's constants is the table at 300 K and 0.7 % below it at 400 K;
     // one c_p for all temperatures is 0.8 % low there.
+    // Allowed: 0.1 % at 300 K; at 400 K what Sutherland's law and one c_p are known to be off.
     for (kelvin, kinematic, share, heat_capacity) in
         [(300.0, 15.89e-6, 0.001, 1007.0), (400.0, 26.41e-6, 0.008, 1014.0)]
     {

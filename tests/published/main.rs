@@ -10,6 +10,7 @@
 //! A tolerance is the rounding of the printed figure unless the check says why it is wider.
 
 mod boundary_layer;
+mod by_hand;
 mod cengel;
 mod cipm;
 mod classical;
@@ -25,9 +26,11 @@ mod mathematics;
 mod munson;
 mod networks;
 mod page;
+mod parts_by_hand;
 mod rajput;
 mod reservoirs;
 mod rules_of_thumb;
 mod schey_pinkel;
 mod support;
 mod wheels;
+mod words;

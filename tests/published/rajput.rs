@@ -10,6 +10,7 @@ use slowcorner::numerics::smooth::signed_square;
 fn example_7_2_volumetric_efficiency() {
     // Printed, p. 247: 4066 cm3, 3600 rpm, 86 kW at 0.38 kg/kWh, air/fuel 14 -> 0.85. Four
     // strokes; the air of the intake is taken as that of ISO 2533 at sea level.
+    // Allowed: half of the last printed digit.
     let air = dry_air(isa::pressure(0.0), isa::temperature(0.0));
     let fuel = 0.38 * 86.0 / 3600.0;
     let swept = piston_engine::swept_volume_flow(4066e-6, 3600.0, 4.0);
@@ -21,6 +22,7 @@ fn example_11_1_depression_in_a_choke() {
     // Printed, p. 399: four cylinders 100 × 120 mm, 1800 rpm, volumetric efficiency 0.75, choke
     // 28 mm with C_d 0.8 -> depression 4448 Pa, 0.0509 kg/s of air. Both are reproduced by air of
     // 1.2 kg/m3.
+    // Allowed: half of the last printed digit; 1 Pa.
     let displacement = 4.0 * section::circle_area(0.100) * 0.120;
     let swept = piston_engine::swept_volume_flow(displacement, 1800.0, 4.0);
     let flow = 1.2 * 0.75 * swept;

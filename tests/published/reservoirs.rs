@@ -15,6 +15,7 @@ fn munson_example_8_14_three_reservoirs() {
     // levels of 100, 20 and 0 ft to one junction; all digits 12.506, 2.233, 10.274 (scipy). The printed
     // 2.26 carries the rounding of three velocities, 1.2 %. The pipes' ends cost nothing in the book,
     // here each costs one velocity head of itself, which is taken off f L/D.
+    // Allowed: the last of all digits; of the print its own rounding.
     let area = section::circle_area(FOOT);
     let density = 1000.0;
     let head = |feet: f64| density * FREE_FALL_FEET * FOOT * feet * FOOT;

@@ -2,6 +2,7 @@
 //! engine speed, brake fuel consumption, air temperature and cooling air the difference between head and air temperature
 //! goes with brake power to 0.38, and with the air to −0.39 (heads) and −0.35 (barrels).
 
+use crate::support::{below, between, within};
 use slowcorner::case::load;
 use slowcorner::study::{Model, Operation, Runner};
 
@@ -87,19 +88,24 @@ fn exponent(at: impl Fn(f64) -> f64) -> f64 {
 
 #[test]
 fn exponents_of_power_and_air_beside_those_of_the_flights() {
+    // Allowed: 0.02 on the exponent worked out by hand; for the air the band around effectiveness and falling heat. The
+    // printed figures are not met and are not what is asserted here.
     let by_power = exponent(|x| difference(&MEASURED, x, 1.0));
     let by_air = exponent(|x| difference(&MEASURED, 1.0, x));
     // The model: heat goes with the fuel's heat to 0.75, and falls as the head nears the 600 °C of its
     // source, so that the difference goes with less than 0.75. Fuel consumption was constant in the flights, so that no
     // richer mixture explains their 0.38: what is left stays a difference, 0.14 of the exponent here.
-    assert!((by_power - 0.52).abs() < 0.02, "{by_power}");
+    within("by power, by hand", by_power, 0.52, 0.02);
     // Fins of conductance exponent 0.65 at an effectiveness of a quarter carry heat with the flow to
     // about 0.7; the falling heat of a hotter head takes a good third off that.
-    assert!((-0.55..-0.33).contains(&by_air), "{by_air}");
+    between("by air", by_air, -0.55, -0.33);
 }
 
 #[test]
 fn heads_and_barrels_from_their_geometry() {
+    // Allowed: 0.005 on what follows by hand from the model; of the printed exponents of the air 0.08 and 0.05 for
+    // other fins; the exponent of the power lies above the printed one by up to 0.17 and 0.08, a difference that is
+    // left.
     let exponents = |finned: &Finned| {
         let by_power = exponent(|x| difference(finned, x, 1.0));
         let by_air = exponent(|x| difference(finned, 1.0, x));
@@ -109,8 +115,8 @@ fn heads_and_barrels_from_their_geometry() {
         let (source, air) = (finned.source, 20.8);
         let rise = difference(finned, (0.85_f64 * 0.9).sqrt(), 1.0);
         let shrunk = (source - air - rise) / (source - air);
-        assert!((by_power - 0.75 * shrunk).abs() < 0.005, "{}: {by_power}, {shrunk}", finned.part);
-        assert!((0.55..0.75).contains(&(-by_air / shrunk)), "{}: {by_air}, {shrunk}", finned.part);
+        within(&format!("{} by power, by hand", finned.part), by_power, 0.75 * shrunk, 0.005);
+        between(&format!("{} by air, unshrunk", finned.part), -by_air / shrunk, 0.55, 0.75);
         (by_power, by_air)
     };
     let (heads_by_power, heads_by_air) = exponents(&HEADS);
@@ -119,44 +125,51 @@ fn heads_and_barrels_from_their_geometry() {
     // model lies above in size, more so with power and for the heads: its heat offered goes with the fuel's heat to
     // 0.75. The difference is left: see the_exponent_that_the_flights_ask_for. Aero-engine fins are longer and closer
     // than these, of lower efficiency, which falls further as the air rises.
-    assert!((0.38..0.55).contains(&heads_by_power), "{heads_by_power}");
-    assert!((0.38..0.46).contains(&barrels_by_power), "{barrels_by_power}");
-    assert!((heads_by_air + 0.39).abs() < 0.08, "{heads_by_air}");
-    assert!((barrels_by_air + 0.35).abs() < 0.05, "{barrels_by_air}");
+    between("heads by power (printed 0.38)", heads_by_power, 0.38, 0.55);
+    between("barrels by power (printed 0.38)", barrels_by_power, 0.38, 0.46);
+    within("heads by air", heads_by_air, -0.39, 0.08);
+    within("barrels by air", barrels_by_air, -0.35, 0.05);
     // as in the flights, barrels gain less from more air than heads
-    assert!(barrels_by_air > heads_by_air);
+    below("barrels by air over heads by air", barrels_by_air / heads_by_air, 1.0);
 }
 
 /// With the exponent of the heat at the two ends of its probable band (0.55 and 0.95) and at 0.75: what the flights
 /// ask for lies at the low end, and within the band for the barrels alone.
 #[test]
 fn the_exponent_that_the_flights_ask_for() {
+    // Worked out from the printed 0.38.
+    // Allowed: 0.03, two digits of an exponent from two digits.
     let asked = |finned: &Finned| {
         let by_power = exponent(|x| difference(finned, x, 1.0));
         // both exponents go together: 0.75 gives by_power, 0.38 is given by
         0.75 * 0.38 / by_power
     };
     let (heads, barrels) = (asked(&HEADS), asked(&BARRELS));
-    assert!((heads - 0.55).abs() < 0.03 && (barrels - 0.66).abs() < 0.03, "{heads} {barrels}");
+    within("heads ask for", heads, 0.55, 0.03);
+    within("barrels ask for", barrels, 0.66, 0.03);
 }
 
 #[test]
 fn more_power_at_the_same_head_needs_more_air() {
     // From the printed exponents: +20 % power at the same difference asks for 1.2^(0.38/0.39) = 1.194 × the
     // air. Here both exponents are somewhat larger in the same proportion.
+    // Allowed: 1.10 to 1.35, as both exponents are larger here than in the flights and not in quite the same
+    // proportion.
     let wanted = difference(&MEASURED, 0.8, 1.0);
     let (mut low, mut high) = (1.0, 3.0);
     for _ in 0..60 {
         let middle = 0.5 * (low + high);
         if difference(&MEASURED, 0.96, middle) > wanted { low = middle } else { high = middle }
     }
-    assert!((1.10..1.35).contains(&low), "{low}");
+    between("air for 20 % more power (printed 1.194)", low, 1.10, 1.35);
 }
 
 #[test]
 fn airflow_of_the_rule_of_thumb() {
     // 0.012 to 0.03 kg/s for each kW of brake power (common practice), and 0.99 kg/s for 100 kW at 25 %
     // brake efficiency with 15 % of the fuel's heat into air that warms by 60 K (computed).
+    // Worked out by hand.
+    // Allowed: 1 %, rounding; the band is that of common practice.
     let text = r#"format = 1
 [day]
 temperature = "20 degC"
@@ -192,7 +205,7 @@ element = [{ kind = "exit", area = "400 cm2" }]
         if rise > 60.0 { low = speed } else { high = speed }
     }
     let flow = runner.state.flow[0];
-    assert!((flow - 0.99).abs() < 0.01, "{flow}");
+    within("kg/s", flow, 0.99, 0.01);
     // a lightly loaded engine: just below the band of the rule of thumb, within which 20 % would put it
-    assert!((0.012..0.03).contains(&(flow / 100.0 * 20.0 / 15.0)));
+    between("kg/s for each kW with 20 % into the air", flow / 100.0 * 20.0 / 15.0, 0.012, 0.03);
 }

@@ -1,9 +1,11 @@
 //! What the checks share.
 
+use crate::page;
+
 /// Fails unless `got` lies within `tolerance` of the `published` figure.
 #[track_caller]
 pub fn within(what: &str, got: f64, published: f64, tolerance: f64) {
-    crate::page::keep(what, got, published, tolerance);
+    page::keep(what, got, published, tolerance);
     assert!(
         (got - published).abs() <= tolerance,
         "{what}: {got}, published {published}, allowed {tolerance}"
@@ -19,7 +21,22 @@ pub fn within_share(what: &str, got: f64, published: f64, share: f64) {
 /// Fails unless `got` lies in a band.
 #[track_caller]
 pub fn between(what: &str, got: f64, low: f64, high: f64) {
+    page::keep_band(what, got, low, high);
     assert!((low..=high).contains(&got), "{what}: {got}, outside {low}..{high}");
+}
+
+/// Fails unless `got` is less than a bound.
+#[track_caller]
+pub fn below(what: &str, got: f64, bound: f64) {
+    page::keep_band(what, got, f64::NEG_INFINITY, bound);
+    assert!(got < bound, "{what}: {got}, not below {bound}");
+}
+
+/// Fails unless `got` is more than a bound.
+#[track_caller]
+pub fn above(what: &str, got: f64, bound: f64) {
+    page::keep_band(what, got, bound, f64::INFINITY);
+    assert!(got > bound, "{what}: {got}, not above {bound}");
 }
 
 /// A dry day: pressure [Pa], temperature [K].

@@ -1,55 +1,27 @@
-//! Wheels by their coefficients and the laws of fans.
+//! Wheels by the laws of fans and by Euler's work. Their usual curves are from memory, and so are the bands of handbooks: neither
+//! judges the other, and that no published curve was at hand is said where the curves stand.
 
-use crate::support::{within, within_share};
+use crate::support::{below, within, within_share};
 use slowcorner::correlations::wheels::{self, Tips};
-use slowcorner::numerics::monotone_cubic::MonotoneCubic;
 
 #[test]
-fn coefficients_lie_where_handbooks_have_them() {
-    // From memory, general handbooks of fans (ψ on ½ρU², φ on the disc of the wheel): pressure with the outlet shut
-    // axial 0.15-0.6, backward-curved 0.8-1.2, radial 1.1-1.7, forward-curved 1.8-2.8; most flow axial 0.2-0.4,
-    // backward-curved 0.2-0.4, radial 0.15-0.35, forward-curved 0.4-1.2. Bands, never pinned.
-    for (word, shut, open) in [
-        ("axial", 0.15..0.6, 0.2..0.4),
-        ("backward-curved", 0.8..1.2, 0.2..0.4),
-        ("radial", 1.1..1.7, 0.15..0.35),
-        ("forward-curved", 1.8..2.8, 0.4..1.2),
-    ] {
-        let points = wheels::wheel(word).unwrap().points;
-        assert!(shut.contains(&points[0].1), "{word}: {} shut", points[0].1);
-        assert!(open.contains(&points.last().unwrap().0), "{word}: {} open", points.last().unwrap().0);
-        assert!(points.windows(2).all(|pair| pair[1].1 < pair[0].1), "{word} rises with flow");
+fn no_wheel_does_more_than_eulers_work() {
+    // Euler (1754), worked out by hand: air that enters without swirl and leaves with c_u takes up ρ U c_u, and blades that are
+    // not bent forward throw it no faster than their tips, c_u ≤ U: ψ ≤ 2, in tests far less for slip and loss. Blades bent
+    // forward have no such bound.
+    // Allowed: less than the bound; no more than that is known of the curves from outside.
+    for word in ["axial", "backward-curved", "radial"] {
+        for (phi, psi) in wheels::wheel(word).expect("a wheel").points {
+            below(&format!("{word}, ψ at φ {phi}"), *psi, 2.0);
+        }
     }
-}
-
-/// Pressure shut (Pa) and flow into the open (m³/s), where the head of the air's own speed is all that is left, of an
-/// axial fan.
-fn axial(diameter: f64, speed: f64, head: f64, flow: f64) -> (f64, f64) {
-    let area = std::f64::consts::FRAC_PI_4 * diameter * diameter;
-    let points = Tips::new(diameter, speed, 1.2).points(wheels::wheel("axial").unwrap(), head, flow);
-    let curve = MonotoneCubic::new(&points).unwrap();
-    let is_static = |flow: f64| curve.value_and_slope(flow).0 - 0.6 * (flow / area).powi(2);
-    let open =
-        slowcorner::numerics::root::bracketed(is_static, 0.01, 0.9, is_static(0.01), is_static(0.9), 1e-9);
-    (points[0].1, open)
-}
-
-#[test]
-fn everyday_axial_fans() {
-    // Common practice: flat electric fans for coolers, 280 to 300 mm at 2500 to 3000 rpm, have 100 to 250 Pa shut and
-    // 0.3 to 0.6 m3/s into the open. They are the weakest of their kind: the low end of the band.
-    let (shut, open) = axial(0.29, 2700.0, wheels::HEAD_BAND.0, wheels::FLOW_BAND.0);
-    within("flat, shut, Pa", shut, 175.0, 75.0);
-    within("flat, open, m3/s", open, 0.45, 0.15);
-    // Common practice: plate-mounted fans of 250 mm at 2600 to 2800 rpm have 120 to 250 Pa and 0.4 to 0.6 m3/s.
-    let (shut, open) = axial(0.25, 2700.0, 1.0, 1.0);
-    within("plate, shut, Pa", shut, 185.0, 65.0);
-    within("plate, open, m3/s", open, 0.5, 0.1);
 }
 
 #[test]
 fn laws_of_fans() {
     // Any handbook: flow ∝ n D³, pressure ∝ ρ n² D².
+    // Exact ratios; the rest worked out by hand.
+    // Allowed: rounding.
     let base = Tips::new(0.2, 3000.0, 1.2);
     let fast = Tips::new(0.2, 4500.0, 1.2);
     let wide = Tips::new(0.3, 3000.0, 1.2);

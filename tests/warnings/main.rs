@@ -6,8 +6,11 @@
 //! are those of the common practice named in the messages.
 
 mod echoes;
+mod in_engine;
+mod in_fans;
 mod in_file;
 mod in_laws;
+mod in_openings;
 mod in_solution;
 mod slips;
 mod support;
@@ -17,7 +20,16 @@ use std::collections::BTreeSet;
 use support::{Probe, Seen};
 
 fn probes() -> Vec<&'static Probe> {
-    in_laws::PROBES.iter().chain(in_file::PROBES).chain(in_solution::PROBES).chain(slips::PROBES).collect()
+    let all = [
+        in_laws::PROBES,
+        in_file::PROBES,
+        in_solution::PROBES,
+        in_openings::PROBES,
+        in_fans::PROBES,
+        in_engine::PROBES,
+        slips::PROBES,
+    ];
+    all.into_iter().flatten().collect()
 }
 
 #[test]

@@ -1,16 +1,14 @@
 //! What every chart has around its plots: headings, axes, key and footnotes.
 
-use super::geometry::{Point, Rect};
-use super::line_chart::Axis;
+use super::axis::Axis;
 use super::scale::{Scale, Ticks};
-use super::scene::{Anchor, Scene};
 use super::theme;
-use super::{ChartError, font};
+use crate::output::scene::drawing::{Anchor, Scene, TextLook};
+use crate::output::scene::font;
+use crate::output::scene::geometry::{Point, Rect};
 
 /// Width and height of a chart that asks for none.
 pub(super) const USUAL: (f64, f64) = (900.0, 540.0);
-/// No picture is drawn larger than this, in square points: a PNG takes 48 bytes for each while it is drawn.
-const LARGEST: f64 = 6e6;
 /// No picture is narrower: names and numbers need this much.
 const NARROWEST: f64 = 360.0;
 /// Blank edge of the picture.
@@ -23,14 +21,6 @@ pub(super) fn size(asked: Option<(f64, f64)>, usual: (f64, f64)) -> (f64, f64) {
     let (width, height) =
         asked.filter(|(width, height)| width.is_finite() && height.is_finite()).unwrap_or(usual);
     (width.max(NARROWEST).ceil(), height.max(0.0).ceil())
-}
-
-/// Refuses pictures past all sense, before memory is asked for them.
-pub(super) fn check_size(scene: &Scene) -> Result<(), ChartError> {
-    if scene.width * scene.height <= LARGEST {
-        return Ok(());
-    }
-    Err(ChartError::TooLarge { width: scene.width, height: scene.height, limit: LARGEST })
 }
 
 /// Title and subtitle; returns where the rest may begin.
@@ -97,7 +87,7 @@ impl Header {
 }
 
 /// Width of the widest of some lines.
-pub(super) fn widest(lines: &[String], look: super::scene::TextLook) -> f64 {
+pub(super) fn widest(lines: &[String], look: TextLook) -> f64 {
     lines.iter().map(|line| look.width(line)).fold(0.0, f64::max)
 }
 

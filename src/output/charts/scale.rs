@@ -13,6 +13,24 @@ pub(super) fn drawable(value: f64) -> Option<f64> {
     value.is_finite().then(|| value.clamp(-FARTHEST, FARTHEST))
 }
 
+/// One curve's unbroken runs of points.
+pub(super) type Runs = Vec<Vec<(f64, f64)>>;
+
+/// Points that can be drawn, broken where one is missing.
+pub(super) fn runs(points: &[(f64, Option<f64>)]) -> Runs {
+    let mut out: Runs = Vec::new();
+    let mut run = Vec::new();
+    for &(x, y) in points {
+        match (drawable(x), y.and_then(drawable)) {
+            (Some(x), Some(y)) => run.push((x, y)),
+            _ => out.push(std::mem::take(&mut run)),
+        }
+    }
+    out.push(run);
+    out.retain(|run| !run.is_empty());
+    out
+}
+
 /// Lowest and highest of some values, or nothing if there are none.
 pub(super) fn span(values: impl Iterator<Item = f64>) -> Option<(f64, f64)> {
     values.fold(None, |so_far, value| {

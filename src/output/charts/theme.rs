@@ -19,12 +19,10 @@
 //! has a hatch other than its neighbours', sources take cold hues (180° to 255°) and losses warm ones (25° to 85°) at C* 20
 //! and 24.
 
-use super::font::Weight;
-use super::scene::TextLook;
-
-/// An sRGB colour.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Colour(pub u8, pub u8, pub u8);
+use crate::output::scene::colour::{Colour, of_lightness};
+use crate::output::scene::drawing::TextLook;
+use crate::output::scene::font::Weight;
+use crate::output::scene::hatch::Hatch;
 
 pub(super) const PAPER: Colour = Colour(255, 255, 255);
 pub(super) const INK: Colour = Colour(30, 33, 38);
@@ -67,58 +65,6 @@ pub(super) const ABOVE_CAP: &[f64] = &[1.6, 5.0];
 pub(super) fn curve(place: usize) -> (Colour, &'static [f64]) {
     let round = place / CURVES.len();
     (CURVES[place % CURVES.len()], PATTERNS[(place + 3 * round) % PATTERNS.len()])
-}
-
-/// The same colour dark enough for small type: at least 4.5 : 1 against paper.
-pub(super) fn for_type(colour: Colour) -> Colour {
-    let mut out = colour;
-    while contrast_to_paper(out) < 4.5 {
-        let darker = |part: u8| (f64::from(part) * 0.96).floor() as u8;
-        out = Colour(darker(out.0), darker(out.1), darker(out.2));
-    }
-    out
-}
-
-/// Luminance of an sRGB colour relative to white.
-///
-/// ```text
-/// Y = 0.2126 R + 0.7152 G + 0.0722 B
-/// R = r / 12.92 if r ≤ 0.04045, else ((r + 0.055) / 1.055)^2.4, r = byte / 255; G and B likewise
-/// ```
-///
-/// Y in 0 … 1. Source: IEC 61966-2-1:1999 (sRGB).
-pub(super) fn luminance(colour: Colour) -> f64 {
-    let linear = |byte: u8| {
-        let part = f64::from(byte) / 255.0;
-        if part <= 0.04045 { part / 12.92 } else { ((part + 0.055) / 1.055).powf(2.4) }
-    };
-    0.2126 * linear(colour.0) + 0.7152 * linear(colour.1) + 0.0722 * linear(colour.2)
-}
-
-/// Contrast of a colour against white paper.
-///
-/// ```text
-/// contrast = 1.05 / (Y + 0.05)
-/// ```
-///
-/// Y relative luminance; 1 (none) to 21 (black). Source: W3C, Web Content Accessibility Guidelines 2.1, "contrast ratio".
-pub(super) fn contrast_to_paper(colour: Colour) -> f64 {
-    1.05 / (luminance(colour) + 0.05)
-}
-
-/// How the inside of a band is marked.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Hatch {
-    Plain,
-    /// Straight lines at this angle from level, counted anticlockwise, this far apart.
-    Lines {
-        degrees: f64,
-        apart: f64,
-    },
-    /// Two sets of lines, crossing.
-    Crossed {
-        apart: f64,
-    },
 }
 
 /// Fill of a band: its ground, the colour of its edge and hatch, and the hatch.
@@ -170,28 +116,7 @@ pub(super) fn map_fill(share: f64) -> Colour {
     let share = share.clamp(0.0, 1.0);
     let lightness = 56.0 + 41.0 * share;
     let (chroma, hue) = if share < 0.5 { (30.0 - 48.0 * share, 40.0_f64) } else { (12.0 * share, 230.0) };
-    of_lab(lightness, chroma * hue.to_radians().cos(), chroma * hue.to_radians().sin())
-}
-
-/// The sRGB colour of CIE 1976 L*a*b* coordinates (white point D65), cut to what sRGB can show.
-///
-/// Source: CIE 15:2004 for L*a*b*; IEC 61966-2-1:1999 for sRGB.
-fn of_lab(lightness: f64, a: f64, b: f64) -> Colour {
-    let y = (lightness + 16.0) / 116.0;
-    let back =
-        |t: f64| if t > 6.0 / 29.0 { t.powi(3) } else { 3.0 * (6.0_f64 / 29.0).powi(2) * (t - 4.0 / 29.0) };
-    let (x, y, z) = (0.950_47 * back(y + a / 500.0), back(y), 1.088_83 * back(y - b / 200.0));
-    let byte = |linear: f64| {
-        let linear = linear.clamp(0.0, 1.0);
-        let part =
-            if linear <= 0.003_130_8 { 12.92 * linear } else { 1.055 * linear.powf(1.0 / 2.4) - 0.055 };
-        (255.0 * part).round() as u8
-    };
-    Colour(
-        byte(3.240_97 * x - 1.537_383 * y - 0.498_611 * z),
-        byte(-0.969_244 * x + 1.875_968 * y + 0.041_555 * z),
-        byte(0.055_63 * x - 0.203_977 * y + 1.056_972 * z),
-    )
+    of_lightness(lightness, chroma, hue)
 }
 
 const fn look(size: f64, weight: Weight, colour: Colour) -> TextLook {

@@ -2,6 +2,7 @@
 
 use super::parts::{Align, area, cell, table};
 use super::pictures::figure;
+use crate::output::charts::Picture;
 use crate::output::text::{changes, differences, exits as told, words};
 use crate::output::{overlay, trade};
 use crate::study::changes::result::Fate;

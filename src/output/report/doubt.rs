@@ -2,6 +2,7 @@
 
 use super::parts::{Align, cell, table};
 use super::pictures::figure;
+use crate::output::charts::Picture;
 use crate::output::ranking::{self, Ranks, ranked};
 use crate::output::text::{doubt as told, words};
 use crate::study::doubt::result::Doubt;

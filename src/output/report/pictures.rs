@@ -1,6 +1,6 @@
 //! Charts, as SVG in the page.
 
-use crate::output::charts::ChartError;
+use crate::output::charts::{ChartError, Picture};
 use crate::output::text::words;
 use crate::output::{air, course, curves};
 use crate::study::everything::Everything;

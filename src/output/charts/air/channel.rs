@@ -1,18 +1,19 @@
 //! A channel's outline, its arrow and its signs.
 
-use super::super::geometry::{Point, Rect};
-use super::super::hatch;
-use super::super::scene::Scene;
-use super::super::theme::{self, Colour};
-use super::Sign;
+use super::chart::Sign;
 use super::ramp::Ramp;
+use crate::output::charts::theme;
+use crate::output::scene::colour::Colour;
+use crate::output::scene::drawing::Scene;
+use crate::output::scene::geometry::{Point, Rect};
+use crate::output::scene::hatch;
 
 /// Room for one sign along a channel.
 pub(super) const SIGN: f64 = 24.0;
 /// Width of a channel's edge.
 const EDGE_LINE: f64 = 0.9;
 const STANDS: &[f64] = &[3.0, 3.0];
-const BACK_HATCH: theme::Hatch = theme::Hatch::Lines { degrees: 45.0, apart: 6.0 };
+const BACK_HATCH: hatch::Hatch = hatch::Hatch::Lines { degrees: 45.0, apart: 6.0 };
 
 /// A channel as it lies on the picture.
 #[derive(Debug, Clone)]
@@ -153,7 +154,7 @@ pub(super) fn sign(scene: &mut Scene, sign: Sign, at: Point, width: f64) {
         Sign::Core => {
             let outline = Rect::centred(at, 17.0, tall).corners();
             scene.fill(outline.clone(), theme::PAPER);
-            hatch::draw(scene, &outline, theme::Hatch::Crossed { apart: 5.0 }, theme::INK);
+            hatch::draw(scene, &outline, hatch::Hatch::Crossed { apart: 5.0 }, theme::INK);
             scene.stroke([outline.clone(), vec![outline[0]]].concat(), theme::INK, 1.2, &[]);
         }
         Sign::Sudden => {

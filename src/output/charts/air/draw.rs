@@ -1,14 +1,19 @@
 //! The finished picture of a plan.
 
-use super::super::frame::{self, EDGE, Footer};
-use super::super::geometry::{Point, Rect};
-use super::super::scene::{Anchor, Scene};
-use super::super::theme::{self, Colour};
 use super::channel::{Course, Motion, SIGN, bend, sign};
+use super::chart::{AirPicture, Channel, Sign};
 use super::graph::{Graph, Way};
+use super::key;
 use super::place::{self, ChannelAt, Placed, ROOM, WORDS};
 use super::ramp::Ramp;
-use super::{AirPicture, Channel, Sign, key};
+use crate::output::charts::frame::{self, EDGE, Footer};
+use crate::output::charts::picture::Picture;
+use crate::output::charts::theme;
+use crate::output::scene::colour::Colour;
+use crate::output::scene::drawing::TextLook;
+use crate::output::scene::drawing::{Anchor, Scene};
+use crate::output::scene::error::ChartError;
+use crate::output::scene::geometry::{Point, Rect};
 
 /// How far channels reach out of the body.
 const STUB: f64 = 30.0;
@@ -27,7 +32,13 @@ struct Across {
     width: f64,
 }
 
-pub(super) fn draw(picture: &AirPicture) -> Scene {
+impl Picture for AirPicture {
+    fn scene(&self) -> Result<Scene, ChartError> {
+        draw(self).checked()
+    }
+}
+
+fn draw(picture: &AirPicture) -> Scene {
     let graph = Graph::new(picture.rooms.len(), &picture.channels);
     let flows = picture.channels.iter().map(|channel| channel.flow.abs()).filter(|flow| flow.is_finite());
     let widest = flows.fold(picture.widest_flow, f64::max);
@@ -149,7 +160,7 @@ fn draw_channels(
         let mut top = down + at.words_top;
         top = scene.block(&at.words.warning, x, top, Anchor::Start, theme::STRONG_LABEL);
         top = scene.block(&at.words.name, x, top, Anchor::Start, theme::STRONG_LABEL);
-        let look = super::super::scene::TextLook { colour: theme::INK, ..theme::MARK };
+        let look = TextLook { colour: theme::INK, ..theme::MARK };
         scene.block(&at.words.lines, x, top, Anchor::Start, look);
     }
 }
@@ -205,6 +216,6 @@ fn draw_room(scene: &mut Scene, picture: &AirPicture, room: usize, rect: &Rect, 
         + lines.len() as f64 * theme::MARK.line_height();
     let middle = rect.centre();
     let top = scene.block(&name, middle.0, middle.1 - height / 2.0, Anchor::Middle, theme::STRONG_LABEL);
-    let look = super::super::scene::TextLook { colour: theme::INK, ..theme::MARK };
+    let look = TextLook { colour: theme::INK, ..theme::MARK };
     scene.block(&lines, middle.0, top, Anchor::Middle, look);
 }

@@ -3,7 +3,7 @@
 //! Layers from left to right: gap, column of rooms, gap, column, …, gap. A channel is a lane in every layer that it crosses; in
 //! one of the gaps, its home, the lane carries its words.
 
-use super::{Channel, End};
+use super::chart::{Channel, End};
 
 /// A channel's way through the layers.
 #[derive(Debug, Clone)]

@@ -1,12 +1,14 @@
 //! What lightness, width and signs mean.
 
-use super::super::geometry::Rect;
-use super::super::scale::number;
-use super::super::scene::{Anchor, Scene};
-use super::super::{font, theme};
 use super::channel::{back_sample, sign};
+use super::chart::{AirPicture, Sign};
+use super::place;
 use super::ramp::Ramp;
-use super::{AirPicture, Sign, place};
+use crate::output::charts::scale::number;
+use crate::output::charts::theme;
+use crate::output::scene::drawing::{Anchor, Scene};
+use crate::output::scene::font;
+use crate::output::scene::geometry::Rect;
 
 /// Height of a line of the key.
 const LINE: f64 = 26.0;
@@ -32,7 +34,7 @@ enum What {
 
 /// Draws the key under the plan and gives its lower edge.
 pub(super) fn draw(scene: &mut Scene, picture: &AirPicture, ramp: &Ramp, widest: f64, top: f64) -> f64 {
-    let edge = super::super::frame::EDGE;
+    let edge = crate::output::charts::frame::EDGE;
     let mut at = (edge, top);
     for entry in entries(picture, widest) {
         let low = matches!(entry.what, What::Warmth);

@@ -1,12 +1,12 @@
 //! Heights: where rooms and lanes lie.
 //!
-//! Every layer is a stack of boxes that do not touch; each box is drawn towards what it is joined to, and `super::super::place::spread`
+//! Every layer is a stack of boxes that do not touch; each box is drawn towards what it is joined to, and `crate::output::scene::place::spread`
 //! keeps the stack in order. Rooms then grow until their channels meet them straight, as far as their neighbours leave room.
 
-use super::super::place::{spread, spread_in_order};
-use super::super::theme;
+use super::chart::{AirPicture, Channel};
 use super::graph::{Graph, Way};
-use super::{AirPicture, Channel};
+use crate::output::charts::theme;
+use crate::output::scene::place::{spread, spread_in_order};
 
 /// Width of the widest channel.
 const WIDEST: f64 = 62.0;

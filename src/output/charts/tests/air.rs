@@ -1,8 +1,8 @@
 //! Plans of rooms and channels: any network can be drawn, no text lies on another or under a line, arrows turn with the air.
 
-use super::super::geometry::{Rect, samples};
-use super::super::scene::{Item, Scene};
-use super::super::{AirPicture, Channel, End, Picture, Room, Sign};
+use crate::output::charts::{AirPicture, Channel, End, Picture, Room, Sign};
+use crate::output::scene::drawing::{Item, Scene};
+use crate::output::scene::geometry::{Rect, samples};
 
 fn room(name: &str, temperature: f64) -> Room {
     Room {

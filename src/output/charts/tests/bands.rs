@@ -1,10 +1,9 @@
 //! Band charts: the stack adds up, small bands are merged, every visible band is named.
 
-use super::super::area_layout;
-use super::super::scene::Scene;
-use super::super::stack::{self, Stack};
-use super::super::{Band, BandChart};
 use super::samples::{Made, assert_sound, axis, numbers, odd_bands};
+use crate::output::charts::bands::stack::{self, Stack};
+use crate::output::charts::{Band, BandChart, Picture};
+use crate::output::scene::drawing::Scene;
 
 fn band(name: &str, points: &[(f64, f64)]) -> Band {
     Band { name: name.to_owned(), points: points.iter().map(|(x, y)| (*x, Some(*y))).collect() }
@@ -75,7 +74,7 @@ fn small_bands_are_drawn_together_and_listed() {
     // The four shares add to 0.036 of the sum, which is 300 − 20 at rest.
     let at_rest = other.values[0].expect("a value");
     assert!((at_rest - 0.036 * 280.0).abs() < 1e-9);
-    let scene = area_layout::draw(&chart);
+    let scene = chart.scene().expect("a layout");
     assert_sound(&scene, "budget");
     let all = texts(&scene);
     for name in ["ram", "fan", "exit suction", "kind 0", "kind 7", "other", "gives", "takes"] {
@@ -149,7 +148,7 @@ fn a_missing_value_leaves_a_gap_in_the_whole_stack() {
         known.iter().all(|(x, known)| *known == (*x == 0.0 || *x >= 2.0) || *x == 1.0 && !known),
         "{known:?}"
     );
-    assert_sound(&area_layout::draw(&chart), "gap");
+    assert_sound(&chart.scene().expect("a layout"), "gap");
 }
 
 #[test]
@@ -161,7 +160,7 @@ fn a_band_gone_at_the_end_is_named_inside_or_in_the_key() {
         ],
         ..BandChart::default()
     };
-    let scene = area_layout::draw(&thick);
+    let scene = thick.scene().expect("a layout");
     assert_sound(&scene, "inside");
     let inside = scene.text_boxes().into_iter().find(|(text, _)| text == "at first").expect("named");
     assert!(inside.1.right < 700.0, "{inside:?}");
@@ -173,7 +172,7 @@ fn a_band_gone_at_the_end_is_named_inside_or_in_the_key() {
         ],
         ..BandChart::default()
     };
-    let scene = area_layout::draw(&thin);
+    let scene = thin.scene().expect("a layout");
     assert_sound(&scene, "key");
     let all = texts(&scene);
     assert_eq!(numbers(&scene, 1), 2);
@@ -187,7 +186,7 @@ fn bands_never_seen_are_not_named() {
         takes: vec![band("no values", &[])],
         ..BandChart::default()
     };
-    let scene = area_layout::draw(&chart);
+    let scene = chart.scene().expect("a layout");
     let all = texts(&scene);
     assert!(!all.iter().any(|text| text == "fan off"));
     assert!(all.iter().any(|text| text == "No values to draw: no values."));
@@ -198,6 +197,6 @@ fn odd_data_gives_sound_layouts() {
     let mut made = Made(0xbead);
     for round in 0..300 {
         let chart = odd_bands(&mut made);
-        assert_sound(&area_layout::draw(&chart), &format!("round {round}"));
+        assert_sound(&chart.scene().expect("a layout"), &format!("round {round}"));
     }
 }

@@ -1,8 +1,9 @@
 //! Bar charts and spreads: what is drawn, and that nothing is cut or covered.
 
-use super::super::scene::{Item, Scene};
-use super::super::{Bar, BarChart, LineChart, Panel, Spread, theme};
 use super::samples::{Made, assert_sound, axis, curve, word};
+use crate::output::charts::theme;
+use crate::output::charts::{Bar, BarChart, LineChart, Panel, Picture, Spread};
+use crate::output::scene::drawing::{Item, Scene};
 
 fn scene(chart: &BarChart) -> Scene {
     chart.scene().expect("a layout")

@@ -1,8 +1,9 @@
 //! Line charts: what is drawn, and that nothing is cut or covered.
 
-use super::super::scene::{Item, Scene};
-use super::super::{Axis, Cap, Curve, LineChart, Marker, MarkerKind, Panel, theme};
 use super::samples::{Made, assert_sound, axis, curve, margins, numbers, odd_lines};
+use crate::output::charts::theme;
+use crate::output::charts::{Axis, Cap, Curve, LineChart, Marker, MarkerKind, Panel, Picture};
+use crate::output::scene::drawing::{Item, Scene};
 
 fn scene(chart: &LineChart) -> Scene {
     chart.scene().expect("a layout")
@@ -151,7 +152,7 @@ fn emphasis_is_drawn_last_and_named_in_bold() {
         _ => None,
     });
     assert_eq!(width_of_last_curve, Some(3.0));
-    let bold = scene.items.iter().any(|item| matches!(item, Item::Text { text, weight, .. } if text == "Part 0" && *weight == super::super::font::Weight::Bold));
+    let bold = scene.items.iter().any(|item| matches!(item, Item::Text { text, weight, .. } if text == "Part 0" && *weight == crate::output::scene::font::Weight::Bold));
     assert!(bold);
 }
 
@@ -160,7 +161,7 @@ fn odd_data_gives_sound_layouts() {
     let mut made = Made(0x5eed);
     for round in 0..400 {
         let chart = odd_lines(&mut made);
-        let scene = super::super::line_layout::draw(&chart);
+        let scene = chart.scene().expect("a layout");
         assert_sound(&scene, &format!("round {round}"));
     }
 }

@@ -1,8 +1,10 @@
 //! Maps: what is shaded, what is written, and odd data.
 
-use super::super::scene::Item;
-use super::super::{Level, MapChart, Marker, MarkerKind, Overlay, theme};
 use super::samples::{Made, assert_sound, axis};
+use crate::output::charts::theme;
+use crate::output::charts::{Level, MapChart, Marker, MarkerKind, Overlay, Picture};
+use crate::output::scene::colour::{Colour, luminance};
+use crate::output::scene::drawing::Item;
 
 fn level(value: f64) -> Level {
     Level { value, label: format!("{value} K"), emphasis: value == 0.0 }
@@ -34,8 +36,8 @@ fn hill(count: usize) -> MapChart {
 }
 
 /// Lightness L* of CIE 1976.
-fn lightness(colour: theme::Colour) -> f64 {
-    116.0 * theme::luminance(colour).cbrt() - 16.0
+fn lightness(colour: Colour) -> f64 {
+    116.0 * luminance(colour).cbrt() - 16.0
 }
 
 #[test]

@@ -1,8 +1,10 @@
 //! Ticks, numbers, widths of texts, colours.
 
-use super::super::font::{self, Weight, base64, width, wrap};
-use super::super::scale::{self, Scale, number, spoken, ticks};
-use super::super::theme::{self, Colour, Hatch, contrast_to_paper, luminance};
+use crate::output::charts::scale::{self, Scale, number, spoken, ticks};
+use crate::output::charts::theme;
+use crate::output::scene::colour::{Colour, contrast_to_paper, for_type, luminance};
+use crate::output::scene::font::{self, Weight, base64, width, wrap};
+use crate::output::scene::hatch::Hatch;
 
 #[test]
 fn ticks_are_round_and_within() {
@@ -134,7 +136,7 @@ fn curve_colours_climb_in_even_steps() {
         let wanted = 16.0 + 45.0 / 7.0 * f64::from(step);
         assert!((lightness(*colour) - wanted).abs() < 0.5, "{colour:?}: {} not {wanted}", lightness(*colour));
         assert!(contrast_to_paper(*colour) >= 3.0);
-        assert!(contrast_to_paper(theme::for_type(*colour)) >= 4.5);
+        assert!(contrast_to_paper(for_type(*colour)) >= 4.5);
     }
     let gap = |a: usize, b: usize| (lightness(theme::CURVES[a]) - lightness(theme::CURVES[b])).abs();
     assert!(gap(0, 1) > 20.0 && gap(0, 2) > 12.0 && gap(1, 2) > 12.0);

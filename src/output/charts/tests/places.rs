@@ -1,9 +1,9 @@
 //! Spreading, stacking, clipping, dashing, hatching.
 
-use super::super::geometry::{Rect, clip_line, dashes, samples};
-use super::super::hatch;
-use super::super::place::{rows, spread};
 use super::samples::Made;
+use crate::output::scene::geometry::{Rect, clip_line, dashes, samples};
+use crate::output::scene::hatch;
+use crate::output::scene::place::{rows, spread};
 
 /// Reference: scipy 1.17.1, `optimize.isotonic_regression` on the shifted places, and `optimize.minimize` (SLSQP) on the
 /// least-squares problem itself; both give these places.

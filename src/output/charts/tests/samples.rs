@@ -1,9 +1,10 @@
 //! Charts for the tests, all invented, and the checks every finished layout must stand.
 
-use super::super::scene::{Item, Scene};
-use super::super::{
-    Axis, BadSide, Band, BandChart, Cap, Curve, LineChart, Marker, MarkerKind, Panel, Spread, theme,
+use crate::output::charts::theme;
+use crate::output::charts::{
+    Axis, BadSide, Band, BandChart, Cap, Curve, LineChart, Marker, MarkerKind, Panel, Spread,
 };
+use crate::output::scene::drawing::{Item, Scene};
 
 /// A small generator of made-up numbers: the same on every machine, in every run.
 ///

@@ -1,7 +1,7 @@
 //! The finished files: well-formed, self-contained, the same every time.
 
-use super::super::{Band, BandChart, ChartError, LineChart, font_face_css};
 use super::samples::{Made, curve, margins, odd_bands, odd_lines};
+use crate::output::charts::{Band, BandChart, ChartError, LineChart, Picture, font_face_css};
 
 /// Reads the XML with an outside parser.
 fn well_formed(svg: &str) -> roxmltree::Document<'_> {

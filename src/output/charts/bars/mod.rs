@@ -1,0 +1,5 @@
+//! Bar charts.
+
+pub mod chart;
+
+mod layout;

@@ -1,0 +1,5 @@
+//! Maps: one value over two axes.
+
+pub mod chart;
+
+mod layout;

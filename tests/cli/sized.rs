@@ -1,0 +1,76 @@
+//! Size: the copy it writes, and what cannot be sized.
+
+use crate::{copy_of_demo, files_in, json};
+use std::fs;
+
+#[test]
+fn size_writes_a_copy_that_reaches_what_was_asked_for() {
+    let (folder, path) = copy_of_demo(|text| text);
+    let out = folder.path().join("out");
+    let case = path.to_str().expect("text");
+    let into = out.to_str().expect("text");
+    let before = fs::read(&path).expect("read");
+    let (status, result) = json(&["size", case, "--into", into, "--json"]);
+    assert_eq!(status, 0, "{result}");
+    assert_eq!(fs::read(&path).expect("read"), before, "the case itself was changed");
+    assert_eq!(files_in(&out), ["car-sized-margin.png", "car-sized-margin.svg", "car-sized.toml"]);
+    let sized = fs::read_to_string(out.join("car-sized.toml")).expect("read");
+    assert!(sized.contains("# finger guard") && sized.contains("# An invented car"), "comments were lost");
+    let kept = sized.lines().zip(String::from_utf8_lossy(&before).lines()).filter(|(a, b)| a == b).count();
+    // four sizes, the share that the seams then are, the seal
+    assert!(kept + 6 >= sized.lines().count(), "more than the sizes changed");
+    let (status, again) = json(&["check", out.join("car-sized.toml").to_str().expect("text"), "--json"]);
+    assert_eq!(status, 0);
+    for condition in again["conditions"].as_array().expect("a list") {
+        if condition["name"] == "queue" {
+            continue;
+        }
+        for part in condition["parts"].as_array().expect("a list") {
+            if part["limit_C"].is_null() {
+                // a store of heat, of which nothing is asked
+                assert!(part["margin_is"].is_null() && part["flow_margin"].is_null());
+                continue;
+            }
+            let (name, margin) = (&part["name"], part["flow_margin"].as_f64().expect("a number"));
+            if name == "oil" {
+                assert!(part["temperature_margin_K"].as_f64().expect("a number") >= 6.0);
+            } else {
+                assert!(margin >= 0.12, "{name} {margin} in {}", condition["name"]);
+            }
+        }
+    }
+}
+
+#[test]
+fn what_cannot_be_sized_is_status_one_and_says_why() {
+    let (folder, path) = copy_of_demo(|text| text.replace("other = \"520 cm2\"", "other = \"120 cm2\""));
+    let out = folder.path().join("out");
+    let (status, result) =
+        json(&["size", path.to_str().expect("text"), "--into", out.to_str().expect("text"), "--json"]);
+    assert_eq!(status, 1);
+    assert_eq!(result["sizes"]["feasible"], false);
+    assert!(!result["sizes"]["limited_by"].as_array().expect("a list").is_empty());
+    let remarks = result["sizes"]["remarks"].to_string();
+    assert!(remarks.contains("stops it") && remarks.contains("Pa"), "{remarks}");
+}
+
+/// Seams are what the laminator left: they do not grow with the openings that are cut.
+#[test]
+fn seams_keep_their_area_in_the_sized_case() {
+    let (folder, path) = copy_of_demo(|text| text);
+    let into = folder.path().join("out");
+    let (path, into) = (path.to_str().expect("text").to_string(), into.to_str().expect("text").to_string());
+    let seams = |path: &str| -> f64 {
+        let (_, result) = json(&["check", path, "--json"]);
+        let passages = result["conditions"][0]["passages"].as_array().expect("a list").clone();
+        let seams = passages.iter().find(|p| p["name"] == "seams").expect("there").clone();
+        seams["elements"][0]["area_m2"].as_f64().expect("an area")
+    };
+    // 6 % of 136.8 + 2 × 72 + 52 + 26.4 cm²
+    let drawn = seams(&path);
+    assert!((drawn - 21.55e-4).abs() < 0.05e-4, "{drawn}");
+    let (status, _) = json(&["size", &path, "--into", &into, "--svg-only", "--json"]);
+    assert_eq!(status, 0);
+    let sized = seams(&format!("{into}/car-sized.toml"));
+    assert!((sized / drawn - 1.0).abs() < 1e-5, "{sized} for {drawn}");
+}
