@@ -75,9 +75,11 @@ fn look_from(
         // as `check` does, so that what is least does not hang on what was solved before
         runner.forget();
         let beside = other.and_then(|other| other.solved.get(place));
-        // seams and hot air may have come in
-        let start = beside.filter(|(state, _)| state.is_shaped_like(&runner.state));
-        let found_beside = start.is_some_and(|(state, _)| runner.solve_from(state).is_ok());
+        let found_beside = beside.is_some_and(|(state, _)| {
+            // seams and hot air may have come in
+            let Runner { network, load, state: here, .. } = &mut runner;
+            here.begin_like(network, load, state) && runner.solve_as_it_is().is_ok()
+        });
         let solved = if found_beside { Ok(()) } else { runner.solve() };
         solved
             .map_err(|source| ConditionUnsolved { condition: named.name.clone(), source: source.into() })?;

@@ -8,6 +8,7 @@ pub mod car;
 pub mod draws;
 mod effort;
 pub mod guesses;
+mod lean;
 pub mod measure;
 mod plan;
 mod readings;
