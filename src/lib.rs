@@ -16,6 +16,7 @@ pub mod engine;
 pub mod keys;
 pub mod network;
 pub mod numerics;
+pub mod outline;
 pub mod output;
 pub mod study;
 pub mod thermal;

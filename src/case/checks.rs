@@ -10,6 +10,7 @@ mod dimensions;
 mod elements;
 mod engine;
 mod fans;
+mod outlines;
 mod parts;
 mod scales;
 mod sizes;

@@ -130,4 +130,8 @@ pub const ONE_OF: &[&[&str]] = &[
     &["curve", "wheel"],
     &["measured", "head_factor"],
     &["measured", "flow_factor"],
+    &["aspect", "fixed_width"],
+    &["aspect", "fixed_height"],
+    &["fixed_width", "fixed_height"],
+    &["curvature_radius", "bulge"],
 ];

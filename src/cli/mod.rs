@@ -19,6 +19,7 @@ mod size;
 mod start;
 mod stop;
 mod sweep;
+mod templates;
 mod temporary;
 mod terminal;
 mod why;
@@ -39,7 +40,7 @@ struct Arguments {
 }
 
 const STATUS: &str = "Exit status: 0 every margin met, or a study done; 1 solved, and a margin is missed (check), or no sizes can \
-meet it (size); 2 the case or the command line was refused; 3 the program failed.";
+meet it (size, templates); 2 the case or the command line was refused; 3 the program failed.";
 
 #[derive(Debug, Subcommand)]
 enum Command {
@@ -70,6 +71,9 @@ enum Command {
     /// Size the free openings of a case, and write the sized case and its chart
     #[command(after_help = size::EXAMPLE)]
     Size(size::Size),
+    /// Templates of the openings, full size: what to cut first, next, and never beyond, as PDF, SVG and DXF
+    #[command(after_help = templates::EXAMPLE)]
+    Templates(templates::Templates),
     /// The case and each of its layouts side by side, best and worst, with overlaid charts
     #[command(after_help = compare::EXAMPLE)]
     Compare(compare::Compare),
@@ -164,6 +168,7 @@ impl Command {
             Command::Doubt(doubt) => doubt.run(),
             Command::Air(air) => air.run(),
             Command::Size(size) => size.run(),
+            Command::Templates(templates) => templates.run(),
             Command::Compare(compare) => compare.run(),
             Command::Exits(exits) => exits.run(),
             Command::Report(report) => report.run(),

@@ -2,6 +2,7 @@
 
 use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
 use super::law::Lump;
+use super::outline::OUTLINE;
 use super::{Chain, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
 use crate::correlations::discharge::{self, kept_in_cross_flow};
 use crate::keys::{Key, Kind, Range, Shape, View};
@@ -50,7 +51,7 @@ pub const KIND: ElementKind = ElementKind {
     chain: Chain::Guarded,
     keys: &[
         KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, DISCHARGE, EDGE, EDGE_RADIUS, THICKNESS, CROSS_FLOW_LOSS, PRESSURE_COEFFICIENT, ANGLE,
-        LOUVRES, PLACE,
+        LOUVRES, PLACE, OUTLINE,
     ],
     needs_size: true,
     summary: "An opening to outside. Push −q × Cp of the surface there (suction where Cp is negative); loss (1/Cd² − 1) ½ρV² on the open area, and the jet's own head is lost behind it.",

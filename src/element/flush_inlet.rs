@@ -1,6 +1,7 @@
 //! An inlet sunk into a surface, at the end of a ramp.
 
 use super::lip::Lip;
+use super::outline::RAMP_OUTLINE;
 use super::ram_inlet::{RECIRCULATION, RUN};
 use super::size::{BLENDED, COUNT, KIND as KIND_KEY, NAME, PLACE};
 use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
@@ -49,7 +50,7 @@ pub const KIND: ElementKind = ElementKind {
     role: Role::Inlet,
     chain: Chain::Joined,
     keys: &[
-        KIND_KEY, NAME, BLENDED, WIDTH, HEIGHT, COUNT, RECOVERY, RECOVERY_SHIFT, ENTRY_LOSS, RAMP_ANGLE, BOUNDARY_LAYER, RECIRCULATION, PLACE,
+        KIND_KEY, NAME, BLENDED, WIDTH, HEIGHT, COUNT, RECOVERY, RECOVERY_SHIFT, ENTRY_LOSS, RAMP_ANGLE, BOUNDARY_LAYER, RECIRCULATION, PLACE, RAMP_OUTLINE,
     ],
     needs_size: true,
     summary: "A submerged inlet: a ramp with divergent walls down to a lip. Push q × recovery; recovery by published tests against the velocity ratio Vi/V in the lip plane (held below 0.3) and the skin layer's thickness over the lip's height, or as written. Drawn faster than the stream it loses K ½ρ (Vi − V)² at its lip, so that at rest it is no better than a sharp hole; in reverse the push of rest.",

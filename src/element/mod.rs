@@ -6,6 +6,7 @@
 pub mod law;
 pub mod lip;
 pub mod moment;
+pub mod outline;
 pub mod size;
 pub mod wheel;
 

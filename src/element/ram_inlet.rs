@@ -1,6 +1,7 @@
 //! An inlet that faces the stream.
 
 use super::lip::Lip;
+use super::outline::OUTLINE;
 use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, WIDTH};
 use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
 use crate::correlations::area_change::rounded_entrance;
@@ -53,7 +54,7 @@ pub const KIND: ElementKind = ElementKind {
     chain: Chain::Joined,
     keys: &[
         KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, RECOVERY, RECOVERY_IS, EDGE, EDGE_RADIUS, ENTRY_LOSS, BOUNDARY_LAYER,
-        RECIRCULATION, PLACE,
+        RECIRCULATION, PLACE, OUTLINE,
     ],
     needs_size: true,
     summary: "An opening that faces the stream. Push q × recovery × the skin layer's share; lip loss K (1 − V/Vi)² ½ρVi² where the air speeds up into it (Vi > V), none otherwise; in reverse the same push and no lip loss.",

@@ -2,6 +2,7 @@
 
 use super::ram_inlet::{EDGE_RADIUS, ENTRY_LOSS, RECIRCULATION, entry_loss};
 use super::lip::taped_entry;
+use super::outline::OUTLINE;
 use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
 use super::law::Lump;
 use super::{Chain, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
@@ -17,7 +18,7 @@ pub const KIND: ElementKind = ElementKind {
     chain: Chain::Joined,
     keys: &[
         KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, PRESSURE_COEFFICIENT, EDGE, EDGE_RADIUS, ENTRY_LOSS,
-        RECIRCULATION, PLACE,
+        RECIRCULATION, PLACE, OUTLINE,
     ],
     needs_size: true,
     summary: "A hole in a surface that does not face the stream. Push q × Cp of the surface there; entry loss K ½ρV² by edge: sharp 0.5, rounded 0.05, thin free edge 1.0.",

@@ -11,6 +11,7 @@ pub mod reference;
 pub mod report;
 mod scene;
 pub mod schema;
+pub mod sheets;
 pub mod table;
 pub mod text;
 pub mod trade;

@@ -18,6 +18,7 @@ use super::openings::{OpeningFacts, openings};
 use super::result as r;
 use super::size::{Sized, Sizing};
 use super::sweep;
+use super::templates::{result::Templates, templates};
 use crate::case::{Case, Loaded};
 use rayon::prelude::*;
 use serde::Serialize;
@@ -62,6 +63,8 @@ pub struct Everything {
     /// What was read, for slips to be seen.
     #[serde(skip)]
     pub echoes: Vec<String>,
+    /// Every opening as it is cut.
+    pub templates: Option<Templates>,
     /// The layouts side by side, as drawn.
     #[serde(flatten)]
     pub comparison: Option<Comparison>,
@@ -117,6 +120,13 @@ pub fn everything(
     let base = sized.as_ref().map_or((case, model), |(sized, model)| (&sized.case, model));
     let sizes = sized.as_ref().map(|(sized, _)| &sized.sizes);
     let facts = openings(base.0, case, sizes);
+    let cut = match templates(case, sized.as_ref().map(|(sized, _)| sized)) {
+        Ok(cut) => Some(cut),
+        Err(why) => {
+            skip("templates of the openings", format!("{why}; {}", why.told().1));
+            None
+        }
+    };
     let mut left = Vec::new();
     let speeds = if case.drive.is_some() { LAYOUT_POINTS } else { 0 };
     let options = Options { sized: false, speeds, budget: Budget::seconds(COMPARE), drawn: None };
@@ -188,7 +198,17 @@ pub fn everything(
         whole::of_stints(base.0, base.1, &mut report, &of_runs, asked);
     }
     let echoes = super::warnings::echoes(base.0, base.1, &report.conditions);
-    Everything { report, drawn, openings: facts, deciding: decides, echoes, comparison, against, skipped }
+    Everything {
+        report,
+        drawn,
+        openings: facts,
+        deciding: decides,
+        echoes,
+        templates: cut,
+        comparison,
+        against,
+        skipped,
+    }
 }
 
 fn sized_model(sized: Sized) -> Option<(Sized, Model)> {

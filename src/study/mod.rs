@@ -30,6 +30,7 @@ pub mod stand_off;
 pub mod sudden;
 pub mod summary;
 pub mod sweep;
+pub mod templates;
 pub mod unwritten;
 pub mod warnings;
 pub mod way;

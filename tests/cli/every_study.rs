@@ -12,6 +12,7 @@ const STUDIES: &[&[&str]] = &[
     &["check", "--everywhere"],
     &["sweep", "--points", "20", "--svg-only", "--into"],
     &["size", "--svg-only", "--into"],
+    &["templates", "--into"],
     &["exits", "--points", "5", "--svg-only", "--into"],
     &["compare", "--svg-only", "--into"],
     &["compare", "--sized", "--svg-only", "--into"],
@@ -134,7 +135,7 @@ fn margins_bear_every_case() {
 
 #[test]
 fn sizes_and_exits_bear_every_case() {
-    run(&["size", "exits"]);
+    run(&["size", "templates", "exits"]);
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use super::program;
 
-const COMMANDS: [&str; 15] = [
+const COMMANDS: [&str; 16] = [
     "estimate",
     "start",
     "check",
@@ -12,6 +12,7 @@ const COMMANDS: [&str; 15] = [
     "doubt",
     "air",
     "size",
+    "templates",
     "compare",
     "exits",
     "report",

@@ -13,6 +13,7 @@ mod many;
 mod meaning;
 mod names;
 mod numbers;
+mod outlines;
 mod rendered;
 mod robust;
 mod schema;

@@ -8,6 +8,7 @@ use std::path::{Path, PathBuf};
 const RANKS: &[(&str, u8)] = &[
     ("numerics", 0),
     ("keys", 0),
+    ("outline", 0),
     ("air", 1),
     ("correlations", 2),
     ("element", 3),

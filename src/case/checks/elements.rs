@@ -48,6 +48,7 @@ impl Check<'_> {
                 self.dimensions(element, kind);
                 self.recirculation(element);
                 self.surfaces(element);
+                self.outline(element);
                 if kind.name == "bend" {
                     self.bend(element);
                 }

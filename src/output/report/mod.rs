@@ -9,6 +9,7 @@
 //! | `tables` | where the pressure goes, conditions, parts, passages and their elements |
 //! | `doubt` | how sure it is, what to measure first |
 //! | `decisions` | why the exits are so large, layouts side by side, what changed |
+//! | `cut` | every opening as it is cut |
 //! | `stints` | runs in time in figures |
 //! | `sources` | assumptions, warnings, what was read, what could not be run |
 //! | `parts` | what all of them are built of |
@@ -16,6 +17,7 @@
 //! The page is written so that it is XML as well; nothing in it is fetched, and no script is needed. Whatever stands in the case is
 //! escaped. `sections` is the list of what follows the three sheets: a further study joins there.
 
+mod cut;
 mod decisions;
 mod doubt;
 mod parts;
@@ -90,6 +92,9 @@ fn sections(all: &Everything) -> Vec<Section> {
             0,
             section("doubt", "How sure it is, and what to measure first", doubt::doubt(all, found)),
         );
+    }
+    if let Some(templates) = &all.templates {
+        list.push(section("cut", "Openings as they are cut", cut::openings(templates)));
     }
     if let Some(exits) = &all.report.exits {
         let body = decisions::exits(&all.report, exits);

@@ -65,6 +65,14 @@ pub fn face(weight: Weight) -> Result<&'static Face, ChartError> {
     .ok_or(ChartError::Font)
 }
 
+/// The font file of one weight.
+pub fn bytes(weight: Weight) -> &'static [u8] {
+    match weight {
+        Weight::Regular => REGULAR,
+        Weight::Bold => BOLD,
+    }
+}
+
 /// Width of one line of text in points.
 pub fn width(text: &str, size: f64, weight: Weight) -> f64 {
     let Ok(face) = face(weight) else {

@@ -13,6 +13,7 @@
 //! | `remarks` | what a builder should know of the way there |
 //! | `hand_cut` | what 1 mm all round each opening does |
 //! | `holds` | what can be cut first, and what holds in so many draws of the guesses |
+//! | `looked` | what is left at one set of sizes |
 //! | `inlets` | inlets re-sized to exits that stay |
 
 mod bench;
@@ -21,6 +22,7 @@ mod hand_cut;
 mod holders;
 pub mod holds;
 pub(in crate::study) mod inlets;
+mod looked;
 mod read;
 mod remarks;
 mod report;
@@ -43,6 +45,7 @@ use crate::element::Role;
 pub(in crate::study) use counted::{Counted, Driven};
 pub use holds::Holding;
 pub(in crate::study) use holds::fleet;
+pub(in crate::study) use looked::least_at;
 pub(in crate::study) use read::bounds_of;
 
 /// Smallest area of an opening where the case gives none (m²).

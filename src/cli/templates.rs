@@ -1,0 +1,98 @@
+//! `templates`: openings full size, to be cut by.
+
+use super::common::{Ready, print_json_of};
+use super::drawing::Drawing;
+use super::files::{Outputs, Slugs, stem};
+use super::{CaseArguments, Failure, terminal};
+use crate::output::sheets::{self, Origin, Paper};
+use crate::output::text;
+use crate::study::budget::{Budget, seconds};
+use crate::study::result::Report;
+use crate::study::size::{Holding, Sized, Sizing};
+use crate::study::templates::result;
+use crate::study::templates::{NotDrawn, templates};
+use clap::{Args, ValueEnum};
+use serde::Serialize;
+use std::path::PathBuf;
+
+pub(super) const EXAMPLE: &str = "Example: slowcorner templates car.toml --into cut\nWrites car-templates.pdf, to print at full size, and car-OPENING as .svg and .dxf in millimetres. Measure the bars on the paper first.";
+
+/// Paper that sheets are laid out for.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum Sheet {
+    A4,
+    A3,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Templates {
+    #[command(flatten)]
+    case: CaseArguments,
+    /// Folder for the sheets; default that of the case
+    #[arg(long, value_name = "FOLDER")]
+    into: Option<PathBuf>,
+    /// Paper of the PDF
+    #[arg(long, value_enum, default_value = "a4")]
+    paper: Sheet,
+    #[command(flatten)]
+    drawing: Drawing,
+}
+
+/// A report with its templates.
+#[derive(Serialize)]
+struct Told<'t> {
+    #[serde(flatten)]
+    report: &'t Report,
+    templates: &'t result::Templates,
+}
+
+/// Sizes of a case's free openings with the columns that its lines stand on; none where nothing is free.
+pub(super) fn sized(ready: &Ready, plain: bool) -> Result<Option<Sized>, Failure> {
+    if !ready.is_sizable() {
+        return Ok(None);
+    }
+    let failed = |error: crate::study::size::NotSized| Failure::Failed(error.to_string());
+    let sizing = Sizing::new(ready.case()).map_err(failed)?;
+    let holding = (!plain).then(|| (Holding::of(ready.case(), None), Budget::seconds(seconds::HOLDS)));
+    sizing.solve_and_hold(Budget::seconds(seconds::SIZE), holding).map(Some).map_err(failed)
+}
+
+impl Templates {
+    pub fn run(&self) -> Result<bool, Failure> {
+        let ready = Ready::read(&self.case)?;
+        let mut outputs = Outputs::new(&ready, self.into.as_deref())?;
+        let sized = sized(&ready, self.drawing.is_plain())?;
+        let found = templates(ready.case(), sized.as_ref()).map_err(|error| refused(&ready, &error))?;
+        let report = ready.report(ready.case(), &ready.model, Vec::new());
+        let origin = Origin::of(&report);
+        let paper = match self.paper {
+            Sheet::A4 => Paper::A4,
+            Sheet::A3 => Paper::A3,
+        };
+        let name = stem(&self.case.case);
+        outputs.add(format!("{name}-templates.pdf"), sheets::pdf(&found, &origin, paper));
+        let mut slugs = Slugs::default();
+        for (template, hand) in sheets::each(&found) {
+            let opening = match hand {
+                "" => template.opening.clone(),
+                hand => format!("{} {hand}", template.opening),
+            };
+            let slug = slugs.of(&opening, "opening");
+            outputs.add(format!("{name}-{slug}.svg"), sheets::svg(template, hand, &origin));
+            outputs.add(format!("{name}-{slug}.dxf"), sheets::dxf(template, hand, &origin));
+        }
+        let written = outputs.write()?;
+        if self.case.json {
+            print_json_of(&Told { report: &report, templates: &found })?;
+        } else {
+            terminal::print(&text::templates(&report, &found, &written))?;
+        }
+        Ok(found.can_be_done)
+    }
+}
+
+/// Why nothing is drawn, at its place in the case.
+pub(super) fn refused(ready: &Ready, error: &NotDrawn) -> Failure {
+    let (code, way_out, by_case) = error.told();
+    if by_case { ready.refuse(code, &error.to_string(), way_out) } else { Failure::Failed(error.to_string()) }
+}

@@ -1,0 +1,51 @@
+//! Every opening as it is cut.
+
+use super::parts::{Align, cell, table};
+use crate::output::text::words;
+use crate::study::templates::result::{Template, Templates};
+use maud::{Markup, html};
+
+/// The hole of every opening in millimetres; the sheets themselves are a file of their own.
+pub(super) fn openings(templates: &Templates) -> Markup {
+    let heads = [
+        (Align::Text, "opening"),
+        (Align::Text, "shape"),
+        (Align::Figure, "hole, mm"),
+        (Align::Figure, "air, cm²"),
+        (Align::Figure, "land, mm"),
+        (Align::Text, "edge"),
+    ];
+    html! {
+        (table("The hole of each, whole millimetres rounded up", &heads, templates.openings.iter().filter_map(row).collect()))
+        p.note {
+            "Full size, with what to cut first, what next and what never to go beyond: "
+            code { "slowcorner templates" }
+            ". Print it at 100 % and measure the bars before you cut. Taken where the case does not say: "
+            (assumed(templates)) "."
+        }
+    }
+}
+
+fn row(template: &Template) -> Option<Vec<Markup>> {
+    let line = template.lines.iter().find(|line| line.line == "FINAL")?;
+    let pieces = if template.pieces > 1 { format!("{} × ", template.pieces) } else { String::new() };
+    let millimetres = |metres: f64| words::whole(1e3 * metres);
+    Some(vec![
+        cell(format!("{pieces}{}", template.opening)),
+        cell(template.shape),
+        cell(format!("{} × {}", millimetres(line.hole_width_m), millimetres(line.hole_height_m))),
+        cell(words::square_centimetres(line.sheet_m2)),
+        cell(millimetres(template.land_m)),
+        cell(&template.edge),
+    ])
+}
+
+fn assumed(templates: &Templates) -> String {
+    let mut said: Vec<&str> = Vec::new();
+    for what in templates.openings.iter().flat_map(|opening| &opening.assumed) {
+        if !said.contains(&what.as_str()) {
+            said.push(what);
+        }
+    }
+    if said.is_empty() { "nothing".to_string() } else { said.join(", ") }
+}

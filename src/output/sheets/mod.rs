@@ -1,0 +1,104 @@
+//! Sheets to cut by, full size: PDF to print, SVG and DXF for a plotter or a laser.
+//!
+//! | file | what it does |
+//! | --- | --- |
+//! | `scene` | lines, outlines and texts in millimetres, on layers |
+//! | `drawing` | the lines of an opening with their marks, about the datum |
+//! | `frame` | a page: head, bars to measure, marks, cautions |
+//! | `tiles` | a drawing on one page, or on several that overlap |
+//! | `pdf`, `svg`, `dxf` | writers |
+
+mod drawing;
+mod dxf;
+mod frame;
+mod pdf;
+mod scene;
+mod svg;
+mod tiles;
+
+use crate::study::result::Report;
+use crate::study::templates::result::{Template, Templates};
+use drawing::Drawing;
+use frame::{Frame, Head};
+
+/// A size of paper.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Paper {
+    /// 210 × 297 mm.
+    A4,
+    /// 297 × 420 mm.
+    A3,
+}
+
+impl Paper {
+    /// Width and height upright (mm).
+    fn size(self) -> (f64, f64) {
+        match self {
+            Paper::A4 => (210.0, 297.0),
+            Paper::A3 => (297.0, 420.0),
+        }
+    }
+}
+
+/// Where a case is from, as every sheet says it.
+#[derive(Clone, Debug)]
+pub struct Origin {
+    title: String,
+    state: String,
+}
+
+impl Origin {
+    /// Of a report.
+    pub fn of(report: &Report) -> Origin {
+        let hash = report.case_sha256.get(..12).unwrap_or_default();
+        let known = [report.revision.as_deref(), report.date.as_deref()].into_iter().flatten();
+        let mut state: Vec<String> = known.map(str::to_string).collect();
+        state.push(format!("case {hash}"));
+        state.push(format!("slowcorner {}", report.program.version));
+        Origin {
+            title: report.title.clone().unwrap_or_else(|| "untitled case".to_string()),
+            state: state.join(" · "),
+        }
+    }
+}
+
+/// All sheets of all openings as one PDF, full size.
+pub fn pdf(templates: &Templates, origin: &Origin, paper: Paper) -> Vec<u8> {
+    let mut pages = Vec::new();
+    for (template, hand) in each(templates) {
+        for page in tiles::pages(template, hand, paper) {
+            pages.push((template, hand, page));
+        }
+    }
+    let of = pages.len();
+    let pages = pages.into_iter().enumerate().map(|(index, (template, hand, page))| {
+        let head = Head { origin, template, hand, templates, sheet: index + 1, of };
+        Frame::new(paper).page(&head, page)
+    });
+    pdf::document(&origin.title, paper, &pages.collect::<Vec<_>>())
+}
+
+/// Every opening with each of its hands.
+pub fn each(templates: &Templates) -> impl Iterator<Item = (&Template, &'static str)> {
+    templates.openings.iter().flat_map(|template| template.hands.iter().map(move |hand| (template, *hand)))
+}
+
+/// An opening as SVG, full size.
+pub fn svg(template: &Template, hand: &str, origin: &Origin) -> String {
+    svg::document(&Drawing::new(template, hand, false), &named(template, hand, origin))
+}
+
+/// An opening as DXF in the form of release 12, full size.
+pub fn dxf(template: &Template, hand: &str, origin: &Origin) -> String {
+    dxf::document(&Drawing::new(template, hand, false), &named(template, hand, origin))
+}
+
+/// What a file says of itself, line by line.
+fn named(template: &Template, hand: &str, origin: &Origin) -> Vec<String> {
+    vec![
+        origin.title.clone(),
+        format!("{}, outer face seen", frame::called(template, hand)),
+        origin.state.clone(),
+        "mm; the square of 100 mm must measure 100 mm".to_string(),
+    ]
+}

@@ -1,0 +1,134 @@
+//! What a sheet is made of, in millimetres, y upwards.
+
+use crate::outline::Outline;
+
+/// What a line or a text belongs to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Layer {
+    Pilot,
+    Next,
+    Final,
+    Never,
+    Marks,
+    Text,
+    Scale,
+}
+
+impl Layer {
+    pub const ALL: [Layer; 7] =
+        [Layer::Pilot, Layer::Next, Layer::Final, Layer::Never, Layer::Marks, Layer::Text, Layer::Scale];
+
+    /// That of a line of an opening.
+    pub fn of_line(line: &str) -> Layer {
+        match line {
+            "PILOT" => Layer::Pilot,
+            "NEXT" => Layer::Next,
+            "FINAL" => Layer::Final,
+            _ => Layer::Never,
+        }
+    }
+
+    /// Its name in a file.
+    pub fn name(self) -> &'static str {
+        match self {
+            Layer::Pilot => "PILOT",
+            Layer::Next => "NEXT",
+            Layer::Final => "FINAL",
+            Layer::Never => "NEVER",
+            Layer::Marks => "MARKS",
+            Layer::Text => "TEXT",
+            Layer::Scale => "SCALE",
+        }
+    }
+}
+
+/// How a line is drawn: its width and its pattern (mm).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Stroke {
+    pub width: f64,
+    pub dashes: &'static [f64],
+}
+
+impl Stroke {
+    pub const fn solid(width: f64) -> Stroke {
+        Stroke { width, dashes: &[] }
+    }
+
+    /// That of a line of an opening.
+    pub fn of_line(line: &str) -> Stroke {
+        match line {
+            "PILOT" => Stroke { width: 0.35, dashes: &[4.0, 2.0] },
+            "NEXT" => Stroke { width: 0.35, dashes: &[8.0, 1.5, 1.0, 1.5] },
+            "FINAL" => Stroke::solid(0.5),
+            _ => Stroke::solid(0.25),
+        }
+    }
+}
+
+/// A thin line.
+pub(super) const THIN: Stroke = Stroke::solid(0.18);
+/// A line through a middle.
+pub(super) const CENTRE: Stroke = Stroke { width: 0.18, dashes: &[9.0, 1.5, 1.5, 1.5] };
+/// An edge that is not cut.
+pub(super) const DOTTED: Stroke = Stroke { width: 0.3, dashes: &[0.6, 1.4] };
+
+/// Where a text stands about its point.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Anchor {
+    Start,
+    Middle,
+    End,
+}
+
+/// Something drawn.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Item {
+    /// Straight lines from point to point.
+    Line { layer: Layer, points: Vec<(f64, f64)>, stroke: Stroke },
+    /// A closed outline.
+    Outline { layer: Layer, outline: Outline, stroke: Stroke },
+    /// A filled area.
+    Filled { layer: Layer, points: Vec<(f64, f64)> },
+    /// A line of text, its capitals so high (mm) by some 0.7.
+    Text { layer: Layer, at: (f64, f64), size: f64, bold: bool, anchor: Anchor, text: String },
+}
+
+impl Item {
+    /// A plain line.
+    pub fn line(layer: Layer, from: (f64, f64), to: (f64, f64), stroke: Stroke) -> Item {
+        Item::Line { layer, points: vec![from, to], stroke }
+    }
+
+    /// A plain text from its left.
+    pub fn text(at: (f64, f64), size: f64, text: impl Into<String>) -> Item {
+        Item::Text { layer: Layer::Text, at, size, bold: false, anchor: Anchor::Start, text: text.into() }
+    }
+
+    /// A bold text from its left.
+    pub fn bold(at: (f64, f64), size: f64, text: impl Into<String>) -> Item {
+        Item::Text { layer: Layer::Text, at, size, bold: true, anchor: Anchor::Start, text: text.into() }
+    }
+
+    /// Moved.
+    pub fn moved(&self, x: f64, y: f64) -> Item {
+        let shift = |points: &[(f64, f64)]| points.iter().map(|p| (p.0 + x, p.1 + y)).collect();
+        match self.clone() {
+            Item::Line { layer, points, stroke } => Item::Line { layer, points: shift(&points), stroke },
+            Item::Outline { layer, outline, stroke } => {
+                Item::Outline { layer, outline: outline.moved(x, y), stroke }
+            }
+            Item::Filled { layer, points } => Item::Filled { layer, points: shift(&points) },
+            Item::Text { layer, at, size, bold, anchor, text } => {
+                Item::Text { layer, at: (at.0 + x, at.1 + y), size, bold, anchor, text }
+            }
+        }
+    }
+}
+
+/// A page: what lies within the drawing's window, and what lies round it.
+pub(super) struct Page {
+    /// Left, bottom, width, height of the window.
+    pub window: (f64, f64, f64, f64),
+    pub drawn: Vec<Item>,
+    pub framed: Vec<Item>,
+}

@@ -1,0 +1,136 @@
+//! What was drawn full size, in short.
+
+use super::doubt::how_often;
+use super::frame;
+use super::layout::{Cell, Column, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::words;
+use crate::study::result::Report;
+use crate::study::templates::result::{Line, Meaning, Template, Templates};
+
+/// The lines of every opening in millimetres, what each keeps, what was taken for granted, and the files written.
+pub fn templates(report: &Report, templates: &Templates, written: &[String]) -> String {
+    let mut out = String::new();
+    frame::head(&mut out, report);
+    frame::verdict(&mut out, &verdict(templates), !templates.can_be_done);
+    table(&mut out, templates);
+    for meaning in &templates.lines {
+        item(&mut out, 0, "", &format!("{}: {}.", meaning.line, told(meaning)));
+    }
+    assumed(&mut out, &templates.openings);
+    written_shortly(&mut out, written);
+    out.push('\n');
+    paragraph(
+        &mut out,
+        QUIET,
+        "Print at 100 %; both bars on each sheet must measure 99.5 to 100.5 mm. Dust: cut wet, P3 mask, carburettor covered, \
+         nothing live behind. An estimate: gauges, the engine maker's limits and your rule book come first.",
+    );
+    out
+}
+
+fn verdict(templates: &Templates) -> String {
+    let openings = words::count(templates.openings.len(), "opening");
+    match (templates.sized, templates.can_be_done, templates.by_draws) {
+        (false, _, _) => format!("{openings} as the case has them: without [size] one line each."),
+        (true, false, _) => {
+            format!("No sizes reach all margins: the lines of {openings} are the best that can be had.")
+        }
+        (true, true, true) => {
+            format!(
+                "{openings} with the lines to cut by, in order. Cut the PILOT, drive, measure, go on only where that asks for it."
+            )
+        }
+        (true, true, false) => {
+            format!("{openings} as sized with the values taken; how sure that is was not asked.")
+        }
+    }
+}
+
+fn table(out: &mut String, templates: &Templates) {
+    let lines: Vec<&str> = templates.lines.iter().map(|meaning| meaning.line).collect();
+    let mut columns = vec![(Column::Wrapped, "mm of the hole, and cm² of air".to_string())];
+    columns.extend(lines.iter().map(|line| (Column::Right, line.to_string())));
+    let mut table = Table::new(columns);
+    for template in &templates.openings {
+        let often = if template.pieces > 1 { format!("{} × ", template.pieces) } else { String::new() };
+        let mut row = vec![Cell::new(STRONG, format!("{often}{}, {}", template.opening, template.shape))];
+        row.extend(lines.iter().map(|name| {
+            let line = template.lines.iter().find(|line| line.line == *name);
+            Cell::new(PLAIN, line.map_or("–".to_string(), size))
+        }));
+        table.row(row);
+    }
+    table.write(out);
+}
+
+/// "82 × 41, 34".
+fn size(line: &Line) -> String {
+    let end = if line.ends_at.is_some() { " *" } else { "" };
+    format!(
+        "{} × {}, {}{end}",
+        words::whole(1e3 * line.hole_width_m),
+        words::whole(1e3 * line.hole_height_m),
+        words::square_centimetres(line.sheet_m2)
+    )
+}
+
+fn told(meaning: &Meaning) -> String {
+    let holds =
+        meaning.all_hold.map_or(String::new(), |share| format!("; all stay cool {}", how_often(share)));
+    let least = match (meaning.least_K, &meaning.part, &meaning.condition) {
+        (Some(kelvin), Some(part), Some(condition)) => {
+            format!(
+                "; with the values taken {} {} in {}",
+                part,
+                words::margin(kelvin),
+                words::name(condition)
+            )
+        }
+        _ => String::new(),
+    };
+    format!("{}{holds}{least}", meaning.when)
+}
+
+/// What was taken where the case does not say, openings of which the same was taken together.
+fn assumed(out: &mut String, openings: &[Template]) {
+    let mut said: Vec<(&str, Vec<&str>)> = Vec::new();
+    for opening in openings {
+        for what in &opening.assumed {
+            match said.iter_mut().find(|(known, _)| known == what) {
+                Some((_, names)) => names.push(&opening.opening),
+                None => said.push((what, vec![&opening.opening])),
+            }
+        }
+    }
+    if openings.iter().any(|opening| opening.lines.iter().any(|line| line.ends_at.is_some())) {
+        paragraph(
+            out,
+            PLAIN,
+            "* ends at a flange or at the land to be kept: measure what the areas then lack.",
+        );
+    }
+    if !said.is_empty() {
+        heading(out, "Taken where the case does not say (outline = { … } at the opening)");
+        let (all, some): (Vec<_>, Vec<_>) =
+            said.into_iter().partition(|(_, names)| names.len() == openings.len());
+        let mut lines: Vec<String> = Vec::new();
+        if !all.is_empty() {
+            lines.push(all.iter().map(|(what, _)| *what).collect::<Vec<_>>().join(", "));
+        }
+        lines.extend(some.iter().map(|(what, names)| format!("{}: {what}", words::list(names))));
+        lines.iter().for_each(|line| item(out, 2, "", line));
+    }
+}
+
+/// The sheets in full, the files for machines counted.
+fn written_shortly(out: &mut String, written: &[String]) {
+    let (sheets, machines): (Vec<&String>, Vec<&String>) =
+        written.iter().partition(|file| file.ends_with(".pdf"));
+    heading(out, "Written");
+    for sheet in sheets {
+        item(out, 2, "", sheet);
+    }
+    if let Some(first) = machines.first() {
+        item(out, 2, "", &format!("{first} and {} more, .svg and .dxf of each opening", machines.len() - 1));
+    }
+}

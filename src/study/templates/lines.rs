@@ -1,0 +1,80 @@
+//! The four lines of an opening, each within the next.
+
+use super::super::opening::Opening;
+use super::super::openings::OpeningFacts;
+use super::super::result::Sizes;
+use super::NotDrawn;
+use super::result::Line;
+use super::shape::{Cut, Shaped};
+
+/// The lines, the smallest first.
+pub(super) const LINES: [&str; 4] = ["PILOT", "NEXT", "FINAL", "NEVER BEYOND"];
+/// The columns of sizing behind three of them.
+pub(super) const COLUMNS: [Option<&str>; 4] = [Some("cut first"), None, Some("values taken"), Some("holds")];
+
+/// Square metres in square millimetres.
+const MM2: f64 = 1e6;
+
+/// Areas of one piece of an opening that its lines are to have (m²), as far as there are any.
+pub(super) struct Areas {
+    lines: [Option<f64>; 4],
+    cut: Option<f64>,
+}
+
+impl Areas {
+    /// Of an opening: by the columns of sizing, else by its size alone.
+    pub fn of(sizes: Option<&Sizes>, opening: &Opening, fact: &OpeningFacts) -> Areas {
+        let column = |wanted: &str| {
+            let columns = sizes.filter(|_| fact.free).map_or(&[][..], |sizes| &sizes.columns);
+            let column = columns.iter().find(|column| column.column == wanted)?;
+            column.areas_m2.get(&opening.name).copied()
+        };
+        let last = column("values taken").unwrap_or_else(|| opening.area());
+        let first = column("cut first").map(|area| area.min(last));
+        let holds = column("holds").map(|area| area.max(last));
+        // halfway by proportion: each step then buys about as much
+        let next = first.map(|first| (first * last).sqrt());
+        Areas { lines: [first, next, Some(last), holds], cut: fact.cut_m2 }
+    }
+}
+
+/// The lines of an opening, outlines in whole millimetres, each at least as wide and as high as the one before.
+pub(super) fn lines_of(cut: &Cut, areas: &Areas) -> Result<Vec<Line>, NotDrawn> {
+    let mut lines: Vec<Line> = Vec::new();
+    let mut last: Option<(f64, f64)> = None;
+    for (name, area) in LINES.into_iter().zip(areas.lines) {
+        let Some(area) = area else { continue };
+        let mut shaped = cut.at(MM2 * area)?;
+        if let Some((width, height)) = last
+            && (width > shaped.width || height > shaped.height)
+        {
+            shaped = Shaped {
+                at_flange: shaped.at_flange,
+                ..cut.drawn(width.max(shaped.width), height.max(shaped.height))
+            };
+        }
+        last = Some((shaped.width, shaped.height));
+        lines.push(line(cut, name, area, shaped, areas.cut));
+    }
+    Ok(lines)
+}
+
+fn line(cut: &Cut, name: &'static str, found: f64, shaped: Shaped, already: Option<f64>) -> Line {
+    let hole = cut.hole(&shaped.air);
+    let bounds = hole.bounds();
+    Line {
+        line: name,
+        width_m: 1e-3 * shaped.width,
+        height_m: 1e-3 * shaped.height,
+        hole_width_m: 1e-3 * bounds.width(),
+        hole_height_m: 1e-3 * bounds.height(),
+        found_m2: found,
+        area_m2: shaped.seen / MM2,
+        sheet_m2: cut.on_sheet(&hole, shaped.height) / MM2,
+        hole_m2: hole.area() / MM2,
+        ends_at: shaped.at_flange.then_some("flange"),
+        cut_already: already.is_some_and(|cut| found <= cut * (1.0 + 1e-6)),
+        hole,
+        air: shaped.air,
+    }
+}

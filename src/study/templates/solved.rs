@@ -1,0 +1,101 @@
+//! Every line solved again with the areas that are drawn.
+
+use super::super::model::Model;
+use super::super::opening::Opening;
+use super::super::size::Sized;
+use super::lines::{COLUMNS, LINES};
+use super::result::{Meaning, Template};
+use super::shape::Cut;
+use super::{NotDrawn, Templates};
+use crate::case::Case;
+
+/// Looks at sets of openings.
+pub(super) struct Looked<'c> {
+    case: &'c Case,
+    sized: Option<&'c Sized>,
+}
+
+impl<'c> Looked<'c> {
+    pub fn new(case: &'c Case, sized: Option<&'c Sized>) -> Looked<'c> {
+        Looked { case, sized }
+    }
+
+    /// What each line means, all openings at it together.
+    pub fn lines(&mut self, drawn: &[(Opening, Template)]) -> Result<Vec<Meaning>, NotDrawn> {
+        let is_there = |name: &&str| {
+            drawn.iter().any(|(_, template)| template.lines.iter().any(|line| line.line == *name))
+        };
+        LINES
+            .into_iter()
+            .zip(COLUMNS)
+            .filter(|(name, _)| is_there(name))
+            .map(|(name, column)| self.line(name, column, drawn))
+            .collect()
+    }
+
+    fn line(
+        &self,
+        name: &'static str,
+        column: Option<&str>,
+        drawn: &[(Opening, Template)],
+    ) -> Result<Meaning, NotDrawn> {
+        let mut case = self.case.clone();
+        for (opening, template) in drawn {
+            let Some(line) = template.lines.iter().find(|line| line.line == name) else { continue };
+            opening.set(&mut case, line.area_m2);
+            let solved =
+                Opening::at(&case, opening.passage, opening.element).map_or(f64::NAN, |now| now.area());
+            if !Cut::alike(solved, line.sheet_m2) {
+                return Err(NotDrawn::AreasDiffer {
+                    opening: template.opening.clone(),
+                    sheet_cm2: 1e4 * line.sheet_m2,
+                    solved_cm2: 1e4 * solved,
+                });
+            }
+        }
+        let least = Model::new(&case).ok().and_then(|model| {
+            let all = Sized::all_conditions(&case);
+            let counted = self.sized.map_or(&all[..], |sized| sized.counting());
+            super::super::size::least_at(&case, &model, counted)
+        });
+        let columns = self.sized.map_or(&[][..], |sized| &sized.sizes.columns);
+        let all_hold = column
+            .and_then(|wanted| columns.iter().find(|column| column.column == wanted))
+            .map(|c| c.all_hold);
+        let at_flange = drawn.iter().any(|(_, template)| {
+            template.lines.iter().any(|line| line.line == name && line.ends_at.is_some())
+        });
+        Ok(Meaning {
+            line: name,
+            when: self.when(name, at_flange),
+            all_hold,
+            least_K: least.as_ref().map(|least| least.0),
+            part: least.as_ref().map(|least| least.1.clone()),
+            condition: least.map(|least| least.2),
+        })
+    }
+
+    /// When a line may be cut.
+    fn when(&self, name: &str, at_flange: bool) -> String {
+        let by_draws = self.sized.is_some_and(|sized| !sized.sizes.columns.is_empty());
+        let text = match name {
+            "PILOT" => "cut at once: hardly any car needs less",
+            "NEXT" => "cut when the PILOT was driven and its readings ask for more",
+            "FINAL" if by_draws => "cut when the readings at NEXT ask for more: sized with the values taken",
+            "FINAL" if self.sized.is_some() => {
+                "as sized with the values taken; how sure that is was not asked"
+            }
+            "FINAL" => "as the case has it; no sizes were looked for",
+            _ if at_flange => "never cut further: beyond it there is no flange or land left",
+            _ => "never cut further: more buys nothing that the guesses ask for",
+        };
+        text.to_string()
+    }
+}
+
+impl Templates {
+    /// What a line means.
+    pub fn meaning(&self, line: &str) -> Option<&Meaning> {
+        self.lines.iter().find(|meaning| meaning.line == line)
+    }
+}
