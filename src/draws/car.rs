@@ -2,6 +2,7 @@
 //! solved.
 
 use super::guesses::{Drawn, Guesses};
+use super::lean::{Mark, Row, Slopes};
 use super::plan::Plan;
 use crate::case::{Case, tables as t};
 use crate::element::Law;
@@ -18,6 +19,11 @@ use crate::point::{Model, Operation, Runner, speeds};
 /// Share of the high end of its band that a leak has, where none is taken, for the solutions from which draws
 /// start: so little that it changes nothing.
 const NEXT_TO_NOTHING: f64 = 1e-6;
+
+/// How far along its distribution each guess is moved aside to see what changes: from the middle of a band of two sides to
+/// 0.84 of its spread; and how near its ends a guess may lie.
+const ASIDE: f64 = 0.3;
+const SURE: f64 = 1e-9;
 
 /// A draw that is no car: a number without room, or laws that do not fit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -38,8 +44,15 @@ pub struct Car<'g> {
     starts: Vec<Option<State>>,
     /// What is next to nothing with the values taken, for the solutions from which draws start.
     opened: Vec<(NumberId, f64)>,
-    /// The one that was solved last of this draw.
+    /// How these change with each guess.
+    slopes: Slopes,
+    /// The one that was solved last of this draw, and the row it stands in.
     last: Option<usize>,
+    row: Row,
+    /// A draw whose solutions are kept; whether they are being kept, and whether others begin at them.
+    mark: Mark,
+    marking: bool,
+    from_mark: bool,
 }
 
 impl<'g> Car<'g> {
@@ -87,7 +100,69 @@ impl<'g> Car<'g> {
             runner.solve().ok().map(|()| runner.state.clone())
         });
         let starts = starts.collect();
-        Some(Car { guesses, case, model, runner, plan, moments, operations, starts, opened, last: None })
+        let first = guesses.list.iter().map(|guess| guess.numbers[0].0);
+        let slopes = Slopes::new(&case, first, moments.len());
+        let row = Row::new(&runner.state);
+        let mut car = Car {
+            guesses,
+            case,
+            model,
+            runner,
+            plan,
+            moments,
+            operations,
+            starts,
+            opened,
+            slopes,
+            last: None,
+            row,
+            mark: Mark::default(),
+            marking: false,
+            from_mark: false,
+        };
+        car.learn_slopes();
+        Some(car)
+    }
+
+    /// Learns how the solutions with the values taken change with each guess, at the moments that are not likely to begin
+    /// at the one before: each guess moved by itself.
+    fn learn_slopes(&mut self) {
+        let begun = |moment: &usize| {
+            let before = moment.checked_sub(1).map(|before| &self.moments[before]);
+            before.is_none_or(|before| !before.lies_beside(&self.moments[*moment]))
+        };
+        let wanted: Vec<usize> = (0..self.moments.len()).filter(begun).collect();
+        let guesses = self.guesses;
+        let mut point = vec![0.5; guesses.dimensions];
+        for guess in &guesses.list {
+            point[guess.dimension] = guesses.taken(guess).clamp(SURE, 1.0 - SURE);
+        }
+        for (place, guess) in guesses.list.iter().enumerate() {
+            let taken = point[guess.dimension];
+            point[guess.dimension] = if taken < 0.5 { taken + ASIDE } else { taken - ASIDE };
+            let is_car = self.take(&point).is_ok();
+            point[guess.dimension] = taken;
+            for moment in wanted.iter().copied().filter(|_| is_car) {
+                let Some(start) = &self.starts[moment] else { continue };
+                self.runner.prepare(&self.model, &self.operations[moment]);
+                if self.runner.solve_from(start).is_ok() {
+                    self.slopes.learn(moment, place, &self.case.numbers, start, &self.runner.state);
+                }
+            }
+        }
+        // back to the values taken
+        let _ = self.take(&point);
+    }
+
+    /// The solutions of the draw as it stands are kept from now on, for others beside it.
+    pub fn mark(&mut self) {
+        self.slopes.mark(&self.case.numbers, &mut self.mark);
+        self.marking = true;
+    }
+
+    /// Whether solutions of the next draws begin at those that were kept.
+    pub fn begin_at_mark(&mut self, from_mark: bool) {
+        self.from_mark = from_mark;
     }
 
     /// Other sizes, or whatever else `change` does to the case: the model made anew with the values taken, and what
@@ -147,6 +222,7 @@ impl<'g> Car<'g> {
     /// [`NoCar`] where the draw breaks what must hold; the next draw begins afresh.
     pub fn take(&mut self, point: &[f64]) -> Result<Drawn, NoCar> {
         self.last = None;
+        self.marking = false;
         let drawn = self.guesses.set(point, &mut self.case.numbers).map_err(|_| NoCar)?;
         if self.plan.anew {
             self.model = Model::new(&self.case).map_err(|_| NoCar)?;
@@ -241,18 +317,31 @@ impl<'g> Car<'g> {
         let before = self
             .last
             .take()
-            .filter(|last| last + 1 == moment && self.moments[*last].lies_beside(&self.moments[moment]));
-        let found = match (&self.starts[moment], before.and_then(|last| self.starts[last].as_ref())) {
-            (Some(start), Some(taken)) => self.runner.solve_beside(taken, start).is_ok(),
-            (Some(start), None) => self.runner.solve_from(start).is_ok(),
-            (None, _) => false,
-        };
+            .filter(|last| last + 1 == moment && self.moments[*last].lies_beside(&self.moments[moment]))
+            .filter(|last| self.starts[*last].is_some());
+        let position = self.operations[moment].speed;
+        let found = self.starts[moment].as_ref().is_some_and(|start| {
+            if before.is_some() {
+                self.row.predict(position, start, &mut self.runner.state);
+            } else {
+                self.row.end();
+                let mark = self.from_mark.then_some(&self.mark);
+                self.slopes.go_on(moment, &self.case.numbers, start, mark, &mut self.runner.state);
+            }
+            self.runner.solve_as_it_is().is_ok() || self.runner.solve_from(start).is_ok()
+        });
         // from air moving gently, as a case is solved that nothing is known of
         let found = found || {
             self.runner.forget();
             self.runner.solve().is_ok()
         };
         self.last = found.then_some(moment);
+        if found && let Some(start) = &self.starts[moment] {
+            self.row.keep(position, &self.runner.state, start);
+        }
+        if found && self.marking {
+            self.mark.keep(moment, &self.runner.state);
+        }
         found
     }
 

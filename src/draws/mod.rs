@@ -15,6 +15,7 @@
 pub mod car;
 pub mod doubt;
 pub mod guesses;
+mod lean;
 mod plan;
 pub mod rules;
 pub mod tally;

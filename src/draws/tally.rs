@@ -12,8 +12,8 @@ use rayon::prelude::*;
 
 /// Independent scrambles of the points, whose scatter is the standard error.
 pub const SCRAMBLES: usize = 16;
-/// Draws of each scramble in the first round; every further round doubles them.
-const FIRST: usize = 32;
+/// Draws of each scramble in the first round; every further round makes half or a third more.
+const FIRST: usize = 16;
 /// So often another point is taken for a draw that is no car.
 const AGAIN: u64 = 8;
 /// Draws looked at for a second steady state before it is known whether there is one: fewer where there are many
@@ -23,9 +23,11 @@ const PILOT: std::ops::RangeInclusive<usize> = 2..=8;
 const LOOKS: usize = 64;
 /// Draws of a scramble between two looks at whether to go on.
 const STRETCH: usize = 32;
-/// Spreads (K) from which ends are given to five kelvins, below to one, and from which to ten.
+/// Spread (K) from which ends are given to five kelvins, below to one.
 const WIDE: f64 = 10.0;
-const WIDEST: f64 = 100.0;
+/// Share of a spread within which its ends need not be known better; the same where only the ends of the least margin are
+/// told in figures.
+const OF_SPREAD: (f64, f64) = (0.05, 0.1);
 
 /// What is wanted of the draws.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -164,7 +166,7 @@ pub(crate) fn draws_at(
             ends: vec![Quantiles::default(); conditions * parts + 1],
         })
         .collect();
-    let twofold = lanes[0].twofold();
+    let twofold = twofold(&mut lanes, conditions);
     let looked: Vec<(bool, bool)> = moments.counts.iter().copied().zip(twofold).collect();
     let mut tally = Tally {
         margins: vec![Quantiles::default(); conditions * parts],
@@ -197,56 +199,55 @@ pub(crate) fn draws_at(
         let holds = mean_and_error(lanes.iter().map(|lane| lane.holds as f64 / made));
         let all: usize = lanes.iter().map(|lane| lane.holds).sum();
         tally.holds = (all as f64 / tally.draws as f64, holds.error);
-        // the next round would be as much again
+        let next = if to.is_power_of_two() { to + to / 2 } else { to + to / 3 }.min(most);
         let work: u64 = lanes.iter().map(|lane| lane.car.work()).sum();
-        let spent = !wanted.all && !wanted.within.allows(2 * work);
+        let spent = !wanted.all && !wanted.within.allows(work * next as u64 / to as u64);
         if to >= most || !go_on || spent || (!wanted.all && settled(&lanes, wanted.least_only)) {
             return Some(tally);
         }
-        (from, to) = (to, (2 * to).min(most));
+        (from, to) = (to, next.max(to + 1));
     }
 }
 
-/// Whether every end shown is known to the digit in which it is shown: twice its standard error is no more.
+/// Whether every end shown is known to the digit in which it is shown, or to a share of the spread where that is more: twice its standard error is no more.
 /// Source: JCGM 101:2008, 7.9.4, with one significant digit.
 fn settled(lanes: &[Lane], least_only: bool) -> bool {
     // the last is that of the least margin
     let last = lanes[0].ends.len() - 1;
+    let of_spread = if least_only { OF_SPREAD.1 } else { OF_SPREAD.0 };
     (if least_only { last } else { 0 }..=last).all(|index| {
         let ends: Vec<[f64; 2]> = lanes.iter().map(|lane| lane.ends[index].quantiles([0.05, 0.95])).collect();
         let at = |end: usize| mean_and_error(ends.iter().map(|ends| ends[end]));
         let (low, high) = (at(0), at(1));
-        let digit = digit(high.value - low.value);
+        let width = high.value - low.value;
+        let digit = digit(width).max(of_spread * width);
         // ends that are no number belong to a condition without a steady state in any draw, or to a part without a limit
         !low.value.is_finite() || (2.0 * low.error <= digit && 2.0 * high.error <= digit)
     })
+}
+
+/// The conditions in which a second steady state turns up in the first draws of a few scrambles.
+fn twofold(lanes: &mut [Lane], conditions: usize) -> Vec<bool> {
+    let pilot = (LOOKS / conditions.max(1)).clamp(*PILOT.start(), *PILOT.end());
+    let found: Vec<Vec<bool>> = lanes[..pilot].par_iter_mut().map(Lane::twofold).collect();
+    (0..conditions).map(|index| found.iter().any(|each| each[index])).collect()
 }
 
 /// The step (K) in which the ends of a band of some width are given.
 pub fn digit(width: f64) -> f64 {
     match width {
         _ if width < WIDE => 1.0,
-        _ if width < WIDEST => 5.0,
-        _ => 10.0,
+        _ => 5.0,
     }
 }
 
 impl Lane<'_> {
-    /// The conditions in which a second steady state turns up among a few draws.
+    /// The conditions in which a second steady state turns up in the first draw.
     fn twofold(&mut self) -> Vec<bool> {
-        let conditions = self.car.conditions();
-        let mut found = vec![false; conditions];
-        let pilot = (LOOKS / conditions.max(1)).clamp(*PILOT.start(), *PILOT.end());
-        for index in 0..pilot {
-            self.sobol.point(index as u32, &mut self.point);
-            if self.car.take(&self.point).is_err() {
-                continue;
-            }
-            for (condition, twofold) in found.iter_mut().enumerate() {
-                *twofold |= self.car.solve(condition) && self.car.has_other_state();
-            }
-        }
-        found
+        self.sobol.point(0, &mut self.point);
+        let taken = self.car.take(&self.point).is_ok();
+        let conditions = 0..self.car.conditions();
+        conditions.map(|index| taken && self.car.solve(index) && self.car.has_other_state()).collect()
     }
 
     /// One draw; of each condition, whether it counts and whether it has a second steady state.

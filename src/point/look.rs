@@ -7,6 +7,7 @@ use super::operation::Operation;
 use super::result::margin_word;
 use super::runner::Runner;
 use crate::case::Case;
+use crate::network::State;
 use serde::Serialize;
 
 /// The fewest kelvins that any part keeps under its limit.
@@ -32,6 +33,8 @@ pub struct Look {
     pub least: Option<Least>,
     /// Condition, part that has a limit, kelvins left.
     pub all: Vec<(usize, usize, f64)>,
+    /// The solution of each condition, and whether it has another steady state.
+    solved: Vec<(State, bool)>,
     /// Work done, making the case ready included.
     pub work: u64,
 }
@@ -41,17 +44,48 @@ pub struct Look {
 /// # Errors
 /// The first condition for which no steady state was found.
 pub fn look(case: &Case, model: &Model, at: &[usize]) -> Result<Look, ConditionUnsolved> {
+    look_from(case, model, at, None)
+}
+
+/// The same of a case that lies beside another one: begun from its solutions, and another steady state looked for only
+/// where that one has one.
+///
+/// # Errors
+/// As [`look`].
+pub fn look_beside(
+    case: &Case,
+    model: &Model,
+    at: &[usize],
+    other: &Look,
+) -> Result<Look, ConditionUnsolved> {
+    look_from(case, model, at, Some(other))
+}
+
+fn look_from(
+    case: &Case,
+    model: &Model,
+    at: &[usize],
+    other: Option<&Look>,
+) -> Result<Look, ConditionUnsolved> {
     let mut runner = Runner::new(model);
     let mut margins = Vec::new();
-    let mut found = Look { least: None, all: Vec::new(), work: 0 };
-    for &index in at {
+    let mut found = Look { least: None, all: Vec::new(), solved: Vec::new(), work: 0 };
+    for (place, &index) in at.iter().enumerate() {
         let named = &case.conditions[index];
         runner.prepare(model, &Operation::of_condition(case, model, &named.values));
         // as `check` does, so that what is least does not hang on what was solved before
         runner.forget();
-        runner
-            .solve_hotter()
+        let beside = other.and_then(|other| other.solved.get(place));
+        let found_beside = beside.is_some_and(|(state, _)| {
+            // seams and hot air may have come in
+            let Runner { network, load, state: here, .. } = &mut runner;
+            here.begin_like(network, load, state) && runner.solve_as_it_is().is_ok()
+        });
+        let solved = if found_beside { Ok(()) } else { runner.solve() };
+        solved
             .map_err(|source| ConditionUnsolved { condition: named.name.clone(), source: source.into() })?;
+        let has_other = beside.is_none_or(|(_, has_other)| *has_other) && runner.turn_to_hotter().is_some();
+        found.solved.push((runner.state.clone(), has_other));
         let kelvins = runner.network.parts.iter().enumerate().filter(|(_, law)| law.has_limit());
         let kelvins = kelvins.map(|(part, law)| (part, law.limit - runner.state.part_temperature(part)));
         let kelvins: Vec<(usize, f64)> = kelvins.collect();
@@ -73,11 +107,17 @@ pub fn look(case: &Case, model: &Model, at: &[usize]) -> Result<Look, ConditionU
     Ok(found)
 }
 
-/// The same of the case with a change; none where it cannot be solved.
-pub fn tried(case: &Case, at: &[usize], change: &dyn Fn(&mut Case)) -> Option<Look> {
+/// All conditions of a case; none where one of them has no steady state.
+pub fn look_at_all(case: &Case, model: &Model) -> Option<Look> {
+    look(case, model, &(0..case.conditions.len()).collect::<Vec<_>>()).ok()
+}
+
+/// The same of the case with a change; none where it cannot be solved. A small change is looked at beside the case as it
+/// stands, where that is given.
+pub fn tried(case: &Case, at: &[usize], beside: Option<&Look>, change: &dyn Fn(&mut Case)) -> Option<Look> {
     let mut changed = case.clone();
     change(&mut changed);
     let model = Model::new(&changed).ok()?;
-    let look = look(&changed, &model, at).ok()?;
+    let look = look_from(&changed, &model, at, beside).ok()?;
     look.all.iter().all(|(_, _, kelvin)| kelvin.is_finite()).then_some(look)
 }

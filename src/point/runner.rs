@@ -146,13 +146,11 @@ impl Runner {
         Ok(())
     }
 
-    /// Solves the point taken up beside the last one solved: from `there`, as far from it as the last solution lies
-    /// from `here`.
+    /// Solves the point taken up from the state as it is.
     ///
     /// # Errors
     /// [`Unsolved`] where no steady state was found.
-    pub fn solve_beside(&mut self, here: &State, there: &State) -> Result<(), Unsolved> {
-        self.state.shift(here, there);
+    pub fn solve_as_it_is(&mut self) -> Result<(), Unsolved> {
         self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
         Ok(())
     }

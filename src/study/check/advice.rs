@@ -8,8 +8,7 @@ use super::stand_off::StandOff;
 use super::sudden::SuddenChange;
 use crate::case::{Case, Warning};
 use crate::point::budget::{self, Budget, seconds};
-use crate::point::look::{Look, look, tried};
-use crate::point::model::Model;
+use crate::point::look::{Look, tried};
 use crate::point::result::{Condition, Setting};
 use crate::point::way::passages_of;
 use rayon::prelude::*;
@@ -35,18 +34,17 @@ pub struct NextStep {
 }
 
 /// What wins most for the part that is worst off, the most first; nothing where nothing does. `conditions` are the case's
-/// solutions.
+/// solutions, `now` its margins.
 pub fn next_steps(
     case: &Case,
-    model: &Model,
     conditions: &[Condition],
+    now: Option<&Look>,
     (sudden, stand_off): (&[SuddenChange], &[StandOff]),
     left: &mut Vec<Warning>,
 ) -> Vec<NextStep> {
     let budget = Budget::seconds(seconds::NEXT);
     let at: Vec<usize> = (0..case.conditions.len()).collect();
-    let Ok(now) = look(case, model, &at) else { return Vec::new() };
-    let Some(least) = &now.least else { return Vec::new() };
+    let Some((now, least)) = now.and_then(|now| Some((now, now.least.as_ref()?))) else { return Vec::new() };
     let facts = openings(case, case, None);
     let worst = conditions.iter().find(|condition| condition.name == least.condition);
     let feeding: Vec<&str> = worst.map_or(Vec::new(), |condition| {
@@ -67,7 +65,7 @@ pub fn next_steps(
     }
     let base = least.temperature_margin_K;
     let mut steps: Vec<NextStep> =
-        kinds.par_iter().filter_map(|kind| widened(case, &at, base, kind)).collect();
+        kinds.par_iter().filter_map(|kind| widened(case, &at, (now, base), kind)).collect();
     let worst_off = |part: &Option<String>, condition: Option<&String>| {
         part.as_ref() == Some(&least.part) && condition.is_none_or(|condition| *condition == least.condition)
     };
@@ -87,17 +85,17 @@ fn passage_of(fact: &OpeningFacts) -> &str {
 }
 
 /// The same openings made larger: the smallest of the sizes tried that wins most of what can be won.
-fn widened(case: &Case, at: &[usize], base: f64, kind: &[&OpeningFacts]) -> Option<NextStep> {
-    let rise = |look: &Look| look.least.as_ref().map(|least| least.temperature_margin_K - base);
-    let rises: Vec<(f64, f64)> = FACTORS
-        .iter()
-        .filter_map(|factor| {
-            let larger = |case: &mut Case| kind.iter().for_each(|fact| fact.scale(case, *factor));
-            Some((*factor, rise(&tried(case, at, &larger)?)?))
-        })
-        .collect();
+fn widened(case: &Case, at: &[usize], (now, base): (&Look, f64), kind: &[&OpeningFacts]) -> Option<NextStep> {
+    let rise = |factor: f64, beside: Option<&Look>| {
+        let larger = |case: &mut Case| kind.iter().for_each(|fact| fact.scale(case, factor));
+        Some(tried(case, at, beside, &larger)?.least?.temperature_margin_K - base)
+    };
+    let rises: Vec<(f64, f64)> =
+        FACTORS.iter().filter_map(|factor| Some((*factor, rise(*factor, Some(now))?))).collect();
     let most = rises.iter().map(|(_, rise)| *rise).fold(f64::NEG_INFINITY, f64::max);
-    let (factor, rise) = rises.into_iter().find(|(_, rise)| *rise >= MOST_OF_IT * most)?;
+    let (factor, _) = rises.into_iter().find(|(_, rise)| *rise >= MOST_OF_IT * most)?;
+    // what is told counts the hotter of two states that may only now be two
+    let rise = rise(factor, None)?;
     let first = kind[0];
     let alike = kind.iter().all(|fact| (fact.area_m2 / first.area_m2 - 1.0).abs() < 1e-6);
     let pieces: usize = kind.iter().map(|fact| fact.pieces).sum();

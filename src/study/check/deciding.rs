@@ -161,7 +161,7 @@ pub fn deciding_within(
         .par_iter()
         .map(|(index, fact, (low, high))| {
             let at_end = |value: f64| {
-                tried(case, &at, &|case: &mut Case| case.numbers.set(NumberId(*index), value))
+                tried(case, &at, None, &|case: &mut Case| case.numbers.set(NumberId(*index), value))
                     .and_then(|look| look.least)
             };
             let (at_low, at_high) = (at_end(*low), at_end(*high));
@@ -188,7 +188,7 @@ pub fn deciding_within(
         openings
             .par_iter()
             .map(|opening| {
-                let found = tried(case, &at, &|case: &mut Case| change(opening, case));
+                let found = tried(case, &at, None, &|case: &mut Case| change(opening, case));
                 let hits = as_it_is
                     .as_ref()
                     .zip(found.as_ref())

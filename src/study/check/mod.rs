@@ -2,6 +2,7 @@
 //! win, which guess decides.
 
 pub mod advice;
+pub mod beside;
 pub mod deciding;
 pub mod offers;
 pub mod openings;

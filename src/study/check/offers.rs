@@ -8,7 +8,7 @@ use crate::keys::{Kind, Origin, Usual};
 use crate::point::Operation;
 use crate::point::budget::{self, Budget, seconds};
 use crate::point::leakage::MOVING;
-use crate::point::look::{Look, look, tried};
+use crate::point::look::{Look, look_at_all, tried};
 use crate::point::model::Model;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -57,17 +57,23 @@ const WORTH_A_WORD: f64 = 0.5;
 
 /// Every word for what the case leaves at its default in `[body]`.
 pub fn offers(case: &Case, model: &Model) -> Vec<Offer> {
-    offers_within(case, model, Budget::seconds(seconds::OFFERS), &mut Vec::new())
+    let now = look_at_all(case, model);
+    offers_within(case, model, now.as_ref(), Budget::seconds(seconds::OFFERS), &mut Vec::new())
 }
 
-/// The same within a budget; what would be too much is left out and told.
-pub fn offers_within(case: &Case, model: &Model, budget: Budget, left: &mut Vec<Warning>) -> Vec<Offer> {
-    let at: Vec<usize> = (0..case.conditions.len()).collect();
+/// The same against the case as it stands, within a budget; what would be too much is left out and told.
+pub fn offers_within(
+    case: &Case,
+    model: &Model,
+    now: Option<&Look>,
+    budget: Budget,
+    left: &mut Vec<Warning>,
+) -> Vec<Offer> {
     if !budget.allows(budget::about(case, model)) {
         left.push(budget::left_out("what seams and hot air that nobody wrote down would cost was left out"));
         return Vec::new();
     }
-    let Ok(as_it_is) = look(case, model, &at) else { return Vec::new() };
+    let Some(as_it_is) = now else { return Vec::new() };
     let unsaid = t::BODY.iter().filter(|key| {
         let id = case.body.id(key);
         id.is_some_and(|id| {
@@ -86,14 +92,14 @@ pub fn offers_within(case: &Case, model: &Model, budget: Budget, left: &mut Vec<
     }
     words[..words.len().min(most)]
         .par_iter()
-        .map(|(key, word)| offer(case, model, &as_it_is, key, word))
+        .map(|(key, word)| offer(case, model, as_it_is, key, word))
         .collect()
 }
 
 fn offer(case: &Case, model: &Model, before: &Look, key: &crate::keys::Key, word: &Usual) -> Offer {
     let at: Vec<usize> = (0..case.conditions.len()).collect();
     let with = |value: f64| {
-        tried(case, &at, &|case: &mut Case| {
+        tried(case, &at, Some(before), &|case: &mut Case| {
             if let Some(id) = case.body.id(key) {
                 case.numbers.set(id, value);
             }

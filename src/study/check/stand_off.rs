@@ -8,7 +8,7 @@ use crate::correlations::boundary_layer;
 use crate::element::ram_inlet::{BOUNDARY_LAYER, GAP, Layer};
 use crate::element::{Law, Moment};
 use crate::point::budget::{self, Budget, seconds};
-use crate::point::look::{look, tried};
+use crate::point::look::{Look, look_at_all, tried};
 use crate::point::model::Model;
 use crate::point::operation::Operation;
 use rayon::prelude::*;
@@ -71,13 +71,15 @@ pub struct Step {
 
 /// Every inlet that has a run.
 pub fn stand_off(case: &Case, model: &Model) -> Vec<StandOff> {
-    stand_off_within(case, model, Budget::seconds(seconds::STAND_OFF), &mut Vec::new())
+    let now = look_at_all(case, model);
+    stand_off_within(case, model, now.as_ref(), Budget::seconds(seconds::STAND_OFF), &mut Vec::new())
 }
 
-/// The same within a budget; what would be too much is left out and told.
+/// The same against the case as it stands, within a budget; what would be too much is left out and told.
 pub fn stand_off_within(
     case: &Case,
     model: &Model,
+    now: Option<&Look>,
     budget: Budget,
     left: &mut Vec<Warning>,
 ) -> Vec<StandOff> {
@@ -95,8 +97,7 @@ pub fn stand_off_within(
     let most = match inlets.is_empty() || !budget.allows(budget::about(case, model)) {
         true => 0,
         false => {
-            let at: Vec<usize> = (0..case.conditions.len()).collect();
-            let each = look(case, model, &at).map_or(u64::MAX, |look| look.work);
+            let each = now.map_or(u64::MAX, |now| now.work);
             budget.times(each.saturating_mul(STEPS as u64 + 1))
         }
     };
@@ -109,13 +110,13 @@ pub fn stand_off_within(
     }
     inlets
         .par_iter()
-        .map(|(address, gap, layer, recovery)| one(case, model, address, *gap, *layer, *recovery))
+        .map(|(address, gap, layer, recovery)| one(case, (model, now), address, *gap, *layer, *recovery))
         .collect()
 }
 
 fn one(
     case: &Case,
-    model: &Model,
+    (model, now): (&Model, Option<&Look>),
     address: &str,
     gap: crate::keys::NumberId,
     layer: Layer,
@@ -123,8 +124,10 @@ fn one(
 ) -> StandOff {
     let at: Vec<usize> = (0..case.conditions.len()).collect();
     let gaps: Vec<f64> = (0..=STEPS).map(|step| layer.gap + step as f64 * STEP).collect();
-    let mut looks = vec![look(case, model, &at).ok()];
-    looks.extend(gaps[1..].iter().map(|to| tried(case, &at, &|case: &mut Case| case.numbers.set(gap, *to))));
+    let mut looks = vec![now.cloned()];
+    looks.extend(
+        gaps[1..].iter().map(|to| tried(case, &at, now, &|case: &mut Case| case.numbers.set(gap, *to))),
+    );
     let mut conditions = Vec::new();
     for (index, named) in case.conditions.iter().enumerate() {
         let o = Operation::of_condition(case, model, &named.values);

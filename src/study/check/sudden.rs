@@ -10,7 +10,7 @@ use crate::correlations::area_change::{
 use crate::element::size::equivalent_diameter;
 use crate::network::Sudden;
 use crate::point::budget::{self, Budget, seconds};
-use crate::point::look::{Look, look};
+use crate::point::look::{Look, look_at_all, look_beside};
 use crate::point::model::Model;
 use crate::point::result::{Condition, STILL};
 use rayon::prelude::*;
@@ -67,23 +67,23 @@ pub struct SuddenChange {
 /// The dearest of a case, what helps most first; `conditions` are its solutions.
 pub fn sudden_changes(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<SuddenChange> {
     let budget = Budget::seconds(seconds::SUDDEN);
-    sudden_changes_within(case, model, conditions, budget, &mut Vec::new())
+    sudden_changes_within(case, model, conditions, look_at_all(case, model).as_ref(), budget, &mut Vec::new())
 }
 
-/// The same within a budget: where it would be too much, only those that cost most are tried, and that is told.
+/// The same against the case as it stands, within a budget: where it would be too much, only those that cost most are tried, and that is told.
 pub fn sudden_changes_within(
     case: &Case,
     model: &Model,
     conditions: &[Condition],
+    now: Option<&Look>,
     budget: Budget,
     left: &mut Vec<Warning>,
 ) -> Vec<SuddenChange> {
-    let at: Vec<usize> = (0..case.conditions.len()).collect();
     if !budget.allows(budget::about(case, model)) {
         left.push(budget::left_out("what would help at sudden changes of area was left out"));
         return Vec::new();
     }
-    let Ok(as_it_is) = look(case, model, &at) else { return Vec::new() };
+    let Some(as_it_is) = now else { return Vec::new() };
     let mut places = Vec::new();
     for (passage, joined) in model.network.passages.iter().enumerate().take(case.passages.len()) {
         places.extend((0..joined.sudden.len()).map(|change| (passage, change)));
@@ -103,7 +103,7 @@ pub fn sudden_changes_within(
     }
     let mut all: Vec<SuddenChange> = places
         .par_iter()
-        .filter_map(|(passage, change)| one(case, model, conditions, &as_it_is, *passage, *change))
+        .filter_map(|(passage, change)| one(case, model, conditions, as_it_is, *passage, *change))
         .collect();
     let gain = |change: &SuddenChange| change.temperature_fall_K.unwrap_or(0.0);
     all.sort_by(|a, b| gain(b).total_cmp(&gain(a)).then(b.loss_Pa.total_cmp(&a.loss_Pa)));
@@ -137,7 +137,7 @@ fn one(
     let with = |instead: &dyn Fn(&mut Sudden)| {
         let mut trial = model.clone();
         instead(&mut trial.network.passages[passage].sudden[change]);
-        best_gain(case, as_it_is, &look(case, &trial, &at).ok()?)
+        best_gain(case, as_it_is, &look_beside(case, &trial, &at, as_it_is).ok()?)
     };
     let length = length_from_angle(small, large, ANGLE);
     let half_length_angle = 2.0 * (2.0 * (0.5 * ANGLE).tan()).atan();

@@ -214,16 +214,23 @@ fn lane(car: &mut Car, seed: u64, course: &Course) -> Lane {
     let mut read = [vec![0.0; readings.len()], vec![0.0; readings.len()]];
     for index in 0..pairs {
         sobol.point(index as u32, &mut pair);
+        row.fill(f64::NAN);
         let (a, b) = pair.split_at(inputs);
-        for (place, least) in row.iter_mut().enumerate() {
+        // A first: the others but B differ from it by one guess
+        let order = std::iter::once(inputs).chain(0..inputs).chain([inputs + 1]);
+        for place in order {
             for (input, column) in columns.iter().enumerate() {
                 let of_b = place == inputs + 1 || place == input;
                 point[*column] = if of_b { b[input] } else { a[input] };
             }
-            *least = least_margin(car, &point, course.measure);
-            if place >= inputs && least.is_finite() {
-                let shown = look(car, course, &mut read[place - inputs]);
-                *least = if shown { *least } else { f64::NAN };
+            car.begin_at_mark(place < inputs);
+            let mut least = least_margin(car, &point, course.measure, place == inputs);
+            if place >= inputs && least.is_finite() && !look(car, course, &mut read[place - inputs]) {
+                least = f64::NAN;
+            }
+            row[place] = least;
+            if !least.is_finite() {
+                break;
             }
         }
         let go_on = (course.go_on)();
@@ -252,9 +259,12 @@ fn lane(car: &mut Car, seed: u64, course: &Course) -> Lane {
 }
 
 /// The least margin of a car among those looked at (K); not a number where a condition has no steady state.
-fn least_margin(car: &mut Car, point: &[f64], measure: &Measure) -> f64 {
+fn least_margin(car: &mut Car, point: &[f64], measure: &Measure, marked: bool) -> f64 {
     if car.take(point).is_err() {
         return f64::NAN;
+    }
+    if marked {
+        car.mark();
     }
     let mut least = f64::INFINITY;
     let (mut moment, mut before) = (0, None);
