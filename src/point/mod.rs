@@ -3,7 +3,7 @@
 //! | module | what it gives |
 //! | --- | --- |
 //! | [`model`] | the network, engine and parts of a case |
-//! | [`joints`], [`leakage`], [`shut_in`] | what a model needs beside its tables: tees, seams and hot air that nobody wrote, heat without a way out |
+//! | `joints`, [`leakage`], `shut_in` | what a model needs beside its tables: tees, seams and hot air that nobody wrote, heat without a way out |
 //! | [`operation`], [`speeds`], [`counted`] | what the car meets and does: a condition, a road speed in its gear, whatever counts |
 //! | [`runner`] | solves one after another |
 //! | [`conditions`], [`look`] | all conditions solved; the least margins of a case with a change |

@@ -11,7 +11,7 @@ use crate::study::everywhere::result::WorstPoint;
 use crate::study::sweep::result::{Sweep, SweepPoint};
 
 /// Speeds at which a sweep is drawn, about: even steps, the ends of every gear, and the lowest point of each part.
-const SPEEDS: usize = 20;
+const SPEEDS: usize = 32;
 
 /// Work of one draw at the speeds of a sweep, about: each point lies beside the one before.
 pub fn work_of_speeds(case: &Case, model: &Model) -> u64 {
