@@ -26,7 +26,7 @@ pub mod seconds {
     /// What to do next.
     pub const NEXT: f64 = 0.4;
     /// The worst point of each part.
-    pub const EVERYWHERE: f64 = 4.0;
+    pub const EVERYWHERE: f64 = 2.6;
     /// Margin against speed.
     pub const SWEEP: f64 = 1.0;
     /// Sizes of the free openings, and what holds them.

@@ -48,11 +48,17 @@ fn sentence(sizes: &Sizes) -> Option<String> {
     } else {
         let because = named(&holds.because);
         let because = if because.is_empty() { String::new() } else { format!(", because of {because}") };
-        text.push_str(&format!(
-            " No opening makes this sure: at best {}{because}; cutting more than {} buys nothing. Measure it, or change fan, cooler or limit.",
-            how_often(holds.best),
-            area(held.open_area_m2)
-        ));
+        let best = how_often(holds.best);
+        text.push_str(&if holds.pointless_above_m2.is_some() {
+            format!(
+                " No opening makes this sure: at best {best}{because}; cutting more than {} buys nothing. Measure it, or change fan, cooler or limit.",
+                area(held.open_area_m2)
+            )
+        } else {
+            format!(
+                " No opening that makes this sure was found, {best} at most{because}; but the search was stopped before its end. Measure it, or change fan, cooler or limit."
+            )
+        });
     }
     let rests = rests_on(holds);
     if !rests.is_empty() {

@@ -211,6 +211,11 @@ impl<'c> Sizing<'c> {
         if let Some((holding, within)) = holding
             && let Some(found) = problem.columns(&taken, sized.sizes.feasible, holding, within)
         {
+            if found.holds.stopped {
+                sized.sizes.remarks.push(
+                    "the search for what holds was stopped at its budget: smaller openings may do the same, and others may hold more often".to_string(),
+                );
+            }
             sized.sizes.columns = found.columns;
             sized.sizes.holds = Some(found.holds);
         }

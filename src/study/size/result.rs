@@ -125,6 +125,8 @@ pub struct Holds {
     pub rests_on: Vec<RestsOn>,
     /// Openings that could be 2 % smaller for all the draws say.
     pub flat: Vec<String>,
+    /// Whether a search ended at its budget, so that smaller openings may do the same.
+    pub stopped: bool,
 }
 
 /// A guess that goes with the least margin.

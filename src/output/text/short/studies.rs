@@ -27,7 +27,8 @@ pub fn of_size(report: &Report, written: &[String]) -> String {
     }
     out.push('\n');
     if let Some(trap) = sizes.remarks.first() {
-        item(&mut out, 0, "Trap  ", &format!("{}.", words::sentence(trap).trim_end_matches('.')));
+        let label = if trap.contains("hot air") { "Trap  " } else { "Note  " };
+        item(&mut out, 0, label, &format!("{}.", words::sentence(trap).trim_end_matches('.')));
     }
     item(&mut out, 0, "Mind  ", CUTTING);
     let new = sizes.new_warnings.len();

@@ -92,8 +92,11 @@ pub fn finish(fleet: &mut Fleet, bounds: &Bounds, way: Way) -> Option<Finished> 
             _ => together(fleet, &keeps, &point, bounds)?,
         };
         let flat = one_by_one(fleet, &keeps, &mut next, bounds);
-        if kept_here && next == point {
+        if kept_here && (next == point || fleet.is_spent()) {
             return Some(Finished { point, table, flat });
+        }
+        if fleet.is_spent() {
+            break;
         }
         let there = fleet.all(&next, draws, From::Last)?;
         if there.count() - watch.kept(&there) <= may_miss {
@@ -145,6 +148,9 @@ fn together(
     let (mut near, mut far) = (0.0, STEP);
     // as far as it turns over
     while keeps(fleet, &moved(side * far)) == kept_here {
+        if fleet.is_spent() {
+            return kept_here.then(|| moved(side * far));
+        }
         (near, far) = (far, 2.0 * far);
         if far > FAR || moved(side * far) == moved(side * near) {
             return kept_here.then(|| moved(side * near));
@@ -177,7 +183,7 @@ fn one_by_one(
         order.sort_by(|a, b| before[*b].total_cmp(&before[*a]));
         for index in order {
             let mut times = 0;
-            while point[index] > bounds.lower[index] + 1e-9 {
+            while point[index] > bounds.lower[index] + 1e-9 && !fleet.is_spent() {
                 let here = point[index];
                 // where nothing hangs on it, at once as small as it may be
                 point[index] =

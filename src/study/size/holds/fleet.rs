@@ -75,6 +75,9 @@ pub struct Fleet<'s> {
     twofold: Vec<Vec<bool>>,
     places: Vec<Place>,
     changes: u64,
+    /// Work with which what is under way ends, and whether that happened.
+    limit: u64,
+    stopped: bool,
 }
 
 /// Margins (K) row by row: one for each place, and last what the coldest part has over its lower limit.
@@ -128,7 +131,16 @@ impl<'s> Fleet<'s> {
             })
             .collect();
         let twofold = shapes.iter().map(|shape| vec![false; shape.sizing.at.len()]).collect();
-        let mut fleet = Fleet { shapes: shapes.to_vec(), lanes, sobols, twofold, places, changes: 0 };
+        let mut fleet = Fleet {
+            shapes: shapes.to_vec(),
+            lanes,
+            sobols,
+            twofold,
+            places,
+            changes: 0,
+            limit: u64::MAX,
+            stopped: false,
+        };
         fleet.look_for_second_states(point)?;
         Some(fleet)
     }
@@ -145,6 +157,23 @@ impl<'s> Fleet<'s> {
     /// Work done, in visits of an element.
     pub fn work(&self) -> u64 {
         self.changes + self.lanes.iter().flat_map(|lane| &lane.cars).map(Car::work).sum::<u64>()
+    }
+
+    /// From now on a search ends when so much work is done, all told; single looks are still had.
+    pub fn until(&mut self, work: u64) {
+        self.limit = work;
+    }
+
+    /// Whether a search is to end with what it has.
+    pub fn is_spent(&mut self) -> bool {
+        let spent = self.work() >= self.limit;
+        self.stopped |= spent;
+        spent
+    }
+
+    /// Whether any search ended before it was through.
+    pub fn has_stopped(&self) -> bool {
+        self.stopped
     }
 
     /// Where a part may settle in two ways the hotter counts from now on.
@@ -174,7 +203,7 @@ impl<'s> Fleet<'s> {
     /// What is asked at sizes; none where the case is refused there. Moments that are not asked for have no end of
     /// margin.
     pub fn look(&mut self, point: &[f64], asked: &[Asked], from: From) -> Option<Table> {
-        let Fleet { shapes, lanes, sobols, twofold, places, changes } = self;
+        let Fleet { shapes, lanes, sobols, twofold, places, changes, .. } = self;
         let width = places.len() + 1;
         let making: u64 = shapes.iter().map(|shape| crate::point::budget::making(shape.sizing.case)).sum();
         *changes += making * LANES as u64;

@@ -24,6 +24,9 @@ pub fn most_likely(
     draws: usize,
 ) -> Option<Vec<f64>> {
     let evaluate = |point: &[f64]| {
+        if fleet.is_spent() {
+            return None;
+        }
         let (objective, constraints) = price.at(point)?;
         let table = fleet.all(point, draws, From::Last)?;
         let soft = table.rows().map(|row| 1.0 / (1.0 + (-watch.of(row) / SOFT).exp()));

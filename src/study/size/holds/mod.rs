@@ -53,6 +53,9 @@ const LARGER: [(f64, f64); 5] = [(0.0, 0.0), (0.25, 0.25), (0.0, 0.4), (0.4, 0.7
 const ROUGH: Care = Care { draws: 256, near: 20, rounds: 2, steps: 8 };
 const CLOSE: Care = Care { draws: DRAWS.1, near: 48, rounds: 3, steps: 8 };
 const FIRST: Care = Care { draws: 512, near: 16, rounds: 3, steps: 8 };
+/// Shares of the work after which each search ends with what it has: what is cut first, where to begin, the end of that,
+/// and what is most likely.
+const ENDS: [f64; 4] = [0.2, 0.55, 0.7, 0.9];
 /// Halvings of the way back to sizes that reach what is asked.
 const HALVINGS: usize = 5;
 
@@ -97,6 +100,8 @@ struct Task<'t, 's> {
     holding: Holding,
     /// Draws in the end.
     draws: usize,
+    /// Work for all of it.
+    work: u64,
 }
 
 /// The guesses of cases whose free openings are decided.
@@ -165,6 +170,7 @@ impl<'c> Sizing<'c> {
             feasible,
             holding,
             draws,
+            work: budget.left(),
         };
         task.columns()
     }
@@ -172,6 +178,7 @@ impl<'c> Sizing<'c> {
 
 impl Task<'_, '_> {
     fn columns(&mut self) -> Option<Columns> {
+        self.until(ENDS[0]);
         let first = self.cut_first();
         let taken = self.taken.to_vec();
         let watch = Watch { asks: Asks::All(self.holding.margin), share: self.holding.share };
@@ -190,12 +197,15 @@ impl Task<'_, '_> {
         }
         columns.push(self.column("values taken", &taken, &table, self.feasible));
         let may_miss = watch.may_miss(self.draws);
+        self.until(ENDS[1]);
         let ends = self.candidates(watch, &bounds);
+        self.until(ENDS[2]);
         let best = ends.first().cloned();
         let finished = best.as_ref().filter(|best| best.reached > -SHORT).and_then(|best| {
             let way = Way { watch, draws: self.draws, may_miss, start: &best.point, towards: None };
             finish(&mut self.fleet, &bounds, way)
         });
+        self.until(ENDS[3]);
         let (found, reached, best_share) = match finished {
             Some(found) => (found, true, None),
             None => self.as_often_as_can_be(watch, &bounds, &ends)?,
@@ -204,6 +214,11 @@ impl Task<'_, '_> {
         let holds = self.holds(&columns, &column, &found, reached, best_share, watch);
         columns.push(column);
         Some(Columns { columns, holds })
+    }
+
+    /// What is sought next ends at this share of the work.
+    fn until(&mut self, share: f64) {
+        self.fleet.until((share * self.work as f64) as u64);
     }
 
     /// What can be cut first: every margin is reached in its own kindest draws, by openings no larger than with the
@@ -263,6 +278,9 @@ impl Task<'_, '_> {
         }
         let mut marked: Vec<End> = Vec::new();
         for point in starts {
+            if !marked.is_empty() && self.fleet.is_spent() {
+                break;
+            }
             let Some(table) = self.fleet.all(&point, DRAWS.2, From::Taken) else { continue };
             let Some((objective, _)) = self.price.at(&point) else { continue };
             marked.push(End { objective, reached: watch.reached(&table), point });
@@ -285,6 +303,9 @@ impl Task<'_, '_> {
             .collect();
         sort(&mut ends);
         let Some(best) = ends.first() else { return ends };
+        if self.fleet.is_spent() {
+            return ends;
+        }
         // states that turn up at these sizes count
         let start = best.point.clone();
         if self.fleet.look_for_second_states(&start).is_some()

@@ -124,7 +124,7 @@ pub fn settle(
         if best.as_ref().is_none_or(|best| end.better_than(best)) {
             best = Some(end);
         }
-        if round == care.rounds || (stays && reached >= -NEARLY) {
+        if round == care.rounds || fleet.is_spent() || (stays && reached >= -NEARLY) {
             break;
         }
         let locals: Vec<Local> =
@@ -140,6 +140,9 @@ pub fn settle(
 }
 
 fn evaluate(fleet: &mut Fleet, price: &mut Price, locals: &[Local], point: &[f64]) -> Option<Value> {
+    if fleet.is_spent() {
+        return None;
+    }
     let (objective, mut constraints) = price.at(point)?;
     let asked: Vec<_> = locals.iter().flat_map(|local| local.asked.iter().copied()).collect();
     let table = fleet.look(point, &asked, From::Last)?;
