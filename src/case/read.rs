@@ -163,8 +163,8 @@ impl Reader<'_> {
                 Slot::Numbers(ids.collect())
             }
             Shape::Pairs(x, y) => Slot::Pairs(self.pairs(node, key, *x, *y, address)),
-            Shape::NumberOrPairs(kind) => match node.tree {
-                Tree::List(_) => Slot::Pairs(self.pairs(node, key, Kind::Ratio, *kind, address)),
+            Shape::NumberOrPairs(x, kind) => match node.tree {
+                Tree::List(_) => Slot::Pairs(self.pairs(node, key, *x, *kind, address)),
                 _ => self.number(node, &Wanted::of(key, *kind), address).map_or(Slot::Absent, Slot::Number),
             },
             Shape::Text => self.text(node, address).map_or(Slot::Absent, Slot::Text),

@@ -168,17 +168,24 @@ pub const SWEEP_FROM: Key = Key::optional(
     "from",
     Kind::Speed,
     Range::between(0.0, 150.0),
-    "lowest road speed; default the lowest in first gear",
+    "lowest road speed; default the lowest usable in first gear",
 );
 /// Highest speed of a sweep.
 pub const SWEEP_TO: Key = Key::optional(
     "to",
     Kind::Speed,
     Range::above(0.0, 150.0),
-    "highest road speed; default the highest in top gear",
+    "highest road speed; default that of the fastest condition",
 );
+/// Load of a sweep.
+pub const SWEEP_LOAD: Key = Key::open(
+    "load",
+    Shape::NumberOrPairs(Kind::Speed, Kind::Share),
+    "load at every speed, or a list [[speed, load], …], straight between; default that of the conditions, straight between their speeds",
+)
+.within(Range::between(0.0, 1.0));
 /// `[sweep]`.
-pub const SWEEP: &[Key] = &[SWEEP_FROM, SWEEP_TO, LOAD];
+pub const SWEEP: &[Key] = &[SWEEP_FROM, SWEEP_TO, SWEEP_LOAD];
 
 /// Free openings.
 pub const FREE: Key = Key::must(

@@ -4,8 +4,14 @@ use super::common::{Ready, print_json};
 use super::files::{Outputs, Slugs, shown, stem};
 use super::{CaseArguments, Failure, terminal};
 use crate::output::{air, text};
+use crate::point::budget::left_out;
+use crate::point::result::Condition;
+use crate::study::document::Report;
 use clap::Args;
 use std::path::PathBuf;
+
+/// Conditions that are drawn where none is named.
+const MOST_DRAWN: usize = 24;
 
 pub(super) const EXAMPLE: &str = "Example: slowcorner air car.toml --condition hairpin --into charts\nWrites car-air-CONDITION, each as .svg and .png: a plan with channels as wide as their flow, arrows as the air runs.";
 
@@ -30,13 +36,14 @@ impl Air {
         self.check_names(&ready)?;
         let mut outputs = Outputs::new(&ready, self.into.as_deref())?;
         let conditions = ready.conditions()?;
-        let report = ready.report(ready.case(), &ready.model, conditions);
+        let mut report = ready.report(ready.case(), &ready.model, conditions);
+        let drawn = self.drawn(&mut report);
         let name = stem(&self.case.case);
         let mut slugs = Slugs::default();
         for condition in &report.conditions {
             // a name keeps its file whichever of the others are drawn
             let slug = slugs.of(&condition.name, "condition");
-            if self.condition.is_empty() || self.condition.contains(&condition.name) {
+            if drawn.contains(&condition.name) {
                 let picture = air::picture(&report, condition, &report.conditions);
                 outputs.add_chart(&format!("{name}-air-{slug}"), &picture, !self.svg_only);
             }
@@ -48,6 +55,29 @@ impl Air {
             terminal::print(&text::air(&report, &self.condition, &written))?;
         }
         Ok(true)
+    }
+
+    /// Names of the conditions that are drawn: those asked for, else all, or those with the least margins where there
+    /// are very many, which is told.
+    fn drawn(&self, report: &mut Report) -> Vec<String> {
+        if !self.condition.is_empty() {
+            return self.condition.clone();
+        }
+        let least = |condition: &Condition| {
+            let margins = condition.parts.iter().map(|part| part.temperature_margin_K);
+            margins.fold(f64::INFINITY, f64::min)
+        };
+        let mut conditions: Vec<&Condition> = report.conditions.iter().collect();
+        conditions.sort_by(|a, b| least(a).total_cmp(&least(b)));
+        let drawn: Vec<String> =
+            conditions.iter().take(MOST_DRAWN).map(|condition| condition.name.clone()).collect();
+        let more = report.conditions.len() - drawn.len();
+        if more > 0 {
+            report.warnings.push(left_out(format!(
+                "pictures of the {MOST_DRAWN} conditions with the least margins were drawn, {more} others with --condition NAME"
+            )));
+        }
+        drawn
     }
 
     fn check_names(&self, ready: &Ready) -> Result<(), Failure> {

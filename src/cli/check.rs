@@ -13,6 +13,7 @@ use crate::point::result::Condition;
 use crate::study::check::beside::beside;
 use crate::study::doubt::{of_conditions, of_worst};
 use crate::study::everywhere::{Everywhere, everywhere_within};
+use crate::study::sweep::between::between_conditions;
 use crate::warnings;
 use clap::Args;
 
@@ -64,6 +65,7 @@ impl Check {
             })
         });
         let mut report = ready.report(ready.case(), &ready.model, conditions);
+        report.between = between_conditions(ready.case(), &ready.model, &report.conditions);
         report.doubt = doubt;
         report.everywhere_doubt = everywhere_doubt;
         report.warnings.append(&mut left);

@@ -12,15 +12,12 @@ use crate::point::budget::{Budget, left_out, seconds};
 use crate::point::result::Condition;
 use crate::study::document::Report;
 use crate::study::doubt::{Measure, of_conditions, of_sweep, shares, work_of_speeds};
-use crate::study::sweep;
 use crate::study::sweep::result::Sweep;
+use crate::study::sweep::{self, POINTS};
 use clap::Args;
 use std::path::PathBuf;
 
 pub(super) const EXAMPLE: &str = "Example: slowcorner doubt car.toml --into charts\nWrites car-doubt, what to measure first, and car-margin, margin against speed with its band, each as .svg and .png.";
-
-/// Speeds of the margin chart.
-const POINTS: usize = 200;
 
 #[derive(Debug, Args)]
 pub(super) struct Doubt {

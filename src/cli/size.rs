@@ -15,14 +15,12 @@ use crate::study::check::sudden::sudden_changes;
 use crate::study::compare::layouts;
 use crate::study::doubt::work_of_a_draw;
 use crate::study::size::{Holding, Sized, Sizing};
-use crate::study::sweep;
+use crate::study::sweep::between::between;
+use crate::study::sweep::{self, POINTS};
 use clap::Args;
 use std::path::PathBuf;
 
 pub(super) const EXAMPLE: &str = "Example: slowcorner size car.toml --into sized\nWrites car-sized.toml, comments kept, and car-sized-margin as .svg and .png.";
-
-/// Speeds of the chart that goes with the sized case.
-const POINTS: usize = 200;
 
 #[derive(Debug, Args)]
 pub(super) struct Size {
@@ -134,6 +132,7 @@ impl Size {
         report.sizes = Some(sized.sizes);
         if sized.case.drive.is_some() {
             report.sweep = sweep::sweep(&sized.case, &model, POINTS).ok();
+            report.between = report.sweep.as_ref().and_then(|sweep| between(sweep, &report.conditions));
             add_margin_chart(&mut outputs, &report, &name, !self.svg_only);
         }
         report.sweep = None;

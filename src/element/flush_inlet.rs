@@ -11,7 +11,7 @@ use crate::keys::{Key, Kind, Range, Shape, View};
 const WIDTH: Key = Key::required("width", Kind::Length, Range::above(0.0, 4.0), "clear width of one in the plane of its lip");
 const HEIGHT: Key = Key::required("height", Kind::Length, Range::above(0.0, 4.0), "clear height of one in the plane of its lip: how deep the ramp goes");
 /// Recovery, instead of the published band.
-pub const RECOVERY: Key = Key::open("recovery", Shape::NumberOrPairs(Kind::Ratio), "total pressure behind the lip over the stream's dynamic pressure, or a list [[velocity ratio, recovery], …]; left out: by published tests; a pitot tube in the lip plane").within(Range::between(0.0, 1.05));
+pub const RECOVERY: Key = Key::open("recovery", Shape::NumberOrPairs(Kind::Ratio, Kind::Ratio), "total pressure behind the lip over the stream's dynamic pressure, or a list [[velocity ratio, recovery], …]; left out: by published tests; a pitot tube in the lip plane").within(Range::between(0.0, 1.05));
 /// What is added to the published recovery.
 pub const RECOVERY_SHIFT: Key = Key::default(
     "recovery_shift",

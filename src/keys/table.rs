@@ -34,8 +34,8 @@ pub enum Shape {
     Numbers(Kind),
     /// A list of pairs, as a curve is given.
     Pairs(Kind, Kind),
-    /// A number, or a list of pairs of plain numbers.
-    NumberOrPairs(Kind),
+    /// A number of the second kind, or a list of pairs of both.
+    NumberOrPairs(Kind, Kind),
     /// Free text.
     Text,
     /// `true` or `false`.

@@ -1,7 +1,7 @@
 //! The charts of a sweep: margin against speed, and the pressure budget.
 
 use super::charts::{Axis, Band, BandChart, Cap, Curve, LineChart, Marker, MarkerKind, Panel, Spread};
-use super::text::words::sentence;
+use super::text::words::{load_of, sentence};
 use crate::point::result::Condition;
 use crate::study::document::Report;
 use crate::study::sweep::result::{Lowest, Sweep, SweepPart, SweepPoint};
@@ -56,11 +56,7 @@ pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
     let mut footnotes = vec![
         format!(
             "Steady state at each speed at {}, in the lowest gear that keeps the engine within its range; a curve is broken where gears change.",
-            if sweep.load >= 1.0 {
-                "full load".to_string()
-            } else {
-                format!("{:.0} % load", 100.0 * sweep.load)
-            }
+            load_of(sweep)
         ),
         "A flow margin is broken where no amount of air would do, or where none is needed.".to_string(),
     ];

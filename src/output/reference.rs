@@ -138,7 +138,10 @@ fn shape_of_number(key: &Key) -> String {
         Shape::Number(kind) => number(*kind),
         Shape::Numbers(kind) => format!("list: {}", number(*kind)),
         Shape::Pairs(x, y) => format!("list of pairs: {}, {}", number(*x), number(*y)),
-        Shape::NumberOrPairs(kind) => format!("{}, or a list of pairs", number(*kind)),
+        Shape::NumberOrPairs(Kind::Ratio, kind) => format!("{}, or a list of pairs", number(*kind)),
+        Shape::NumberOrPairs(x, kind) => {
+            format!("{}, or a list of pairs: {}, {}", number(*kind), number(*x), number(*kind))
+        }
         Shape::Text => "text".into(),
         Shape::Flag => "true or false".into(),
         Shape::Word(words) => words.join(", "),
@@ -193,7 +196,7 @@ fn kind_of(key: &Key) -> Option<Kind> {
         | Shape::Numbers(kind)
         | Shape::Map(kind, _)
         | Shape::NumberOrMap(kind, _, _)
-        | Shape::NumberOrPairs(kind)
+        | Shape::NumberOrPairs(_, kind)
         | Shape::Pairs(_, kind) => Some(kind),
         _ => None,
     }

@@ -27,6 +27,8 @@ pub mod seconds {
     pub const NEXT: f64 = 0.4;
     /// The worst point of each part.
     pub const EVERYWHERE: f64 = 2.6;
+    /// The sweep between the conditions, beside an answer about these.
+    pub const BETWEEN: f64 = 0.3;
     /// Margin against speed.
     pub const SWEEP: f64 = 1.0;
     /// Sizes of the free openings, and what holds them.
@@ -36,13 +38,13 @@ pub mod seconds {
     /// Draws of the guesses at the sizes found.
     pub const DOUBT_OF_SIZES: f64 = 0.5;
     /// The trade behind an exit size.
-    pub const EXITS: f64 = 2.4;
+    pub const EXITS: f64 = 1.6;
     /// Draws of the guesses at each exit size that has a name.
     pub const EXITS_DRAWN: f64 = 0.3;
     /// What decides one part: larger elements, and every number.
     pub const WHY: f64 = 1.8;
     /// Layouts side by side, all of them together.
-    pub const COMPARE: f64 = 3.4;
+    pub const COMPARE: f64 = 2.4;
     /// Layouts side by side on the same draws of the guesses.
     pub const CHANCES: f64 = 1.2;
     /// What changed since an older case.

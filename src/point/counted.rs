@@ -2,7 +2,7 @@
 
 use super::model::{Model, day};
 use super::operation::{Gearing, Operation};
-use super::speeds::Geared;
+use super::speeds::{Geared, Loads};
 use crate::case::{Case, tables as t};
 use crate::point::speeds;
 
@@ -22,8 +22,6 @@ pub(crate) enum Counted {
 pub(crate) struct Driven {
     /// Speed, gear and engine speed.
     pub point: Geared,
-    /// Load.
-    pub load: f64,
     /// Share of the dynamic pressure left behind another car.
     pub clear_air: f64,
     /// The condition whose day it is; none for the day of the case.
@@ -37,10 +35,14 @@ impl Counted {
             Counted::Condition(index) => {
                 Operation::of_condition(case, model, &case.conditions[*index].values)
             }
-            Counted::Sweep(point) => speeds::operation(case, &geared(case, model, point)),
+            Counted::Sweep(point) => {
+                // the load may be guessed too
+                let load = Loads::of(case).at(point.speed);
+                speeds::operation(case, &Geared { load, ..geared(case, model, point) })
+            }
             Counted::Driven(driven) => {
                 let point = geared(case, model, &driven.point);
-                let mut operation = Operation::at_speed(case, point.speed, point.rpm, driven.load);
+                let mut operation = Operation::at_speed(case, point.speed, point.rpm, point.load);
                 operation.clear_air = driven.clear_air;
                 if let Some(condition) = driven.day {
                     operation.air = day(case, Some(&case.conditions[condition].values));

@@ -33,6 +33,9 @@ pub struct Report {
     /// Solved conditions.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub conditions: Vec<Condition>,
+    /// Whether the sweep finds anything between the conditions.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub between: Option<crate::study::sweep::between::Between>,
     /// How much of the answer rests on guesses.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub doubt: Option<crate::draws::doubt::Doubt>,
@@ -136,6 +139,7 @@ pub fn report(case: &Case, sha256: String, set: &[(String, String)], warnings: V
         warnings,
         defaults: defaults(case),
         conditions: Vec::new(),
+        between: None,
         doubt: None,
         shares: Vec::new(),
         readings: Vec::new(),

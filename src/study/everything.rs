@@ -11,7 +11,7 @@ use super::lap::march::FIRST_ORDER;
 use super::lap::record::Record;
 use super::lap::{self, NotRun};
 use super::size::{Sized, Sizing};
-use super::sweep;
+use super::sweep::{self, POINTS};
 use super::templates::result::Templates;
 use super::templates::templates;
 use crate::case::{Case, Loaded};
@@ -34,8 +34,6 @@ const SWEPT: f64 = 0.3;
 const DECIDING: f64 = 0.3;
 const LAP: f64 = 0.8;
 
-/// Speeds of a sweep.
-const POINTS: usize = 200;
 /// Speeds of the sweep of each layout.
 const LAYOUT_POINTS: usize = 60;
 /// Exit areas looked at.
@@ -226,6 +224,7 @@ fn steady(case: &Case, model: &Model, frame: &Frame) -> (document::Report, Vec<C
         || sweep::sweep_within(case, model, POINTS, Budget::seconds(SWEPT), &mut left).ok(),
     );
     let mut report = frame(case, model, found.conditions);
+    report.between = swept.as_ref().and_then(|sweep| sweep::between::between(sweep, &report.conditions));
     report.sweep = swept;
     report.warnings.append(&mut left);
     (report, found.unsolved)

@@ -36,7 +36,7 @@ fn kind(key: &Key) -> Option<Kind> {
         Shape::Number(kind) | Shape::Numbers(kind) | Shape::Map(kind, _) | Shape::NumberOrMap(kind, ..) => {
             Some(kind)
         }
-        Shape::NumberOrPairs(kind) | Shape::Pairs(_, kind) => Some(kind),
+        Shape::NumberOrPairs(_, kind) | Shape::Pairs(_, kind) => Some(kind),
         _ => None,
     }
 }

@@ -2,7 +2,7 @@
 
 use super::parts::{Align, area, area_of_one, blank, cell, clear_size, hit, identity, place, table};
 use crate::output::text::way::{Way, in_words, passages_of, what_runs_back};
-use crate::output::text::{doubt as told, margins, size, words};
+use crate::output::text::{between, doubt as told, margins, size, words};
 use crate::point::look::Least;
 use crate::study::check::deciding::Assumption;
 use crate::study::check::openings::OpeningFacts;
@@ -26,7 +26,17 @@ pub(super) fn sheet(all: &Everything) -> Markup {
             @if let Some(sizes) = &report.sizes {
                 p.verdict { strong { (size::verdict(report, sizes)) } }
             }
-            p.verdict { @if missed { strong { (verdict) } } @else { (verdict) } }
+            p.verdict {
+                @if report.sizes.is_some() { "At these sizes: " }
+                @if missed { strong { (verdict) } } @else { (verdict) }
+            }
+            @if let Some(found) = &report.between {
+                @let (text, over) = between::between(found, &report.conditions);
+                p.verdict { @if over { strong { (text) } } @else { (text) } }
+            }
+            @if let Some(drawn) = &all.drawn {
+                p.note { "The case as drawn, before anything is cut: " (margins::verdict(drawn).0) }
+            }
             h2 { "What to cut" }
             (openings(all))
             p.note {

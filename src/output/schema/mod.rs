@@ -138,8 +138,8 @@ impl Writer {
                 json!({ "type": "array", "items": self.number(*kind, key.range), "minItems": 1 })
             }
             Shape::Pairs(x, y) => self.pairs(*x, *y, key.range),
-            Shape::NumberOrPairs(kind) => {
-                json!({ "anyOf": [self.number(*kind, key.range), self.pairs(Kind::Ratio, *kind, key.range)] })
+            Shape::NumberOrPairs(x, kind) => {
+                json!({ "anyOf": [self.number(*kind, key.range), self.pairs(*x, *kind, key.range)] })
             }
             Shape::Text => {
                 let longest = if NAMES.contains(&key.name) { LONGEST_NAME } else { LONGEST_TEXT };

@@ -4,7 +4,9 @@ use super::layout::{QUIET, heading, item, paragraph};
 use super::margins::{self, At};
 use super::short::{self, Depth};
 use super::way::{self, Way};
-use super::{condition, defaults, doubt, everywhere, frame, meets, side_by_side, sudden, warnings, words};
+use super::{
+    between, condition, defaults, doubt, everywhere, frame, meets, side_by_side, sudden, warnings, words,
+};
 use crate::study::check::ram_over_fan::RamOverFan;
 use crate::study::document::Report;
 
@@ -21,6 +23,7 @@ pub fn check(report: &Report, echoes: &[String], depth: Depth, (file, sizable): 
     frame::head(&mut out, report);
     let (verdict, missed) = margins::verdict(report);
     frame::verdict(&mut out, &verdict, missed);
+    between::write(&mut out, report);
     doubt::beside(&mut out, report);
     if !report.conditions.is_empty() {
         out.push_str(&margins::table(report));

@@ -6,6 +6,7 @@
 //! are whole.
 
 mod air;
+pub(super) mod between;
 pub(super) mod changes;
 mod check;
 mod columns;

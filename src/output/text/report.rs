@@ -1,7 +1,7 @@
 //! What a report holds, in short.
 
 use super::layout::{QUIET, heading, item, paragraph};
-use super::{frame, margins, size, words};
+use super::{between, frame, margins, size, words};
 use crate::study::everything::Everything;
 
 /// The verdict, what decides it, what could not be run, and the file written.
@@ -13,6 +13,7 @@ pub fn report(all: &Everything, written: &[String]) -> String {
     }
     let (verdict, missed) = margins::verdict(&all.report);
     frame::verdict(&mut out, &verdict, missed);
+    between::write(&mut out, &all.report);
     if let (Some(least), Some(first)) = (&all.deciding.least, all.deciding.assumptions.first()) {
         let text = format!(
             "Least margin where it counts: {}, {} in {}. The guess that decides it: {} ({}), which could take {} off it; all guesses, if independent, about {}.",

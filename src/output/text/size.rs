@@ -3,7 +3,7 @@
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::short::{Depth, studies};
 use super::words::{self, is_missed};
-use super::{check, frame, margins, sudden, warnings};
+use super::{between, check, frame, margins, sudden, warnings};
 use crate::point::result::{Condition, Part};
 use crate::study::document::Report;
 use crate::study::size::result::{LimitedBy, SizedOpening, Sizes};
@@ -21,6 +21,7 @@ pub fn size(report: &Report, written: &[String], depth: Depth) -> String {
         return out;
     };
     frame::verdict(&mut out, &verdict(report, sizes), !sizes.feasible);
+    between::write(&mut out, report);
     super::columns::beside(&mut out, sizes);
     openings(&mut out, sizes);
     out.push('\n');

@@ -1,7 +1,7 @@
 //! Margin against road speed.
 
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
-use super::words::{self, is_missed};
+use super::words::{self, is_missed, load_of};
 use super::{doubt, frame, warnings};
 use crate::study::document::Report;
 use crate::study::sweep::result::{Lowest, Sweep, SweepPart, SweepPoint};
@@ -33,12 +33,7 @@ pub fn sweep(report: &Report, written: &[String]) -> String {
 }
 
 fn range(sweep: &Sweep) -> String {
-    format!("{} at {}", speeds_swept(sweep), load(sweep))
-}
-
-/// "full load", "45 % load".
-fn load(sweep: &Sweep) -> String {
-    if sweep.load >= 1.0 { "full load".to_string() } else { format!("{} load", words::share(sweep.load)) }
+    format!("{} at {}", speeds_swept(sweep), load_of(sweep))
 }
 
 fn speeds_swept(sweep: &Sweep) -> String {

@@ -1,6 +1,7 @@
 //! Figures in words, as a builder says them.
 
 use crate::point::result::NO_LIMIT;
+use crate::study::sweep::result::Sweep;
 
 /// A whole number with a real minus sign.
 pub(in crate::output) fn whole(value: f64) -> String {
@@ -15,6 +16,20 @@ pub(in crate::output) fn fixed(value: f64, decimals: usize) -> String {
         Some(size) => format!("−{size}"),
         None => text,
     }
+}
+
+/// "full load", "34 % load", "the load of the conditions (34 to 100 %)": what the car does at the speeds of a sweep.
+pub(in crate::output) fn load_of(sweep: &Sweep) -> String {
+    let percent = |load: f64| fixed(100.0 * load, 0);
+    if let Some(load) = sweep.load {
+        return if load >= 1.0 { "full load".to_string() } else { format!("{} % load", percent(load)) };
+    }
+    let loads = || sweep.points.iter().map(|point| point.load);
+    let low = percent(loads().fold(f64::INFINITY, f64::min));
+    let high = percent(loads().fold(f64::NEG_INFINITY, f64::max));
+    let whose =
+        if sweep.load_is == "written" { "the load that [sweep] gives" } else { "the load of the conditions" };
+    if low == high { format!("{whose} ({high} %)") } else { format!("{whose} ({low} to {high} %)") }
 }
 
 /// A pressure in whole pascals.

@@ -3,7 +3,7 @@
 //! Below it the fan earns its keep; above it the ram alone would bring the air, and soon drives it through the fan.
 //! Sought over the speeds of `[sweep]` (else those of the gears), in the gear that is used there, each point solved.
 
-use crate::case::{Case, Warning, tables as t};
+use crate::case::{Case, Warning};
 use crate::element::fan::Drive;
 use crate::element::{Law, Role};
 use crate::network::End;
@@ -11,6 +11,7 @@ use crate::point::budget::{self, Budget, seconds};
 use crate::point::model::Model;
 use crate::point::operation::{Gearing, Operation};
 use crate::point::runner::Runner;
+use crate::point::speeds::{Loads, ends};
 use serde::Serialize;
 
 /// Speeds that are tried before the one between two is sought.
@@ -74,15 +75,12 @@ pub fn ram_over_fan_within(
 ) -> Vec<RamOverFan> {
     let sought = sought(case, model);
     let Some(gearing) = Gearing::read(case, model).filter(|_| !sought.is_empty()) else { return Vec::new() };
-    let view = case.sweep.as_ref().map(|values| case.view(values));
-    let read = |key: &crate::keys::Key| view.as_ref().and_then(|v| v.number(key));
-    let (low, high) = gearing.range();
-    let (from, to) = (read(&t::SWEEP_FROM).unwrap_or(low), read(&t::SWEEP_TO).unwrap_or(high));
-    let load = read(&t::LOAD).unwrap_or(1.0);
+    let (from, to) = ends(case, &gearing);
+    let loads = Loads::of(case);
     let mut runner = Runner::new(model);
     let mut solve = |speed: f64| -> Option<(usize, Vec<Point>, u64)> {
         let (gear, rpm) = gearing.gear_at(speed)?;
-        runner.prepare(model, &Operation::at_speed(case, speed, rpm, load));
+        runner.prepare(model, &Operation::at_speed(case, speed, rpm, loads.at(speed)));
         runner.forget();
         let before = runner.work();
         runner.solve().ok()?;

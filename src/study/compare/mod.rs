@@ -7,7 +7,7 @@ mod traps;
 
 use super::changes::differences;
 use super::size::Sizing;
-use super::sweep;
+use super::sweep::{self, between::between_conditions};
 use crate::case::document::Node;
 use crate::case::{Case, Diagnostics, overrides, tables as t};
 use crate::element::{Role, Size, exit, size};
@@ -184,6 +184,7 @@ fn answer(case: Case, options: Options, counts: &[String]) -> Result<(Answer, Op
         conditions: conditions.iter().map(|condition| at(&case, &model, condition, counts)).collect(),
         openings,
         sizes,
+        between: between_conditions(&case, &model, &conditions),
         sweep,
     };
     Ok((answer, trouble, case))

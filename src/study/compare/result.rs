@@ -3,6 +3,7 @@
 use super::super::changes::Difference;
 use crate::point::result::{Band, Chamber, Named, Part, Worst};
 use crate::study::size::result::Sizes;
+use crate::study::sweep::between::Between;
 use crate::study::sweep::result::Sweep;
 use serde::Serialize;
 
@@ -127,6 +128,8 @@ pub struct Answer {
     pub traps: Vec<Trap>,
     /// Sizes found, where they were looked for.
     pub sizes: Option<Sizes>,
+    /// Whether the sweep finds anything between the conditions; null without gears.
+    pub between: Option<Between>,
     /// Margin against speed, for the charts.
     #[serde(skip)]
     pub sweep: Option<Sweep>,

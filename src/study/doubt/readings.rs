@@ -9,7 +9,7 @@ use crate::numerics::{normal, sobol};
 use crate::point::Gearing;
 use crate::point::counted::{Counted, Driven};
 use crate::point::model::Model;
-use crate::point::speeds::{self, Geared};
+use crate::point::speeds::{Geared, Loads};
 
 /// How well a part's temperature is read, air's, and a difference of pressure on a U-tube (K, K, Pa): 9 times in 10
 /// within (common practice, from memory).
@@ -71,10 +71,11 @@ fn drives(case: &Case, model: &Model) -> Vec<Counted> {
         // whole tens of km/h, as a driver can hold them
         if fits { *wanted } else { (at(instead) * 0.36).round() / 0.36 }
     });
+    let loads = Loads::of(case);
     let driven = speeds.filter_map(|speed| {
         let (gear, rpm) = gears.gear_at(speed)?;
-        let point = Geared { speed, gear, rpm };
-        Some(Counted::Driven(Driven { point, load: speeds::load(case), clear_air: 1.0, day: None }))
+        let point = Geared { speed, gear, rpm, load: loads.at(speed) };
+        Some(Counted::Driven(Driven { point, clear_air: 1.0, day: None }))
     });
     driven.collect()
 }

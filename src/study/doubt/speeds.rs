@@ -32,7 +32,7 @@ pub fn of_sweep(
     let chosen = chosen(sweep);
     let moment = |index: &usize| {
         let point = &sweep.points[*index];
-        Counted::Sweep(Geared { speed: point.speed_m_s, gear: point.gear, rpm: point.rpm })
+        Counted::Sweep(Geared { speed: point.speed_m_s, gear: point.gear, rpm: point.rpm, load: point.load })
     };
     let guesses = Guesses::of(case);
     let moments = Moments::all_of(chosen.iter().map(moment).collect());
@@ -63,8 +63,7 @@ pub fn of_worst(
 ) -> Option<Doubt> {
     let moment = |point: &WorstPoint| {
         Counted::Driven(Driven {
-            point: Geared { speed: point.speed_m_s, gear: point.gear, rpm: point.rpm },
-            load: point.load,
+            point: Geared { speed: point.speed_m_s, gear: point.gear, rpm: point.rpm, load: point.load },
             clear_air: point.clear_air,
             day: point.day_of,
         })

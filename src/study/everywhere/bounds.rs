@@ -5,7 +5,7 @@ use crate::air::{Air, ZERO_CELSIUS};
 use crate::case::{Case, tables as t};
 use crate::point::model::{Model, day};
 use crate::point::operation::{Gearing, Operation};
-use crate::point::speeds::NotSwept;
+use crate::point::speeds::{Loads, NotSwept};
 
 /// What a case bounds.
 ///
@@ -56,8 +56,8 @@ impl Bounds {
         let asked = |key: &crate::keys::Key| sweep.as_ref().and_then(|view| view.number(key));
         let (from, to) = (asked(&t::SWEEP_FROM), asked(&t::SWEEP_TO));
         let mut speeds = (from.unwrap_or(0.0), to.unwrap_or(f64::INFINITY));
-        // [sweep] without a load means full load
-        let mut load = asked(&t::LOAD).map_or((f64::INFINITY, f64::NEG_INFINITY), |load| (load, load));
+        let loads = Loads::of(case);
+        let mut load = if loads.is_written() { loads.range() } else { (f64::INFINITY, f64::NEG_INFINITY) };
         let mut clear_air = (1.0, 1.0);
         let mut days =
             vec![Day { name: "the day of the case".to_string(), condition: None, air: day(case, None) }];

@@ -39,6 +39,8 @@ impl Sum {
 
 /// A search may cost so many times the mean of those before.
 const CAP: u64 = 6;
+/// Of so many searches one may come to its cap before more is spent than is left.
+const AT_THE_CAP: usize = 4;
 
 impl Meter {
     pub fn new(whole: Budget) -> Meter {
@@ -107,7 +109,8 @@ impl Meter {
             return self.left().share(0.5);
         }
         let usual = Budget::of(CAP * self.fits.mean());
-        usual.max(self.left().share(0.5).each_of(searches))
+        let most = self.left().each_of(searches.div_ceil(AT_THE_CAP));
+        usual.max(self.left().share(0.5).each_of(searches)).min(most)
     }
 }
 
@@ -122,7 +125,10 @@ mod tests {
         meter.fitted(100, false);
         meter.seen(10);
         assert_eq!((meter.left().left(), meter.fits_within(0.5), meter.states_within(1.0)), (890, 4, 89));
-        assert_eq!(meter.cap(1000), Budget::of(600));
+        assert_eq!(
+            (meter.cap(1), meter.cap(5), meter.cap(1000)),
+            (Budget::of(600), Budget::of(445), Budget::of(3))
+        );
         meter.fitted(2000, true);
         assert!(meter.left().is_spent() && meter.cut() && meter.fits_within(1.0) == 0);
     }

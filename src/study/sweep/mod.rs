@@ -1,5 +1,6 @@
 //! Margin against road speed, in the gears really used.
 
+pub mod between;
 pub mod result;
 
 use crate::air::ZERO_CELSIUS;
@@ -9,13 +10,14 @@ use crate::network::{End, Met};
 use crate::point::budget::{self, Budget, seconds};
 use crate::point::describe::cooling_drag;
 use crate::point::model::Model;
-use crate::point::operation::Operation;
 use crate::point::result as r;
 use crate::point::result::{SUDDEN_CHANGE, margin_word};
 use crate::point::runner::Runner;
-use crate::point::speeds::{Geared, NotSwept, load, operation};
+use crate::point::speeds::{Geared, Loads, NotSwept, operation};
 use std::collections::BTreeMap;
 
+/// Speeds of a sweep where no number is asked for: every command looks at the same.
+pub const POINTS: usize = 200;
 /// Speeds of the shortest sweep.
 const FEWEST: usize = 12;
 
@@ -39,7 +41,6 @@ pub fn sweep_within(
     left: &mut Vec<Warning>,
 ) -> Result<result::Sweep, NotSwept> {
     let mut geared = crate::point::speeds::points(case, model, points)?;
-    let load = load(case);
     let mut runner = Runner::new(model);
     // the first speed tells what the others may cost
     if let Some(first) = geared.first() {
@@ -56,7 +57,7 @@ pub fn sweep_within(
     let mut margins = Vec::new();
     let mut swept = Vec::new();
     let mut unsolved = Vec::new();
-    for (index, Geared { speed, gear, rpm }) in geared.iter().copied().enumerate() {
+    for (index, point @ Geared { speed, gear, rpm, load }) in geared.iter().copied().enumerate() {
         if !budget.allows(runner.work()) {
             left.push(budget::left_out(format!(
                 "speeds from {:.0} km/h on were left out of the sweep",
@@ -64,8 +65,7 @@ pub fn sweep_within(
             )));
             break;
         }
-        let operation = Operation::at_speed(case, speed, rpm, load);
-        runner.prepare(model, &operation);
+        runner.prepare(model, &operation(case, &point));
         if runner.solve().is_err() {
             unsolved.push(speed);
             continue;
@@ -91,6 +91,7 @@ pub fn sweep_within(
             speed_m_s: speed,
             gear,
             rpm,
+            load,
             parts,
             cooling_drag_N: cooling_drag(&runner),
             gives_Pa: gives,
@@ -104,7 +105,14 @@ pub fn sweep_within(
             .filter_map(|part| lowest(&swept, &part.name).map(|low| (part.name.clone(), low)))
             .collect(),
     );
-    Ok(result::Sweep { load, points: swept, lowest, unsolved_m_s: unsolved })
+    let loads = Loads::of(case);
+    Ok(result::Sweep {
+        load: loads.constant(),
+        load_is: loads.word(),
+        points: swept,
+        lowest,
+        unsolved_m_s: unsolved,
+    })
 }
 
 /// The lowest point of a part: impossible before a number before unlimited, then the least margin.

@@ -9,8 +9,10 @@ use std::collections::BTreeMap;
 /// Margin against speed.
 #[derive(Clone, Debug, Serialize)]
 pub struct Sweep {
-    /// Load at every speed.
-    pub load: f64,
+    /// Load at every speed, where it is one.
+    pub load: Option<f64>,
+    /// Whose load it is: "written" in `[sweep]`, "of the conditions", or "full" where neither says.
+    pub load_is: &'static str,
     /// Points in order of speed.
     pub points: Vec<SweepPoint>,
     /// The lowest point of each part.
@@ -29,6 +31,8 @@ pub struct SweepPoint {
     pub gear: usize,
     /// Engine speed.
     pub rpm: f64,
+    /// Share of full-throttle power.
+    pub load: f64,
     /// Parts.
     pub parts: Named<SweepPart>,
     /// Cooling drag.

@@ -5,7 +5,7 @@ use super::{foot, grid, head};
 use crate::output::text::layout::{MISSED, STRONG, item, paragraph};
 use crate::output::text::margins::{self, At};
 use crate::output::text::way::{self, Way};
-use crate::output::text::{doubt, everywhere, side_by_side, words};
+use crate::output::text::{between, doubt, everywhere, side_by_side, words};
 use crate::point::result::Condition;
 use crate::study::document::Report;
 
@@ -15,6 +15,7 @@ pub fn check(report: &Report, file: &str, sizable: bool) -> String {
     head(&mut out, report, "as drawn");
     let (text, missed) = verdict(report);
     paragraph(&mut out, if missed { MISSED } else { STRONG }, &text);
+    between::write(&mut out, report);
     doubt::short(&mut out, report);
     out.push('\n');
     grid::write(&mut out, report);

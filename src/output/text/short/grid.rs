@@ -120,8 +120,17 @@ fn margin(condition: &Condition, part: &Part) -> Cell {
 
 /// Whether a temperature only says that the part is lost.
 pub(super) fn beyond_use(condition: &Condition, part: &Part) -> bool {
-    part.temperature_C
-        > if holds_oil(condition, &part.name) { OIL.max(part.limit_C) } else { METAL.max(part.limit_C) }
+    beyond(condition, &part.name, part.temperature_C, part.limit_C)
+}
+
+/// The same of any temperature and working limit (°C) of a part.
+pub(in crate::output::text) fn beyond(
+    condition: &Condition,
+    part: &str,
+    temperature: f64,
+    limit: f64,
+) -> bool {
+    temperature > limit.max(if holds_oil(condition, part) { OIL } else { METAL })
 }
 
 /// Whether a core cools a part, so that what it holds is oil.

@@ -2,7 +2,7 @@
 
 use super::{foot, head};
 use crate::output::text::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, item, paragraph};
-use crate::output::text::{columns, compare, exits, lap, size, words};
+use crate::output::text::{between, columns, compare, exits, lap, size, words};
 use crate::study::compare::result::{Answer, Comparison};
 use crate::study::document::Report;
 
@@ -18,6 +18,7 @@ pub fn of_size(report: &Report, written: &[String]) -> String {
     let Some(sizes) = &report.sizes else { return out };
     head(&mut out, report, &format!("sizes for {}", words::list(&sizes.at)));
     paragraph(&mut out, if sizes.feasible { STRONG } else { MISSED }, &size::verdict(report, sizes));
+    between::write(&mut out, report);
     columns::beside(&mut out, sizes);
     if sizes.columns.is_empty() {
         out.push('\n');
@@ -87,10 +88,27 @@ pub fn of_compare(report: &Report, comparison: &Comparison, written: &[String]) 
     compare::chances(&mut out, comparison);
     compare::trouble(&mut out, comparison);
     least(&mut out, comparison);
+    between_of(&mut out, comparison);
     foot::written(&mut out, written);
     paragraph(&mut out, QUIET, "Every condition, what differs, and the traps: --detail");
     foot::estimate(&mut out);
     out
+}
+
+/// What the sweep finds between the conditions, layout by layout, where it finds anything.
+fn between_of(out: &mut String, comparison: &Comparison) {
+    let found = comparison.compare.iter().filter_map(|compared| {
+        let worst = between::worst_parts(compared.answer.as_ref()?.between.as_ref()?);
+        (!worst.is_empty()).then(|| format!("{}: {worst}", compared.layout))
+    });
+    let found: Vec<String> = found.collect();
+    if !found.is_empty() {
+        paragraph(
+            out,
+            PLAIN,
+            &format!("Worse between the conditions. {}.", words::sentence(&found.join("; "))),
+        );
+    }
 }
 
 /// The least margin of each part in what counts, and the openings: layouts down.

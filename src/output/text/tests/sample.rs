@@ -282,6 +282,7 @@ pub(super) fn report() -> d::Report {
                 "air of a workshop",
             ),
         ],
+        between: None,
         doubt: None,
         shares: Vec::new(),
         readings: Vec::new(),
@@ -337,6 +338,7 @@ pub(super) fn swept() -> d::Report {
         .map(|(speed, gear, margin, is)| sw::SweepPoint {
             speed_m_s: *speed,
             gear: *gear,
+            load: 1.0,
             rpm: 400.0 * speed / *gear as f64,
             parts: named(vec![
                 (
@@ -381,7 +383,7 @@ pub(super) fn swept() -> d::Report {
     d::Report {
         conditions: Vec::new(),
         worst: named(Vec::new()),
-        sweep: Some(sw::Sweep { load: 1.0, points, lowest, unsolved_m_s: vec![30.0] }),
+        sweep: Some(sw::Sweep { load: Some(1.0), load_is: "full", points, lowest, unsolved_m_s: vec![30.0] }),
         ..report()
     }
 }
