@@ -1,6 +1,6 @@
 //! `air`: pictures of the air.
 
-use super::common::{Ready, print_json};
+use super::common::{DepthArguments, Ready, print_json};
 use super::files::{Slugs, shown, stem};
 use super::{CaseArguments, Failure, terminal};
 use crate::output::{air, text};
@@ -19,6 +19,8 @@ pub(super) const EXAMPLE: &str = "Example: slowcorner air car.toml --condition h
 pub(super) struct Air {
     #[command(flatten)]
     case: CaseArguments,
+    #[command(flatten)]
+    depth: DepthArguments,
     /// Draw only the condition of this name; any number of times
     #[arg(long, value_name = "NAME")]
     condition: Vec<String>,
@@ -52,7 +54,7 @@ impl Air {
         if self.case.json {
             print_json(&report)?;
         } else {
-            terminal::print(&text::air(&report, &self.condition, &written))?;
+            terminal::print(&text::air(&report, &self.condition, &written, self.depth.depth()))?;
         }
         Ok(true)
     }

@@ -1,6 +1,6 @@
 //! `doubt`: what decides, and what to measure next.
 
-use super::common::{Ready, print_json};
+use super::common::{DepthArguments, Ready, print_json};
 use super::drawing::{FEWEST_DRAWS, Work, stopped};
 use super::files::{Outputs, stem};
 use super::sweep::add_margin_chart;
@@ -23,9 +23,8 @@ pub(super) const EXAMPLE: &str = "Example: slowcorner doubt car.toml --into char
 pub(super) struct Doubt {
     #[command(flatten)]
     case: CaseArguments,
-    /// Show every guess and reading that is worth anything
-    #[arg(long)]
-    detail: bool,
+    #[command(flatten)]
+    depth: DepthArguments,
     /// Most draws of the guesses; all of them are made
     #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(16..=1_000_000))]
     draws: Option<u32>,
@@ -70,7 +69,7 @@ impl Doubt {
         if self.case.json {
             print_json(&report)?;
         } else {
-            terminal::print(&text::doubt(&report, self.detail, &written))?;
+            terminal::print(&text::doubt(&report, self.depth.depth(), &written))?;
         }
         Ok(true)
     }

@@ -1,6 +1,6 @@
 //! `estimate`: a first estimate from the engine's power, without a file.
 
-use super::common::print_json_of;
+use super::common::{DepthArguments, print_json_of};
 use super::{Failure, terminal};
 use crate::case::overrides;
 use crate::output::text;
@@ -73,6 +73,8 @@ pub(super) struct Estimate {
     /// Set any share or coefficient of the estimate, e.g. "heat_share=18 %"; any number of times
     #[arg(long = "set", value_name = "KEY=VALUE")]
     set: Vec<String>,
+    #[command(flatten)]
+    depth: DepthArguments,
     /// Write the result as one JSON object to standard output
     #[arg(long)]
     json: bool,
@@ -90,7 +92,7 @@ impl Estimate {
         if self.json {
             print_json_of(&found)?;
         } else {
-            terminal::print(&text::estimate(&found))?;
+            terminal::print(&text::estimate(&found, self.depth.depth()))?;
         }
         Ok(true)
     }

@@ -1,10 +1,11 @@
 //! `sweep`: margin against road speed.
 
-use super::common::{Ready, print_json};
+use super::common::{DepthArguments, Ready, print_json};
 use super::drawing::Drawing;
 use super::files::{Outputs, stem};
 use super::{CaseArguments, Failure, terminal};
 use crate::draws::Wanted;
+use crate::output::text::Depth;
 use crate::output::{curves, table, text};
 use crate::point::budget::{Budget, seconds};
 use crate::study::document::Report;
@@ -31,6 +32,8 @@ pub(super) struct Sweep {
     /// Write the charts as SVG only
     #[arg(long)]
     svg_only: bool,
+    #[command(flatten)]
+    depth: DepthArguments,
     #[command(flatten)]
     drawing: Drawing,
     /// Write over a file of numbers even where it was not written by this program, or was changed since
@@ -66,13 +69,16 @@ impl Sweep {
         }
         report.sweep = Some(swept);
         let name = stem(&self.case.case);
-        add_margin_chart(&mut outputs, &report, &name, !self.svg_only);
+        match self.depth.depth() {
+            Depth::Short => add_margin_chart(&mut outputs, &report, &name, !self.svg_only),
+            _ => add_margins_in_detail(&mut outputs, &report, &name, !self.svg_only),
+        }
         add_pressure_chart(&mut outputs, &report, &name, !self.svg_only);
         let written = outputs.write()?;
         if self.case.json {
             print_json(&report)?;
         } else {
-            terminal::print(&text::sweep(&report, &written))?;
+            terminal::print(&text::sweep(&report, &written, self.depth.depth()))?;
         }
         Ok(true)
     }
@@ -82,6 +88,13 @@ impl Sweep {
 pub(super) fn add_margin_chart(outputs: &mut Outputs, report: &Report, name: &str, png: bool) {
     if let Some(sweep) = &report.sweep {
         outputs.add_chart(&format!("{name}-margin"), &curves::margins(report, sweep), png);
+    }
+}
+
+/// Adds the same part by part, with air over need.
+fn add_margins_in_detail(outputs: &mut Outputs, report: &Report, name: &str, png: bool) {
+    if let Some(sweep) = &report.sweep {
+        outputs.add_chart(&format!("{name}-margin"), &curves::margins_in_detail(report, sweep), png);
     }
 }
 

@@ -1,6 +1,6 @@
 //! `why`: where a number came from.
 
-use super::common::{Ready, print_json};
+use super::common::{DepthArguments, Ready, print_json};
 use super::{CaseArguments, Failure, terminal};
 use crate::output::text;
 use crate::study::why::{NoAnswer, why};
@@ -18,9 +18,8 @@ pub(super) struct Why {
     /// The condition; default the one in which the part has the fewest kelvins left
     #[arg(long, value_name = "CONDITION")]
     at: Option<String>,
-    /// Show where each formula is from, and every row
-    #[arg(long)]
-    detail: bool,
+    #[command(flatten)]
+    depth: DepthArguments,
     /// Set one value of the case for this run, e.g. "condition/hairpin/speed=43 km/h"; any number of times
     #[arg(long = "set", value_name = "ADDRESS=VALUE")]
     set: Vec<String>,
@@ -43,7 +42,7 @@ impl Why {
             report.why = Some(found);
             print_json(&report)?;
         } else {
-            terminal::print(&text::why(&report, &found, self.detail))?;
+            terminal::print(&text::why(&report, &found, self.depth.depth()))?;
         }
         Ok(true)
     }

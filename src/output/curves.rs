@@ -15,11 +15,61 @@ const WIDTH: f64 = 900.0;
 const FRAME: f64 = 200.0;
 const PANEL: f64 = 170.0;
 
-/// Margin against road speed: kelvin above, air below.
+/// Margin against road speed, in kelvins, on one panel: a curve for each part, its lowest point, the conditions by name,
+/// and the band of the part that keeps least.
 pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
+    let curves = kelvins(sweep);
+    let lowest =
+        sweep.lowest.iter().map(|(name, low)| Marker { label: String::new(), ..lowest_mark(name, low) });
+    let driven = report.conditions.iter().filter(|condition| condition.speed_m_s > 0.0);
+    let named = driven.filter_map(|condition| {
+        let mark = condition_mark(condition, None)?;
+        Some(Marker { label: condition.name.clone(), ..mark })
+    });
+    let spreads: Vec<Spread> =
+        curves.iter().enumerate().map(|(place, curve)| least_band(sweep, place, &curve.name)).collect();
+    let banded = spreads.iter().any(|spread| spread.points.iter().any(|(_, band)| band.is_some()));
+    let panel = Panel {
+        y: Axis { label: "Below the limit by".into(), unit_note: "K".into(), range: None },
+        limit: Some((0.0, "limit".into())),
+        markers: named.chain(lowest).collect(),
+        spreads: if banded { spreads } else { Vec::new() },
+        curves,
+        ..Panel::default()
+    };
+    let mut footnotes = vec![format!(
+        "At {}, in the lowest gear that keeps the engine within its range. Dots: conditions, by the part that keeps least; triangles: the lowest of each part.",
+        load_of(sweep)
+    )];
+    if banded {
+        footnotes
+            .push("Shaded: where the least margin lies 9 times in 10, with what is guessed.".to_string());
+    }
+    whole(report, sweep, vec![panel], None, footnotes)
+}
+
+/// The band of a part at the speeds at which it keeps least.
+fn least_band(sweep: &Sweep, place: usize, name: &str) -> Spread {
+    let mut points = Vec::new();
+    let mut gear = None;
+    for point in &sweep.points {
+        let speed = point.speed_m_s * 3.6;
+        if gear.replace(point.gear).is_some_and(|before| before != point.gear) {
+            points.push((speed, None));
+        }
+        let Some(band) = point.parts.get(name).and_then(|part| part.margin_band_K) else { continue };
+        let margin = |part: &SweepPart| part.temperature_margin_K;
+        let least = point.parts.0.iter().min_by(|a, b| margin(&a.1).total_cmp(&margin(&b.1)));
+        let is_least = least.is_some_and(|(least, _)| least == name);
+        points.push((speed, is_least.then_some((band.p05, band.p95))));
+    }
+    Spread { curve: place, points }
+}
+
+/// A curve of some value for each part with a limit; broken where the gear changes.
+fn curves_of(sweep: &Sweep, value: &dyn Fn(&SweepPart) -> Option<f64>) -> Vec<Curve> {
     let speed = |point: &SweepPoint| point.speed_m_s * 3.6;
-    let names: Vec<&str> = sweep.lowest.iter().map(|(name, _)| name).collect();
-    let curve = |name: &str, value: &dyn Fn(&SweepPart) -> Option<f64>| Curve {
+    let one = |name: &str| Curve {
         name: name.to_string(),
         points: sweep
             .points
@@ -35,9 +85,18 @@ pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
             .collect(),
         emphasis: false,
     };
-    let kelvin: Vec<Curve> =
-        names.iter().map(|name| curve(name, &|part| Some(part.temperature_margin_K))).collect();
-    let percent = names.iter().map(|name| curve(name, &|part| part.flow_margin.map(|m| 100.0 * m))).collect();
+    sweep.lowest.iter().map(|(name, _)| one(name)).collect()
+}
+
+fn kelvins(sweep: &Sweep) -> Vec<Curve> {
+    curves_of(sweep, &|part| Some(part.temperature_margin_K))
+}
+
+/// The same part by part, each with its band, and air over need below.
+pub fn margins_in_detail(report: &Report, sweep: &Sweep) -> LineChart {
+    let kelvin = kelvins(sweep);
+    let parts = kelvin.len();
+    let percent = curves_of(sweep, &|part| part.flow_margin.map(|margin| 100.0 * margin));
     let mut kelvin_marks = Vec::new();
     let mut percent_marks = Vec::new();
     let banded = sweep.points.iter().any(|point| point.parts.iter().any(|(_, p)| p.margin_band_K.is_some()));
@@ -60,19 +119,12 @@ pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
         ),
         "A flow margin is broken where no amount of air would do, or where none is needed.".to_string(),
     ];
-    if !sweep.unsolved_m_s.is_empty() {
-        footnotes.push(format!(
-            "No steady state was found at {} speeds; they are left out.",
-            sweep.unsolved_m_s.len()
-        ));
-    }
     if banded {
         footnotes.push(
             "Shaded: where each margin lies 9 times in 10 with every guess drawn from its band; the curve is that of the values taken."
                 .to_string(),
         );
     }
-    footnotes.push(CAUTION.to_string());
     let mut panels = match banded {
         true => one_each(report, sweep, kelvin),
         false => vec![Panel {
@@ -91,6 +143,25 @@ pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
         cap: Some(Cap { value: MOST_DRAWN, note: "more than twice".into() }),
         ..Panel::default()
     });
+    let size = banded.then_some((WIDTH, FRAME + PANEL * (parts as f64 + 1.0)));
+    whole(report, sweep, panels, size, footnotes)
+}
+
+/// The chart round its panels.
+fn whole(
+    report: &Report,
+    sweep: &Sweep,
+    panels: Vec<Panel>,
+    size: Option<(f64, f64)>,
+    mut footnotes: Vec<String>,
+) -> LineChart {
+    if !sweep.unsolved_m_s.is_empty() {
+        footnotes.push(format!(
+            "No steady state was found at {} speeds; they are left out.",
+            sweep.unsolved_m_s.len()
+        ));
+    }
+    footnotes.push(CAUTION.to_string());
     LineChart {
         title: format!(
             "Margin against road speed{}: {}",
@@ -101,7 +172,7 @@ pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
         x: Axis { label: "Road speed".into(), unit_note: "km/h".into(), range: None },
         x_marks: gear_changes(sweep),
         panels,
-        size: banded.then_some((WIDTH, FRAME + PANEL * (names.len() as f64 + 1.0))),
+        size,
         footnotes,
     }
 }
@@ -122,19 +193,20 @@ fn lowest_mark(name: &str, low: &Lowest) -> Marker {
 
 /// The conditions of the case by speed: of one part, or of the part that keeps least in each.
 fn conditions(report: &Report, part: Option<&str>) -> Vec<Marker> {
-    let one = |condition: &Condition| {
-        let parts = condition.parts.iter().filter(|p| part.is_none_or(|name| p.name == name));
-        let least = parts.min_by(|a, b| a.temperature_margin_K.total_cmp(&b.temperature_margin_K))?;
-        let (margin, load) = (least.temperature_margin_K, 100.0 * condition.load);
-        let name = part.map_or(format!("{} ", least.name), |_| String::new());
-        Some(Marker {
-            x: condition.speed_m_s * 3.6,
-            y: margin,
-            label: format!("{} ({load:.0} % load): {name}{margin:+.0} K", condition.name),
-            kind: MarkerKind::Condition,
-        })
-    };
-    report.conditions.iter().filter_map(one).collect()
+    report.conditions.iter().filter_map(|condition| condition_mark(condition, part)).collect()
+}
+
+fn condition_mark(condition: &Condition, part: Option<&str>) -> Option<Marker> {
+    let parts = condition.parts.iter().filter(|p| part.is_none_or(|name| p.name == name));
+    let least = parts.min_by(|a, b| a.temperature_margin_K.total_cmp(&b.temperature_margin_K))?;
+    let (margin, load) = (least.temperature_margin_K, 100.0 * condition.load);
+    let name = part.map_or(format!("{} ", least.name), |_| String::new());
+    Some(Marker {
+        x: condition.speed_m_s * 3.6,
+        y: margin,
+        label: format!("{} ({load:.0} % load): {name}{margin:+.0} K", condition.name),
+        kind: MarkerKind::Condition,
+    })
 }
 
 /// A panel of kelvins for each part, with its band: bands over one another could not be told apart.

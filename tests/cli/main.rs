@@ -9,6 +9,7 @@ mod every_study;
 mod exits;
 mod help;
 mod kept;
+mod one_truth;
 mod recorded;
 mod refused;
 mod rounded;

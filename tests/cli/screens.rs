@@ -14,8 +14,10 @@ fn screen(command: &str, demo: &str, columns: &str) -> String {
     let case = format!("{}/cases/{demo}.toml", env!("CARGO_MANIFEST_DIR"));
     let mut run = program();
     run.args([command, &case]).env("COLUMNS", columns).current_dir(folder.path());
-    if command != "check" {
-        run.args(["--svg-only", "--into", "."]);
+    match command {
+        "check" | "why" => {}
+        "report" => drop(run.args(["--into", "."])),
+        _ => drop(run.args(["--svg-only", "--into", "."])),
     }
     let output = run.output().expect("runs");
     assert!(output.status.code().is_some_and(|code| code < 2), "{command} {demo}");
@@ -70,4 +72,15 @@ fn exits_stand_on_one_screen() {
 #[test]
 fn runs_stand_on_one_screen() {
     holds("lap");
+}
+
+#[test]
+fn whatever_else_is_asked_stands_on_one_screen() {
+    for command in ["sweep", "why", "air", "doubt", "report"] {
+        holds(command);
+    }
+    let output =
+        program().args(["estimate", "--power", "34 kW"]).env("COLUMNS", "100").output().expect("runs");
+    let text = String::from_utf8(output.stdout).expect("text");
+    assert!(text.lines().count() <= LINES, "{}:\n{text}", text.lines().count());
 }

@@ -1,13 +1,17 @@
 //! What the pictures of the air show, in short.
 
 use super::layout::{QUIET, paragraph};
+use super::short::{self, Depth};
 use super::{frame, margins, side_by_side};
 use crate::study::document::Report;
 
 /// The verdict, what runs back in the conditions drawn (all where none is named), the air side by side, and the files written.
-pub fn air(report: &Report, drawn: &[String], written: &[String]) -> String {
+pub fn air(report: &Report, drawn: &[String], written: &[String], depth: Depth) -> String {
     let mut out = String::new();
-    frame::head(&mut out, report);
+    match depth {
+        Depth::Short => short::head(&mut out, report, "the air"),
+        _ => frame::head(&mut out, report),
+    }
     let (verdict, missed) = margins::verdict(report);
     frame::verdict(&mut out, &verdict, missed);
     let shown: Vec<_> = report
@@ -21,6 +25,10 @@ pub fn air(report: &Report, drawn: &[String], written: &[String]) -> String {
         paragraph(&mut out, QUIET, "Nowhere does the air run backwards.");
     }
     side_by_side::write_running_back(&mut out, &back);
+    if depth == Depth::Short {
+        short::end(&mut out, written, "Flows, pressures and temperatures, condition by condition: --detail");
+        return out;
+    }
     out.push('\n');
     out.push_str(&side_by_side::table(&shown));
     frame::written(&mut out, written);

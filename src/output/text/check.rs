@@ -30,7 +30,7 @@ pub fn check(report: &Report, echoes: &[String], depth: Depth, (file, sizable): 
         if let Some(stores) = margins::stores(report) {
             paragraph(&mut out, QUIET, &stores);
         }
-        everywhere::write(&mut out, report);
+        everywhere::write(&mut out, report, depth);
         pressure(&mut out, report);
         heading(&mut out, "Conditions side by side");
         out.push_str(&side_by_side::table(&report.conditions));

@@ -1,6 +1,7 @@
 //! How much of an answer rests on guesses, and which of them.
 
 use super::layout::{Cell, Column, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::short::{self, Depth};
 use super::{frame, words};
 use crate::draws::doubt::{Doubt, WORTH_SAYING};
 use crate::draws::tally::digit;
@@ -16,15 +17,20 @@ use crate::study::doubt::worth::{Next, ReadingWorth};
 const ROWS: usize = 10;
 /// Of so many it is said how to measure them.
 const HOW: usize = 3;
+/// Rows on a short screen.
+const FEW: usize = 7;
 /// Share of the band by which middle and value taken must differ for both to be said.
 const FIFTH: f64 = 0.2;
 /// How often a least margin must be a part's for it to be said to decide.
 const DECIDES: f64 = 0.25;
 
 /// What decides: each guess, its band, and what would be left if it were known.
-pub fn doubt(report: &Report, detail: bool, written: &[String]) -> String {
+pub fn doubt(report: &Report, depth: Depth, written: &[String]) -> String {
     let mut out = String::new();
-    frame::head(&mut out, report);
+    match depth {
+        Depth::Short => short::head(&mut out, report, "what decides"),
+        _ => frame::head(&mut out, report),
+    }
     let Some(found) = &report.doubt else {
         let left_out = report.warnings.iter().any(|warning| warning.code == LEFT_OUT);
         let text = match left_out {
@@ -36,9 +42,13 @@ pub fn doubt(report: &Report, detail: bool, written: &[String]) -> String {
     };
     write(&mut out, least_in_conditions(report), found);
     if let Some(by) = &report.ranked {
-        table(&mut out, report, by, detail);
+        table(&mut out, report, by, depth);
     }
     paragraph(&mut out, QUIET, "How often is what is not known of this one car, not luck from lap to lap.");
+    if depth == Depth::Short {
+        short::end(&mut out, written, "Every guess and reading, and how each is taken: --detail, --all");
+        return out;
+    }
     frame::written(&mut out, written);
     frame::cautions(&mut out, report.conditions.iter().any(|condition| !condition.fans.is_empty()));
     out
@@ -185,7 +195,7 @@ fn remarks(out: &mut String, found: &Doubt) {
 }
 
 /// What measuring would leave: guesses and readings in one list.
-fn table(out: &mut String, report: &Report, by: &Ranked, detail: bool) {
+fn table(out: &mut String, report: &Report, by: &Ranked, depth: Depth) {
     heading(out, "What to measure first");
     let places = |list: &[Of]| {
         let all: Vec<String> =
@@ -201,8 +211,13 @@ fn table(out: &mut String, report: &Report, by: &Ranked, detail: bool) {
         paragraph(out, PLAIN, &text);
     }
     let all = ranked(report);
-    let shown = if detail { all.len() } else { all.len().min(ROWS) };
-    let mut rows = Table::new(vec![
+    let (rows, how) = match depth {
+        Depth::Short => (FEW, 1),
+        Depth::Detail => (ROWS, HOW),
+        Depth::All => (usize::MAX, HOW),
+    };
+    let shown = all.len().min(rows);
+    let mut list = Table::new(vec![
         (Column::Wrapped, "guess, or reading".to_string()),
         (Column::Right, "taken".to_string()),
         (Column::Left, "band".to_string()),
@@ -216,7 +231,7 @@ fn table(out: &mut String, report: &Report, by: &Ranked, detail: bool) {
             }
             Ranks::Reading(worth) => (String::new(), shows(worth)),
         };
-        rows.row(vec![
+        list.row(vec![
             Cell::from(each.name()),
             Cell::from(value),
             Cell::from(band),
@@ -224,8 +239,8 @@ fn table(out: &mut String, report: &Report, by: &Ranked, detail: bool) {
             Cell::from(if *equal { "about equal" } else { "" }),
         ]);
     }
-    rows.write(out);
-    for (each, _) in all.iter().take(HOW) {
+    list.write(out);
+    for (each, _) in all.iter().take(how) {
         let how = match each {
             Ranks::Guess(worth) => format!("{}. Takes {}.", worth.measure, worth.takes),
             Ranks::Reading(worth) => format!("{}. Takes {}.", worth.how, worth.takes),
@@ -234,7 +249,7 @@ fn table(out: &mut String, report: &Report, by: &Ranked, detail: bool) {
     }
     let rest = all.len() - shown;
     if rest > 0 {
-        paragraph(out, QUIET, &format!("{rest} more leave nearly as much as now: --detail, --json"));
+        paragraph(out, QUIET, &format!("{rest} more leave nearly as much as now: --all, --json"));
     }
     if let Some(next) = &report.next {
         paragraph(out, STRONG, &next_best(next));

@@ -3,12 +3,16 @@
 use super::defaults::value_and_band;
 use super::frame;
 use super::layout::{Cell, Column, KEPT, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::short::{self, Depth};
 use super::words;
 use crate::study::estimate::result::{Band, Driven, Estimate, Moment, Mover};
 
+/// What comes after an estimate.
+const NEXT: &str = "`slowcorner start car.toml --fan driven` (or electric, or none) writes a case to fill in; `check` and `size` then reckon with your own fins, fan and ducts.";
+
 /// An estimate: what to take off and the air for it, first openings, fan beside ram, the open
 /// frame, and everything it rests on.
-pub fn estimate(found: &Estimate) -> String {
+pub fn estimate(found: &Estimate, depth: Depth) -> String {
     let mut out = String::new();
     paragraph(&mut out, STRONG, "A first estimate, before there is a case");
     let program = format!("{} {}", found.program.name, found.program.version);
@@ -22,6 +26,13 @@ pub fn estimate(found: &Estimate) -> String {
     }
     heat_and_air(&mut out, slow, fast);
     openings(&mut out, slow, fast);
+    if depth == Depth::Short {
+        out.push('\n');
+        item(&mut out, 0, "Next  ", NEXT);
+        let more = "Fan beside ram, the open frame, what decides, and all that it rests on: --detail";
+        short::end(&mut out, &[], more);
+        return out;
+    }
     reason(&mut out, slow, fast);
     pressures(&mut out, slow, fast);
     open_frame(&mut out, slow, fast);
@@ -30,12 +41,7 @@ pub fn estimate(found: &Estimate) -> String {
     heading(&mut out, "How the ranges were formed");
     paragraph(&mut out, PLAIN, found.ranges);
     out.push('\n');
-    paragraph(
-        &mut out,
-        PLAIN,
-        "Next: `slowcorner start car.toml --fan driven` (or electric, or none) writes a case to fill in; `check` and `size` \
-         then reckon with your own fins, fan and ducts.",
-    );
+    paragraph(&mut out, PLAIN, &format!("Next: {NEXT}"));
     let fans = slow.ways.iter().any(|way| way.fan != "none");
     frame::cautions(&mut out, fans);
     out

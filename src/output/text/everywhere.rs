@@ -1,8 +1,9 @@
 //! The worst point of each part, wherever it lies, and what makes it worst.
 
-use super::doubt;
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::short::Depth;
 use super::words::{self, is_missed};
+use super::{doubt, lap};
 use crate::study::document::Report;
 use crate::study::everywhere::result::{Within, WorstPoint};
 
@@ -10,7 +11,7 @@ use crate::study::everywhere::result::{Within, WorstPoint};
 const TOLD: usize = 4;
 
 /// The worst points, what makes each worst, and what was searched.
-pub(super) fn write(out: &mut String, report: &Report) {
+pub(super) fn write(out: &mut String, report: &Report, depth: Depth) {
     let (points, within) = (&report.everywhere, report.everywhere_within.as_ref());
     if points.is_empty() {
         return;
@@ -23,6 +24,11 @@ pub(super) fn write(out: &mut String, report: &Report) {
         doubt::beside_sweep(out, taken, found);
     } else {
         out.push('\n');
+    }
+    if depth == Depth::Short {
+        points.iter().for_each(|point| item(out, 2, &format!("{}: ", point.part), &why_in_short(point)));
+        paragraph(out, QUIET, "What would make each colder, and what was searched: --detail");
+        return;
     }
     for point in points {
         item(out, 2, &format!("{}: ", point.part), &why(point));
@@ -63,6 +69,19 @@ fn table(out: &mut String, points: &[WorstPoint]) {
     table.write(out);
 }
 
+/// What makes it worst, and how long it may be held.
+fn why_in_short(point: &WorstPoint) -> String {
+    let here: Vec<&str> = point.because.iter().map(|reason| reason.here.as_str()).collect();
+    let worst = match here.is_empty() {
+        true => "nothing within the bounds would make it colder".to_string(),
+        false => format!("worst for {}", here.join(", ")),
+    };
+    words::sentence(&format!(
+        "{}.",
+        [Some(worst), held(point)].into_iter().flatten().collect::<Vec<_>>().join("; ")
+    ))
+}
+
 fn why(point: &WorstPoint) -> String {
     let mut sentences = Vec::new();
     if point.because.is_empty() {
@@ -84,10 +103,11 @@ fn why(point: &WorstPoint) -> String {
     if is_missed(point.flow_margin, point.margin_is) {
         sentences.push(match point.met_up_to_load {
             Some(load) => {
-                format!("held there for ever, it stays below its limit up to {} load", words::share(load))
+                format!("held there for good, it stays below its limit up to {} load", words::share(load))
             }
-            None => "held there for ever, no load is small enough".to_string(),
+            None => "held there for good, no load is small enough".to_string(),
         });
+        sentences.extend(held(point));
     }
     if let Some(hot) = &point.fewest_kelvins {
         sentences.push(format!(
@@ -109,6 +129,17 @@ fn why(point: &WorstPoint) -> String {
         });
     }
     words::sentence(&format!("{}.", sentences.join("; ")))
+}
+
+/// "held there for good 118 K over; coming from straight the limit is reached after 50 s".
+fn held(point: &WorstPoint) -> Option<String> {
+    let (after, from) = (point.limit_after_s?, point.limit_from.as_ref()?);
+    let over = words::kelvins(-point.temperature_margin_K);
+    let after = lap::time(after);
+    Some(format!(
+        "held for good {over} over; coming from {} the limit is reached after {after}",
+        words::name(from)
+    ))
 }
 
 fn searched(within: &Within) -> String {

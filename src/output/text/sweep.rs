@@ -1,6 +1,7 @@
 //! Margin against road speed.
 
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::short::{self, Depth};
 use super::words::{self, is_missed, load_of};
 use super::{doubt, frame, warnings};
 use crate::study::document::Report;
@@ -8,9 +9,12 @@ use crate::study::sweep::result::{Lowest, Sweep, SweepPart, SweepPoint};
 
 /// The sweep of a case: verdict, the lowest point of each part, the speeds at which a margin is
 /// missed, and the files written.
-pub fn sweep(report: &Report, written: &[String]) -> String {
+pub fn sweep(report: &Report, written: &[String], depth: Depth) -> String {
     let mut out = String::new();
-    frame::head(&mut out, report);
+    match depth {
+        Depth::Short => short::head(&mut out, report, "margin against speed"),
+        _ => frame::head(&mut out, report),
+    }
     let Some(sweep) = report.sweep.as_ref().filter(|sweep| !sweep.points.is_empty()) else {
         frame::verdict(&mut out, "No speed was swept.", true);
         return out;
@@ -24,6 +28,10 @@ pub fn sweep(report: &Report, written: &[String]) -> String {
     }
     lowest(&mut out, sweep);
     speeds(&mut out, sweep);
+    if depth == Depth::Short {
+        short::end(&mut out, written, "What drives the air, what takes the pressure, and drag: --detail");
+        return out;
+    }
     pressure(&mut out, sweep);
     drag(&mut out, sweep);
     warnings::count(&mut out, &report.warnings);

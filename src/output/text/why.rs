@@ -1,17 +1,34 @@
 //! Where a number came from.
 
 use super::layout::{Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::short::{self, Depth};
 use super::{frame, words};
 use crate::study::document::Report;
 use crate::study::why::result::{Input, Larger, Limits, Link, Rule, Spent, Why};
 
 /// So many rows of a table are shown; the rest is counted.
 const ROWS: usize = 12;
+/// So many on a short screen.
+const FEW: usize = 6;
 
 /// The chain from inputs to result, where the pressure goes, what limits, what larger areas buy, and which values rule it.
 /// `detail` adds the sources of the formulas and every row.
-pub fn why(report: &Report, why: &Why, detail: bool) -> String {
+pub fn why(report: &Report, why: &Why, depth: Depth) -> String {
+    let detail = depth == Depth::All;
     let mut out = String::new();
+    if depth == Depth::Short {
+        short::head(&mut out, report, "why");
+        verdict(&mut out, why);
+        rules(&mut out, why, FEW);
+        if let Some(limits) = &why.limits {
+            limit(&mut out, why, limits);
+        }
+        larger(&mut out, why, FEW);
+        let more = "The chain of formulas, where the pressure goes, and every row: --detail, --all";
+        short::end(&mut out, &[], more);
+        return out;
+    }
+    let rows = if detail { usize::MAX } else { ROWS };
     frame::head(&mut out, report);
     verdict(&mut out, why);
     heading(&mut out, "From what is known to what comes out");
@@ -22,8 +39,8 @@ pub fn why(report: &Report, why: &Why, detail: bool) -> String {
     if let Some(limits) = &why.limits {
         limit(&mut out, why, limits);
     }
-    larger(&mut out, why, detail);
-    rules(&mut out, why, detail);
+    larger(&mut out, why, rows);
+    rules(&mut out, why, rows);
     if !why.also.is_empty() {
         paragraph(
             &mut out,
@@ -32,7 +49,7 @@ pub fn why(report: &Report, why: &Why, detail: bool) -> String {
         );
     }
     if !detail {
-        paragraph(&mut out, QUIET, "where each formula is from, and every row: --detail");
+        paragraph(&mut out, QUIET, "where each formula is from, and every row: --all");
     }
     frame::cautions(&mut out, report.conditions.iter().any(|condition| !condition.fans.is_empty()));
     out
@@ -148,7 +165,8 @@ fn limit(out: &mut String, why: &Why, limits: &Limits) {
     }
 }
 
-fn larger(out: &mut String, why: &Why, detail: bool) {
+fn larger(out: &mut String, why: &Why, most: usize) {
+    let detail = most == usize::MAX;
     let worth = |each: &&Larger| {
         detail
             || each.gains_K.is_none_or(|kelvins| kelvins.abs() >= 0.5)
@@ -167,7 +185,7 @@ fn larger(out: &mut String, why: &Why, detail: bool) {
         (Column::Right, "drag, N".to_string()),
         (Column::Wrapped, "".to_string()),
     ]);
-    for each in rows.iter().take(if detail { usize::MAX } else { ROWS }) {
+    for each in rows.iter().take(most) {
         let times = if each.pieces > 1.0 { format!("{:.0} × ", each.pieces) } else { String::new() };
         let costs = each.costs.as_ref().filter(|(hurt, _)| Some(hurt) != why.part.as_ref());
         table.row(vec![
@@ -190,9 +208,9 @@ fn larger(out: &mut String, why: &Why, detail: bool) {
                     one lets fresh air in; slowcorner exits shows the whole way.";
         paragraph(out, PLAIN, text);
     }
-    let left = why.larger.len() - rows.len().min(if detail { usize::MAX } else { ROWS });
+    let left = why.larger.len() - rows.len().min(most);
     if left > 0 && !rows.is_empty() {
-        paragraph(out, QUIET, &format!("and {} of less than 1 K and 1 N: --detail", left));
+        paragraph(out, QUIET, &format!("and {left} that buy less: --all"));
     }
 }
 
@@ -202,7 +220,7 @@ fn signed(kelvins: f64) -> String {
     if text.starts_with('−') || kelvins.abs() < 0.05 { text } else { format!("+{text}") }
 }
 
-fn rules(out: &mut String, why: &Why, detail: bool) {
+fn rules(out: &mut String, why: &Why, most: usize) {
     if why.rules.is_empty() {
         return;
     }
@@ -214,12 +232,12 @@ fn rules(out: &mut String, why: &Why, detail: bool) {
         (Column::Left, "tried".to_string()),
         (Column::Right, format!("{part}, K")),
     ]);
-    let shown = &why.rules[..why.rules.len().min(if detail { usize::MAX } else { ROWS })];
+    let shown = &why.rules[..why.rules.len().min(most)];
     shown.iter().for_each(|rule| table.row(row(rule)));
     table.write(out);
     let left = why.rules.len() - shown.len();
     if left > 0 {
-        paragraph(out, QUIET, &format!("and {left} that move it less: --detail"));
+        paragraph(out, QUIET, &format!("and {left} that move it less: --all"));
     }
     paragraph(
         out,
@@ -232,7 +250,7 @@ fn rules(out: &mut String, why: &Why, detail: bool) {
         ),
     );
     let assumed: Vec<&Rule> = shown.iter().filter(|rule| rule.origin == "assumed").collect();
-    if !assumed.is_empty() {
+    if !assumed.is_empty() && most > FEW {
         heading(out, "What the assumed ones are, and how to measure them");
         for rule in assumed {
             let key = rule.key.trim_start_matches("passage/");

@@ -12,12 +12,15 @@ mod probe;
 mod reasons;
 pub mod result;
 
+use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, Warning};
 use crate::point::budget::{self, Budget, seconds};
 use crate::point::conditions;
 use crate::point::model::Model;
+use crate::point::operation::Operation;
 use crate::point::result::Condition;
 use crate::point::speeds::NotSwept;
+use crate::study::lap::holding::seconds_to_limit;
 use bounds::Bounds;
 use grid::{Grid, Start, axis};
 use look::Look;
@@ -295,6 +298,29 @@ impl<'s> Search<'s> {
         look.best
     }
 
+    /// How long a point at which a part misses its limit may be held, coming from the condition in which the parts
+    /// keep most, and that condition.
+    fn held(
+        &self,
+        part: usize,
+        point: &Point,
+        mark: &Mark,
+        conditions: &[Condition],
+    ) -> (Option<f64>, Option<String>) {
+        let least = |condition: &Condition| {
+            condition.parts.iter().map(|part| part.temperature_margin_K).fold(f64::INFINITY, f64::min)
+        };
+        let moving = conditions.iter().filter(|condition| condition.speed_m_s > 0.0);
+        let coolest = moving.max_by(|a, b| least(a).total_cmp(&least(b)));
+        let Some(coolest) = coolest.filter(|_| mark.kelvin < 0.0) else { return (None, None) };
+        let from: Vec<f64> = coolest.parts.iter().map(|part| part.temperature_C + ZERO_CELSIUS).collect();
+        let rpm = self.probe().rpm(point);
+        let mut operation = Operation::at_speed(self.case, point.speed, rpm, point.load);
+        operation.clear_air = point.clear_air;
+        operation.air = self.bounds.days[point.day].air;
+        (seconds_to_limit(self.model, &from, &operation, part), Some(coolest.name.clone()))
+    }
+
     fn describe(
         &self,
         part: usize,
@@ -325,6 +351,7 @@ impl<'s> Search<'s> {
             day: self.bounds.days[hot.day].name.clone(),
             temperature_margin_K: hottest.kelvin,
         });
+        let (limit_after_s, from) = self.held(part, point, mark, conditions);
         WorstPoint {
             part: name.clone(),
             speed_m_s: point.speed,
@@ -340,10 +367,12 @@ impl<'s> Search<'s> {
             temperature_C: mark.temperature_c,
             day: day.name.clone(),
             day_of: day.condition,
-            air_temperature_C: day.air.temperature - crate::air::ZERO_CELSIUS,
+            air_temperature_C: day.air.temperature - ZERO_CELSIUS,
             because: reasons::reasons(self.bounds, &mut probe, part, point, mark),
             runs_back: probe.running_back(self.case, point, part),
             met_up_to_load: reasons::met_up_to_load(&mut probe, part, point, mark),
+            limit_after_s,
+            limit_from: limit_after_s.and(from),
             fewest_kelvins,
             worst_condition,
         }

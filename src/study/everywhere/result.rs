@@ -47,6 +47,11 @@ pub struct WorstPoint {
     /// Where the margin is missed: the load up to which it is met there, all else alike; null where
     /// no load would do.
     pub met_up_to_load: Option<f64>,
+    /// Where the margin is missed: how long the point may be held until the limit is reached (s), coming from the
+    /// condition that keeps most everywhere; null where heat capacities are missing or it takes more than an hour.
+    pub limit_after_s: Option<f64>,
+    /// That condition.
+    pub limit_from: Option<String>,
     /// Where the part is hottest, if that is at another point: a part whose air stands need not be.
     pub fewest_kelvins: Option<Hottest>,
     /// The worst of the case's own conditions for that part.

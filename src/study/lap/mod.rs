@@ -17,6 +17,7 @@
 
 mod beside;
 mod given;
+pub mod holding;
 pub mod legs;
 pub mod march;
 pub mod moments;

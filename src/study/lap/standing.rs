@@ -126,7 +126,11 @@ fn follow(
 }
 
 /// Follows a standing car until nothing more happens.
-fn pursue(march: &mut March, operation: &mut Operation, watch: &mut Watch) -> Result<(), Unsolved> {
+pub(super) fn pursue(
+    march: &mut March,
+    operation: &mut Operation,
+    watch: &mut Watch,
+) -> Result<(), Unsolved> {
     while march.time < FOLLOWED {
         let before = march.temperature.clone();
         march.advance(PIECE, operation, |_, _| {}, |stride| watch.see(stride))?;

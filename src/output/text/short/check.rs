@@ -1,7 +1,7 @@
 //! `check` on one screen.
 
 use super::next::{self, Told};
-use super::{foot, grid, head};
+use super::{Depth, foot, grid, head};
 use crate::output::text::layout::{MISSED, STRONG, item, paragraph};
 use crate::output::text::margins::{self, At};
 use crate::output::text::way::{self, Way};
@@ -19,7 +19,7 @@ pub fn check(report: &Report, file: &str, sizable: bool) -> String {
     doubt::short(&mut out, report);
     out.push('\n');
     grid::write(&mut out, report);
-    everywhere::write(&mut out, report);
+    everywhere::write(&mut out, report, Depth::Short);
     if let Some(text) = why(report) {
         out.push('\n');
         item(&mut out, 0, "Why   ", &text);

@@ -28,7 +28,7 @@ pub enum Depth {
 const CHECKSUM: usize = 8;
 
 /// Whose answer it is, in one line; what was set on the command line, and what has no answer.
-fn head(out: &mut String, report: &Report, state: &str) {
+pub(super) fn head(out: &mut String, report: &Report, state: &str) {
     let mut facts = vec![frame::title(report).to_string()];
     facts.extend(report.revision.clone());
     facts.push(frame::checksum(report, CHECKSUM));
@@ -37,4 +37,12 @@ fn head(out: &mut String, report: &Report, state: &str) {
     frame::what_if(out, report);
     frame::missing(out, report);
     out.push('\n');
+}
+
+/// How a short screen ends: the files written, what else there is to read, and what it does not replace.
+pub(super) fn end(out: &mut String, written: &[String], more: &str) {
+    out.push('\n');
+    foot::written(out, written);
+    paragraph(out, QUIET, more);
+    foot::estimate(out);
 }

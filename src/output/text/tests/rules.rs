@@ -131,7 +131,7 @@ fn a_share_is_of_all_the_pressure_on_the_way() {
 
 #[test]
 fn speeds_with_a_missed_margin_are_told_as_ranges() {
-    let text = plain(&sweep(&sample::swept(), &[]));
+    let text = plain(&sweep(&sample::swept(), &[], Depth::Detail));
     assert!(text.contains("oil: from 22 to 36 km/h and at 65 km/h"));
     assert!(text.contains("No amount of air would do\n  oil: at 36 km/h"));
     assert!(text.contains("Needs no air of its own\n  heads: at every speed"));
@@ -171,7 +171,7 @@ fn no_line_is_wider_than_the_page_or_ends_in_a_blank() {
         check(&sample::report(), &sample::echoes(), Depth::Detail, ("car.toml", true)),
         check(&sample::report(), &sample::echoes(), Depth::Short, ("car.toml", true)),
         size(&sample::sized(true), &["file.toml".into()], Depth::Short),
-        sweep(&sample::swept(), &["file.svg".into()]),
+        sweep(&sample::swept(), &["file.svg".into()], Depth::Detail),
         size(&sample::sized(true), &["file.toml".into()], Depth::Detail),
     ];
     for text in texts {
@@ -213,6 +213,6 @@ fn an_empty_report_is_told_without_a_panic() {
         ..sample::report()
     };
     assert!(check(&report, &[], Depth::All, ("car.toml", true)).contains("no condition"));
-    assert!(sweep(&report, &[]).contains("No speed"));
+    assert!(sweep(&report, &[], Depth::Detail).contains("No speed"));
     assert!(size(&report, &[], Depth::Detail).contains("No sizes"));
 }

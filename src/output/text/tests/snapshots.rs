@@ -49,7 +49,7 @@ fn sizes_on_one_screen() {
 
 #[test]
 fn a_sweep() {
-    insta::assert_snapshot!(plain(&sweep(&sample::swept(), &["moth-margin.svg".to_string()])));
+    insta::assert_snapshot!(plain(&sweep(&sample::swept(), &["moth-margin.svg".to_string()], Depth::Detail)));
 }
 
 #[test]
