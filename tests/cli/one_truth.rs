@@ -82,7 +82,10 @@ fn the_sweep_and_the_conditions_say_one_thing() {
     for case in cases() {
         let check = json(&["check", "--plain"], &case, folder.path()).expect("every case can be checked");
         let conditions = margins(list(&check, "conditions"));
-        let over = conditions.iter().any(|(_, _, margin)| *margin < 0.0);
+        let cold = list(&check, "conditions").iter().filter(|condition| condition["warm"] == true);
+        let cold =
+            cold.flat_map(|condition| list(condition, "parts")).any(|part| part["below_least"] == true);
+        let over = cold || conditions.iter().any(|(_, _, margin)| *margin < 0.0);
         let screen = text(&["check", "--plain"], &case, folder.path());
         assert_eq!(screen.contains("\nNo. "), over, "{case:?}:\n{screen}");
         let Some(sweep) = json(&["sweep", "--plain", "--svg-only", "--into", "."], &case, folder.path())

@@ -25,7 +25,7 @@ pub fn estimate(found: &Estimate, depth: Depth) -> String {
         item(&mut out, 0, "Look again: ", &format!("{note}."));
     }
     heat_and_air(&mut out, slow, fast);
-    openings(&mut out, slow, fast);
+    openings(&mut out, slow, fast, depth);
     if depth == Depth::Short {
         out.push('\n');
         item(&mut out, 0, "Next  ", NEXT);
@@ -185,7 +185,9 @@ fn way_in_words(fan: &str) -> &'static str {
     }
 }
 
-fn openings(out: &mut String, slow: &Moment, fast: &Moment) {
+fn openings(out: &mut String, slow: &Moment, fast: &Moment, depth: Depth) {
+    // on a short screen only what all parts take together
+    let short = depth == Depth::Short;
     heading(out, "First openings, cm²: fan beside ram alone");
     let (corner, straight) = (words::speed(slow.speed_m_s), words::speed(fast.speed_m_s));
     let heads = [
@@ -197,17 +199,22 @@ fn openings(out: &mut String, slow: &Moment, fast: &Moment) {
     ];
     let mut table = Table::new(heads.into_iter().map(|head| (Column::Left, head)).collect());
     for (index, (at_slow, at_fast)) in slow.ways.iter().zip(&fast.ways).enumerate() {
-        if index > 0 {
-            table.space();
-        }
         let with_ram = if at_slow.fan == "none" { "" } else { " and ram" };
-        table.title(Cell::new(STRONG, format!("{}{with_ram}", way_in_words(at_slow.fan))));
-        for (low, high) in at_slow.openings.iter().zip(&at_fast.openings) {
+        let way = format!("{}{with_ram}", way_in_words(at_slow.fan));
+        if !short {
+            if index > 0 {
+                table.space();
+            }
+            table.title(Cell::new(STRONG, way.clone()));
+        }
+        let openings = at_slow.openings.iter().zip(&at_fast.openings);
+        for (low, high) in openings.filter(|(low, _)| !short || low.part == "all") {
             let style = if low.part == "all" { STRONG } else { PLAIN };
             let cell = |band: Band| Cell::new(style, range(band, areas));
             let name = if low.part == "all" { "all as one" } else { low.part };
+            let name = if short { way.clone() } else { format!("{KEPT}{KEPT}{name}") };
             table.row(vec![
-                Cell::new(style, format!("{KEPT}{KEPT}{name}")),
+                Cell::new(style, name),
                 cell(low.inlet_m2),
                 cell(low.exit_m2),
                 cell(high.inlet_m2),

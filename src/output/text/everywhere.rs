@@ -27,7 +27,11 @@ pub(super) fn write(out: &mut String, report: &Report, depth: Depth) {
     }
     if depth == Depth::Short {
         points.iter().for_each(|point| item(out, 2, &format!("{}: ", point.part), &why_in_short(point)));
-        paragraph(out, QUIET, "What would make each colder, and what was searched: --detail");
+        paragraph(
+            out,
+            QUIET,
+            "Margins of the conditions: check without --everywhere. What would make each colder, and what was searched: --detail",
+        );
         return;
     }
     for point in points {

@@ -16,20 +16,26 @@ pub fn check(report: &Report, file: &str, sizable: bool) -> String {
     let (text, missed) = verdict(report);
     paragraph(&mut out, if missed { MISSED } else { STRONG }, &text);
     between::write(&mut out, report);
-    doubt::short(&mut out, report);
-    out.push('\n');
-    grid::write(&mut out, report);
-    everywhere::write(&mut out, report, Depth::Short);
-    if let Some(text) = why(report) {
+    if report.everywhere.is_empty() {
+        doubt::short(&mut out, report);
         out.push('\n');
-        item(&mut out, 0, "Why   ", &text);
+        grid::write(&mut out, report);
+        if let Some(text) = why(report) {
+            out.push('\n');
+            item(&mut out, 0, "Why   ", &text);
+        }
+    } else {
+        // the conditions have their own screen
+        everywhere::write(&mut out, report, Depth::Short);
     }
     next::write(&mut out, &steps(report, file, sizable));
     if let Some(hazard) = foot::hazard(&report.conditions) {
         out.push('\n');
         item(&mut out, 0, "Mind  ", &hazard);
     }
-    foot::warnings(&mut out, report);
+    if report.everywhere.is_empty() {
+        foot::warnings(&mut out, report);
+    }
     foot::estimate(&mut out);
     out
 }
