@@ -74,3 +74,34 @@ fn seams_keep_their_area_in_the_sized_case() {
     let sized = seams(&format!("{into}/car-sized.toml"));
     assert!((sized / drawn - 1.0).abs() < 1e-5, "{sized} for {drawn}");
 }
+
+/// The same of the seams of the whole body, with the band that they have.
+#[test]
+fn seams_of_the_body_keep_their_area_and_band_in_the_sized_case() {
+    let (folder, path) =
+        copy_of_demo(|text| text.replace("[size]", "[body]\nleaks = \"12 % ± 4 %\"\n\n[size]"));
+    let into = folder.path().join("out");
+    let (path, into) = (path.to_str().expect("text").to_string(), into.to_str().expect("text").to_string());
+    json(&["size", &path, "--into", &into, "--svg-only", "--plain", "--json"]);
+    let sized = format!("{into}/car-sized.toml");
+    let (_, before) = json(&["check", &path, "--plain", "--json"]);
+    let (_, again) = json(&["check", &sized, "--json"]);
+    let seams = |result: &serde_json::Value| -> f64 {
+        let passages = result["conditions"][0]["passages"].as_array().expect("a list").clone();
+        let all =
+            passages.iter().filter(|p| p["name"].as_str().is_some_and(|name| name.starts_with("seams of")));
+        all.map(|passage| passage["elements"][0]["area_m2"].as_f64().expect("an area")).sum()
+    };
+    let (drawn, kept) = (seams(&before), seams(&again));
+    assert!(drawn > 1e-4 && (kept / drawn - 1.0).abs() < 1e-5, "{kept} for {drawn}");
+    let inputs = again["doubt"]["inputs"].as_array().expect("a list");
+    let leaks = inputs.iter().find(|input| input["addresses"][0] == "body/leaks").expect("a guess");
+    let percent = |key: &str| -> f64 {
+        leaks[key].as_str().expect("text").trim_end_matches(" %").parse().expect("a number")
+    };
+    // a third of the value to each side, as it was; three digits are shown
+    let (value, low, high) = (percent("value"), percent("low"), percent("high"));
+    assert!((value - 12.0).abs() > 0.05, "no inlet grew: {value}");
+    assert!((low / value - 2.0 / 3.0).abs() < 0.02 && (high / value - 4.0 / 3.0).abs() < 0.02, "{leaks}");
+    assert_eq!(leaks["stated"], true);
+}

@@ -50,7 +50,7 @@ fn sentence(sizes: &Sizes) -> Option<String> {
         let because = if because.is_empty() { String::new() } else { format!(", because of {because}") };
         text.push_str(&format!(
             " No opening makes this sure: at best {}{because}; cutting more than {} buys nothing. Measure it, or change fan, cooler or limit.",
-            how_often(holds.best),
+            at_best(holds),
             area(held.open_area_m2)
         ));
     }
@@ -59,6 +59,12 @@ fn sentence(sizes: &Sizes) -> Option<String> {
         text.push_str(&format!(" What decides the difference: {rests}."));
     }
     Some(text)
+}
+
+/// "3 in 10"; the tenth that is asked for only just not.
+fn at_best(holds: &Holds) -> String {
+    let best = how_often(holds.best);
+    if best == how_often(holds.asked) { format!("a little short of {best}") } else { best }
 }
 
 fn area(square_metres: f64) -> String {
@@ -87,10 +93,10 @@ pub(super) fn table(out: &mut String, sizes: &Sizes) {
     }
     heading(out, "What to cut, cm² of one");
     let mut columns = vec![(Column::Wrapped, "opening".to_string()), (Column::Right, "drawn".to_string())];
-    let asked = sizes.holds.as_ref().map(|holds| if holds.reached { holds.asked } else { holds.best });
     columns.extend(sizes.columns.iter().map(|column| {
-        let head = match (column.column, asked) {
-            ("holds", Some(asked)) => format!("holds {}", how_often(asked)),
+        let head = match (column.column, &sizes.holds) {
+            ("holds", Some(holds)) if holds.reached => format!("holds {}", how_often(holds.asked)),
+            ("holds", Some(holds)) => format!("at best {}", how_often(holds.best)),
             (name, _) => name.to_string(),
         };
         (Column::Right, head)

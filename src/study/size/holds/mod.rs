@@ -329,7 +329,8 @@ impl Task<'_, '_> {
             return Some((found, true, None));
         }
         let within = Watch { share: (share - ONE_POINT).max(0.0), ..watch };
-        let care = Care { draws: ROUGH.draws.min(self.draws), ..CLOSE };
+        // the likelihood is nearly flat here: what fewer draws say is no guide
+        let care = Care { draws: CLOSE.draws.min(self.draws), near: 2 * CLOSE.near, ..CLOSE };
         let may_miss = within.may_miss(draws);
         let least = settle(&mut self.fleet, &mut self.price, &[within], &point, bounds, care);
         let start = least.filter(|end| end.reached > -SHORT).map_or(point.clone(), |end| end.point);
