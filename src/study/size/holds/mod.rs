@@ -348,16 +348,24 @@ impl Task<'_, '_> {
             return Some((found, true, None));
         }
         let within = Watch { share: (share - ONE_POINT).max(0.0), ..watch };
-        // the likelihood is nearly flat here: what fewer draws say is no guide
-        let care = Care { draws: CLOSE.draws.min(self.draws), near: 2 * CLOSE.near, ..CLOSE };
+        // the likelihood is nearly flat here: begun roughly and closely, the least of both
         let may_miss = within.may_miss(draws);
-        let least = settle(&mut self.fleet, &mut self.price, &[within], &point, bounds, care);
-        let start = least.filter(|end| end.reached > -SHORT).map_or(point.clone(), |end| end.point);
-        let way = Way { watch: within, draws, may_miss, start: &start, towards: Some(&point) };
-        let found = finish(&mut self.fleet, bounds, way);
-        // where that leads nowhere, smaller from the most likely ones
-        let back = Way { start: &point, towards: None, ..way };
-        let found = found.or_else(|| finish(&mut self.fleet, bounds, back));
+        let rough = Care { draws: ROUGH.draws.min(self.draws), ..CLOSE };
+        let close = Care { draws: CLOSE.draws.min(self.draws), near: 2 * CLOSE.near, ..ROUGH };
+        let mut found: Option<Finished> = None;
+        for care in [rough, close] {
+            let from = found.as_ref().map_or(&point, |found| &found.point).clone();
+            let least = settle(&mut self.fleet, &mut self.price, &[within], &from, bounds, care);
+            let start = least.filter(|end| end.reached > -SHORT).map_or(from, |end| end.point);
+            let way = Way { watch: within, draws, may_miss, start: &start, towards: Some(&point) };
+            let Some(end) = finish(&mut self.fleet, bounds, way) else { continue };
+            let costs =
+                |price: &mut Price, point: &[f64]| price.at(point).map_or(f64::INFINITY, |cost| cost.0);
+            let before = found.as_ref().map_or(f64::INFINITY, |found| costs(&mut self.price, &found.point));
+            if costs(&mut self.price, &end.point) < before {
+                found = Some(end);
+            }
+        }
         let found = found.unwrap_or(Finished { point, table, flat: Vec::new() });
         Some((found, false, Some(share)))
     }
