@@ -2,7 +2,7 @@
 
 use super::common::{Ready, print_json_of};
 use super::drawing::Drawing;
-use super::files::{Outputs, Slugs, stem};
+use super::files::{Slugs, stem};
 use super::{CaseArguments, Failure, terminal};
 use crate::output::sheets::{self, Origin, Paper};
 use crate::output::text;
@@ -59,7 +59,7 @@ pub(super) fn sized(ready: &Ready, plain: bool) -> Result<Option<Sized>, Failure
 impl Templates {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
-        let mut outputs = Outputs::new(&ready, self.into.as_deref())?;
+        let mut outputs = ready.outputs(self.into.as_deref())?;
         let sized = sized(&ready, self.drawing.is_plain())?;
         let found = templates(ready.case(), sized.as_ref()).map_err(|error| refused(&ready, &error))?;
         let report = ready.report(ready.case(), &ready.model, Vec::new());

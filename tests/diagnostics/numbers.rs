@@ -354,7 +354,10 @@ fn a_power_of_ten_is_no_mark_of_thousands() {
     let with = |speed: &str| load(text, &[("passage/fan/fan/speed".to_string(), speed.to_string())]);
     let case = with("4.976e-5 rpm").unwrap_or_else(|faults| panic!("{faults}")).case;
     let speed = case.numbers.value(case.numbers.find("passage/fan/fan/speed").unwrap());
-    assert!((speed / (4.976e-5 / 60.0) - 1.0).abs() < 1e-12 || (speed / 4.976e-5 - 1.0).abs() < 1e-12, "{speed}");
+    assert!(
+        (speed / (4.976e-5 / 60.0) - 1.0).abs() < 1e-12 || (speed / 4.976e-5 - 1.0).abs() < 1e-12,
+        "{speed}"
+    );
     let found = conditions::check(&case, &Model::new(&case).unwrap()).expect("every condition is solved");
     let fan = |name: &str| found.iter().find(|condition| condition.name == name).unwrap().fans[0].clone();
     assert!(fan("headland").rpm < 1e-3 && fan("headland").rpm > 0.0);
