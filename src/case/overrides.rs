@@ -5,7 +5,7 @@ use super::diagnostic::{Diagnostic, Place, did_you_mean};
 use super::document::{Entry, Node, Tree, read_value};
 use super::read::element_segments;
 use super::tables::{Form, PASSAGE, SECTIONS, TOP};
-use crate::keys::{Rule, rule};
+use crate::keys::{Rule, rules};
 
 /// Splits `ADDRESS=VALUE`.
 pub fn split(text: &str) -> Result<(String, String), Diagnostic> {
@@ -215,9 +215,9 @@ fn ways_of(entries: &[Entry]) -> Vec<&'static [&'static [&'static str]]> {
     let kind = entries.iter().find(|entry| entry.key == "kind").and_then(|entry| entry.value.text());
     let tables = match kind {
         Some(word) => crate::element::kind(word).map_or_else(Vec::new, |kind| vec![kind.keys]),
-        None => SECTIONS.iter().flat_map(|section| rule::nested(section.keys)).chain([TOP]).collect(),
+        None => SECTIONS.iter().flat_map(|section| rules::nested(section.keys)).chain([TOP]).collect(),
     };
-    let rules = tables.into_iter().flat_map(rule::of_table);
+    let rules = tables.into_iter().flat_map(rules::of_table);
     let ways = rules.filter_map(|rule| if let Rule::Instead(ways) = rule { Some(ways) } else { None });
     ways.collect()
 }

@@ -9,7 +9,9 @@ use numbers::{Wanted, assumed_fact};
 use super::diagnostic::{Diagnostic, Diagnostics, Place, did_you_mean};
 use super::document::{Entry, Node, Tree};
 use super::names::Names;
-use crate::keys::{Key, Kind, Need, NumberId, Numbers, Range, Rule, Shape, Slot, Thing, Values, Where, rule};
+use crate::keys::{
+    Key, Kind, Need, NumberId, Numbers, Range, Rule, Shape, Slot, Thing, Values, Where, rules,
+};
 
 /// What is carried along while a case is read.
 pub struct Reader<'a> {
@@ -84,7 +86,7 @@ impl Reader<'_> {
                 );
             }
         }
-        for rule in rule::of_table(keys) {
+        for rule in rules::of_table(keys) {
             let Rule::OneOf(group) = rule else { continue };
             let given: Vec<&Entry> =
                 node.entries().iter().filter(|entry| group.contains(&entry.key.as_str())).collect();

@@ -3,6 +3,7 @@
 pub mod kind;
 pub mod measure;
 pub mod rule;
+pub mod rules;
 pub mod table;
 pub mod units;
 pub mod values;

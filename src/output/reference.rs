@@ -3,7 +3,7 @@
 use crate::case::tables::{Form, SECTIONS, TOP};
 use crate::element::{ElementKind, KINDS};
 use crate::keys::units::aliases;
-use crate::keys::{Assumed, Key, Kind, Need, Range, Shape, rule};
+use crate::keys::{Assumed, Key, Kind, Need, Range, Shape, rules};
 use std::fmt::Write;
 
 /// Every table and every kind of element with its keys, as Markdown.
@@ -111,7 +111,7 @@ fn rows(text: &mut String, keys: &[Key]) {
 
 /// What holds between a table's keys.
 fn rule_rows(text: &mut String, keys: &[Key]) {
-    let said = rule::in_words(keys);
+    let said = rules::in_words(keys);
     if !said.is_empty() {
         let _ = writeln!(text, "\nBetween keys: {}.", said.join("; "));
     }

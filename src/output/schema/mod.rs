@@ -11,7 +11,7 @@ use crate::case::limits::{LONGEST_NAME, LONGEST_TEXT, NAMES};
 use crate::case::tables::{Form, SECTIONS, Section, TOP};
 use crate::element::size::SIZED_BY;
 use crate::element::{ElementKind, KINDS, Role};
-use crate::keys::{Key, Kind, Need, Range, Rule, Shape, Usual, rule};
+use crate::keys::{Key, Kind, Need, Range, Rule, Shape, Usual, rules};
 use crate::output::text::words;
 use serde_json::{Map, Value, json};
 
@@ -98,7 +98,7 @@ impl Writer {
             "required": required,
             "additionalProperties": false,
         });
-        for rule in rule::of_table(keys) {
+        for rule in rules::of_table(keys) {
             match rule {
                 Rule::OneOf(group) | Rule::Apart(group) => {
                     for (index, first) in group.iter().enumerate() {
