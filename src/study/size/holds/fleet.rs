@@ -66,6 +66,9 @@ struct Lane<'s> {
     last: Vec<Vec<Option<State>>>,
 }
 
+/// Hears which share of the work is done, about, and says whether to go on.
+pub type Told<'t> = dyn Fn(f64) -> bool + Sync + 't;
+
 /// Many cars.
 pub struct Fleet<'s> {
     shapes: Vec<Shape<'s>>,
@@ -75,8 +78,12 @@ pub struct Fleet<'s> {
     twofold: Vec<Vec<bool>>,
     places: Vec<Place>,
     changes: u64,
-    /// Work with which what is under way ends, and whether that happened.
+    /// Work with which what is under way ends.
     limit: u64,
+    /// Whether any search ended at its budget.
+    cut: bool,
+    /// Who hears how far it is, and the work that is expected in all.
+    told: Option<(&'s Told<'s>, u64)>,
     stopped: bool,
 }
 
@@ -139,10 +146,22 @@ impl<'s> Fleet<'s> {
             places,
             changes: 0,
             limit: u64::MAX,
+            cut: false,
+            told: None,
             stopped: false,
         };
         fleet.look_for_second_states(point)?;
         Some(fleet)
+    }
+
+    /// Somebody hears how far it is, of so much work, and may stop it.
+    pub fn tell(&mut self, told: &'s Told<'s>, work: u64) {
+        self.told = Some((told, self.work() + work));
+    }
+
+    /// Whether it was stopped: nothing is looked at any more.
+    pub fn was_stopped(&self) -> bool {
+        self.stopped
     }
 
     /// The margins in a row, in their order.
@@ -167,13 +186,13 @@ impl<'s> Fleet<'s> {
     /// Whether a search is to end with what it has.
     pub fn is_spent(&mut self) -> bool {
         let spent = self.work() >= self.limit;
-        self.stopped |= spent;
+        self.cut |= spent;
         spent
     }
 
-    /// Whether any search ended before it was through.
-    pub fn has_stopped(&self) -> bool {
-        self.stopped
+    /// Whether any search ended at its budget.
+    pub fn was_cut(&self) -> bool {
+        self.cut
     }
 
     /// Where a part may settle in two ways the hotter counts from now on.
@@ -200,9 +219,17 @@ impl<'s> Fleet<'s> {
         self.look(point, &asked, from)
     }
 
-    /// What is asked at sizes; none where the case is refused there. Moments that are not asked for have no end of
+    /// What is asked at sizes; none where the case is refused there, or where it was stopped. Moments that are not asked for have no end of
     /// margin.
     pub fn look(&mut self, point: &[f64], asked: &[Asked], from: From) -> Option<Table> {
+        if let Some((told, all)) = self.told {
+            // the end is told by whoever is through
+            let share = (self.work() as f64 / all.max(1) as f64).min(0.99);
+            self.stopped = self.stopped || !told(share);
+        }
+        if self.stopped {
+            return None;
+        }
         let Fleet { shapes, lanes, sobols, twofold, places, changes, .. } = self;
         let width = places.len() + 1;
         let making: u64 = shapes.iter().map(|shape| crate::point::budget::making(shape.sizing.case)).sum();

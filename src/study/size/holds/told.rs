@@ -110,11 +110,11 @@ impl Task<'_, '_> {
             draws: column.draws,
             more_area_m2: taken.map_or(0.0, |taken| column.open_area_m2 - taken.open_area_m2),
             more_drag_N: taken.and_then(|taken| Some(drag(column)? - drag(taken)?)),
-            pointless_above_m2: (!reached && !self.fleet.has_stopped()).then_some(column.open_area_m2),
+            pointless_above_m2: (!reached && !self.fleet.was_cut()).then_some(column.open_area_m2),
             because: self.decides(&found.table, |row| watch.of(row) < 0.0),
             rests_on: self.rests_on(&found.table),
             flat: flat.map(|opening| opening.name.clone()).collect(),
-            stopped: self.fleet.has_stopped(),
+            stopped: self.fleet.was_cut(),
         }
     }
 
