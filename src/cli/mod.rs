@@ -17,6 +17,7 @@ mod seal;
 mod shell;
 mod size;
 mod start;
+mod steps;
 mod stop;
 mod sweep;
 mod templates;
@@ -71,6 +72,9 @@ enum Command {
     /// Size the free openings of a case, and write the sized case and its chart
     #[command(after_help = size::EXAMPLE)]
     Size(size::Size),
+    /// Cut in steps: which line next, what is then to be read, when to stop, and what is never stopped at
+    #[command(after_help = steps::EXAMPLE)]
+    Steps(steps::Steps),
     /// Templates of the openings, full size: what to cut first, next, and never beyond, as PDF, SVG and DXF
     #[command(after_help = templates::EXAMPLE)]
     Templates(templates::Templates),
@@ -168,6 +172,7 @@ impl Command {
             Command::Doubt(doubt) => doubt.run(),
             Command::Air(air) => air.run(),
             Command::Size(size) => size.run(),
+            Command::Steps(steps) => steps.run(),
             Command::Templates(templates) => templates.run(),
             Command::Compare(compare) => compare.run(),
             Command::Exits(exits) => exits.run(),

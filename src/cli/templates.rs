@@ -1,7 +1,6 @@
 //! `templates`: openings full size, to be cut by.
 
 use super::common::{Ready, print_json_of};
-use super::drawing::Drawing;
 use super::files::{Outputs, Slugs, stem};
 use super::{CaseArguments, Failure, terminal};
 use crate::output::sheets::{self, Origin, Paper};
@@ -34,8 +33,9 @@ pub(super) struct Templates {
     /// Paper of the PDF
     #[arg(long, value_enum, default_value = "a4")]
     paper: Sheet,
-    #[command(flatten)]
-    drawing: Drawing,
+    /// Leave out the lines that stand on draws of the guesses: FINAL alone
+    #[arg(long)]
+    plain: bool,
 }
 
 /// A report with its templates.
@@ -61,7 +61,7 @@ impl Templates {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
         let mut outputs = Outputs::new(&ready, self.into.as_deref())?;
-        let sized = sized(&ready, self.drawing.is_plain())?;
+        let sized = sized(&ready, self.plain)?;
         let found = templates(ready.case(), sized.as_ref()).map_err(|error| refused(&ready, &error))?;
         let report = ready.report(ready.case(), &ready.model, Vec::new());
         let origin = Origin::of(&report);

@@ -26,6 +26,7 @@ pub mod result;
 mod shut_in;
 pub mod size;
 pub mod stand_off;
+pub mod steps;
 pub mod sudden;
 pub mod summary;
 pub mod sweep;

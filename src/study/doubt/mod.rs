@@ -10,7 +10,7 @@ mod effort;
 pub mod guesses;
 pub mod measure;
 mod plan;
-mod readings;
+pub(in crate::study) mod readings;
 pub mod result;
 pub mod rules;
 pub mod runs;

@@ -1,0 +1,62 @@
+//! `steps`: cutting in steps, from line to line.
+
+use super::common::{Ready, print_json_of};
+use super::templates::{refused, sized};
+use super::{CaseArguments, Failure, terminal};
+use crate::output::text;
+use crate::study::result::Report;
+use crate::study::steps::{DRAWS, NotStepped, result, steps};
+use clap::Args;
+use serde::Serialize;
+
+pub(super) const EXAMPLE: &str = "Example: slowcorner steps car.toml\nThe lines are those of `slowcorner templates car.toml`; each step can be looked at with `check --set`.";
+
+#[derive(Debug, Args)]
+pub(super) struct Steps {
+    #[command(flatten)]
+    case: CaseArguments,
+    /// Draws of the guesses at each line
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(64..=100_000))]
+    draws: Option<u32>,
+}
+
+/// A report with its steps.
+#[derive(Serialize)]
+struct Told<'s> {
+    #[serde(flatten)]
+    report: &'s Report,
+    cutting: &'s result::Steps,
+}
+
+impl Steps {
+    pub fn run(&self) -> Result<bool, Failure> {
+        let ready = Ready::read(&self.case)?;
+        if !ready.is_sizable() {
+            return Err(ready.refuse(
+                "size-missing",
+                "the case has no [size]: it does not say which openings are free to be cut",
+                "write [size] with free = [ \"…\" ], the passages whose opening may change",
+            ));
+        }
+        let no_lines = || {
+            ready.refuse(
+                "lines-missing",
+                &NotStepped::NoLines.to_string(),
+                "give bands to what is guessed, name fewer openings behind free or conditions behind at; or cut to what size says and measure",
+            )
+        };
+        let Some(sized) = sized(&ready, false)? else { return Err(no_lines()) };
+        let draws = self.draws.map_or(DRAWS, |draws| draws as usize);
+        let found = steps(ready.case(), &sized, draws).map_err(|error| match error {
+            NotStepped::NoLines => no_lines(),
+            NotStepped::NotDrawn(error) => refused(&ready, &error),
+        })?;
+        let report = ready.report(ready.case(), &ready.model, Vec::new());
+        if self.case.json {
+            print_json_of(&Told { report: &report, cutting: &found })?;
+        } else {
+            terminal::print(&text::steps(&report, &found))?;
+        }
+        Ok(found.can_be_done)
+    }
+}
