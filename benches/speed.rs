@@ -5,12 +5,12 @@
 
 use slowcorner::air::Air;
 use slowcorner::case::load;
+use slowcorner::draws::{Car, Guesses, Wanted, draws};
 use slowcorner::element::{Law, Moment, Plain, Resistance};
 use slowcorner::network::{Chamber, End, Load, Network, Solver, State};
 use slowcorner::numerics::sobol::Sobol;
-use slowcorner::study::doubt::{Car, Guesses, Wanted, draws};
+use slowcorner::point::{Gearing, Model, Operation, Runner};
 use slowcorner::study::lap::march::March;
-use slowcorner::study::{Gearing, Model, Operation, Runner};
 use std::hint::black_box;
 use std::time::Instant;
 

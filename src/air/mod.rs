@@ -14,6 +14,9 @@ pub mod moist;
 pub mod standard_atmosphere;
 pub mod transport;
 
+/// Zero of the Celsius scale (K).
+pub const ZERO_CELSIUS: f64 = 273.15;
+
 /// Ratio of heat capacities of air, 1.4: diatomic gas at the temperatures of a car's ducts.
 pub const HEAT_CAPACITY_RATIO: f64 = 1.4;
 

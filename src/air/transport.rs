@@ -41,9 +41,22 @@ pub fn conductivity(kelvin: f64) -> f64 {
     2.648_151e-3 * kelvin * kelvin.sqrt() / (kelvin + 245.4 * 10.0_f64.powf(-12.0 / kelvin))
 }
 
+/// [`conductivity`] and its slope with temperature (W/(m K²)).
+///
+/// ```text
+///   dλ/dT = λ {1.5/T − [1 + e 12 ln 10/T²]/(T + e)},   e = 245.4 · 10^(−12/T)
+/// ```
+pub fn conductivity_and_slope(kelvin: f64) -> (f64, f64) {
+    let exponent = -12.0 * std::f64::consts::LN_10 / kelvin;
+    let effect = 245.4 * exponent.exp();
+    let inverse = 1.0 / (kelvin + effect);
+    let value = 2.648_151e-3 * kelvin * kelvin.sqrt() * inverse;
+    (value, value * ((1.5 + exponent * effect * inverse) / kelvin - inverse))
+}
+
 #[cfg(test)]
 mod tests {
-    use super::{conductivity, viscosity, viscosity_and_slope};
+    use super::{conductivity, conductivity_and_slope, viscosity, viscosity_and_slope};
 
     #[test]
     fn conductivity_of_the_standard_day() {
@@ -58,6 +71,10 @@ mod tests {
             let difference = (viscosity(kelvin + step) - viscosity(kelvin - step)) / (2.0 * step);
             let (value, slope) = viscosity_and_slope(kelvin);
             assert_eq!(value, viscosity(kelvin));
+            assert!((slope / difference - 1.0).abs() < 1e-7);
+            let difference = (conductivity(kelvin + step) - conductivity(kelvin - step)) / (2.0 * step);
+            let (value, slope) = conductivity_and_slope(kelvin);
+            assert!((value / conductivity(kelvin) - 1.0).abs() < 1e-15);
             assert!((slope / difference - 1.0).abs() < 1e-7);
         }
     }

@@ -5,18 +5,15 @@ use super::drawing::Drawing;
 use super::progress::Progress;
 use super::{CaseArguments, Failure, terminal};
 use crate::case::Warning;
+use crate::draws::Wanted;
 use crate::output::text;
-use crate::study::advice::next_steps;
-use crate::study::budget::{Budget, seconds};
-use crate::study::check::ConditionUnsolved;
-use crate::study::doubt::{Wanted, of_conditions, of_worst};
+use crate::point::budget::{Budget, seconds};
+use crate::point::conditions::{self, ConditionUnsolved};
+use crate::point::result::Condition;
+use crate::study::check::beside::beside;
+use crate::study::doubt::{of_conditions, of_worst};
 use crate::study::everywhere::{Everywhere, everywhere_within};
-use crate::study::offers::offers_within;
-use crate::study::ram_over_fan::ram_over_fan_within;
-use crate::study::result::Condition;
-use crate::study::stand_off::stand_off_within;
-use crate::study::sudden::sudden_changes_within;
-use crate::study::{check, warnings};
+use crate::warnings;
 use clap::Args;
 
 pub(super) const EXAMPLE: &str =
@@ -47,12 +44,17 @@ impl Check {
         }
         let mut conditions = ready.conditions()?;
         let mut left = Vec::new();
-        let doubt =
-            self.drawing.doubt(Wanted::default(), ready.work_of_a_draw(), &mut left, |wanted, told| {
-                of_conditions(ready.case(), &mut conditions, wanted, told)
-            });
+        let plain = conditions.clone();
+        let (doubt, mut around) = rayon::join(
+            || {
+                self.drawing.doubt(Wanted::default(), ready.work_of_a_draw(), &mut left, |wanted, told| {
+                    of_conditions(ready.case(), &mut conditions, wanted, told)
+                })
+            },
+            || beside(ready.case(), &ready.model, &plain),
+        );
         let left_out = ready.unanswered().iter().any(ConditionUnsolved::left_out);
-        let mut met = !check::missed(&conditions) && !left_out;
+        let mut met = !conditions::missed(&conditions) && !left_out;
         let echoes = warnings::echoes(ready.case(), &ready.model, &conditions);
         let mut found = self.everywhere.then(|| search(&ready, &conditions, &mut left)).transpose()?;
         let draw = ready.work_of_a_draw();
@@ -64,21 +66,13 @@ impl Check {
         let mut report = ready.report(ready.case(), &ready.model, conditions);
         report.doubt = doubt;
         report.everywhere_doubt = everywhere_doubt;
-        let (case, model) = (ready.case(), &ready.model);
-        let within = Budget::seconds;
-        report.unwritten = offers_within(case, model, within(seconds::OFFERS), &mut left);
-        report.ram_over_fan = ram_over_fan_within(case, model, within(seconds::RAM_OVER_FAN), &mut left);
-        report.stand_off = stand_off_within(case, model, within(seconds::STAND_OFF), &mut left);
-        report.sudden_changes =
-            sudden_changes_within(case, model, &report.conditions, within(seconds::SUDDEN), &mut left);
-        report.advice = next_steps(
-            case,
-            model,
-            &report.conditions,
-            (&report.sudden_changes, &report.stand_off),
-            &mut left,
-        );
         report.warnings.append(&mut left);
+        report.warnings.append(&mut around.left);
+        report.unwritten = around.unwritten;
+        report.ram_over_fan = around.ram_over_fan;
+        report.stand_off = around.stand_off;
+        report.sudden_changes = around.sudden_changes;
+        report.advice = around.advice;
         if let Some(found) = found {
             met &= !found.missed();
             report.everywhere = found.worst;

@@ -4,17 +4,18 @@ use super::files::{folder_of, shown};
 use super::lap::read_record;
 use super::{CaseArguments, Failure, terminal};
 use crate::case::document::LARGEST;
-use crate::case::syntax;
+use crate::case::render::render;
 use crate::case::{
-    Case, Diagnostic, Diagnostics, Loaded, Place, Warning, load, overrides, render::render, tables as t,
+    Case, Diagnostic, Diagnostics, Loaded, Place, Warning, load, overrides, syntax, tables as t,
 };
 use crate::output::text::Depth;
-use crate::study::budget::{Budget, seconds};
-use crate::study::check::{ConditionUnsolved, solved_within};
+use crate::point::Model;
+use crate::point::budget::{Budget, seconds};
+use crate::point::conditions::{ConditionUnsolved, solved_within};
+use crate::point::result::Condition;
+use crate::study::document::{self, Report};
 use crate::study::doubt::work_of_a_draw;
 use crate::study::lap;
-use crate::study::result::{Condition, Report};
-use crate::study::{Model, summary};
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
 use std::io::Read;
@@ -188,13 +189,13 @@ impl Ready {
             let lacking = self.unanswered().iter().filter(|unsolved| lacks(&unsolved.condition));
             warnings.extend(lacking.map(ConditionUnsolved::warning));
         }
-        let mut report = summary::report(case, self.sha256.clone(), &self.set, warnings);
+        let mut report = document::report(case, self.sha256.clone(), &self.set, warnings);
         for warning in self.stint_warnings() {
             if !report.warnings.contains(warning) {
                 report.warnings.push(warning.clone());
             }
         }
-        report.worst = crate::study::check::worst(&conditions);
+        report.worst = crate::point::conditions::worst(&conditions);
         report.conditions = conditions;
         report
     }
@@ -202,8 +203,8 @@ impl Ready {
 
 fn warnings(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<Warning> {
     let mut list = model.warnings.clone();
-    list.extend(crate::study::warnings::of_case(case, model));
-    list.extend(crate::study::warnings::of_conditions(case, model, conditions));
+    list.extend(crate::warnings::of_case(case, model));
+    list.extend(crate::warnings::of_conditions(case, model, conditions));
     list
 }
 

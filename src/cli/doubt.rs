@@ -6,11 +6,14 @@ use super::files::{Outputs, stem};
 use super::sweep::add_margin_chart;
 use super::{CaseArguments, Failure, terminal};
 use crate::case::Warning;
+use crate::draws::{Guesses, Wanted};
 use crate::output::{ranking, text};
-use crate::study::budget::{Budget, left_out, seconds};
-use crate::study::doubt::{Guesses, Measure, Wanted, of_conditions, of_sweep, shares, work_of_speeds};
-use crate::study::result::{Condition, Report, Sweep};
+use crate::point::budget::{Budget, left_out, seconds};
+use crate::point::result::Condition;
+use crate::study::document::Report;
+use crate::study::doubt::{Measure, of_conditions, of_sweep, shares, work_of_speeds};
 use crate::study::sweep;
+use crate::study::sweep::result::Sweep;
 use clap::Args;
 use std::path::PathBuf;
 
@@ -81,7 +84,7 @@ impl Doubt {
         ready: &Ready,
         conditions: &mut [Condition],
         left: &mut Vec<Warning>,
-    ) -> Option<crate::study::doubt::result::Doubt> {
+    ) -> Option<crate::draws::doubt::Doubt> {
         let mut wanted = Wanted::default();
         if let Some(draws) = self.draws {
             wanted = Wanted { most: draws as usize, all: true, ..wanted };

@@ -3,11 +3,12 @@
 use super::progress::Progress;
 use super::stop::Keeping;
 use crate::case::Warning;
-use crate::study::budget::{Budget, left_out};
-use crate::study::doubt::Wanted;
-use crate::study::doubt::result::Doubt;
+use crate::draws::Wanted;
+use crate::draws::doubt::Doubt;
+use crate::point::budget::{Budget, left_out};
 use clap::Args;
-use std::sync::atomic::{AtomicBool, Ordering::Relaxed};
+use std::sync::atomic::AtomicBool;
+use std::sync::atomic::Ordering::Relaxed;
 
 /// Fewer draws than these say little.
 pub(super) const FEWEST_DRAWS: usize = 512;

@@ -6,9 +6,9 @@ use super::files::{Outputs, stem};
 use super::progress::Progress;
 use super::{CaseArguments, Failure, terminal};
 use crate::output::{text, trade};
-use crate::study::budget::seconds;
+use crate::point::budget::seconds;
+use crate::study::document::Report;
 use crate::study::exits::{self, NotStudied};
-use crate::study::result::Report;
 use clap::Args;
 use std::path::PathBuf;
 

@@ -6,13 +6,14 @@ use super::files::{Outputs, Slugs, folder_of, shown, stem};
 use super::{CaseArguments, Failure, terminal};
 use crate::case::render::render;
 use crate::case::tables as t;
+use crate::draws::Wanted;
 use crate::keys::Values;
 use crate::output::{course, table, text};
-use crate::study::budget::{Budget, seconds};
-use crate::study::doubt::{Wanted, of_runs, runs, work_of_runs};
+use crate::point::budget::{Budget, seconds};
+use crate::study::document::Report;
+use crate::study::doubt::{of_runs, runs, work_of_runs};
 use crate::study::lap::record::{self, LARGEST, Record, RecordFaults};
 use crate::study::lap::{self, NotRun};
-use crate::study::result::Report;
 use clap::Args;
 use std::path::{Path, PathBuf};
 

@@ -7,13 +7,15 @@ use super::sweep::add_margin_chart;
 use super::written::{Rounding, sized_copy};
 use super::{CaseArguments, Failure, terminal};
 use crate::case::{Case, load};
+use crate::draws::Wanted;
 use crate::output::text;
-use crate::study::budget::{Budget, left_out, seconds};
+use crate::point::budget::{Budget, left_out, seconds};
+use crate::point::{Model, conditions};
+use crate::study::check::sudden::sudden_changes;
 use crate::study::compare::layouts;
-use crate::study::doubt::{Wanted, work_of_a_draw};
+use crate::study::doubt::work_of_a_draw;
 use crate::study::size::{Holding, Sized, Sizing};
-use crate::study::sudden::sudden_changes;
-use crate::study::{Model, check, sweep};
+use crate::study::sweep;
 use clap::Args;
 use std::path::PathBuf;
 
@@ -77,7 +79,7 @@ fn copy(ready: &Ready, sizing: &Sizing, sized: &Sized) -> Result<String, String>
 fn keeps(sizing: &Sizing, text: &str) -> bool {
     let Ok(loaded) = load(text, &[]) else { return false };
     let Ok(model) = Model::new(&loaded.case) else { return false };
-    check::check(&loaded.case, &model).is_ok_and(|conditions| sizing.met_by(&conditions))
+    conditions::check(&loaded.case, &model).is_ok_and(|conditions| sizing.met_by(&conditions))
 }
 
 impl Size {
@@ -113,7 +115,7 @@ impl Size {
         let model =
             Model::new(&sized.case).map_err(|_| Failure::Failed("the sized case was refused".into()))?;
         let mut conditions =
-            check::check(&sized.case, &model).map_err(|error| Failure::Failed(error.to_string()))?;
+            conditions::check(&sized.case, &model).map_err(|error| Failure::Failed(error.to_string()))?;
         let feasible = sized.sizes.feasible;
         let mut left = Vec::new();
         let usual = Wanted { within: Budget::seconds(seconds::DOUBT_OF_SIZES), ..Wanted::default() };

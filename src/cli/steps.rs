@@ -4,7 +4,7 @@ use super::common::{Ready, print_json_of};
 use super::templates::{refused, sized};
 use super::{CaseArguments, Failure, terminal};
 use crate::output::text;
-use crate::study::result::Report;
+use crate::study::document::Report;
 use crate::study::steps::{DRAWS, NotStepped, result, steps};
 use clap::Args;
 use serde::Serialize;

@@ -6,7 +6,7 @@ use crate::case::read::element_segments;
 use crate::element::Role;
 use crate::element::leak::SHARE_OF_INLETS;
 use crate::keys::Kind;
-use crate::study::opening::Opening;
+use crate::point::opening::Opening;
 use crate::study::size::Sized;
 use toml_edit::{DocumentMut, Item, TableLike, Value};
 

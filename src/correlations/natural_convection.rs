@@ -2,7 +2,11 @@
 
 use crate::air::moist::{DRY_GAS_CONSTANT, DRY_HEAT_CAPACITY};
 use crate::air::standard_atmosphere::FREE_FALL;
-use crate::air::transport::{conductivity, viscosity};
+use crate::air::transport::{conductivity_and_slope, viscosity_and_slope};
+
+/// Constants of the formula below.
+const CHURCHILL: f64 = 0.492;
+const PLATE: f64 = 0.825;
 
 /// Nusselt number of a vertical plate in still air.
 ///
@@ -14,28 +18,83 @@ use crate::air::transport::{conductivity, viscosity};
 /// 1e12. Source: Churchill & Chu, Int. J. Heat Mass Transfer 18 (1975), as in Incropera, Fundamentals of
 /// Heat and Mass Transfer, ch. 9.
 pub fn vertical_plate(rayleigh: f64, prandtl: f64) -> f64 {
-    let bracket = (1.0 + (0.492 / prandtl).powf(9.0 / 16.0)).powf(8.0 / 27.0);
-    let root = 0.825 + 0.387 * rayleigh.abs().powf(1.0 / 6.0) / bracket;
+    let bracket = (1.0 + (CHURCHILL / prandtl).powf(9.0 / 16.0)).powf(8.0 / 27.0);
+    let root = PLATE + 0.387 * rayleigh.abs().powf(1.0 / 6.0) / bracket;
     root * root
 }
 
 /// Heat transfer coefficient (W/(m² K)) of a surface of `height` (m) at `surface` (K) in still air at
 /// `around` (K) of ambient pressure `pressure` (Pa), properties at the mean of both.
 pub fn still_air(height: f64, surface: f64, around: f64, pressure: f64) -> f64 {
+    still_air_and_slopes(height, surface, around, pressure).0
+}
+
+/// [`still_air`] with what its heat changes by: h, and ΔT ∂h/∂T of the surface and of the air around it, ΔT the
+/// difference of both (all W/(m² K)). Times ΔT, since ∂h/∂T itself is without end where both are alike.
+///
+/// ```text
+///   Nu = (0.825 + x)²,   x = 0.387 Ra^1/6/B,   B = (1 + q)^8/27,   q = (0.492/Pr)^9/16
+///   dx/x = dRa/(6 Ra) − dB/B,   dB/B = −(1/6) q/(1 + q) dPr/Pr
+///   dh/h = 2 dx/(0.825 + x) + dλ/λ,   Ra ~ |ΔT| Pr/(T_film³ μ²),   Pr ~ μ/λ
+/// ```
+pub fn still_air_and_slopes(height: f64, surface: f64, around: f64, pressure: f64) -> (f64, f64, f64) {
     let film = 0.5 * (surface + around);
-    let conductivity = conductivity(film);
-    let viscosity = viscosity(film);
-    let density = pressure / (DRY_GAS_CONSTANT * film);
+    let difference = surface - around;
+    let (conductivity, by_film) = conductivity_and_slope(film);
+    let (viscosity, viscosity_by_film) = viscosity_and_slope(film);
+    let kinematic = viscosity * DRY_GAS_CONSTANT * film / pressure;
     let prandtl = DRY_HEAT_CAPACITY * viscosity / conductivity;
-    let kinematic = viscosity / density;
-    let rayleigh =
-        FREE_FALL / film * (surface - around).abs() * height.powi(3) * prandtl / (kinematic * kinematic);
-    vertical_plate(rayleigh, prandtl) * conductivity / height
+    let rayleigh = FREE_FALL / film * difference.abs() * height.powi(3) * prandtl / (kinematic * kinematic);
+    let q = (CHURCHILL / prandtl).powf(9.0 / 16.0);
+    let rising = 0.387 * rayleigh.sqrt().cbrt() / (1.0 + q).powf(8.0 / 27.0);
+    let root = PLATE + rising;
+    let coefficient = root * root * conductivity / height;
+    // relative slopes with the mean of both temperatures
+    let (more_viscous, more_conducting) = (viscosity_by_film / viscosity, by_film / conductivity);
+    let prandtl_by_film = more_viscous - more_conducting;
+    let rayleigh_by_film = prandtl_by_film - 3.0 / film - 2.0 * more_viscous;
+    let rising_by_film = (rayleigh_by_film + q / (1.0 + q) * prandtl_by_film) / 6.0;
+    let share = 2.0 * rising / root;
+    let by_mean = 0.5 * difference * (share * rising_by_film + more_conducting);
+    let by_difference = share / 6.0;
+    (coefficient, coefficient * (by_mean + by_difference), coefficient * (by_mean - by_difference))
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{still_air, vertical_plate};
+    use super::{still_air, still_air_and_slopes, vertical_plate};
+    use crate::air::moist::{DRY_GAS_CONSTANT, DRY_HEAT_CAPACITY};
+    use crate::air::standard_atmosphere::FREE_FALL;
+    use crate::air::transport::{conductivity, viscosity};
+
+    #[test]
+    fn it_is_the_plate_in_air_and_its_slopes_are_those_of_the_heat() {
+        for (height, surface, around) in
+            [(0.3, 480.0, 320.0), (0.05, 900.0, 300.0), (0.4, 310.0, 350.0), (0.2, 330.01, 330.0)]
+        {
+            let pressure = 98_000.0;
+            let film: f64 = 0.5 * (surface + around);
+            let kinematic = viscosity(film) * DRY_GAS_CONSTANT * film / pressure;
+            let prandtl = DRY_HEAT_CAPACITY * viscosity(film) / conductivity(film);
+            let rayleigh = FREE_FALL / film * f64::abs(surface - around) * f64::powi(height, 3) * prandtl
+                / (kinematic * kinematic);
+            let plate = vertical_plate(rayleigh, prandtl) * conductivity(film) / height;
+            let (found, by_surface, by_around) = still_air_and_slopes(height, surface, around, pressure);
+            assert!((found / plate - 1.0).abs() < 1e-13);
+            let step = 1e-3 * f64::abs(surface - around);
+            let at = |s: f64, a: f64| still_air(height, s, a, pressure);
+            let slope = |up: f64, down: f64| (surface - around) * (up - down) / (2.0 * step);
+            let differences = [
+                slope(at(surface + step, around), at(surface - step, around)),
+                slope(at(surface, around + step), at(surface, around - step)),
+            ];
+            for (slope, difference) in [by_surface, by_around].into_iter().zip(differences) {
+                assert!((slope / difference - 1.0).abs() < 1e-5, "{surface} {around}: {slope} {difference}");
+            }
+        }
+        let (alike, by_surface, by_around) = still_air_and_slopes(0.3, 300.0, 300.0, 101_325.0);
+        assert!(alike > 0.0 && by_surface == 0.0 && by_around == 0.0);
+    }
 
     #[test]
     fn the_textbook_plate() {

@@ -63,7 +63,7 @@ pub const KIND: ElementKind = ElementKind {
     ],
     needs_size: false,
     summary: "A part's fins in the air: UA = UA₀ (ṁ/ṁ₀)ⁿ, effectiveness 1 − exp(−UA/ṁcp), pressure drop Δp₀ (ṁ/ṁ₀)ˣ ρ₀/ρ at the mean temperature, and ½G²(1/ρ₂ − 1/ρ₁) for the heating where an area is given. The figures of the reference flow are measured, or found from the fins' geometry.",
-    range: "Flows near the reference flow; the exponents carry it further than the figures are known. From geometry: exponents between half and twice the reference flow.",
+    range: "Flows near the reference flow; the exponents carry it further than the figures are known. From geometry: exponents between half and twice the reference flow. Beyond 238 kg/(m² s), where the air would be faster than sound, ½G² grows with the logarithm of the flow only.",
     source: "effectiveness of a surface of one temperature: Kays & London, Compact Heat Exchangers; exponents: common practice; from geometry: exact annular fin, short-duct formulas of Hausen, Gnielinski and Churchill, without a baffle Gibson (1920)",
     example: r#"{ kind = "fins", part = "heads", reference_flow = "0.3 kg/s", conductance = "150 W/K", pressure_drop = "450 Pa", area = "170 cm2" }"#,
     further_examples: &[
@@ -92,6 +92,15 @@ pub struct Surface {
 
 /// Density of workshop air (kg/m³), for sizes that need not be exact.
 const USUAL_DENSITY: f64 = 1.2;
+/// Most air that a square metre passes whatever pushes it (kg/(m² s)): that of a workshop, then as fast as sound.
+///
+/// ```text
+///   G* = ρ₀ a₀ (2/(γ + 1))^((γ + 1)/(2(γ − 1))) = 1.2 · 343 · 0.579
+/// ```
+///
+/// ρ₀ (kg/m³), a₀ (m/s) density and speed of sound at rest before it, γ = 1.4. Source: choked flow of an ideal gas, any
+/// handbook of gas dynamics.
+const CHOKED: f64 = 238.0;
 
 impl Surface {
     /// Area (m²) in which the reference flow moves at [`REFERENCE_SPEED`].
@@ -118,6 +127,26 @@ impl Surface {
         (self.conductance * (self.conductance_exponent * log).exp(), log)
     }
 
+    /// The signed square of the flow that the heating of the air is charged with, and its slope with the flow.
+    ///
+    /// ```text
+    ///   G²                       up to G*
+    ///   G*² (1 + ln(G²/G*²))     beyond
+    /// ```
+    ///
+    /// G the flow over the area (kg/(m² s)), G* [`CHOKED`]. ½G²(1/ρ₂ − 1/ρ₁) is the law of slow air; where the flow would be
+    /// faster than sound it would turn the last digit of a temperature into pressure. Value and slope agree at G*.
+    #[inline]
+    fn heating_square(stream: &Stream, area: f64) -> (f64, f64) {
+        let most = (CHOKED * area) * (CHOKED * area);
+        let size = stream.square.abs();
+        if size <= most {
+            return (stream.square, stream.square_slope);
+        }
+        let share = most / size;
+        ((most * (1.0 - share.ln())).copysign(stream.square), share * stream.square_slope)
+    }
+
     /// Adds the pressure drop to a response whose temperatures are set; `log` is
     /// ln(flow/reference flow).
     #[inline]
@@ -134,10 +163,10 @@ impl Surface {
         response.rise_by_flow = -unit_slope * mean;
         response.rise_by_temperature = -unit * volume;
         if let Some(area) = self.area {
-            let flux = volume * stream.square / (area * area);
+            let (square, square_slope) = Surface::heating_square(stream, area);
+            let flux = volume * square / (area * area);
             response.drop += flux * (response.outlet - temperature);
-            response.rise_by_flow -=
-                volume * stream.square_slope / (area * area) * (response.outlet - temperature);
+            response.rise_by_flow -= volume * square_slope / (area * area) * (response.outlet - temperature);
             response.rise_by_temperature += flux;
             by_outlet += flux;
         }
@@ -230,5 +259,28 @@ impl ElementLaw for Fins {
         // an area found from the geometry is only where the air leaves for good
         let net = self.area_of_one.filter(|_| self.written)?;
         Some((self.front.unwrap_or(net), net))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{CHOKED, Surface};
+    use crate::element::Stream;
+
+    #[test]
+    fn heating_is_charged_without_a_jump_where_air_is_as_fast_as_sound() {
+        let area = 1e-3;
+        let at = |share: f64| Stream::new(share * CHOKED * area, 1e-6, 3e-3, 1006.0);
+        let charged = |share: f64| Surface::heating_square(&at(share), area);
+        // below it the law of slow air, to the last digit
+        assert_eq!(charged(0.999).0, at(0.999).square);
+        for share in [0.999, 1.0001, 1.5, 40.0, -1.0001, -7.0] {
+            let step = 1e-6;
+            let difference = (charged(share + step).0 - charged(share - step).0) / (2.0 * step * CHOKED * area);
+            let slope = charged(share).1;
+            assert!((difference / slope - 1.0).abs() < 1e-6, "{share}: {difference} {slope}");
+        }
+        let most = (CHOKED * area) * (CHOKED * area);
+        assert!((charged(1000.0).0 / most - (1.0 + 2.0 * 1000.0_f64.ln())).abs() < 1e-9);
     }
 }

@@ -303,17 +303,13 @@ impl Solver {
                 - TRACE_CONDUCTANCE * (temperature - load.day_temperature);
             // a part that stores heat is known to a thousandth of a kelvin times the tolerance, no better
             self.scale[row] = heat.abs() + HELD_WITHIN * load.held[index].0;
-            match part.chamber {
-                Some(chamber) => {
-                    let other = network.temperature_column(chamber);
-                    let (given, ..) = part.given_to_air(temperature, unknowns[other], load.pressure);
-                    self.residual[row] -= given;
-                    self.residual[other] += given;
-                }
-                None => {
-                    self.residual[row] -=
-                        part.given_to_air(temperature, load.day_temperature, load.pressure).0;
-                }
+            let chamber = part.chamber.map(|chamber| network.temperature_column(chamber));
+            let around = chamber.map_or(load.day_temperature, |column| unknowns[column]);
+            let (given, by_part, by_air) = part.given_to_air(temperature, around, load.pressure);
+            self.given_slopes[index] = (by_part, by_air);
+            self.residual[row] -= given;
+            if let Some(column) = chamber {
+                self.residual[column] += given;
             }
             worst = larger(worst, self.residual[row], self.scale[row].max(1.0));
         }

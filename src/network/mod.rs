@@ -20,6 +20,6 @@ pub use learnt::Learnt;
 pub use solve::{Draught, Load, Solver, State, Unsolved};
 pub use starts::Start;
 pub use sudden::Sudden;
-pub use topology::{Chamber, ENDLESS, End, Network, Passage, Recirculation};
+pub use topology::{Chamber, End, Network, Passage, Recirculation};
 pub use trace::Met;
 pub use track::Track;

@@ -78,12 +78,7 @@ impl Solver {
             let row = network.part_column(index);
             let (_, by_temperature) = part.heat_taken(load.part_heat[index], 0.0);
             let held = load.storage(index, 0.0).1;
-            let temperature = state.unknowns[row];
-            let around = match part.chamber {
-                Some(chamber) => state.unknowns[network.temperature_column(chamber)],
-                None => load.day_temperature,
-            };
-            let (_, by_part, by_air) = part.given_to_air(temperature, around, load.pressure);
+            let (by_part, by_air) = self.given_slopes[index];
             self.matrix[row * size + row] += by_temperature + held - TRACE_CONDUCTANCE - by_part;
             if let Some(chamber) = part.chamber {
                 let other = network.temperature_column(chamber);

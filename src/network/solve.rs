@@ -17,7 +17,7 @@ const FEW_STEPS: usize = 3;
 /// Multiplications by three that take about as long as a visit of an element.
 const FLOPS_OF_A_VISIT: u64 = 100;
 /// Highest temperature that a step may reach (K).
-const HOTTEST: f64 = 1e6;
+const HOTTEST: f64 = 2e4;
 /// Lowest temperature that a step may reach (K).
 const COLDEST: f64 = 150.0;
 
@@ -183,19 +183,22 @@ impl State {
     }
 
     /// Takes every value times a factor.
-    pub(super) fn scale(&mut self, factor: f64) {
+    pub fn scale(&mut self, factor: f64) {
         self.values_mut().for_each(|value| *value *= factor);
     }
 
     /// Adds another state's values times a factor.
-    pub(super) fn add(&mut self, factor: f64, other: &State) {
-        self.values_mut().zip(other.values()).for_each(|(value, other)| *value += factor * other);
+    pub fn add(&mut self, factor: f64, other: &State) {
+        let add = |values: &mut [f64], others: &[f64]| {
+            values.iter_mut().zip(others).for_each(|(value, other)| *value += factor * other);
+        };
+        add(&mut self.flow, &other.flow);
+        add(&mut self.unknowns, &other.unknowns);
     }
 
-    /// Goes as far as it is from one state to another.
-    pub fn shift(&mut self, from: &State, to: &State) {
-        self.add(-1.0, from);
-        self.add(1.0, to);
+    /// Every temperature (K).
+    pub fn temperatures(&self) -> impl Iterator<Item = f64> {
+        self.unknowns[self.chambers..].iter().copied()
     }
 
     /// Takes flows times a factor and pressures times its square: what becomes of them where all that
@@ -213,6 +216,19 @@ impl State {
     /// Every value, to be changed.
     pub(super) fn values_mut(&mut self) -> impl Iterator<Item = &mut f64> {
         self.flow.iter_mut().chain(&mut self.unknowns)
+    }
+
+    /// Takes the values of a state of a network to which no more than passages and warm air drawn in again were added
+    /// behind, these as in [`State::first_guess`]; whether it can be one.
+    pub fn begin_like(&mut self, network: &Network, load: &Load, other: &State) -> bool {
+        let (flows, unknowns) = (other.flow.len(), other.unknowns.len());
+        if self.chambers != other.chambers || self.flow.len() < flows || self.unknowns.len() < unknowns {
+            return false;
+        }
+        self.begin(network, load);
+        self.flow[..flows].copy_from_slice(&other.flow);
+        self.unknowns[..unknowns].copy_from_slice(&other.unknowns);
+        true
     }
 
     /// Takes the values of another state of the same network.
@@ -259,6 +275,8 @@ pub struct Solver {
     pub(super) heat_by_flow: Vec<f64>,
     pub(super) heat_by_start: Vec<f64>,
     pub(super) heat_by_part: Vec<f64>,
+    /// Slopes of what each part gives to the air about it, by its own temperature and the air's.
+    pub(super) given_slopes: Vec<(f64, f64)>,
     pub(super) best: State,
     /// Rows of the system being solved.
     pub(super) size: usize,
@@ -302,6 +320,7 @@ impl Solver {
             heat_by_flow: vec![0.0; local],
             heat_by_start: vec![0.0; local],
             heat_by_part: vec![0.0; network.heat_slopes],
+            given_slopes: vec![(0.0, 0.0); network.parts.len()],
             best: state,
             size,
             isothermal: false,

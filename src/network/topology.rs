@@ -28,23 +28,33 @@ pub struct Chamber {
     pub skin_conductance: f64,
 }
 
-/// Temperature above which walls take heat whatever is written of them (K), and how much (W/K).
+/// Temperature above which walls take heat whatever is written of them (K): of walls that take some, and of such as take
+/// none; and how much beyond (W/K).
 ///
 /// Nothing in a car is near it. Air that stands, is heated, and gives nothing to its walls would grow hotter
-/// without end; so it finds an end that shows what it is.
-pub const ENDLESS: f64 = 1e4;
-const BEYOND: f64 = 1.0;
+/// without end; so it finds an end that shows what it is. That end is low, and not far beyond, since what a surface
+/// radiates goes with T³: of hotter ones the last digit of a temperature is more heat than a balance may leave open.
+const ENDLESS: f64 = 1e4;
+const WITHOUT_WALLS: f64 = 2000.0;
+const BEYOND: f64 = 1000.0;
 
 impl Chamber {
+    /// Temperature (K) from which its air counts as growing hotter without end.
+    #[inline]
+    pub fn endless(self) -> f64 {
+        if self.skin_conductance > 0.0 { ENDLESS } else { WITHOUT_WALLS }
+    }
+
     /// Heat through its walls to the day's air (W), and its slope with its own temperature (W/K); temperatures of
     /// the day and of its air (K).
     #[inline]
     pub(super) fn to_walls(self, day: f64, temperature: f64) -> (f64, f64) {
         let heat = self.skin_conductance * (temperature - day);
-        if temperature <= ENDLESS {
+        let endless = self.endless();
+        if temperature <= endless {
             return (heat, self.skin_conductance);
         }
-        (heat + BEYOND * (temperature - ENDLESS), self.skin_conductance + BEYOND)
+        (heat + BEYOND * (temperature - endless), self.skin_conductance + BEYOND)
     }
 }
 

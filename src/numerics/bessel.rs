@@ -25,20 +25,18 @@ const NEGLIGIBLE: f64 = 45.0;
 pub fn first_kind(x: f64) -> (f64, f64) {
     // the rule of N intervals is off by 2 I_2N(x), about exp(−(2N)²/2x) of I₀: below the rounding
     let intervals = (24.0 + (20.0 * x).sqrt()).ceil();
-    let term = |index: u32| {
-        let angle = PI * f64::from(index) / intervals;
+    let end = (-2.0 * x).exp();
+    let mut sum = (0.5 * (1.0 + end), 0.5 * (1.0 - end));
+    // sine and cosine of θ/2, turned by half a step from term to term
+    let (turn_sine, turn_cosine) = (0.5 * PI / intervals).sin_cos();
+    let (mut sine, mut cosine) = (0.0, 1.0);
+    for _ in 1..intervals as u32 {
+        (sine, cosine) = (sine * turn_cosine + cosine * turn_sine, cosine * turn_cosine - sine * turn_sine);
         // 1 − cos θ without the loss of digits near θ = 0
-        let half = (0.5 * angle).sin();
-        let value = (-2.0 * x * half * half).exp();
-        (value, value * angle.cos())
-    };
-    let last = intervals as u32;
-    let (first, end) = (term(0), term(last));
-    let mut sum = (0.5 * (first.0 + end.0), 0.5 * (first.1 + end.1));
-    for index in 1..last {
-        let (zeroth, first) = term(index);
-        sum.0 += zeroth;
-        sum.1 += first;
+        let fall = 2.0 * sine * sine;
+        let value = (-x * fall).exp();
+        sum.0 += value;
+        sum.1 += value * (1.0 - fall);
     }
     (sum.0 / intervals, sum.1 / intervals)
 }
@@ -55,16 +53,21 @@ pub fn second_kind(x: f64) -> (f64, f64) {
     let step = STEP.min(STEP_OF_BELL / x.sqrt());
     let mut sum = (0.5, 0.5);
     let mut t: f64 = 0.0;
+    // hyperbolic sine and cosine of t/2, carried on by half a step from term to term
+    let (on_sine, on_cosine) = ((0.5 * step).sinh(), (0.5 * step).cosh());
+    let (mut sine, mut cosine) = (0.0, 1.0);
     loop {
         t += step;
-        let half = (0.5 * t).sinh();
-        let fall = 2.0 * x * half * half;
+        (sine, cosine) = (sine * on_cosine + cosine * on_sine, cosine * on_cosine + sine * on_sine);
+        // cosh t − 1
+        let risen = 2.0 * sine * sine;
+        let fall = x * risen;
         if fall > NEGLIGIBLE + t {
             return (step * sum.0, step * sum.1);
         }
         let value = (-fall).exp();
         sum.0 += value;
-        sum.1 += value * t.cosh();
+        sum.1 += value * (1.0 + risen);
     }
 }
 

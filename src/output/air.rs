@@ -5,8 +5,8 @@ use super::curves::{CAUTION, subtitle};
 use super::text::way::{labels, what_runs_back};
 use super::text::words;
 use crate::air::moist::DRY_HEAT_CAPACITY;
-use crate::study::describe::STILL;
-use crate::study::result::{Chamber, Condition, Element, Passage, Report};
+use crate::point::result::{Chamber, Condition, Element, Passage, STILL};
+use crate::study::document::Report;
 
 /// Heat below which nothing is said of it (W).
 const WORTH_A_WORD: f64 = 50.0;

@@ -3,8 +3,8 @@
 use super::charts::{Axis, BadSide, Curve, LineChart, Marker, MarkerKind, Panel};
 use super::curves::{CAUTION, subtitle};
 use super::text::words::sentence;
+use crate::study::document::Report;
 use crate::study::lap::result::Stint;
-use crate::study::result::Report;
 
 /// Columns of the picture into which a long course is gathered.
 const COLUMNS: usize = 1200;

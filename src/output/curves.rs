@@ -2,7 +2,9 @@
 
 use super::charts::{Axis, Band, BandChart, Cap, Curve, LineChart, Marker, MarkerKind, Panel, Spread};
 use super::text::words::sentence;
-use crate::study::result::{Condition, Lowest, Report, Sweep, SweepPart, SweepPoint};
+use crate::point::result::Condition;
+use crate::study::document::Report;
+use crate::study::sweep::result::{Lowest, Sweep, SweepPart, SweepPoint};
 use std::collections::BTreeMap;
 
 /// Highest flow margin drawn, in %: beyond it a part has more than twice the air it needs.

@@ -3,7 +3,8 @@
 use super::charts::{Axis, Cap, Curve, LineChart, Marker, MarkerKind, Panel};
 use super::curves::{CAUTION, gear_changes, subtitle};
 use crate::study::compare::result::{Answer, Comparison};
-use crate::study::result::{Report, Sweep, SweepPart};
+use crate::study::document::Report;
+use crate::study::sweep::result::{Sweep, SweepPart};
 
 /// Highest flow margin drawn, in %: beyond it a part has more than twice the air it needs.
 const MOST_DRAWN: f64 = 100.0;

@@ -3,8 +3,9 @@
 use super::charts::{Axis, Bar, BarChart};
 use super::curves::{CAUTION, subtitle};
 use super::text::words;
-use crate::study::doubt::shares::{Left, Ranked};
-use crate::study::result::Report;
+use crate::study::document::Report;
+use crate::study::doubt::left::Left;
+use crate::study::doubt::shares::Ranked;
 
 /// Bars at most.
 const BARS: usize = 14;

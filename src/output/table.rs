@@ -1,6 +1,7 @@
 //! The numbers of a sweep, or of a run in time, as comma-separated values.
 
-use crate::study::result::{Report, Sweep};
+use crate::study::document::Report;
+use crate::study::sweep::result::Sweep;
 
 /// One row a speed: SI units and degrees Celsius, the unit in the heading; empty where a margin is
 /// no number.

@@ -4,8 +4,8 @@ use super::charts::{Axis, Curve, Level, LineChart, MapChart, Marker, MarkerKind,
 use super::curves::{CAUTION, subtitle};
 use super::text::words;
 use crate::case::tables::SWEEP_WORD;
+use crate::study::document::Report;
 use crate::study::exits::result::{Exits, Map, Pressure};
-use crate::study::result::Report;
 
 /// Lowest margin drawn (K): what is hotter still is hopeless all the same.
 const LOWEST_DRAWN: f64 = -100.0;

@@ -2,24 +2,26 @@
 //!
 //! A study that cannot be run leaves the others alone; it is told, with the reason.
 
-use super::budget::Budget;
 use super::changes::result::Changes;
-use super::check::{self, ConditionUnsolved};
 use super::compare::result::Comparison;
 use super::compare::{Options, compare};
-use super::deciding::{Deciding, deciding_within};
 use super::doubt::whole;
 use super::exits::exits_in_short;
 use super::lap::march::FIRST_ORDER;
 use super::lap::record::Record;
 use super::lap::{self, NotRun};
-use super::model::Model;
-use super::openings::{OpeningFacts, openings};
-use super::result as r;
 use super::size::{Sized, Sizing};
 use super::sweep;
-use super::templates::{result::Templates, templates};
+use super::templates::result::Templates;
+use super::templates::templates;
 use crate::case::{Case, Loaded};
+use crate::point::budget::Budget;
+use crate::point::conditions::{self, ConditionUnsolved};
+use crate::point::model::Model;
+use crate::point::result as r;
+use crate::study::check::deciding::{Deciding, deciding_within};
+use crate::study::check::openings::{OpeningFacts, openings};
+use crate::study::document;
 use rayon::prelude::*;
 use serde::Serialize;
 
@@ -53,9 +55,9 @@ pub struct Skipped {
 pub struct Everything {
     /// The case as it is to be cut: as sized where `[size]` is there and was solved, else as drawn; conditions, sweep, stints.
     #[serde(flatten)]
-    pub report: r::Report,
+    pub report: document::Report,
     /// The case as drawn, where that differs.
-    pub drawn: Option<r::Report>,
+    pub drawn: Option<document::Report>,
     /// Every inlet and exit.
     pub openings: Vec<OpeningFacts>,
     /// Which guess decides.
@@ -91,7 +93,7 @@ pub struct Against {
 }
 
 /// What goes round the studies of a case: its report without them.
-pub type Frame<'f> = dyn Fn(&Case, &Model, Vec<r::Condition>) -> r::Report + Sync + 'f;
+pub type Frame<'f> = dyn Fn(&Case, &Model, Vec<r::Condition>) -> document::Report + Sync + 'f;
 
 /// Runs everything, `against` an older case where one is given, with its doubt where that is asked for. `records` holds for each stint the recorded run that it names, or why that cannot be read.
 pub fn everything(
@@ -197,7 +199,7 @@ pub fn everything(
         whole::of_guesses(base.0, base.1, &mut report, asked);
         whole::of_stints(base.0, base.1, &mut report, &of_runs, asked);
     }
-    let echoes = super::warnings::echoes(base.0, base.1, &report.conditions);
+    let echoes = crate::warnings::echoes(base.0, base.1, &report.conditions);
     Everything {
         report,
         drawn,
@@ -217,10 +219,10 @@ fn sized_model(sized: Sized) -> Option<(Sized, Model)> {
 }
 
 /// Conditions and sweep of a case, and the conditions that have no steady state.
-fn steady(case: &Case, model: &Model, frame: &Frame) -> (r::Report, Vec<ConditionUnsolved>) {
+fn steady(case: &Case, model: &Model, frame: &Frame) -> (document::Report, Vec<ConditionUnsolved>) {
     let mut left = Vec::new();
     let (found, swept) = rayon::join(
-        || check::solved_within(case, model, Budget::seconds(STEADY)),
+        || conditions::solved_within(case, model, Budget::seconds(STEADY)),
         || sweep::sweep_within(case, model, POINTS, Budget::seconds(SWEPT), &mut left).ok(),
     );
     let mut report = frame(case, model, found.conditions);

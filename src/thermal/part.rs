@@ -1,6 +1,6 @@
 //! A part that must be kept below a temperature, or that stores heat.
 
-use crate::correlations::natural_convection::still_air;
+use crate::correlations::natural_convection::still_air_and_slopes;
 use crate::correlations::radiation;
 
 /// A part with its limit and what it gives to its surroundings.
@@ -83,18 +83,13 @@ impl Part {
         around: f64,
         pressure: f64,
     ) -> (f64, f64, f64) {
-        let given = |temperature: f64, around: f64| {
-            let still = surface.area * still_air(surface.height, temperature, around, pressure);
-            (self.bay_conductance.powi(3) + still.powi(3)).cbrt() * (temperature - around)
-        };
-        // the properties of air run smoothly: a difference is as good as the slope
-        let step = 0.01;
-        let slope = |up: f64, down: f64| (up - down) / (2.0 * step);
-        (
-            given(temperature, around),
-            slope(given(temperature + step, around), given(temperature - step, around)),
-            slope(given(temperature, around + step), given(temperature, around - step)),
-        )
+        let (still, by_part, by_air) = still_air_and_slopes(surface.height, temperature, around, pressure);
+        let still = surface.area * still;
+        let conductance = (self.bay_conductance.powi(3) + still.powi(3)).cbrt();
+        // dG = (h A/G)² d(h A)
+        let weight = surface.area * (still / conductance).powi(2);
+        let difference = temperature - around;
+        (conductance * difference, conductance + weight * by_part, weight * by_air - conductance)
     }
 
     /// Heat that the part takes at a temperature, and its slope.
@@ -110,5 +105,37 @@ impl Part {
     pub fn heat_taken(&self, share_heat: f64, temperature: f64) -> (f64, f64) {
         let per_kelvin = share_heat / (self.source_temperature - self.reference_temperature);
         (per_kelvin * (self.source_temperature - temperature), -per_kelvin)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{HotSurface, Part};
+
+    #[test]
+    fn slopes_are_those_of_the_heat_given() {
+        let surface = HotSurface { area: 0.3, height: 0.25, emissivity: 0.8 };
+        for bay_conductance in [0.0, 2.0, 40.0] {
+            let part = Part {
+                limit: 480.0,
+                least: None,
+                bay_conductance,
+                surface: Some(surface),
+                chamber: None,
+                source_temperature: 900.0,
+                reference_temperature: 450.0,
+                heat_capacity: None,
+            };
+            for (temperature, around) in [(470.0, 320.0), (310.0, 330.0), (800.0, 300.0), (300.5, 300.0)] {
+                let heat = |t: f64, a: f64| part.given_to_air(t, a, 101_325.0).0;
+                let (_, by_part, by_air) = part.given_to_air(temperature, around, 101_325.0);
+                let step = 1e-3;
+                let up = (heat(temperature + step, around) - heat(temperature - step, around)) / (2.0 * step);
+                let down =
+                    (heat(temperature, around + step) - heat(temperature, around - step)) / (2.0 * step);
+                assert!((by_part / up - 1.0).abs() < 1e-6, "{by_part} {up}");
+                assert!((by_air / down - 1.0).abs() < 1e-6, "{by_air} {down}");
+            }
+        }
     }
 }

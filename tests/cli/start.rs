@@ -65,7 +65,7 @@ fn every_key_and_element_of_a_starter_case_is_explained() {
         let text = fs::read_to_string(&path).expect("read");
         // known: reading refuses a key that is not
         let loaded = slowcorner::case::load(&text, &[]).unwrap_or_else(|faults| panic!("{fan}: {faults:?}"));
-        slowcorner::study::Model::new(&loaded.case).unwrap_or_else(|faults| panic!("{fan}: {faults:?}"));
+        slowcorner::point::Model::new(&loaded.case).unwrap_or_else(|faults| panic!("{fan}: {faults:?}"));
         let mut keys = Vec::new();
         keys_of(&text.parse().expect("TOML"), &mut keys);
         assert!(keys.len() > 100, "{fan}: {}", keys.len());

@@ -1,10 +1,10 @@
 //! Which layout is better over all that the guesses may turn out to be.
 
 use super::{QUARRY, STUBBLE, read};
-use slowcorner::study::budget::Budget;
+use slowcorner::draws::{Guesses, Wanted, draws};
+use slowcorner::point::budget::Budget;
 use slowcorner::study::compare::result::{Comparison, Seen};
 use slowcorner::study::compare::{BASE, Options, compare};
-use slowcorner::study::doubt::{Guesses, Wanted, draws};
 
 fn drawn(source: &str, sized: bool, most: usize) -> Comparison {
     let loaded = read(source);

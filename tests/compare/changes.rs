@@ -2,10 +2,10 @@
 
 use super::{QUARRY, read, with};
 use slowcorner::case::{Case, Loaded, load};
-use slowcorner::study::Model;
+use slowcorner::point::Model;
+use slowcorner::point::conditions::check;
 use slowcorner::study::changes::changes;
 use slowcorner::study::changes::result::{Changes, Fate, Moved};
-use slowcorner::study::check::check;
 use slowcorner::study::size::Sizing;
 
 /// The demo car with its openings as `size` finds them.

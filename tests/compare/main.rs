@@ -5,9 +5,9 @@ mod changes;
 mod differences;
 
 use slowcorner::case::{Case, Loaded, load};
-use slowcorner::study::Model;
-use slowcorner::study::budget::Budget;
-use slowcorner::study::check::check;
+use slowcorner::point::Model;
+use slowcorner::point::budget::Budget;
+use slowcorner::point::conditions::check;
 use slowcorner::study::compare::result::{Answer, Comparison};
 use slowcorner::study::compare::{BASE, Options, compare};
 use slowcorner::study::size::Sizing;
@@ -218,11 +218,11 @@ element = [
     let mut faults = slowcorner::case::Diagnostics::new();
     let case = slowcorner::case::Case::read(&changed, &mut faults).unwrap_or_else(|| panic!("{faults}"));
     let solve = |case: &slowcorner::case::Case| {
-        let model = slowcorner::study::Model::new(case).unwrap_or_else(|faults| panic!("{faults}"));
-        slowcorner::study::check::check(case, &model).expect("every condition has a steady state")
+        let model = slowcorner::point::Model::new(case).unwrap_or_else(|faults| panic!("{faults}"));
+        slowcorner::point::conditions::check(case, &model).expect("every condition has a steady state")
     };
     let (drawn, sunk) = (solve(&loaded.case), solve(&case));
-    let oil = |conditions: &[slowcorner::study::result::Condition], name: &str| {
+    let oil = |conditions: &[slowcorner::point::result::Condition], name: &str| {
         let condition = conditions.iter().find(|c| c.name == name).expect("it is there");
         condition.parts.iter().find(|p| p.name == "oil").expect("it is there").temperature_C
     };

@@ -2,7 +2,7 @@
 
 use crate::support::{edit, edited, faults, hold, plain};
 use slowcorner::case::load;
-use slowcorner::study::Model;
+use slowcorner::point::Model;
 
 const FINS: &str = r#"reference_flow = "0.28 kg/s", conductance = "70 W/K", pressure_drop = "500 Pa""#;
 const CORE: &str = r#"{ kind = "core", part = "oil", area = "300 cm2", reference_flow = "0.24 kg/s", conductance = "105 W/K", pressure_drop = "260 Pa", oil_flow = "11 L/min" }"#;

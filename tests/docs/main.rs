@@ -51,7 +51,7 @@ fn example_cases_of_the_pages_are_accepted() {
             continue;
         }
         let loaded = slowcorner::case::load(example, &[]).unwrap_or_else(|faults| panic!("{faults:?}"));
-        slowcorner::study::Model::new(&loaded.case).unwrap_or_else(|faults| panic!("{faults:?}"));
+        slowcorner::point::Model::new(&loaded.case).unwrap_or_else(|faults| panic!("{faults:?}"));
         found += 1;
     }
     assert_eq!(found, 1);

@@ -1,7 +1,7 @@
 //! Recorded runs that are wrong, and stints that are: what is said of each on the demo case.
 
 use slowcorner::case::{self, Warning};
-use slowcorner::study::Model;
+use slowcorner::point::Model;
 use slowcorner::study::lap::{looked_at, record};
 use std::fmt::Write;
 

@@ -1,7 +1,8 @@
 //! Entries in short: one edit of the demo case, or one file of another sort, and the answer to it.
 
 use slowcorner::case::{self, syntax};
-use slowcorner::study::{Model, check, warnings};
+use slowcorner::point::{Model, conditions};
+use slowcorner::warnings;
 use std::fmt::Write;
 
 /// A group of slips.
@@ -245,7 +246,7 @@ fn answer(text: &str, wanted: &str) -> (String, String) {
             return (first.code.to_string(), format!("{}; {}", first.message, first.what_to_do));
         }
     };
-    let (conditions, _) = check::solved(&loaded.case, &model);
+    let (conditions, _) = conditions::solved(&loaded.case, &model);
     let mut found = model.warnings.clone();
     found.extend(warnings::of_case(&loaded.case, &model));
     found.extend(warnings::of_conditions(&loaded.case, &model, &conditions));

@@ -3,8 +3,9 @@
 
 use super::{keep, read, run_slips, slips};
 use anstream::adapter::strip_str;
-use slowcorner::case::{self, render::render};
-use slowcorner::study::{Model, check, warnings};
+use slowcorner::case::render::render;
+use slowcorner::point::{Model, conditions};
+use slowcorner::{case, warnings};
 use std::fmt::Write;
 
 /// What the program says to an entry.
@@ -237,7 +238,8 @@ fn told(entry: &Entry) -> String {
             return page;
         }
     };
-    let conditions = check::check(&case, &model).unwrap_or_else(|error| panic!("{}: {error}", entry.title));
+    let conditions =
+        conditions::check(&case, &model).unwrap_or_else(|error| panic!("{}: {error}", entry.title));
     let mut found = model.warnings.clone();
     found.extend(warnings::of_case(&case, &model));
     found.extend(warnings::of_conditions(&case, &model, &conditions));
@@ -277,7 +279,7 @@ fn the_demo_case_itself_gives_no_cause() {
     assert_eq!(told(&right), "");
     let case = case::load(&edited(&right), &[]).unwrap_or_else(|faults| panic!("{faults}")).case;
     let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults}"));
-    let conditions = check::check(&case, &model).unwrap_or_else(|error| panic!("{error}"));
+    let conditions = conditions::check(&case, &model).unwrap_or_else(|error| panic!("{error}"));
     let mut found = model.warnings.clone();
     found.extend(warnings::of_case(&case, &model));
     found.extend(warnings::of_conditions(&case, &model, &conditions));

@@ -1,10 +1,11 @@
 //! What comes out: against the exact answer where there is one, whatever the threads.
 
 use slowcorner::case::{Case, load};
+use slowcorner::draws::doubt::Doubt;
+use slowcorner::draws::{Guesses, Tally, Wanted, draws};
 use slowcorner::numerics::normal;
-use slowcorner::study::doubt::result::Doubt;
-use slowcorner::study::doubt::{Guesses, Measure, Tally, Wanted, draws, of_conditions, shares};
-use slowcorner::study::{Model, check};
+use slowcorner::point::{Model, conditions};
+use slowcorner::study::doubt::{Measure, of_conditions, shares};
 
 /// An invented car of which everything is said; the temperature of its part hangs on nothing that is doubted.
 pub const SURE: &str = r#"format = 1
@@ -74,7 +75,7 @@ fn a_margin_that_is_a_sum_has_the_exact_normal_answer() {
         let numbers: usize = guesses.list.iter().map(|guess| guess.numbers.len()).sum();
         assert_eq!(numbers, 2, "something else is a guess");
         let model = Model::new(&case).expect("a model");
-        let taken = check::check(&case, &model).expect("solved")[0].parts[0].temperature_margin_K;
+        let taken = conditions::check(&case, &model).expect("solved")[0].parts[0].temperature_margin_K;
         let found = tally(&case, 4096);
         for (share, sign) in [(0.05, -1.0), (0.5, 0.0), (0.95, 1.0)] {
             let (got, exact) = (found.least.quantile(share), taken + sign * half);
@@ -144,7 +145,7 @@ fn the_standard_error_is_that_of_the_answer() {
 fn what_is_sure_is_not_drawn() {
     let case = sure("200 degC", "30 K", "");
     let model = Model::new(&case).expect("a model");
-    let mut conditions = check::check(&case, &model).expect("solved");
+    let mut conditions = conditions::check(&case, &model).expect("solved");
     assert!(of_conditions(&case, &mut conditions, Wanted::default(), &|_| true).is_none());
     assert!(conditions[0].parts[0].margin_band_K.is_none() && conditions[0].parts[0].likelihood.is_none());
 }
@@ -153,7 +154,7 @@ fn what_is_sure_is_not_drawn() {
 fn bands_stand_beside_margins_and_no_more_draws_are_made_than_ends_need() {
     let case = load(DEMO, &[]).expect("sound").case;
     let model = Model::new(&case).expect("a model");
-    let mut conditions = check::check(&case, &model).expect("solved");
+    let mut conditions = conditions::check(&case, &model).expect("solved");
     let doubt: Doubt = of_conditions(&case, &mut conditions, Wanted::default(), &|_| true).expect("doubt");
     assert!((512..4096).contains(&doubt.draws), "{}", doubt.draws);
     let least = doubt.least_K.expect("a band");

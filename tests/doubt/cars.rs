@@ -1,9 +1,9 @@
 //! A model changed in place for a draw against one built anew with the same numbers.
 
 use slowcorner::case::{Case, load};
+use slowcorner::draws::{Car, Guesses};
 use slowcorner::numerics::sobol::Sobol;
-use slowcorner::study::doubt::{Car, Guesses};
-use slowcorner::study::{Model, Operation, Runner};
+use slowcorner::point::{Model, Operation, Runner};
 
 const DRAWS: u32 = 24;
 

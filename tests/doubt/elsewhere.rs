@@ -2,10 +2,13 @@
 //! the limit is doubted must have its bands about the margins of the values taken, and no other.
 
 use slowcorner::case::{Case, load};
+use slowcorner::draws::doubt::Doubt;
+use slowcorner::draws::{Car, Guesses, Wanted};
 use slowcorner::numerics::sobol::Sobol;
-use slowcorner::study::doubt::result::{Band, Doubt};
-use slowcorner::study::doubt::{Car, Guesses, Wanted, of_runs, of_sweep, of_worst};
-use slowcorner::study::{Model, Operation, Runner, check, everywhere, lap, sweep};
+use slowcorner::point::result::Band;
+use slowcorner::point::{Model, Operation, Runner, conditions, speeds};
+use slowcorner::study::doubt::{of_runs, of_sweep, of_worst};
+use slowcorner::study::{everywhere, lap, sweep};
 
 const DEMO: &str = include_str!("../../cases/stubble-buggy.toml");
 
@@ -75,7 +78,7 @@ fn bands_along_a_sweep_lie_about_its_margins() {
 #[test]
 fn bands_of_the_worst_points_lie_about_their_margins() {
     let (case, model) = driven();
-    let conditions = check::check(&case, &model).expect("solved");
+    let conditions = conditions::check(&case, &model).expect("solved");
     let mut found = everywhere::everywhere(&case, &model, &conditions, &|_| ()).expect("searched");
     let doubt = of_worst(&case, &mut found.worst, wanted(), &|_| true).expect("doubt");
     let worst = &found.worst[0];
@@ -136,10 +139,10 @@ fn a_draw_along_a_sweep_is_what_each_speed_is_by_itself() {
         }
         let drawn = car.case().clone();
         let model = Model::new(&drawn).expect("a model");
-        let points = sweep::points(&drawn, &model, 24).expect("speeds");
+        let points = speeds::points(&drawn, &model, 24).expect("speeds");
         let mut runner = Runner::new(&model);
         for (speed, along) in points.iter().zip(&along) {
-            let operation: Operation = sweep::operation(&drawn, speed);
+            let operation: Operation = speeds::operation(&drawn, speed);
             runner.prepare(&model, &operation);
             runner.forget();
             let alone = runner.solve().is_ok();

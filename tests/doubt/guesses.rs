@@ -1,10 +1,10 @@
 //! What is drawn, together with what, and where a draw is cut.
 
 use slowcorner::case::{Case, load, overrides};
+use slowcorner::draws::Guesses;
+use slowcorner::draws::rules::rules;
 use slowcorner::keys::{NumberId, Numbers};
 use slowcorner::numerics::sobol::Sobol;
-use slowcorner::study::doubt::Guesses;
-use slowcorner::study::doubt::rules::rules;
 
 const BASE: &str = include_str!("../diagnostics/base.toml");
 const DRAWS: u32 = 4096;
@@ -25,7 +25,7 @@ fn id(case: &Case, address: &str) -> NumberId {
 /// The coordinate of an address; none where it is not drawn.
 fn dimension(case: &Case, guesses: &Guesses, address: &str) -> Option<usize> {
     let id = id(case, address);
-    let of = |guess: &&slowcorner::study::doubt::Guess| guess.numbers.iter().any(|(number, _)| *number == id);
+    let of = |guess: &&slowcorner::draws::Guess| guess.numbers.iter().any(|(number, _)| *number == id);
     guesses.list.iter().find(of).map(|guess| guess.dimension)
 }
 

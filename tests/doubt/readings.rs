@@ -1,9 +1,10 @@
 //! What readings are worth beside guesses.
 
 use slowcorner::case::{Case, load};
+use slowcorner::draws::{Guesses, Wanted};
+use slowcorner::point::{Model, conditions};
 use slowcorner::study::doubt::shares::{Ranking, ranking};
-use slowcorner::study::doubt::{Guesses, Measure, Wanted, of_conditions};
-use slowcorner::study::{Model, check};
+use slowcorner::study::doubt::{Measure, of_conditions};
 
 const DEMO: &str = include_str!("../../cases/orchard-cyclecar.toml");
 const FAR_OVER: &str = include_str!("../../cases/quarry-sprinter.toml");
@@ -78,7 +79,7 @@ fn several_readings_narrow_more_than_one_guess() {
 fn what_is_lost_for_sure_does_not_rank() {
     let case = case(FAR_OVER);
     let model = Model::new(&case).expect("a model");
-    let mut conditions = check::check(&case, &model).expect("solved");
+    let mut conditions = conditions::check(&case, &model).expect("solved");
     of_conditions(&case, &mut conditions, Wanted { most: 512, ..Wanted::default() }, &|_| true)
         .expect("doubt");
     let measure = Measure::of(&case, &conditions);
@@ -90,7 +91,7 @@ fn what_is_lost_for_sure_does_not_rank() {
         assert!(!found.ranked.of.contains(place));
     }
     // without any likelihood nothing is known to be in doubt, and everything counts
-    let plain = check::check(&case, &model).expect("solved");
+    let plain = conditions::check(&case, &model).expect("solved");
     assert_eq!(Measure::of(&case, &plain), Measure::all(&case));
 }
 

@@ -3,7 +3,7 @@
 use crate::{Form, car, forms, moment, stream};
 use slowcorner::case::load;
 use slowcorner::element::{Law, Role};
-use slowcorner::study::Model;
+use slowcorner::point::Model;
 
 /// The law of a form's example in a passage of so many.
 fn of(form: Form, count: usize) -> Law {

@@ -3,7 +3,7 @@
 use crate::{Form, car, moment, stream};
 use slowcorner::case::load;
 use slowcorner::element::{KINDS, Law};
-use slowcorner::study::Model;
+use slowcorner::point::Model;
 
 /// The law of the last element of the passage under test, prepared for a road speed.
 fn last_law(chain: &str, (from, to): (&str, &str), speed: f64) -> Law {

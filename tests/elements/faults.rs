@@ -1,7 +1,7 @@
 //! Faults that show when laws are made: each names its dimension and a way out.
 
 use slowcorner::case::load;
-use slowcorner::study::Model;
+use slowcorner::point::Model;
 
 /// The faults of a passage's elements.
 fn faults(from: &str, to: &str, chain: &str) -> Vec<(&'static str, String, String)> {

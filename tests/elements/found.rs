@@ -3,7 +3,7 @@
 use super::stream;
 use slowcorner::case::load;
 use slowcorner::element::{Law, core, fins};
-use slowcorner::study::Model;
+use slowcorner::point::Model;
 
 const FINS: &str = r#"kind = "fins", part = "heads", fin_pitch = "7 mm", fin_thickness = "2 mm", fin_length = "32 mm", root_diameter = "94 mm", fin_count = 11"#;
 const FACE: &str =

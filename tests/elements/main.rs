@@ -12,7 +12,7 @@ use slowcorner::air::Air;
 use slowcorner::case::load;
 use slowcorner::element::{ElementKind, ElementLaw, KINDS, Law, Moment, Role, Stream};
 use slowcorner::keys::{Need, Shape};
-use slowcorner::study::Model;
+use slowcorner::point::Model;
 
 /// A kind of element in one of the forms that its table allows.
 #[derive(Clone, Copy)]

@@ -1,8 +1,8 @@
 //! Tape on an inlet, by hand.
 
 use slowcorner::case::load;
-use slowcorner::study::Model;
-use slowcorner::study::check::check;
+use slowcorner::point::Model;
+use slowcorner::point::conditions::check;
 
 /// An engine that draws 50 g/s through an inlet of 12 cm² with a rounded edge, the car standing.
 fn drawn(kind: &str, taped: &str) -> (f64, f64) {

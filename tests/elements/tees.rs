@@ -3,7 +3,7 @@
 use crate::{Form, law};
 use slowcorner::case::load;
 use slowcorner::element::{KINDS, Law};
-use slowcorner::study::Model;
+use slowcorner::point::Model;
 
 #[test]
 fn a_leg_of_a_tee_joins_and_splits_on_the_combined_legs_head() {
@@ -92,11 +92,11 @@ rpm = "3000 rpm"
 #[test]
 fn a_tee_finds_the_share_of_its_legs() {
     use slowcorner::correlations::tees;
-    use slowcorner::study::check;
+    use slowcorner::point::conditions;
     let case = load(JOINED, &[]).unwrap_or_else(|faults| panic!("{faults:?}")).case;
     let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults:?}"));
     let angle = 45.0_f64.to_radians();
-    for condition in check::check(&case, &model).expect("a steady state") {
+    for condition in conditions::check(&case, &model).expect("a steady state") {
         let flow = |name: &str| {
             condition.passages.iter().find(|p| p.name == name).map_or(f64::NAN, |p| p.mass_flow_kg_s)
         };
@@ -133,8 +133,8 @@ fn a_tee_finds_the_share_of_its_legs() {
             );
         }
     }
-    let conditions = check::check(&case, &model).expect("a steady state");
-    let warnings = slowcorner::study::warnings::of_conditions(&case, &model, &conditions);
+    let conditions = conditions::check(&case, &model).expect("a steady state");
+    let warnings = slowcorner::warnings::of_conditions(&case, &model, &conditions);
     let named = warnings.iter().find(|warning| warning.code == "negative-loss").expect("it is named");
     assert_eq!(named.place.as_deref(), Some("passage/side/tee"));
 }

@@ -5,7 +5,7 @@ use slowcorner::case::load;
 use slowcorner::correlations::wheels::{self, Tips};
 use slowcorner::element::{ElementLaw, Law, Response};
 use slowcorner::numerics::monotone_cubic::MonotoneCubic;
-use slowcorner::study::Model;
+use slowcorner::point::Model;
 
 /// What a fan in front of the bay does at a volume flow (m³/s), air of 300 K.
 fn at(fan: &str, flow: f64) -> (Response, f64) {

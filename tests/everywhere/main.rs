@@ -5,9 +5,9 @@
 
 use rayon::prelude::*;
 use slowcorner::case::{Case, load};
-use slowcorner::study::check::check;
+use slowcorner::point::conditions::check;
+use slowcorner::point::{Gearing, Model, Operation, Runner};
 use slowcorner::study::everywhere::{Everywhere, everywhere};
-use slowcorner::study::{Gearing, Model, Operation, Runner};
 use slowcorner::thermal::MarginIs;
 
 const QUARRY: &str = include_str!("../../cases/quarry-sprinter.toml");

@@ -2,11 +2,11 @@
 
 use super::{BUGGY, QUARRY, TRIKE, area, checked, least_kelvin, read, solved, study, within};
 use slowcorner::case::Case;
-use slowcorner::study::Model;
-use slowcorner::study::check::check;
-use slowcorner::study::doubt::{Guesses, Wanted, draws};
+use slowcorner::draws::{Guesses, Wanted, draws};
+use slowcorner::point::Model;
+use slowcorner::point::conditions::check;
+use slowcorner::point::opening::Opening;
 use slowcorner::study::exits::{exits, exits_with_doubt};
-use slowcorner::study::opening::Opening;
 use slowcorner::study::size::Sizing;
 
 /// With exits that keep their proportion anyway, the knee is what `size` finds: all openings together least.

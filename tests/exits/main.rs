@@ -7,10 +7,11 @@ mod hand;
 mod map;
 
 use slowcorner::case::{Case, Loaded, load};
-use slowcorner::study::Model;
-use slowcorner::study::check::check;
-use slowcorner::study::exits::{exits, result::Exits};
-use slowcorner::study::result::Condition;
+use slowcorner::point::Model;
+use slowcorner::point::conditions::check;
+use slowcorner::point::result::Condition;
+use slowcorner::study::exits::exits;
+use slowcorner::study::exits::result::Exits;
 
 pub const QUARRY: &str = include_str!("../../cases/quarry-sprinter.toml");
 pub const TRIKE: &str = include_str!("../../cases/causeway-trike.toml");

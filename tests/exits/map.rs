@@ -2,8 +2,8 @@
 
 use super::{QUARRY, TRIKE, read, solved, study};
 use slowcorner::numerics::contour::Grid;
+use slowcorner::point::opening::Opening;
 use slowcorner::study::exits::result::Map;
-use slowcorner::study::opening::Opening;
 
 /// The least distance to a limit with inlets and exits scaled by factors on what is drawn (K).
 fn direct(text: &str, inlets: (&[&str], f64), exits: (&[&str], f64), at: &[&str]) -> f64 {

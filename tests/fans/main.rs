@@ -1,8 +1,8 @@
 //! Fans in a car: the road speed from which ram outdoes them, and the power at their shafts. Worked out by hand.
 
 use slowcorner::case::{Case, load};
-use slowcorner::study::ram_over_fan::{RamOverFan, ram_over_fan};
-use slowcorner::study::{self, Model};
+use slowcorner::point::Model;
+use slowcorner::study::check::ram_over_fan::{RamOverFan, ram_over_fan};
 
 /// A car whose fan pushes 200 Pa in air of 1.2 kg/m³, whatever goes through it. Ram and fan both go with the density, so
 /// that they are equal at ½ · 1.2 · V² = 200 Pa: 18.257 m/s, 65.7 km/h, at any height.
@@ -136,7 +136,7 @@ fn nothing_is_sought_without_gears_or_for_a_fan_that_stands() {
 #[test]
 fn power_at_the_shaft() {
     let (case, model) = ready(&car(&straight(FAN), ""));
-    let condition = &study::check::check(&case, &model).unwrap()[0];
+    let condition = &slowcorner::point::conditions::check(&case, &model).unwrap()[0];
     let [fan] = &condition.fans[..] else { panic!("{:?}", condition.fans) };
     let passage = &condition.passages[0];
     // flow at the fan's own air, which nothing has warmed: kg/s over kg/m³; the push is 200 Pa · ρ/1.2
@@ -155,7 +155,7 @@ fn air_that_turns_a_fan_takes_no_power_from_its_shaft() {
     let weak = r#"{ kind = "fan", wheel = "axial", diameter = "90 mm", speed = "3000 rpm" }"#;
     let passages = straight(weak).replace("k = 20", "k = 0.1");
     let (case, model) = ready(&car(&passages, "").replace("50 km/h", "75 km/h"));
-    let condition = &study::check::check(&case, &model).unwrap()[0];
+    let condition = &slowcorner::point::conditions::check(&case, &model).unwrap()[0];
     let fan = &condition.fans[0];
     assert!(fan.push_Pa < 0.0 && fan.flow_m3_s > 0.0, "{fan:?}");
     assert_eq!((fan.air_power_W, fan.shaft_power_W, condition.fan_power_W), (0.0, 0.0, 0.0));

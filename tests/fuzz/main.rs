@@ -8,9 +8,10 @@
 use slowcorner::case;
 use slowcorner::keys::Kind;
 use slowcorner::keys::measure::parse_text;
-use slowcorner::study::budget::Budget;
-use slowcorner::study::check::solved_within;
-use slowcorner::study::{Model, lap::record};
+use slowcorner::point::Model;
+use slowcorner::point::budget::Budget;
+use slowcorner::point::conditions::solved_within;
+use slowcorner::study::lap::record;
 use std::time::{Duration, Instant};
 
 const CASES: &[&str] = &[

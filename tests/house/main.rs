@@ -16,9 +16,12 @@ const RANKS: &[(&str, u8)] = &[
     ("thermal", 3),
     ("network", 4),
     ("case", 4),
-    ("study", 5),
-    ("output", 6),
-    ("cli", 7),
+    ("point", 5),
+    ("warnings", 6),
+    ("draws", 6),
+    ("study", 7),
+    ("output", 8),
+    ("cli", 9),
 ];
 
 /// Modules of equal rank that may still use one another in this direction.

@@ -4,7 +4,7 @@ use crate::balance;
 use crate::text::{Car, Units, dice};
 use proptest::prelude::*;
 use slowcorner::case::load;
-use slowcorner::study::{Model, Operation, Runner, check};
+use slowcorner::point::{Model, Operation, Runner, conditions};
 
 /// The solver's 1e-9, with room for the rounding of temperatures published in degrees Celsius.
 const PROMISED: f64 = 1.01e-9;
@@ -17,7 +17,7 @@ proptest! {
         let text = Car::new(&dice, Units::Metric).text();
         let case = load(&text, &[]).unwrap_or_else(|faults| panic!("{faults:?}\n{text}")).case;
         let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults:?}\n{text}"));
-        let conditions = check::check(&case, &model)
+        let conditions = conditions::check(&case, &model)
             .map_err(|error| TestCaseError::fail(format!("{error}\n{text}")))?;
         prop_assert!(conditions[0].residual <= 1e-9);
         let errors = balance::errors(&case, &model, &conditions[0], 0);

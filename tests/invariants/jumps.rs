@@ -4,8 +4,8 @@
 //! to about a half; where something jumps it stays as it was.
 
 use slowcorner::case::load;
-use slowcorner::study::result::Condition;
-use slowcorner::study::{Model, check};
+use slowcorner::point::result::Condition;
+use slowcorner::point::{Model, conditions};
 
 const CAR: &str = r#"
 format = 1
@@ -77,7 +77,7 @@ fn solved(address: &str, value: &str) -> Vec<Vec<f64>> {
     let case = load(CAR, &[(address.to_string(), value.to_string())]);
     let case = case.unwrap_or_else(|faults| panic!("{faults}")).case;
     let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults}"));
-    let conditions = check::check(&case, &model).expect("every point is solved");
+    let conditions = conditions::check(&case, &model).expect("every point is solved");
     conditions.iter().map(figures).collect()
 }
 

@@ -3,14 +3,14 @@
 use crate::text::{Car, Dice, Units, dice};
 use proptest::prelude::*;
 use slowcorner::case::load;
-use slowcorner::study::result::Condition;
-use slowcorner::study::{Model, check};
+use slowcorner::point::result::Condition;
+use slowcorner::point::{Model, conditions};
 
 fn solve(car: &Car) -> Condition {
     let text = car.text();
     let case = load(&text, &[]).unwrap_or_else(|faults| panic!("{faults:?}\n{text}")).case;
     let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults:?}\n{text}"));
-    check::check(&case, &model).unwrap_or_else(|error| panic!("{error}\n{text}")).remove(0)
+    conditions::check(&case, &model).unwrap_or_else(|error| panic!("{error}\n{text}")).remove(0)
 }
 
 /// Flow of a passage, or of all those that it was written as.

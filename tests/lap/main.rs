@@ -11,10 +11,10 @@ mod stints;
 mod told;
 
 use slowcorner::case::{self, Case};
-use slowcorner::study::Model;
+use slowcorner::point::Model;
+use slowcorner::study::lap;
 use slowcorner::study::lap::record::{Record, Wanted, read};
 use slowcorner::study::lap::result::Stint;
-use slowcorner::study::lap::{self};
 
 /// A case from its text.
 pub fn load(text: &str) -> (Case, Model) {

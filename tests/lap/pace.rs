@@ -1,7 +1,7 @@
 //! The load that a car's speeding up, its drag and its rolling ask for, by hand.
 
 use crate::load;
-use slowcorner::study::Operation;
+use slowcorner::point::Operation;
 use slowcorner::study::lap::pace::Finder;
 
 fn car(more: &str) -> String {

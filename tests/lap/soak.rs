@@ -2,7 +2,7 @@
 
 use crate::{load, run};
 use slowcorner::correlations::natural_convection::still_air;
-use slowcorner::study::check;
+use slowcorner::point::conditions;
 
 /// A bay with an opening low down and one high up, warmed by a part of 20 W/K; nothing else moves the air.
 fn bay(low: &str, high: &str, surface: &str) -> String {
@@ -97,7 +97,7 @@ fn openings_at_one_height_let_no_air_rise() {
 #[test]
 fn the_push_is_told() {
     let (case, model) = load(&bay("100 mm", "700 mm", ""));
-    let full = &check::check(&case, &model).expect("solves")[1];
+    let full = &conditions::check(&case, &model).expect("solves")[1];
     let density = |celsius: f64| 101_325.0 / (287.052_874 * (celsius + 273.15));
     let bay = full.chambers[0].temperature_C;
     let push = 9.806_65 * 0.3 * (density(20.0) - density(bay));

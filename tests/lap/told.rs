@@ -2,8 +2,9 @@
 
 use crate::load;
 use slowcorner::case::{self, Case};
-use slowcorner::study::lap::{self, result::Stint};
-use slowcorner::study::{Model, check};
+use slowcorner::point::{Model, conditions};
+use slowcorner::study::lap;
+use slowcorner::study::lap::result::Stint;
 
 /// A car with an electric fan, its parts given heat capacities, and a queue with the engine off.
 fn car(more: &str) -> String {
@@ -23,8 +24,8 @@ fn solved(text: &str, set: &[(&str, &str)]) -> (Case, Vec<(String, Vec<f64>, f64
     let set: Vec<(String, String)> = set.iter().map(|(a, v)| (a.to_string(), v.to_string())).collect();
     let case = case::load(text, &set).unwrap_or_else(|faults| panic!("{faults}")).case;
     let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults}"));
-    let conditions = check::check(&case, &model).unwrap_or_else(|error| panic!("{error}"));
-    let one = |c: &slowcorner::study::result::Condition| {
+    let conditions = conditions::check(&case, &model).unwrap_or_else(|error| panic!("{error}"));
+    let one = |c: &slowcorner::point::result::Condition| {
         (c.name.clone(), c.parts.iter().map(|part| part.temperature_C).collect(), c.fans[0].rpm)
     };
     let all = conditions.iter().map(one).collect();
@@ -96,14 +97,14 @@ fn a_fan_that_runs_on_is_said_and_the_other_case_given() {
         let other = silent.parts.get(name).expect("there");
         assert!((part.last_C - other.last_C).abs() < 0.1, "{name}: {} {}", part.last_C, other.last_C);
     }
-    let heads = |parts: &slowcorner::study::result::Named<slowcorner::study::lap::result::Stands>| {
+    let heads = |parts: &slowcorner::point::result::Named<slowcorner::study::lap::result::Stands>| {
         parts.get("heads").map(|p| p.last_C)
     };
     assert!(heads(off) > heads(&stands.parts), "without the fan the heads stay hotter");
     // the warning of a standing engine says so too
     let (case, model) = load(&text);
-    let conditions = check::check(&case, &model).expect("solved");
-    let told = slowcorner::study::warnings::of_conditions(&case, &model, &conditions);
+    let conditions = conditions::check(&case, &model).expect("solved");
+    let told = slowcorner::warnings::of_conditions(&case, &model, &conditions);
     let told = told.iter().find(|warning| warning.code == "engine-stands").expect("told");
     assert!(told.message.contains("a fan runs on (fan duct at"), "{}", told.message);
 }

@@ -6,8 +6,8 @@
 
 use slowcorner::case::{Case, PassageTable, tables as t};
 use slowcorner::element::{fins, ram_inlet, size};
-use slowcorner::study::result::{Condition, Passage};
-use slowcorner::study::{Model, Operation};
+use slowcorner::point::result::{Condition, Passage};
+use slowcorner::point::{Model, Operation};
 
 const ZERO_CELSIUS: f64 = 273.15;
 

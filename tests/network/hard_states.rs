@@ -5,8 +5,8 @@ use slowcorner::air::Air;
 use slowcorner::case::{Case, load};
 use slowcorner::element::{Law, Moment, Plain, Resistance};
 use slowcorner::network::{End, Load, Network, Solver, State};
-use slowcorner::study::result::Condition;
-use slowcorner::study::{Model, check};
+use slowcorner::point::result::Condition;
+use slowcorner::point::{Model, conditions};
 
 /// A bay with heat, its passages and one condition.
 fn solve(passages: &str, condition: &str) -> (Case, Condition) {
@@ -30,7 +30,8 @@ name = "only"
     );
     let case = load(&text, &[]).unwrap_or_else(|faults| panic!("{faults:?}\n{text}")).case;
     let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults:?}\n{text}"));
-    let condition = check::check(&case, &model).unwrap_or_else(|error| panic!("{error}\n{text}")).remove(0);
+    let condition =
+        conditions::check(&case, &model).unwrap_or_else(|error| panic!("{error}\n{text}")).remove(0);
     let errors = balance::errors(&case, &model, &condition, 0);
     assert!(errors.worst() <= 2e-9, "{errors:?}\n{text}");
     (case, condition)

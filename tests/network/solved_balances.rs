@@ -3,7 +3,7 @@
 
 use crate::balance;
 use crate::solved_cases::CASES;
-use slowcorner::study::{Model, check};
+use slowcorner::point::{Model, conditions};
 
 /// What the solver promises, with room for the rounding of temperatures that are published in
 /// degrees Celsius: 6e-14 K of 300 K, times a few hundred watts to the kelvin.
@@ -15,7 +15,7 @@ fn every_solved_case_closes() {
     for (text, _) in CASES {
         let case = slowcorner::case::load(text, &[]).expect("a sound case").case;
         let model = Model::new(&case).expect("a sound model");
-        let conditions = check::check(&case, &model).expect("a steady state");
+        let conditions = conditions::check(&case, &model).expect("a steady state");
         for (index, condition) in conditions.iter().enumerate() {
             let at = format!("{}, {}", case.title(), condition.name);
             assert!(condition.residual <= 1e-9, "{at}: {}", condition.residual);
@@ -34,9 +34,9 @@ fn a_number_moved_is_found_out() {
     let (text, _) = CASES[0];
     let case = slowcorner::case::load(text, &[]).expect("a sound case").case;
     let model = Model::new(&case).expect("a sound model");
-    let mut conditions = check::check(&case, &model).expect("a steady state");
+    let mut conditions = conditions::check(&case, &model).expect("a steady state");
     let hairpin = conditions.swap_remove(1);
-    let moved = |change: &dyn Fn(&mut slowcorner::study::result::Condition)| {
+    let moved = |change: &dyn Fn(&mut slowcorner::point::result::Condition)| {
         let mut condition = hairpin.clone();
         change(&mut condition);
         balance::errors(&case, &model, &condition, 1)
@@ -45,7 +45,7 @@ fn a_number_moved_is_found_out() {
     assert!(moved(&|c| c.chambers[0].gauge_pressure_Pa += 0.01).pressure > 1e-6);
     assert!(moved(&|c| c.passages[0].elements[1].loss_Pa *= 1.0001).pressure > 1e-6);
     assert!(moved(&|c| c.parts[0].temperature_C += 0.01).part_heat > 1e-6);
-    let fins = |c: &mut slowcorner::study::result::Condition| {
+    let fins = |c: &mut slowcorner::point::result::Condition| {
         let found = c.passages[0].elements.iter_mut().find(|e| e.part.is_some());
         found.expect("fins").outlet_temperature_C += 0.01;
     };

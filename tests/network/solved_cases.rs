@@ -13,7 +13,7 @@
 
 use serde_json::Value;
 use sha2::{Digest, Sha256};
-use slowcorner::study::{Model, check};
+use slowcorner::point::{Model, conditions};
 
 /// Each case file and what is expected of it.
 pub const CASES: [(&str, &str); 8] = [
@@ -77,8 +77,8 @@ impl Differences {
 fn solve(text: &str) -> (Value, Value) {
     let case = slowcorner::case::load(text, &[]).expect("a sound case").case;
     let model = Model::new(&case).expect("a sound model");
-    let conditions = check::check(&case, &model).expect("a steady state");
-    let worst = check::worst(&conditions);
+    let conditions = conditions::check(&case, &model).expect("a steady state");
+    let worst = conditions::worst(&conditions);
     (serde_json::to_value(conditions).unwrap(), serde_json::to_value(worst).unwrap())
 }
 

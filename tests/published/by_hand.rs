@@ -122,8 +122,10 @@ fn tees_on_both_sides_of_every_branch() {
     // Worked out by hand from the formulas beside the law: area ratios, angles and shares on both sides of where a factor changes.
     // Allowed: rounding.
     type Law = fn(f64, f64, f64) -> f64;
+    /// Share of the flow, ratio of the areas, angle in degrees, and the loss.
+    type Worked = (f64, f64, f64, f64);
     let alone: Law = |q, b, _| tees::straight_splitting(q, b);
-    let cases: [(&str, Law, &[(f64, f64, f64, f64)]); 4] = [
+    let cases: [(&str, Law, &[Worked]); 4] = [
         (
             "side joins",
             tees::side_joining,

@@ -6,7 +6,7 @@ use slowcorner::air::Air;
 use slowcorner::case::load;
 use slowcorner::element::{Law, Moment, Plain, Resistance};
 use slowcorner::network::{Chamber, End, Load, Network, Solver, State};
-use slowcorner::study::{Model, Operation, Runner};
+use slowcorner::point::{Model, Operation, Runner};
 
 const TEMPERATURE: f64 = 293.15;
 

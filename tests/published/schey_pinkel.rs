@@ -4,7 +4,7 @@
 
 use crate::support::{below, between, within};
 use slowcorner::case::load;
-use slowcorner::study::{Model, Operation, Runner};
+use slowcorner::point::{Model, Operation, Runner};
 
 /// Fins of an invented head, known by their figures.
 const MEASURED: Finned = Finned {

@@ -1,8 +1,8 @@
 //! The bound on the heating of the engine's air holds a size where it is.
 
 use crate::{case, sized};
-use slowcorner::study::Model;
-use slowcorner::study::check::check;
+use slowcorner::point::Model;
+use slowcorner::point::conditions::check;
 
 /// The engine draws from a box that 1 % of the fuel's heat warms: the smaller the box's inlet, the warmer its air.
 const BOX: &str = r#"

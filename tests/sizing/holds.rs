@@ -2,12 +2,12 @@
 
 use super::{DEMO, LEAST_AREA, case};
 use slowcorner::case::{Case, load};
-use slowcorner::study::Model;
-use slowcorner::study::budget::Budget;
-use slowcorner::study::check::check;
+use slowcorner::draws::{Guesses, Tally, Wanted, draws};
+use slowcorner::point::Model;
+use slowcorner::point::budget::Budget;
+use slowcorner::point::conditions::check;
+use slowcorner::point::opening::Opening;
 use slowcorner::study::compare::layouts;
-use slowcorner::study::doubt::{Guesses, Tally, Wanted, draws};
-use slowcorner::study::opening::Opening;
 use slowcorner::study::size::result::{Column, Sizes};
 use slowcorner::study::size::{Holding, Sizing};
 

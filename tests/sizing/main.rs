@@ -6,11 +6,11 @@ mod holds;
 mod scale;
 
 use slowcorner::case::{Case, load};
-use slowcorner::study::check::check;
-use slowcorner::study::describe::cooling_drag;
-use slowcorner::study::opening::Opening;
+use slowcorner::point::conditions::check;
+use slowcorner::point::describe::cooling_drag;
+use slowcorner::point::opening::Opening;
+use slowcorner::point::{Model, Operation, Runner};
 use slowcorner::study::size::{Sized, Sizing};
-use slowcorner::study::{Model, Operation, Runner};
 
 const LEAST_AREA: &str = include_str!("least_area.toml");
 const LEAST_DRAG: &str = include_str!("least_drag.toml");

@@ -2,9 +2,9 @@
 
 use super::{DEMO, LEAST_AREA, case, sized};
 use slowcorner::case::Case;
+use slowcorner::point::{Model, conditions};
 use slowcorner::study::size::Sized;
 use slowcorner::study::sweep::sweep;
-use slowcorner::study::{Model, check};
 
 const TWO_DUCTS: &str = include_str!("two_ducts.toml");
 
@@ -31,7 +31,7 @@ fn what_goes_with_an_opening_keeps_its_proportion() {
     }
     let margins = |sized: &Sized| {
         let model = Model::new(&sized.case).expect("ready");
-        check::check(&sized.case, &model).expect("solved")[0].parts[0].flow_margin.expect("a number")
+        conditions::check(&sized.case, &model).expect("solved")[0].parts[0].flow_margin.expect("a number")
     };
     assert!((margins(&found) - 0.05).abs() < 1e-3);
     // one that stays as narrow as it was drawn asks for more of the inlet before it
@@ -47,7 +47,7 @@ fn a_set_that_is_as_good_is_told() {
     let found = sized(&case(TWO_DUCTS)).sizes;
     assert!(found.feasible);
     let [other] = &found.as_good[..] else { panic!("{:?}", found.as_good) };
-    let of = |areas: &slowcorner::study::result::Named<f64>, name: &str| *areas.get(name).expect("an area");
+    let of = |areas: &slowcorner::point::result::Named<f64>, name: &str| *areas.get(name).expect("an area");
     // the left one recovers a little more
     assert!(of(&found.areas_m2, "left duct") > 40e-4 && of(&found.areas_m2, "right duct") < 11e-4);
     assert!(of(&other.areas_m2, "right duct") > 40e-4 && of(&other.areas_m2, "left duct") < 11e-4);
@@ -93,7 +93,7 @@ fn a_millimetre_all_round_moves_what_it_is_said_to_move() {
     assert_eq!(found.sizes.hand_cut.len(), found.openings.len());
     let least = |case: &Case| {
         let model = Model::new(case).expect("ready");
-        let conditions = check::check(case, &model).expect("solved");
+        let conditions = conditions::check(case, &model).expect("solved");
         let counted = conditions.iter().filter(|condition| condition.name != "queue");
         let margins =
             counted.flat_map(|condition| condition.parts.iter().map(|part| part.temperature_margin_K));

@@ -4,7 +4,9 @@
 use slowcorner::case::{Loaded, load};
 use slowcorner::keys::Origin;
 use slowcorner::output::text;
-use slowcorner::study::{Model, check, summary, warnings};
+use slowcorner::point::{Model, conditions};
+use slowcorner::study::document;
+use slowcorner::warnings;
 
 /// An invented cyclecar, measured on the stand.
 const CYCLECAR: &str = include_str!("../../cases/orchard-cyclecar.toml");
@@ -43,7 +45,7 @@ fn it_is_written_from_what_the_stand_can_tell() {
 fn it_runs_and_every_assumed_value_has_band_source_and_a_way_to_measure_it() {
     let case = loaded().case;
     let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults}"));
-    let conditions = check::check(&case, &model).expect("every condition has a steady state");
+    let conditions = conditions::check(&case, &model).expect("every condition has a steady state");
     for condition in &conditions {
         assert!(condition.residual <= 1e-9);
         // mass of every chamber closes, seams included
@@ -59,7 +61,7 @@ fn it_runs_and_every_assumed_value_has_band_source_and_a_way_to_measure_it() {
             assert!(sum.abs() < 1e-8, "{} in {}: {sum}", chamber.name, condition.name);
         }
     }
-    let defaults = summary::defaults(&case);
+    let defaults = document::defaults(&case);
     let guesses: Vec<_> = defaults.iter().filter(|taken| taken.low != taken.high).collect();
     assert!(guesses.len() > 30, "{}", guesses.len());
     for guess in &guesses {
@@ -67,7 +69,7 @@ fn it_runs_and_every_assumed_value_has_band_source_and_a_way_to_measure_it() {
         assert!(guess.measure.contains("; "), "{}: {}", guess.key, guess.measure);
     }
     // and the terminal shows each of them
-    let mut report = summary::report(&case, "0".repeat(64), &[], warnings::of_case(&case, &model));
+    let mut report = document::report(&case, "0".repeat(64), &[], warnings::of_case(&case, &model));
     report.conditions = conditions;
     let shown =
         anstream::adapter::strip_str(&text::check(&report, &[], text::Depth::All, ("car.toml", false)))
@@ -88,7 +90,7 @@ fn its_layouts_say_where_the_cooler_should_breathe() {
     let loaded = loaded();
     let oil = |case: &Case| {
         let model = Model::new(case).unwrap_or_else(|faults| panic!("{faults}"));
-        let conditions = check::check(case, &model).expect("a steady state");
+        let conditions = conditions::check(case, &model).expect("a steady state");
         let steep = conditions.iter().find(|c| c.name == "steep lane").expect("it is there");
         steep.parts.iter().find(|p| p.name == "oil").map_or(f64::NAN, |p| p.temperature_margin_K)
     };

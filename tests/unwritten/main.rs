@@ -2,10 +2,10 @@
 
 use slowcorner::case::{Case, Loaded, load};
 use slowcorner::keys::Origin;
-use slowcorner::study::offers::offers;
-use slowcorner::study::result::Condition;
-use slowcorner::study::stand_off::stand_off;
-use slowcorner::study::{Model, check};
+use slowcorner::point::result::Condition;
+use slowcorner::point::{Model, conditions};
+use slowcorner::study::check::offers::offers;
+use slowcorner::study::check::stand_off::stand_off;
 
 /// Slaloms on stubble: a shroud before the fins, a bay behind them. The car is invented.
 const BUGGY: &str = include_str!("../../cases/stubble-buggy.toml");
@@ -22,7 +22,7 @@ fn case(text: &str, set: &[(&str, &str)]) -> Case {
 
 fn solved(case: &Case) -> Vec<Condition> {
     let model = Model::new(case).expect("the case is sound");
-    check::check(case, &model).expect("every condition has a steady state")
+    conditions::check(case, &model).expect("every condition has a steady state")
 }
 
 fn flow(condition: &Condition, passage: &str) -> f64 {

@@ -172,7 +172,7 @@ element = [{ kind = "ram-inlet", area = "30 cm2", recovery = 0.9 }]
 #[test]
 fn without_conditions_what_is_written_still_shows() {
     let seen = Seen::with(&[]);
-    let lines = slowcorner::study::warnings::echoes(&seen.case, &seen.model, &[]);
+    let lines = slowcorner::warnings::echoes(&seen.case, &seen.model, &[]);
     assert!(line(&lines, "chamber bay").contains("enters cylinders; leaves exits, seams"));
     assert!(!line(&lines, "part oil").contains("worst"));
     assert!(!lines.iter().any(|line| line.starts_with("fan ")));

@@ -39,7 +39,7 @@ pub const PROBES: &[Probe] = &[
         raised_by: &[Add(STOP)],
         // 1 % of the fuel's heat at full load and the speed of the straight
         figures: |seen| {
-            let factor = seen.model.engine.air_factor(&slowcorner::study::model::day(&seen.case, None));
+            let factor = seen.model.engine.air_factor(&slowcorner::point::model::day(&seen.case, None));
             let straight = seen.conditions.iter().find(|c| c.name == "straight").expect("the straight");
             let heat = 0.01 * seen.model.engine.running(straight.rpm, 1.0, factor).heat_of_share;
             vec!["home".to_string(), format!("{heat:.0} W that went to bay"), "4 kg of steel".to_string()]
@@ -53,7 +53,7 @@ pub const PROBES: &[Probe] = &[
         raised_by: &[Replace(COOLER, FINNED_SUMP)],
         // 5 % of 24.6 kW/(0.26 α), half of it
         figures: |seen| {
-            let air = slowcorner::study::model::day(&seen.case, None);
+            let air = slowcorner::point::model::day(&seen.case, None);
             let heat = 0.05 * 24.6 / 0.26 / seen.model.engine.air_factor(&air);
             vec![
                 format!("{heat:.1} kW"),

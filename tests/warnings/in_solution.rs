@@ -1,7 +1,7 @@
 //! Warnings that show in a solution.
 
-use crate::support::Edit::{Add, Replace, Set};
-use crate::support::{Edit, Probe, Seen, texts};
+use crate::support::Edit::{self, Add, Replace, Set};
+use crate::support::{Probe, Seen, texts};
 use slowcorner::air::{Air, standard_atmosphere};
 
 const VENT: Edit = Add(r#"
@@ -286,6 +286,6 @@ fn conditions_that_the_case_does_not_name_are_passed_over() {
     for condition in &mut seen.conditions {
         condition.name = format!("point of {}", condition.name);
     }
-    let found = slowcorner::study::warnings::of_conditions(&seen.case, &seen.model, &seen.conditions);
+    let found = slowcorner::warnings::of_conditions(&seen.case, &seen.model, &seen.conditions);
     assert_eq!(found, []);
 }

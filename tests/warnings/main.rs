@@ -15,7 +15,7 @@ mod in_solution;
 mod slips;
 mod support;
 
-use slowcorner::study::warnings::CODES;
+use slowcorner::warnings::CODES;
 use std::collections::BTreeSet;
 use support::{Probe, Seen};
 

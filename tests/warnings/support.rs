@@ -1,8 +1,9 @@
 //! The invented car, edited, solved and looked at.
 
 use slowcorner::case::{self, Case, Warning};
-use slowcorner::study::result::{Condition, Passage};
-use slowcorner::study::{self, Model, warnings};
+use slowcorner::point::Model;
+use slowcorner::point::result::{Condition, Passage};
+use slowcorner::warnings;
 
 const CAR: &str = include_str!("base.toml");
 
@@ -64,7 +65,8 @@ impl Seen {
             Ok(model) => model,
             Err(faults) => panic!("{edits:?}: {faults}"),
         };
-        let conditions = study::check::check(&case, &model).unwrap_or_else(|e| panic!("{edits:?}: {e}"));
+        let conditions =
+            slowcorner::point::conditions::check(&case, &model).unwrap_or_else(|e| panic!("{edits:?}: {e}"));
         let mut warnings = model.warnings.clone();
         warnings.extend(warnings::of_case(&case, &model));
         warnings.extend(warnings::of_conditions(&case, &model, &conditions));

@@ -1,10 +1,11 @@
 //! Where a number came from: the chain closes, areas and values do what it says they do.
 
 use slowcorner::case::{Case, Loaded, load};
-use slowcorner::study::result::Condition;
+use slowcorner::point::result::Condition;
+use slowcorner::point::{Model, conditions};
+use slowcorner::study::document;
 use slowcorner::study::why::result::Why;
 use slowcorner::study::why::{NoAnswer, why};
-use slowcorner::study::{Model, check, summary};
 
 /// A fan-fed bay that blows back through its own inlets. The car is invented.
 const SPRINTER: &str = include_str!("../../cases/quarry-sprinter.toml");
@@ -64,7 +65,7 @@ fn asked(text: &str, name: Option<&str>, at: Option<&str>) -> Why {
 fn condition(text: &str, set: &[(&str, &str)], name: &str) -> Condition {
     let case = case(text, set);
     let model = Model::new(&case).expect("the case is sound");
-    let solved = check::check(&case, &model).expect("a steady state");
+    let solved = conditions::check(&case, &model).expect("a steady state");
     solved.into_iter().find(|condition| condition.name == name).expect("the condition is there")
 }
 
@@ -188,7 +189,7 @@ fn values_rule_as_runs_with_them_show() {
     }
     // whatever the case assumes with a band is there, or does not move the part
     let case = case(BUGGY, &[]);
-    for assumed in summary::defaults(&case).iter().filter(|assumed| assumed.low != assumed.high) {
+    for assumed in document::defaults(&case).iter().filter(|assumed| assumed.low != assumed.high) {
         if why.rules.iter().any(|rule| rule.key == assumed.key && rule.origin == "assumed") {
             continue;
         }

@@ -7,9 +7,9 @@ use crate::output::text::{changes, differences, exits as told, words};
 use crate::output::{overlay, trade};
 use crate::study::changes::result::Fate;
 use crate::study::compare::result::{Answer, Comparison};
+use crate::study::document::Report;
 use crate::study::everything::Against;
 use crate::study::exits::result::{Exits, Outcome, WhatIf};
-use crate::study::result::Report;
 use maud::{Markup, html};
 
 /// Moves of a margin smaller than this are left out (K).

@@ -2,10 +2,10 @@
 
 use super::parts::{Align, cell, table};
 use super::pictures::figure;
+use crate::draws::doubt::Doubt;
 use crate::output::charts::Picture;
 use crate::output::ranking::{self, Ranks, ranked};
 use crate::output::text::{doubt as told, words};
-use crate::study::doubt::result::Doubt;
 use crate::study::everything::Everything;
 use maud::{Markup, html};
 

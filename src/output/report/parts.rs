@@ -1,9 +1,9 @@
 //! What the sheets and sections are built of: tables, blanks, lines that say whose they are.
 
 use crate::output::text::words;
-use crate::study::deciding::Hit;
-use crate::study::openings::OpeningFacts;
-use crate::study::result::Report;
+use crate::study::check::deciding::Hit;
+use crate::study::check::openings::OpeningFacts;
+use crate::study::document::Report;
 use maud::{Markup, html};
 
 /// Digits of the case's checksum that are enough to tell two apart.

@@ -3,8 +3,10 @@
 use crate::output::charts::{ChartError, Picture};
 use crate::output::text::words;
 use crate::output::{air, course, curves};
+use crate::point::result::Condition;
+use crate::study::document::Report;
 use crate::study::everything::Everything;
-use crate::study::result::{Condition, Report, Sweep};
+use crate::study::sweep::result::Sweep;
 use maud::{Markup, PreEscaped, html};
 use rayon::prelude::*;
 

@@ -2,9 +2,9 @@
 
 use super::parts::{Align, area, area_of_one, blank, cell, clear_size, hit, identity, known, place, table};
 use crate::output::text::words;
-use crate::study::deciding::WORSE;
+use crate::study::check::deciding::WORSE;
+use crate::study::check::openings::OpeningFacts;
 use crate::study::everything::Everything;
-use crate::study::openings::OpeningFacts;
 use maud::{Markup, html};
 
 pub(super) fn sheet(all: &Everything) -> Markup {

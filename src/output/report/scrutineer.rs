@@ -2,9 +2,9 @@
 
 use super::parts::{Align, area_of_one, blank, cell, clear_size, identity, place, table, tick};
 use crate::output::text::words;
+use crate::point::result::Condition;
+use crate::study::check::openings::OpeningFacts;
 use crate::study::everything::Everything;
-use crate::study::openings::OpeningFacts;
-use crate::study::result::Condition;
 use maud::{Markup, html};
 
 pub(super) fn sheet(all: &Everything) -> Markup {

@@ -2,11 +2,11 @@
 
 use super::parts::{Align, area, area_of_one, blank, cell, clear_size, hit, identity, place, table};
 use crate::output::text::way::{Way, in_words, passages_of, what_runs_back};
-use crate::output::text::{doubt as told, words};
-use crate::output::text::{margins, size};
-use crate::study::deciding::{Assumption, Least};
+use crate::output::text::{doubt as told, margins, size, words};
+use crate::point::look::Least;
+use crate::study::check::deciding::Assumption;
+use crate::study::check::openings::OpeningFacts;
 use crate::study::everything::Everything;
-use crate::study::openings::OpeningFacts;
 use maud::{Markup, html};
 
 /// So many assumptions stand on the first page.

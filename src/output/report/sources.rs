@@ -3,9 +3,10 @@
 use super::parts::{Align, cell, table};
 use crate::output::text::defaults::value_and_band;
 use crate::output::text::words;
-use crate::study::deciding::{Assumption, Least};
+use crate::point::look::Least;
+use crate::study::check::deciding::Assumption;
+use crate::study::document::DefaultUsed;
 use crate::study::everything::Everything;
-use crate::study::result::DefaultUsed;
 use maud::{Markup, html};
 
 pub(super) fn assumptions(all: &Everything) -> Markup {

@@ -3,8 +3,8 @@
 use super::parts::{Align, cell, table};
 use crate::output::text::way::{Way, labels, what_runs_back};
 use crate::output::text::{margins, side_by_side, words};
+use crate::point::result::{Condition, Passage};
 use crate::study::everything::Everything;
-use crate::study::result::{Condition, Passage};
 use maud::{Markup, html};
 
 /// The budget of every passage in every condition, and what runs back.

@@ -16,7 +16,7 @@ mod scene;
 mod svg;
 mod tiles;
 
-use crate::study::result::Report;
+use crate::study::document::Report;
 use crate::study::templates::result::{Template, Templates};
 use drawing::Drawing;
 use frame::{Frame, Head};

@@ -2,7 +2,7 @@
 
 use super::layout::{QUIET, paragraph};
 use super::{frame, margins, side_by_side};
-use crate::study::result::Report;
+use crate::study::document::Report;
 
 /// The verdict, what runs back in the conditions drawn (all where none is named), the air side by side, and the files written.
 pub fn air(report: &Report, drawn: &[String], written: &[String]) -> String {

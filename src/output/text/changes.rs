@@ -4,7 +4,7 @@ use super::layout::{Cell, Column, KEPT, MISSED, PLAIN, QUIET, STRONG, Table, hea
 use super::words::{self, is_missed};
 use super::{differences, frame};
 use crate::study::changes::result::{Changes, Fate, Moved};
-use crate::study::result::Report;
+use crate::study::document::Report;
 
 /// Moves smaller than this are told together in one line (K).
 const TOLD: f64 = 0.5;

@@ -5,8 +5,8 @@ use super::margins::{self, At};
 use super::short::{self, Depth};
 use super::way::{self, Way};
 use super::{condition, defaults, doubt, everywhere, frame, meets, side_by_side, sudden, warnings, words};
-use crate::study::ram_over_fan::RamOverFan;
-use crate::study::result::Report;
+use crate::study::check::ram_over_fan::RamOverFan;
+use crate::study::document::Report;
 
 /// The check of a case: verdict, margins, where the pressure goes, the conditions side by side,
 /// warnings, what the case leaves open, and what was read. In short: what fits on one screen; all of it: each

@@ -4,7 +4,7 @@ use super::doubt::how_often;
 use super::layout::{Cell, Column, PLAIN, QUIET, STRONG, Table, heading, paragraph};
 use super::size::newtons;
 use super::words;
-use crate::study::doubt::result::Decides;
+use crate::draws::doubt::Decides;
 use crate::study::size::result::{self as r, Holds, Sizes};
 
 /// How often a part must be what is missed for it to be named.

@@ -4,10 +4,10 @@ use super::doubt::how_often;
 use super::layout::{Cell, Column, KEPT, MISSED, QUIET, STRONG, Table, heading, item, paragraph};
 use super::short::{Depth, studies};
 use super::side_by_side::{Line, columns};
-use super::words;
-use super::{differences, frame};
+use super::{differences, frame, words};
+use crate::point::result::Part;
 use crate::study::compare::result::{Answer, At, Chances, Compared, Comparison, OpeningArea, Pair, Seen};
-use crate::study::result::{Part, Report};
+use crate::study::document::Report;
 
 /// What stands where a layout has no such thing.
 const NONE: &str = "–";

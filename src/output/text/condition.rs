@@ -3,7 +3,7 @@
 use super::layout::{Cell, Column, KEPT, MISSED, STRONG, Table, heading, item};
 use super::way::{self, Way};
 use super::words;
-use crate::study::result::{Condition, Passage};
+use crate::point::result::{Condition, Passage};
 
 /// Speed, air, pressures, passages, fans, carburettor and drag of a condition.
 pub(super) fn block(out: &mut String, condition: &Condition) {

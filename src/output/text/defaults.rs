@@ -2,7 +2,7 @@
 
 use super::layout::{Column, QUIET, Table, heading, item, paragraph};
 use super::words;
-use crate::study::result::DefaultUsed;
+use crate::study::document::DefaultUsed;
 
 /// So many addresses are named in one row; the rest are counted.
 const NAMED: usize = 3;

@@ -2,14 +2,15 @@
 
 use super::layout::{Cell, Column, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::{frame, words};
+use crate::draws::doubt::{Doubt, WORTH_SAYING};
+use crate::draws::tally::digit;
 use crate::output::ranking::{Ranks, ranked};
-use crate::study::budget::LEFT_OUT;
-use crate::study::doubt::draws::digit;
+use crate::point::budget::LEFT_OUT;
+use crate::point::result::Band;
+use crate::study::document::Report;
 use crate::study::doubt::measure::Of;
-use crate::study::doubt::result::{Band, Doubt, WORTH_SAYING};
 use crate::study::doubt::shares::Ranked;
 use crate::study::doubt::worth::{Next, ReadingWorth};
-use crate::study::result::Report;
 
 /// So many guesses are shown; the rest is counted.
 const ROWS: usize = 10;
@@ -312,13 +313,13 @@ mod tests {
     }
 
     #[test]
-    fn ends_go_in_steps_of_one_five_or_ten() {
+    fn ends_go_in_steps_of_one_or_five() {
         assert_eq!(ends(&Band { p05: -31.0, p50: 0.0, p95: 11.2 }), ("−30".to_string(), "+10 K".to_string()));
         assert_eq!(ends(&Band { p05: -1.4, p50: 0.0, p95: 3.6 }), ("−1".to_string(), "+4 K".to_string()));
         assert_eq!(ends(&Band { p05: -2.0, p50: 0.0, p95: 90.0 }).0, "0");
         assert_eq!(
             ends(&Band { p05: -356.5, p50: 0.0, p95: -83.2 }),
-            ("−360".to_string(), "−80 K".to_string())
+            ("−355".to_string(), "−85 K".to_string())
         );
     }
 }

@@ -3,8 +3,8 @@
 use super::doubt;
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::words::{self, is_missed};
+use crate::study::document::Report;
 use crate::study::everywhere::result::{Within, WorstPoint};
-use crate::study::result::Report;
 
 /// Reasons that are told; smaller ones follow in the JSON.
 const TOLD: usize = 4;

@@ -3,8 +3,8 @@
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::short::{Depth, studies};
 use super::{frame, warnings, words};
+use crate::study::document::Report;
 use crate::study::exits::result::{Exits, Hole, Outcome, Point, WhatIf};
-use crate::study::result::Report;
 
 /// Rows of the table beside those that have a name.
 const ROWS: usize = 12;

@@ -1,13 +1,12 @@
 //! What stands round every result: whose it is, what was read, what was written, what to mind.
 
-use super::layout::width;
-use super::layout::{MISSED, QUIET, STRONG, heading, item, paragraph, styled, wrap};
+use super::layout::{MISSED, QUIET, STRONG, heading, item, paragraph, styled, width, wrap};
 use crate::case::Warning;
-use crate::study::result::Report;
+use crate::study::document::Report;
 use std::fmt::Write;
 
 /// Warnings that something has no answer.
-pub(super) const MISSING: &[&str] = &[crate::study::budget::LEFT_OUT, "condition-unsolved"];
+pub(super) const MISSING: &[&str] = &[crate::point::budget::LEFT_OUT, "condition-unsolved"];
 /// Of these, told in full.
 const TOLD: usize = 5;
 /// Digits of the case's checksum that are enough to tell two apart.

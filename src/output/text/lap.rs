@@ -3,8 +3,8 @@
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::short::{Depth, studies};
 use super::{doubt, frame, warnings, words};
+use crate::study::document::Report;
 use crate::study::lap::result::{Measured, Repeats, Standing, Stint, WarmUp};
-use crate::study::result::Report;
 
 /// Steps shown one by one.
 const MOST_STEPS: usize = 16;

@@ -2,7 +2,8 @@
 
 use super::layout::{Cell, Column, KEPT, MISSED, PLAIN, STRONG, Table};
 use super::words::{self, is_missed};
-use crate::study::result::{Condition, Part, Report};
+use crate::point::result::{Condition, Part};
+use crate::study::document::Report;
 
 /// A part in a condition.
 pub(in crate::output) struct At<'r> {

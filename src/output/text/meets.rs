@@ -2,8 +2,8 @@
 
 use super::layout::{Column, QUIET, Table, heading, item, paragraph};
 use super::words;
-use crate::study::offers::{Cost, Offer};
-use crate::study::stand_off::{Moved, StandOff, Step};
+use crate::study::check::offers::{Cost, Offer};
+use crate::study::check::stand_off::{Moved, StandOff, Step};
 
 /// What each ten millimetres of stand-off are worth; `detail` gives every condition.
 pub(super) fn stand_off(out: &mut String, inlets: &[StandOff], detail: bool) {

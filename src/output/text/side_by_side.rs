@@ -3,9 +3,8 @@
 use super::layout::{
     Cell, Column, GAP_OF_COLUMNS, MISSED, QUIET, STRONG, Table, heading, styled, width, wrap,
 };
-use super::way;
-use super::words;
-use crate::study::result::{Carburettor, Condition, FanTurning, Passage};
+use super::{way, words};
+use crate::point::result::{Carburettor, Condition, FanTurning, Passage};
 
 /// A condition's name is broken into lines of this length.
 const HEAD: usize = 13;

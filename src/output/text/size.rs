@@ -1,11 +1,12 @@
 //! Sizes of the free openings.
 
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
-use super::margins;
 use super::short::{Depth, studies};
 use super::words::{self, is_missed};
-use super::{check, frame, sudden, warnings};
-use crate::study::result::{Condition, LimitedBy, Part, Report, SizedOpening, Sizes};
+use super::{check, frame, margins, sudden, warnings};
+use crate::point::result::{Condition, Part};
+use crate::study::document::Report;
+use crate::study::size::result::{LimitedBy, SizedOpening, Sizes};
 
 /// The sizes found for a case: verdict, openings before and after, what limits them, the margins
 /// at these sizes, and the files written.

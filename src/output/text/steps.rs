@@ -4,7 +4,7 @@ use super::doubt::how_often;
 use super::frame;
 use super::layout::{MISSED, PLAIN, QUIET, STRONG, heading, item, paragraph, styled};
 use super::words;
-use crate::study::result::Report;
+use crate::study::document::Report;
 use crate::study::steps::result::{Cut, Expected, Likely, Step, Steps, Stop, Trap};
 use std::fmt::Write;
 
@@ -21,7 +21,10 @@ pub fn steps(report: &Report, steps: &Steps) -> String {
     paragraph(
         &mut out,
         PLAIN,
-        &format!("At each step: {}. Exits first: one that is too large can be taped, an inlet too large spills.", words::list(&steps.order)),
+        &format!(
+            "At each step: {}. Exits first: one that is too large can be taped, an inlet too large spills.",
+            words::list(&steps.order)
+        ),
     );
     for trap in steps.traps.iter().take(TRAPS) {
         paragraph(&mut out, MISSED, &trap_in_words(trap));
@@ -48,7 +51,9 @@ fn verdict(steps: &Steps) -> String {
     if steps.can_be_done {
         format!("Cut and measure at {lines}; stop as soon as a reading says so.")
     } else {
-        format!("No sizes reach all margins with the values taken: cut and measure at {lines}, and change something else if no reading says stop.")
+        format!(
+            "No sizes reach all margins with the values taken: cut and measure at {lines}, and change something else if no reading says stop."
+        )
     }
 }
 
@@ -117,7 +122,8 @@ fn costs(step: &Step) -> String {
     if let Some(newtons) = step.more_drag_N {
         bought.push(format!("{} N", plus(newtons)));
     }
-    let bought = if bought.is_empty() { String::new() } else { format!("; the line costs {}", bought.join(", ")) };
+    let bought =
+        if bought.is_empty() { String::new() } else { format!("; the line costs {}", bought.join(", ")) };
     format!("{least}{holds}{bought}.")
 }
 
@@ -148,7 +154,13 @@ fn unit(kind: &str) -> &'static str {
 fn expected(step: &Step) -> String {
     let shown = |expected: &Expected| {
         let band = &expected.shows;
-        format!("{} {} to {} {}", expected.reading, words::whole(band.p05), words::whole(band.p95), unit(expected.kind))
+        format!(
+            "{} {} to {} {}",
+            expected.reading,
+            words::whole(band.p05),
+            words::whole(band.p95),
+            unit(expected.kind)
+        )
     };
     let readings: Vec<String> = step.readings.iter().take(READINGS).map(shown).collect();
     let when = step.readings.first().map_or("", |reading| reading.moment.as_str());
@@ -158,7 +170,9 @@ fn expected(step: &Step) -> String {
 fn rule(step: &Step, next: Option<&str>) -> String {
     let stop = match &step.stop {
         Some(stop) => format!("Stop if {}", stop_in_words(stop)),
-        None if step.all_hold.is_some_and(|share| share >= 0.95) => return "Stop here: all stays cool in 19 of 20.".to_string(),
+        None if step.all_hold.is_some_and(|share| share >= 0.95) => {
+            return "Stop here: all stays cool in 19 of 20.".to_string();
+        }
         None => "No single reading says stop here".to_string(),
     };
     let beyond = "outside what is expected: measure before you cut (slowcorner doubt)";

@@ -2,7 +2,7 @@
 
 use super::layout::{QUIET, heading, item, paragraph};
 use super::words;
-use crate::study::sudden::SuddenChange;
+use crate::study::check::sudden::SuddenChange;
 
 /// The dearest sudden changes of area that nobody wrote.
 pub(super) fn write(out: &mut String, changes: &[SuddenChange]) {

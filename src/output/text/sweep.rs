@@ -3,7 +3,8 @@
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::words::{self, is_missed};
 use super::{doubt, frame, warnings};
-use crate::study::result::{Lowest, Report, Sweep, SweepPart, SweepPoint};
+use crate::study::document::Report;
+use crate::study::sweep::result::{Lowest, Sweep, SweepPart, SweepPoint};
 
 /// The sweep of a case: verdict, the lowest point of each part, the speeds at which a margin is
 /// missed, and the files written.

@@ -1,10 +1,9 @@
 //! What was drawn full size, in short.
 
 use super::doubt::how_often;
-use super::frame;
 use super::layout::{Cell, Column, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
-use super::words;
-use crate::study::result::Report;
+use super::{frame, words};
+use crate::study::document::Report;
 use crate::study::templates::result::{Line, Meaning, Template, Templates};
 
 /// The lines of every opening in millimetres, what each keeps, what was taken for granted, and the files written.

@@ -1,7 +1,7 @@
 //! Where the pressure goes on the way of the air through a passage, in words.
 
 use super::words;
-pub(in crate::output) use crate::study::way::{Way, labels, passages_of, what_runs_back};
+pub(in crate::output) use crate::point::way::{Way, labels, passages_of, what_runs_back};
 
 /// Shares below this are not worth a word beside a larger one.
 const WORTH_A_WORD: f64 = 0.2;

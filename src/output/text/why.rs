@@ -2,7 +2,7 @@
 
 use super::layout::{Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::{frame, words};
-use crate::study::result::Report;
+use crate::study::document::Report;
 use crate::study::why::result::{Input, Larger, Limits, Link, Rule, Spent, Why};
 
 /// So many rows of a table are shown; the rest is counted.

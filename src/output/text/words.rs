@@ -1,6 +1,6 @@
 //! Figures in words, as a builder says them.
 
-use crate::study::describe::NO_LIMIT;
+use crate::point::result::NO_LIMIT;
 
 /// A whole number with a real minus sign.
 pub(in crate::output) fn whole(value: f64) -> String {

@@ -7,12 +7,13 @@ pub mod result;
 
 pub use differences::{Difference, differences, table_of};
 
-use super::budget::{self, Budget, seconds};
-use super::check;
-use super::model::Model;
-use super::result::{Condition, Part};
 use crate::case::document::Node;
-use crate::case::{Case, Diagnostics, Loaded, substitute::substitute};
+use crate::case::substitute::substitute;
+use crate::case::{Case, Diagnostics, Loaded};
+use crate::point::budget::{self, Budget, seconds};
+use crate::point::conditions;
+use crate::point::model::Model;
+use crate::point::result::{Condition, Part};
 use rayon::prelude::*;
 use result::{Changes, Moved, Mover, Unmatched};
 
@@ -92,7 +93,7 @@ fn in_words(faults: &Diagnostics) -> String {
 /// The conditions of a case, and the work that they took.
 fn solve(case: &Case) -> Result<(Vec<Condition>, u64), String> {
     let model = Model::new(case).map_err(|faults| in_words(&faults))?;
-    let found = check::solved_within(case, &model, Budget::seconds(seconds::CHECK));
+    let found = conditions::solved_within(case, &model, Budget::seconds(seconds::CHECK));
     match found.unsolved.first() {
         Some(first) => Err(first.to_string()),
         None => Ok((found.conditions, found.work + budget::making(case))),

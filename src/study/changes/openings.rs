@@ -1,15 +1,16 @@
 //! Which openings of the older case still do on the newer body.
 
-use super::super::budget::{Budget, seconds};
-use super::super::check;
-use super::super::compare::{counting, openings, result::OpeningArea};
-use super::super::model::Model;
-use super::super::opening::Opening;
-use super::super::result::{Condition, Part};
+use super::super::compare::result::OpeningArea;
+use super::super::compare::{counting, openings};
 use super::super::size::Sizing;
 use super::result::{Fate, Missed};
 use crate::case::Case;
 use crate::element::Role;
+use crate::point::budget::{Budget, seconds};
+use crate::point::conditions;
+use crate::point::model::Model;
+use crate::point::opening::Opening;
+use crate::point::result::{Condition, Part};
 use rayon::prelude::*;
 
 /// How much larger an opening is tried, to see which parts hang on it.
@@ -131,7 +132,7 @@ fn size(new: &Case, budget: Budget, trouble: &mut Vec<String>) -> Vec<(String, f
 
 fn solve(case: &Case, budget: Budget) -> Option<(Vec<Condition>, u64)> {
     let model = Model::new(case).ok()?;
-    let found = check::solved_within(case, &model, budget);
+    let found = conditions::solved_within(case, &model, budget);
     found.unsolved.is_empty().then_some((found.conditions, found.work))
 }
 

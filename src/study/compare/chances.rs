@@ -3,14 +3,15 @@
 use super::BASE;
 use super::result::{Chances, Compared, Pair, Seen};
 use crate::case::Case;
+use crate::draws::Guesses;
+use crate::draws::doubt::band;
+use crate::draws::tally::SCRAMBLES;
 use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol_shares::mean_and_error;
-use crate::study::budget::Budget;
-use crate::study::doubt::Guesses;
-use crate::study::doubt::draws::SCRAMBLES;
-use crate::study::doubt::result::band;
+use crate::point::budget::Budget;
+use crate::point::counted::Counted;
+use crate::study::size::Sizing;
 use crate::study::size::fleet::{Fleet, From, Shape, Table};
-use crate::study::size::{Counted, Sizing};
 
 /// Share of the draws in which one is better for it to be called.
 const CALLED: f64 = 0.9;

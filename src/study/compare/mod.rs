@@ -5,18 +5,19 @@ mod ranking;
 pub mod result;
 mod traps;
 
-use super::budget::Budget;
 use super::changes::differences;
-use super::check;
-use super::model::Model;
-use super::operation::{Operation, Runner};
-use super::result::{Condition, Named};
 use super::size::Sizing;
 use super::sweep;
 use crate::case::document::Node;
 use crate::case::{Case, Diagnostics, overrides, tables as t};
 use crate::element::{Role, Size, exit, size};
 use crate::keys::Slot;
+use crate::point::budget::Budget;
+use crate::point::conditions;
+use crate::point::model::Model;
+use crate::point::operation::Operation;
+use crate::point::result::{Condition, Named};
+use crate::point::runner::Runner;
 use rayon::prelude::*;
 use result::{Answer, At, Compared, Comparison, Least, OpeningArea};
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -152,7 +153,7 @@ fn answer(case: Case, options: Options, counts: &[String]) -> Result<(Answer, Op
         let list: Vec<&str> = faults.list().iter().map(|fault| fault.message.as_str()).collect();
         format!("it was refused: {}", list.join("; "))
     })?;
-    let found = check::solved_within(&case, &model, options.budget.share(0.2));
+    let found = conditions::solved_within(&case, &model, options.budget.share(0.2));
     if let Some(first) = found.unsolved.first() {
         // the others are shown
         match found.conditions.is_empty() {
@@ -174,8 +175,8 @@ fn answer(case: Case, options: Options, counts: &[String]) -> Result<(Answer, Op
     let total =
         |role: &str| openings.iter().filter(|o| o.role == role).map(|o| o.pieces * o.area_m2).sum::<f64>();
     let answer = Answer {
-        kept: !counted.iter().any(|condition| check::missed(std::slice::from_ref(condition))),
-        worst: check::worst(&conditions),
+        kept: !counted.iter().any(|condition| conditions::missed(std::slice::from_ref(condition))),
+        worst: conditions::worst(&conditions),
         least: least(&counted),
         opening_area_in_m2: total("inlet"),
         opening_area_out_m2: total("exit"),

@@ -5,10 +5,10 @@
 //! where they were sized, the least opening area decides, or the least drag where `[size]` makes that
 //! smallest; in all other cases the least margin in kelvins.
 
-use super::super::warnings::words;
 use super::BASE;
 use super::result::{Answer, Compared, Ranking};
 use crate::case::{Case, tables as t};
+use crate::warnings::words;
 use std::cmp::Ordering;
 
 /// Share below which two areas, or two drags, are as good as the same.

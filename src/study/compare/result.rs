@@ -1,8 +1,9 @@
 //! Layouts side by side, as a result shows them.
 
 use super::super::changes::Difference;
-use super::super::result::{Chamber, Named, Part, Sizes, Sweep, Worst};
-use crate::study::doubt::result::Band;
+use crate::point::result::{Band, Chamber, Named, Part, Worst};
+use crate::study::size::result::Sizes;
+use crate::study::sweep::result::Sweep;
 use serde::Serialize;
 
 /// The base case and its layouts.

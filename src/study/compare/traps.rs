@@ -1,13 +1,13 @@
 //! The traps of a layout: air that runs back, inlets that spill, air that enters hot.
 
-use super::super::describe::ZERO_CELSIUS;
-use super::super::model::Model;
-use super::super::operation::Operation;
-use super::super::result::Condition;
-use super::super::warnings;
 use super::result::Trap;
+use crate::air::ZERO_CELSIUS;
 use crate::case::Case;
 use crate::element::Moment;
+use crate::point::model::Model;
+use crate::point::operation::Operation;
+use crate::point::result::Condition;
+use crate::warnings;
 
 /// Warnings that tell of a trap, by their code.
 const CODES: &[(&str, &str)] = &[

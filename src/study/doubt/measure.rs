@@ -1,7 +1,7 @@
 //! What the guesses are ranked by: the least margin among those that are in doubt.
 
 use crate::case::Case;
-use crate::study::result::Condition;
+use crate::point::result::Condition;
 use serde::Serialize;
 
 /// A part holds for sure, or does not, beyond these shares of the draws.

@@ -4,32 +4,25 @@
 //! the value taken ([`crate::numerics::two_piece`]), cut at what the number can be. One draw is one car, which all
 //! conditions see.
 
-pub mod car;
-pub mod draws;
 mod effort;
-pub mod guesses;
+pub mod left;
 pub mod measure;
-mod plan;
 pub(in crate::study) mod readings;
-pub mod result;
-pub mod rules;
 pub mod runs;
 pub mod shares;
 mod speeds;
 pub mod whole;
 pub mod worth;
 
-pub use car::Car;
-pub use draws::{Tally, Wanted, draws};
-pub use guesses::{Guess, Guesses};
 pub use measure::Measure;
 pub use runs::{of_runs, work_of_runs};
 pub use speeds::{of_sweep, of_worst, work_of_speeds};
 
 use crate::case::Case;
-use crate::study::result::Condition;
-use crate::study::{Model, budget};
-use result::Doubt;
+use crate::draws::doubt::Doubt;
+use crate::draws::{Guesses, Wanted, draws};
+use crate::point::result::Condition;
+use crate::point::{Model, budget};
 
 /// Work of one draw, about, where all conditions of the case took so much.
 pub fn work_of_a_draw(case: &Case, model: &Model, conditions: u64) -> u64 {

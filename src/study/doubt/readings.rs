@@ -1,14 +1,15 @@
 //! What could be read off the car to know more: temperatures and pressures at moments that can be driven or stood.
 
-use super::car::Car;
+use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, tables as t};
+use crate::draws::car::Car;
 use crate::element::Role;
 use crate::network::{End, Met};
 use crate::numerics::{normal, sobol};
-use crate::study::model::Model;
-use crate::study::size::{Counted, Driven};
-use crate::study::sweep::{self, Geared};
-use crate::study::{Gearing, describe::ZERO_CELSIUS};
+use crate::point::Gearing;
+use crate::point::counted::{Counted, Driven};
+use crate::point::model::Model;
+use crate::point::speeds::{self, Geared};
 
 /// How well a part's temperature is read, air's, and a difference of pressure on a U-tube (K, K, Pa): 9 times in 10
 /// within (common practice, from memory).
@@ -73,7 +74,7 @@ fn drives(case: &Case, model: &Model) -> Vec<Counted> {
     let driven = speeds.filter_map(|speed| {
         let (gear, rpm) = gears.gear_at(speed)?;
         let point = Geared { speed, gear, rpm };
-        Some(Counted::Driven(Driven { point, load: sweep::load(case), clear_air: 1.0, day: None }))
+        Some(Counted::Driven(Driven { point, load: speeds::load(case), clear_air: 1.0, day: None }))
     });
     driven.collect()
 }

@@ -1,15 +1,14 @@
 //! The doubt about runs in time: from few draws, since each is a whole run.
 
-use super::car::Car;
-use super::draws::Wanted;
-use super::guesses::Guesses;
-use super::result::{Decides, Doubt, band, input};
 use crate::case::Case;
+use crate::draws::car::Car;
+use crate::draws::doubt::{Decides, Doubt, band, input};
+use crate::draws::guesses::Guesses;
+use crate::draws::tally::Wanted;
 use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol::{Sobol, mix};
 use crate::numerics::sobol_shares::mean_and_error;
-use crate::study::Model;
-use crate::study::budget;
+use crate::point::{Model, budget};
 use crate::study::lap::march::FIRST_ORDER;
 use crate::study::lap::peaks::least_margins;
 use crate::study::lap::record::Record;

@@ -1,33 +1,32 @@
 //! What each guess is worth, and each reading: the share of the variance of the least margin in doubt that it explains,
 //! and what knowing it would leave of the band.
 
-use super::car::Car;
 use super::effort::takes;
-use super::guesses::Guesses;
+use super::left::Left;
 use super::measure::{Measure, Of};
 use super::readings::{self, Reading};
-use super::result::{Band, Input, band, input};
 use super::worth::{Next, ReadingWorth, Sample, of_readings};
 use crate::case::Case;
+use crate::draws::car::Car;
+use crate::draws::doubt::{Input, band, input};
+use crate::draws::guesses::Guesses;
 use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol::{Sobol, mix};
 use crate::numerics::sobol_shares::{Crossed, Shares, of_scrambles};
-use crate::study::Model;
-use crate::study::budget::Budget;
-use crate::study::size::Counted;
+use crate::point::Model;
+use crate::point::budget::Budget;
+use crate::point::counted::Counted;
+use crate::point::result::Band;
 use rayon::prelude::*;
 use serde::Serialize;
-use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering::Relaxed};
-
+use std::sync::atomic::Ordering::Relaxed;
+use std::sync::atomic::{AtomicBool, AtomicUsize};
 /// Independent scrambles.
 pub(super) const SCRAMBLES: usize = 8;
 /// Pairs of points in each.
 const PAIRS: usize = 64;
 /// Pairs that say anything, at least.
 const FEWEST: usize = 8;
-/// Standard errors on either side within which an estimate holds 9 times in 10, of eight scrambles: Student's t at
-/// seven degrees of freedom.
-pub(super) const NINE_IN_TEN: f64 = 1.895;
 
 /// What a guess is worth.
 #[derive(Clone, Debug, Serialize)]
@@ -53,34 +52,6 @@ pub struct Worth {
     pub measure: &'static str,
     /// How long that takes.
     pub takes: &'static str,
-}
-
-/// What knowing something leaves of the band.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-#[allow(non_snake_case)]
-pub struct Left {
-    /// Half the band now, less half of it were this known: half × (1 − √(1 − share)).
-    pub worth_K: f64,
-    /// Low and high end of that, 9 times in 10, from the standard error.
-    pub worth_from_K: f64,
-    /// High end.
-    pub worth_to_K: f64,
-    /// Half the band that would be left.
-    pub leaves_K: f64,
-}
-
-impl Left {
-    /// What a share of the variance, with its standard error, takes off half a band.
-    pub(super) fn of(half: f64, share: f64, error: f64) -> Left {
-        let leaves = |share: f64| half * (1.0 - share.clamp(0.0, 1.0)).sqrt();
-        let worth = |sign: f64| half - leaves(share + sign * NINE_IN_TEN * error);
-        Left {
-            worth_K: worth(0.0),
-            worth_from_K: worth(-1.0),
-            worth_to_K: worth(1.0),
-            leaves_K: leaves(share),
-        }
-    }
 }
 
 /// What decides: guesses and readings.
@@ -243,16 +214,23 @@ fn lane(car: &mut Car, seed: u64, course: &Course) -> Lane {
     let mut read = [vec![0.0; readings.len()], vec![0.0; readings.len()]];
     for index in 0..pairs {
         sobol.point(index as u32, &mut pair);
+        row.fill(f64::NAN);
         let (a, b) = pair.split_at(inputs);
-        for (place, least) in row.iter_mut().enumerate() {
+        // A first: the others but B differ from it by one guess
+        let order = std::iter::once(inputs).chain(0..inputs).chain([inputs + 1]);
+        for place in order {
             for (input, column) in columns.iter().enumerate() {
                 let of_b = place == inputs + 1 || place == input;
                 point[*column] = if of_b { b[input] } else { a[input] };
             }
-            *least = least_margin(car, &point, course.measure);
-            if place >= inputs && least.is_finite() {
-                let shown = look(car, course, &mut read[place - inputs]);
-                *least = if shown { *least } else { f64::NAN };
+            car.begin_at_mark(place < inputs);
+            let mut least = least_margin(car, &point, course.measure, place == inputs);
+            if place >= inputs && least.is_finite() && !look(car, course, &mut read[place - inputs]) {
+                least = f64::NAN;
+            }
+            row[place] = least;
+            if !least.is_finite() {
+                break;
             }
         }
         let go_on = (course.go_on)();
@@ -281,9 +259,12 @@ fn lane(car: &mut Car, seed: u64, course: &Course) -> Lane {
 }
 
 /// The least margin of a car among those looked at (K); not a number where a condition has no steady state.
-fn least_margin(car: &mut Car, point: &[f64], measure: &Measure) -> f64 {
+fn least_margin(car: &mut Car, point: &[f64], measure: &Measure, marked: bool) -> f64 {
     if car.take(point).is_err() {
         return f64::NAN;
+    }
+    if marked {
+        car.mark();
     }
     let mut least = f64::INFINITY;
     let (mut moment, mut before) = (0, None);

@@ -1,14 +1,14 @@
 //! The doubt about road speeds: a sweep, and the worst points of a search.
 
-use super::draws::{Moments, draws_at};
-use super::result::{Doubt, band};
-use super::{Guesses, Wanted};
 use crate::case::Case;
+use crate::draws::doubt::{Doubt, band};
+use crate::draws::tally::{Moments, draws_at};
+use crate::draws::{Guesses, Wanted};
+use crate::point::counted::{Counted, Driven};
+use crate::point::speeds::Geared;
+use crate::point::{Model, budget};
 use crate::study::everywhere::result::WorstPoint;
-use crate::study::result::{Sweep, SweepPoint};
-use crate::study::size::{Counted, Driven};
-use crate::study::sweep::Geared;
-use crate::study::{Model, budget};
+use crate::study::sweep::result::{Sweep, SweepPoint};
 
 /// Speeds at which a sweep is drawn, about: even steps, the ends of every gear, and the lowest point of each part.
 const SPEEDS: usize = 32;

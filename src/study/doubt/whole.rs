@@ -1,13 +1,14 @@
 //! What doubt adds to a report: bands beside every margin, how often all holds, what to measure first.
 
-use super::draws::Wanted;
 use super::shares::ranking_within;
-use super::{Guesses, Measure, of_conditions, of_runs, of_sweep, runs, work_of_a_draw, work_of_runs};
+use super::{Measure, of_conditions, of_runs, of_sweep, runs, work_of_a_draw, work_of_runs};
 use crate::case::Case;
-use crate::study::Model;
-use crate::study::budget::{Budget, left_out};
+use crate::draws::Guesses;
+use crate::draws::tally::Wanted;
+use crate::point::Model;
+use crate::point::budget::{Budget, left_out};
+use crate::study::document::Report;
 use crate::study::lap::record::Record;
-use crate::study::result::Report;
 
 /// What each kind of draw may take in a report, in seconds of one core of a common machine.
 const CONDITIONS: f64 = 0.5;

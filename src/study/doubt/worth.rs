@@ -1,13 +1,14 @@
 //! What readings are worth, alone and several together.
 
+use super::left::Left;
 use super::readings::Reading;
-use super::result::{Band, band};
-use super::shares::Left;
 use crate::case::Case;
+use crate::draws::doubt::band;
 use crate::numerics::conditional::{explained, normal_scores};
 use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol_shares::{Crossed, Share};
-use crate::study::size::Counted;
+use crate::point::counted::Counted;
+use crate::point::result::Band;
 use serde::Serialize;
 use std::ops::Range;
 

@@ -23,8 +23,8 @@ pub use bands::METHOD;
 pub use inputs::{Fault, Inputs, Value};
 pub use reckon::{PARTS, WAYS};
 
+use super::document::Program;
 use crate::engine::tables::BRAKE_EFFICIENCY;
-use crate::study::result::Program;
 use bands::Variants;
 use reckon::{At, Reckoned, Way};
 use result::{

@@ -1,6 +1,6 @@
 //! What an estimate finds, in the shape in which `--json` gives it: SI units, the unit in the key.
 
-use crate::study::result::Program;
+use crate::study::document::Program;
 use serde::Serialize;
 
 /// A figure as a range. An end that is no number (null in JSON) means that nothing would do.

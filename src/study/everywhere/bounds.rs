@@ -1,12 +1,11 @@
 //! The bounds of the search, read from the case.
 
-use super::super::describe::ZERO_CELSIUS;
-use super::super::model::{Model, day};
-use super::super::operation::{Gearing, Operation};
-use super::super::sweep::NotSwept;
 use super::result::{DaySearched, GearSearched, Within};
-use crate::air::Air;
+use crate::air::{Air, ZERO_CELSIUS};
 use crate::case::{Case, tables as t};
+use crate::point::model::{Model, day};
+use crate::point::operation::{Gearing, Operation};
+use crate::point::speeds::NotSwept;
 
 /// What a case bounds.
 ///

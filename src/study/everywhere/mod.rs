@@ -12,12 +12,12 @@ mod probe;
 mod reasons;
 pub mod result;
 
-use super::budget::{self, Budget, seconds};
-use super::check;
-use super::model::Model;
-use super::result::Condition;
-use super::sweep::NotSwept;
 use crate::case::{Case, Warning};
+use crate::point::budget::{self, Budget, seconds};
+use crate::point::conditions;
+use crate::point::model::Model;
+use crate::point::result::Condition;
+use crate::point::speeds::NotSwept;
 use bounds::Bounds;
 use grid::{Grid, Start, axis};
 use look::Look;
@@ -306,7 +306,7 @@ impl<'s> Search<'s> {
         let mut probe = self.probe();
         let name = &self.case.parts[part].name;
         let day = &self.bounds.days[point.day];
-        let worst = check::worst(conditions);
+        let worst = conditions::worst(conditions);
         let worst_condition = worst.get(name).and_then(|worst| {
             let condition = conditions.iter().find(|condition| condition.name == worst.condition)?;
             let there = condition.parts.get(part)?;
@@ -340,7 +340,7 @@ impl<'s> Search<'s> {
             temperature_C: mark.temperature_c,
             day: day.name.clone(),
             day_of: day.condition,
-            air_temperature_C: day.air.temperature - super::describe::ZERO_CELSIUS,
+            air_temperature_C: day.air.temperature - crate::air::ZERO_CELSIUS,
             because: reasons::reasons(self.bounds, &mut probe, part, point, mark),
             runs_back: probe.running_back(self.case, point, part),
             met_up_to_load: reasons::met_up_to_load(&mut probe, part, point, mark),

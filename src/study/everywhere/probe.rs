@@ -1,16 +1,18 @@
 //! One point of the search after another, each solved from a cold start, so that a point's answer
 //! does not depend on the way that led there.
 
-use super::super::budget::{self, Budget};
-use super::super::describe::{STILL, ZERO_CELSIUS, margin_word};
-use super::super::model::Model;
-use super::super::operation::{Operation, Runner};
-use super::super::result::Part;
 use super::bounds::Bounds;
+use crate::air::ZERO_CELSIUS;
 use crate::case::Case;
+use crate::point::budget::{self, Budget};
+use crate::point::model::Model;
+use crate::point::operation::Operation;
+use crate::point::result::{Part, STILL, margin_word};
+use crate::point::runner::Runner;
 use crate::thermal::{Margin, MarginIs};
 use std::cmp::Ordering;
-use std::sync::atomic::{AtomicU64, AtomicUsize, Ordering::Relaxed};
+use std::sync::atomic::Ordering::Relaxed;
+use std::sync::atomic::{AtomicU64, AtomicUsize};
 
 /// A point of the search.
 #[derive(Clone, Copy, Debug, PartialEq)]

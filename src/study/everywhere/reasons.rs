@@ -1,9 +1,9 @@
 //! What makes a point the worst: each of speed, gear, load, clear air and day put right on its own.
 
-use super::super::describe::ZERO_CELSIUS;
 use super::bounds::Bounds;
 use super::probe::{Mark, Point, Probe};
 use super::result::Reason;
+use crate::air::ZERO_CELSIUS;
 
 /// Kelvins below which something does not count as a reason.
 const COUNTS: f64 = 0.5;

@@ -1,6 +1,6 @@
 //! The worst points of a search, as a result shows them.
 
-use crate::study::doubt::result::Band;
+use crate::point::result::Band;
 use serde::Serialize;
 
 /// The worst point of one part.

@@ -4,11 +4,11 @@ use super::Study;
 use super::result::Chance;
 use super::trade::Trade;
 use crate::case::Case;
+use crate::draws::doubt::Doubt;
+use crate::draws::tally::{Moments, draws_at};
+use crate::draws::{Guesses, Wanted};
 use crate::keys::NumberId;
-use crate::study::doubt::draws::{Moments, draws_at};
-use crate::study::doubt::result::Doubt;
-use crate::study::doubt::{Guesses, Wanted};
-use crate::study::opening::Opening;
+use crate::point::opening::Opening;
 use crate::study::size::inlets::{Fit, Wide};
 
 /// The exits as drawn, and each size that has a name with the inlets that go with it. None where nothing is guessed.

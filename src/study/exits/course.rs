@@ -4,9 +4,10 @@ use super::Study;
 use super::result::{Step, Turn};
 use super::state::State;
 use super::trade::Trade;
+use crate::air::ZERO_CELSIUS;
 use crate::element::fins::PART;
 use crate::numerics::root;
-use crate::study::describe::{STILL, ZERO_CELSIUS};
+use crate::point::result::STILL;
 use rayon::prelude::*;
 
 /// Steps of the course.

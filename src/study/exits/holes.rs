@@ -2,9 +2,10 @@
 
 use super::result::Hole;
 use crate::case::Case;
-use crate::element::{Role, size::PRESSURE_COEFFICIENT};
+use crate::element::Role;
+use crate::element::size::PRESSURE_COEFFICIENT;
 use crate::keys::NumberId;
-use crate::study::opening::Opening;
+use crate::point::opening::Opening;
 
 /// Openings that are scaled together, their proportions kept.
 #[derive(Clone, Debug)]

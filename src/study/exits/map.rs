@@ -4,7 +4,7 @@ use super::result::Map;
 use super::state::observe;
 use super::trade::Trade;
 use super::{Study, Work};
-use crate::study::Model;
+use crate::point::Model;
 use rayon::prelude::*;
 
 /// Rows (inlet areas) of the map, which are also its steps of work.

@@ -3,8 +3,9 @@
 //! Sums of work are looked at between two stages only, never while threads share one, so that what is left out
 //! does not depend on which thread comes first.
 
-use super::super::budget::Budget;
-use std::sync::atomic::{AtomicBool, AtomicU64, Ordering::Relaxed};
+use crate::point::budget::Budget;
+use std::sync::atomic::Ordering::Relaxed;
+use std::sync::atomic::{AtomicBool, AtomicU64};
 use std::sync::{Mutex, PoisonError};
 
 /// Visits of an element that a search for inlets and a look at one state cost, how many there were, and what may

@@ -8,7 +8,7 @@ use super::{Study, Work};
 use crate::case::{Case, tables as t};
 use crate::element::size::PLACE;
 use crate::keys::NumberId;
-use crate::study::opening::Opening;
+use crate::point::opening::Opening;
 use crate::study::size::Sizing;
 use crate::study::size::inlets::{Fit, MET_WITHIN, Wide};
 use rayon::prelude::*;

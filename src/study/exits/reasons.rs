@@ -5,11 +5,13 @@ use super::course::{Course, part_of};
 use super::result::Reasons;
 use super::state::State;
 use super::trade::{Beyond, Fitted, Trade};
-use crate::study::Model;
-use crate::study::describe::{STILL, ZERO_CELSIUS};
-use crate::study::result::LimitedBy;
+use crate::air::ZERO_CELSIUS;
+use crate::point::Model;
+use crate::point::counted::Counted;
+use crate::point::result::STILL;
+use crate::study::size::Sizing;
 use crate::study::size::inlets::Wide;
-use crate::study::size::{Counted, Sizing};
+use crate::study::size::result::LimitedBy;
 
 /// Rise or fall of a margin that is worth a word (K).
 const WORTH_A_WORD: f64 = 2.0;
@@ -186,7 +188,7 @@ fn stands_in_the_way(study: &Study, short: &Fitted) -> String {
 /// Dynamic pressure at a moment (Pa).
 fn ram(study: &Study, counted: Counted) -> Option<f64> {
     let model = Model::new(study.case).ok()?;
-    let mut runner = crate::study::Runner::new(&model);
+    let mut runner = crate::point::Runner::new(&model);
     runner.prepare(&model, &counted.operation(study.case, &model));
     Some(runner.moment.dynamic_pressure)
 }

@@ -1,8 +1,8 @@
 //! What the study of the exits finds, in the shape in which `--json` gives it.
 
-use super::super::result::Named;
 use crate::case::Warning;
-use crate::study::doubt::result::{Band, Decides};
+use crate::draws::doubt::Decides;
+use crate::point::result::{Band, Named};
 use serde::Serialize;
 
 /// The trade behind an exit size.

@@ -2,12 +2,13 @@
 
 use super::meter::Meter;
 use super::result::Outcome;
+use crate::air::ZERO_CELSIUS;
 use crate::case::Case;
-use crate::study::budget;
-use crate::study::describe::{ZERO_CELSIUS, cooling_drag};
+use crate::point::counted::Counted;
+use crate::point::describe::cooling_drag;
+use crate::point::{Model, Runner, budget};
+use crate::study::size::Sizing;
 use crate::study::size::inlets::MET_WITHIN;
-use crate::study::size::{Counted, Sizing};
-use crate::study::{Model, Runner};
 use crate::thermal::MarginIs;
 
 /// What was found in one condition.

@@ -4,8 +4,8 @@ use super::result::Point;
 use super::state::{State, observe};
 use super::{Study, Work};
 use crate::case::Case;
-use crate::study::Model;
-use crate::study::result::Named;
+use crate::point::Model;
+use crate::point::result::Named;
 use crate::study::size::inlets::{Fit, Wide};
 use rayon::prelude::*;
 

@@ -8,8 +8,8 @@ use crate::case::{Case, Diagnostics, Loaded, tables as t, without};
 use crate::element::size::{COUNT, PRESSURE_COEFFICIENT};
 use crate::keys::values::{Fact, Origin};
 use crate::keys::{Kind, Slot};
-use crate::study::describe::STILL;
-use crate::study::opening::Opening;
+use crate::point::opening::Opening;
+use crate::point::result::STILL;
 
 /// Pressure coefficient of an exit that yaw blows into: the high end of what body surfaces commonly see
 /// (from memory), which is the band of the default too.

@@ -2,8 +2,8 @@
 
 use super::record::Measured;
 use super::result as r;
+use crate::air::ZERO_CELSIUS;
 use crate::case::Case;
-use crate::study::describe::ZERO_CELSIUS;
 
 /// Moments at which the two are compared.
 const MOMENTS: usize = 1500;

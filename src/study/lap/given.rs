@@ -8,7 +8,7 @@ use super::{Run, StepGiven, legs, plausible};
 use crate::case::{self, Case, Diagnostic, Place, Warning, tables as t};
 use crate::keys::{Slot, Values};
 use crate::network::Unsolved;
-use crate::study::model::Model;
+use crate::point::model::Model;
 
 /// What a stint gives.
 pub(super) struct Given {

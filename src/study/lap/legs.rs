@@ -4,7 +4,7 @@ use super::pace::{Finder, Pace};
 use super::plausible::APART;
 use crate::case::{Case, Diagnostic, Place, Warning, tables as t};
 use crate::keys::Values;
-use crate::study::warnings::words;
+use crate::warnings::words;
 
 /// Time between moments (s).
 const EVERY: f64 = 0.2;

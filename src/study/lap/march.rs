@@ -16,9 +16,10 @@
 //! order would have been off by more than [`FIRST_ORDER`]: the rule's own error is then far smaller.
 
 use crate::network::Unsolved;
-use crate::study::budget::Budget;
-use crate::study::model::Model;
-use crate::study::operation::{Operation, Runner};
+use crate::point::budget::Budget;
+use crate::point::model::Model;
+use crate::point::operation::Operation;
+use crate::point::runner::Runner;
 
 /// Most that the first-order step may differ from the one taken (K). A body that nears its end exponentially is
 /// then never off by more than a sixth of this: its error a step is h³T‴/12, the difference h²T″/2.

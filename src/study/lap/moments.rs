@@ -3,7 +3,7 @@
 
 use super::pace::{Finder, Pace};
 use super::record::Record;
-use crate::study::warnings::words;
+use crate::warnings::words;
 
 /// Change of speed no car makes (m/s²).
 const SPEED_SLIP: f64 = 60.0;

@@ -5,8 +5,8 @@ use crate::air::standard_atmosphere::FREE_FALL;
 use crate::case::{Case, tables as t};
 use crate::engine::{Engine, tables as e};
 use crate::keys::Values;
-use crate::study::model::Model;
-use crate::study::operation::{Gearing, Operation};
+use crate::point::model::Model;
+use crate::point::operation::{Gearing, Operation};
 
 /// Falling speed beyond which the driver is off the throttle, where the load is not given (m/s²).
 const SLOWING: f64 = 0.3;

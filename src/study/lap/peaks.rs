@@ -5,7 +5,7 @@ use super::record::Record;
 use super::watch::Watch;
 use super::{Kept, chamber_limits, given, once};
 use crate::case::{Case, tables as t};
-use crate::study::Model;
+use crate::point::Model;
 
 /// What each part keeps under its limit at its hottest (K), stint by stint; none where one cannot be run. `records`
 /// holds the recorded run of each stint that names one; `first_order` is most that a first-order step may differ (K).

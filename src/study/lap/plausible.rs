@@ -4,7 +4,7 @@ use super::pace::Finder;
 use super::record::Record;
 use crate::case::Warning;
 use crate::keys::kind::short_number;
-use crate::study::warnings::words;
+use crate::warnings::words;
 
 /// Rows looked at, spread over the run.
 const SAMPLED: usize = 2000;

@@ -143,7 +143,7 @@ fn read_text(text: &str, wanted: &Wanted, record: &mut Record, faults: &mut Diag
     if head.before > 0 {
         record.notes.push(format!(
             "{} before the headings passed over",
-            crate::study::warnings::words::count(head.before, "line")
+            crate::warnings::words::count(head.before, "line")
         ));
     }
     let found = columns(text, &head, wanted, &mut record.notes, faults);

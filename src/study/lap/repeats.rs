@@ -4,8 +4,8 @@ use super::march::March;
 use super::watch::Watch;
 use super::{REPEATS, result as r};
 use crate::case::Case;
-use crate::study::Model;
-use crate::study::result::Named;
+use crate::point::Model;
+use crate::point::result::Named;
 
 /// Whether laps repeat.
 pub(super) struct Repeats {

@@ -1,7 +1,6 @@
 //! What runs in time find, in the shape in which `--json` gives it: SI units, the unit in the key.
 
-use crate::study::doubt::result::Band;
-use crate::study::result::Named;
+use crate::point::result::{Band, Named};
 use serde::Serialize;
 
 /// A stint that was run.

@@ -1,17 +1,16 @@
 //! What becomes of the parts where the car stands, and whether they are warm enough when it counts.
 
 use super::march::March;
-use super::result as r;
 use super::watch::{Watch, Watched};
-use super::{AtLine, Run, StepRun, parts_named};
+use super::{AtLine, Run, StepRun, parts_named, result as r};
+use crate::air::ZERO_CELSIUS;
 use crate::case::Case;
 use crate::element::Law;
 use crate::network::Unsolved;
-use crate::study::budget::Budget;
-use crate::study::describe::ZERO_CELSIUS;
-use crate::study::model::Model;
-use crate::study::operation::Operation;
-use crate::study::result::Named;
+use crate::point::budget::Budget;
+use crate::point::model::Model;
+use crate::point::operation::Operation;
+use crate::point::result::Named;
 
 /// How long a standing car is followed at most (s).
 const FOLLOWED: f64 = 3600.0;

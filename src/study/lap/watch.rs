@@ -2,10 +2,10 @@
 
 use super::march::Stride;
 use super::result::Course;
+use crate::air::ZERO_CELSIUS;
 use crate::network::End;
-use crate::study::describe::ZERO_CELSIUS;
-use crate::study::model::Model;
-use crate::study::operation::Runner;
+use crate::point::model::Model;
+use crate::point::runner::Runner;
 
 /// The highest value of something, and when.
 #[derive(Clone, Copy, Debug)]

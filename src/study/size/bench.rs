@@ -1,16 +1,18 @@
 //! One set of sizes after another: objective and constraints.
 
-use super::super::budget::{self, Budget};
-use super::super::describe;
-use super::super::model::Model;
-use super::super::operation::{Operation, Runner};
-use super::super::result::LimitedBy;
-use super::counted::Counted;
+use super::result::LimitedBy;
 use super::{Holder, SPARE, Sizing, Target};
 use crate::case::Case;
 use crate::element::Law;
 use crate::network::End;
 use crate::numerics::constrained::Value;
+use crate::point::budget::{self, Budget};
+use crate::point::counted::Counted;
+use crate::point::describe;
+use crate::point::model::Model;
+use crate::point::operation::Operation;
+use crate::point::runner::Runner;
+use crate::study::sweep::result::SweepPart;
 use crate::thermal::MarginIs;
 use crate::thermal::margin::surplus;
 
@@ -197,9 +199,11 @@ impl<'s> Bench<'s> {
         match holder {
             Holder::Part { part, place } => {
                 let model = Model::new(&self.case).ok()?;
-                Some(at[place].limited_at(case, &model, &mut self.runners[place], part))
+                let mut limited = LimitedBy::of(&at[place], case, &case.parts[part].name);
+                limited.at = Some(SweepPart::now(&model, &mut self.runners[place], part));
+                Some(limited)
             }
-            Holder::Carburettor { place } => Some(at[place].limited(case, "carburettor")),
+            Holder::Carburettor { place } => Some(LimitedBy::of(&at[place], case, "carburettor")),
             Holder::Other { shape, index } => {
                 let name = self.sizing.others[shape].0;
                 let other = &mut self.others[shape];

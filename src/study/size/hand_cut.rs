@@ -1,11 +1,11 @@
 //! What 1 mm all round each opening does: no hand cuts closer.
 
-use super::super::model::Model;
-use super::super::opening::Opening;
-use super::super::operation::Runner;
 use super::Sizing;
-use super::result::HandCut;
+use super::result::{HandCut, LimitedBy};
 use crate::case::Case;
+use crate::point::model::Model;
+use crate::point::opening::Opening;
+use crate::point::runner::Runner;
 use std::f64::consts::PI;
 
 /// How much further out the edge is cut (m).
@@ -43,8 +43,11 @@ impl Sizing<'_> {
                     larger_K: moved(&larger),
                     smaller_K: moved(&smaller),
                     hits: worst.map(|(place, moved)| {
-                        let at =
-                            self.at[place / parts].limited(self.case, &self.case.parts[place % parts].name);
+                        let at = LimitedBy::of(
+                            &self.at[place / parts],
+                            self.case,
+                            &self.case.parts[place % parts].name,
+                        );
                         (at.part.clone(), at.when(), moved)
                     }),
                 }

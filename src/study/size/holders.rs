@@ -1,11 +1,11 @@
 //! What holds the sizes where they are. Nothing is said that was not tried: every opening is made a little
 //! smaller, and what is then missed holds it.
 
-use super::super::budget::Budget;
-use super::super::result::LimitedBy;
 use super::bench::{Bench, Goal};
+use super::result::LimitedBy;
 use super::{Holder, MET, Sizing};
 use crate::numerics::constrained::{Outcome, Value};
+use crate::point::budget::Budget;
 
 /// How much smaller every opening is made in turn, in the logarithm of its area.
 const SMALLER: f64 = 1e-3;

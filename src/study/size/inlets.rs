@@ -3,18 +3,18 @@
 //! The same problem as `size`, with what `[size]` says of bounds, margins and conditions; only the inlets
 //! of cooling air are free, and their area is made smallest.
 
-use super::super::budget::Budget;
-use super::super::model::Model;
-use super::super::opening::Opening;
-use super::super::operation::Runner;
-use super::super::result as r;
 use super::bench::{Bench, Goal};
 use super::read::counted;
 use super::starts::halton;
-use super::{Counted, LEAST, MET, MOST, SPARE, Sizing, Target, Variable};
+use super::{LEAST, MET, MOST, SPARE, Sizing, Target, Variable, result};
 use crate::case::Case;
 use crate::element::Role;
 use crate::numerics::constrained::{Effort, Outcome, minimise};
+use crate::point::budget::Budget;
+use crate::point::counted::Counted;
+use crate::point::model::Model;
+use crate::point::opening::Opening;
+use crate::point::runner::Runner;
 
 /// Where between its bounds an inlet begins, in the logarithm of its area.
 const STARTS: [f64; 3] = [0.35, 0.6, 0.85];
@@ -236,7 +236,7 @@ impl<'c> Sizing<'c> {
     }
 
     /// The parts and conditions that stand in the way at a point, or hold the sizes where they are.
-    pub(in crate::study) fn in_the_way(&self, fit: &Fit) -> Vec<r::LimitedBy> {
+    pub(in crate::study) fn in_the_way(&self, fit: &Fit) -> Vec<result::LimitedBy> {
         let bench = Bench::new(self, Budget::seconds(1.0), true);
         let Some(mut bench) = bench.filter(|_| !fit.feasible()) else { return Vec::new() };
         let Some(value) = bench.evaluate(&fit.point, Goal::Own) else { return Vec::new() };

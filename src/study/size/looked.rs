@@ -1,9 +1,10 @@
 //! What is left at one set of sizes, as `check` judges it.
 
-use super::super::model::Model;
-use super::super::operation::Runner;
-use super::{Counted, Sized};
+use super::Sized;
 use crate::case::Case;
+use crate::point::counted::{self, Counted};
+use crate::point::model::Model;
+use crate::point::runner::Runner;
 
 impl Sized {
     /// The moments that count.
@@ -34,7 +35,7 @@ pub(in crate::study) fn least_at(
             let margin = law.limit - runner.state.part_temperature(part);
             if law.has_limit() && least.as_ref().is_none_or(|least| margin < least.0) {
                 let name = &case.parts[part].name;
-                least = Some((margin, name.clone(), counted.limited(case, name).when()));
+                least = Some((margin, name.clone(), counted::when(counted.name(case), counted.driven())));
             }
         }
     }

@@ -17,7 +17,6 @@
 //! | `inlets` | inlets re-sized to exits that stay |
 
 mod bench;
-mod counted;
 mod hand_cut;
 mod holders;
 pub mod holds;
@@ -32,17 +31,18 @@ mod starts;
 mod sweeping;
 mod walls;
 
-use super::budget::{Budget, seconds};
-use super::describe::{NO_LIMIT, ZERO_CELSIUS};
-use super::doubt::draws::{Moments, draws_at};
-use super::doubt::result::Doubt;
-use super::doubt::{Guesses, Wanted};
-use super::opening::Opening;
-use super::result as r;
-use super::sweep::NotSwept;
+use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, Diagnostics};
+use crate::draws::doubt::Doubt;
+use crate::draws::tally::{Moments, draws_at};
+use crate::draws::{Guesses, Wanted};
 use crate::element::Role;
-pub(in crate::study) use counted::{Counted, Driven};
+use crate::point::budget::{Budget, seconds};
+pub(in crate::study) use crate::point::counted::Counted;
+use crate::point::opening::Opening;
+use crate::point::result as r;
+use crate::point::result::NO_LIMIT;
+use crate::point::speeds::NotSwept;
 pub use holds::Holding;
 pub(in crate::study) use holds::fleet;
 pub(in crate::study) use looked::least_at;
@@ -122,7 +122,7 @@ pub struct Sized {
     /// The case with its sizes set.
     pub case: Case,
     /// The result.
-    pub sizes: r::Sizes,
+    pub sizes: result::Sizes,
     /// For each opening: name, area of one, and the numbers that say it.
     pub openings: Vec<(Opening, f64)>,
     /// The moments that count.

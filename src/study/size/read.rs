@@ -1,12 +1,12 @@
 //! The sizing problem that `[size]` poses.
 
-use super::super::model::Model;
-use super::super::opening::Opening;
-use super::super::sweep;
-use super::counted::Counted;
 use super::{LEAST, MOST, NotSized, Sizing, Target, Variable};
 use crate::case::{Case, tables as t};
 use crate::keys::{Key, Kind, NumberId, Slot, Values};
+use crate::point::counted::Counted;
+use crate::point::model::Model;
+use crate::point::opening::Opening;
+use crate::point::speeds;
 
 /// Points of the sweep that count from the beginning, beside the ends of the gears.
 const FIRST_POINTS: usize = 7;
@@ -118,8 +118,8 @@ pub(super) fn counted(case: &Case, points: usize) -> Result<(Vec<Counted>, bool)
     let sweeps = names.iter().any(|name| name == t::SWEEP_WORD);
     if sweeps {
         let model = Model::new(case).map_err(NotSized::Refused)?;
-        let points = sweep::points(case, &model, points).map_err(NotSized::NotSwept)?;
-        let ends = sweep::changes_of_gear(case, &model);
+        let points = speeds::points(case, &model, points).map_err(NotSized::NotSwept)?;
+        let ends = speeds::changes_of_gear(case, &model);
         at.extend(points.into_iter().chain(ends).map(Counted::Sweep));
     }
     Ok((at, sweeps))

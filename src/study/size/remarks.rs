@@ -1,14 +1,17 @@
 //! What a builder should know of the way to the sizes.
 
-use super::super::describe::STILL;
-use super::super::model::Model;
-use super::super::opening::Opening;
-use super::super::operation::Runner;
-use super::super::result::LimitedBy;
-use super::{Counted, Sizing, celsius};
+use super::result::LimitedBy;
+use super::{Sizing, celsius};
 use crate::case::Case;
-use crate::element::{Role, exit::ANGLE, exit::DISCHARGE, size::PRESSURE_COEFFICIENT};
+use crate::element::Role;
+use crate::element::exit::{ANGLE, DISCHARGE};
+use crate::element::size::PRESSURE_COEFFICIENT;
 use crate::network::End;
+use crate::point::counted::Counted;
+use crate::point::model::Model;
+use crate::point::opening::Opening;
+use crate::point::result::STILL;
+use crate::point::runner::Runner;
 
 /// Steps of the walk from the sizes of the case to those found.
 const STEPS: usize = 24;
@@ -228,7 +231,7 @@ fn what_stops_it(sizing: &Sizing, point: &[f64], limited_by: &[LimitedBy], remar
     for limit in limited_by {
         let Some(part) = case.part(&limit.part) else { continue };
         let is_meant = |counted: &Counted| {
-            let found = counted.limited(case, &limit.part);
+            let found = LimitedBy::of(counted, case, &limit.part);
             (found.condition, found.speed_m_s) == (limit.condition.clone(), limit.speed_m_s)
         };
         let Some((_, runner)) = runners.iter().find(|(counted, _)| is_meant(counted)) else { continue };

@@ -1,14 +1,14 @@
 //! What is told of the sizes found.
 
-use super::super::budget::Budget;
-use super::super::opening::Opening;
-use super::super::result as r;
-use super::super::warnings;
 use super::bench::{Bench, Goal};
 use super::search::Found;
-use super::{MET, NotSized, Sized, Sizing, remarks};
+use super::{MET, NotSized, Sized, Sizing, remarks, result};
 use crate::element::{Role, Size};
 use crate::keys::Kind;
+use crate::point::budget::Budget;
+use crate::point::opening::Opening;
+use crate::point::result as r;
+use crate::warnings;
 
 impl Sizing<'_> {
     /// The result of a search.
@@ -39,7 +39,7 @@ impl Sizing<'_> {
                 "the case is so large that the search was stopped before its end: a smaller set may do; name fewer openings behind free, or fewer conditions behind at".to_string(),
             );
         }
-        let as_good = found.as_good.iter().map(|set| r::AsGood {
+        let as_good = found.as_good.iter().map(|set| result::AsGood {
             areas_m2: self.areas(&set.point),
             objective: self.objective(set.value.objective, &set.point),
         });
@@ -50,7 +50,7 @@ impl Sizing<'_> {
                 at.push(name);
             }
         }
-        let sizes = r::Sizes {
+        let sizes = result::Sizes {
             openings: openings.iter().map(|(opening, area)| self.described(opening, *area)).collect(),
             scaled: self.scaled(&openings),
             areas_m2: self.areas(&best.point),
@@ -140,10 +140,10 @@ impl Sizing<'_> {
         .collect()
     }
 
-    fn described(&self, opening: &Opening, area: f64) -> r::SizedOpening {
+    fn described(&self, opening: &Opening, area: f64) -> result::SizedOpening {
         let lengths = opening.numbers(self.case, area).into_iter();
         let lengths = lengths.filter(|(_, _, kind)| *kind == Kind::Length).map(|(key, v, _)| (key, v));
-        r::SizedOpening {
+        result::SizedOpening {
             name: opening.name.clone(),
             role: if opening.role(self.case) == Some(Role::Exit) { "exit" } else { "inlet" },
             pieces: opening.pieces.round() as usize,
@@ -154,13 +154,13 @@ impl Sizing<'_> {
         }
     }
 
-    fn scaled(&self, openings: &[(Opening, f64)]) -> Vec<r::ScaledNumber> {
+    fn scaled(&self, openings: &[(Opening, f64)]) -> Vec<result::ScaledNumber> {
         let mut list = Vec::new();
         for (opening, area) in openings {
             let before = opening.followers_at(self.case, opening.area());
             let after = opening.followers_at(self.case, *area);
             list.extend(before.into_iter().zip(after).map(|((address, before, kind), (_, after, _))| {
-                r::ScaledNumber {
+                result::ScaledNumber {
                     address,
                     with: opening.name.clone(),
                     unit: if kind == Kind::Area { "m2" } else { "m" },

@@ -1,7 +1,10 @@
 //! What a sizing finds, in the shape in which `--json` gives it.
 
-use crate::study::doubt::result::{Band, Decides};
-use crate::study::result::{Named, SweepPart};
+use crate::case::Case;
+use crate::draws::doubt::Decides;
+use crate::point::counted::{self, Counted};
+use crate::point::result::{Band, Named};
+use crate::study::sweep::result::SweepPart;
 use serde::Serialize;
 
 /// Sizes found.
@@ -196,11 +199,20 @@ pub struct LimitedBy {
 }
 
 impl LimitedBy {
+    /// A part at what counts.
+    pub(in crate::study) fn of(counted: &Counted, case: &Case, part: &str) -> LimitedBy {
+        let driven = counted.driven();
+        LimitedBy {
+            part: part.to_string(),
+            condition: counted.name(case).to_string(),
+            speed_m_s: driven.map(|(speed, _)| speed),
+            gear: driven.map(|(_, gear)| gear),
+            at: None,
+        }
+    }
+
     /// "hairpin", or "the sweep at 43 km/h (gear 1)".
     pub fn when(&self) -> String {
-        match (self.speed_m_s, self.gear) {
-            (Some(speed), Some(gear)) => format!("the sweep at {:.0} km/h (gear {gear})", 3.6 * speed),
-            _ => self.condition.clone(),
-        }
+        counted::when(&self.condition, self.speed_m_s.zip(self.gear))
     }
 }

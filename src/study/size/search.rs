@@ -5,11 +5,11 @@
 //! in turn is held at sizes over its whole range while the others are made least, which finds the basins that
 //! no start fell into. Nothing depends on how many threads share the work.
 
-use super::super::budget::Budget;
 use super::bench::{Bench, Goal};
 use super::starts::halton;
 use super::{MET, NotSized, Sizing};
 use crate::numerics::constrained::{Effort, Outcome, Value, minimise};
+use crate::point::budget::Budget;
 use rayon::prelude::*;
 
 /// Followed roughly.

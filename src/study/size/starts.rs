@@ -1,7 +1,7 @@
 //! Where searches begin.
 
-use super::super::opening::Opening;
 use super::Sizing;
+use crate::point::opening::Opening;
 
 /// Primes of a sequence that fills a space evenly, one for each axis.
 const PRIMES: [usize; 12] = [2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37];

@@ -1,11 +1,11 @@
 //! Every point of the sweep: those that the sizes found miss are added to what counts.
 
-use super::super::model::Model;
-use super::super::operation::Runner;
-use super::super::sweep::{self, Geared};
-use super::counted::Counted;
 use super::search::Found;
 use super::{MET, SPARE, Sizing};
+use crate::point::counted::Counted;
+use crate::point::model::Model;
+use crate::point::runner::Runner;
+use crate::point::speeds::{self, Geared};
 
 /// Points of the sweep that are looked at: those of `sweep`, and one between every two.
 const POINTS: usize = 399;
@@ -19,8 +19,8 @@ impl Sizing<'_> {
         for set in sets {
             let case = self.at_point(&set.point);
             let Ok(model) = Model::new(&case) else { continue };
-            let Ok(mut points) = sweep::points(self.case, &model, POINTS) else { continue };
-            points.extend(sweep::changes_of_gear(self.case, &model));
+            let Ok(mut points) = speeds::points(self.case, &model, POINTS) else { continue };
+            points.extend(speeds::changes_of_gear(self.case, &model));
             points.sort_by(|a, b| a.speed.total_cmp(&b.speed));
             let lefts = self.left_along(&model, &points);
             let held = set.value.violation().max(MET);
@@ -41,7 +41,7 @@ impl Sizing<'_> {
     fn left_along(&self, model: &Model, points: &[Geared]) -> Vec<(Geared, Vec<f64>)> {
         let mut runner = Runner::new(model);
         let solved = points.iter().filter_map(|point| {
-            runner.prepare(model, &sweep::operation(self.case, point));
+            runner.prepare(model, &speeds::operation(self.case, point));
             runner.solve().ok()?;
             let targets = self.targets.iter().enumerate();
             let left = targets.map(|(part, target)| target.left(&mut runner, model, part) - SPARE).collect();

@@ -1,11 +1,11 @@
 //! How far each opening can change before the case is refused: a diffuser does not narrow, a bend has a
 //! tightest radius. Within these walls the margins are continuous; beyond them there is no answer.
 
-use super::super::budget;
-use super::super::model::Model;
-use super::super::opening::Opening;
 use super::{NotSized, Sizing};
 use crate::case::Diagnostics;
+use crate::point::budget;
+use crate::point::model::Model;
+use crate::point::opening::Opening;
 
 /// Closeness of a wall, in the logarithm of the area.
 const CLOSE: f64 = 1e-7;

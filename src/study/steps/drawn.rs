@@ -1,17 +1,19 @@
 //! Many cars at one set of sizes: where it may be driven, what instruments show, which reading says stop.
 
-use super::super::doubt::draws::{SCRAMBLES, seed_of};
 use super::super::doubt::readings::{self, Reading};
-use super::super::doubt::result::{Band, band};
-use super::super::doubt::{Car, Guesses};
-use super::super::model::Model;
-use super::super::size::{Counted, Sized};
+use super::super::size::Sized;
 use super::DRIVEN;
 use super::result::{Expected, Likely, Stop};
 use super::way::Station;
 use crate::case::Case;
+use crate::draws::doubt::band;
+use crate::draws::tally::{SCRAMBLES, seed_of};
+use crate::draws::{Car, Guesses};
 use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol::Sobol;
+use crate::point::Model;
+use crate::point::counted::Counted;
+use crate::point::result::Band;
 use rayon::prelude::*;
 
 /// Seed of the points: that of `check`.
@@ -103,7 +105,8 @@ impl<'s> Fleet<'s> {
                 if !taken || !car.solve(moment) {
                     continue;
                 }
-                let own = self.readings.iter().zip(&mut row.shows).filter(|(reading, _)| reading.moment == moment);
+                let own =
+                    self.readings.iter().zip(&mut row.shows).filter(|(reading, _)| reading.moment == moment);
                 own.for_each(|(reading, shows)| *shows = reading.shown(reading.value(&car)));
                 let cold = car.is_warm(moment) && (0..parts).any(|part| car.is_cold(part));
                 let mut margins: Vec<f64> = (0..parts).map(|part| car.margin(part)).collect();
@@ -133,10 +136,13 @@ impl<'s> Fleet<'s> {
         let likelihood = |moment: usize| rows.iter().filter(|row| row.holds[moment]).count() as f64 / count;
         let keeps = |row: &Row| row.holds.iter().zip(&self.counts).all(|(holds, counts)| *holds || !counts);
         let all_hold = rows.iter().filter(|row| keeps(row)).count() as f64 / count;
-        let is_driven: Vec<bool> = (0..self.moments.len()).map(|moment| likelihood(moment) >= DRIVEN).collect();
+        let is_driven: Vec<bool> =
+            (0..self.moments.len()).map(|moment| likelihood(moment) >= DRIVEN).collect();
         let likely = |wanted: bool| -> Vec<Likely> {
             let moments = (0..self.moments.len()).filter(|moment| is_driven[*moment] == wanted);
-            moments.map(|moment| Likely { moment: self.name(moment), likelihood: likelihood(moment) }).collect()
+            moments
+                .map(|moment| Likely { moment: self.name(moment), likelihood: likelihood(moment) })
+                .collect()
         };
         let stop = self.stop(&rows, &is_driven, &keeps).filter(|_| all_hold < DRIVEN);
         // where no reading says stop, the fastest that may be driven says most of what the guesses are
@@ -176,8 +182,11 @@ impl<'s> Fleet<'s> {
             if !is_driven[reading.moment] || reading.kind() == "air" {
                 continue;
             }
-            let mut sorted: Vec<(f64, bool)> =
-                rows.iter().map(|row| (row.shows[index], keeps(row))).filter(|(shows, _)| shows.is_finite()).collect();
+            let mut sorted: Vec<(f64, bool)> = rows
+                .iter()
+                .map(|row| (row.shows[index], keeps(row)))
+                .filter(|(shows, _)| shows.is_finite())
+                .collect();
             sorted.sort_by(|a, b| a.0.total_cmp(&b.0));
             for below in [true, false] {
                 if !below {
@@ -229,6 +238,9 @@ fn furthest(sorted: &[(f64, bool)], below: bool, kind: &str) -> Option<(f64, usi
 
 fn band_of(rows: &[Row], index: usize) -> Option<Band> {
     let mut found = Quantiles::default();
-    rows.iter().map(|row| row.shows[index]).filter(|shows| shows.is_finite()).for_each(|shows| found.add(shows));
+    rows.iter()
+        .map(|row| row.shows[index])
+        .filter(|shows| shows.is_finite())
+        .for_each(|shows| found.add(shows));
     (found.count() > 0).then(|| band(&found))
 }

@@ -26,7 +26,9 @@ const DRIVEN: f64 = 0.95;
 #[derive(Clone, Debug, thiserror::Error)]
 pub enum NotStepped {
     /// There are no lines to go along.
-    #[error("there are no lines to cut along: nothing in the case is guessed, or its work is too much for draws")]
+    #[error(
+        "there are no lines to cut along: nothing in the case is guessed, or its work is too much for draws"
+    )]
     NoLines,
     /// No outlines.
     #[error(transparent)]
@@ -51,7 +53,9 @@ pub fn steps(case: &Case, sized: &Sized, draws: usize) -> Result<Steps, NotStepp
         let mut step = step(&way, sized, station, list.last(), draws);
         let worse = way.worse_than_before(index);
         if !last && worse {
-            step.jumped = Some("a margin that the line before had is lost again here: on to the next at once".to_string());
+            step.jumped = Some(
+                "a margin that the line before had is lost again here: on to the next at once".to_string(),
+            );
         } else if !last && step.driven.is_empty() && step.stop.is_none() && !station.enough() {
             step.jumped = Some(
                 "in more than 1 of 20 draws something is over its limit wherever it is driven: on to the next at once, or stand and measure"
@@ -76,9 +80,7 @@ fn order(cut: &super::templates::result::Templates) -> Vec<String> {
     let area = |opening: &super::templates::result::Template| {
         opening.lines.last().map_or(0.0, |line| line.area_m2 * opening.pieces as f64)
     };
-    openings.sort_by(|a, b| {
-        (a.role != "exit").cmp(&(b.role != "exit")).then(area(b).total_cmp(&area(a)))
-    });
+    openings.sort_by(|a, b| (a.role != "exit").cmp(&(b.role != "exit")).then(area(b).total_cmp(&area(a))));
     openings.iter().map(|opening| opening.opening.clone()).collect()
 }
 

@@ -1,7 +1,7 @@
 //! Steps of cutting, in the shape in which `--json` gives them.
 
-use crate::study::doubt::result::Band;
-use crate::study::result::Setting;
+use crate::point::result::Band;
+use crate::point::result::Setting;
 use crate::study::size::result::HandCut;
 use serde::Serialize;
 

@@ -1,16 +1,16 @@
 //! The sizes from line to line.
 
-use super::super::describe::cooling_drag;
-use super::super::model::Model;
-use super::super::opening::Opening;
-use super::super::operation::{Operation, Runner};
-use super::super::result::Setting;
-use super::super::size::{Counted, Sized, least_at};
+use super::super::size::{Sized, least_at};
 use super::super::templates::result::Templates;
 use super::result::{Cut, Trap};
 use crate::case::Case;
 use crate::element::Role;
 use crate::keys::Kind;
+use crate::point::counted::Counted;
+use crate::point::describe::cooling_drag;
+use crate::point::opening::Opening;
+use crate::point::result::Setting;
+use crate::point::{Model, Operation, Runner};
 
 /// Looks between two lines.
 const LOOKS: usize = 16;
@@ -60,7 +60,9 @@ impl<'c> Way<'c> {
     pub fn new(drawn: &Case, sized: &'c Sized, cut: &Templates) -> Way<'c> {
         let base = &sized.case;
         let free: Vec<_> = cut.openings.iter().filter(|opening| opening.lines.len() > 1).collect();
-        let find = |name: &str| sized.openings.iter().find(|(opening, _)| opening.name == name).map(|(o, _)| o.clone());
+        let find = |name: &str| {
+            sized.openings.iter().find(|(opening, _)| opening.name == name).map(|(o, _)| o.clone())
+        };
         let openings: Vec<Opening> = free.iter().filter_map(|template| find(&template.opening)).collect();
         let before = openings.iter().map(|opening| {
             Opening::at(drawn, opening.passage, opening.element).map_or(opening.area(), |drawn| drawn.area())
@@ -77,7 +79,9 @@ impl<'c> Way<'c> {
         for meaning in &cut.lines {
             let lines: Vec<_> = free
                 .iter()
-                .filter_map(|template| Some((*template, template.lines.iter().find(|line| line.line == meaning.line)?)))
+                .filter_map(|template| {
+                    Some((*template, template.lines.iter().find(|line| line.line == meaning.line)?))
+                })
                 .collect();
             if lines.len() < way.openings.len() {
                 continue;
@@ -132,7 +136,10 @@ impl<'c> Way<'c> {
         let mut list = Vec::new();
         for (opening, area) in self.openings.iter().zip(areas) {
             let element = &case.passages[opening.passage].elements[opening.element].address;
-            let own = opening.numbers(self.base, *area).into_iter().map(|(key, value, kind)| (format!("{element}/{key}"), value, kind));
+            let own = opening
+                .numbers(self.base, *area)
+                .into_iter()
+                .map(|(key, value, kind)| (format!("{element}/{key}"), value, kind));
             for (address, value, kind) in own.chain(opening.followers_at(self.base, *area)) {
                 let value = match kind {
                     Kind::Area => format!("{:.6} cm2", 1e4 * value),
@@ -189,7 +196,11 @@ impl<'c> Way<'c> {
             .openings
             .iter()
             .zip(first.areas.iter().zip(&self.drawn))
-            .map(|(opening, (first, drawn))| if self.is_exit(opening) { drawn.min(BEGIN * first) } else { *first })
+            .map(
+                |(opening, (first, drawn))| {
+                    if self.is_exit(opening) { drawn.min(BEGIN * first) } else { *first }
+                },
+            )
             .collect();
         let mut looks: Vec<(Look, &'static str)> = Vec::new();
         let mut from = &begin;
@@ -207,18 +218,15 @@ impl<'c> Way<'c> {
         }
         let parts = self.base.parts.len();
         let places = 0..self.conditions.len() * parts;
-        let mut traps: Vec<Trap> =
-            places.filter_map(|place| self.trap(&looks, place, parts)).collect();
+        let mut traps: Vec<Trap> = places.filter_map(|place| self.trap(&looks, place, parts)).collect();
         traps.sort_by(|a, b| (a.worst_K - a.from_K).total_cmp(&(b.worst_K - b.from_K)));
         traps
     }
 
     /// The deepest fall of one margin below nothing.
     fn trap(&self, looks: &[(Look, &'static str)], place: usize, parts: usize) -> Option<Trap> {
-        let along: Vec<(f64, f64, &'static str)> = looks
-            .iter()
-            .filter_map(|(look, line)| Some((look.exits, look.margins[place]?, *line)))
-            .collect();
+        let along: Vec<(f64, f64, &'static str)> =
+            looks.iter().filter_map(|(look, line)| Some((look.exits, look.margins[place]?, *line))).collect();
         let mut best: Option<(usize, usize, f64)> = None;
         let mut highest = 0;
         for (index, (_, margin, _)) in along.iter().enumerate() {

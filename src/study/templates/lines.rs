@@ -1,11 +1,11 @@
 //! The four lines of an opening, each within the next.
 
-use super::super::opening::Opening;
-use super::super::openings::OpeningFacts;
-use super::super::result::Sizes;
 use super::NotDrawn;
 use super::result::Line;
 use super::shape::{Cut, Shaped};
+use crate::point::opening::Opening;
+use crate::study::check::openings::OpeningFacts;
+use crate::study::size::result::Sizes;
 
 /// The lines, the smallest first.
 pub(super) const LINES: [&str; 4] = ["PILOT", "NEXT", "FINAL", "NEVER BEYOND"];

@@ -12,11 +12,11 @@ pub mod result;
 mod shape;
 mod solved;
 
-use super::opening::Opening;
-use super::openings::{OpeningFacts, openings};
+use super::check::openings::{OpeningFacts, openings};
 use super::size::Sized;
 use crate::case::Case;
 use crate::element::outline::{OUTLINE, RAMP_OUTLINE};
+use crate::point::opening::Opening;
 use lines::{Areas, lines_of};
 use result::{Template, Templates};
 use shape::Cut;

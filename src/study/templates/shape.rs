@@ -1,7 +1,5 @@
 //! An opening's outline at an area.
 
-use super::super::opening::Opening;
-use super::super::openings::OpeningFacts;
 use super::{ALIKE, FLAT, NotDrawn};
 use crate::case::Case;
 use crate::correlations::flush_inlet::outline as ramp_plan;
@@ -12,6 +10,8 @@ use crate::keys::{Need, View};
 use crate::outline::shapes::{Form, Kept, drawn, ramp, sides_for};
 use crate::outline::skin::{Skin, flat_error, flat_error_of};
 use crate::outline::{Bounds, Outline};
+use crate::point::opening::Opening;
+use crate::study::check::openings::OpeningFacts;
 use std::f64::consts::PI;
 
 /// Width over height where an area alone is given (common practice).

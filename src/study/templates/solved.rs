@@ -1,13 +1,13 @@
 //! Every line solved again with the areas that are drawn.
 
-use super::super::model::Model;
-use super::super::opening::Opening;
 use super::super::size::Sized;
 use super::lines::{COLUMNS, LINES};
 use super::result::{Meaning, Template};
 use super::shape::Cut;
 use super::{NotDrawn, Templates};
 use crate::case::Case;
+use crate::point::model::Model;
+use crate::point::opening::Opening;
 
 /// Looks at sets of openings.
 pub(super) struct Looked<'c> {

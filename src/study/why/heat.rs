@@ -3,13 +3,15 @@
 use super::inputs::{found, of_id, of_keys};
 use super::result::{Input, Limits, Link, Pressure};
 use super::{figure, surface};
+use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, tables as t};
 use crate::element::{Law, core, fins};
 use crate::engine::tables as e;
 use crate::keys::Kind;
-use crate::study::describe::{STILL, ZERO_CELSIUS};
-use crate::study::model::Model;
-use crate::study::operation::{Operation, Runner};
+use crate::point::model::Model;
+use crate::point::operation::Operation;
+use crate::point::result::STILL;
+use crate::point::runner::Runner;
 
 /// Air that takes heat from a part in one element.
 struct Carried {

@@ -9,12 +9,13 @@ mod sensitivity;
 mod surface;
 mod target;
 
-use super::budget::{self, Budget, seconds};
-use super::check::{ConditionUnsolved, solved};
-use super::model::Model;
-use super::operation::{Operation, Runner};
-use super::result::Condition;
 use crate::case::Case;
+use crate::point::budget::{self, Budget, seconds};
+use crate::point::conditions::{ConditionUnsolved, solved};
+use crate::point::model::Model;
+use crate::point::operation::Operation;
+use crate::point::result::Condition;
+use crate::point::runner::Runner;
 use result::{Pressure, Rule, Spent, Why};
 use target::Target;
 

@@ -4,8 +4,8 @@ use super::figure;
 use super::inputs::{found, of_table};
 use super::result::{Link, Pressure, Spent};
 use crate::case::Case;
-use crate::study::result::{Condition, Element, Passage};
-use crate::study::way::{Way, labels};
+use crate::point::result::{Condition, Element, Passage};
+use crate::point::way::{Way, labels};
 
 /// Where the pressure goes in a passage.
 pub(super) fn spent(condition: &Condition, passage: &Passage) -> Spent {

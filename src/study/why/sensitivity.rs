@@ -2,14 +2,16 @@
 
 use super::result::{Larger, Rule};
 use crate::case::{Case, Warning, tables as t};
+use crate::draws::guesses::applies;
 use crate::element::{Role, Size};
 use crate::keys::{Fact, Kind, NumberId, Origin};
-use crate::study::budget;
-use crate::study::deciding::{WORTH_A_WORD, applies, ends};
-use crate::study::describe::cooling_drag;
-use crate::study::model::Model;
-use crate::study::opening::Opening;
-use crate::study::operation::{Operation, Runner};
+use crate::point::budget;
+use crate::point::describe::cooling_drag;
+use crate::point::model::Model;
+use crate::point::opening::Opening;
+use crate::point::operation::Operation;
+use crate::point::runner::Runner;
+use crate::study::check::deciding::{WORTH_A_WORD, ends};
 use rayon::prelude::*;
 
 /// By how much areas are made larger.

@@ -3,7 +3,7 @@
 use crate::case::Case;
 use crate::case::diagnostic::did_you_mean;
 use crate::element::Role;
-use crate::study::opening::element_named;
+use crate::point::opening::element_named;
 
 /// What is asked about.
 #[derive(Clone, Copy, Debug, PartialEq)]

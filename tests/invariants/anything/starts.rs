@@ -13,7 +13,7 @@ use crate::balance;
 use proptest::prelude::*;
 use slowcorner::element::Law;
 use slowcorner::network::State;
-use slowcorner::study::{Operation, Runner, describe};
+use slowcorner::point::{Operation, Runner, describe};
 
 /// Share of the largest flow, and of pressures and temperatures. Two solutions that close to 1e-9 agree
 /// to 1e-8 or so; where a breath of air carries all the heat, to 3e-5.

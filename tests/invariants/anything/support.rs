@@ -2,8 +2,8 @@
 
 use super::cars::Car;
 use slowcorner::case::Case;
-use slowcorner::study::result::Condition;
-use slowcorner::study::{Model, check};
+use slowcorner::point::result::Condition;
+use slowcorner::point::{Model, conditions};
 
 /// A case read and made ready.
 pub struct Ready {
@@ -24,7 +24,7 @@ impl Ready {
 
     /// All its conditions solved.
     pub fn solve(&self) -> Vec<Condition> {
-        check::check(&self.case, &self.model).unwrap_or_else(|error| panic!("{error}"))
+        conditions::check(&self.case, &self.model).unwrap_or_else(|error| panic!("{error}"))
     }
 }
 

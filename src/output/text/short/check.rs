@@ -1,13 +1,13 @@
 //! `check` on one screen.
 
-use super::foot;
 use super::next::{self, Told};
-use super::{grid, head};
+use super::{foot, grid, head};
 use crate::output::text::layout::{MISSED, STRONG, item, paragraph};
 use crate::output::text::margins::{self, At};
 use crate::output::text::way::{self, Way};
 use crate::output::text::{doubt, everywhere, side_by_side, words};
-use crate::study::result::{Condition, Report};
+use crate::point::result::Condition;
+use crate::study::document::Report;
 
 /// The answer, the margins, what rules them, what to do next, what may hurt, and what else there is.
 pub fn check(report: &Report, file: &str, sizable: bool) -> String {

@@ -3,9 +3,10 @@
 use super::grid::holds_oil;
 use crate::output::text::layout::{QUIET, STRONG, item, paragraph, width, wrap};
 use crate::output::text::words;
-use crate::study::result::{Condition, Report};
-use crate::study::warnings::PANELS;
-use crate::study::warnings::weight::{self, Weight};
+use crate::point::result::Condition;
+use crate::study::document::Report;
+use crate::warnings::PANELS;
+use crate::warnings::weight::{self, Weight};
 
 /// Warnings that spoil the answer and are printed.
 const PRINTED: usize = 5;

@@ -2,7 +2,8 @@
 
 use crate::output::text::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, paragraph, width};
 use crate::output::text::{doubt, words};
-use crate::study::result::{Condition, Part, Report};
+use crate::point::result::{Condition, Part};
+use crate::study::document::Report;
 
 /// Conditions that stand side by side.
 const ACROSS: usize = 4;

@@ -8,7 +8,7 @@ pub(super) mod studies;
 
 use super::frame;
 use super::layout::{QUIET, paragraph};
-use crate::study::result::Report;
+use crate::study::document::Report;
 
 /// How much a screen shows.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]

@@ -2,7 +2,7 @@
 
 use crate::output::text::layout::{heading, item};
 use crate::output::text::words;
-use crate::study::advice::NextStep;
+use crate::study::check::advice::NextStep;
 
 /// So many are told.
 const MOST: usize = 3;

@@ -4,7 +4,7 @@ use super::{foot, head};
 use crate::output::text::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, item, paragraph};
 use crate::output::text::{columns, compare, exits, lap, size, words};
 use crate::study::compare::result::{Answer, Comparison};
-use crate::study::result::Report;
+use crate::study::document::Report;
 
 /// What cutting asks for.
 const CUTTING: &str = "Exits before inlets, and short of the line. Cut wet with a P3 mask on, the carburettor covered, nothing live behind the skin.";

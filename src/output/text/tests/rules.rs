@@ -2,13 +2,12 @@
 
 use super::sample::{self, condition, part};
 use super::snapshots::plain;
-use crate::output::text::Depth;
 use crate::output::text::layout::{WIDTH, wrap};
-use crate::output::text::{check, size, sweep, words};
-use crate::study::result::Report;
+use crate::output::text::{Depth, check, size, sweep, words};
+use crate::study::document::Report;
 
-fn with(conditions: Vec<crate::study::result::Condition>) -> Report {
-    Report { worst: crate::study::check::worst(&conditions), conditions, ..sample::report() }
+fn with(conditions: Vec<crate::point::result::Condition>) -> Report {
+    Report { worst: crate::point::conditions::worst(&conditions), conditions, ..sample::report() }
 }
 
 fn verdict_of(report: &Report) -> String {

@@ -1,7 +1,10 @@
 //! An invented report: every figure is made up, and none comes from a solved case.
 
 use crate::case::Warning;
-use crate::study::result as r;
+use crate::point::result as r;
+use crate::study::document as d;
+use crate::study::size::result as si;
+use crate::study::sweep::result as sw;
 
 fn named<T>(pairs: Vec<(&str, T)>) -> r::Named<T> {
     r::Named(pairs.into_iter().map(|(name, value)| (name.to_string(), value)).collect())
@@ -158,9 +161,9 @@ pub(super) fn condition(
     }
 }
 
-fn default(key: &str, value: &str, low: &str, high: &str, source: &str) -> r::DefaultUsed {
+fn default(key: &str, value: &str, low: &str, high: &str, source: &str) -> d::DefaultUsed {
     let text = str::to_string;
-    r::DefaultUsed {
+    d::DefaultUsed {
         key: text(key),
         value: text(value),
         low: text(low),
@@ -227,16 +230,16 @@ pub(super) fn conditions() -> Vec<r::Condition> {
     ]
 }
 
-pub(super) fn report() -> r::Report {
+pub(super) fn report() -> d::Report {
     let conditions = conditions();
-    r::Report {
+    d::Report {
         format: 1,
         title: Some("Moth: an invented tandem two-seater".into()),
         revision: Some("body state 2".into()),
         date: None,
         author: None,
         case_sha256: "0f1e2d3c4b5a6978".repeat(4),
-        program: r::Program { name: "slowcorner", version: "0.0.0" },
+        program: d::Program { name: "slowcorner", version: "0.0.0" },
         set: vec![r::Setting { address: "condition/hairpin/speed".into(), value: "40 km/h".into() }],
         warnings: vec![
             warning(
@@ -286,7 +289,7 @@ pub(super) fn report() -> r::Report {
         ranked: None,
         everywhere_doubt: None,
         unwritten: Vec::new(),
-        ram_over_fan: vec![crate::study::ram_over_fan::RamOverFan {
+        ram_over_fan: vec![crate::study::check::ram_over_fan::RamOverFan {
             fan: "passage/fan/fan".into(),
             passage: "fan".into(),
             inlet: "passage/oil cooler/inlet".into(),
@@ -300,7 +303,7 @@ pub(super) fn report() -> r::Report {
         stand_off: Vec::new(),
         sudden_changes: Vec::new(),
         advice: Vec::new(),
-        worst: crate::study::check::worst(&conditions),
+        worst: crate::point::conditions::worst(&conditions),
         conditions,
         everywhere: Vec::new(),
         everywhere_within: None,
@@ -320,7 +323,7 @@ pub(super) fn echoes() -> Vec<String> {
 }
 
 /// A sweep whose oil is over its limit at low speed and once more, with a gap between.
-pub(super) fn swept() -> r::Report {
+pub(super) fn swept() -> d::Report {
     let margins: [(f64, usize, f64, &'static str); 6] = [
         (6.0, 1, -0.4, "value"),
         (10.0, 1, -0.6, "impossible"),
@@ -329,16 +332,16 @@ pub(super) fn swept() -> r::Report {
         (22.0, 2, 0.3, "value"),
         (40.0, 4, 1.3, "value"),
     ];
-    let points: Vec<r::SweepPoint> = margins
+    let points: Vec<sw::SweepPoint> = margins
         .iter()
-        .map(|(speed, gear, margin, is)| r::SweepPoint {
+        .map(|(speed, gear, margin, is)| sw::SweepPoint {
             speed_m_s: *speed,
             gear: *gear,
             rpm: 400.0 * speed / *gear as f64,
             parts: named(vec![
                 (
                     "heads",
-                    r::SweepPart {
+                    sw::SweepPart {
                         temperature_C: 150.0,
                         temperature_margin_K: 50.0,
                         margin_band_K: None,
@@ -349,7 +352,7 @@ pub(super) fn swept() -> r::Report {
                 ),
                 (
                     "oil",
-                    r::SweepPart {
+                    sw::SweepPart {
                         temperature_C: 120.0 - 100.0 * margin,
                         temperature_margin_K: 100.0 * margin,
                         margin_band_K: None,
@@ -364,7 +367,7 @@ pub(super) fn swept() -> r::Report {
             takes_Pa: [("fins", 180.0), ("last velocity head", 90.0), ("ram-inlet", 30.0)].into(),
         })
         .collect();
-    let low = |speed, gear, flow_margin, margin_is, kelvins| r::Lowest {
+    let low = |speed, gear, flow_margin, margin_is, kelvins| sw::Lowest {
         speed_m_s: speed,
         gear,
         flow_margin,
@@ -375,17 +378,17 @@ pub(super) fn swept() -> r::Report {
         ("heads", low(6.0, 1, None, "unlimited", 50.0)),
         ("oil", low(10.0, 1, None, "impossible", -60.0)),
     ]);
-    r::Report {
+    d::Report {
         conditions: Vec::new(),
         worst: named(Vec::new()),
-        sweep: Some(r::Sweep { load: 1.0, points, lowest, unsolved_m_s: vec![30.0] }),
+        sweep: Some(sw::Sweep { load: 1.0, points, lowest, unsolved_m_s: vec![30.0] }),
         ..report()
     }
 }
 
 /// Sizes: with every margin reached but in one condition that did not count, or with one that cannot be.
-pub(super) fn sized(feasible: bool) -> r::Report {
-    let opening = |name: &str, role, pieces, before, after, lengths| r::SizedOpening {
+pub(super) fn sized(feasible: bool) -> d::Report {
+    let opening = |name: &str, role, pieces, before, after, lengths| si::SizedOpening {
         louvres: None,
         name: name.into(),
         role,
@@ -394,7 +397,7 @@ pub(super) fn sized(feasible: bool) -> r::Report {
         after_m2: after,
         lengths_m: named(lengths),
     };
-    let limit = |part: &str| r::LimitedBy {
+    let limit = |part: &str| si::LimitedBy {
         part: part.into(),
         condition: "hairpin".into(),
         speed_m_s: None,
@@ -402,7 +405,7 @@ pub(super) fn sized(feasible: bool) -> r::Report {
         at: None,
     };
     let mut report = report();
-    report.sizes = Some(r::Sizes {
+    report.sizes = Some(si::Sizes {
         layouts: Vec::new(),
         columns: Vec::new(),
         hand_cut: Vec::new(),

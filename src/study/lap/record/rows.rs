@@ -5,7 +5,7 @@ use super::time::{self, Time};
 use super::{Found, Measured, Record, field, shown, units_of, whole};
 use crate::case::{Diagnostic, Diagnostics, Place};
 use crate::keys::Kind;
-use crate::study::warnings::words;
+use crate::warnings::words;
 use std::ops::Range;
 
 /// Most rows that are read.

@@ -2,10 +2,10 @@
 
 use super::super::Sizing;
 use crate::case::Case;
+use crate::draws::tally::{SCRAMBLES, seed_of};
+use crate::draws::{Car, Guesses};
 use crate::network::State;
 use crate::numerics::sobol::Sobol;
-use crate::study::doubt::draws::{SCRAMBLES, seed_of};
-use crate::study::doubt::{Car, Guesses};
 use rayon::prelude::*;
 
 /// Cars that are looked at side by side.
@@ -176,7 +176,7 @@ impl<'s> Fleet<'s> {
     pub fn look(&mut self, point: &[f64], asked: &[Asked], from: From) -> Option<Table> {
         let Fleet { shapes, lanes, sobols, twofold, places, changes } = self;
         let width = places.len() + 1;
-        let making: u64 = shapes.iter().map(|shape| crate::study::budget::making(shape.sizing.case)).sum();
+        let making: u64 = shapes.iter().map(|shape| crate::point::budget::making(shape.sizing.case)).sum();
         *changes += making * LANES as u64;
         let moments = twofold.iter().map(Vec::len).sum();
         let found: Vec<Option<Vec<f64>>> = lanes

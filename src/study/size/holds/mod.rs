@@ -19,11 +19,12 @@ mod watch;
 
 use super::result::{Column, Holds};
 use super::starts::halton;
-use super::{Counted, Sizing, Target};
+use super::{Sizing, Target};
 use crate::case::{Case, tables as t};
+use crate::draws::Guesses;
 use crate::keys::NumberId;
-use crate::study::budget::Budget;
-use crate::study::doubt::Guesses;
+use crate::point::budget::Budget;
+use crate::point::counted::Counted;
 use finish::{Finished, Way, finish};
 use fleet::{Fleet, From, Shape};
 use likely::most_likely;
@@ -37,7 +38,7 @@ const KINDEST: f64 = 0.1;
 /// By so much less than the best that can be had, the least area is told: one point.
 const ONE_POINT: f64 = 0.01;
 /// Draws that decide in the end; looked at in the search; looked at for where to begin; fewest that say anything.
-const DRAWS: (usize, usize, usize, usize) = (4096, 1024, 128, 256);
+const DRAWS: (usize, usize, usize, usize) = (2048, 1024, 128, 256);
 /// Draws by which the most likely sizes are sought; that decide where none do as often as is asked.
 const LIKELY: (usize, usize) = (192, 2048);
 /// What the draw that decides may be short (K) where the search ends, for many draws to be asked.

@@ -6,7 +6,7 @@ use super::super::{Holder, Sizing};
 use super::fleet::{Fleet, From};
 use super::watch::{Local, Watch};
 use crate::numerics::constrained::{Effort, Value, minimise};
-use crate::study::budget::Budget;
+use crate::point::budget::Budget;
 
 /// Area that counts as one (m²).
 const AREA_UNIT: f64 = 0.03;

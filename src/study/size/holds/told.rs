@@ -1,17 +1,18 @@
 //! What is told of the columns.
 
-use super::super::result::{Column, Holds, RestsOn};
-use super::super::{Counted, Sizing};
+use super::super::Sizing;
+use super::super::result::{Column, Holds, LimitedBy, RestsOn};
 use super::finish::Finished;
 use super::fleet::Table;
 use super::watch::{Asks, Watch};
 use super::{Columns, Task};
+use crate::draws::doubt::{Decides, band};
+use crate::draws::tally::SCRAMBLES;
 use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol_shares::mean_and_error;
-use crate::study::describe::cooling_drag;
-use crate::study::doubt::draws::SCRAMBLES;
-use crate::study::doubt::result::{Decides, band};
-use crate::study::{Model, Runner};
+use crate::point::counted::Counted;
+use crate::point::describe::cooling_drag;
+use crate::point::{Model, Runner};
 
 /// Share of the spread of the least margin from which on a guess is named.
 const WORTH_NAMING: f64 = 0.05;
@@ -65,7 +66,8 @@ impl Task<'_, '_> {
         let mut list: Vec<(Decides, usize)> = Vec::new();
         for (place, count) in counted {
             let sizing = self.fleet.shape(place.shape).sizing;
-            let at = sizing.at[place.moment].limited(sizing.case, &sizing.case.parts[place.part].name);
+            let at =
+                LimitedBy::of(&sizing.at[place.moment], sizing.case, &sizing.case.parts[place.part].name);
             let share = count as f64 / all as f64;
             // the same in another body shape is the same; the speeds of a sweep go by the most frequent
             let known = list.iter_mut().find(|(it, _)| it.condition == at.condition && it.part == at.part);

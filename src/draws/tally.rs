@@ -1,0 +1,346 @@
+//! Draws: as many cars as it takes, and what is counted of them.
+
+use super::car::Car;
+use super::guesses::Guesses;
+use crate::case::Case;
+use crate::numerics::quantiles::Quantiles;
+use crate::numerics::sobol::{Sobol, mix};
+use crate::numerics::sobol_shares::mean_and_error;
+use crate::point::budget::{Budget, seconds};
+use crate::point::counted::Counted;
+use rayon::prelude::*;
+
+/// Independent scrambles of the points, whose scatter is the standard error.
+pub const SCRAMBLES: usize = 16;
+/// Draws of each scramble in the first round; every further round makes half or a third more.
+const FIRST: usize = 16;
+/// So often another point is taken for a draw that is no car.
+const AGAIN: u64 = 8;
+/// Draws looked at for a second steady state before it is known whether there is one: fewer where there are many
+/// moments, of which one stands for its neighbours.
+const PILOT: std::ops::RangeInclusive<usize> = 2..=8;
+/// Looks of that kind, about, in all moments together.
+const LOOKS: usize = 64;
+/// Draws of a scramble between two looks at whether to go on.
+const STRETCH: usize = 32;
+/// Spread (K) from which ends are given to five kelvins, below to one.
+const WIDE: f64 = 10.0;
+/// Share of a spread within which its ends need not be known better; the same where only the ends of the least margin are
+/// told in figures.
+const OF_SPREAD: (f64, f64) = (0.05, 0.1);
+
+/// What is wanted of the draws.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Wanted {
+    /// Most draws.
+    pub most: usize,
+    /// Whether all of them are made, whatever the first say.
+    pub all: bool,
+    /// Whether only the ends of the least margin are told in figures; the others are drawn.
+    pub least_only: bool,
+    /// The seed of the points.
+    pub seed: u64,
+    /// What they may take; no round is begun that would be more. All of them are made whatever they take.
+    pub within: Budget,
+}
+
+impl Default for Wanted {
+    fn default() -> Wanted {
+        Wanted { most: 4096, all: false, least_only: false, seed: 1, within: Budget::seconds(seconds::DOUBT) }
+    }
+}
+
+/// Everything counted over the draws.
+#[derive(Clone, Debug, Default)]
+pub struct Tally {
+    /// Draws made.
+    pub draws: usize,
+    /// Whether they were ended before their time.
+    pub stopped: bool,
+    /// Draws in which a moment has no steady state, or that are no car after several points.
+    pub unsolved: usize,
+    /// Draws in which the shares of heat had to shrink.
+    pub shrunk: usize,
+    /// Points left out for another, since laws did not fit.
+    pub redrawn: usize,
+    /// Share of the draws in which everything holds, with its standard error.
+    pub holds: (f64, f64),
+    /// Least margin of a draw (K).
+    pub least: Quantiles,
+    /// Their sum.
+    pub least_sum: f64,
+    /// Margins (K) by moment and part: moment × parts + part.
+    pub margins: Vec<Quantiles>,
+    /// Draws in which that part holds in that moment.
+    pub part_holds: Vec<usize>,
+    /// Draws in which it has the least margin of all.
+    pub part_least: Vec<usize>,
+    /// Draws in which a passage runs back: moment × passages + passage.
+    pub runs_back: Vec<usize>,
+    /// By coordinate of a point: Σ (u − ½) and Σ (u − ½) M over the draws solved, M the least margin.
+    pub leans: Vec<(f64, f64)>,
+}
+
+/// What a draw is looked at for: conditions and points of the sweep, and which of them count for whether it holds.
+#[derive(Clone, Debug)]
+pub(crate) struct Moments {
+    pub list: Vec<Counted>,
+    pub counts: Vec<bool>,
+}
+
+impl Moments {
+    /// All conditions of a case, every one of which counts.
+    pub fn all(case: &Case) -> Moments {
+        Moments::all_of((0..case.conditions.len()).map(Counted::Condition).collect())
+    }
+
+    /// A list of which every one counts.
+    pub fn all_of(list: Vec<Counted>) -> Moments {
+        Moments { counts: vec![true; list.len()], list }
+    }
+}
+
+/// The seed of one scramble; `attempt` counts points taken again.
+pub(crate) fn seed_of(seed: u64, scramble: usize, attempt: u64) -> u64 {
+    mix(seed ^ mix(scramble as u64 ^ attempt << 32))
+}
+
+/// One scramble: its points, its car, and what it found in the round.
+struct Lane<'g> {
+    sobol: Sobol,
+    again: Vec<Sobol>,
+    car: Car<'g>,
+    point: Vec<f64>,
+    found: Vec<Draw>,
+    margins: Vec<f64>,
+    runs_back: Vec<usize>,
+    holds: usize,
+    ends: Vec<Quantiles>,
+    leans: Vec<(f64, f64)>,
+}
+
+/// What is kept of one draw beside its margins.
+struct Draw {
+    solved: bool,
+    holds: bool,
+    shrunk: bool,
+    redrawn: usize,
+}
+
+/// Makes the draws of a case, each looked at in every condition; none where it cannot be made ready, or nothing is
+/// drawn. `told` hears the share of the most draws that is done, and says whether to go on.
+pub fn draws(
+    case: &Case,
+    guesses: &Guesses,
+    wanted: Wanted,
+    told: &(dyn Fn(f64) -> bool + Sync),
+) -> Option<Tally> {
+    draws_at(&Moments::all(case), case, guesses, wanted, told)
+}
+
+/// The same at moments of one's own, some of which may not count.
+pub(crate) fn draws_at(
+    moments: &Moments,
+    case: &Case,
+    guesses: &Guesses,
+    wanted: Wanted,
+    told: &(dyn Fn(f64) -> bool + Sync),
+) -> Option<Tally> {
+    if guesses.is_empty() || moments.list.is_empty() {
+        return None;
+    }
+    let car = Car::at(case, guesses, moments.list.clone())?;
+    let (conditions, parts, passages) = (car.conditions(), car.parts(), case.passages.len());
+    let seed = |scramble: usize, attempt: u64| seed_of(wanted.seed, scramble, attempt);
+    let mut lanes: Vec<Lane> = (0..SCRAMBLES)
+        .map(|scramble| Lane {
+            sobol: Sobol::new(guesses.dimensions, seed(scramble, 0)),
+            again: Vec::new(),
+            car: car.clone(),
+            point: vec![0.0; guesses.dimensions],
+            found: Vec::new(),
+            margins: Vec::new(),
+            runs_back: vec![0; conditions * passages],
+            holds: 0,
+            leans: vec![(0.0, 0.0); guesses.dimensions],
+            ends: vec![Quantiles::default(); conditions * parts + 1],
+        })
+        .collect();
+    let twofold = twofold(&mut lanes, conditions);
+    let looked: Vec<(bool, bool)> = moments.counts.iter().copied().zip(twofold).collect();
+    let mut tally = Tally {
+        margins: vec![Quantiles::default(); conditions * parts],
+        part_holds: vec![0; conditions * parts],
+        part_least: vec![0; conditions * parts],
+        runs_back: vec![0; conditions * passages],
+        leans: vec![(0.0, 0.0); guesses.dimensions],
+        ..Tally::default()
+    };
+    let most = (wanted.most / SCRAMBLES).max(1);
+    let (mut from, mut to) = (0, FIRST.min(most));
+    loop {
+        let mut made = from;
+        let mut go_on = true;
+        while made < to && go_on {
+            let until = (made + STRETCH).min(to);
+            lanes.par_iter_mut().enumerate().for_each(|(scramble, lane)| {
+                for index in made..until {
+                    lane.draw(index as u32, &looked, |attempt| seed(scramble, attempt));
+                }
+            });
+            made = until;
+            for lane in &mut lanes {
+                tally.add(lane, &moments.counts, parts);
+            }
+            go_on = told(made as f64 / most as f64);
+        }
+        tally.stopped = !go_on && made < most;
+        let made = made as f64;
+        let holds = mean_and_error(lanes.iter().map(|lane| lane.holds as f64 / made));
+        let all: usize = lanes.iter().map(|lane| lane.holds).sum();
+        tally.holds = (all as f64 / tally.draws as f64, holds.error);
+        let next = if to.is_power_of_two() { to + to / 2 } else { to + to / 3 }.min(most);
+        let work: u64 = lanes.iter().map(|lane| lane.car.work()).sum();
+        let spent = !wanted.all && !wanted.within.allows(work * next as u64 / to as u64);
+        if to >= most || !go_on || spent || (!wanted.all && settled(&lanes, wanted.least_only)) {
+            return Some(tally);
+        }
+        (from, to) = (to, next.max(to + 1));
+    }
+}
+
+/// Whether every end shown is known to the digit in which it is shown, or to a share of the spread where that is more: twice its standard error is no more.
+/// Source: JCGM 101:2008, 7.9.4, with one significant digit.
+fn settled(lanes: &[Lane], least_only: bool) -> bool {
+    // the last is that of the least margin
+    let last = lanes[0].ends.len() - 1;
+    let of_spread = if least_only { OF_SPREAD.1 } else { OF_SPREAD.0 };
+    (if least_only { last } else { 0 }..=last).all(|index| {
+        let ends: Vec<[f64; 2]> = lanes.iter().map(|lane| lane.ends[index].quantiles([0.05, 0.95])).collect();
+        let at = |end: usize| mean_and_error(ends.iter().map(|ends| ends[end]));
+        let (low, high) = (at(0), at(1));
+        let width = high.value - low.value;
+        let digit = digit(width).max(of_spread * width);
+        // ends that are no number belong to a condition without a steady state in any draw, or to a part without a limit
+        !low.value.is_finite() || (2.0 * low.error <= digit && 2.0 * high.error <= digit)
+    })
+}
+
+/// The conditions in which a second steady state turns up in the first draws of a few scrambles.
+fn twofold(lanes: &mut [Lane], conditions: usize) -> Vec<bool> {
+    let pilot = (LOOKS / conditions.max(1)).clamp(*PILOT.start(), *PILOT.end());
+    let found: Vec<Vec<bool>> = lanes[..pilot].par_iter_mut().map(Lane::twofold).collect();
+    (0..conditions).map(|index| found.iter().any(|each| each[index])).collect()
+}
+
+/// The step (K) in which the ends of a band of some width are given.
+pub fn digit(width: f64) -> f64 {
+    match width {
+        _ if width < WIDE => 1.0,
+        _ => 5.0,
+    }
+}
+
+impl Lane<'_> {
+    /// The conditions in which a second steady state turns up in the first draw.
+    fn twofold(&mut self) -> Vec<bool> {
+        self.sobol.point(0, &mut self.point);
+        let taken = self.car.take(&self.point).is_ok();
+        let conditions = 0..self.car.conditions();
+        conditions.map(|index| taken && self.car.solve(index) && self.car.has_other_state()).collect()
+    }
+
+    /// One draw; of each condition, whether it counts and whether it has a second steady state.
+    fn draw(&mut self, index: u32, looked: &[(bool, bool)], seed: impl Fn(u64) -> u64) {
+        self.sobol.point(index, &mut self.point);
+        let mut taken = self.car.take(&self.point);
+        let mut redrawn = 0;
+        while taken.is_err() && redrawn < AGAIN as usize {
+            if self.again.len() <= redrawn {
+                self.again.push(Sobol::new(self.sobol.dimensions(), seed(redrawn as u64 + 1)));
+            }
+            self.again[redrawn].point(index, &mut self.point);
+            taken = self.car.take(&self.point);
+            redrawn += 1;
+        }
+        let (conditions, parts) = (self.car.conditions(), self.car.parts());
+        let first = self.margins.len();
+        self.margins.resize(first + conditions * parts, f64::NAN);
+        let mut draw = Draw {
+            solved: taken.is_ok(),
+            holds: taken.is_ok(),
+            shrunk: taken.is_ok_and(|d| d.shrunk),
+            redrawn,
+        };
+        let passages = self.runs_back.len() / conditions.max(1);
+        let mut least = f64::INFINITY;
+        for (condition, (counts, twofold)) in looked.iter().enumerate().take_while(|_| taken.is_ok()) {
+            if !self.car.solve(condition) {
+                (draw.solved, draw.holds) = (draw.solved && !counts, draw.holds && !counts);
+                continue;
+            }
+            let row = &mut self.margins[first + condition * parts..][..parts];
+            for (part, margin) in row.iter_mut().enumerate() {
+                *margin = self.car.margin(part);
+            }
+            for passage in 0..passages {
+                self.runs_back[condition * passages + passage] += usize::from(self.car.runs_back(passage));
+            }
+            let cold = self.car.is_warm(condition) && (0..parts).any(|part| self.car.is_cold(part));
+            if *twofold {
+                self.car.hotter(row);
+            }
+            if *counts {
+                draw.holds &= !cold && row.iter().all(|margin| *margin >= 0.0);
+                least = row.iter().copied().fold(least, f64::min);
+            }
+        }
+        let row = &self.margins[first..];
+        if draw.solved {
+            let each = self.ends.iter_mut().zip(row.iter().chain([&least]));
+            each.filter(|(_, margin)| !margin.is_nan()).for_each(|(ends, margin)| ends.add(*margin));
+            for ((sum, product), u) in self.leans.iter_mut().zip(&self.point) {
+                *sum += u - 0.5;
+                *product += (u - 0.5) * least;
+            }
+        }
+        self.holds += usize::from(draw.holds);
+        self.found.push(draw);
+    }
+}
+
+impl Tally {
+    /// Adds what a lane found in a round, and empties it.
+    fn add(&mut self, lane: &mut Lane, counts: &[bool], parts: usize) {
+        let rows = lane.margins.chunks_exact((counts.len() * parts).max(1));
+        for (draw, row) in lane.found.iter().zip(rows) {
+            self.draws += 1;
+            self.unsolved += usize::from(!draw.solved);
+            self.shrunk += usize::from(draw.shrunk);
+            self.redrawn += draw.redrawn;
+            let mut least: Option<usize> = None;
+            for (place, margin) in row.iter().enumerate().filter(|(_, margin)| !margin.is_nan()) {
+                self.margins[place].add(*margin);
+                self.part_holds[place] += usize::from(*margin >= 0.0);
+                if counts[place / parts] && least.is_none_or(|least| *margin < row[least]) {
+                    least = Some(place);
+                }
+            }
+            if let Some(place) = least.filter(|_| draw.solved) {
+                self.part_least[place] += 1;
+                self.least.add(row[place]);
+                self.least_sum += row[place];
+            }
+        }
+        for (all, here) in self.runs_back.iter_mut().zip(&mut lane.runs_back) {
+            *all += std::mem::take(here);
+        }
+        for ((sum, product), here) in self.leans.iter_mut().zip(&mut lane.leans) {
+            let (more, with) = std::mem::take(here);
+            *sum += more;
+            *product += with;
+        }
+        lane.found.clear();
+        lane.margins.clear();
+    }
+}

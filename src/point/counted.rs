@@ -1,0 +1,104 @@
+//! Where the margins are to be reached: conditions, and points of the sweep.
+
+use super::model::{Model, day};
+use super::operation::{Gearing, Operation};
+use super::speeds::Geared;
+use crate::case::{Case, tables as t};
+use crate::point::speeds;
+
+/// A moment at which the margins count.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Counted {
+    /// A condition of the case.
+    Condition(usize),
+    /// A point of the sweep.
+    Sweep(Geared),
+    /// A road speed in a gear, whatever else is.
+    Driven(Driven),
+}
+
+/// A road speed in a gear, without wind and nothing taped.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Driven {
+    /// Speed, gear and engine speed.
+    pub point: Geared,
+    /// Load.
+    pub load: f64,
+    /// Share of the dynamic pressure left behind another car.
+    pub clear_air: f64,
+    /// The condition whose day it is; none for the day of the case.
+    pub day: Option<usize>,
+}
+
+impl Counted {
+    /// What the car meets and does then.
+    pub fn operation(&self, case: &Case, model: &Model) -> Operation {
+        match self {
+            Counted::Condition(index) => {
+                Operation::of_condition(case, model, &case.conditions[*index].values)
+            }
+            Counted::Sweep(point) => speeds::operation(case, &geared(case, model, point)),
+            Counted::Driven(driven) => {
+                let point = geared(case, model, &driven.point);
+                let mut operation = Operation::at_speed(case, point.speed, point.rpm, driven.load);
+                operation.clear_air = driven.clear_air;
+                if let Some(condition) = driven.day {
+                    operation.air = day(case, Some(&case.conditions[condition].values));
+                }
+                operation
+            }
+        }
+    }
+
+    /// Road speed (m/s) and gear, where it is no condition.
+    pub fn driven(&self) -> Option<(f64, usize)> {
+        match self {
+            Counted::Condition(_) => None,
+            Counted::Sweep(point) | Counted::Driven(Driven { point, .. }) => Some((point.speed, point.gear)),
+        }
+    }
+
+    /// Whether a solution here is likely to lie beside that of another: the same gear, load and day.
+    pub fn lies_beside(&self, other: &Counted) -> bool {
+        match (self, other) {
+            (Counted::Sweep(one), Counted::Sweep(two)) => one.gear == two.gear,
+            _ => false,
+        }
+    }
+
+    /// The condition's name, or the word for the sweep.
+    pub fn name<'c>(&self, case: &'c Case) -> &'c str {
+        match self {
+            Counted::Condition(index) => &case.conditions[*index].name,
+            Counted::Sweep(_) | Counted::Driven(_) => t::SWEEP_WORD,
+        }
+    }
+
+    /// The condition's name, or which point of the sweep it is.
+    pub fn label(&self, case: &Case) -> String {
+        when(self.name(case), self.driven())
+    }
+
+    /// The condition, where it is one.
+    pub fn condition(&self) -> Option<usize> {
+        match self {
+            Counted::Condition(index) => Some(*index),
+            Counted::Sweep(_) | Counted::Driven(_) => None,
+        }
+    }
+}
+
+/// "hairpin", or "the sweep at 43 km/h (gear 1)".
+pub fn when(condition: &str, driven: Option<(f64, usize)>) -> String {
+    match driven {
+        Some((speed, gear)) => format!("the sweep at {:.0} km/h (gear {gear})", 3.6 * speed),
+        None => condition.to_string(),
+    }
+}
+
+/// A point with the engine speed that the gears of a case give it there, which may be guessed.
+fn geared(case: &Case, model: &Model, point: &Geared) -> Geared {
+    let gears = Gearing::read(case, model);
+    let ratio = gears.and_then(|g| g.rpm_per_speed.get(point.gear.max(1) - 1).copied());
+    Geared { rpm: ratio.map_or(point.rpm, |ratio| ratio * point.speed), ..*point }
+}

@@ -1,0 +1,114 @@
+//! The three legs of every tee, told of one another when a model is made.
+
+use crate::case::{Case, Diagnostic, Diagnostics, Place};
+use crate::element::Law;
+use crate::element::tee::{Joint, Leg};
+use crate::network::{End, Network};
+
+/// A leg at a joint: passage, element of the network, and whether the joint is behind it.
+struct Found {
+    passage: usize,
+    element: usize,
+    leg: Leg,
+}
+
+/// Chambers at which tees stand.
+pub(crate) fn chambers(network: &Network) -> Vec<usize> {
+    let mut list = Vec::new();
+    for (_, chamber) in legs(network) {
+        if !list.contains(&chamber) {
+            list.push(chamber);
+        }
+    }
+    list
+}
+
+fn legs(network: &Network) -> Vec<(Found, usize)> {
+    let mut all = Vec::new();
+    for (passage, joined) in network.passages.iter().enumerate() {
+        for element in joined.elements.clone() {
+            let Law::Tee(tee) = &network.laws[element] else { continue };
+            let joint = if tee.joint_behind() { joined.to } else { joined.from };
+            if let End::Chamber(chamber) = joint {
+                all.push((Found { passage, element, leg: tee.leg() }, chamber));
+            }
+        }
+    }
+    all
+}
+
+/// Tells every leg what the others at its joint are, or says what is missing there.
+pub(crate) fn join(case: &Case, network: &mut Network, faults: &mut Diagnostics) {
+    let all = legs(network);
+    for chamber in chambers(network) {
+        let here: Vec<&Found> = all.iter().filter(|(_, at)| *at == chamber).map(|(found, _)| found).collect();
+        let of = |leg: Leg| here.iter().copied().filter(move |found| found.leg == leg);
+        let others = network.passages.iter().enumerate().filter(|(index, passage)| {
+            [passage.from, passage.to].contains(&End::Chamber(chamber))
+                && !here.iter().any(|found| found.passage == *index)
+        });
+        let name = &case.chambers[chamber].name;
+        let values = |found: &Found| {
+            let first = network.passages[found.passage].elements.start;
+            &case.passages[found.passage].elements[found.element - first]
+        };
+        let mut fault = |code: &'static str, found: &Found, message: String, way_out: &str| {
+            faults.push(Diagnostic::new(code, message, Place::from(values(found).place.clone()), way_out));
+        };
+        let [sides, straights, trunks] = [Leg::Side, Leg::Straight, Leg::Combined].map(|leg| of(leg).count());
+        let plain = others.count();
+        if [sides, straights, trunks] != [1, 1, 1] || plain > 0 {
+            fault(
+                "tee-incomplete",
+                here[0],
+                format!(
+                    "at the joint {name} stand {sides} side, {straights} straight and {trunks} combined legs, and {plain} passages without a tee; a tee has one of each, and no other"
+                ),
+                "end or begin each of three passages there with { kind = \"tee\", leg = … }: side, straight and combined",
+            );
+            continue;
+        }
+        let [Some(side), Some(straight), Some(trunk)] =
+            [Leg::Side, Leg::Straight, Leg::Combined].map(|leg| of(leg).next())
+        else {
+            continue;
+        };
+        let law = |found: &Found| &network.laws[found.element];
+        if [side, straight].iter().any(|leg| law(leg).pieces() != law(trunk).pieces()) {
+            fault(
+                "counts-differ",
+                side,
+                format!("the three legs at the joint {name} do not stand equally often side by side"),
+                "give the three passages the same count",
+            );
+            continue;
+        }
+        let area = |found: &Found| law(found).area().unwrap_or(f64::NAN);
+        let area_ratio = area(side) / area(trunk);
+        if area_ratio > 1.0 + 1e-9 {
+            fault(
+                "tee-side-too-wide",
+                side,
+                format!(
+                    "the side leg has {:.1} cm2 and the combined leg {:.1} cm2; the formulas hold for a side leg no wider",
+                    area(side) * 1e4,
+                    area(trunk) * 1e4
+                ),
+                "call the wider leg the straight one, or put a contraction before the joint",
+            );
+            continue;
+        }
+        let angle = match law(side) {
+            Law::Tee(tee) => tee.angle(),
+            _ => continue,
+        };
+        let joint = Joint { combined_area: area(trunk) * law(trunk).pieces(), area_ratio, angle };
+        let elements = [side.element, straight.element];
+        for element in elements {
+            if let Law::Tee(tee) = &mut network.laws[element] {
+                tee.set_joint(joint);
+            }
+        }
+    }
+    network.join_tees();
+}

@@ -1,0 +1,123 @@
+//! The margins of every part over some conditions, of the case as it stands or with a change.
+
+use super::budget;
+use super::conditions::ConditionUnsolved;
+use super::model::Model;
+use super::operation::Operation;
+use super::result::margin_word;
+use super::runner::Runner;
+use crate::case::Case;
+use crate::network::State;
+use serde::Serialize;
+
+/// The fewest kelvins that any part keeps under its limit.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[allow(non_snake_case)]
+pub struct Least {
+    /// The part.
+    pub part: String,
+    /// The condition.
+    pub condition: String,
+    /// Limit less temperature.
+    pub temperature_margin_K: f64,
+    /// Air over what is needed.
+    pub flow_margin: Option<f64>,
+    /// "value", "unlimited" or "impossible".
+    pub margin_is: &'static str,
+}
+
+/// Margins of every part in some conditions, and the least of them.
+#[derive(Clone, Debug)]
+pub struct Look {
+    /// The least.
+    pub least: Option<Least>,
+    /// Condition, part that has a limit, kelvins left.
+    pub all: Vec<(usize, usize, f64)>,
+    /// The solution of each condition, and whether it has another steady state.
+    solved: Vec<(State, bool)>,
+    /// Work done, making the case ready included.
+    pub work: u64,
+}
+
+/// Solves the conditions of a list.
+///
+/// # Errors
+/// The first condition for which no steady state was found.
+pub fn look(case: &Case, model: &Model, at: &[usize]) -> Result<Look, ConditionUnsolved> {
+    look_from(case, model, at, None)
+}
+
+/// The same of a case that lies beside another one: begun from its solutions, and another steady state looked for only
+/// where that one has one.
+///
+/// # Errors
+/// As [`look`].
+pub fn look_beside(
+    case: &Case,
+    model: &Model,
+    at: &[usize],
+    other: &Look,
+) -> Result<Look, ConditionUnsolved> {
+    look_from(case, model, at, Some(other))
+}
+
+fn look_from(
+    case: &Case,
+    model: &Model,
+    at: &[usize],
+    other: Option<&Look>,
+) -> Result<Look, ConditionUnsolved> {
+    let mut runner = Runner::new(model);
+    let mut margins = Vec::new();
+    let mut found = Look { least: None, all: Vec::new(), solved: Vec::new(), work: 0 };
+    for (place, &index) in at.iter().enumerate() {
+        let named = &case.conditions[index];
+        runner.prepare(model, &Operation::of_condition(case, model, &named.values));
+        // as `check` does, so that what is least does not hang on what was solved before
+        runner.forget();
+        let beside = other.and_then(|other| other.solved.get(place));
+        let found_beside = beside.is_some_and(|(state, _)| {
+            // seams and hot air may have come in
+            let Runner { network, load, state: here, .. } = &mut runner;
+            here.begin_like(network, load, state) && runner.solve_as_it_is().is_ok()
+        });
+        let solved = if found_beside { Ok(()) } else { runner.solve() };
+        solved
+            .map_err(|source| ConditionUnsolved { condition: named.name.clone(), source: source.into() })?;
+        let has_other = beside.is_none_or(|(_, has_other)| *has_other) && runner.turn_to_hotter().is_some();
+        found.solved.push((runner.state.clone(), has_other));
+        let kelvins = runner.network.parts.iter().enumerate().filter(|(_, law)| law.has_limit());
+        let kelvins = kelvins.map(|(part, law)| (part, law.limit - runner.state.part_temperature(part)));
+        let kelvins: Vec<(usize, f64)> = kelvins.collect();
+        found.all.extend(kelvins.iter().map(|(part, kelvin)| (index, *part, *kelvin)));
+        let Some((part, kelvin)) = kelvins.into_iter().min_by(|a, b| a.1.total_cmp(&b.1)) else { continue };
+        if found.least.as_ref().is_some_and(|least| least.temperature_margin_K <= kelvin) {
+            continue;
+        }
+        runner.margins(model, &mut margins);
+        found.least = Some(Least {
+            part: case.parts[part].name.clone(),
+            condition: named.name.clone(),
+            temperature_margin_K: kelvin,
+            flow_margin: margins[part].flow_margin,
+            margin_is: margin_word(margins[part].is),
+        });
+    }
+    found.work = budget::making(case) + at.len() as u64 * budget::reading(case) + runner.work();
+    Ok(found)
+}
+
+/// All conditions of a case; none where one of them has no steady state.
+pub fn look_at_all(case: &Case, model: &Model) -> Option<Look> {
+    look(case, model, &(0..case.conditions.len()).collect::<Vec<_>>()).ok()
+}
+
+/// The same of the case with a change; none where it cannot be solved. A small change is looked at beside the case as it
+/// stands, where that is given.
+pub fn tried(case: &Case, at: &[usize], beside: Option<&Look>, change: &dyn Fn(&mut Case)) -> Option<Look> {
+    let mut changed = case.clone();
+    change(&mut changed);
+    let model = Model::new(&changed).ok()?;
+    let look = look_from(&changed, &model, at, beside).ok()?;
+    look.all.iter().all(|(_, _, kelvin)| kelvin.is_finite()).then_some(look)
+}

@@ -1,0 +1,33 @@
+//! A case at one operating point, solved: what all studies stand on.
+//!
+//! | module | what it gives |
+//! | --- | --- |
+//! | [`model`] | the network, engine and parts of a case |
+//! | `joints`, [`leakage`], `shut_in` | what a model needs beside its tables: tees, seams and hot air that nobody wrote, heat without a way out |
+//! | [`operation`], [`speeds`], [`counted`] | what the car meets and does: a condition, a road speed in its gear, whatever counts |
+//! | [`runner`] | solves one after another |
+//! | [`conditions`], [`look`] | all conditions solved; the least margins of a case with a change |
+//! | [`describe`], [`result`] | a condition as it was solved, as every result shows it |
+//! | [`way`] | where the pressure goes along a passage |
+//! | [`opening`] | an opening's area as a number that can be changed |
+//! | [`budget`] | how much may be solved |
+
+pub mod budget;
+pub mod conditions;
+pub mod counted;
+pub mod describe;
+pub(crate) mod joints;
+pub mod leakage;
+pub mod look;
+pub mod model;
+pub mod opening;
+pub mod operation;
+pub mod result;
+pub mod runner;
+mod shut_in;
+pub mod speeds;
+pub mod way;
+
+pub use model::Model;
+pub use operation::{Gearing, Operation};
+pub use runner::Runner;

@@ -1,0 +1,313 @@
+//! A condition as it was solved, in the shape in which `--json` gives it: SI units, the unit in the key.
+
+use crate::thermal::MarginIs;
+use serde::Serialize;
+
+/// Flow below which a passage does not count as running back (kg/s).
+pub const STILL: f64 = 1e-6;
+/// The word for a part of which nothing is asked.
+pub const NO_LIMIT: &str = "no limit";
+
+/// The word of a margin.
+pub fn margin_word(is: MarginIs) -> &'static str {
+    match is {
+        MarginIs::Value => "value",
+        MarginIs::Unlimited => "unlimited",
+        MarginIs::Impossible => "impossible",
+        MarginIs::NoLimit => NO_LIMIT,
+    }
+}
+
+/// Where a margin lies: 5 in 100 below `p05`, half below `p50`, 5 in 100 above `p95` (K).
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Band {
+    /// Low end.
+    pub p05: f64,
+    /// Middle.
+    pub p50: f64,
+    /// High end.
+    pub p95: f64,
+}
+
+/// An address and the text of a value for it.
+#[derive(Clone, Debug, Serialize)]
+pub struct Setting {
+    /// The address.
+    pub address: String,
+    /// The text of its value.
+    pub value: String,
+}
+
+/// Things by name, in the order of the case.
+#[derive(Clone, Debug, Default)]
+pub struct Named<T>(pub Vec<(String, T)>);
+
+impl<T> Named<T> {
+    /// Whether there are none.
+    pub fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+
+    /// The one of a name.
+    pub fn get(&self, name: &str) -> Option<&T> {
+        self.0.iter().find(|(known, _)| known == name).map(|(_, value)| value)
+    }
+
+    /// All, with their names.
+    pub fn iter(&self) -> impl Iterator<Item = (&str, &T)> {
+        self.0.iter().map(|(name, value)| (name.as_str(), value))
+    }
+}
+
+impl<T: Serialize> Serialize for Named<T> {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_map(self.0.iter().map(|(name, value)| (name, value)))
+    }
+}
+
+/// A solved condition.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Condition {
+    /// Name.
+    pub name: String,
+    /// Road speed.
+    pub speed_m_s: f64,
+    /// Engine speed.
+    pub rpm: f64,
+    /// Gear, where the condition names one.
+    pub gear: Option<usize>,
+    /// Load.
+    pub load: f64,
+    /// Dynamic pressure.
+    pub dynamic_pressure_Pa: f64,
+    /// Density of the day's air.
+    pub air_density_kg_m3: f64,
+    /// Temperature of the day's air.
+    pub air_temperature_C: f64,
+    /// Power correction factor of the day's air.
+    pub air_factor: f64,
+    /// Air over fuel by mass.
+    pub air_fuel_ratio: Option<f64>,
+    /// Brake power.
+    pub brake_power_W: f64,
+    /// Heat of the fuel.
+    pub fuel_power_W: f64,
+    /// Heat to each part and chamber, at the temperatures found.
+    pub heat_to: Named<f64>,
+    /// Passages.
+    pub passages: Vec<Passage>,
+    /// Chambers.
+    pub chambers: Vec<Chamber>,
+    /// Parts.
+    pub parts: Vec<Part>,
+    /// The carburettor.
+    pub carburettor: Option<Carburettor>,
+    /// Cooling drag.
+    pub cooling_drag_N: f64,
+    /// Cooling drag over dynamic pressure.
+    pub cooling_drag_area_m2: Option<f64>,
+    /// Cooling drag times road speed.
+    pub cooling_power_W: f64,
+    /// Shaft power of all fans.
+    pub fan_power_W: f64,
+    /// Fans.
+    pub fans: Vec<FanTurning>,
+    /// Part temperatures of another steady state of the same moment, where there is one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub other_state: Option<Named<f64>>,
+    /// Whether lower limits count as missed here.
+    pub warm: bool,
+    /// Largest relative error of any balance.
+    pub residual: f64,
+}
+
+/// A fan as it turns.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct FanTurning {
+    /// The passage it stands in.
+    pub passage: String,
+    /// Its address.
+    pub address: String,
+    /// Its speed.
+    pub rpm: f64,
+    /// Speed of its blade tips.
+    pub tip_speed_m_s: Option<f64>,
+    /// Its speed over that of its curve or measured point; none for a wheel's usual curve.
+    pub over_reference: Option<f64>,
+    /// Volume flow through it at its own density, all pieces together, from the passage's beginning to its end.
+    pub flow_m3_s: f64,
+    /// Its push; below zero where it stands in the way.
+    pub push_Pa: f64,
+    /// Power that it gives the air; nothing where it does not push.
+    pub air_power_W: f64,
+    /// Power at its shaft.
+    pub shaft_power_W: f64,
+}
+
+/// A passage of a solved condition.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Passage {
+    /// Name.
+    pub name: String,
+    /// Where it begins.
+    pub from: String,
+    /// Where it ends.
+    pub to: String,
+    /// How many alike.
+    pub count: usize,
+    /// Mass flow of all together.
+    pub mass_flow_kg_s: f64,
+    /// Whether the air runs back.
+    pub reversed: bool,
+    /// Temperature of the air that leaves.
+    pub outlet_temperature_C: f64,
+    /// Elements, in the order of the file.
+    pub elements: Vec<Element>,
+    /// Velocity head lost where the air leaves.
+    pub last_velocity_head_Pa: f64,
+}
+
+impl Passage {
+    /// The elements that the file writes, in its order: sudden changes of area left aside.
+    pub fn written(&self) -> impl DoubleEndedIterator<Item = &Element> {
+        self.elements.iter().filter(|element| !element.implied)
+    }
+}
+
+impl Element {
+    /// Its kind in words; a sudden change of area that nobody wrote has a word of its own.
+    pub fn word(&self) -> String {
+        if self.implied { SUDDEN_CHANGE.to_string() } else { self.kind.replace('-', " ") }
+    }
+}
+
+/// What a change of area that the file leaves to be charged is called wherever elements are told by kind.
+pub const SUDDEN_CHANGE: &str = "sudden change";
+
+/// An element of a passage.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Element {
+    /// Kind.
+    pub kind: &'static str,
+    /// Whether it is a sudden change of area that the file leaves to be charged: a "step" without an address.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub implied: bool,
+    /// Of an implied change: whether the air, as it runs, meets a larger area there.
+    #[serde(skip)]
+    pub widens: Option<bool>,
+    /// Its segment of the address, where it has a name of its own.
+    pub name: Option<String>,
+    /// The part it cools, where it cools one.
+    pub part: Option<String>,
+    /// How many alike stand side by side in one passage.
+    pub count: usize,
+    /// Open area of one.
+    pub area_m2: Option<f64>,
+    /// Speed of the air on that area.
+    pub velocity_m_s: Option<f64>,
+    /// Loss of total pressure along the motion.
+    pub loss_Pa: f64,
+    /// What drives the air from the passage's `from` to its `to`.
+    pub push_Pa: f64,
+    /// Temperature of the air behind it.
+    pub outlet_temperature_C: f64,
+}
+
+/// A chamber.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Chamber {
+    /// Name.
+    pub name: String,
+    /// Static pressure over that of the day.
+    pub gauge_pressure_Pa: f64,
+    /// The same over the dynamic pressure.
+    pub pressure_coefficient: Option<f64>,
+    /// Temperature of the mixed air.
+    pub temperature_C: f64,
+    /// Whether its air stands: less than a milligramme a second passes through.
+    pub stands: bool,
+    /// Whether it stands, is heated, and its walls take nothing, so that its temperature has no end.
+    pub without_end: bool,
+}
+
+/// A part.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Part {
+    /// Name.
+    pub name: String,
+    /// Temperature.
+    pub temperature_C: f64,
+    /// Working limit; infinite, in JSON null, where it has none.
+    pub limit_C: f64,
+    /// Limit less temperature; infinite, in JSON null, where there is no limit.
+    pub temperature_margin_K: f64,
+    /// Where that lies with every guess drawn from its band.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub margin_band_K: Option<Band>,
+    /// How often it is 0 K or more then, of 1.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub likelihood: Option<f64>,
+    /// Air over what is needed.
+    pub flow_margin: Option<f64>,
+    /// "value", "unlimited" or "impossible"; in JSON null where it has no limit.
+    #[serde(serialize_with = "or_null")]
+    pub margin_is: &'static str,
+    /// Air needed.
+    pub required_flow_kg_s: Option<f64>,
+    /// Air through its elements.
+    pub flow_kg_s: f64,
+    /// Whether it is colder than its lower limit.
+    pub below_least: bool,
+    /// Its lower limit.
+    pub least_C: Option<f64>,
+    /// Where the limit is measured.
+    pub measured_at: Option<String>,
+}
+
+impl Part {
+    /// Whether something is asked of it; a store of heat has no limit.
+    pub fn has_limit(&self) -> bool {
+        self.limit_C.is_finite()
+    }
+}
+
+/// The word of a margin, null where there is no limit.
+pub(crate) fn or_null<S: serde::Serializer>(word: &&'static str, serializer: S) -> Result<S::Ok, S::Error> {
+    (*word != NO_LIMIT).then_some(*word).serialize(serializer)
+}
+
+/// The air at the carburettor.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Carburettor {
+    /// Mass flow.
+    pub mass_flow_kg_s: f64,
+    /// Total pressure over that of the day.
+    pub total_gauge_pressure_Pa: f64,
+    /// Temperature.
+    pub temperature_C: f64,
+    /// Density.
+    pub density_kg_m3: f64,
+    /// Power there over power in the day's air.
+    pub power_factor: f64,
+}
+
+/// The worst condition of a part.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Worst {
+    /// The condition.
+    pub condition: String,
+    /// Air over what is needed.
+    pub flow_margin: Option<f64>,
+    /// "value", "unlimited" or "impossible".
+    pub margin_is: &'static str,
+    /// Limit less temperature.
+    pub temperature_margin_K: f64,
+}

@@ -1,0 +1,299 @@
+//! One operating point after another, solved.
+
+use super::model::{Demand, Model};
+use super::operation::Operation;
+use crate::air::Air;
+use crate::element::Moment;
+use crate::engine::Running;
+use crate::network::{Draught, Learnt, Load, Network, Solver, Start, State, Track, Unsolved};
+use crate::thermal::margin::{Carrier, Held, Margin, margin};
+
+/// Difference of temperature of some part or space by which two states are not one (K).
+const APART: f64 = 0.05;
+
+/// Solves one operating point after another; nothing is allocated between them.
+#[derive(Clone, Debug)]
+pub struct Runner {
+    /// The network, prepared for the present point.
+    pub network: Network,
+    /// What drives it at the present point.
+    pub load: Load,
+    /// The present solution.
+    pub state: State,
+    /// The outer state at the present point.
+    pub moment: Moment,
+    /// The engine at the present point.
+    pub running: Running,
+    /// Largest relative error of the present solution.
+    pub residual: f64,
+    solver: Solver,
+    carriers: Vec<Carrier>,
+    day: Option<(Air, f64)>,
+    track: Track,
+    learnt: Learnt,
+    /// Speeds of road and engine at the last point, and the engine's by the road's between the last two.
+    last: Option<(f64, f64, f64)>,
+}
+
+impl Runner {
+    /// A runner for a model.
+    pub fn new(model: &Model) -> Runner {
+        let network = model.network.clone();
+        let air = Air::new(101_325.0, 293.15, 0.0, 0.0);
+        let moment = Moment::new(air, 0.0, 0.0, 1.0, 0.0);
+        let load = Load::new(&moment, &network);
+        let state = State::first_guess(&network, &load);
+        let solver = Solver::new(&network);
+        let carriers = Vec::with_capacity(network.laws.len());
+        let track = Track::new(&state);
+        let learnt = Learnt::new(&state);
+        Runner {
+            day: None,
+            track,
+            learnt,
+            last: None,
+            network,
+            load,
+            state,
+            moment,
+            running: Running::STANDING,
+            residual: f64::NAN,
+            solver,
+            carriers,
+        }
+    }
+
+    /// Takes up an operating point without solving it.
+    pub fn prepare(&mut self, model: &Model, operation: &Operation) {
+        self.moment =
+            Moment::new(operation.air, operation.speed, operation.wind, operation.clear_air, operation.rpm);
+        if self.day.is_none_or(|(air, _)| air != operation.air) {
+            self.day = Some((operation.air, model.engine.air_factor(&operation.air)));
+        }
+        let air_factor = self.day.map_or(1.0, |(_, factor)| factor);
+        self.running = model.engine.running(operation.rpm, operation.load, air_factor);
+        self.network.tell_fans(&operation.fans);
+        self.network.prepare(&self.moment, &operation.taped);
+        model.hot_air.prepare(&mut self.network, &self.moment);
+        self.load.set_air(&self.moment);
+        let parts = model.part_shares.iter().zip(&model.from_friction);
+        for (heat, (share, from_friction)) in self.load.part_heat.iter_mut().zip(parts) {
+            *heat = self.running.heat(*share, *from_friction);
+        }
+        for (heat, share) in self.load.chamber_heat.iter_mut().zip(&model.chamber_shares) {
+            *heat = share * self.running.heat_of_share;
+        }
+        for (draught, demand) in self.load.draught.iter_mut().zip(&model.demands) {
+            *draught = match demand {
+                Demand::None => Draught::Free,
+                // a standing engine draws nothing
+                Demand::Fixed(_) | Demand::Share(_) if operation.rpm <= 0.0 => Draught::Fixed(0.0),
+                Demand::Fixed(flow) => Draught::Fixed(*flow),
+                Demand::Share(share) => Draught::Volume(share * self.running.breathed),
+            };
+        }
+    }
+
+    /// Solves the point taken up, from the last solution where there is one.
+    ///
+    /// # Errors
+    /// [`Unsolved`] where no steady state was found.
+    pub fn solve(&mut self) -> Result<(), Unsolved> {
+        let here = (self.moment.speed, self.moment.rpm);
+        if self.track.has_begun() {
+            self.stay_in_gear(here);
+            self.track.predict(here.0, &mut self.state);
+        } else {
+            self.state.begin(&self.network, &self.load);
+        }
+        match self.solver.solve(&self.network, &self.load, &mut self.state) {
+            Ok(residual) => {
+                self.residual = residual;
+                self.track.keep(here.0, &self.state);
+                Ok(())
+            }
+            Err(unsolved) => {
+                self.forget();
+                Err(unsolved)
+            }
+        }
+    }
+
+    /// Solves the point taken up from where the state as it is, that of the last point or another, is likely
+    /// to go.
+    ///
+    /// # Errors
+    /// [`Unsolved`] where no steady state was found.
+    pub fn solve_from_here(&mut self) -> Result<(), Unsolved> {
+        if !self.track.has_begun() {
+            self.state.begin(&self.network, &self.load);
+            self.track.keep(0.0, &self.state);
+        }
+        let drives = [self.moment.speed, self.moment.rpm, self.running.heat_of_share];
+        self.learnt.guess(drives, &mut self.state);
+        self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
+        self.learnt.learn(&self.state);
+        Ok(())
+    }
+
+    /// Solves the point taken up from a given state, whatever was solved before.
+    ///
+    /// # Errors
+    /// [`Unsolved`] where no steady state was found.
+    pub fn solve_from(&mut self, start: &State) -> Result<(), Unsolved> {
+        self.state.copy_from(start);
+        self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
+        Ok(())
+    }
+
+    /// Solves the point taken up from the state as it is.
+    ///
+    /// # Errors
+    /// [`Unsolved`] where no steady state was found.
+    pub fn solve_as_it_is(&mut self) -> Result<(), Unsolved> {
+        self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
+        Ok(())
+    }
+
+    /// Lets the track turn where the engine's speed does not go on with the road's as it did: another
+    /// gear.
+    fn stay_in_gear(&mut self, here: (f64, f64)) {
+        let Some((speed, rpm, slope)) = self.last.replace((here.0, here.1, f64::NAN)) else { return };
+        let now = (here.1 - rpm) / (here.0 - speed);
+        self.last = Some((here.0, here.1, now));
+        if !slope.is_nan() && (now - slope).abs() > 1e-6 * slope.abs() {
+            self.track.turn();
+        }
+    }
+
+    /// Another steady state of the point solved, the hottest of those found. More than one can be where a fan turns, since a
+    /// fan pushes harder the colder the air that reaches it, and where warm air rises against ram. Sought from starts far
+    /// apart; one that leads nowhere near at hand is given up.
+    pub fn other_state(&mut self) -> Option<State> {
+        if !(self.network.turns() || self.network.rises()) {
+            return None;
+        }
+        let mut solver = self.solver.clone();
+        let mut hottest: Option<(f64, State)> = None;
+        for start in Start::ALL {
+            let mut other = self.state.clone();
+            other.begin_at(&self.network, &self.load, start);
+            if solver.solve_near(&self.network, &self.load, &mut other).is_none()
+                || other.apart(&self.state) <= APART
+            {
+                continue;
+            }
+            let left = self.kelvins_left(&other);
+            if hottest.as_ref().is_none_or(|(least, _)| left < *least) {
+                hottest = Some((left, other));
+            }
+        }
+        self.solver.work = solver.work;
+        hottest.map(|(_, state)| state)
+    }
+
+    /// The least that any part keeps under its limit in a state (K).
+    fn kelvins_left(&self, state: &State) -> f64 {
+        let parts = self.network.parts.iter().enumerate();
+        parts.map(|(part, law)| law.limit - state.part_temperature(part)).fold(f64::INFINITY, f64::min)
+    }
+
+    /// Looks for another steady state of the point solved and takes the hotter of the two, in which some part keeps
+    /// least under its limit. Gives the one that is left.
+    pub fn turn_to_hotter(&mut self) -> Option<State> {
+        let other = self.other_state()?;
+        if self.kelvins_left(&other) >= self.kelvins_left(&self.state) {
+            return Some(other);
+        }
+        let cooler = std::mem::replace(&mut self.state, other);
+        // so that what the solver keeps of the heat given is that of the state shown
+        let residual = self.solver.solve(&self.network, &self.load, &mut self.state);
+        self.residual = residual.unwrap_or(self.residual);
+        Some(cooler)
+    }
+
+    /// Solves the point, and takes the hotter of two states where there are two. Gives the one that is left.
+    ///
+    /// # Errors
+    /// As [`Runner::solve`].
+    pub fn solve_hotter(&mut self) -> Result<Option<State>, Unsolved> {
+        self.solve()?;
+        Ok(self.turn_to_hotter())
+    }
+
+    /// Heat that a part of the present solution gives to the air of its elements and to its chamber (W).
+    pub fn given_by(&self, part: usize) -> f64 {
+        let law = &self.network.parts[part];
+        let around =
+            law.chamber.map_or(self.load.day_temperature, |chamber| self.state.chamber_temperature(chamber));
+        self.solver.heat_to_air(&self.network, part)
+            + law.given_to_air(self.state.part_temperature(part), around, self.load.pressure).0
+    }
+
+    /// Forgets the last solution.
+    pub fn forget(&mut self) {
+        self.track.forget();
+        self.learnt.turn();
+        self.last = None;
+    }
+
+    /// Steps that the last solution took.
+    pub fn steps(&self) -> usize {
+        self.solver.steps
+    }
+
+    /// Work done by all solutions so far, in visits of an element: what a budget counts.
+    pub fn work(&self) -> u64 {
+        self.solver.work
+    }
+
+    /// Flow margins of all parts, written to `margins`.
+    pub fn margins(&mut self, model: &Model, margins: &mut Vec<Margin>) {
+        margins.clear();
+        for part in 0..self.network.parts.len() {
+            if !self.network.parts[part].has_limit() {
+                margins.push(Margin::NO_LIMIT);
+                continue;
+            }
+            let held = self.collect_carriers(model, part);
+            margins.push(margin(&held, &self.carriers));
+        }
+    }
+
+    /// What a part held at its limit takes and gives, and what could carry its heat.
+    pub fn held(&mut self, model: &Model, part: usize) -> (Held, &[Carrier]) {
+        let held = self.collect_carriers(model, part);
+        (held, &self.carriers)
+    }
+
+    fn collect_carriers(&mut self, model: &Model, part: usize) -> Held {
+        self.carriers.clear();
+        let law = &self.network.parts[part];
+        let chamber = law.chamber.map_or(self.load.day_temperature, |c| self.state.chamber_temperature(c));
+        let held = Held {
+            limit: law.limit,
+            heat: law.heat_taken(self.load.part_heat[part], law.limit).0,
+            to_chamber: law.given_to_air(law.limit, chamber, self.load.pressure).0,
+        };
+        let carriers = &mut self.carriers;
+        for index in 0..self.network.passages.len() {
+            if !self.network.passages[index].elements.clone().any(|e| model.part_of[e] == Some(part)) {
+                continue;
+            }
+            // what is left of air that stands is rounding, and no multiple of it is an answer
+            let flow = self.state.flow[index].abs();
+            let flow = if flow < crate::point::result::STILL { 0.0 } else { flow };
+            self.network.follow(index, &self.load, &self.state, |element, entering, _| {
+                if model.part_of[element] == Some(part) {
+                    let (surface, oil) = match &self.network.laws[element] {
+                        crate::element::Law::Fins(fins) => (fins.surface(), None),
+                        crate::element::Law::Core(core) => (core.surface(), Some(core.oil_capacity())),
+                        _ => return,
+                    };
+                    carriers.push(Carrier::new(surface, oil, flow, self.moment.air.heat_capacity, entering));
+                }
+            });
+        }
+        held
+    }
+}

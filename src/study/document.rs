@@ -1,0 +1,177 @@
+//! All that one run has to say of a case, in the shape in which `--json` gives it: SI units, the unit in the key.
+
+use crate::case::{Case, Warning, tables as t};
+use crate::keys::Origin;
+use crate::point::result::{Condition, Named, Setting, Worst};
+use crate::study::size::result::Sizes;
+use crate::study::sweep::result::Sweep;
+use serde::Serialize;
+
+/// Everything that one run has to say of a case.
+#[derive(Clone, Debug, Serialize)]
+pub struct Report {
+    /// Grammar of the case file.
+    pub format: u32,
+    /// Title of the case.
+    pub title: Option<String>,
+    /// State of the design.
+    pub revision: Option<String>,
+    /// Date, author and remarks of the case.
+    pub date: Option<String>,
+    /// Who wrote the case.
+    pub author: Option<String>,
+    /// SHA-256 of the case file's bytes.
+    pub case_sha256: String,
+    /// The program.
+    pub program: Program,
+    /// What was set on the command line.
+    pub set: Vec<Setting>,
+    /// Warnings.
+    pub warnings: Vec<Warning>,
+    /// Defaults that were used.
+    pub defaults: Vec<DefaultUsed>,
+    /// Solved conditions.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub conditions: Vec<Condition>,
+    /// How much of the answer rests on guesses.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub doubt: Option<crate::draws::doubt::Doubt>,
+    /// What each guess is worth.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub shares: Vec<crate::study::doubt::shares::Worth>,
+    /// What could be read off the car, and what that is worth.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub readings: Vec<crate::study::doubt::worth::ReadingWorth>,
+    /// The next best reading, and the next best two.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub next: Option<crate::study::doubt::worth::Next>,
+    /// By which margin guesses and readings are ranked.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ranked: Option<crate::study::doubt::shares::Ranked>,
+    /// What is usual, nobody wrote down, and would cost kelvins.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub unwritten: Vec<crate::study::check::offers::Offer>,
+    /// For each fan, the road speed from which the ram before it pushes more than it does.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub ram_over_fan: Vec<crate::study::check::ram_over_fan::RamOverFan>,
+    /// What ten millimetres more between skin and inlet are worth.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub stand_off: Vec<crate::study::check::stand_off::StandOff>,
+    /// The dearest sudden changes of area that nobody wrote, and what would help.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub sudden_changes: Vec<crate::study::check::sudden::SuddenChange>,
+    /// What to do next: changes that were tried, by what they win for the part that is worst off.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub advice: Vec<crate::study::check::advice::NextStep>,
+    /// Worst condition of each part.
+    #[serde(skip_serializing_if = "Named::is_empty")]
+    pub worst: Named<Worst>,
+    /// Worst point of each part over speed, gear, load, clear air and day.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub everywhere: Vec<crate::study::everywhere::result::WorstPoint>,
+    /// How much of that rests on guesses: the same cars at all of these points.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub everywhere_doubt: Option<crate::draws::doubt::Doubt>,
+    /// What was searched for them.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub everywhere_within: Option<crate::study::everywhere::result::Within>,
+    /// Stints that were run.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub stints: Vec<crate::study::lap::result::Stint>,
+    /// Sizes found.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sizes: Option<Sizes>,
+    /// Margin against speed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sweep: Option<Sweep>,
+    /// Where a number came from.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub why: Option<crate::study::why::result::Why>,
+    /// The trade behind an exit size.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub exits: Option<crate::study::exits::result::Exits>,
+}
+
+/// Name and version of the program.
+#[derive(Clone, Debug, Serialize)]
+pub struct Program {
+    /// Name.
+    pub name: &'static str,
+    /// Version.
+    pub version: &'static str,
+}
+
+/// A default that was used.
+#[derive(Clone, Debug, Serialize)]
+pub struct DefaultUsed {
+    /// Its address.
+    pub key: String,
+    /// The value taken.
+    pub value: String,
+    /// Low end of the probable band.
+    pub low: String,
+    /// High end.
+    pub high: String,
+    /// Where both are from.
+    pub source: String,
+    /// What it stands for and how to measure it.
+    pub measure: &'static str,
+}
+
+/// A report on a case, with nothing solved yet.
+pub fn report(case: &Case, sha256: String, set: &[(String, String)], warnings: Vec<Warning>) -> Report {
+    let text = |key: &crate::keys::Key| case.top.text(key).map(str::to_string);
+    Report {
+        format: 1,
+        title: text(&t::TITLE),
+        revision: text(&t::REVISION),
+        date: text(&t::DATE),
+        author: text(&t::AUTHOR),
+        case_sha256: sha256,
+        program: Program { name: env!("CARGO_PKG_NAME"), version: env!("CARGO_PKG_VERSION") },
+        set: set
+            .iter()
+            .map(|(address, value)| Setting { address: address.clone(), value: value.clone() })
+            .collect(),
+        warnings,
+        defaults: defaults(case),
+        conditions: Vec::new(),
+        doubt: None,
+        shares: Vec::new(),
+        readings: Vec::new(),
+        next: None,
+        ranked: None,
+        everywhere_doubt: None,
+        unwritten: Vec::new(),
+        ram_over_fan: Vec::new(),
+        stand_off: Vec::new(),
+        sudden_changes: Vec::new(),
+        advice: Vec::new(),
+        worst: Named(Vec::new()),
+        everywhere: Vec::new(),
+        everywhere_within: None,
+        stints: Vec::new(),
+        sizes: None,
+        sweep: None,
+        why: None,
+        exits: None,
+    }
+}
+
+/// Every default that a case uses.
+pub fn defaults(case: &Case) -> Vec<DefaultUsed> {
+    let mut list: Vec<DefaultUsed> = Vec::new();
+    for fact in case.numbers.facts() {
+        let Origin::Assumed(source) = fact.origin else { continue };
+        let spread = fact.spread.as_ref();
+        list.push(DefaultUsed {
+            key: fact.address.clone(),
+            value: fact.kind.show(fact.value),
+            low: fact.kind.show(spread.map_or(fact.value, |s| s.low(fact.value))),
+            high: fact.kind.show(spread.map_or(fact.value, |s| s.high(fact.value))),
+            source: source.to_string(),
+            measure: fact.help,
+        });
+    }
+    list
+}

@@ -1,0 +1,184 @@
+//! Margin against road speed, in the gears really used.
+
+pub mod result;
+
+use crate::air::ZERO_CELSIUS;
+use crate::case::{Case, Warning, tables as t};
+use crate::element::{Law, Role};
+use crate::network::{End, Met};
+use crate::point::budget::{self, Budget, seconds};
+use crate::point::describe::cooling_drag;
+use crate::point::model::Model;
+use crate::point::operation::Operation;
+use crate::point::result as r;
+use crate::point::result::{SUDDEN_CHANGE, margin_word};
+use crate::point::runner::Runner;
+use crate::point::speeds::{Geared, NotSwept, load, operation};
+use std::collections::BTreeMap;
+
+/// Speeds of the shortest sweep.
+const FEWEST: usize = 12;
+
+/// Runs through the speeds of `[sweep]`, or of the geared range, in `points` steps.
+///
+/// # Errors
+/// [`NotSwept`] where no speed lies in a gear.
+pub fn sweep(case: &Case, model: &Model, points: usize) -> Result<result::Sweep, NotSwept> {
+    sweep_within(case, model, points, Budget::seconds(seconds::SWEEP), &mut Vec::new())
+}
+
+/// The same within a budget: fewer speeds where so many would be too much, and that is told.
+///
+/// # Errors
+/// As [`sweep`].
+pub fn sweep_within(
+    case: &Case,
+    model: &Model,
+    points: usize,
+    budget: Budget,
+    left: &mut Vec<Warning>,
+) -> Result<result::Sweep, NotSwept> {
+    let mut geared = crate::point::speeds::points(case, model, points)?;
+    let load = load(case);
+    let mut runner = Runner::new(model);
+    // the first speed tells what the others may cost
+    if let Some(first) = geared.first() {
+        runner.prepare(model, &operation(case, first));
+        let _ = runner.solve();
+        runner.forget();
+    }
+    let each = runner.work() / 2 + budget::reading(case);
+    let most = budget.times(each).max(FEWEST);
+    if most < geared.len() {
+        left.push(budget::left_out(format!("the sweep has {most} speeds in place of {}", geared.len())));
+        geared = crate::point::speeds::points(case, model, most)?;
+    }
+    let mut margins = Vec::new();
+    let mut swept = Vec::new();
+    let mut unsolved = Vec::new();
+    for (index, Geared { speed, gear, rpm }) in geared.iter().copied().enumerate() {
+        if !budget.allows(runner.work()) {
+            left.push(budget::left_out(format!(
+                "speeds from {:.0} km/h on were left out of the sweep",
+                3.6 * geared[index].speed
+            )));
+            break;
+        }
+        let operation = Operation::at_speed(case, speed, rpm, load);
+        runner.prepare(model, &operation);
+        if runner.solve().is_err() {
+            unsolved.push(speed);
+            continue;
+        }
+        // of two ways in which the air can settle the hotter is shown
+        runner.turn_to_hotter();
+        runner.margins(model, &mut margins);
+        let parts = case.parts.iter().zip(&margins).enumerate().map(|(index, (part, margin))| {
+            let temperature = runner.state.part_temperature(index);
+            let swept = result::SweepPart {
+                temperature_C: temperature - ZERO_CELSIUS,
+                temperature_margin_K: runner.network.parts[index].limit - temperature,
+                margin_band_K: None,
+                likelihood: None,
+                flow_margin: margin.flow_margin,
+                margin_is: margin_word(margin.is),
+            };
+            (part.name.clone(), swept)
+        });
+        let parts = r::Named(parts.collect());
+        let (gives, takes) = pressure_budget(case, &runner);
+        swept.push(result::SweepPoint {
+            speed_m_s: speed,
+            gear,
+            rpm,
+            parts,
+            cooling_drag_N: cooling_drag(&runner),
+            gives_Pa: gives,
+            takes_Pa: takes,
+        });
+    }
+    let lowest = r::Named(
+        case.parts
+            .iter()
+            .filter(|part| part.values.has(&t::LIMIT))
+            .filter_map(|part| lowest(&swept, &part.name).map(|low| (part.name.clone(), low)))
+            .collect(),
+    );
+    Ok(result::Sweep { load, points: swept, lowest, unsolved_m_s: unsolved })
+}
+
+/// The lowest point of a part: impossible before a number before unlimited, then the least margin.
+fn lowest(points: &[result::SweepPoint], part: &str) -> Option<result::Lowest> {
+    let rank = |word: &str| ["impossible", "value", "unlimited"].iter().position(|w| *w == word).unwrap_or(3);
+    let key = |p: &result::SweepPart| (rank(p.margin_is), p.flow_margin.unwrap_or(p.temperature_margin_K));
+    let mut found: Option<(&result::SweepPoint, &result::SweepPart)> = None;
+    for point in points {
+        let Some(at) = point.parts.get(part) else { continue };
+        if found.is_none_or(|(_, best)| key(at) < key(best)) {
+            found = Some((point, at));
+        }
+    }
+    found.map(|(point, at)| result::Lowest {
+        speed_m_s: point.speed_m_s,
+        gear: point.gear,
+        flow_margin: at.flow_margin,
+        margin_is: at.margin_is,
+        temperature_margin_K: at.temperature_margin_K,
+    })
+}
+
+/// Pressure budget of the cooling air: what pushes it and what takes the pressure, by kind (Pa).
+///
+/// Every push and loss is weighted with the flow it acts on and divided by all air that comes in
+/// (the engine's own intake left aside): Σ ṁ Δp/Σ ṁ. Where the flows balance, so do the two sides,
+/// since what a chamber's pressure takes from one passage it gives to another; what the engine draws
+/// from a chamber takes that pressure along.
+#[allow(clippy::type_complexity)]
+fn pressure_budget(
+    case: &Case,
+    runner: &Runner,
+) -> (BTreeMap<&'static str, f64>, BTreeMap<&'static str, f64>) {
+    let mut gives: BTreeMap<&'static str, f64> = BTreeMap::new();
+    let mut takes: BTreeMap<&'static str, f64> = BTreeMap::new();
+    let mut inflow = 0.0;
+    for (index, passage) in runner.network.passages.iter().enumerate() {
+        let flow = runner.state.flow[index];
+        if passage.to == End::Engine {
+            if let End::Chamber(chamber) = passage.from {
+                *takes.entry("air drawn by the engine").or_default() += flow * runner.state.pressure(chamber);
+            }
+            continue;
+        }
+        let enters = if flow >= 0.0 { passage.from } else { passage.to };
+        if enters == End::Outside {
+            inflow += flow.abs();
+        }
+        // seams that nobody wrote down stand behind the passages of the case
+        let table = case.passages.get(index);
+        let mut outlet = f64::NAN;
+        runner.network.follow_all(index, &runner.load, &runner.state, |met, _, response| {
+            outlet = response.outlet;
+            let Met::Element(element) = met else {
+                *takes.entry(SUDDEN_CHANGE).or_default() += flow * response.drop;
+                return;
+            };
+            let kind = table.and_then(|table| table.kind(element - passage.elements.start));
+            *takes.entry(kind.map_or("leak", |k| k.name)).or_default() += flow * response.drop;
+            let source = match (&runner.network.laws[element], kind.map(|k| k.role)) {
+                (Law::Fan(_), _) => "fan",
+                (_, Some(Role::Inlet)) => "ram",
+                (_, Some(Role::Exit)) => "suction",
+                _ => "leaks",
+            };
+            if response.push != 0.0 {
+                *gives.entry(source).or_default() += flow * response.push;
+            }
+        });
+        let head = runner.network.last_head(index, &runner.load, &runner.state, outlet);
+        *takes.entry("last velocity head").or_default() += flow.abs() * head;
+    }
+    let share = if inflow > 0.0 { 1.0 / inflow } else { 0.0 };
+    gives.values_mut().chain(takes.values_mut()).for_each(|value| *value *= share);
+    takes.retain(|_, value| *value != 0.0);
+    (gives, takes)
+}

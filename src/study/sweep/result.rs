@@ -1,0 +1,94 @@
+//! Margin against speed, in the shape in which `--json` gives it.
+
+use crate::air::ZERO_CELSIUS;
+use crate::point::result::{Named, margin_word, or_null};
+use crate::point::{Model, Runner};
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// Margin against speed.
+#[derive(Clone, Debug, Serialize)]
+pub struct Sweep {
+    /// Load at every speed.
+    pub load: f64,
+    /// Points in order of speed.
+    pub points: Vec<SweepPoint>,
+    /// The lowest point of each part.
+    pub lowest: Named<Lowest>,
+    /// Speeds at which no steady state was found.
+    pub unsolved_m_s: Vec<f64>,
+}
+
+/// A point of a sweep.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct SweepPoint {
+    /// Road speed.
+    pub speed_m_s: f64,
+    /// Gear.
+    pub gear: usize,
+    /// Engine speed.
+    pub rpm: f64,
+    /// Parts.
+    pub parts: Named<SweepPart>,
+    /// Cooling drag.
+    pub cooling_drag_N: f64,
+    /// What drives the air (ram, suction, fan), weighted with the flow.
+    pub gives_Pa: BTreeMap<&'static str, f64>,
+    /// What takes the pressure, by kind of element, weighted with the flow.
+    pub takes_Pa: BTreeMap<&'static str, f64>,
+}
+
+/// A part at a point of a sweep.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[allow(non_snake_case)]
+pub struct SweepPart {
+    /// Temperature.
+    pub temperature_C: f64,
+    /// Limit less temperature; infinite, in JSON null, where there is no limit.
+    pub temperature_margin_K: f64,
+    /// Where that lies with every guess drawn from its band, at some of the speeds.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub margin_band_K: Option<crate::point::result::Band>,
+    /// How often it is 0 K or more then, of 1.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub likelihood: Option<f64>,
+    /// Air over what is needed.
+    pub flow_margin: Option<f64>,
+    /// "value", "unlimited" or "impossible"; in JSON null where it has no limit.
+    #[serde(serialize_with = "or_null")]
+    pub margin_is: &'static str,
+}
+
+impl SweepPart {
+    /// A part as the present solution of a runner has it.
+    pub(in crate::study) fn now(model: &Model, runner: &mut Runner, part: usize) -> SweepPart {
+        let mut margins = Vec::new();
+        runner.margins(model, &mut margins);
+        let temperature = runner.state.part_temperature(part);
+        SweepPart {
+            temperature_C: temperature - ZERO_CELSIUS,
+            temperature_margin_K: runner.network.parts[part].limit - temperature,
+            margin_band_K: None,
+            likelihood: None,
+            flow_margin: margins[part].flow_margin,
+            margin_is: margin_word(margins[part].is),
+        }
+    }
+}
+
+/// The lowest point of a part over a sweep.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Lowest {
+    /// Road speed.
+    pub speed_m_s: f64,
+    /// Gear.
+    pub gear: usize,
+    /// Air over what is needed.
+    pub flow_margin: Option<f64>,
+    /// "value", "unlimited" or "impossible".
+    pub margin_is: &'static str,
+    /// Limit less temperature.
+    pub temperature_margin_K: f64,
+}

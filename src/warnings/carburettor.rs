@@ -1,0 +1,50 @@
+//! The carburettor's air.
+
+use super::gather::{Gathered, Sight};
+use super::scene::Scene;
+use super::words;
+use crate::air::ZERO_CELSIUS;
+
+/// Rise over the day's air above which the carburettor's air counts as warm (K).
+const WARM: f64 = 5.0;
+/// The same where it comes by a duct of its own from outside (K).
+const WARM_OUTSIDE: f64 = 10.0;
+
+/// Looks at what the engine breathes in a solved condition.
+pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
+    let Some(carburettor) = &scene.condition.carburettor else { return };
+    if scene.condition.rpm <= 0.0 {
+        return;
+    }
+    for passage in scene.condition.passages.iter().filter(|p| p.to == "engine") {
+        let own_duct = passage.from == "outside";
+        // at rest every opening breathes some of the car's own warm air
+        if own_duct && scene.standing() {
+            continue;
+        }
+        let rise = passage.outlet_temperature_C - (scene.moment.total_temperature - ZERO_CELSIUS);
+        if rise <= if own_duct { WARM_OUTSIDE } else { WARM } {
+            continue;
+        }
+        gathered.in_condition(
+            &scene.condition.name,
+            Sight {
+                code: "carburettor-on-warm-air",
+                place: Some(format!("passage/{}", passage.name)),
+                seen: format!(
+                    "the carburettor breathes air from {} at {}, {rise:.0} K warmer than outside; with all its air the engine gives {} of its power in the day's air",
+                    passage.from,
+                    words::celsius(passage.outlet_temperature_C),
+                    words::share((carburettor.power_factor * 1e2).round() / 1e2)
+                ),
+                what_to_do: if own_duct {
+                    "move its mouth away from exits and hot parts, or check recirculation there"
+                } else {
+                    "lead a duct from outside to the carburettor, sealed at its mouth"
+                }
+                .to_string(),
+                size: rise,
+            },
+        );
+    }
+}

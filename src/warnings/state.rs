@@ -1,0 +1,300 @@
+//! States outside a formula's range or a material's, and parts that are too cold.
+
+use super::gather::{Gathered, Sight};
+use super::scene::{Scene, Seen, address};
+use super::{surfaces, words};
+use crate::air::{HEAT_CAPACITY_RATIO, ZERO_CELSIUS, transport};
+use crate::case::{Case, tables as t};
+use crate::element::{ElementLaw, Law, ram_inlet, screen};
+use crate::point::model::Model;
+use crate::point::result::{Part, STILL};
+use crate::point::runner::Runner;
+use crate::point::speeds;
+
+/// Gauge pressure over that of the day up to which density may leave it out.
+const PRESSURE_LEFT_OUT: f64 = 0.04;
+/// Mach number above which air counts as compressible: density then differs by some 4 % (any textbook of gas dynamics).
+const FAST: f64 = 0.3;
+/// Points of the sweep among which its ends are looked for.
+const SWEPT: usize = 40;
+/// Reynolds number from which a plate's skin layer counts as turbulent: Schlichting,
+/// Boundary-Layer Theory.
+const TURBULENT: f64 = 5e5;
+/// Reynolds number on the gap from which the loss of a wire screen is published: Blevins, Applied
+/// Fluid Dynamics Handbook (1984), as general-purpose libraries cite it.
+const SCREEN_REYNOLDS: f64 = 400.0;
+/// Air temperature at which panels of common resin are in danger (°C): polyester softens at 60 to
+/// 80 °C (common practice).
+pub const PANELS: f64 = 80.0;
+
+/// Looks at chambers, parts, skin layers and screens of a solved condition.
+pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
+    look_at_other_state(scene, gathered);
+    look_at_speeds(scene, gathered);
+    look_at_chambers(scene, gathered);
+    look_at_parts(scene, gathered);
+    for seen in scene.elements() {
+        match seen.law {
+            Law::RamInlet(inlet) if !scene.standing() => {
+                let Some(layer) = inlet.layer() else { continue };
+                let (share, reynolds) = layer.share(&scene.moment);
+                let met = format!("the opening was given {} of", words::share(share));
+                look_at_layer(scene, &seen, layer.run, reynolds, &met, gathered);
+            }
+            // a recovery that is written has the layer in it
+            Law::FlushInlet(inlet) if !scene.standing() && inlet.is_published() => {
+                let Some((_, reynolds)) = inlet.layer(&scene.moment) else { continue };
+                let met = "the recovery was found with it at";
+                look_at_layer(scene, &seen, inlet.run(), reynolds, met, gathered);
+            }
+            Law::Screen(_) if seen.passage.mass_flow_kg_s.abs() > STILL => {
+                let temperature = scene.entering_temperature(&seen);
+                let viscosity =
+                    transport::viscosity(temperature + ZERO_CELSIUS) / scene.density_at(temperature);
+                let reynolds = seen
+                    .element
+                    .velocity_m_s
+                    .and_then(|speed| screen::gap_reynolds(&scene.case.view(seen.values), speed, viscosity));
+                if let Some(reynolds) = reynolds.filter(|reynolds| *reynolds < SCREEN_REYNOLDS) {
+                    gathered.in_condition(
+                        &scene.condition.name,
+                        Sight {
+                            code: "screen-reynolds",
+                            place: Some(address(scene.case, seen.values, &screen::WIRE)),
+                            seen: format!(
+                                "the Reynolds number on the screen's gap is {reynolds:.0}; its loss is published from {SCREEN_REYNOLDS:.0} up and is higher below"
+                            ),
+                            what_to_do: "take a coarser mesh or a larger screen, or measure its pressure drop and give it as a loss".to_string(),
+                            size: 1.0 / reynolds,
+                        },
+                    );
+                }
+            }
+            Law::Fins(fins) if seen.passage.mass_flow_kg_s.abs() > STILL => {
+                if let Some(found) = fins.found() {
+                    surfaces::look_at_fins(scene, &seen, found, fins.pieces(), gathered);
+                }
+            }
+            _ => {}
+        }
+    }
+}
+
+/// A skin layer below the range of its formula.
+fn look_at_layer(scene: &Scene, seen: &Seen, run: f64, reynolds: f64, met: &str, gathered: &mut Gathered) {
+    if reynolds >= TURBULENT {
+        return;
+    }
+    let written = seen.values.table(&ram_inlet::BOUNDARY_LAYER);
+    gathered.in_condition(
+        &scene.condition.name,
+        Sight {
+            code: "skin-layer-reynolds",
+            place: written.map(|layer| address(scene.case, layer, &ram_inlet::RUN)),
+            seen: format!(
+                "the skin layer's Reynolds number is {reynolds:.1e} on a run of {:.0} mm, under the {TURBULENT:.0e} from which it is surely turbulent; {met} a dynamic pressure of {:.0} Pa",
+                run * 1e3,
+                scene.moment.dynamic_pressure
+            ),
+            what_to_do: "check run (from the nose, along the skin); at low speed little hangs on it, else measure with a pitot tube held in the opening".to_string(),
+            size: 1.0 / reynolds,
+        },
+    );
+}
+
+/// A fan pushes harder the colder the air that reaches it, and rising air holds itself up once it is hot, so that ram and
+/// either can each hold their way.
+fn look_at_other_state(scene: &Scene, gathered: &mut Gathered) {
+    let condition = scene.condition;
+    let Some(other) = &condition.other_state else { return };
+    let fan = condition.fans.iter().find(|fan| fan.rpm > 0.0);
+    let why = match fan {
+        Some(_) => "since a fan pushes less with warm air than with cold",
+        None => "since warm air that rises holds itself up against the stream once it is hot",
+    };
+    let chamber = || condition.chambers.first().map(|chamber| format!("chamber/{}", chamber.name));
+    let parts = condition.parts.iter().zip(other.iter());
+    let apart = |(part, (_, there)): &(&Part, (&str, &f64))| (part.temperature_C - **there).abs();
+    let Some((part, (_, there))) = parts.max_by(|a, b| apart(a).total_cmp(&apart(b))) else { return };
+    gathered.in_condition(
+        &condition.name,
+        Sight {
+            code: "two-steady-states",
+            place: fan.map(|fan| fan.address.clone()).or_else(chamber),
+            seen: format!(
+                "the air can settle in two ways, {why}: {} at {} as shown, the hotter, or at {}",
+                part.name,
+                words::celsius(part.temperature_C),
+                words::celsius(*there)
+            ),
+            what_to_do: "which it takes depends on what went before: reckon with the hotter, and take what works against the air's way off it (larger exits, an exit where the air is drawn out, openings at one height)".to_string(),
+            size: (part.temperature_C - there).abs(),
+        },
+    );
+}
+
+/// Air so fast that its density falls with its pressure, which the laws do not count.
+fn look_at_speeds(scene: &Scene, gathered: &mut Gathered) {
+    for seen in scene.elements() {
+        let Some(speed) = seen.element.velocity_m_s else { continue };
+        let kelvins = seen.element.outlet_temperature_C + ZERO_CELSIUS;
+        let sight = too_fast(speed, kelvins, scene.operation.air.gas_constant, &seen.values.address);
+        if let Some(sight) = sight {
+            gathered.in_condition(&scene.condition.name, sight);
+        }
+    }
+}
+
+/// The same at the fastest point of the sweep and at that of most engine speed.
+pub(super) fn look_at_sweep(case: &Case, model: &Model, gathered: &mut Gathered) {
+    if case.sweep.is_none() {
+        return;
+    }
+    let points = speeds::points(case, model, SWEPT).unwrap_or_default();
+    let fastest = points.iter().max_by(|a, b| a.speed.total_cmp(&b.speed));
+    let highest = points.iter().max_by(|a, b| a.rpm.total_cmp(&b.rpm));
+    let mut runner = Runner::new(model);
+    for point in fastest.into_iter().chain(highest) {
+        runner.prepare(model, &speeds::operation(case, point));
+        if runner.solve().is_err() {
+            continue;
+        }
+        let air = runner.moment.air;
+        for (passage, (table, joined)) in case.passages.iter().zip(&runner.network.passages).enumerate() {
+            let (flow, first) = (runner.state.flow[passage].abs(), joined.elements.start);
+            runner.network.follow(passage, &runner.load, &runner.state, |element, _, response| {
+                let law = &runner.network.laws[element];
+                let Some(area) = law.area() else { return };
+                let speed = flow / (air.density_at(response.outlet) * area * law.pieces());
+                let address = &table.elements[element - first].address;
+                if let Some(sight) = too_fast(speed, response.outlet, air.gas_constant, address) {
+                    gathered.in_condition("sweep", sight);
+                }
+            });
+        }
+    }
+}
+
+/// Air whose density falls on the way: at a speed (m/s) and a temperature (K).
+fn too_fast(speed: f64, kelvins: f64, gas_constant: f64, address: &str) -> Option<Sight> {
+    let mach = speed / (HEAT_CAPACITY_RATIO * gas_constant * kelvins).sqrt();
+    (mach > FAST).then(|| Sight {
+        code: "air-too-fast",
+        place: Some(address.to_string()),
+        seen: format!(
+            "the air moves at {speed:.0} m/s, {mach:.2} of the speed of sound; above {FAST} its density falls on the way, which is not counted, and no such flow is reached above 1"
+        ),
+        what_to_do: "check the area and its unit, and what drives the air there".to_string(),
+        size: mach,
+    })
+}
+
+fn look_at_chambers(scene: &Scene, gathered: &mut Gathered) {
+    let ambient = scene.operation.air.pressure;
+    for chamber in &scene.condition.chambers {
+        let place = Some(format!("chamber/{}", chamber.name));
+        let share = chamber.gauge_pressure_Pa.abs() / ambient;
+        if share > PRESSURE_LEFT_OUT {
+            gathered.in_condition(
+                &scene.condition.name,
+                Sight {
+                    code: "chamber-pressure",
+                    place: place.clone(),
+                    seen: format!(
+                        "{} stands at {:+.0} Pa, {} of the day's pressure; densities leave that out and are off by as much",
+                        chamber.name,
+                        chamber.gauge_pressure_Pa,
+                        words::share(share)
+                    ),
+                    what_to_do: format!(
+                        "look for a slip in the fan's curve or speed, or in the areas: what holds to {} covers any ordinary car",
+                        words::share(PRESSURE_LEFT_OUT)
+                    ),
+                    size: share,
+                },
+            );
+        }
+        if chamber.temperature_C > PANELS {
+            gathered.in_condition(
+                &scene.condition.name,
+                Sight {
+                    code: "panel-temperature",
+                    place,
+                    seen: format!(
+                        "the air in {} reaches {}; polyester resin softens at 60 to 80 °C (common practice), and it gets hotter still after stopping",
+                        chamber.name,
+                        words::celsius(chamber.temperature_C)
+                    ),
+                    what_to_do: "shield the panels, vent the chamber, or use a resin that stands it; mind hoses, wiring and fuel there too".to_string(),
+                    size: chamber.temperature_C,
+                },
+            );
+        }
+    }
+}
+
+fn look_at_parts(scene: &Scene, gathered: &mut Gathered) {
+    let condition = scene.condition;
+    for (index, part) in condition.parts.iter().enumerate() {
+        if let Some(least) = part.least_C.filter(|_| part.below_least) {
+            let seen = format!(
+                "{} is at {}, under its lower limit of {}",
+                part.name,
+                words::celsius(part.temperature_C),
+                words::celsius(least)
+            );
+            let (code, what_to_do) = if condition.warm {
+                (
+                    "least-missed",
+                    "this counts as missed, since the car is warm there: tape part of its opening in that condition, or put a thermostat in, where it is the oil",
+                )
+            } else {
+                (
+                    "below-least",
+                    "a note only: if the car is warm there, write warm = true in the condition and it counts as missed; tape is the usual cure",
+                )
+            };
+            gathered.in_condition(
+                &condition.name,
+                Sight {
+                    code,
+                    place: Some(format!("part/{}/least", part.name)),
+                    seen,
+                    what_to_do: what_to_do.to_string(),
+                    size: least - part.temperature_C,
+                },
+            );
+        }
+        if part.temperature_margin_K < 0.0 {
+            look_at_tape(scene, index, gathered);
+        }
+    }
+}
+
+/// A part too hot while an opening of its own air is taped.
+fn look_at_tape(scene: &Scene, part: usize, gathered: &mut Gathered) {
+    let found = &scene.condition.parts[part];
+    for (name, id) in scene.values.map(&t::TAPED) {
+        let taped = scene.case.numbers.value(*id);
+        let Some(passage) = scene.case.passage(name) else { continue };
+        let mut elements = scene.model.network.passages[passage].elements.clone();
+        if taped <= 0.0 || !elements.any(|element| scene.model.part_of[element] == Some(part)) {
+            continue;
+        }
+        gathered.in_condition(
+            &scene.condition.name,
+            Sight {
+                code: "tape-left-on",
+                place: Some(scene.case.numbers.fact(*id).address.clone()),
+                seen: format!(
+                    "{} is {:.0} K over its limit with {} of its opening taped",
+                    found.name,
+                    -found.temperature_margin_K,
+                    words::share(taped)
+                ),
+                what_to_do: "take the tape off there, or some of it".to_string(),
+                size: -found.temperature_margin_K,
+            },
+        );
+    }
+}
