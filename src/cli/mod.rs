@@ -41,7 +41,7 @@ struct Arguments {
 }
 
 const STATUS: &str = "Exit status: 0 every margin met, or a study done; 1 solved, and a margin is missed (check), or no sizes can \
-meet it (size, templates); 2 the case or the command line was refused; 3 the program failed.";
+meet it (size, templates, steps); 2 the case or the command line was refused; 3 the program failed.";
 
 #[derive(Debug, Subcommand)]
 enum Command {

@@ -10,7 +10,9 @@ use super::exits::exits_in_short;
 use super::lap::march::FIRST_ORDER;
 use super::lap::record::Record;
 use super::lap::{self, NotRun};
-use super::size::{Sized, Sizing};
+use super::size::{Holding, Sized, Sizing};
+use super::steps::result::Steps;
+use super::steps::{self, steps};
 use super::sweep;
 use super::templates::result::Templates;
 use super::templates::templates;
@@ -27,6 +29,7 @@ use serde::Serialize;
 
 /// What each study may take here, in seconds of one core of a common machine.
 const SIZE: f64 = 1.0;
+const HOLDS: f64 = 1.0;
 const EXIT_SIZE: f64 = 0.8;
 const COMPARE: f64 = 0.5;
 const STEADY: f64 = 0.25;
@@ -67,6 +70,8 @@ pub struct Everything {
     pub echoes: Vec<String>,
     /// Every opening as it is cut.
     pub templates: Option<Templates>,
+    /// Cutting in steps, where the guesses were drawn.
+    pub cutting: Option<Steps>,
     /// The layouts side by side, as drawn.
     #[serde(flatten)]
     pub comparison: Option<Comparison>,
@@ -109,7 +114,10 @@ pub fn everything(
         records.iter().map(|record| record.as_ref().ok().cloned().flatten()).collect();
     let mut skipped = Vec::new();
     let mut skip = |study: &str, why: String| skipped.push(Skipped { study: study.to_string(), why });
-    let sizing = || Sizing::new(case).and_then(|sizing| sizing.solve_within(Budget::seconds(SIZE)));
+    let sizing = || {
+        let holding = doubt.as_ref().map(|_| (Holding::of(case, None), Budget::seconds(HOLDS)));
+        Sizing::new(case).and_then(|sizing| sizing.solve_and_hold(Budget::seconds(SIZE), holding))
+    };
     let (sized, (as_drawn, drawn_unsolved)) = rayon::join(sizing, || steady(case, model, frame));
     let sized = match sized {
         Ok(sized) => sized_model(sized),
@@ -199,6 +207,16 @@ pub fn everything(
         whole::of_guesses(base.0, base.1, &mut report, asked);
         whole::of_stints(base.0, base.1, &mut report, &of_runs, asked);
     }
+    let cutting = match (&sized, &doubt) {
+        (Some((sized, _)), Some(_)) => match steps(case, sized, steps::DRAWS) {
+            Ok(found) => Some(found),
+            Err(why) => {
+                skip("cutting in steps", why.to_string());
+                None
+            }
+        },
+        _ => None,
+    };
     let echoes = crate::warnings::echoes(base.0, base.1, &report.conditions);
     Everything {
         report,
@@ -207,6 +225,7 @@ pub fn everything(
         deciding: decides,
         echoes,
         templates: cut,
+        cutting,
         comparison,
         against,
         skipped,

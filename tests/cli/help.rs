@@ -2,7 +2,7 @@
 
 use super::program;
 
-const COMMANDS: [&str; 16] = [
+const COMMANDS: [&str; 17] = [
     "estimate",
     "start",
     "check",
@@ -13,6 +13,7 @@ const COMMANDS: [&str; 16] = [
     "air",
     "size",
     "templates",
+    "steps",
     "compare",
     "exits",
     "report",

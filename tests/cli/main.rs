@@ -16,6 +16,7 @@ mod run_in_time;
 mod screens;
 mod sized;
 mod start;
+mod steps;
 mod templates;
 
 use assert_cmd::Command;

@@ -1,7 +1,10 @@
 //! Every opening as it is cut.
 
 use super::parts::{Align, cell, table};
+use crate::output::text;
+use crate::output::text::said::Said;
 use crate::output::text::words;
+use crate::study::steps::result::Steps;
 use crate::study::templates::result::{Template, Templates};
 use maud::{Markup, html};
 
@@ -22,6 +25,30 @@ pub(super) fn openings(templates: &Templates) -> Markup {
             code { "slowcorner templates" }
             ". Print it at 100 % and measure the bars before you cut. Taken where the case does not say: "
             (assumed(templates)) "."
+        }
+    }
+}
+
+/// The steps in words, as on the page of their own.
+pub(super) fn steps(steps: &Steps) -> Markup {
+    html! {
+        p { strong { (text::steps::verdict(steps)) } }
+        (words_of(&text::steps::said(steps)))
+        p.note { "One page for the workshop: " code { "slowcorner steps" } "." }
+    }
+}
+
+/// A page in words.
+fn words_of(said: &[Said]) -> Markup {
+    html! {
+        @for each in said {
+            @match each {
+                Said::Plain(text) => p { (text) },
+                Said::Alarm(text) => p { strong { (text) } },
+                Said::Heading(text) => h3 { (text) },
+                Said::Row(word, text) => p { b { (word) } " " (text) },
+                Said::Quiet(text) => p.note { (text) },
+            }
         }
     }
 }

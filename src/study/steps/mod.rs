@@ -3,11 +3,13 @@
 //! | file | what it does |
 //! | --- | --- |
 //! | `way` | the sizes from line to line, where margins fall before they rise, and what a line costs and buys |
-//! | `drawn` | many cars at one set of sizes: where it may be driven, what instruments show, which reading says stop |
+//! | `drawn` | many cars at one set of sizes: where it may be driven, what instruments show |
+//! | `rule` | which readings say stop |
 //! | `result` | the shape of what is found |
 
 mod drawn;
 pub mod result;
+mod rule;
 mod way;
 
 use super::size::Sized;
@@ -51,15 +53,12 @@ pub fn steps(case: &Case, sized: &Sized, draws: usize) -> Result<Steps, NotStepp
     for (index, station) in way.stations.iter().enumerate() {
         let last = index + 1 == count;
         let mut step = step(&way, sized, station, list.last(), draws);
-        let worse = way.worse_than_before(index);
-        if !last && worse {
+        let trough = traps.iter().any(|trap| way.lies_within(station, trap));
+        if !last && (trough || way.worse_than_before(index)) {
+            step.jumped = Some("it lies where margins fall before they rise: on to the next at once");
+        } else if !last && step.driven.is_empty() && step.stop.is_none() {
             step.jumped = Some(
-                "a margin that the line before had is lost again here: on to the next at once".to_string(),
-            );
-        } else if !last && step.driven.is_empty() && step.stop.is_none() && !station.enough() {
-            step.jumped = Some(
-                "in more than 1 of 20 draws something is over its limit wherever it is driven: on to the next at once, or stand and measure"
-                    .to_string(),
+                "in more than 1 of 20 draws something is over its limit wherever it is driven: on to the next at once, or stand and measure",
             );
         }
         list.push(step);
@@ -85,10 +84,11 @@ fn order(cut: &super::templates::result::Templates) -> Vec<String> {
 }
 
 fn step(way: &way::Way, sized: &Sized, station: &Station, before: Option<&Step>, draws: usize) -> Step {
-    let found = Fleet::new(station, sized, draws).map(|mut fleet| fleet.look(station.case.parts.len()));
-    let (all_hold, driven, kept, readings, stop) = match found {
-        Some(found) => (Some(found.all_hold), found.driven, found.kept, found.readings, found.stop),
-        None => (None, Vec::new(), Vec::new(), Vec::new(), None),
+    let found = Fleet::new(station, sized, draws).map(|fleet| fleet.look());
+    let all_hold = found.as_ref().map(|found| found.all_hold);
+    let (driven, kept_from, readings, settles_s, stop) = match found {
+        Some(found) => (found.driven, found.kept, found.readings, found.settles_s, found.stop),
+        None => (Vec::new(), Vec::new(), Vec::new(), None, None),
     };
     Step {
         line: station.line,
@@ -104,8 +104,9 @@ fn step(way: &way::Way, sized: &Sized, station: &Station, before: Option<&Step>,
         more_drag_N: before.and_then(|before| Some(station.drag? - before.drag_N?)),
         all_hold,
         driven,
-        kept_from: kept,
+        kept_from,
         readings,
+        settles_s,
         stop,
         jumped: None,
         set: station.settings.clone(),

@@ -56,10 +56,12 @@ pub struct Step {
     pub kept_from: Vec<Likely>,
     /// What instruments then show, in the moment that says most of those that may be driven.
     pub readings: Vec<Expected>,
-    /// The reading that says stop.
+    /// How long temperatures take to stand then; none where the case does not say what its parts store.
+    pub settles_s: Option<f64>,
+    /// The readings that say stop.
     pub stop: Option<Stop>,
     /// Why it is not stopped here to measure.
-    pub jumped: Option<String>,
+    pub jumped: Option<&'static str>,
     /// The same as what-ifs.
     pub set: Vec<Setting>,
 }
@@ -105,23 +107,27 @@ pub struct Expected {
     pub how: &'static str,
 }
 
-/// The reading that says stop.
+/// The readings that say stop.
 #[derive(Clone, Debug, Serialize)]
 pub struct Stop {
-    /// What is read, in words.
-    pub reading: String,
-    /// When.
+    /// When they are read.
     pub moment: String,
-    /// "temperature", "air" (°C) or "pressure" (Pa).
-    pub kind: &'static str,
-    /// Whether low readings say stop; else high ones.
-    pub below: bool,
-    /// Up to, or from, which it says so (°C or Pa).
-    pub at: f64,
+    /// What each gauge may show at most; all of them together say stop.
+    pub limits: Vec<StopAt>,
     /// Share of the draws that may stop by it.
     pub share: f64,
-    /// Of these, the share in which every part then holds.
+    /// Of these, the share in which every part then holds in all that counts.
     pub holds: f64,
+}
+
+/// What a gauge may show at most.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct StopAt {
+    /// The part.
+    pub part: String,
+    /// The most.
+    pub most_C: f64,
 }
 
 /// Where margins fall before they rise.

@@ -5,6 +5,7 @@ use super::super::templates::result::Templates;
 use super::result::{Cut, Trap};
 use crate::case::Case;
 use crate::element::Role;
+use crate::element::leak::SHARE_OF_INLETS;
 use crate::keys::Kind;
 use crate::point::counted::Counted;
 use crate::point::describe::cooling_drag;
@@ -31,13 +32,6 @@ pub(super) struct Station {
     pub least: Option<(f64, String, String)>,
     pub drag: Option<f64>,
     pub settings: Vec<Setting>,
-}
-
-impl Station {
-    /// Whether the margins are reached with the values taken.
-    pub fn enough(&self) -> bool {
-        self.least.as_ref().is_some_and(|least| least.0 >= 0.0)
-    }
 }
 
 /// The way.
@@ -148,7 +142,23 @@ impl<'c> Way<'c> {
                 list.push(Setting { address, value });
             }
         }
+        list.extend(self.seams(areas));
         list
+    }
+
+    /// Seams that are a share of the inlets keep the area that they were sized with: of other inlets it is another share.
+    fn seams(&self, areas: &[f64]) -> Vec<Setting> {
+        let case = self.base;
+        let drawn: f64 = case.passages.iter().map(|passage| passage.inlets_as_drawn).sum();
+        let inlets = self.openings.iter().zip(areas).filter(|(opening, _)| !self.is_exit(opening));
+        let grown: f64 = inlets.map(|(opening, area)| opening.pieces * (area - opening.area())).sum();
+        let elements = case.passages.iter().flat_map(|passage| &passage.elements);
+        let shares = elements.filter_map(|values| {
+            let share = case.view(values).number(&SHARE_OF_INLETS).filter(|_| grown != 0.0)?;
+            let value = format!("{:.7} %", 100.0 * share * drawn / (drawn + grown));
+            Some(Setting { address: values.address_of(&SHARE_OF_INLETS), value })
+        });
+        shares.collect()
     }
 
     pub fn drag_at(&self) -> Option<String> {
@@ -162,6 +172,18 @@ impl<'c> Way<'c> {
             (Some(before), Some(here)) => here < before - FALL,
             _ => false,
         }
+    }
+
+    /// Open area of all exits at a line (m²).
+    fn exits(&self, station: &Station) -> f64 {
+        let exits = self.openings.iter().zip(&station.areas).filter(|(opening, _)| self.is_exit(opening));
+        exits.map(|(opening, area)| opening.open_pieces() * area).sum()
+    }
+
+    /// Whether a line lies where a margin has fallen and is not back yet.
+    pub fn lies_within(&self, station: &Station, trap: &Trap) -> bool {
+        let exits = self.exits(station);
+        exits > trap.from_exits_m2 * (1.0 + 1e-9) && exits < trap.to_exits_m2 * (1.0 - 1e-9)
     }
 
     fn is_exit(&self, opening: &Opening) -> bool {
@@ -240,16 +262,7 @@ impl<'c> Way<'c> {
         }
         let (from, worst, _) = best?;
         let back = along[worst..].iter().find(|(_, margin, _)| *margin >= along[from].1)?;
-        let line = self.stations.iter().find(|station| {
-            let exits: f64 = self
-                .openings
-                .iter()
-                .zip(&station.areas)
-                .filter(|(opening, _)| self.is_exit(opening))
-                .map(|(opening, area)| opening.open_pieces() * area)
-                .sum();
-            exits >= back.0 * (1.0 - 1e-9)
-        })?;
+        let line = self.stations.iter().find(|station| self.exits(station) >= back.0 * (1.0 - 1e-9))?;
         Some(Trap {
             part: self.base.parts[place % parts].name.clone(),
             condition: self.base.conditions[self.conditions[place / parts]].name.clone(),
