@@ -12,8 +12,8 @@ const COMMANDS: [&str; 17] = [
     "doubt",
     "air",
     "size",
-    "templates",
     "steps",
+    "templates",
     "compare",
     "exits",
     "report",
@@ -70,7 +70,7 @@ fn a_shell_reads_the_completions() {
         .arg(&path)
         .output()
         .expect("bash runs");
-    assert_eq!(String::from_utf8_lossy(&offered.stdout).trim(), "start");
+    assert_eq!(String::from_utf8_lossy(&offered.stdout).trim(), "start steps");
     assert_eq!(program().args(["completions", "abacus"]).output().expect("runs").status.code(), Some(2));
 }
 

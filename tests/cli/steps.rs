@@ -134,8 +134,12 @@ fn margin_at(case: &slowcorner::case::Case, inlets: &[Value], each: f64, at: &st
             .expect("a number")
             .parse()
             .expect("a number");
-        let in_metres = if address.ends_with("area") { 1e-4 * value } else { 1e-3 * value };
-        let value = if address.contains("exit") { each } else { in_metres };
+        let in_metres = match address.rsplit('/').next() {
+            Some("area") => 1e-4 * value,
+            Some("share_of_inlets") => 1e-2 * value,
+            _ => 1e-3 * value,
+        };
+        let value = if address.contains("/exit/") { each } else { in_metres };
         let id = case.numbers.find(address).expect("a number");
         case.numbers.set(id, value);
     }

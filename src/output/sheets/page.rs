@@ -12,7 +12,7 @@ const SIZES: (f64, f64, f64) = (4.2, 2.0, 0.96);
 /// From line to line, in sizes of type.
 const LEADING: f64 = 1.3;
 /// Room for the word before what is said of it, in sizes of type.
-const WORD: f64 = 3.8;
+const WORD: f64 = 4.8;
 
 struct Writer {
     items: Vec<Item>,
