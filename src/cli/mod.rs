@@ -20,6 +20,7 @@ mod start;
 mod steps;
 mod stop;
 mod sweep;
+mod tape;
 mod templates;
 mod temporary;
 mod terminal;
@@ -75,6 +76,9 @@ enum Command {
     /// Cut in steps: which line next, what is then to be read, when to stop, and what is never stopped at
     #[command(after_help = steps::EXAMPLE)]
     Steps(steps::Steps),
+    /// How much tape today: whole strips by air temperature, running, following, in the queue and in the wet
+    #[command(after_help = tape::EXAMPLE)]
+    Tape(tape::Tape),
     /// Templates of the openings, full size: what to cut first, next, and never beyond, as PDF, SVG and DXF
     #[command(after_help = templates::EXAMPLE)]
     Templates(templates::Templates),
@@ -173,6 +177,7 @@ impl Command {
             Command::Air(air) => air.run(),
             Command::Size(size) => size.run(),
             Command::Steps(steps) => steps.run(),
+            Command::Tape(tape) => tape.run(),
             Command::Templates(templates) => templates.run(),
             Command::Compare(compare) => compare.run(),
             Command::Exits(exits) => exits.run(),

@@ -2,7 +2,7 @@
 
 use super::program;
 
-const COMMANDS: [&str; 17] = [
+const COMMANDS: [&str; 18] = [
     "estimate",
     "start",
     "check",
@@ -13,6 +13,7 @@ const COMMANDS: [&str; 17] = [
     "air",
     "size",
     "steps",
+    "tape",
     "templates",
     "compare",
     "exits",

@@ -17,6 +17,7 @@ mod screens;
 mod sized;
 mod start;
 mod steps;
+mod tape;
 mod templates;
 
 use assert_cmd::Command;

@@ -5,10 +5,12 @@
 //! | `scene` | lines, outlines and texts in millimetres, on layers |
 //! | `drawing` | the lines of an opening with their marks, about the datum |
 //! | `frame` | a page: head, bars to measure, marks, cautions |
+//! | `card` | the tape card |
 //! | `page` | a page in words |
 //! | `tiles` | a drawing on one page, or on several that overlap |
 //! | `pdf`, `svg`, `dxf` | writers |
 
+mod card;
 mod drawing;
 mod dxf;
 mod frame;
@@ -18,9 +20,12 @@ mod scene;
 mod svg;
 mod tiles;
 
+use crate::outline::flat::Blank;
 use crate::output::text;
 use crate::study::document::Report;
+use crate::study::ducts::{Behind, Piece};
 use crate::study::steps::result::Steps;
+use crate::study::tape::result::Tape;
 use crate::study::templates::result::{Template, Templates};
 use drawing::Drawing;
 use frame::{Frame, Head};
@@ -90,6 +95,29 @@ pub fn steps(steps: &Steps, origin: &Origin) -> Vec<u8> {
     let verdict = text::steps::verdict(steps);
     let page = page::page(Paper::A4, "Cutting in steps", origin, &verdict, &text::steps::said(steps));
     pdf::document(&origin.title, Paper::A4, &[page])
+}
+
+/// Mould sheet and duct schedule as a page of A4.
+pub fn behind(behind: &Behind, origin: &Origin) -> Vec<u8> {
+    let said = text::ducts::said(behind);
+    let page = page::page(Paper::A4, "Moulds and ducts", origin, text::ducts::verdict(), &said);
+    pdf::document(&origin.title, Paper::A4, &[page])
+}
+
+/// The flat blank of a piece of duct as DXF in the form of release 12, full size.
+pub fn blank(piece: &Piece, blank: &Blank, origin: &Origin) -> String {
+    let named = [
+        origin.title.clone(),
+        format!("{}, {}: flat blank without laps, {} of it", piece.passage, piece.kind, piece.pieces),
+        origin.state.clone(),
+        "mm; the square of 100 mm must measure 100 mm".to_string(),
+    ];
+    dxf::document(&Drawing::of_blank(blank), &named)
+}
+
+/// The tape card on A5.
+pub fn tape(tape: &Tape, origin: &Origin) -> Vec<u8> {
+    pdf::document(&origin.title, Paper::A5, &[card::card(tape, origin)])
 }
 
 /// Every opening with each of its hands.

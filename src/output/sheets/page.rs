@@ -14,16 +14,21 @@ const LEADING: f64 = 1.3;
 /// Room for the word before what is said of it, in sizes of type.
 const WORD: f64 = 4.8;
 
-struct Writer {
-    items: Vec<Item>,
+/// Writes from the top of a page downwards.
+pub(super) struct Writer {
+    pub items: Vec<Item>,
     size: f64,
-    y: f64,
+    pub y: f64,
     left: f64,
     room: f64,
 }
 
 impl Writer {
-    fn write(&mut self, text: &str, indent: f64, size: f64, bold: bool) {
+    pub fn new(size: f64, top: f64, left: f64, room: f64) -> Writer {
+        Writer { items: Vec::new(), size, y: top, left, room }
+    }
+
+    pub fn write(&mut self, text: &str, indent: f64, size: f64, bold: bool) {
         let weight = if bold { Weight::Bold } else { Weight::Regular };
         for line in wrap(text, size, weight, self.room - indent) {
             self.y -= LEADING * size;
@@ -32,7 +37,7 @@ impl Writer {
         }
     }
 
-    fn said(&mut self, said: &Said) {
+    pub fn said(&mut self, said: &Said) {
         let size = self.size;
         match said {
             Said::Plain(text) => self.write(text, 0.0, size, false),
@@ -45,7 +50,7 @@ impl Writer {
                 let before = self.y;
                 self.write(word, size, size, true);
                 self.y = before;
-                self.write(text, WORD * size, size, false);
+                self.write(text, if word.is_empty() { size } else { WORD * size }, size, false);
             }
             Said::Quiet(text) => {
                 self.y -= 0.5 * size;
@@ -60,8 +65,7 @@ pub(super) fn page(paper: Paper, title: &str, origin: &Origin, verdict: &str, sa
     let (width, height) = paper.size();
     let mut size = SIZES.0;
     loop {
-        let mut writer =
-            Writer { items: Vec::new(), size, y: height - EDGE, left: EDGE, room: width - 2.0 * EDGE };
+        let mut writer = Writer::new(size, height - EDGE, EDGE, width - 2.0 * EDGE);
         writer.write(title, 0.0, 1.5 * size, true);
         writer.write(&format!("{} · {}", origin.title, origin.state), 0.0, 0.85 * size, false);
         writer.y -= 0.6 * size;
