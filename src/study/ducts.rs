@@ -3,7 +3,7 @@
 use super::templates::result::{Template, Templates};
 use crate::case::{Case, PassageTable};
 use crate::element::bend::{ANGLE as BEND_ANGLE, RADIUS as BEND_RADIUS};
-use crate::element::duct::LENGTH;
+use crate::element::duct::{HOSE, LENGTH};
 use crate::element::exit::EDGE_RADIUS;
 use crate::element::size::{DIAMETER, HEIGHT, WIDTH};
 use crate::element::{Law, Role};
@@ -190,7 +190,9 @@ fn pieces(case: &Case, model: &Model, passage: usize, templates: &Templates) -> 
                 .unwrap_or(0.0),
         };
         let widens = matches!(kind.name, "diffuser" | "contraction");
-        let blank = (kind.name != "bend" && length > 0.0).then(|| {
+        // a hose is bought, not rolled
+        let is_hose = values.text(&HOSE).is_some();
+        let blank = (kind.name != "bend" && length > 0.0 && !is_hose).then(|| {
             let mm = |section: &Section| (1e3 * section.width_m, 1e3 * section.height_m);
             match own.0 {
                 true => flat::cone(mm(&from).0, mm(&to).0, 1e3 * length),

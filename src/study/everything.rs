@@ -14,6 +14,8 @@ use super::size::{Holding, Sized, Sizing};
 use super::steps::result::Steps;
 use super::steps::{self, steps};
 use super::sweep;
+use super::tape::result::Tape;
+use super::tape::tape;
 use super::templates::result::Templates;
 use super::templates::templates;
 use crate::case::{Case, Loaded};
@@ -37,6 +39,8 @@ const SWEPT: f64 = 0.3;
 const DECIDING: f64 = 0.3;
 const LAP: f64 = 0.8;
 
+/// Draws behind the bands of the tape card.
+const TAPE_DRAWS: usize = 128;
 /// Speeds of a sweep.
 const POINTS: usize = 200;
 /// Speeds of the sweep of each layout.
@@ -72,6 +76,8 @@ pub struct Everything {
     pub templates: Option<Templates>,
     /// Cutting in steps, where the guesses were drawn.
     pub cutting: Option<Steps>,
+    /// The tape card, where the guesses were drawn.
+    pub tape: Option<Tape>,
     /// The layouts side by side, as drawn.
     #[serde(flatten)]
     pub comparison: Option<Comparison>,
@@ -217,6 +223,13 @@ pub fn everything(
         },
         _ => None,
     };
+    let card = doubt.as_ref().and_then(|_| match tape(base.0, base.1, sized.is_some(), TAPE_DRAWS) {
+        Ok(card) => Some(card),
+        Err(why) => {
+            skip("the tape card", format!("{why}; {}", why.told().1));
+            None
+        }
+    });
     let echoes = crate::warnings::echoes(base.0, base.1, &report.conditions);
     Everything {
         report,
@@ -226,6 +239,7 @@ pub fn everything(
         echoes,
         templates: cut,
         cutting,
+        tape: card,
         comparison,
         against,
         skipped,

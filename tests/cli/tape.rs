@@ -39,10 +39,10 @@ fn every_cell_is_what_check_says_of_its_tape_and_weather() {
     let (mut taped, mut bare) = (0, 0);
     for case in DEMOS {
         let path = path_of(case);
-        let card = card_of(&path, &["--set", "body/tape_width=20 mm"]);
+        let card = card_of(&path, &["--set", "body/tape_width=12 mm"]);
         let names: Vec<&str> = list(&card, "columns").iter().map(|column| text(&column["column"])).collect();
         assert_eq!(names[0], "run", "{case}");
-        for row in list(&card, "rows").iter().step_by(3) {
+        for row in list(&card, "rows").iter().step_by(2) {
             for (column, cell) in list(&card, "columns").iter().zip(list(row, "cells")) {
                 if cell["says"] == "outside" || text(&column["column"]) == "wet" || !column["taken"].is_null()
                 {

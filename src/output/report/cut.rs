@@ -5,6 +5,7 @@ use crate::output::text;
 use crate::output::text::said::Said;
 use crate::output::text::words;
 use crate::study::steps::result::Steps;
+use crate::study::tape::result::Tape;
 use crate::study::templates::result::{Template, Templates};
 use maud::{Markup, html};
 
@@ -35,6 +36,24 @@ pub(super) fn steps(steps: &Steps) -> Markup {
         p { strong { (text::steps::verdict(steps)) } }
         (words_of(&text::steps::said(steps)))
         p.note { "One page for the workshop: " code { "slowcorner steps" } "." }
+    }
+}
+
+/// The tape card: what to lay; what gauges then show stands on the card itself.
+pub(super) fn tape(tape: &Tape) -> Markup {
+    let mut heads = vec![(Align::Figure, "air, °C")];
+    heads.extend(tape.columns.iter().map(|column| (Align::Text, column.column)));
+    let rows = tape.rows.iter().map(|row| {
+        let mut cells = vec![cell(words::whole(row.air_C))];
+        cells.extend(row.cells.iter().map(|each| cell(text::tape::order(each))));
+        cells
+    });
+    html! {
+        p { strong { (text::tape::verdict(tape)) } }
+        (words_of(&text::tape::above(tape)))
+        (table("Whole strips on each piece", &heads, rows.collect()))
+        (words_of(&text::tape::below(tape)))
+        p.note { "A card of A5 with the readings to expect: " code { "slowcorner tape" } "." }
     }
 }
 

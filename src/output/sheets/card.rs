@@ -11,10 +11,10 @@ const EDGE: f64 = 7.0;
 /// Width of the column of air temperatures (mm).
 const AIR: f64 = 13.0;
 /// Type of the strips, of the column's heads, of what gauges show, and of the rest (mm).
-const STRIPS: f64 = 4.6;
+const STRIPS: f64 = 4.4;
 const HEADS: f64 = 3.8;
 const SHOWN: f64 = 2.1;
-const REST: f64 = 2.6;
+const REST: f64 = 2.3;
 
 /// The card.
 pub(super) fn card(tape: &Tape, origin: &Origin) -> Page {
@@ -36,8 +36,6 @@ pub(super) fn card(tape: &Tape, origin: &Origin) -> Page {
     }
     writer.y -= 1.6;
     line(&mut writer, width, bold);
-    let parts = tape.parts.len() as f64;
-    let step = STRIPS + 1.15 * SHOWN * parts + 2.2;
     for row in &tape.rows {
         let top = writer.y - STRIPS;
         writer.items.push(Item::bold((EDGE, top), STRIPS, format!("{:.0}", row.air_C)));
@@ -54,7 +52,8 @@ pub(super) fn card(tape: &Tape, origin: &Origin) -> Page {
                 writer.items.push(Item::text(at, SHOWN, format!("{part} {text}")));
             }
         }
-        writer.y -= step;
+        let told = row.cells.iter().map(|cell| cell.shows.len()).max().unwrap_or(0);
+        writer.y -= STRIPS + 1.15 * SHOWN * told as f64 + 1.6;
         line(&mut writer, width, THIN);
     }
     let bottom = writer.y;

@@ -32,6 +32,7 @@ pub(super) fn as_text(out: &mut String, said: &[Said]) {
             Said::Heading(text) => {
                 let _ = writeln!(out, "\n{}", styled(STRONG, text));
             }
+            Said::Row("", text) => item(out, INDENT, "", text),
             Said::Row(word, text) => item(out, 0, &format!("{:INDENT$}{word:<WORD$}", ""), text),
             Said::Quiet(text) => {
                 out.push('\n');

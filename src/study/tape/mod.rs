@@ -13,7 +13,7 @@ pub mod result;
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, tables as t};
 use crate::draws::Guesses;
-use crate::draws::tally::{Moments, Wanted, draws_at};
+use crate::draws::tally::{Moments, Tally, Wanted, draws_at};
 use crate::point::Model;
 use crate::point::counted::Counted;
 use cells::{Cells, Kind};
@@ -74,19 +74,19 @@ pub fn tape(case: &Case, model: &Model, sized: bool, draws: usize) -> Result<Tap
         let air = STEP * f64::from(row);
         let found = kinds.iter().map(|kind| cells.find(kind, air + ZERO_CELSIUS));
         let found: Vec<cells::Found> = found.collect();
-        for each in &found {
-            moments.extend(each.hottest.iter().map(|(moment, _)| Counted::Taped(*moment)));
+        for (moment, _) in found.iter().flat_map(|each| &each.hottest) {
+            if !moments.contains(&Counted::Taped(*moment)) {
+                moments.push(Counted::Taped(*moment));
+            }
         }
         rows.push((air, found));
     }
-    let bands = bands(case, moments, draws, &parts);
-    let mut place = 0;
+    let bands = Bands::new(case, moments, draws);
     let rows = rows.into_iter().map(|(air_c, found)| {
         let cells = found.into_iter().map(|found| {
-            let shows = found.hottest.iter().zip(&parts).map(|((_, temperature), part)| {
+            let shows = found.hottest.iter().zip(&parts).map(|((moment, temperature), part)| {
                 let limit = model.network.parts[*part].limit + above(*part) - ZERO_CELSIUS;
-                let margins = bands.get(place).copied().flatten();
-                place += 1;
+                let margins = bands.ends(Counted::Taped(*moment), *part);
                 Shows {
                     taken_C: temperature + above(*part) - ZERO_CELSIUS,
                     low_C: margins.map(|(_, high)| limit - high),
@@ -126,20 +126,28 @@ pub fn tape(case: &Case, model: &Model, sized: bool, draws: usize) -> Result<Tap
     })
 }
 
-/// Ends of the margins (K), low and high, of one part in each moment: parts come by turns.
-fn bands(case: &Case, moments: Vec<Counted>, draws: usize, parts: &[usize]) -> Vec<Option<(f64, f64)>> {
-    let guesses = Guesses::of(case);
-    let wanted = Wanted { most: draws, all: true, ..Wanted::default() };
-    let count = moments.len();
-    let tally = draws_at(&Moments::all_of(moments), case, &guesses, wanted, &|_| true);
-    let Some(tally) = tally else { return vec![None; count] };
-    let one = |place: usize| {
-        let part = parts[place % parts.len()];
-        let margins = &tally.margins[place * case.parts.len() + part];
+/// Margins of all parts in some moments, drawn.
+struct Bands {
+    moments: Vec<Counted>,
+    tally: Option<Tally>,
+    parts: usize,
+}
+
+impl Bands {
+    fn new(case: &Case, moments: Vec<Counted>, draws: usize) -> Bands {
+        let guesses = Guesses::of(case);
+        let wanted = Wanted { most: draws, all: true, ..Wanted::default() };
+        let tally = draws_at(&Moments::all_of(moments.clone()), case, &guesses, wanted, &|_| true);
+        Bands { moments, tally, parts: case.parts.len() }
+    }
+
+    /// Ends of the margin (K) of a part in a moment, low and high.
+    fn ends(&self, moment: Counted, part: usize) -> Option<(f64, f64)> {
+        let place = self.moments.iter().position(|known| *known == moment)?;
+        let margins = &self.tally.as_ref()?.margins[place * self.parts + part];
         let [low, high] = margins.quantiles([0.05, 0.95]);
         (margins.count() > 0).then_some((low, high))
-    };
-    (0..count).map(one).collect()
+    }
 }
 
 /// Kelvins before a limit at which a strip comes off.

@@ -33,7 +33,9 @@ pub(super) fn openings(case: &Case, width: f64) -> (Vec<(usize, Taping)>, Vec<St
         let kinds = (0..passage.elements.len()).filter_map(|element| passage.kind(element));
         let fan = kinds.clone().any(|kind| kind.name == "fan");
         if passage.to == "engine" || (fan && passage.from == "outside") {
-            never.push(passage.name.clone());
+            if !never.contains(&passage.name) {
+                never.push(passage.name.clone());
+            }
             continue;
         }
         let role = opening.role(case);
