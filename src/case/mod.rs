@@ -3,7 +3,7 @@
 pub mod checks;
 pub mod diagnostic;
 pub mod document;
-mod layouts;
+pub mod layouts;
 pub mod limits;
 pub mod names;
 pub mod overrides;

@@ -3,7 +3,6 @@
 
 use super::diagnostic::{Diagnostic, Place, did_you_mean};
 use super::document::{Entry, Node, Tree, read_value};
-pub use super::layouts::layout;
 use super::read::element_segments;
 use super::tables::{Form, PASSAGE, SECTIONS, TOP};
 

@@ -1,7 +1,7 @@
 //! `air`: pictures of the air.
 
 use super::common::{Ready, print_json};
-use super::files::{Outputs, Slugs, shown, stem};
+use super::files::{Slugs, shown, stem};
 use super::{CaseArguments, Failure, terminal};
 use crate::output::{air, text};
 use clap::Args;
@@ -28,7 +28,7 @@ impl Air {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
         self.check_names(&ready)?;
-        let mut outputs = Outputs::new(&ready, self.into.as_deref())?;
+        let mut outputs = ready.outputs(self.into.as_deref())?;
         let conditions = ready.conditions()?;
         let report = ready.report(ready.case(), &ready.model, conditions);
         let name = stem(&self.case.case);

@@ -1,7 +1,7 @@
 //! What every command does first: read the case, refuse it or make it ready.
 
-use super::files::{folder_of, shown};
-use super::lap::read_record;
+use super::files::{Outputs, folder_of, shown};
+use super::recorded::read_record;
 use super::{CaseArguments, Failure, terminal};
 use crate::case::document::LARGEST;
 use crate::case::render::render;
@@ -110,6 +110,11 @@ impl Ready {
         let traces = self.case().stints.iter().filter_map(|stint| stint.values.text(&t::TRACE));
         let folder = folder_of(&self.path);
         std::iter::once(self.path.clone()).chain(traces.map(|trace| folder.join(trace))).collect()
+    }
+
+    /// Files that a run writes, tried before its work starts: into a folder, by default that of the case.
+    pub fn outputs(&self, into: Option<&Path>) -> Result<Outputs, Failure> {
+        Outputs::of(&self.path, self.files_read(), into)
     }
 
     /// What the case is called on the command line.

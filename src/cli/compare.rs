@@ -2,7 +2,7 @@
 
 use super::common::{DepthArguments, Ready, print_json_of};
 use super::drawing::Drawing;
-use super::files::{Outputs, shown, stem};
+use super::files::{shown, stem};
 use super::progress::Progress;
 use super::{CaseArguments, Failure, terminal};
 use crate::case::tables::REVISION;
@@ -88,7 +88,7 @@ impl Compare {
                 "{path} has no [size], so that nothing can be sized\nWhat to do: write [size] with free = [ \"…\" ], or leave --sized out"
             )));
         }
-        let mut outputs = Outputs::new(&ready, self.into.as_deref())?;
+        let mut outputs = ready.outputs(self.into.as_deref())?;
         let speeds = if ready.case().drive.is_some() { SPEEDS } else { 0 };
         let comparison = {
             let progress = Progress::new("comparing");

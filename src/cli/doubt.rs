@@ -50,7 +50,7 @@ impl Doubt {
                 "write [[condition]] with a name, a speed and a gear or rpm: first the slowest corner, then the straight",
             ));
         }
-        let mut outputs = Outputs::new(&ready, self.into.as_deref())?;
+        let mut outputs = ready.outputs(self.into.as_deref())?;
         let mut conditions = ready.conditions()?;
         let mut left = Vec::new();
         let doubt = self.draw(&ready, &mut conditions, &mut left);

@@ -39,7 +39,7 @@ pub(super) struct Exits {
 impl Exits {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
-        let mut outputs = Outputs::new(&ready, self.into.as_deref())?;
+        let mut outputs = ready.outputs(self.into.as_deref())?;
         let conditions = ready.conditions()?;
         let mut report = ready.report(ready.case(), &ready.model, conditions);
         let progress = Progress::new("exits");

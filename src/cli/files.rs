@@ -5,7 +5,6 @@
 //! there is written over only where its [`seal`] says that this program wrote it and nobody changed it since, or where
 //! `--replace` allows it.
 
-use super::common::Ready;
 use super::temporary::Temporary;
 use super::{Failure, seal, terminal};
 use crate::case::render::harmless;
@@ -51,11 +50,11 @@ enum What {
 
 impl Outputs {
     /// Outputs of a case into a folder, by default that of the case; tried before the work starts, made when it is done.
-    pub fn new(ready: &Ready, into: Option<&Path>) -> Result<Outputs, Failure> {
-        let folder = into.map_or_else(|| folder_of(&ready.path), Path::to_path_buf);
+    /// Files that are `read` stay.
+    pub fn of(case: &Path, read: Vec<PathBuf>, into: Option<&Path>) -> Result<Outputs, Failure> {
+        let folder = into.map_or_else(|| folder_of(case), Path::to_path_buf);
         let folder = if folder.as_os_str().is_empty() { PathBuf::from(".") } else { folder };
         try_folder(&folder)?;
-        let read = ready.files_read();
         Ok(Outputs { folder, read, replace: false, files: Vec::new(), left_out: Vec::new() })
     }
 

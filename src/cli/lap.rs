@@ -2,20 +2,19 @@
 
 use super::common::{DepthArguments, Ready, print_json};
 use super::drawing::Drawing;
-use super::files::{Outputs, Slugs, folder_of, shown, stem};
+use super::files::{Outputs, Slugs, shown, stem};
+use super::recorded::{Unread, read_record};
 use super::{CaseArguments, Failure, terminal};
 use crate::case::render::render;
-use crate::case::tables as t;
 use crate::draws::Wanted;
-use crate::keys::Values;
 use crate::output::{course, table, text};
 use crate::point::budget::{Budget, seconds};
 use crate::study::document::Report;
 use crate::study::doubt::{of_runs, runs, work_of_runs};
-use crate::study::lap::record::{self, LARGEST, Record, RecordFaults};
+use crate::study::lap::record::Record;
 use crate::study::lap::{self, NotRun};
 use clap::Args;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 pub(super) const EXAMPLE: &str = "Example: slowcorner lap car.toml --into charts --csv lap.csv\nRuns every [[stint]] of the case; writes car-lap-STINT as .svg and .png.";
 
@@ -48,7 +47,7 @@ impl Lap {
     pub fn run(&self) -> Result<bool, Failure> {
         let mut ready = Ready::read(&self.case)?;
         // before stints are left out: what the others name is nobody's to lose either
-        let mut outputs = Outputs::new(&ready, self.into.as_deref())?.replacing(self.replace);
+        let mut outputs = ready.outputs(self.into.as_deref())?.replacing(self.replace);
         self.choose(&mut ready)?;
         if let Some(path) = &self.csv {
             outputs.try_table(path)?;
@@ -133,67 +132,5 @@ impl Lap {
             let chart = course::temperatures(report, stint);
             outputs.add_chart(&format!("{name}-lap-{slug}"), &chart, !self.svg_only);
         }
-    }
-}
-
-/// Why a recorded run was not read.
-pub(super) enum Unread {
-    /// Its file cannot be read.
-    File(Failure),
-    /// What stands in it cannot be followed.
-    Faulty(PathBuf, Box<RecordFaults>),
-}
-
-impl Unread {
-    /// The refusal, faults shown as those of a case.
-    pub fn failure(self) -> Failure {
-        match self {
-            Unread::File(failure) => failure,
-            Unread::Faulty(path, faults) => {
-                Failure::Refused(render(faults.faults.list(), &shown(&path), &faults.text))
-            }
-        }
-    }
-
-    /// The same in one line.
-    pub fn in_short(&self) -> String {
-        match self {
-            Unread::File(Failure::Refused(why) | Failure::Failed(why) | Failure::Unsaid(why)) => {
-                why.replace('\n', "; ")
-            }
-            Unread::Faulty(path, faults) => format!("{}, {}", shown(path), faults.in_short()),
-        }
-    }
-}
-
-/// Reads the recorded run of a stint, beside the case where its path is relative; none where it names none.
-pub(super) fn read_record(case: &Path, stint: &Values) -> Result<Option<Record>, Unread> {
-    let Some(name) = stint.text(&t::TRACE) else { return Ok(None) };
-    let path = folder_of(case).join(name);
-    let refuse = |code: &'static str, what: &str, way_out: &str| {
-        Unread::File(Failure::refused(code, &format!("{}: {what}", shown(&path)), way_out))
-    };
-    let unreadable = |error: std::io::Error| {
-        let way_out = "check trace in the case; its path is taken from the folder of the case";
-        refuse("run-unreadable", &format!("cannot be read: {error}"), way_out)
-    };
-    // looked at before it is opened: opening a pipe waits for whoever writes into it
-    let metadata = std::fs::metadata(&path).map_err(unreadable)?;
-    if !metadata.is_file() {
-        let what = "it is no file, but a folder, a device or a pipe";
-        return Err(refuse("run-not-plain", what, "name the CSV file itself"));
-    }
-    if metadata.len() > LARGEST {
-        let (size, most) = (metadata.len() as f64 / 1e6, LARGEST as f64 / 1e6);
-        return Err(refuse(
-            "run-too-large",
-            &format!("it has {size:.0} MB, and at most {most:.0} MB are read"),
-            "make several files of it, log at a lower rate, or leave out columns that are not needed",
-        ));
-    }
-    let file = std::fs::File::open(&path).map_err(unreadable)?;
-    match record::read(file, &record::Wanted::of(stint)) {
-        Ok(record) => Ok(Some(record)),
-        Err(faults) => Err(Unread::Faulty(path.clone(), faults)),
     }
 }

@@ -2,8 +2,8 @@
 
 use super::common::{Ready, print_json_of};
 use super::drawing::{Drawing, Work, stopped};
-use super::files::{Outputs, shown, stem};
-use super::lap::read_record;
+use super::files::{shown, stem};
+use super::recorded::read_record;
 use super::{CaseArguments, Failure, terminal};
 use crate::case::Named;
 use crate::output::{report, text};
@@ -33,7 +33,7 @@ pub(super) struct Report {
 impl Report {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
-        let mut outputs = Outputs::new(&ready, self.into.as_deref())?;
+        let mut outputs = ready.outputs(self.into.as_deref())?;
         if let Some(old) = &self.against {
             outputs.protect(old);
         }

@@ -2,7 +2,7 @@
 
 use super::common::{DepthArguments, Ready, print_json};
 use super::drawing::Drawing;
-use super::files::{Outputs, stem};
+use super::files::stem;
 use super::sweep::add_margin_chart;
 use super::written::{Rounding, sized_copy};
 use super::{CaseArguments, Failure, terminal};
@@ -100,7 +100,7 @@ impl Size {
 
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
-        let mut outputs = Outputs::new(&ready, self.into.as_deref())?.replacing(self.replace);
+        let mut outputs = ready.outputs(self.into.as_deref())?.replacing(self.replace);
         let name = format!("{}-sized", stem(&self.case.case));
         outputs.try_case(&format!("{name}.toml"))?;
         let shapes = self.shapes(&ready)?;

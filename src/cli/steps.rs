@@ -1,7 +1,7 @@
 //! `steps`: cutting in steps, from line to line.
 
 use super::common::{Ready, print_json_of};
-use super::files::{Outputs, stem};
+use super::files::stem;
 use super::templates::{refused, sized};
 use super::{CaseArguments, Failure, terminal};
 use crate::output::sheets::{self, Origin};
@@ -44,7 +44,7 @@ impl Steps {
                 "write [size] with free = [ \"…\" ], the passages whose opening may change",
             ));
         }
-        let mut outputs = Outputs::new(&ready, self.into.as_deref())?;
+        let mut outputs = ready.outputs(self.into.as_deref())?;
         let no_lines = || {
             ready.refuse(
                 "lines-missing",

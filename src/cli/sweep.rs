@@ -41,7 +41,7 @@ pub(super) struct Sweep {
 impl Sweep {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
-        let mut outputs = Outputs::new(&ready, self.into.as_deref())?.replacing(self.replace);
+        let mut outputs = ready.outputs(self.into.as_deref())?.replacing(self.replace);
         if let Some(path) = &self.csv {
             outputs.try_table(path)?;
         }

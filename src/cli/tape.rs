@@ -1,7 +1,7 @@
 //! `tape`: how much tape today.
 
 use super::common::{Ready, print_json_of};
-use super::files::{Outputs, stem};
+use super::files::stem;
 use super::templates::sized;
 use super::{CaseArguments, Failure, terminal};
 use crate::output::sheets::{self, Origin};
@@ -41,7 +41,7 @@ struct Told<'s> {
 impl Tape {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
-        let mut outputs = Outputs::new(&ready, self.into.as_deref())?;
+        let mut outputs = ready.outputs(self.into.as_deref())?;
         let sized = if self.drawn { None } else { sized(&ready, true)? };
         let sized = sized.and_then(|sized| Some((Model::new(&sized.case).ok()?, sized)));
         let (case, model) =

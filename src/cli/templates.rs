@@ -1,7 +1,7 @@
 //! `templates`: openings full size, to be cut by.
 
 use super::common::{Ready, print_json_of};
-use super::files::{Outputs, Slugs, stem};
+use super::files::{Slugs, stem};
 use super::{CaseArguments, Failure, terminal};
 use crate::output::sheets::{self, Origin, Paper};
 use crate::output::text;
@@ -62,7 +62,7 @@ pub(super) fn sized(ready: &Ready, plain: bool) -> Result<Option<Sized>, Failure
 impl Templates {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
-        let mut outputs = Outputs::new(&ready, self.into.as_deref())?;
+        let mut outputs = ready.outputs(self.into.as_deref())?;
         let sized = sized(&ready, self.plain)?;
         let found = templates(ready.case(), sized.as_ref()).map_err(|error| refused(&ready, &error))?;
         let report = ready.report(ready.case(), &ready.model, Vec::new());

@@ -89,7 +89,7 @@ fn watch() {
     let Ok(mut signals) = Signals::new([SIGINT, SIGTERM]) else { return };
     std::thread::spawn(move || {
         for signal in signals.forever() {
-            if signal == SIGINT && super::stop::keeps() {
+            if signal == SIGINT && super::interrupt::keeps() {
                 continue;
             }
             let _kept = clear();
@@ -103,7 +103,7 @@ fn watch() {
     /// What a console reports of a program that was told to stop.
     const STOPPED: i32 = 130;
     let _ = ctrlc::set_handler(|| {
-        if super::stop::keeps() {
+        if super::interrupt::keeps() {
             return;
         }
         let _kept = clear();

@@ -1,6 +1,7 @@
 //! A fan, driven by the engine, at a speed of its own, or standing.
 
 use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
+pub use super::wheel::CURVE_IS;
 use super::wheel::{self, FLOW_FACTOR, HEAD_FACTOR, MEASURED, WHEEL, WHEEL_DIAMETER};
 use super::{Chain, law, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
 use crate::correlations::wheels;
@@ -32,8 +33,6 @@ pub const SPEED: Key = Key::optional("speed", Kind::RotationalSpeed, Range::NOT_
 pub const OFF: Key = Key::open("off", Shape::Flag, "true: the fan stands");
 /// Highest speed.
 pub const TOP_SPEED: Key = Key::optional("top_speed", Kind::RotationalSpeed, Range::POSITIVE, "speed beyond which the drive slips or the motor is limited");
-/// Which pressure the curve gives.
-pub const CURVE_IS: Key = Key::open("curve_is", Shape::Word(&["total", "static"]), "whether the curve, or the measured point, gives the rise of total pressure (default) or of static pressure");
 /// Loss coefficient of the standing fan.
 pub const OFF_LOSS: Key = Key::optional("off_loss", Kind::Ratio, Range::between(3.0, 30.0), "loss coefficient of the standing fan on its area; 10 where it stands and none is given (from memory)");
 /// Efficiency of the blades.

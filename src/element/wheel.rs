@@ -6,6 +6,12 @@ use crate::correlations::wheels::{self, DIAMETERS, FLOW_BAND, HEAD_BAND, Tips, W
 use crate::keys::{Key, Kind, Range, Shape, View};
 use crate::numerics::monotone_cubic::MonotoneCubic;
 
+/// Which pressure the curve gives.
+pub const CURVE_IS: Key = Key::open(
+    "curve_is",
+    Shape::Word(&["total", "static"]),
+    "whether the curve, or the measured point, gives the rise of total pressure (default) or of static pressure",
+);
 /// Shape of the wheel.
 pub const WHEEL: Key = Key::open(
     "wheel",
@@ -124,7 +130,7 @@ pub fn found(site: &mut Site, view: &View, wheel: &Wheel, is_static: bool) -> Op
         let Some(area) = site.size.map(|size| size.area) else {
             site.fault(
                 "fan-size-needed",
-                Some(&super::fan::CURVE_IS),
+                Some(&CURVE_IS),
                 "a measured static pressure needs the outlet's size".into(),
                 r#"give diameter = "210 mm", or measure total pressure (a tube that faces the air)"#.into(),
             );

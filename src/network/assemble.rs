@@ -10,20 +10,16 @@
 //! which is put into the balances of mass and heat, so that the dense system has one row for each
 //! chamber pressure, chamber temperature, part and recirculated inlet only.
 
+use super::load::{Draught, Gas, Load};
 use super::nodes::fade;
-use super::solve::{Draught, Held, Load, Solver, State};
 use super::stall::Other;
+use super::state::State;
 use super::topology::{End, Network, Stack};
-use super::trace::{Gas, LEAST_SLOPE, PartSlopes, Trace};
+use super::workspace::{Elimination, Held, KNOWN, LEAST_SLOPE, PartSlopes, Solver, TRACE_CONDUCTANCE, Trace};
 use crate::air::standard_atmosphere::FREE_FALL;
 
-/// Marks a temperature that is not an unknown.
-pub(super) const KNOWN: usize = usize::MAX;
 /// Difference of temperature whose heat into a store an error is measured against (K).
 const HELD_WITHIN: f64 = 1e-3;
-/// Conductance that settles the temperature of what has no other (W/K).
-pub(super) const TRACE_CONDUCTANCE: f64 = 1e-12;
-
 /// The larger of a relative error and the one of `error` in `scale`; what is not a number is larger
 /// than any. Divides only where it has to.
 #[inline]
@@ -35,57 +31,7 @@ pub(super) fn larger(worst: f64, error: f64, scale: f64) -> f64 {
     if relative.is_nan() { f64::INFINITY } else { relative }
 }
 
-/// The linear form of one passage.
-#[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Elimination {
-    /// dṁ where nothing else changes.
-    pub shift: f64,
-    /// dṁ by the pressure in `from` and in `to`.
-    pub by_from: f64,
-    pub by_to: f64,
-    /// dṁ by the temperature of the entering air.
-    pub by_start: f64,
-    /// Column of that temperature.
-    pub start: usize,
-    /// dṁ by the temperature at the other end, where the passage stalls.
-    pub by_other: f64,
-    /// Column of that temperature.
-    pub other: usize,
-}
-
 impl Network {
-    pub(super) fn temperature_column(&self, chamber: usize) -> usize {
-        self.chambers.len() + chamber
-    }
-
-    pub(super) fn part_column(&self, part: usize) -> usize {
-        2 * self.chambers.len() + part
-    }
-
-    pub(super) fn inlet_column(&self, inlet: usize) -> usize {
-        2 * self.chambers.len() + self.parts.len() + inlet
-    }
-
-    /// Where the air of a passage enters: its temperature and the column it stands in.
-    #[inline]
-    pub(super) fn start(&self, index: usize, forward: bool, load: &Load, unknowns: &[f64]) -> (f64, usize) {
-        let passage = &self.passages[index];
-        let end = if forward { passage.from } else { passage.to };
-        match end {
-            End::Chamber(chamber) => {
-                let column = self.temperature_column(chamber);
-                (unknowns[column], column)
-            }
-            _ => match passage.warm_inlet {
-                Some(inlet) if forward => {
-                    let column = self.inlet_column(inlet);
-                    (unknowns[column], column)
-                }
-                _ => (load.total_temperature, KNOWN),
-            },
-        }
-    }
-
     /// What warm air in a chamber pushes through an opening (Pa, from `from` to `to`), and its slope with the
     /// chamber's temperature (Pa/K).
     ///

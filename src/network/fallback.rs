@@ -1,7 +1,9 @@
 //! The slower, safer way to a solution, for states that the plain method does not reach.
 
-use super::solve::{Draught, Load, Solver, State, TOLERANCE, Unsolved};
+use super::load::{Draught, Load};
+use super::state::State;
 use super::topology::Network;
+use super::workspace::{Solver, TOLERANCE, Unsolved};
 
 /// States to begin from that are scattered about the nearest one met.
 const SCATTERED: usize = 1000;

@@ -4,9 +4,10 @@
 //! for each chamber. The general way gives the same numbers; this one does without its tables.
 
 use super::assemble::larger;
-use super::solve::{Draught, Load, Solver, State};
+use super::load::{Draught, Load};
+use super::state::State;
 use super::topology::{End, Network};
-use super::trace::LEAST_SLOPE;
+use super::workspace::{LEAST_SLOPE, Solver};
 use crate::numerics::smooth::magnitude;
 
 impl Network {

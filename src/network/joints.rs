@@ -4,42 +4,12 @@
 //! passage's flow is eliminated (see [`super::assemble`]); the loss and its slopes by both flows and by the joint's
 //! temperature stand in that row.
 
-use super::solve::Load;
-use super::topology::{End, Network};
-use super::trace::Trace;
+use super::load::Load;
+use super::topology::{End, Leg, Network};
+use super::workspace::{LegSlopes, Trace};
 use crate::element::Law;
 use crate::element::tee::Leg as Which;
 use crate::numerics::smooth::signed_square;
-
-/// A side or straight leg of a tee.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Leg {
-    /// Its passage.
-    pub passage: usize,
-    /// Its law.
-    pub element: usize,
-    /// 1 where a positive flow of its passage runs towards the joint, −1 where away from it.
-    along: f64,
-    /// The chamber that is the joint.
-    chamber: usize,
-    /// The other leg's passage.
-    partner: usize,
-    /// 1 where a positive flow of that passage runs towards the joint.
-    partner_along: f64,
-    /// The other leg, as an index into the network's legs.
-    pub partner_leg: usize,
-}
-
-/// Slopes of a leg's row beside those that every passage has.
-#[derive(Clone, Copy, Debug, Default)]
-pub(super) struct LegSlopes {
-    /// Of the passage's own equation by the other leg's flow (Pa s/kg).
-    pub by_partner: f64,
-    /// By the joint's temperature (Pa/K).
-    pub by_joint: f64,
-    /// Column of that temperature.
-    pub joint: usize,
-}
 
 impl Network {
     /// Finds the legs of all tees. To be called when every passage is added and every joint is known.
@@ -73,12 +43,6 @@ impl Network {
                 partner_leg,
             });
         }
-    }
-
-    /// Column of a leg's own flow.
-    #[inline]
-    pub(super) fn leg_column(&self, leg: usize) -> usize {
-        self.unknowns() + leg
     }
 
     /// What a leg loses from `from` to `to` of its passage (Pa), with its slopes by its own flow, by the other leg's

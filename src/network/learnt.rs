@@ -13,7 +13,7 @@
 //! The rule that learns B is that of least mean squares, normalised (Widrow & Hoff 1960; from memory).
 //! Nothing rests on it but the number of steps that Newton's method needs.
 
-use super::solve::State;
+use super::state::State;
 
 /// What drives a moment: road speed (m/s), engine speed (rev/min), heat offered (W).
 pub type Drives = [f64; 3];

@@ -1,8 +1,9 @@
 //! Slopes of what passages share: legs of tees, air drawn in again, parts and chambers.
 
-use super::assemble::{KNOWN, TRACE_CONDUCTANCE};
-use super::solve::{Draught, Load, Solver, State};
+use super::load::{Draught, Load};
+use super::state::State;
 use super::topology::{End, Network};
+use super::workspace::{KNOWN, Solver, TRACE_CONDUCTANCE};
 use crate::numerics::smooth::smooth_step;
 
 impl Solver {

@@ -7,10 +7,10 @@
 //! stalls, and what reaches it is a mixture of both. Below the speed at which the laws are smooth the
 //! passage's rise is therefore made to pass from one direction's to the other's.
 
-use super::assemble::KNOWN;
-use super::solve::{Load, State};
+use super::load::{Gas, Load};
+use super::state::State;
 use super::topology::Network;
-use super::trace::{Gas, PartSlopes, Trace};
+use super::workspace::{KNOWN, PartSlopes, Trace};
 use crate::numerics::smooth::smooth_step;
 
 /// What is added to the rise `own` of the present direction, `other` being that of the other one.

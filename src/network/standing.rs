@@ -5,8 +5,10 @@
 //! solved for, each row measured in its own conductance. Every chamber's air is then a mixture of what reaches it, down to
 //! the last breath, and no colder than all that surrounds it.
 
-use super::solve::{Held, Load, Solver, State, TOLERANCE};
+use super::load::Load;
+use super::state::State;
 use super::topology::Network;
+use super::workspace::{Held, Solver, TOLERANCE};
 use std::ops::Range;
 
 /// Conductance (W/K) below which the balances of heat leave a temperature open: 1e-9 W are then more than 1e-6 K.

@@ -3,7 +3,8 @@
 //! Hot air is thin: a fan pushes less with it, and it rises. So the air may settle in more ways than one: cold air
 //! keeps coming because much comes, or hot air stands, or goes the other way, because little does.
 
-use super::solve::{Draught, Load, State};
+use super::load::{Draught, Load};
+use super::state::State;
 use super::topology::Network;
 
 /// A state to begin from.

@@ -1,6 +1,5 @@
 //! What is joined to what: passages, chambers, parts.
 
-use super::joints::Leg;
 use super::sudden::Sudden;
 use crate::element::fan::Told;
 use crate::element::law::Lump;
@@ -82,6 +81,25 @@ pub(super) struct Stack {
     pub element: usize,
 }
 
+/// A side or straight leg of a tee.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Leg {
+    /// Its passage.
+    pub passage: usize,
+    /// Its law.
+    pub element: usize,
+    /// 1 where a positive flow of its passage runs towards the joint, −1 where away from it.
+    pub along: f64,
+    /// The chamber that is the joint.
+    pub chamber: usize,
+    /// The other leg's passage.
+    pub partner: usize,
+    /// 1 where a positive flow of that passage runs towards the joint.
+    pub partner_along: f64,
+    /// The other leg, as an index into the network's legs.
+    pub partner_leg: usize,
+}
+
 /// A chain of elements that carries one mass flow.
 #[derive(Clone, Debug)]
 pub struct Passage {
@@ -160,6 +178,24 @@ impl Network {
     /// A network of chambers and parts without passages.
     pub fn new(chambers: Vec<Chamber>, parts: Vec<Part>) -> Network {
         Network { chambers, parts, ..Network::default() }
+    }
+
+    pub(super) fn temperature_column(&self, chamber: usize) -> usize {
+        self.chambers.len() + chamber
+    }
+
+    pub(super) fn part_column(&self, part: usize) -> usize {
+        2 * self.chambers.len() + part
+    }
+
+    pub(super) fn inlet_column(&self, inlet: usize) -> usize {
+        2 * self.chambers.len() + self.parts.len() + inlet
+    }
+
+    /// Column of a leg's own flow.
+    #[inline]
+    pub(super) fn leg_column(&self, leg: usize) -> usize {
+        self.unknowns() + leg
     }
 
     /// Adds a passage; each element comes with the index of the part it names.

@@ -1,66 +1,12 @@
 //! Follows the air along one passage: pressure and temperature, with slopes.
 
-use super::solve::{Load, State};
-use super::topology::{Meet, NO_PART, Network};
+use super::load::{Gas, Load};
+use super::state::State;
+use super::topology::{End, Meet, NO_PART, Network};
+use super::workspace::{KNOWN, PartSlopes, Trace};
 use crate::element::law::Lump;
 use crate::element::{Law, Response, Stream};
 use crate::numerics::smooth::magnitude;
-
-/// The air as a whole, the same in every passage.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Gas {
-    /// R/p (m³/(kg K)).
-    pub volume_per_kelvin: f64,
-    /// Heat capacity (J/(kg K)).
-    pub heat_capacity: f64,
-    /// Density of the day's air (kg/m³).
-    pub density: f64,
-    /// Speed below which the laws are smooth (m/s).
-    pub smooth_below: f64,
-}
-
-/// Least slope of a passage's error with its flow (Pa s/kg).
-pub(super) const LEAST_SLOPE: f64 = 1e-6;
-
-/// What a passage as a whole does, with slopes. "start" is where its air enters.
-#[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Trace {
-    /// Σ push − Σ drop − last head, from `from` to `to` (Pa).
-    pub rise: f64,
-    pub rise_by_flow: f64,
-    pub rise_by_start: f64,
-    /// Temperature where the air leaves (K).
-    pub outlet: f64,
-    pub outlet_by_flow: f64,
-    pub outlet_by_start: f64,
-    /// Σ|push| + Σ|loss| + head (Pa): what an error is measured against.
-    pub scale: f64,
-}
-
-/// Slopes with the temperatures of the passage's parts, and the parts' heat.
-#[derive(Debug)]
-pub(super) struct PartSlopes<'a> {
-    pub rise: &'a mut [f64],
-    pub outlet: &'a mut [f64],
-    /// Heat given up by each part (W).
-    pub heat: &'a mut [f64],
-    pub heat_by_flow: &'a mut [f64],
-    pub heat_by_start: &'a mut [f64],
-    /// Row per part that gives heat, column per part whose temperature changes.
-    pub heat_by_part: &'a mut [f64],
-}
-
-impl<'a> PartSlopes<'a> {
-    /// Slopes by `count` parts in a piece of memory.
-    pub fn within(room: &'a mut [f64], count: usize) -> PartSlopes<'a> {
-        let (rise, room) = room.split_at_mut(count);
-        let (outlet, room) = room.split_at_mut(count);
-        let (heat, room) = room.split_at_mut(count);
-        let (heat_by_flow, room) = room.split_at_mut(count);
-        let (heat_by_start, heat_by_part) = room.split_at_mut(count);
-        PartSlopes { rise, outlet, heat, heat_by_flow, heat_by_start, heat_by_part }
-    }
-}
 
 /// What the air of a solution meets along a passage.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -72,6 +18,26 @@ pub enum Met {
 }
 
 impl Network {
+    /// Where the air of a passage enters: its temperature and the column it stands in.
+    #[inline]
+    pub(super) fn start(&self, index: usize, forward: bool, load: &Load, unknowns: &[f64]) -> (f64, usize) {
+        let passage = &self.passages[index];
+        let end = if forward { passage.from } else { passage.to };
+        match end {
+            End::Chamber(chamber) => {
+                let column = self.temperature_column(chamber);
+                (unknowns[column], column)
+            }
+            _ => match passage.warm_inlet {
+                Some(inlet) if forward => {
+                    let column = self.inlet_column(inlet);
+                    (unknowns[column], column)
+                }
+                _ => (load.total_temperature, KNOWN),
+            },
+        }
+    }
+
     /// Follows the air of a solution along a passage and shows each element with the temperature at
     /// which its air enters and what it does there, in the order in which the air meets them.
     pub fn follow(

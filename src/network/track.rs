@@ -1,6 +1,6 @@
 //! Where a row of solutions goes next.
 
-use super::solve::State;
+use super::state::State;
 
 /// How many solutions are kept: three lay a parabola.
 const KEPT: usize = 3;

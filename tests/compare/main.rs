@@ -213,7 +213,7 @@ element = [
 "#;
     let text = format!("{}{layout}", include_str!("../../cases/stubble-buggy.toml"));
     let loaded = slowcorner::case::load(&text, &[]).unwrap_or_else(|faults| panic!("{faults}"));
-    let changed = slowcorner::case::overrides::layout(&loaded.document, "sunk")
+    let changed = slowcorner::case::layouts::layout(&loaded.document, "sunk")
         .unwrap_or_else(|faults| panic!("{faults}"));
     let mut faults = slowcorner::case::Diagnostics::new();
     let case = slowcorner::case::Case::read(&changed, &mut faults).unwrap_or_else(|| panic!("{faults}"));

@@ -1,7 +1,7 @@
 //! Layouts: what they change, and the faults that only they have.
 
 use crate::support::{BASE, edited, faults, plain, set, sole, underlined, with};
-use slowcorner::case::overrides::layout;
+use slowcorner::case::layouts::layout;
 use slowcorner::case::{Case, Diagnostics};
 use slowcorner::keys::Slot;
 

@@ -1,6 +1,6 @@
 //! What is drawn, together with what, and where a draw is cut.
 
-use slowcorner::case::{Case, load, overrides};
+use slowcorner::case::{Case, layouts, load};
 use slowcorner::draws::Guesses;
 use slowcorner::draws::rules::rules;
 use slowcorner::keys::{NumberId, Numbers};
@@ -239,7 +239,7 @@ fn heat_beyond_the_fuel_shrinks_in_proportion_and_is_counted() {
 #[test]
 fn one_address_is_one_guess_in_a_case_and_its_layouts() {
     let loaded = load(BASE, &[]).unwrap_or_else(|faults| panic!("{faults:?}"));
-    let layout = overrides::layout(&loaded.document, "cooler in a box").expect("the layout");
+    let layout = layouts::layout(&loaded.document, "cooler in a box").expect("the layout");
     let mut faults = slowcorner::case::Diagnostics::new();
     let other = Case::read(&layout, &mut faults).expect("a sound layout");
     let all = Guesses::of_all(&[&loaded.case, &other]);

@@ -6,7 +6,7 @@ use slowcorner::element::{KINDS, Law};
 use slowcorner::point::Model;
 
 /// The law of the last element of the passage under test, prepared for a road speed.
-fn last_law(chain: &str, (from, to): (&str, &str), speed: f64) -> Law {
+pub fn last_law(chain: &str, (from, to): (&str, &str), speed: f64) -> Law {
     let kind = KINDS.iter().find(|kind| kind.name == "exit").expect("exits are known");
     let text = car(Form { kind, example: kind.example, name: kind.name }).replace(
         &format!("from = \"bay\"\nto = \"outside\"\nelement = [{}]", kind.example),

@@ -4,6 +4,7 @@ mod alike;
 mod by_hand;
 mod faults;
 mod found;
+mod single;
 mod tape;
 mod tees;
 mod wheels;

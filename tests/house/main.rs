@@ -1,5 +1,6 @@
 //! Keeps the house in order: imports run one way, files stay small, only two places open files.
 
+mod circles;
 mod supply;
 
 use std::path::{Path, PathBuf};

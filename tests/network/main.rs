@@ -6,3 +6,4 @@ mod hard_states;
 mod pipe_networks;
 mod solved_balances;
 mod solved_cases;
+mod stack;

@@ -86,7 +86,7 @@ fn it_runs_and_every_assumed_value_has_band_source_and_a_way_to_measure_it() {
 /// Where an inlet in the flank starves the cooler, the hose from the fan does not.
 #[test]
 fn its_layouts_say_where_the_cooler_should_breathe() {
-    use slowcorner::case::{Case, Diagnostics, overrides};
+    use slowcorner::case::{Case, Diagnostics, layouts};
     let loaded = loaded();
     let oil = |case: &Case| {
         let model = Model::new(case).unwrap_or_else(|faults| panic!("{faults}"));
@@ -95,7 +95,7 @@ fn its_layouts_say_where_the_cooler_should_breathe() {
         steep.parts.iter().find(|p| p.name == "oil").map_or(f64::NAN, |p| p.temperature_margin_K)
     };
     assert!(oil(&loaded.case) > 10.0, "fed from the fan");
-    let changed = overrides::layout(&loaded.document, "flush inlet").unwrap_or_else(|f| panic!("{f}"));
+    let changed = layouts::layout(&loaded.document, "flush inlet").unwrap_or_else(|f| panic!("{f}"));
     let mut faults = Diagnostics::new();
     let case = Case::read(&changed, &mut faults).unwrap_or_else(|| panic!("{faults}"));
     assert!(oil(&case) < -50.0, "no ram in the steep lane");

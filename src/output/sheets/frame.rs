@@ -2,7 +2,6 @@
 
 use super::drawing::SQUARE;
 use super::scene::{Anchor, Item, Layer, Page, Stroke, THIN};
-use super::tiles::Tile;
 use super::{Origin, Paper};
 use crate::output::scene::font::{Weight, wrap};
 use crate::output::text::doubt::how_often;
@@ -21,6 +20,12 @@ const BAR: f64 = 9.0;
 const SMALL: (f64, f64) = (2.1, 2.75);
 /// Height of a row of the legend (mm).
 const ROW: f64 = 5.6;
+
+/// A piece of a drawing on its page.
+pub(super) struct Tile {
+    pub page: Page,
+    pub turned: bool,
+}
 
 /// The frame of a page.
 pub(super) struct Frame {

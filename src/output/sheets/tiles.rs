@@ -2,18 +2,12 @@
 
 use super::Paper;
 use super::drawing::Drawing;
-use super::frame::Frame;
+use super::frame::{Frame, Tile};
 use super::scene::{Anchor, Item, Layer, Page, Stroke, THIN};
 use crate::study::templates::result::Template;
 
 /// Pages overlap by this (mm).
 const OVERLAP: f64 = 15.0;
-
-/// A piece of a drawing on its page.
-pub(super) struct Tile {
-    pub page: Page,
-    pub turned: bool,
-}
 
 /// The pages of an opening: one where it fits upright or turned, else as few as will do.
 pub(super) fn pages(template: &Template, hand: &str, paper: Paper) -> Vec<Tile> {

@@ -2,8 +2,7 @@
 
 use super::doubt::how_often;
 use super::layout::{Cell, Column, PLAIN, QUIET, STRONG, Table, heading, paragraph};
-use super::size::newtons;
-use super::words;
+use super::words::{self, newtons};
 use crate::draws::doubt::Decides;
 use crate::study::size::result::{self as r, Holds, Sizes};
 

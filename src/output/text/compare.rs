@@ -2,7 +2,6 @@
 
 use super::doubt::how_often;
 use super::layout::{Cell, Column, KEPT, MISSED, QUIET, STRONG, Table, heading, item, paragraph};
-use super::short::{Depth, studies};
 use super::side_by_side::{Line, columns};
 use super::{differences, frame, words};
 use crate::point::result::Part;
@@ -13,10 +12,7 @@ use crate::study::document::Report;
 const NONE: &str = "–";
 
 /// A comparison: the verdict, what differs, the table, the traps, and the files written.
-pub fn compare(report: &Report, comparison: &Comparison, written: &[String], depth: Depth) -> String {
-    if depth == Depth::Short {
-        return studies::of_compare(report, comparison, written);
-    }
+pub(super) fn compare(report: &Report, comparison: &Comparison, written: &[String]) -> String {
     let mut out = String::new();
     frame::head(&mut out, report);
     if let Some(text) = comparison.chances.as_ref().map(better) {

@@ -1,7 +1,6 @@
 //! The trade behind an exit size.
 
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
-use super::short::{Depth, studies};
 use super::{frame, warnings, words};
 use crate::study::document::Report;
 use crate::study::exits::result::{Exits, Hole, Outcome, Point, WhatIf};
@@ -11,10 +10,7 @@ const ROWS: usize = 12;
 
 /// Why the exits should be as large as that: verdict, table over exit area, reasons, the pressure there,
 /// one exit blocked or blown into, and the files written.
-pub fn exits(report: &Report, written: &[String], depth: Depth) -> String {
-    if depth == Depth::Short && report.exits.is_some() {
-        return studies::of_exits(report, written);
-    }
+pub(super) fn exits(report: &Report, written: &[String]) -> String {
     let mut out = String::new();
     frame::head(&mut out, report);
     let Some(exits) = &report.exits else {

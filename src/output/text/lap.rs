@@ -1,7 +1,6 @@
 //! Runs in time, in the builder's words.
 
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
-use super::short::{Depth, studies};
 use super::{doubt, frame, warnings, words};
 use crate::study::document::Report;
 use crate::study::lap::result::{Measured, Repeats, Standing, Stint, WarmUp};
@@ -10,10 +9,7 @@ use crate::study::lap::result::{Measured, Repeats, Standing, Stint, WarmUp};
 const MOST_STEPS: usize = 16;
 
 /// Every stint: whether a part gets too hot, when, and what a stop does to it.
-pub fn lap(report: &Report, written: &[String], depth: Depth) -> String {
-    if depth == Depth::Short {
-        return studies::of_lap(report, written);
-    }
+pub(super) fn lap(report: &Report, written: &[String]) -> String {
     let mut out = String::new();
     frame::head(&mut out, report);
     for stint in &report.stints {

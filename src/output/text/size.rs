@@ -1,7 +1,6 @@
 //! Sizes of the free openings.
 
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
-use super::short::{Depth, studies};
 use super::words::{self, is_missed};
 use super::{check, frame, margins, sudden, warnings};
 use crate::point::result::{Condition, Part};
@@ -10,10 +9,7 @@ use crate::study::size::result::{LimitedBy, SizedOpening, Sizes};
 
 /// The sizes found for a case: verdict, openings before and after, what limits them, the margins
 /// at these sizes, and the files written.
-pub fn size(report: &Report, written: &[String], depth: Depth) -> String {
-    if depth == Depth::Short && report.sizes.is_some() {
-        return studies::of_size(report, written);
-    }
+pub(super) fn size(report: &Report, written: &[String]) -> String {
     let mut out = String::new();
     frame::head(&mut out, report);
     let Some(sizes) = &report.sizes else {
@@ -60,7 +56,7 @@ pub(in crate::output) fn verdict(report: &Report, sizes: &Sizes) -> String {
         );
     }
     let objective = match sizes.smallest {
-        "drag" => format!("{} of cooling drag", newtons(sizes.objective)),
+        "drag" => format!("{} of cooling drag", words::newtons(sizes.objective)),
         _ => format!("{} cm² of free openings in all", words::square_centimetres(sizes.objective)),
     };
     let held = held(report, sizes);
@@ -83,15 +79,6 @@ fn held(report: &Report, sizes: &Sizes) -> String {
             "no margin holds it there: anything smaller is refused or has no steady state".to_string()
         }
         _ => "no margin and no bound was found that holds it there, and no smaller set that does".to_string(),
-    }
-}
-
-/// A force: tenths where whole newtons would say little.
-pub(super) fn newtons(force: f64) -> String {
-    if force.abs() < 9.95 {
-        format!("{} N", words::fixed(force, 1))
-    } else {
-        format!("{} N", words::whole(force))
     }
 }
 

@@ -176,3 +176,8 @@ pub(in crate::output) fn sentence(text: &str) -> String {
         None => String::new(),
     }
 }
+
+/// A force: tenths where whole newtons would say little.
+pub(in crate::output) fn newtons(force: f64) -> String {
+    if force.abs() < 9.95 { format!("{} N", fixed(force, 1)) } else { format!("{} N", whole(force)) }
+}

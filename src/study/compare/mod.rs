@@ -9,7 +9,7 @@ use super::changes::differences;
 use super::size::Sizing;
 use super::sweep;
 use crate::case::document::Node;
-use crate::case::{Case, Diagnostics, overrides, tables as t};
+use crate::case::{Case, Diagnostics, layouts, tables as t};
 use crate::element::{Role, Size, exit, size};
 use crate::keys::Slot;
 use crate::point::budget::Budget;
@@ -130,7 +130,7 @@ fn read_layout(document: &Node, name: &str) -> Result<Case, String> {
         let list: Vec<&str> = faults.list().iter().map(|fault| fault.message.as_str()).collect();
         format!("it was refused: {}", list.join("; "))
     };
-    let changed = overrides::layout(document, name).map_err(|faults| told(&faults))?;
+    let changed = layouts::layout(document, name).map_err(|faults| told(&faults))?;
     let mut faults = Diagnostics::new();
     Case::read(&changed, &mut faults).ok_or_else(|| told(&faults))
 }

@@ -25,8 +25,7 @@ pub fn files(folder: &Path) -> Vec<PathBuf> {
 pub fn write(source: &Path, copy: &Path, folders: &[&str]) -> Result<()> {
     for file in files(source) {
         let inside = file.strip_prefix(source).unwrap_or(&file);
-        let first = inside.components().next().map(|part| part.as_os_str().to_string_lossy().into_owned());
-        if matches!(first.as_deref(), Some("target" | ".git" | "mutants")) {
+        if inside.components().any(|part| ["target", ".git", "mutants"].iter().any(|it| part.as_os_str() == *it)) {
             continue;
         }
         let to = copy.join(inside);

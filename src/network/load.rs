@@ -1,0 +1,100 @@
+//! What drives a network at one moment.
+
+use super::topology::Network;
+use crate::element::Moment;
+use crate::element::law::SMOOTHING_SPEED;
+
+/// The air as a whole, the same in every passage.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Gas {
+    /// R/p (m³/(kg K)).
+    pub volume_per_kelvin: f64,
+    /// Heat capacity (J/(kg K)).
+    pub heat_capacity: f64,
+    /// Density of the day's air (kg/m³).
+    pub density: f64,
+    /// Speed below which the laws are smooth (m/s).
+    pub smooth_below: f64,
+}
+
+/// What fixes the flow of a passage.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Draught {
+    /// The pressures at its ends.
+    Free,
+    /// A given mass flow (kg/s).
+    Fixed(f64),
+    /// A given volume flow (m³/s) at the passage's end.
+    Volume(f64),
+}
+
+/// What drives a network at one moment: air, heat, the engine's draught.
+#[derive(Clone, Debug)]
+pub struct Load {
+    pub(super) gas: Gas,
+    /// Ambient pressure (Pa).
+    pub pressure: f64,
+    /// Temperature of the day's air (K).
+    pub day_temperature: f64,
+    /// Temperature of the air brought to rest (K).
+    pub total_temperature: f64,
+    /// Heat offered to each part at its reference temperature (W).
+    pub part_heat: Vec<f64>,
+    /// Heat given to each chamber (W).
+    pub chamber_heat: Vec<f64>,
+    /// What fixes each passage's flow.
+    pub draught: Vec<Draught>,
+    /// For each part a conductance (W/K) to a held temperature (K): nothing when steady.
+    pub held: Vec<(f64, f64)>,
+    /// The same for each chamber.
+    pub(super) held_chambers: Vec<(f64, f64)>,
+    /// Flows that passages are held to (kg/s), and how strongly (m/s): nothing when steady.
+    pub(super) held_flows: Vec<f64>,
+    pub(super) inertia: f64,
+    /// How much of a tee's law is taken, the rest being a plain resistance: all of it in a solution.
+    pub(super) tees: f64,
+}
+
+impl Load {
+    /// The air of a moment, without heat, every passage free.
+    pub fn new(moment: &Moment, network: &Network) -> Load {
+        Load {
+            gas: Gas {
+                volume_per_kelvin: moment.volume_per_kelvin,
+                heat_capacity: moment.air.heat_capacity,
+                density: moment.air.density(),
+                smooth_below: SMOOTHING_SPEED,
+            },
+            pressure: moment.air.pressure,
+            day_temperature: moment.air.temperature,
+            total_temperature: moment.total_temperature,
+            part_heat: vec![0.0; network.parts.len()],
+            chamber_heat: vec![0.0; network.chambers.len()],
+            draught: vec![Draught::Free; network.passages.len()],
+            held: vec![(0.0, 0.0); network.parts.len()],
+            held_chambers: vec![(0.0, 0.0); network.chambers.len()],
+            held_flows: vec![0.0; network.passages.len()],
+            inertia: 0.0,
+            tees: 1.0,
+        }
+    }
+
+    /// Takes up another moment's air; heat and draught are the caller's to set.
+    pub fn set_air(&mut self, moment: &Moment) {
+        self.gas = Gas {
+            volume_per_kelvin: moment.volume_per_kelvin,
+            heat_capacity: moment.air.heat_capacity,
+            density: moment.air.density(),
+            smooth_below: SMOOTHING_SPEED,
+        };
+        self.pressure = moment.air.pressure;
+        self.day_temperature = moment.air.temperature;
+        self.total_temperature = moment.total_temperature;
+    }
+
+    #[inline]
+    pub(super) fn storage(&self, part: usize, temperature: f64) -> (f64, f64) {
+        let (conductance, held) = self.held[part];
+        (conductance * (held - temperature), -conductance)
+    }
+}

@@ -1,0 +1,139 @@
+//! What is solved for: flows, pressures and temperatures.
+
+use super::load::{Draught, Load};
+use super::topology::Network;
+
+/// Flows, pressures and temperatures of a network.
+#[derive(Clone, Debug, PartialEq)]
+pub struct State {
+    /// Mass flow of each passage (kg/s).
+    pub flow: Vec<f64>,
+    /// Chamber pressures (Pa), chamber temperatures, part temperatures, temperatures of
+    /// recirculated inlet air (K).
+    pub(super) unknowns: Vec<f64>,
+    pub(super) chambers: usize,
+}
+
+impl State {
+    /// A state to start from: air moving gently along every passage, everything lukewarm.
+    pub fn first_guess(network: &Network, load: &Load) -> State {
+        let mut state = State {
+            flow: vec![0.0; network.passages.len()],
+            unknowns: vec![0.0; network.unknowns()],
+            chambers: network.chambers.len(),
+        };
+        state.begin(network, load);
+        state
+    }
+
+    /// Takes the values of [`State::first_guess`].
+    pub fn begin(&mut self, network: &Network, load: &Load) {
+        let chambers = network.chambers.len();
+        for (index, value) in self.unknowns.iter_mut().enumerate() {
+            *value = if index < chambers {
+                0.0
+            } else if index < 2 * chambers {
+                load.day_temperature + 30.0
+            } else {
+                match network.parts.get(index - 2 * chambers) {
+                    Some(part) => part.mark().max(load.day_temperature),
+                    None => load.total_temperature,
+                }
+            };
+        }
+        let passages = network.passages.iter().zip(&load.draught);
+        for (flow, (passage, draught)) in self.flow.iter_mut().zip(passages) {
+            *flow = match draught {
+                Draught::Free => 10.0 * load.gas.density * passage.least_area,
+                Draught::Fixed(flow) => *flow,
+                Draught::Volume(volume) => volume * load.gas.density,
+            };
+        }
+    }
+
+    /// The largest difference of temperature of any part or space between it and another (K).
+    pub fn apart(&self, other: &State) -> f64 {
+        let pairs = self.unknowns[self.chambers..].iter().zip(&other.unknowns[self.chambers..]);
+        pairs.map(|(a, b)| (a - b).abs()).fold(0.0, f64::max)
+    }
+
+    /// Gauge pressure of a chamber (Pa).
+    pub fn pressure(&self, chamber: usize) -> f64 {
+        self.unknowns[chamber]
+    }
+
+    /// Temperature of a chamber (K).
+    pub fn chamber_temperature(&self, chamber: usize) -> f64 {
+        self.unknowns[self.chambers + chamber]
+    }
+
+    /// Temperature of a part (K).
+    pub fn part_temperature(&self, part: usize) -> f64 {
+        self.unknowns[2 * self.chambers + part]
+    }
+
+    /// Sets the temperature of a part (K).
+    pub fn set_part_temperature(&mut self, part: usize, temperature: f64) {
+        self.unknowns[2 * self.chambers + part] = temperature;
+    }
+
+    /// Temperature of recirculated inlet air (K), by its index.
+    pub fn inlet_temperature(&self, network: &Network, inlet: usize) -> f64 {
+        self.unknowns[network.inlet_column(inlet)]
+    }
+
+    /// Takes every value times a factor.
+    pub fn scale(&mut self, factor: f64) {
+        self.values_mut().for_each(|value| *value *= factor);
+    }
+
+    /// Adds another state's values times a factor.
+    pub fn add(&mut self, factor: f64, other: &State) {
+        let add = |values: &mut [f64], others: &[f64]| {
+            values.iter_mut().zip(others).for_each(|(value, other)| *value += factor * other);
+        };
+        add(&mut self.flow, &other.flow);
+        add(&mut self.unknowns, &other.unknowns);
+    }
+
+    /// Every temperature (K).
+    pub fn temperatures(&self) -> impl Iterator<Item = f64> {
+        self.unknowns[self.chambers..].iter().copied()
+    }
+
+    /// Takes flows times a factor and pressures times its square: what becomes of them where all that
+    /// drives them does so too.
+    pub(super) fn take_along(&mut self, factor: f64) {
+        self.flow.iter_mut().for_each(|flow| *flow *= factor);
+        self.unknowns[..self.chambers].iter_mut().for_each(|pressure| *pressure *= factor * factor);
+    }
+
+    /// Every value: flows, then the other unknowns.
+    pub(super) fn values(&self) -> impl Iterator<Item = f64> {
+        self.flow.iter().chain(&self.unknowns).copied()
+    }
+
+    /// Every value, to be changed.
+    pub(super) fn values_mut(&mut self) -> impl Iterator<Item = &mut f64> {
+        self.flow.iter_mut().chain(&mut self.unknowns)
+    }
+
+    /// Takes the values of a state of a network to which no more than passages and warm air drawn in again were added
+    /// behind, these as in [`State::first_guess`]; whether it can be one.
+    pub fn begin_like(&mut self, network: &Network, load: &Load, other: &State) -> bool {
+        let (flows, unknowns) = (other.flow.len(), other.unknowns.len());
+        if self.chambers != other.chambers || self.flow.len() < flows || self.unknowns.len() < unknowns {
+            return false;
+        }
+        self.begin(network, load);
+        self.flow[..flows].copy_from_slice(&other.flow);
+        self.unknowns[..unknowns].copy_from_slice(&other.unknowns);
+        true
+    }
+
+    /// Takes the values of another state of the same network.
+    pub fn copy_from(&mut self, other: &State) {
+        self.flow.copy_from_slice(&other.flow);
+        self.unknowns.copy_from_slice(&other.unknowns);
+    }
+}
