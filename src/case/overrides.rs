@@ -5,6 +5,7 @@ use super::diagnostic::{Diagnostic, Place, did_you_mean};
 use super::document::{Entry, Node, Tree, read_value};
 use super::read::element_segments;
 use super::tables::{Form, PASSAGE, SECTIONS, TOP};
+use crate::keys::{Rule, rules};
 
 /// Splits `ADDRESS=VALUE`.
 pub fn split(text: &str) -> Result<(String, String), Diagnostic> {
@@ -195,12 +196,8 @@ impl Way<'_> {
 
     fn put(&self, node: &mut Node, key: &str, value: Node) -> Result<(), Diagnostic> {
         let Tree::Table(entries) = &mut node.tree else { return Err(self.too_long(key)) };
-        let fan = entries.iter().any(|entry| matches!(&entry.key[..], "curve" | "wheel"));
-        for group in ALTERNATIVES {
+        for group in ways_of(entries) {
             let Some(own) = group.iter().find(|ways| ways.contains(&key)) else { continue };
-            if own.contains(&"speed") && !fan {
-                continue;
-            }
             entries.retain(|e| {
                 own.contains(&e.key.as_str()) || !group.iter().any(|w| w.contains(&e.key.as_str()))
             });
@@ -213,23 +210,17 @@ impl Way<'_> {
     }
 }
 
-/// Ways of saying the same thing: what is set takes the place of the others.
-const ALTERNATIVES: &[&[&[&str]]] = &[
-    &[&["area"], &["width", "height"], &["diameter"], &["share_of_inlets"]],
-    &[&["altitude"], &["pressure"]],
-    &[&["gear"], &["rpm"]],
-    &[&["drive_ratio"], &["pulleys"], &["speed"], &["off"]],
-    &[&["edge"], &["edge_radius", "thickness"], &["entry_loss"], &["discharge"]],
-    &[&["hose"], &["roughness"]],
-    &[&["length"], &["angle"]],
-    &[&["power"], &["peak_power", "peak_power_at"]],
-    &[&["brake_efficiency"], &["fuel_consumption"]],
-    &[&["heat_capacity"], &["mass", "material"]],
-    &[&["step"], &["trace"], &["leg"]],
-    &[&["flow"], &["share"]],
-    &[&["curve", "reference_speed", "reference_density"], &["wheel"]],
-    &[&["measured"], &["head_factor", "flow_factor"]],
-];
+/// Ways of saying the same thing in a table: for an element those of its kind, else those of any other table.
+fn ways_of(entries: &[Entry]) -> Vec<&'static [&'static [&'static str]]> {
+    let kind = entries.iter().find(|entry| entry.key == "kind").and_then(|entry| entry.value.text());
+    let tables = match kind {
+        Some(word) => crate::element::kind(word).map_or_else(Vec::new, |kind| vec![kind.keys]),
+        None => SECTIONS.iter().flat_map(|section| rules::nested(section.keys)).chain([TOP]).collect(),
+    };
+    let rules = tables.into_iter().flat_map(rules::of_table);
+    let ways = rules.filter_map(|rule| if let Rule::Instead(ways) = rule { Some(ways) } else { None });
+    ways.collect()
+}
 
 /// The members of a list, one alone counting as a list of one.
 fn members(node: &mut Node) -> &mut [Node] {

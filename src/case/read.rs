@@ -9,8 +9,9 @@ use numbers::{Wanted, assumed_fact};
 use super::diagnostic::{Diagnostic, Diagnostics, Place, did_you_mean};
 use super::document::{Entry, Node, Tree};
 use super::names::Names;
-use super::words::{ON_REQUEST, ONE_OF, ONLY_WITH, REPLACED_BY, TRIED_FIRST};
-use crate::keys::{Key, Kind, Need, NumberId, Numbers, Range, Shape, Slot, Thing, Values, Where};
+use crate::keys::{
+    Key, Kind, Need, NumberId, Numbers, Range, Rule, Shape, Slot, Thing, Values, Where, rules,
+};
 
 /// What is carried along while a case is read.
 pub struct Reader<'a> {
@@ -85,11 +86,11 @@ impl Reader<'_> {
                 );
             }
         }
-        for group in ONE_OF {
+        for rule in rules::of_table(keys) {
+            let Rule::OneOf(group) = rule else { continue };
             let given: Vec<&Entry> =
                 node.entries().iter().filter(|entry| group.contains(&entry.key.as_str())).collect();
-            let all_known = group.iter().all(|name| keys.iter().any(|key| key.name == *name));
-            if given.len() > 1 && all_known {
+            if given.len() > 1 {
                 let names: Vec<&str> = given.iter().map(|entry| entry.key.as_str()).collect();
                 self.fault(
                     "said-twice",
@@ -108,9 +109,13 @@ impl Reader<'_> {
             // a feature that is switched off is not given
             let on = |key: &Key| values.has(key) && !matches!(values.slot(key), Slot::Flag(false));
             let given = |name: &str| values.keys.iter().any(|k| k.name == name && on(k));
-            let replaced = REPLACED_BY.iter().any(|(name, other)| *name == key.name && given(other));
-            let idle = ONLY_WITH.iter().any(|(name, other)| *name == key.name && !given(other));
-            if !replaced && !idle && !ON_REQUEST.contains(&key.name) {
+            let waits = key.rules.iter().any(|rule| match rule {
+                Rule::ReplacedBy(others) => others.iter().any(|other| given(other)),
+                Rule::OnlyWith(other) => !given(other),
+                Rule::OnRequest => true,
+                _ => false,
+            });
+            if !waits {
                 self.take_default(values, key);
             }
         }
@@ -131,12 +136,8 @@ impl Reader<'_> {
     /// Faults an unknown key; the key that is meant, where one is near enough.
     fn unknown_key(&mut self, entry: &Entry, keys: &'static [Key], address: &str) -> Option<usize> {
         let names = || keys.iter().map(|key| key.name);
-        let tried = TRIED_FIRST
-            .iter()
-            .find(|(tried, meant)| {
-                entry.key.eq_ignore_ascii_case(tried) && names().any(|name| name == *meant)
-            })
-            .map(|(_, meant)| *meant);
+        let is_meant = |key: &&Key| key.also.iter().any(|word| entry.key.eq_ignore_ascii_case(word));
+        let tried = keys.iter().find(is_meant).map(|key| key.name);
         let meant = tried.or_else(|| did_you_mean(&entry.key, names()));
         let way_out = match meant {
             Some("load") if entry.key == "throttle" || entry.key == "pedal" => {

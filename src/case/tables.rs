@@ -13,7 +13,7 @@ pub use stint::*;
 pub use tied::*;
 
 use crate::engine::tables::{DRIVE, ENGINE};
-use crate::keys::{Key, Kind, Range, Shape, Thing};
+use crate::keys::{Key, Kind, Range, Rule, Shape, Thing};
 
 /// Grammar of the file.
 pub const FORMAT: Key =
@@ -37,7 +37,8 @@ pub const TEMPERATURE: Key = Key::default(
     Range::between(223.15, 333.15),
     "a mild day",
     "temperature in the shade; a thermometer in the shade, off the ground",
-);
+)
+.also(&["temp", "ambient"]);
 /// Air over the track.
 pub const OVER_TRACK: Key = Key::default(
     "over_track",
@@ -55,7 +56,12 @@ pub const ALTITUDE: Key = Key::default(
     Range::between(-1000.0, 11_000.0),
     "sea level",
     "altitude of the place; or pressure",
-);
+)
+.rules(&[
+    Rule::ReplacedBy(&["pressure"]),
+    Rule::OneOf(&["altitude", "pressure"]),
+    Rule::Instead(&[&["altitude"], &["pressure"]]),
+]);
 /// Pressure.
 pub const PRESSURE: Key = Key::optional(
     "pressure",
@@ -90,7 +96,8 @@ pub const CHAMBER_LIMIT: Key = Key::optional(
     Kind::Temperature,
     Range::between(273.15, 1000.0),
     "highest temperature of its air that resin, fuel line or wiring there will take; for runs in time",
-);
+)
+.also(&["max", "max_temperature"]);
 /// What the limit is for.
 pub const LIMIT_FOR: Key =
     Key::open("limit_for", Shape::Text, "what the limit is for, such as the resin of the hatch");
@@ -114,7 +121,11 @@ pub const PASSAGE: &[Key] = &[NAME, FROM, TO, COUNT, ELEMENT];
 pub const SPEED: Key = Key::required("speed", Kind::Speed, Range::between(0.0, 150.0), "road speed");
 /// Gear.
 pub const GEAR: Key =
-    Key::optional("gear", Kind::Count, Range::between(1.0, 20.0), "gear, 1 the first; or rpm");
+    Key::optional("gear", Kind::Count, Range::between(1.0, 20.0), "gear, 1 the first; or rpm").rules(&[
+        Rule::OneOf(&["gear", "rpm"]),
+        Rule::AtLeastOne(&["gear", "rpm"]),
+        Rule::Instead(&[&["gear"], &["rpm"]]),
+    ]);
 /// Engine speed.
 pub const RPM: Key =
     Key::optional("rpm", Kind::RotationalSpeed, Range::between(0.0, 30_000.0), "engine speed; or gear");
@@ -126,7 +137,8 @@ pub const LOAD: Key = Key::default(
     Range::between(0.0, 1.0),
     "full throttle, on the safe side",
     "share of full-throttle power at that engine speed, not pedal travel",
-);
+)
+.also(&["throttle", "pedal"]);
 /// Clear air.
 pub const CLEAR_AIR: Key = Key::default(
     "clear_air",
@@ -135,7 +147,8 @@ pub const CLEAR_AIR: Key = Key::default(
     Range::between(0.0, 1.0),
     "nobody ahead; close behind another car 50 to 90 % (common practice)",
     "share of the dynamic pressure left behind another car; a pitot tube ahead of the nose, following and alone",
-);
+)
+.also(&["tow", "draft", "slipstream"]);
 /// Wind.
 pub const WIND: Key = Key::default(
     "wind",
@@ -148,7 +161,8 @@ pub const WIND: Key = Key::default(
 /// Tape.
 pub const TAPED: Key =
     Key::open("taped", Shape::Map(Kind::Share, Thing::Passage), "share of a passage's opening blanked")
-        .within(Range::between(0.0, 0.95));
+        .within(Range::between(0.0, 0.95))
+        .also(&["tape"]);
 /// What fans do.
 pub const FANS: Key = Key::open(
     "fans",

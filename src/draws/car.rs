@@ -5,7 +5,6 @@ use super::guesses::{Drawn, Guesses};
 use super::lean::{Mark, Row, Slopes};
 use super::plan::Plan;
 use crate::case::{Case, tables as t};
-use crate::element::Law;
 use crate::element::leak::Leak;
 use crate::engine::tables as e;
 use crate::keys::{Key, NumberId};
@@ -252,7 +251,7 @@ impl<'g> Car<'g> {
             let build = passage.kind(seat.element).ok_or(NoCar)?.build;
             let law = build(&mut seat.site, &view).filter(|_| !seat.site.notes.iter().any(|note| note.fault));
             let mut law = law.ok_or(NoCar)?;
-            if let (Law::Step(step), Law::Step(before)) = (&mut law, &network.laws[seat.law]) {
+            if let (Some(step), Some(before)) = (law.as_step_mut(), network.laws[seat.law].as_step()) {
                 step.free_as(before);
             }
             network.laws[seat.law] = law;
@@ -292,7 +291,7 @@ impl<'g> Car<'g> {
             let joints = crate::point::joints::chambers(network);
             for (index, seam) in seams(case, &joints).iter().enumerate() {
                 let law = network.passages[case.passages.len() + index].elements.start;
-                network.laws[law] = Law::Leak(Leak::implied(seam.area));
+                network.laws[law] = Leak::implied(seam.area).into();
             }
         }
         if plan.hot_air {

@@ -116,7 +116,7 @@ impl Plan {
             });
             let first = model.network.passages[index].elements.start;
             let laws = &model.network.laws[model.network.passages[index].elements.clone()];
-            let by_itself = |law: &Law| !matches!(law, Law::Tee(_) | Law::Demand(_));
+            let by_itself = |law: &Law| law.stands_alone();
             let placed = laws.len() == passage.elements.len();
             let varied: Vec<usize> =
                 (0..passage.elements.len()).filter(|i| table_varies(&passage.elements[*i])).collect();

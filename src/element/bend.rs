@@ -4,9 +4,9 @@ use super::duct::{HOSE, LENGTH, roughness};
 use super::size::{BLENDED, 
     AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, ROUGHNESS, Size, WIDTH, equivalent_diameter,
 };
-use super::{Chain, ElementKind, Law, Plain, Resistance, Role, Site};
+use super::{Chain, ElementKind, Law, Plain, Push, Resistance, Role, Site};
 use crate::correlations::bends;
-use crate::keys::{Key, Kind, Numbers, Range, Shape, Values, View};
+use crate::keys::{Key, Kind, Numbers, Range, Rule, Shape, Values, View};
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// Angle turned.
@@ -21,7 +21,8 @@ pub const ANGLE: Key = Key::default(
 /// Radius of the centre line.
 pub const RADIUS: Key = Key::optional("radius", Kind::Length, Range::POSITIVE, "radius of the centre line; left out: mitred");
 /// Turning vanes.
-pub const VANES: Key = Key::open("vanes", Shape::Flag, "true: turning vanes in the knee");
+pub const VANES: Key = Key::open("vanes", Shape::Flag, "true: turning vanes in the knee")
+.rules(&[Rule::Needs("hose", &["radius"])]);
 /// What vanes leave of the loss.
 pub const VANE_FACTOR: Key = Key::default(
     "vane_factor",
@@ -30,7 +31,8 @@ pub const VANE_FACTOR: Key = Key::default(
     Range::between(0.05, 1.0),
     "single-thickness vanes bring a right-angled knee from K 1.1 to 1.3 down to 0.2 to 0.4, profiled ones to 0.15 (from memory)",
     "share of the knee's loss that is left with vanes; a U-tube across the bend on the bench",
-);
+)
+.rules(&[Rule::OnlyWith("vanes"), Rule::Needs("vane_factor", &["vanes"])]);
 /// What a bend close before does to the loss.
 pub const INTERACTION: Key = Key::default(
     "interaction",
@@ -39,7 +41,8 @@ pub const INTERACTION: Key = Key::default(
     Range::between(0.3, 3.0),
     "two bends less than four diameters apart lose 0.7 to 1.5 times what they lose alone, less as a U, more as an S or out of the plane (from memory)",
     "factor on the loss of a bend close behind another; a U-tube across both on the bench",
-);
+)
+.rules(&[Rule::OnRequest]);
 /// Friction factor at which a vaned knee and a rounded bend are held against each other.
 const TURBULENT: f64 = 0.02;
 /// Straight run in diameters below which bends disturb one another.
@@ -72,6 +75,9 @@ pub fn is_close(elements: &[Values], numbers: &Numbers, index: usize) -> bool {
 /// A bend.
 pub const KIND: ElementKind = ElementKind {
     name: "bend",
+    also: &["elbow", "corner"],
+    sign: None,
+    push: Push::Own,
     role: Role::Middle,
     chain: Chain::Channel,
     keys: &[

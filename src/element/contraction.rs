@@ -2,12 +2,15 @@
 
 use super::diffuser::{ANGLE, Cone, LENGTH, cone};
 use super::size::{BLENDED, AREA_AFTER, AREA_BEFORE, COUNT, KIND as KIND_KEY, NAME, ROUGHNESS};
-use super::{Chain, ElementKind, Law, Role, Site};
+use super::{Chain, ElementKind, Law, Push, Role, Site};
 use crate::keys::View;
 
 /// A contraction.
 pub const KIND: ElementKind = ElementKind {
     name: "contraction",
+    also: &["reducer"],
+    sign: None,
+    push: Push::Own,
     role: Role::Middle,
     chain: Chain::Channel,
     keys: &[KIND_KEY, NAME, BLENDED, LENGTH, ANGLE, AREA_BEFORE, AREA_AFTER, COUNT, ROUGHNESS],

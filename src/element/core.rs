@@ -9,7 +9,7 @@ use super::fins::{
     REFERENCE_FLOW, Surface,
 };
 use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
-use super::{Chain, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
+use super::{Chain, ElementKind, ElementLaw, Law, Moment, Push, Response, Role, Sign, Site, Stream};
 use crate::correlations::effectiveness::cross_flow;
 use crate::keys::{Key, Kind, Range, View};
 
@@ -38,6 +38,9 @@ pub const OIL_HEAT: Key = Key::default(
 /// An oil cooler core.
 pub const KIND: ElementKind = ElementKind {
     name: "core",
+    also: &["radiator", "cooler"],
+    sign: Some(Sign::Core),
+    push: Push::Own,
     role: Role::Middle,
     chain: Chain::Guarded,
     keys: &[

@@ -2,17 +2,21 @@
 
 use super::size::{BLENDED, KIND as KIND_KEY, NAME};
 use super::law::Lump;
-use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
-use crate::keys::{Key, Kind, Range, View};
+use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Push, Response, Role, Site, Stream};
+use crate::keys::{Key, Kind, Range, Rule, View};
 
 /// A fixed mass flow.
-pub const FLOW: Key = Key::optional("flow", Kind::MassFlow, Range::NOT_NEGATIVE, "a fixed mass flow of one, instead of the engine's own");
+pub const FLOW: Key = Key::optional("flow", Kind::MassFlow, Range::NOT_NEGATIVE, "a fixed mass flow of one, instead of the engine's own")
+.rules(&[Rule::Apart(&["flow", "share"]), Rule::Instead(&[&["flow"], &["share"]])]);
 /// Share of the volume the engine draws.
 pub const SHARE: Key = Key::optional("share", Kind::Share, Range::between(0.0, 1.0), "share of the volume the engine draws; else all passages to the engine draw alike");
 
 /// The engine's air.
 pub const KIND: ElementKind = ElementKind {
     name: "demand",
+    also: &[],
+    sign: None,
+    push: Push::Own,
     role: Role::Demand,
     chain: Chain::PassedOver,
     keys: &[KIND_KEY, NAME, BLENDED, FLOW, SHARE],

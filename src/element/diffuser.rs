@@ -1,13 +1,15 @@
 //! A passage that widens, and what it shares with one that narrows.
 
 use super::size::{BLENDED, AREA_AFTER, AREA_BEFORE, COUNT, Change, KIND as KIND_KEY, NAME, ROUGHNESS, change, equivalent_diameter};
-use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
+use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Push, Resistance, Response, Role, Site, Stream};
 use crate::correlations::area_change::{conical_contraction, conical_diffuser, included_angle};
-use crate::keys::{Key, Kind, Range, View};
+use crate::keys::{Key, Kind, Range, Rule, View};
 use std::f64::consts::PI;
 
 /// Length along the axis.
-pub const LENGTH: Key = Key::optional("length", Kind::Length, Range::above(0.0, 20.0), "length along the axis; or angle");
+pub const LENGTH: Key = Key::optional("length", Kind::Length, Range::above(0.0, 20.0), "length along the axis; or angle")
+.also(&["l"])
+.rules(&[Rule::OneOf(&["length", "angle"]), Rule::AtLeastOne(&["length", "angle"]), Rule::Instead(&[&["length"], &["angle"]])]);
 /// Included angle of the walls.
 pub const ANGLE: Key = Key::optional(
     "angle",
@@ -19,6 +21,9 @@ pub const ANGLE: Key = Key::optional(
 /// A diffuser.
 pub const KIND: ElementKind = ElementKind {
     name: "diffuser",
+    also: &[],
+    sign: None,
+    push: Push::Own,
     role: Role::Middle,
     chain: Chain::Channel,
     keys: &[KIND_KEY, NAME, BLENDED, LENGTH, ANGLE, AREA_BEFORE, AREA_AFTER, COUNT, ROUGHNESS],

@@ -1,22 +1,27 @@
 //! A straight duct or hose.
 
 use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, ROUGHNESS, WIDTH};
-use super::{Chain, ElementKind, Law, Plain, Resistance, Role, Site};
+use super::{Chain, ElementKind, Law, Plain, Push, Resistance, Role, Site};
 use crate::correlations::LossCoefficient;
-use crate::keys::{Key, Kind, Range, Shape, View};
+use crate::keys::{Key, Kind, Range, Rule, Shape, View};
 
 /// Length along the axis.
-pub const LENGTH: Key = Key::required("length", Kind::Length, Range::above(0.0, 20.0), "length along the axis");
+pub const LENGTH: Key = Key::required("length", Kind::Length, Range::above(0.0, 20.0), "length along the axis")
+.also(&["l"]);
 /// How a flexible hose is laid.
 pub const HOSE: Key = Key::open(
     "hose",
     Shape::Word(&["stretched", "moderate", "compressed"]),
     "a flexible hose, instead of roughness: fully stretched 0.9 mm, moderately compressed 3.6 mm, compressed 9 mm",
-);
+)
+.rules(&[Rule::OneOf(&["hose", "roughness"]), Rule::Instead(&[&["hose"], &["roughness"]])]);
 
 /// A straight duct.
 pub const KIND: ElementKind = ElementKind {
     name: "duct",
+    also: &["hose", "pipe", "tube"],
+    sign: None,
+    push: Push::Own,
     role: Role::Middle,
     chain: Chain::Channel,
     keys: &[KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, LENGTH, ROUGHNESS, HOSE],

@@ -3,9 +3,9 @@
 use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
 use super::law::Lump;
 use super::outline::OUTLINE;
-use super::{Chain, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
+use super::{Chain, ElementKind, ElementLaw, Law, Moment, Push, Resistance, Response, Role, Site, Stream};
 use crate::correlations::discharge::{self, kept_in_cross_flow};
-use crate::keys::{Key, Kind, Range, Shape, View};
+use crate::keys::{Key, Kind, Range, Rule, Shape, View};
 use std::f64::consts::PI;
 
 /// Discharge coefficient.
@@ -16,13 +16,17 @@ pub const DISCHARGE: Key = Key::default(
     Range::between(0.3, 1.0),
     "sharp-edged hole 0.615 to 0.635 (classical)",
     "discharge coefficient on the open area, 0.62 sharp-edged, 0.95 well rounded; feel the edge, or give edge_radius and thickness",
-);
+)
+.also(&["cd"])
+.rules(&[Rule::ReplacedBy(&["edge", "edge_radius", "thickness"]), Rule::OneOf(&["edge", "edge_radius", "discharge"])]);
 /// The edge, instead of a discharge coefficient.
 pub const EDGE: Key = Key::open("edge", Shape::Word(&["sharp", "rounded"]), "the edge, instead of discharge: sharp 0.62, rounded 0.95");
 /// Radius of the edge on the side that the air comes from.
-pub const EDGE_RADIUS: Key = Key::optional("edge_radius", Kind::Length, Range::between(0.0, 0.2), "radius of the edge on the inside, instead of discharge or edge; a radius gauge or a coin");
+pub const EDGE_RADIUS: Key = Key::optional("edge_radius", Kind::Length, Range::between(0.0, 0.2), "radius of the edge on the inside, instead of discharge or edge; a radius gauge or a coin")
+.also(&["radius"]);
 /// Thickness of the wall.
-pub const THICKNESS: Key = Key::optional("thickness", Kind::Length, Range::between(0.0, 0.3), "thickness of the wall round the hole, or length of its flange, instead of discharge or edge; callipers");
+pub const THICKNESS: Key = Key::optional("thickness", Kind::Length, Range::between(0.0, 0.3), "thickness of the wall round the hole, or length of its flange, instead of discharge or edge; callipers")
+.rules(&[Rule::OneOf(&["thickness", "discharge"]), Rule::OneOf(&["thickness", "edge"]), Rule::Instead(&[&["edge"], &["edge_radius", "thickness"], &["entry_loss"], &["discharge"]])]);
 /// Discharge lost to the stream across the hole.
 pub const CROSS_FLOW_LOSS: Key = Key::default(
     "cross_flow_loss",
@@ -47,6 +51,9 @@ pub const LOUVRES: Key = Key::optional("louvres", Kind::Share, Range::between(0.
 /// An exit.
 pub const KIND: ElementKind = ElementKind {
     name: "exit",
+    also: &["outlet", "vent"],
+    sign: None,
+    push: Push::Body,
     role: Role::Exit,
     chain: Chain::Guarded,
     keys: &[

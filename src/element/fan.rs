@@ -3,13 +3,14 @@
 use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
 pub use super::wheel::CURVE_IS;
 use super::wheel::{self, FLOW_FACTOR, HEAD_FACTOR, MEASURED, WHEEL, WHEEL_DIAMETER};
-use super::{Chain, law, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
+use super::{Chain, ElementKind, ElementLaw, Law, Moment, Push, Resistance, Response, Role, Sign, Site, Stream, law};
 use crate::correlations::wheels;
-use crate::keys::{Key, Kind, Range, Shape, View};
+use crate::keys::{Key, Kind, Range, Rule, Shape, View};
 use crate::numerics::monotone_cubic::MonotoneCubic;
 
 /// Pressure rise against volume flow.
-pub const CURVE: Key = Key::open("curve", Shape::Pairs(Kind::VolumeFlow, Kind::Pressure), "points of pressure rise against volume flow at the reference speed and density, at least two; wheel where there is no curve").within(Range::between(-50_000.0, 50_000.0));
+pub const CURVE: Key = Key::open("curve", Shape::Pairs(Kind::VolumeFlow, Kind::Pressure), "points of pressure rise against volume flow at the reference speed and density, at least two; wheel where there is no curve").within(Range::between(-50_000.0, 50_000.0))
+.rules(&[Rule::OneOf(&["curve", "wheel"]), Rule::AtLeastOne(&["curve", "wheel"]), Rule::Instead(&[&["curve", "reference_speed", "reference_density"], &["wheel"]])]);
 /// Speed of the curve.
 pub const REFERENCE_SPEED: Key = Key::optional("reference_speed", Kind::RotationalSpeed, Range::above(0.0, 200_000.0), "fan speed at which the curve holds; needed with a curve");
 /// Density of the curve.
@@ -20,9 +21,12 @@ pub const REFERENCE_DENSITY: Key = Key::default(
     Range::between(0.3, 2.0),
     "standard air of fan makers, 1.2 kg/m3 (ISO 5801; from memory)",
     "air density at which the curve holds; the maker's sheet, or the day's air when it was measured",
-);
+)
+.rules(&[Rule::ReplacedBy(&["wheel"])]);
 /// Fan speed over engine speed.
-pub const DRIVE_RATIO: Key = Key::optional("drive_ratio", Kind::Ratio, Range::between(0.1, 10.0), "fan speed over engine speed");
+pub const DRIVE_RATIO: Key = Key::optional("drive_ratio", Kind::Ratio, Range::between(0.1, 10.0), "fan speed over engine speed")
+.also(&["speed_ratio", "ratio"])
+.rules(&[Rule::Apart(&["drive_ratio", "pulleys", "speed"]), Rule::AtLeastOne(&["drive_ratio", "pulleys", "speed", "off"]), Rule::Instead(&[&["drive_ratio"], &["pulleys"], &["speed"], &["off"]])]);
 const ENGINE_PULLEY: Key = Key::required("engine", Kind::Length, Range::above(0.0, 2.0), "diameter of the pulley on the engine");
 const FAN_PULLEY: Key = Key::required("fan", Kind::Length, Range::above(0.0, 2.0), "diameter of the pulley on the fan");
 /// Pulley diameters.
@@ -63,6 +67,9 @@ pub fn affinity(speed_ratio: f64, density_ratio: f64) -> f64 {
 /// A fan.
 pub const KIND: ElementKind = ElementKind {
     name: "fan",
+    also: &["blower"],
+    sign: Some(Sign::Fan),
+    push: Push::Own,
     role: Role::Middle,
     chain: Chain::Guarded,
     keys: &[

@@ -9,8 +9,8 @@ pub use geometry::{
 
 use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
 use super::law::REFERENCE_SPEED;
-use super::{Chain, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
-use crate::keys::{Key, Kind, Range, Shape, Thing, View};
+use super::{Chain, ElementKind, ElementLaw, Law, Moment, Push, Response, Role, Sign, Site, Stream};
+use crate::keys::{Key, Kind, Range, Rule, Shape, Thing, View};
 
 /// The part that is cooled.
 pub const PART: Key = Key::must("part", Shape::Name(Thing::Part), "the [part] whose heat it takes");
@@ -19,9 +19,11 @@ pub const FRONT_AREA: Key = Key::optional("front_area", Kind::Area, Range::above
 /// Flow of one piece at which the reference figures hold.
 pub const REFERENCE_FLOW: Key = Key::optional("reference_flow", Kind::MassFlow, Range::above(0.0, 50.0), "air through one piece at which conductance and pressure_drop hold");
 /// Conductance of one piece.
-pub const CONDUCTANCE: Key = Key::optional("conductance", Kind::ThermalConductance, Range::above(0.0, 20_000.0), "heat per kelvin of difference to the air at the reference flow, one piece");
+pub const CONDUCTANCE: Key = Key::optional("conductance", Kind::ThermalConductance, Range::above(0.0, 20_000.0), "heat per kelvin of difference to the air at the reference flow, one piece")
+.also(&["ua"]);
 /// Pressure drop of one piece.
-pub const PRESSURE_DROP: Key = Key::optional("pressure_drop", Kind::Pressure, Range::between(0.0, 20_000.0), "pressure drop at the reference flow and density, unheated");
+pub const PRESSURE_DROP: Key = Key::optional("pressure_drop", Kind::Pressure, Range::between(0.0, 20_000.0), "pressure drop at the reference flow and density, unheated")
+.also(&["dp"]);
 /// Exponent of the conductance.
 pub const CONDUCTANCE_EXPONENT: Key = Key::default(
     "conductance_exponent",
@@ -30,7 +32,8 @@ pub const CONDUCTANCE_EXPONENT: Key = Key::default(
     Range::between(0.3, 1.0),
     "finned surfaces, 0.5 (laminar) to 0.8 (turbulent) (from memory)",
     "exponent of the flow in the conductance; measure it at half the flow too",
-);
+)
+.rules(&[Rule::ReplacedBy(&["fin_pitch"])]);
 /// Exponent of the pressure drop.
 pub const PRESSURE_EXPONENT: Key = Key::default(
     "pressure_exponent",
@@ -39,7 +42,8 @@ pub const PRESSURE_EXPONENT: Key = Key::default(
     Range::between(1.0, 2.0),
     "finned surfaces and cores, 1.6 to 1.95; 2 where friction no longer counts (from memory)",
     "exponent of the flow in the pressure drop; measure it at half the flow too",
-);
+)
+.rules(&[Rule::ReplacedBy(&["fin_pitch"])]);
 /// Density of the pressure drop.
 pub const REFERENCE_DENSITY: Key = Key::default(
     "reference_density",
@@ -53,6 +57,9 @@ pub const REFERENCE_DENSITY: Key = Key::default(
 /// A bank of fins.
 pub const KIND: ElementKind = ElementKind {
     name: "fins",
+    also: &["cylinder"],
+    sign: Some(Sign::Fins),
+    push: Push::Own,
     role: Role::Middle,
     chain: Chain::Guarded,
     keys: &[

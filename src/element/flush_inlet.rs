@@ -4,12 +4,14 @@ use super::lip::Lip;
 use super::outline::RAMP_OUTLINE;
 use super::ram_inlet::{RECIRCULATION, RUN};
 use super::size::{BLENDED, COUNT, KIND as KIND_KEY, NAME, PLACE};
-use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
+use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Push, Response, Role, Site, Stream};
 use crate::correlations::{boundary_layer, flush_inlet};
-use crate::keys::{Key, Kind, Range, Shape, View};
+use crate::keys::{Key, Kind, Range, Rule, Shape, View};
 
-const WIDTH: Key = Key::required("width", Kind::Length, Range::above(0.0, 4.0), "clear width of one in the plane of its lip");
-const HEIGHT: Key = Key::required("height", Kind::Length, Range::above(0.0, 4.0), "clear height of one in the plane of its lip: how deep the ramp goes");
+const WIDTH: Key = Key::required("width", Kind::Length, Range::above(0.0, 4.0), "clear width of one in the plane of its lip")
+.also(&["w"]);
+const HEIGHT: Key = Key::required("height", Kind::Length, Range::above(0.0, 4.0), "clear height of one in the plane of its lip: how deep the ramp goes")
+.also(&["h"]);
 /// Recovery, instead of the published band.
 pub const RECOVERY: Key = Key::open("recovery", Shape::NumberOrPairs(Kind::Ratio), "total pressure behind the lip over the stream's dynamic pressure, or a list [[velocity ratio, recovery], …]; left out: by published tests; a pitot tube in the lip plane").within(Range::between(0.0, 1.05));
 /// What is added to the published recovery.
@@ -20,7 +22,8 @@ pub const RECOVERY_SHIFT: Key = Key::default(
     Range::between(-0.3, 0.3),
     "the published curves are remembered to 0.1 (from memory: NACA ACR 5I20, RM A7I30)",
     "added to the published recovery; a pitot tube in the lip plane against one in the stream",
-);
+)
+.rules(&[Rule::ReplacedBy(&["recovery"]), Rule::OneOf(&["recovery", "recovery_shift"])]);
 /// Loss coefficient of the lip where the air is drawn faster than the stream.
 pub const ENTRY_LOSS: Key = Key::default(
     "entry_loss",
@@ -29,7 +32,8 @@ pub const ENTRY_LOSS: Key = Key::default(
     Range::between(0.0, 1.5),
     "drawn faster than the stream its lip is no better than a sharp hole, 0.5 (0.3 to 1, from memory)",
     "loss coefficient of the air's excess speed over the stream, on the lip plane; a blower and a U-tube with the car standing",
-);
+)
+.also(&["k"]);
 /// Angle of the ramp.
 pub const RAMP_ANGLE: Key = Key::default(
     "ramp_angle",
@@ -38,7 +42,8 @@ pub const RAMP_ANGLE: Key = Key::default(
     Range::between(5.0 * DEGREE, 10.0 * DEGREE),
     "7 degrees, the angle of the published tests",
     "angle of the ramp to the surface",
-);
+)
+.rules(&[Rule::AtLeastOneSet(&[&["boundary_layer"], &["place"]])]);
 /// The skin's boundary layer before the ramp; a place may give it with a gap, which means nothing here.
 pub const BOUNDARY_LAYER: Key = Key::open("boundary_layer", Shape::Table(&[RUN]), "the slow air of the skin before the ramp: { run }; here or by the place");
 const DEGREE: f64 = std::f64::consts::PI / 180.0;
@@ -47,6 +52,9 @@ const SEVEN: f64 = 7.0 * DEGREE;
 /// A submerged inlet.
 pub const KIND: ElementKind = ElementKind {
     name: "flush-inlet",
+    also: &["submerged", "submerged-inlet", "naca", "naca-duct", "naca-inlet", "ramp"],
+    sign: None,
+    push: Push::Ram,
     role: Role::Inlet,
     chain: Chain::Joined,
     keys: &[

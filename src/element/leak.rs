@@ -3,7 +3,7 @@
 use super::exit::discharge_loss;
 use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, LEAST_AREA, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
 use super::law::Lump;
-use super::{Chain, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
+use super::{Chain, ElementKind, ElementLaw, Law, Moment, Push, Resistance, Response, Role, Site, Stream};
 use crate::keys::{Key, Kind, Range, Usual, View};
 
 /// How well seams are sealed, as shares of the inlets' area.
@@ -23,11 +23,15 @@ pub const DISCHARGE: Key = Key::default(
     Range::between(0.4, 0.8),
     "thin slots; about 0.6 (classical)",
     "discharge coefficient of the gap; a blower and a U-tube with all else taped",
-);
+)
+.also(&["cd"]);
 
 /// A leak.
 pub const KIND: ElementKind = ElementKind {
     name: "leak",
+    also: &["gap"],
+    sign: None,
+    push: Push::Body,
     role: Role::Leak,
     chain: Chain::PassedOver,
     keys: &[KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, SHARE_OF_INLETS, DISCHARGE, PRESSURE_COEFFICIENT, PLACE],
@@ -130,5 +134,11 @@ impl ElementLaw for Leak {
 
     fn pieces(&self) -> f64 {
         self.pieces
+    }
+}
+
+impl From<Leak> for Law {
+    fn from(leak: Leak) -> Law {
+        Law::Leak(leak)
     }
 }

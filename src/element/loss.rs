@@ -1,7 +1,7 @@
 //! A loss coefficient of one's own.
 
 use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
-use super::{Chain, ElementKind, Law, Plain, Resistance, Role, Site};
+use super::{Chain, ElementKind, Law, Plain, Push, Resistance, Role, Site};
 use crate::keys::{Key, Kind, Range, View};
 
 /// Loss coefficient on the element's area.
@@ -12,6 +12,9 @@ pub const K_REVERSE: Key = Key::optional("k_reverse", Kind::Ratio, Range::betwee
 /// A loss.
 pub const KIND: ElementKind = ElementKind {
     name: "loss",
+    also: &[],
+    sign: None,
+    push: Push::Own,
     role: Role::Middle,
     chain: Chain::PassedOver,
     keys: &[KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, K, K_REVERSE],

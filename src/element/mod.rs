@@ -3,6 +3,7 @@
 //! A new kind is a file and one line in `elements!` below. Everything that reads, lists, documents
 //! or tests elements walks [`KINDS`].
 
+mod asked;
 pub mod law;
 pub mod lip;
 pub mod moment;
@@ -10,6 +11,7 @@ pub mod outline;
 pub mod size;
 pub mod wheel;
 
+pub use asked::{Push, Sign};
 pub use law::{Discharge, ElementLaw, Plain, Resistance, Response, Stream};
 pub use moment::Moment;
 pub use size::Size;
@@ -48,6 +50,12 @@ pub enum Chain {
 pub struct ElementKind {
     /// The word behind `kind`.
     pub name: &'static str,
+    /// Words that builders try first for it.
+    pub also: &'static [&'static str],
+    /// What it is drawn as where the air is drawn; none where it is a piece of the channel.
+    pub sign: Option<Sign>,
+    /// What drives air through it, where anything does.
+    pub push: Push,
     /// Where it may stand.
     pub role: Role,
     /// What it is to its neighbours where areas differ.
@@ -68,6 +76,13 @@ pub struct ElementKind {
     pub further_examples: &'static [&'static str],
     /// Makes the law from what is written; none where `site` got a fault.
     pub build: fn(&mut Site, &View) -> Option<Law>,
+}
+
+impl ElementKind {
+    /// Whether this is a word that builders try first for it.
+    pub fn is_also(&self, word: &str) -> bool {
+        self.also.iter().any(|also| word.eq_ignore_ascii_case(also))
+    }
 }
 
 /// An area next to an element.

@@ -2,7 +2,7 @@
 //!
 //! They change no law: sizes are found by areas, and these say what an area looks like on the skin.
 
-use crate::keys::{Key, Kind, Range, Shape};
+use crate::keys::{Key, Kind, Range, Rule, Shape};
 use std::f64::consts::PI;
 
 /// Shape.
@@ -17,14 +17,16 @@ pub const ASPECT: Key = Key::optional(
     Kind::Ratio,
     Range::between(0.1, 20.0),
     "width over height, square to the flow; default as width and height have it, 1.5 where an area alone is given",
-);
+)
+.rules(&[Rule::OneOf(&["aspect", "fixed_width"]), Rule::OneOf(&["aspect", "fixed_height"])]);
 /// A width that stays.
 pub const FIXED_WIDTH: Key = Key::optional(
     "fixed_width",
     Kind::Length,
     Range::between(0.005, 4.0),
     "width on the skin that stays whatever the area is, instead of aspect",
-);
+)
+.rules(&[Rule::OneOf(&["fixed_width", "fixed_height"])]);
 /// A height that stays.
 pub const FIXED_HEIGHT: Key = Key::optional(
     "fixed_height",
@@ -101,7 +103,8 @@ pub const CURVATURE_RADIUS: Key = Key::optional(
     Kind::Length,
     Range::between(0.03, 100.0),
     "radius of the skin along the opening's width: the template is laid round it; a card cut to fit",
-);
+)
+.rules(&[Rule::OneOf(&["curvature_radius", "bulge"])]);
 /// Bulge of the skin.
 pub const BULGE: Key = Key::optional(
     "bulge",

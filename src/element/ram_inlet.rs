@@ -3,10 +3,10 @@
 use super::lip::Lip;
 use super::outline::OUTLINE;
 use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, WIDTH};
-use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
+use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Push, Response, Role, Site, Stream};
 use crate::correlations::area_change::rounded_entrance;
 use crate::correlations::boundary_layer;
-use crate::keys::{Key, Kind, Range, Shape, Thing, View};
+use crate::keys::{Key, Kind, Range, Rule, Shape, Thing, View};
 
 /// Share of the dynamic pressure that arrives as total pressure.
 pub const RECOVERY: Key = Key::default(
@@ -22,9 +22,12 @@ pub const RECOVERY_IS: Key = Key::open("recovery_is", Shape::Word(&["before the 
 /// The lip.
 pub const EDGE: Key = Key::open("edge", Shape::Word(&["rounded", "sharp", "thin"]), "the lip: rounded (default), sharp-edged in a wall, or a thin free edge");
 /// Radius of the lip.
-pub const EDGE_RADIUS: Key = Key::optional("edge_radius", Kind::Length, Range::NOT_NEGATIVE, "radius of the lip, instead of edge");
+pub const EDGE_RADIUS: Key = Key::optional("edge_radius", Kind::Length, Range::NOT_NEGATIVE, "radius of the lip, instead of edge")
+.also(&["radius"]);
 /// Loss coefficient of the lip.
-pub const ENTRY_LOSS: Key = Key::optional("entry_loss", Kind::Ratio, Range::between(0.0, 1.5), "loss coefficient of the lip on the opening's area, instead of edge");
+pub const ENTRY_LOSS: Key = Key::optional("entry_loss", Kind::Ratio, Range::between(0.0, 1.5), "loss coefficient of the lip on the opening's area, instead of edge")
+.also(&["k"])
+.rules(&[Rule::OneOf(&["edge", "edge_radius", "entry_loss"]), Rule::Instead(&[&["edge"], &["edge_radius", "thickness"], &["entry_loss"], &["discharge"]])]);
 /// Distance the air has run along the skin.
 pub const RUN: Key = Key::required("run", Kind::Length, Range::above(0.0, 20.0), "distance the air has run along the skin before the opening");
 /// Gap kept between skin and opening.
@@ -37,7 +40,8 @@ pub const GAP: Key = Key::default(
     "stand-off kept between the skin and the opening's near edge",
 );
 /// Height of the opening over the gap, where it is not the opening's own.
-pub const LAYER_HEIGHT: Key = Key::optional("height", Kind::Length, Range::above(0.0, 4.0), "height over the gap, where it is not the opening's own");
+pub const LAYER_HEIGHT: Key = Key::optional("height", Kind::Length, Range::above(0.0, 4.0), "height over the gap, where it is not the opening's own")
+.also(&["h"]);
 /// The skin's boundary layer before an inlet.
 pub const BOUNDARY_LAYER: Key = Key::open("boundary_layer", Shape::Table(&[RUN, GAP, LAYER_HEIGHT]), "the slow air of the skin: { run, gap, height }");
 /// The passage whose warm air is drawn in again.
@@ -50,6 +54,9 @@ pub const RECIRCULATION: Key = Key::open("recirculation", Shape::Tables(&[FROM, 
 /// A forward-facing inlet.
 pub const KIND: ElementKind = ElementKind {
     name: "ram-inlet",
+    also: &["scoop", "intake", "inlet"],
+    sign: None,
+    push: Push::Ram,
     role: Role::Inlet,
     chain: Chain::Joined,
     keys: &[

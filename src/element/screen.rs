@@ -1,12 +1,13 @@
 //! A screen, mesh, grille or perforated plate.
 
 use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
-use super::{Chain, ElementKind, Law, Plain, Resistance, Role, Site};
+use super::{Chain, ElementKind, Law, Plain, Push, Resistance, Role, Sign, Site};
 use crate::correlations::screens;
 use crate::keys::{Key, Kind, Range, Shape, View};
 
 /// Open share of the screen's area.
-pub const OPEN_FRACTION: Key = Key::required("open_fraction", Kind::Share, Range::between(0.2, 0.98), "open share of the area, clean; (1 − wire/pitch)² of a square mesh");
+pub const OPEN_FRACTION: Key = Key::required("open_fraction", Kind::Share, Range::between(0.2, 0.98), "open share of the area, clean; (1 − wire/pitch)² of a square mesh")
+.also(&["mesh", "porosity"]);
 /// What it is made of.
 const PATTERN: Key = Key::open("pattern", Shape::Word(&["wire", "perforated"]), "woven wire (default) or a square-edged plate with holes");
 /// Share of the openings that dirt or grass has closed.
@@ -24,6 +25,9 @@ pub const WIRE: Key = Key::optional("wire", Kind::Length, Range::above(0.0, 0.02
 /// A screen.
 pub const KIND: ElementKind = ElementKind {
     name: "screen",
+    also: &["mesh", "grille"],
+    sign: Some(Sign::Screen),
+    push: Push::Own,
     role: Role::Middle,
     chain: Chain::Guarded,
     keys: &[KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, OPEN_FRACTION, PATTERN, BLOCKED, WIRE],

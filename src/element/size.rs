@@ -1,7 +1,7 @@
 //! Keys that say how large an element is, and what follows from them.
 
 use super::Site;
-use crate::keys::{Key, Kind, Range, Shape, Usual, View};
+use crate::keys::{Key, Kind, Range, Rule, Shape, Usual, View};
 use std::f64::consts::PI;
 
 /// A name of its own for an element.
@@ -17,20 +17,40 @@ pub const BLENDED: Key = Key::open(
 pub const KIND: Key = Key::must("kind", Shape::Text, "what kind of element it is");
 /// Least open area that is accepted (m²): 0.01 cm², a hole of a millimetre.
 pub const LEAST_AREA: f64 = 1e-6;
+/// Ways to give a size.
+pub const SIZED_BY: &[&str] = &["area", "width", "diameter", "share_of_inlets"];
 /// Free area of one opening.
 pub const AREA: Key = Key::optional(
     "area",
     Kind::Area,
     Range::above(0.0, 4.0),
     "free area of one, square to the flow at its narrowest",
-);
+)
+.also(&["size"])
+.rules(&[
+    Rule::Apart(&["area", "width"]),
+    Rule::Apart(&["area", "height"]),
+    Rule::Apart(&["area", "diameter"]),
+    Rule::Apart(&["area", "share_of_inlets"]),
+    Rule::AtLeastOne(SIZED_BY),
+    Rule::Instead(&[&["area"], &["width", "height"], &["diameter"], &["share_of_inlets"]]),
+]);
 /// Width of one opening.
-pub const WIDTH: Key = Key::optional("width", Kind::Length, Range::above(0.0, 4.0), "clear width of one");
+pub const WIDTH: Key =
+    Key::optional("width", Kind::Length, Range::above(0.0, 4.0), "clear width of one").also(&["w"]).rules(&[
+        Rule::Apart(&["width", "diameter"]),
+        Rule::Apart(&["width", "share_of_inlets"]),
+        Rule::Together(&["width", "height"]),
+    ]);
 /// Height of one opening.
-pub const HEIGHT: Key = Key::optional("height", Kind::Length, Range::above(0.0, 4.0), "clear height of one");
+pub const HEIGHT: Key = Key::optional("height", Kind::Length, Range::above(0.0, 4.0), "clear height of one")
+    .also(&["h"])
+    .rules(&[Rule::Apart(&["height", "diameter"]), Rule::Apart(&["height", "share_of_inlets"])]);
 /// Diameter of one opening.
 pub const DIAMETER: Key =
-    Key::optional("diameter", Kind::Length, Range::above(0.0, 2.0), "clear diameter of one");
+    Key::optional("diameter", Kind::Length, Range::above(0.0, 2.0), "clear diameter of one")
+        .also(&["dia", "d"])
+        .rules(&[Rule::Apart(&["diameter", "share_of_inlets"])]);
 /// How many alike stand side by side.
 pub const COUNT: Key = Key::default(
     "count",
@@ -39,7 +59,8 @@ pub const COUNT: Key = Key::default(
     Range::between(1.0, 1000.0),
     "one, unless said otherwise",
     "how many alike stand side by side; what is written describes one",
-);
+)
+.also(&["n", "number"]);
 /// The place on the body that gives what the element leaves out.
 pub const PLACE: Key = Key::open(
     "place",
@@ -54,7 +75,8 @@ pub const ROUGHNESS: Key = Key::default(
     Range::between(0.0, 0.01),
     "smooth moulded wall; hand-laid laminate reaches some tenths of a millimetre (common practice)",
     "mean roughness of the wall; feel for it, or measure a cast of it",
-);
+)
+.rules(&[Rule::ReplacedBy(&["hose"])]);
 /// Surface pressures by the place on a body: wide bands, no more than a start.
 pub const BODY_PLACES: &[Usual] = &[
     Usual::new("base", (-0.175, -0.25, -0.10), "the blunt rear end of a car, -0.10 to -0.25 (from memory)"),
@@ -80,7 +102,8 @@ pub const PRESSURE_COEFFICIENT: Key = Key::default(
     "undisturbed pressure; body surfaces commonly lie between -0.3 and +0.3 (from memory)",
     "surface pressure there over the dynamic pressure; from a flow picture, or a tube flush in the skin and a U-tube at a steady speed",
 )
-.or_word(BODY_PLACES);
+.or_word(BODY_PLACES)
+.also(&["cp"]);
 
 /// Size of one piece.
 #[derive(Clone, Copy, Debug, PartialEq)]

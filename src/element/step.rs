@@ -2,7 +2,7 @@
 
 use super::size::{BLENDED, AREA_AFTER, AREA_BEFORE, COUNT, Change, KIND as KIND_KEY, NAME, change, equivalent_diameter};
 use super::law::Lump;
-use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
+use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Push, Resistance, Response, Role, Site, Stream};
 use crate::correlations::LossCoefficient;
 use crate::correlations::area_change::{rounded_contraction, sharp_contraction, sudden_enlargement};
 use crate::keys::{Key, Kind, Range, View};
@@ -20,6 +20,9 @@ const RADIUS: Key = Key::default(
 /// A sudden change of area.
 pub const KIND: ElementKind = ElementKind {
     name: "step",
+    also: &[],
+    sign: None,
+    push: Push::Own,
     role: Role::Middle,
     chain: Chain::Joined,
     keys: &[KIND_KEY, NAME, BLENDED, AREA_BEFORE, AREA_AFTER, RADIUS, COUNT],

@@ -2,7 +2,7 @@
 
 use super::law::Lump;
 use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
-use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Response, Role, Site, Stream};
+use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Push, Response, Role, Site, Stream};
 use crate::correlations::tees;
 use crate::keys::{Key, Kind, Range, Shape, View};
 use std::f64::consts::{FRAC_PI_2, FRAC_PI_6};
@@ -22,6 +22,9 @@ pub const ANGLE: Key = Key::default(
 /// A leg of a tee.
 pub const KIND: ElementKind = ElementKind {
     name: "tee",
+    also: &[],
+    sign: None,
+    push: Push::Own,
     role: Role::Middle,
     chain: Chain::Joined,
     keys: &[KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, LEG, ANGLE],

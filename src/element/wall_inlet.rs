@@ -5,7 +5,7 @@ use super::lip::taped_entry;
 use super::outline::OUTLINE;
 use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
 use super::law::Lump;
-use super::{Chain, ElementKind, ElementLaw, Law, Moment, Resistance, Response, Role, Site, Stream};
+use super::{Chain, ElementKind, ElementLaw, Law, Moment, Push, Resistance, Response, Role, Site, Stream};
 use crate::keys::{Key, Shape, View};
 
 /// The edge of the hole.
@@ -14,6 +14,9 @@ const EDGE: Key = Key::open("edge", Shape::Word(&["sharp", "rounded", "thin"]), 
 /// A plain opening in a surface.
 pub const KIND: ElementKind = ElementKind {
     name: "wall-inlet",
+    also: &[],
+    sign: None,
+    push: Push::Body,
     role: Role::Inlet,
     chain: Chain::Joined,
     keys: &[

@@ -3,7 +3,7 @@
 use super::Site;
 use super::size::DIAMETER;
 use crate::correlations::wheels::{self, DIAMETERS, FLOW_BAND, HEAD_BAND, Tips, Wheel};
-use crate::keys::{Key, Kind, Range, Shape, View};
+use crate::keys::{Key, Kind, Range, Rule, Shape, View};
 use crate::numerics::monotone_cubic::MonotoneCubic;
 
 /// Which pressure the curve gives.
@@ -18,7 +18,8 @@ pub const WHEEL: Key = Key::open(
     Shape::Word(&["axial", "backward-curved", "radial", "forward-curved"]),
     "shape of the wheel, instead of a curve: the usual curve of its kind is taken; axial: a propeller in a ring; the others \
      blow outwards: hold the wheel and look which way the blades' outer ends lean against the turning",
-);
+)
+.rules(&[Rule::Apart(&["wheel", "reference_speed"]), Rule::Apart(&["wheel", "reference_density"]), Rule::Needs("curve", &["reference_speed"]), Rule::Needs("measured", &["wheel"]), Rule::Needs("head_factor", &["wheel"]), Rule::Needs("flow_factor", &["wheel"]), Rule::AtLeastOneSet(&[&["curve"], &["diameter"], &["wheel_diameter"]])]);
 /// Diameter of the wheel over its blade tips.
 pub const WHEEL_DIAMETER: Key = Key::optional(
     "wheel_diameter",
@@ -57,7 +58,8 @@ pub const MEASURED: Key = Key::open(
     "measured",
     Shape::Table(&[FLOW, PRESSURE, SPEED, DENSITY]),
     "one measured point { flow, pressure, speed }: the wheel's usual curve grows or shrinks until it passes through it",
-);
+)
+.rules(&[Rule::OneOf(&["measured", "head_factor"]), Rule::OneOf(&["measured", "flow_factor"]), Rule::Instead(&[&["measured"], &["head_factor", "flow_factor"]])]);
 const FACTORS: &str = "usual curves of small wheels, as handbooks of fans draw them (from memory); fans of one kind differ by a third";
 /// Factor on the pressure of the usual curve.
 pub const HEAD_FACTOR: Key = Key::default(
@@ -67,7 +69,8 @@ pub const HEAD_FACTOR: Key = Key::default(
     Range::between(0.2, 3.0),
     FACTORS,
     "factor on the pressure of the wheel's usual curve; measure one point instead, or close the outlet for a moment and read the U of water",
-);
+)
+.rules(&[Rule::ReplacedBy(&["measured"]), Rule::OnlyWith("wheel")]);
 /// Factor on the flow of the usual curve.
 pub const FLOW_FACTOR: Key = Key::default(
     "flow_factor",
@@ -76,7 +79,8 @@ pub const FLOW_FACTOR: Key = Key::default(
     Range::between(0.2, 3.0),
     FACTORS,
     "factor on the flow of the wheel's usual curve; measure one point instead, or the speed of the air with the outlet wide open",
-);
+)
+.rules(&[Rule::ReplacedBy(&["measured"]), Rule::OnlyWith("wheel")]);
 
 /// Speed (rev/min) at which a usual curve without a measured point is written down; any would do.
 const WRITTEN_AT: f64 = 3000.0;

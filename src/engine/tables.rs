@@ -1,6 +1,6 @@
 //! The tables of keys of the engine and of the drive.
 
-use crate::keys::{Key, Kind, Range, Shape, Thing, Usual};
+use crate::keys::{Key, Kind, Range, Rule, Shape, Thing, Usual};
 
 /// Rolling radius of the driven tyre.
 pub const TYRE_RADIUS: Key = Key::required(
@@ -8,17 +8,20 @@ pub const TYRE_RADIUS: Key = Key::required(
     Kind::Length,
     Range::between(0.05, 2.0),
     "rolling radius of the driven tyre; roll the car one turn and divide by 2π",
-);
+)
+.also(&["tyre", "wheel_radius"]);
 /// Final drive ratio.
 pub const FINAL_DRIVE: Key = Key::required(
     "final_drive",
     Kind::Ratio,
     Range::above(0.0, 50.0),
     "turns of the gearbox's output for one of the wheel",
-);
+)
+.also(&["diff"]);
 /// Gear ratios.
 pub const GEARS: Key = Key::must("gears", Shape::Numbers(Kind::Ratio), "gear ratios, first gear first")
-    .within(Range::above(0.0, 50.0));
+    .within(Range::above(0.0, 50.0))
+    .also(&["ratios"]);
 /// Lowest usable engine speed.
 pub const LOWEST: Key = Key::optional(
     "lowest",
@@ -28,7 +31,8 @@ pub const LOWEST: Key = Key::optional(
 );
 /// Highest usable engine speed.
 pub const HIGHEST: Key =
-    Key::optional("highest", Kind::RotationalSpeed, Range::POSITIVE, "highest engine speed used, for sweeps");
+    Key::optional("highest", Kind::RotationalSpeed, Range::POSITIVE, "highest engine speed used, for sweeps")
+        .also(&["redline"]);
 
 /// Mass of the car.
 pub const CAR_MASS: Key = Key::required("mass", Kind::Mass, Range::POSITIVE, "mass of the car with driver");
@@ -71,7 +75,8 @@ pub const DRIVE: &[Key] = &[TYRE_RADIUS, FINAL_DRIVE, GEARS, LOWEST, HIGHEST, CA
 
 /// Swept volume.
 pub const DISPLACEMENT: Key =
-    Key::required("displacement", Kind::Volume, Range::between(1e-6, 0.05), "swept volume of all cylinders");
+    Key::required("displacement", Kind::Volume, Range::between(1e-6, 0.05), "swept volume of all cylinders")
+        .also(&["cc", "capacity"]);
 /// Strokes of a working cycle.
 pub const STROKES: Key = Key::default(
     "strokes",
@@ -87,21 +92,28 @@ pub const POWER: Key = Key::open(
     Shape::Pairs(Kind::RotationalSpeed, Kind::Power),
     "full-throttle power at the flywheel against engine speed; or peak_power and peak_power_at",
 )
-.within(Range::between(0.0, 1e7));
+.within(Range::between(0.0, 1e7))
+.rules(&[
+    Rule::OneOf(&["power", "peak_power"]),
+    Rule::AtLeastOne(&["power", "peak_power"]),
+    Rule::Instead(&[&["power"], &["peak_power", "peak_power_at"]]),
+]);
 /// Peak power.
 pub const PEAK_POWER: Key = Key::optional(
     "peak_power",
     Kind::Power,
     Range::above(0.0, 1e7),
     "claimed peak power at the flywheel, instead of power",
-);
+)
+.also(&["hp", "kw"]);
 /// Its engine speed.
 pub const PEAK_POWER_AT: Key = Key::optional(
     "peak_power_at",
     Kind::RotationalSpeed,
     Range::above(0.0, 30_000.0),
     "engine speed of the peak",
-);
+)
+.rules(&[Rule::Apart(&["power", "peak_power_at"]), Rule::Together(&["peak_power", "peak_power_at"])]);
 /// Air to which the power refers.
 pub const POWER_BASIS: Key = Key::open(
     "power_basis",
@@ -116,14 +128,17 @@ pub const BRAKE_EFFICIENCY: Key = Key::default(
     Range::between(0.05, 0.5),
     "spark-ignition engines at full power, 25 to 28 % of the fuel's heat (Heywood, Internal Combustion Engine Fundamentals, table 12.1; from memory)",
     "brake power over the fuel's heat, at full throttle; fuel weighed over a run on the dynamometer at full power",
-);
+)
+.also(&["efficiency"])
+.rules(&[Rule::ReplacedBy(&["fuel_consumption"]), Rule::OneOf(&["brake_efficiency", "fuel_consumption"]), Rule::Instead(&[&["brake_efficiency"], &["fuel_consumption"]])]);
 /// Specific fuel consumption at full throttle.
 pub const FUEL_CONSUMPTION: Key = Key::optional(
     "fuel_consumption",
     Kind::FuelConsumption,
     Range::above(0.0, 1e-6),
     "fuel per work at full throttle, instead of brake_efficiency; 43 MJ/kg is taken",
-);
+)
+.also(&["bsfc"]);
 /// Volumetric efficiency.
 pub const VOLUMETRIC_EFFICIENCY: Key = Key::default(
     "volumetric_efficiency",

@@ -2,10 +2,13 @@
 
 pub mod kind;
 pub mod measure;
+pub mod rule;
+pub mod rules;
 pub mod table;
 pub mod units;
 pub mod values;
 
 pub use kind::Kind;
+pub use rule::Rule;
 pub use table::{Assumed, Key, Need, Range, Shape, Thing, Usual};
 pub use values::{Fact, NumberId, Numbers, Origin, Slot, Values, View, Where};

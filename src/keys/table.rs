@@ -5,6 +5,7 @@
 //! line of help. Whatever reads, lists, documents or checks case files walks these tables.
 
 use super::kind::Kind;
+use super::rule::Rule;
 
 /// One entry of a table of the case file.
 #[derive(Debug)]
@@ -21,6 +22,10 @@ pub struct Key {
     pub words: &'static [Usual],
     /// Other defaults: of a part that an element of a kind cools.
     pub cooled_by: &'static [(&'static str, Assumed)],
+    /// What builders write first when they mean it.
+    pub also: &'static [&'static str],
+    /// What holds between it and other keys of its table.
+    pub rules: &'static [Rule],
     /// One line of help: what it stands for and how to measure it.
     pub help: &'static str,
 }
@@ -190,6 +195,8 @@ impl Key {
             range,
             words: &[],
             cooled_by: &[],
+            also: &[],
+            rules: &[],
             help,
         }
     }
@@ -203,6 +210,8 @@ impl Key {
             range,
             words: &[],
             cooled_by: &[],
+            also: &[],
+            rules: &[],
             help,
         }
     }
@@ -217,17 +226,47 @@ impl Key {
         help: &'static str,
     ) -> Key {
         let need = Need::Default(Assumed { value, low, high, source });
-        Key { name, shape: Shape::Number(kind), need, range, words: &[], cooled_by: &[], help }
+        Key {
+            name,
+            shape: Shape::Number(kind),
+            need,
+            range,
+            words: &[],
+            cooled_by: &[],
+            also: &[],
+            rules: &[],
+            help,
+        }
     }
 
     /// An entry of any shape that may be left out.
     pub const fn open(name: &'static str, shape: Shape, help: &'static str) -> Key {
-        Key { name, shape, need: Need::Optional, range: Range::ANY, words: &[], cooled_by: &[], help }
+        Key {
+            name,
+            shape,
+            need: Need::Optional,
+            range: Range::ANY,
+            words: &[],
+            cooled_by: &[],
+            also: &[],
+            rules: &[],
+            help,
+        }
     }
 
     /// An entry of any shape that must be given.
     pub const fn must(name: &'static str, shape: Shape, help: &'static str) -> Key {
-        Key { name, shape, need: Need::Required, range: Range::ANY, words: &[], cooled_by: &[], help }
+        Key {
+            name,
+            shape,
+            need: Need::Required,
+            range: Range::ANY,
+            words: &[],
+            cooled_by: &[],
+            also: &[],
+            rules: &[],
+            help,
+        }
     }
 
     /// The same key with words that may stand instead of its numbers.
@@ -239,6 +278,18 @@ impl Key {
     /// The same key with other defaults for a part that an element of a kind cools; the first that fits is taken.
     pub const fn where_cooled_by(mut self, kinds: &'static [(&'static str, Assumed)]) -> Key {
         self.cooled_by = kinds;
+        self
+    }
+
+    /// The same key with words that builders write first when they mean it.
+    pub const fn also(mut self, words: &'static [&'static str]) -> Key {
+        self.also = words;
+        self
+    }
+
+    /// The same key with what holds between it and others of its table.
+    pub const fn rules(mut self, rules: &'static [Rule]) -> Key {
+        self.rules = rules;
         self
     }
 

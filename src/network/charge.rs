@@ -35,13 +35,13 @@ impl Network {
             let alike = same(earlier.ends.1, later.ends.0);
             if alike
                 && later.chain == Chain::Guarded
-                && let Law::Step(step) = &mut laws[earlier.place]
+                && let Some(step) = laws[earlier.place].as_step_mut()
             {
                 step.free_way_in(true);
             }
             if alike
                 && earlier.chain == Chain::Guarded
-                && let Law::Step(step) = &mut laws[later.place]
+                && let Some(step) = laws[later.place].as_step_mut()
             {
                 step.free_way_in(false);
             }

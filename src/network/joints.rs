@@ -7,7 +7,6 @@
 use super::load::Load;
 use super::topology::{End, Leg, Network};
 use super::workspace::{LegSlopes, Trace};
-use crate::element::Law;
 use crate::element::tee::Leg as Which;
 use crate::numerics::smooth::signed_square;
 
@@ -17,7 +16,7 @@ impl Network {
         let mut all: Vec<(usize, usize, usize, f64, Which)> = Vec::new();
         for (index, passage) in self.passages.iter().enumerate() {
             for element in passage.elements.clone() {
-                let Law::Tee(tee) = &self.laws[element] else { continue };
+                let Some(tee) = self.laws[element].as_tee() else { continue };
                 let (joint, along) =
                     if tee.joint_behind() { (passage.to, 1.0) } else { (passage.from, -1.0) };
                 if let (End::Chamber(chamber), true) = (joint, tee.leg() != Which::Combined) {
@@ -56,7 +55,7 @@ impl Network {
     ) -> (f64, f64, LegSlopes) {
         let joint = self.temperature_column(leg.chamber);
         let mut slopes = LegSlopes { joint, ..LegSlopes::default() };
-        let Law::Tee(tee) = &self.laws[leg.element] else { return (0.0, 0.0, slopes) };
+        let Some(tee) = self.laws[leg.element].as_tee() else { return (0.0, 0.0, slopes) };
         let towards = (leg.along * flow[leg.passage], leg.partner_along * flow[leg.partner]);
         let scale = self.smoothing(leg.passage, &load.gas);
         let (mut loss, mut by_own, mut by_partner) = tee.loss(towards, scale);

@@ -216,7 +216,7 @@ impl Network {
                     self.local_parts.len() - 1 - first_part
                 })
             });
-            self.has_fan |= matches!(law, Law::Fan(_));
+            self.has_fan |= law.as_fan().is_some();
             self.laws.push(law);
             self.part_slot.push(slot);
         }
@@ -284,7 +284,7 @@ impl Network {
     pub fn tell_fans(&mut self, told: &[Told]) {
         for (passage, told) in self.passages.iter().zip(told) {
             for law in &mut self.laws[passage.elements.clone()] {
-                if let Law::Fan(fan) = law {
+                if let Some(fan) = law.as_fan_mut() {
                     fan.tell(*told);
                 }
             }
@@ -316,8 +316,7 @@ impl Network {
             }
             passage.meets = first..self.meets.len();
             let laws = &self.laws[passage.elements.clone()];
-            passage.turning =
-                laws.iter().any(|law| matches!(law, Law::Fan(fan) if fan.speed_at(moment.rpm) > 0.0));
+            passage.turning = laws.iter().filter_map(Law::as_fan).any(|fan| fan.speed_at(moment.rpm) > 0.0);
             let written = laws.iter().filter_map(|law| law.area().map(|area| area * law.pieces()));
             passage.least_area = written.fold(f64::INFINITY, f64::min).min(1.0);
             if passage.least_area == 1.0 {

@@ -5,7 +5,7 @@ use super::state::State;
 use super::topology::{End, Meet, NO_PART, Network};
 use super::workspace::{KNOWN, PartSlopes, Trace};
 use crate::element::law::Lump;
-use crate::element::{Law, Response, Stream};
+use crate::element::{Response, Stream};
 use crate::numerics::smooth::magnitude;
 
 /// What the air of a solution meets along a passage.
@@ -93,7 +93,7 @@ impl Network {
                 state.part_temperature(self.local_parts[passage.parts.start + slot])
             };
             let mut response = self.laws[element].respond(&stream, temperature, part);
-            if matches!(self.laws[element], Law::Fan(_)) {
+            if self.laws[element].as_fan().is_some() {
                 response.push += std::mem::take(&mut eased);
             }
             if let Some(leg) = passage.leg.map(|leg| &self.legs[leg]).filter(|leg| leg.element == element) {

@@ -1,10 +1,11 @@
 //! The picture of the air: a solved condition as a plan of rooms and channels.
 
-use super::charts::{AirPicture, Channel, End, Room, Sign};
+use super::charts::{AirPicture, Channel, End, Room};
 use super::curves::{CAUTION, subtitle};
 use super::text::way::{labels, what_runs_back};
 use super::text::words;
 use crate::air::moist::DRY_HEAT_CAPACITY;
+use crate::element::{Sign, kind};
 use crate::point::result::{Chamber, Condition, Element, Passage, STILL};
 use crate::study::document::Report;
 
@@ -73,14 +74,10 @@ fn title(report: &Report) -> &str {
 const SUDDEN: f64 = 5.0;
 
 fn sign(element: &Element) -> Option<Sign> {
-    match element.kind {
-        "step" if element.implied && element.loss_Pa >= SUDDEN => Some(Sign::Sudden),
-        "fan" => Some(Sign::Fan),
-        "fins" => Some(Sign::Fins),
-        "core" => Some(Sign::Core),
-        "screen" => Some(Sign::Screen),
-        _ => None,
+    if element.implied {
+        return (element.loss_Pa >= SUDDEN).then_some(Sign::Sudden);
     }
+    kind(element.kind)?.sign
 }
 
 /// A round flow for the key: about a fifth of the widest.

@@ -3,7 +3,7 @@
 use crate::case::tables::{Form, SECTIONS, TOP};
 use crate::element::{ElementKind, KINDS};
 use crate::keys::units::aliases;
-use crate::keys::{Assumed, Key, Kind, Need, Range, Shape};
+use crate::keys::{Assumed, Key, Kind, Need, Range, Shape, rules};
 use std::fmt::Write;
 
 /// Every table and every kind of element with its keys, as Markdown.
@@ -105,7 +105,16 @@ fn rows(text: &mut String, keys: &[Key]) {
             }
         }
     }
+    rule_rows(text, keys);
     word_rows(text, keys);
+}
+
+/// What holds between a table's keys.
+fn rule_rows(text: &mut String, keys: &[Key]) {
+    let said = rules::in_words(keys);
+    if !said.is_empty() {
+        let _ = writeln!(text, "\nBetween keys: {}.", said.join("; "));
+    }
 }
 
 /// What the words of a table's keys stand for.

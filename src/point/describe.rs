@@ -310,7 +310,7 @@ fn fans(case: &Case, runner: &Runner) -> Vec<r::FanTurning> {
         let first = runner.network.passages[index].elements.start;
         let here = fans.len();
         runner.network.follow(index, &runner.load, &runner.state, |element, entering, response| {
-            let Law::Fan(fan) = &runner.network.laws[element] else { return };
+            let Some(fan) = runner.network.laws[element].as_fan() else { return };
             let speed = fan.speed_at(runner.moment.rpm);
             let (air_power, shaft_power) = fan.power(response);
             fans.push(r::FanTurning {
@@ -369,7 +369,7 @@ pub fn cooling_drag(runner: &Runner) -> f64 {
         let density = 1.0 / (runner.moment.volume_per_kelvin * outlet);
         let laws = &runner.network.laws[passage.elements.clone()];
         if flow >= 0.0 {
-            if let Some(Law::Exit(exit)) = laws.last() {
+            if let Some(exit) = laws.last().and_then(Law::as_exit) {
                 let area = crate::element::ElementLaw::area(exit).unwrap_or(f64::INFINITY)
                     * crate::element::ElementLaw::pieces(exit);
                 let jet = size / (density * area * exit.discharge_at(size, density));
@@ -377,7 +377,7 @@ pub fn cooling_drag(runner: &Runner) -> f64 {
                     exit.pressure_coefficient() * runner.moment.dynamic_pressure + 0.5 * density * jet * jet;
                 drag -= size * crate::correlations::jet::expanded_speed(head, density) * exit.angle().cos();
             }
-        } else if let Some(inlet @ (Law::RamInlet(_) | Law::FlushInlet(_))) = laws.first() {
+        } else if let Some(inlet) = laws.first().filter(|law| law.faces_stream()) {
             drag += size * size / (density * inlet.area().unwrap_or(f64::INFINITY) * inlet.pieces());
         }
     }

@@ -1,7 +1,6 @@
 //! The three legs of every tee, told of one another when a model is made.
 
 use crate::case::{Case, Diagnostic, Diagnostics, Place};
-use crate::element::Law;
 use crate::element::tee::{Joint, Leg};
 use crate::network::{End, Network};
 
@@ -27,7 +26,7 @@ fn legs(network: &Network) -> Vec<(Found, usize)> {
     let mut all = Vec::new();
     for (passage, joined) in network.passages.iter().enumerate() {
         for element in joined.elements.clone() {
-            let Law::Tee(tee) = &network.laws[element] else { continue };
+            let Some(tee) = network.laws[element].as_tee() else { continue };
             let joint = if tee.joint_behind() { joined.to } else { joined.from };
             if let End::Chamber(chamber) = joint {
                 all.push((Found { passage, element, leg: tee.leg() }, chamber));
@@ -98,14 +97,11 @@ pub(crate) fn join(case: &Case, network: &mut Network, faults: &mut Diagnostics)
             );
             continue;
         }
-        let angle = match law(side) {
-            Law::Tee(tee) => tee.angle(),
-            _ => continue,
-        };
+        let Some(angle) = law(side).as_tee().map(|tee| tee.angle()) else { continue };
         let joint = Joint { combined_area: area(trunk) * law(trunk).pieces(), area_ratio, angle };
         let elements = [side.element, straight.element];
         for element in elements {
-            if let Law::Tee(tee) = &mut network.laws[element] {
+            if let Some(tee) = network.laws[element].as_tee_mut() {
                 tee.set_joint(joint);
             }
         }

@@ -7,7 +7,7 @@
 
 use crate::case::{Case, PassageTable, tables as t};
 use crate::element::leak::Leak;
-use crate::element::{self, Law, Moment, Role, Size};
+use crate::element::{self, Moment, Role, Size};
 use crate::network::{End, Network, Recirculation};
 
 /// Air speed (m/s) from which the share of hot air no longer falls: 30 km/h (common practice).
@@ -104,7 +104,7 @@ pub fn seams(case: &Case, joints: &[usize]) -> Vec<Seams> {
 pub fn add_seams(case: &Case, network: &mut Network, seams: &[Seams]) {
     let end = |name: &str| case.chamber(name).map_or(End::Outside, End::Chamber);
     for seam in seams {
-        let law = Law::Leak(Leak::implied(seam.area));
+        let law = Leak::implied(seam.area).into();
         network.add_passage(end(&seam.from), end(&seam.to), vec![(law, None)], None);
     }
 }

@@ -76,10 +76,7 @@ impl Model {
         for passage in &case.passages {
             let copies = case.view(&passage.values).given(&t::COUNT);
             let laws = build_laws(case, passage, copies, inlet_area, &mut faults, &mut warnings);
-            let demand = match laws.iter().find_map(|(law, _)| match law {
-                Law::Demand(demand) => Some(demand),
-                _ => None,
-            }) {
+            let demand = match laws.iter().find_map(|(law, _)| law.as_demand()) {
                 Some(demand) => match (demand.flow, demand.share) {
                     (Some(flow), _) => Demand::Fixed(flow),
                     (None, Some(share)) => Demand::Share(share),

@@ -285,11 +285,9 @@ impl Runner {
             let flow = if flow < crate::point::result::STILL { 0.0 } else { flow };
             self.network.follow(index, &self.load, &self.state, |element, entering, _| {
                 if model.part_of[element] == Some(part) {
-                    let (surface, oil) = match &self.network.laws[element] {
-                        crate::element::Law::Fins(fins) => (fins.surface(), None),
-                        crate::element::Law::Core(core) => (core.surface(), Some(core.oil_capacity())),
-                        _ => return,
-                    };
+                    let law = &self.network.laws[element];
+                    let Some(surface) = law.surface() else { return };
+                    let oil = law.oil_capacity();
                     carriers.push(Carrier::new(surface, oil, flow, self.moment.air.heat_capacity, entering));
                 }
             });

@@ -5,7 +5,6 @@
 //! passages) air stands for ever, and what heats it can leave through walls only.
 
 use crate::case::{Case, Diagnostic, Diagnostics, Place};
-use crate::element::Law;
 use crate::engine::tables as e;
 use crate::network::{End, Network};
 
@@ -83,7 +82,7 @@ pub(super) fn refuse(case: &Case, network: &Network, faults: &mut Diagnostics) {
         let driven = network.passages.iter().any(|passage| {
             let within = |end: End| matches!(end, End::Chamber(chamber) if group.contains(&chamber));
             let mut laws = network.laws[passage.elements.clone()].iter();
-            within(passage.from) && within(passage.to) && laws.any(|law| matches!(law, Law::Fan(_)))
+            within(passage.from) && within(passage.to) && laws.any(|law| law.as_fan().is_some())
         });
         let taken = if driven { group.iter().map(|chamber| walls(*chamber)).sum() } else { walls(chamber) };
         if taken > 0.0 {

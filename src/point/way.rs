@@ -5,6 +5,7 @@
 //! stands in that space has still to be spent on the way out of it.
 
 use super::result::{Chamber, Condition, Element, Passage};
+use crate::element::{self, Push};
 
 /// What drives the air of a passage along its real direction, and what takes it.
 pub struct Way {
@@ -56,16 +57,12 @@ impl Way {
 }
 
 fn pusher(condition: &Condition, kind: &str, label: &str) -> String {
-    match kind {
+    match element::kind(kind).map_or(Push::Own, |kind| kind.push) {
+        Push::Own => label.to_string(),
         // no wind on the openings: what pushes there is air of another weight
-        "ram-inlet" | "flush-inlet" | "wall-inlet" | "exit" | "leak"
-            if condition.dynamic_pressure_Pa <= 0.0 =>
-        {
-            "warm air rising".to_string()
-        }
-        "ram-inlet" | "flush-inlet" => "ram".to_string(),
-        "wall-inlet" | "exit" | "leak" => format!("body pressure at {label}"),
-        _ => label.to_string(),
+        _ if condition.dynamic_pressure_Pa <= 0.0 => "warm air rising".to_string(),
+        Push::Ram => "ram".to_string(),
+        Push::Body => format!("body pressure at {label}"),
     }
 }
 

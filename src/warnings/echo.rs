@@ -7,7 +7,7 @@ use crate::air::standard_atmosphere;
 use crate::case::Case;
 use crate::correlations::flush_inlet;
 use crate::element::flush_inlet::FlushInlet;
-use crate::element::{ElementLaw, Law, Role, exit};
+use crate::element::{ElementLaw, Role, exit};
 use crate::point::conditions::worst;
 use crate::point::model::{Model, day};
 use crate::point::result::Condition;
@@ -61,12 +61,12 @@ fn inlets(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
     for (passage, table) in case.passages.iter().zip(&model.network.passages) {
         let laws = &model.network.laws[table.elements.clone()];
         for (values, law) in passage.elements.iter().zip(laws) {
-            if let Law::FlushInlet(inlet) = law {
+            if let Some(inlet) = law.as_flush_inlet() {
                 lines.push(submerged(&scenes, &values.address, inlet));
                 lines.push(plan(&values.address, inlet));
                 continue;
             }
-            let Law::RamInlet(inlet) = law else { continue };
+            let Some(inlet) = law.as_ram_inlet() else { continue };
             let meets = match inlet.layer() {
                 None => "no slow skin air is given, right only clear of the skin".to_string(),
                 Some(layer) => {
@@ -231,7 +231,7 @@ fn parts(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
                 if model.part_of[first + index] != Some(part) {
                     continue;
                 }
-                if let Some(total) = surface_of(law).map(|surface| surface.conductance) {
+                if let Some(total) = law.surface().map(|surface| surface.conductance) {
                     written.push(format!(
                         "{} × {} = {} W/K ({})",
                         words::pieces(law.pieces()),
@@ -262,20 +262,12 @@ fn parts(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
     case.parts.iter().enumerate().map(describe).collect()
 }
 
-fn surface_of(law: &Law) -> Option<&crate::element::fins::Surface> {
-    match law {
-        Law::Fins(fins) => Some(fins.surface()),
-        Law::Core(core) => Some(core.surface()),
-        _ => None,
-    }
-}
-
 /// What the air takes up from a part in a condition.
 fn air_rise(scene: &Scene, part: usize) -> String {
     let mut text = String::new();
     for seen in scene.elements() {
         let element = scene.model.network.passages[seen.passage_index].elements.start + seen.index;
-        let (Some(surface), true) = (surface_of(seen.law), scene.model.part_of[element] == Some(part)) else {
+        let (Some(surface), true) = (seen.law.surface(), scene.model.part_of[element] == Some(part)) else {
             continue;
         };
         let flow = seen.passage.mass_flow_kg_s.abs();

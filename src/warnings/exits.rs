@@ -4,7 +4,7 @@ use super::gather::{Gathered, Sight};
 use super::scene::{Scene, assumed};
 use super::words;
 use crate::correlations::discharge::kept_in_cross_flow;
-use crate::element::{Law, exit};
+use crate::element::exit;
 use crate::keys::Need;
 
 /// Loss of discharge below which nothing is said.
@@ -14,7 +14,7 @@ const WORTH_A_WORD: f64 = 0.02;
 pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
     let Need::Default(usual) = exit::CROSS_FLOW_LOSS.need else { return };
     for seen in scene.elements() {
-        let Law::Exit(law) = seen.law else { continue };
+        let Some(law) = seen.law.as_exit() else { continue };
         let (Some(area), Some(velocity)) = (seen.element.area_m2, seen.element.velocity_m_s) else {
             continue;
         };

@@ -4,7 +4,7 @@ use super::gather::{Gathered, Sight};
 use super::scene::{Scene, Seen};
 use crate::air::{ZERO_CELSIUS, transport};
 use crate::correlations::wheels;
-use crate::element::{Law, fan};
+use crate::element::fan;
 
 /// Speed over that of the curve up to which the laws of similarity are trusted (common practice).
 const TOO_FAST: f64 = 1.3;
@@ -31,7 +31,7 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
         );
     }
     for seen in scene.elements() {
-        if let Law::Fan(law) = seen.law {
+        if let Some(law) = seen.law.as_fan() {
             let mut law = law.clone();
             law.tell(scene.operation.fans[seen.passage_index]);
             look_at_flow(scene, &seen, &law, gathered);

@@ -73,8 +73,8 @@ fn look_at_flush_inlet(case: &Case, values: &Values, gathered: &mut Gathered) {
 /// Diffusers with nothing behind them but a chamber.
 fn look_at_last_diffusers(case: &Case, model: &Model, gathered: &mut Gathered) {
     for (passage, network) in case.passages.iter().zip(&model.network.passages) {
-        let (Some(values), Some(Law::Diffuser(diffuser))) =
-            (passage.elements.last(), model.network.laws[network.elements.clone()].last())
+        let last = model.network.laws[network.elements.clone()].last();
+        let (Some(values), Some(diffuser)) = (passage.elements.last(), last.and_then(Law::as_diffuser))
         else {
             continue;
         };
@@ -118,9 +118,9 @@ fn look_at_units_of_limits(case: &Case, model: &Model, gathered: &mut Gathered) 
             let laws = model.network.laws.iter().zip(&model.part_of);
             laws.filter(|(_, named)| **named == Some(index)).any(|(element, _)| law(element))
         };
-        let (most, what) = if cooled_by(|law| matches!(law, Law::Core(_))) {
+        let (most, what) = if cooled_by(|law| law.as_core().is_some()) {
             (MOST_OIL, "oil is commonly held to 105 to 120 °C, for a short while to 140 °C")
-        } else if cooled_by(|law| matches!(law, Law::Fins(_))) {
+        } else if cooled_by(|law| law.as_fins().is_some()) {
             (MOST_METAL, "aluminium alloy weakens from about 260 °C")
         } else {
             continue;
@@ -385,9 +385,9 @@ pub(super) fn shares_by_cooling(model: &Model) -> (Option<f64>, Option<f64>) {
     };
     let (mut fins, mut cores) = (None, None);
     for (part, share) in model.part_shares.iter().enumerate() {
-        let sum = if named_by(part, |law| matches!(law, Law::Fins(_))) {
+        let sum = if named_by(part, |law| law.as_fins().is_some()) {
             &mut fins
-        } else if named_by(part, |law| matches!(law, Law::Core(_))) {
+        } else if named_by(part, |law| law.as_core().is_some()) {
             &mut cores
         } else {
             continue;

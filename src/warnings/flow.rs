@@ -3,7 +3,7 @@
 use super::gather::{Gathered, Sight};
 use super::scene::Scene;
 use super::words;
-use crate::element::{Law, Role, ram_inlet};
+use crate::element::{Role, ram_inlet};
 use crate::point::result::Passage;
 
 /// Speed in an inlet over that of the stream below which it spills (common practice).
@@ -114,8 +114,8 @@ fn look_at_inlets(scene: &Scene, gathered: &mut Gathered) {
         return;
     }
     for seen in scene.elements() {
-        let (Law::RamInlet(_) | Law::FlushInlet(_), Some(area), Some(velocity)) =
-            (seen.law, seen.element.area_m2, seen.element.velocity_m_s)
+        let (true, Some(area), Some(velocity)) =
+            (seen.law.faces_stream(), seen.element.area_m2, seen.element.velocity_m_s)
         else {
             continue;
         };

@@ -6,7 +6,7 @@ use super::words;
 use crate::air::ZERO_CELSIUS;
 use crate::correlations::{boundary_layer, flush_inlet};
 use crate::element::flush_inlet::FlushInlet;
-use crate::element::{ElementLaw, Law, Stream};
+use crate::element::{ElementLaw, Stream};
 use crate::network::Network;
 
 /// Recovery by which a forward inlet must be better to be named.
@@ -18,7 +18,7 @@ const LOOKS: u32 = 70;
 
 /// Looks at the submerged inlets of a solved condition.
 pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
-    let has_any = scene.model.network.laws.iter().any(|law| matches!(law, Law::FlushInlet(_)));
+    let has_any = scene.model.network.laws.iter().any(|law| law.as_flush_inlet().is_some());
     if scene.standing() || !has_any {
         return;
     }
@@ -26,7 +26,7 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
     network.prepare(&scene.moment, &scene.operation.taped);
     for seen in scene.elements() {
         let passage = &network.passages[seen.passage_index];
-        if let Law::FlushInlet(inlet) = &network.laws[passage.elements.start + seen.index] {
+        if let Some(inlet) = network.laws[passage.elements.start + seen.index].as_flush_inlet() {
             look_at_one(scene, &seen, inlet, &network, gathered);
         }
     }

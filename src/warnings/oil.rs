@@ -4,7 +4,7 @@ use super::gather::{Gathered, Sight};
 use super::scene::{Scene, Seen, address};
 use super::words;
 use crate::case::Case;
-use crate::element::{ElementLaw, Law, core};
+use crate::element::{ElementLaw, core};
 use crate::point::model::Model;
 use crate::point::result::{Condition, STILL};
 
@@ -15,7 +15,7 @@ const WORTH_A_LOOK: f64 = 500.0;
 
 /// Heat that the oil leaves in a core (W), and how far it cools (K).
 fn fall(scene: &Scene, seen: &Seen) -> Option<(f64, f64)> {
-    let Law::Core(core) = seen.law else { return None };
+    let core = seen.law.as_core()?;
     let flow = seen.passage.mass_flow_kg_s.abs();
     if flow < STILL {
         return None;
@@ -57,7 +57,7 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
 pub(super) fn lines(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
     let scenes: Vec<Scene> = conditions.iter().filter_map(|c| Scene::new(case, model, c)).collect();
     let Some(first) = scenes.first() else { return Vec::new() };
-    let cores = first.elements().filter(|seen| matches!(seen.law, Law::Core(_)));
+    let cores = first.elements().filter(|seen| seen.law.as_core().is_some());
     cores
         .map(|core| {
             let view = case.view(core.values);

@@ -6,9 +6,9 @@ use super::scene::address;
 use super::words;
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, PassageTable, tables as t};
+use crate::element::Role;
 use crate::element::fan::{self, Drive};
 use crate::element::size::{self, Size};
-use crate::element::{Law, Role};
 use crate::engine::tables as e;
 use crate::keys::{Key, Slot, Values};
 use crate::point::model::Model;
@@ -271,7 +271,7 @@ fn look_at_fans(case: &Case, model: &Model, gathered: &mut Gathered) {
     for (table, network) in case.passages.iter().zip(&model.network.passages) {
         let laws = &model.network.laws[network.elements.clone()];
         for (values, law) in table.elements.iter().zip(laws) {
-            if let Law::Fan(law) = law
+            if let Some(law) = law.as_fan()
                 && values.has(&fan::CURVE)
                 && let Some(sight) = odd_curve(case, model, values, law)
             {

@@ -5,7 +5,7 @@ use super::scene::{Scene, Seen, address};
 use super::{surfaces, words};
 use crate::air::{HEAT_CAPACITY_RATIO, ZERO_CELSIUS, transport};
 use crate::case::{Case, tables as t};
-use crate::element::{ElementLaw, Law, ram_inlet, screen};
+use crate::element::{ElementLaw, ram_inlet, screen};
 use crate::point::model::Model;
 use crate::point::result::{Part, STILL};
 use crate::point::runner::Runner;
@@ -34,29 +34,29 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
     look_at_chambers(scene, gathered);
     look_at_parts(scene, gathered);
     for seen in scene.elements() {
-        match seen.law {
-            Law::RamInlet(inlet) if !scene.standing() => {
-                let Some(layer) = inlet.layer() else { continue };
-                let (share, reynolds) = layer.share(&scene.moment);
-                let met = format!("the opening was given {} of", words::share(share));
-                look_at_layer(scene, &seen, layer.run, reynolds, &met, gathered);
-            }
-            // a recovery that is written has the layer in it
-            Law::FlushInlet(inlet) if !scene.standing() && inlet.is_published() => {
-                let Some((_, reynolds)) = inlet.layer(&scene.moment) else { continue };
-                let met = "the recovery was found with it at";
-                look_at_layer(scene, &seen, inlet.run(), reynolds, met, gathered);
-            }
-            Law::Screen(_) if seen.passage.mass_flow_kg_s.abs() > STILL => {
-                let temperature = scene.entering_temperature(&seen);
-                let viscosity =
-                    transport::viscosity(temperature + ZERO_CELSIUS) / scene.density_at(temperature);
-                let reynolds = seen
-                    .element
-                    .velocity_m_s
-                    .and_then(|speed| screen::gap_reynolds(&scene.case.view(seen.values), speed, viscosity));
-                if let Some(reynolds) = reynolds.filter(|reynolds| *reynolds < SCREEN_REYNOLDS) {
-                    gathered.in_condition(
+        let (stands, moves) = (scene.standing(), seen.passage.mass_flow_kg_s.abs() > STILL);
+        if let Some(layer) = seen.law.as_ram_inlet().filter(|_| !stands).and_then(|inlet| inlet.layer()) {
+            let (share, reynolds) = layer.share(&scene.moment);
+            let met = format!("the opening was given {} of", words::share(share));
+            look_at_layer(scene, &seen, layer.run, reynolds, &met, gathered);
+        }
+        // a recovery that is written has the layer in it
+        let published = seen.law.as_flush_inlet().filter(|inlet| !stands && inlet.is_published());
+        if let Some(inlet) = published
+            && let Some((_, reynolds)) = inlet.layer(&scene.moment)
+        {
+            let met = "the recovery was found with it at";
+            look_at_layer(scene, &seen, inlet.run(), reynolds, met, gathered);
+        }
+        if seen.law.is_screen() && moves {
+            let temperature = scene.entering_temperature(&seen);
+            let viscosity = transport::viscosity(temperature + ZERO_CELSIUS) / scene.density_at(temperature);
+            let reynolds = seen
+                .element
+                .velocity_m_s
+                .and_then(|speed| screen::gap_reynolds(&scene.case.view(seen.values), speed, viscosity));
+            if let Some(reynolds) = reynolds.filter(|reynolds| *reynolds < SCREEN_REYNOLDS) {
+                gathered.in_condition(
                         &scene.condition.name,
                         Sight {
                             code: "screen-reynolds",
@@ -68,14 +68,12 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
                             size: 1.0 / reynolds,
                         },
                     );
-                }
             }
-            Law::Fins(fins) if seen.passage.mass_flow_kg_s.abs() > STILL => {
-                if let Some(found) = fins.found() {
-                    surfaces::look_at_fins(scene, &seen, found, fins.pieces(), gathered);
-                }
-            }
-            _ => {}
+        }
+        if let Some(fins) = seen.law.as_fins().filter(|_| moves)
+            && let Some(found) = fins.found()
+        {
+            surfaces::look_at_fins(scene, &seen, found, fins.pieces(), gathered);
         }
     }
 }

@@ -7,7 +7,7 @@ use crate::case::Case;
 use crate::correlations::finned_cylinder::FREE_STREAM_SPEEDS;
 use crate::correlations::slots::LAMINAR_TO;
 use crate::element::core::{self, Basis};
-use crate::element::{ElementLaw, Law, fins};
+use crate::element::{ElementLaw, fins};
 use crate::keys::Values;
 use crate::keys::kind::short_number;
 use crate::point::model::Model;
@@ -23,12 +23,10 @@ pub(super) fn lines(case: &Case, model: &Model) -> Vec<String> {
     let mut lines = Vec::new();
     for (passage, table) in case.passages.iter().zip(&model.network.passages) {
         for (values, law) in passage.elements.iter().zip(&model.network.laws[table.elements.clone()]) {
-            match law {
-                Law::Fins(fins) => lines.extend(fins.found().map(|found| fins_line(values, found))),
-                Law::Core(core) => {
-                    lines.extend(core.found().map(|found| core_line(values, found, core.pieces())));
-                }
-                _ => {}
+            if let Some(fins) = law.as_fins() {
+                lines.extend(fins.found().map(|found| fins_line(values, found)));
+            } else if let Some(core) = law.as_core() {
+                lines.extend(core.found().map(|found| core_line(values, found, core.pieces())));
             }
         }
     }

@@ -3,7 +3,6 @@
 use super::gather::{Gathered, Sight};
 use super::scene::{Scene, Seen};
 use super::words;
-use crate::element::Law;
 use crate::element::tee::Leg;
 use crate::point::result::STILL;
 
@@ -13,7 +12,7 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
     let legs: Vec<(bool, &String, f64, Seen)> = scene
         .elements()
         .filter_map(|seen| {
-            let Law::Tee(law) = seen.law else { return None };
+            let law = seen.law.as_tee()?;
             let passage = seen.passage;
             let (joint, sign) = if law.joint_behind() { (&passage.to, 1.0) } else { (&passage.from, -1.0) };
             Some((law.leg() == Leg::Combined, joint, sign * passage.mass_flow_kg_s, seen))

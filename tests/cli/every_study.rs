@@ -56,7 +56,7 @@ fn name(value: &Value) -> String {
 }
 
 /// The case with whatever it lacks for all studies, and what is set on the command line: seams alone, then all at once.
-fn loaded(text: &str) -> (String, [Vec<String>; 2]) {
+pub fn loaded(text: &str) -> (String, [Vec<String>; 2]) {
     let table: toml::Table = text.parse().expect("a case");
     let mut more = String::new();
     let conditions: Vec<String> = members(&table, "condition").into_iter().map(name).collect();

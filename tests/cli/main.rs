@@ -5,6 +5,7 @@ mod checked;
 mod compared;
 mod doubt;
 mod ends;
+mod every_key;
 mod every_study;
 mod exits;
 mod help;

@@ -82,6 +82,20 @@ fn imports_run_one_way() {
     assert!(used > 100, "the test no longer sees the imports");
 }
 
+/// A law answers for itself: nothing outside knows which kinds there are.
+#[test]
+fn kinds_are_told_apart_by_the_elements_alone() {
+    let mut seen = 0;
+    for (path, text) in sources() {
+        let names = |piece: &str| piece.starts_with(|c: char| c.is_ascii_uppercase());
+        let found = code(&text).split("Law::").skip(1).any(names);
+        seen += usize::from(found);
+        let inside = module_of(&path).as_deref() == Some("element");
+        assert!(inside || !found, "{} names a kind of law", path.display());
+    }
+    assert!(seen > 10, "the test no longer sees the laws");
+}
+
 #[test]
 fn only_the_command_line_opens_files_or_prints() {
     for (path, text) in sources() {

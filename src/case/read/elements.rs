@@ -4,7 +4,6 @@ use super::Reader;
 use crate::case::diagnostic::did_you_mean;
 use crate::case::document::{Node, Tree};
 use crate::case::names;
-use crate::case::words::KINDS_TRIED_FIRST;
 use crate::element;
 use crate::keys::Values;
 
@@ -52,8 +51,8 @@ impl Reader<'_> {
             let place = member.get("kind").map_or(member.place(), Node::place);
             let Some(kind) = element::kind(word) else {
                 let names = || element::KINDS.iter().map(|kind| kind.name);
-                let tried = KINDS_TRIED_FIRST.iter().find(|(tried, _)| word.eq_ignore_ascii_case(tried));
-                let way_out = match tried.map(|(_, meant)| *meant).or_else(|| did_you_mean(word, names())) {
+                let tried = element::KINDS.iter().find(|kind| kind.is_also(word));
+                let way_out = match tried.map(|kind| kind.name).or_else(|| did_you_mean(word, names())) {
                     Some(meant) => format!("did you mean {meant}?"),
                     None => format!("possible: {}", names().collect::<Vec<_>>().join(", ")),
                 };

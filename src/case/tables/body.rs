@@ -12,7 +12,8 @@ pub const PLACE_PRESSURE: Key = Key::optional(
     Range::between(-2.0, 1.0),
     "surface pressure there over the dynamic pressure; from a flow picture, or a tube flush in the skin and a U-tube at a steady speed",
 )
-.or_word(BODY_PLACES);
+.or_word(BODY_PLACES)
+.also(&["cp"]);
 /// Recovery of a place.
 pub const PLACE_RECOVERY: Key = Key::optional(
     "recovery",

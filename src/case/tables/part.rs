@@ -1,6 +1,6 @@
 //! The table of keys of a part.
 
-use crate::keys::{Assumed, Key, Kind, Range, Shape, Thing, Usual};
+use crate::keys::{Assumed, Key, Kind, Range, Rule, Shape, Thing, Usual};
 
 /// Limit of a part.
 pub const LIMIT: Key = Key::optional(
@@ -8,20 +8,23 @@ pub const LIMIT: Key = Key::optional(
     Kind::Temperature,
     Range::between(273.15, 1000.0),
     "highest temperature allowed, where it is measured; left out: a store of heat without a margin, as exhaust pipes, which then needs share_at",
-);
+)
+.also(&["max", "max_temperature"]);
 /// Lower limit of a part.
 pub const LEAST: Key = Key::optional(
     "least",
     Kind::Temperature,
     Range::between(233.15, 1000.0),
     "lowest temperature wanted when warm",
-);
+)
+.rules(&[Rule::Needs("least", &["limit"])]);
 /// Where the limit is measured.
 pub const MEASURED_AT: Key = Key::open(
     "measured_at",
     Shape::Text,
     "where the limit is measured; plug washer, fin root and exhaust side differ by 30 to 60 K",
-);
+)
+.rules(&[Rule::Needs("measured_at", &["limit"])]);
 /// Hottest spot over the mean.
 pub const HOTTEST_ABOVE_MEAN: Key = Key::default(
     "hottest_above_mean",
@@ -31,7 +34,8 @@ pub const HOTTEST_ABOVE_MEAN: Key = Key::default(
     "one temperature all over, as of oil",
     "how much the worst cylinder stands above the mean; a thermocouple under every plug",
 )
-.where_cooled_by(&[("fins", HOTTEST_OF_FINS)]);
+.where_cooled_by(&[("fins", HOTTEST_OF_FINS)])
+.rules(&[Rule::OnlyWith("limit"), Rule::Needs("hottest_above_mean", &["limit"])]);
 /// The same of a part that fins cool.
 pub const HOTTEST_OF_FINS: Assumed = Assumed {
     value: 15.0,
@@ -62,10 +66,15 @@ pub const HEAT_CAPACITY: Key = Key::optional(
     Kind::HeatCapacity,
     Range::POSITIVE,
     "heat to warm it by one kelvin, for runs in time; or mass and material",
-);
+)
+.rules(&[
+    Rule::OneOf(&["heat_capacity", "mass"]),
+    Rule::Instead(&[&["heat_capacity"], &["mass", "material"]]),
+]);
 /// Mass.
 pub const MASS: Key =
-    Key::optional("mass", Kind::Mass, Range::POSITIVE, "its mass, with material, instead of heat_capacity");
+    Key::optional("mass", Kind::Mass, Range::POSITIVE, "its mass, with material, instead of heat_capacity")
+        .rules(&[Rule::Together(&["mass", "material"])]);
 /// Material.
 pub const MATERIAL: Key = Key::open(
     "material",
@@ -94,7 +103,8 @@ pub const SURFACE_HEIGHT: Key = Key::optional(
     Kind::Length,
     Range::above(0.0, 2.0),
     "height of that surface; default the side of a square of its area",
-);
+)
+.rules(&[Rule::Needs("surface_height", &["surface"])]);
 /// Emissivity of that surface.
 pub const EMISSIVITY: Key = Key::default(
     "emissivity",
@@ -103,7 +113,8 @@ pub const EMISSIVITY: Key = Key::default(
     Range::between(0.0, 1.0),
     "oxidised or painted metal; bright aluminium and new stainless steel 0.1 to 0.3 (handbook values, from memory)",
     "share of a black body's radiation that its surface gives; an infrared thermometer beside a thermocouple on it",
-);
+)
+.rules(&[Rule::OnlyWith("surface"), Rule::Needs("emissivity", &["surface"])]);
 /// Chamber of a part.
 pub const CHAMBER: Key = Key::open(
     "chamber",
@@ -129,7 +140,8 @@ pub const SHARE_AT: Key = Key::optional(
     Kind::Temperature,
     Range::between(273.15, 1300.0),
     "part temperature at which its heat share holds; default its working limit, must be given without one",
-);
+)
+.rules(&[Rule::AtLeastOne(&["limit", "share_at"])]);
 /// `[part.NAME]`.
 pub const PART: &[Key] = &[
     LIMIT,

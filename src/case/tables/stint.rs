@@ -1,7 +1,7 @@
 //! The table of keys of runs in time.
 
 use super::{FANS, NAME};
-use crate::keys::{Key, Kind, Range, Shape, Thing};
+use crate::keys::{Key, Kind, Range, Rule, Shape, Thing};
 
 /// Start of a stint.
 pub const START: Key = Key::open(
@@ -20,7 +20,8 @@ pub const STEP: Key = Key::open(
     "step",
     Shape::Tables(&[STEP_CONDITION, STEP_TIME, FANS]),
     "conditions one after another: { condition, time }, and fans where they do something else than in the condition",
-);
+)
+.rules(&[Rule::OneOf(&["step", "trace", "leg"]), Rule::AtLeastOne(&["step", "trace", "leg"]), Rule::Instead(&[&["step"], &["trace"], &["leg"]])]);
 /// A recorded run.
 pub const TRACE: Key =
     Key::open("trace", Shape::Text, "a recorded run, CSV with units in its headings, instead of step");
@@ -38,7 +39,8 @@ pub const LEAST_SPEED: Key = Key::optional(
     Kind::Speed,
     Range::between(0.0, 150.0),
     "least road speed, taken halfway through: a corner",
-);
+)
+.rules(&[Rule::Apart(&["least_speed", "top_speed"])]);
 /// Highest road speed of a leg.
 pub const TOP_SPEED: Key = Key::optional(
     "top_speed",
@@ -83,7 +85,8 @@ pub const COLUMN_SPEED: Key = Key::open("speed", Shape::Text, "heading of the ro
 /// The column of engine speeds.
 pub const COLUMN_RPM: Key = Key::open("rpm", Shape::Text, "heading of the engine speeds");
 /// The column of loads.
-pub const COLUMN_LOAD: Key = Key::open("load", Shape::Text, "heading of the loads");
+pub const COLUMN_LOAD: Key =
+    Key::open("load", Shape::Text, "heading of the loads").also(&["throttle", "pedal"]);
 /// The column of pedal travel.
 pub const COLUMN_THROTTLE: Key = Key::open("throttle", Shape::Text, "heading of the pedal's travel");
 /// Which columns of a recorded run are meant.

@@ -6,7 +6,7 @@ use super::{
 };
 use crate::air::moist::DRY_HEAT_CAPACITY;
 use crate::correlations::effectiveness::transfer_units;
-use crate::keys::{Key, Kind, Range, Shape, View};
+use crate::keys::{Key, Kind, Range, Rule, Shape, View};
 
 /// Heat of the rating.
 const HEAT: Key = Key::required("heat", Kind::Power, Range::above(0.0, 500_000.0), "heat that the core gives off by its maker's sheet");
@@ -15,7 +15,8 @@ const AIR_SPEED: Key = Key::required("air_speed", Kind::Speed, Range::above(0.0,
 /// Difference of the rating.
 const DIFFERENCE: Key = Key::required("difference", Kind::TemperatureDifference, Range::above(0.0, 200.0), "oil entering less air entering at which that holds");
 /// The maker's rating.
-pub const RATED: Key = Key::open("rated", Shape::Table(&[HEAT, AIR_SPEED, DIFFERENCE]), "the maker's rating instead of a conductance, at this core's own oil flow; needs the face's size");
+pub const RATED: Key = Key::open("rated", Shape::Table(&[HEAT, AIR_SPEED, DIFFERENCE]), "the maker's rating instead of a conductance, at this core's own oil flow; needs the face's size")
+.rules(&[Rule::Needs("conductance", &["reference_flow"]), Rule::AtLeastOneSet(&[&["conductance", "pressure_drop"], &["area"], &["width"], &["diameter"]])]);
 /// Share of the difference that the smaller stream takes up.
 pub const EFFECTIVENESS: Key = Key::default(
     "effectiveness",
@@ -24,7 +25,8 @@ pub const EFFECTIVENESS: Key = Key::default(
     Range::between(0.02, 0.95),
     "oil coolers at 6 m/s on the face (from memory)",
     "share of the entering difference by which the smaller stream (mostly the air) changes, at face_speed; measure with three thermometers: oil in, air in, air out",
-);
+)
+.rules(&[Rule::ReplacedBy(&["conductance", "rated"]), Rule::OneOf(&["conductance", "rated", "effectiveness"])]);
 /// Air speed on the face at which the share holds.
 pub const FACE_SPEED: Key = Key::default(
     "face_speed",
@@ -33,7 +35,8 @@ pub const FACE_SPEED: Key = Key::default(
     Range::above(0.0, 60.0),
     "the speed to which the effectiveness belongs",
     "air speed on the face at which effectiveness holds",
-);
+)
+.rules(&[Rule::ReplacedBy(&["conductance", "rated"]), Rule::OneOf(&["conductance", "face_speed"]), Rule::OneOf(&["rated", "face_speed"])]);
 /// Loss coefficient of the core on its face.
 pub const FACE_LOSS: Key = Key::default(
     "face_loss",
@@ -42,7 +45,8 @@ pub const FACE_LOSS: Key = Key::default(
     Range::between(0.5, 200.0),
     "oil coolers and radiators of 30 to 60 mm depth (from memory)",
     "pressure drop over the velocity head on the face; measure with a U of water before and behind, at a known air speed",
-);
+)
+.rules(&[Rule::ReplacedBy(&["pressure_drop"]), Rule::OneOf(&["pressure_drop", "face_loss"])]);
 
 /// Transfer units up to which the effectiveness formula is trusted.
 const MOST_UNITS: f64 = 5.0;

@@ -4,10 +4,11 @@ use super::{
     CONDUCTANCE_EXPONENT, PRESSURE_EXPONENT, REFERENCE_DENSITY, REFERENCE_FLOW, Site, Surface,
 };
 use crate::correlations::finned_cylinder::{Cylinder, State};
-use crate::keys::{Key, Kind, Range, Shape, View};
+use crate::keys::{Key, Kind, Range, Rule, Shape, View};
 
 /// From one fin to the next.
-pub const FIN_PITCH: Key = Key::optional("fin_pitch", Kind::Length, Range::between(0.001, 0.06), "from one fin to the next, thickness included: measure over ten");
+pub const FIN_PITCH: Key = Key::optional("fin_pitch", Kind::Length, Range::between(0.001, 0.06), "from one fin to the next, thickness included: measure over ten")
+.rules(&[Rule::Apart(&["conductance", "fin_pitch"]), Rule::Apart(&["pressure_drop", "fin_pitch"]), Rule::AtLeastOne(&["conductance", "fin_pitch"]), Rule::Together(&["fin_pitch", "fin_thickness", "fin_length", "root_diameter", "fin_count"]), Rule::Needs("conductance", &["reference_flow", "pressure_drop"]), Rule::Needs("pressure_drop", &["reference_flow", "conductance"])]);
 /// Thickness of a fin.
 pub const FIN_THICKNESS: Key = Key::optional("fin_thickness", Kind::Length, Range::between(0.0003, 0.03), "thickness of a fin, the mean of root and tip");
 /// Height of a fin.
@@ -24,7 +25,8 @@ pub const CYLINDERS: Key = Key::default(
     Range::between(1.0, 24.0),
     "one, unless said otherwise",
     "cylinders side by side that share this element's air",
-);
+)
+.rules(&[Rule::OnlyWith("fin_pitch"), Rule::Needs("cylinders", &["fin_pitch"])]);
 /// Conductivity of the fins.
 pub const CONDUCTIVITY: Key = Key::default(
     "conductivity",
@@ -33,9 +35,11 @@ pub const CONDUCTIVITY: Key = Key::default(
     Range::between(10.0, 420.0),
     "cast aluminium alloys; cast iron about 50, steel 45 (from memory)",
     "thermal conductivity of the fins' metal; ask what alloy it is",
-);
+)
+.rules(&[Rule::OnlyWith("fin_pitch"), Rule::Needs("conductivity", &["fin_pitch"])]);
 /// Whether a sheet leads the air round.
-pub const BAFFLED: Key = Key::open("baffled", Shape::Flag, "whether a sheet close to the fin tips leads the air round to the back; left out: true");
+pub const BAFFLED: Key = Key::open("baffled", Shape::Flag, "whether a sheet close to the fin tips leads the air round to the back; left out: true")
+.rules(&[Rule::Needs("baffled", &["fin_pitch"])]);
 /// Correction of the surface coefficient.
 pub const SURFACE_FACTOR: Key = Key::default(
     "surface_factor",
@@ -44,7 +48,8 @@ pub const SURFACE_FACTOR: Key = Key::default(
     Range::between(0.2, 4.0),
     "scatter of published surface coefficients of finned cylinders (from memory)",
     "multiplies the surface coefficient found from geometry; measure with thermometers: part, air before, air behind, at a known flow",
-);
+)
+.rules(&[Rule::OnlyWith("fin_pitch"), Rule::Needs("surface_factor", &["fin_pitch"])]);
 /// Correction of the pressure drop.
 pub const PRESSURE_FACTOR: Key = Key::default(
     "pressure_factor",
@@ -53,7 +58,8 @@ pub const PRESSURE_FACTOR: Key = Key::default(
     Range::between(0.2, 5.0),
     "rough cast walls, burrs and baffle ends against a smooth short duct (from memory)",
     "multiplies the pressure drop found from geometry; measure with a U of water before and behind, at a known flow",
-);
+)
+.rules(&[Rule::OnlyWith("fin_pitch"), Rule::Needs("pressure_factor", &["fin_pitch"])]);
 
 /// The dimensions that must all be given where one is.
 pub const DIMENSIONS: [&Key; 5] = [&FIN_PITCH, &FIN_THICKNESS, &FIN_LENGTH, &ROOT_DIAMETER, &FIN_COUNT];

@@ -26,7 +26,7 @@ mod tests;
 
 pub use crate::output::scene::error::ChartError;
 pub use crate::output::scene::font::font_face_css;
-pub use air::chart::{AirPicture, Channel, End, Room, Sign};
+pub use air::chart::{AirPicture, Channel, End, Room};
 pub use axis::{Axis, Marker, MarkerKind};
 pub use bands::chart::{Band, BandChart};
 pub use bars::chart::{Bar, BarChart};

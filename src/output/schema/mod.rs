@@ -6,13 +6,12 @@
 //! sums of shares, areas that do not fit.
 
 mod numbers;
-mod rules;
 
 use crate::case::limits::{LONGEST_NAME, LONGEST_TEXT, NAMES};
 use crate::case::tables::{Form, SECTIONS, Section, TOP};
-use crate::case::words::ONE_OF;
+use crate::element::size::SIZED_BY;
 use crate::element::{ElementKind, KINDS, Role};
-use crate::keys::{Key, Kind, Need, Range, Shape, Usual};
+use crate::keys::{Key, Kind, Need, Range, Rule, Shape, Usual, rules};
 use crate::output::text::words;
 use serde_json::{Map, Value, json};
 
@@ -83,9 +82,8 @@ impl Writer {
         table["properties"]["kind"]["const"] = json!(kind.name);
         table["properties"]["name"]["$ref"] = json!("#/$defs/name");
         // a size may be left out where the kind says so, or comes from its neighbour
-        let size = rules::ONE_AT_LEAST.last().map_or(&[][..], |keys| keys);
         if kind.needs_size {
-            let known = size.iter().copied().filter(|name| kind.keys.iter().any(|key| key.name == *name));
+            let known = SIZED_BY.iter().copied().filter(|name| kind.keys.iter().any(|key| key.name == *name));
             push_rule(&mut table, json!({ "anyOf": required_each(known) }));
         }
         table
@@ -100,29 +98,31 @@ impl Writer {
             "required": required,
             "additionalProperties": false,
         });
-        let knows = |group: &[&str]| group.iter().all(|name| keys.iter().any(|key| key.name == *name));
-        for group in ONE_OF.iter().chain(rules::ONE_AT_MOST).filter(|group| knows(group)) {
-            for (index, first) in group.iter().enumerate() {
-                for second in &group[index + 1..] {
-                    push_rule(&mut table, json!({ "not": { "required": [first, second] } }));
+        for rule in rules::of_table(keys) {
+            match rule {
+                Rule::OneOf(group) | Rule::Apart(group) => {
+                    for (index, first) in group.iter().enumerate() {
+                        for second in &group[index + 1..] {
+                            push_rule(&mut table, json!({ "not": { "required": [first, second] } }));
+                        }
+                    }
                 }
+                Rule::AtLeastOne(group) => {
+                    push_rule(&mut table, json!({ "anyOf": required_each(group.iter().copied()) }));
+                }
+                Rule::AtLeastOneSet(sets) => {
+                    let sets: Vec<Value> = sets.iter().map(|set| json!({ "required": set })).collect();
+                    push_rule(&mut table, json!({ "anyOf": sets }));
+                }
+                Rule::Together(group) => {
+                    for name in group {
+                        let others: Vec<&&str> = group.iter().filter(|other| other != &name).collect();
+                        table["dependentRequired"][*name] = json!(others);
+                    }
+                }
+                Rule::Needs(name, others) => table["dependentRequired"][name] = json!(others),
+                Rule::ReplacedBy(_) | Rule::OnlyWith(_) | Rule::OnRequest | Rule::Instead(_) => {}
             }
-        }
-        for group in rules::ONE_AT_LEAST.iter().filter(|group| knows(group)) {
-            push_rule(&mut table, json!({ "anyOf": required_each(group.iter().copied()) }));
-        }
-        for group in rules::TOGETHER.iter().filter(|group| knows(group)) {
-            for name in *group {
-                let others: Vec<&&str> = group.iter().filter(|other| other != &name).collect();
-                table["dependentRequired"][*name] = json!(others);
-            }
-        }
-        for (_, sets) in rules::ALTERNATIVES.iter().filter(|rule| knows(&[rule.0])) {
-            let sets: Vec<Value> = sets.iter().map(|set| json!({ "required": set })).collect();
-            push_rule(&mut table, json!({ "anyOf": sets }));
-        }
-        for (_, name, others) in rules::NEEDED_WITH.iter().filter(|rule| knows(&[rule.0, rule.1])) {
-            table["dependentRequired"][*name] = json!(others);
         }
         table
     }

@@ -4,8 +4,8 @@
 //! Sought over the speeds of `[sweep]` (else those of the gears), in the gear that is used there, each point solved.
 
 use crate::case::{Case, Warning, tables as t};
+use crate::element::Role;
 use crate::element::fan::Drive;
-use crate::element::{Law, Role};
 use crate::network::End;
 use crate::point::budget::{self, Budget, seconds};
 use crate::point::model::Model;
@@ -159,7 +159,7 @@ fn sought(case: &Case, model: &Model) -> Vec<Sought> {
         };
         let inlets: Vec<usize> = inlets.into_iter().filter(begins_with_inlet).collect();
         for element in network.elements.clone() {
-            let turns = matches!(&model.network.laws[element], Law::Fan(fan) if fan.drive() != Drive::Off);
+            let turns = model.network.laws[element].as_fan().is_some_and(|fan| fan.drive() != Drive::Off);
             if turns && !inlets.is_empty() {
                 all.push(Sought { passage, element, inlets: inlets.clone() });
             }

@@ -5,8 +5,8 @@
 
 use crate::case::{Case, Warning};
 use crate::correlations::boundary_layer;
+use crate::element::Moment;
 use crate::element::ram_inlet::{BOUNDARY_LAYER, GAP, Layer};
-use crate::element::{Law, Moment};
 use crate::point::budget::{self, Budget, seconds};
 use crate::point::look::{Look, look_at_all, tried};
 use crate::point::model::Model;
@@ -87,7 +87,7 @@ pub fn stand_off_within(
     for (passage, table) in case.passages.iter().zip(&model.network.passages) {
         let laws = &model.network.laws[table.elements.clone()];
         for (values, law) in passage.elements.iter().zip(laws) {
-            let Law::RamInlet(inlet) = law else { continue };
+            let Some(inlet) = law.as_ram_inlet() else { continue };
             let gap = values.table(&BOUNDARY_LAYER).and_then(|table| table.id(&GAP));
             if let (Some(layer), Some(gap)) = (inlet.layer(), gap) {
                 inlets.push((values.address.clone(), gap, *layer, inlet.recovery()));

@@ -5,7 +5,6 @@ use super::watch::{Watch, Watched};
 use super::{AtLine, Run, StepRun, parts_named, result as r};
 use crate::air::ZERO_CELSIUS;
 use crate::case::Case;
-use crate::element::Law;
 use crate::network::Unsolved;
 use crate::point::budget::Budget;
 use crate::point::model::Model;
@@ -143,13 +142,10 @@ fn turning(case: &Case, march: &March, operation: &Operation) -> Named<f64> {
     let network = &march.runner.network;
     let each = case.passages.iter().zip(&network.passages).zip(&operation.fans);
     let turning = each.filter_map(|((table, passage), told)| {
-        let fans = network.laws[passage.elements.clone()].iter().filter_map(|law| match law {
-            Law::Fan(fan) => {
-                let mut fan = fan.clone();
-                fan.tell(*told);
-                Some(fan.speed_at(operation.rpm))
-            }
-            _ => None,
+        let fans = network.laws[passage.elements.clone()].iter().filter_map(|law| {
+            let mut fan = law.as_fan()?.clone();
+            fan.tell(*told);
+            Some(fan.speed_at(operation.rpm))
         });
         let fastest = fans.fold(0.0, f64::max);
         (fastest > 0.0).then(|| (table.name.clone(), fastest))

@@ -3,7 +3,6 @@
 use super::result::LimitedBy;
 use super::{Holder, SPARE, Sizing, Target};
 use crate::case::Case;
-use crate::element::Law;
 use crate::network::End;
 use crate::numerics::constrained::Value;
 use crate::point::budget::{self, Budget};
@@ -259,7 +258,7 @@ fn carburettor_heating(runner: &Runner) -> f64 {
         if passage.to == End::Engine {
             let mut outlet = f64::NAN;
             runner.network.follow(index, &runner.load, &runner.state, |element, entering, response| {
-                outlet = if matches!(runner.network.laws[element], Law::Demand(_)) {
+                outlet = if runner.network.laws[element].as_demand().is_some() {
                     entering
                 } else {
                     response.outlet

@@ -4,7 +4,7 @@ pub mod result;
 
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, Warning, tables as t};
-use crate::element::{Law, Role};
+use crate::element::Role;
 use crate::network::{End, Met};
 use crate::point::budget::{self, Budget, seconds};
 use crate::point::describe::cooling_drag;
@@ -164,8 +164,8 @@ fn pressure_budget(
             };
             let kind = table.and_then(|table| table.kind(element - passage.elements.start));
             *takes.entry(kind.map_or("leak", |k| k.name)).or_default() += flow * response.drop;
-            let source = match (&runner.network.laws[element], kind.map(|k| k.role)) {
-                (Law::Fan(_), _) => "fan",
+            let source = match (runner.network.laws[element].as_fan(), kind.map(|k| k.role)) {
+                (Some(_), _) => "fan",
                 (_, Some(Role::Inlet)) => "ram",
                 (_, Some(Role::Exit)) => "suction",
                 _ => "leaks",

@@ -5,7 +5,7 @@ use super::result::{Input, Limits, Link, Pressure};
 use super::{figure, surface};
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, tables as t};
-use crate::element::{Law, core, fins};
+use crate::element::{core, fins};
 use crate::engine::tables as e;
 use crate::keys::Kind;
 use crate::point::model::Model;
@@ -149,11 +149,9 @@ fn carried(case: &Case, model: &Model, runner: &Runner, part: usize) -> Vec<Carr
             if model.part_of[element] != Some(part) {
                 return;
             }
-            let (surface, oil) = match &runner.network.laws[element] {
-                Law::Fins(fins) => (fins.surface(), None),
-                Law::Core(core) => (core.surface(), Some(core.oil_capacity())),
-                _ => return,
-            };
+            let law = &runner.network.laws[element];
+            let Some(surface) = law.surface() else { return };
+            let oil = law.oil_capacity();
             list.push(Carried {
                 element,
                 address: case.passages[index].elements[element - passage.elements.start].address.clone(),
@@ -187,11 +185,7 @@ fn exchange(case: &Case, model: &Model, runner: &Runner, each: &Carried) -> Vec<
         .find(|values| values.address == each.address);
     let law = &model.network.laws[each.element];
     // what was found from a rating or a geometry holds at a flow of its own, whatever is written
-    let surface = match law {
-        Law::Fins(fins) if fins.found().is_some() => Some(fins.surface()),
-        Law::Core(core) if core.found().is_some() => Some(core.surface()),
-        _ => None,
-    };
+    let surface = law.found_surface();
     let keys: &[&crate::keys::Key] = match surface {
         Some(_) => &[&fins::CONDUCTANCE_EXPONENT],
         None => &[&fins::CONDUCTANCE, &fins::REFERENCE_FLOW, &fins::CONDUCTANCE_EXPONENT],

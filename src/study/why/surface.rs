@@ -10,14 +10,11 @@ use crate::keys::{Key, Values};
 
 /// Where the conductance at the reference flow is from; none where it is written.
 pub(super) fn reference(case: &Case, values: &Values, law: &Law, short: &str) -> Option<Link> {
-    match law {
-        Law::Fins(law) => law.found().map(|found| of_fins(case, values, found, short)),
-        Law::Core(law) => law
-            .found()
-            .filter(|found| found.basis != Basis::Written)
-            .map(|found| of_core(case, values, found, short)),
-        _ => None,
+    if let Some(fins) = law.as_fins() {
+        return fins.found().map(|found| of_fins(case, values, found, short));
     }
+    let rated = law.as_core()?.found().filter(|found| found.basis != Basis::Written);
+    rated.map(|found| of_core(case, values, found, short))
 }
 
 fn of_fins(case: &Case, values: &Values, at: &fins::Found, short: &str) -> Link {

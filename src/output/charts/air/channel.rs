@@ -1,7 +1,7 @@
 //! A channel's outline, its arrow and its signs.
 
-use super::chart::Sign;
 use super::ramp::Ramp;
+use crate::element::Sign;
 use crate::output::charts::theme;
 use crate::output::scene::colour::Colour;
 use crate::output::scene::drawing::Scene;

@@ -1,5 +1,7 @@
 //! The plan as plain data.
 
+use crate::element::Sign;
+
 /// Where a channel begins or ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum End {
@@ -7,28 +9,6 @@ pub enum End {
     Outside,
     /// The room of this place in the list.
     Room(usize),
-}
-
-/// Something that stands in a channel.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Sign {
-    /// A fan.
-    Fan,
-    /// Fins: they give heat to the air.
-    Fins,
-    /// A cooler's core: it gives heat to the air.
-    Core,
-    /// A screen.
-    Screen,
-    /// A sudden change of area that nobody wrote.
-    Sudden,
-}
-
-impl Sign {
-    /// Whether the air is warmer behind it.
-    pub(super) fn heats(self) -> bool {
-        matches!(self, Sign::Fins | Sign::Core)
-    }
 }
 
 /// A room.

@@ -1,11 +1,12 @@
 //! The finished picture of a plan.
 
 use super::channel::{Course, Motion, SIGN, bend, sign};
-use super::chart::{AirPicture, Channel, Sign};
+use super::chart::{AirPicture, Channel};
 use super::graph::{Graph, Way};
 use super::key;
 use super::place::{self, ChannelAt, Placed, ROOM, WORDS};
 use super::ramp::Ramp;
+use crate::element::Sign;
 use crate::output::charts::frame::{self, EDGE, Footer};
 use crate::output::charts::picture::Picture;
 use crate::output::charts::theme;

@@ -1,9 +1,10 @@
 //! What lightness, width and signs mean.
 
 use super::channel::{back_sample, sign};
-use super::chart::{AirPicture, Sign};
+use super::chart::AirPicture;
 use super::place;
 use super::ramp::Ramp;
+use crate::element::Sign;
 use crate::output::charts::scale::number;
 use crate::output::charts::theme;
 use crate::output::scene::drawing::{Anchor, Scene};

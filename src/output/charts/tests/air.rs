@@ -1,6 +1,7 @@
 //! Plans of rooms and channels: any network can be drawn, no text lies on another or under a line, arrows turn with the air.
 
-use crate::output::charts::{AirPicture, Channel, End, Picture, Room, Sign};
+use crate::element::Sign;
+use crate::output::charts::{AirPicture, Channel, End, Picture, Room};
 use crate::output::scene::drawing::{Item, Scene};
 use crate::output::scene::geometry::{Rect, samples};
 

@@ -1,0 +1,142 @@
+//! What a law is asked for by those who know no kinds: which it is, and what only some have.
+
+use super::fins::Surface;
+use super::{Law, core, demand, diffuser, exit, fan, fins, flush_inlet, ram_inlet, step, tee};
+
+/// What an element is drawn as.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Sign {
+    /// A fan.
+    Fan,
+    /// Fins: they give heat to the air.
+    Fins,
+    /// A cooler's core: it gives heat to the air.
+    Core,
+    /// A screen.
+    Screen,
+    /// A sudden change of area that nobody wrote.
+    Sudden,
+}
+
+/// What drives air through an element where it pushes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Push {
+    /// The stream, met head-on.
+    Ram,
+    /// The pressure on the body about an opening.
+    Body,
+    /// Its own work.
+    Own,
+}
+
+impl Sign {
+    /// Whether the air is warmer behind it.
+    pub fn heats(self) -> bool {
+        matches!(self, Sign::Fins | Sign::Core)
+    }
+}
+
+impl Law {
+    /// The inlet that faces the stream.
+    pub fn as_ram_inlet(&self) -> Option<&ram_inlet::RamInlet> {
+        if let Law::RamInlet(law) = self { Some(law) } else { None }
+    }
+
+    /// The inlet that lies in a surface.
+    pub fn as_flush_inlet(&self) -> Option<&flush_inlet::FlushInlet> {
+        if let Law::FlushInlet(law) = self { Some(law) } else { None }
+    }
+
+    /// The widening cone.
+    pub fn as_diffuser(&self) -> Option<&diffuser::Diffuser> {
+        if let Law::Diffuser(law) = self { Some(law) } else { None }
+    }
+
+    /// The sudden change of area.
+    pub fn as_step(&self) -> Option<&step::Step> {
+        if let Law::Step(law) = self { Some(law) } else { None }
+    }
+
+    /// The same, to be changed.
+    pub fn as_step_mut(&mut self) -> Option<&mut step::Step> {
+        if let Law::Step(law) = self { Some(law) } else { None }
+    }
+
+    /// The leg of a tee.
+    pub fn as_tee(&self) -> Option<&tee::Tee> {
+        if let Law::Tee(law) = self { Some(law) } else { None }
+    }
+
+    /// The same, to be changed.
+    pub fn as_tee_mut(&mut self) -> Option<&mut tee::Tee> {
+        if let Law::Tee(law) = self { Some(law) } else { None }
+    }
+
+    /// The fan.
+    pub fn as_fan(&self) -> Option<&fan::Fan> {
+        if let Law::Fan(law) = self { Some(law) } else { None }
+    }
+
+    /// The same, to be changed.
+    pub fn as_fan_mut(&mut self) -> Option<&mut fan::Fan> {
+        if let Law::Fan(law) = self { Some(law) } else { None }
+    }
+
+    /// The finned surface.
+    pub fn as_fins(&self) -> Option<&fins::Fins> {
+        if let Law::Fins(law) = self { Some(law) } else { None }
+    }
+
+    /// The cooler's core.
+    pub fn as_core(&self) -> Option<&core::Core> {
+        if let Law::Core(law) = self { Some(law) } else { None }
+    }
+
+    /// The way out.
+    pub fn as_exit(&self) -> Option<&exit::Exit> {
+        if let Law::Exit(law) = self { Some(law) } else { None }
+    }
+
+    /// The engine's own draught.
+    pub fn as_demand(&self) -> Option<&demand::Demand> {
+        if let Law::Demand(law) = self { Some(law) } else { None }
+    }
+
+    /// The surface that gives heat to the air.
+    pub fn surface(&self) -> Option<&Surface> {
+        match self {
+            Law::Fins(fins) => Some(fins.surface()),
+            Law::Core(core) => Some(core.surface()),
+            _ => None,
+        }
+    }
+
+    /// The same, where its figures were found from a geometry or a rating instead of being written.
+    pub fn found_surface(&self) -> Option<&Surface> {
+        match self {
+            Law::Fins(fins) if fins.found().is_some() => Some(fins.surface()),
+            Law::Core(core) if core.found().is_some() => Some(core.surface()),
+            _ => None,
+        }
+    }
+
+    /// Capacity rate of the oil behind the surface at the moment prepared for (W/K), all pieces; none behind fins.
+    pub fn oil_capacity(&self) -> Option<f64> {
+        self.as_core().map(core::Core::oil_capacity)
+    }
+
+    /// Whether it takes air in by the speed of the stream.
+    pub fn faces_stream(&self) -> bool {
+        matches!(self, Law::RamInlet(_) | Law::FlushInlet(_))
+    }
+
+    /// Whether it blocks the way as a mesh does.
+    pub fn is_screen(&self) -> bool {
+        matches!(self, Law::Screen(_))
+    }
+
+    /// Whether it can be made anew by itself: a tee's leg has to know its joint, a demand its engine.
+    pub fn stands_alone(&self) -> bool {
+        !matches!(self, Law::Tee(_) | Law::Demand(_))
+    }
+}
