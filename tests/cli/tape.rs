@@ -114,7 +114,7 @@ fn every_cell_is_what_check_says_of_its_tape_and_weather() {
             }
         }
     }
-    assert!(taped >= 3 && bare >= 3, "{taped} taped, {bare} not");
+    assert!(taped >= 2 && bare >= 3, "{taped} taped, {bare} not");
 }
 
 #[test]

@@ -65,7 +65,7 @@ fn words_of(said: &[Said]) -> Markup {
                 Said::Plain(text) => p { (text) },
                 Said::Alarm(text) => p { strong { (text) } },
                 Said::Heading(text) => h3 { (text) },
-                Said::Row(word, text) => p { b { (word) } " " (text) },
+                Said::Row(word, text) => p { strong { (word) } " " (text) },
                 Said::Quiet(text) => p.note { (text) },
             }
         }
