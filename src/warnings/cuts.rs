@@ -3,11 +3,11 @@
 use super::gather::{Gathered, Sight};
 use super::words;
 use crate::case::Case;
+use crate::element::Role;
 use crate::element::outline::{
     BONDED_LIP, LAND, MOST_HEIGHT, MOST_WIDTH, NEAR, NEXT_OPENING, OUTLINE, RAMP_OUTLINE,
 };
 use crate::element::size::{DIAMETER, HEIGHT, PLACE, WIDTH};
-use crate::element::{Law, Role};
 use crate::keys::Key;
 use crate::network::End;
 use crate::point::Model;
@@ -128,21 +128,21 @@ fn too_small(case: &Case, model: &Model, gathered: &mut Gathered) {
         for (index, table) in case.passages.iter().enumerate() {
             let passage = &network.passages[index];
             let laws = || network.laws[passage.elements.clone()].iter();
-            let has_fan = laws().any(|law| matches!(law, Law::Fan(_)));
+            let has_fan = laws().any(|law| law.as_fan().is_some());
             match (passage.from, passage.to) {
                 (End::Outside, End::Chamber(to)) if to == chamber => {
-                    let ram = laws().find(|law| matches!(law, Law::RamInlet(_)));
+                    let ram = laws().find(|law| law.as_ram_inlet().is_some());
                     simple &= ram.is_some() && !has_fan;
                     inlets += ram.map_or(0.0, |law| law.area().unwrap_or(0.0) * law.pieces());
                 }
                 (End::Chamber(from), End::Outside) if from == chamber => {
                     simple &= !has_fan;
-                    let found = network.laws[passage.elements.clone()].iter().find_map(|law| match law {
-                        Law::Exit(exit) => Some((exit, law)),
-                        _ => None,
-                    });
+                    let found = network.laws[passage.elements.clone()]
+                        .iter()
+                        .find_map(|law| Some((law.as_exit()?, law)));
                     let Some((exit, law)) = found else {
-                        simple &= laws().all(|law| matches!(law, Law::Leak(_)));
+                        let kinds = (0..table.elements.len()).map(|element| table.kind(element));
+                        simple &= kinds.flatten().all(|kind| kind.role == Role::Leak);
                         continue;
                     };
                     let area = law.area().unwrap_or(0.0) * law.pieces();
