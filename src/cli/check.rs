@@ -1,8 +1,7 @@
 //! `check`: every condition of a case.
 
 use super::common::{DepthArguments, Ready, print_json};
-use super::drawing::Drawing;
-use super::progress::Progress;
+use super::drawing::{Drawing, Work, stopped};
 use super::{CaseArguments, Failure, terminal};
 use crate::case::Warning;
 use crate::draws::Wanted;
@@ -93,12 +92,21 @@ impl Check {
 }
 
 fn search(ready: &Ready, conditions: &[Condition], left: &mut Vec<Warning>) -> Result<Everywhere, Failure> {
-    let progress = Progress::new("searching");
-    let told = |share| progress.share(share);
+    let work = Work::new("searching");
+    let told = |share| work.told(share);
     let budget = Budget::seconds(seconds::EVERYWHERE);
-    everywhere_within(ready.case(), &ready.model, conditions, budget, left, &told).map_err(|error| {
+    let found = everywhere_within(ready.case(), &ready.model, conditions, budget, left, &told);
+    let found = found.map_err(|error| {
         Failure::Refused(format!(
             "{error}\nWhat to do: look at [drive] and [sweep] of the case, or leave --everywhere out"
         ))
-    })
+    })?;
+    if let Some(share) = found.stopped_at {
+        left.push(stopped(&format!(
+            "after {:.0} % of the search for the worst points, {} points solved",
+            100.0 * share,
+            found.within.solved
+        )));
+    }
+    Ok(found)
 }

@@ -32,6 +32,9 @@ pub(super) struct Doubt {
     /// Most draws of the guesses; all of them are made
     #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(16..=1_000_000))]
     draws: Option<u32>,
+    /// Refused: doubt is what --plain leaves out of the other answers
+    #[arg(long, hide = true)]
+    plain: bool,
     /// Folder for the charts; default that of the case
     #[arg(long, value_name = "FOLDER")]
     into: Option<PathBuf>,
@@ -43,6 +46,13 @@ pub(super) struct Doubt {
 impl Doubt {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
+        if self.plain {
+            return Err(ready.refuse(
+                "doubt-without-draws",
+                "--plain leaves out how much of an answer rests on guesses, and doubt is nothing else",
+                "leave --plain out; with the values taken alone: slowcorner check --plain, or slowcorner why for what each number does",
+            ));
+        }
         if ready.case().conditions.is_empty() {
             return Err(ready.refuse(
                 "conditions-missing",

@@ -5,7 +5,7 @@ use super::stop::Keeping;
 use crate::case::Warning;
 use crate::draws::Wanted;
 use crate::draws::doubt::Doubt;
-use crate::point::budget::{Budget, left_out};
+use crate::point::budget::{Budget, STOPPED, left_out};
 use clap::Args;
 use std::sync::atomic::AtomicBool;
 use std::sync::atomic::Ordering::Relaxed;
@@ -116,7 +116,7 @@ impl Work {
 /// The warning that work was stopped by hand.
 pub(super) fn stopped(when: &str) -> Warning {
     Warning {
-        code: "stopped-by-hand",
+        code: STOPPED,
         message: format!("stopped by hand {when}; what is shown rests on these"),
         place: None,
     }

@@ -1,12 +1,12 @@
 //! `size`: the free openings of a case.
 
 use super::common::{DepthArguments, Ready, print_json};
-use super::drawing::Drawing;
+use super::drawing::{Drawing, Work, stopped};
 use super::files::stem;
 use super::sweep::add_margin_chart;
 use super::written::{Rounding, sized_copy};
 use super::{CaseArguments, Failure, terminal};
-use crate::case::{Case, load};
+use crate::case::{Case, Warning, load};
 use crate::draws::Wanted;
 use crate::output::text;
 use crate::point::budget::{Budget, left_out, seconds};
@@ -18,6 +18,7 @@ use crate::study::size::{Holding, Sized, Sizing};
 use crate::study::sweep;
 use clap::Args;
 use std::path::PathBuf;
+use std::sync::OnceLock;
 
 pub(super) const EXAMPLE: &str = "Example: slowcorner size car.toml --into sized\nWrites car-sized.toml, comments kept, and car-sized-margin as .svg and .png.";
 
@@ -80,6 +81,25 @@ fn keeps(sizing: &Sizing, text: &str) -> bool {
     let Ok(loaded) = load(text, &[]) else { return false };
     let Ok(model) = Model::new(&loaded.case) else { return false };
     conditions::check(&loaded.case, &model).is_ok_and(|conditions| sizing.met_by(&conditions))
+        && sizing.met_along_sweep(&loaded.case, &model)
+}
+
+/// The sizes, and the columns as far as nobody stops it.
+fn search(
+    sizing: &Sizing,
+    holding: Option<(Holding, Budget)>,
+    left: &mut Vec<Warning>,
+) -> Result<Sized, Failure> {
+    let budget = Budget::seconds(seconds::SIZE);
+    // as long as the sizes themselves are sought there is nothing to keep
+    let work = OnceLock::new();
+    let told = |share| work.get_or_init(|| Work::new("looking for what holds")).told(share);
+    let sized = sizing.solve_and_hold_until(budget, holding, &told);
+    let sized = sized.map_err(|error| Failure::Failed(error.to_string()))?;
+    if work.get().is_some_and(Work::was_stopped) {
+        left.push(stopped(&format!("after {} of 3 columns of sizes", sized.sizes.columns.len())));
+    }
+    Ok(sized)
 }
 
 impl Size {
@@ -110,14 +130,13 @@ impl Size {
         let sizing = sizing.over(&shapes).map_err(|error| Failure::Failed(error.to_string()))?;
         let holding = Holding::of(ready.case(), self.holds);
         let holding = (!self.drawing.is_plain()).then_some((holding, Budget::seconds(seconds::HOLDS)));
-        let sized = sizing.solve_and_hold(Budget::seconds(seconds::SIZE), holding);
-        let sized = sized.map_err(|error| Failure::Failed(error.to_string()))?;
+        let mut left = Vec::new();
+        let sized = search(&sizing, holding, &mut left)?;
         let model =
             Model::new(&sized.case).map_err(|_| Failure::Failed("the sized case was refused".into()))?;
         let mut conditions =
             conditions::check(&sized.case, &model).map_err(|error| Failure::Failed(error.to_string()))?;
         let feasible = sized.sizes.feasible;
-        let mut left = Vec::new();
         let usual = Wanted { within: Budget::seconds(seconds::DOUBT_OF_SIZES), ..Wanted::default() };
         let draw = work_of_a_draw(&sized.case, &model, 0);
         let doubt = (self.drawing)

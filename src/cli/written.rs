@@ -1,11 +1,12 @@
 //! A copy of the case file with sizes set and everything else, comments too, left as it was.
 
 use super::seal;
-use crate::case::document;
 use crate::case::read::element_segments;
+use crate::case::tables::LEAKS;
+use crate::case::{PassageTable, document};
 use crate::element::Role;
 use crate::element::leak::SHARE_OF_INLETS;
-use crate::keys::Kind;
+use crate::keys::{Kind, NumberId};
 use crate::point::opening::Opening;
 use crate::study::size::Sized;
 use toml_edit::{DocumentMut, Item, TableLike, Value};
@@ -81,8 +82,6 @@ pub(super) fn sized_copy(
 /// Seams that are a share of the inlets keep the area that they were sized with: of other inlets it is another share.
 fn keep_seams(document: &mut DocumentMut, sized: &Sized, rounding: Rounding) -> Option<()> {
     let case = &sized.case;
-    let drawn: f64 = case.passages.iter().map(|passage| passage.inlets_as_drawn).sum();
-    let inlets = sized.openings.iter().filter(|(opening, _)| opening.role(case) == Some(Role::Inlet));
     let written = |opening: &Opening, area: f64| {
         let numbers = opening.numbers(case, area);
         // one length stands for two: a diameter
@@ -93,13 +92,38 @@ fn keep_seams(document: &mut DocumentMut, sized: &Sized, rounding: Rounding) -> 
         });
         area * share.product::<f64>().powi(power)
     };
-    let grown: f64 =
-        inlets.map(|(opening, area)| opening.pieces * (written(opening, *area) - opening.area())).sum();
-    for values in case.passages.iter().flat_map(|passage| &passage.elements) {
-        if let Some(share) = case.view(values).number(&SHARE_OF_INLETS).filter(|_| grown != 0.0) {
-            let share = format!("{} %", digits(100.0 * share * drawn / (drawn + grown)));
-            put(document, &values.address_of(&SHARE_OF_INLETS), Value::from(share))?;
+    // what inlets as drawn are of those written, all of them or those of some passages
+    let shrinks = |counts: &dyn Fn(&PassageTable) -> bool| {
+        let passages = case.passages.iter().filter(|passage| counts(passage));
+        let drawn: f64 = passages.map(|passage| passage.inlets_as_drawn).sum();
+        let inlets = sized.openings.iter().filter(|(opening, _)| {
+            opening.role(case) == Some(Role::Inlet) && counts(&case.passages[opening.passage])
+        });
+        let grown: f64 =
+            inlets.map(|(opening, area)| opening.pieces * (written(opening, *area) - opening.area())).sum();
+        (grown != 0.0 && drawn > 0.0).then(|| drawn / (drawn + grown))
+    };
+    let share = |id: NumberId, times: f64| {
+        let fact = case.numbers.fact(id);
+        let percent = |share: f64| digits(100.0 * share * times);
+        match fact.band() {
+            Some((low, high)) => {
+                Value::from(format!("{} % ± {} %", percent(fact.value), percent(0.5 * (high - low))))
+            }
+            None => Value::from(format!("{} %", percent(fact.value))),
         }
+    };
+    if let Some(times) = shrinks(&|_| true) {
+        for values in case.passages.iter().flat_map(|passage| &passage.elements) {
+            if let Some(id) = values.id(&SHARE_OF_INLETS) {
+                put(document, &values.address_of(&SHARE_OF_INLETS), share(id, times))?;
+            }
+        }
+    }
+    let says = document.get("body").and_then(|body| body.get(LEAKS.name)).is_some();
+    // seams of the body are a share of what feeds them
+    if let Some(times) = shrinks(&PassageTable::fills_a_space).filter(|_| says) {
+        put(document, &case.body.address_of(&LEAKS), share(case.body.id(&LEAKS)?, times))?;
     }
     Some(())
 }

@@ -119,6 +119,9 @@ impl Budget {
 /// Code of the warning that something was left out.
 pub const LEFT_OUT: &str = "left-out";
 
+/// Code of the warning that work was stopped by hand.
+pub const STOPPED: &str = "stopped-by-hand";
+
 /// The warning that something was left out since the work would have been too much.
 pub fn left_out(what: impl Into<String>) -> Warning {
     Warning {

@@ -136,32 +136,72 @@ fn runs_in_time_carry_their_doubt_from_few_draws() {
     assert_eq!(lap(&["--draws", "16"])["doubt"]["draws"], 16);
 }
 
-/// The first Ctrl-C ends the draws and keeps them; how many there are is said.
+/// Runs and is interrupted after a while; the result that it prints all the same.
 #[cfg(unix)]
-#[test]
-fn what_is_stopped_by_hand_is_shown_as_far_as_it_is() {
+fn interrupted(arguments: &[&str], after: u64) -> serde_json::Value {
     let child = std::process::Command::new(env!("CARGO_BIN_EXE_slowcorner"))
-        .args(["check", DEMO, "--json", "--draws", "1000000"])
+        .args(arguments)
         .stdout(std::process::Stdio::piped())
         .stderr(std::process::Stdio::piped())
         .spawn()
         .expect("runs");
-    let interrupt = || {
-        std::process::Command::new("kill")
-            .args(["-INT", &child.id().to_string()])
-            .status()
-            .expect("kill runs")
-    };
-    std::thread::sleep(std::time::Duration::from_millis(1500));
-    assert!(interrupt().success());
+    std::thread::sleep(std::time::Duration::from_millis(after));
+    let interrupt = std::process::Command::new("kill").args(["-INT", &child.id().to_string()]).status();
+    assert!(interrupt.expect("kill runs").success());
     let output = child.wait_with_output().expect("ends");
-    assert!(output.status.code().is_some(), "{:?}", output.status);
-    let found: serde_json::Value = serde_json::from_slice(&output.stdout).expect("one JSON object");
+    serde_json::from_slice(&output.stdout).unwrap_or(serde_json::Value::Null)
+}
+
+/// The warnings that work was stopped by hand.
+#[cfg(unix)]
+fn stopped(found: &serde_json::Value) -> Vec<String> {
+    let warnings = found["warnings"].as_array().into_iter().flatten();
+    let told = warnings.filter(|warning| warning["code"] == "stopped-by-hand");
+    told.filter_map(|warning| warning["message"].as_str().map(String::from)).collect()
+}
+
+/// The first Ctrl-C ends the draws and keeps them; how many there are is said.
+#[cfg(unix)]
+#[test]
+fn what_is_stopped_by_hand_is_shown_as_far_as_it_is() {
+    let found = interrupted(&["check", DEMO, "--json", "--draws", "1000000"], 1500);
     let draws = found["doubt"]["draws"].as_u64().expect("a number");
     assert!((512..1_000_000).contains(&draws), "{draws}");
-    let warnings = found["warnings"].as_array().expect("warnings");
-    let told = warnings.iter().find(|warning| warning["code"] == "stopped-by-hand").expect("it is said");
-    assert!(told["message"].as_str().is_some_and(|text| text.contains(&draws.to_string())));
+    assert!(stopped(&found)[0].contains(&draws.to_string()), "{:?}", stopped(&found));
+}
+
+/// So it is with the search for the worst points: those found so far are shown.
+#[cfg(unix)]
+#[test]
+fn a_search_for_the_worst_points_that_is_stopped_is_shown_as_far_as_it_is() {
+    // the machine decides how far it is by then: tried until it was met half-way
+    let half_done = (1..=40).find_map(|tenths| {
+        let found = interrupted(&["check", QUARRY, "--everywhere", "--plain", "--json"], 50 * tenths);
+        (!stopped(&found).is_empty()).then_some(found)
+    });
+    let found = half_done.expect("never met it half-way");
+    assert!(stopped(&found)[0].contains("% of the search for the worst points"), "{:?}", stopped(&found));
+    assert_eq!(found["everywhere"].as_array().expect("points").len(), 3);
+    assert!(found["everywhere_within"]["solved"].as_u64().is_some_and(|solved| solved > 10));
+}
+
+/// And with the columns of sizes: the first that are through, and the case with the sizes that will do, are written.
+#[cfg(unix)]
+#[test]
+fn columns_of_sizes_that_are_through_are_kept() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let into = folder.path().to_str().expect("text");
+    let half_done = (3..=60).find_map(|tenths| {
+        let found = interrupted(&["size", QUARRY, "--svg-only", "--into", into, "--json"], 100 * tenths);
+        let told = stopped(&found);
+        told.iter().any(|text| text.contains("of 3 columns of sizes")).then_some(found)
+    });
+    let found = half_done.expect("never met it half-way");
+    let columns = found["sizes"]["columns"].as_array().expect("a list");
+    assert!((1..=2).contains(&columns.len()), "{columns:?}");
+    assert_eq!(columns[columns.len() - 1]["column"], "values taken");
+    assert!(found["sizes"].get("holds").is_none_or(serde_json::Value::is_null));
+    assert!(folder.path().join("quarry-sprinter-sized.toml").exists());
 }
 
 const QUARRY: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/cases/quarry-sprinter.toml");

@@ -344,3 +344,23 @@ fn a_word_for_what_is_usual() {
         ],
     );
 }
+
+/// A fan that all but stands, as the search for errors once wrote it; a mark of thousands is refused all the same.
+#[test]
+fn a_power_of_ten_is_no_mark_of_thousands() {
+    use slowcorner::case::load;
+    use slowcorner::point::{Model, conditions};
+    let text = include_str!("../../cases/stubble-buggy.toml");
+    let with = |speed: &str| load(text, &[("passage/fan/fan/speed".to_string(), speed.to_string())]);
+    let case = with("4.976e-5 rpm").unwrap_or_else(|faults| panic!("{faults}")).case;
+    let speed = case.numbers.value(case.numbers.find("passage/fan/fan/speed").unwrap());
+    assert!(
+        (speed / (4.976e-5 / 60.0) - 1.0).abs() < 1e-12 || (speed / 4.976e-5 - 1.0).abs() < 1e-12,
+        "{speed}"
+    );
+    let found = conditions::check(&case, &Model::new(&case).unwrap()).expect("every condition is solved");
+    let fan = |name: &str| found.iter().find(|condition| condition.name == name).unwrap().fans[0].clone();
+    assert!(fan("headland").rpm < 1e-3 && fan("headland").rpm > 0.0);
+    let refused = with("4.976 rpm").expect_err("four turns are no fan").to_string();
+    assert!(refused.contains("thousands-point"), "{refused}");
+}

@@ -174,6 +174,20 @@ fn where_no_opening_makes_it_sure_the_best_and_its_least_area_are_told() {
     assert!(there.holds.0 < holds.best + 0.02, "{} beyond {}", there.holds.0, holds.best);
 }
 
+/// The second demo, whose likelihood is nearly flat: largest openings all round keep hardly more than half as large ones. A random
+/// search about the best (150 sets of sizes, each with the draws that decide) ended at 704 cm² within one point of it.
+#[test]
+fn the_least_area_within_one_point_of_the_best_is_found_where_it_is_flat() {
+    let text = include_str!("../../cases/stubble-buggy.toml");
+    let case = case(text);
+    let found = sizes(&case);
+    let (holds, column) = (found.holds.as_ref().expect("guesses"), column(&found, "holds"));
+    assert!(!holds.reached && (holds.best - 0.0101..=holds.best).contains(&column.all_hold));
+    assert!((0.31..0.35).contains(&holds.best), "{}", holds.best);
+    let area = 1e4 * column.open_area_m2;
+    assert!((690.0..1.06 * 704.0).contains(&area), "{area} cm²");
+}
+
 /// Kelvins asked for on top are kept by the same share of the draws.
 #[test]
 fn more_may_be_asked_for_and_costs_more() {

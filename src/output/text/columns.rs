@@ -23,15 +23,16 @@ pub(super) fn beside(out: &mut String, sizes: &Sizes) {
 
 /// "With the values taken 640 cm² will do: all parts stay cool 2 in 10. For 9 in 10 cut 790 cm²: 150 cm² and 4 N more."
 fn sentence(sizes: &Sizes) -> Option<String> {
-    let holds = sizes.holds.as_ref()?;
     let column = |name: &str| sizes.columns.iter().find(|column| column.column == name);
-    let (taken, held) = (column("values taken")?, column("holds")?);
+    let taken = column("values taken")?;
     let often = how_often(taken.all_hold);
     let mut text = if sizes.feasible {
         format!("With the values taken {} will do: all parts stay cool {often}.", area(taken.open_area_m2))
     } else {
         format!("With {} all parts stay cool {often}.", area(taken.open_area_m2))
     };
+    // stopped by hand before
+    let (Some(holds), Some(held)) = (&sizes.holds, column("holds")) else { return Some(text) };
     if holds.reached {
         let asked = how_often(holds.asked);
         if holds.more_area_m2 > LARGER {
@@ -49,7 +50,7 @@ fn sentence(sizes: &Sizes) -> Option<String> {
         let because = if because.is_empty() { String::new() } else { format!(", because of {because}") };
         text.push_str(&format!(
             " No opening makes this sure: at best {}{because}; cutting more than {} buys nothing. Measure it, or change fan, cooler or limit.",
-            how_often(holds.best),
+            at_best(holds),
             area(held.open_area_m2)
         ));
     }
@@ -58,6 +59,12 @@ fn sentence(sizes: &Sizes) -> Option<String> {
         text.push_str(&format!(" What decides the difference: {rests}."));
     }
     Some(text)
+}
+
+/// "3 in 10"; the tenth that is asked for only just not.
+fn at_best(holds: &Holds) -> String {
+    let best = how_often(holds.best);
+    if best == how_often(holds.asked) { format!("a little short of {best}") } else { best }
 }
 
 fn area(square_metres: f64) -> String {
@@ -86,10 +93,10 @@ pub(super) fn table(out: &mut String, sizes: &Sizes) {
     }
     heading(out, "What to cut, cm² of one");
     let mut columns = vec![(Column::Wrapped, "opening".to_string()), (Column::Right, "drawn".to_string())];
-    let asked = sizes.holds.as_ref().map(|holds| if holds.reached { holds.asked } else { holds.best });
     columns.extend(sizes.columns.iter().map(|column| {
-        let head = match (column.column, asked) {
-            ("holds", Some(asked)) => format!("holds {}", how_often(asked)),
+        let head = match (column.column, &sizes.holds) {
+            ("holds", Some(holds)) if holds.reached => format!("holds {}", how_often(holds.asked)),
+            ("holds", Some(holds)) => format!("at best {}", how_often(holds.best)),
             (name, _) => name.to_string(),
         };
         (Column::Right, head)

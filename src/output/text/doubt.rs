@@ -59,13 +59,7 @@ pub(super) fn short(out: &mut String, report: &Report) {
     let held = how_often(found.all_hold);
     let text = match (found.least_K, found.all_hold > 0.95) {
         (_, true) => format!("Drawn from what is guessed, all parts stay cool: {held}."),
-        (Some(band), false) => {
-            let (low, high) = ends(&band);
-            format!(
-                "Drawn from what is guessed, all parts stay cool: {held}{}; the least margin lies at {low} to {high}.",
-                decides(found)
-            )
-        }
+        (Some(_), false) => sentence(least_in_conditions(report), found),
         (None, false) => {
             format!("Drawn from what is guessed, all parts stay cool: {held}{}.", decides(found))
         }

@@ -5,8 +5,9 @@ use crate::case::Warning;
 use crate::study::document::Report;
 use std::fmt::Write;
 
-/// Warnings that something has no answer.
-pub(super) const MISSING: &[&str] = &[crate::point::budget::LEFT_OUT, "condition-unsolved"];
+/// Warnings that something has no answer, or not the whole of it.
+pub(super) const MISSING: &[&str] =
+    &[crate::point::budget::LEFT_OUT, crate::point::budget::STOPPED, "condition-unsolved"];
 /// Of these, told in full.
 const TOLD: usize = 5;
 /// Digits of the case's checksum that are enough to tell two apart.

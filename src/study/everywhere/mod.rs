@@ -11,6 +11,7 @@ mod look;
 mod probe;
 mod reasons;
 pub mod result;
+mod stop;
 
 use crate::case::{Case, Warning};
 use crate::point::budget::{self, Budget, seconds};
@@ -25,6 +26,7 @@ use probe::{By, Counts, Mark, Point, Probe};
 use rayon::prelude::*;
 use result::{AtCondition, Hottest, Within, WorstPoint};
 use std::sync::atomic::{AtomicUsize, Ordering};
+use stop::Stop;
 
 /// Steps between two speeds of the grid (m/s): 1 km/h.
 const SPEED_STEP: f64 = 1.0 / 3.6;
@@ -56,6 +58,10 @@ const SHARE_FINEST: f64 = 1e-3;
 /// Rounds of steps, at most.
 const MOST_STEPS: usize = 60;
 
+/// Shares of the whole that the grids are, and the closer looks.
+const GRIDS: f64 = 0.6;
+const CLOSELY: f64 = 0.2;
+
 /// What a search found.
 #[derive(Clone, Debug)]
 pub struct Everywhere {
@@ -63,6 +69,8 @@ pub struct Everywhere {
     pub worst: Vec<WorstPoint>,
     /// What was searched.
     pub within: Within,
+    /// The share of the search after which it was stopped by hand.
+    pub stopped_at: Option<f64>,
 }
 
 impl Everywhere {
@@ -86,11 +94,15 @@ pub fn everywhere(
     progress: &(dyn Fn(f64) + Sync),
 ) -> Result<Everywhere, NotSwept> {
     let budget = Budget::seconds(seconds::EVERYWHERE);
-    everywhere_within(case, model, conditions, budget, &mut Vec::new(), progress)
+    let told = |share: f64| {
+        progress(share);
+        true
+    };
+    everywhere_within(case, model, conditions, budget, &mut Vec::new(), &told)
 }
 
 /// The same within a budget: a coarser grid and fewer low points looked at where so much would be too much, and
-/// that is told.
+/// that is told. Where `progress` says not to go on, what was looked at so far has to do.
 ///
 /// # Errors
 /// As [`everywhere`].
@@ -100,12 +112,13 @@ pub fn everywhere_within(
     conditions: &[Condition],
     budget: Budget,
     left: &mut Vec<Warning>,
-    progress: &(dyn Fn(f64) + Sync),
+    progress: &(dyn Fn(f64) -> bool + Sync),
 ) -> Result<Everywhere, NotSwept> {
     let bounds = Bounds::read(case, model)?;
     let counts = Counts::default();
-    let search = Search { case, model, bounds: &bounds, counts: &counts, budget };
-    let (grids, coarse) = search.grids(&|share| progress(0.6 * share));
+    let stop = Stop::new(progress);
+    let search = Search { case, model, bounds: &bounds, counts: &counts, budget, stop: &stop };
+    let (grids, coarse) = search.grids();
     if let Some((looked, wanted)) = coarse {
         left.push(budget::left_out(format!(
             "of {wanted} points of speed, gear, load, clear air and day {looked} were looked at"
@@ -134,7 +147,7 @@ pub fn everywhere_within(
             |probe, start| {
                 let found = search.closer(probe, start);
                 let done = done.fetch_add(1, Ordering::Relaxed) + 1;
-                progress(0.6 + 0.2 * done as f64 / starts.len() as f64);
+                stop.told(GRIDS + CLOSELY * done as f64 / starts.len() as f64);
                 found
             },
         )
@@ -144,6 +157,7 @@ pub fn everywhere_within(
         parts.iter().flat_map(|part| [(*part, By::Air), (*part, By::Kelvin)]).collect();
     let rounds =
         counts.left(budget).times(LINES * counts.mean() * (POLISHED * orders.len()) as u64).min(ROUNDS);
+    let through = AtomicUsize::new(0);
     let polished: Vec<Option<(Point, Mark)>> = orders
         .par_iter()
         .map_init(
@@ -161,7 +175,10 @@ pub fn everywhere_within(
                 best.dedup();
                 best.truncate(POLISHED);
                 let ends = best.into_iter().map(|found| search.polish(probe, (*part, *by), found, rounds));
-                ends.min_by(|a, b| probe::order(&a.1, &b.1, *by))
+                let end = ends.min_by(|a, b| probe::order(&a.1, &b.1, *by));
+                let done = through.fetch_add(1, Ordering::Relaxed) + 1;
+                stop.told(GRIDS + CLOSELY + (1.0 - GRIDS - CLOSELY) * done as f64 / orders.len() as f64);
+                end
             },
         )
         .collect();
@@ -177,7 +194,9 @@ pub fn everywhere_within(
             Some(search.describe(*part, found, worst_of(place, By::Kelvin)?, conditions))
         })
         .collect();
-    Ok(Everywhere { worst, within: bounds.within(counts.solved.into_inner(), counts.unsolved.into_inner()) })
+    let within =
+        bounds.within(counts.solved.load(Ordering::Relaxed), counts.unsolved.load(Ordering::Relaxed));
+    Ok(Everywhere { worst, within, stopped_at: stop.stopped_at() })
 }
 
 struct Search<'s> {
@@ -186,6 +205,7 @@ struct Search<'s> {
     bounds: &'s Bounds,
     counts: &'s Counts,
     budget: Budget,
+    stop: &'s Stop<'s>,
 }
 
 impl<'s> Search<'s> {
@@ -195,7 +215,7 @@ impl<'s> Search<'s> {
 
     /// The grids, one for each gear and day; where they are coarser than they should be, how many points were
     /// looked at and how many should have been.
-    fn grids(&self, progress: &(dyn Fn(f64) + Sync)) -> (Vec<Grid>, Option<(usize, usize)>) {
+    fn grids(&self) -> (Vec<Grid>, Option<(usize, usize)>) {
         let whole: Vec<Grid> = self.whole_grids();
         let wanted: usize = whole.iter().map(Grid::points).sum();
         self.sample(&whole);
@@ -220,8 +240,10 @@ impl<'s> Search<'s> {
                 )
                 .collect();
             grid.marks.extend(solved.into_iter().flatten());
-            progress((index + 1) as f64 / self.bounds.pairs() as f64);
             grids.push(grid);
+            if !self.stop.told(GRIDS * (index + 1) as f64 / self.bounds.pairs() as f64) {
+                return (grids, None);
+            }
         }
         (grids, (looked < wanted).then_some((looked, wanted)))
     }
@@ -255,6 +277,9 @@ impl<'s> Search<'s> {
     fn closer(&self, probe: &mut Probe, start: &Start) -> (Point, Mark) {
         let mut look =
             Look { search: self, probe, part: start.part, by: start.by, best: (start.point, start.mark) };
+        if !self.stop.goes_on() {
+            return look.best;
+        }
         let speed = self.bounds.gears[start.point.gear].speed;
         let near =
             ((start.point.speed - start.step).max(speed.0), (start.point.speed + start.step).min(speed.1));
@@ -278,7 +303,7 @@ impl<'s> Search<'s> {
         let mut look = Look { search: self, probe, part, by, best: (point, mark) };
         let speed = self.bounds.gears[point.gear].speed;
         let count = |range: (f64, f64), step: f64| ((range.1 - range.0) / step).ceil() as usize + 1;
-        for _ in 0..rounds {
+        for _ in (0..rounds).take_while(|_| self.stop.goes_on()) {
             let before = look.best;
             look.along(axis(speed, count(speed, FINE)), |point, value| point.speed = value);
             for (range, set) in [

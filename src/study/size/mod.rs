@@ -201,6 +201,20 @@ impl<'c> Sizing<'c> {
         budget: Budget,
         holding: Option<(Holding, Budget)>,
     ) -> Result<Sized, NotSized> {
+        self.solve_and_hold_until(budget, holding, &|_| true)
+    }
+
+    /// The same with somebody who hears how far the columns are, and says whether to go on: those that are through are
+    /// kept.
+    ///
+    /// # Errors
+    /// As [`Sizing::solve`].
+    pub fn solve_and_hold_until(
+        &self,
+        budget: Budget,
+        holding: Option<(Holding, Budget)>,
+        told: &(dyn Fn(f64) -> bool + Sync),
+    ) -> Result<Sized, NotSized> {
         let mut budget = budget;
         let mut problem = self.clone();
         budget.spend(problem.find_walls()?);
@@ -209,10 +223,10 @@ impl<'c> Sizing<'c> {
         let taken = found.best.point.clone();
         let mut sized = problem.report(found, budget.share(1.0 - SEARCHING))?;
         if let Some((holding, within)) = holding
-            && let Some(found) = problem.columns(&taken, sized.sizes.feasible, holding, within)
+            && let Some(found) = problem.columns(&taken, sized.sizes.feasible, holding, within, told)
         {
             sized.sizes.columns = found.columns;
-            sized.sizes.holds = Some(found.holds);
+            sized.sizes.holds = found.holds;
         }
         Ok(sized)
     }

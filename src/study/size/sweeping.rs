@@ -2,6 +2,7 @@
 
 use super::search::Found;
 use super::{MET, SPARE, Sizing};
+use crate::case::Case;
 use crate::point::counted::Counted;
 use crate::point::model::Model;
 use crate::point::runner::Runner;
@@ -35,6 +36,18 @@ impl Sizing<'_> {
             }
         }
         missed
+    }
+
+    /// Whether a case with sizes as they are written keeps all that `[size]` asks for at every point of the sweep, where that
+    /// counts; rounding is not forgiven.
+    pub fn met_along_sweep(&self, case: &Case, model: &Model) -> bool {
+        let Ok(mut points) = speeds::points(case, model, POINTS) else { return !self.sweeps };
+        points.extend(speeds::changes_of_gear(case, model));
+        !self.sweeps
+            || self
+                .left_along(model, &points)
+                .iter()
+                .all(|(_, left)| left.iter().all(|left| left + SPARE >= 0.0))
     }
 
     /// What every part has left of its margin along the sweep; points without a steady state left out.

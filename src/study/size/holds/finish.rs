@@ -19,7 +19,7 @@ const TIMES: usize = 30;
 /// Rounds over all openings.
 const ROUNDS: usize = 3;
 /// So often what decides is looked for anew, since draws far off may turn over.
-const AGAIN: usize = 5;
+const AGAIN: usize = 8;
 
 /// What was finished.
 pub struct Finished {
@@ -78,32 +78,61 @@ pub struct Way<'w> {
 /// none where that is not reached on the way.
 pub fn finish(fleet: &mut Fleet, bounds: &Bounds, way: Way) -> Option<Finished> {
     let Way { watch, draws, may_miss, .. } = way;
+    let keeps_all = |table: &Table| table.count() - watch.kept(table) <= may_miss;
     let mut point = bounds.clamp(way.start);
     let mut table = fleet.all(&point, draws, From::Taken)?;
-    let mut finished = None;
-    for round in 0..AGAIN {
-        let kept_here = table.count() - watch.kept(&table) <= may_miss;
+    let mut together_yet = false;
+    let mut times = TIMES;
+    for _ in 0..AGAIN {
         let near = Near::new(fleet, &table, watch, may_miss);
         let keeps = |fleet: &mut Fleet, point: &[f64]| near.keeps(fleet, watch, point);
-        let mut next = match way.towards {
-            // the step of all together is taken once
-            _ if kept_here && round > 0 => point.clone(),
-            Some(towards) if !kept_here => along(fleet, &keeps, &point, towards)?,
-            _ => together(fleet, &keeps, &point, bounds)?,
-        };
-        let flat = one_by_one(fleet, &keeps, &mut next, bounds);
-        if kept_here && next == point {
+        if !keeps_all(&table) {
+            let larger = match way.towards {
+                Some(towards) => along(fleet, &keeps, &point, towards),
+                None => Some(together(fleet, &keeps, &point, bounds)?),
+            };
+            // where draws far off would have to turn over, from the sizes that are known to do
+            let from = if larger.is_some() { From::Last } else { From::Taken };
+            point = larger.or_else(|| way.towards.map(<[f64]>::to_vec))?;
+            table = fleet.all(&point, draws, from)?;
+            continue;
+        }
+        let mut next = point.clone();
+        // the step of all together is taken once
+        if !std::mem::replace(&mut together_yet, true) {
+            next = together(fleet, &keeps, &point, bounds).unwrap_or(next);
+        }
+        let flat = one_by_one(fleet, &keeps, &mut next, bounds, times);
+        if next == point {
             return Some(Finished { point, table, flat });
         }
-        let there = fleet.all(&next, draws, From::Last)?;
-        if there.count() - watch.kept(&there) <= may_miss {
-            // draws far off may have turned over: what decides is looked for anew
-            finished = Some((next.clone(), flat));
+        // draws far off may have turned over: then half as far, and not so far the next time
+        let mut moved = false;
+        for _ in 0..HALVINGS {
+            let there = fleet.all(&next, draws, From::Last)?;
+            if keeps_all(&there) {
+                (point, table, moved) = (next, there, true);
+                break;
+            }
+            times = (times / 2).max(1);
+            next = point.iter().zip(&next).map(|(kept, missed)| 0.5 * (kept + missed)).collect();
         }
-        (point, table) = (next, there);
+        if !moved && times == 1 {
+            break;
+        }
     }
-    let (point, flat) = finished?;
-    let table = fleet.all(&point, draws, From::Last)?;
+    if !keeps_all(&table) {
+        return None;
+    }
+    // what could still be smaller, for all that is known
+    let near = Near::new(fleet, &table, watch, may_miss);
+    let smaller = |index: usize| {
+        let mut trial = point.clone();
+        trial[index] = (trial[index] - SMALLER).max(bounds.lower[index]);
+        trial
+    };
+    let open = (0..point.len()).filter(|index| point[*index] > bounds.lower[*index] + 1e-9);
+    let flat = open.filter(|index| near.keeps(fleet, watch, &smaller(*index))).collect();
     Some(Finished { point, table, flat })
 }
 
@@ -162,12 +191,13 @@ fn together(
     Some(moved(side * kept))
 }
 
-/// Each opening smaller by 2 % as often as it is kept. Gives those that are not at their end even so.
+/// Each opening smaller by 2 % as often as it is kept, or so often at most. Gives those that are not at their end even so.
 fn one_by_one(
     fleet: &mut Fleet,
     keeps: &dyn Fn(&mut Fleet, &[f64]) -> bool,
     point: &mut [f64],
     bounds: &Bounds,
+    most: usize,
 ) -> Vec<usize> {
     let mut flat = Vec::new();
     for _ in 0..ROUNDS {
@@ -180,16 +210,17 @@ fn one_by_one(
             while point[index] > bounds.lower[index] + 1e-9 {
                 let here = point[index];
                 // where nothing hangs on it, at once as small as it may be
+                let at_once = times == 1 && most == TIMES;
                 point[index] =
-                    if times == 1 { bounds.lower[index] } else { (here - SMALLER).max(bounds.lower[index]) };
+                    if at_once { bounds.lower[index] } else { (here - SMALLER).max(bounds.lower[index]) };
                 if !keeps(fleet, point) {
                     point[index] = here;
-                    if times != 1 {
+                    if !at_once {
                         break;
                     }
                 }
                 times += 1;
-                if times > TIMES {
+                if times > most {
                     flat.push(index);
                     break;
                 }

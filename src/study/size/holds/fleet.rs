@@ -66,6 +66,9 @@ struct Lane<'s> {
     last: Vec<Vec<Option<State>>>,
 }
 
+/// Hears which share of the work is done, about, and says whether to go on.
+pub type Told<'t> = dyn Fn(f64) -> bool + Sync + 't;
+
 /// Many cars.
 pub struct Fleet<'s> {
     shapes: Vec<Shape<'s>>,
@@ -75,6 +78,9 @@ pub struct Fleet<'s> {
     twofold: Vec<Vec<bool>>,
     places: Vec<Place>,
     changes: u64,
+    /// Who hears how far it is, and the work that is expected in all.
+    told: Option<(&'s Told<'s>, u64)>,
+    stopped: bool,
 }
 
 /// Margins (K) row by row: one for each place, and last what the coldest part has over its lower limit.
@@ -128,9 +134,28 @@ impl<'s> Fleet<'s> {
             })
             .collect();
         let twofold = shapes.iter().map(|shape| vec![false; shape.sizing.at.len()]).collect();
-        let mut fleet = Fleet { shapes: shapes.to_vec(), lanes, sobols, twofold, places, changes: 0 };
+        let mut fleet = Fleet {
+            shapes: shapes.to_vec(),
+            lanes,
+            sobols,
+            twofold,
+            places,
+            changes: 0,
+            told: None,
+            stopped: false,
+        };
         fleet.look_for_second_states(point)?;
         Some(fleet)
+    }
+
+    /// Somebody hears how far it is, of so much work, and may stop it.
+    pub fn tell(&mut self, told: &'s Told<'s>, work: u64) {
+        self.told = Some((told, self.work() + work));
+    }
+
+    /// Whether it was stopped: nothing is looked at any more.
+    pub fn was_stopped(&self) -> bool {
+        self.stopped
     }
 
     /// The margins in a row, in their order.
@@ -171,10 +196,18 @@ impl<'s> Fleet<'s> {
         self.look(point, &asked, from)
     }
 
-    /// What is asked at sizes; none where the case is refused there. Moments that are not asked for have no end of
+    /// What is asked at sizes; none where the case is refused there, or where it was stopped. Moments that are not asked for have no end of
     /// margin.
     pub fn look(&mut self, point: &[f64], asked: &[Asked], from: From) -> Option<Table> {
-        let Fleet { shapes, lanes, sobols, twofold, places, changes } = self;
+        if let Some((told, all)) = self.told {
+            // the end is told by whoever is through
+            let share = (self.work() as f64 / all.max(1) as f64).min(0.99);
+            self.stopped = self.stopped || !told(share);
+        }
+        if self.stopped {
+            return None;
+        }
+        let Fleet { shapes, lanes, sobols, twofold, places, changes, .. } = self;
         let width = places.len() + 1;
         let making: u64 = shapes.iter().map(|shape| crate::point::budget::making(shape.sizing.case)).sum();
         *changes += making * LANES as u64;

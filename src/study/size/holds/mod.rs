@@ -26,7 +26,7 @@ use crate::keys::NumberId;
 use crate::point::budget::Budget;
 use crate::point::counted::Counted;
 use finish::{Finished, Way, finish};
-use fleet::{Fleet, From, Shape};
+use fleet::{Fleet, From, Shape, Told};
 use likely::most_likely;
 use settle::{Bounds, Care, End, Price, apart, settle};
 use watch::{Asks, Watch};
@@ -53,6 +53,8 @@ const LARGER: [(f64, f64); 5] = [(0.0, 0.0), (0.25, 0.25), (0.0, 0.4), (0.4, 0.7
 const ROUGH: Care = Care { draws: 256, near: 20, rounds: 2, steps: 8 };
 const CLOSE: Care = Care { draws: DRAWS.1, near: 48, rounds: 3, steps: 8 };
 const FIRST: Care = Care { draws: 512, near: 16, rounds: 3, steps: 8 };
+/// So many looks at as many draws as decide in the end are expected, about.
+const LOOKS: u64 = 25;
 /// Halvings of the way back to sizes that reach what is asked.
 const HALVINGS: usize = 5;
 
@@ -81,8 +83,8 @@ impl Holding {
 pub struct Columns {
     /// Cut first, with the values taken, and what holds.
     pub columns: Vec<Column>,
-    /// What the last takes.
-    pub holds: Holds,
+    /// What the last takes; none where it was stopped before.
+    pub holds: Option<Holds>,
 }
 
 /// What columns are found with.
@@ -133,13 +135,14 @@ impl<'c> Sizing<'c> {
     }
 
     /// The three columns beside sizes found with the values taken; none where nothing is guessed, or where a look at
-    /// enough draws would be too much.
+    /// enough draws would be too much. Whoever is told how far it is may stop it: columns that are through are kept.
     pub(super) fn columns(
         &self,
         taken: &[f64],
         feasible: bool,
         holding: Holding,
         budget: Budget,
+        told: &Told,
     ) -> Option<Columns> {
         let sizings: Vec<&Sizing> =
             std::iter::once(self).chain(self.others.iter().map(|(_, other)| other)).collect();
@@ -155,6 +158,7 @@ impl<'c> Sizing<'c> {
         if draws < DRAWS.3 {
             return None;
         }
+        fleet.tell(told, draw * draws as u64 * LOOKS);
         let (lower, upper) = self.bounds();
         let mut task = Task {
             fleet,
@@ -166,29 +170,45 @@ impl<'c> Sizing<'c> {
             holding,
             draws,
         };
-        task.columns()
+        let found = task.columns();
+        told(1.0);
+        found
     }
 }
 
 impl Task<'_, '_> {
     fn columns(&mut self) -> Option<Columns> {
-        let first = self.cut_first();
+        let taken = self.taken.to_vec();
+        let table = self.fleet.all(&taken, self.draws.min(DRAWS.1), From::Taken)?;
+        let second = self.column("values taken", &taken, &table, self.feasible);
+        let first = self.cut_first().filter(|_| !self.fleet.was_stopped());
+        let mut columns = Vec::new();
+        if let Some(first) = &first
+            && let Some(there) = self.fleet.all(&first.point, self.draws.min(FIRST.draws), From::Taken)
+        {
+            columns.push(self.column("cut first", &first.point, &there, first.is_reached()));
+        }
+        columns.push(second);
+        let held = self.held(first.as_ref(), &columns);
+        if self.fleet.was_stopped() {
+            return Some(Columns { columns, holds: None });
+        }
+        let (column, holds) = held?;
+        columns.push(column);
+        Some(Columns { columns, holds: Some(holds) })
+    }
+
+    /// The third column, and what it takes.
+    fn held(&mut self, first: Option<&End>, columns: &[Column]) -> Option<(Column, Holds)> {
         let taken = self.taken.to_vec();
         let watch = Watch { asks: Asks::All(self.holding.margin), share: self.holding.share };
-        let below = if self.feasible { &taken } else { first.as_ref().map_or(&taken, |first| &first.point) };
+        let below = if self.feasible { &taken } else { first.map_or(&taken, |first| &first.point) };
         let lower = if self.feasible || first.is_some() {
             self.bounds.clamp(below)
         } else {
             self.bounds.lower.clone()
         };
         let bounds = Bounds { lower, upper: self.bounds.upper.clone() };
-        let table = self.fleet.all(&taken, self.draws.min(DRAWS.1), From::Taken)?;
-        let mut columns = Vec::new();
-        if let Some(first) = &first {
-            let there = self.fleet.all(&first.point, self.draws.min(FIRST.draws), From::Taken)?;
-            columns.push(self.column("cut first", &first.point, &there, first.is_reached()));
-        }
-        columns.push(self.column("values taken", &taken, &table, self.feasible));
         let may_miss = watch.may_miss(self.draws);
         let ends = self.candidates(watch, &bounds);
         let best = ends.first().cloned();
@@ -201,9 +221,8 @@ impl Task<'_, '_> {
             None => self.as_often_as_can_be(watch, &bounds, &ends)?,
         };
         let column = self.column("holds", &found.point, &found.table, reached);
-        let holds = self.holds(&columns, &column, &found, reached, best_share, watch);
-        columns.push(column);
-        Some(Columns { columns, holds })
+        let holds = self.holds(columns, &column, &found, reached, best_share, watch);
+        Some((column, holds))
     }
 
     /// What can be cut first: every margin is reached in its own kindest draws, by openings no larger than with the
@@ -329,15 +348,24 @@ impl Task<'_, '_> {
             return Some((found, true, None));
         }
         let within = Watch { share: (share - ONE_POINT).max(0.0), ..watch };
-        let care = Care { draws: ROUGH.draws.min(self.draws), ..CLOSE };
+        // the likelihood is nearly flat here: begun roughly and closely, the least of both
         let may_miss = within.may_miss(draws);
-        let least = settle(&mut self.fleet, &mut self.price, &[within], &point, bounds, care);
-        let start = least.filter(|end| end.reached > -SHORT).map_or(point.clone(), |end| end.point);
-        let way = Way { watch: within, draws, may_miss, start: &start, towards: Some(&point) };
-        let found = finish(&mut self.fleet, bounds, way);
-        // where that leads nowhere, smaller from the most likely ones
-        let back = Way { start: &point, towards: None, ..way };
-        let found = found.or_else(|| finish(&mut self.fleet, bounds, back));
+        let rough = Care { draws: ROUGH.draws.min(self.draws), ..CLOSE };
+        let close = Care { draws: CLOSE.draws.min(self.draws), near: 2 * CLOSE.near, ..ROUGH };
+        let mut found: Option<Finished> = None;
+        for care in [rough, close] {
+            let from = found.as_ref().map_or(&point, |found| &found.point).clone();
+            let least = settle(&mut self.fleet, &mut self.price, &[within], &from, bounds, care);
+            let start = least.filter(|end| end.reached > -SHORT).map_or(from, |end| end.point);
+            let way = Way { watch: within, draws, may_miss, start: &start, towards: Some(&point) };
+            let Some(end) = finish(&mut self.fleet, bounds, way) else { continue };
+            let costs =
+                |price: &mut Price, point: &[f64]| price.at(point).map_or(f64::INFINITY, |cost| cost.0);
+            let before = found.as_ref().map_or(f64::INFINITY, |found| costs(&mut self.price, &found.point));
+            if costs(&mut self.price, &end.point) < before {
+                found = Some(end);
+            }
+        }
         let found = found.unwrap_or(Finished { point, table, flat: Vec::new() });
         Some((found, false, Some(share)))
     }
