@@ -19,8 +19,10 @@ mod seal;
 mod shell;
 mod size;
 mod start;
+mod steps;
 mod stop;
 mod sweep;
+mod tape;
 mod templates;
 mod temporary;
 mod terminal;
@@ -42,7 +44,7 @@ struct Arguments {
 }
 
 const STATUS: &str = "Exit status: 0 every margin met, or a study done; 1 solved, and a margin is missed (check), or no sizes can \
-meet it (size, templates); 2 the case or the command line was refused; 3 the program failed.";
+meet it (size, templates, steps); 2 the case or the command line was refused; 3 the program failed.";
 
 #[derive(Debug, Subcommand)]
 enum Command {
@@ -73,6 +75,12 @@ enum Command {
     /// Size the free openings of a case, and write the sized case and its chart
     #[command(after_help = size::EXAMPLE)]
     Size(size::Size),
+    /// Cut in steps: which line next, what is then to be read, when to stop, and what is never stopped at
+    #[command(after_help = steps::EXAMPLE)]
+    Steps(steps::Steps),
+    /// How much tape today: whole strips by air temperature, running, following, in the queue and in the wet
+    #[command(after_help = tape::EXAMPLE)]
+    Tape(tape::Tape),
     /// Templates of the openings, full size: what to cut first, next, and never beyond, as PDF, SVG and DXF
     #[command(after_help = templates::EXAMPLE)]
     Templates(templates::Templates),
@@ -170,6 +178,8 @@ impl Command {
             Command::Doubt(doubt) => doubt.run(),
             Command::Air(air) => air.run(),
             Command::Size(size) => size.run(),
+            Command::Steps(steps) => steps.run(),
+            Command::Tape(tape) => tape.run(),
             Command::Templates(templates) => templates.run(),
             Command::Compare(compare) => compare.run(),
             Command::Exits(exits) => exits.run(),

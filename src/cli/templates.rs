@@ -1,20 +1,21 @@
 //! `templates`: openings full size, to be cut by.
 
 use super::common::{Ready, print_json_of};
-use super::drawing::Drawing;
 use super::files::{Slugs, stem};
 use super::{CaseArguments, Failure, terminal};
 use crate::output::sheets::{self, Origin, Paper};
 use crate::output::text;
+use crate::point::Model;
 use crate::point::budget::{Budget, seconds};
 use crate::study::document::Report;
+use crate::study::ducts::{Behind, behind};
 use crate::study::size::{Holding, Sized, Sizing};
 use crate::study::templates::{NotDrawn, result, templates};
 use clap::{Args, ValueEnum};
 use serde::Serialize;
 use std::path::PathBuf;
 
-pub(super) const EXAMPLE: &str = "Example: slowcorner templates car.toml --into cut\nWrites car-templates.pdf, to print at full size, and car-OPENING as .svg and .dxf in millimetres. Measure the bars on the paper first.";
+pub(super) const EXAMPLE: &str = "Example: slowcorner templates car.toml --into cut\nWrites car-templates.pdf, to print at full size, car-OPENING as .svg and .dxf in millimetres, and\ncar-moulds.pdf with what the moulds keep and the ducts, their flat blanks as .dxf. Measure the bars on the paper first.";
 
 /// Paper that sheets are laid out for.
 #[derive(Clone, Copy, Debug, ValueEnum)]
@@ -33,8 +34,9 @@ pub(super) struct Templates {
     /// Paper of the PDF
     #[arg(long, value_enum, default_value = "a4")]
     paper: Sheet,
-    #[command(flatten)]
-    drawing: Drawing,
+    /// Leave out the lines that stand on draws of the guesses: FINAL alone
+    #[arg(long)]
+    plain: bool,
 }
 
 /// A report with its templates.
@@ -43,6 +45,7 @@ struct Told<'t> {
     #[serde(flatten)]
     report: &'t Report,
     templates: &'t result::Templates,
+    behind: &'t Behind,
 }
 
 /// Sizes of a case's free openings with the columns that its lines stand on; none where nothing is free.
@@ -60,7 +63,7 @@ impl Templates {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
         let mut outputs = ready.outputs(self.into.as_deref())?;
-        let sized = sized(&ready, self.drawing.is_plain())?;
+        let sized = sized(&ready, self.plain)?;
         let found = templates(ready.case(), sized.as_ref()).map_err(|error| refused(&ready, &error))?;
         let report = ready.report(ready.case(), &ready.model, Vec::new());
         let origin = Origin::of(&report);
@@ -80,9 +83,20 @@ impl Templates {
             outputs.add(format!("{name}-{slug}.svg"), sheets::svg(template, hand, &origin));
             outputs.add(format!("{name}-{slug}.dxf"), sheets::dxf(template, hand, &origin));
         }
+        let base = sized.as_ref().map_or(ready.case(), |sized| &sized.case);
+        let model =
+            Model::new(base).map_err(|_| Failure::Failed("the sized case has no model".to_string()))?;
+        let behind = behind(base, &model, &found);
+        outputs.add(format!("{name}-moulds.pdf"), sheets::behind(&behind, &origin));
+        for piece in &behind.ducts {
+            if let Some(blank) = &piece.blank {
+                let slug = slugs.of(&format!("blank {} {}", piece.passage, piece.kind), "blank");
+                outputs.add(format!("{name}-{slug}.dxf"), sheets::blank(piece, blank, &origin));
+            }
+        }
         let written = outputs.write()?;
         if self.case.json {
-            print_json_of(&Told { report: &report, templates: &found })?;
+            print_json_of(&Told { report: &report, templates: &found, behind: &behind })?;
         } else {
             terminal::print(&text::templates(&report, &found, &written))?;
         }

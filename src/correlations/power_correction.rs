@@ -1,5 +1,8 @@
 //! Engine power on another day than the one it was measured on.
 
+/// Factors that ISO 1585 accepts as a correction (from memory).
+pub const ACCEPTED: std::ops::RangeInclusive<f64> = 0.93..=1.07;
+
 /// ISO 1585 factor of a naturally aspirated spark-ignition engine (-).
 ///
 /// ```text

@@ -10,7 +10,7 @@ use crate::keys::{Key, Kind, Numbers, Range, Rule, Shape, Values, View};
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// Angle turned.
-const ANGLE: Key = Key::default(
+pub const ANGLE: Key = Key::default(
     "angle",
     Kind::Angle,
     (FRAC_PI_2, FRAC_PI_2, FRAC_PI_2),

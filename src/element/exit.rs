@@ -171,11 +171,6 @@ impl Exit {
         flow / (density * self.resistance.area * self.discharge)
     }
 
-    /// Share of the discharge lost to the stream where the jet hardly moves.
-    pub fn cross_flow_loss(&self) -> f64 {
-        self.cross_flow_loss
-    }
-
     /// Surface pressure coefficient.
     pub fn pressure_coefficient(&self) -> f64 {
         self.pressure_coefficient

@@ -125,6 +125,20 @@ pub const FACES: Key = Key::open(
     "where the skin's outer face looks; default front for a ram inlet, rear for an exit, top for a flush inlet, left for a plain one; of a mirrored pair the left one's",
 );
 
+/// Clear distance to the next opening.
+pub const NEXT_OPENING: Key = Key::optional(
+    "next_opening",
+    Kind::Length,
+    Range::between(0.0, 10.0),
+    "clear distance to the next opening on the skin; a tape measure",
+);
+/// What is near.
+pub const NEAR: Key = Key::open(
+    "near",
+    Shape::Word(&["driver", "tyre", "filler", "exhaust", "nothing"]),
+    "what the air that leaves could meet; default what the words of its place say",
+);
+
 /// The outline of an opening.
 pub const OUTLINE: Key = Key::open(
     "outline",
@@ -145,6 +159,8 @@ pub const OUTLINE: Key = Key::open(
         BULGE,
         MIRROR,
         FACES,
+        NEXT_OPENING,
+        NEAR,
     ]),
     "how it is cut, for templates; no law hangs on it: { shape, aspect, most_width, … }",
 );

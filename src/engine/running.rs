@@ -147,16 +147,6 @@ impl Engine {
             },
         }
     }
-
-    /// Sum of brake efficiency and heat shares at rated power, as shares of the fuel's heat.
-    pub fn accounted_at_rated_power(&self) -> f64 {
-        let shares = if self.shares_of_brake_power {
-            self.total_share * self.brake_efficiency
-        } else {
-            self.total_share
-        };
-        self.brake_efficiency + shares
-    }
 }
 
 #[cfg(test)]
@@ -200,15 +190,6 @@ mod tests {
         assert_eq!(beyond.brake_power, 0.0);
         assert!((beyond.friction_power - 8100.0).abs() < 1e-6);
         assert!((beyond.fuel_power - 28_173.913).abs() < 1e-2, "{}", beyond.fuel_power);
-    }
-
-    /// 25 % at the brake and shares of 0.3: 0.55 of the fuel's heat, or 0.25 (1 + 0.3) where they are shares of the brake power.
-    #[test]
-    fn shares_of_either_kind_are_counted_at_rated_power() {
-        let of_fuel = engine(1.2e5, 0.3);
-        let of_brake = Engine { shares_of_brake_power: true, ..of_fuel.clone() };
-        assert!((of_fuel.accounted_at_rated_power() - 0.55).abs() < 1e-12);
-        assert!((of_brake.accounted_at_rated_power() - 0.325).abs() < 1e-12);
     }
 
     #[test]

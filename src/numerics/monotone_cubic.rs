@@ -118,24 +118,6 @@ impl MonotoneCubic {
     pub fn last(&self) -> (f64, f64, f64) {
         self.last
     }
-
-    /// The greatest slope anywhere on the curve, its ends included.
-    ///
-    /// Tells whether a curve rises somewhere. Within an interval the slope is a parabola, whose
-    /// peak lies at t = −square/(3 cube) where that falls inside and cube < 0.
-    pub fn greatest_slope(&self) -> f64 {
-        let ends = self.intervals.iter().map(|interval| interval.x0);
-        let next = ends.clone().skip(1).chain([self.last.0]);
-        let inside = self.intervals.iter().zip(next).map(|(interval, end)| {
-            let peak = -interval.square / (3.0 * interval.cube);
-            if interval.cube < 0.0 && peak > 0.0 && interval.x0 + peak < end {
-                interval.value_and_slope(interval.x0 + peak).1
-            } else {
-                interval.slope
-            }
-        });
-        inside.fold(self.last.2, f64::max)
-    }
 }
 
 fn inner_slope(h_before: f64, h_after: f64, before: f64, after: f64) -> f64 {
@@ -217,22 +199,5 @@ mod tests {
         assert_eq!(line.value_and_slope(-4.0), (10.0, 0.0));
         assert_eq!(line.value_and_slope(9.0), (4.0, 0.0));
         assert_eq!(line.value_and_slope(3.0), (4.0, -3.0));
-    }
-
-    #[test]
-    fn greatest_slope_is_the_greatest_found_by_looking() {
-        let curve = MonotoneCubic::new(&POINTS).unwrap();
-        let looked = (0..=7000)
-            .map(|i| curve.value_and_slope(f64::from(i) * 1e-3).1)
-            .fold(f64::NEG_INFINITY, f64::max);
-        assert!((curve.greatest_slope() - looked).abs() < 1e-6);
-        let falling = MonotoneCubic::new(&[(0.0, 9.0), (1.0, 8.0), (2.0, 4.0)]).unwrap();
-        // The end rule lays its first slope flat: never a rise.
-        assert_eq!(falling.greatest_slope(), 0.0);
-        let steadily = MonotoneCubic::new(&[(0.0, 9.0), (1.0, 8.0), (2.0, 6.5)]).unwrap();
-        assert!(steadily.greatest_slope() < 0.0);
-        // Rises steepest half-way up a step between two flat stretches.
-        let step = MonotoneCubic::new(&[(0.0, 0.0), (1.0, 0.0), (2.0, 1.0), (3.0, 1.0)]).unwrap();
-        assert!((step.greatest_slope() - 1.5).abs() < 1e-12);
     }
 }

@@ -47,11 +47,6 @@ impl TwoPiece {
         (low <= high && 1.0 - cut.0 - cut.1 > 1e-3).then_some(TwoPiece { low, high, cut, ..self })
     }
 
-    /// Spreads below and above the mode.
-    pub fn spreads(&self) -> (f64, f64) {
-        (self.below, self.above)
-    }
-
     /// The value taken.
     pub fn mode(&self) -> f64 {
         self.mode

@@ -2,9 +2,11 @@
 //!
 //! | file | what it does |
 //! | --- | --- |
+//! | `flat` | flat blanks of cones and of transitions between rectangles |
 //! | `shapes` | rectangle, slot, oval, trapezium, the plan of a ramp; as large as an area asks for, in whole millimetres |
 //! | `skin` | what a sloping or a round skin makes of an outline |
 
+pub mod flat;
 pub mod shapes;
 pub mod skin;
 

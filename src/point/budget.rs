@@ -49,8 +49,6 @@ pub mod seconds {
     pub const CHANCES: f64 = 1.2;
     /// What changed since an older case.
     pub const CHANGES: f64 = 3.0;
-    /// Which guess decides.
-    pub const DECIDING: f64 = 0.5;
     /// Draws of the guesses in runs in time.
     pub const LAP_DRAWS: f64 = 0.8;
     /// Runs in time without recorded runs.

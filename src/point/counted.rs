@@ -1,6 +1,6 @@
 //! Where the margins are to be reached: conditions, and points of the sweep.
 
-use super::model::{Model, day};
+use super::model::{Model, day, weather};
 use super::operation::{Gearing, Operation};
 use super::speeds::{Geared, Loads};
 use crate::case::{Case, tables as t};
@@ -15,6 +15,23 @@ pub(crate) enum Counted {
     Sweep(Geared),
     /// A road speed in a gear, whatever else is.
     Driven(Driven),
+    /// A condition in other weather, with tape.
+    Taped(Taped),
+}
+
+/// A condition in other weather, one more opening taped.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Taped {
+    /// The condition.
+    pub condition: usize,
+    /// The passage whose opening is taped, and the share.
+    pub tape: Option<(usize, f64)>,
+    /// Temperature in the shade (K); what the track adds, and humidity, stay as they are.
+    pub temperature: f64,
+    /// Whether it rains: the air is full of water, and the track adds nothing.
+    pub wet: bool,
+    /// Share of the dynamic pressure left behind another car, where that is not the condition's own.
+    pub clear_air: Option<f64>,
 }
 
 /// A road speed in a gear, without wind and nothing taped.
@@ -49,13 +66,25 @@ impl Counted {
                 }
                 operation
             }
+            Counted::Taped(taped) => {
+                let values = &case.conditions[taped.condition].values;
+                let mut operation = Operation::of_condition(case, model, values);
+                operation.air = weather(case, values, taped.temperature, taped.wet);
+                if let Some((passage, share)) = taped.tape {
+                    operation.taped[passage] = share;
+                }
+                if let Some(clear_air) = taped.clear_air {
+                    operation.clear_air = clear_air;
+                }
+                operation
+            }
         }
     }
 
     /// Road speed (m/s) and gear, where it is no condition.
     pub fn driven(&self) -> Option<(f64, usize)> {
         match self {
-            Counted::Condition(_) => None,
+            Counted::Condition(_) | Counted::Taped(_) => None,
             Counted::Sweep(point) | Counted::Driven(Driven { point, .. }) => Some((point.speed, point.gear)),
         }
     }
@@ -71,7 +100,9 @@ impl Counted {
     /// The condition's name, or the word for the sweep.
     pub fn name<'c>(&self, case: &'c Case) -> &'c str {
         match self {
-            Counted::Condition(index) => &case.conditions[*index].name,
+            Counted::Condition(index) | Counted::Taped(Taped { condition: index, .. }) => {
+                &case.conditions[*index].name
+            }
             Counted::Sweep(_) | Counted::Driven(_) => t::SWEEP_WORD,
         }
     }
@@ -85,7 +116,7 @@ impl Counted {
     pub fn condition(&self) -> Option<usize> {
         match self {
             Counted::Condition(index) => Some(*index),
-            Counted::Sweep(_) | Counted::Driven(_) => None,
+            Counted::Sweep(_) | Counted::Driven(_) | Counted::Taped(_) => None,
         }
     }
 }

@@ -8,7 +8,7 @@ use super::result::{STILL, margin_word};
 use super::runner::Runner;
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, tables as t};
-use crate::element::{Law, Role};
+use crate::element::Law;
 use crate::engine::tables as e;
 use crate::network::{End, Met, State};
 use crate::thermal::{Margin, MarginIs};
@@ -382,9 +382,4 @@ pub fn cooling_drag(runner: &Runner) -> f64 {
         }
     }
     drag
-}
-
-/// Whether a passage begins with an inlet that faces the stream or lies in a surface.
-pub fn has_inlet(case: &Case, passage: usize) -> bool {
-    case.passages[passage].first_of(Role::Inlet).is_some()
 }

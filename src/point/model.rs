@@ -140,6 +140,16 @@ impl Model {
 
 /// The day's air, where a condition may override what `[day]` says.
 pub fn day(case: &Case, condition: Option<&Values>) -> Air {
+    air(case, condition, None, false)
+}
+
+/// The air of a condition on a day of another temperature (K); where it rains the air is full of water and the track adds
+/// nothing.
+pub fn weather(case: &Case, condition: &Values, temperature: f64, wet: bool) -> Air {
+    air(case, Some(condition), Some(temperature), wet)
+}
+
+fn air(case: &Case, condition: Option<&Values>, temperature: Option<f64>, wet: bool) -> Air {
     let day = case.view(&case.day);
     let other = condition.and_then(|values| case.view(values).table(&t::CONDITION_DAY));
     let read = |key: &Key| other.as_ref().and_then(|o| o.number(key)).or(day.number(key));
@@ -151,12 +161,11 @@ pub fn day(case: &Case, condition: Option<&Values>) -> Air {
     let pressure = source
         .number(&t::PRESSURE)
         .unwrap_or_else(|| standard_atmosphere::pressure(source.number(&t::ALTITUDE).unwrap_or(0.0)));
-    Air::new(
-        pressure,
-        read(&t::TEMPERATURE).unwrap_or(f64::NAN),
-        read(&t::OVER_TRACK).unwrap_or(0.0),
-        read(&t::HUMIDITY).unwrap_or(0.0),
-    )
+    let (over_track, humidity) = match wet {
+        true => (0.0, 1.0),
+        false => (read(&t::OVER_TRACK).unwrap_or(0.0), read(&t::HUMIDITY).unwrap_or(0.0)),
+    };
+    Air::new(pressure, temperature.or(read(&t::TEMPERATURE)).unwrap_or(f64::NAN), over_track, humidity)
 }
 
 /// Specific heats of the materials a part may be made of (J/(kg K)) (handbook values, from memory).

@@ -10,8 +10,12 @@ use super::exits::exits_in_short;
 use super::lap::march::FIRST_ORDER;
 use super::lap::record::Record;
 use super::lap::{self, NotRun};
-use super::size::{Sized, Sizing};
+use super::size::{Holding, Sized, Sizing};
+use super::steps::result::Steps;
+use super::steps::{self, steps};
 use super::sweep::{self, POINTS};
+use super::tape::result::Tape;
+use super::tape::tape;
 use super::templates::result::Templates;
 use super::templates::templates;
 use crate::case::{Case, Loaded};
@@ -27,6 +31,7 @@ use serde::Serialize;
 
 /// What each study may take here, in seconds of one core of a common machine.
 const SIZE: f64 = 1.0;
+const HOLDS: f64 = 1.0;
 const EXIT_SIZE: f64 = 0.8;
 const COMPARE: f64 = 0.5;
 const STEADY: f64 = 0.25;
@@ -34,6 +39,8 @@ const SWEPT: f64 = 0.3;
 const DECIDING: f64 = 0.3;
 const LAP: f64 = 0.8;
 
+/// Draws behind the bands of the tape card.
+const TAPE_DRAWS: usize = 128;
 /// Speeds of the sweep of each layout.
 const LAYOUT_POINTS: usize = 60;
 /// Exit areas looked at.
@@ -65,6 +72,10 @@ pub struct Everything {
     pub echoes: Vec<String>,
     /// Every opening as it is cut.
     pub templates: Option<Templates>,
+    /// Cutting in steps, where the guesses were drawn.
+    pub cutting: Option<Steps>,
+    /// The tape card, where the guesses were drawn.
+    pub tape: Option<Tape>,
     /// The layouts side by side, as drawn.
     #[serde(flatten)]
     pub comparison: Option<Comparison>,
@@ -107,7 +118,10 @@ pub fn everything(
         records.iter().map(|record| record.as_ref().ok().cloned().flatten()).collect();
     let mut skipped = Vec::new();
     let mut skip = |study: &str, why: String| skipped.push(Skipped { study: study.to_string(), why });
-    let sizing = || Sizing::new(case).and_then(|sizing| sizing.solve_within(Budget::seconds(SIZE)));
+    let sizing = || {
+        let holding = doubt.as_ref().map(|_| (Holding::of(case, None), Budget::seconds(HOLDS)));
+        Sizing::new(case).and_then(|sizing| sizing.solve_and_hold(Budget::seconds(SIZE), holding))
+    };
     let (sized, (as_drawn, drawn_unsolved)) = rayon::join(sizing, || steady(case, model, frame));
     let sized = match sized {
         Ok(sized) => sized_model(sized),
@@ -197,6 +211,23 @@ pub fn everything(
         whole::of_guesses(base.0, base.1, &mut report, asked);
         whole::of_stints(base.0, base.1, &mut report, &of_runs, asked);
     }
+    let cutting = match (&sized, &doubt) {
+        (Some((sized, _)), Some(_)) => match steps(case, sized, steps::DRAWS) {
+            Ok(found) => Some(found),
+            Err(why) => {
+                skip("cutting in steps", why.to_string());
+                None
+            }
+        },
+        _ => None,
+    };
+    let card = doubt.as_ref().and_then(|_| match tape(base.0, base.1, sized.is_some(), TAPE_DRAWS) {
+        Ok(card) => Some(card),
+        Err(why) => {
+            skip("the tape card", format!("{why}; {}", why.told().1));
+            None
+        }
+    });
     let echoes = crate::warnings::echoes(base.0, base.1, &report.conditions);
     Everything {
         report,
@@ -205,6 +236,8 @@ pub fn everything(
         deciding: decides,
         echoes,
         templates: cut,
+        cutting,
+        tape: card,
         comparison,
         against,
         skipped,

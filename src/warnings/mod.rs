@@ -11,6 +11,7 @@
 //! condition concerned and the worst figure.
 
 mod carburettor;
+mod cuts;
 mod echo;
 mod engine;
 mod exits;
@@ -76,6 +77,10 @@ pub const CODES: &[(&str, &str)] = &[
         "a part that holds oil has no core, and nobody said what of its heat goes with friction",
     ),
     ("friction-heat-unusual", "a part takes more heat from friction than the engine's friction makes"),
+    ("exit-never-enough", "exits so small that their chamber's inlets spill whatever is cooled"),
+    ("openings-close", "an opening is nearer to another than twice its width"),
+    ("exit-near-hazard", "hot air leaves near driver, tyre, filler or exhaust"),
+    ("hole-through-flange", "an opening does not fit between flanges with its land"),
     ("recovery-assumed", "an inlet's recovery is left at its default"),
     ("diffuser-into-chamber", "a diffuser opens straight into a chamber and is reckoned too well"),
     ("inlet-in-suction", "a plain opening that should take air in lies where the air is drawn out"),
@@ -192,6 +197,7 @@ pub fn of_case(case: &Case, model: &Model) -> Vec<Warning> {
     slips::look(case, model, &mut gathered);
     names::look(case, &mut gathered);
     stop::look(case, model, &mut gathered);
+    cuts::look(case, model, &mut gathered);
     gathered.into_warnings()
 }
 

@@ -17,6 +17,8 @@ const STUDIES: &[&[&str]] = &[
     &["why"],
     &["doubt", "--into"],
     &["templates", "--into"],
+    &["steps", "--into"],
+    &["tape", "--into"],
     &["air", "--into"],
     &["report", "--into"],
 ];

@@ -13,6 +13,8 @@ const STUDIES: &[&[&str]] = &[
     &["sweep", "--points", "20", "--svg-only", "--into"],
     &["size", "--svg-only", "--into"],
     &["templates", "--into"],
+    &["steps", "--draws", "64", "--into"],
+    &["tape", "--draws", "64", "--into"],
     &["exits", "--points", "5", "--svg-only", "--into"],
     &["compare", "--svg-only", "--into"],
     &["compare", "--sized", "--svg-only", "--into"],
@@ -135,7 +137,7 @@ fn margins_bear_every_case() {
 
 #[test]
 fn sizes_and_exits_bear_every_case() {
-    run(&["size", "templates", "exits"]);
+    run(&["size", "templates", "steps", "tape", "exits"]);
 }
 
 #[test]

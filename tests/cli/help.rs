@@ -2,7 +2,7 @@
 
 use super::program;
 
-const COMMANDS: [&str; 16] = [
+const COMMANDS: [&str; 18] = [
     "estimate",
     "start",
     "check",
@@ -12,6 +12,8 @@ const COMMANDS: [&str; 16] = [
     "doubt",
     "air",
     "size",
+    "steps",
+    "tape",
     "templates",
     "compare",
     "exits",
@@ -69,7 +71,7 @@ fn a_shell_reads_the_completions() {
         .arg(&path)
         .output()
         .expect("bash runs");
-    assert_eq!(String::from_utf8_lossy(&offered.stdout).trim(), "start");
+    assert_eq!(String::from_utf8_lossy(&offered.stdout).trim(), "start steps");
     assert_eq!(program().args(["completions", "abacus"]).output().expect("runs").status.code(), Some(2));
 }
 

@@ -18,6 +18,8 @@ mod run_in_time;
 mod screens;
 mod sized;
 mod start;
+mod steps;
+mod tape;
 mod templates;
 
 use assert_cmd::Command;

@@ -31,6 +31,32 @@ to = "bay"
 element = [{ kind = "tee", diameter = "80 mm", leg = "combined" }, { kind = "duct", diameter = "80 mm", length = "300 mm" }]
 "#);
 
+/// A chamber with a ram inlet and an exit, much too small and large enough.
+const BOX_SMALL: &str = r#"
+[[passage]]
+name = "box in"
+from = "outside"
+to = "box"
+element = [{ kind = "ram-inlet", area = "100 cm2", recovery = 0.9 }]
+[[passage]]
+name = "box out"
+from = "box"
+to = "outside"
+element = [{ kind = "exit", area = "20 cm2", cross_flow_loss = "0 %" }]
+"#;
+const BOX_LARGE: &str = r#"
+[[passage]]
+name = "box in"
+from = "outside"
+to = "box"
+element = [{ kind = "ram-inlet", area = "100 cm2", recovery = 0.9 }]
+[[passage]]
+name = "box out"
+from = "box"
+to = "outside"
+element = [{ kind = "exit", area = "60 cm2", cross_flow_loss = "0 %" }]
+"#;
+
 /// The barrels' fins by their figures, and as many fine and close ones.
 const FINS: &str = r#"part = "barrels", reference_flow = "0.3 kg/s", conductance = "80 W/K", pressure_drop = "230 Pa", area = "180 cm2""#;
 
@@ -236,5 +262,43 @@ element = [{ kind = "exit", area = "150 cm2", place = "tail" }]"#,
         figures: |seen| vec![kilograms(seen.passage("straight", "small").mass_flow_kg_s), "out".into()],
         advice: "raise what drives this leg",
         not_by: &[TEE],
+    },
+    Probe {
+        code: "exit-never-enough",
+        place: "passage/box out/exit",
+        raised_by: &[Add(BOX_SMALL)],
+        // 0.62 × 20/100, by hand
+        figures: |_| vec!["at 12 % of the road speed".to_string(), "100 cm²".to_string()],
+        advice: "larger exits",
+        not_by: &[Add(BOX_LARGE)],
+    },
+    Probe {
+        code: "openings-close",
+        place: "passage/exits/exit",
+        raised_by: &[Set("passage/exits/exit/outline", r#"{ next_opening = "100 mm" }"#)],
+        // 150 cm², one and a half times as wide as high
+        figures: |_| vec!["100 mm away".to_string(), "(150 mm)".to_string()],
+        advice: "move them apart",
+        not_by: &[Set("passage/exits/exit/outline", r#"{ next_opening = "310 mm" }"#)],
+    },
+    Probe {
+        code: "exit-near-hazard",
+        place: "passage/exits/exit",
+        raised_by: &[Set("place/tail/position", r#""over the fuel filler""#)],
+        figures: |_| vec!["near the fuel filler".to_string()],
+        advice: "turn the jet away",
+        not_by: &[
+            Set("place/tail/position", r#""over the fuel filler""#),
+            Set("passage/exits/exit/outline", r#"{ near = "nothing" }"#),
+            Set("passage/oil cooler/exit/outline", r#"{ near = "nothing" }"#),
+        ],
+    },
+    Probe {
+        code: "hole-through-flange",
+        place: "passage/oil cooler/ram-inlet",
+        raised_by: &[Set("passage/oil cooler/ram-inlet/outline", r#"{ most_width = "140 mm" }"#)],
+        figures: |_| vec!["110 mm wide".to_string(), "20 mm to keep".to_string(), "140 mm apart".to_string()],
+        advice: "ask whoever laminated it",
+        not_by: &[Set("passage/oil cooler/ram-inlet/outline", r#"{ most_width = "150 mm" }"#)],
     },
 ];

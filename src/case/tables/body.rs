@@ -79,5 +79,12 @@ pub const HOT_AIR_MOVING: Key = Key::default(
     "share of every inlet's air that comes from the exits above 30 km/h; between there and rest the share lies between the two; from thermometers, as at rest",
 )
 .or_word(&[Usual::new("usual", (0.025, 0.0, 0.05), "exits behind the inlets, on the move, 0 to 5 % (common practice)")]);
+/// Width of the tape that openings are taped with.
+pub const TAPE_WIDTH: Key = Key::optional(
+    "tape_width",
+    Kind::Length,
+    Range::between(0.005, 0.2),
+    "width of the tape that openings are taped with, for the tape card; 48 mm where it is not said; a ruler across the roll",
+);
 /// `[body]`.
-pub const BODY: &[Key] = &[LEAKS, HOT_AIR_AT_REST, HOT_AIR_MOVING];
+pub const BODY: &[Key] = &[LEAKS, HOT_AIR_AT_REST, HOT_AIR_MOVING, TAPE_WIDTH];

@@ -1,7 +1,11 @@
 //! Every opening as it is cut.
 
 use super::parts::{Align, cell, table};
+use crate::output::text;
+use crate::output::text::said::Said;
 use crate::output::text::words;
+use crate::study::steps::result::Steps;
+use crate::study::tape::result::Tape;
 use crate::study::templates::result::{Template, Templates};
 use maud::{Markup, html};
 
@@ -22,6 +26,48 @@ pub(super) fn openings(templates: &Templates) -> Markup {
             code { "slowcorner templates" }
             ". Print it at 100 % and measure the bars before you cut. Taken where the case does not say: "
             (assumed(templates)) "."
+        }
+    }
+}
+
+/// The steps in words, as on the page of their own.
+pub(super) fn steps(steps: &Steps) -> Markup {
+    html! {
+        p { strong { (text::steps::verdict(steps)) } }
+        (words_of(&text::steps::said(steps)))
+        p.note { "One page for the workshop: " code { "slowcorner steps" } "." }
+    }
+}
+
+/// The tape card: what to lay; what gauges then show stands on the card itself.
+pub(super) fn tape(tape: &Tape) -> Markup {
+    let mut heads = vec![(Align::Figure, "air, °C")];
+    heads.extend(tape.columns.iter().map(|column| (Align::Text, column.column)));
+    let rows = tape.rows.iter().map(|row| {
+        let mut cells = vec![cell(words::whole(row.air_C))];
+        cells.extend(row.cells.iter().map(|each| cell(text::tape::order(each))));
+        cells
+    });
+    html! {
+        p { strong { (text::tape::verdict(tape)) } }
+        (words_of(&text::tape::above(tape)))
+        (table("Whole strips on each piece", &heads, rows.collect()))
+        (words_of(&text::tape::below(tape)))
+        p.note { "A card of A5 with the readings to expect: " code { "slowcorner tape" } "." }
+    }
+}
+
+/// A page in words.
+fn words_of(said: &[Said]) -> Markup {
+    html! {
+        @for each in said {
+            @match each {
+                Said::Plain(text) => p { (text) },
+                Said::Alarm(text) => p { strong { (text) } },
+                Said::Heading(text) => h3 { (text) },
+                Said::Row(word, text) => p { strong { (word) } " " (text) },
+                Said::Quiet(text) => p.note { (text) },
+            }
         }
     }
 }

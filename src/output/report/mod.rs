@@ -96,6 +96,12 @@ fn sections(all: &Everything) -> Vec<Section> {
     if let Some(templates) = &all.templates {
         list.push(section("cut", "Openings as they are cut", cut::openings(templates)));
     }
+    if let Some(steps) = &all.cutting {
+        list.push(section("steps", "Cutting in steps", cut::steps(steps)));
+    }
+    if let Some(tape) = &all.tape {
+        list.push(section("tape", "How much tape", cut::tape(tape)));
+    }
     if let Some(exits) = &all.report.exits {
         let body = decisions::exits(&all.report, exits);
         list.push(section("exits", "Why the exits are as large as that", body));

@@ -1,6 +1,7 @@
 //! The lines of an opening with their marks, about the datum.
 
 use super::scene::{Anchor, CENTRE, DOTTED, Item, Layer, Stroke, THIN};
+use crate::outline::flat::Blank;
 use crate::outline::{Bounds, Outline};
 use crate::study::templates::result::Template;
 
@@ -27,6 +28,18 @@ pub(super) struct Drawing {
 }
 
 impl Drawing {
+    /// A flat blank, its folds as centre lines.
+    pub fn of_blank(blank: &Blank) -> Drawing {
+        let outline = Item::Outline {
+            layer: Layer::Final,
+            outline: blank.outline.clone(),
+            stroke: Stroke::of_line("FINAL"),
+        };
+        let mut items = vec![outline];
+        items.extend(blank.folds.iter().map(|(from, to)| Item::line(Layer::Marks, *from, *to, CENTRE)));
+        Drawing { items, bounds: blank.outline.bounds(), turned: false }
+    }
+
     pub fn new(template: &Template, hand: &str, turned: bool) -> Drawing {
         let place = |outline: &Outline| {
             let outline = if hand == "right" { outline.mirrored() } else { outline.clone() };

@@ -5,18 +5,27 @@
 //! | `scene` | lines, outlines and texts in millimetres, on layers |
 //! | `drawing` | the lines of an opening with their marks, about the datum |
 //! | `frame` | a page: head, bars to measure, marks, cautions |
+//! | `card` | the tape card |
+//! | `page` | a page in words |
 //! | `tiles` | a drawing on one page, or on several that overlap |
 //! | `pdf`, `svg`, `dxf` | writers |
 
+mod card;
 mod drawing;
 mod dxf;
 mod frame;
+mod page;
 mod pdf;
 mod scene;
 mod svg;
 mod tiles;
 
+use crate::outline::flat::Blank;
+use crate::output::text;
 use crate::study::document::Report;
+use crate::study::ducts::{Behind, Piece};
+use crate::study::steps::result::Steps;
+use crate::study::tape::result::Tape;
 use crate::study::templates::result::{Template, Templates};
 use drawing::Drawing;
 use frame::{Frame, Head};
@@ -28,6 +37,8 @@ pub enum Paper {
     A4,
     /// 297 × 420 mm.
     A3,
+    /// 148 × 210 mm.
+    A5,
 }
 
 impl Paper {
@@ -36,6 +47,7 @@ impl Paper {
         match self {
             Paper::A4 => (210.0, 297.0),
             Paper::A3 => (297.0, 420.0),
+            Paper::A5 => (148.0, 210.0),
         }
     }
 }
@@ -76,6 +88,36 @@ pub fn pdf(templates: &Templates, origin: &Origin, paper: Paper) -> Vec<u8> {
         Frame::new(paper).page(&head, page)
     });
     pdf::document(&origin.title, paper, &pages.collect::<Vec<_>>())
+}
+
+/// Cutting in steps as a page of A4.
+pub fn steps(steps: &Steps, origin: &Origin) -> Vec<u8> {
+    let verdict = text::steps::verdict(steps);
+    let page = page::page(Paper::A4, "Cutting in steps", origin, &verdict, &text::steps::said(steps));
+    pdf::document(&origin.title, Paper::A4, &[page])
+}
+
+/// Mould sheet and duct schedule as a page of A4.
+pub fn behind(behind: &Behind, origin: &Origin) -> Vec<u8> {
+    let said = text::ducts::said(behind);
+    let page = page::page(Paper::A4, "Moulds and ducts", origin, text::ducts::verdict(), &said);
+    pdf::document(&origin.title, Paper::A4, &[page])
+}
+
+/// The flat blank of a piece of duct as DXF in the form of release 12, full size.
+pub fn blank(piece: &Piece, blank: &Blank, origin: &Origin) -> String {
+    let named = [
+        origin.title.clone(),
+        format!("{}, {}: flat blank without laps, {} of it", piece.passage, piece.kind, piece.pieces),
+        origin.state.clone(),
+        "mm; the square of 100 mm must measure 100 mm".to_string(),
+    ];
+    dxf::document(&Drawing::of_blank(blank), &named)
+}
+
+/// The tape card on A5.
+pub fn tape(tape: &Tape, origin: &Origin) -> Vec<u8> {
+    pdf::document(&origin.title, Paper::A5, &[card::card(tape, origin)])
 }
 
 /// Every opening with each of its hands.

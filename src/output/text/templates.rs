@@ -130,6 +130,14 @@ fn written_shortly(out: &mut String, written: &[String]) {
         item(out, 2, "", sheet);
     }
     if let Some(first) = machines.first() {
-        item(out, 2, "", &format!("{first} and {} more, .svg and .dxf of each opening", machines.len() - 1));
+        item(
+            out,
+            2,
+            "",
+            &format!(
+                "{first} and {} more: .svg and .dxf of each opening, .dxf of each duct laid flat",
+                machines.len() - 1
+            ),
+        );
     }
 }

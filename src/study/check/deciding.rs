@@ -8,8 +8,7 @@ use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, Warning, tables as t};
 use crate::draws::guesses::applies;
 use crate::keys::{Fact, Kind, NumberId, Origin, Slot};
-use crate::point::budget::{self, Budget, seconds};
-use crate::point::conditions::ConditionUnsolved;
+use crate::point::budget::{self, Budget};
 pub use crate::point::look::Least;
 use crate::point::look::{Look, look, tried};
 use crate::point::model::Model;
@@ -106,20 +105,8 @@ pub fn counted(case: &Case) -> Vec<usize> {
     if named.is_empty() { (0..case.conditions.len()).collect() } else { named }
 }
 
-/// The least margin of a case; none where it has no condition or part.
-///
-/// # Errors
-/// The first condition for which no steady state was found.
-pub fn least(case: &Case, model: &Model, at: &[usize]) -> Result<Option<Least>, ConditionUnsolved> {
-    look(case, model, at).map(|look| look.least)
-}
-
-/// Tries both ends of every band, every opening smaller and every place worse.
-pub fn deciding(case: &Case, model: &Model, openings: &[OpeningFacts]) -> Deciding {
-    deciding_within(case, model, openings, Budget::seconds(seconds::DECIDING), &mut Vec::new())
-}
-
-/// The same within a budget; what would be too much is left out and told.
+/// Tries both ends of every band, every opening smaller and every place worse, within a budget; what would be too much
+/// is left out and told.
 pub fn deciding_within(
     case: &Case,
     model: &Model,

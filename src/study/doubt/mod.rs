@@ -7,7 +7,7 @@
 mod effort;
 pub mod left;
 pub mod measure;
-mod readings;
+pub(in crate::study) mod readings;
 pub mod runs;
 pub mod shares;
 mod speeds;

@@ -26,7 +26,7 @@ const STANDING: usize = 1;
 
 /// What is read.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum What {
+pub(in crate::study) enum What {
     /// Temperature of the hottest piece of a part, where its limit is measured.
     Part(usize),
     /// Temperature of a chamber's air.
@@ -41,7 +41,7 @@ pub(super) enum What {
 
 /// Something that can be read, and when.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Reading {
+pub(in crate::study) struct Reading {
     pub what: What,
     /// The moment, as the car has it.
     pub moment: usize,
@@ -49,7 +49,7 @@ pub(super) struct Reading {
 
 /// The moments in which a car is read: two steady drives where the case has gears, and one that stands with the engine
 /// running; else the conditions themselves.
-pub(super) fn moments(case: &Case, model: &Model) -> Vec<Counted> {
+pub(in crate::study) fn moments(case: &Case, model: &Model) -> Vec<Counted> {
     let mut all = drives(case, model);
     let standing = (0..case.conditions.len()).filter(|index| {
         let view = case.view(&case.conditions[*index].values);
@@ -81,7 +81,7 @@ fn drives(case: &Case, model: &Model) -> Vec<Counted> {
 }
 
 /// Everything that can be read in some moments, one after the other.
-pub(super) fn all(case: &Case, model: &Model, moments: std::ops::Range<usize>) -> Vec<Reading> {
+pub(in crate::study) fn all(case: &Case, model: &Model, moments: std::ops::Range<usize>) -> Vec<Reading> {
     let mut what: Vec<What> = (0..case.parts.len()).map(What::Part).collect();
     what.extend((0..case.chambers.len()).map(What::Air));
     let network = &model.network;

@@ -12,6 +12,8 @@ pub(super) const LINES: [&str; 4] = ["PILOT", "NEXT", "FINAL", "NEVER BEYOND"];
 /// The columns of sizing behind three of them.
 pub(super) const COLUMNS: [Option<&str>; 4] = [Some("cut first"), None, Some("values taken"), Some("holds")];
 
+/// Millimetres by which an outline is drawn in before a wall, at most.
+const WALL: usize = 4;
 /// Square metres in square millimetres.
 const MM2: f64 = 1e6;
 
@@ -38,8 +40,9 @@ impl Areas {
     }
 }
 
-/// The lines of an opening, outlines in whole millimetres, each at least as wide and as high as the one before.
-pub(super) fn lines_of(cut: &Cut, areas: &Areas) -> Result<Vec<Line>, NotDrawn> {
+/// The lines of an opening, outlines in whole millimetres, each at least as wide and as high as the one before; `fits` says
+/// whether the case stands with that area (m²) of one.
+pub(super) fn lines_of(cut: &Cut, areas: &Areas, fits: &dyn Fn(f64) -> bool) -> Result<Vec<Line>, NotDrawn> {
     let mut lines: Vec<Line> = Vec::new();
     let mut last: Option<(f64, f64)> = None;
     for (name, area) in LINES.into_iter().zip(areas.lines) {
@@ -52,6 +55,20 @@ pub(super) fn lines_of(cut: &Cut, areas: &Areas) -> Result<Vec<Line>, NotDrawn> 
                 at_flange: shaped.at_flange,
                 ..cut.drawn(width.max(shaped.width), height.max(shaped.height))
             };
+        }
+        // what sizing left just short of a wall is not rounded beyond it
+        for _ in 0..WALL {
+            if fits(shaped.seen / MM2) {
+                break;
+            }
+            let (least_width, least_height) = last.unwrap_or((1.0, 1.0));
+            let narrower = shaped.width >= shaped.height && shaped.width - 1.0 >= least_width;
+            let (width, height) = (shaped.width, shaped.height);
+            let (width, height) = if narrower { (width - 1.0, height) } else { (width, height - 1.0) };
+            if height < least_height {
+                break;
+            }
+            shaped = Shaped { at_flange: shaped.at_flange, ..cut.drawn(width, height) };
         }
         last = Some((shaped.width, shaped.height));
         lines.push(line(cut, name, area, shaped, areas.cut));

@@ -16,6 +16,7 @@ use super::check::openings::{OpeningFacts, openings};
 use super::size::Sized;
 use crate::case::Case;
 use crate::element::outline::{OUTLINE, RAMP_OUTLINE};
+use crate::point::Model;
 use crate::point::opening::Opening;
 use lines::{Areas, lines_of};
 use result::{Template, Templates};
@@ -102,7 +103,12 @@ pub fn templates(case: &Case, sized: Option<&Sized>) -> Result<Templates, NotDra
         }
         let areas = Areas::of(sized.map(|sized| &sized.sizes), &opening, &fact);
         let cut = Cut::of(base, &opening, &fact);
-        let lines = lines_of(&cut, &areas)?;
+        let fits = |area: f64| {
+            let mut case = base.clone();
+            opening.set(&mut case, area);
+            Model::new(&case).is_ok()
+        };
+        let lines = lines_of(&cut, &areas, &fits)?;
         drawn.push((opening, template(&cut, fact, lines)));
     }
     if drawn.is_empty() {

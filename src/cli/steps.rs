@@ -1,0 +1,72 @@
+//! `steps`: cutting in steps, from line to line.
+
+use super::common::{Ready, print_json_of};
+use super::files::stem;
+use super::templates::{refused, sized};
+use super::{CaseArguments, Failure, terminal};
+use crate::output::sheets::{self, Origin};
+use crate::output::text;
+use crate::study::document::Report;
+use crate::study::steps::{DRAWS, NotStepped, result, steps};
+use clap::Args;
+use serde::Serialize;
+use std::path::PathBuf;
+
+pub(super) const EXAMPLE: &str = "Example: slowcorner steps car.toml --into cut\nWrites car-steps.pdf, one page for the workshop. The lines are those of `slowcorner templates car.toml`; each step can be looked at with `check --set`.";
+
+#[derive(Debug, Args)]
+pub(super) struct Steps {
+    #[command(flatten)]
+    case: CaseArguments,
+    /// Folder for the page; default that of the case
+    #[arg(long, value_name = "FOLDER")]
+    into: Option<PathBuf>,
+    /// Draws of the guesses at each line
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(64..=100_000))]
+    draws: Option<u32>,
+}
+
+/// A report with its steps.
+#[derive(Serialize)]
+struct Told<'s> {
+    #[serde(flatten)]
+    report: &'s Report,
+    cutting: &'s result::Steps,
+}
+
+impl Steps {
+    pub fn run(&self) -> Result<bool, Failure> {
+        let ready = Ready::read(&self.case)?;
+        if !ready.is_sizable() {
+            return Err(ready.refuse(
+                "free-openings-missing",
+                "the case has no [size]: it does not say which openings are free to be cut",
+                "write [size] with free = [ \"…\" ], the passages whose opening may change",
+            ));
+        }
+        let mut outputs = ready.outputs(self.into.as_deref())?;
+        let no_lines = || {
+            ready.refuse(
+                "lines-missing",
+                &NotStepped::NoLines.to_string(),
+                "give bands to what is guessed, name fewer openings behind free or conditions behind at; or cut to what size says and measure",
+            )
+        };
+        let Some(sized) = sized(&ready, false)? else { return Err(no_lines()) };
+        let draws = self.draws.map_or(DRAWS, |draws| draws as usize);
+        let found = steps(ready.case(), &sized, draws).map_err(|error| match error {
+            NotStepped::NoLines => no_lines(),
+            NotStepped::NotDrawn(error) => refused(&ready, &error),
+        })?;
+        let report = ready.report(ready.case(), &ready.model, Vec::new());
+        outputs
+            .add(format!("{}-steps.pdf", stem(&self.case.case)), sheets::steps(&found, &Origin::of(&report)));
+        let written = outputs.write()?;
+        if self.case.json {
+            print_json_of(&Told { report: &report, cutting: &found })?;
+        } else {
+            terminal::print(&text::steps(&report, &found, &written))?;
+        }
+        Ok(found.can_be_done)
+    }
+}

@@ -1,0 +1,226 @@
+//! Cutting in steps: one page to take to the car.
+
+use super::doubt::how_often;
+use super::said::{Said, as_text};
+use super::{frame, words};
+use crate::study::document::Report;
+use crate::study::steps::result::{Cut, Expected, Likely, Step, Steps, Stop, Trap};
+
+/// Traps told in full.
+const TRAPS: usize = 2;
+/// Readings told beside the one that says stop.
+const READINGS: usize = 4;
+
+/// The order, the traps, the steps one after another, and what a millimetre does.
+pub fn steps(report: &Report, steps: &Steps, written: &[String]) -> String {
+    let mut out = String::new();
+    frame::head(&mut out, report);
+    frame::verdict(&mut out, &verdict(steps), !steps.can_be_done);
+    as_text(&mut out, &said(steps));
+    frame::written(&mut out, written);
+    out
+}
+
+/// The answer in a sentence.
+pub(in crate::output) fn verdict(steps: &Steps) -> String {
+    let stops: Vec<&str> =
+        steps.steps.iter().filter(|step| step.stop.is_some()).map(|step| step.line).collect();
+    let lines = match stops[..] {
+        [] => "Cut along the lines as below; no reading on the way says stop".to_string(),
+        _ => format!("Cut along the lines as below; at {} readings may say stop", words::list(&stops)),
+    };
+    if steps.can_be_done {
+        format!("{lines}.")
+    } else {
+        format!(
+            "{lines}. No sizes reach all margins with the values taken: change something else where none does."
+        )
+    }
+}
+
+/// All that is said under it.
+pub(in crate::output) fn said(steps: &Steps) -> Vec<Said> {
+    let mut said = vec![Said::Plain(format!(
+        "At each step: {}. Exits before inlets: an exit too large can be taped, an inlet too large spills; of each kind the largest first. \
+         Read something else than is told here, or any part over its limit: cut nothing, measure (slowcorner doubt).",
+        words::list(&steps.order)
+    ))];
+    said.extend(steps.traps.iter().take(TRAPS).map(|trap| Said::Alarm(trap_in_words(trap))));
+    for (index, step) in steps.steps.iter().enumerate() {
+        let next = steps.steps.get(index + 1).map(|step| step.line);
+        self::step(&mut said, index + 1, step, next);
+    }
+    millimetre(&mut said, steps);
+    said.push(Said::Quiet(
+        "Sheets to cut by: slowcorner templates. Bands hold 9 in 10 of what the guesses and the gauges may turn out to be. An estimate: \
+         gauges, the engine maker's limits and your rule book come first; never drive on with a part over its limit."
+            .to_string(),
+    ));
+    said
+}
+
+fn trap_in_words(trap: &Trap) -> String {
+    let area = words::square_centimetres;
+    format!(
+        "Trap: in {} exits from {} to {} cm² in all make {} worse ({} falls to {} at {} cm²). Do not creep: cut to {} at once, and tape back if it is too much.",
+        words::name(&trap.condition),
+        area(trap.from_exits_m2),
+        area(trap.to_exits_m2),
+        trap.part,
+        words::margin(trap.from_K),
+        words::margin(trap.worst_K),
+        area(trap.worst_exits_m2),
+        trap.line
+    )
+}
+
+fn step(said: &mut Vec<Said>, number: usize, step: &Step, next: Option<&str>) {
+    said.push(Said::Heading(format!("{number}  {}", step.line)));
+    said.push(Said::Row("Cut", cuts(&step.cuts)));
+    said.push(Said::Row("Buys", costs(step)));
+    if let Some(why) = step.jumped {
+        said.push(Said::Row("Go on", format!("do not stop here: {why}.")));
+        return;
+    }
+    if let Some(where_to) = driven(step) {
+        said.push(Said::Row("Drive", where_to));
+    }
+    if !step.readings.is_empty() {
+        said.push(Said::Row("Read", expected(step)));
+    }
+    let (word, text) = rule(step, next);
+    said.push(Said::Row(word, text));
+}
+
+/// "2 × heads 76 × 39 mm, 29 cm²", those alike told together.
+fn cuts(cuts: &[Cut]) -> String {
+    let millimetres = |metres: f64| words::whole(1e3 * metres);
+    let mut told: Vec<(Vec<String>, String)> = Vec::new();
+    for cut in cuts {
+        let often = if cut.pieces > 1 { format!("{} × ", cut.pieces) } else { String::new() };
+        let size = format!(
+            "{} × {} mm, {} cm²",
+            millimetres(cut.hole_width_m),
+            millimetres(cut.hole_height_m),
+            words::square_centimetres(cut.area_m2)
+        );
+        let name = format!("{often}{}", cut.opening);
+        match told.iter_mut().find(|(_, known)| *known == size) {
+            Some((names, _)) => names.push(name),
+            None => told.push((vec![name], size)),
+        }
+    }
+    let told = told.iter().map(|(names, size)| {
+        let each = if names.len() > 1 { " each" } else { "" };
+        format!("{} {size}{each}", words::list(names))
+    });
+    format!("{}.", told.collect::<Vec<_>>().join("; "))
+}
+
+fn costs(step: &Step) -> String {
+    let least = match (step.least_K, &step.part, &step.condition) {
+        (Some(kelvin), Some(part), Some(condition)) => {
+            format!("With the values taken {part} {} in {}", words::margin(kelvin), words::name(condition))
+        }
+        _ => "With the values taken not every condition has a steady state".to_string(),
+    };
+    let holds = step.all_hold.map_or(String::new(), |share| format!("; all cool {}", how_often(share)));
+    let mut bought = Vec::new();
+    if let Some(area) = step.more_area_m2 {
+        bought.push(format!("{} cm²", words::square_centimetres(area)));
+    }
+    if let Some(kelvin) = step.more_K {
+        bought.push(format!("{} K", plus(kelvin)));
+    }
+    if let Some(newtons) = step.more_drag_N {
+        bought.push(format!("{} N", plus(newtons)));
+    }
+    let bought =
+        if bought.is_empty() { String::new() } else { format!("; the line costs {}", bought.join(", ")) };
+    format!("{least}{holds}{bought}.")
+}
+
+fn plus(value: f64) -> String {
+    let sign = if value >= 0.5 { "+" } else { "" };
+    format!("{sign}{}", words::whole(value))
+}
+
+fn driven(step: &Step) -> Option<String> {
+    let names = |list: &[Likely]| {
+        let names: Vec<&str> = list.iter().map(|likely| likely.moment.as_str()).collect();
+        words::list(&names)
+    };
+    match (step.driven.is_empty(), step.kept_from.is_empty()) {
+        (true, true) => None,
+        (true, false) => Some(format!("nowhere for long yet ({}).", names(&step.kept_from))),
+        (false, true) => Some(format!("{}.", names(&step.driven))),
+        (false, false) => Some(format!("{}. Not yet: {}.", names(&step.driven), names(&step.kept_from))),
+    }
+}
+
+fn unit(kind: &str) -> &'static str {
+    if kind == "pressure" { "Pa" } else { "°C" }
+}
+
+fn expected(step: &Step) -> String {
+    let shown = |expected: &Expected| {
+        let band = &expected.shows;
+        format!(
+            "{} {} to {} {}",
+            expected.reading,
+            words::whole(band.p05),
+            words::whole(band.p95),
+            unit(expected.kind)
+        )
+    };
+    let readings: Vec<String> = step.readings.iter().take(READINGS).map(shown).collect();
+    let when = step.readings.first().map_or("", |reading| reading.moment.as_str());
+    let how_long = match step.settles_s {
+        Some(seconds) => format!("after {} min", (seconds / 60.0).ceil().max(1.0)),
+        None => "once it no longer climbs, ten minutes or so".to_string(),
+    };
+    format!("{when}, {how_long}: {}.", readings.join("; "))
+}
+
+fn rule(step: &Step, next: Option<&str>) -> (&'static str, String) {
+    let sure = step.all_hold.is_some_and(|share| share >= 0.95);
+    let (word, text) = match &step.stop {
+        Some(stop) => ("Stop", format!("if {}", stop_in_words(stop))),
+        None if sure => return ("Stop", "here: all stays cool in 19 of 20.".to_string()),
+        None => {
+            let to = next
+                .map_or("no further: change fan, cooler or limit".to_string(), |next| format!("to {next}"));
+            let so = if step.readings.is_empty() { "no" } else { "where it reads so: no" };
+            return ("Go on", format!("{to} {so} reading that can be had here says stop."));
+        }
+    };
+    let els = match next {
+        Some(next) => format!("Else cut to {next}"),
+        None => "Else cut no more: change fan, cooler or limit".to_string(),
+    };
+    (word, format!("{text}. {els}."))
+}
+
+fn stop_in_words(stop: &Stop) -> String {
+    let limits = stop.limits.iter().map(|at| format!("{} {}", at.part, words::whole(at.most_C)));
+    format!(
+        "{} °C or less, {} (true of {}; then all stays cool in 19 of 20)",
+        words::list(&limits.collect::<Vec<_>>()),
+        stop.moment,
+        how_often(stop.share)
+    )
+}
+
+/// What a millimetre does.
+fn millimetre(said: &mut Vec<Said>, steps: &Steps) {
+    let cuts = steps.hand_cut.iter().filter_map(|cut| {
+        let moves = cut.larger_K?.abs().max(cut.smaller_K?.abs());
+        let kelvin = if moves < 0.5 { "less than 1 K".to_string() } else { words::kelvins(moves) };
+        Some(format!("{} {} cm², {kelvin}", cut.opening, words::fixed(1e4 * cut.area_m2, 1)))
+    });
+    let cuts: Vec<String> = cuts.collect();
+    if !cuts.is_empty() {
+        said.push(Said::Heading("1 mm further out all round, near FINAL".to_string()));
+        said.push(Said::Row("Moves", format!("{}.", cuts.join("; "))));
+    }
+}

@@ -1,0 +1,125 @@
+//! The tape card.
+
+use super::layout::{Cell as Shown, Column, PLAIN, STRONG, Table, heading};
+use super::said::{Said, as_text};
+use super::{frame, words};
+use crate::study::document::Report;
+use crate::study::tape::result::{Cell, Shows, Tape};
+
+/// The card on the terminal.
+pub fn tape(report: &Report, tape: &Tape, written: &[String]) -> String {
+    let mut out = String::new();
+    frame::head(&mut out, report);
+    frame::verdict(&mut out, &verdict(tape), false);
+    as_text(&mut out, &above(tape));
+    heading(&mut out, "Tape");
+    grid(&mut out, tape, &order);
+    for (place, part) in tape.parts.iter().enumerate() {
+        heading(&mut out, &format!("{} then shows, °C", part.part));
+        grid(&mut out, tape, &|cell| cell.shows.get(place).map_or("–".to_string(), reading));
+    }
+    as_text(&mut out, &below(tape));
+    frame::written(&mut out, written);
+    out
+}
+
+/// One thing of every cell.
+fn grid(out: &mut String, tape: &Tape, what: &dyn Fn(&Cell) -> String) {
+    let mut heads = vec![(Column::Right, "air, °C".to_string())];
+    heads.extend(tape.columns.iter().map(|column| (Column::Right, column.column.to_string())));
+    let mut table = Table::new(heads);
+    for row in &tape.rows {
+        let mut cells = vec![Shown::new(STRONG, format!("{:.0}", row.air_C))];
+        cells.extend(row.cells.iter().map(|cell| Shown::new(PLAIN, what(cell))));
+        table.row(cells);
+    }
+    table.write(out);
+}
+
+/// The answer in a sentence.
+pub(in crate::output) fn verdict(tape: &Tape) -> String {
+    let width = words::whole(1e3 * tape.tape_width_m);
+    let openings: Vec<String> = tape
+        .openings
+        .iter()
+        .filter(|opening| {
+            tape.rows.iter().flat_map(|row| &row.cells).any(|cell| cell.opening == Some(opening.letter))
+        })
+        .map(|opening| {
+            format!(
+                "{} is {} of {}, from {}",
+                opening.letter,
+                each(opening.pieces),
+                opening.passage,
+                opening.from_edge
+            )
+        })
+        .collect();
+    if openings.is_empty() {
+        return format!("No tape helps in any weather of this card (strips of {width} mm).");
+    }
+    format!("Whole strips of {width} mm: {}.", openings.join("; "))
+}
+
+fn each(pieces: usize) -> &'static str {
+    if pieces > 1 { "each inlet or exit" } else { "the opening" }
+}
+
+/// What is said over the table.
+pub(in crate::output) fn above(tape: &Tape) -> Vec<Said> {
+    let parts: Vec<String> = tape
+        .parts
+        .iter()
+        .map(|part| match part.least_C {
+            Some(least) => format!("{} {least:.0} to {:.0}", part.part, part.limit_C),
+            None => format!("{} up to {:.0}", part.part, part.limit_C),
+        })
+        .collect();
+    let aim = match tape.aim {
+        "keep warm" => "Fewest strips that keep warm what has a lower limit, every part 10 K under its limit",
+        _ => "The most tape that leaves every part 10 K under its limit",
+    };
+    vec![Said::Plain(format!(
+        "{aim}. Readings: {} in °C with the values taken (9 in 10 lie in the brackets). Allowed: {}.",
+        words::list(&tape.parts.iter().map(|part| part.part.as_str()).collect::<Vec<_>>()),
+        parts.join(", ")
+    ))]
+}
+
+/// What is said under it.
+pub(in crate::output) fn below(tape: &Tape) -> Vec<Said> {
+    let mut said = vec![Said::Heading("If, then".to_string())];
+    said.extend(tape.rules.iter().map(|rule| Said::Row("", rule.clone())));
+    let columns = tape.columns.iter().map(|column| {
+        let taken = column.taken.map_or(String::new(), |taken| format!(" ({taken})"));
+        format!("{}: {}{taken}", column.column, words::list(&column.conditions))
+    });
+    said.push(Said::Heading("Never".to_string()));
+    said.push(Said::Row("", format!("tape {}.", words::list(&tape.never))));
+    let size = if tape.sized { "as sized" } else { "as the case has them" };
+    let roll = if tape.tape_width_said { "" } else { " Width of the tape assumed (tape_width in [body])." };
+    said.push(Said::Quiet(format!(
+        "Columns: {}. Openings {size}. – : outside what the engine's power is known for. An estimate: gauges come first.{roll}",
+        columns.collect::<Vec<_>>().join("; ")
+    )));
+    said
+}
+
+/// "2 × A", "no tape", "too hot", "–".
+pub(in crate::output) fn order(cell: &Cell) -> String {
+    match (cell.says, cell.opening) {
+        ("outside", _) => "–".to_string(),
+        ("tape", Some(letter)) => format!("{} × {letter}", cell.strips),
+        ("too cold", Some(letter)) => format!("{} × {letter}, cold", cell.strips),
+        ("too cold", None) => "no tape, cold".to_string(),
+        (says, _) => says.to_string(),
+    }
+}
+
+/// "165 (140 to 190)".
+pub(in crate::output) fn reading(shows: &Shows) -> String {
+    match (shows.low_C, shows.high_C) {
+        (Some(low), Some(high)) => format!("{:.0} ({low:.0} to {high:.0})", shows.taken_C),
+        _ => format!("{:.0}", shows.taken_C),
+    }
+}

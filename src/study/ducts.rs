@@ -1,0 +1,243 @@
+//! What stands behind the openings: how much the moulds keep for each, and the ducts as they are made.
+
+use super::templates::result::{Template, Templates};
+use crate::case::{Case, PassageTable};
+use crate::element::bend::{ANGLE as BEND_ANGLE, RADIUS as BEND_RADIUS};
+use crate::element::duct::{HOSE, LENGTH};
+use crate::element::exit::EDGE_RADIUS;
+use crate::element::size::{DIAMETER, HEIGHT, WIDTH};
+use crate::element::{Law, Role};
+use crate::outline::flat::{self, Blank};
+use crate::point::Model;
+use serde::Serialize;
+use std::f64::consts::PI;
+
+/// Bores in which air hose is sold (m): 2, 2½, 3, 3½, 4, 5 and 6 inches (common practice, from memory).
+const HOSES: [f64; 7] = [0.051, 0.063, 0.076, 0.089, 0.102, 0.127, 0.152];
+/// Radius kept for a lip where the case says none (m) (common practice).
+const LIP: f64 = 0.008;
+/// Depth kept behind an opening without a duct (m) (common practice).
+const DEPTH: f64 = 0.05;
+/// From bolt to bolt round an insert plate (m) (common practice).
+const BOLTS: f64 = 0.08;
+
+/// Moulds and ducts of a case.
+#[derive(Clone, Debug, Serialize)]
+pub struct Behind {
+    /// What the mould keeps for each opening.
+    pub moulds: Vec<Mould>,
+    /// Pieces of duct, passage by passage.
+    pub ducts: Vec<Piece>,
+}
+
+/// What the mould keeps for an opening.
+#[derive(Clone, Debug, Serialize)]
+pub struct Mould {
+    /// The opening.
+    pub opening: String,
+    /// How many.
+    pub pieces: usize,
+    /// The largest line that is ever wanted.
+    pub line: &'static str,
+    /// The hole at that line.
+    pub hole_width_m: f64,
+    /// Its height.
+    pub hole_height_m: f64,
+    /// Radius of the lip, and whether the case says it.
+    pub lip_radius_m: f64,
+    /// Whether the case says that.
+    pub lip_said: bool,
+    /// Flat skin to keep: the hole with lip and land all round.
+    pub keep_width_m: f64,
+    /// Its height.
+    pub keep_height_m: f64,
+    /// Room behind it, along the air: the straight duct, or what a hand needs.
+    pub depth_m: f64,
+    /// Bolts of an insert plate of that size.
+    pub bolts: usize,
+}
+
+/// A cross-section.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Section {
+    /// "round" or "rectangle".
+    pub shape: &'static str,
+    /// Diameter, or width.
+    pub width_m: f64,
+    /// Diameter, or height.
+    pub height_m: f64,
+}
+
+/// A piece of duct.
+#[derive(Clone, Debug, Serialize)]
+pub struct Piece {
+    /// The passage.
+    pub passage: String,
+    /// How many in the whole car.
+    pub pieces: usize,
+    /// Its address.
+    pub address: String,
+    /// "duct", "bend", "diffuser" or "contraction".
+    pub kind: &'static str,
+    /// Where the air enters going forward.
+    pub from: Section,
+    /// Where it leaves.
+    pub to: Section,
+    /// Along the axis.
+    pub length_m: f64,
+    /// By how much a bend turns, or the included angle of a diffuser (deg).
+    pub angle_deg: Option<f64>,
+    /// Radius of a bend's centre line; none where it is mitred.
+    pub radius_m: Option<f64>,
+    /// The next hose that is sold, as wide or wider; none where none is.
+    pub hose_m: Option<f64>,
+    /// Area of sheet, without laps.
+    pub sheet_m2: Option<f64>,
+    /// Its flat blank.
+    #[serde(skip)]
+    pub blank: Option<Blank>,
+}
+
+impl Section {
+    fn of(area: f64, round: bool, aspect: f64) -> Section {
+        if round {
+            let diameter = (4.0 * area / PI).sqrt();
+            return Section { shape: "round", width_m: diameter, height_m: diameter };
+        }
+        let height = (area / aspect).sqrt();
+        Section { shape: "rectangle", width_m: aspect * height, height_m: height }
+    }
+
+    /// Diameter of a circle of its area (m).
+    pub fn equivalent(&self) -> f64 {
+        if self.shape == "round" { self.width_m } else { (4.0 * self.width_m * self.height_m / PI).sqrt() }
+    }
+}
+
+/// Moulds and ducts behind the templates of a case, at the sizes of its model.
+pub fn behind(case: &Case, model: &Model, templates: &Templates) -> Behind {
+    let ducts: Vec<Piece> =
+        (0..case.passages.len()).flat_map(|passage| pieces(case, model, passage, templates)).collect();
+    let moulds = templates.openings.iter().filter_map(|template| mould(case, template, &ducts)).collect();
+    Behind { moulds, ducts }
+}
+
+fn passage_of<'c>(case: &'c Case, template: &Template) -> Option<&'c PassageTable> {
+    let name = template.opening.split('/').next()?;
+    case.passages.iter().find(|passage| passage.name == name)
+}
+
+fn mould(case: &Case, template: &Template, ducts: &[Piece]) -> Option<Mould> {
+    let largest = template.lines.last()?;
+    let passage = passage_of(case, template)?;
+    let said = passage.opening().and_then(|element| {
+        let view = case.view(&passage.elements[element]);
+        let of_lip = view.number(&crate::element::ram_inlet::EDGE_RADIUS);
+        of_lip.or(view.number(&EDGE_RADIUS))
+    });
+    let lip = said.unwrap_or(LIP);
+    // what is straight behind an inlet, or before an exit
+    let own = ducts.iter().filter(|piece| piece.passage == passage.name);
+    let straight: f64 = own.filter(|piece| piece.kind != "bend").map(|piece| piece.length_m).sum();
+    let keep = |side: f64| side + 2.0 * (lip + template.land_m);
+    let (width, height) = (keep(largest.hole_width_m), keep(largest.hole_height_m));
+    Some(Mould {
+        opening: template.opening.clone(),
+        pieces: template.pieces,
+        line: largest.line,
+        hole_width_m: largest.hole_width_m,
+        hole_height_m: largest.hole_height_m,
+        lip_radius_m: lip,
+        lip_said: said.is_some(),
+        keep_width_m: width,
+        keep_height_m: height,
+        depth_m: straight.max(DEPTH),
+        bolts: ((2.0 * (width + height) / BOLTS).ceil() as usize).max(4),
+    })
+}
+
+fn pieces(case: &Case, model: &Model, passage: usize, templates: &Templates) -> Vec<Piece> {
+    let table = &case.passages[passage];
+    let (round, aspect) = shape_of(case, table, templates);
+    let first = model.network.passages[passage].elements.start;
+    let mut pieces = Vec::new();
+    for (index, values) in table.elements.iter().enumerate() {
+        let Some(kind) =
+            table.kind(index).filter(|kind| ["duct", "bend", "diffuser", "contraction"].contains(&kind.name))
+        else {
+            continue;
+        };
+        let law: &Law = &model.network.laws[first + index];
+        let Some((before, after)) = law.ends() else { continue };
+        let view = case.view(values);
+        let own = match (view.number(&DIAMETER), view.number(&WIDTH), view.number(&HEIGHT)) {
+            (Some(_), _, _) => (true, 1.0),
+            (_, Some(width), Some(height)) => (false, width / height),
+            _ => (round, aspect),
+        };
+        let (from, to) = (Section::of(before, own.0, own.1), Section::of(after, own.0, own.1));
+        let change = 0.5 * (to.equivalent() - from.equivalent()).abs();
+        let angle = view.number(&BEND_ANGLE);
+        let radius = view.number(&BEND_RADIUS);
+        let length = match kind.name {
+            "bend" => radius.unwrap_or(0.0) * angle.unwrap_or(0.5 * PI),
+            _ => view
+                .number(&LENGTH)
+                .or_else(|| {
+                    let angle = view.number(&crate::element::diffuser::ANGLE)?;
+                    Some(change / (0.5 * angle).tan())
+                })
+                .unwrap_or(0.0),
+        };
+        let widens = matches!(kind.name, "diffuser" | "contraction");
+        // a hose is bought, not rolled
+        let is_hose = values.text(&HOSE).is_some();
+        let blank = (kind.name != "bend" && length > 0.0 && !is_hose).then(|| {
+            let mm = |section: &Section| (1e3 * section.width_m, 1e3 * section.height_m);
+            match own.0 {
+                true => flat::cone(mm(&from).0, mm(&to).0, 1e3 * length),
+                false => flat::rectangles(mm(&from), mm(&to), 1e3 * length),
+            }
+        });
+        let bore = from.equivalent();
+        pieces.push(Piece {
+            passage: table.name.clone(),
+            pieces: law.pieces().round() as usize,
+            address: values.address.clone(),
+            kind: kind.name,
+            from,
+            to,
+            length_m: length,
+            angle_deg: if widens {
+                Some(2.0 * (change / length).atan().to_degrees())
+            } else {
+                angle.map(f64::to_degrees)
+            },
+            radius_m: radius,
+            hose_m: HOSES.into_iter().find(|hose| !widens && *hose >= bore - 5e-4),
+            sheet_m2: blank.as_ref().map(|blank| 1e-6 * blank.outline.area()),
+            blank,
+        });
+    }
+    pieces
+}
+
+/// Whether a passage's ducts are round, and else their width over height: as its opening is drawn.
+fn shape_of(case: &Case, table: &PassageTable, templates: &Templates) -> (bool, f64) {
+    let drawn = templates
+        .openings
+        .iter()
+        .find(|template| passage_of(case, template).is_some_and(|passage| passage.name == table.name));
+    if let Some(template) = drawn
+        && let Some(line) = template.lines.iter().find(|line| line.line == "FINAL")
+    {
+        return (template.shape == "circle", line.width_m / line.height_m);
+    }
+    let opening =
+        table.opening().filter(|index| table.kind(*index).is_some_and(|kind| kind.role != Role::Middle));
+    let Some(view) = opening.map(|index| case.view(&table.elements[index])) else { return (true, 1.0) };
+    match (view.number(&WIDTH), view.number(&HEIGHT)) {
+        (Some(width), Some(height)) => (false, width / height),
+        _ => (true, 1.0),
+    }
+}

@@ -1,0 +1,284 @@
+//! Many cars at one set of sizes: where it may be driven, what instruments show, which reading says stop.
+
+use super::super::doubt::readings::{self, Reading, What};
+use super::super::lap::march::March;
+use super::super::size::Sized;
+use super::DRIVEN;
+use super::result::{Expected, Likely, Stop, StopAt};
+use super::rule::{self, Row, Thermometer};
+use super::way::Station;
+use crate::case::Case;
+use crate::draws::doubt::band;
+use crate::draws::tally::{SCRAMBLES, seed_of};
+use crate::draws::{Car, Guesses};
+use crate::numerics::quantiles::Quantiles;
+use crate::numerics::sobol::{Sobol, mix};
+use crate::point::Model;
+use crate::point::counted::{Counted, Driven};
+use crate::point::result::Band;
+use crate::point::speeds::Geared;
+use rayon::prelude::*;
+
+/// Seed of the points: that of `check`.
+const SEED: u64 = 1;
+/// So often another point is taken for a draw that is no car.
+const AGAIN: u64 = 8;
+/// Draws looked at for a second steady state.
+const PILOT: usize = 8;
+/// Share of the load at which a steady drive is offered where no other may be made.
+const EASY: f64 = 0.5;
+/// So many time constants until a reading stands: 5 % of the way are then left.
+const CONSTANTS: f64 = 3.0;
+
+/// Cars at one line.
+pub(super) struct Fleet<'s> {
+    case: &'s Case,
+    model: Model,
+    guesses: Guesses,
+    moments: Vec<Moment>,
+    readings: Vec<Reading>,
+    draws: usize,
+}
+
+/// When the cars are looked at.
+struct Moment {
+    at: Counted,
+    /// Whether it counts for the sizes.
+    counts: bool,
+    /// Whether it is a gentler drive.
+    easy: bool,
+    name: String,
+}
+
+/// What all of them say.
+pub(super) struct Found {
+    pub all_hold: f64,
+    pub driven: Vec<Likely>,
+    pub kept: Vec<Likely>,
+    pub readings: Vec<Expected>,
+    pub settles_s: Option<f64>,
+    pub stop: Option<Stop>,
+}
+
+impl<'s> Fleet<'s> {
+    pub fn new(station: &'s Station, sized: &Sized, draws: usize) -> Option<Fleet<'s>> {
+        let case = &station.case;
+        let model = Model::new(case).ok()?;
+        let mut guesses = Guesses::of(case);
+        let decided = sized.openings.iter().flat_map(|(opening, _)| opening.decided());
+        guesses.leave(&decided.collect::<Vec<_>>());
+        if guesses.is_empty() {
+            return None;
+        }
+        let counted: Vec<usize> = sized.counting().iter().filter_map(Counted::condition).collect();
+        let conditions = 0..case.conditions.len();
+        let mut moments: Vec<Moment> = conditions
+            .map(|index| Moment {
+                at: Counted::Condition(index),
+                counts: counted.contains(&index),
+                easy: false,
+                name: case.conditions[index].name.clone(),
+            })
+            .collect();
+        let others = readings::moments(case, &model).into_iter().filter_map(|moment| match moment {
+            Counted::Driven(driven) => Some(driven),
+            _ => None,
+        });
+        for driven in others {
+            for easy in [false, true] {
+                let load = driven.point.load * if easy { EASY } else { 1.0 };
+                let driven = Driven { point: Geared { load, ..driven.point }, ..driven };
+                moments.push(Moment {
+                    at: Counted::Driven(driven),
+                    counts: false,
+                    easy,
+                    name: steady_drive(&driven),
+                });
+            }
+        }
+        let readings = readings::all(case, &model, 0..moments.len());
+        Some(Fleet { case, model, guesses, moments, readings, draws })
+    }
+
+    /// All draws, lane by lane in their order.
+    fn rows(&self) -> Option<Vec<Row>> {
+        let moments: Vec<Counted> = self.moments.iter().map(|moment| moment.at).collect();
+        let car = Car::at(self.case, &self.guesses, moments)?;
+        let each = (self.draws / SCRAMBLES).max(1);
+        let lanes: Vec<Vec<Row>> =
+            (0..SCRAMBLES).into_par_iter().map(|scramble| self.lane(car.clone(), scramble, each)).collect();
+        Some(lanes.into_iter().flatten().collect())
+    }
+
+    fn lane(&self, mut car: Car, scramble: usize, draws: usize) -> Vec<Row> {
+        let dimensions = self.guesses.dimensions;
+        let mut sobols: Vec<Sobol> =
+            (0..=AGAIN).map(|again| Sobol::new(dimensions, seed_of(SEED, scramble, again))).collect();
+        let mut point = vec![0.0; dimensions];
+        let mut twofold = vec![false; self.moments.len()];
+        let parts = car.parts();
+        let mut rows = Vec::with_capacity(draws);
+        for draw in 0..draws {
+            let taken = sobols.iter_mut().any(|sobol| {
+                sobol.point(draw as u32, &mut point);
+                car.take(&point).is_ok()
+            });
+            let mut row = Row {
+                holds: vec![false; self.moments.len()],
+                least: vec![if taken { f64::INFINITY } else { f64::NAN }; parts],
+                shows: vec![f64::NAN; self.readings.len()],
+            };
+            for moment in 0..self.moments.len() {
+                let counts = self.moments[moment].counts;
+                if !taken || !car.solve(moment) {
+                    if counts {
+                        row.least.fill(f64::NAN);
+                    }
+                    continue;
+                }
+                let own = self.readings.iter().enumerate().zip(&mut row.shows);
+                for ((place, reading), shows) in own.filter(|((_, reading), _)| reading.moment == moment) {
+                    let seed = mix((draw * SCRAMBLES + scramble) as u64 ^ (place as u64) << 40);
+                    *shows = reading.shown(reading.with_error(reading.value(&car), seed));
+                }
+                let cold = car.is_warm(moment) && (0..parts).any(|part| car.is_cold(part));
+                let mut margins: Vec<f64> = (0..parts).map(|part| car.margin(part)).collect();
+                if draw < PILOT {
+                    twofold[moment] |= car.has_other_state();
+                }
+                if twofold[moment] {
+                    car.hotter(&mut margins);
+                }
+                row.holds[moment] = !cold && margins.iter().all(|margin| *margin >= 0.0);
+                if counts {
+                    row.least.iter_mut().zip(&margins).for_each(|(least, margin)| {
+                        *least = if least.is_nan() { f64::NAN } else { least.min(*margin) };
+                    });
+                }
+            }
+            rows.push(row);
+        }
+        rows
+    }
+
+    pub fn look(&self) -> Found {
+        let rows = self.rows().unwrap_or_default();
+        let count = rows.len().max(1) as f64;
+        let likelihood = |moment: usize| rows.iter().filter(|row| row.holds[moment]).count() as f64 / count;
+        let keeps =
+            |row: &Row| row.holds.iter().zip(&self.moments).all(|(holds, moment)| *holds || !moment.counts);
+        let all_hold = rows.iter().filter(|row| keeps(row)).count() as f64 / count;
+        let holds: Vec<bool> = (0..self.moments.len()).map(|moment| likelihood(moment) >= DRIVEN).collect();
+        let moments = || self.moments.iter().zip(&holds);
+        // a gentler drive is asked for only where none of the others may be made
+        let gently =
+            !moments().any(|(moment, holds)| moment.at.condition().is_none() && !moment.easy && *holds);
+        let is_driven: Vec<bool> =
+            moments().map(|(moment, holds)| *holds && (gently || !moment.easy)).collect();
+        let likely = |wanted: bool| -> Vec<Likely> {
+            let asked =
+                |moment: &usize| is_driven[*moment] == wanted && (wanted || !self.moments[*moment].easy);
+            let moments = (0..self.moments.len()).filter(asked);
+            moments
+                .map(|moment| Likely {
+                    moment: self.moments[moment].name.clone(),
+                    likelihood: likelihood(moment),
+                })
+                .collect()
+        };
+        let stop = rule::stop(&rows, &self.thermometers(), &is_driven, &keeps).filter(|_| all_hold < DRIVEN);
+        // where no reading says stop, the fastest that may be driven says most of what the guesses are
+        let best = stop.as_ref().map(|rule| rule.moment);
+        let best = best.or_else(|| (0..self.moments.len()).rev().find(|moment| is_driven[*moment]));
+        Found {
+            all_hold,
+            driven: likely(true),
+            kept: likely(false),
+            readings: best.map_or(Vec::new(), |moment| self.expected(&rows, moment)),
+            settles_s: best.and_then(|moment| self.settles(moment)),
+            stop: stop.map(|rule| self.told(&rule)),
+        }
+    }
+
+    /// Readings of parts that have a limit, part by part and moment by moment.
+    fn thermometers(&self) -> Vec<Thermometer> {
+        let limited = |part: usize| self.model.network.parts[part].has_limit();
+        let own = self.readings.iter().enumerate().filter_map(|(row, reading)| match reading.what {
+            What::Part(part) if limited(part) => Some(Thermometer { row, part, moment: reading.moment }),
+            _ => None,
+        });
+        own.collect()
+    }
+
+    fn told(&self, rule: &rule::Rule) -> Stop {
+        let limits = rule
+            .limits
+            .iter()
+            .map(|(part, most)| StopAt { part: self.case.parts[*part].name.clone(), most_C: *most });
+        Stop {
+            moment: self.moments[rule.moment].name.clone(),
+            limits: limits.collect(),
+            share: rule.share,
+            holds: rule.holds,
+        }
+    }
+
+    /// How long temperatures take to stand (s): three times the longest time constant of a part with a limit; none where
+    /// the case does not say what they store.
+    fn settles(&self, moment: usize) -> Option<f64> {
+        let parts = &self.model.network.parts;
+        if parts.iter().any(|part| part.heat_capacity.is_none()) {
+            return None;
+        }
+        let operation = self.moments[moment].at.operation(self.case, &self.model);
+        let steady = March::steady(&self.model, &operation).ok()?;
+        let constants = March::new(&self.model, steady).time_constants(&operation).ok()?;
+        let longest = constants.iter().zip(parts).filter(|(_, part)| part.has_limit());
+        longest
+            .map(|(constant, _)| *constant)
+            .collect::<Option<Vec<f64>>>()?
+            .into_iter()
+            .reduce(f64::max)
+            .map(|longest| CONSTANTS * longest)
+    }
+
+    fn expected(&self, rows: &[Row], moment: usize) -> Vec<Expected> {
+        let own = self.readings.iter().enumerate().filter(|(_, reading)| reading.moment == moment);
+        let limited = |reading: &Reading| match reading.what {
+            What::Part(part) => self.model.network.parts[part].has_limit(),
+            _ => true,
+        };
+        let told = own.filter(|(_, reading)| reading.kind() != "air" && limited(reading));
+        told.filter_map(|(index, reading)| {
+            let shows = band_of(rows, index)?;
+            let on_the_road = self.moments[moment].at.driven().is_some();
+            Some(Expected {
+                reading: reading.name(self.case),
+                moment: self.moments[moment].name.clone(),
+                kind: reading.kind(),
+                shows,
+                how: reading.how(on_the_road).1,
+            })
+        })
+        .collect()
+    }
+}
+
+/// "60 km/h steady in gear 2, load 34 %".
+fn steady_drive(driven: &Driven) -> String {
+    format!(
+        "{:.0} km/h steady in gear {}, load {:.0} %",
+        3.6 * driven.point.speed,
+        driven.point.gear,
+        100.0 * driven.point.load
+    )
+}
+
+fn band_of(rows: &[Row], index: usize) -> Option<Band> {
+    let mut found = Quantiles::default();
+    rows.iter()
+        .map(|row| row.shows[index])
+        .filter(|shows| shows.is_finite())
+        .for_each(|shows| found.add(shows));
+    (found.count() > 0).then(|| band(&found))
+}

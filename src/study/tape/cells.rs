@@ -1,0 +1,194 @@
+//! Which tape in which weather, with the values taken.
+
+use super::result::{Column, Taping};
+use crate::case::{Case, tables as t};
+use crate::correlations::power_correction::ACCEPTED;
+use crate::point::counted::{Counted, Taped};
+use crate::point::{Model, Runner};
+use std::cell::RefCell;
+
+/// Kelvins that every part keeps under its limit where tape is laid (common practice).
+const KEPT: f64 = 10.0;
+/// Dynamic pressure left behind another car, where no condition says it (common practice).
+const BEHIND: f64 = 0.75;
+
+/// A column: the conditions it stands for.
+pub(super) struct Kind {
+    pub column: &'static str,
+    conditions: Vec<usize>,
+    wet: bool,
+    clear_air: Option<f64>,
+}
+
+impl Kind {
+    /// All columns that the conditions of a case give.
+    pub fn all(case: &Case) -> Vec<Kind> {
+        let view = |index: usize| case.view(&case.conditions[index].values);
+        let runs = |index: &usize| view(*index).number(&t::RPM).is_none_or(|rpm| rpm > 0.0);
+        let moves = |index: &usize| view(*index).given(&t::SPEED) > 0.0 && runs(index);
+        let clear = |index: &usize| view(*index).given(&t::CLEAR_AIR) >= 1.0;
+        let all = || 0..case.conditions.len();
+        let run: Vec<usize> = all().filter(|index| moves(index) && clear(index)).collect();
+        let follows: Vec<usize> = all().filter(|index| moves(index) && !clear(index)).collect();
+        let stands: Vec<usize> =
+            all().filter(|index| view(*index).given(&t::SPEED) == 0.0 && runs(index)).collect();
+        let dry = |column, conditions| Kind { column, conditions, wet: false, clear_air: None };
+        let following = if follows.is_empty() {
+            Kind { clear_air: Some(BEHIND), ..dry("following", run.clone()) }
+        } else {
+            dry("following", follows)
+        };
+        let wet = Kind { wet: true, ..dry("wet", run.clone()) };
+        let kinds = [dry("run", run), following, dry("queue", stands), wet];
+        kinds.into_iter().filter(|kind| !kind.conditions.is_empty()).collect()
+    }
+
+    pub fn told(&self, case: &Case) -> Column {
+        Column {
+            column: self.column,
+            conditions: self.conditions.iter().map(|index| case.conditions[*index].name.clone()).collect(),
+            taken: match (self.wet, self.clear_air) {
+                (true, _) => Some("air full of water, nothing added by the track"),
+                (_, Some(_)) => Some("75 % of the dynamic pressure left"),
+                _ => None,
+            },
+        }
+    }
+
+    fn moments(&self, temperature: f64, tape: Option<(usize, f64)>) -> impl Iterator<Item = Taped> {
+        self.conditions.iter().map(move |condition| Taped {
+            condition: *condition,
+            tape,
+            temperature,
+            wet: self.wet,
+            clear_air: self.clear_air,
+        })
+    }
+}
+
+/// What a cell says.
+pub(super) struct Found {
+    pub says: &'static str,
+    pub opening: Option<char>,
+    pub strips: usize,
+    pub share: f64,
+    /// By part: the moment of the column in which it is hottest, and its temperature (K).
+    pub hottest: Vec<(Taped, f64)>,
+}
+
+/// Looks into cells.
+pub(super) struct Cells<'c> {
+    case: &'c Case,
+    model: &'c Model,
+    openings: &'c [(usize, Taping)],
+    parts: Vec<usize>,
+    runner: RefCell<Runner>,
+}
+
+/// One way of taping, looked at in all conditions of a column.
+struct Look {
+    hottest: Vec<(Taped, f64)>,
+    /// Fewest kelvins under a limit.
+    least: f64,
+    /// Fewest kelvins that the mean of a part's temperatures over the conditions lies above its lower limit.
+    warm: f64,
+}
+
+impl<'c> Cells<'c> {
+    pub fn new(
+        case: &'c Case,
+        model: &'c Model,
+        openings: &'c [(usize, Taping)],
+        parts: Vec<usize>,
+    ) -> Cells<'c> {
+        Cells { case, model, openings, parts, runner: RefCell::new(Runner::new(model)) }
+    }
+
+    /// Whether a part has a lower limit.
+    pub fn keeps_warm(&self) -> bool {
+        self.parts.iter().any(|part| self.model.network.parts[*part].least.is_some())
+    }
+
+    /// None where a condition has no steady state or the engine's power is not known in such air.
+    fn look(&self, kind: &Kind, temperature: f64, tape: Option<(usize, f64)>) -> Option<Look> {
+        let mut runner = self.runner.borrow_mut();
+        let mut hottest: Vec<Option<(Taped, f64)>> = vec![None; self.parts.len()];
+        let mut sums = vec![0.0; self.parts.len()];
+        let (mut least, mut count) = (f64::INFINITY, 0.0);
+        for moment in kind.moments(temperature, tape) {
+            let operation = Counted::Taped(moment).operation(self.case, self.model);
+            if !ACCEPTED.contains(&self.model.engine.air_factor(&operation.air)) {
+                return None;
+            }
+            runner.prepare(self.model, &operation);
+            runner.forget();
+            runner.solve_hotter().ok()?;
+            count += 1.0;
+            for ((part, hottest), sum) in self.parts.iter().zip(&mut hottest).zip(&mut sums) {
+                let shown = runner.state.part_temperature(*part);
+                *sum += shown;
+                least = f64::min(least, self.model.network.parts[*part].limit - shown);
+                if hottest.is_none_or(|(_, known)| shown > known) {
+                    *hottest = Some((moment, shown));
+                }
+            }
+        }
+        let over_least = self
+            .parts
+            .iter()
+            .zip(&sums)
+            .filter_map(|(part, sum)| Some(sum / count - self.model.network.parts[*part].least?));
+        Some(Look {
+            hottest: hottest.into_iter().collect::<Option<Vec<_>>>()?,
+            least,
+            warm: over_least.fold(f64::INFINITY, f64::min),
+        })
+    }
+
+    /// The tape for a column in air of some temperature (K).
+    pub fn find(&self, kind: &Kind, temperature: f64) -> Found {
+        let found =
+            |says, look: Look| Found { says, opening: None, strips: 0, share: 0.0, hottest: look.hottest };
+        let Some(bare) = self.look(kind, temperature, None) else {
+            return Found { says: "outside", opening: None, strips: 0, share: 0.0, hottest: Vec::new() };
+        };
+        if bare.least < 0.0 {
+            return found("too hot", bare);
+        }
+        let warm = self.keeps_warm();
+        if kind.column == "queue" || (warm && bare.warm >= 0.0) {
+            return found("no tape", bare);
+        }
+        // the fewest strips that keep everything warm; else the most that leave every part its margin
+        let mut best: Option<(Found, f64)> = None;
+        for (passage, taping) in self.openings {
+            for (index, share) in taping.shares.iter().enumerate() {
+                let Some(look) = self.look(kind, temperature, Some((*passage, *share))) else { break };
+                if look.least < KEPT {
+                    break;
+                }
+                let enough = warm && look.warm >= 0.0;
+                let worth = match (warm, enough) {
+                    // fewer strips first, of as many the opening named first
+                    (true, true) => 1e6 - (index + 1) as f64,
+                    (true, false) => look.warm,
+                    (false, _) => *share * taping.pieces as f64 * taping.height_m.powi(2),
+                };
+                let says = if !warm || enough { "tape" } else { "too cold" };
+                if best.as_ref().is_none_or(|(_, most)| worth > *most + 1e-9) {
+                    let opening = Some(taping.letter);
+                    let found = Found { opening, strips: index + 1, share: *share, ..found(says, look) };
+                    best = Some((found, worth));
+                }
+                if enough {
+                    break;
+                }
+            }
+        }
+        match best {
+            // strips that warm nothing are not laid
+            Some((best, worth)) if !warm || worth > bare.warm => best,
+            _ => found(if warm { "too cold" } else { "no tape" }, bare),
+        }
+    }
+}

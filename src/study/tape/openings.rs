@@ -1,0 +1,138 @@
+//! What may be taped, and how much of it a strip blanks.
+
+use super::result::Taping;
+use crate::case::{Case, tables as t};
+use crate::element::Role;
+use crate::element::size::{DIAMETER, HEIGHT, WIDTH};
+use crate::point::opening::Opening;
+use std::f64::consts::PI;
+
+/// Width of a roll of cloth tape (common practice).
+const WIDTH_OF_TAPE: f64 = 0.048;
+/// Largest share that may be taped, as a condition's own tape.
+const MOST: f64 = 0.95;
+/// Width over height where an area alone is given, as the templates draw it.
+const ASPECT: f64 = 1.5;
+/// The most strips on an opening.
+const STRIPS: usize = 12;
+
+/// Width of the tape (m), and whether the case says it.
+pub(super) fn tape_width(case: &Case) -> (f64, bool) {
+    let said = case.view(&case.body).number(&t::TAPE_WIDTH);
+    (said.unwrap_or(WIDTH_OF_TAPE), said.is_some())
+}
+
+/// Openings that may be taped with their passages, inlets first; and what never is.
+pub(super) fn openings(case: &Case, width: f64) -> (Vec<(usize, Taping)>, Vec<String>) {
+    let mut found = Vec::new();
+    let mut never = vec!["carburettor".to_string(), "drains and vents".to_string()];
+    for (index, passage) in case.passages.iter().enumerate() {
+        let Some(opening) = passage.opening().and_then(|element| Opening::at(case, index, element)) else {
+            continue;
+        };
+        let kinds = (0..passage.elements.len()).filter_map(|element| passage.kind(element));
+        let fan = kinds.clone().any(|kind| kind.name == "fan");
+        if passage.to == "engine" || (fan && passage.from == "outside") {
+            if !never.contains(&passage.name) {
+                never.push(passage.name.clone());
+            }
+            continue;
+        }
+        let role = opening.role(case);
+        let name = match role {
+            Some(Role::Inlet) => "inlet",
+            Some(Role::Exit) => "exit",
+            _ => continue,
+        };
+        let (height, shares) = strips(case, &opening, width);
+        if shares.is_empty() {
+            continue;
+        }
+        let kind = passage.kind(opening.element).map_or("", |kind| kind.name);
+        found.push((
+            index,
+            Taping {
+                letter: ' ',
+                passage: passage.name.clone(),
+                role: name,
+                pieces: opening.pieces as usize,
+                height_m: height,
+                from_edge: edge(kind),
+                shares,
+            },
+        ));
+    }
+    // inlets first: what is taped there meets less drag, and spoils no suction
+    found.sort_by_key(|(_, taping)| taping.role != "inlet");
+    for (letter, (_, taping)) in ('A'..='Z').zip(&mut found) {
+        taping.letter = letter;
+    }
+    (found, never)
+}
+
+/// From which edge strips are laid (common practice).
+fn edge(kind: &str) -> &'static str {
+    match kind {
+        // the skin's slow air is what is given up first
+        "ram-inlet" => "the edge next to the skin",
+        "flush-inlet" => "the lip",
+        "exit" => "the front edge",
+        _ => "the lower edge",
+    }
+}
+
+/// Height of one piece (m), and the share that one strip blanks, two strips, and so on.
+///
+/// Of a circle of radius r a band of height h from its edge blanks (θ − sin θ)/2π, cos(θ/2) = 1 − h/r.
+fn strips(case: &Case, opening: &Opening, width: f64) -> (f64, Vec<f64>) {
+    let view = case.view(&case.passages[opening.passage].elements[opening.element]);
+    let round = view.number(&DIAMETER);
+    let area = opening.area();
+    let height = match (round, view.number(&WIDTH), view.number(&HEIGHT)) {
+        (Some(diameter), _, _) => diameter,
+        // strips lie along the longer side
+        (_, Some(width), Some(height)) => width.min(height),
+        _ => (area / ASPECT).sqrt(),
+    };
+    let share = |strips: usize| {
+        let taped = strips as f64 * width;
+        match round {
+            Some(diameter) if taped < diameter => {
+                let angle = 2.0 * (1.0 - 2.0 * taped / diameter).acos();
+                (angle - angle.sin()) / (2.0 * PI)
+            }
+            _ => taped / height,
+        }
+    };
+    (height, (1..=STRIPS).map(share).take_while(|share| *share <= MOST).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn shares_of(size: &str) -> Vec<f64> {
+        let case = include_str!("../../../cases/quarry-sprinter.toml")
+            .replace(r#"kind = "ram-inlet", area = "52 cm2""#, &format!(r#"kind = "ram-inlet", {size}"#));
+        let case = crate::case::load(&case, &[]).expect("a case").case;
+        let index = case.passage("oil cooler").expect("the cooler");
+        let opening =
+            Opening::at(&case, index, case.passages[index].opening().expect("an inlet")).expect("a size");
+        strips(&case, &opening, 0.024).1
+    }
+
+    #[test]
+    fn strips_blank_by_their_height() {
+        let shares = shares_of(r#"width = "120 mm", height = "60 mm""#);
+        assert_eq!(shares.len(), 2, "a third strip would leave nothing");
+        assert!((shares[0] - 0.4).abs() < 1e-12 && (shares[1] - 0.8).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_circle_is_blanked_by_its_segment() {
+        // half of it by half of its height, as any book on circles has it; a quarter of its height blanks 19.55 %
+        let shares = shares_of(r#"diameter = "96 mm""#);
+        assert!((shares[1] - 0.5).abs() < 1e-12);
+        assert!((shares[0] - 0.195_501).abs() < 1e-6, "{shares:?}");
+    }
+}

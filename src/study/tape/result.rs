@@ -1,0 +1,111 @@
+//! The tape card, in the shape in which `--json` gives it.
+
+use serde::Serialize;
+
+/// A tape card.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Tape {
+    /// Width of the tape.
+    pub tape_width_m: f64,
+    /// Whether the case says so.
+    pub tape_width_said: bool,
+    /// Whether openings are as sizing found them; else as drawn.
+    pub sized: bool,
+    /// What tape is for: "keep warm" where a part has a lower limit, else "spare drag".
+    pub aim: &'static str,
+    /// Openings that may be taped.
+    pub openings: Vec<Taping>,
+    /// Columns.
+    pub columns: Vec<Column>,
+    /// Rows, the coldest first.
+    pub rows: Vec<Row>,
+    /// Parts whose temperature is told.
+    pub parts: Vec<Told>,
+    /// What is never taped.
+    pub never: Vec<String>,
+    /// If this, then that.
+    pub rules: Vec<String>,
+    /// Draws behind the bands.
+    pub draws: usize,
+}
+
+/// An opening that may be taped.
+#[derive(Clone, Debug, Serialize)]
+pub struct Taping {
+    /// The letter that stands for it.
+    pub letter: char,
+    /// The passage.
+    pub passage: String,
+    /// "inlet" or "exit".
+    pub role: &'static str,
+    /// How many there are: each is taped alike.
+    pub pieces: usize,
+    /// Its height: across the strips.
+    pub height_m: f64,
+    /// From which edge strips are laid.
+    pub from_edge: &'static str,
+    /// Share blanked by one strip, two, and so on: as many as may be laid.
+    pub shares: Vec<f64>,
+}
+
+/// A column.
+#[derive(Clone, Debug, Serialize)]
+pub struct Column {
+    /// "run", "following", "queue" or "wet".
+    pub column: &'static str,
+    /// The conditions behind it.
+    pub conditions: Vec<String>,
+    /// What was taken that no condition says.
+    pub taken: Option<&'static str>,
+}
+
+/// A part whose temperature is told.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Told {
+    /// The part.
+    pub part: String,
+    /// Its limit where it is measured.
+    pub limit_C: f64,
+    /// Its lower limit.
+    pub least_C: Option<f64>,
+}
+
+/// A row.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Row {
+    /// Air temperature in the shade.
+    pub air_C: f64,
+    /// A cell for each column.
+    pub cells: Vec<Cell>,
+}
+
+/// A cell.
+#[derive(Clone, Debug, Serialize)]
+pub struct Cell {
+    /// "no tape", "tape", "too hot" (something is over its limit without tape), "too cold" (the most tape that leaves
+    /// all parts their margin keeps nothing warm enough) or "outside" (of what the model holds for).
+    pub says: &'static str,
+    /// The opening's letter, where there is tape.
+    pub opening: Option<char>,
+    /// Whole strips on each piece.
+    pub strips: usize,
+    /// Share blanked.
+    pub share: f64,
+    /// What each part then shows, in the condition of the column in which it is hottest; none outside.
+    pub shows: Vec<Shows>,
+}
+
+/// What a part's gauge shows.
+#[derive(Clone, Copy, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Shows {
+    /// With the values taken.
+    pub taken_C: f64,
+    /// 5 in 100 lower.
+    pub low_C: Option<f64>,
+    /// 5 in 100 higher.
+    pub high_C: Option<f64>,
+}
