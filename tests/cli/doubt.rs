@@ -87,7 +87,7 @@ fn a_sweep_carries_its_doubt_and_leaves_it_out_when_asked() {
     assert_eq!(with["doubt"]["decides"][0]["condition"], "sweep");
     assert!(with["doubt"]["decides"][0]["speed_m_s"].as_f64().is_some());
     let chart = std::fs::read_to_string(into.path().join("orchard-cyclecar-margin.svg")).expect("the chart");
-    assert!(chart.contains("Shaded: where each margin lies 9 times in 10"));
+    assert!(chart.contains("Shaded: where the least margin lies 9 times in 10"));
     let plain = sweep(&["--plain"]);
     assert!(
         plain.get("doubt").is_none() && plain["sweep"]["points"][0]["parts"]["heads"]["likelihood"].is_null()

@@ -133,7 +133,7 @@ fn an_estimate_needs_no_file_and_leaves_none() {
     let folder = tempfile::tempdir().expect("a folder");
     let output = program()
         .current_dir(folder.path())
-        .args(["estimate", "--power", "40 hp", "--limit", "oil=110 degC", "--fan", "driven"])
+        .args(["estimate", "--power", "40 hp", "--limit", "oil=110 degC", "--fan", "driven", "--detail"])
         .output()
         .expect("runs");
     assert_eq!(output.status.code(), Some(0), "{}", String::from_utf8_lossy(&output.stderr));

@@ -30,7 +30,7 @@ fn number(value: &Value) -> f64 {
     value.as_f64().unwrap_or_else(|| panic!("a number: {value}"))
 }
 
-fn text<'v>(value: &'v Value) -> &'v str {
+fn text(value: &Value) -> &str {
     value.as_str().unwrap_or_else(|| panic!("text: {value}"))
 }
 

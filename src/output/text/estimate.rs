@@ -24,7 +24,7 @@ pub fn estimate(found: &Estimate, depth: Depth) -> String {
         out.push('\n');
         item(&mut out, 0, "Look again: ", &format!("{note}."));
     }
-    heat_and_air(&mut out, slow, fast);
+    heat_and_air(&mut out, slow, fast, depth);
     openings(&mut out, slow, fast, depth);
     if depth == Depth::Short {
         out.push('\n');
@@ -123,7 +123,7 @@ fn name_of(moment: &Moment) -> String {
     }
 }
 
-fn heat_and_air(out: &mut String, slow: &Moment, fast: &Moment) {
+fn heat_and_air(out: &mut String, slow: &Moment, fast: &Moment, depth: Depth) {
     heading(out, "Heat to take off, and the air for it");
     let mut table = table(&[
         (Column::Left, "part"),
@@ -157,6 +157,9 @@ fn heat_and_air(out: &mut String, slow: &Moment, fast: &Moment) {
         ]);
     }
     table.write(out);
+    if depth == Depth::Short {
+        return;
+    }
     paragraph(
         out,
         QUIET,

@@ -128,7 +128,7 @@ impl<'s> Fleet<'s> {
                 least: vec![if taken { f64::INFINITY } else { f64::NAN }; parts],
                 shows: vec![f64::NAN; self.readings.len()],
             };
-            for moment in 0..self.moments.len() {
+            for (moment, twofold) in twofold.iter_mut().enumerate() {
                 let counts = self.moments[moment].counts;
                 if !taken || !car.solve(moment) {
                     if counts {
@@ -144,9 +144,9 @@ impl<'s> Fleet<'s> {
                 let cold = car.is_warm(moment) && (0..parts).any(|part| car.is_cold(part));
                 let mut margins: Vec<f64> = (0..parts).map(|part| car.margin(part)).collect();
                 if draw < PILOT {
-                    twofold[moment] |= car.has_other_state();
+                    *twofold |= car.has_other_state();
                 }
-                if twofold[moment] {
+                if *twofold {
                     car.hotter(&mut margins);
                 }
                 row.holds[moment] = !cold && margins.iter().all(|margin| *margin >= 0.0);
