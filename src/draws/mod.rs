@@ -18,6 +18,7 @@ pub mod guesses;
 mod lean;
 mod plan;
 pub mod rules;
+pub mod scramble;
 pub mod tally;
 
 pub use car::Car;

@@ -2,9 +2,9 @@
 
 use super::car::Car;
 use super::guesses::Guesses;
+use super::scramble::{SEED, Scramble};
 use crate::case::Case;
 use crate::numerics::quantiles::Quantiles;
-use crate::numerics::sobol::{Sobol, mix};
 use crate::numerics::sobol_shares::mean_and_error;
 use crate::point::budget::{Budget, seconds};
 use crate::point::counted::Counted;
@@ -14,8 +14,6 @@ use rayon::prelude::*;
 pub const SCRAMBLES: usize = 16;
 /// Draws of each scramble in the first round; every further round makes half or a third more.
 const FIRST: usize = 16;
-/// So often another point is taken for a draw that is no car.
-const AGAIN: u64 = 8;
 /// Draws looked at for a second steady state before it is known whether there is one: fewer where there are many
 /// moments, of which one stands for its neighbours.
 const PILOT: std::ops::RangeInclusive<usize> = 2..=8;
@@ -46,7 +44,13 @@ pub struct Wanted {
 
 impl Default for Wanted {
     fn default() -> Wanted {
-        Wanted { most: 4096, all: false, least_only: false, seed: 1, within: Budget::seconds(seconds::DOUBT) }
+        Wanted {
+            most: 4096,
+            all: false,
+            least_only: false,
+            seed: SEED,
+            within: Budget::seconds(seconds::DOUBT),
+        }
     }
 }
 
@@ -100,15 +104,9 @@ impl Moments {
     }
 }
 
-/// The seed of one scramble; `attempt` counts points taken again.
-pub(crate) fn seed_of(seed: u64, scramble: usize, attempt: u64) -> u64 {
-    mix(seed ^ mix(scramble as u64 ^ attempt << 32))
-}
-
 /// One scramble: its points, its car, and what it found in the round.
 struct Lane<'g> {
-    sobol: Sobol,
-    again: Vec<Sobol>,
+    points: Scramble,
     car: Car<'g>,
     point: Vec<f64>,
     found: Vec<Draw>,
@@ -151,11 +149,9 @@ pub(crate) fn draws_at(
     }
     let car = Car::at(case, guesses, moments.list.clone())?;
     let (conditions, parts, passages) = (car.conditions(), car.parts(), case.passages.len());
-    let seed = |scramble: usize, attempt: u64| seed_of(wanted.seed, scramble, attempt);
     let mut lanes: Vec<Lane> = (0..SCRAMBLES)
         .map(|scramble| Lane {
-            sobol: Sobol::new(guesses.dimensions, seed(scramble, 0)),
-            again: Vec::new(),
+            points: Scramble::new(guesses.dimensions, wanted.seed, scramble),
             car: car.clone(),
             point: vec![0.0; guesses.dimensions],
             found: Vec::new(),
@@ -183,10 +179,8 @@ pub(crate) fn draws_at(
         let mut go_on = true;
         while made < to && go_on {
             let until = (made + STRETCH).min(to);
-            lanes.par_iter_mut().enumerate().for_each(|(scramble, lane)| {
-                for index in made..until {
-                    lane.draw(index as u32, &looked, |attempt| seed(scramble, attempt));
-                }
+            lanes.par_iter_mut().for_each(|lane| {
+                (made..until).for_each(|index| lane.draw(index as u32, &looked));
             });
             made = until;
             for lane in &mut lanes {
@@ -244,25 +238,16 @@ pub fn digit(width: f64) -> f64 {
 impl Lane<'_> {
     /// The conditions in which a second steady state turns up in the first draw.
     fn twofold(&mut self) -> Vec<bool> {
-        self.sobol.point(0, &mut self.point);
+        self.points.point(0, &mut self.point);
         let taken = self.car.take(&self.point).is_ok();
         let conditions = 0..self.car.conditions();
         conditions.map(|index| taken && self.car.solve(index) && self.car.has_other_state()).collect()
     }
 
     /// One draw; of each condition, whether it counts and whether it has a second steady state.
-    fn draw(&mut self, index: u32, looked: &[(bool, bool)], seed: impl Fn(u64) -> u64) {
-        self.sobol.point(index, &mut self.point);
-        let mut taken = self.car.take(&self.point);
-        let mut redrawn = 0;
-        while taken.is_err() && redrawn < AGAIN as usize {
-            if self.again.len() <= redrawn {
-                self.again.push(Sobol::new(self.sobol.dimensions(), seed(redrawn as u64 + 1)));
-            }
-            self.again[redrawn].point(index, &mut self.point);
-            taken = self.car.take(&self.point);
-            redrawn += 1;
-        }
+    fn draw(&mut self, index: u32, looked: &[(bool, bool)]) {
+        let car = &mut self.car;
+        let (taken, redrawn) = self.points.take(index, &mut self.point, |point| car.take(point));
         let (conditions, parts) = (self.car.conditions(), self.car.parts());
         let first = self.margins.len();
         self.margins.resize(first + conditions * parts, f64::NAN);

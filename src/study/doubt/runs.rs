@@ -4,9 +4,9 @@ use crate::case::Case;
 use crate::draws::car::Car;
 use crate::draws::doubt::{Decides, Doubt, band, input};
 use crate::draws::guesses::Guesses;
+use crate::draws::scramble::Scramble;
 use crate::draws::tally::Wanted;
 use crate::numerics::quantiles::Quantiles;
-use crate::numerics::sobol::{Sobol, mix};
 use crate::numerics::sobol_shares::mean_and_error;
 use crate::point::{Model, budget};
 use crate::study::lap::march::FIRST_ORDER;
@@ -37,7 +37,7 @@ pub fn work_of_runs(case: &Case, model: &Model, stints: &[Stint]) -> u64 {
 
 /// One scramble.
 struct Lane<'g> {
-    sobol: Sobol,
+    points: Scramble,
     car: Car<'g>,
     point: Vec<f64>,
     /// By draw, what each part of each stint keeps; none where a run cannot be made.
@@ -63,7 +63,7 @@ pub fn of_runs(
     let car = Car::at(case, &guesses, Vec::new())?;
     let mut lanes: Vec<Lane> = (0..SCRAMBLES)
         .map(|scramble| Lane {
-            sobol: Sobol::new(guesses.dimensions, mix(wanted.seed ^ mix(scramble as u64))),
+            points: Scramble::new(guesses.dimensions, wanted.seed, scramble),
             car: car.clone(),
             point: vec![0.0; guesses.dimensions],
             found: Vec::new(),
@@ -149,7 +149,7 @@ fn decides(case: &Case, stints: &[Stint], solved: &[&Vec<Vec<f64>>], draws: usiz
 
 impl Lane<'_> {
     fn draw(&mut self, index: u32, records: &[Option<Record>]) {
-        self.sobol.point(index, &mut self.point);
+        self.points.point(index, &mut self.point);
         let taken = self.car.take(&self.point);
         self.shrunk += usize::from(taken.is_ok_and(|drawn| drawn.shrunk));
         self.found.push(

@@ -9,20 +9,17 @@ use super::rule::{self, Row, Thermometer};
 use super::way::Station;
 use crate::case::Case;
 use crate::draws::doubt::band;
-use crate::draws::tally::{SCRAMBLES, seed_of};
+use crate::draws::scramble::{SEED, Scramble};
+use crate::draws::tally::SCRAMBLES;
 use crate::draws::{Car, Guesses};
 use crate::numerics::quantiles::Quantiles;
-use crate::numerics::sobol::{Sobol, mix};
+use crate::numerics::sobol::mix;
 use crate::point::Model;
 use crate::point::counted::{Counted, Driven};
 use crate::point::result::Band;
 use crate::point::speeds::Geared;
 use rayon::prelude::*;
 
-/// Seed of the points: that of `check`.
-const SEED: u64 = 1;
-/// So often another point is taken for a draw that is no car.
-const AGAIN: u64 = 8;
 /// Draws looked at for a second steady state.
 const PILOT: usize = 8;
 /// Share of the load at which a steady drive is offered where no other may be made.
@@ -112,17 +109,13 @@ impl<'s> Fleet<'s> {
 
     fn lane(&self, mut car: Car, scramble: usize, draws: usize) -> Vec<Row> {
         let dimensions = self.guesses.dimensions;
-        let mut sobols: Vec<Sobol> =
-            (0..=AGAIN).map(|again| Sobol::new(dimensions, seed_of(SEED, scramble, again))).collect();
+        let points = Scramble::new(dimensions, SEED, scramble);
         let mut point = vec![0.0; dimensions];
         let mut twofold = vec![false; self.moments.len()];
         let parts = car.parts();
         let mut rows = Vec::with_capacity(draws);
         for draw in 0..draws {
-            let taken = sobols.iter_mut().any(|sobol| {
-                sobol.point(draw as u32, &mut point);
-                car.take(&point).is_ok()
-            });
+            let taken = points.take(draw as u32, &mut point, |point| car.take(point)).0.is_ok();
             let mut row = Row {
                 holds: vec![false; self.moments.len()],
                 least: vec![if taken { f64::INFINITY } else { f64::NAN }; parts],

@@ -2,22 +2,18 @@
 
 use super::super::Sizing;
 use crate::case::Case;
-use crate::draws::tally::{SCRAMBLES, seed_of};
+use crate::draws::scramble::{SEED, Scramble};
+use crate::draws::tally::SCRAMBLES;
 use crate::draws::{Car, Guesses};
 use crate::network::State;
-use crate::numerics::sobol::Sobol;
 use rayon::prelude::*;
 
 /// Cars that are looked at side by side.
 const LANES: usize = 2;
-/// So often another point is taken for a draw that is no car.
-const AGAIN: usize = 8;
 /// Draws looked at for a second steady state.
 const PILOT: usize = 8;
 /// What a part is taken to be short (K) where there is no steady state, or no car.
 pub const NO_STATE: f64 = 1000.0;
-/// Seed of the points: that of `check`.
-const SEED: u64 = 1;
 
 /// A case that is looked at: the base, or one of its layouts.
 #[derive(Clone, Copy, Debug)]
@@ -73,7 +69,7 @@ pub type Told<'t> = dyn Fn(f64) -> bool + Sync + 't;
 pub struct Fleet<'s> {
     shapes: Vec<Shape<'s>>,
     lanes: Vec<Lane<'s>>,
-    sobols: Vec<[Sobol; AGAIN + 1]>,
+    points: Vec<Scramble>,
     /// Of each shape, the moments in which a second steady state turns up.
     twofold: Vec<Vec<bool>>,
     places: Vec<Place>,
@@ -132,16 +128,12 @@ impl<'s> Fleet<'s> {
             Some(Lane { cars, at: Some(point.to_vec()), point: vec![0.0; dimensions], last: Vec::new() })
         };
         let lanes = (0..LANES).map(|_| lane()).collect::<Option<Vec<_>>>()?;
-        let sobols = (0..SCRAMBLES)
-            .map(|scramble| {
-                std::array::from_fn(|attempt| Sobol::new(dimensions, seed_of(SEED, scramble, attempt as u64)))
-            })
-            .collect();
+        let points = (0..SCRAMBLES).map(|number| Scramble::new(dimensions, SEED, number)).collect();
         let twofold = shapes.iter().map(|shape| vec![false; shape.sizing.at.len()]).collect();
         let mut fleet = Fleet {
             shapes: shapes.to_vec(),
             lanes,
-            sobols,
+            points,
             twofold,
             places,
             changes: 0,
@@ -197,11 +189,11 @@ impl<'s> Fleet<'s> {
 
     /// Where a part may settle in two ways the hotter counts from now on.
     pub fn look_for_second_states(&mut self, point: &[f64]) -> Option<()> {
-        let Fleet { shapes, lanes, sobols, twofold, .. } = self;
+        let Fleet { shapes, lanes, points, twofold, .. } = self;
         let lane = &mut lanes[0];
         lane.change(shapes, point)?;
         for draw in 0..PILOT {
-            if !lane.take(sobols, draw) {
+            if !lane.take(points, draw) {
                 continue;
             }
             for (car, twofold) in lane.cars.iter_mut().zip(&mut *twofold) {
@@ -230,7 +222,7 @@ impl<'s> Fleet<'s> {
         if self.stopped {
             return None;
         }
-        let Fleet { shapes, lanes, sobols, twofold, places, changes, .. } = self;
+        let Fleet { shapes, lanes, points, twofold, places, changes, .. } = self;
         let width = places.len() + 1;
         let making: u64 = shapes.iter().map(|shape| crate::point::budget::making(shape.sizing.case)).sum();
         *changes += making * LANES as u64;
@@ -243,7 +235,7 @@ impl<'s> Fleet<'s> {
                 lane.change(shapes, point)?;
                 let mut values = vec![f64::INFINITY; width * own.clone().count()];
                 for (each, row) in own.zip(values.chunks_exact_mut(width)) {
-                    if lane.take(sobols, each.draw) {
+                    if lane.take(points, each.draw) {
                         lane.read(twofold, moments, *each, from, row);
                     } else {
                         row.fill(-NO_STATE);
@@ -261,7 +253,7 @@ impl<'s> Fleet<'s> {
 
     /// Where a draw has every guess, 0 to 1.
     pub fn point_of(&self, draw: usize, coordinates: &mut [f64]) {
-        self.sobols[draw % SCRAMBLES][0].point((draw / SCRAMBLES) as u32, coordinates);
+        self.points[draw % SCRAMBLES].point((draw / SCRAMBLES) as u32, coordinates);
     }
 }
 
@@ -279,11 +271,10 @@ impl Lane<'_> {
     }
 
     /// Makes the cars those of a draw; whether they are any.
-    fn take(&mut self, sobols: &[[Sobol; AGAIN + 1]], draw: usize) -> bool {
-        sobols[draw % SCRAMBLES].iter().any(|sobol| {
-            sobol.point((draw / SCRAMBLES) as u32, &mut self.point);
-            self.cars.iter_mut().all(|car| car.take(&self.point).is_ok())
-        })
+    fn take(&mut self, points: &[Scramble], draw: usize) -> bool {
+        let Lane { cars, point, .. } = self;
+        let all = |point: &[f64]| cars.iter_mut().try_for_each(|car| car.take(point).map(|_| ()));
+        points[draw % SCRAMBLES].take((draw / SCRAMBLES) as u32, point, all).0.is_ok()
     }
 
     /// Margins of the draw taken, at `all` moments those that are asked for.
