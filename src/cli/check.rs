@@ -45,13 +45,18 @@ impl Check {
         let mut conditions = ready.conditions()?;
         let mut left = Vec::new();
         let plain = conditions.clone();
-        let (doubt, mut around) = rayon::join(
+        let (doubt, (mut around, between)) = rayon::join(
             || {
                 self.drawing.doubt(Wanted::default(), ready.work_of_a_draw(), &mut left, |wanted, told| {
                     of_conditions(ready.case(), &mut conditions, wanted, told)
                 })
             },
-            || beside(ready.case(), &ready.model, &plain),
+            || {
+                rayon::join(
+                    || beside(ready.case(), &ready.model, &plain),
+                    || between_conditions(ready.case(), &ready.model, &plain),
+                )
+            },
         );
         let left_out = ready.unanswered().iter().any(ConditionUnsolved::left_out);
         let mut met = !conditions::missed(&conditions) && !left_out;
@@ -64,7 +69,7 @@ impl Check {
             })
         });
         let mut report = ready.report(ready.case(), &ready.model, conditions);
-        report.between = between_conditions(ready.case(), &ready.model, &report.conditions);
+        report.between = between;
         report.doubt = doubt;
         report.everywhere_doubt = everywhere_doubt;
         report.warnings.append(&mut left);

@@ -19,9 +19,6 @@ use std::path::{Path, PathBuf};
 
 pub(super) const EXAMPLE: &str = "Example: slowcorner compare car.toml --sized --into compared\nWrites car-compare (the worst part of each layout) and car-compare-parts, each as .svg and .png.\nSince the last body: slowcorner compare car.toml --against car-state-2.toml";
 
-/// Speeds of the charts.
-const SPEEDS: usize = 160;
-
 #[derive(Debug, Args)]
 pub(super) struct Compare {
     #[command(flatten)]
@@ -89,13 +86,11 @@ impl Compare {
             )));
         }
         let mut outputs = ready.outputs(self.into.as_deref())?;
-        let speeds = if ready.case().drive.is_some() { SPEEDS } else { 0 };
         let comparison = {
             let progress = Progress::new("comparing");
             let drawn = (self.drawing.asked(), Budget::seconds(seconds::CHANCES));
             let options = Options {
                 sized: self.sized,
-                speeds,
                 budget: Budget::seconds(seconds::COMPARE),
                 drawn: (!self.drawing.is_plain()).then_some(drawn),
             };
@@ -108,7 +103,7 @@ impl Compare {
             return Err(Failure::Failed(told.join("\n")));
         }
         let report = ready.report(ready.case(), &ready.model, Vec::new());
-        if speeds > 0 {
+        if ready.case().drive.is_some() {
             let name = stem(&self.case.case);
             let charts = [
                 (format!("{name}-compare"), overlay::worst(&report, &comparison)),

@@ -7,7 +7,8 @@ use super::{CaseArguments, Failure, terminal};
 use crate::output::sheets::{self, Origin};
 use crate::output::text;
 use crate::study::document::Report;
-use crate::study::steps::{DRAWS, NotStepped, result, steps};
+use crate::study::steps::{DRAWS, NoLines, result, steps};
+use crate::study::templates::templates;
 use clap::Args;
 use serde::Serialize;
 use std::path::PathBuf;
@@ -48,16 +49,14 @@ impl Steps {
         let no_lines = || {
             ready.refuse(
                 "lines-missing",
-                &NotStepped::NoLines.to_string(),
+                &NoLines.to_string(),
                 "give bands to what is guessed, name fewer openings behind free or conditions behind at; or cut to what size says and measure",
             )
         };
         let Some(sized) = sized(&ready, false)? else { return Err(no_lines()) };
         let draws = self.draws.map_or(DRAWS, |draws| draws as usize);
-        let found = steps(ready.case(), &sized, draws).map_err(|error| match error {
-            NotStepped::NoLines => no_lines(),
-            NotStepped::NotDrawn(error) => refused(&ready, &error),
-        })?;
+        let cut = templates(ready.case(), Some(&sized)).map_err(|error| refused(&ready, &error))?;
+        let found = steps(ready.case(), &sized, &cut, draws).map_err(|NoLines| no_lines())?;
         let report = ready.report(ready.case(), &ready.model, Vec::new());
         outputs
             .add(format!("{}-steps.pdf", stem(&self.case.case)), sheets::steps(&found, &Origin::of(&report)));

@@ -41,8 +41,6 @@ const LAP: f64 = 0.8;
 
 /// Draws behind the bands of the tape card.
 const TAPE_DRAWS: usize = 128;
-/// Speeds of the sweep of each layout.
-const LAYOUT_POINTS: usize = 60;
 /// Exit areas looked at.
 const EXITS: usize = 5;
 
@@ -134,16 +132,12 @@ pub fn everything(
     let base = sized.as_ref().map_or((case, model), |(sized, model)| (&sized.case, model));
     let sizes = sized.as_ref().map(|(sized, _)| &sized.sizes);
     let facts = openings(base.0, case, sizes);
-    let cut = match templates(case, sized.as_ref().map(|(sized, _)| sized)) {
-        Ok(cut) => Some(cut),
-        Err(why) => {
-            skip("templates of the openings", format!("{why}; {}", why.told().1));
-            None
-        }
-    };
+    let cut = templates(case, sized.as_ref().map(|(sized, _)| sized));
+    if let Err(why) = &cut {
+        skip("templates of the openings", format!("{why}; {}", why.told().1));
+    }
     let mut left = Vec::new();
-    let speeds = if case.drive.is_some() { LAYOUT_POINTS } else { 0 };
-    let options = Options { sized: false, speeds, budget: Budget::seconds(COMPARE), drawn: None };
+    let options = Options { sized: false, budget: Budget::seconds(COMPARE), drawn: None };
     let ((steady_sized, decides), (stints, (exits, comparison))) = rayon::join(
         || {
             rayon::join(
@@ -212,13 +206,12 @@ pub fn everything(
         whole::of_stints(base.0, base.1, &mut report, &of_runs, asked);
     }
     let cutting = match (&sized, &doubt) {
-        (Some((sized, _)), Some(_)) => match steps(case, sized, steps::DRAWS) {
-            Ok(found) => Some(found),
-            Err(why) => {
-                skip("cutting in steps", why.to_string());
-                None
-            }
-        },
+        (Some((sized, _)), Some(_)) => {
+            let found = cut.as_ref().map_err(ToString::to_string);
+            let found =
+                found.and_then(|cut| steps(case, sized, cut, steps::DRAWS).map_err(|why| why.to_string()));
+            found.map_err(|why| skip("cutting in steps", why)).ok()
+        }
         _ => None,
     };
     let card = doubt.as_ref().and_then(|_| match tape(base.0, base.1, sized.is_some(), TAPE_DRAWS) {
@@ -235,7 +228,7 @@ pub fn everything(
         openings: facts,
         deciding: decides,
         echoes,
-        templates: cut,
+        templates: cut.ok(),
         cutting,
         tape: card,
         comparison,

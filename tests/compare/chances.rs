@@ -9,7 +9,7 @@ use slowcorner::study::compare::{BASE, Options, compare};
 fn drawn(source: &str, sized: bool, most: usize) -> Comparison {
     let loaded = read(source);
     let budget = Budget::seconds(60.0);
-    let options = Options { sized, speeds: 0, budget, drawn: Some((Some(most), budget)) };
+    let options = Options { sized, budget, drawn: Some((Some(most), budget)) };
     compare(&loaded.document, &loaded.case, options, &|_| {})
 }
 
@@ -70,7 +70,7 @@ fn a_layout_has_the_band_that_it_has_alone() {
 #[test]
 fn without_doubt_nothing_of_it_is_told() {
     let loaded = read(STUBBLE);
-    let options = Options { sized: false, speeds: 0, budget: Budget::seconds(60.0), drawn: None };
+    let options = Options { sized: false, budget: Budget::seconds(60.0), drawn: None };
     let found = compare(&loaded.document, &loaded.case, options, &|_| {});
     assert!(found.chances.is_none() && found.compare.iter().all(|compared| compared.seen.is_none()));
 }

@@ -29,7 +29,7 @@ fn compared(source: &str, sized: bool) -> Comparison {
     compare(
         &loaded.document,
         &loaded.case,
-        Options { sized, speeds: 0, budget: Budget::seconds(60.0), drawn: None },
+        Options { sized, budget: Budget::seconds(60.0), drawn: None },
         &|_| {},
     )
 }

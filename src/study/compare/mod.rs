@@ -7,7 +7,8 @@ mod traps;
 
 use super::changes::differences;
 use super::size::Sizing;
-use super::sweep::{self, between::between_conditions};
+use super::sweep;
+use super::sweep::between::between;
 use crate::case::document::Node;
 use crate::case::{Case, Diagnostics, layouts, tables as t};
 use crate::element::{Role, Size, exit, size};
@@ -30,8 +31,6 @@ pub const BASE: &str = "base";
 pub struct Options {
     /// Whether the free openings of each are sized first.
     pub sized: bool,
-    /// Speeds of the sweep of each; none without charts.
-    pub speeds: usize,
     /// What all of them together may take.
     pub budget: Budget,
     /// Whether the guesses are drawn, so often as is asked for, else as that allows.
@@ -163,10 +162,7 @@ fn answer(case: Case, options: Options, counts: &[String]) -> Result<(Answer, Op
     }
     let conditions = found.conditions;
     let mut left = Vec::new();
-    let sweep = match options.speeds {
-        0 => None,
-        speeds => sweep::sweep_within(&case, &model, speeds, options.budget.share(0.25), &mut left).ok(),
-    };
+    let sweep = sweep::sweep_within(&case, &model, sweep::POINTS, options.budget.share(0.25), &mut left).ok();
     if let Some(left) = left.into_iter().next() {
         trouble.get_or_insert(left.message);
     }
@@ -184,7 +180,7 @@ fn answer(case: Case, options: Options, counts: &[String]) -> Result<(Answer, Op
         conditions: conditions.iter().map(|condition| at(&case, &model, condition, counts)).collect(),
         openings,
         sizes,
-        between: between_conditions(&case, &model, &conditions),
+        between: sweep.as_ref().and_then(|sweep| between(sweep, &conditions)),
         sweep,
     };
     Ok((answer, trouble, case))

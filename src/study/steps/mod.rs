@@ -13,7 +13,7 @@ mod rule;
 mod way;
 
 use super::size::Sized;
-use super::templates::{NotDrawn, templates};
+use super::templates::result::{Template, Templates};
 use crate::case::Case;
 use drawn::Fleet;
 use result::{Step, Steps};
@@ -24,29 +24,20 @@ pub const DRAWS: usize = 512;
 /// Share of the draws in which all parts must hold where it is to be driven: 19 in 20.
 const DRIVEN: f64 = 0.95;
 
-/// Why no steps can be told.
-#[derive(Clone, Debug, thiserror::Error)]
-pub enum NotStepped {
-    /// There are no lines to go along.
-    #[error(
-        "there are no lines to cut along: nothing in the case is guessed, or its work is too much for draws"
-    )]
-    NoLines,
-    /// No outlines.
-    #[error(transparent)]
-    NotDrawn(#[from] NotDrawn),
-}
+/// There are no lines to go along.
+#[derive(Clone, Copy, Debug, thiserror::Error)]
+#[error("there are no lines to cut along: nothing in the case is guessed, or its work is too much for draws")]
+pub struct NoLines;
 
-/// The steps from the first line to the last.
+/// The steps from the first line of the templates to the last.
 ///
 /// # Errors
-/// [`NotStepped`]
-pub fn steps(case: &Case, sized: &Sized, draws: usize) -> Result<Steps, NotStepped> {
-    let cut = templates(case, Some(sized))?;
+/// [`NoLines`]
+pub fn steps(case: &Case, sized: &Sized, cut: &Templates, draws: usize) -> Result<Steps, NoLines> {
     if !cut.by_draws {
-        return Err(NotStepped::NoLines);
+        return Err(NoLines);
     }
-    let way = way::Way::new(case, sized, &cut);
+    let way = way::Way::new(case, sized, cut);
     let traps = way.traps();
     let mut list: Vec<Step> = Vec::new();
     let count = way.stations.len();
@@ -64,7 +55,7 @@ pub fn steps(case: &Case, sized: &Sized, draws: usize) -> Result<Steps, NotStepp
         list.push(step);
     }
     Ok(Steps {
-        order: order(&cut),
+        order: order(cut),
         steps: list,
         traps,
         hand_cut: sized.sizes.hand_cut.clone(),
@@ -74,11 +65,10 @@ pub fn steps(case: &Case, sized: &Sized, draws: usize) -> Result<Steps, NotStepp
 }
 
 /// Openings in the order in which they are cut at each step: exits before inlets, the largest first.
-fn order(cut: &super::templates::result::Templates) -> Vec<String> {
+fn order(cut: &Templates) -> Vec<String> {
     let mut openings: Vec<_> = cut.openings.iter().filter(|opening| opening.lines.len() > 1).collect();
-    let area = |opening: &super::templates::result::Template| {
-        opening.lines.last().map_or(0.0, |line| line.area_m2 * opening.pieces as f64)
-    };
+    let area =
+        |opening: &Template| opening.lines.last().map_or(0.0, |line| line.area_m2 * opening.pieces as f64);
     openings.sort_by(|a, b| (a.role != "exit").cmp(&(b.role != "exit")).then(area(b).total_cmp(&area(a))));
     openings.iter().map(|opening| opening.opening.clone()).collect()
 }
