@@ -4,6 +4,20 @@ use crate::case::{Case, PassageTable, tables as t};
 use crate::element::{Role, Size, size};
 use crate::keys::{Kind, NumberId, Slot};
 
+/// Width over height of an opening of which an area alone is given.
+pub const ASPECT: f64 = 1.5;
+
+/// How wide and high an opening is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Clear {
+    /// Whether it is round: both are then its diameter.
+    pub round: bool,
+    /// Width of one (m).
+    pub width: f64,
+    /// Height of one (m).
+    pub height: f64,
+}
+
 /// An opening of the case.
 #[derive(Clone, Debug)]
 pub struct Opening {
@@ -84,6 +98,20 @@ impl Opening {
     /// Area of one, as the case was read (m²).
     pub fn area(&self) -> f64 {
         self.now
+    }
+
+    /// How wide and high one is as the case says; where it gives an area alone, a rectangle of the usual proportion.
+    pub fn clear(&self, case: &Case) -> Clear {
+        let view = case.view(&case.passages[self.passage].elements[self.element]);
+        let sides = (view.number(&size::DIAMETER), view.number(&size::WIDTH), view.number(&size::HEIGHT));
+        match sides {
+            (Some(diameter), _, _) => Clear { round: true, width: diameter, height: diameter },
+            (_, Some(width), Some(height)) => Clear { round: false, width, height },
+            _ => {
+                let height = (self.area() / ASPECT).sqrt();
+                Clear { round: false, width: ASPECT * height, height }
+            }
+        }
     }
 
     /// Open pieces: what an area of one counts for in a total of open areas.

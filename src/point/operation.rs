@@ -2,7 +2,7 @@
 
 use super::model::{Model, day};
 use crate::air::Air;
-use crate::case::{Case, tables as t};
+use crate::case::{Case, Named, tables as t};
 use crate::element::fan::Told;
 use crate::engine::tables as e;
 use crate::keys::{Slot, Values};
@@ -74,6 +74,21 @@ impl Gearing {
         let shortest = self.rpm_per_speed.first().copied().unwrap_or(tallest);
         (self.lowest / shortest, self.highest / tallest)
     }
+}
+
+/// Whether the engine runs in a condition: in a gear it does.
+pub fn engine_runs(case: &Case, condition: &Named) -> bool {
+    case.view(&condition.values).number(&t::RPM).is_none_or(|rpm| rpm > 0.0)
+}
+
+/// Whether the car moves in a condition with its engine running.
+pub fn is_driven(case: &Case, condition: &Named) -> bool {
+    case.view(&condition.values).given(&t::SPEED) > 0.0 && engine_runs(case, condition)
+}
+
+/// Whether the car stands in a condition with its engine running.
+pub fn idles(case: &Case, condition: &Named) -> bool {
+    case.view(&condition.values).given(&t::SPEED) == 0.0 && engine_runs(case, condition)
 }
 
 impl Operation {

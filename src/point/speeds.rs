@@ -2,7 +2,7 @@
 
 use crate::case::{Case, tables as t};
 use crate::point::model::Model;
-use crate::point::operation::{Gearing, Operation};
+use crate::point::operation::{Gearing, Operation, is_driven};
 
 /// Why a sweep could not be run.
 #[derive(Debug, thiserror::Error)]
@@ -99,10 +99,9 @@ impl Loads {
     fn of_conditions(case: &Case, clear: bool) -> Vec<(f64, f64)> {
         let each = case.conditions.iter().filter_map(|condition| {
             let view = case.view(&condition.values);
-            let speed = view.given(&t::SPEED);
-            let runs = view.number(&t::RPM).is_none_or(|rpm| rpm > 0.0);
             let is_clear = view.given(&t::CLEAR_AIR) >= 1.0 && condition.values.map(&t::TAPED).is_empty();
-            (speed > 0.0 && runs && (is_clear || !clear)).then(|| (speed, view.given(&t::LOAD)))
+            (is_driven(case, condition) && (is_clear || !clear))
+                .then(|| (view.given(&t::SPEED), view.given(&t::LOAD)))
         });
         each.collect()
     }

@@ -7,18 +7,16 @@ use crate::element::Role;
 use crate::element::outline::{
     BONDED_LIP, LAND, MOST_HEIGHT, MOST_WIDTH, NEAR, NEXT_OPENING, OUTLINE, RAMP_OUTLINE,
 };
-use crate::element::size::{DIAMETER, HEIGHT, PLACE, WIDTH};
+use crate::element::size::PLACE;
 use crate::keys::Key;
 use crate::network::End;
 use crate::point::Model;
-use crate::point::opening::Opening;
+use crate::point::opening::{Clear, Opening};
 
 /// Velocity ratio under which an inlet spills.
 const SPILLS: f64 = 0.3;
 /// Openings nearer than so many of their widths disturb one another (common practice).
 const WIDTHS: f64 = 2.0;
-/// Width over height where an area alone is given.
-const ASPECT: f64 = 1.5;
 /// Words for what exit air must not meet, and what they stand for.
 const HAZARDS: [(&str, &str); 9] = [
     ("driver", "the driver"),
@@ -44,12 +42,7 @@ pub(super) fn look(case: &Case, model: &Model, gathered: &mut Gathered) {
         let view = case.view(values);
         let outline = view.table(&OUTLINE).or_else(|| view.table(&RAMP_OUTLINE));
         let number = |key: &Key| outline.as_ref().and_then(|outline| outline.number(key));
-        let height = (opening.area() / ASPECT).sqrt();
-        let (width, height) = match (view.number(&DIAMETER), view.number(&WIDTH), view.number(&HEIGHT)) {
-            (Some(diameter), _, _) => (diameter, diameter),
-            (_, Some(width), Some(height)) => (width, height),
-            _ => (ASPECT * height, height),
-        };
+        let Clear { width, height, .. } = opening.clear(case);
         if let Some(apart) = number(&NEXT_OPENING).filter(|apart| *apart < WIDTHS * width.max(height)) {
             gathered.in_file(Sight {
                 code: "openings-close",

@@ -9,6 +9,7 @@ use crate::numerics::{normal, sobol};
 use crate::point::Gearing;
 use crate::point::counted::{Counted, Driven};
 use crate::point::model::Model;
+use crate::point::operation::idles;
 use crate::point::speeds::{Geared, Loads};
 
 /// How well a part's temperature is read, air's, and a difference of pressure on a U-tube (K, K, Pa): 9 times in 10
@@ -51,10 +52,7 @@ pub(in crate::study) struct Reading {
 /// running; else the conditions themselves.
 pub(in crate::study) fn moments(case: &Case, model: &Model) -> Vec<Counted> {
     let mut all = drives(case, model);
-    let standing = (0..case.conditions.len()).filter(|index| {
-        let view = case.view(&case.conditions[*index].values);
-        view.given(&t::SPEED) == 0.0 && view.number(&t::RPM).is_some_and(|rpm| rpm > 0.0)
-    });
+    let standing = (0..case.conditions.len()).filter(|index| idles(case, &case.conditions[*index]));
     all.extend(standing.take(STANDING).map(Counted::Condition));
     if all.is_empty() {
         all.extend((0..case.conditions.len()).map(Counted::Condition));

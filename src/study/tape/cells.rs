@@ -4,6 +4,7 @@ use super::result::{Column, Taping};
 use crate::case::{Case, tables as t};
 use crate::correlations::power_correction::ACCEPTED;
 use crate::point::counted::{Counted, Taped};
+use crate::point::operation::{idles, is_driven};
 use crate::point::{Model, Runner};
 use std::cell::RefCell;
 
@@ -23,15 +24,12 @@ pub(super) struct Kind {
 impl Kind {
     /// All columns that the conditions of a case give.
     pub fn all(case: &Case) -> Vec<Kind> {
-        let view = |index: usize| case.view(&case.conditions[index].values);
-        let runs = |index: &usize| view(*index).number(&t::RPM).is_none_or(|rpm| rpm > 0.0);
-        let moves = |index: &usize| view(*index).given(&t::SPEED) > 0.0 && runs(index);
-        let clear = |index: &usize| view(*index).given(&t::CLEAR_AIR) >= 1.0;
+        let driven = |index: &usize| is_driven(case, &case.conditions[*index]);
+        let clear = |index: &usize| case.view(&case.conditions[*index].values).given(&t::CLEAR_AIR) >= 1.0;
         let all = || 0..case.conditions.len();
-        let run: Vec<usize> = all().filter(|index| moves(index) && clear(index)).collect();
-        let follows: Vec<usize> = all().filter(|index| moves(index) && !clear(index)).collect();
-        let stands: Vec<usize> =
-            all().filter(|index| view(*index).given(&t::SPEED) == 0.0 && runs(index)).collect();
+        let run: Vec<usize> = all().filter(|index| driven(index) && clear(index)).collect();
+        let follows: Vec<usize> = all().filter(|index| driven(index) && !clear(index)).collect();
+        let stands: Vec<usize> = all().filter(|index| idles(case, &case.conditions[*index])).collect();
         let dry = |column, conditions| Kind { column, conditions, wet: false, clear_air: None };
         let following = if follows.is_empty() {
             Kind { clear_air: Some(BEHIND), ..dry("following", run.clone()) }

@@ -3,7 +3,6 @@
 use super::result::Taping;
 use crate::case::{Case, tables as t};
 use crate::element::Role;
-use crate::element::size::{DIAMETER, HEIGHT, WIDTH};
 use crate::point::opening::Opening;
 use std::f64::consts::PI;
 
@@ -11,8 +10,6 @@ use std::f64::consts::PI;
 const WIDTH_OF_TAPE: f64 = 0.048;
 /// Largest share that may be taped, as a condition's own tape.
 const MOST: f64 = 0.95;
-/// Width over height where an area alone is given, as the templates draw it.
-const ASPECT: f64 = 1.5;
 /// The most strips on an opening.
 const STRIPS: usize = 12;
 
@@ -85,24 +82,16 @@ fn edge(kind: &str) -> &'static str {
 ///
 /// Of a circle of radius r a band of height h from its edge blanks (θ − sin θ)/2π, cos(θ/2) = 1 − h/r.
 fn strips(case: &Case, opening: &Opening, width: f64) -> (f64, Vec<f64>) {
-    let view = case.view(&case.passages[opening.passage].elements[opening.element]);
-    let round = view.number(&DIAMETER);
-    let area = opening.area();
-    let height = match (round, view.number(&WIDTH), view.number(&HEIGHT)) {
-        (Some(diameter), _, _) => diameter,
-        // strips lie along the longer side
-        (_, Some(width), Some(height)) => width.min(height),
-        _ => (area / ASPECT).sqrt(),
-    };
+    let clear = opening.clear(case);
+    // strips lie along the longer side
+    let height = clear.width.min(clear.height);
     let share = |strips: usize| {
         let taped = strips as f64 * width;
-        match round {
-            Some(diameter) if taped < diameter => {
-                let angle = 2.0 * (1.0 - 2.0 * taped / diameter).acos();
-                (angle - angle.sin()) / (2.0 * PI)
-            }
-            _ => taped / height,
+        if clear.round && taped < height {
+            let angle = 2.0 * (1.0 - 2.0 * taped / height).acos();
+            return (angle - angle.sin()) / (2.0 * PI);
         }
+        taped / height
     };
     (height, (1..=STRIPS).map(share).take_while(|share| *share <= MOST).collect())
 }

@@ -10,12 +10,11 @@ use crate::keys::{Need, View};
 use crate::outline::shapes::{Form, Kept, drawn, ramp, sides_for};
 use crate::outline::skin::{Skin, flat_error, flat_error_of};
 use crate::outline::{Bounds, Outline};
+use crate::point::opening::ASPECT;
 use crate::point::opening::Opening;
 use crate::study::check::openings::OpeningFacts;
 use std::f64::consts::PI;
 
-/// Width over height where an area alone is given (common practice).
-const ASPECT: f64 = 1.5;
 /// Upper over lower side of a trapezium that does not say it.
 const NARROW: f64 = 0.75;
 
