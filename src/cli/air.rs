@@ -65,12 +65,8 @@ impl Air {
         if !self.condition.is_empty() {
             return self.condition.clone();
         }
-        let least = |condition: &Condition| {
-            let margins = condition.parts.iter().map(|part| part.temperature_margin_K);
-            margins.fold(f64::INFINITY, f64::min)
-        };
         let mut conditions: Vec<&Condition> = report.conditions.iter().collect();
-        conditions.sort_by(|a, b| least(a).total_cmp(&least(b)));
+        conditions.sort_by(|a, b| a.least_kelvins().total_cmp(&b.least_kelvins()));
         let drawn: Vec<String> =
             conditions.iter().take(MOST_DRAWN).map(|condition| condition.name.clone()).collect();
         let more = report.conditions.len() - drawn.len();

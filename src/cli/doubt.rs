@@ -7,6 +7,7 @@ use super::sweep::add_margin_chart;
 use super::{CaseArguments, Failure, terminal};
 use crate::case::Warning;
 use crate::draws::{Guesses, Wanted};
+use crate::output::text::Depth;
 use crate::output::{ranking, text};
 use crate::point::budget::{Budget, left_out, seconds};
 use crate::point::result::Condition;
@@ -111,7 +112,7 @@ impl Doubt {
         if let Some(by) = &report.ranked {
             outputs.add_chart(&format!("{name}-doubt"), &ranking::chart(report, by), !self.svg_only);
         }
-        add_margin_chart(outputs, report, &name, !self.svg_only);
+        add_margin_chart(outputs, report, &name, !self.svg_only, Depth::Short);
     }
 }
 

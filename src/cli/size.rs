@@ -8,7 +8,7 @@ use super::written::{Rounding, sized_copy};
 use super::{CaseArguments, Failure, terminal};
 use crate::case::{Case, Warning, load};
 use crate::draws::Wanted;
-use crate::output::text;
+use crate::output::text::{self, Depth};
 use crate::point::budget::{Budget, left_out, seconds};
 use crate::point::{Model, conditions};
 use crate::study::check::sudden::sudden_changes;
@@ -152,7 +152,7 @@ impl Size {
         if sized.case.drive.is_some() {
             report.sweep = sweep::sweep(&sized.case, &model, POINTS).ok();
             report.between = report.sweep.as_ref().and_then(|sweep| between(sweep, &report.conditions));
-            add_margin_chart(&mut outputs, &report, &name, !self.svg_only);
+            add_margin_chart(&mut outputs, &report, &name, !self.svg_only, Depth::Short);
         }
         report.sweep = None;
         let written = outputs.write()?;

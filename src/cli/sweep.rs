@@ -69,10 +69,7 @@ impl Sweep {
         }
         report.sweep = Some(swept);
         let name = stem(&self.case.case);
-        match self.depth.depth() {
-            Depth::Short => add_margin_chart(&mut outputs, &report, &name, !self.svg_only),
-            _ => add_margins_in_detail(&mut outputs, &report, &name, !self.svg_only),
-        }
+        add_margin_chart(&mut outputs, &report, &name, !self.svg_only, self.depth.depth());
         add_pressure_chart(&mut outputs, &report, &name, !self.svg_only);
         let written = outputs.write()?;
         if self.case.json {
@@ -84,17 +81,14 @@ impl Sweep {
     }
 }
 
-/// Adds the margin chart of a report's sweep.
-pub(super) fn add_margin_chart(outputs: &mut Outputs, report: &Report, name: &str, png: bool) {
+/// Adds the margin chart of a report's sweep; beyond the short form part by part, with air over need.
+pub(super) fn add_margin_chart(outputs: &mut Outputs, report: &Report, name: &str, png: bool, depth: Depth) {
     if let Some(sweep) = &report.sweep {
-        outputs.add_chart(&format!("{name}-margin"), &curves::margins(report, sweep), png);
-    }
-}
-
-/// Adds the same part by part, with air over need.
-fn add_margins_in_detail(outputs: &mut Outputs, report: &Report, name: &str, png: bool) {
-    if let Some(sweep) = &report.sweep {
-        outputs.add_chart(&format!("{name}-margin"), &curves::margins_in_detail(report, sweep), png);
+        let chart = match depth {
+            Depth::Short => curves::margins(report, sweep),
+            _ => curves::margins_in_detail(report, sweep),
+        };
+        outputs.add_chart(&format!("{name}-margin"), &chart, png);
     }
 }
 

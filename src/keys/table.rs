@@ -186,34 +186,18 @@ impl Range {
 }
 
 impl Key {
+    const fn plain(name: &'static str, shape: Shape, need: Need, range: Range, help: &'static str) -> Key {
+        Key { name, shape, need, range, words: &[], cooled_by: &[], also: &[], rules: &[], help }
+    }
+
     /// A number that must be given.
     pub const fn required(name: &'static str, kind: Kind, range: Range, help: &'static str) -> Key {
-        Key {
-            name,
-            shape: Shape::Number(kind),
-            need: Need::Required,
-            range,
-            words: &[],
-            cooled_by: &[],
-            also: &[],
-            rules: &[],
-            help,
-        }
+        Key::plain(name, Shape::Number(kind), Need::Required, range, help)
     }
 
     /// A number that may be left out.
     pub const fn optional(name: &'static str, kind: Kind, range: Range, help: &'static str) -> Key {
-        Key {
-            name,
-            shape: Shape::Number(kind),
-            need: Need::Optional,
-            range,
-            words: &[],
-            cooled_by: &[],
-            also: &[],
-            rules: &[],
-            help,
-        }
+        Key::plain(name, Shape::Number(kind), Need::Optional, range, help)
     }
 
     /// A number with a default `value` that probably lies within `band`.
@@ -226,47 +210,17 @@ impl Key {
         help: &'static str,
     ) -> Key {
         let need = Need::Default(Assumed { value, low, high, source });
-        Key {
-            name,
-            shape: Shape::Number(kind),
-            need,
-            range,
-            words: &[],
-            cooled_by: &[],
-            also: &[],
-            rules: &[],
-            help,
-        }
+        Key::plain(name, Shape::Number(kind), need, range, help)
     }
 
     /// An entry of any shape that may be left out.
     pub const fn open(name: &'static str, shape: Shape, help: &'static str) -> Key {
-        Key {
-            name,
-            shape,
-            need: Need::Optional,
-            range: Range::ANY,
-            words: &[],
-            cooled_by: &[],
-            also: &[],
-            rules: &[],
-            help,
-        }
+        Key::plain(name, shape, Need::Optional, Range::ANY, help)
     }
 
     /// An entry of any shape that must be given.
     pub const fn must(name: &'static str, shape: Shape, help: &'static str) -> Key {
-        Key {
-            name,
-            shape,
-            need: Need::Required,
-            range: Range::ANY,
-            words: &[],
-            cooled_by: &[],
-            also: &[],
-            rules: &[],
-            help,
-        }
+        Key::plain(name, shape, Need::Required, Range::ANY, help)
     }
 
     /// The same key with words that may stand instead of its numbers.

@@ -39,8 +39,14 @@ pub struct Setting {
 }
 
 /// Things by name, in the order of the case.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub struct Named<T>(pub Vec<(String, T)>);
+
+impl<T> Default for Named<T> {
+    fn default() -> Named<T> {
+        Named(Vec::new())
+    }
+}
 
 impl<T> Named<T> {
     /// Whether there are none.
@@ -120,6 +126,13 @@ pub struct Condition {
     pub warm: bool,
     /// Largest relative error of any balance.
     pub residual: f64,
+}
+
+impl Condition {
+    /// The least that any part keeps under its limit (K); infinite where none has one.
+    pub fn least_kelvins(&self) -> f64 {
+        self.parts.iter().map(|part| part.temperature_margin_K).fold(f64::INFINITY, f64::min)
+    }
 }
 
 /// A fan as it turns.

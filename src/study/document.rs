@@ -8,7 +8,7 @@ use crate::study::sweep::result::Sweep;
 use serde::Serialize;
 
 /// Everything that one run has to say of a case.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Default, Serialize)]
 pub struct Report {
     /// Grammar of the case file.
     pub format: u32,
@@ -104,6 +104,12 @@ pub struct Program {
     pub version: &'static str,
 }
 
+impl Default for Program {
+    fn default() -> Program {
+        Program { name: env!("CARGO_PKG_NAME"), version: env!("CARGO_PKG_VERSION") }
+    }
+}
+
 /// A default that was used.
 #[derive(Clone, Debug, Serialize)]
 pub struct DefaultUsed {
@@ -131,34 +137,13 @@ pub fn report(case: &Case, sha256: String, set: &[(String, String)], warnings: V
         date: text(&t::DATE),
         author: text(&t::AUTHOR),
         case_sha256: sha256,
-        program: Program { name: env!("CARGO_PKG_NAME"), version: env!("CARGO_PKG_VERSION") },
         set: set
             .iter()
             .map(|(address, value)| Setting { address: address.clone(), value: value.clone() })
             .collect(),
         warnings,
         defaults: defaults(case),
-        conditions: Vec::new(),
-        between: None,
-        doubt: None,
-        shares: Vec::new(),
-        readings: Vec::new(),
-        next: None,
-        ranked: None,
-        everywhere_doubt: None,
-        unwritten: Vec::new(),
-        ram_over_fan: Vec::new(),
-        stand_off: Vec::new(),
-        sudden_changes: Vec::new(),
-        advice: Vec::new(),
-        worst: Named(Vec::new()),
-        everywhere: Vec::new(),
-        everywhere_within: None,
-        stints: Vec::new(),
-        sizes: None,
-        sweep: None,
-        why: None,
-        exits: None,
+        ..Report::default()
     }
 }
 

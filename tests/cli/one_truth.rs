@@ -26,27 +26,20 @@ fn cases() -> Vec<PathBuf> {
 
 /// What a command says as JSON; none where the case lacks what it needs.
 fn json(arguments: &[&str], case: &Path, folder: &Path) -> Option<Value> {
-    let mut run = program();
-    run.arg(arguments[0]).arg(case).args(&arguments[1..]).arg("--json").current_dir(folder);
-    let output = run.output().expect("runs");
-    match output.status.code() {
-        Some(0 | 1) => Some(serde_json::from_slice(&output.stdout).expect("JSON")),
-        status => {
-            assert_eq!(
-                status,
-                Some(2),
-                "{arguments:?} {case:?}: {}",
-                String::from_utf8_lossy(&output.stderr)
-            );
-            None
-        }
-    }
+    let folder = folder.to_str().expect("text");
+    let case = case.to_str().expect("text");
+    let into: &[&str] = if arguments[0] == "check" { &[] } else { &["--into", folder] };
+    let (status, said) =
+        super::json(&[&arguments[..1], &[case], &arguments[1..], into, &["--json"]].concat());
+    assert!((0..=2).contains(&status), "{arguments:?} {case}: {status}");
+    (status < 2).then_some(said)
 }
 
-fn text(arguments: &[&str], case: &Path, folder: &Path) -> String {
-    let mut run = program();
-    run.arg(arguments[0]).arg(case).args(&arguments[1..]).env("COLUMNS", "2000").current_dir(folder);
-    String::from_utf8(run.output().expect("runs").stdout).expect("text")
+/// The screen of `check`, in lines as long as they come.
+fn screen(case: &Path) -> String {
+    let output =
+        program().args(["check", "--plain"]).arg(case).env("COLUMNS", "2000").output().expect("runs");
+    String::from_utf8(output.stdout).expect("text")
 }
 
 fn list<'v>(value: &'v Value, key: &str) -> &'v [Value] {
@@ -95,10 +88,9 @@ fn the_sweep_and_the_conditions_say_one_thing() {
         let cold =
             cold.flat_map(|condition| list(condition, "parts")).any(|part| part["below_least"] == true);
         let over = cold || conditions.iter().any(|(_, _, margin)| *margin < 0.0);
-        let screen = text(&["check", "--plain"], &case, folder.path());
+        let screen = screen(&case);
         assert_eq!(screen.contains("\nNo. "), over, "{case:?}:\n{screen}");
-        let Some(sweep) = json(&["sweep", "--plain", "--svg-only", "--into", "."], &case, folder.path())
-        else {
+        let Some(sweep) = json(&["sweep", "--plain", "--svg-only"], &case, folder.path()) else {
             assert!(check["between"].is_null(), "{case:?}");
             continue;
         };
@@ -142,14 +134,12 @@ fn sizes_exits_layouts_and_report_say_what_check_says() {
     for case in cases() {
         let check = json(&["check", "--plain"], &case, folder.path()).expect("every case can be checked");
         let drawn = margins(list(&check, "conditions"));
-        if let Some(compare) =
-            json(&["compare", "--plain", "--svg-only", "--into", "."], &case, folder.path())
-        {
+        if let Some(compare) = json(&["compare", "--plain", "--svg-only"], &case, folder.path()) {
             let base =
                 list(&compare, "compare").iter().find(|layout| layout["base"] == true).expect("a base");
             agree(&format!("compare {case:?}"), &margins(list(base, "conditions")), &drawn, (-ALIKE, ALIKE));
         }
-        if let Some(exits) = json(&["exits", "--plain", "--svg-only", "--into", "."], &case, folder.path()) {
+        if let Some(exits) = json(&["exits", "--plain", "--svg-only"], &case, folder.path()) {
             let exits = &exits["exits"];
             let counts: Vec<&str> = list(exits, "conditions").iter().filter_map(Value::as_str).collect();
             let least = drawn.iter().filter(|(condition, ..)| counts.contains(&condition.as_str()));
@@ -159,9 +149,7 @@ fn sizes_exits_layouts_and_report_say_what_check_says() {
                 assert!((told - least).abs() < ALIKE, "exits {case:?}: {told} and {least}");
             }
         }
-        let Some(sized) =
-            json(&["size", "--plain", "--svg-only", "--into", ".", "--replace"], &case, folder.path())
-        else {
+        let Some(sized) = json(&["size", "--plain", "--svg-only", "--replace"], &case, folder.path()) else {
             continue;
         };
         let at_sizes = margins(list(&sized, "conditions"));
@@ -170,7 +158,7 @@ fn sizes_exits_layouts_and_report_say_what_check_says() {
         let again =
             json(&["check", "--plain"], &written, folder.path()).expect("the sized case can be checked");
         agree(&format!("size {case:?}"), &at_sizes, &margins(list(&again, "conditions")), ROUNDED);
-        let report = json(&["report", "--plain", "--into", "."], &case, folder.path()).expect("a report");
+        let report = json(&["report", "--plain"], &case, folder.path()).expect("a report");
         let told = list(&report, "conditions");
         assert!(!told.is_empty(), "{case:?}");
         agree(&format!("report {case:?}"), &margins(told), &at_sizes, (-ALIKE, ALIKE));

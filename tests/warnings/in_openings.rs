@@ -31,8 +31,11 @@ to = "bay"
 element = [{ kind = "tee", diameter = "80 mm", leg = "combined" }, { kind = "duct", diameter = "80 mm", length = "300 mm" }]
 "#);
 
-/// A chamber with a ram inlet and an exit, much too small and large enough.
-const BOX_SMALL: &str = r#"
+/// A chamber with a ram inlet and an exit of some area.
+macro_rules! chamber_with_exit {
+    ($area:literal) => {
+        concat!(
+            r#"
 [[passage]]
 name = "box in"
 from = "outside"
@@ -42,20 +45,17 @@ element = [{ kind = "ram-inlet", area = "100 cm2", recovery = 0.9 }]
 name = "box out"
 from = "box"
 to = "outside"
-element = [{ kind = "exit", area = "20 cm2", cross_flow_loss = "0 %" }]
-"#;
-const BOX_LARGE: &str = r#"
-[[passage]]
-name = "box in"
-from = "outside"
-to = "box"
-element = [{ kind = "ram-inlet", area = "100 cm2", recovery = 0.9 }]
-[[passage]]
-name = "box out"
-from = "box"
-to = "outside"
-element = [{ kind = "exit", area = "60 cm2", cross_flow_loss = "0 %" }]
-"#;
+element = [{ kind = "exit", area = ""#,
+            $area,
+            r#"", cross_flow_loss = "0 %" }]
+"#
+        )
+    };
+}
+
+/// Much too small, and large enough.
+const BOX_SMALL: &str = chamber_with_exit!("20 cm2");
+const BOX_LARGE: &str = chamber_with_exit!("60 cm2");
 
 /// The barrels' fins by their figures, and as many fine and close ones.
 const FINS: &str = r#"part = "barrels", reference_flow = "0.3 kg/s", conductance = "80 W/K", pressure_drop = "230 Pa", area = "180 cm2""#;

@@ -74,7 +74,7 @@ fn words_of(said: &[Said]) -> Markup {
 
 fn row(template: &Template) -> Option<Vec<Markup>> {
     let line = template.lines.iter().find(|line| line.line == "FINAL")?;
-    let pieces = if template.pieces > 1 { format!("{} × ", template.pieces) } else { String::new() };
+    let pieces = words::times(template.pieces as f64);
     let millimetres = |metres: f64| words::whole(1e3 * metres);
     Some(vec![
         cell(format!("{pieces}{}", template.opening)),

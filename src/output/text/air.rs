@@ -8,10 +8,7 @@ use crate::study::document::Report;
 /// The verdict, what runs back in the conditions drawn (all where none is named), the air side by side, and the files written.
 pub fn air(report: &Report, drawn: &[String], written: &[String], depth: Depth) -> String {
     let mut out = String::new();
-    match depth {
-        Depth::Short => short::head(&mut out, report, "the air"),
-        _ => frame::head(&mut out, report),
-    }
+    short::begin(&mut out, report, "the air", depth);
     let (verdict, missed) = margins::verdict(report);
     frame::verdict(&mut out, &verdict, missed);
     let shown: Vec<_> = report

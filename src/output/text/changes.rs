@@ -117,7 +117,7 @@ fn openings(out: &mut String, fates: &[Fate]) {
     let mut table = Table::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
     let area = |area: Option<f64>| area.map_or("–".to_string(), words::square_centimetres);
     for fate in fates {
-        let pieces = if fate.pieces == 1.0 { String::new() } else { format!("{} × ", fate.pieces) };
+        let pieces = words::times(fate.pieces);
         let missed: Vec<String> =
             fate.missed.iter().map(|at| format!("{} in {}", at.part, words::name(&at.condition))).collect();
         let style = if fate.fate == "stays" { PLAIN } else { MISSED };

@@ -7,7 +7,7 @@ use crate::draws::doubt::{Doubt, WORTH_SAYING};
 use crate::draws::tally::digit;
 use crate::output::ranking::{Ranks, ranked};
 use crate::point::budget::LEFT_OUT;
-use crate::point::result::Band;
+use crate::point::result::{Band, Condition};
 use crate::study::document::Report;
 use crate::study::doubt::measure::Of;
 use crate::study::doubt::shares::Ranked;
@@ -27,10 +27,7 @@ const DECIDES: f64 = 0.25;
 /// What decides: each guess, its band, and what would be left if it were known.
 pub fn doubt(report: &Report, depth: Depth, written: &[String]) -> String {
     let mut out = String::new();
-    match depth {
-        Depth::Short => short::head(&mut out, report, "what decides"),
-        _ => frame::head(&mut out, report),
-    }
+    short::begin(&mut out, report, "what decides", depth);
     let Some(found) = &report.doubt else {
         let left_out = report.warnings.iter().any(|warning| warning.code == LEFT_OUT);
         let text = match left_out {
@@ -103,8 +100,7 @@ pub(in crate::output) fn sentences(report: &Report, found: &Doubt) -> Vec<String
 }
 
 fn least_in_conditions(report: &Report) -> f64 {
-    let parts = report.conditions.iter().flat_map(|condition| &condition.parts);
-    parts.map(|part| part.temperature_margin_K).fold(f64::INFINITY, f64::min)
+    report.conditions.iter().map(Condition::least_kelvins).fold(f64::INFINITY, f64::min)
 }
 
 /// "+6 K with the values taken; not measured yet, so −30 to +10 K. All parts stay cool: 3 in 10 (barrels in the
@@ -263,9 +259,14 @@ fn next_best(next: &Next) -> String {
     )
 }
 
+/// Unit in which a kind of reading is shown.
+pub(super) fn unit(kind: &str) -> &'static str {
+    if kind == "pressure" { "Pa" } else { "°C" }
+}
+
 /// Where a reading is likely to be.
 fn shows(worth: &ReadingWorth) -> String {
-    let unit = if worth.kind == "pressure" { "Pa" } else { "°C" };
+    let unit = unit(worth.kind);
     worth.shows.map_or(String::new(), |band| {
         format!("{} to {} {unit}", words::whole(band.p05), words::whole(band.p95))
     })

@@ -1,12 +1,8 @@
 //! The mould sheet and the duct schedule.
 
 use super::said::Said;
-use super::words;
+use super::words::{self, millimetres as mm};
 use crate::study::ducts::{Behind, Mould, Piece, Section};
-
-fn mm(metres: f64) -> String {
-    words::whole(1e3 * metres)
-}
 
 /// The answer in a sentence.
 pub(in crate::output) fn verdict() -> &'static str {
@@ -37,7 +33,7 @@ pub(in crate::output) fn said(behind: &Behind) -> Vec<Said> {
 }
 
 fn mould(mould: &Mould) -> String {
-    let often = if mould.pieces > 1 { format!("{} × ", mould.pieces) } else { String::new() };
+    let often = words::times(mould.pieces as f64);
     let assumed = if mould.lip_said { "" } else { " (assumed)" };
     format!(
         "{often}{}: keep {} × {} mm flat: {} {} × {} mm, lip radius {} mm{assumed} and land all round; {} mm deep behind; plate on {} bolts.",
@@ -61,7 +57,7 @@ fn section(section: &Section) -> String {
 }
 
 fn piece(piece: &Piece) -> String {
-    let often = if piece.pieces > 1 { format!("{} × ", piece.pieces) } else { String::new() };
+    let often = words::times(piece.pieces as f64);
     let mut text = format!("{often}{}, {}: {}", piece.passage, piece.kind, section(&piece.from));
     if piece.from != piece.to {
         text.push_str(&format!(" to {}", section(&piece.to)));

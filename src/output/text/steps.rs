@@ -1,6 +1,6 @@
 //! Cutting in steps: one page to take to the car.
 
-use super::doubt::how_often;
+use super::doubt::{how_often, unit};
 use super::said::{Said, as_text};
 use super::{frame, words};
 use crate::study::document::Report;
@@ -94,14 +94,13 @@ fn step(said: &mut Vec<Said>, number: usize, step: &Step, next: Option<&str>) {
 
 /// "2 × heads 76 × 39 mm, 29 cm²", those alike told together.
 fn cuts(cuts: &[Cut]) -> String {
-    let millimetres = |metres: f64| words::whole(1e3 * metres);
     let mut told: Vec<(Vec<String>, String)> = Vec::new();
     for cut in cuts {
-        let often = if cut.pieces > 1 { format!("{} × ", cut.pieces) } else { String::new() };
+        let often = words::times(cut.pieces as f64);
         let size = format!(
             "{} × {} mm, {} cm²",
-            millimetres(cut.hole_width_m),
-            millimetres(cut.hole_height_m),
+            words::millimetres(cut.hole_width_m),
+            words::millimetres(cut.hole_height_m),
             words::square_centimetres(cut.area_m2)
         );
         let name = format!("{often}{}", cut.opening);
@@ -156,10 +155,6 @@ fn driven(step: &Step) -> Option<String> {
         (false, true) => Some(format!("{}.", names(&step.driven))),
         (false, false) => Some(format!("{}. Not yet: {}.", names(&step.driven), names(&step.kept_from))),
     }
-}
-
-fn unit(kind: &str) -> &'static str {
-    if kind == "pressure" { "Pa" } else { "°C" }
 }
 
 fn expected(step: &Step) -> String {

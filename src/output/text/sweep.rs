@@ -11,10 +11,7 @@ use crate::study::sweep::result::{Lowest, Sweep, SweepPart, SweepPoint};
 /// missed, and the files written.
 pub fn sweep(report: &Report, written: &[String], depth: Depth) -> String {
     let mut out = String::new();
-    match depth {
-        Depth::Short => short::head(&mut out, report, "margin against speed"),
-        _ => frame::head(&mut out, report),
-    }
+    short::begin(&mut out, report, "margin against speed", depth);
     let Some(sweep) = report.sweep.as_ref().filter(|sweep| !sweep.points.is_empty()) else {
         frame::verdict(&mut out, "No speed was swept.", true);
         return out;
@@ -137,25 +134,15 @@ fn lowest(out: &mut String, sweep: &Sweep) {
 
 /// The speeds at which something is true of a part, as ranges between points that follow each other.
 fn ranges(sweep: &Sweep, part: &str, holds: &dyn Fn(&SweepPart) -> bool) -> Option<String> {
-    let mut runs: Vec<(f64, f64)> = Vec::new();
-    let mut open = false;
-    for point in &sweep.points {
-        let here = point.parts.get(part).is_some_and(holds);
-        match runs.last_mut() {
-            Some(run) if here && open => run.1 = point.speed_m_s,
-            _ if here => runs.push((point.speed_m_s, point.speed_m_s)),
-            _ => {}
-        }
-        open = here;
-    }
-    let ends = (sweep.points.first()?.speed_m_s, sweep.points.last()?.speed_m_s);
+    let runs = sweep.ranges_of(part, holds);
+    let ends = [sweep.points.first()?.speed_m_s, sweep.points.last()?.speed_m_s];
     match runs.as_slice() {
         [] => None,
         [run] if *run == ends => Some("at every speed".to_string()),
         runs => {
             let texts: Vec<String> = runs
                 .iter()
-                .map(|(low, high)| match (words::whole(low * 3.6), words::whole(high * 3.6)) {
+                .map(|[low, high]| match (words::whole(low * 3.6), words::whole(high * 3.6)) {
                     (low, high) if low == high => format!("at {low} km/h"),
                     (low, high) => format!("from {low} to {high} km/h"),
                 })

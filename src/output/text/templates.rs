@@ -51,7 +51,7 @@ fn table(out: &mut String, templates: &Templates) {
     columns.extend(lines.iter().map(|line| (Column::Right, line.to_string())));
     let mut table = Table::new(columns);
     for template in &templates.openings {
-        let often = if template.pieces > 1 { format!("{} × ", template.pieces) } else { String::new() };
+        let often = words::times(template.pieces as f64);
         let mut row = vec![Cell::new(STRONG, format!("{often}{}, {}", template.opening, template.shape))];
         row.extend(lines.iter().map(|name| {
             let line = template.lines.iter().find(|line| line.line == *name);

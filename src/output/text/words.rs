@@ -32,6 +32,16 @@ pub(in crate::output) fn load_of(sweep: &Sweep) -> String {
     if low == high { format!("{whose} ({high} %)") } else { format!("{whose} ({low} to {high} %)") }
 }
 
+/// "2 × " before what there are several of.
+pub(in crate::output) fn times(pieces: f64) -> String {
+    if pieces == 1.0 { String::new() } else { format!("{pieces} × ") }
+}
+
+/// Whole millimetres.
+pub(in crate::output) fn millimetres(metres: f64) -> String {
+    whole(1e3 * metres)
+}
+
 /// A pressure in whole pascals.
 pub(in crate::output) fn pascals(value: f64) -> String {
     format!("{} Pa", whole(value))

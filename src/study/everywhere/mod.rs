@@ -332,11 +332,8 @@ impl<'s> Search<'s> {
         mark: &Mark,
         conditions: &[Condition],
     ) -> (Option<f64>, Option<String>) {
-        let least = |condition: &Condition| {
-            condition.parts.iter().map(|part| part.temperature_margin_K).fold(f64::INFINITY, f64::min)
-        };
         let moving = conditions.iter().filter(|condition| condition.speed_m_s > 0.0);
-        let coolest = moving.max_by(|a, b| least(a).total_cmp(&least(b)));
+        let coolest = moving.max_by(|a, b| a.least_kelvins().total_cmp(&b.least_kelvins()));
         let Some(coolest) = coolest.filter(|_| mark.kelvin < 0.0) else { return (None, None) };
         let from: Vec<f64> = coolest.parts.iter().map(|part| part.temperature_C + ZERO_CELSIUS).collect();
         let rpm = self.probe().rpm(point);

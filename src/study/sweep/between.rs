@@ -113,17 +113,6 @@ fn part(name: &str, sweep: &Sweep, conditions: &[Condition]) -> Option<BetweenPa
     let moving = conditions.iter().filter(|condition| condition.speed_m_s > 0.0);
     let of_part = moving.flat_map(|condition| condition.parts.iter().filter(|part| part.name == name));
     let in_conditions = of_part.map(|part| part.temperature_margin_K).min_by(f64::total_cmp);
-    let mut over: Vec<[f64; 2]> = Vec::new();
-    let mut open = false;
-    for point in &sweep.points {
-        let is_over = margin(point).is_some_and(|margin| margin < 0.0);
-        match over.last_mut() {
-            Some(range) if is_over && open => range[1] = point.speed_m_s,
-            _ if is_over => over.push([point.speed_m_s; 2]),
-            _ => {}
-        }
-        open = is_over;
-    }
     Some(BetweenPart {
         part: name.to_string(),
         speed_m_s: worst.speed_m_s,
@@ -132,7 +121,7 @@ fn part(name: &str, sweep: &Sweep, conditions: &[Condition]) -> Option<BetweenPa
         temperature_C: worst.parts.get(name)?.temperature_C,
         temperature_margin_K: least,
         in_conditions_K: in_conditions,
-        over_m_s: over,
+        over_m_s: sweep.ranges_of(name, |part| part.temperature_margin_K < 0.0),
     })
 }
 

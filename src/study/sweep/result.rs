@@ -96,3 +96,21 @@ pub struct Lowest {
     /// Limit less temperature.
     pub temperature_margin_K: f64,
 }
+
+impl Sweep {
+    /// The road speeds (m/s) from and to which something is true of a part, point after point.
+    pub fn ranges_of(&self, part: &str, holds: impl Fn(&SweepPart) -> bool) -> Vec<[f64; 2]> {
+        let mut ranges: Vec<[f64; 2]> = Vec::new();
+        let mut open = false;
+        for point in &self.points {
+            let here = point.parts.get(part).is_some_and(&holds);
+            match ranges.last_mut() {
+                Some(range) if here && open => range[1] = point.speed_m_s,
+                _ if here => ranges.push([point.speed_m_s; 2]),
+                _ => {}
+            }
+            open = here;
+        }
+        ranges
+    }
+}

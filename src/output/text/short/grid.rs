@@ -42,11 +42,9 @@ pub(super) fn write(out: &mut String, report: &Report) {
 
 /// The conditions in which some part has least, in the order of the file.
 fn worst(conditions: &[Condition]) -> Vec<&Condition> {
-    let least = |condition: &Condition| {
-        condition.parts.iter().map(|part| part.temperature_margin_K).fold(f64::INFINITY, f64::min)
-    };
+    let least = |index: &usize| conditions[*index].least_kelvins();
     let mut order: Vec<usize> = (0..conditions.len()).collect();
-    order.sort_by(|a, b| least(&conditions[*a]).total_cmp(&least(&conditions[*b])));
+    order.sort_by(|a, b| least(a).total_cmp(&least(b)));
     order.truncate(ACROSS);
     order.sort_unstable();
     order.into_iter().map(|index| &conditions[index]).collect()

@@ -39,6 +39,14 @@ pub(super) fn head(out: &mut String, report: &Report, state: &str) {
     out.push('\n');
 }
 
+/// How a screen begins that has a short and a long form.
+pub(super) fn begin(out: &mut String, report: &Report, state: &str, depth: Depth) {
+    match depth {
+        Depth::Short => head(out, report, state),
+        _ => frame::head(out, report),
+    }
+}
+
 /// How a short screen ends: the files written, what else there is to read, and what it does not replace.
 pub(super) fn end(out: &mut String, written: &[String], more: &str) {
     out.push('\n');

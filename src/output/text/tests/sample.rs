@@ -282,14 +282,6 @@ pub(super) fn report() -> d::Report {
                 "air of a workshop",
             ),
         ],
-        between: None,
-        doubt: None,
-        shares: Vec::new(),
-        readings: Vec::new(),
-        next: None,
-        ranked: None,
-        everywhere_doubt: None,
-        unwritten: Vec::new(),
         ram_over_fan: vec![crate::study::check::ram_over_fan::RamOverFan {
             fan: "passage/fan/fan".into(),
             passage: "fan".into(),
@@ -301,18 +293,9 @@ pub(super) fn report() -> d::Report {
             ram_Pa: 560.0,
             fan_Pa: 558.0,
         }],
-        stand_off: Vec::new(),
-        sudden_changes: Vec::new(),
-        advice: Vec::new(),
         worst: crate::point::conditions::worst(&conditions),
         conditions,
-        everywhere: Vec::new(),
-        everywhere_within: None,
-        stints: Vec::new(),
-        sizes: None,
-        sweep: None,
-        why: None,
-        exits: None,
+        ..d::Report::default()
     }
 }
 
