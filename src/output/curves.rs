@@ -66,26 +66,29 @@ fn least_band(sweep: &Sweep, place: usize, name: &str) -> Spread {
     Spread { curve: place, points }
 }
 
-/// A curve of some value for each part with a limit; broken where the gear changes.
+/// A curve over the speeds of a sweep; broken where the gear changes, which is a jump and not a slope.
+pub(super) fn curve(
+    name: String,
+    sweep: &Sweep,
+    part: &str,
+    value: &dyn Fn(&SweepPart) -> Option<f64>,
+) -> Curve {
+    let mut points = Vec::new();
+    let mut gear = None;
+    for point in &sweep.points {
+        let x = point.speed_m_s * 3.6;
+        if gear.is_some_and(|gear| gear != point.gear) {
+            points.push((x, None));
+        }
+        gear = Some(point.gear);
+        points.push((x, point.parts.get(part).and_then(value)));
+    }
+    Curve { name, points, emphasis: false }
+}
+
+/// A curve of some value for each part with a limit.
 fn curves_of(sweep: &Sweep, value: &dyn Fn(&SweepPart) -> Option<f64>) -> Vec<Curve> {
-    let speed = |point: &SweepPoint| point.speed_m_s * 3.6;
-    let one = |name: &str| Curve {
-        name: name.to_string(),
-        points: sweep
-            .points
-            .iter()
-            .enumerate()
-            .flat_map(|(index, point)| {
-                let here = (speed(point), point.parts.get(name).and_then(value));
-                // a change of gear is a jump, not a slope
-                let shifted = index > 0 && sweep.points[index - 1].gear != point.gear;
-                let gap = shifted.then(|| (speed(point), None));
-                gap.into_iter().chain(std::iter::once(here))
-            })
-            .collect(),
-        emphasis: false,
-    };
-    sweep.lowest.iter().map(|(name, _)| one(name)).collect()
+    sweep.lowest.iter().map(|(name, _)| curve(name.to_string(), sweep, name, value)).collect()
 }
 
 fn kelvins(sweep: &Sweep) -> Vec<Curve> {

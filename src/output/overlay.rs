@@ -1,10 +1,11 @@
 //! The charts of a comparison: layouts laid over one another, against road speed.
 
-use super::charts::{Axis, Cap, Curve, LineChart, Marker, MarkerKind, Panel};
-use super::curves::{CAUTION, gear_changes, subtitle};
+use super::charts::{Axis, Cap, LineChart, Marker, MarkerKind, Panel};
+use super::curves::{CAUTION, curve, gear_changes, subtitle};
+use super::text::words::load_of;
 use crate::study::compare::result::{Answer, Comparison};
 use crate::study::document::Report;
-use crate::study::sweep::result::{Sweep, SweepPart};
+use crate::study::sweep::result::Sweep;
 
 /// Highest flow margin drawn, in %: beyond it a part has more than twice the air it needs.
 const MOST_DRAWN: f64 = 100.0;
@@ -16,21 +17,6 @@ fn swept(comparison: &Comparison) -> Vec<(&str, &Answer, &Sweep)> {
         Some((compared.layout.as_str(), answer, answer.sweep.as_ref()?))
     });
     answers.collect()
-}
-
-/// A curve over the speeds of a sweep, broken where the gear changes.
-fn curve(name: String, sweep: &Sweep, part: &str, value: &dyn Fn(&SweepPart) -> Option<f64>) -> Curve {
-    let mut points = Vec::new();
-    let mut gear = None;
-    for point in &sweep.points {
-        let x = point.speed_m_s * 3.6;
-        if gear.is_some_and(|gear| gear != point.gear) {
-            points.push((x, None));
-        }
-        gear = Some(point.gear);
-        points.push((x, point.parts.get(part).and_then(value)));
-    }
-    Curve { name, points, emphasis: false }
 }
 
 fn lowest_mark(layout: &str, sweep: &Sweep, part: &str) -> Option<Marker> {
@@ -54,9 +40,11 @@ fn worst_part(sweep: &Sweep) -> Option<&str> {
 
 fn chart(report: &Report, comparison: &Comparison, what: &str, panels: Vec<Panel>) -> LineChart {
     let sized = if comparison.sized { ", each with its openings as sized" } else { "" };
-    let mut footnotes = vec![
-        "Steady state at each speed, in the lowest gear that keeps the engine within its range and at the load of [sweep]; a curve is broken where gears change.".to_string(),
-    ];
+    let load =
+        swept(comparison).first().map_or(String::new(), |(_, _, sweep)| format!(" at {}", load_of(sweep)));
+    let mut footnotes = vec![format!(
+        "Steady state at each speed{load}, in the lowest gear that keeps the engine within its range; a curve is broken where gears change."
+    )];
     let missing: Vec<&str> = (comparison.compare.iter())
         .filter(|c| c.answer.as_ref().is_none_or(|answer| answer.sweep.is_none()))
         .map(|c| c.layout.as_str())
