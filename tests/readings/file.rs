@@ -1,6 +1,6 @@
 use crate::support::{FILE, case, read};
 use slowcorner::readings::blank::{Plan, PlannedInstrument, PlannedReading, PlannedTest, text};
-use slowcorner::readings::file::Shown;
+use slowcorner::readings::taken::Shown;
 use slowcorner::readings::{Leg, What};
 
 /// Pressure of a column of water of a metre at the standard acceleration of free fall, 1000 kg/m³ × 9.80665 m/s².

@@ -1,5 +1,5 @@
 use slowcorner::case::{Diagnostic, Loaded, load};
-use slowcorner::readings::file::{self, Readings};
+use slowcorner::readings::{file, taken::Readings};
 
 /// A demo whose readings are invented beside it.
 pub fn case() -> Loaded {
