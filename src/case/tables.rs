@@ -1,12 +1,14 @@
 //! The tables of keys that belong to the case file itself.
 
 mod body;
+mod fitted;
 mod layout;
 mod part;
 mod stint;
 mod tied;
 
 pub use body::*;
+pub use fitted::*;
 pub use layout::*;
 pub use part::*;
 pub use stint::*;
@@ -364,4 +366,10 @@ pub const SECTIONS: &[Section] = &[
         help: "guesses that are wrong together: when one is high, so are the others",
     },
     Section { name: "layout", form: Form::List, keys: LAYOUT, help: "a variant of the case" },
+    Section {
+        name: "fitted",
+        form: Form::One,
+        keys: FITTED,
+        help: "what readings made of the guesses, written by fit: leave it as it is",
+    },
 ];
