@@ -194,7 +194,7 @@ impl Guesses {
     }
 
     /// A point as the guesses hang together.
-    fn turned<'p>(&self, point: &'p [f64]) -> Cow<'p, [f64]> {
+    pub fn turned<'p>(&self, point: &'p [f64]) -> Cow<'p, [f64]> {
         match &self.joint {
             None => Cow::Borrowed(point),
             Some(joint) => {

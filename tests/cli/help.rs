@@ -2,7 +2,7 @@
 
 use super::program;
 
-const COMMANDS: [&str; 18] = [
+const COMMANDS: [&str; 19] = [
     "estimate",
     "start",
     "check",
@@ -10,6 +10,7 @@ const COMMANDS: [&str; 18] = [
     "lap",
     "why",
     "doubt",
+    "fit",
     "air",
     "size",
     "steps",

@@ -9,6 +9,7 @@ mod forward;
 mod left;
 mod margins;
 mod newton;
+mod offered;
 pub mod result;
 mod said;
 mod slips;
@@ -72,6 +73,7 @@ pub fn fit(
         return Err(NoFit::NotAgreed(drawn.split, drawn.effective));
     }
     let margins = margins::look(case, own, &unknowns, &likeliest, &drawn);
+    let offered = offered::all(case, own, &unknowns, &likeliest, &readings.model_error);
     let left = left::left(case, readings, own, &likeliest, &drawn);
     let fit = said::said(&said::All {
         case,
@@ -83,6 +85,7 @@ pub fn fit(
         drawn: &drawn,
         expected: &expected,
         margins: &margins,
+        offered: &offered,
     });
     Ok((fit, left))
 }

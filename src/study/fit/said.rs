@@ -3,6 +3,7 @@
 use super::chain::Drawn;
 use super::margins::Margins;
 use super::newton::{Likeliest, Problem};
+use super::offered::{self, Offered};
 use super::result::{Alarm, Ask, Fit, Misfit, Moved, Pair, WithoutTest};
 use super::slips::{self, Expected};
 use super::unknowns::{Unknown, Unknowns};
@@ -33,6 +34,7 @@ pub struct All<'a> {
     pub drawn: &'a Drawn,
     pub expected: &'a [Expected],
     pub margins: &'a Margins,
+    pub offered: &'a [Offered],
 }
 
 /// What a fit says; what concerns files is left to the caller.
@@ -137,7 +139,7 @@ fn moved(all: &All) -> Vec<Moved> {
             addresses: std::iter::once(address(all, case, guess))
                 .chain(guess.numbers[1..].iter().map(|(id, _)| case.numbers.fact(*id).address.clone()))
                 .collect(),
-            before: before.map(at),
+            before: [shown(fact.kind, fact.value), at(before[1]), at(before[2])],
             after: [at(z[0]), at(ends[0]), at(ends[1])],
             moved_half_bands: sign * z[0] / NINE_IN_TEN,
             left: (z[2] - z[1]) / (2.0 * NINE_IN_TEN),
@@ -300,12 +302,17 @@ fn pairs(all: &All) -> Vec<Pair> {
                 continue;
             }
             let sign = |guess: &Guess| if guess.numbers[0].1 { -1.0 } else { 1.0 };
+            // what is not known of the two is how they go together
+            let mut direction = vec![0.0; count];
+            direction[a] = 1.0 / covariance(a, a).sqrt();
+            direction[b] = correlation.signum() / covariance(b, b).sqrt();
+            let parted = offered::best(all.offered, &direction, &all.likeliest.covariance);
             found.push(Pair {
                 one: address(all, case, one),
                 other: address(all, other_case, other),
                 correlation: correlation * sign(one) * sign(other),
-                parted_by: None,
-                leaves: None,
+                parted_by: parted.map(|(name, _)| name.to_string()),
+                leaves: parted.map(|(_, leaves)| leaves),
             });
         }
     }
