@@ -53,14 +53,18 @@ fn the_reference_of_readings_is_that_of_the_tables() {
 fn the_readings_of_the_page_are_accepted() {
     let case = slowcorner::case::load(&read("cases/quarry-sprinter.toml"), &[]).expect("a sound case");
     let text = read("docs/readings.md");
-    let example = text.split("```toml\n").nth(1).and_then(|rest| rest.split("```").next()).expect("an example");
-    let readings = slowcorner::readings::file::load(example, &case).unwrap_or_else(|faults| panic!("{faults:#?}"));
+    let example =
+        text.split("```toml\n").nth(1).and_then(|rest| rest.split("```").next()).expect("an example");
+    let readings =
+        slowcorner::readings::file::load(example, &case).unwrap_or_else(|faults| panic!("{faults:#?}"));
     assert!(readings.tests.len() >= 3, "the example shows what there is");
     // every fault of the file stands on the page with its code
     let sources = ["file", "scenes", "shown", "target"].map(|name| read(&format!("src/readings/{name}.rs")));
     let quoted = sources.iter().flat_map(|source| source.split('"'));
     let is_code = |word: &&str| {
-        word.contains('-') && word.chars().all(|c| c.is_ascii_lowercase() || c == '-') && !word.starts_with('-')
+        word.contains('-')
+            && word.chars().all(|c| c.is_ascii_lowercase() || c == '-')
+            && !word.starts_with('-')
     };
     let codes: Vec<&str> = quoted.filter(is_code).filter(|word| *word != "u-tube").collect();
     assert!(codes.len() > 15, "{codes:?}");

@@ -14,16 +14,22 @@ reads = "temperature"
 within = "5 K"
 zero = "3 K"
 [[test]]
-name = "60 km/h"
+name = "straight"
 on = "track"
-speed = "60 km/h"
-gear = 2
-load = "45 % ± 8 %"
+condition = "straight"
 reading = [
-  { part = "heads", shows = "262 degC", with = "gauge" },
-  { part = "barrels", shows = "140 degC", with = "gauge" },
-  { part = "oil", shows = "170 degC", with = "gauge" },
-  { between = ["bay", "left exit"], shows = "14 mmH2O", with = "U-tube" },
+  { part = "heads", shows = "185 degC", with = "gauge" },
+  { part = "barrels", shows = "178 degC", with = "gauge" },
+  { part = "oil", shows = "118 degC", with = "gauge" },
+  { between = ["bay", "left exit"], shows = "72 mmH2O", with = "U-tube" },
+]
+[[test]]
+name = "queue"
+on = "track"
+condition = "queue"
+reading = [
+  { part = "heads", shows = "146 degC", with = "gauge" },
+  { part = "oil", shows = "108 degC", with = "gauge" },
 ]
 "#;
 
@@ -73,7 +79,8 @@ fn readings_are_taken_once() {
     let (code, _, error) = run(folder.path(), &["fit", "car-fitted.toml", "r.toml"]);
     assert!(code == Some(2) && error.contains("readings-taken-already"), "{error}");
     // the same reading in another file
-    std::fs::write(folder.path().join("again.toml"), READINGS.replace("262 degC", "263 degC")).expect("written");
+    std::fs::write(folder.path().join("again.toml"), READINGS.replace("185 degC", "186 degC"))
+        .expect("written");
     let (code, _, error) = run(folder.path(), &["fit", "car-fitted.toml", "again.toml"]);
     assert!(code == Some(2) && error.contains("readings-taken-already"), "{error}");
     // of another day they fit the fitted case further, and the bands of before stay those of before
@@ -93,11 +100,20 @@ fn other_states_and_values_set_for_a_run_are_asked_about() {
     std::fs::write(folder.path().join("other.toml"), planned).expect("written");
     let (code, _, error) = run(folder.path(), &["fit", "car.toml", "other.toml"]);
     assert!(code == Some(2) && error.contains("readings-of-another-state"), "{error}");
-    assert_eq!(run(folder.path(), &["fit", "car.toml", "other.toml", "--other-revision", "--dry"]).0, Some(0));
+    assert_eq!(
+        run(folder.path(), &["fit", "car.toml", "other.toml", "--other-revision", "--dry"]).0,
+        Some(0)
+    );
     let set = ["fit", "car.toml", "r.toml", "--set", "engine/brake_efficiency=24 %"];
     let (code, _, error) = run(folder.path(), &set);
     assert!(code == Some(2) && error.contains("fit-with-set"), "{error}");
-    let blank = READINGS.replace("262 degC", "").replace("140 degC", "").replace("170 degC", "").replace("14 mmH2O", "");
+    let blank = READINGS
+        .replace("185 degC", "")
+        .replace("146 degC", "")
+        .replace("178 degC", "")
+        .replace("118 degC", "")
+        .replace("108 degC", "")
+        .replace("72 mmH2O", "");
     std::fs::write(folder.path().join("blank.toml"), blank).expect("written");
     let (code, _, error) = run(folder.path(), &["fit", "car.toml", "blank.toml"]);
     assert!(code == Some(2) && error.contains("nothing-read"), "{error}");

@@ -37,24 +37,34 @@ fn covered(cars: u64, off: f64) -> (usize, usize) {
         let shared: Vec<f64> = (0..3).map(|part| spread * deviate(part)).collect();
         let own = |condition: usize, part: usize| spread * deviate((100 + 10 * condition + part) as u64);
         let zero = 3.0 / normal::NINE_IN_TEN * deviate(50);
-        let mut readings = String::from("format = 1\n[instrument.gauge]\nreads = \"temperature\"\nwithin = \"5 K\"\nzero = \"3 K\"\n");
+        let mut readings = String::from(
+            "format = 1\n[instrument.gauge]\nreads = \"temperature\"\nwithin = \"5 K\"\nzero = \"3 K\"\n",
+        );
         let mut solved = true;
         for (place, condition) in [straight, queue].into_iter().enumerate() {
             solved &= car.solve(condition);
             let name = &case.conditions[condition].name;
-            readings.push_str(&format!("[[test]]\nname = \"{name}\"\non = \"track\"\ncondition = \"{name}\"\nreading = [\n"));
+            readings.push_str(&format!(
+                "[[test]]\nname = \"{name}\"\non = \"track\"\ncondition = \"{name}\"\nreading = [\n"
+            ));
             for (part, what) in whats.iter().enumerate() {
                 let value = Reading { what: *what, moment: condition }.value(&car);
                 let noise = 5.0 / normal::NINE_IN_TEN * deviate((200 + 10 * place + part) as u64);
                 let shows = value + shared[part] + own(condition, part) + zero + noise + off - 273.15;
-                readings.push_str(&format!("{{ part = \"{}\", shows = \"{shows:.3} degC\", with = \"gauge\" }},\n", case.parts[part].name));
+                readings.push_str(&format!(
+                    "{{ part = \"{}\", shows = \"{shows:.3} degC\", with = \"gauge\" }},\n",
+                    case.parts[part].name
+                ));
             }
             if condition == straight {
                 let over = Leg::Skin { passage: case.passage("left exit").expect("there"), element: 0 };
                 let what = What::Difference { of: Leg::Chamber(0), over };
                 let value = Reading { what, moment: condition }.value(&car);
                 let noise = (5.0 * deviate(301) + 0.1 * value * deviate(302)) / normal::NINE_IN_TEN;
-                readings.push_str(&format!("{{ between = [\"bay\", \"left exit\"], shows = \"{:.3} Pa ± 5 Pa\" }},\n", value + noise));
+                readings.push_str(&format!(
+                    "{{ between = [\"bay\", \"left exit\"], shows = \"{:.3} Pa ± 5 Pa\" }},\n",
+                    value + noise
+                ));
             }
             readings.push_str("]\n");
         }
@@ -72,13 +82,20 @@ fn covered(cars: u64, off: f64) -> (usize, usize) {
         let at = |name: &str| folder.path().join(name);
         std::fs::write(at("car.toml"), &text).expect("written");
         std::fs::write(at("r.toml"), &readings).expect("written");
-        let output = program().arg("fit").arg(at("car.toml")).arg(at("r.toml")).args(["--json", "--dry"]).output().expect("runs");
+        let output = program()
+            .arg("fit")
+            .arg(at("car.toml"))
+            .arg(at("r.toml"))
+            .args(["--json", "--dry"])
+            .output()
+            .expect("runs");
         let result: Value = serde_json::from_slice(&output.stdout)
             .unwrap_or_else(|_| panic!("{number}: {}\n{readings}", String::from_utf8_lossy(&output.stderr)));
         for (condition, part, truth) in truth {
             let margins = result["fit"]["margins"].as_array().expect("a list");
             let own = margins.iter().find(|row| {
-                row["condition"] == case.conditions[condition].name.as_str() && row["part"] == case.parts[part].name.as_str()
+                row["condition"] == case.conditions[condition].name.as_str()
+                    && row["part"] == case.parts[part].name.as_str()
             });
             let band = &own.expect("a margin")["after_K"];
             let end = |key: &str| band[key].as_f64().expect("a number");

@@ -70,7 +70,8 @@ fn a_linear_case_is_the_exact_normal_update() {
                 .collect()
         })
         .collect();
-    let rhs: Vec<f64> = (0..5).map(|i| rows.iter().zip(off).map(|(row, off)| row[i] * off / own).sum()).collect();
+    let rhs: Vec<f64> =
+        (0..5).map(|i| rows.iter().zip(off).map(|(row, off)| row[i] * off / own).sum()).collect();
     let exact = solve(matrix.clone(), rhs);
     for (place, part) in ["heads", "barrels"].into_iter().enumerate() {
         let mut unit = vec![0.0; 5];
@@ -88,9 +89,11 @@ fn a_linear_case_is_the_exact_normal_update() {
 /// Heat and conductance of a block set its temperature by their ratio alone: one temperature cannot part them.
 #[test]
 fn what_only_moves_together_is_named() {
-    let case = BLOCKS
-        .replacen("heads = \"6 %\"", "heads = \"6 % ± 2 %\"", 1)
-        .replacen("bay_conductance = \"40 W/K\"", "bay_conductance = \"40 W/K ± 14 W/K\"", 1);
+    let case = BLOCKS.replacen("heads = \"6 %\"", "heads = \"6 % ± 2 %\"", 1).replacen(
+        "bay_conductance = \"40 W/K\"",
+        "bay_conductance = \"40 W/K ± 14 W/K\"",
+        1,
+    );
     let shown = temperature(BLOCKS, 0, 0) + 40.0;
     let readings = format!(
         "format = 1\n[model_error]\nparts = \"2 K\"\n[[test]]\nname = \"a\"\non = \"track\"\ncondition = \"run\"\n\

@@ -61,8 +61,10 @@ pub fn readings() -> Value {
         .defs
         .insert("name".to_string(), json!({ "type": "string", "pattern": NAME, "maxLength": LONGEST_NAME }));
     // what a test is called is no part of an address
-    properties["test"]["anyOf"][0]["properties"]["name"] = json!({ "type": "string", "pattern": TEXT, "maxLength": LONGEST_NAME });
-    properties["test"]["anyOf"][1]["items"]["properties"]["name"] = json!({ "type": "string", "pattern": TEXT, "maxLength": LONGEST_NAME });
+    properties["test"]["anyOf"][0]["properties"]["name"] =
+        json!({ "type": "string", "pattern": TEXT, "maxLength": LONGEST_NAME });
+    properties["test"]["anyOf"][1]["items"]["properties"]["name"] =
+        json!({ "type": "string", "pattern": TEXT, "maxLength": LONGEST_NAME });
     json!({
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "slowcorner readings file, format 1",

@@ -108,14 +108,12 @@ fn moved(out: &mut String, fit: &Fit, short: bool) {
     table.write(out);
     let more = fit.moved.len().saturating_sub(rows);
     let more = if more > 0 { format!("{more} more: --detail. ") } else { String::new() };
-    paragraph(
-        out,
-        QUIET,
-        &format!(
-            "{more}Moved in half bands, left of the band's width, by which reading. {} no reading saw stay guesses as they were.",
-            guesses(fit.unseen.len())
-        ),
-    );
+    let unseen = match fit.unseen.len() {
+        0 => String::new(),
+        count => format!(" {} that no reading saw stay as they were.", guesses(count)),
+    };
+    let told = "Moved in half bands, left of the band's width, by which reading.";
+    paragraph(out, QUIET, &format!("{more}{told}{unseen}"));
 }
 
 fn row_of(row: &Moved) -> Vec<Cell> {

@@ -5,8 +5,10 @@
 //! and covariances, which the fitted case carries.
 
 mod chain;
+mod emulator;
 mod forward;
 mod left;
+mod linear;
 mod margins;
 mod newton;
 mod offered;

@@ -89,6 +89,11 @@ impl<'p> Problem<'p> {
         if !self.show(scores, shown) {
             return f64::INFINITY;
         }
+        self.loss_of(scores, shown)
+    }
+
+    /// The same where so much is shown.
+    pub fn loss_of(&self, scores: &[f64], shown: &[f64]) -> f64 {
         let prior = 0.5 * scores.iter().map(|z| z * z).sum::<f64>();
         prior + self.terms(shown).iter().map(|term| term.loss).sum::<f64>()
     }
