@@ -6,7 +6,7 @@ use super::files::{Outputs, stem};
 use super::{CaseArguments, Failure, terminal};
 use crate::draws::Wanted;
 use crate::output::text::Depth;
-use crate::output::{curves, table, text};
+use crate::output::{curves, stairs, table, text};
 use crate::point::budget::{Budget, seconds};
 use crate::study::document::Report;
 use crate::study::doubt::{of_sweep, work_of_speeds};
@@ -14,7 +14,7 @@ use crate::study::sweep;
 use clap::Args;
 use std::path::PathBuf;
 
-pub(super) const EXAMPLE: &str = "Example: slowcorner sweep car.toml --into charts --csv margins.csv\nWrites car-margin and car-pressure, each as .svg and .png.";
+pub(super) const EXAMPLE: &str = "Example: slowcorner sweep car.toml --into charts --csv margins.csv\nWrites car-margin and car-pressure (of the slowest condition; with --detail car-pressure-speeds too), each as .svg and .png.";
 
 #[derive(Debug, Args)]
 pub(super) struct Sweep {
@@ -70,7 +70,7 @@ impl Sweep {
         report.sweep = Some(swept);
         let name = stem(&self.case.case);
         add_margin_chart(&mut outputs, &report, &name, !self.svg_only, self.depth.depth());
-        add_pressure_chart(&mut outputs, &report, &name, !self.svg_only);
+        add_pressure_charts(&mut outputs, &report, &name, !self.svg_only, self.depth.depth());
         let written = outputs.write()?;
         if self.case.json {
             print_json(&report)?;
@@ -92,8 +92,12 @@ pub(super) fn add_margin_chart(outputs: &mut Outputs, report: &Report, name: &st
     }
 }
 
-fn add_pressure_chart(outputs: &mut Outputs, report: &Report, name: &str, png: bool) {
-    if let Some(sweep) = &report.sweep {
-        outputs.add_chart(&format!("{name}-pressure"), &curves::pressures(report, sweep), png);
+/// Adds the staircases of the slow corner; beyond the short form the pressure at all speeds as well.
+fn add_pressure_charts(outputs: &mut Outputs, report: &Report, name: &str, png: bool, depth: Depth) {
+    if let Some(condition) = stairs::slowest(report) {
+        outputs.add_chart(&format!("{name}-pressure"), &stairs::pressures(report, condition), png);
+    }
+    if let Some(sweep) = report.sweep.as_ref().filter(|_| depth > Depth::Short) {
+        outputs.add_chart(&format!("{name}-pressure-speeds"), &curves::pressures(report, sweep), png);
     }
 }

@@ -17,7 +17,7 @@ const TOLD: f64 = 0.5;
 
 /// The trade behind the exits' size.
 pub(super) fn exits(report: &Report, exits: &Exits) -> Markup {
-    let chart = trade::against_area(report, exits).svg_without_font();
+    let chart = trade::against_area(report, exits, false).svg_without_font();
     let reasons = told::sizes(exits).map(|(name, size, reason)| {
         let size = size.map_or("none".to_string(), area);
         vec![cell(name), cell(size), cell(words::sentence(reason))]

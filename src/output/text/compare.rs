@@ -11,6 +11,43 @@ use crate::study::document::Report;
 /// What stands where a layout has no such thing.
 const NONE: &str = "–";
 
+/// A comparison as it is told: the case itself stands in it as drawn, or, where each was sized first, as the case sized.
+pub fn told(comparison: &Comparison) -> Comparison {
+    let mut told = comparison.clone();
+    let new = if told.sized { "the case itself" } else { "as drawn" };
+    let Some(base) = told.compare.iter_mut().find(|compared| compared.base) else { return told };
+    let old = std::mem::replace(&mut base.layout, new.to_string());
+    let rename = |name: &mut String| {
+        if *name == old {
+            *name = new.to_string();
+        }
+    };
+    let ranking = &mut told.ranking;
+    ranking.order.iter_mut().chain(&mut ranking.best).chain(&mut ranking.worst).for_each(rename);
+    for because in [&mut ranking.best_because, &mut ranking.worst_because] {
+        *because = renamed(because, &old, new);
+    }
+    if let Some(chances) = &mut told.chances {
+        chances.order.iter_mut().chain(&mut chances.level).chain(&mut chances.best).for_each(rename);
+        chances.pairs.iter_mut().flat_map(|pair| [&mut pair.better, &mut pair.than]).for_each(rename);
+    }
+    told
+}
+
+/// A text in which a word stands for another, layouts in quotation marks left alone.
+fn renamed(text: &str, old: &str, new: &str) -> String {
+    let words = |text: &str| {
+        let each = text.split(' ').map(|word| match word.strip_prefix(old) {
+            Some(rest) if rest.chars().all(|sign| sign.is_ascii_punctuation()) => format!("{new}{rest}"),
+            _ => word.to_string(),
+        });
+        each.collect::<Vec<_>>().join(" ")
+    };
+    let pieces = text.split('"').enumerate();
+    let told = pieces.map(|(place, piece)| if place % 2 == 0 { words(piece) } else { piece.to_string() });
+    told.collect::<Vec<_>>().join("\"")
+}
+
 /// A comparison: the verdict, what differs, the table, the traps, and the files written.
 pub(super) fn compare(report: &Report, comparison: &Comparison, written: &[String]) -> String {
     let mut out = String::new();
@@ -25,7 +62,7 @@ pub(super) fn compare(report: &Report, comparison: &Comparison, written: &[Strin
     table(&mut out, comparison);
     traps(&mut out, comparison);
     new_warnings(&mut out, comparison);
-    heading(&mut out, "What differs from the base case");
+    heading(&mut out, "What differs from the case itself");
     for compared in comparison.compare.iter().filter(|compared| !compared.base) {
         differences::write(&mut out, &compared.layout, &compared.differs);
     }

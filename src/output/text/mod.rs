@@ -46,6 +46,7 @@ mod tests;
 pub use air::air;
 pub use changes::changes;
 pub use check::check;
+pub use compare::told;
 pub use doubt::doubt;
 pub use estimate::estimate;
 pub use report::report;

@@ -87,11 +87,7 @@ fn down(out: &mut String, shown: &[&Condition]) {
 
 /// "74 km/h, 62 %", "standing".
 pub(super) fn how(condition: &Condition) -> String {
-    let load = match condition.rpm {
-        rpm if rpm <= 0.0 => "engine off".to_string(),
-        _ if condition.load >= 0.995 => "full load".to_string(),
-        _ => format!("{} load", words::share(condition.load)),
-    };
+    let load = words::load_at(condition);
     match condition.speed_m_s {
         speed if speed < 0.1 => format!("standing, {load}"),
         speed => format!("{}, {load}", words::speed(speed)),
