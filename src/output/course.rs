@@ -87,7 +87,7 @@ pub fn temperatures(report: &Report, stint: &Stint) -> LineChart {
         size: Some((width, 150.0 + 120.0 * panels.len() as f64)),
         panels,
         footnotes: vec![
-            "Parts by their heat capacities, the air quasi-steady through the whole network at every moment; limits are working limits.".to_string(),
+            "Parts by their heat capacities, the air quasi-steady through the whole network at every moment; limits are those for the mean.".to_string(),
             CAUTION.to_string(),
         ],
         ..LineChart::default()

@@ -1,6 +1,7 @@
 //! The charts of a sweep: margin against speed, and the pressure budget.
 
 use super::charts::{Axis, Band, BandChart, Cap, Curve, LineChart, Marker, MarkerKind, Panel, Spread};
+use super::terms;
 use super::text::words::{self, load_of, sentence};
 use crate::point::result::Condition;
 use crate::study::document::Report;
@@ -265,7 +266,7 @@ pub fn pressures(report: &Report, sweep: &Sweep) -> BandChart {
         names
             .iter()
             .map(|name| Band {
-                name: name.to_string(),
+                name: terms::of(name).replace('-', " "),
                 points: sweep
                     .points
                     .iter()

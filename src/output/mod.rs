@@ -14,5 +14,6 @@ pub mod schema;
 pub mod sheets;
 pub mod stairs;
 pub mod table;
+pub mod terms;
 pub mod text;
 pub mod trade;

@@ -3,7 +3,7 @@
 use super::parts::{Align, area, cell, table};
 use super::pictures::figure;
 use crate::output::charts::Picture;
-use crate::output::text::{changes, differences, exits as told, words};
+use crate::output::text::{changes, differences, exits as trade_told, told, words};
 use crate::output::{overlay, trade};
 use crate::study::changes::result::Fate;
 use crate::study::compare::result::{Answer, Comparison};
@@ -18,12 +18,12 @@ const TOLD: f64 = 0.5;
 /// The trade behind the exits' size.
 pub(super) fn exits(report: &Report, exits: &Exits) -> Markup {
     let chart = trade::against_area(report, exits, false).svg_without_font();
-    let reasons = told::sizes(exits).map(|(name, size, reason)| {
+    let reasons = trade_told::sizes(exits).map(|(name, size, reason)| {
         let size = size.map_or("none".to_string(), area);
         vec![cell(name), cell(size), cell(words::sentence(reason))]
     });
     html! {
-        p { (told::verdict(exits)) " All areas are of all exits together, each keeping its share." }
+        p { (trade_told::verdict(exits)) " All areas are of all exits together, each keeping its share." }
         (table("Exit area, and why", &[(Align::Text, "size"), (Align::Figure, "of all exits"), (Align::Text, "why")], reasons.collect()))
         (figure(chart, false, "Margins, drag and bay against the area of all exits."))
         @if !exits.remarks.is_empty() {
@@ -73,9 +73,9 @@ fn one_fails(list: &[WhatIf]) -> Markup {
 
 /// Layouts side by side.
 pub(super) fn layouts(report: &Report, comparison: &Comparison) -> Markup {
+    let comparison = &told(comparison);
     let ranking = &comparison.ranking;
-    let charts = comparison.compare.iter().any(|c| c.answer.as_ref().is_some_and(|a| a.sweep.is_some()));
-    let chart = charts.then(|| overlay::worst(report, comparison).svg_without_font());
+    let chart = overlay::bars(report, comparison).svg_without_font();
     let heads = [
         (Align::Text, "layout"),
         (Align::Text, "least margin where it counts"),
@@ -112,8 +112,8 @@ pub(super) fn layouts(report: &Report, comparison: &Comparison) -> Markup {
         @if let Some(best) = &ranking.best { p { "Best is " strong { (best) } ": " (ranking.best_because) "." } }
         @if let Some(worst) = &ranking.worst { p { "Worst is " strong { (worst) } ": " (ranking.worst_because) "." } }
         (table("Each as drawn", &heads, rows))
-        @if let Some(chart) = chart { (figure(chart, false, "The worst part of each layout against road speed.")) }
-        h3 { "What differs from the base case" }
+        (figure(chart, false, "The least margin of each layout in each condition."))
+        h3 { "What differs from the case as drawn" }
         @for compared in comparison.compare.iter().filter(|compared| !compared.base) {
             p { strong { (compared.layout) } ": "
                 (words::on_paper(&differences::lines(&compared.differs).join("; "))) "." }

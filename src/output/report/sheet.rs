@@ -2,7 +2,7 @@
 
 use super::parts::{Align, area, area_of_one, blank, cell, clear_size, hit, identity, place, table};
 use crate::output::text::way::{Way, in_words, passages_of, what_runs_back};
-use crate::output::text::{between, doubt as told, margins, size, words};
+use crate::output::text::{beyond, between, doubt as told, limits, margins, size, words};
 use crate::point::look::Least;
 use crate::study::check::deciding::Assumption;
 use crate::study::check::openings::OpeningFacts;
@@ -152,14 +152,14 @@ fn worst(all: &Everything) -> Markup {
             .collect();
         let air = words::air(at.part.flow_margin, at.part.margin_is);
         let missed = words::is_missed(at.part.flow_margin, at.part.margin_is);
-        let margin = words::margin(at.part.temperature_margin_K);
+        let margin = beyond::margin(&all.report.conditions, &at.part.name, at.part.temperature_margin_K);
         let limit = at
             .part
             .measured_at
             .as_deref()
             .map_or(String::new(), |spot| format!(" at the {}", spot.trim_start_matches("the ")));
         Some(vec![
-            html! { (at.part.name) span.where { "working limit " (words::celsius(at.part.limit_C)) (limit) } },
+            html! { (at.part.name) span.where { "limit " (limits::in_full(&all.report, &at.part.name, at.part.limit_C)) (limit) } },
             cell(&at.condition.name),
             html! { @if missed { strong { (margin) } } @else { (margin) } },
             cell(air),

@@ -2,6 +2,7 @@
 
 use super::doubt::how_often;
 use super::layout::{Cell, Column, PLAIN, QUIET, STRONG, Table, heading, paragraph};
+use super::address;
 use super::words::{self, newtons};
 use crate::draws::doubt::Decides;
 use crate::study::size::result::{self as r, Holds, Sizes};
@@ -88,8 +89,8 @@ fn named(because: &[Decides]) -> String {
 }
 
 fn rests_on(holds: &Holds) -> String {
-    let each = holds.rests_on.iter().take(MOST).filter_map(|each| each.addresses.first().cloned());
-    words::list(&each.collect::<Vec<_>>())
+    let each = holds.rests_on.iter().take(MOST).filter_map(|each| each.addresses.first());
+    words::list(&each.map(|each| address::in_words(each)).collect::<Vec<_>>())
 }
 
 /// The columns side by side.

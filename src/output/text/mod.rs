@@ -5,7 +5,9 @@
 //! Temperatures come first and percentages second; kelvins, square centimetres and millimetres
 //! are whole.
 
+pub(super) mod address;
 mod air;
+pub(super) mod beyond;
 pub(super) mod between;
 pub(super) mod changes;
 mod check;
@@ -22,6 +24,7 @@ pub(super) mod exits;
 mod frame;
 pub(super) mod lap;
 pub mod layout;
+pub(super) mod limits;
 pub(super) mod margins;
 mod meets;
 mod report;

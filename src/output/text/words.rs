@@ -213,6 +213,23 @@ pub(in crate::output) fn list<T: AsRef<str>>(items: &[T]) -> String {
     }
 }
 
+/// Files as a list, one that was written in several forms named once: "car-exits.svg and .png".
+pub(in crate::output) fn files(files: &[String]) -> String {
+    let mut told: Vec<(&str, Vec<&str>)> = Vec::new();
+    for file in files {
+        let (stem, form) = file.rsplit_once('.').unwrap_or((file, ""));
+        match told.last_mut() {
+            Some((known, forms)) if *known == stem => forms.push(form),
+            _ => told.push((stem, vec![form])),
+        }
+    }
+    let each = told.iter().map(|(stem, forms)| {
+        let more: String = forms[1..].iter().map(|form| format!(" and .{form}")).collect();
+        if forms[0].is_empty() { (*stem).to_string() } else { format!("{stem}.{}{more}", forms[0]) }
+    });
+    each.collect::<Vec<_>>().join(", ")
+}
+
 /// A sentence begins with a capital letter.
 pub(in crate::output) fn sentence(text: &str) -> String {
     let mut letters = text.chars();
