@@ -55,6 +55,7 @@ pub fn bars(report: &Report, comparison: &Comparison) -> CellChart {
             format!("All bars to one scale; one that ends in a point goes on beyond {} K.", words::whole(DRAWN_K.1)),
             CAUTION.to_string(),
         ],
+        width: None,
     }
 }
 

@@ -109,7 +109,7 @@ fn stairway(condition: &Condition, way: &[&Passage]) -> Stairway {
         level = along(condition, passage, level, &mut steps);
         let end = ends(passage).1;
         let stands = gauge(end);
-        let name = stands.map_or_else(|| "outside, at the opening".to_string(), |_| end.to_string());
+        let name = stands.map_or_else(|| "outside".to_string(), |_| end.to_string());
         level = stands.unwrap_or(level);
         steps.push(Stair { name, to: level, place: true, loud: false });
         whole.steps.append(&mut steps);

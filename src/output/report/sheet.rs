@@ -1,7 +1,8 @@
 //! The first page, to hand on: what to cut, how sure that is, and why not smaller.
 
-use super::parts::{Align, area, area_of_one, blank, cell, clear_size, hit, identity, place, table};
+use super::parts::{Align, address, area, area_of_one, blank, cell, clear_size, hit, identity, place, table};
 use crate::output::text::way::{Way, in_words, passages_of, what_runs_back};
+use super::decisions;
 use crate::output::text::{beyond, between, doubt as told, limits, margins, size, words};
 use crate::point::look::Least;
 use crate::study::check::deciding::Assumption;
@@ -33,6 +34,9 @@ pub(super) fn sheet(all: &Everything) -> Markup {
             @if let Some(found) = &report.between {
                 @let (text, over) = between::between(found, &report.conditions);
                 p.verdict { @if over { strong { (text) } } @else { (text) } }
+            }
+            @if let Some(against) = &all.against {
+                p.verdict { (decisions::since(against)) }
             }
             @if let Some(drawn) = &all.drawn {
                 p.note { "The case as drawn, before anything is cut: " (margins::verdict(drawn).0) }
@@ -207,7 +211,7 @@ fn deciding(all: &Everything) -> Markup {
     };
     let rows = moving.iter().map(|each| {
         vec![
-            html! { (each.key) span.where { @if each.source.is_some() { "left out of the case: a default" } @else { "as the case says" } } },
+            html! { (address(&each.key)) span.where { @if each.source.is_some() { "left out of the case: a default" } @else { "as the case says" } } },
             cell(words::on_paper(&each.value)),
             end(&each.low, &each.at_low),
             end(&each.high, &each.at_high),

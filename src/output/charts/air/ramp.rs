@@ -66,7 +66,9 @@ mod tests {
     #[test]
     fn hotter_is_darker_and_ink_can_be_read_on_all_of_it() {
         let ramp = Ramp::over([20.0, 220.0].into_iter());
-        let fills: Vec<Colour> = (0..=20).map(|i| ramp.at(20.0 + 10.0 * f64::from(i))).collect();
+        assert_eq!((ramp.ends(), ramp.has_hotter()), ((20.0, 150.0), true));
+        assert_eq!(ramp.at(220.0), ramp.at(150.0));
+        let fills: Vec<Colour> = (0..=20).map(|i| ramp.at(20.0 + 6.5 * f64::from(i))).collect();
         for pair in fills.windows(2) {
             assert!(luminance(pair[1]) < luminance(pair[0]) - 0.01, "{pair:?}");
         }

@@ -20,6 +20,8 @@ pub struct CellChart {
     pub range: (f64, f64),
     /// Small text under the chart, one paragraph each.
     pub footnotes: Vec<String>,
+    /// Width in points; 900 if absent. It is as high as its rows need.
+    pub width: Option<f64>,
 }
 
 /// One row.

@@ -13,7 +13,7 @@ use crate::output::scene::hatch::{self, Hatch};
 /// Widest part of the picture that names of rows take.
 const NAMES: f64 = 0.24;
 /// Narrowest column.
-const NARROW: f64 = 128.0;
+const NARROW: f64 = 118.0;
 const BAR: f64 = 12.0;
 /// Between two columns, and above and below a bar.
 const GAP: f64 = 14.0;
@@ -27,7 +27,7 @@ impl Picture for CellChart {
 }
 
 fn draw(chart: &CellChart) -> Scene {
-    let width = frame::USUAL.0;
+    let (width, _) = frame::size(chart.width.map(|width| (width, 0.0)), (frame::USUAL.0, 0.0));
     let mut scene = Scene {
         width,
         height: 0.0,

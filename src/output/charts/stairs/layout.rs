@@ -10,8 +10,9 @@ use crate::output::scene::error::ChartError;
 use crate::output::scene::geometry::{Point, Rect};
 use crate::output::scene::hatch::{self, Hatch};
 
-/// Height of the row whose values reach farthest, and of the lowest row.
+/// Height of the row whose values reach farthest, of all rows together, and of the lowest row.
 const HIGHEST: f64 = 180.0;
+const TOGETHER: f64 = 280.0;
 const LOWEST: f64 = 16.0;
 /// Narrowest and widest column.
 const NARROW: f64 = 54.0;
@@ -53,29 +54,51 @@ fn draw(chart: &StairChart) -> Scene {
     if chart.ways.is_empty() {
         top = scene.block(&["Nothing to draw.".to_owned()], EDGE, top, Anchor::Start, theme::LABEL);
     }
-    let spans = chart.ways.iter().map(reach).map(|(low, high)| high - low);
-    let most = spans.fold(0.0, f64::max);
-    let per_unit = if most > 0.0 { HIGHEST / most } else { 1.0 };
-    let columns = chart.ways.iter().map(|way| way.steps.len() + 1).max().unwrap_or(1) as f64;
+    let spans = || chart.ways.iter().map(reach).map(|(low, high)| high - low);
+    let most = spans().fold(0.0, f64::max);
+    let per_unit = if most > 0.0 { (HIGHEST / most).min(TOGETHER / spans().sum::<f64>()) } else { 1.0 };
+    let fits = ((width - 2.0 * EDGE) / NARROW) as usize;
+    let columns = chart.ways.iter().map(|way| way.steps.len() + 1).max().unwrap_or(1).min(fits) as f64;
     let column = ((width - 2.0 * EDGE) / columns).clamp(NARROW, WIDE);
-    for way in &chart.ways {
-        top = row(&mut scene, chart, way, top, column, per_unit) + BETWEEN;
+    for way in chart.ways.iter().flat_map(|way| folded(way, fits)) {
+        top = row(&mut scene, chart, &way, top, column, per_unit) + BETWEEN;
     }
-    footer.draw(&mut scene, top - BETWEEN);
-    scene.height = (top - BETWEEN + footer.height() + EDGE).ceil();
-    scene.width = scene.width.max(2.0 * EDGE + column * columns);
+    if !chart.ways.is_empty() {
+        top -= BETWEEN;
+    }
+    footer.draw(&mut scene, top);
+    scene.height = (top + footer.height() + EDGE).ceil();
     scene
+}
+
+/// A way in as many rows as it needs where so many columns fit: each goes on from the last step of the one above.
+fn folded(way: &Stairway, fits: usize) -> Vec<Stairway> {
+    let mut rows: Vec<Stairway> = Vec::new();
+    let mut from = way.from.clone();
+    for steps in way.steps.chunks(fits.saturating_sub(1).max(1)) {
+        let first = rows.is_empty();
+        let name = if first { way.name.clone() } else { String::new() };
+        let note = if first { way.note.clone() } else { String::new() };
+        rows.push(Stairway { name, note, loud: way.loud, from, steps: steps.to_vec() });
+        from = steps.last().map_or_else(|| way.from.clone(), |last| (last.name.clone(), last.to));
+    }
+    if rows.is_empty() { vec![way.clone()] } else { rows }
 }
 
 /// One way; returns its lower edge.
 fn row(scene: &mut Scene, chart: &StairChart, way: &Stairway, top: f64, column: f64, per_unit: f64) -> f64 {
     let room = scene.width - 2.0 * EDGE;
     let name = theme::STRONG_LABEL.wrap(&way.name, room);
-    let mut top = scene.block(&name, EDGE, top, Anchor::Start, theme::STRONG_LABEL);
-    if !way.note.is_empty() {
-        let look = if way.loud { theme::STRONG_LABEL } else { theme::MARK };
-        top = scene.block(&look.wrap(&way.note, room), EDGE, top, Anchor::Start, look);
+    let look = if way.loud { theme::STRONG_LABEL } else { theme::MARK };
+    let beside = EDGE + frame::widest(&name, theme::STRONG_LABEL) + 10.0;
+    let fits = name.len() == 1 && beside + look.width(&way.note) <= scene.width - EDGE;
+    let mut below = scene.block(&name, EDGE, top, Anchor::Start, theme::STRONG_LABEL);
+    if fits {
+        scene.block(&look.wrap(&way.note, room), beside, top, Anchor::Start, look);
+    } else {
+        below = scene.block(&look.wrap(&way.note, room), EDGE, below, Anchor::Start, look);
     }
+    let top = below;
     let (low, high) = reach(way);
     let height = ((high - low) * per_unit).max(LOWEST);
     let nought = top + ROOM + high * per_unit;

@@ -23,6 +23,7 @@ fn chart(made: &mut Made, rows: usize, columns: usize) -> CellChart {
         rows: (0..rows).map(|_| row(made)).collect(),
         range: (-60.0, 60.0),
         footnotes: vec!["A note.".into()],
+        width: (made.below(2) == 0).then_some(380.0),
     }
 }
 
