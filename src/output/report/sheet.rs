@@ -261,7 +261,7 @@ fn cautions(all: &Everything) -> Markup {
             "A closed bay collects fuel and oil: drain, low vent, fuel cut-off in reach, extinguisher nozzle. Seal the bulkhead, fit a carbon monoxide alarm. "
             "Keep exit air off driver, tyres, people who push and the fuel filler. "
             @if fans { "Guard the fan. " }
-            "Resin softens in hot air, also after stopping. When you cut: respirator, goggles, extraction; radius every edge."
+            "Resin softens in hot air, also after stopping. When you cut: wet, respirator (P3), goggles, carburettor covered, nothing live behind the skin; radius every edge."
         }
     }
 }

@@ -38,6 +38,13 @@ pub(super) fn hazard(conditions: &[Condition]) -> Option<String> {
             words::whole(tips)
         ));
     }
+    let wakes = conditions.iter().filter(|condition| condition.rpm <= 0.0).flat_map(|c| &c.fans);
+    if let Some(fan) = wakes.into_iter().find(|fan| fan.rpm > 0.0) {
+        return Some(format!(
+            "The fan in {} turns with the engine off, and may start by itself: pull its fuse before a hand goes in.",
+            fan.passage
+        ));
+    }
     let chambers = conditions
         .iter()
         .flat_map(|condition| condition.chambers.iter().map(move |chamber| (condition, chamber)));
@@ -48,6 +55,23 @@ pub(super) fn hazard(conditions: &[Condition]) -> Option<String> {
             words::celsius(chamber.temperature_C),
             chamber.name,
             words::name(&condition.name)
+        )
+    })
+}
+
+/// The same of runs in time: oil far over its limit.
+pub(super) fn hazard_of_runs(report: &Report) -> Option<String> {
+    let over = report.stints.iter().flat_map(|stint| {
+        let parts = stint.parts.iter().filter(|(name, part)| {
+            holds_oil(&report.conditions, name) && part.temperature_margin_K < -FIRE
+        });
+        parts.map(move |(name, _)| (stint, name))
+    });
+    over.into_iter().next().map(|(stint, name)| {
+        format!(
+            "{} so far over its limit (in \"{}\") is a fire, not a margin: do not drive it so.",
+            words::sentence(name),
+            stint.name
         )
     })
 }

@@ -171,6 +171,9 @@ pub fn of_lap(report: &Report, written: &[String]) -> String {
     if foot::spoils(&mut out, report, |code| code.starts_with("run-")) > 0 {
         paragraph(&mut out, QUIET, "and more of them: --detail");
     }
+    if let Some(text) = foot::hazard_of_runs(report) {
+        item(&mut out, 0, "Mind  ", &text);
+    }
     item(&mut out, 0, "Mind  ", STOPPING);
     foot::written(&mut out, written);
     paragraph(&mut out, QUIET, "Step by step, standing still, and how each run was read: --detail");
