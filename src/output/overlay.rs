@@ -18,8 +18,7 @@ pub fn bars(report: &Report, comparison: &Comparison) -> CellChart {
     let first = comparison.compare.iter().find_map(|compared| compared.answer.as_ref());
     let columns: Vec<(String, String)> = first.map_or(Vec::new(), |answer| {
         let told = |at: &crate::study::compare::result::At| {
-            let how =
-                if at.speed_m_s > 0.1 { words::speed(at.speed_m_s) } else { "standing".to_string() };
+            let how = if at.speed_m_s > 0.1 { words::speed(at.speed_m_s) } else { "standing".to_string() };
             let counts = if at.counts { "" } else { ", does not count" };
             (at.name.clone(), format!("{how}{counts}"))
         };

@@ -69,7 +69,11 @@ fn ways(condition: &Condition) -> Vec<Passages<'_>> {
         let mut way = vec![begin];
         while let Some(last) = way.last() {
             let at = ends(last).1;
-            let onward = moving.iter().rev().copied().filter(|p| ends(p).0 == at && !way.iter().any(|known: &&Passage| known.name == p.name));
+            let onward = moving
+                .iter()
+                .rev()
+                .copied()
+                .filter(|p| ends(p).0 == at && !way.iter().any(|known: &&Passage| known.name == p.name));
             // the way meant for it, before what runs back; of these the one with most air of one piece
             let next = onward.max_by(|a, b| {
                 let rank = |p: &Passage| (!p.reversed, flow(p) / p.count as f64);

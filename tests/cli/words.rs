@@ -81,7 +81,9 @@ fn no_figure_stands_against_itself() {
 #[test]
 fn short_screens_say_addresses_in_words() {
     for demo in DEMOS {
-        for arguments in [&["check"][..], &["size", "--svg-only"], &["exits", "--svg-only"], &["lap", "--svg-only"]] {
+        for arguments in
+            [&["check"][..], &["size", "--svg-only"], &["exits", "--svg-only"], &["lap", "--svg-only"]]
+        {
             let text = said(arguments, demo);
             let joined = text.split_whitespace().collect::<Vec<_>>().join(" ");
             for start in ["engine/", "passage/", "part/", "place/", "body/", "condition/", "chamber/"] {

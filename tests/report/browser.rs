@@ -110,12 +110,15 @@ fn nothing_runs_out_of_a_phone_of_360_pixels() {
         .reduce((a, b) => Math.min(a, b), 9);\
         document.documentElement.setAttribute('data-found', [inner.documentElement.scrollWidth, far, Math.round(1200 * 10 * type)].join(' ')); }); };";
     for name in DEMOS {
-        for page in [short_report_of(&demo(name), &["--against", &old_state(name)]), report_of(&demo(name), &[])] {
+        for page in
+            [short_report_of(&demo(name), &["--against", &old_state(name)]), report_of(&demo(name), &[])]
+        {
             let inner = page.replace('&', "&amp;").replace('"', "&quot;");
             let outer = format!(
                 "<!DOCTYPE html><html><body style=\"margin:0\"><iframe width=\"360\" height=\"800\" style=\"border:0\" srcdoc=\"{inner}\"></iframe><script>{LOOK}</script></body></html>"
             );
-            let shown = browser(&outer, &["--dump-dom", "--virtual-time-budget=10000", "--window-size=800,900"]);
+            let shown =
+                browser(&outer, &["--dump-dom", "--virtual-time-budget=10000", "--window-size=800,900"]);
             let found = shown.rsplit("data-found=\"").next().and_then(|rest| rest.split('"').next());
             let numbers: Vec<u32> =
                 found.expect("measured").split(' ').map(|n| n.parse().expect("a number")).collect();

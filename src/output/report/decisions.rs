@@ -17,7 +17,8 @@ const TOLD: f64 = 0.5;
 
 /// Inlets and margins against the area of the exits.
 pub(super) fn exits_figure(report: &Report, exits: &Exits) -> Markup {
-    let chart = Sizes::of(|width| narrow(trade::against_area(report, exits, false), width).svg_without_font());
+    let chart =
+        Sizes::of(|width| narrow(trade::against_area(report, exits, false), width).svg_without_font());
     figure(chart, false, "Inlets needed and margins against the area of all exits.")
 }
 
@@ -80,7 +81,8 @@ fn one_fails(list: &[WhatIf]) -> Markup {
 pub(super) fn layouts(report: &Report, comparison: &Comparison) -> Markup {
     let comparison = &told(comparison);
     let ranking = &comparison.ranking;
-    let chart = Sizes::of(|width| CellChart { width, ..overlay::bars(report, comparison) }.svg_without_font());
+    let chart =
+        Sizes::of(|width| CellChart { width, ..overlay::bars(report, comparison) }.svg_without_font());
     let heads = [
         (Align::Text, "layout"),
         (Align::Text, "least margin where it counts"),

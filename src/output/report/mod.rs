@@ -90,9 +90,8 @@ fn running_foot(all: &Everything) -> String {
     words.extend(report.revision.clone());
     words.push(format!("case {}", parts::checksum(report)));
     // whatever stands in the case is written as escapes, so that no sign of it is a sign of the style
-    let escaped = |text: &str| -> String {
-        text.chars().map(|sign| format!("\\{:06x}", u32::from(sign))).collect()
-    };
+    let escaped =
+        |text: &str| -> String { text.chars().map(|sign| format!("\\{:06x}", u32::from(sign))).collect() };
     format!(
         "@page {{ @bottom-left {{ content: \"{}\"; }} @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); }} }}",
         escaped(&words.join(" · "))

@@ -104,9 +104,8 @@ pub(super) fn margin(report: &Report, words: &str) -> Markup {
 /// Where the pressure goes in the slow corner.
 pub(super) fn pressure(report: &Report) -> Markup {
     let Some(condition) = stairs::slowest(report) else { return html! {} };
-    let chart = Sizes::of(|width| {
-        StairChart { width, ..stairs::pressures(report, condition) }.svg_without_font()
-    });
+    let chart =
+        Sizes::of(|width| StairChart { width, ..stairs::pressures(report, condition) }.svg_without_font());
     let words = format!("Where the pressure goes in {}: each way of the air.", words::name(&condition.name));
     figure(chart, false, &words)
 }
@@ -114,8 +113,7 @@ pub(super) fn pressure(report: &Report) -> Markup {
 /// Temperatures of a run.
 pub(super) fn course(report: &Report, stint: &Stint) -> Markup {
     let words = format!("{} in time.", words::sentence(&stint.name));
-    let chart =
-        Sizes::of(|width| narrow(course::temperatures(report, stint), width).svg_without_font());
+    let chart = Sizes::of(|width| narrow(course::temperatures(report, stint), width).svg_without_font());
     figure(chart, false, &words)
 }
 
@@ -125,9 +123,10 @@ impl Wanted<'_> {
             Wanted::Margin(report, words) => margin(report, words),
             Wanted::Stairs(report) => pressure(report),
             Wanted::Pressure(report) => {
-                let svg = report.sweep.as_ref().map_or(Ok(String::new()), |sweep| {
-                    curves::pressures(report, sweep).svg_without_font()
-                });
+                let svg = report
+                    .sweep
+                    .as_ref()
+                    .map_or(Ok(String::new()), |sweep| curves::pressures(report, sweep).svg_without_font());
                 let words = "What drives the cooling air and what takes the pressure, against road speed.";
                 figure(Sizes::one(svg), false, words)
             }

@@ -1,9 +1,9 @@
 //! The first page, to hand on: what to cut, how sure that is, and why not smaller.
 
+use super::decisions;
 use super::parts::{Align, address, area, area_of_one, blank, cell, clear_size, hit, identity, place, table};
 use crate::output::text::way::{Way, in_words, passages_of, what_runs_back};
-use super::decisions;
-use crate::output::text::{beyond, between, doubt as told, limits, margins, size, words};
+use crate::output::text::{between, beyond, doubt as told, limits, margins, size, words};
 use crate::point::look::Least;
 use crate::study::check::deciding::Assumption;
 use crate::study::check::openings::OpeningFacts;

@@ -69,7 +69,10 @@ mod tests {
             ("part/heads/hottest_above_mean", "hottest above the mean of heads"),
             ("passage/oil cooler/diffuser/roughness", "roughness of the diffuser in oil cooler"),
             ("passage/fan/wall-inlet/pressure_coefficient", "pressure coefficient of the wall inlet in fan"),
-            ("passage/tail holes/exit/cross_flow_loss", "loss by the stream across of the exit in tail holes"),
+            (
+                "passage/tail holes/exit/cross_flow_loss",
+                "loss by the stream across of the exit in tail holes",
+            ),
             ("passage/heads", "heads"),
             ("condition/at the line", "at the line"),
             ("place/tail left/pressure_coefficient", "pressure coefficient at tail left"),

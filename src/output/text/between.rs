@@ -1,7 +1,7 @@
 //! What lies between the conditions, in a sentence.
 
-use super::layout::{MISSED, PLAIN, paragraph};
 use super::beyond;
+use super::layout::{MISSED, PLAIN, paragraph};
 use super::words;
 use crate::point::result::Condition;
 use crate::study::document::Report;

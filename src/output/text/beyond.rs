@@ -22,12 +22,7 @@ pub(in crate::output) fn holds_oil(conditions: &[Condition], part: &str) -> bool
 }
 
 /// Whether a temperature of a part with a limit (°C) says only that it is lost.
-pub(in crate::output) fn is_lost(
-    conditions: &[Condition],
-    part: &str,
-    temperature: f64,
-    limit: f64,
-) -> bool {
+pub(in crate::output) fn is_lost(conditions: &[Condition], part: &str, temperature: f64, limit: f64) -> bool {
     temperature > limit.max(if holds_oil(conditions, part) { OIL } else { METAL })
 }
 
@@ -63,7 +58,8 @@ pub(in crate::output) fn celsius(conditions: &[Condition], part: &str, temperatu
 
 /// A sentence in which temperatures of a part stand: those that are beyond any use say so.
 pub(in crate::output) fn told(conditions: &[Condition], text: &str) -> String {
-    let named = |part: &str| text.contains(&format!("The {part} ")) || text.contains(&format!("margin of {part} "));
+    let named =
+        |part: &str| text.contains(&format!("The {part} ")) || text.contains(&format!("margin of {part} "));
     let parts = conditions.first().map_or(&[][..], |first| first.parts.as_slice());
     let Some(part) = parts.iter().filter(|part| part.has_limit()).find(|part| named(&part.name)) else {
         return text.to_string();
@@ -71,7 +67,8 @@ pub(in crate::output) fn told(conditions: &[Condition], text: &str) -> String {
     let words: Vec<&str> = text.split(' ').collect();
     let mut out: Vec<String> = Vec::new();
     for (index, word) in words.iter().enumerate() {
-        let figure = word.parse::<f64>().ok().filter(|_| words.get(index + 1).is_some_and(|u| u.starts_with("°C")));
+        let figure =
+            word.parse::<f64>().ok().filter(|_| words.get(index + 1).is_some_and(|u| u.starts_with("°C")));
         match figure {
             Some(celsius) if is_lost(conditions, &part.name, celsius, part.limit_C) => {
                 out.push(BEYOND.to_string());

@@ -1,8 +1,8 @@
 //! What can be cut first, what will do with the values taken, and what holds.
 
+use super::address;
 use super::doubt::how_often;
 use super::layout::{Cell, Column, PLAIN, QUIET, STRONG, Table, heading, paragraph};
-use super::address;
 use super::words::{self, newtons};
 use crate::draws::doubt::Decides;
 use crate::study::size::result::{self as r, Holds, Sizes};

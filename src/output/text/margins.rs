@@ -1,8 +1,8 @@
 //! The verdict in one sentence, and the table of margins.
 
 use super::layout::{Cell, Column, KEPT, MISSED, PLAIN, STRONG, Table};
-use super::{beyond, limits};
 use super::words::{self, is_missed};
+use super::{beyond, limits};
 use crate::point::result::{Condition, Part};
 use crate::study::document::Report;
 

@@ -7,8 +7,8 @@
 
 pub(super) mod address;
 mod air;
-pub(super) mod beyond;
 pub(super) mod between;
+pub(super) mod beyond;
 pub(super) mod changes;
 mod check;
 mod columns;

@@ -2,7 +2,7 @@
 
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::words::{self, is_missed};
-use super::{beyond, between, check, frame, margins, sudden, warnings};
+use super::{between, beyond, check, frame, margins, sudden, warnings};
 use crate::point::result::{Condition, Part};
 use crate::study::document::Report;
 use crate::study::size::result::{LimitedBy, SizedOpening, Sizes};

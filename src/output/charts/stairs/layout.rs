@@ -106,21 +106,20 @@ fn row(scene: &mut Scene, chart: &StairChart, way: &Stairway, top: f64, column: 
     let at = |index: usize| EDGE + column * index as f64;
     let right = at(way.steps.len() + 1);
     // the ground under the treads, places darker
-    let levels: Vec<f64> =
-        std::iter::once(way.from.1).chain(way.steps.iter().map(|step| step.to)).collect();
+    let levels: Vec<f64> = std::iter::once(way.from.1).chain(way.steps.iter().map(|step| step.to)).collect();
     for (index, level) in levels.iter().enumerate() {
-        let tread = Rect {
-            left: at(index),
-            right: at(index + 1),
-            top: y(level.max(0.0)),
-            bottom: y(level.min(0.0)),
-        };
+        let tread =
+            Rect { left: at(index), right: at(index + 1), top: y(level.max(0.0)), bottom: y(level.min(0.0)) };
         let step = index.checked_sub(1).map(|before| &way.steps[before]);
         if step.is_some_and(|step| step.loud) {
             scene.glaze(tread.corners(), theme::LOUD, 0.8);
             hatch::draw(scene, &tread.corners(), LOUD, theme::INK);
         } else {
-            scene.glaze(tread.corners(), theme::INK, if step.is_none_or(|step| step.place) { PLACE } else { GROUND });
+            scene.glaze(
+                tread.corners(),
+                theme::INK,
+                if step.is_none_or(|step| step.place) { PLACE } else { GROUND },
+            );
         }
     }
     scene.line((EDGE, nought), (right, nought), theme::AXIS, 0.8);

@@ -1,7 +1,7 @@
 //! What stands under a short screen: the hazard at stake, what else there is to read, and what it does not replace.
 
-use crate::output::text::layout::{QUIET, STRONG, item, paragraph, width, wrap};
 use crate::output::text::beyond::holds_oil;
+use crate::output::text::layout::{QUIET, STRONG, item, paragraph, width, wrap};
 use crate::output::text::{address, words};
 use crate::point::result::Condition;
 use crate::study::document::Report;
@@ -18,7 +18,8 @@ const FAST_TIPS: f64 = 80.0;
 /// The one hazard that the answer touches.
 pub(super) fn hazard(conditions: &[Condition]) -> Option<String> {
     let oil_over = conditions.iter().flat_map(|condition| {
-        let oil = condition.parts.iter().filter(|part| holds_oil(std::slice::from_ref(condition), &part.name));
+        let oil =
+            condition.parts.iter().filter(|part| holds_oil(std::slice::from_ref(condition), &part.name));
         oil.map(move |part| (condition, part))
     });
     let worst = oil_over.min_by(|a, b| a.1.temperature_margin_K.total_cmp(&b.1.temperature_margin_K));
@@ -62,9 +63,10 @@ pub(super) fn hazard(conditions: &[Condition]) -> Option<String> {
 /// The same of runs in time: oil far over its limit.
 pub(super) fn hazard_of_runs(report: &Report) -> Option<String> {
     let over = report.stints.iter().flat_map(|stint| {
-        let parts = stint.parts.iter().filter(|(name, part)| {
-            holds_oil(&report.conditions, name) && part.temperature_margin_K < -FIRE
-        });
+        let parts = stint
+            .parts
+            .iter()
+            .filter(|(name, part)| holds_oil(&report.conditions, name) && part.temperature_margin_K < -FIRE);
         parts.map(move |(name, _)| (stint, name))
     });
     over.into_iter().next().map(|(stint, name)| {
@@ -99,7 +101,8 @@ pub(super) fn spoils(out: &mut String, report: &Report, counts: impl Fn(&str) ->
     for code in codes.iter().take(PRINTED) {
         let alike = spoils.iter().filter(|warning| warning.code == *code).count() - 1;
         let Some(warning) = spoils.iter().find(|warning| warning.code == *code) else { continue };
-        let place = warning.place.as_ref().map_or(String::new(), |place| format!("{}: ", address::in_words(place)));
+        let place =
+            warning.place.as_ref().map_or(String::new(), |place| format!("{}: ", address::in_words(place)));
         let more = if alike > 0 { format!(" (and {alike} like it)") } else { String::new() };
         let first = warning.message.split("; ").next().unwrap_or(&warning.message);
         let lines = wrap(&format!("{place}{first}"), width() - 4 - more.chars().count());

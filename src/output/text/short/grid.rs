@@ -1,7 +1,7 @@
 //! Margins: parts down, conditions across; conditions down where the page is narrow.
 
-use crate::output::text::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, paragraph, width};
 use crate::output::text::beyond::{BEYOND, is_lost};
+use crate::output::text::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, paragraph, width};
 use crate::output::text::{doubt, limits, words};
 use crate::point::result::{Condition, Part};
 use crate::study::document::Report;
@@ -61,7 +61,10 @@ fn across(out: &mut String, report: &Report, shown: &[&Condition]) {
     driving.extend(shown.iter().map(|condition| Cell::new(QUIET, how(condition))));
     table.row(driving);
     for (index, part) in limited(shown[0]) {
-        let mut row = vec![Cell::new(STRONG, format!("{}, {}", part.name, limits::typed(report, &part.name, part.limit_C)))];
+        let mut row = vec![Cell::new(
+            STRONG,
+            format!("{}, {}", part.name, limits::typed(report, &part.name, part.limit_C)),
+        )];
         row.extend(shown.iter().map(|condition| margin(condition, &condition.parts[index])));
         table.row(row);
     }
@@ -70,10 +73,9 @@ fn across(out: &mut String, report: &Report, shown: &[&Condition]) {
 
 fn down(out: &mut String, report: &Report, shown: &[&Condition]) {
     let mut columns = vec![(Column::Wrapped, "K below the limit".to_string())];
-    columns.extend(
-        limited(shown[0])
-            .map(|(_, part)| (Column::Wrapped, format!("{}, {}", part.name, limits::typed(report, &part.name, part.limit_C)))),
-    );
+    columns.extend(limited(shown[0]).map(|(_, part)| {
+        (Column::Wrapped, format!("{}, {}", part.name, limits::typed(report, &part.name, part.limit_C)))
+    }));
     let mut table = Table::new(columns);
     for condition in shown {
         let mut row = vec![Cell::new(STRONG, format!("{}, {}", condition.name, how(condition)))];

@@ -2,10 +2,10 @@
 
 use super::{foot, head};
 use crate::output::text::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, item, paragraph};
-use crate::output::text::{beyond, between, columns, compare, exits, lap, limits, size, words};
-use crate::warnings::meaning;
+use crate::output::text::{between, beyond, columns, compare, exits, lap, limits, size, words};
 use crate::study::compare::result::{Answer, Comparison};
 use crate::study::document::Report;
+use crate::warnings::meaning;
 
 /// What cutting asks for.
 const CUTTING: &str = "Exits before inlets, and short of the line. Cut wet with a P3 mask on, the carburettor covered, nothing live behind the skin.";
@@ -38,7 +38,8 @@ pub fn of_size(report: &Report, written: &[String]) -> String {
     if new > 0 {
         let mut told: Vec<&str> = sizes.new_warnings.iter().map(|w| meaning(w.code)).collect();
         told.dedup();
-        let text = format!("these sizes bring {}: {}. --detail", words::count(new, "warning"), told.join("; "));
+        let text =
+            format!("these sizes bring {}: {}. --detail", words::count(new, "warning"), told.join("; "));
         item(&mut out, 0, "Also  ", &text);
     }
     foot::written(&mut out, written);

@@ -151,7 +151,9 @@ fn sizes_are_whole_centimetres_and_millimetres() {
 #[test]
 fn what_cannot_be_done_says_what_stands_in_the_way() {
     let text = plain(&size(&sample::sized(false), &[], Depth::Detail));
-    assert!(text.contains("It cannot be done within the bounds: the oil is still beyond any use in hairpin."));
+    assert!(
+        text.contains("It cannot be done within the bounds: the oil is still beyond any use in hairpin.")
+    );
     assert!(text.replace('\n', " ").contains("What follows is the best that can be had."));
 }
 
