@@ -5,12 +5,14 @@ use super::drawing::Drawing;
 use super::files::{Outputs, stem};
 use super::{CaseArguments, Failure, terminal};
 use crate::draws::Wanted;
+use crate::output::charts::{LineChart, Picture};
 use crate::output::text::Depth;
 use crate::output::{curves, stairs, table, text};
 use crate::point::budget::{Budget, seconds};
 use crate::study::document::Report;
 use crate::study::doubt::{of_sweep, work_of_speeds};
 use crate::study::sweep;
+use crate::study::sweep::result::Sweep as Swept;
 use clap::Args;
 use std::path::PathBuf;
 
@@ -69,8 +71,7 @@ impl Sweep {
         }
         report.sweep = Some(swept);
         let name = stem(&self.case.case);
-        add_margin_chart(&mut outputs, &report, &name, !self.svg_only, self.depth.depth());
-        add_pressure_charts(&mut outputs, &report, &name, !self.svg_only, self.depth.depth());
+        add_charts(&mut outputs, &report, &name, !self.svg_only, self.depth.depth());
         let written = outputs.write()?;
         if self.case.json {
             print_json(&report)?;
@@ -81,23 +82,32 @@ impl Sweep {
     }
 }
 
-/// Adds the margin chart of a report's sweep; beyond the short form part by part, with air over need.
-pub(super) fn add_margin_chart(outputs: &mut Outputs, report: &Report, name: &str, png: bool, depth: Depth) {
-    if let Some(sweep) = &report.sweep {
-        let chart = match depth {
-            Depth::Short => curves::margins(report, sweep),
-            _ => curves::margins_in_detail(report, sweep),
-        };
-        outputs.add_chart(&format!("{name}-margin"), &chart, png);
+/// The margin chart; beyond the short form part by part, with air over need.
+fn margin_chart(report: &Report, sweep: &Swept, depth: Depth) -> LineChart {
+    match depth {
+        Depth::Short => curves::margins(report, sweep),
+        _ => curves::margins_in_detail(report, sweep),
     }
 }
 
-/// Adds the staircases of the slow corner; beyond the short form the pressure at all speeds as well.
-fn add_pressure_charts(outputs: &mut Outputs, report: &Report, name: &str, png: bool, depth: Depth) {
-    if let Some(condition) = stairs::slowest(report) {
-        outputs.add_chart(&format!("{name}-pressure"), &stairs::pressures(report, condition), png);
+/// Adds the margin chart of a report's sweep.
+pub(super) fn add_margin_chart(outputs: &mut Outputs, report: &Report, name: &str, png: bool, depth: Depth) {
+    if let Some(sweep) = &report.sweep {
+        outputs.add_chart(&format!("{name}-margin"), &margin_chart(report, sweep, depth), png);
     }
-    if let Some(sweep) = report.sweep.as_ref().filter(|_| depth > Depth::Short) {
-        outputs.add_chart(&format!("{name}-pressure-speeds"), &curves::pressures(report, sweep), png);
-    }
+}
+
+/// Adds the margin chart and the staircases of the slow corner; beyond the short form the pressure at all speeds as well. They
+/// are drawn beside one another.
+fn add_charts(outputs: &mut Outputs, report: &Report, name: &str, png: bool, depth: Depth) {
+    let Some(sweep) = &report.sweep else { return };
+    let margin = margin_chart(report, sweep, depth);
+    let stairs = stairs::slowest(report).map(|condition| stairs::pressures(report, condition));
+    let speeds = (depth > Depth::Short).then(|| curves::pressures(report, sweep));
+    let mut charts: Vec<(String, &(dyn Picture + Sync))> = vec![(format!("{name}-margin"), &margin)];
+    charts.extend(stairs.iter().map(|chart| (format!("{name}-pressure"), chart as &(dyn Picture + Sync))));
+    charts.extend(
+        speeds.iter().map(|chart| (format!("{name}-pressure-speeds"), chart as &(dyn Picture + Sync))),
+    );
+    outputs.add_charts(&charts, png);
 }

@@ -6,14 +6,18 @@ use super::text::words::{self, sentence};
 use crate::study::document::Report;
 use crate::study::lap::result::Stint;
 
-/// Columns of the picture into which a long course is gathered.
-const COLUMNS: usize = 1200;
+/// Points of the picture's width for each column into which a long course is gathered.
+const COLUMN: f64 = 2.0;
+/// Width of the picture where none is asked for (points).
+const WIDTH: f64 = 900.0;
 
 /// Temperatures of parts and chambers over time, their limits, the hottest moment; the speed under it.
-pub fn temperatures(report: &Report, stint: &Stint) -> LineChart {
+pub fn temperatures(report: &Report, stint: &Stint, width: Option<f64>) -> LineChart {
+    let width = width.unwrap_or(WIDTH);
+    let columns = (width / COLUMN) as usize;
     let curve = |name: &str, values: &[f32]| Curve {
         name: name.to_string(),
-        points: gathered(&stint.course.time, values),
+        points: gathered(&stint.course.time, values, columns),
         emphasis: false,
     };
     // what was measured lies over what was found
@@ -21,7 +25,7 @@ pub fn temperatures(report: &Report, stint: &Stint) -> LineChart {
         let of = stint.measured.iter().filter(move |measured| measured.of == name);
         of.map(|measured| Curve {
             name: "measured".to_string(),
-            points: gathered(&measured.time, &measured.celsius),
+            points: gathered(&measured.time, &measured.celsius, columns),
             emphasis: false,
         })
         .collect::<Vec<_>>()
@@ -77,7 +81,6 @@ pub fn temperatures(report: &Report, stint: &Stint) -> LineChart {
         curves: vec![curve("speed", &kmh)],
         ..Panel::default()
     });
-    let width = 900.0;
     LineChart {
         title: format!("{} in time: {}", sentence(&stint.name), report.title.as_deref().unwrap_or("untitled case")),
         subtitle: subtitle(report),
@@ -134,14 +137,14 @@ fn marks(stint: &Stint) -> Vec<(f64, String)> {
 
 /// A course as points: all of them where they are few, else the least and the highest of each column of
 /// the picture, so that no peak is lost.
-fn gathered(time: &[f64], values: &[f32]) -> Vec<(f64, Option<f64>)> {
+fn gathered(time: &[f64], values: &[f32], columns: usize) -> Vec<(f64, Option<f64>)> {
     let point = |i: usize| (time[i], Some(f64::from(values[i])));
     let count = time.len().min(values.len());
-    if count <= 4 * COLUMNS {
+    if count <= 4 * columns {
         return (0..count).map(point).collect();
     }
     let (first, last) = (time[0], time[count - 1]);
-    let column = |i: usize| ((time[i] - first) / (last - first) * COLUMNS as f64) as usize;
+    let column = |i: usize| ((time[i] - first) / (last - first) * columns as f64) as usize;
     let mut points = Vec::new();
     let mut begin = 0;
     while begin < count {
@@ -180,7 +183,7 @@ mod tests {
         let mut values = vec![20.0_f32; 100_000];
         values[54_321] = 90.0;
         values[77_777] = -3.0;
-        let points = gathered(&time, &values);
+        let points = gathered(&time, &values, 1200);
         assert!(points.len() < 6000);
         assert!(points.contains(&(54_321.0, Some(90.0))) && points.contains(&(77_777.0, Some(-3.0))));
         assert!(points.windows(2).all(|pair| pair[0].0 < pair[1].0));

@@ -108,7 +108,7 @@ fn nothing_runs_out_of_a_phone_of_360_pixels() {
         .map(e => Math.ceil(e.getBoundingClientRect().right)).reduce((a, b) => Math.max(a, b), 0);\
         const type = [...inner.querySelectorAll('svg.in-the-hand')].map(e => e.getBoundingClientRect().width / e.viewBox.baseVal.width)\
         .reduce((a, b) => Math.min(a, b), 9);\
-        document.documentElement.setAttribute('data-found', [inner.documentElement.scrollWidth, far, Math.round(1200 * 10 * type)].join(' ')); }); };";
+        document.documentElement.setAttribute('data-found', [inner.documentElement.scrollWidth, far, Math.round(12000 * 10 * type)].join(' ')); }); };";
     for name in DEMOS {
         for page in
             [short_report_of(&demo(name), &["--against", &old_state(name)]), report_of(&demo(name), &[])]

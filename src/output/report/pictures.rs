@@ -113,7 +113,7 @@ pub(super) fn pressure(report: &Report) -> Markup {
 /// Temperatures of a run.
 pub(super) fn course(report: &Report, stint: &Stint) -> Markup {
     let words = format!("{} in time.", words::sentence(&stint.name));
-    let chart = Sizes::of(|width| narrow(course::temperatures(report, stint), width).svg_without_font());
+    let chart = Sizes::of(|width| course::temperatures(report, stint, width).svg_without_font());
     figure(chart, false, &words)
 }
 
