@@ -9,6 +9,7 @@ pub mod left;
 pub mod measure;
 pub(in crate::study) mod readings;
 pub mod runs;
+pub(in crate::study) mod sample;
 pub mod shares;
 mod speeds;
 pub mod whole;
