@@ -4,7 +4,7 @@
 use super::effort::takes;
 use super::left::Left;
 use super::measure::{Measure, Of};
-use super::readings::{self, Reading};
+use crate::readings::{Reading, offered};
 use super::worth::{Next, ReadingWorth, of_readings, sample};
 use crate::case::Case;
 use crate::draws::car::Car;
@@ -150,8 +150,8 @@ fn ranking_of(
     let model = Model::new(case).ok()?;
     let conditions = measure.conditions();
     let mut moments: Vec<Counted> = conditions.iter().copied().map(Counted::Condition).collect();
-    moments.extend(readings::moments(case, &model));
-    let list = readings::all(case, &model, conditions.len()..moments.len());
+    moments.extend(offered::moments(case, &model));
+    let list = offered::all(case, &model, conditions.len()..moments.len());
     let car = Car::at(case, guesses, moments.clone())?;
     let done = AtomicUsize::new(0);
     let stopped = AtomicBool::new(false);

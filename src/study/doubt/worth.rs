@@ -1,7 +1,7 @@
 //! What readings are worth, alone and several together.
 
 use super::left::Left;
-use super::readings::Reading;
+use crate::readings::Reading;
 use super::sample::Sample;
 use crate::case::Case;
 use crate::numerics::sobol_shares::Crossed;

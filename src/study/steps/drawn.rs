@@ -1,7 +1,6 @@
 //! Many cars at one set of sizes: where it may be driven, what instruments show, which reading says stop.
 
-use super::super::doubt::readings::{self, Reading, What};
-use super::super::lap::march::March;
+use super::super::lap::settle::settles;
 use super::super::size::Sized;
 use super::DRIVEN;
 use super::result::{Expected, Likely, Stop, StopAt};
@@ -18,14 +17,13 @@ use crate::point::Model;
 use crate::point::counted::{Counted, Driven};
 use crate::point::result::Band;
 use crate::point::speeds::Geared;
+use crate::readings::{Reading, What, offered};
 use rayon::prelude::*;
 
 /// Draws looked at for a second steady state.
 const PILOT: usize = 8;
 /// Share of the load at which a steady drive is offered where no other may be made.
 const EASY: f64 = 0.5;
-/// So many time constants until a reading stands: 5 % of the way are then left.
-const CONSTANTS: f64 = 3.0;
 
 /// Cars at one line.
 pub(super) struct Fleet<'s> {
@@ -77,7 +75,7 @@ impl<'s> Fleet<'s> {
                 name: case.conditions[index].name.clone(),
             })
             .collect();
-        let others = readings::moments(case, &model).into_iter().filter_map(|moment| match moment {
+        let others = offered::moments(case, &model).into_iter().filter_map(|moment| match moment {
             Counted::Driven(driven) => Some(driven),
             _ => None,
         });
@@ -93,7 +91,7 @@ impl<'s> Fleet<'s> {
                 });
             }
         }
-        let readings = readings::all(case, &model, 0..moments.len());
+        let readings = offered::all(case, &model, 0..moments.len());
         Some(Fleet { case, model, guesses, moments, readings, draws })
     }
 
@@ -216,23 +214,9 @@ impl<'s> Fleet<'s> {
         }
     }
 
-    /// How long temperatures take to stand (s): three times the longest time constant of a part with a limit; none where
-    /// the case does not say what they store.
+    /// How long temperatures take to stand (s).
     fn settles(&self, moment: usize) -> Option<f64> {
-        let parts = &self.model.network.parts;
-        if parts.iter().any(|part| part.heat_capacity.is_none()) {
-            return None;
-        }
-        let operation = self.moments[moment].at.operation(self.case, &self.model);
-        let steady = March::steady(&self.model, &operation).ok()?;
-        let constants = March::new(&self.model, steady).time_constants(&operation).ok()?;
-        let longest = constants.iter().zip(parts).filter(|(_, part)| part.has_limit());
-        longest
-            .map(|(constant, _)| *constant)
-            .collect::<Option<Vec<f64>>>()?
-            .into_iter()
-            .reduce(f64::max)
-            .map(|longest| CONSTANTS * longest)
+        settles(&self.model, &self.moments[moment].at.operation(self.case, &self.model))
     }
 
     fn expected(&self, rows: &[Row], moment: usize) -> Vec<Expected> {
