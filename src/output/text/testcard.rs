@@ -160,6 +160,10 @@ pub(in crate::output) fn how(card: &Card, run: &Run) -> String {
             run.held_s
         );
     }
+    let often = match run.holds {
+        Some(holds) if holds <= 0.95 => format!("{often}: eyes on the gauges, off at a stop value"),
+        _ => often,
+    };
     let each = if run.way == "drive" { " each way, the mean of both" } else { "" };
     let temperatures = run.readings.iter().any(|planned| planned.kind != "pressure");
     let settles = match run.settles_s {

@@ -3,9 +3,11 @@
 use crate::study::doubt::left::Left;
 use crate::study::doubt::sample::Sample;
 
-/// A reading must take so much more off half the band (K), and so much of it, to be worth its place.
+/// A reading must take so much more off half the band (K) to be worth its place; the first few so much: they are taken
+/// on one drive, and what contradicts the others is worth something too.
 const ADDS: f64 = 1.0;
-const ADDS_SHARE: f64 = 0.02;
+const ADDS_FIRST: f64 = 0.25;
+const FIRST: usize = 6;
 /// Readings closer than this (K) are as good as each other: the one that does less harm is taken.
 const EQUAL: f64 = 0.5;
 
@@ -41,7 +43,7 @@ pub(super) fn choose(
         };
         let each: Vec<(usize, f64)> = open.iter().map(|index| (*index, leaves(*index))).collect();
         let least = each.iter().map(|(_, leaves)| *leaves).fold(f64::INFINITY, f64::min);
-        if now - least < ADDS.max(ADDS_SHARE * half) {
+        if now - least < if chosen.len() < FIRST { ADDS_FIRST } else { ADDS } {
             break;
         }
         let equal = each.iter().filter(|(_, leaves)| *leaves <= least + EQUAL);
@@ -55,4 +57,13 @@ pub(super) fn choose(
         now = *leaves;
     }
     chosen
+}
+
+/// One more that is read whatever it is worth; none where it shows the same in every draw.
+pub(super) fn also(sample: &Sample, half: f64, chosen: &[Chosen], candidate: usize) -> Option<Chosen> {
+    let with: Vec<usize> = chosen.iter().map(|known| known.candidate).chain([candidate]).collect();
+    let before = chosen.last().map_or(half, |last| last.leaves);
+    let leaves = sample.left(half, &with).leaves_K.min(before);
+    let alone = sample.left(half, &[candidate]);
+    sample.alive[candidate].then_some(Chosen { candidate, alone, leaves, adds: before - leaves })
 }
