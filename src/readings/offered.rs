@@ -92,4 +92,3 @@ pub(crate) fn all(case: &Case, model: &Model, moments: std::ops::Range<usize>) -
     }
     moments.flat_map(|moment| different.iter().map(move |what| Reading { what: *what, moment })).collect()
 }
-

@@ -4,7 +4,6 @@
 use super::effort::takes;
 use super::left::Left;
 use super::measure::{Measure, Of};
-use crate::readings::{Reading, offered};
 use super::worth::{Next, ReadingWorth, of_readings, sample};
 use crate::case::Case;
 use crate::draws::car::Car;
@@ -17,6 +16,7 @@ use crate::point::Model;
 use crate::point::budget::Budget;
 use crate::point::counted::Counted;
 use crate::point::result::Band;
+use crate::readings::{Reading, offered};
 use rayon::prelude::*;
 use serde::Serialize;
 use std::sync::atomic::Ordering::Relaxed;

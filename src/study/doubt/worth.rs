@@ -1,12 +1,12 @@
 //! What readings are worth, alone and several together.
 
 use super::left::Left;
-use crate::readings::Reading;
 use super::sample::Sample;
 use crate::case::Case;
 use crate::numerics::sobol_shares::Crossed;
 use crate::point::counted::Counted;
 use crate::point::result::Band;
+use crate::readings::Reading;
 use serde::Serialize;
 
 /// What more readings must add to be worth their time (K).
