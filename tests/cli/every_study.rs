@@ -15,6 +15,7 @@ const STUDIES: &[&[&str]] = &[
     &["templates", "--into"],
     &["steps", "--draws", "64", "--into"],
     &["tape", "--draws", "64", "--into"],
+    &["testcard", "--draws", "128", "--into"],
     &["exits", "--points", "5", "--svg-only", "--into"],
     &["compare", "--svg-only", "--into"],
     &["compare", "--sized", "--svg-only", "--into"],

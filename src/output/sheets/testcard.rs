@@ -3,7 +3,7 @@
 use super::page::Writer;
 use super::scene::{Anchor, Item, Layer, Page, Stroke, THIN};
 use super::{Origin, Paper};
-use crate::output::scene::font::{Weight, wrap};
+use crate::output::scene::font::{Weight, width, wrap};
 use crate::output::text::testcard as told;
 use crate::output::text::words;
 use crate::study::testcard::result::{Card, Planned, Run};
@@ -11,7 +11,7 @@ use crate::study::testcard::result::{Card, Planned, Run};
 /// Edge that is left white (mm).
 const EDGE: f64 = 10.0;
 /// Largest and smallest type (mm), and what it shrinks by until all fits.
-const SIZES: (f64, f64, f64) = (2.9, 1.9, 0.97);
+const SIZES: (f64, f64, f64) = (3.3, 1.9, 0.97);
 /// From line to line, in sizes of type.
 const LEADING: f64 = 1.3;
 /// Height and width of a box to be filled in (mm).
@@ -72,7 +72,7 @@ impl Sheet {
         self.tufts(card);
         let stops: Vec<String> =
             card.stops.iter().map(|stop| format!("{} {:.0} °C", stop.what, stop.at_C)).collect();
-        self.heading(&format!("STOP AT ONCE   {}", stops.join("   ")), 1.1 * size);
+        self.heading(&format!("STOP AT ONCE: {}", stops.join(" · ")), 1.1 * size);
         self.writer.y -= 0.3 * size;
         told::CAUTIONS.iter().for_each(|caution| self.writer.write(caution, 0.0, 0.92 * size, false));
         self.writer.write(
@@ -85,27 +85,34 @@ impl Sheet {
 
     /// Blanks for when and in what weather it was.
     fn day(&mut self) {
+        self.blanks(&[("date", 0.0), ("place", 0.17), ("air in the shade", 0.42), ("wind, from", 0.65), ("read by", 0.83)]);
+        self.writer.y -= 0.4 * self.size;
+    }
+
+    /// Words with a line behind each, from shares of the width on.
+    fn blanks(&mut self, words: &[(&str, f64)]) {
         let size = self.size;
         self.writer.y -= 1.8 * size;
         let y = self.writer.y;
-        let words = ["date", "place", "air in the shade", "wind, from", "read by"];
-        let shares = [0.0, 0.15, 0.42, 0.64, 0.82];
         let room = self.right - EDGE;
-        for (index, (word, share)) in words.iter().zip(shares).enumerate() {
+        for (index, (word, share)) in words.iter().enumerate() {
             let x = EDGE + share * room;
-            let next = shares.get(index + 1).map_or(self.right, |share| EDGE + share * room - 2.0);
+            let next = words.get(index + 1).map_or(self.right, |(_, share)| EDGE + share * room - 2.0);
             self.writer.items.push(Item::text((x, y), size, *word));
-            let from = x + 0.55 * size * word.len() as f64;
+            let from = x + width(word, size, Weight::Regular) + 1.0;
             self.writer.items.push(Item::line(Layer::Marks, (from, y - 0.4), (next, y - 0.4), THIN));
         }
-        self.writer.y -= 0.8 * size;
+        self.writer.y -= 0.4 * size;
     }
 
     fn run(&mut self, card: &Card, number: usize, run: &Run) {
         let size = self.size;
         self.rule(Stroke::solid(0.5));
-        self.heading(&format!("{number}   {}", told::head(run)), 1.2 * size);
+        self.heading(&format!("{number} · {}", told::head(run)), 1.2 * size);
         self.writer.write(&told::how(card, run), 0.0, 0.95 * size, false);
+        if run.way != "bench" {
+            self.blanks(&[("really held: km/h", 0.0), ("load, or what the throttle was", 0.27), ("minutes", 0.68), ("air °C", 0.84)]);
+        }
         self.writer.y -= 0.4 * size;
         let boxes: &[&str] = match run.way {
             "bench" => &["p₀", "p₁"],

@@ -66,7 +66,8 @@ pub(in crate::output) const SIGNS: &str = "(+) more of it reads more, (−) more
 pub(in crate::output) fn verdict(card: &Card) -> String {
     let all: Vec<&Planned> = card.runs.iter().flat_map(|run| &run.readings).collect();
     let now = words::whole(card.half_band_K);
-    let Some(first) = all.iter().find(|planned| planned.rank == 1) else {
+    let worth = |planned: &&&Planned| planned.rank == 1 && planned.alone_K >= 1.0;
+    let Some(first) = all.iter().find(worth) else {
         return format!("No reading with these instruments narrows the margin by a kelvin: it stays at ± {now} K.");
     };
     let run = card.runs.iter().find(|run| run.readings.iter().any(|planned| planned.rank == 1));

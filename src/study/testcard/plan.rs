@@ -5,6 +5,8 @@ use crate::case::Case;
 use crate::case::instruments::{Instrument, Instruments};
 use crate::readings::blank::{Plan, PlannedInstrument, PlannedReading, PlannedTest};
 
+const MINUTE: f64 = 60.0;
+
 /// The plan of a card, `known_by` what tells the case's file from others. `expects` says in words what a reading should
 /// show.
 pub fn plan(case: &Case, card: &Card, known_by: &str, expects: &dyn Fn(&Planned) -> String) -> Plan {
@@ -28,7 +30,9 @@ pub fn plan(case: &Case, card: &Card, known_by: &str, expects: &dyn Fn(&Planned)
         });
         let readings: Vec<PlannedReading> = readings.collect();
         let test = PlannedTest::at(case, &run.at?);
-        Some(PlannedTest { held: Some(run.held_s.max(run.settles_s.unwrap_or(0.0))), readings, ..test })
+        // whole minutes, as a watch has them
+        let held = (run.held_s.max(run.settles_s.unwrap_or(0.0)) / MINUTE).ceil() * MINUTE;
+        Some(PlannedTest { held: Some(if run.held_s < MINUTE { run.held_s } else { held }), readings, ..test })
     });
     Plan {
         card: Some(card.id.clone()),
