@@ -141,7 +141,7 @@ pub const GROUPS: &[Group] = &[
             (EXIT, "{ kind = \"exit\", area = \"100 cm2\", place = \"tail\", discharge = 0.7, outline = { next_opening = \"60 m\" } }", "out-of-range"),
             (EXIT, "{ kind = \"exit\", area = \"100 cm2\", place = \"tail\", discharge = 0.7, next_opening = \"60 mm\" }", "unknown-key"),
             (EXIT, "{ kind = \"exit\", area = \"100 cm2\", place = \"tail\", discharge = 0.7, outline = { near = \"passenger\" } }", "unknown-word"),
-            (EXIT, "{ kind = \"exit\", area = \"100 cm2\", place = \"tail\", discharge = 0.7, outline = { near = [\"driver\", \"tyre\"] } }", "word-wanted"),
+            (EXIT, "{ kind = \"exit\", area = \"100 cm2\", place = \"tail\", discharge = 0.7, outline = { near = [\"driver\", \"tyre\"] } }", "text-wanted"),
         ],
     },
     Group {
