@@ -6,9 +6,10 @@ use super::{CaseArguments, Failure, terminal};
 use crate::output::sheets::{self, Origin};
 use crate::output::text;
 use crate::study::document::Report;
+use crate::point::budget::{Budget, seconds};
 use crate::readings::blank;
 use crate::study::testcard::plan::plan;
-use crate::study::testcard::{DRAWS, result, testcard};
+use crate::study::testcard::{DRAWS, draws_within, result, testcard};
 use clap::Args;
 use serde::Serialize;
 use std::path::PathBuf;
@@ -47,7 +48,8 @@ impl Testcard {
         let name = stem(&self.case.case);
         let readings = format!("{name}-readings.toml");
         outputs.try_case(&readings)?;
-        let draws = self.draws.map_or(DRAWS, |draws| draws as usize);
+        let within = || draws_within(ready.case(), &ready.model, DRAWS, Budget::seconds(seconds::DOUBT));
+        let draws = self.draws.map_or_else(within, |draws| draws as usize);
         let report = ready.report(ready.case(), &ready.model, Vec::new());
         let card = testcard(ready.case(), &ready.model, &report.case_sha256, draws).map_err(|error| {
             let (code, way_out) = error.told();

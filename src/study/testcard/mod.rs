@@ -25,12 +25,13 @@ mod suspects;
 mod taps;
 mod words;
 
-use super::doubt::Measure;
+use super::doubt::{Measure, work_of_a_draw};
 use super::lap::settle::settles;
 use crate::case::Case;
 use crate::case::instruments::{Instrument, Instruments};
 use crate::draws::Guesses;
 use crate::element::Role;
+use crate::point::budget::Budget;
 use crate::point::counted::Counted;
 use crate::point::{Model, Runner};
 use crate::point::result::Band;
@@ -43,6 +44,8 @@ use taps::Taps;
 
 /// Draws behind the card.
 pub const DRAWS: usize = 2048;
+/// The fewest that a polynomial of some readings can be judged by.
+const FEWEST: usize = 128;
 /// Readings on a card, at most: what fits on a sheet and into a Saturday.
 const MOST: usize = 8;
 /// Share of the draws in which all parts must hold for a run to be held until temperatures stand: 19 in 20; and for it to
@@ -92,6 +95,13 @@ impl NoCard {
             NoCard::NoDraws => ("condition-unsolved", "look at the case with check first"),
         }
     }
+}
+
+/// So many draws as a budget allows, at most some number, and never too few to judge by.
+pub fn draws_within(case: &Case, model: &Model, most: usize, within: Budget) -> usize {
+    let moments = (case.conditions.len() + runs(case, model).len()) as u64;
+    let each = work_of_a_draw(case, model, 0) * moments / case.conditions.len().max(1) as u64;
+    within.times(each).clamp(FEWEST, most)
 }
 
 /// The test card of a case as it stands, `known_by` what tells its file from others.
@@ -211,7 +221,11 @@ fn planned(
     let tool = candidate.instrument;
     let (letter, what, kind) = match candidate.asked {
         Asked::Leaks => (taps.over_still_air(case), "share of the pressure that is left".to_string(), "ratio"),
-        Asked::Reading(reading) => (taps.of(case, &reading), reading.name(case), reading.kind()),
+        Asked::Reading(reading) => {
+            // the name speaks of the tube that nearly everybody has
+            let name = reading.name(case).replacen("U-tube", tool.name, 1);
+            (taps.of(case, &reading), name, reading.kind())
+        }
     };
     let in_unit = |value: f64| if kind == "ratio" { value } else { tool.shows(value) };
     Planned {
