@@ -125,11 +125,13 @@ fn the_way_out_of_a_coarse_tube_is_a_finer_one() {
     assert!(!told.is_empty(), "20 mm of water are 196 Pa");
     for each in told {
         let number = |key: &str| each[key].as_f64().expect("a number");
-        assert!(number("half_band") < number("within"));
+        assert!(number("half_band") < number("within") || number("about").abs() < 3.5 * number("within"));
         assert!(each["way_out"].as_str().expect("words").contains("1:10"), "{each}");
     }
     let fine = with("u_tube = { resolution = \"1 mm\", slope = 20 }");
-    assert!(list(&fine, "coarse").len() < told.len() || list(&fine, "coarse").is_empty());
+    for each in list(&fine, "coarse") {
+        assert!(!each["way_out"].as_str().expect("words").contains("1:10"), "it lies at 1:20: {each}");
+    }
     let leaves = |card: &Value| card["leaves_K"].as_f64().expect("kelvins");
     assert!(leaves(&fine) <= leaves(&coarse) + 1.0, "{} and {}", leaves(&fine), leaves(&coarse));
 }

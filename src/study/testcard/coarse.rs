@@ -9,7 +9,9 @@ use crate::readings::{Leg, Reading, What};
 use crate::study::doubt::sample::Sample;
 
 /// A reading is missed where, read without error, it would take so much off half the band (K).
-const WORTH: f64 = 2.0;
+const WORTH: f64 = 0.5;
+/// A reading wants to be so many times what it is read to: 30 Pa on a tube that is read to 1 mm are 3 times.
+const TIMES: f64 = 3.5;
 /// So many are told.
 const MOST: usize = 2;
 /// How a tube is laid over.
@@ -32,14 +34,21 @@ pub(super) fn coarse(
 ) -> Vec<Coarse> {
     let count = fleet.candidates.len();
     let mut found: Vec<(f64, Reading, Coarse)> = Vec::new();
+    let mut fine: Vec<(f64, Reading)> = Vec::new();
     for place in allowed {
         let candidate = &fleet.candidates[*place];
         let (Asked::Reading(reading), Some(run)) = (candidate.asked, candidate.run) else { continue };
         let own = fleet.half_of(*place);
-        if reading.kind() != "pressure" || own >= candidate.instrument.within || !sample.alive[count + place] {
+        let (within, about) = (candidate.instrument.within, sample.shows[count + place].p50.abs());
+        let times = (within / own).max(TIMES * within / about);
+        if reading.kind() != "pressure" || !sample.alive[count + place] {
             continue;
         }
         let worth = sample.left(half, &[count + place]).worth_K;
+        if times <= 1.0 {
+            fine.push((worth, reading));
+            continue;
+        }
         if worth < WORTH {
             continue;
         }
@@ -50,7 +59,7 @@ pub(super) fn coarse(
             half_band: tool.difference(own),
             within: tool.difference(tool.within),
             unit: tool.unit,
-            way_out: way_out(case, model, &reading, &runs[run], tool.is_tube() && tool.slope < SLOPE, tool.within / own),
+            way_out: way_out(case, model, &reading, &runs[run], tool.is_tube() && tool.slope < SLOPE, times),
         };
         match found.iter_mut().find(|(_, known, _)| known.what == reading.what) {
             Some(known) if worth > known.0 => *known = (worth, reading, told),
@@ -58,6 +67,10 @@ pub(super) fn coarse(
             None => found.push((worth, reading, told)),
         }
     }
+    // what is read well enough in another run, and tells as much there, is not missed
+    found.retain(|(worth, missed, _)| {
+        !fine.iter().any(|(tells, reading)| reading.what == missed.what && *tells > worth - WORTH)
+    });
     found.sort_by(|a, b| b.0.total_cmp(&a.0));
     found.into_iter().take(MOST).map(|(_, _, told)| told).collect()
 }

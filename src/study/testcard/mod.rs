@@ -46,6 +46,8 @@ use taps::Taps;
 pub const DRAWS: usize = 2048;
 /// The fewest that a polynomial of some readings can be judged by.
 const FEWEST: usize = 128;
+/// The fewest that are asked for, whatever they are worth: one alone contradicts nothing.
+const LEAST: usize = 2;
 /// Readings on a card, at most: what fits on a sheet and into a Saturday.
 const MOST: usize = 8;
 /// Share of the draws in which all parts must hold for a run to be held until temperatures stand: 19 in 20; and for it to
@@ -142,6 +144,19 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
     };
     let allowed: Vec<usize> = (0..fleet.candidates.len()).filter(|index| fits(&fleet.candidates[*index])).collect();
     let mut chosen = choose(&sample, &allowed, half, MOST, &harm);
+    // with nothing worth its place, what tells most by itself
+    let mut by_worth: Vec<(f64, usize)> = allowed
+        .iter()
+        .map(|index| (sample.left(half, &[*index]).worth_K, *index))
+        .filter(|(_, index)| sample.alive[*index] && chosen.iter().all(|known| known.candidate != *index))
+        .collect();
+    by_worth.sort_by(|a, b| b.0.total_cmp(&a.0));
+    for (_, index) in by_worth {
+        if chosen.len() >= LEAST {
+            break;
+        }
+        chosen.extend(choice::also(&sample, half, &chosen, index));
+    }
     // the bench harms nothing and takes minutes: leaks are looked for whatever they are worth
     if let Some(leaks) = (0..fleet.candidates.len()).find(|index| fleet.candidates[*index].run.is_none()) {
         chosen.extend(choice::also(&sample, half, &chosen, leaks));
