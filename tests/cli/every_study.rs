@@ -148,7 +148,7 @@ fn layouts_and_runs_bear_every_case() {
 
 #[test]
 fn reasons_and_pictures_bear_every_case() {
-    run(&["why", "doubt", "air"]);
+    run(&["why", "doubt", "air", "testcard"]);
 }
 
 #[test]

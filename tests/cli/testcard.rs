@@ -14,7 +14,8 @@ fn path_of(case: &str) -> PathBuf {
 }
 
 fn run(path: &Path, into: &Path, more: &[&str]) -> (Option<i32>, String, String) {
-    let output = program().arg("testcard").arg(path).arg("--into").arg(into).args(more).output().expect("runs");
+    let output =
+        program().arg("testcard").arg(path).arg("--into").arg(into).args(more).output().expect("runs");
     let text = |bytes| String::from_utf8(bytes).expect("text");
     (output.status.code(), text(output.stdout), text(output.stderr))
 }
@@ -40,7 +41,10 @@ fn card_and_file_carry_one_number_and_the_file_is_read_back() {
         let folder = tempfile::tempdir().expect("a folder");
         let (status, said, _) = run(&path, folder.path(), &["--detail"]);
         assert_eq!(status, Some(0), "{demo}");
-        assert_eq!(files_in(folder.path()), [format!("{demo}-readings.toml"), format!("{demo}-testcard.pdf")]);
+        assert_eq!(
+            files_in(folder.path()),
+            [format!("{demo}-readings.toml"), format!("{demo}-testcard.pdf")]
+        );
         let source = fs::read_to_string(folder.path().join(format!("{demo}-readings.toml"))).expect("text");
         let id = source.lines().find_map(|line| line.strip_prefix("card = \"")).expect("a number");
         let card = card_of(&path, &[]);
@@ -65,9 +69,12 @@ fn a_file_that_was_filled_in_is_kept() {
     assert_eq!(run(&path, folder.path(), &[]).0, Some(0));
     // unchanged it is made anew
     assert_eq!(run(&path, folder.path(), &[]).0, Some(0));
-    let (readings, sheet) =
-        (folder.path().join("causeway-trike-readings.toml"), folder.path().join("causeway-trike-testcard.pdf"));
-    let filled = fs::read_to_string(&readings).expect("text").replacen("shows = \"\"", "shows = \"151 degC\"", 1);
+    let (readings, sheet) = (
+        folder.path().join("causeway-trike-readings.toml"),
+        folder.path().join("causeway-trike-testcard.pdf"),
+    );
+    let filled =
+        fs::read_to_string(&readings).expect("text").replacen("shows = \"\"", "shows = \"151 degC\"", 1);
     fs::write(&readings, &filled).expect("written");
     fs::write(&sheet, b"older").expect("written");
     let (status, _, said) = run(&path, folder.path(), &[]);
@@ -80,7 +87,8 @@ fn a_file_that_was_filled_in_is_kept() {
 
 #[test]
 fn what_cannot_be_read_is_not_asked_for() {
-    let (folder, path) = copy_of_demo(|text| text.replace("[size]\n", "[instruments]\nlogger = true\n\n[size]\n"));
+    let (folder, path) =
+        copy_of_demo(|text| text.replace("[size]\n", "[instruments]\nlogger = true\n\n[size]\n"));
     let (status, _, said) = run(&path, folder.path(), &[]);
     assert!(status == Some(2) && said.contains("instrument-missing"), "{said}");
     assert_eq!(files_in(folder.path()), ["car.toml"]);

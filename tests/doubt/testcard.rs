@@ -161,7 +161,10 @@ fn what_a_gauge_should_show_is_where_cars_drawn_one_by_one_have_it() {
             let density = (-0.5 * z * z).exp() / (2.0 * std::f64::consts::PI).sqrt() / sigma;
             let error = (share * (1.0 - share) / rows.len() as f64).sqrt() / density;
             let found = shown[(share * shown.len() as f64) as usize];
-            assert!((found - told).abs() < 4.0 * error, "{run}/{reading}: {found} drawn, {told} told, ± {error}");
+            assert!(
+                (found - told).abs() < 4.0 * error,
+                "{run}/{reading}: {found} drawn, {told} told, ± {error}"
+            );
         }
     }
 }
@@ -187,7 +190,11 @@ fn chosen_readings_beat_a_random_choice() {
     let mean = others.iter().sum::<f64>() / others.len() as f64;
     assert!(best > mean + 0.1, "chosen {best}, random {mean}");
     let better = others.iter().filter(|share| **share > best + 0.03).count();
-    assert!(better * 10 <= others.len(), "{better} of {} pairs are better than {best}: {others:?}", others.len());
+    assert!(
+        better * 10 <= others.len(),
+        "{better} of {} pairs are better than {best}: {others:?}",
+        others.len()
+    );
     // and what the card says they leave is what cars drawn here say
     let half = |leaves: f64| leaves / card.half_band_K;
     let told = card.runs.iter().flat_map(|run| &run.readings).find(|planned| planned.rank == 2).expect("two");

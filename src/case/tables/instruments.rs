@@ -24,8 +24,11 @@ pub const SLOPE: Key = Key::optional(
     "length along the tube for each length upright: 10 for a leg laid over at 1:10; 1 upright, as where it is not said",
 );
 /// What a tube is read in.
-pub const SHOWS_LENGTH: Key =
-    Key::open("shows", Shape::Word(&["mm", "in"]), "what its scale is in, along the tube: mm (default) or in");
+pub const SHOWS_LENGTH: Key = Key::open(
+    "shows",
+    Shape::Word(&["mm", "in"]),
+    "what its scale is in, along the tube: mm (default) or in",
+);
 /// A tube with a liquid in it.
 pub const U_TUBE: Key = Key::open(
     "u_tube",

@@ -27,8 +27,8 @@ use crate::study::document::Report;
 use crate::study::ducts::{Behind, Piece};
 use crate::study::steps::result::Steps;
 use crate::study::tape::result::Tape;
-use crate::study::testcard::result::Card;
 use crate::study::templates::result::{Template, Templates};
+use crate::study::testcard::result::Card;
 use drawing::Drawing;
 use frame::{Frame, Head};
 

@@ -85,7 +85,13 @@ impl Sheet {
 
     /// Blanks for when and in what weather it was.
     fn day(&mut self) {
-        self.blanks(&[("date", 0.0), ("place", 0.17), ("air in the shade", 0.42), ("wind, from", 0.65), ("read by", 0.83)]);
+        self.blanks(&[
+            ("date", 0.0),
+            ("place", 0.17),
+            ("air in the shade", 0.42),
+            ("wind, from", 0.65),
+            ("read by", 0.83),
+        ]);
         self.writer.y -= 0.4 * self.size;
     }
 
@@ -111,7 +117,12 @@ impl Sheet {
         self.heading(&format!("{number} · {}", told::head(run)), 1.2 * size);
         self.writer.write(&told::how(card, run), 0.0, 0.95 * size, false);
         if run.way != "bench" {
-            self.blanks(&[("really held: km/h", 0.0), ("load, or what the throttle was", 0.27), ("minutes", 0.68), ("air °C", 0.84)]);
+            self.blanks(&[
+                ("really held: km/h", 0.0),
+                ("load, or what the throttle was", 0.27),
+                ("minutes", 0.68),
+                ("air °C", 0.84),
+            ]);
         }
         self.writer.y -= 0.4 * size;
         let boxes: &[&str] = match run.way {
@@ -120,7 +131,11 @@ impl Sheet {
             _ => &["read"],
         };
         let y = self.writer.y - 0.9 * size;
-        let heads = [(COLUMNS[0], "tap, what"), (COLUMNS[1], "should show, 9 in 10"), (COLUMNS[3], "outside it suspect first")];
+        let heads = [
+            (COLUMNS[0], "tap, what"),
+            (COLUMNS[1], "should show, 9 in 10"),
+            (COLUMNS[3], "outside it suspect first"),
+        ];
         for (x, head) in heads {
             self.writer.items.push(Item::text((EDGE + x, y), 0.8 * size, head));
         }
@@ -141,15 +156,27 @@ impl Sheet {
         let lines = [
             self.column(COLUMNS[0], COLUMNS[1] - 1.5, top, 1.15 * size, &planned.letter, true),
             self.column(COLUMNS[1], COLUMNS[2] - 1.5, top, 1.25 * size, &told::expected(planned), true),
-            self.column(COLUMNS[3], self.right - EDGE, top, 0.92 * size, &told::suspects(&planned.suspects), false),
+            self.column(
+                COLUMNS[3],
+                self.right - EDGE,
+                top,
+                0.92 * size,
+                &told::suspects(&planned.suspects),
+                false,
+            ),
         ];
         let below = self.column(COLUMNS[0], COLUMNS[1] - 1.5, lines[0], 0.92 * size, &planned.what, false);
         let worth = self.column(COLUMNS[1], COLUMNS[2] - 1.5, lines[1], 0.85 * size, &worth, false);
         for place in 0..boxes {
             let x = EDGE + COLUMNS[2] + (BOX.1 + 1.5) * place as f64;
             let (bottom, right) = (top - 0.8 - BOX.0, x + BOX.1);
-            let corners = vec![(x, top - 0.8), (right, top - 0.8), (right, bottom), (x, bottom), (x, top - 0.8)];
-            self.writer.items.push(Item::Line { layer: Layer::Marks, points: corners, stroke: Stroke::solid(0.35) });
+            let corners =
+                vec![(x, top - 0.8), (right, top - 0.8), (right, bottom), (x, bottom), (x, top - 0.8)];
+            self.writer.items.push(Item::Line {
+                layer: Layer::Marks,
+                points: corners,
+                stroke: Stroke::solid(0.35),
+            });
             let unit = if planned.unit == "share" { "" } else { planned.unit };
             self.writer.items.push(Item::Text {
                 layer: Layer::Text,
@@ -171,7 +198,11 @@ impl Sheet {
         for line in wrap(text, size, weight, right - left) {
             y -= LEADING * size;
             let at = (EDGE + left, y);
-            self.writer.items.push(if bold { Item::bold(at, size, line) } else { Item::text(at, size, line) });
+            self.writer.items.push(if bold {
+                Item::bold(at, size, line)
+            } else {
+                Item::text(at, size, line)
+            });
         }
         y
     }
@@ -194,12 +225,21 @@ impl Sheet {
             let y = self.writer.y;
             self.writer.items.push(Item::text((EDGE, y), size, row.opening.clone()));
             for (place, tuft) in row.at.iter().enumerate() {
-                let word = if tuft.shows == "UNSURE" { "UNSURE: IN   OUT".to_string() } else { tuft.shows.to_string() };
+                let word = if tuft.shows == "UNSURE" {
+                    "UNSURE: IN   OUT".to_string()
+                } else {
+                    tuft.shows.to_string()
+                };
                 self.writer.items.push(Item::bold((x(place) + 1.3 * size, y), size, word));
                 let side = 0.95 * size;
                 let (left, low) = (x(place), y - 0.1 * size);
-                let corners =
-                    vec![(left, low), (left + side, low), (left + side, low + side), (left, low + side), (left, low)];
+                let corners = vec![
+                    (left, low),
+                    (left + side, low),
+                    (left + side, low + side),
+                    (left, low + side),
+                    (left, low),
+                ];
                 self.writer.items.push(Item::Line { layer: Layer::Marks, points: corners, stroke: THIN });
             }
         }
@@ -218,6 +258,13 @@ impl Sheet {
     }
 
     fn end(&mut self, at: (f64, f64), size: f64, text: String) {
-        self.writer.items.push(Item::Text { layer: Layer::Text, at, size, bold: true, anchor: Anchor::End, text });
+        self.writer.items.push(Item::Text {
+            layer: Layer::Text,
+            at,
+            size,
+            bold: true,
+            anchor: Anchor::End,
+            text,
+        });
     }
 }

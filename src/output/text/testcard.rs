@@ -31,20 +31,31 @@ pub fn testcard(report: &Report, card: &Card, depth: Depth, written: &[String]) 
     if depth == Depth::Short {
         out.push('\n');
         shortly(&mut out, card);
-        short::end(&mut out, written, "Where taps go, what to suspect, tufts, cautions: on the sheet, and --detail");
+        short::end(
+            &mut out,
+            written,
+            "Where taps go, what to suspect, tufts, cautions: on the sheet, and --detail",
+        );
         return out;
     }
     heading(&mut out, "How");
     card.runs.iter().for_each(|run| item(&mut out, 2, "", &how(card, run)));
     heading(&mut out, "Taps and thermocouples");
-    card.taps.iter().for_each(|tap| item(&mut out, 2, &format!("{:<4}", tap.letter), &format!("{}: {}.", tap.what, tap.place)));
+    card.taps.iter().for_each(|tap| {
+        item(&mut out, 2, &format!("{:<4}", tap.letter), &format!("{}: {}.", tap.what, tap.place))
+    });
     item(&mut out, 2, "", &with(card));
     for told in &card.coarse {
         item(&mut out, 2, "", &too_coarse(told));
     }
     heading(&mut out, "Outside the band suspect first");
     for planned in card.runs.iter().flat_map(|run| &run.readings) {
-        item(&mut out, 2, "", &format!("{} ({}): {}.", planned.letter, planned.what, suspects(&planned.suspects)));
+        item(
+            &mut out,
+            2,
+            "",
+            &format!("{} ({}): {}.", planned.letter, planned.what, suspects(&planned.suspects)),
+        );
     }
     paragraph(&mut out, QUIET, SIGNS);
     tufts(&mut out, card);
@@ -68,11 +79,17 @@ pub(in crate::output) fn verdict(card: &Card) -> String {
     let now = words::whole(card.half_band_K);
     let worth = |planned: &&&Planned| planned.rank == 1 && planned.alone_K >= 1.0;
     let Some(first) = all.iter().find(worth) else {
-        return format!("No reading with these instruments narrows the margin by a kelvin: it stays at ± {now} K.");
+        return format!(
+            "No reading with these instruments narrows the margin by a kelvin: it stays at ± {now} K."
+        );
     };
     let run = card.runs.iter().find(|run| run.readings.iter().any(|planned| planned.rank == 1));
     let when = run.map_or(String::new(), |run| format!(", {}", run.name));
-    let many = if all.len() == 1 { "One reading leaves".to_string() } else { format!("{} readings leave", all.len()) };
+    let many = if all.len() == 1 {
+        "One reading leaves".to_string()
+    } else {
+        format!("{} readings leave", all.len())
+    };
     let most = if all.len() == 1 {
         format!(": {}{when}.", first.what)
     } else {
@@ -92,7 +109,10 @@ pub(in crate::output) fn lost(card: &Card) -> Vec<String> {
     if card.is != "all" {
         all.push(format!("The margin in doubt: {}.", named(&card.of)));
         if !card.lost.is_empty() {
-            all.push(format!("Over the limit whatever is measured: {}; that wants other openings.", named(&card.lost)));
+            all.push(format!(
+                "Over the limit whatever is measured: {}; that wants other openings.",
+                named(&card.lost)
+            ));
         }
     }
     all
@@ -125,14 +145,20 @@ fn readings(out: &mut String, card: &Card, depth: Depth) {
     }
     table.write(out);
     if depth != Depth::Short {
-        paragraph(out, QUIET, "Worth: which is worth most, and what each takes off half the band, given those before it. 9 in 10 of the draws lie in what it should show, with what instrument and model are off by.");
+        paragraph(
+            out,
+            QUIET,
+            "Worth: which is worth most, and what each takes off half the band, given those before it. 9 in 10 of the draws lie in what it should show, with what instrument and model are off by.",
+        );
     }
 }
 
 /// What a run is, in one line.
 pub(in crate::output) fn head(run: &Run) -> String {
     let engine = |run: &Run| {
-        let rpm = run.rpm.map_or(String::new(), |rpm| format!(", {} rpm", words::whole((rpm / 50.0).round() * 50.0)));
+        let rpm = run
+            .rpm
+            .map_or(String::new(), |rpm| format!(", {} rpm", words::whole((rpm / 50.0).round() * 50.0)));
         let load = run.load.map_or(String::new(), |load| format!(", load {} %", words::whole(100.0 * load)));
         format!("{rpm}{load}")
     };
@@ -152,7 +178,12 @@ pub(in crate::output) fn how(card: &Card, run: &Run) -> String {
             words::list(&card.tape)
         );
     }
-    let power = run.brake_power_W.map_or(String::new(), |power| format!(" The engine gives {:.1} kW then: a climb, or the brake dragged; write down what it was.", 1e-3 * power));
+    let power = run.brake_power_W.map_or(String::new(), |power| {
+        format!(
+            " The engine gives {:.1} kW then: a climb, or the brake dragged; write down what it was.",
+            1e-3 * power
+        )
+    });
     let name = words::sentence(&run.name);
     let often = run.holds.map_or(String::new(), how_often);
     if run.held_s < MINUTE {
@@ -174,10 +205,7 @@ pub(in crate::output) fn how(card: &Card, run: &Run) -> String {
         None if temperatures => ", temperatures until they no longer climb".to_string(),
         _ => String::new(),
     };
-    format!(
-        "{name}: {:.0} min{each}{settles}. All parts stay cool: {often}.{power}",
-        run.held_s / MINUTE
-    )
+    format!("{name}: {:.0} min{each}{settles}. All parts stay cool: {often}.{power}", run.held_s / MINUTE)
 }
 
 /// "12 to 22 mm".
@@ -232,7 +260,9 @@ pub(in crate::output) fn with(card: &Card) -> String {
         if let Some(fluid) = tool.fluid {
             told.push_str(&format!(" along it, {fluid}"));
             match tool.slope {
-                Some(slope) if slope > 1.0 => told.push_str(&format!(", laid over 1:{}", words::whole(slope))),
+                Some(slope) if slope > 1.0 => {
+                    told.push_str(&format!(", laid over 1:{}", words::whole(slope)))
+                }
                 _ => told.push_str(", upright"),
             }
         }
@@ -282,8 +312,12 @@ fn shortly(out: &mut String, card: &Card) {
         .tufts
         .iter()
         .filter_map(|row| {
-            let at: Vec<&str> =
-                row.at.iter().filter(|tuft| tuft.shows == "UNSURE").map(|tuft| tuft.moment.as_str()).collect();
+            let at: Vec<&str> = row
+                .at
+                .iter()
+                .filter(|tuft| tuft.shows == "UNSURE")
+                .map(|tuft| tuft.moment.as_str())
+                .collect();
             (!at.is_empty()).then(|| format!("{} ({})", row.opening, at.join(", ")))
         })
         .collect();

@@ -47,7 +47,8 @@ pub(super) fn choose(
             break;
         }
         let equal = each.iter().filter(|(_, leaves)| *leaves <= least + EQUAL);
-        let Some((best, leaves)) = equal.min_by(|a, b| harm(a.0).cmp(&harm(b.0)).then(a.1.total_cmp(&b.1))) else {
+        let Some((best, leaves)) = equal.min_by(|a, b| harm(a.0).cmp(&harm(b.0)).then(a.1.total_cmp(&b.1)))
+        else {
             break;
         };
         let Some((_, alone)) = alone.iter().find(|(index, _)| index == best) else { break };

@@ -201,7 +201,8 @@ impl Fleet {
     /// The least of these in each draw, with what every candidate shows: with its errors, then without.
     pub fn sample(&self, measure: &Measure) -> Sample {
         let least = |row: &Row| {
-            let margins = measure.places.iter().map(|(condition, part)| row.margins[condition * self.parts + part]);
+            let margins =
+                measure.places.iter().map(|(condition, part)| row.margins[condition * self.parts + part]);
             margins.fold(f64::INFINITY, f64::min)
         };
         let count = self.candidates.len();

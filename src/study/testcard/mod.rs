@@ -33,8 +33,8 @@ use crate::draws::Guesses;
 use crate::element::Role;
 use crate::point::budget::Budget;
 use crate::point::counted::Counted;
-use crate::point::{Model, Runner};
 use crate::point::result::Band;
+use crate::point::{Model, Runner};
 use choice::{Chosen, choose};
 use drawn::{Asked, Candidate, Fleet};
 use result::{Card, Planned, Tool, Tuft, Tufts};
@@ -89,7 +89,10 @@ impl NoCard {
                 "nothing-guessed",
                 "give what nobody measured a band: heads = \"10 % ± 2 %\"; a part is as sure as its least sure number",
             ),
-            NoCard::NoRun => ("condition-missing", "write [drive] with the gears, or a [[condition]] with its engine running"),
+            NoCard::NoRun => (
+                "condition-missing",
+                "write [drive] with the gears, or a [[condition]] with its engine running",
+            ),
             NoCard::NoInstrument => (
                 "instrument-missing",
                 "write u_tube = { } or gauge = { } under [instruments]; without the table what is usual is taken",
@@ -133,7 +136,9 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
     let taken = taken(&runs, &holds);
     let safe = |run: usize| holds[run] >= SAFE;
     // least harmful first: standing and slow before fast, and what may be over its limit last
-    let harm = |index: usize| fleet.candidates[index].run.map_or(0, |run| 1 + run + if safe(run) { 0 } else { runs.len() });
+    let harm = |index: usize| {
+        fleet.candidates[index].run.map_or(0, |run| 1 + run + if safe(run) { 0 } else { runs.len() })
+    };
     // strips are looked at when it is too late
     let bold = if hand.strips.is_some() { SAFE } else { WATCHED };
     let fits = |candidate: &Candidate| match (candidate.run, candidate.asked) {
@@ -142,7 +147,8 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
         }
         _ => false,
     };
-    let allowed: Vec<usize> = (0..fleet.candidates.len()).filter(|index| fits(&fleet.candidates[*index])).collect();
+    let allowed: Vec<usize> =
+        (0..fleet.candidates.len()).filter(|index| fits(&fleet.candidates[*index])).collect();
     let mut chosen = choose(&sample, &allowed, half, MOST, &harm);
     // with nothing worth its place, what tells most by itself
     let mut by_worth: Vec<(f64, usize)> = allowed
@@ -162,14 +168,16 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
         chosen.extend(choice::also(&sample, half, &chosen, leaks));
     }
     let names: Vec<String> = runs.iter().map(|run| name(case, run)).collect();
-    let coarse = coarse::coarse(case, model, &fleet, &sample, half, &runs, &allowed, &|run| names[run].clone());
+    let coarse =
+        coarse::coarse(case, model, &fleet, &sample, half, &runs, &allowed, &|run| names[run].clone());
     let list: Vec<Candidate> = chosen.iter().map(|chosen| fleet.candidates[chosen.candidate]).collect();
     let moments: Vec<Counted> = runs.iter().map(|run| run.at).collect();
     let suspects = suspects::suspects(case, &guesses, &moments, &list, hole);
     let mut taps = Taps::default();
     let mut told: Vec<(Option<usize>, Planned)> = Vec::new();
     for (rank, ((chosen, candidate), suspects)) in chosen.iter().zip(&list).zip(suspects).enumerate() {
-        let planned = planned(case, &sample.shows[chosen.candidate], chosen, candidate, rank, suspects, &mut taps);
+        let planned =
+            planned(case, &sample.shows[chosen.candidate], chosen, candidate, rank, suspects, &mut taps);
         told.push((candidate.run, planned));
     }
     let mut order: Vec<Option<usize>> = Vec::new();
@@ -192,7 +200,10 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
     let runs_told: Vec<result::Run> = runs_told.collect();
     let mut id = Sha256::new();
     id.update(known_by);
-    runs_told.iter().flat_map(|run| &run.readings).for_each(|reading| id.update(format!("{}{}", reading.what, reading.unit)));
+    runs_told
+        .iter()
+        .flat_map(|run| &run.readings)
+        .for_each(|reading| id.update(format!("{}{}", reading.what, reading.unit)));
     let id = id.finalize().iter().take(DIGITS).map(|byte| format!("{byte:02x}")).collect::<String>();
     Ok(Card {
         id: format!("T-{id}"),
@@ -235,7 +246,9 @@ fn planned(
 ) -> Planned {
     let tool = candidate.instrument;
     let (letter, what, kind) = match candidate.asked {
-        Asked::Leaks => (taps.over_still_air(case), "share of the pressure that is left".to_string(), "ratio"),
+        Asked::Leaks => {
+            (taps.over_still_air(case), "share of the pressure that is left".to_string(), "ratio")
+        }
         Asked::Reading(reading) => {
             // the name speaks of the tube that nearly everybody has
             let name = reading.name(case).replacen("U-tube", tool.name, 1);
@@ -283,7 +296,14 @@ fn bench(side: f64, readings: Vec<Planned>) -> result::Run {
     }
 }
 
-fn run_told(case: &Case, model: &Model, run: &Run, name: &str, (holds, held): (f64, f64), readings: Vec<Planned>) -> result::Run {
+fn run_told(
+    case: &Case,
+    model: &Model,
+    run: &Run,
+    name: &str,
+    (holds, held): (f64, f64),
+    readings: Vec<Planned>,
+) -> result::Run {
     let operation = run.at.operation(case, model);
     let mut runner = Runner::new(model);
     runner.prepare(model, &operation);

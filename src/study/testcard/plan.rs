@@ -32,7 +32,11 @@ pub fn plan(case: &Case, card: &Card, known_by: &str, expects: &dyn Fn(&Planned)
         let test = PlannedTest::at(case, &run.at?);
         // whole minutes, as a watch has them
         let held = (run.held_s.max(run.settles_s.unwrap_or(0.0)) / MINUTE).ceil() * MINUTE;
-        Some(PlannedTest { held: Some(if run.held_s < MINUTE { run.held_s } else { held }), readings, ..test })
+        Some(PlannedTest {
+            held: Some(if run.held_s < MINUTE { run.held_s } else { held }),
+            readings,
+            ..test
+        })
     });
     Plan {
         card: Some(card.id.clone()),

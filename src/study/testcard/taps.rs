@@ -29,7 +29,10 @@ impl Taps {
             }
             What::Behind { part, passage, .. } => {
                 let what = format!("air behind {}", case.parts[part].name);
-                let place = format!("{}: middle of the stream, a hand behind the fins or the core", case.passages[passage].name);
+                let place = format!(
+                    "{}: middle of the stream, a hand behind the fins or the core",
+                    case.passages[passage].name
+                );
                 self.call('A', &what, place)
             }
         }
@@ -45,17 +48,22 @@ impl Taps {
     fn leg(&mut self, case: &Case, leg: Leg) -> String {
         let position = |name: Option<&str>| {
             let place = name.and_then(|name| case.places.iter().find(|place| place.name == name));
-            place.and_then(|place| place.values.text(&t::POSITION)).map_or(String::new(), |at| format!(" ({at})"))
+            place
+                .and_then(|place| place.values.text(&t::POSITION))
+                .map_or(String::new(), |at| format!(" ({at})"))
         };
         match leg {
             Leg::Chamber(chamber) => {
-                let place = "out of every draught and jet: the end in a wad of foam, or in a tin with small holes";
+                let place =
+                    "out of every draught and jet: the end in a wad of foam, or in a tin with small holes";
                 self.call('P', &case.chambers[chamber].name, place.to_string())
             }
             Leg::Skin { passage, element } => {
                 let named = &case.passages[passage];
                 let at = position(named.elements[element].text(&PLACE));
-                let place = format!("flush with the skin a hand beside the opening{at}: a tube square through a card taped flat");
+                let place = format!(
+                    "flush with the skin a hand beside the opening{at}: a tube square through a card taped flat"
+                );
                 self.call('P', &format!("skin at {}", named.name), place)
             }
             Leg::Place(place) => {
@@ -64,7 +72,9 @@ impl Taps {
                 let place = format!("flush with the skin{at}: a tube square through a card taped flat");
                 self.call('P', &format!("skin at {name}"), place)
             }
-            Leg::StillAir => self.call('P', "still air", "open, in the shade of the wind, away from the car".to_string()),
+            Leg::StillAir => {
+                self.call('P', "still air", "open, in the shade of the wind, away from the car".to_string())
+            }
         }
     }
 
@@ -83,5 +93,7 @@ impl Taps {
 pub(super) fn bay(case: &Case) -> usize {
     let leading = |name: &str| case.passages.iter().filter(|passage| passage.to == name).count();
     let spaces = case.chambers.iter().enumerate();
-    spaces.max_by(|a, b| leading(&a.1.name).cmp(&leading(&b.1.name)).then(b.0.cmp(&a.0))).map_or(0, |(index, _)| index)
+    spaces
+        .max_by(|a, b| leading(&a.1.name).cmp(&leading(&b.1.name)).then(b.0.cmp(&a.0)))
+        .map_or(0, |(index, _)| index)
 }

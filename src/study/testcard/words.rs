@@ -15,7 +15,9 @@ pub(super) fn in_words(address: &str, numbers: usize) -> String {
         },
         ["part", name, key, ..] => match *key {
             "hottest_above_mean" => format!("hottest of {name} above the mean"),
-            "bay_conductance" | "emissivity" | "surface" => format!("heat from {name} straight to the bay's air"),
+            "bay_conductance" | "emissivity" | "surface" => {
+                format!("heat from {name} straight to the bay's air")
+            }
             "source_temperature" => format!("gas temperature behind {name}"),
             "from_friction" => format!("share of the heat of {name} that goes with friction"),
             "share_at" => format!("temperature that the heat of {name} stands for"),
