@@ -21,7 +21,11 @@ mod start;
 mod steps;
 mod tape;
 mod templates;
+<<<<<<< HEAD
 mod words;
+=======
+mod testcard;
+>>>>>>> main
 
 use assert_cmd::Command;
 use std::fs;
