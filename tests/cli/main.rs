@@ -21,11 +21,8 @@ mod start;
 mod steps;
 mod tape;
 mod templates;
-<<<<<<< HEAD
-mod words;
-=======
 mod testcard;
->>>>>>> main
+mod words;
 
 use assert_cmd::Command;
 use std::fs;
