@@ -33,10 +33,10 @@ fn layouts_are_compared_with_charts_of_all() {
     assert_eq!(written, ["quarry-sprinter-compare.png", "quarry-sprinter-compare.svg"]);
     let svg = fs::read_to_string(folder.path().join("quarry-sprinter-compare.svg")).expect("written");
     // a bar for each layout and condition; the case itself is as drawn
-    for words in ["cooler with its own exit", "as drawn", "hairpin", "following", "straight", "queue"] {
-        assert!(svg.contains(&format!(">{words}<")), "{words}");
+    for words in ["cooler with its own", "as drawn", "hairpin", "following", "straight", "queue"] {
+        assert!(svg.contains(words), "{words}");
     }
-    assert!(!svg.contains(">base<"));
+    assert!(!svg.split("<text").skip(1).any(|text| text.contains("base")));
     let layouts = result["compare"].as_array().expect("a list");
     assert_eq!(layouts.len(), 2);
     for key in [
