@@ -17,7 +17,7 @@ use crate::point::result::Condition;
 use crate::readings::file;
 use crate::readings::taken::Readings;
 use crate::study::document::Report;
-use crate::study::doubt::of_conditions;
+use crate::study::doubt::{Measure, of_conditions};
 use crate::study::fit::result::{Fit as Found, MarginNow};
 use crate::study::fit::{self, NoFit};
 use clap::Args;
@@ -84,11 +84,12 @@ impl Fit {
             outputs.try_case(&fitted_name)?;
         }
         let mut conditions = ready.conditions()?;
+        let before = of_conditions(ready.case(), &mut conditions, Wanted::default(), &|_| true);
+        let measure = Measure::of(ready.case(), &conditions);
         let work = Work::new("fitting");
-        let (mut found, left) = fit::fit(ready.case(), &readings, &|share| work.told(share))
+        let (mut found, left) = fit::fit(ready.case(), &readings, &measure, &|share| work.told(share))
             .map_err(|why| told(&why, &refuse))?;
         (found.readings_file, found.readings_sha256) = (name.clone(), digest.clone());
-        let before = of_conditions(ready.case(), &mut conditions, Wanted::default(), &|_| true);
         let written = Source { readings: &name, digest: &digest, case_sha256: ready.sha256() };
         let copy = fitted_copy(&ready.source, ready.case(), &left, &written).map_err(Failure::Failed)?;
         let loaded =

@@ -2,7 +2,7 @@
 
 use super::program;
 
-const COMMANDS: [&str; 19] = [
+const COMMANDS: [&str; 20] = [
     "estimate",
     "start",
     "check",
@@ -15,6 +15,7 @@ const COMMANDS: [&str; 19] = [
     "size",
     "steps",
     "tape",
+    "testcard",
     "templates",
     "compare",
     "exits",

@@ -21,6 +21,8 @@ mod start;
 mod steps;
 mod tape;
 mod templates;
+mod testcard;
+mod words;
 
 use assert_cmd::Command;
 use std::fs;

@@ -1,6 +1,7 @@
 use slowcorner::case::{Loaded, load};
 use slowcorner::readings::file;
 use slowcorner::readings::taken::Readings;
+use slowcorner::study::doubt::Measure;
 use slowcorner::study::fit::{Left, fit, result::Fit};
 use std::path::Path;
 use std::process::Command;
@@ -70,7 +71,8 @@ pub fn read(case: &str, readings: &str) -> (Loaded, Readings) {
 /// The fit of a case to readings.
 pub fn fitted(case: &str, readings: &str) -> (Fit, Left) {
     let (loaded, readings) = read(case, readings);
-    fit(&loaded.case, &readings, &|_| true).unwrap_or_else(|why| panic!("{why:?}"))
+    fit(&loaded.case, &readings, &Measure::all(&loaded.case), &|_| true)
+        .unwrap_or_else(|why| panic!("{why:?}"))
 }
 
 /// Mean and spread of a guess, in normal scores.

@@ -1,5 +1,6 @@
 //! What readings say: the guesses, the readings, what to believe.
 
+use super::doubt::how_often;
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, paragraph};
 use super::{Depth, frame, words};
 use crate::point::result::Band;
@@ -7,8 +8,9 @@ use crate::study::document::Report;
 use crate::study::fit::result::{Fit, MarginNow, Misfit, Moved};
 
 /// Rows of each table on one screen.
-const ROWS: usize = 6;
-const READINGS: usize = 8;
+const ROWS: usize = 5;
+const READINGS: usize = 6;
+const MARGINS: usize = 3;
 /// Pairs, questions and alarms told there.
 const TOLD: usize = 2;
 
@@ -25,7 +27,7 @@ pub fn fit(report: &Report, fit: &Fit, depth: Depth, written: &[String]) -> Stri
             &format!("Asked: {} Nothing was changed.", words::sentence(&ask.question)),
         );
     }
-    frame::verdict(&mut out, &verdict(fit), false);
+    paragraph(&mut out, STRONG, &verdict(fit));
     moved(&mut out, fit, short);
     readings(&mut out, fit, short);
     margins(&mut out, fit, short);
@@ -55,21 +57,24 @@ fn half(band: &Band) -> f64 {
 pub(in crate::output) fn verdict(fit: &Fit) -> String {
     let readings = words::count(fit.taken, "reading");
     let mut text = format!("{readings} moved or narrowed {} of {} guesses.", fit.moved.len(), fit.guesses);
-    let least = |doubt: &Option<crate::draws::doubt::Doubt>| {
-        doubt.as_ref().and_then(|doubt| Some((doubt.all_hold, doubt.least_K?)))
-    };
-    if let (Some((held, before)), Some((holds, after))) = (least(&fit.before), least(&fit.after)) {
+    if let Some(row) = closest(fit)
+        && let (Some(before), Some(after)) = (&row.before_K, &row.after_K)
+    {
         text.push_str(&format!(
-            " Least margin {} before, {} now: its doubt is ± {:.0} K in place of ± {:.0} K, the model's own error counted.",
-            told(&before),
-            told(&after),
-            half(&after),
-            half(&before)
+            " {} in {}: {} before, {} now, ± {:.0} K in place of ± {:.0} K, the model's own error counted.",
+            words::sentence(&row.part),
+            row.condition,
+            told(before),
+            told(after),
+            half(after),
+            half(before)
         ));
+    }
+    if let (Some(before), Some(after)) = (&fit.before, &fit.after) {
         text.push_str(&format!(
             " All parts hold: {} before, {} now.",
-            words::share(held),
-            words::share(holds)
+            how_often(before.all_hold),
+            how_often(after.all_hold)
         ));
     }
     if let (Some(number), Some(wider)) = (fit.narrowed_by, fit.wider_without)
@@ -87,6 +92,18 @@ pub(in crate::output) fn verdict(fit: &Fit) -> String {
 
 fn told(band: &Band) -> String {
     format!("{:+.0} ({:+.0} to {:+.0}) K", band.p50, band.p05, band.p95)
+}
+
+/// Whether a part may have held or not before anything was read.
+fn in_doubt(row: &MarginNow) -> bool {
+    row.held.is_some_and(|held| (0.05..=0.95).contains(&held))
+}
+
+/// The margin that decides: the least of those that were in doubt, else the least of all.
+fn closest(fit: &Fit) -> Option<&MarginNow> {
+    let mut rows: Vec<&MarginNow> = fit.margins.iter().collect();
+    rows.sort_by(|a, b| in_doubt(b).cmp(&in_doubt(a)).then(middle(a).total_cmp(&middle(b))));
+    rows.first().copied()
 }
 
 fn moved(out: &mut String, fit: &Fit, short: bool) {
@@ -178,9 +195,9 @@ fn readings(out: &mut String, fit: &Fit, short: bool) {
 fn margins(out: &mut String, fit: &Fit, short: bool) {
     let mut rows: Vec<&MarginNow> = fit.margins.iter().collect();
     if short {
-        // where it is closest, or changed most
-        rows.sort_by(|a, b| middle(a).total_cmp(&middle(b)));
-        rows.truncate(4);
+        // what was in doubt first, the closest first
+        rows.sort_by(|a, b| in_doubt(b).cmp(&in_doubt(a)).then(middle(a).total_cmp(&middle(b))));
+        rows.truncate(MARGINS);
     }
     if rows.is_empty() {
         return;

@@ -5,8 +5,10 @@
 //! Temperatures come first and percentages second; kelvins, square centimetres and millimetres
 //! are whole.
 
+pub(super) mod address;
 mod air;
 pub(super) mod between;
+pub(super) mod beyond;
 pub(super) mod changes;
 mod check;
 mod columns;
@@ -23,6 +25,7 @@ mod fit;
 mod frame;
 pub(super) mod lap;
 pub mod layout;
+pub(super) mod limits;
 pub(super) mod margins;
 mod meets;
 mod report;
@@ -36,6 +39,7 @@ mod sudden;
 mod sweep;
 pub(super) mod tape;
 mod templates;
+pub(super) mod testcard;
 mod warnings;
 pub(super) mod way;
 mod why;
@@ -47,6 +51,7 @@ mod tests;
 pub use air::air;
 pub use changes::changes;
 pub use check::check;
+pub use compare::told;
 pub use doubt::doubt;
 pub use estimate::estimate;
 pub use fit::fit;
@@ -57,4 +62,5 @@ pub use steps::steps;
 pub use sweep::sweep;
 pub use tape::tape;
 pub use templates::templates;
+pub use testcard::{expected as should_show, testcard};
 pub use why::why;

@@ -9,6 +9,7 @@ use crate::draws::{Car, Guesses};
 use crate::numerics::normal;
 use crate::numerics::quantiles::Quantiles;
 use crate::point::result::Band;
+use crate::study::doubt::Measure;
 
 /// How far a score is moved aside for a slope.
 const ASIDE: f64 = 0.1;
@@ -30,9 +31,8 @@ pub struct Margins {
 pub fn look(
     case: &Case,
     own: &Guesses,
-    unknowns: &Unknowns,
-    likeliest: &Likeliest,
-    drawn: &Drawn,
+    measure: &Measure,
+    (unknowns, likeliest, drawn): (&Unknowns, &Likeliest, &Drawn),
 ) -> Margins {
     let Some(mut car) = Car::new(case, own) else { return Margins::default() };
     let coordinates = own.dimensions;
@@ -40,16 +40,17 @@ pub fn look(
         let point: Vec<f64> =
             scores[..coordinates].iter().map(|z| normal::below(*z).clamp(SURE, 1.0 - SURE)).collect();
         car.take(&point).ok()?;
-        let (mut least, mut at) = (f64::INFINITY, 0);
+        let (mut least, mut closest, mut at) = (f64::INFINITY, f64::INFINITY, 0);
         for condition in 0..car.conditions() {
             if !car.solve(condition) {
                 return None;
             }
             for part in 0..car.parts() {
                 let margin = car.margin(part);
-                if margin < least {
-                    (least, at) = (margin, condition * car.parts() + part);
+                if margin < closest && measure.places.contains(&(condition, part)) {
+                    (closest, at) = (margin, condition * car.parts() + part);
                 }
+                least = least.min(margin);
             }
         }
         least.is_finite().then_some((least, at))

@@ -24,6 +24,7 @@ pub use left::{Left, Set, took};
 use crate::case::Case;
 use crate::draws::Guesses;
 use crate::readings::taken::Readings;
+use crate::study::doubt::Measure;
 use chain::{AGREED, FEWEST};
 use forward::Forward;
 use newton::Problem;
@@ -43,13 +44,14 @@ pub enum NoFit {
     NotAgreed(f64, f64),
 }
 
-/// Fits a case to readings.
+/// Fits a case to readings. What each reading did to the margin is told of the least of those that are measured.
 ///
 /// # Errors
 /// [`NoFit`].
 pub fn fit(
     case: &Case,
     readings: &Readings,
+    measure: &Measure,
     told: &(dyn Fn(f64) -> bool + Sync),
 ) -> Result<(Fit, Left), NoFit> {
     let list: Vec<(usize, usize)> = (readings.tests.iter().enumerate())
@@ -74,7 +76,7 @@ pub fn fit(
     if !agreed {
         return Err(NoFit::NotAgreed(drawn.split, drawn.effective));
     }
-    let margins = margins::look(case, own, &unknowns, &likeliest, &drawn);
+    let margins = margins::look(case, own, measure, (&unknowns, &likeliest, &drawn));
     let offered = offered::all(case, own, &unknowns, &likeliest, &readings.model_error);
     let left = left::left(case, readings, own, &likeliest, &drawn);
     let fit = said::said(&said::All {
