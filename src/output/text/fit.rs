@@ -11,6 +11,8 @@ use crate::study::fit::result::{Fit, MarginNow, Misfit, Moved};
 const ROWS: usize = 5;
 const READINGS: usize = 6;
 const MARGINS: usize = 3;
+/// Characters of a name in a row.
+const LONGEST: usize = 40;
 /// Pairs, questions and alarms told there.
 const TOLD: usize = 2;
 
@@ -135,6 +137,11 @@ fn moved(out: &mut String, fit: &Fit, short: bool) {
 
 fn row_of(row: &Moved) -> Vec<Cell> {
     let mut name = row.addresses[0].clone();
+    if name.chars().count() > LONGEST {
+        // the end of an address says most
+        let from = name.chars().count() + 1 - LONGEST;
+        name = std::iter::once('…').chain(name.chars().skip(from)).collect();
+    }
     if row.addresses.len() > 1 {
         name.push_str(&format!(" (+{})", row.addresses.len() - 1));
     }
@@ -181,7 +188,7 @@ fn readings(out: &mut String, fit: &Fit, short: bool) {
         let style = if misfit.verdict == "at odds" { MISSED } else { PLAIN };
         table.row(vec![
             Cell::new(PLAIN, misfit.number.to_string()),
-            Cell::new(PLAIN, format!("{}, {}", misfit.what, misfit.test)),
+            Cell::new(PLAIN, name_of(misfit, short)),
             Cell::new(STRONG, format!("{:.0}", misfit.read)),
             Cell::new(PLAIN, format!("{:.0} to {:.0}", misfit.expected.p05, misfit.expected.p95)),
             Cell::new(PLAIN, format!("{:.0}", misfit.after)),
@@ -190,6 +197,20 @@ fn readings(out: &mut String, fit: &Fit, short: bool) {
         ]);
     }
     table.write(out);
+}
+
+/// What was read and when; on one screen without the spot, which the case knows, and no longer than there is room for.
+fn name_of(misfit: &Misfit, short: bool) -> String {
+    if !short {
+        return format!("{}, {}", misfit.what, misfit.test);
+    }
+    let what = misfit.what.split(", ").next().unwrap_or_default();
+    let what = what.strip_prefix("U-tube across ").unwrap_or(what).replace(" and outside at ", " over ");
+    let name = format!("{what}, {}", misfit.test);
+    if name.chars().count() <= LONGEST {
+        return name;
+    }
+    name.chars().take(LONGEST - 1).chain(['…']).collect()
 }
 
 fn margins(out: &mut String, fit: &Fit, short: bool) {
