@@ -13,6 +13,7 @@ const READINGS: usize = 6;
 const MARGINS: usize = 3;
 /// Characters of a name in a row.
 const LONGEST: usize = 40;
+const LONGEST_GUESS: usize = 26;
 /// Pairs, questions and alarms told there.
 const TOLD: usize = 2;
 
@@ -122,7 +123,7 @@ fn moved(out: &mut String, fit: &Fit, short: bool) {
     ]);
     let rows = if short { ROWS } else { usize::MAX };
     for row in fit.moved.iter().take(rows) {
-        table.row(row_of(row));
+        table.row(row_of(row, short));
     }
     table.write(out);
     let more = fit.moved.len().saturating_sub(rows);
@@ -135,11 +136,11 @@ fn moved(out: &mut String, fit: &Fit, short: bool) {
     paragraph(out, QUIET, &format!("{more}{told}{unseen}"));
 }
 
-fn row_of(row: &Moved) -> Vec<Cell> {
+fn row_of(row: &Moved, short: bool) -> Vec<Cell> {
     let mut name = row.addresses[0].clone();
-    if name.chars().count() > LONGEST {
+    if short && name.chars().count() > LONGEST_GUESS {
         // the end of an address says most
-        let from = name.chars().count() + 1 - LONGEST;
+        let from = name.chars().count() + 1 - LONGEST_GUESS;
         name = std::iter::once('…').chain(name.chars().skip(from)).collect();
     }
     if row.addresses.len() > 1 {
