@@ -132,7 +132,10 @@ impl Sheet {
         self.rule(Stroke::solid(0.5));
         self.heading(&format!("{number} · {}", told::head(run)), 1.2 * size);
         self.writer.write(&told::how(card, run), 0.0, 0.95 * size, false);
-        if run.way != "bench" {
+        if run.way == "rest" {
+            self.blanks(&[("really: rpm", 0.0), ("minutes", 0.3), ("air °C", 0.5), ("wind, from", 0.7)]);
+        }
+        if run.way == "drive" {
             self.blanks(&[
                 ("really held: km/h", 0.0),
                 ("load, or what the throttle was", 0.27),

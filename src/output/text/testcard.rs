@@ -184,7 +184,7 @@ pub(in crate::output) fn how(card: &Card, run: &Run) -> String {
             words::list(&card.tape)
         );
     }
-    let power = run.brake_power_W.map_or(String::new(), |power| {
+    let power = run.brake_power_W.filter(|_| run.way == "drive").map_or(String::new(), |power| {
         format!(
             " The engine gives {:.1} kW then: a climb, or the brake dragged; write down what it was.",
             1e-3 * power
