@@ -9,7 +9,7 @@ use crate::network::{Draught, Learnt, Load, Network, Solver, Start, State, Track
 use crate::thermal::margin::{Carrier, Held, Margin, margin};
 
 /// Difference of temperature of some part or space by which two states are not one (K).
-const APART: f64 = 0.05;
+pub const APART: f64 = 0.05;
 
 /// Solves one operating point after another; nothing is allocated between them.
 #[derive(Clone, Debug)]
@@ -166,11 +166,16 @@ impl Runner {
         }
     }
 
+    /// Whether the air may settle in more than one way: where a fan turns, or where air rises.
+    pub fn may_have_two_states(&self) -> bool {
+        self.network.turns() || self.network.rises()
+    }
+
     /// Another steady state of the point solved, the hottest of those found. More than one can be where a fan turns, since a
     /// fan pushes harder the colder the air that reaches it, and where warm air rises against ram. Sought from starts far
     /// apart; one that leads nowhere near at hand is given up.
     pub fn other_state(&mut self) -> Option<State> {
-        if !(self.network.turns() || self.network.rises()) {
+        if !self.may_have_two_states() {
             return None;
         }
         let mut solver = self.solver.clone();
@@ -178,18 +183,41 @@ impl Runner {
         for start in Start::ALL {
             let mut other = self.state.clone();
             other.begin_at(&self.network, &self.load, start);
-            if solver.solve_near(&self.network, &self.load, &mut other).is_none()
-                || other.apart(&self.state) <= APART
-            {
-                continue;
-            }
-            let left = self.kelvins_left(&other);
+            let Some(left) = self.leads_elsewhere(&mut solver, &mut other) else { continue };
             if hottest.as_ref().is_none_or(|(least, _)| left < *least) {
                 hottest = Some((left, other));
             }
         }
         self.solver.work = solver.work;
         hottest.map(|(_, state)| state)
+    }
+
+    /// Where a state leads, if that is another steady state than the present one; what parts keep least there (K).
+    fn leads_elsewhere(&self, solver: &mut Solver, other: &mut State) -> Option<f64> {
+        solver.solve_near(&self.network, &self.load, other)?;
+        (other.apart(&self.state) > APART).then(|| self.kelvins_left(other))
+    }
+
+    /// Takes the steady state to which a state leads, that of a neighbour, where it is hotter than the present one. Whether
+    /// it is another.
+    pub fn turn_to(&mut self, neighbour: &State) -> bool {
+        let mut solver = self.solver.clone();
+        let mut other = neighbour.clone();
+        let left = self.leads_elsewhere(&mut solver, &mut other);
+        self.solver.work = solver.work;
+        if left.is_some_and(|left| left < self.kelvins_left(&self.state)) {
+            self.take_hotter(other);
+        }
+        left.is_some()
+    }
+
+    /// Takes another steady state of the point solved. Gives the one that is left.
+    fn take_hotter(&mut self, other: State) -> State {
+        let cooler = std::mem::replace(&mut self.state, other);
+        // so that what the solver keeps of the heat given is that of the state shown
+        let residual = self.solver.solve(&self.network, &self.load, &mut self.state);
+        self.residual = residual.unwrap_or(self.residual);
+        cooler
     }
 
     /// The least that any part keeps under its limit in a state (K).
@@ -205,11 +233,7 @@ impl Runner {
         if self.kelvins_left(&other) >= self.kelvins_left(&self.state) {
             return Some(other);
         }
-        let cooler = std::mem::replace(&mut self.state, other);
-        // so that what the solver keeps of the heat given is that of the state shown
-        let residual = self.solver.solve(&self.network, &self.load, &mut self.state);
-        self.residual = residual.unwrap_or(self.residual);
-        Some(cooler)
+        Some(self.take_hotter(other))
     }
 
     /// Solves the point, and takes the hotter of two states where there are two. Gives the one that is left.
