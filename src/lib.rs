@@ -20,6 +20,7 @@ pub mod numerics;
 pub mod outline;
 pub mod output;
 pub mod point;
+pub mod readings;
 pub mod study;
 pub mod thermal;
 pub mod warnings;

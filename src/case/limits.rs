@@ -39,7 +39,7 @@ const ADDRESS: Limit =
 const TEXT: Limit = Limit { what: "text", code: "text-too-long", longest: LONGEST_TEXT, lines: true };
 
 /// Faults names and texts of a document that are too long, and characters that nobody sees.
-pub(super) fn check(document: &Node, faults: &mut Diagnostics) {
+pub(crate) fn check(document: &Node, faults: &mut Diagnostics) {
     walk(document, "", faults);
 }
 

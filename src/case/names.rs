@@ -228,7 +228,7 @@ fn with_article(section: &str) -> String {
     format!("{article} {section}")
 }
 
-pub(super) fn twice(name: &str, why: &str, place: Place, faults: &mut Diagnostics) {
+pub(crate) fn twice(name: &str, why: &str, place: Place, faults: &mut Diagnostics) {
     faults.push(Diagnostic::new(
         "name-used-twice",
         format!("the name {name:?} is used twice: {why}"),

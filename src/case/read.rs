@@ -157,6 +157,7 @@ impl Reader<'_> {
             Shape::Number(kind) => {
                 self.number(node, &Wanted::of(key, *kind), address).map_or(Slot::Absent, Slot::Number)
             }
+            Shape::Either(kinds) => self.either(node, key, kinds, address),
             Shape::Numbers(kind) => {
                 let ids = self.list(node).iter().enumerate().filter_map(|(i, member)| {
                     self.number(member, &Wanted::of(key, *kind), &format!("{address}/{}", i + 1))

@@ -35,6 +35,8 @@ pub struct Key {
 pub enum Shape {
     /// One number of a kind of quantity.
     Number(Kind),
+    /// One number of one of several kinds, which its unit tells apart; an empty text is one that is still to come.
+    Either(&'static [Kind]),
     /// A list of numbers.
     Numbers(Kind),
     /// A list of pairs, as a curve is given.

@@ -145,6 +145,10 @@ fn shape(key: &Key) -> String {
 fn shape_of_number(key: &Key) -> String {
     match &key.shape {
         Shape::Number(kind) => number(*kind),
+        Shape::Either(kinds) => {
+            let each: Vec<String> = kinds.iter().map(|kind| number(*kind)).collect();
+            each.join("; or ")
+        }
         Shape::Numbers(kind) => format!("list: {}", number(*kind)),
         Shape::Pairs(x, y) => format!("list of pairs: {}, {}", number(*x), number(*y)),
         Shape::NumberOrPairs(Kind::Ratio, kind) => format!("{}, or a list of pairs", number(*kind)),

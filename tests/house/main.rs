@@ -20,9 +20,10 @@ const RANKS: &[(&str, u8)] = &[
     ("point", 5),
     ("warnings", 6),
     ("draws", 6),
-    ("study", 7),
-    ("output", 8),
-    ("cli", 9),
+    ("readings", 7),
+    ("study", 8),
+    ("output", 9),
+    ("cli", 10),
 ];
 
 /// Modules of equal rank that may still use one another in this direction.

@@ -4,7 +4,7 @@ use super::{Reader, in_words};
 use crate::case::diagnostic::Diagnostic;
 use crate::case::document::{Node, Tree};
 use crate::keys::measure::{Measure, MeasureError, Spread, parse_number, parse_text};
-use crate::keys::{Assumed, Fact, Key, Kind, NumberId, Origin, Range, Thing, Usual};
+use crate::keys::{Assumed, Fact, Key, Kind, NumberId, Origin, Range, Slot, Thing, Usual};
 
 /// What is looked for in one number.
 pub(super) struct Wanted {
@@ -144,6 +144,28 @@ impl Reader<'_> {
                 None
             }
         }
+    }
+
+    /// Reads a number of one of several kinds; an empty text is one that is still to come.
+    pub(super) fn either(&mut self, node: &Node, key: &Key, kinds: &[Kind], address: &str) -> Slot {
+        let text = node.text().map(str::trim);
+        if text == Some("") {
+            return Slot::Absent;
+        }
+        let fits = |kind: &&Kind| text.is_some_and(|text| parse_text(text, **kind).is_ok());
+        if let Some(kind) = kinds.iter().find(fits) {
+            return self.number(node, &Wanted::of(key, *kind), address).map_or(Slot::Absent, Slot::Number);
+        }
+        let examples: Vec<&str> = kinds.iter().map(|kind| kind.example()).collect();
+        let names: Vec<&str> = kinds.iter().map(|kind| kind.name()).collect();
+        let what = text.map_or(node.in_words().to_string(), |text| format!("{text:?}"));
+        self.fault(
+            "number-unreadable",
+            format!("{} is {what}; {} is wanted here", in_words(address), names.join(" or ")),
+            node.place(),
+            format!("write it with its unit, as {}", examples.join(" or ")),
+        );
+        Slot::Absent
     }
 
     /// What fans do: for all under the name `*`, or by passage; `off`, `as set`, or a speed in rev/min.

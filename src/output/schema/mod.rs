@@ -134,6 +134,11 @@ impl Writer {
     fn key(&mut self, key: &Key) -> Value {
         let mut value = match &key.shape {
             Shape::Number(kind) => self.number(*kind, key.range),
+            Shape::Either(kinds) => {
+                let mut each: Vec<Value> = kinds.iter().map(|kind| self.number(*kind, key.range)).collect();
+                each.push(json!({ "const": "" }));
+                json!({ "anyOf": each })
+            }
             Shape::Numbers(kind) => {
                 json!({ "type": "array", "items": self.number(*kind, key.range), "minItems": 1 })
             }

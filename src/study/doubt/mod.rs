@@ -7,7 +7,6 @@
 mod effort;
 pub mod left;
 pub mod measure;
-pub(in crate::study) mod readings;
 pub mod runs;
 pub mod shares;
 mod speeds;

@@ -4,7 +4,6 @@
 use super::effort::takes;
 use super::left::Left;
 use super::measure::{Measure, Of};
-use super::readings::{self, Reading};
 use super::worth::{Next, ReadingWorth, Sample, of_readings};
 use crate::case::Case;
 use crate::draws::car::Car;
@@ -17,6 +16,7 @@ use crate::point::Model;
 use crate::point::budget::Budget;
 use crate::point::counted::Counted;
 use crate::point::result::Band;
+use crate::readings::{Reading, offered};
 use rayon::prelude::*;
 use serde::Serialize;
 use std::sync::atomic::Ordering::Relaxed;
@@ -150,8 +150,8 @@ fn ranking_of(
     let model = Model::new(case).ok()?;
     let conditions = measure.conditions();
     let mut moments: Vec<Counted> = conditions.iter().copied().map(Counted::Condition).collect();
-    moments.extend(readings::moments(case, &model));
-    let list = readings::all(case, &model, conditions.len()..moments.len());
+    moments.extend(offered::moments(case, &model));
+    let list = offered::all(case, &model, conditions.len()..moments.len());
     let car = Car::at(case, guesses, moments.clone())?;
     let done = AtomicUsize::new(0);
     let stopped = AtomicBool::new(false);

@@ -1,7 +1,6 @@
 //! What readings are worth, alone and several together.
 
 use super::left::Left;
-use super::readings::Reading;
 use crate::case::Case;
 use crate::draws::doubt::band;
 use crate::numerics::conditional::{explained, normal_scores};
@@ -9,6 +8,7 @@ use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol_shares::{Crossed, Share};
 use crate::point::counted::Counted;
 use crate::point::result::Band;
+use crate::readings::Reading;
 use serde::Serialize;
 use std::ops::Range;
 

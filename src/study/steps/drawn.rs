@@ -1,6 +1,5 @@
 //! Many cars at one set of sizes: where it may be driven, what instruments show, which reading says stop.
 
-use super::super::doubt::readings::{self, Reading, What};
 use super::super::lap::march::March;
 use super::super::size::Sized;
 use super::DRIVEN;
@@ -18,6 +17,7 @@ use crate::point::Model;
 use crate::point::counted::{Counted, Driven};
 use crate::point::result::Band;
 use crate::point::speeds::Geared;
+use crate::readings::{Reading, What, offered};
 use rayon::prelude::*;
 
 /// Draws looked at for a second steady state.
@@ -77,7 +77,7 @@ impl<'s> Fleet<'s> {
                 name: case.conditions[index].name.clone(),
             })
             .collect();
-        let others = readings::moments(case, &model).into_iter().filter_map(|moment| match moment {
+        let others = offered::moments(case, &model).into_iter().filter_map(|moment| match moment {
             Counted::Driven(driven) => Some(driven),
             _ => None,
         });
@@ -93,7 +93,7 @@ impl<'s> Fleet<'s> {
                 });
             }
         }
-        let readings = readings::all(case, &model, 0..moments.len());
+        let readings = offered::all(case, &model, 0..moments.len());
         Some(Fleet { case, model, guesses, moments, readings, draws })
     }
 

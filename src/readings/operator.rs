@@ -1,0 +1,198 @@
+//! What an instrument shows in a solved car.
+
+use crate::air::ZERO_CELSIUS;
+use crate::case::{Case, tables as t};
+use crate::draws::car::Car;
+use crate::element::size::PRESSURE_COEFFICIENT;
+use crate::keys::Values;
+use crate::numerics::{normal, sobol};
+
+/// How well a part's temperature is read, air's, and a difference of pressure on a U-tube (K, K, Pa): 9 times in 10
+/// within (common practice, from memory).
+const PART: f64 = 5.0;
+const AIR: f64 = 5.0;
+const PRESSURE: f64 = 5.0;
+/// One end of a pressure gauge.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Leg {
+    /// In a chamber, out of the draught.
+    Chamber(usize),
+    /// Flush with the skin beside the opening that an element of a passage is.
+    Skin {
+        /// The passage.
+        passage: usize,
+        /// Which of its elements.
+        element: usize,
+    },
+    /// Flush with the skin at a place of the body.
+    Place(usize),
+    /// In still air away from the car, where the car stands.
+    StillAir,
+}
+
+/// What is read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum What {
+    /// Temperature of the hottest piece of a part, where its limit is measured.
+    Part(usize),
+    /// The mean of its pieces there.
+    Mean(usize),
+    /// Temperature of a chamber's air.
+    Air(usize),
+    /// Temperature of the air behind the element that takes a part's heat, by passage and element in the network.
+    Behind {
+        /// The part.
+        part: usize,
+        /// The passage.
+        passage: usize,
+        /// The element, as the network counts them.
+        element: usize,
+    },
+    /// A pressure over another.
+    Difference {
+        /// The first leg.
+        of: Leg,
+        /// The other.
+        over: Leg,
+    },
+}
+
+/// Something that can be read, and when.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reading {
+    /// What is read.
+    pub what: What,
+    /// The moment, as the car has it.
+    pub moment: usize,
+}
+
+impl Reading {
+    /// What an instrument without fault would show in the present solution of a car.
+    pub fn value(&self, car: &Car) -> f64 {
+        let runner = car.runner();
+        let (network, state) = (&runner.network, &runner.state);
+        match self.what {
+            // the hottest of several alike is what a gauge on each of them finds
+            What::Part(part) => {
+                let above = car.case().view(&car.case().parts[part].values).number(&t::HOTTEST_ABOVE_MEAN);
+                state.part_temperature(part) + above.unwrap_or(0.0)
+            }
+            What::Mean(part) => state.part_temperature(part),
+            What::Air(chamber) => state.chamber_temperature(chamber),
+            What::Behind { passage, element, .. } => {
+                let mut outlet = f64::NAN;
+                network.follow(passage, &runner.load, state, |here, _, response| {
+                    if here == element {
+                        outlet = response.outlet;
+                    }
+                });
+                outlet
+            }
+            What::Difference { of, over } => pressure(car, of) - pressure(car, over),
+        }
+    }
+
+    /// How well it is read: 9 times in 10 within (K or Pa).
+    pub fn within(&self) -> f64 {
+        match self.what {
+            What::Part(_) | What::Mean(_) => PART,
+            What::Air(_) | What::Behind { .. } => AIR,
+            What::Difference { .. } => PRESSURE,
+        }
+    }
+
+    /// What an instrument might show: the value and an error of its own, by row and place in the list.
+    pub fn with_error(&self, value: f64, seed: u64) -> f64 {
+        let share = ((sobol::mix(seed) >> 11) as f64 + 0.5) / (1_u64 << 53) as f64;
+        value + self.within() / normal::NINE_IN_TEN * normal::quantile(share)
+    }
+
+    /// Whether it is a temperature of a part.
+    pub fn is_of_part(&self) -> bool {
+        matches!(self.what, What::Part(_) | What::Mean(_))
+    }
+
+    /// What the value taken would show, as it is printed (°C or Pa).
+    pub fn shown(&self, value: f64) -> f64 {
+        match self.what {
+            What::Part(_) | What::Mean(_) | What::Air(_) | What::Behind { .. } => value - ZERO_CELSIUS,
+            What::Difference { .. } => value,
+        }
+    }
+
+    /// "temperature", "air" or "pressure".
+    pub fn kind(&self) -> &'static str {
+        match self.what {
+            What::Part(_) | What::Mean(_) => "temperature",
+            What::Air(_) | What::Behind { .. } => "air",
+            What::Difference { .. } => "pressure",
+        }
+    }
+
+    /// What is read, in words.
+    pub fn name(&self, case: &Case) -> String {
+        let chamber = |index: usize| &case.chambers[index].name;
+        let spot = |part: usize| {
+            let named = &case.parts[part];
+            match named.values.text(&t::MEASURED_AT) {
+                Some(spot) => format!("{}, {spot}", named.name),
+                None => named.name.clone(),
+            }
+        };
+        match self.what {
+            What::Part(part) => spot(part),
+            What::Mean(part) => format!("{}, mean of all", spot(part)),
+            What::Air(index) => format!("air in {}", chamber(index)),
+            What::Behind { part, .. } => format!("air behind {}", case.parts[part].name),
+            What::Difference { of, over } => {
+                let outside = |leg: Leg| match leg {
+                    Leg::Skin { passage, .. } => format!("outside at {}", case.passages[passage].name),
+                    Leg::Place(place) => format!("outside at {}", case.places[place].name),
+                    Leg::Chamber(index) => chamber(index).clone(),
+                    Leg::StillAir => "still air".to_string(),
+                };
+                format!("U-tube across {} and {}", outside(of), outside(over))
+            }
+        }
+    }
+
+    /// How long it takes, on the road or standing, and with what and how (common practice, from memory).
+    pub fn how(&self, on_the_road: bool) -> (&'static str, &'static str) {
+        let gauge = if on_the_road { "half an hour and a drive" } else { "half an hour, standing" };
+        let taps = if on_the_road { "an hour and a drive" } else { "an hour, standing" };
+        match self.what {
+            What::Part(_) | What::Mean(_) => (
+                gauge,
+                "a thermocouple where the limit is measured, one on each of several alike: the hottest counts; held until it no longer climbs, ten minutes or so",
+            ),
+            What::Air(_) | What::Behind { .. } => (
+                gauge,
+                "a thermocouple in the middle of the stream, out of sight of hot metal; held until it no longer climbs",
+            ),
+            What::Difference { over: Leg::Skin { .. } | Leg::Place(_), .. } => (
+                taps,
+                "a hose with water in a U, one end in the chamber out of the draught, the other flush with the skin beside the exit: 10 mm is 98 Pa",
+            ),
+            What::Difference { .. } => {
+                (taps, "a hose with water in a U, one end in each, both out of the draught: 10 mm is 98 Pa")
+            }
+        }
+    }
+}
+
+/// Pressure over that of the air at rest that a leg of a gauge meets in the present solution of a car (Pa).
+///
+/// ```text
+///   p = Cp q   at the skin
+/// ```
+fn pressure(car: &Car, leg: Leg) -> f64 {
+    let (case, runner) = (car.case(), car.runner());
+    let coefficient = |values: &Values| case.view(values).number(&PRESSURE_COEFFICIENT).unwrap_or(0.0);
+    let at_skin = |values: &Values| coefficient(values) * runner.moment.dynamic_pressure;
+    match leg {
+        Leg::Chamber(chamber) => runner.state.pressure(chamber),
+        Leg::Skin { passage, element } => at_skin(&case.passages[passage].elements[element]),
+        Leg::Place(place) => at_skin(&case.places[place].values),
+        Leg::StillAir => 0.0,
+    }
+}

@@ -1,0 +1,197 @@
+//! What a reading shows, and with which instrument.
+
+use super::file::{Begun, File};
+use super::operator::{Reading, What};
+use super::tables as r;
+use super::taken::{Instrument, Scene, Shown, Taken, Test};
+use super::target;
+use crate::case::document::Node;
+use crate::case::{Place, diagnostic};
+use crate::keys::{Fact, Key, Kind, Values, View, Where};
+use crate::point::Model;
+
+/// So many times the lag of an instrument a test is held: less than a hundredth of the way is then left.
+const LAGS: f64 = 5.0;
+
+impl File<'_> {
+    /// A test with its readings.
+    pub(super) fn test(&mut self, begun: &Begun, scene: &Scene) -> Option<Test> {
+        let Begun { values, bench, .. } = begun;
+        let condition = scene.case.condition(&begun.condition)?;
+        let model = Model::new(&scene.case).map_err(|faults| self.faults.extend(faults)).ok()?;
+        let view = View { values, numbers: &self.numbers };
+        let held = view.number(&r::HELD);
+        let speed =
+            scene.case.view(&scene.case.conditions[condition].values).given(&crate::case::tables::SPEED);
+        if *bench && speed > 0.0 {
+            let way_out = "write on = \"track\", or leave the speed out";
+            let message = format!("{} is on the bench and has a speed", values.address);
+            self.fault("bench-moves", message, values.place_of(&r::SPEED).into(), way_out);
+        }
+        if values.has(&r::BLOWER) {
+            let way_out = "leave it out, and read with the engine or the car's own fan";
+            let message = format!("{} has a blower, which this version does not reckon with", values.address);
+            self.fault("blower-not-known", message, values.place_of(&r::BLOWER).into(), way_out);
+        }
+        let at = target::Scene { case: &scene.case, model: &model, moves: speed > 0.0 };
+        let tables = values.tables(&r::READING).to_vec();
+        let mut readings = Vec::new();
+        for table in &tables {
+            let what = target::what(&mut self.reader(&scene.case.names), table, &at);
+            let Some((shown, instrument)) = self.shown(table, what, held) else { continue };
+            let Some(what) = what else { continue };
+            let span = match &table.place {
+                Where::File(span) => span.clone(),
+                Where::Override { .. } => 0..0,
+            };
+            readings.push(Taken {
+                reading: Reading { what, moment: condition },
+                shown,
+                text: written(begun.node, table),
+                instrument,
+                note: table.text(&r::NOTE).map(str::to_string),
+                span,
+            });
+        }
+        Some(Test {
+            name: values.text(&r::NAME)?.to_string(),
+            date: values.text(&r::DATE).map(str::to_string),
+            bench: *bench,
+            scene: begun.scene,
+            held,
+            readings,
+        })
+    }
+
+    /// What a reading shows; none where it is blank, or faulted.
+    fn shown(
+        &mut self,
+        table: &Values,
+        what: Option<What>,
+        held: Option<f64>,
+    ) -> Option<(Shown, Option<usize>)> {
+        let pressure = table.has(&r::BETWEEN);
+        let instrument = self.instrument(table, pressure, held)?;
+        let own = instrument.map(|index| self.instruments[index].clone());
+        let usual = Reading { what: what?, moment: 0 }.within();
+        let within = own.as_ref().and_then(|own| own.within).unwrap_or(usual);
+        if table.has(&r::STRIP) {
+            return self.fields(table, within).map(|shown| (shown, instrument));
+        }
+        for key in [&r::TURNED, &r::UNTURNED] {
+            if table.written(key) {
+                let message = format!("{} is no strip, and has no field that turns", table.address);
+                let way_out = "write shows, or name the part behind strip instead of part";
+                self.fault("no-strip", message, table.place_of(key).into(), way_out);
+                return None;
+            }
+        }
+        let Some(id) = table.id(&r::SHOWS) else {
+            self.blank += 1;
+            return None;
+        };
+        let fact = self.numbers.fact(id).clone();
+        let Some(factor) = factor(&fact, pressure, own.as_ref()) else {
+            let wanted = if pressure { "a pressure" } else { "a temperature" };
+            let message = format!("{} shows {}; {wanted} is wanted", table.address, fact.kind.name());
+            let way_out = match (pressure, fact.kind) {
+                (true, Kind::Length) => {
+                    "write mmH2O or inH2O; a length along a tube needs with = \"…\", an instrument with its fluid"
+                }
+                (true, _) => "write it in Pa, mbar, mmH2O or inH2O",
+                (false, _) => "write it in degC or degF",
+            };
+            self.fault("unit-of-other-kind", message, table.place_of(&r::SHOWS).into(), way_out);
+            return None;
+        };
+        let value = fact.value * factor;
+        let stated = fact.band().map(|(low, high)| 0.5 * (high - low) * factor);
+        Some((Shown::Value { value, within: stated.unwrap_or(within) }, instrument))
+    }
+
+    /// The fields of a strip.
+    fn fields(&mut self, table: &Values, within: f64) -> Option<Shown> {
+        if table.written(&r::SHOWS) {
+            let message = format!("{} is a strip; it shows which fields turned", table.address);
+            let way_out =
+                "write turned, the highest field that turned, and unturned, the lowest that did not";
+            self.fault("strip-shows", message, table.place_of(&r::SHOWS).into(), way_out);
+            return None;
+        }
+        let number = |key: &Key| table.id(key).map(|id| self.numbers.value(id));
+        let (low, high) = (number(&r::TURNED), number(&r::UNTURNED));
+        if low.is_none() && high.is_none() {
+            self.blank += 1;
+            return None;
+        }
+        let (low, high) = (low.unwrap_or(f64::NEG_INFINITY), high.unwrap_or(f64::INFINITY));
+        if low >= high {
+            let message = format!("{} turned above a field that did not", table.address);
+            let way_out = "turned is the highest field that turned, unturned the lowest that did not: see whether they are swapped";
+            self.fault("strip-out-of-order", message, table.place_of(&r::TURNED).into(), way_out);
+            return None;
+        }
+        Some(Shown::Between { low, high, within: within.min(3.0) })
+    }
+
+    /// The instrument of a reading; none of it where it was faulted.
+    fn instrument(&mut self, table: &Values, pressure: bool, held: Option<f64>) -> Option<Option<usize>> {
+        let Some(name) = table.text(&r::WITH) else { return Some(None) };
+        let place: Place = table.place_of(&r::WITH).into();
+        let Some(index) = self.instruments.iter().position(|known| known.name == name) else {
+            let known = self.instruments.iter().map(|known| known.name.as_str());
+            let way_out = match diagnostic::did_you_mean(name, known.clone()) {
+                Some(meant) => format!("did you mean {meant}?"),
+                None => format!("write [instrument.{name:?}] with what it reads and how well"),
+            };
+            self.fault("unknown-name", format!("no instrument is called {name:?}"), place, &way_out);
+            return None;
+        };
+        let own = &self.instruments[index];
+        let (reads, lag) = (own.pressure, own.lag);
+        if reads != pressure {
+            let (is, wanted) =
+                if reads { ("pressures", "a temperature") } else { ("temperatures", "a pressure") };
+            let message = format!("{name:?} reads {is}, and {} is {wanted}", table.address);
+            self.fault("instrument-reads-other", message, place, "name the instrument that it was read with");
+            return None;
+        }
+        if lag > 0.0 && held.is_none_or(|held| held < LAGS * lag) {
+            let message = format!(
+                "{name:?} goes two thirds of the way in {lag:.0} s, and the test was held {}",
+                held.map_or("no one says how long".to_string(), |held| format!("{held:.0} s"))
+            );
+            let way_out = format!(
+                "hold it {:.0} s or more, and write held; a reading taken before is none",
+                LAGS * lag
+            );
+            self.fault("held-too-short", message, place, &way_out);
+            return None;
+        }
+        Some(Some(index))
+    }
+}
+
+/// What turns the number of a reading into kelvins or pascals; none where it is of another kind.
+fn factor(fact: &Fact, pressure: bool, instrument: Option<&Instrument>) -> Option<f64> {
+    match (fact.kind, pressure) {
+        (Kind::Temperature, false) | (Kind::Pressure, true) => Some(1.0),
+        (Kind::Length, true) => instrument.and_then(|own| own.per_metre),
+        _ => None,
+    }
+}
+
+/// A reading as it was written.
+fn written(test: &Node, table: &Values) -> String {
+    let Where::File(span) = &table.place else { return String::new() };
+    let members = test.get("reading").map_or(&[][..], Node::members);
+    let Some(node) = members.iter().find(|member| member.span == *span) else { return String::new() };
+    let text = |key: &Key| node.get(key.name).and_then(Node::text);
+    match (text(&r::SHOWS), text(&r::TURNED), text(&r::UNTURNED)) {
+        (Some(shows), ..) => shows.trim().to_string(),
+        (None, Some(turned), Some(unturned)) => format!("{} turned, {} not", turned.trim(), unturned.trim()),
+        (None, Some(turned), None) => format!("{} turned, the highest", turned.trim()),
+        (None, None, Some(unturned)) => format!("{} not turned, the lowest", unturned.trim()),
+        (None, None, None) => String::new(),
+    }
+}
