@@ -51,6 +51,8 @@ pub mod seconds {
     pub const CHANGES: f64 = 3.0;
     /// Draws of the guesses in runs in time.
     pub const LAP_DRAWS: f64 = 0.8;
+    /// Cells of the tape card, and their bands.
+    pub const TAPE: f64 = 3.0;
     /// Runs in time without recorded runs.
     pub const LAP: f64 = 3.0;
 }

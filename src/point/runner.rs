@@ -11,6 +11,22 @@ use crate::thermal::margin::{Carrier, Held, Margin, margin};
 /// Difference of temperature of some part or space by which two states are not one (K).
 pub const APART: f64 = 0.05;
 
+/// Starts from which the air comes to rest in different ways, where it can do so in more than one.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Ways([bool; Start::ALL.len()]);
+
+impl Ways {
+    /// Whether there is but one way.
+    pub fn is_one(self) -> bool {
+        self == Ways::default()
+    }
+
+    /// Adds those of another point.
+    pub fn add(&mut self, other: Ways) {
+        self.0.iter_mut().zip(other.0).for_each(|(own, other)| *own |= other);
+    }
+}
+
 /// Solves one operating point after another; nothing is allocated between them.
 #[derive(Clone, Debug)]
 pub struct Runner {
@@ -175,21 +191,52 @@ impl Runner {
     /// fan pushes harder the colder the air that reaches it, and where warm air rises against ram. Sought from starts far
     /// apart; one that leads nowhere near at hand is given up.
     pub fn other_state(&mut self) -> Option<State> {
+        self.other_state_from(Ways(Start::ALL.map(|_| true)))
+    }
+
+    /// The same from those starts alone that are known to lead somewhere.
+    pub fn other_state_from(&mut self, ways: Ways) -> Option<State> {
+        let mut hottest: Option<(f64, State)> = None;
+        self.lead_on(ways, |runner, _, other| {
+            if other.apart(&runner.state) > APART {
+                let left = runner.kelvins_left(other);
+                if hottest.as_ref().is_none_or(|(least, _)| left < *least) {
+                    hottest = Some((left, other.clone()));
+                }
+            }
+        });
+        hottest.map(|(_, state)| state)
+    }
+
+    /// The starts that lead to different steady states of the point solved, one for each; none where all lead to the same.
+    pub fn ways(&mut self) -> Ways {
+        let mut states: Vec<State> = Vec::new();
+        let mut ways = Ways::default();
+        let mut elsewhere = false;
+        self.lead_on(Ways(Start::ALL.map(|_| true)), |runner, start, other| {
+            if states.iter().all(|known| known.apart(other) > APART) {
+                elsewhere |= other.apart(&runner.state) > APART;
+                ways.0[start] = true;
+                states.push(other.clone());
+            }
+        });
+        if elsewhere { ways } else { Ways::default() }
+    }
+
+    /// Lets somebody see the steady states to which starts lead.
+    fn lead_on(&mut self, ways: Ways, mut seen: impl FnMut(&Runner, usize, &State)) {
         if !self.may_have_two_states() {
-            return None;
+            return;
         }
         let mut solver = self.solver.clone();
-        let mut hottest: Option<(f64, State)> = None;
-        for start in Start::ALL {
-            let mut other = self.state.clone();
+        let mut other = self.state.clone();
+        for (index, start) in Start::ALL.into_iter().enumerate().filter(|(index, _)| ways.0[*index]) {
             other.begin_at(&self.network, &self.load, start);
-            let Some(left) = self.leads_elsewhere(&mut solver, &mut other) else { continue };
-            if hottest.as_ref().is_none_or(|(least, _)| left < *least) {
-                hottest = Some((left, other));
+            if solver.solve_near(&self.network, &self.load, &mut other).is_some() {
+                seen(self, index, &other);
             }
         }
         self.solver.work = solver.work;
-        hottest.map(|(_, state)| state)
     }
 
     /// Where a state leads, if that is another steady state than the present one; what parts keep least there (K).

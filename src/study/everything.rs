@@ -31,13 +31,14 @@ use serde::Serialize;
 
 /// What each study may take here, in seconds of one core of a common machine.
 const SIZE: f64 = 1.0;
-const HOLDS: f64 = 0.7;
+const HOLDS: f64 = 1.0;
 const EXIT_SIZE: f64 = 0.7;
 const COMPARE: f64 = 0.3;
 const STEADY: f64 = 0.2;
 const SWEPT: f64 = 0.12;
 const DECIDING: f64 = 0.15;
 const LAP: f64 = 0.4;
+const TAPE: f64 = 0.3;
 
 /// Draws behind the bands of the tape card.
 const TAPE_DRAWS: usize = 128;
@@ -214,11 +215,13 @@ pub fn everything(
         }
         _ => None,
     };
-    let card = doubt.as_ref().and_then(|_| match tape(base.0, base.1, sized.is_some(), TAPE_DRAWS) {
-        Ok(card) => Some(card),
-        Err(why) => {
-            skip("the tape card", format!("{why}; {}", why.told().1));
-            None
+    let card = doubt.as_ref().and_then(|_| {
+        match tape(base.0, base.1, sized.is_some(), TAPE_DRAWS, Budget::seconds(TAPE)) {
+            Ok(card) => Some(card),
+            Err(why) => {
+                skip("the tape card", format!("{why}; {}", why.told().1));
+                None
+            }
         }
     });
     let echoes = crate::warnings::echoes(base.0, base.1, &report.conditions);

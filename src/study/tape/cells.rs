@@ -6,7 +6,7 @@ use crate::correlations::power_correction::ACCEPTED;
 use crate::point::counted::{Counted, Taped};
 use crate::point::operation::{idles, is_driven};
 use crate::point::{Model, Runner};
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 
 /// Kelvins that every part keeps under its limit where tape is laid (common practice).
 const KEPT: f64 = 10.0;
@@ -81,6 +81,7 @@ pub(super) struct Cells<'c> {
     openings: &'c [(usize, Taping)],
     parts: Vec<usize>,
     runner: RefCell<Runner>,
+    looks: Cell<u64>,
 }
 
 /// One way of taping, looked at in all conditions of a column.
@@ -99,12 +100,22 @@ impl<'c> Cells<'c> {
         openings: &'c [(usize, Taping)],
         parts: Vec<usize>,
     ) -> Cells<'c> {
-        Cells { case, model, openings, parts, runner: RefCell::new(Runner::new(model)) }
+        Cells { case, model, openings, parts, runner: RefCell::new(Runner::new(model)), looks: Cell::new(0) }
     }
 
     /// Whether a part has a lower limit.
     pub fn keeps_warm(&self) -> bool {
         self.parts.iter().any(|part| self.model.network.parts[*part].least.is_some())
+    }
+
+    /// Work done, as budgets count it.
+    pub fn work(&self) -> u64 {
+        self.runner.borrow().work()
+    }
+
+    /// Points solved.
+    pub fn looks(&self) -> u64 {
+        self.looks.get()
     }
 
     /// None where a condition has no steady state or the engine's power is not known in such air.
@@ -121,6 +132,7 @@ impl<'c> Cells<'c> {
             runner.prepare(self.model, &operation);
             runner.forget();
             runner.solve_hotter().ok()?;
+            self.looks.set(self.looks.get() + 1);
             count += 1.0;
             for ((part, hottest), sum) in self.parts.iter().zip(&mut hottest).zip(&mut sums) {
                 let shown = runner.state.part_temperature(*part);
