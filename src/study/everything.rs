@@ -32,12 +32,12 @@ use serde::Serialize;
 /// What each study may take here, in seconds of one core of a common machine.
 const SIZE: f64 = 1.0;
 const HOLDS: f64 = 1.0;
-const EXIT_SIZE: f64 = 0.7;
-const COMPARE: f64 = 0.3;
+const EXIT_SIZE: f64 = 0.6;
+const COMPARE: f64 = 0.2;
 const STEADY: f64 = 0.2;
 const SWEPT: f64 = 0.12;
-const DECIDING: f64 = 0.15;
-const LAP: f64 = 0.4;
+const DECIDING: f64 = 0.1;
+const LAP: f64 = 0.3;
 const TAPE: f64 = 0.3;
 
 /// Draws behind the bands of the tape card.

@@ -6,7 +6,7 @@ use crate::correlations::power_correction::ACCEPTED;
 use crate::point::counted::{Counted, Taped};
 use crate::point::operation::{idles, is_driven};
 use crate::point::{Model, Runner};
-use std::cell::{Cell, RefCell};
+use std::cell::RefCell;
 
 /// Kelvins that every part keeps under its limit where tape is laid (common practice).
 const KEPT: f64 = 10.0;
@@ -81,7 +81,6 @@ pub(super) struct Cells<'c> {
     openings: &'c [(usize, Taping)],
     parts: Vec<usize>,
     runner: RefCell<Runner>,
-    looks: Cell<u64>,
 }
 
 /// One way of taping, looked at in all conditions of a column.
@@ -100,7 +99,7 @@ impl<'c> Cells<'c> {
         openings: &'c [(usize, Taping)],
         parts: Vec<usize>,
     ) -> Cells<'c> {
-        Cells { case, model, openings, parts, runner: RefCell::new(Runner::new(model)), looks: Cell::new(0) }
+        Cells { case, model, openings, parts, runner: RefCell::new(Runner::new(model)) }
     }
 
     /// Whether a part has a lower limit.
@@ -111,11 +110,6 @@ impl<'c> Cells<'c> {
     /// Work done, as budgets count it.
     pub fn work(&self) -> u64 {
         self.runner.borrow().work()
-    }
-
-    /// Points solved.
-    pub fn looks(&self) -> u64 {
-        self.looks.get()
     }
 
     /// None where a condition has no steady state or the engine's power is not known in such air.
@@ -132,7 +126,6 @@ impl<'c> Cells<'c> {
             runner.prepare(self.model, &operation);
             runner.forget();
             runner.solve_hotter().ok()?;
-            self.looks.set(self.looks.get() + 1);
             count += 1.0;
             for ((part, hottest), sum) in self.parts.iter().zip(&mut hottest).zip(&mut sums) {
                 let shown = runner.state.part_temperature(*part);

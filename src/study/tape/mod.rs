@@ -92,7 +92,7 @@ pub fn tape(case: &Case, model: &Model, sized: bool, draws: usize, budget: Budge
         }
         rows.push((air, found));
     }
-    let each = budget::reading(case) + cells.work() / cells.looks().max(1);
+    let each = budget::beside(case, model);
     if !budget.allows(cells.work() + each * (draws * moments.len()) as u64) {
         return Err(NoCard::TooLarge);
     }
