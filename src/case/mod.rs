@@ -3,6 +3,7 @@
 pub mod checks;
 pub mod diagnostic;
 pub mod document;
+pub mod instruments;
 pub mod layouts;
 pub mod limits;
 pub mod names;
@@ -136,6 +137,8 @@ pub struct Case {
     pub sweep: Option<Values>,
     /// `[size]`.
     pub size: Option<Values>,
+    /// `[instruments]`.
+    pub instruments: Option<Values>,
     /// `[(stint)]`.
     pub stints: Vec<Named>,
     /// `[(tied)]`: guesses that hang together.
@@ -251,6 +254,7 @@ impl Case {
         let conditions = list(&mut reader, document, "condition", t::CONDITION);
         let sweep = one(&mut reader, document, "sweep", t::SWEEP, false);
         let size = one(&mut reader, document, "size", t::SIZE, false);
+        let instruments = one(&mut reader, document, "instruments", t::INSTRUMENTS, false);
         let stints = list(&mut reader, document, "stint", t::STINT);
         let tied = list(&mut reader, document, "tied", t::TIED);
         let layouts = list(&mut reader, document, "layout", t::LAYOUT);
@@ -278,6 +282,7 @@ impl Case {
             conditions,
             sweep,
             size,
+            instruments,
             stints,
             tied: tied.into_iter().map(|table| table.values).collect(),
             layouts,

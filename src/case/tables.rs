@@ -1,12 +1,14 @@
 //! The tables of keys that belong to the case file itself.
 
 mod body;
+mod instruments;
 mod layout;
 mod part;
 mod stint;
 mod tied;
 
 pub use body::*;
+pub use instruments::*;
 pub use layout::*;
 pub use part::*;
 pub use stint::*;
@@ -357,6 +359,12 @@ pub const SECTIONS: &[Section] = &[
     Section { name: "sweep", form: Form::One, keys: SWEEP, help: "the range of speeds for charts" },
     Section { name: "size", form: Form::One, keys: SIZE, help: "what may change, and what must be reached" },
     Section { name: "stint", form: Form::List, keys: STINT, help: "conditions one after another" },
+    Section {
+        name: "instruments",
+        form: Form::One,
+        keys: INSTRUMENTS,
+        help: "what the car is read with, how well, and in which unit",
+    },
     Section {
         name: "tied",
         form: Form::List,

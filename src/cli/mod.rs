@@ -26,6 +26,7 @@ mod tape;
 mod templates;
 mod temporary;
 mod terminal;
+mod testcard;
 mod why;
 mod written;
 
@@ -81,6 +82,9 @@ enum Command {
     /// How much tape today: whole strips by air temperature, running, following, in the queue and in the wet
     #[command(after_help = tape::EXAMPLE)]
     Tape(tape::Tape),
+    /// What to read on the bench and on the road, what it should show, and what each reading is worth
+    #[command(after_help = testcard::EXAMPLE)]
+    Testcard(testcard::Testcard),
     /// Templates of the openings, full size: what to cut first, next, and never beyond, as PDF, SVG and DXF
     #[command(after_help = templates::EXAMPLE)]
     Templates(templates::Templates),
@@ -180,6 +184,7 @@ impl Command {
             Command::Size(size) => size.run(),
             Command::Steps(steps) => steps.run(),
             Command::Tape(tape) => tape.run(),
+            Command::Testcard(testcard) => testcard.run(),
             Command::Templates(templates) => templates.run(),
             Command::Compare(compare) => compare.run(),
             Command::Exits(exits) => exits.run(),

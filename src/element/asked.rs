@@ -1,7 +1,7 @@
 //! What a law is asked for by those who know no kinds: which it is, and what only some have.
 
 use super::fins::Surface;
-use super::{Law, core, demand, diffuser, exit, fan, fins, flush_inlet, ram_inlet, step, tee};
+use super::{Law, core, demand, diffuser, exit, fan, fins, flush_inlet, leak, ram_inlet, step, tee};
 
 /// What an element is drawn as.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -95,6 +95,11 @@ impl Law {
     /// The way out.
     pub fn as_exit(&self) -> Option<&exit::Exit> {
         if let Law::Exit(law) = self { Some(law) } else { None }
+    }
+
+    /// The gap.
+    pub fn as_leak(&self) -> Option<&leak::Leak> {
+        if let Law::Leak(law) = self { Some(law) } else { None }
     }
 
     /// The engine's own draught.

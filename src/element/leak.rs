@@ -48,6 +48,7 @@ pub const KIND: ElementKind = ElementKind {
 #[derive(Clone, Debug)]
 pub struct Leak {
     area_of_one: f64,
+    effective: f64,
     pieces: f64,
     signed_coefficient: f64,
     push: f64,
@@ -89,12 +90,14 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
     }
     let coefficient = view.given(&PRESSURE_COEFFICIENT);
     let sign = f64::from(u8::from(site.from_outside && site.first)) - f64::from(u8::from(site.to_outside && site.last));
+    let discharge = view.given(&DISCHARGE);
     Some(Law::Leak(Leak {
         area_of_one: area,
+        effective: discharge * area * site.pieces,
         pieces: site.pieces,
         signed_coefficient: sign * coefficient,
         push: 0.0,
-        resistance: Resistance::constant(discharge_loss(view.given(&DISCHARGE)), area * site.pieces),
+        resistance: Resistance::constant(discharge_loss(discharge), area * site.pieces),
     }))
 }
 
@@ -103,11 +106,19 @@ impl Leak {
     pub fn implied(area: f64) -> Leak {
         Leak {
             area_of_one: area,
+            effective: USUAL_DISCHARGE * area,
             pieces: 1.0,
             signed_coefficient: 0.0,
             push: 0.0,
             resistance: Resistance::constant(discharge_loss(USUAL_DISCHARGE), area),
         }
+    }
+}
+
+impl Leak {
+    /// Its area times its discharge coefficient (m²): what it lets through at some pressure, ṁ = CdA √(2 ρ Δp).
+    pub fn effective_area(&self) -> f64 {
+        self.effective
     }
 }
 

@@ -18,6 +18,7 @@ use super::tape::result::Tape;
 use super::tape::tape;
 use super::templates::result::Templates;
 use super::templates::templates;
+use super::testcard::{self, result::Card, testcard};
 use crate::case::{Case, Loaded};
 use crate::point::budget::Budget;
 use crate::point::conditions::{self, ConditionUnsolved};
@@ -42,6 +43,9 @@ const TAPE: f64 = 0.3;
 
 /// Draws behind the bands of the tape card.
 const TAPE_DRAWS: usize = 128;
+/// Draws behind the test card, and what they may take (s).
+const CARD_DRAWS: usize = 512;
+const CARD: f64 = 0.4;
 /// Exit areas looked at.
 const EXITS: usize = 5;
 
@@ -75,6 +79,8 @@ pub struct Everything {
     pub cutting: Option<Steps>,
     /// The tape card, where the guesses were drawn.
     pub tape: Option<Tape>,
+    /// The test card, where the guesses were drawn.
+    pub testcard: Option<Card>,
     /// The layouts side by side, as drawn.
     #[serde(flatten)]
     pub comparison: Option<Comparison>,
@@ -224,6 +230,17 @@ pub fn everything(
             }
         }
     });
+    let planned = doubt.as_ref().and_then(|_| {
+        let draws = testcard::draws_within(base.0, base.1, CARD_DRAWS, Budget::seconds(CARD));
+        let known_by = format!("{}{}", report.case_sha256, if sized.is_some() { ", sized" } else { "" });
+        match testcard(base.0, base.1, &known_by, draws) {
+            Ok(card) => Some(card),
+            Err(why) => {
+                skip("the test card", format!("{why}; {}", why.told().1));
+                None
+            }
+        }
+    });
     let echoes = crate::warnings::echoes(base.0, base.1, &report.conditions);
     Everything {
         report,
@@ -234,6 +251,7 @@ pub fn everything(
         templates: cut.ok(),
         cutting,
         tape: card,
+        testcard: planned,
         comparison,
         against,
         skipped,

@@ -17,4 +17,5 @@ pub mod steps;
 pub mod sweep;
 pub mod tape;
 pub mod templates;
+pub mod testcard;
 pub mod why;

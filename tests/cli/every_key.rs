@@ -19,6 +19,7 @@ const STUDIES: &[&[&str]] = &[
     &["templates", "--into"],
     &["steps", "--into"],
     &["tape", "--into"],
+    &["testcard", "--into"],
     &["air", "--into"],
     &["report", "--into"],
 ];

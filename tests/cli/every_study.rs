@@ -15,6 +15,7 @@ const STUDIES: &[&[&str]] = &[
     &["templates", "--into"],
     &["steps", "--draws", "64", "--into"],
     &["tape", "--draws", "64", "--into"],
+    &["testcard", "--draws", "128", "--into"],
     &["exits", "--points", "5", "--svg-only", "--into"],
     &["compare", "--svg-only", "--into"],
     &["compare", "--sized", "--svg-only", "--into"],
@@ -147,7 +148,7 @@ fn layouts_and_runs_bear_every_case() {
 
 #[test]
 fn reasons_and_pictures_bear_every_case() {
-    run(&["why", "doubt", "air"]);
+    run(&["why", "doubt", "air", "testcard"]);
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use super::program;
 
-const COMMANDS: [&str; 18] = [
+const COMMANDS: [&str; 19] = [
     "estimate",
     "start",
     "check",
@@ -14,6 +14,7 @@ const COMMANDS: [&str; 18] = [
     "size",
     "steps",
     "tape",
+    "testcard",
     "templates",
     "compare",
     "exits",

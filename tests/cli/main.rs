@@ -21,6 +21,7 @@ mod start;
 mod steps;
 mod tape;
 mod templates;
+mod testcard;
 
 use assert_cmd::Command;
 use std::fs;

@@ -29,6 +29,9 @@ const STEPS: &str = "start = \"60 degC\"\nstep = [{ condition = \"queue\", time 
 const SCREEN: &str = "{ kind = \"screen\", open_fraction = \"62 %\", pattern = \"wire\" }";
 const INTAKE: &str = "{ kind = \"ram-inlet\", diameter = \"58 mm\", place = \"flank\", edge = \"rounded\" },\n  { kind = \"duct\"";
 
+const SIZE: &str = "[size]\nfree";
+const EXIT: &str = "{ kind = \"exit\", area = \"100 cm2\", place = \"tail\", discharge = 0.7 }";
+
 pub const GROUPS: &[Group] = &[
     Group {
         title: "Figures that give a believable answer",
@@ -112,6 +115,60 @@ pub const GROUPS: &[Group] = &[
                 "{ kind = \"step\", area_after = \"158 cm2\" },\n",
                 "{ kind = \"duct\", area = \"60 cm2\", length = \"100 mm\" },\n",
                 "sudden-change",
+            ),
+        ],
+    },
+    Group {
+        title: "Instruments, tape, and what lies beside an opening",
+        slips: &[
+            (SIZE, "[instruments]\nu_tube = { slope = 0.1 }\n\n[size]\nfree", "out-of-range"),
+            (SIZE, "[instruments]\nu_tube = { slope = \"1:10\" }\n\n[size]\nfree", "number-unreadable"),
+            (
+                SIZE,
+                "[instruments]\nu_tube = { resolution = \"1 mmH2O\" }\n\n[size]\nfree",
+                "unit-of-another-kind",
+            ),
+            (SIZE, "[instruments]\nu_tube = { resolution = 1 }\n\n[size]\nfree", "unit-missing"),
+            (SIZE, "[instruments]\nu_tube = { resolution = \"1 m\" }\n\n[size]\nfree", "out-of-range"),
+            (SIZE, "[instruments]\nu_tube = { fluid = \"petrol\" }\n\n[size]\nfree", "unknown-word"),
+            (SIZE, "[instruments]\nu_tube = \"1 mm\"\n\n[size]\nfree", "table-wanted"),
+            (
+                SIZE,
+                "[instruments]\nmanometer = { resolution = \"1 mm\" }\n\n[size]\nfree",
+                "unit-of-another-kind",
+            ),
+            (SIZE, "[instruments]\nmanometer = { shows = \"bar\" }\n\n[size]\nfree", "unknown-word"),
+            (SIZE, "[instruments]\ngauge = { shows = \"K\" }\n\n[size]\nfree", "unknown-word"),
+            (SIZE, "[instruments]\nthermocouple = { resolution = \"5 K\" }\n\n[size]\nfree", "unknown-key"),
+            (SIZE, "[instruments]\nlogger = \"yes\"\n\n[size]\nfree", "flag-wanted"),
+            (SIZE, "[instrument]\ngauge = { resolution = \"5 K\" }\n\n[size]\nfree", "unknown-table"),
+            (SIZE, "[body]\ntape_width = \"48 cm\"\n\n[size]\nfree", "out-of-range"),
+            (SIZE, "[body]\ntape_width = 48\n\n[size]\nfree", "unit-missing"),
+            (SIZE, "tape_width = \"48 mm\"\n\n[size]\nfree", "unknown-key"),
+            (
+                EXIT,
+                "{ kind = \"exit\", area = \"100 cm2\", place = \"tail\", discharge = 0.7, outline = { next_opening = 60 } }",
+                "unit-missing",
+            ),
+            (
+                EXIT,
+                "{ kind = \"exit\", area = \"100 cm2\", place = \"tail\", discharge = 0.7, outline = { next_opening = \"60 m\" } }",
+                "out-of-range",
+            ),
+            (
+                EXIT,
+                "{ kind = \"exit\", area = \"100 cm2\", place = \"tail\", discharge = 0.7, next_opening = \"60 mm\" }",
+                "unknown-key",
+            ),
+            (
+                EXIT,
+                "{ kind = \"exit\", area = \"100 cm2\", place = \"tail\", discharge = 0.7, outline = { near = \"passenger\" } }",
+                "unknown-word",
+            ),
+            (
+                EXIT,
+                "{ kind = \"exit\", area = \"100 cm2\", place = \"tail\", discharge = 0.7, outline = { near = [\"driver\", \"tyre\"] } }",
+                "text-wanted",
             ),
         ],
     },

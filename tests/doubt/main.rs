@@ -6,3 +6,4 @@ mod cars;
 mod elsewhere;
 mod guesses;
 mod readings;
+mod testcard;

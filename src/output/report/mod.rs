@@ -17,6 +17,7 @@
 //! The page is written so that it is XML as well; nothing in it is fetched, and no script is needed. Whatever stands in the case is
 //! escaped. `sections` is the list of what follows the three sheets: a further study joins there.
 
+mod bench;
 mod cut;
 mod decisions;
 mod doubt;
@@ -101,6 +102,9 @@ fn sections(all: &Everything) -> Vec<Section> {
     }
     if let Some(tape) = &all.tape {
         list.push(section("tape", "How much tape", cut::tape(tape)));
+    }
+    if let Some(card) = &all.testcard {
+        list.push(section("testcard", "What to read on bench and road", bench::testcard(card)));
     }
     if let Some(exits) = &all.report.exits {
         let body = decisions::exits(&all.report, exits);

@@ -5,7 +5,7 @@
 //! | `scene` | lines, outlines and texts in millimetres, on layers |
 //! | `drawing` | the lines of an opening with their marks, about the datum |
 //! | `frame` | a page: head, bars to measure, marks, cautions |
-//! | `card` | the tape card |
+//! | `card`, `testcard` | the tape card, the test card |
 //! | `page` | a page in words |
 //! | `tiles` | a drawing on one page, or on several that overlap |
 //! | `pdf`, `svg`, `dxf` | writers |
@@ -18,6 +18,7 @@ mod page;
 mod pdf;
 mod scene;
 mod svg;
+mod testcard;
 mod tiles;
 
 use crate::outline::flat::Blank;
@@ -27,6 +28,7 @@ use crate::study::ducts::{Behind, Piece};
 use crate::study::steps::result::Steps;
 use crate::study::tape::result::Tape;
 use crate::study::templates::result::{Template, Templates};
+use crate::study::testcard::result::Card;
 use drawing::Drawing;
 use frame::{Frame, Head};
 
@@ -118,6 +120,11 @@ pub fn blank(piece: &Piece, blank: &Blank, origin: &Origin) -> String {
 /// The tape card on A5.
 pub fn tape(tape: &Tape, origin: &Origin) -> Vec<u8> {
     pdf::document(&origin.title, Paper::A5, &[card::card(tape, origin)])
+}
+
+/// The test card on A4.
+pub fn testcard(card: &Card, origin: &Origin) -> Vec<u8> {
+    pdf::document(&origin.title, Paper::A4, &[testcard::sheet(card, origin)])
 }
 
 /// Every opening with each of its hands.

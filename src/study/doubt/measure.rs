@@ -39,15 +39,22 @@ impl Measure {
     /// to be decides whether all holds, as far as measuring can tell. Where one is lost whatever the guesses are, it
     /// would hide the others, and no gauge saves it; where nothing is in doubt, everything counts.
     pub fn of(case: &Case, conditions: &[Condition]) -> Measure {
+        let solved = conditions.iter().flat_map(|condition| {
+            let index = case.condition(&condition.name);
+            let parts = condition.parts.iter().enumerate();
+            parts.filter_map(move |(part, solved)| Some(((index?, part), solved.likelihood?)))
+        });
+        Measure::by_likelihood(case, solved)
+    }
+
+    /// The same from conditions and parts by their places, and how likely each holds.
+    pub fn by_likelihood(case: &Case, likely: impl Iterator<Item = ((usize, usize), f64)>) -> Measure {
         let mut found = Measure { places: Vec::new(), in_doubt: true, lost: Vec::new() };
-        for condition in conditions {
-            let Some(index) = case.condition(&condition.name) else { continue };
-            for (part, solved) in condition.parts.iter().enumerate() {
-                match solved.likelihood {
-                    Some(share) if share < IN_DOUBT.0 => found.lost.push((index, part)),
-                    Some(share) if share <= IN_DOUBT.1 => found.places.push((index, part)),
-                    _ => {}
-                }
+        for (place, share) in likely {
+            if share < IN_DOUBT.0 {
+                found.lost.push(place);
+            } else if share <= IN_DOUBT.1 {
+                found.places.push(place);
             }
         }
         if found.places.is_empty() { Measure { lost: found.lost, ..Measure::all(case) } } else { found }

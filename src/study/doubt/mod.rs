@@ -8,6 +8,7 @@ mod effort;
 pub mod left;
 pub mod measure;
 pub mod runs;
+pub(in crate::study) mod sample;
 pub mod shares;
 mod speeds;
 pub mod whole;

@@ -4,7 +4,7 @@
 use super::effort::takes;
 use super::left::Left;
 use super::measure::{Measure, Of};
-use super::worth::{Next, ReadingWorth, Sample, of_readings};
+use super::worth::{Next, ReadingWorth, of_readings, sample};
 use crate::case::Case;
 use crate::draws::car::Car;
 use crate::draws::doubt::{Input, band, input};
@@ -182,7 +182,7 @@ fn ranking_of(
     let mut shares: Vec<Worth> = worth.collect();
     shares
         .sort_by(|a, b| b.left.worth_K.total_cmp(&a.left.worth_K).then_with(|| b.total.total_cmp(&a.total)));
-    let sample = Sample::new(lanes.iter().map(|lane| (&lane.crossed, &lane.read[..])), &list);
+    let sample = sample(lanes.iter().map(|lane| (&lane.crossed, &lane.read[..])), &list);
     let (readings, next) = of_readings(case, &list, &moments, &sample, half);
     let ranked = Ranked {
         of: Measure::named(case, &measure.places),

@@ -1,21 +1,16 @@
 //! What readings are worth, alone and several together.
 
 use super::left::Left;
+use super::sample::Sample;
 use crate::case::Case;
-use crate::draws::doubt::band;
-use crate::numerics::conditional::{explained, normal_scores};
-use crate::numerics::quantiles::Quantiles;
-use crate::numerics::sobol_shares::{Crossed, Share};
+use crate::numerics::sobol_shares::Crossed;
 use crate::point::counted::Counted;
 use crate::point::result::Band;
 use crate::readings::Reading;
 use serde::Serialize;
-use std::ops::Range;
 
 /// What more readings must add to be worth their time (K).
 const ADDS: f64 = 1.0;
-/// A difference of temperature that is nothing (K): what reads the same in every draw.
-const NOTHING: f64 = 1e-9;
 
 /// What a reading, or several together, is worth.
 #[derive(Clone, Debug, Serialize)]
@@ -66,51 +61,20 @@ pub struct Next {
     pub two_leave_K: f64,
 }
 
-/// Draws of the margin with what every reading shows in them.
-pub(super) struct Sample {
-    least: Vec<f64>,
-    blocks: Vec<Range<usize>>,
-    /// Reading by reading: normal scores, where it is likely to be, and whether it says anything.
-    scores: Vec<Vec<f64>>,
-    shows: Vec<Band>,
-    alive: Vec<bool>,
-}
-
-impl Sample {
-    /// Of scrambles: margins at both points of each pair, and what was read there.
-    pub fn new<'l>(
-        scrambles: impl Iterator<Item = (&'l Crossed, &'l [Vec<f64>])>,
-        list: &[Reading],
-    ) -> Sample {
-        let mut sample = Sample {
-            least: Vec::new(),
-            blocks: Vec::new(),
-            scores: Vec::new(),
-            shows: Vec::new(),
-            alive: Vec::new(),
+/// Draws of the margin with what every reading shows in them: of scrambles, the margins at both points of each pair, and
+/// what was read there.
+pub(super) fn sample<'l>(
+    scrambles: impl Iterator<Item = (&'l Crossed, &'l [Vec<f64>])>,
+    list: &[Reading],
+) -> Sample {
+    let lanes = scrambles.map(|(crossed, read)| {
+        let least = crossed.a.iter().zip(&crossed.b).flat_map(|(a, b)| [*a, *b]).collect();
+        let shown = |(reading, numbers): (&Reading, &Vec<f64>)| -> Vec<f64> {
+            numbers.iter().map(|number| reading.shown(*number)).collect()
         };
-        let mut read: Vec<Vec<f64>> = vec![Vec::new(); list.len()];
-        for (crossed, here) in scrambles {
-            let from = sample.least.len();
-            sample.least.extend(crossed.a.iter().zip(&crossed.b).flat_map(|(a, b)| [*a, *b]));
-            sample.blocks.push(from..sample.least.len());
-            read.iter_mut().zip(here).for_each(|(all, here)| all.extend(here));
-        }
-        for (reading, numbers) in list.iter().zip(&read) {
-            let mut found = Quantiles::default();
-            numbers.iter().for_each(|number| found.add(reading.shown(*number)));
-            let shows = band(&found);
-            sample.alive.push(numbers.iter().all(|x| x.is_finite()) && shows.p95 - shows.p05 > NOTHING);
-            sample.shows.push(shows);
-            sample.scores.push(normal_scores(numbers));
-        }
-        sample
-    }
-
-    fn explained(&self, readings: &[usize]) -> Share {
-        let scores: Vec<&[f64]> = readings.iter().map(|index| &self.scores[*index][..]).collect();
-        explained(&self.least, &scores, &self.blocks)
-    }
+        (least, list.iter().zip(read).map(shown).collect())
+    });
+    Sample::new(list.len(), lanes)
 }
 
 /// All readings and the sets that make sense together, the one worth most first, and the next best.

@@ -27,6 +27,7 @@ mod plausible;
 pub mod record;
 mod repeats;
 pub mod result;
+pub(in crate::study) mod settle;
 pub mod standing;
 pub mod watch;
 

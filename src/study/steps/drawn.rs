@@ -1,6 +1,6 @@
 //! Many cars at one set of sizes: where it may be driven, what instruments show, which reading says stop.
 
-use super::super::lap::march::March;
+use super::super::lap::settle::settles;
 use super::super::size::Sized;
 use super::DRIVEN;
 use super::result::{Expected, Likely, Stop, StopAt};
@@ -25,8 +25,6 @@ use rayon::prelude::*;
 const PILOT: usize = 8;
 /// Share of the load at which a steady drive is offered where no other may be made.
 const EASY: f64 = 0.5;
-/// So many time constants until a reading stands: 5 % of the way are then left.
-const CONSTANTS: f64 = 3.0;
 
 /// Cars at one line.
 pub(super) struct Fleet<'s> {
@@ -217,23 +215,9 @@ impl<'s> Fleet<'s> {
         }
     }
 
-    /// How long temperatures take to stand (s): three times the longest time constant of a part with a limit; none where
-    /// the case does not say what they store.
+    /// How long temperatures take to stand (s).
     fn settles(&self, moment: usize) -> Option<f64> {
-        let parts = &self.model.network.parts;
-        if parts.iter().any(|part| part.heat_capacity.is_none()) {
-            return None;
-        }
-        let operation = self.moments[moment].at.operation(self.case, &self.model);
-        let steady = March::steady(&self.model, &operation).ok()?;
-        let constants = March::new(&self.model, steady).time_constants(&operation).ok()?;
-        let longest = constants.iter().zip(parts).filter(|(_, part)| part.has_limit());
-        longest
-            .map(|(constant, _)| *constant)
-            .collect::<Option<Vec<f64>>>()?
-            .into_iter()
-            .reduce(f64::max)
-            .map(|longest| CONSTANTS * longest)
+        settles(&self.model, &self.moments[moment].at.operation(self.case, &self.model))
     }
 
     fn expected(&self, rows: &[Row], moment: usize) -> Vec<Expected> {

@@ -1,0 +1,171 @@
+//! What the builder reads his car with: how well, and in which unit.
+
+use super::{Case, tables as t};
+use crate::keys::{Key, Kind, Slot, Values, View, units};
+
+/// Usual where nothing is said (common practice, from memory): both levels of a U-tube read to half a millimetre, a meter
+/// with its drift, a thermocouple as it is commonly fixed, the fields of a strip.
+const LEVEL: f64 = 1e-3;
+const METER: f64 = 5.0;
+const TEMPERATURE: f64 = 5.0;
+const STEP: f64 = 10.0;
+/// Densities of what is put into tubes (kg/m³): water as gauges are marked; spirit and light gauge oil from memory.
+const WATER: f64 = 1000.0;
+const ALCOHOL: f64 = 790.0;
+const OIL: f64 = 830.0;
+/// Standard acceleration of free fall (m/s²; ISO 80000-3).
+const GRAVITY: f64 = 9.806_65;
+/// What a strip leaves open: nine tenths of a step lie within so much of its middle.
+const WITHIN_A_STEP: f64 = 0.45;
+const INCH: f64 = 0.0254;
+
+/// One instrument.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Instrument {
+    /// What it is called.
+    pub name: &'static str,
+    /// The unit that it shows; of a tube the length along it.
+    pub unit: &'static str,
+    /// 9 times in 10 within (K or Pa).
+    pub within: f64,
+    /// What it shows for each kelvin or pascal.
+    per: f64,
+    /// What it shows at nought (°C or Pa).
+    zero: f64,
+    /// Length along a tube for each length upright; 1 of all else.
+    pub slope: f64,
+    /// What is in a tube.
+    pub fluid: Option<&'static str>,
+}
+
+impl Instrument {
+    /// What it shows (°C or Pa in).
+    pub fn shows(&self, value: f64) -> f64 {
+        self.zero + value * self.per
+    }
+
+    /// What a difference is on it (K or Pa in).
+    pub fn difference(&self, value: f64) -> f64 {
+        value * self.per
+    }
+
+    /// Whether it is a tube with a liquid in it.
+    pub fn is_tube(&self) -> bool {
+        self.fluid.is_some()
+    }
+}
+
+/// All of them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Instruments {
+    /// Whether the case says what there is; else it is what is usual.
+    pub said: bool,
+    /// For differences of pressure.
+    pub pressure: Option<Instrument>,
+    /// For parts.
+    pub part: Option<Instrument>,
+    /// For air.
+    pub air: Option<Instrument>,
+    /// From field to field of the strips (K), where parts are read with them.
+    pub strips: Option<f64>,
+    /// Whether a logger writes it down.
+    pub logger: bool,
+}
+
+impl Instruments {
+    /// What is usual: a U-tube with water, thermocouples, a thermometer for air.
+    pub fn usual() -> Instruments {
+        Instruments {
+            said: false,
+            pressure: Some(tube(LEVEL, "water", 1.0, "mm")),
+            part: Some(thermometer("gauge", TEMPERATURE, "degC")),
+            air: Some(thermometer("air probe", TEMPERATURE, "degC")),
+            strips: None,
+            logger: false,
+        }
+    }
+
+    /// Those of a case.
+    pub fn of(case: &Case) -> Instruments {
+        let Some(values) = &case.instruments else { return Instruments::usual() };
+        let table = |key: &Key| table(values, key);
+        let number = |table: &Values, key: &Key| View { values: table, numbers: &case.numbers }.number(key);
+        // of two for pressures the finer one is taken
+        let tube = table(&t::U_TUBE).map(|own| {
+            tube(
+                number(own, &t::LEVEL).unwrap_or(LEVEL),
+                own.text(&t::FLUID).unwrap_or("water"),
+                number(own, &t::SLOPE).unwrap_or(1.0),
+                own.text(&t::SHOWS_LENGTH).unwrap_or("mm"),
+            )
+        });
+        let meter = table(&t::MANOMETER).map(|own| {
+            let within = number(own, &t::PRESSURE_WITHIN).unwrap_or(METER);
+            meter(within, own.text(&t::SHOWS_PRESSURE).unwrap_or("Pa"))
+        });
+        let pressure = tube.into_iter().chain(meter).min_by(|a, b| a.within.total_cmp(&b.within));
+        let read = |key: &Key, name: &'static str| {
+            table(key).map(|own| {
+                let within = number(own, &t::TEMPERATURE_WITHIN).unwrap_or(TEMPERATURE);
+                thermometer(name, within, own.text(&t::SHOWS_TEMPERATURE).unwrap_or("degC"))
+            })
+        };
+        let gauge = read(&t::GAUGE, "gauge");
+        let strips = table(&t::STRIPS).filter(|_| gauge.is_none());
+        let step = strips.map(|own| number(own, &t::STEP_OF_STRIPS).unwrap_or(STEP));
+        let strip = strips.zip(step).map(|(own, step)| {
+            let unit = own.text(&t::SHOWS_TEMPERATURE).unwrap_or("degC");
+            thermometer("strip", WITHIN_A_STEP * step, unit)
+        });
+        Instruments {
+            said: true,
+            pressure,
+            part: gauge.or(strip),
+            air: read(&t::PROBE, "air probe"),
+            strips: step,
+            logger: values.flag(&t::LOGGER),
+        }
+    }
+}
+
+/// A table within a table.
+fn table<'v>(values: &'v Values, key: &Key) -> Option<&'v Values> {
+    match values.slot(key) {
+        Slot::Table(table) => Some(table),
+        _ => None,
+    }
+}
+
+fn tube(level: f64, fluid: &str, slope: f64, unit: &str) -> Instrument {
+    let (density, fluid) = match fluid {
+        "alcohol" => (ALCOHOL, "alcohol"),
+        "oil" => (OIL, "oil"),
+        _ => (WATER, "water"),
+    };
+    let (unit, length) = if unit == "in" { ("in", INCH) } else { ("mm", 1e-3) };
+    // Δp = ρ g ℓ/s, ℓ the length along a tube of slope s
+    let along = density * GRAVITY / slope;
+    Instrument {
+        name: "U-tube",
+        unit,
+        within: level * along,
+        per: 1.0 / (along * length),
+        zero: 0.0,
+        slope,
+        fluid: Some(fluid),
+    }
+}
+
+fn meter(within: f64, unit: &str) -> Instrument {
+    let known = units::find(unit, Kind::Pressure);
+    let (unit, one) = known.map_or(("Pa", 1.0), |unit| (unit.written, unit.to_canonical(1.0)));
+    Instrument { name: "manometer", unit, within, per: 1.0 / one, zero: 0.0, slope: 1.0, fluid: None }
+}
+
+fn thermometer(name: &'static str, within: f64, unit: &str) -> Instrument {
+    let (unit, per, zero) = match unit {
+        "degF" => ("°F", 1.8, 32.0),
+        _ => ("°C", 1.0, 0.0),
+    };
+    Instrument { name, unit, within, per, zero, slope: 1.0, fluid: None }
+}

@@ -1,0 +1,103 @@
+//! The table of keys of what the builder reads his car with.
+
+use crate::keys::{Key, Kind, Range, Shape};
+
+/// How well the level of a tube is read.
+pub const LEVEL: Key = Key::optional(
+    "resolution",
+    Kind::Length,
+    Range::above(0.0, 0.05),
+    "how well the difference of its two levels is read, along the tube: 9 times in 10 within; 1 mm where it is not said",
+)
+.also(&["within", "accuracy"]);
+/// What is in the tube.
+pub const FLUID: Key = Key::open(
+    "fluid",
+    Shape::Word(&["water", "alcohol", "oil"]),
+    "what is in it: water (default, 1000 kg/m3), alcohol (790), or light gauge oil (830)",
+);
+/// How far it is laid over.
+pub const SLOPE: Key = Key::optional(
+    "slope",
+    Kind::Ratio,
+    Range::between(1.0, 30.0),
+    "length along the tube for each length upright: 10 for a leg laid over at 1:10; 1 upright, as where it is not said",
+);
+/// What a tube is read in.
+pub const SHOWS_LENGTH: Key = Key::open(
+    "shows",
+    Shape::Word(&["mm", "in"]),
+    "what its scale is in, along the tube: mm (default) or in",
+);
+/// A tube with a liquid in it.
+pub const U_TUBE: Key = Key::open(
+    "u_tube",
+    Shape::Table(&[LEVEL, FLUID, SLOPE, SHOWS_LENGTH]),
+    "a clear hose in a U with a liquid in it: { resolution, fluid, slope, shows }",
+)
+.also(&["manometer_tube", "water_gauge"]);
+/// How well a pressure is read.
+pub const PRESSURE_WITHIN: Key = Key::optional(
+    "resolution",
+    Kind::Pressure,
+    Range::above(0.0, 5000.0),
+    "how well a difference is read, its drift with it: 9 times in 10 within; 5 Pa where it is not said",
+)
+.also(&["within", "accuracy"]);
+/// What a pressure is shown in.
+pub const SHOWS_PRESSURE: Key = Key::open(
+    "shows",
+    Shape::Word(&["Pa", "hPa", "mbar", "mmH2O", "inH2O"]),
+    "unit that it shows: Pa (default), hPa, mbar, mmH2O, inH2O",
+);
+/// A meter for differences of pressure.
+pub const MANOMETER: Key = Key::open(
+    "manometer",
+    Shape::Table(&[PRESSURE_WITHIN, SHOWS_PRESSURE]),
+    "a meter for small differences of pressure, with two ports: { resolution, shows }",
+);
+/// How well a temperature is read.
+pub const TEMPERATURE_WITHIN: Key = Key::optional(
+    "resolution",
+    Kind::TemperatureDifference,
+    Range::above(0.0, 50.0),
+    "how well it reads, how it is fixed with it: 9 times in 10 within; 5 K where it is not said",
+)
+.also(&["within", "accuracy"]);
+/// What a temperature is shown in.
+pub const SHOWS_TEMPERATURE: Key =
+    Key::open("shows", Shape::Word(&["degC", "degF"]), "unit that it shows: degC (default) or degF");
+/// A gauge on a part.
+pub const GAUGE: Key = Key::open(
+    "gauge",
+    Shape::Table(&[TEMPERATURE_WITHIN, SHOWS_TEMPERATURE]),
+    "thermocouples or gauges where limits are measured: { resolution, shows }",
+)
+.also(&["thermocouple", "thermometer"]);
+/// A thermometer for air.
+pub const PROBE: Key = Key::open(
+    "probe",
+    Shape::Table(&[TEMPERATURE_WITHIN, SHOWS_TEMPERATURE]),
+    "a thermometer for air in a stream, out of sight of hot metal: { resolution, shows }",
+);
+/// From field to field of a strip.
+pub const STEP_OF_STRIPS: Key = Key::optional(
+    "step",
+    Kind::TemperatureDifference,
+    Range::above(0.0, 100.0),
+    "from one field to the next; 10 K where it is not said",
+);
+/// Strips that turn once.
+pub const STRIPS: Key = Key::open(
+    "strips",
+    Shape::Table(&[STEP_OF_STRIPS, SHOWS_TEMPERATURE]),
+    "strips whose fields turn once and for all where it was hotter: { step, shows }",
+);
+/// A logger.
+pub const LOGGER: Key = Key::open(
+    "logger",
+    Shape::Flag,
+    "true: what gauges, probe and manometer show is recorded, and nobody has to read it on the move",
+);
+/// `[instruments]`.
+pub const INSTRUMENTS: &[Key] = &[U_TUBE, MANOMETER, GAUGE, PROBE, STRIPS, LOGGER];

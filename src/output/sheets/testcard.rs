@@ -1,0 +1,270 @@
+//! The test card: one sheet for bench and road, in black and white, filled in with a pencil.
+
+use super::page::Writer;
+use super::scene::{Anchor, Item, Layer, Page, Stroke, THIN};
+use super::{Origin, Paper};
+use crate::output::scene::font::{Weight, width, wrap};
+use crate::output::text::testcard as told;
+use crate::output::text::words;
+use crate::study::testcard::result::{Card, Planned, Run};
+
+/// Edge that is left white (mm).
+const EDGE: f64 = 10.0;
+/// Largest and smallest type (mm), and what it shrinks by until all fits.
+const SIZES: (f64, f64, f64) = (3.3, 1.9, 0.97);
+/// From line to line, in sizes of type.
+const LEADING: f64 = 1.3;
+/// Height and width of a box to be filled in (mm).
+const BOX: (f64, f64) = (7.5, 19.0);
+/// Left edges of the columns of a reading (mm from the edge): what, what it should show, boxes, suspects.
+const COLUMNS: [f64; 4] = [0.0, 44.0, 76.0, 118.0];
+
+/// The card, its type as large as lets all of it stand on one sheet.
+pub(super) fn sheet(card: &Card, origin: &Origin) -> Page {
+    let (width, height) = Paper::A4.size();
+    let mut size = SIZES.0;
+    loop {
+        let mut sheet = Sheet::new(size, width, height);
+        sheet.write(card, origin);
+        if sheet.writer.y >= EDGE || size * SIZES.2 < SIZES.1 {
+            return Page { window: (0.0, 0.0, width, height), drawn: Vec::new(), framed: sheet.writer.items };
+        }
+        size *= SIZES.2;
+    }
+}
+
+struct Sheet {
+    writer: Writer,
+    size: f64,
+    right: f64,
+}
+
+impl Sheet {
+    fn new(size: f64, width: f64, height: f64) -> Sheet {
+        let writer = Writer::new(size, height - EDGE, EDGE, width - 2.0 * EDGE);
+        Sheet { writer, size, right: width - EDGE }
+    }
+
+    fn write(&mut self, card: &Card, origin: &Origin) {
+        let size = self.size;
+        let top = self.writer.y;
+        self.writer.write("Test card", 0.0, 2.0 * size, true);
+        self.end((self.right, top - 2.4 * size), 1.7 * size, card.id.clone());
+        self.writer.write(&format!("{} · {}", origin.title, origin.state), 0.0, 0.85 * size, false);
+        self.writer.write(&told::verdict(card), 0.0, 1.05 * size, true);
+        told::lost(card).iter().for_each(|text| self.writer.write(text, 0.0, size, false));
+        self.writer.y -= 0.4 * size;
+        self.day();
+        self.rule(Stroke::solid(0.5));
+        self.writer.write(&told::with(card), 0.0, size, false);
+        for tap in &card.taps {
+            let y = self.writer.y;
+            self.writer.write(&tap.letter, 0.0, size, true);
+            self.writer.y = y;
+            self.writer.write(&format!("{}: {}", tap.what, tap.place), 3.0 * size, size, false);
+        }
+        for (index, run) in card.runs.iter().enumerate() {
+            self.run(card, index + 1, run);
+        }
+        self.rule(Stroke::solid(0.5));
+        self.writer.write(told::SIGNS, 0.0, 0.9 * size, false);
+        card.coarse.iter().for_each(|coarse| self.writer.write(&told::too_coarse(coarse), 0.0, size, false));
+        self.tufts(card);
+        let stops: Vec<String> =
+            card.stops.iter().map(|stop| format!("{} {:.0} °C", stop.what, stop.at_C)).collect();
+        self.heading(&format!("STOP AT ONCE: {}", stops.join(" · ")), 1.1 * size);
+        self.writer.y -= 0.3 * size;
+        told::CAUTIONS.iter().for_each(|caution| self.writer.write(caution, 0.0, 0.92 * size, false));
+        self.writer.write(
+            "An estimate: gauges, the engine maker's limits and a competent engineer come first. Written down as read, unit and all, into the readings file of the same number.",
+            0.0,
+            0.92 * size,
+            false,
+        );
+    }
+
+    /// Blanks for when and in what weather it was.
+    fn day(&mut self) {
+        self.blanks(&[
+            ("date", 0.0),
+            ("place", 0.17),
+            ("air in the shade", 0.42),
+            ("wind, from", 0.65),
+            ("read by", 0.83),
+        ]);
+        self.writer.y -= 0.4 * self.size;
+    }
+
+    /// Words with a line behind each, from shares of the width on.
+    fn blanks(&mut self, words: &[(&str, f64)]) {
+        let size = self.size;
+        self.writer.y -= 1.8 * size;
+        let y = self.writer.y;
+        let room = self.right - EDGE;
+        for (index, (word, share)) in words.iter().enumerate() {
+            let x = EDGE + share * room;
+            let next = words.get(index + 1).map_or(self.right, |(_, share)| EDGE + share * room - 2.0);
+            self.writer.items.push(Item::text((x, y), size, *word));
+            let from = x + width(word, size, Weight::Regular) + 1.0;
+            self.writer.items.push(Item::line(Layer::Marks, (from, y - 0.4), (next, y - 0.4), THIN));
+        }
+        self.writer.y -= 0.4 * size;
+    }
+
+    fn run(&mut self, card: &Card, number: usize, run: &Run) {
+        let size = self.size;
+        self.rule(Stroke::solid(0.5));
+        self.heading(&format!("{number} · {}", told::head(run)), 1.2 * size);
+        self.writer.write(&told::how(card, run), 0.0, 0.95 * size, false);
+        if run.way != "bench" {
+            self.blanks(&[
+                ("really held: km/h", 0.0),
+                ("load, or what the throttle was", 0.27),
+                ("minutes", 0.68),
+                ("air °C", 0.84),
+            ]);
+        }
+        self.writer.y -= 0.4 * size;
+        let boxes: &[&str] = match run.way {
+            "bench" => &["p₀", "p₁"],
+            "drive" => &["there", "back"],
+            _ => &["read"],
+        };
+        let y = self.writer.y - 0.9 * size;
+        let heads = [
+            (COLUMNS[0], "tap, what"),
+            (COLUMNS[1], "should show, 9 in 10"),
+            (COLUMNS[3], "outside it suspect first"),
+        ];
+        for (x, head) in heads {
+            self.writer.items.push(Item::text((EDGE + x, y), 0.8 * size, head));
+        }
+        for (place, name) in boxes.iter().enumerate() {
+            let x = EDGE + COLUMNS[2] + (BOX.1 + 1.5) * place as f64;
+            self.writer.items.push(Item::text((x, y), 0.8 * size, *name));
+        }
+        self.writer.y = y - 0.3 * size;
+        for planned in &run.readings {
+            self.reading(planned, boxes.len());
+        }
+    }
+
+    fn reading(&mut self, planned: &Planned, boxes: usize) {
+        let size = self.size;
+        let top = self.writer.y;
+        let worth = format!("worth {} (no. {})", words::kelvins(planned.adds_K), planned.rank);
+        let lines = [
+            self.column(COLUMNS[0], COLUMNS[1] - 1.5, top, 1.15 * size, &planned.letter, true),
+            self.column(COLUMNS[1], COLUMNS[2] - 1.5, top, 1.25 * size, &told::expected(planned), true),
+            self.column(
+                COLUMNS[3],
+                self.right - EDGE,
+                top,
+                0.92 * size,
+                &told::suspects(&planned.suspects),
+                false,
+            ),
+        ];
+        let below = self.column(COLUMNS[0], COLUMNS[1] - 1.5, lines[0], 0.92 * size, &planned.what, false);
+        let worth = self.column(COLUMNS[1], COLUMNS[2] - 1.5, lines[1], 0.85 * size, &worth, false);
+        for place in 0..boxes {
+            let x = EDGE + COLUMNS[2] + (BOX.1 + 1.5) * place as f64;
+            let (bottom, right) = (top - 0.8 - BOX.0, x + BOX.1);
+            let corners =
+                vec![(x, top - 0.8), (right, top - 0.8), (right, bottom), (x, bottom), (x, top - 0.8)];
+            self.writer.items.push(Item::Line {
+                layer: Layer::Marks,
+                points: corners,
+                stroke: Stroke::solid(0.35),
+            });
+            let unit = if planned.unit == "share" { "" } else { planned.unit };
+            self.writer.items.push(Item::Text {
+                layer: Layer::Text,
+                at: (right - 0.8, bottom + 0.9),
+                size: 0.75 * size,
+                bold: false,
+                anchor: Anchor::End,
+                text: unit.to_string(),
+            });
+        }
+        let lowest = [below, worth, lines[2], top - 0.8 - BOX.0].into_iter().fold(f64::INFINITY, f64::min);
+        self.writer.y = lowest - 0.5 * size;
+    }
+
+    /// A text in a column; gives how far down it goes.
+    fn column(&mut self, left: f64, right: f64, top: f64, size: f64, text: &str, bold: bool) -> f64 {
+        let weight = if bold { Weight::Bold } else { Weight::Regular };
+        let mut y = top;
+        for line in wrap(text, size, weight, right - left) {
+            y -= LEADING * size;
+            let at = (EDGE + left, y);
+            self.writer.items.push(if bold {
+                Item::bold(at, size, line)
+            } else {
+                Item::text(at, size, line)
+            });
+        }
+        y
+    }
+
+    /// Tufts: openings down, moments across, a box to tick behind what is expected.
+    fn tufts(&mut self, card: &Card) {
+        let Some(first) = card.tufts.first() else { return };
+        let size = self.size;
+        self.writer.y -= 0.4 * size;
+        let room = (self.right - EDGE - 46.0) / first.at.len().max(1) as f64;
+        let x = |place: usize| EDGE + 46.0 + room * place as f64;
+        self.writer.y -= LEADING * size;
+        let y = self.writer.y;
+        self.writer.items.push(Item::bold((EDGE, y), size, "Tufts should lie"));
+        for (place, tuft) in first.at.iter().enumerate() {
+            self.writer.items.push(Item::text((x(place), y), 0.85 * size, tuft.moment.clone()));
+        }
+        for row in &card.tufts {
+            self.writer.y -= 1.45 * size;
+            let y = self.writer.y;
+            self.writer.items.push(Item::text((EDGE, y), size, row.opening.clone()));
+            for (place, tuft) in row.at.iter().enumerate() {
+                let word = if tuft.shows == "UNSURE" {
+                    "UNSURE: IN   OUT".to_string()
+                } else {
+                    tuft.shows.to_string()
+                };
+                self.writer.items.push(Item::bold((x(place) + 1.3 * size, y), size, word));
+                let side = 0.95 * size;
+                let (left, low) = (x(place), y - 0.1 * size);
+                let corners = vec![
+                    (left, low),
+                    (left + side, low),
+                    (left + side, low + side),
+                    (left, low + side),
+                    (left, low),
+                ];
+                self.writer.items.push(Item::Line { layer: Layer::Marks, points: corners, stroke: THIN });
+            }
+        }
+        self.writer.y -= 0.5 * size;
+    }
+
+    fn heading(&mut self, text: &str, size: f64) {
+        self.writer.write(text, 0.0, size, true);
+    }
+
+    fn rule(&mut self, stroke: Stroke) {
+        self.writer.y -= 0.5 * self.size;
+        let y = self.writer.y;
+        self.writer.items.push(Item::line(Layer::Marks, (EDGE, y), (self.right, y), stroke));
+        self.writer.y -= 0.1 * self.size;
+    }
+
+    fn end(&mut self, at: (f64, f64), size: f64, text: String) {
+        self.writer.items.push(Item::Text {
+            layer: Layer::Text,
+            at,
+            size,
+            bold: true,
+            anchor: Anchor::End,
+            text,
+        });
+    }
+}

@@ -1,0 +1,254 @@
+//! Many cars, each looked at in the conditions that count and in every run: margins, what instruments show, which way the
+//! air goes through each opening.
+
+use super::leaks;
+use super::runs::Run;
+use crate::case::Case;
+use crate::case::instruments::{Instrument, Instruments};
+use crate::draws::scramble::{SEED, Scramble};
+use crate::draws::{Car, Guesses};
+use crate::numerics::quantiles::Quantiles;
+use crate::numerics::{normal, sobol};
+use crate::point::Model;
+use crate::point::counted::Counted;
+use crate::readings::{Reading, What, offered};
+use crate::study::doubt::Measure;
+use crate::study::doubt::sample::Sample;
+use rayon::prelude::*;
+
+/// Independent scrambles: the blocks by which what is explained is judged.
+const SCRAMBLES: usize = 8;
+/// The model's own error, 9 times in 10 within: of temperatures (K), and of pressures as a share of what is read (from
+/// memory).
+const MODEL_TEMPERATURE: f64 = 8.0;
+const MODEL_PRESSURE: f64 = 0.1;
+
+/// What could be read.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Asked {
+    /// Leaks, from two pressures with everything taped, by the share of the first that is left beside a hole of known area.
+    Leaks,
+    /// An instrument, in a run.
+    Reading(Reading),
+}
+
+/// What could be read with what is in hand.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Candidate {
+    pub asked: Asked,
+    /// The run, where it is read in one.
+    pub run: Option<usize>,
+    pub instrument: Instrument,
+}
+
+impl Candidate {
+    /// What an instrument without fault shows in a car solved there (°C or Pa; of leaks a share).
+    pub fn value(&self, car: &Car, hole: f64) -> f64 {
+        match self.asked {
+            Asked::Leaks => leaks::left(leaks::effective(car), hole),
+            Asked::Reading(reading) => reading.shown(reading.value(car)),
+        }
+    }
+
+    /// What the instrument and the model may be wrong by where it shows so much, 9 times in 10 within.
+    pub fn within(&self, shows: f64) -> f64 {
+        let model = match self.asked {
+            Asked::Leaks => return leaks::WITHIN * shows,
+            Asked::Reading(reading) if reading.kind() == "pressure" => MODEL_PRESSURE * shows,
+            Asked::Reading(_) => MODEL_TEMPERATURE,
+        };
+        self.instrument.within.hypot(model)
+    }
+}
+
+/// What one car says.
+struct Row {
+    margins: Vec<f64>,
+    /// Whether all parts hold, by run.
+    holds: Vec<bool>,
+    /// What each candidate shows without any error, and with.
+    clean: Vec<f64>,
+    shown: Vec<f64>,
+    /// Whether the air runs back, by run and passage.
+    back: Vec<bool>,
+}
+
+/// The draws of a case.
+pub(super) struct Fleet {
+    pub candidates: Vec<Candidate>,
+    lanes: Vec<Vec<Row>>,
+    conditions: usize,
+    parts: usize,
+    passages: usize,
+    limited: Vec<bool>,
+}
+
+impl Fleet {
+    pub fn new(
+        case: &Case,
+        model: &Model,
+        guesses: &Guesses,
+        runs: &[Run],
+        hand: &Instruments,
+        hole: f64,
+        draws: usize,
+    ) -> Option<Fleet> {
+        let conditions = case.conditions.len();
+        let mut moments: Vec<Counted> = (0..conditions).map(Counted::Condition).collect();
+        moments.extend(runs.iter().map(|run| run.at));
+        let candidates = candidates(case, model, hand, conditions, moments.len());
+        let car = Car::at(case, guesses, moments)?;
+        let parts = case.parts.len();
+        let fleet = Fleet {
+            candidates,
+            lanes: Vec::new(),
+            conditions,
+            parts,
+            passages: case.passages.len(),
+            limited: (0..parts).map(|part| model.network.parts[part].has_limit()).collect(),
+        };
+        let each = (draws / SCRAMBLES).max(1);
+        let lanes: Vec<Vec<Row>> = (0..SCRAMBLES)
+            .into_par_iter()
+            .map(|scramble| fleet.lane(car.clone(), guesses, hole, scramble, each))
+            .collect();
+        let enough = lanes.iter().all(|lane| lane.len() > 1);
+        enough.then_some(Fleet { lanes, ..fleet })
+    }
+
+    fn lane(&self, mut car: Car, guesses: &Guesses, hole: f64, scramble: usize, draws: usize) -> Vec<Row> {
+        let points = Scramble::new(guesses.dimensions, SEED, scramble);
+        let mut point = vec![0.0; guesses.dimensions];
+        let mut rows = Vec::with_capacity(draws);
+        for draw in 0..draws {
+            let taken = points.take(draw as u32, &mut point, |point| car.take(point)).0;
+            let seed = (draw * SCRAMBLES + scramble) as u64;
+            // a draw without a steady state somewhere says nothing of what goes with what
+            rows.extend(taken.ok().and_then(|_| self.row(&mut car, hole, seed)));
+        }
+        rows
+    }
+
+    fn row(&self, car: &mut Car, hole: f64, seed: u64) -> Option<Row> {
+        let moments = car.conditions();
+        let mut row = Row {
+            margins: Vec::with_capacity(self.conditions * self.parts),
+            holds: Vec::new(),
+            clean: vec![f64::NAN; self.candidates.len()],
+            shown: vec![f64::NAN; self.candidates.len()],
+            back: Vec::new(),
+        };
+        for moment in 0..moments {
+            if !car.solve(moment) {
+                return None;
+            }
+            let margins = (0..self.parts).map(|part| car.margin(part));
+            let Some(run) = moment.checked_sub(self.conditions) else {
+                row.margins.extend(margins);
+                continue;
+            };
+            row.holds.push(margins.zip(&self.limited).all(|(margin, limited)| !limited || margin >= 0.0));
+            row.back.extend((0..self.passages).map(|passage| car.runs_back(passage)));
+            for (place, candidate) in self.candidates.iter().enumerate() {
+                // leaks are read where nothing moves: they hang on no run
+                if candidate.run.unwrap_or(0) == run {
+                    let value = candidate.value(car, hole);
+                    let share =
+                        ((sobol::mix(seed ^ (place as u64) << 40) >> 11) as f64 + 0.5) / (1_u64 << 53) as f64;
+                    let within = candidate.within(value.abs());
+                    row.clean[place] = value;
+                    row.shown[place] = value + within / normal::NINE_IN_TEN * normal::quantile(share);
+                }
+            }
+        }
+        Some(row)
+    }
+
+    fn rows(&self) -> impl Iterator<Item = &Row> {
+        self.lanes.iter().flatten()
+    }
+
+    /// How many there are.
+    pub fn draws(&self) -> usize {
+        self.rows().count()
+    }
+
+    /// Share of the draws in which something is so.
+    fn share(&self, is: impl Fn(&Row) -> bool) -> f64 {
+        self.rows().filter(|row| is(row)).count() as f64 / self.draws() as f64
+    }
+
+    /// How often all parts hold in a run.
+    pub fn holds(&self, run: usize) -> f64 {
+        self.share(|row| row.holds[run])
+    }
+
+    /// How often the air runs back through a passage in a run.
+    pub fn back(&self, run: usize, passage: usize) -> f64 {
+        self.share(|row| row.back[run * self.passages + passage])
+    }
+
+    /// The margins that readings are to narrow.
+    pub fn measure(&self, case: &Case) -> Measure {
+        let places = (0..self.conditions * self.parts).filter(|place| self.limited[place % self.parts]);
+        let likely = places.map(|place| {
+            let holds = self.share(|row| row.margins[place] >= 0.0);
+            ((place / self.parts, place % self.parts), holds)
+        });
+        Measure::by_likelihood(case, likely)
+    }
+
+    /// The least of these in each draw, with what every candidate shows: with its errors, then without.
+    pub fn sample(&self, measure: &Measure) -> Sample {
+        let least = |row: &Row| {
+            let margins =
+                measure.places.iter().map(|(condition, part)| row.margins[condition * self.parts + part]);
+            margins.fold(f64::INFINITY, f64::min)
+        };
+        let count = self.candidates.len();
+        let lanes = self.lanes.iter().map(|lane| {
+            let column = |place: usize| lane.iter().map(|row| row.shown[place]).collect();
+            let clean = |place: usize| lane.iter().map(|row| row.clean[place]).collect();
+            let columns = (0..count).map(column).chain((0..count).map(clean)).collect();
+            (lane.iter().map(least).collect(), columns)
+        });
+        Sample::new(2 * count, lanes)
+    }
+
+    /// Half the band of what a candidate shows in the draws, without any error of its own.
+    pub fn half_of(&self, place: usize) -> f64 {
+        let mut found = Quantiles::default();
+        self.rows().for_each(|row| found.add(row.clean[place]));
+        let [low, high] = found.quantiles([0.05, 0.95]);
+        0.5 * (high - low)
+    }
+}
+
+/// Everything that can be read with what is in hand: leaks, then run by run.
+fn candidates(
+    case: &Case,
+    model: &Model,
+    hand: &Instruments,
+    conditions: usize,
+    moments: usize,
+) -> Vec<Candidate> {
+    let mut all = Vec::new();
+    if let Some(instrument) = hand.pressure.filter(|_| leaks::has_any(case, model)) {
+        all.push(Candidate { asked: Asked::Leaks, run: None, instrument });
+    }
+    let read = offered::all(case, model, conditions..moments).into_iter().filter_map(|reading| {
+        let instrument = match reading.kind() {
+            "pressure" => hand.pressure,
+            "air" => hand.air,
+            // what has no limit has no place where it would be measured
+            _ => hand.part.filter(|_| match reading.what {
+                What::Part(part) => model.network.parts[part].has_limit(),
+                _ => true,
+            }),
+        };
+        let run = Some(reading.moment - conditions);
+        Some(Candidate { asked: Asked::Reading(reading), run, instrument: instrument? })
+    });
+    all.extend(read);
+    all
+}

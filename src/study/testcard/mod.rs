@@ -1,0 +1,388 @@
+//! The test card: what to read on the bench and on the road, chosen by what it is worth, and what it should show.
+//!
+//! | file | what it does |
+//! | --- | --- |
+//! | `runs` | where and how the car is run |
+//! | `drawn` | many cars in all of it: margins, what instruments show, which way tufts lie |
+//! | `leaks` | leaks on the bench, from two pressures |
+//! | `choice` | which readings narrow the margin most, one after the other |
+//! | `suspects`, `words` | what to suspect outside a band, in words |
+//! | `coarse` | where an instrument is too coarse, and the way out |
+//! | `taps` | where each tap and thermocouple goes |
+//! | `stops` | when to stop at once |
+//! | `plan` | the same as a readings file with blanks |
+//! | `result` | the shape of what is found |
+
+mod choice;
+mod coarse;
+mod drawn;
+mod leaks;
+pub mod plan;
+pub mod result;
+mod runs;
+mod stops;
+mod suspects;
+mod taps;
+mod words;
+
+use super::doubt::{Measure, work_of_a_draw};
+use super::lap::settle::settles;
+use crate::case::Case;
+use crate::case::instruments::{Instrument, Instruments};
+use crate::draws::Guesses;
+use crate::element::Role;
+use crate::point::budget::Budget;
+use crate::point::counted::Counted;
+use crate::point::result::Band;
+use crate::point::{Model, Runner};
+use choice::{Chosen, choose};
+use drawn::{Asked, Candidate, Fleet};
+use result::{Card, Planned, Tool, Tuft, Tufts};
+use runs::{Run, Way, runs};
+use sha2::{Digest, Sha256};
+use taps::Taps;
+
+/// Draws behind the card.
+pub const DRAWS: usize = 2048;
+/// The fewest that a polynomial of some readings can be judged by.
+const FEWEST: usize = 128;
+/// The fewest that are asked for, whatever they are worth: one alone contradicts nothing.
+const LEAST: usize = 2;
+/// Readings on a card, at most: what fits on a sheet and into a Saturday.
+const MOST: usize = 8;
+/// Share of the draws in which all parts must hold for a run to be held until temperatures stand: 19 in 20; and for it to
+/// be tried with an eye on gauges that are read on the way: even odds.
+const SAFE: f64 = 0.95;
+const WATCHED: f64 = 0.5;
+/// How long a run is held, each way (s); where something may be over its limit, only until a pressure stands.
+const HELD: f64 = 180.0;
+const SHORT: f64 = 20.0;
+/// How long the bench takes.
+const BENCH: f64 = 60.0;
+/// Shares of the draws within which a tuft is not sure.
+const UNSURE: (f64, f64) = (0.05, 0.95);
+/// Digits of the card's name.
+const DIGITS: usize = 3;
+
+/// Why there is no card.
+#[derive(Clone, Copy, Debug, thiserror::Error)]
+pub enum NoCard {
+    /// Nothing is drawn.
+    #[error("nothing in the case is guessed: no number has a band that a reading could narrow")]
+    NothingGuessed,
+    /// No moment to be read in.
+    #[error("the case has no condition in which its engine runs, and no [drive]")]
+    NoRun,
+    /// Nothing to read with.
+    #[error("[instruments] names nothing that a pressure or a temperature could be read with")]
+    NoInstrument,
+    /// No draw has an answer.
+    #[error("hardly any draw of the guesses has a steady state in every run")]
+    NoDraws,
+}
+
+impl NoCard {
+    /// Its code, and what to do about it.
+    pub fn told(self) -> (&'static str, &'static str) {
+        match self {
+            NoCard::NothingGuessed => (
+                "nothing-guessed",
+                "give what nobody measured a band: heads = \"10 % ± 2 %\"; a part is as sure as its least sure number",
+            ),
+            NoCard::NoRun => (
+                "condition-missing",
+                "write [drive] with the gears, or a [[condition]] with its engine running",
+            ),
+            NoCard::NoInstrument => (
+                "instrument-missing",
+                "write u_tube = { } or gauge = { } under [instruments]; without the table what is usual is taken",
+            ),
+            NoCard::NoDraws => ("condition-unsolved", "look at the case with check first"),
+        }
+    }
+}
+
+/// So many draws as a budget allows, at most some number, and never too few to judge by.
+pub fn draws_within(case: &Case, model: &Model, most: usize, within: Budget) -> usize {
+    let moments = (case.conditions.len() + runs(case, model).len()) as u64;
+    let each = work_of_a_draw(case, model, 0) * moments / case.conditions.len().max(1) as u64;
+    within.times(each).clamp(FEWEST, most)
+}
+
+/// The test card of a case as it stands, `known_by` what tells its file from others.
+///
+/// # Errors
+/// [`NoCard`]
+pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Result<Card, NoCard> {
+    let guesses = Guesses::of(case);
+    if guesses.is_empty() {
+        return Err(NoCard::NothingGuessed);
+    }
+    let hand = Instruments::of(case);
+    if [hand.pressure, hand.part, hand.air].iter().all(Option::is_none) {
+        return Err(NoCard::NoInstrument);
+    }
+    let runs = runs(case, model);
+    if runs.is_empty() {
+        return Err(NoCard::NoRun);
+    }
+    let side = leaks::hole(case, model);
+    let hole = leaks::DISCHARGE * side * side;
+    let fleet = Fleet::new(case, model, &guesses, &runs, &hand, hole, draws).ok_or(NoCard::NoDraws)?;
+    let measure = fleet.measure(case);
+    let sample = fleet.sample(&measure);
+    let half = sample.half();
+    let holds: Vec<f64> = (0..runs.len()).map(|run| fleet.holds(run)).collect();
+    let taken = taken(&runs, &holds);
+    let safe = |run: usize| holds[run] >= SAFE;
+    // least harmful first: standing and slow before fast, and what may be over its limit last
+    let harm = |index: usize| {
+        fleet.candidates[index].run.map_or(0, |run| 1 + run + if safe(run) { 0 } else { runs.len() })
+    };
+    // strips are looked at when it is too late
+    let bold = if hand.strips.is_some() { SAFE } else { WATCHED };
+    let fits = |candidate: &Candidate| match (candidate.run, candidate.asked) {
+        (Some(run), Asked::Reading(reading)) => {
+            taken.contains(&run) && (holds[run] >= bold || reading.kind() == "pressure")
+        }
+        _ => false,
+    };
+    let allowed: Vec<usize> =
+        (0..fleet.candidates.len()).filter(|index| fits(&fleet.candidates[*index])).collect();
+    let mut chosen = choose(&sample, &allowed, half, MOST, &harm);
+    // with nothing worth its place, what tells most by itself
+    let mut by_worth: Vec<(f64, usize)> = allowed
+        .iter()
+        .map(|index| (sample.left(half, &[*index]).worth_K, *index))
+        .filter(|(_, index)| sample.alive[*index] && chosen.iter().all(|known| known.candidate != *index))
+        .collect();
+    by_worth.sort_by(|a, b| b.0.total_cmp(&a.0));
+    for (_, index) in by_worth {
+        if chosen.len() >= LEAST {
+            break;
+        }
+        chosen.extend(choice::also(&sample, half, &chosen, index));
+    }
+    // the bench harms nothing and takes minutes: leaks are looked for whatever they are worth
+    if let Some(leaks) = (0..fleet.candidates.len()).find(|index| fleet.candidates[*index].run.is_none()) {
+        chosen.extend(choice::also(&sample, half, &chosen, leaks));
+    }
+    let names: Vec<String> = runs.iter().map(|run| name(case, run)).collect();
+    let coarse =
+        coarse::coarse(case, model, &fleet, &sample, half, &runs, &allowed, &|run| names[run].clone());
+    let list: Vec<Candidate> = chosen.iter().map(|chosen| fleet.candidates[chosen.candidate]).collect();
+    let moments: Vec<Counted> = runs.iter().map(|run| run.at).collect();
+    let suspects = suspects::suspects(case, &guesses, &moments, &list, hole);
+    let mut taps = Taps::default();
+    let mut told: Vec<(Option<usize>, Planned)> = Vec::new();
+    for (rank, ((chosen, candidate), suspects)) in chosen.iter().zip(&list).zip(suspects).enumerate() {
+        let planned =
+            planned(case, &sample.shows[chosen.candidate], chosen, candidate, rank, suspects, &mut taps);
+        told.push((candidate.run, planned));
+    }
+    let mut order: Vec<Option<usize>> = Vec::new();
+    for (run, _) in &told {
+        if !order.contains(run) {
+            order.push(*run);
+        }
+    }
+    order.sort_by_key(|run| run.map_or(0, |run| 1 + run + if safe(run) { 0 } else { runs.len() }));
+    let runs_told = order.into_iter().map(|run| {
+        let own = told.iter().filter(|(at, _)| *at == run).map(|(_, planned)| planned.clone()).collect();
+        match run {
+            None => bench(side, own),
+            Some(index) => {
+                let held = if holds[index] >= bold { HELD } else { SHORT };
+                run_told(case, model, &runs[index], &names[index], (holds[index], held), own)
+            }
+        }
+    });
+    let runs_told: Vec<result::Run> = runs_told.collect();
+    let mut id = Sha256::new();
+    id.update(known_by);
+    runs_told
+        .iter()
+        .flat_map(|run| &run.readings)
+        .for_each(|reading| id.update(format!("{}{}", reading.what, reading.unit)));
+    let id = id.finalize().iter().take(DIGITS).map(|byte| format!("{byte:02x}")).collect::<String>();
+    Ok(Card {
+        id: format!("T-{id}"),
+        of: Measure::named(case, &measure.places),
+        is: if measure.in_doubt { "in doubt" } else { "all" },
+        lost: Measure::named(case, &measure.lost),
+        half_band_K: half,
+        leaves_K: chosen.last().map_or(half, |last| last.leaves),
+        draws: fleet.draws(),
+        instruments_said: hand.said,
+        instruments: tools(&hand),
+        tape: tape(case),
+        taps: taps.0,
+        tufts: tufts(case, &fleet, &taken, &names),
+        runs: runs_told,
+        coarse,
+        stops: stops::stops(case, model),
+    })
+}
+
+/// Of each drive the one with less load where the other may be too hot; all others as they are.
+fn taken(runs: &[Run], holds: &[f64]) -> Vec<usize> {
+    let gentle: Vec<usize> = runs.iter().filter_map(|run| run.gentler).collect();
+    let own = (0..runs.len()).filter(|run| !gentle.contains(run));
+    own.map(|run| match runs[run].gentler {
+        Some(gentler) if holds[run] < SAFE && holds[gentler] > holds[run] => gentler,
+        _ => run,
+    })
+    .collect()
+}
+
+fn planned(
+    case: &Case,
+    shows: &Band,
+    chosen: &Chosen,
+    candidate: &Candidate,
+    rank: usize,
+    suspects: Vec<result::Suspect>,
+    taps: &mut Taps,
+) -> Planned {
+    let tool = candidate.instrument;
+    let (letter, what, kind) = match candidate.asked {
+        Asked::Leaks => {
+            (taps.over_still_air(case), "share of the pressure that is left".to_string(), "ratio")
+        }
+        Asked::Reading(reading) => {
+            // the name speaks of the tube that nearly everybody has
+            let name = reading.name(case).replacen("U-tube", tool.name, 1);
+            (taps.of(case, &reading), name, reading.kind())
+        }
+    };
+    let in_unit = |value: f64| if kind == "ratio" { value } else { tool.shows(value) };
+    Planned {
+        of: match candidate.asked {
+            Asked::Leaks => None,
+            Asked::Reading(reading) => Some(reading.what),
+        },
+        letter,
+        what,
+        kind,
+        instrument: tool.name,
+        unit: if kind == "ratio" { "share" } else { tool.unit },
+        expected: Band { p05: in_unit(shows.p05), p50: in_unit(shows.p50), p95: in_unit(shows.p95) },
+        within: if kind == "ratio" { leaks::WITHIN * shows.p50 } else { tool.difference(tool.within) },
+        rank: rank + 1,
+        adds_K: chosen.adds,
+        leaves_K: chosen.leaves,
+        alone_K: chosen.alone.worth_K,
+        suspects,
+    }
+}
+
+/// Everything taped, a blower, two pressures.
+fn bench(side: f64, readings: Vec<Planned>) -> result::Run {
+    result::Run {
+        at: None,
+        way: "bench",
+        name: "everything taped".to_string(),
+        condition: None,
+        speed_m_s: None,
+        gear: None,
+        rpm: None,
+        load: None,
+        brake_power_W: None,
+        held_s: BENCH,
+        settles_s: None,
+        holds: None,
+        hole_m: Some(side),
+        readings,
+    }
+}
+
+fn run_told(
+    case: &Case,
+    model: &Model,
+    run: &Run,
+    name: &str,
+    (holds, held): (f64, f64),
+    readings: Vec<Planned>,
+) -> result::Run {
+    let operation = run.at.operation(case, model);
+    let mut runner = Runner::new(model);
+    runner.prepare(model, &operation);
+    let driven = run.at.driven();
+    result::Run {
+        at: Some(run.at),
+        way: if run.way == Way::Rest { "rest" } else { "drive" },
+        name: name.to_string(),
+        condition: run.at.condition().map(|index| case.conditions[index].name.clone()),
+        speed_m_s: (operation.speed > 0.0).then_some(operation.speed),
+        gear: driven.map(|(_, gear)| gear),
+        rpm: Some(operation.rpm),
+        load: Some(operation.load),
+        brake_power_W: Some(runner.running.brake_power),
+        held_s: held,
+        settles_s: settles(model, &operation),
+        holds: Some(holds),
+        hole_m: None,
+        readings,
+    }
+}
+
+/// "40 km/h in gear 2", "queue".
+fn name(case: &Case, run: &Run) -> String {
+    match run.at.driven() {
+        Some((speed, gear)) => format!("{:.0} km/h in gear {gear}", 3.6 * speed),
+        None => run.at.name(case).to_string(),
+    }
+}
+
+fn tools(hand: &Instruments) -> Vec<Tool> {
+    let tool = |tool: Instrument| Tool {
+        instrument: tool.name,
+        within: tool.difference(tool.within),
+        unit: tool.unit,
+        slope: tool.is_tube().then_some(tool.slope),
+        fluid: tool.fluid,
+    };
+    [hand.pressure, hand.part, hand.air].into_iter().flatten().map(tool).collect()
+}
+
+/// What is taped on the bench: every way in and out but what leaks.
+fn tape(case: &Case) -> Vec<String> {
+    let ends = |end: &str| matches!(end, "outside" | "engine");
+    let open = case.passages.iter().filter(|passage| {
+        (ends(&passage.from) || ends(&passage.to)) && passage.first_of(Role::Leak).is_none()
+    });
+    open.map(|passage| passage.name.clone()).collect()
+}
+
+/// Opening by opening, what a tuft shows in each of some runs.
+fn tufts(case: &Case, fleet: &Fleet, taken: &[usize], names: &[String]) -> Vec<Tufts> {
+    let mut all = Vec::new();
+    for (passage, named) in case.passages.iter().enumerate() {
+        if named.to == "engine" || named.first_of(Role::Leak).is_some() {
+            continue;
+        }
+        let through = named.from == "outside" && named.to == "outside";
+        for (end, inwards) in [(&named.from, true), (&named.to, false)] {
+            if end != "outside" {
+                continue;
+            }
+            let opening = match (through, inwards) {
+                (true, true) => format!("{}, inlet", named.name),
+                (true, false) => format!("{}, exit", named.name),
+                _ => named.name.clone(),
+            };
+            let at = taken.iter().map(|run| {
+                let back = fleet.back(*run, passage);
+                let blows_in = if inwards { 1.0 - back } else { back };
+                let shows = match blows_in {
+                    share if share > UNSURE.1 => "IN",
+                    share if share < UNSURE.0 => "OUT",
+                    _ => "UNSURE",
+                };
+                Tuft { moment: names[*run].clone(), shows, blows_in }
+            });
+            all.push(Tufts { opening, at: at.collect() });
+        }
+    }
+    all
+}

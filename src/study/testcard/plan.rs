@@ -1,0 +1,47 @@
+//! The card as a readings file in which every reading is still to come.
+
+use super::result::{Card, Planned};
+use crate::case::Case;
+use crate::case::instruments::{Instrument, Instruments};
+use crate::readings::blank::{Plan, PlannedInstrument, PlannedReading, PlannedTest};
+
+const MINUTE: f64 = 60.0;
+
+/// The plan of a card, `known_by` what tells the case's file from others. `expects` says in words what a reading should
+/// show.
+pub fn plan(case: &Case, card: &Card, known_by: &str, expects: &dyn Fn(&Planned) -> String) -> Plan {
+    let hand = Instruments::of(case);
+    let tool = |tool: Instrument| PlannedInstrument {
+        name: tool.name.to_string(),
+        pressure: !matches!(tool.unit, "°C" | "°F"),
+        within: tool.within,
+        zero: None,
+        tube: tool.fluid.map(|fluid| (fluid, tool.slope)),
+    };
+    let instruments = [hand.pressure, hand.part, hand.air].into_iter().flatten().map(tool);
+    let tests = card.runs.iter().filter_map(|run| {
+        let readings = run.readings.iter().filter_map(|planned| {
+            Some(PlannedReading {
+                what: planned.of?,
+                with: Some(planned.instrument.to_string()),
+                strip: planned.instrument == "strip",
+                expects: expects(planned),
+            })
+        });
+        let readings: Vec<PlannedReading> = readings.collect();
+        let test = PlannedTest::at(case, &run.at?);
+        // whole minutes, as a watch has them
+        let held = (run.held_s.max(run.settles_s.unwrap_or(0.0)) / MINUTE).ceil() * MINUTE;
+        Some(PlannedTest {
+            held: Some(if run.held_s < MINUTE { run.held_s } else { held }),
+            readings,
+            ..test
+        })
+    });
+    Plan {
+        card: Some(card.id.clone()),
+        case_sha256: known_by.to_string(),
+        instruments: instruments.collect(),
+        tests: tests.collect(),
+    }
+}

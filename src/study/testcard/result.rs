@@ -1,0 +1,199 @@
+//! A test card, in the shape in which `--json` gives it.
+
+use crate::point::counted::Counted;
+use crate::point::result::Band;
+use crate::readings::What;
+use crate::study::doubt::measure::Of;
+use serde::Serialize;
+
+/// The card.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Card {
+    /// What card and readings file are known by.
+    pub id: String,
+    /// The parts and conditions of which the least margin is looked at.
+    pub of: Vec<Of>,
+    /// "in doubt" where these may hold or not, "all" where nothing is in doubt.
+    pub is: &'static str,
+    /// What is over its limit whatever is measured.
+    pub lost: Vec<Of>,
+    /// Half the band of that margin now.
+    pub half_band_K: f64,
+    /// Half the band once all readings of the card are taken, about.
+    pub leaves_K: f64,
+    /// Draws behind all of it.
+    pub draws: usize,
+    /// Whether the case says what it is read with; else what is usual is taken.
+    pub instruments_said: bool,
+    /// What it is read with.
+    pub instruments: Vec<Tool>,
+    /// What is taped for the first test.
+    pub tape: Vec<String>,
+    /// Taps and thermocouples, each with its letter.
+    pub taps: Vec<Tap>,
+    /// The runs in their order.
+    pub runs: Vec<Run>,
+    /// What tufts show, opening by opening.
+    pub tufts: Vec<Tufts>,
+    /// Readings that an instrument is too coarse for, and the way out.
+    pub coarse: Vec<Coarse>,
+    /// When to stop at once.
+    pub stops: Vec<Stop>,
+}
+
+/// An instrument.
+#[derive(Clone, Debug, Serialize)]
+pub struct Tool {
+    /// What it is.
+    pub instrument: &'static str,
+    /// How well it is read, 9 times in 10 within, in what it shows.
+    pub within: f64,
+    /// The unit that it shows.
+    pub unit: &'static str,
+    /// Length along a tube for each length upright.
+    pub slope: Option<f64>,
+    /// What is in a tube.
+    pub fluid: Option<&'static str>,
+}
+
+/// Where something is read.
+#[derive(Clone, Debug, Serialize)]
+pub struct Tap {
+    /// What it is called on the card: P1, T1, A1.
+    pub letter: String,
+    /// What is read there.
+    pub what: String,
+    /// Where and how it goes.
+    pub place: String,
+}
+
+/// A run: a bench test, standing, or a drive.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Run {
+    /// The moment, as the readings file has it.
+    #[serde(skip)]
+    pub(crate) at: Option<Counted>,
+    /// "bench", "rest" or "drive".
+    pub way: &'static str,
+    /// What it is called.
+    pub name: String,
+    /// The condition, where it is one of the case.
+    pub condition: Option<String>,
+    /// Road speed.
+    pub speed_m_s: Option<f64>,
+    /// Gear.
+    pub gear: Option<usize>,
+    /// Engine speed.
+    pub rpm: Option<f64>,
+    /// Share of full load.
+    pub load: Option<f64>,
+    /// Brake power that it takes.
+    pub brake_power_W: Option<f64>,
+    /// How long it is held, each way where it is driven both ways.
+    pub held_s: f64,
+    /// How long temperatures take to stand; none where the case does not say what parts store.
+    pub settles_s: Option<f64>,
+    /// How often all parts hold in it.
+    pub holds: Option<f64>,
+    /// Side of the hole that is cut into the tape, on the bench.
+    pub hole_m: Option<f64>,
+    /// What is read.
+    pub readings: Vec<Planned>,
+}
+
+/// A reading as it is planned.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Planned {
+    /// What is read, as the readings file has it.
+    #[serde(skip)]
+    pub(crate) of: Option<What>,
+    /// Its tap.
+    pub letter: String,
+    /// What is read.
+    pub what: String,
+    /// "temperature", "air", "pressure" or "ratio".
+    pub kind: &'static str,
+    /// What it is read with.
+    pub instrument: &'static str,
+    /// The unit in which the instrument shows it.
+    pub unit: &'static str,
+    /// Where it lies 9 times in 10, in that unit, the errors of the instrument and of the model with it.
+    pub expected: Band,
+    /// How well the instrument is read, in that unit.
+    pub within: f64,
+    /// How many readings are worth more, and one.
+    pub rank: usize,
+    /// What it takes off half the band, given those of lower rank.
+    pub adds_K: f64,
+    /// What half the band then is.
+    pub leaves_K: f64,
+    /// What it is worth by itself.
+    pub alone_K: f64,
+    /// What to suspect first outside the band.
+    pub suspects: Vec<Suspect>,
+}
+
+/// Something that moves a reading.
+#[derive(Clone, Debug, Serialize)]
+pub struct Suspect {
+    /// In words.
+    pub words: String,
+    /// The first of its addresses.
+    pub address: String,
+    /// What more of it does: "reads more" or "reads less".
+    pub more: &'static str,
+    /// By how much, from the low to the high end of its band (K, Pa, or a share).
+    pub moves: f64,
+}
+
+/// What a tuft at an opening shows.
+#[derive(Clone, Debug, Serialize)]
+pub struct Tufts {
+    /// The opening: its passage.
+    pub opening: String,
+    /// Moment by moment.
+    pub at: Vec<Tuft>,
+}
+
+/// What it shows in one moment.
+#[derive(Clone, Debug, Serialize)]
+pub struct Tuft {
+    /// The moment: a condition, or a speed.
+    pub moment: String,
+    /// "IN", "OUT" or "UNSURE".
+    pub shows: &'static str,
+    /// How often it blows in.
+    pub blows_in: f64,
+}
+
+/// An instrument that is too coarse.
+#[derive(Clone, Debug, Serialize)]
+pub struct Coarse {
+    /// What is read, and when.
+    pub reading: String,
+    /// About how much it is, in the unit of the instrument.
+    pub about: f64,
+    /// Half of what it may differ by, from car to car, in that unit.
+    pub half_band: f64,
+    /// How well it is read.
+    pub within: f64,
+    /// The unit.
+    pub unit: &'static str,
+    /// What to do about it.
+    pub way_out: String,
+}
+
+/// When to stop at once.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Stop {
+    /// Of what.
+    pub what: String,
+    /// At what temperature.
+    pub at_C: f64,
+    /// Where it is from.
+    pub source: String,
+}

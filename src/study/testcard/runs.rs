@@ -1,0 +1,85 @@
+//! Where and how a car is run to be read: at rest, and steadily at speeds that can be held.
+
+use crate::case::Case;
+use crate::point::counted::{Counted, Driven};
+use crate::point::operation::{engine_runs, idles, is_driven};
+use crate::point::speeds::{Geared, Loads};
+use crate::point::{Gearing, Model};
+
+/// Road speeds of steady drives (km/h), the gentlest first.
+const SPEEDS: [f64; 3] = [40.0, 60.0, 100.0];
+/// Shares of the speeds that are usable within which they must lie; those taken instead where fewer than two do.
+const WITHIN: (f64, f64) = (0.02, 0.95);
+const INSTEAD: [f64; 2] = [0.35, 0.75];
+/// Share of the load at which a gentler drive is offered.
+const GENTLE: f64 = 0.5;
+
+/// What a run is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Way {
+    /// Standing, the engine running.
+    Rest,
+    /// At a steady speed.
+    Drive,
+}
+
+/// A run.
+#[derive(Clone, Debug)]
+pub(super) struct Run {
+    pub at: Counted,
+    pub way: Way,
+    /// Of a drive that is also offered with less load: which of its runs that is.
+    pub gentler: Option<usize>,
+}
+
+impl Run {
+    fn at(at: Counted, way: Way) -> Run {
+        Run { at, way, gentler: None }
+    }
+}
+
+/// All that are offered: one at rest where the case has such a condition, then the drives, each followed by the same with
+/// half its load. Without gears the conditions themselves.
+pub(super) fn runs(case: &Case, model: &Model) -> Vec<Run> {
+    let mut all: Vec<Run> = Vec::new();
+    let conditions = 0..case.conditions.len();
+    let standing = conditions.clone().find(|index| idles(case, &case.conditions[*index]));
+    all.extend(standing.map(|index| Run::at(Counted::Condition(index), Way::Rest)));
+    for driven in drives(case, model) {
+        let gentle = Geared { load: GENTLE * driven.load, ..driven };
+        let gentler = Some(all.len() + 1);
+        let at = |point| Counted::Driven(Driven { point, clear_air: 1.0, day: None });
+        all.push(Run { at: at(driven), way: Way::Drive, gentler });
+        all.push(Run::at(at(gentle), Way::Drive));
+    }
+    if all.iter().all(|run| run.way == Way::Rest) {
+        let moving = conditions.filter(|index| is_driven(case, &case.conditions[*index]));
+        all.extend(moving.map(|index| Run::at(Counted::Condition(index), Way::Drive)));
+    }
+    if all.is_empty() {
+        let running = (0..case.conditions.len()).filter(|index| engine_runs(case, &case.conditions[*index]));
+        all.extend(running.map(|index| Run::at(Counted::Condition(index), Way::Rest)));
+    }
+    all
+}
+
+/// Steady drives in the gears that the case has, each in the lowest that its speed allows.
+fn drives(case: &Case, model: &Model) -> Vec<Geared> {
+    let Some(gears) = Gearing::read(case, model) else { return Vec::new() };
+    let (low, high) = gears.range();
+    let at = |share: f64| low + share * (high - low);
+    let fits = |speed: &f64| (at(WITHIN.0)..=at(WITHIN.1)).contains(speed);
+    let mut speeds: Vec<f64> = SPEEDS.into_iter().map(|speed| speed / 3.6).filter(fits).collect();
+    if speeds.len() < 2 {
+        // whole tens of km/h, as a driver can hold them
+        let tens = |share: f64| (at(share) * 0.36).round() / 0.36;
+        speeds = INSTEAD.into_iter().map(tens).collect();
+        speeds.dedup();
+    }
+    let loads = Loads::of(case);
+    let geared = |speed: f64| {
+        let (gear, rpm) = gears.gear_at(speed)?;
+        Some(Geared { speed, gear, rpm, load: loads.at(speed) })
+    };
+    speeds.into_iter().filter_map(geared).collect()
+}

@@ -1,0 +1,48 @@
+//! When a test is stopped at once.
+
+use super::result::Stop;
+use crate::air::ZERO_CELSIUS;
+use crate::case::{Case, tables as t};
+use crate::point::Model;
+use crate::warnings::PANELS;
+
+/// Kelvins before a limit at which a test is stopped (common practice).
+const BEFORE: f64 = 5.0;
+/// Rubber hoses for fuel and oil (°C; common practice, from memory).
+const HOSES: f64 = 100.0;
+
+/// Of every part with a limit, of the air where panels are, of hoses.
+pub(super) fn stops(case: &Case, model: &Model) -> Vec<Stop> {
+    let mut all = Vec::new();
+    for (index, part) in case.parts.iter().enumerate() {
+        let law = &model.network.parts[index];
+        if !law.has_limit() {
+            continue;
+        }
+        let above = case.view(&part.values).number(&t::HOTTEST_ABOVE_MEAN).unwrap_or(0.0);
+        let limit = law.limit + above - ZERO_CELSIUS;
+        let spot = part.values.text(&t::MEASURED_AT).map_or(String::new(), |spot| format!(", {spot}"));
+        all.push(Stop {
+            what: part.name.clone(),
+            at_C: limit - BEFORE,
+            source: format!("{BEFORE:.0} K under its limit{spot}"),
+        });
+    }
+    for chamber in &case.chambers {
+        let view = case.view(&chamber.values);
+        let (limit, source) = match view.number(&t::CHAMBER_LIMIT) {
+            Some(limit) => {
+                let of = chamber.values.text(&t::LIMIT_FOR).unwrap_or("its limit");
+                (limit - ZERO_CELSIUS - BEFORE, format!("{BEFORE:.0} K under {of}"))
+            }
+            None => (PANELS, "panels: resin softens at 60 to 80 °C (common practice)".to_string()),
+        };
+        all.push(Stop { what: format!("air in {}", chamber.name), at_C: limit, source });
+    }
+    all.push(Stop {
+        what: "hoses".to_string(),
+        at_C: HOSES,
+        source: "rubber for fuel and oil (common practice); their makers know better".to_string(),
+    });
+    all
+}
