@@ -3,7 +3,8 @@
 use super::files::{Outputs, folder_of, shown};
 use super::recorded::read_record;
 use super::{CaseArguments, Failure, terminal};
-use crate::case::document::LARGEST;
+use crate::air::ZERO_CELSIUS;
+use crate::case::document::{LARGEST, Node};
 use crate::case::render::render;
 use crate::case::{
     Case, Diagnostic, Diagnostics, Loaded, Place, Warning, load, overrides, syntax, tables as t,
@@ -13,7 +14,7 @@ use crate::point::Model;
 use crate::point::budget::{Budget, seconds};
 use crate::point::conditions::{ConditionUnsolved, solved_within};
 use crate::point::result::Condition;
-use crate::study::document::{self, Report};
+use crate::study::document::{self, LimitTyped, Report};
 use crate::study::doubt::work_of_a_draw;
 use crate::study::lap;
 use sha2::{Digest, Sha256};
@@ -200,10 +201,23 @@ impl Ready {
                 report.warnings.push(warning.clone());
             }
         }
+        report.limits = limits(&self.loaded.document, case);
         report.worst = crate::point::conditions::worst(&conditions);
         report.conditions = conditions;
         report
     }
+}
+
+/// The limits of the parts as they were typed.
+fn limits(document: &Node, case: &Case) -> Vec<LimitTyped> {
+    let typed = |part: &str| document.get("part")?.get(part)?.get(t::LIMIT.name)?.text().map(str::to_string);
+    let each = case.parts.iter().filter_map(|part| {
+        let view = case.view(&part.values);
+        let off = view.number(&t::HOTTEST_ABOVE_MEAN).unwrap_or(0.0);
+        let mean = view.number(&t::LIMIT)? - off - ZERO_CELSIUS;
+        Some(LimitTyped { part: part.name.clone(), typed: typed(&part.name)?, off_K: off, mean_C: mean })
+    });
+    each.collect()
 }
 
 fn warnings(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<Warning> {

@@ -6,6 +6,7 @@ use super::files::{shown, stem};
 use super::progress::Progress;
 use super::{CaseArguments, Failure, terminal};
 use crate::case::tables::REVISION;
+use crate::output::text::{Depth, told};
 use crate::output::{overlay, text};
 use crate::point::budget::{Budget, seconds};
 use crate::study::changes::changes;
@@ -17,7 +18,7 @@ use clap::Args;
 use serde::Serialize;
 use std::path::{Path, PathBuf};
 
-pub(super) const EXAMPLE: &str = "Example: slowcorner compare car.toml --sized --into compared\nWrites car-compare (the worst part of each layout) and car-compare-parts, each as .svg and .png.\nSince the last body: slowcorner compare car.toml --against car-state-2.toml";
+pub(super) const EXAMPLE: &str = "Example: slowcorner compare car.toml --sized --into compared\nWrites car-compare (a bar for each layout and condition; with --detail car-compare-speeds and car-compare-parts too), each as .svg and .png.\nSince the last body: slowcorner compare car.toml --against car-state-2.toml";
 
 #[derive(Debug, Args)]
 pub(super) struct Compare {
@@ -103,11 +104,13 @@ impl Compare {
             return Err(Failure::Failed(told.join("\n")));
         }
         let report = ready.report(ready.case(), &ready.model, Vec::new());
-        if ready.case().drive.is_some() {
-            let name = stem(&self.case.case);
+        let told = told(&comparison);
+        let name = stem(&self.case.case);
+        outputs.add_chart(&format!("{name}-compare"), &overlay::bars(&report, &told), !self.svg_only);
+        if ready.case().drive.is_some() && self.depth.depth() > Depth::Short {
             let charts = [
-                (format!("{name}-compare"), overlay::worst(&report, &comparison)),
-                (format!("{name}-compare-parts"), overlay::parts(&report, &comparison)),
+                (format!("{name}-compare-speeds"), overlay::worst(&report, &told)),
+                (format!("{name}-compare-parts"), overlay::parts(&report, &told)),
             ];
             outputs.add_charts(&charts, !self.svg_only);
         }
@@ -115,7 +118,7 @@ impl Compare {
         if self.case.json {
             print_json_of(&Whole { report: &report, comparison: &comparison })?;
         } else {
-            terminal::print(&text::compare(&report, &comparison, &written, self.depth.depth()))?;
+            terminal::print(&text::compare(&report, &told, &written, self.depth.depth()))?;
         }
         Ok(true)
     }

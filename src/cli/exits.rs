@@ -5,14 +5,17 @@ use super::drawing::Drawing;
 use super::files::{Outputs, stem};
 use super::progress::Progress;
 use super::{CaseArguments, Failure, terminal};
+use crate::output::text::Depth;
 use crate::output::{text, trade};
-use crate::point::budget::seconds;
+use crate::point::budget::{Budget, seconds};
 use crate::study::document::Report;
 use crate::study::exits::{self, NotStudied};
+use crate::study::size::result::Sizes;
+use crate::study::size::{Holding, Sizing};
 use clap::Args;
 use std::path::PathBuf;
 
-pub(super) const EXAMPLE: &str = "Example: slowcorner exits car.toml --into charts\nWrites car-exits, car-exits-pressure and car-exits-map, each as .svg and .png.";
+pub(super) const EXAMPLE: &str = "Example: slowcorner exits car.toml --into charts\nWrites car-exits, car-exits-pressure and car-exits-map, each as .svg and .png; with --detail the bay and the drag too, and on the map what to cut first and what holds.";
 
 /// Draws at each size that has a name.
 const DRAWS: usize = 1024;
@@ -52,7 +55,9 @@ impl Exits {
         drop(progress);
         report.exits = Some(studied.map_err(refuse)?);
         let name = format!("{}-exits", stem(&self.case.case));
-        add_charts(&mut outputs, &report, &name, !self.svg_only);
+        let detail = self.depth.depth() > Depth::Short;
+        let sizes = detail.then(|| self.sizes(&ready)).flatten();
+        add_charts(&mut outputs, &report, &name, !self.svg_only, (detail, sizes.as_ref()));
         let written = outputs.write()?;
         if self.case.json {
             print_json(&report)?;
@@ -60,6 +65,23 @@ impl Exits {
             terminal::print(&text::exits(&report, &written, self.depth.depth()))?;
         }
         Ok(true)
+    }
+}
+
+impl Exits {
+    /// The sizes that `size` would find, with what to cut first and what holds, for the map; none where the case does not say what
+    /// is free.
+    fn sizes(&self, ready: &Ready) -> Option<Sizes> {
+        let sizing = ready.is_sizable().then(|| Sizing::new(ready.case()).ok()).flatten()?;
+        let holding = Holding::of(ready.case(), None);
+        let holding = (!self.drawing.is_plain()).then_some((holding, Budget::seconds(seconds::HOLDS)));
+        let progress = Progress::new("sizes");
+        let tell = |share| {
+            progress.share(share);
+            true
+        };
+        let found = sizing.solve_and_hold_until(Budget::seconds(seconds::SIZE), holding, &tell);
+        found.ok().map(|sized| sized.sizes)
     }
 }
 
@@ -79,15 +101,21 @@ fn refuse(error: NotStudied) -> Failure {
 }
 
 /// Adds the charts of the study: against area, against the pressure at each place, and the map.
-fn add_charts(outputs: &mut Outputs, report: &Report, name: &str, png: bool) {
+fn add_charts(
+    outputs: &mut Outputs,
+    report: &Report,
+    name: &str,
+    png: bool,
+    (detail, sizes): (bool, Option<&Sizes>),
+) {
     let Some(exits) = &report.exits else { return };
-    outputs.add_chart(name, &trade::against_area(report, exits), png);
+    outputs.add_chart(name, &trade::against_area(report, exits, detail), png);
     for (index, place) in exits.pressure.iter().enumerate() {
         let number = if index == 0 { String::new() } else { format!("-{}", index + 1) };
         let chart = trade::against_pressure(report, exits, place);
         outputs.add_chart(&format!("{name}-pressure{number}"), &chart, png);
     }
     if let Some(map) = &exits.map {
-        outputs.add_chart(&format!("{name}-map"), &trade::map(report, exits, map), png);
+        outputs.add_chart(&format!("{name}-map"), &trade::map(report, exits, map, sizes), png);
     }
 }

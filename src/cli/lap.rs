@@ -129,7 +129,7 @@ impl Lap {
         let mut slugs = Slugs::default();
         for stint in &report.stints {
             let slug = slugs.of(&stint.name, "stint");
-            let chart = course::temperatures(report, stint);
+            let chart = course::temperatures(report, stint, None);
             outputs.add_chart(&format!("{name}-lap-{slug}"), &chart, !self.svg_only);
         }
     }

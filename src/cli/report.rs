@@ -14,7 +14,7 @@ use crate::study::lap::record::Record;
 use clap::Args;
 use std::path::{Path, PathBuf};
 
-pub(super) const EXAMPLE: &str = "Example: slowcorner report car.toml --into paper\nWrites car-report.html: sheets to hand on, charts, tables, every assumption and its source. Opens from the disk, prints on A4.";
+pub(super) const EXAMPLE: &str = "Example: slowcorner report car.toml --into paper\nWrites car-report.html: three sheets to hand on and two pages of charts; with --all tables, every assumption and its source. Opens from the disk, prints on A4.";
 
 #[derive(Debug, Args)]
 pub(super) struct Report {
@@ -25,6 +25,9 @@ pub(super) struct Report {
     into: Option<PathBuf>,
     #[command(flatten)]
     drawing: Drawing,
+    /// Every section: each condition, part, passage, assumption and warning; else three sheets and two pages of charts
+    #[arg(long)]
+    all: bool,
     /// An older state of the case: which openings stay valid since then, which margins moved, and by what
     #[arg(long, value_name = "OLD_CASE")]
     against: Option<PathBuf>,
@@ -53,7 +56,7 @@ impl Report {
         if work.was_stopped() {
             all.report.warnings.push(stopped("while guesses were drawn"));
         }
-        let page = report::report(&all);
+        let page = report::report(&all, self.all);
         outputs.add(format!("{}-report.html", stem(&self.case.case)), page);
         let written = outputs.write()?;
         if self.case.json {

@@ -5,16 +5,18 @@ use super::drawing::Drawing;
 use super::files::{Outputs, stem};
 use super::{CaseArguments, Failure, terminal};
 use crate::draws::Wanted;
+use crate::output::charts::{LineChart, Picture};
 use crate::output::text::Depth;
-use crate::output::{curves, table, text};
+use crate::output::{curves, stairs, table, text};
 use crate::point::budget::{Budget, seconds};
 use crate::study::document::Report;
 use crate::study::doubt::{of_sweep, work_of_speeds};
 use crate::study::sweep;
+use crate::study::sweep::result::Sweep as Swept;
 use clap::Args;
 use std::path::PathBuf;
 
-pub(super) const EXAMPLE: &str = "Example: slowcorner sweep car.toml --into charts --csv margins.csv\nWrites car-margin and car-pressure, each as .svg and .png.";
+pub(super) const EXAMPLE: &str = "Example: slowcorner sweep car.toml --into charts --csv margins.csv\nWrites car-margin and car-pressure (of the slowest condition; with --detail car-pressure-speeds too), each as .svg and .png.";
 
 #[derive(Debug, Args)]
 pub(super) struct Sweep {
@@ -69,8 +71,7 @@ impl Sweep {
         }
         report.sweep = Some(swept);
         let name = stem(&self.case.case);
-        add_margin_chart(&mut outputs, &report, &name, !self.svg_only, self.depth.depth());
-        add_pressure_chart(&mut outputs, &report, &name, !self.svg_only);
+        add_charts(&mut outputs, &report, &name, !self.svg_only, self.depth.depth());
         let written = outputs.write()?;
         if self.case.json {
             print_json(&report)?;
@@ -81,19 +82,32 @@ impl Sweep {
     }
 }
 
-/// Adds the margin chart of a report's sweep; beyond the short form part by part, with air over need.
-pub(super) fn add_margin_chart(outputs: &mut Outputs, report: &Report, name: &str, png: bool, depth: Depth) {
-    if let Some(sweep) = &report.sweep {
-        let chart = match depth {
-            Depth::Short => curves::margins(report, sweep),
-            _ => curves::margins_in_detail(report, sweep),
-        };
-        outputs.add_chart(&format!("{name}-margin"), &chart, png);
+/// The margin chart; beyond the short form part by part, with air over need.
+fn margin_chart(report: &Report, sweep: &Swept, depth: Depth) -> LineChart {
+    match depth {
+        Depth::Short => curves::margins(report, sweep),
+        _ => curves::margins_in_detail(report, sweep),
     }
 }
 
-fn add_pressure_chart(outputs: &mut Outputs, report: &Report, name: &str, png: bool) {
+/// Adds the margin chart of a report's sweep.
+pub(super) fn add_margin_chart(outputs: &mut Outputs, report: &Report, name: &str, png: bool, depth: Depth) {
     if let Some(sweep) = &report.sweep {
-        outputs.add_chart(&format!("{name}-pressure"), &curves::pressures(report, sweep), png);
+        outputs.add_chart(&format!("{name}-margin"), &margin_chart(report, sweep, depth), png);
     }
+}
+
+/// Adds the margin chart and the staircases of the slow corner; beyond the short form the pressure at all speeds as well. They
+/// are drawn beside one another.
+fn add_charts(outputs: &mut Outputs, report: &Report, name: &str, png: bool, depth: Depth) {
+    let Some(sweep) = &report.sweep else { return };
+    let margin = margin_chart(report, sweep, depth);
+    let stairs = stairs::slowest(report).map(|condition| stairs::pressures(report, condition));
+    let speeds = (depth > Depth::Short).then(|| curves::pressures(report, sweep));
+    let mut charts: Vec<(String, &(dyn Picture + Sync))> = vec![(format!("{name}-margin"), &margin)];
+    charts.extend(stairs.iter().map(|chart| (format!("{name}-pressure"), chart as &(dyn Picture + Sync))));
+    charts.extend(
+        speeds.iter().map(|chart| (format!("{name}-pressure-speeds"), chart as &(dyn Picture + Sync))),
+    );
+    outputs.add_charts(&charts, png);
 }

@@ -279,17 +279,18 @@ impl<'c> Run<'c> {
         lines
     }
 
-    /// "4 + 783 (fan) → 69 Pa".
+    /// "from 4, fan adds 783, to 69 Pa".
     fn pressures(&self) -> String {
         let direction = if self.back { -1.0 } else { 1.0 };
         let fans: f64 =
             self.passage.elements.iter().filter(|e| e.kind == "fan").map(|e| direction * e.push_Pa).sum();
         let fan = match words::whole(fans.abs()) {
             nothing if nothing == "0" => String::new(),
-            size if fans > 0.0 => format!(" + {size} (fan)"),
-            size => format!(" − {size} (fan)"),
+            size if fans > 0.0 => format!(", fan adds {size},"),
+            size => format!(", fan takes {size},"),
         };
-        format!("{}{fan} → {}", words::whole(self.pressure(true)), words::pascals(self.pressure(false)))
+        let (from, to) = (words::whole(self.pressure(true)), words::pascals(self.pressure(false)));
+        format!("from {from}{fan} to {to}")
     }
 }
 

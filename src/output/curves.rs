@@ -1,7 +1,8 @@
 //! The charts of a sweep: margin against speed, and the pressure budget.
 
 use super::charts::{Axis, Band, BandChart, Cap, Curve, LineChart, Marker, MarkerKind, Panel, Spread};
-use super::text::words::{load_of, sentence};
+use super::terms;
+use super::text::words::{self, load_of, sentence};
 use crate::point::result::Condition;
 use crate::study::document::Report;
 use crate::study::sweep::result::{Lowest, Sweep, SweepPart, SweepPoint};
@@ -110,7 +111,7 @@ pub fn margins_in_detail(report: &Report, sweep: &Sweep) -> LineChart {
             percent_marks.push(Marker {
                 x,
                 y: 100.0 * margin,
-                label: format!("{name} lowest: {:+.0} % at {x:.0} km/h", 100.0 * margin),
+                label: format!("{name} lowest: {} % at {x:.0} km/h", words::signed(100.0 * margin)),
                 kind: MarkerKind::Lowest,
             });
         }
@@ -177,6 +178,7 @@ fn whole(
         panels,
         size,
         footnotes,
+        ..LineChart::default()
     }
 }
 
@@ -187,8 +189,9 @@ fn lowest_mark(name: &str, low: &Lowest) -> Marker {
         x,
         y: low.temperature_margin_K,
         label: format!(
-            "{name} lowest: {:+.0} K at {x:.0} km/h in gear {}",
-            low.temperature_margin_K, low.gear
+            "{name} lowest: {} K at {x:.0} km/h in gear {}",
+            words::signed(low.temperature_margin_K),
+            low.gear
         ),
         kind: MarkerKind::Lowest,
     }
@@ -207,7 +210,7 @@ fn condition_mark(condition: &Condition, part: Option<&str>) -> Option<Marker> {
     Some(Marker {
         x: condition.speed_m_s * 3.6,
         y: margin,
-        label: format!("{} ({load:.0} % load): {name}{margin:+.0} K", condition.name),
+        label: format!("{} ({load:.0} % load): {name}{} K", condition.name, words::signed(margin)),
         kind: MarkerKind::Condition,
     })
 }
@@ -263,7 +266,7 @@ pub fn pressures(report: &Report, sweep: &Sweep) -> BandChart {
         names
             .iter()
             .map(|name| Band {
-                name: name.to_string(),
+                name: terms::of(name).replace('-', " "),
                 points: sweep
                     .points
                     .iter()

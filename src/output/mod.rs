@@ -12,6 +12,8 @@ pub mod report;
 mod scene;
 pub mod schema;
 pub mod sheets;
+pub mod stairs;
 pub mod table;
+pub mod terms;
 pub mod text;
 pub mod trade;

@@ -1,14 +1,62 @@
 //! The charts of a comparison: layouts laid over one another, against road speed.
 
-use super::charts::{Axis, Cap, LineChart, Marker, MarkerKind, Panel};
+use super::charts::{Axis, BarCell, Cap, CellChart, CellRow, LineChart, Marker, MarkerKind, Panel};
 use super::curves::{CAUTION, curve, gear_changes, subtitle};
-use super::text::words::load_of;
+use super::text::words::{self, load_of};
 use crate::study::compare::result::{Answer, Comparison};
 use crate::study::document::Report;
 use crate::study::sweep::result::Sweep;
 
 /// Highest flow margin drawn, in %: beyond it a part has more than twice the air it needs.
 const MOST_DRAWN: f64 = 100.0;
+
+/// Bars are drawn from so many kelvins over the limit to so many below it.
+const DRAWN_K: (f64, f64) = (-60.0, 60.0);
+
+/// The least margin of every layout in every condition, as bars.
+pub fn bars(report: &Report, comparison: &Comparison) -> CellChart {
+    let first = comparison.compare.iter().find_map(|compared| compared.answer.as_ref());
+    let columns: Vec<(String, String)> = first.map_or(Vec::new(), |answer| {
+        let told = |at: &crate::study::compare::result::At| {
+            let how = if at.speed_m_s > 0.1 { words::speed(at.speed_m_s) } else { "standing".to_string() };
+            let counts = if at.counts { "" } else { ", does not count" };
+            (at.name.clone(), format!("{how}{counts}"))
+        };
+        answer.conditions.iter().map(told).collect()
+    });
+    let rows = comparison.compare.iter().map(|compared| {
+        let cells = columns.iter().map(|(name, _)| {
+            let at = compared.answer.as_ref()?.conditions.iter().find(|at| at.name == *name)?;
+            let parts = at.parts.iter().filter(|part| part.has_limit());
+            let least = parts.min_by(|a, b| a.temperature_margin_K.total_cmp(&b.temperature_margin_K))?;
+            let value = least.temperature_margin_K;
+            let label = if value < -0.5 {
+                format!("{} over {}", least.name, words::whole(-value))
+            } else {
+                format!("{} {}", least.name, words::signed(value.max(0.0)))
+            };
+            Some(BarCell { value, label, emphasis: value < -0.5 })
+        });
+        CellRow { name: compared.layout.clone(), cells: cells.collect() }
+    });
+    let rows: Vec<CellRow> = rows.collect();
+    let values = || rows.iter().flat_map(|row| &row.cells).flatten().map(|cell| cell.value);
+    let (low, high) = values().fold((0.0, 20.0_f64), |(low, high): (f64, f64), v| (low.min(v), high.max(v)));
+    let sized = if comparison.sized { ", each with its openings as sized" } else { "" };
+    CellChart {
+        title: format!("Layouts compared{sized}: {}", report.title.as_deref().unwrap_or("untitled case")),
+        subtitle: subtitle(report),
+        what: "Least margin of any part in each condition, K: right of the line below its limit, left of it over".into(),
+        columns,
+        rows,
+        range: (low.max(DRAWN_K.0), high.min(DRAWN_K.1)),
+        footnotes: vec![
+            format!("All bars to one scale; one that ends in a point goes on beyond {} K.", words::whole(DRAWN_K.1)),
+            CAUTION.to_string(),
+        ],
+        width: None,
+    }
+}
 
 /// Each layout with its answer and its sweep.
 fn swept(comparison: &Comparison) -> Vec<(&str, &Answer, &Sweep)> {
@@ -22,7 +70,7 @@ fn swept(comparison: &Comparison) -> Vec<(&str, &Answer, &Sweep)> {
 fn lowest_mark(layout: &str, sweep: &Sweep, part: &str) -> Option<Marker> {
     let low = sweep.lowest.get(part)?;
     let (x, y) = (low.speed_m_s * 3.6, low.temperature_margin_K);
-    let kelvins = if y.abs() < 0.5 { "0".to_string() } else { format!("{y:+.0}") };
+    let kelvins = words::signed(y);
     Some(Marker {
         x,
         y,
@@ -64,7 +112,7 @@ fn chart(report: &Report, comparison: &Comparison, what: &str, panels: Vec<Panel
         x_marks: marks,
         panels,
         footnotes,
-        size: None,
+        ..LineChart::default()
     }
 }
 

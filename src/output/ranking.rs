@@ -2,7 +2,7 @@
 
 use super::charts::{Axis, Bar, BarChart};
 use super::curves::{CAUTION, subtitle};
-use super::text::words;
+use super::text::{address, words};
 use crate::study::document::Report;
 use crate::study::doubt::left::Left;
 use crate::study::doubt::shares::Ranked;
@@ -35,6 +35,22 @@ impl Ranks<'_> {
                 1 => worth.address.clone(),
                 more => format!("{} and {} more", worth.address, more - 1),
             },
+            Ranks::Reading(worth) => worth.reading.clone(),
+        }
+    }
+}
+
+impl Ranks<'_> {
+    /// The same in words.
+    pub fn told(&self) -> String {
+        match self {
+            Ranks::Guess(worth) => {
+                let more = match worth.input.addresses.len() {
+                    1 => String::new(),
+                    more => format!(" and {} more", more - 1),
+                };
+                format!("{}{more}", address::in_words(&worth.address))
+            }
             Ranks::Reading(worth) => worth.reading.clone(),
         }
     }
@@ -75,7 +91,7 @@ pub fn chart(report: &Report, ranked_by: &Ranked) -> BarChart {
     let bar = |(each, _): &(Ranks, bool)| {
         let left = each.left();
         Bar {
-            name: each.name(),
+            name: each.told(),
             value: left.leaves_K,
             between: Some((half - left.worth_to_K, half - left.worth_from_K)),
             label: format!("± {} K", words::whole(left.leaves_K)),

@@ -2,10 +2,12 @@
 
 use super::charts::{Axis, Curve, Level, LineChart, MapChart, Marker, MarkerKind, Overlay, Panel};
 use super::curves::{CAUTION, subtitle};
-use super::text::words;
+use super::text::{doubt, words};
 use crate::case::tables::SWEEP_WORD;
+use crate::point::result::Named;
 use crate::study::document::Report;
-use crate::study::exits::result::{Exits, Map, Pressure};
+use crate::study::exits::result::{Exits, Hole, Map, Pressure};
+use crate::study::size::result::Sizes;
 
 /// Lowest margin drawn (K): what is hotter still is hopeless all the same.
 const LOWEST_DRAWN: f64 = -100.0;
@@ -14,10 +16,6 @@ const BELOW: [f64; 5] = [-200.0, -100.0, -50.0, -20.0, -10.0];
 
 fn title(report: &Report, what: &str) -> String {
     format!("{what}: {}", report.title.as_deref().unwrap_or("untitled case"))
-}
-
-fn signed(kelvin: f64) -> String {
-    if kelvin >= 0.5 { format!("+{kelvin:.0}") } else { words::whole(kelvin) }
 }
 
 fn axis(label: &str, unit: &str) -> Axis {
@@ -42,8 +40,12 @@ fn margins(curves: Vec<Curve>, markers: Vec<Marker>) -> Panel {
     }
 }
 
-/// Inlets needed, margins, bay pressure and drag against exit area.
-pub fn against_area(report: &Report, exits: &Exits) -> LineChart {
+/// Said where no cut is worth making.
+const DO_NOT_CUT: &str = "do not cut here";
+
+/// Inlets needed and margins against exit area; where no inlets will do, and beyond the largest safe exits, shaded. In `detail` the
+/// bay's pressure and the drag as well.
+pub fn against_area(report: &Report, exits: &Exits, detail: bool) -> LineChart {
     let cm2 = |area: f64| 1e4 * area;
     // each with its place among all parts
     let parts: Vec<(usize, &str)> = report.conditions.first().map_or(Vec::new(), |c| {
@@ -54,8 +56,6 @@ pub fn against_area(report: &Report, exits: &Exits) -> LineChart {
     let kelvin = |index: usize| {
         exits.course.iter().map(|s| (cm2(s.exit_area), s.kelvin.get(index).copied())).collect()
     };
-    let pressure =
-        |index: usize| exits.course.iter().map(|s| (cm2(s.exit_area), s.bay[index].map(|b| b.0))).collect();
     let mut need_marks = Vec::new();
     if let Some((knee, inlets)) = exits.knee_m2.zip(exits.inlet_area_at_knee_m2) {
         let inlets = cm2(inlets);
@@ -70,7 +70,7 @@ pub fn against_area(report: &Report, exits: &Exits) -> LineChart {
     let margin_marks = vec![Marker {
         x: cm2(drawn.exit_area_m2),
         y: drawn.least_temperature_margin_K.max(LOWEST_DRAWN),
-        label: format!("as drawn: {} K", signed(drawn.least_temperature_margin_K)),
+        label: format!("as drawn: {} K", words::signed(drawn.least_temperature_margin_K)),
         kind: MarkerKind::Condition,
     }];
     let mut panels = vec![Panel {
@@ -81,24 +81,9 @@ pub fn against_area(report: &Report, exits: &Exits) -> LineChart {
     }];
     let margin_curves = parts.iter().map(|(index, name)| curve(name, kelvin(*index))).collect::<Vec<_>>();
     panels.push(margins(margin_curves, margin_marks));
-    if let Some(bay) = &exits.bay {
-        panels.push(Panel {
-            y: axis(&format!("Pressure in {bay}"), "Pa, inlets as drawn"),
-            curves: exits
-                .conditions
-                .iter()
-                .enumerate()
-                .filter(|(_, name)| *name != SWEEP_WORD)
-                .map(|(i, name)| curve(name, pressure(i)))
-                .collect(),
-            ..Panel::default()
-        });
+    if detail {
+        panels.extend(behind(exits));
     }
-    panels.push(Panel {
-        y: axis("Cooling drag", &format!("N in {}, inlets as drawn", exits.drag_at)),
-        curves: vec![curve("drag", exits.course.iter().map(|s| (cm2(s.exit_area), Some(s.drag))).collect())],
-        ..Panel::default()
-    });
     let mut marks = vec![(cm2(drawn.exit_area_m2), "as drawn".to_string())];
     let names = [
         (exits.smallest_safe_m2, "smallest safe"),
@@ -108,21 +93,72 @@ pub fn against_area(report: &Report, exits: &Exits) -> LineChart {
     ];
     marks.extend(names.into_iter().filter_map(|(area, name)| Some((cm2(area?), name.to_string()))));
     let count = panels.len() as f64;
+    let range = ends(exits).map(|(low, high)| (cm2(low), cm2(high)));
+    let mut x = axis("All exits that change, scaled together", "cm²");
+    x.range = range;
     LineChart {
         title: title(report, "Behind the exit size"),
         subtitle: subtitle(report),
-        x: axis("All exits that change, scaled together", "cm²"),
+        x,
         x_marks: marks,
+        shaded: range.map_or(Vec::new(), |range| not_to_be_cut(exits, range)),
         panels,
         footnotes: vec![
             format!(
-                "Steady state in {}; for each part the least margin of these. Where the line of the inlets is missing, no inlets within their bounds reach the margins asked for.",
+                "Steady state in {}; for each part the least margin of these. Shaded: no inlets within their bounds reach the margins asked for.",
                 words::list(&exits.conditions)
             ),
             CAUTION.to_string(),
         ],
-        size: Some((900.0, 150.0 + 165.0 * count)),
+        size: Some((900.0, 190.0 + if detail { 165.0 } else { 185.0 } * count)),
+        ..LineChart::default()
     }
+}
+
+/// The exit areas between which the chart runs (m²): those looked at, within their bounds.
+fn ends(exits: &Exits) -> Option<(f64, f64)> {
+    let looked = || exits.points.iter().map(|p| p.exit_area_m2).chain([exits.as_drawn.exit_area_m2]);
+    let (low, high) = looked().fold((f64::INFINITY, 0.0_f64), |(low, high), a| (low.min(a), high.max(a)));
+    let drawn = exits.as_drawn.exit_area_m2;
+    let low = exits.least_m2.map_or(low, |least| low.max(least.min(drawn)));
+    let high = exits.most_m2.map_or(high, |most| high.min(most.max(drawn)));
+    (high > low).then_some((low, high))
+}
+
+/// Stretches of exit area (cm²) within which no inlets reach the margins asked for.
+fn not_to_be_cut(exits: &Exits, range: (f64, f64)) -> Vec<(f64, f64, String)> {
+    if exits.smallest_safe_m2.is_none() {
+        return vec![(range.0, range.1, DO_NOT_CUT.to_string())];
+    }
+    let below = exits.smallest_safe_m2.map(|safe| (range.0, 1e4 * safe));
+    let above = exits.largest_safe_m2.map(|safe| (1e4 * safe, range.1));
+    let stretch = |(from, to): (f64, f64)| (to > from).then(|| (from, to, DO_NOT_CUT.to_string()));
+    [below, above].into_iter().flatten().filter_map(stretch).collect()
+}
+
+/// What lies behind the margins: the bay's pressure and the drag.
+fn behind(exits: &Exits) -> Vec<Panel> {
+    let cm2 = |area: f64| 1e4 * area;
+    let pressure =
+        |index: usize| exits.course.iter().map(|s| (cm2(s.exit_area), s.bay[index].map(|b| b.0))).collect();
+    let of_bay = exits.bay.as_ref().map(|bay| Panel {
+        y: axis(&format!("Pressure in {bay}"), "Pa, inlets as drawn"),
+        curves: exits
+            .conditions
+            .iter()
+            .enumerate()
+            .filter(|(_, name)| *name != SWEEP_WORD)
+            .map(|(i, name)| curve(name, pressure(i)))
+            .collect(),
+        ..Panel::default()
+    });
+    let drag = exits.course.iter().map(|s| (cm2(s.exit_area), Some(s.drag))).collect();
+    let of_drag = Panel {
+        y: axis("Cooling drag", &format!("N in {}, inlets as drawn", exits.drag_at)),
+        curves: vec![curve("drag", drag)],
+        ..Panel::default()
+    };
+    of_bay.into_iter().chain([of_drag]).collect()
 }
 
 /// The same against the pressure at one place.
@@ -167,11 +203,39 @@ pub fn against_pressure(report: &Report, exits: &Exits, place: &Pressure) -> Lin
             CAUTION.to_string(),
         ],
         size: Some((900.0, 640.0)),
+        ..LineChart::default()
     }
 }
 
-/// Margin over inlet and exit area.
-pub fn map(report: &Report, exits: &Exits, map: &Map) -> MapChart {
+/// A set of sizes as it stands on the map: all exits and all inlets that change, together (m²).
+fn on_map(exits: &Exits, areas: &Named<f64>) -> Option<(f64, f64)> {
+    let total = |holes: &[Hole]| -> Option<f64> {
+        holes.iter().map(|hole| Some(areas.get(&hole.name)? * hole.count as f64)).sum()
+    };
+    Some((total(&exits.exits)?, total(&exits.inlets)?))
+}
+
+/// The sizes that are marked on the map besides those drawn: of the knee, or as `size` finds them, what to cut first and what
+/// holds.
+fn marked(exits: &Exits, sizes: Option<&Sizes>) -> Vec<(String, (f64, f64))> {
+    let mut list = Vec::new();
+    let Some(sizes) = sizes else {
+        let knee = exits.knee_m2.zip(exits.inlet_area_at_knee_m2);
+        return knee.map(|at| ("as sized (the knee)".to_string(), at)).into_iter().collect();
+    };
+    list.extend(on_map(exits, &sizes.areas_m2).map(|at| ("as sized".to_string(), at)));
+    for column in sizes.columns.iter().filter(|column| column.column != "values taken") {
+        let name = match column.column {
+            "cut first" => "cut first: hardly a car needs less".to_string(),
+            _ => format!("holds {}", doubt::how_often(column.all_hold)),
+        };
+        list.extend(on_map(exits, &column.areas_m2).map(|at| (name, at)));
+    }
+    list
+}
+
+/// Margin over inlet and exit area; `sizes` where they are known.
+pub fn map(report: &Report, exits: &Exits, map: &Map, sizes: Option<&Sizes>) -> MapChart {
     let cm2 = |areas: &[f64]| areas.iter().map(|area| 1e4 * area).collect::<Vec<_>>();
     let values = &map.least_temperature_margin_K;
     let all = values.iter().flatten().flatten();
@@ -196,8 +260,20 @@ pub fn map(report: &Report, exits: &Exits, map: &Map) -> MapChart {
         "as drawn: {:.0} cm² in, {:.0} cm² out, {} K",
         1e4 * map.as_drawn_m2.0,
         1e4 * map.as_drawn_m2.1,
-        signed(drawn.least_temperature_margin_K)
+        words::signed(drawn.least_temperature_margin_K)
     );
+    let mut markers = vec![Marker {
+        x: 1e4 * map.as_drawn_m2.1,
+        y: 1e4 * map.as_drawn_m2.0,
+        label,
+        kind: MarkerKind::Condition,
+    }];
+    markers.extend(marked(exits, sizes).into_iter().map(|(name, (out, into))| Marker {
+        x: 1e4 * out,
+        y: 1e4 * into,
+        label: format!("{name}: {:.0} cm² in, {:.0} cm² out", 1e4 * into, 1e4 * out),
+        kind: MarkerKind::Note,
+    }));
     let inlets: Vec<&str> = exits.inlets.iter().map(|hole| hole.name.as_str()).collect();
     let outlets: Vec<&str> = exits.exits.iter().map(|hole| hole.name.as_str()).collect();
     let mut footnotes = vec![format!(
@@ -222,12 +298,7 @@ pub fn map(report: &Report, exits: &Exits, map: &Map) -> MapChart {
         values: values.clone(),
         levels: levels.collect(),
         overlays: if exits.inlets_from_size { vec![asked] } else { Vec::new() },
-        markers: vec![Marker {
-            x: 1e4 * map.as_drawn_m2.1,
-            y: 1e4 * map.as_drawn_m2.0,
-            label,
-            kind: MarkerKind::Condition,
-        }],
+        markers,
         footnotes,
         size: None,
     }

@@ -30,6 +30,9 @@ pub struct Report {
     pub warnings: Vec<Warning>,
     /// Defaults that were used.
     pub defaults: Vec<DefaultUsed>,
+    /// Limits of parts as they were typed, beside what is left for the mean.
+    #[serde(skip)]
+    pub limits: Vec<LimitTyped>,
     /// Solved conditions.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub conditions: Vec<Condition>,
@@ -93,6 +96,20 @@ pub struct Report {
     /// The trade behind an exit size.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub exits: Option<crate::study::exits::result::Exits>,
+}
+
+/// A limit as it was typed.
+#[derive(Clone, Debug)]
+#[allow(non_snake_case)]
+pub struct LimitTyped {
+    /// The part.
+    pub part: String,
+    /// As it was typed, with its unit.
+    pub typed: String,
+    /// What is taken off for the hottest (K).
+    pub off_K: f64,
+    /// What is left for the mean (°C).
+    pub mean_C: f64,
 }
 
 /// Name and version of the program.

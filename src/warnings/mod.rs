@@ -171,6 +171,11 @@ pub const CODES: &[(&str, &str)] = &[
     ("tape-left-on", "a part is too hot while its own opening is taped"),
 ];
 
+/// What a warning's code says, in a sentence; the code itself where it has none.
+pub fn meaning(code: &'static str) -> &'static str {
+    CODES.iter().find(|(known, _)| *known == code).map_or(code, |(_, words)| words)
+}
+
 /// What a builder should see before he cuts to sizes that were found: all warnings of the case so sized that the
 /// case as drawn does not have, by code and address.
 pub fn at_sizes(sized: &Case, drawn: &Case) -> Vec<Warning> {

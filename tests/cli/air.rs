@@ -37,7 +37,7 @@ fn what_runs_backwards_is_said_in_words_in_the_picture_and_beside_it() {
             .expect("a picture")
     };
     let hairpin = read("hairpin");
-    // as drawn, the fan fills the bay in the hairpin and its air leaves through heads and cooler: README
+    // as drawn, the fan fills the bay in the hairpin and its air leaves through heads and cooler: docs/trap.md
     let back = texts(&hairpin).iter().filter(|text| text.starts_with("Runs backwards")).count();
     assert_eq!(back, 2);
     assert!(hairpin.contains("runs backwards: hot bay air"), "the description says it too");

@@ -121,11 +121,11 @@ fn text_says_kelvin_first_and_reversal_in_words() {
 }
 
 #[test]
-fn the_readme_tells_the_trap_as_it_is() {
-    let readme = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md")).expect("read");
+fn the_page_of_the_trap_tells_it_as_it_is() {
+    let page = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/trap.md")).expect("read");
     let path = demo();
     let mut rows = 0;
-    for line in readme.lines().filter(|line| line.starts_with("| 2 × ") && line.contains(" °C |")) {
+    for line in page.lines().filter(|line| line.starts_with("| 2 × ") && line.contains(" °C |")) {
         let cells: Vec<&str> = line.split('|').map(str::trim).collect();
         let number = |text: &str| text.split_whitespace().find_map(|word| word.parse::<f64>().ok());
         let area = cells[1].trim_start_matches("2 × ");

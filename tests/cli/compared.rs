@@ -4,6 +4,24 @@ use crate::{copy_of_demo, demo, files_in, json, program};
 use std::fs;
 
 #[test]
+fn in_detail_layouts_are_laid_over_one_another_against_speed() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let output = program()
+        .args(["compare", "--detail", "--plain", "--svg-only", "--into"])
+        .arg(folder.path())
+        .arg(demo())
+        .output()
+        .expect("runs");
+    assert_eq!(output.status.code(), Some(0));
+    let written = files_in(folder.path());
+    assert_eq!(
+        written,
+        ["-compare-parts.svg", "-compare-speeds.svg", "-compare.svg"]
+            .map(|end| format!("quarry-sprinter{end}"))
+    );
+}
+
+#[test]
 fn layouts_are_compared_with_charts_of_all() {
     let path = demo();
     let path = path.to_str().expect("text");
@@ -11,17 +29,14 @@ fn layouts_are_compared_with_charts_of_all() {
     let into = folder.path().to_str().expect("text");
     let (status, result) = json(&["compare", path, "--json", "--into", into]);
     assert_eq!(status, 0);
-    assert_eq!(
-        files_in(folder.path()),
-        [
-            "quarry-sprinter-compare-parts.png",
-            "quarry-sprinter-compare-parts.svg",
-            "quarry-sprinter-compare.png",
-            "quarry-sprinter-compare.svg",
-        ]
-    );
+    let written = files_in(folder.path());
+    assert_eq!(written, ["quarry-sprinter-compare.png", "quarry-sprinter-compare.svg"]);
     let svg = fs::read_to_string(folder.path().join("quarry-sprinter-compare.svg")).expect("written");
-    assert!(svg.contains("cooler with its own exit") && svg.contains("base"));
+    // a bar for each layout and condition; the case itself is as drawn
+    for words in ["cooler with its own", "as drawn", "hairpin", "following", "straight", "queue"] {
+        assert!(svg.contains(words), "{words}");
+    }
+    assert!(!svg.split("<text").skip(1).any(|text| text.contains("base")));
     let layouts = result["compare"].as_array().expect("a list");
     assert_eq!(layouts.len(), 2);
     for key in [

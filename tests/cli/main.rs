@@ -22,6 +22,7 @@ mod steps;
 mod tape;
 mod templates;
 mod testcard;
+mod words;
 
 use assert_cmd::Command;
 use std::fs;

@@ -24,7 +24,7 @@ fn lap_writes_a_chart_and_the_promised_json() {
         let part = &step["parts"][part];
         assert!(part["peak_C"].as_f64() >= part["temperature_C"].as_f64() && part["peak_C"].is_number());
     }
-    // what the README says: no danger in one run, heads 59 K over in laps that repeat
+    // what docs/trap.md says: no danger in one run, heads 59 K over in laps that repeat
     assert_eq!(stints[0]["parts"]["heads"]["temperature_margin_K"].as_f64().map(f64::round), Some(30.0));
     let settled = &stints[1]["repeats"]["temperature_margin_K"]["heads"];
     assert_eq!(settled.as_f64().map(f64::round), Some(-59.0));

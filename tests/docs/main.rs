@@ -62,6 +62,9 @@ fn pages_link_to_files_that_are_there() {
     for name in [
         "README.md",
         "DEVELOPERS.md",
+        "docs/commands.md",
+        "docs/trap.md",
+        "docs/words.md",
         "docs/case-file.md",
         "docs/model.md",
         "docs/limits.md",

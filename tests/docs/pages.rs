@@ -55,6 +55,11 @@ fn every_element_has_its_page_and_figure() {
 }
 
 #[test]
+fn the_words_are_those_of_the_program() {
+    keep("docs/words.md", &slowcorner::output::terms::page());
+}
+
+#[test]
 fn every_unit_stands_on_its_page() {
     let page = read("docs/units.md");
     let (head, _) = page.split_once("| quantity").expect("a table");

@@ -22,7 +22,7 @@ fn the_first_sheet_says_what_size_says() {
         let said = format!("{} × {area:.0} cm²", opening["pieces"]);
         assert!(sheet.contains(&said), "{said} in {sheet}");
     }
-    // 82 × 41 mm is what the README says of the heads' openings
+    // 82 × 41 mm is what docs/trap.md says of the heads' openings
     for words in [
         "82 × 41 mm",
         "left and right of the roll bar, 380 mm above ground",

@@ -21,8 +21,13 @@ fn json(arguments: &[&str]) -> serde_json::Value {
     serde_json::from_slice(&run(arguments).stdout).expect("JSON")
 }
 
-/// The report of a case.
+/// The whole report of a case.
 fn report_of(case: &Path, more: &[&str]) -> String {
+    short_report_of(case, &[&["--all"][..], more].concat())
+}
+
+/// The report of a case as it is without more ado: three sheets and what fits two pages more.
+fn short_report_of(case: &Path, more: &[&str]) -> String {
     let folder = tempfile::tempdir().expect("a folder");
     let into = folder.path().to_str().expect("text");
     let all = [&["report", case.to_str().expect("text"), "--into", into][..], more].concat();

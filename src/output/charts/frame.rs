@@ -228,6 +228,11 @@ pub(super) fn number_disc(scene: &mut Scene, centre: Point, number: usize) {
     scene.text(at, Anchor::Middle, theme::NUMBER, &number.to_string());
 }
 
+/// Whole minutes and seconds along a horizontal axis of seconds.
+pub(super) fn clock_ticks(range: (f64, f64), width: f64) -> Ticks {
+    super::scale::clock_ticks(range.0, range.1, (width / 60.0).clamp(2.0, 14.0))
+}
+
 /// Round values along a horizontal axis, as many as fit without touching.
 pub(super) fn x_ticks(range: (f64, f64), width: f64) -> Ticks {
     let mut wanted = (width / 60.0).clamp(2.0, 14.0);

@@ -14,11 +14,13 @@ mod air;
 mod axis;
 mod bands;
 mod bars;
+mod cells;
 mod frame;
 mod lines;
 mod map;
 mod picture;
 mod scale;
+mod stairs;
 mod theme;
 
 #[cfg(test)]
@@ -30,7 +32,9 @@ pub use air::chart::{AirPicture, Channel, End, Room};
 pub use axis::{Axis, Marker, MarkerKind};
 pub use bands::chart::{Band, BandChart};
 pub use bars::chart::{Bar, BarChart};
+pub use cells::chart::{BarCell, CellChart, CellRow};
 pub use lines::chart::{BadSide, Cap, Curve, LineChart, Panel};
 pub use lines::spread::Spread;
 pub use map::chart::{Level, MapChart, Overlay};
 pub use picture::Picture;
+pub use stairs::chart::{Stair, StairChart, Stairway};

@@ -121,6 +121,29 @@ pub(super) fn ticks(low: f64, high: f64, wanted: f64) -> Ticks {
     Ticks { values, labels, step }
 }
 
+/// Steps of an axis of time (s): what a clock counts in.
+const CLOCK: [f64; 15] =
+    [1.0, 2.0, 5.0, 10.0, 15.0, 30.0, 60.0, 120.0, 300.0, 600.0, 900.0, 1800.0, 3600.0, 7200.0, 14_400.0];
+
+/// Round times within a range of seconds, about `wanted` of them, as minutes and seconds: "4:30".
+pub(super) fn clock_ticks(low: f64, high: f64, wanted: f64) -> Ticks {
+    let least = (high - low) / wanted.max(1.0);
+    let Some(step) = CLOCK.into_iter().find(|step| *step >= least).filter(|_| least > 0.0) else {
+        return ticks(low, high, wanted);
+    };
+    let first = (low / step - 1e-9).ceil() as i64;
+    let last = (high / step + 1e-9).floor() as i64;
+    let values: Vec<f64> = (first..=last).map(|count| count as f64 * step).collect();
+    let labels = values.iter().map(|seconds| clock(*seconds)).collect();
+    Ticks { values, labels, step }
+}
+
+fn clock(seconds: f64) -> String {
+    let whole = seconds.abs().round() as u64;
+    let sign = if seconds < 0.0 { "−" } else { "" };
+    format!("{sign}{}:{:02}", whole / 60, whole % 60)
+}
+
 /// The range stretched to the next round number at either end where that is not far.
 pub(super) fn rounded_near(low: f64, high: f64, wanted: f64) -> (f64, f64) {
     let (floor, ceiling) = rounded_out(low, high, wanted);

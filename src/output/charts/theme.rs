@@ -32,6 +32,9 @@ pub(super) const GRID: Colour = Colour(228, 229, 231);
 pub(super) const MARK_LINE: Colour = Colour(204, 207, 211);
 pub(super) const SHADE: Colour = Colour(184, 186, 190);
 
+/// Air that runs the wrong way: L* 62, as much of hue 45° as sRGB shows there; hatched besides, so that a grey print tells it too.
+pub(super) const LOUD: Colour = Colour(243, 108, 62);
+
 /// Curve colours in order of use.
 pub(super) const CURVES: [Colour; 8] = [
     Colour(0, 42, 68),

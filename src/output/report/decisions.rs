@@ -1,9 +1,9 @@
 //! What settles an argument: why these exits, which layout, what changed.
 
 use super::parts::{Align, area, cell, table};
-use super::pictures::figure;
-use crate::output::charts::Picture;
-use crate::output::text::{changes, differences, exits as told, words};
+use super::pictures::{Sizes, figure, narrow};
+use crate::output::charts::{CellChart, Picture};
+use crate::output::text::{changes, differences, exits as trade_told, told, words};
 use crate::output::{overlay, trade};
 use crate::study::changes::result::Fate;
 use crate::study::compare::result::{Answer, Comparison};
@@ -15,17 +15,23 @@ use maud::{Markup, html};
 /// Moves of a margin smaller than this are left out (K).
 const TOLD: f64 = 0.5;
 
+/// Inlets and margins against the area of the exits.
+pub(super) fn exits_figure(report: &Report, exits: &Exits) -> Markup {
+    let chart =
+        Sizes::of(|width| narrow(trade::against_area(report, exits, false), width).svg_without_font());
+    figure(chart, false, "Inlets needed and margins against the area of all exits.")
+}
+
 /// The trade behind the exits' size.
 pub(super) fn exits(report: &Report, exits: &Exits) -> Markup {
-    let chart = trade::against_area(report, exits).svg_without_font();
-    let reasons = told::sizes(exits).map(|(name, size, reason)| {
+    let reasons = trade_told::sizes(exits).map(|(name, size, reason)| {
         let size = size.map_or("none".to_string(), area);
         vec![cell(name), cell(size), cell(words::sentence(reason))]
     });
     html! {
-        p { (told::verdict(exits)) " All areas are of all exits together, each keeping its share." }
+        p { (trade_told::verdict(exits)) " All areas are of all exits together, each keeping its share." }
         (table("Exit area, and why", &[(Align::Text, "size"), (Align::Figure, "of all exits"), (Align::Text, "why")], reasons.collect()))
-        (figure(chart, false, "Margins, drag and bay against the area of all exits."))
+        (exits_figure(report, exits))
         @if !exits.remarks.is_empty() {
             h3 { "Along the way" }
             ul { @for remark in &exits.remarks { li { (words::sentence(remark)) "." } } }
@@ -73,15 +79,16 @@ fn one_fails(list: &[WhatIf]) -> Markup {
 
 /// Layouts side by side.
 pub(super) fn layouts(report: &Report, comparison: &Comparison) -> Markup {
+    let comparison = &told(comparison);
     let ranking = &comparison.ranking;
-    let charts = comparison.compare.iter().any(|c| c.answer.as_ref().is_some_and(|a| a.sweep.is_some()));
-    let chart = charts.then(|| overlay::worst(report, comparison).svg_without_font());
+    let chart =
+        Sizes::of(|width| CellChart { width, ..overlay::bars(report, comparison) }.svg_without_font());
     let heads = [
         (Align::Text, "layout"),
         (Align::Text, "least margin where it counts"),
         (Align::Figure, "openings in"),
         (Align::Figure, "out"),
-        (Align::Figure, "most cooling drag, N"),
+        (Align::Figure, "most cooling drag, N (air through the car only)"),
         (Align::Figure, "most fan power, W"),
         (Align::Text, "traps"),
     ];
@@ -112,8 +119,8 @@ pub(super) fn layouts(report: &Report, comparison: &Comparison) -> Markup {
         @if let Some(best) = &ranking.best { p { "Best is " strong { (best) } ": " (ranking.best_because) "." } }
         @if let Some(worst) = &ranking.worst { p { "Worst is " strong { (worst) } ": " (ranking.worst_because) "." } }
         (table("Each as drawn", &heads, rows))
-        @if let Some(chart) = chart { (figure(chart, false, "The worst part of each layout against road speed.")) }
-        h3 { "What differs from the base case" }
+        (figure(chart, false, "The least margin of each layout in each condition."))
+        h3 { "What differs from the case as drawn" }
         @for compared in comparison.compare.iter().filter(|compared| !compared.base) {
             p { strong { (compared.layout) } ": "
                 (words::on_paper(&differences::lines(&compared.differs).join("; "))) "." }
@@ -134,10 +141,19 @@ fn traps(answer: &Answer) -> String {
     if kinds.is_empty() { "none".to_string() } else { kinds.join(", ") }
 }
 
+/// What changed since an older case, in a sentence.
+pub(super) fn since(against: &Against) -> String {
+    changes::verdict(&older(against), &against.changes)
+}
+
+/// What the older case is called.
+fn older(against: &Against) -> String {
+    against.revision.as_ref().map_or(against.file.clone(), |r| format!("{r} ({})", against.file))
+}
+
 /// What changed since an older case.
 pub(super) fn changed(against: &Against) -> Markup {
     let found = &against.changes;
-    let old = against.revision.as_ref().map_or(against.file.clone(), |r| format!("{r} ({})", against.file));
     let size = |size: Option<f64>| size.map_or("–".to_string(), area);
     let pieces =
         |fate: &Fate| if fate.pieces == 1.0 { String::new() } else { format!("{} × ", fate.pieces) };
@@ -166,7 +182,7 @@ pub(super) fn changed(against: &Against) -> Markup {
     });
     let (openings, moves): (Vec<_>, Vec<_>) = (openings.collect(), moves.collect());
     html! {
-        p { (changes::verdict(&old, found)) }
+        p { (since(against)) }
         @for trouble in &found.trouble { p { strong { (words::sentence(trouble)) "." } } }
         (table(
             "The openings of the older case on the newer body",

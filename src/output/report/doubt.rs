@@ -1,16 +1,24 @@
 //! How sure it is, and what to measure first.
 
 use super::parts::{Align, cell, table};
-use super::pictures::figure;
+use super::pictures::{Sizes, figure};
 use crate::draws::doubt::Doubt;
-use crate::output::charts::Picture;
+use crate::output::charts::{BarChart, Picture};
 use crate::output::ranking::{self, Ranks, ranked};
 use crate::output::text::{doubt as told, words};
+use crate::study::document::Report;
+use crate::study::doubt::shares::Ranked;
 use crate::study::everything::Everything;
 use maud::{Markup, html};
 
 /// So many are told how to measure.
 const HOW: usize = 5;
+
+/// What to measure first, as bars.
+pub(super) fn ranked_figure(report: &Report, by: &Ranked) -> Markup {
+    let chart = Sizes::of(|width| BarChart { width, ..ranking::chart(report, by) }.svg_without_font());
+    figure(chart, false, "What knowing a guess, or taking a reading, would leave of the band.")
+}
 
 /// Every margin with its band, and what measuring would leave.
 pub(super) fn doubt(all: &Everything, found: &Doubt) -> Markup {
@@ -39,7 +47,7 @@ pub(super) fn doubt(all: &Everything, found: &Doubt) -> Markup {
         ))
         @if let Some(by) = &report.ranked {
             h3 { "What to measure first" }
-            (figure(ranking::chart(report, by).svg_without_font(), false, "What knowing a guess, or taking a reading, would leave of the band."))
+            (ranked_figure(report, by))
             ul {
                 @for (each, _) in ranked(report).iter().take(HOW) {
                     li {

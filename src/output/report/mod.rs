@@ -47,10 +47,10 @@ struct Section {
     body: Markup,
 }
 
-/// Everything as one page of HTML.
-pub fn report(all: &Everything) -> String {
+/// A page of HTML: three sheets and what fits two pages more, or, where `whole`, everything.
+pub fn report(all: &Everything, whole: bool) -> String {
     let title = all.report.title.as_deref().unwrap_or("Case without a title");
-    let sections = sections(all);
+    let sections = if whole { sections(all) } else { in_short(all) };
     // `font_face_css` and STYLE hold neither "<" nor "&"
     let page = html! {
         html lang="en" xmlns="http://www.w3.org/1999/xhtml" {
@@ -58,14 +58,14 @@ pub fn report(all: &Everything) -> String {
                 (PreEscaped("<meta charset=\"utf-8\"/>"))
                 (PreEscaped("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>"))
                 title { "Cooling openings: " (title) }
-                style { (PreEscaped(font_face_css())) (PreEscaped(STYLE)) }
+                style { (PreEscaped(font_face_css())) (PreEscaped(STYLE)) (PreEscaped(running_foot(all))) }
             }
             body {
-                main {
+                main class=[(!whole).then_some("short")] {
                     (sheet::sheet(all))
                     (request::sheet(all))
                     (scrutineer::sheet(all))
-                    (contents(&sections))
+                    @if whole { (contents(&sections)) }
                     @for section in &sections {
                         section id=(section.id) aria-labelledby={ (section.id) "-heading" } {
                             h2 id={ (section.id) "-heading" } { (section.heading) }
@@ -73,11 +73,55 @@ pub fn report(all: &Everything) -> String {
                         }
                     }
                 }
-                footer { (parts::identity_line(&all.report)) }
+                footer {
+                    @if !whole { p { "Every condition, part, passage, assumption and warning: " code { "slowcorner report --all" } "." } }
+                    (parts::identity_line(&all.report))
+                }
             }
         }
     };
     format!("<!DOCTYPE html>\n{}\n", page.into_string())
+}
+
+/// What stands at the foot of every page of paper: whose it is, and which page.
+fn running_foot(all: &Everything) -> String {
+    let report = &all.report;
+    let mut words: Vec<String> = Vec::new();
+    words.extend(report.title.clone());
+    words.extend(report.revision.clone());
+    words.push(format!("case {}", parts::checksum(report)));
+    // whatever stands in the case is written as escapes, so that no sign of it is a sign of the style
+    let escaped =
+        |text: &str| -> String { text.chars().map(|sign| format!("\\{:06x}", u32::from(sign))).collect() };
+    format!(
+        "@page {{ @bottom-left {{ content: \"{}\"; }} @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); }} }}",
+        escaped(&words.join(" · "))
+    )
+}
+
+/// What follows the sheets by default: what fits two pages of A4.
+fn in_short(all: &Everything) -> Vec<Section> {
+    let report = &all.report;
+    let caption = match report.sizes.is_some() {
+        true => "Margin against road speed with the openings of sheet 1.",
+        false => "Margin against road speed.",
+    };
+    let body = html! { (pictures::margin(report, caption)) (pictures::pressure(report)) };
+    let mut list = vec![Section { id: "charts", heading: "Margin, and where the pressure goes", body }];
+    let exits = report.exits.as_ref().map(|exits| decisions::exits_figure(report, exits));
+    let ranked = report.ranked.as_ref().map(|by| doubt::ranked_figure(report, by));
+    let run = match (&exits, &ranked) {
+        (Some(_), Some(_)) => None,
+        _ => report.stints.first().map(|stint| pictures::course(report, stint)),
+    };
+    let body = html! { @for figure in [ranked, exits, run].into_iter().flatten() { (figure) } };
+    if !body.0.is_empty() {
+        list.push(Section { id: "next", heading: "What to measure first, and what the exits ask for", body });
+    }
+    if !all.skipped.is_empty() {
+        list.push(Section { id: "left-out", heading: "Not in this report", body: sources::skipped(all) });
+    }
+    list
 }
 
 /// What follows the sheets, in order. A further study joins here.

@@ -4,7 +4,7 @@ use crate::output::text::words;
 use crate::study::check::deciding::Hit;
 use crate::study::check::openings::OpeningFacts;
 use crate::study::document::Report;
-use maud::{Markup, html};
+use maud::{Markup, PreEscaped, html};
 
 /// Digits of the case's checksum that are enough to tell two apart.
 const CHECKSUM: usize = 12;
@@ -39,7 +39,7 @@ pub(super) fn table(caption: &str, heads: &[(Align, &str)], rows: Vec<Vec<Markup
                             @if column == 0 {
                                 th scope="row" { (cell) }
                             } @else {
-                                td class=[class(column)] { (cell) }
+                                td class=[class(column)] data-label=[heads.get(column).map(|(_, head)| head)] { (cell) }
                             }
                         }
                     }
@@ -57,6 +57,15 @@ pub(super) fn table(caption: &str, heads: &[(Align, &str)], rows: Vec<Vec<Markup
 /// Plain text as a cell.
 pub(super) fn cell(text: impl AsRef<str>) -> Markup {
     html! { (text.as_ref()) }
+}
+
+/// An address: where a line is too short for it, it breaks behind a slash.
+pub(super) fn address(text: &str) -> Markup {
+    let mut pieces = text.split_inclusive('/');
+    html! {
+        @if let Some(first) = pieces.next() { (first) }
+        @for piece in pieces { (PreEscaped("<wbr/>")) (piece) }
+    }
 }
 
 /// What a change costs the part that it hits.

@@ -1,12 +1,12 @@
 //! Charts, as SVG in the page.
 
-use crate::output::charts::{ChartError, Picture};
+use crate::output::charts::{ChartError, LineChart, Picture, StairChart};
 use crate::output::text::words;
-use crate::output::{air, course, curves};
+use crate::output::{air, course, curves, stairs};
 use crate::point::result::Condition;
 use crate::study::document::Report;
 use crate::study::everything::Everything;
-use crate::study::sweep::result::Sweep;
+use crate::study::lap::result::Stint;
 use maud::{Markup, PreEscaped, html};
 use rayon::prelude::*;
 
@@ -18,6 +18,7 @@ const TALL: f64 = 0.9;
 /// A picture to be drawn, and what to say under it.
 enum Wanted<'e> {
     Margin(&'e Report, &'static str),
+    Stairs(&'e Report),
     Pressure(&'e Report),
     Air(&'e Report, &'e Condition, &'static str),
     Course(&'e Report, usize),
@@ -38,6 +39,7 @@ pub(super) fn charts(all: &Everything) -> Markup {
         wanted.push(Wanted::Margin(drawn, "The same with the openings as drawn."));
     }
     if report.sweep.is_some() {
+        wanted.push(Wanted::Stairs(report));
         wanted.push(Wanted::Pressure(report));
     }
     let words = if report.sizes.is_some() { "with the openings of sheet 1" } else { "" };
@@ -64,20 +66,69 @@ pub(super) fn charts(all: &Everything) -> Markup {
     }
 }
 
+/// Width of a picture for a page in the hand (points): its type is nearly as large as that of the text there.
+const IN_THE_HAND: f64 = 380.0;
+
+/// A picture as it is drawn for a desk and for paper, and, where it can be, for the hand.
+pub(super) struct Sizes {
+    wide: Result<String, ChartError>,
+    narrow: Option<Result<String, ChartError>>,
+}
+
+impl Sizes {
+    /// Both, from what draws it: at its usual width where none is given.
+    pub(super) fn of(draw: impl Fn(Option<f64>) -> Result<String, ChartError>) -> Sizes {
+        Sizes { wide: draw(None), narrow: Some(draw(Some(IN_THE_HAND))) }
+    }
+
+    /// One for both.
+    fn one(wide: Result<String, ChartError>) -> Sizes {
+        Sizes { wide, narrow: None }
+    }
+}
+
+/// A chart of lines made narrow, as high as it was.
+pub(super) fn narrow(chart: LineChart, width: Option<f64>) -> LineChart {
+    let Some(width) = width else { return chart };
+    let height = chart.size.map_or(560.0, |(_, height)| height);
+    LineChart { size: Some((width, height)), ..chart }
+}
+
+/// Margin against road speed.
+pub(super) fn margin(report: &Report, words: &str) -> Markup {
+    let Some(sweep) = &report.sweep else { return html! {} };
+    let chart = Sizes::of(|width| narrow(curves::margins(report, sweep), width).svg_without_font());
+    figure(chart, false, words)
+}
+
+/// Where the pressure goes in the slow corner.
+pub(super) fn pressure(report: &Report) -> Markup {
+    let Some(condition) = stairs::slowest(report) else { return html! {} };
+    let chart =
+        Sizes::of(|width| StairChart { width, ..stairs::pressures(report, condition) }.svg_without_font());
+    let words = format!("Where the pressure goes in {}: each way of the air.", words::name(&condition.name));
+    figure(chart, false, &words)
+}
+
+/// Temperatures of a run.
+pub(super) fn course(report: &Report, stint: &Stint) -> Markup {
+    let words = format!("{} in time.", words::sentence(&stint.name));
+    let chart = Sizes::of(|width| course::temperatures(report, stint, width).svg_without_font());
+    figure(chart, false, &words)
+}
+
 impl Wanted<'_> {
     fn figure(&self) -> Markup {
-        let of_sweep = |report: &Report, svg: &dyn Fn(&Sweep) -> Result<String, ChartError>| {
-            report.sweep.as_ref().map_or(Ok(String::new()), svg)
-        };
         match self {
-            Wanted::Margin(report, words) => {
-                let svg = of_sweep(report, &|sweep| curves::margins(report, sweep).svg_without_font());
-                figure(svg, false, words)
-            }
+            Wanted::Margin(report, words) => margin(report, words),
+            Wanted::Stairs(report) => pressure(report),
             Wanted::Pressure(report) => {
-                let svg = of_sweep(report, &|sweep| curves::pressures(report, sweep).svg_without_font());
+                let svg = report
+                    .sweep
+                    .as_ref()
+                    .map_or(Ok(String::new()), |sweep| curves::pressures(report, sweep).svg_without_font());
                 let words = "What drives the cooling air and what takes the pressure, against road speed.";
-                figure(svg, false, words)
+                figure(Sizes::one(svg), false, words)
             }
             Wanted::Air(report, condition, how) => {
                 let how = if how.is_empty() { String::new() } else { format!(", {how}") };
@@ -85,21 +136,17 @@ impl Wanted<'_> {
                 let mut picture = air::picture(report, condition, &report.conditions);
                 // said once above all of them
                 picture.footnotes.clear();
-                figure(picture.svg_without_font(), true, &words)
+                figure(Sizes::one(picture.svg_without_font()), true, &words)
             }
-            Wanted::Course(report, stint) => {
-                let stint = &report.stints[*stint];
-                let words = format!("{} in time.", words::sentence(&stint.name));
-                figure(course::temperatures(report, stint).svg_without_font(), false, &words)
-            }
+            Wanted::Course(report, stint) => course(report, &report.stints[*stint]),
         }
     }
 }
 
 /// A picture with what to say under it, turned on its side where it may be and is wide. One that cannot be drawn is left out
 /// with a note: it is no reason to lose the page.
-pub(super) fn figure(svg: Result<String, ChartError>, may_turn: bool, words: &str) -> Markup {
-    let svg = match svg {
+pub(super) fn figure(drawn: Sizes, may_turn: bool, words: &str) -> Markup {
+    let svg = match drawn.wide {
         Ok(svg) => svg,
         Err(error) => return html! { p.note { (words) " The picture is left out: " (error) "." } },
     };
@@ -109,10 +156,17 @@ pub(super) fn figure(svg: Result<String, ChartError>, may_turn: bool, words: &st
         () if height > TALL * width => Some("tall"),
         () => None,
     };
+    let of_class = |svg: &str, class: &str| svg.replacen("<svg ", &format!("<svg class=\"{class}\" "), 1);
     html! {
         figure class=[class] {
             // drawn here from data whose every text the writer escapes
-            (PreEscaped(svg))
+            @match drawn.narrow {
+                Some(Ok(narrow)) => {
+                    (PreEscaped(of_class(&svg, "at-a-desk")))
+                    (PreEscaped(of_class(&narrow, "in-the-hand")))
+                }
+                _ => { (PreEscaped(svg)) }
+            }
             figcaption { (words) }
         }
     }

@@ -11,11 +11,11 @@ pub(super) fn sheet(all: &Everything) -> Markup {
     html! {
         section.sheet id="scrutineer" aria-labelledby="scrutineer-heading" {
             p.kind { "Cooling openings: sheet 3, for the scrutineer" }
-            h2 id="scrutineer-heading" { "Openings, guards, bulkhead, drains, hot air" }
+            h2 id="scrutineer-heading" { "Hot air, openings, guards, bulkhead, drains" }
             (identity(&all.report))
             p { strong { "Check your rule book. " } "Nothing here says that the car complies with any rule. Rule book and edition: " (blank("rule book and edition")) }
-            (openings(all))
             (hot_air(all))
+            (openings(all))
             (checks(all))
             p.note {
                 "Temperatures are estimates, each as if its condition lasted for ever. Panels near exhaust pipes get hotter than the air "
@@ -55,11 +55,32 @@ fn guard(opening: &OpeningFacts) -> &'static str {
     }
 }
 
-/// Air that leaves, and air beside the panels, in each condition.
+/// The warning of an exit that blows at people or at what burns.
+const NEAR: &str = "exit-near-hazard";
+
+/// Where a passage opens: near what, as the case or the words of its place say, and its position.
+fn whereabouts(all: &Everything, passage: &str, opens: &str) -> (bool, String) {
+    let of =
+        |name: &str| name == passage || name.strip_prefix(passage).is_some_and(|rest| rest.starts_with('/'));
+    let opening = all.openings.iter().find(|opening| of(&opening.name));
+    let position = opening.and_then(|opening| opening.position.clone());
+    let address = format!("passage/{passage}/");
+    let near = all.report.warnings.iter().find_map(|warning| {
+        let at = warning.place.as_deref().is_some_and(|place| place.starts_with(&address));
+        let told = warning.message.split(';').next()?.rsplit_once(" near ")?.1;
+        (warning.code == NEAR && at).then(|| format!("near {told}"))
+    });
+    let is_near = near.is_some();
+    let told: Vec<String> = [Some(opens.to_string()), near, position].into_iter().flatten().collect();
+    (is_near, told.join("; "))
+}
+
+/// Air that leaves, and air beside the panels, in each condition: first where it comes out at people.
 fn hot_air(all: &Everything) -> Markup {
     let conditions = &all.report.conditions;
     let Some(shape) = conditions.first() else { return html! {} };
-    let mut rows = Vec::new();
+    let cells =
+        |tell: &dyn Fn(&Condition) -> String| conditions.iter().map(|c| cell(tell(c))).collect::<Vec<_>>();
     let leaving = |c: &Condition, index: usize| {
         let passage = &c.passages[index];
         if passage.reversed {
@@ -70,39 +91,46 @@ fn hot_air(all: &Everything) -> Markup {
             words::celsius(passage.outlet_temperature_C)
         }
     };
-    for (index, passage) in shape.passages.iter().enumerate().filter(|(_, passage)| passage.to == "outside") {
-        let mut row = vec![html! { (passage.name) span.where { "air that leaves" } }];
-        row.extend(conditions.iter().map(|c| cell(leaving(c, index))));
-        row.push(blank(&format!("air leaving {} as measured", passage.name)));
-        rows.push(row);
-    }
-    // openings meant to take air in, where hot air comes out of them
+    let hottest = |index: usize| {
+        let out = conditions.iter().map(|c| c.passages[index].outlet_temperature_C);
+        out.fold(f64::NEG_INFINITY, f64::max)
+    };
+    let row = |name: &str, place: &str, cells: Vec<Markup>, what: String| {
+        let mut row = vec![html! { (name) span.where { (place) } }];
+        row.extend(cells);
+        row.push(blank(&what));
+        row
+    };
+    // at people first, then what was meant to take air in, then the rest; of these the hotter first
+    let mut ranked: Vec<((bool, bool, f64), Vec<Markup>)> = Vec::new();
     for (index, passage) in shape.passages.iter().enumerate() {
-        let out = |c: &Condition| passage.from == "outside" && c.passages[index].reversed;
-        if !conditions.iter().any(out) {
-            continue;
+        let name = &passage.name;
+        let measured = format!("air leaving {name} as measured");
+        let blows = |c: &Condition| passage.from == "outside" && c.passages[index].reversed;
+        if passage.to == "outside" {
+            let (near, place) = whereabouts(all, name, "air that leaves");
+            let told = cells(&|c| leaving(c, index));
+            ranked.push(((near, false, hottest(index)), row(name, &place, told, measured)));
+        } else if conditions.iter().any(blows) {
+            let (near, place) = whereabouts(all, name, "an inlet that blows out");
+            let told = cells(&|c| match blows(c) {
+                true => words::celsius(c.passages[index].outlet_temperature_C),
+                false => "draws in".to_string(),
+            });
+            ranked.push(((near, true, hottest(index)), row(name, &place, told, measured)));
         }
-        let mut row = vec![html! { (passage.name) span.where { "an inlet that blows out" } }];
-        row.extend(conditions.iter().map(|c| {
-            cell(if out(c) {
-                words::celsius(c.passages[index].outlet_temperature_C)
-            } else {
-                "draws in".to_string()
-            })
-        }));
-        row.push(blank(&format!("air leaving {} as measured", passage.name)));
-        rows.push(row);
     }
+    ranked.sort_by(|(a, _), (b, _)| (b.0, b.1).cmp(&(a.0, a.1)).then(b.2.total_cmp(&a.2)));
+    let mut rows: Vec<Vec<Markup>> = ranked.into_iter().map(|(_, row)| row).collect();
     for (index, chamber) in shape.chambers.iter().enumerate() {
-        let mut row = vec![html! { (chamber.name) span.where { "air beside its panels" } }];
-        row.extend(conditions.iter().map(|c| cell(words::celsius(c.chambers[index].temperature_C))));
-        row.push(blank(&format!("panels of {} as measured", chamber.name)));
-        rows.push(row);
+        let told = cells(&|c| words::celsius(c.chambers[index].temperature_C));
+        let measured = format!("panels of {} as measured", chamber.name);
+        rows.push(row(&chamber.name, "air beside its panels", told, measured));
     }
     let mut heads = vec![(Align::Text, "hot air")];
     heads.extend(conditions.iter().map(|c| (Align::Figure, c.name.as_str())));
     heads.push((Align::Text, "as measured"));
-    table("Air that leaves the car, and air beside its panels", &heads, rows)
+    table("Where hot air comes out, first at people; and air beside panels", &heads, rows)
 }
 
 fn checks(all: &Everything) -> Markup {

@@ -1,8 +1,9 @@
 //! The first page, to hand on: what to cut, how sure that is, and why not smaller.
 
-use super::parts::{Align, area, area_of_one, blank, cell, clear_size, hit, identity, place, table};
+use super::decisions;
+use super::parts::{Align, address, area, area_of_one, blank, cell, clear_size, hit, identity, place, table};
 use crate::output::text::way::{Way, in_words, passages_of, what_runs_back};
-use crate::output::text::{between, doubt as told, margins, size, words};
+use crate::output::text::{between, beyond, doubt as told, limits, margins, size, words};
 use crate::point::look::Least;
 use crate::study::check::deciding::Assumption;
 use crate::study::check::openings::OpeningFacts;
@@ -33,6 +34,9 @@ pub(super) fn sheet(all: &Everything) -> Markup {
             @if let Some(found) = &report.between {
                 @let (text, over) = between::between(found, &report.conditions);
                 p.verdict { @if over { strong { (text) } } @else { (text) } }
+            }
+            @if let Some(against) = &all.against {
+                p.verdict { (decisions::since(against)) }
             }
             @if let Some(drawn) = &all.drawn {
                 p.note { "The case as drawn, before anything is cut: " (margins::verdict(drawn).0) }
@@ -152,14 +156,14 @@ fn worst(all: &Everything) -> Markup {
             .collect();
         let air = words::air(at.part.flow_margin, at.part.margin_is);
         let missed = words::is_missed(at.part.flow_margin, at.part.margin_is);
-        let margin = words::margin(at.part.temperature_margin_K);
+        let margin = beyond::margin(&all.report.conditions, &at.part.name, at.part.temperature_margin_K);
         let limit = at
             .part
             .measured_at
             .as_deref()
             .map_or(String::new(), |spot| format!(" at the {}", spot.trim_start_matches("the ")));
         Some(vec![
-            html! { (at.part.name) span.where { "working limit " (words::celsius(at.part.limit_C)) (limit) } },
+            html! { (at.part.name) span.where { "limit " (limits::in_full(&all.report, &at.part.name, at.part.limit_C)) (limit) } },
             cell(&at.condition.name),
             html! { @if missed { strong { (margin) } } @else { (margin) } },
             cell(air),
@@ -207,7 +211,7 @@ fn deciding(all: &Everything) -> Markup {
     };
     let rows = moving.iter().map(|each| {
         vec![
-            html! { (each.key) span.where { @if each.source.is_some() { "left out of the case: a default" } @else { "as the case says" } } },
+            html! { (address(&each.key)) span.where { @if each.source.is_some() { "left out of the case: a default" } @else { "as the case says" } } },
             cell(words::on_paper(&each.value)),
             end(&each.low, &each.at_low),
             end(&each.high, &each.at_high),
@@ -257,7 +261,7 @@ fn cautions(all: &Everything) -> Markup {
             "A closed bay collects fuel and oil: drain, low vent, fuel cut-off in reach, extinguisher nozzle. Seal the bulkhead, fit a carbon monoxide alarm. "
             "Keep exit air off driver, tyres, people who push and the fuel filler. "
             @if fans { "Guard the fan. " }
-            "Resin softens in hot air, also after stopping. When you cut: respirator, goggles, extraction; radius every edge."
+            "Resin softens in hot air, also after stopping. When you cut: wet, respirator (P3), goggles, carburettor covered, nothing live behind the skin; radius every edge."
         }
     }
 }

@@ -1,8 +1,9 @@
 //! Where the pressure goes; conditions, parts, passages and their elements.
 
 use super::parts::{Align, cell, table};
+use crate::output::terms;
 use crate::output::text::way::{Way, labels, what_runs_back};
-use crate::output::text::{margins, side_by_side, words};
+use crate::output::text::{beyond, margins, side_by_side, words};
 use crate::point::result::{Condition, Passage};
 use crate::study::everything::Everything;
 use maud::{Markup, html};
@@ -15,7 +16,7 @@ pub(super) fn pressure(all: &Everything) -> Markup {
         let said: Vec<String> = sides
             .iter()
             .filter(|(_, pascals)| *pascals >= 0.5)
-            .map(|(name, pascals)| format!("{name} {}", words::whole(*pascals)))
+            .map(|(name, pascals)| format!("{} {}", terms::of(name), words::whole(*pascals)))
             .collect();
         if said.is_empty() { "< 1".to_string() } else { said.join(", ") }
     };
@@ -86,12 +87,13 @@ fn side(conditions: &[Condition]) -> Markup {
 }
 
 fn parts_table(all: &Everything) -> Markup {
+    let conditions = &all.report.conditions;
     let parts = margins::parts(&all.report);
     let drawn = all.drawn.as_ref();
     let mut heads = vec![
         (Align::Text, "part, and condition"),
         (Align::Figure, "temperature"),
-        (Align::Figure, "working limit"),
+        (Align::Figure, "limit for the mean"),
         (Align::Figure, "margin"),
         (Align::Text, "air"),
     ];
@@ -106,7 +108,7 @@ fn parts_table(all: &Everything) -> Markup {
         };
         let mut row = vec![
             html! { (at.part.name) " in " (words::name(&at.condition.name)) },
-            html! { (words::celsius(at.part.temperature_C)) (cold) },
+            html! { (beyond::celsius(conditions, &at.part.name, at.part.temperature_C)) (cold) },
             cell(words::celsius(at.part.limit_C)),
             cell(words::margin(at.part.temperature_margin_K)),
             cell(words::air(at.part.flow_margin, at.part.margin_is)),

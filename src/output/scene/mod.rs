@@ -10,4 +10,5 @@ pub mod geometry;
 pub mod hatch;
 pub mod place;
 pub mod png;
+mod raster;
 pub mod svg;

@@ -1,7 +1,7 @@
 //! What lies between the conditions, in a sentence.
 
+use super::beyond;
 use super::layout::{MISSED, PLAIN, paragraph};
-use super::short::beyond;
 use super::words;
 use crate::point::result::Condition;
 use crate::study::document::Report;
@@ -54,11 +54,10 @@ pub(in crate::output) fn between(found: &Between, conditions: &[Condition]) -> (
 fn over(part: &BetweenPart, conditions: &[Condition]) -> String {
     let is = words::is_or_are(&part.part);
     let limit = part.temperature_C + part.temperature_margin_K;
-    let how =
-        match conditions.first().is_some_and(|first| beyond(first, &part.part, part.temperature_C, limit)) {
-            true => "beyond any use".to_string(),
-            false => format!("up to {} over", words::kelvins(-part.temperature_margin_K)),
-        };
+    let how = match beyond::is_lost(conditions, &part.part, part.temperature_C, limit) {
+        true => beyond::BEYOND.to_string(),
+        false => format!("up to {} over", words::kelvins(-part.temperature_margin_K)),
+    };
     format!("the {} {is} {how}, at {}", part.part, place(part))
 }
 

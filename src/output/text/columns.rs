@@ -1,5 +1,6 @@
 //! What can be cut first, what will do with the values taken, and what holds.
 
+use super::address;
 use super::doubt::how_often;
 use super::layout::{Cell, Column, PLAIN, QUIET, STRONG, Table, heading, paragraph};
 use super::words::{self, newtons};
@@ -88,8 +89,8 @@ fn named(because: &[Decides]) -> String {
 }
 
 fn rests_on(holds: &Holds) -> String {
-    let each = holds.rests_on.iter().take(MOST).filter_map(|each| each.addresses.first().cloned());
-    words::list(&each.collect::<Vec<_>>())
+    let each = holds.rests_on.iter().take(MOST).filter_map(|each| each.addresses.first());
+    words::list(&each.map(|each| address::in_words(each)).collect::<Vec<_>>())
 }
 
 /// The columns side by side.

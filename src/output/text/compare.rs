@@ -3,13 +3,64 @@
 use super::doubt::how_often;
 use super::layout::{Cell, Column, KEPT, MISSED, QUIET, STRONG, Table, heading, item, paragraph};
 use super::side_by_side::{Line, columns};
-use super::{differences, frame, words};
+use super::{beyond, differences, frame, words};
 use crate::point::result::Part;
 use crate::study::compare::result::{Answer, At, Chances, Compared, Comparison, OpeningArea, Pair, Seen};
 use crate::study::document::Report;
 
+/// Margins closer than this are the same (K).
+const SAME: f64 = 0.5;
 /// What stands where a layout has no such thing.
 const NONE: &str = "–";
+
+/// A comparison as it is told: the case itself stands in it as drawn, or, where each was sized first, as the case sized.
+pub fn told(comparison: &Comparison) -> Comparison {
+    let mut told = comparison.clone();
+    let new = if told.sized { "the case itself" } else { "as drawn" };
+    let Some(base) = told.compare.iter_mut().find(|compared| compared.base) else { return told };
+    let old = std::mem::replace(&mut base.layout, new.to_string());
+    let rename = |name: &mut String| {
+        if *name == old {
+            *name = new.to_string();
+        }
+    };
+    let ranking = &mut told.ranking;
+    ranking.order.iter_mut().chain(&mut ranking.best).chain(&mut ranking.worst).for_each(rename);
+    for because in [&mut ranking.best_because, &mut ranking.worst_because] {
+        *because = renamed(because, &old, new);
+    }
+    let least = told.compare.iter().filter_map(|compared| {
+        let answer = compared.answer.as_ref()?;
+        let least = answer.least.as_ref()?;
+        let parts = answer.conditions.iter().flat_map(|at| &at.parts);
+        let limit = parts.filter(|part| part.name == least.part).map(|part| part.limit_C).next()?;
+        let lost = beyond::is_lost(&[], &least.part, limit - least.temperature_margin_K, limit);
+        lost.then(|| format!("{} over", words::kelvins(-least.temperature_margin_K)))
+    });
+    for figure in least.collect::<Vec<_>>() {
+        ranking.best_because = ranking.best_because.replace(&figure, beyond::BEYOND);
+        ranking.worst_because = ranking.worst_because.replace(&figure, beyond::BEYOND);
+    }
+    if let Some(chances) = &mut told.chances {
+        chances.order.iter_mut().chain(&mut chances.level).chain(&mut chances.best).for_each(rename);
+        chances.pairs.iter_mut().flat_map(|pair| [&mut pair.better, &mut pair.than]).for_each(rename);
+    }
+    told
+}
+
+/// A text in which a word stands for another, layouts in quotation marks left alone.
+fn renamed(text: &str, old: &str, new: &str) -> String {
+    let words = |text: &str| {
+        let each = text.split(' ').map(|word| match word.strip_prefix(old) {
+            Some(rest) if rest.chars().all(|sign| sign.is_ascii_punctuation()) => format!("{new}{rest}"),
+            _ => word.to_string(),
+        });
+        each.collect::<Vec<_>>().join(" ")
+    };
+    let pieces = text.split('"').enumerate();
+    let told = pieces.map(|(place, piece)| if place % 2 == 0 { words(piece) } else { piece.to_string() });
+    told.collect::<Vec<_>>().join("\"")
+}
 
 /// A comparison: the verdict, what differs, the table, the traps, and the files written.
 pub(super) fn compare(report: &Report, comparison: &Comparison, written: &[String]) -> String {
@@ -23,9 +74,10 @@ pub(super) fn compare(report: &Report, comparison: &Comparison, written: &[Strin
     chances(&mut out, comparison);
     trouble(&mut out, comparison);
     table(&mut out, comparison);
+    identical(comparison).iter().for_each(|text| paragraph(&mut out, QUIET, text));
     traps(&mut out, comparison);
     new_warnings(&mut out, comparison);
-    heading(&mut out, "What differs from the base case");
+    heading(&mut out, "What differs from the case itself");
     for compared in comparison.compare.iter().filter(|compared| !compared.base) {
         differences::write(&mut out, &compared.layout, &compared.differs);
     }
@@ -127,6 +179,34 @@ pub(super) fn chances(out: &mut String, comparison: &Comparison) {
     }
     table.write(out);
     out.push('\n');
+}
+
+/// Layouts that cannot be told from another: none of their parts differs by half a kelvin anywhere.
+pub(super) fn identical(comparison: &Comparison) -> Vec<String> {
+    let same = |a: &Answer, b: &Answer| {
+        let parts = |answer: &Answer| -> Vec<f64> {
+            let parts = answer.conditions.iter().flat_map(|at| &at.parts);
+            parts.filter(|part| part.has_limit()).map(|part| part.temperature_margin_K).collect()
+        };
+        let (a, b) = (parts(a), parts(b));
+        a.len() == b.len() && a.iter().zip(&b).all(|(a, b)| (a - b).abs() < SAME)
+    };
+    let mut told = Vec::new();
+    for (index, later) in comparison.compare.iter().enumerate() {
+        let Some(answer) = &later.answer else { continue };
+        let earlier = comparison.compare[..index]
+            .iter()
+            .find(|earlier| earlier.answer.as_ref().is_some_and(|earlier| same(earlier, answer)));
+        if let Some(earlier) = earlier {
+            let why = if !later.base && later.differs.is_empty() { ": it changes nothing" } else { "" };
+            told.push(format!(
+                "{} is the same as {} to half a kelvin in every condition{why}.",
+                words::sentence(&later.layout),
+                earlier.layout
+            ));
+        }
+    }
+    told
 }
 
 pub(super) fn trouble(out: &mut String, comparison: &Comparison) {

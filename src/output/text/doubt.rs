@@ -2,12 +2,12 @@
 
 use super::layout::{Cell, Column, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::short::{self, Depth};
-use super::{frame, words};
+use super::{address, beyond, frame, words};
 use crate::draws::doubt::{Doubt, WORTH_SAYING};
 use crate::draws::tally::digit;
 use crate::output::ranking::{Ranks, ranked};
 use crate::point::budget::LEFT_OUT;
-use crate::point::result::{Band, Condition};
+use crate::point::result::Band;
 use crate::study::document::Report;
 use crate::study::doubt::measure::Of;
 use crate::study::doubt::shares::Ranked;
@@ -37,7 +37,7 @@ pub fn doubt(report: &Report, depth: Depth, written: &[String]) -> String {
         frame::verdict(&mut out, text, false);
         return out;
     };
-    write(&mut out, least_in_conditions(report), found);
+    write(&mut out, &least_in_conditions(report), found);
     if let Some(by) = &report.ranked {
         table(&mut out, report, by, depth);
     }
@@ -54,7 +54,7 @@ pub fn doubt(report: &Report, depth: Depth, written: &[String]) -> String {
 /// The same in two sentences, under a verdict.
 pub(super) fn beside(out: &mut String, report: &Report) {
     if let Some(found) = &report.doubt {
-        write(out, least_in_conditions(report), found);
+        write(out, &least_in_conditions(report), found);
         out.push('\n');
     }
 }
@@ -66,7 +66,7 @@ pub(super) fn short(out: &mut String, report: &Report) {
     let held = how_often(found.all_hold);
     let text = match (found.least_K, found.all_hold > 0.95) {
         (_, true) => format!("Drawn from what is guessed, all parts stay cool: {held}."),
-        (Some(_), false) => sentence(least_in_conditions(report), found),
+        (Some(_), false) => sentence(&least_in_conditions(report), found),
         (None, false) => {
             format!("Drawn from what is guessed, all parts stay cool: {held}{}.", decides(found))
         }
@@ -76,7 +76,7 @@ pub(super) fn short(out: &mut String, report: &Report) {
 
 /// The same of a sweep, `taken` the least margin of it.
 pub(super) fn beside_sweep(out: &mut String, taken: f64, found: &Doubt) {
-    write(out, taken, found);
+    write(out, &Taken::plain(taken), found);
     out.push('\n');
 }
 
@@ -86,7 +86,7 @@ pub(super) fn beside_runs(out: &mut String, found: &Doubt) {
     paragraph(out, QUIET, &format!("How often, and 9 in 10: from {} draws of what is guessed.", found.draws));
 }
 
-fn write(out: &mut String, taken: f64, found: &Doubt) {
+fn write(out: &mut String, taken: &Taken, found: &Doubt) {
     back_sentences(found).for_each(|text| paragraph(out, PLAIN, &text));
     paragraph(out, STRONG, &sentence(taken, found));
     remarks(out, found);
@@ -95,25 +95,44 @@ fn write(out: &mut String, taken: f64, found: &Doubt) {
 /// The same as sentences: where the air may run back first, then the margin and how often all holds.
 pub(in crate::output) fn sentences(report: &Report, found: &Doubt) -> Vec<String> {
     let mut all: Vec<String> = back_sentences(found).collect();
-    all.push(sentence(least_in_conditions(report), found));
+    all.push(sentence(&least_in_conditions(report), found));
     all
 }
 
-fn least_in_conditions(report: &Report) -> f64 {
-    report.conditions.iter().map(Condition::least_kelvins).fold(f64::INFINITY, f64::min)
+/// The least margin with the values taken, and how it is told.
+struct Taken {
+    kelvin: f64,
+    told: String,
+}
+
+impl Taken {
+    fn plain(kelvin: f64) -> Taken {
+        Taken { kelvin, told: signed(kelvin, 1.0) }
+    }
+}
+
+fn least_in_conditions(report: &Report) -> Taken {
+    let parts = report.conditions.iter().flat_map(|condition| &condition.parts);
+    let least = parts.min_by(|a, b| a.temperature_margin_K.total_cmp(&b.temperature_margin_K));
+    let Some(least) = least else { return Taken::plain(f64::INFINITY) };
+    let kelvin = least.temperature_margin_K;
+    match beyond::is_lost(&report.conditions, &least.name, least.temperature_C, least.limit_C) {
+        true => Taken { kelvin, told: beyond::BEYOND.to_string() },
+        false => Taken::plain(kelvin),
+    }
 }
 
 /// "+6 K with the values taken; not measured yet, so −30 to +10 K. All parts stay cool: 3 in 10 (barrels in the
 /// straight decide)."
-fn sentence(taken: f64, found: &Doubt) -> String {
+fn sentence(taken: &Taken, found: &Doubt) -> String {
     let held = format!("All parts stay cool: {}{}.", how_often(found.all_hold), decides(found));
     match found.least_K {
         Some(band) => {
-            let middle = if (band.p50 - taken).abs() > FIFTH * (band.p95 - band.p05) {
+            let middle = if (band.p50 - taken.kelvin).abs() > FIFTH * (band.p95 - band.p05) {
                 let middle = signed(band.p50, digit(band.p95 - band.p05));
-                let towards = (band.p50 - taken).signum();
+                let towards = (band.p50 - taken.kelvin).signum();
                 let pulled = found.pulls.iter().filter(|pull| pull.moves_K.signum() == towards);
-                let by: Vec<String> = pulled.take(2).map(|pull| pull.address.clone()).collect();
+                let by: Vec<String> = pulled.take(2).map(|pull| address::in_words(&pull.address)).collect();
                 match by.is_empty() {
                     true => format!(", the middle {middle}"),
                     false => format!(", the middle {middle} (pulled there by {})", words::list(&by)),
@@ -124,7 +143,7 @@ fn sentence(taken: f64, found: &Doubt) -> String {
             let (low, high) = ends(&band);
             format!(
                 "Least margin {} with the values taken; not all of them are measured, so {low} to {high}{middle}. {held}",
-                signed(taken, 1.0)
+                taken.told
             )
         }
         None => held,
@@ -222,7 +241,7 @@ fn table(out: &mut String, report: &Report, by: &Ranked, depth: Depth) {
             Ranks::Reading(worth) => (String::new(), shows(worth)),
         };
         list.row(vec![
-            Cell::from(each.name()),
+            Cell::from(each.told()),
             Cell::from(value),
             Cell::from(band),
             Cell::from(format!("± {} K", words::whole(each.left().leaves_K))),
@@ -235,7 +254,11 @@ fn table(out: &mut String, report: &Report, by: &Ranked, depth: Depth) {
             Ranks::Guess(worth) => format!("{}. Takes {}.", worth.measure, worth.takes),
             Ranks::Reading(worth) => format!("{}. Takes {}.", worth.how, worth.takes),
         };
-        item(out, 0, "  ", &format!("{}: {how}", each.name()));
+        let what = match depth {
+            Depth::Short => each.told(),
+            _ => each.name(),
+        };
+        item(out, 0, "  ", &format!("{what}: {how}"));
     }
     let rest = all.len() - shown;
     if rest > 0 {

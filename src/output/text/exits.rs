@@ -1,7 +1,8 @@
 //! The trade behind an exit size.
 
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
-use super::{frame, warnings, words};
+use super::{beyond, frame, warnings, words};
+use crate::point::result::Condition;
 use crate::study::document::Report;
 use crate::study::exits::result::{Exits, Hole, Outcome, Point, WhatIf};
 
@@ -20,7 +21,7 @@ pub(super) fn exits(report: &Report, written: &[String]) -> String {
     frame::verdict(&mut out, &verdict(exits), !exits.as_drawn.reached_as_drawn);
     paragraph(&mut out, PLAIN, &what_changes(exits));
     out.push('\n');
-    trade(&mut out, exits, ROWS);
+    trade(&mut out, exits, ROWS, &report.conditions);
     chances(&mut out, exits);
     heading(&mut out, "Why");
     for (name, area, reason) in sizes(exits) {
@@ -37,14 +38,15 @@ pub(super) fn exits(report: &Report, written: &[String]) -> String {
     if !exits.remarks.is_empty() {
         heading(&mut out, "Along the way");
         for remark in &exits.remarks {
-            item(&mut out, 2, "", &format!("{}.", words::sentence(remark)));
+            let remark = beyond::told(&report.conditions, remark);
+            item(&mut out, 2, "", &format!("{}.", words::sentence(&remark)));
         }
     }
     heading(&mut out, "To the aerodynamicist");
     for place in &exits.pressure {
         item(&mut out, 2, "", &format!("{}.", place.sentence));
     }
-    what_if(&mut out, &exits.what_if);
+    what_if(&mut out, &exits.what_if, &report.conditions);
     out.push('\n');
     warnings::of_knee(&mut out, &exits.warnings_at_knee, &report.warnings);
     paragraph(
@@ -185,7 +187,7 @@ fn what_changes(exits: &Exits) -> String {
     text
 }
 
-pub(super) fn trade(out: &mut String, exits: &Exits, most: usize) {
+pub(super) fn trade(out: &mut String, exits: &Exits, most: usize, conditions: &[Condition]) {
     let bay = exits.bay.as_deref().unwrap_or("bay");
     let mut table = Table::new(vec![
         (Column::Right, "exits".into()),
@@ -222,7 +224,7 @@ pub(super) fn trade(out: &mut String, exits: &Exits, most: usize) {
     let at = rows.iter().position(|(p, _)| p.exit_area_m2 > drawn.exit_area_m2).unwrap_or(rows.len());
     rows.insert(at, (drawn, "as drawn".into()));
     for (point, name) in rows {
-        table.row(row(point, &name));
+        table.row(row(point, &name, conditions));
     }
     table.write(out);
     out.push('\n');
@@ -233,7 +235,7 @@ pub(super) fn trade(out: &mut String, exits: &Exits, most: usize) {
     );
 }
 
-fn row(point: &Point, name: &str) -> Vec<Cell> {
+fn row(point: &Point, name: &str, conditions: &[Condition]) -> Vec<Cell> {
     let over = point.least_temperature_margin_K < 0.0;
     let air = match point.least_margin {
         None => "needs none".to_string(),
@@ -249,7 +251,10 @@ fn row(point: &Point, name: &str) -> Vec<Cell> {
             Some(area) => Cell::from(cm2(area)),
             None => Cell::new(MISSED, "none do"),
         },
-        Cell::new(if over { MISSED } else { PLAIN }, words::margin(point.least_temperature_margin_K)),
+        Cell::new(
+            if over { MISSED } else { PLAIN },
+            beyond::margin(conditions, &point.part, point.least_temperature_margin_K),
+        ),
         Cell::from(air),
         Cell::from(format!("{} in {}", point.part, words::name(&point.condition))),
         Cell::from(bay.map_or(String::new(), |(pressure, temperature)| {
@@ -261,7 +266,7 @@ fn row(point: &Point, name: &str) -> Vec<Cell> {
 }
 
 /// A table of what follows where one exit is blocked or blown into.
-fn what_if(out: &mut String, list: &[WhatIf]) {
+fn what_if(out: &mut String, list: &[WhatIf], conditions: &[Condition]) {
     if list.is_empty() {
         return;
     }
@@ -280,7 +285,7 @@ fn what_if(out: &mut String, list: &[WhatIf]) {
             let before = &entry.before;
             let text = format!(
                 "{sizes}: {} before, {}",
-                words::margin(before.least_temperature_margin_K),
+                beyond::margin(conditions, &before.part, before.least_temperature_margin_K),
                 worst(before)
             );
             table.title(Cell::new(STRONG, text));
@@ -293,7 +298,8 @@ fn what_if(out: &mut String, list: &[WhatIf]) {
         let (margin, then) = match &entry.then {
             Some(then) => {
                 let style = if then.least_temperature_margin_K < 0.0 { MISSED } else { PLAIN };
-                (Cell::new(style, words::margin(then.least_temperature_margin_K)), worst(then))
+                let margin = beyond::margin(conditions, &then.part, then.least_temperature_margin_K);
+                (Cell::new(style, margin), worst(then))
             }
             None => (Cell::from(""), entry.why_not.clone().unwrap_or_default()),
         };

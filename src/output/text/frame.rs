@@ -54,7 +54,8 @@ pub(super) fn missing(out: &mut String, report: &Report) {
     let missing: Vec<&Warning> =
         report.warnings.iter().filter(|warning| MISSING.contains(&warning.code)).collect();
     for warning in missing.iter().take(TOLD) {
-        let place = warning.place.as_ref().map_or(String::new(), |place| format!("{place}: "));
+        let place = warning.place.as_ref();
+        let place = place.map_or(String::new(), |place| format!("{}: ", super::address::in_words(place)));
         paragraph(
             out,
             MISSED,

@@ -1,7 +1,7 @@
 //! Runs in time, in the builder's words.
 
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
-use super::{doubt, frame, warnings, words};
+use super::{beyond, doubt, frame, limits, warnings, words};
 use crate::study::document::Report;
 use crate::study::lap::result::{Measured, Repeats, Standing, Stint, WarmUp};
 
@@ -17,7 +17,7 @@ pub(super) fn lap(report: &Report, written: &[String]) -> String {
         let missed = stint.parts.iter().any(|(_, part)| part.temperature_margin_K < 0.0);
         frame::verdict(&mut out, &verdict(stint), missed);
         assumed(stint).into_iter().for_each(|line| item(&mut out, 2, "", &line));
-        parts(&mut out, stint);
+        parts(&mut out, report, stint);
         all_the_way(&mut out, stint);
         steps(&mut out, stint);
         air(&mut out, stint);
@@ -164,7 +164,7 @@ pub(in crate::output) fn verdict(stint: &Stint) -> String {
     })
 }
 
-pub(super) fn parts(out: &mut String, stint: &Stint) {
+pub(super) fn parts(out: &mut String, report: &Report, stint: &Stint) {
     let columns = [
         (Column::Wrapped, "part"),
         (Column::Right, "start"),
@@ -185,8 +185,8 @@ pub(super) fn parts(out: &mut String, stint: &Stint) {
         table.row(vec![
             Cell::new(STRONG, name),
             words::celsius(start).into(),
-            words::celsius(part.peak_C).into(),
-            if limited { words::celsius(part.limit_C) } else { "none".to_string() }.into(),
+            beyond::celsius(&report.conditions, name, part.peak_C).into(),
+            if limited { limits::typed(report, name, part.limit_C) } else { "none".to_string() }.into(),
             Cell::new(
                 style,
                 if limited { words::margin(part.temperature_margin_K) } else { "–".to_string() },

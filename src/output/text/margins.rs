@@ -2,6 +2,7 @@
 
 use super::layout::{Cell, Column, KEPT, MISSED, PLAIN, STRONG, Table};
 use super::words::{self, is_missed};
+use super::{beyond, limits};
 use crate::point::result::{Condition, Part};
 use crate::study::document::Report;
 
@@ -16,6 +17,11 @@ pub(in crate::output) struct At<'r> {
 impl At<'_> {
     pub(in crate::output) fn missed(&self) -> bool {
         is_missed(self.part.flow_margin, self.part.margin_is)
+    }
+
+    /// Its condition alone.
+    fn here(&self) -> &[Condition] {
+        std::slice::from_ref(self.condition)
     }
 
     fn too_cold(&self) -> bool {
@@ -121,10 +127,10 @@ fn over(part: &[At]) -> Option<String> {
     let hottest =
         missed.iter().min_by(|a, b| a.part.temperature_margin_K.total_cmp(&b.part.temperature_margin_K))?;
     let mut text = format!(
-        "the {} {} {} over in {}",
+        "the {} {} {} in {}",
         hottest.part.name,
         words::is_or_are(&hottest.part.name),
-        words::kelvins(-hottest.part.temperature_margin_K),
+        beyond::over(hottest.here(), &hottest.part.name, hottest.part.temperature_margin_K),
         words::name(&hottest.condition.name)
     );
     if hottest.part.margin_is == "impossible" {
@@ -175,7 +181,7 @@ pub(in crate::output) fn table(report: &Report) -> String {
             table.space();
         }
         if let Some(at) = part.first() {
-            table.title(Cell::new(STRONG, title(at.part)));
+            table.title(Cell::new(STRONG, title(report, at.part)));
         }
         let worst = worst(part).map(|at| &at.condition.name);
         let fewest = fewest_kelvins(part).map(|at| &at.condition.name);
@@ -197,8 +203,8 @@ pub(in crate::output) fn table(report: &Report) -> String {
 }
 
 /// "oil, limit 114 °C, not below 92 °C, at the cooler return".
-pub(in crate::output) fn title(part: &Part) -> String {
-    let mut title = format!("{}, limit {}", part.name, words::celsius(part.limit_C));
+pub(in crate::output) fn title(report: &Report, part: &Part) -> String {
+    let mut title = format!("{}, limit {}", part.name, limits::in_full(report, &part.name, part.limit_C));
     if let Some(least) = part.least_C {
         title.push_str(&format!(", not below {}", words::celsius(least)));
     }
@@ -219,7 +225,7 @@ fn row(at: &At, mark: Option<&str>) -> Vec<Cell> {
     vec![
         format!("{KEPT}{KEPT}{}", at.condition.name).into(),
         Cell::new(style, words::margin(at.part.temperature_margin_K)),
-        words::celsius(at.part.temperature_C).into(),
+        beyond::celsius(at.here(), &at.part.name, at.part.temperature_C).into(),
         Cell::new(style, words::air(at.part.flow_margin, at.part.margin_is)),
         Cell::new(if at.missed() || at.too_cold() { MISSED } else { STRONG }, notes.join(", ")),
     ]

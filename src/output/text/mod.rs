@@ -5,8 +5,10 @@
 //! Temperatures come first and percentages second; kelvins, square centimetres and millimetres
 //! are whole.
 
+pub(super) mod address;
 mod air;
 pub(super) mod between;
+pub(super) mod beyond;
 pub(super) mod changes;
 mod check;
 mod columns;
@@ -22,6 +24,7 @@ pub(super) mod exits;
 mod frame;
 pub(super) mod lap;
 pub mod layout;
+pub(super) mod limits;
 pub(super) mod margins;
 mod meets;
 mod report;
@@ -47,6 +50,7 @@ mod tests;
 pub use air::air;
 pub use changes::changes;
 pub use check::check;
+pub use compare::told;
 pub use doubt::doubt;
 pub use estimate::estimate;
 pub use report::report;

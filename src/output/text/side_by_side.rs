@@ -229,7 +229,14 @@ fn against(condition: &Condition, passage: &Passage, several: bool) -> String {
                 .any(|start| name.starts_with(start))
     });
     if let Some((name, pascals)) = holds {
-        text.push_str(&format!(" against {} of {name}", words::pascals(*pascals)));
+        let (gives, takes) = (way.gives[0].1, *pascals);
+        // two figures that round to the same would say nothing
+        let held = if words::whole(gives) == words::whole(takes) {
+            format!(", next to nothing more than {name}")
+        } else {
+            format!(" against {} of {name}", words::pascals(takes))
+        };
+        text.push_str(&held);
     }
     text
 }

@@ -2,7 +2,7 @@
 
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::words::{self, is_missed};
-use super::{between, check, frame, margins, sudden, warnings};
+use super::{between, beyond, check, frame, margins, sudden, warnings};
 use crate::point::result::{Condition, Part};
 use crate::study::document::Report;
 use crate::study::size::result::{LimitedBy, SizedOpening, Sizes};
@@ -28,7 +28,8 @@ pub(super) fn size(report: &Report, written: &[String]) -> String {
     if !sizes.remarks.is_empty() {
         heading(&mut out, "On the way to these sizes");
         for remark in &sizes.remarks {
-            item(&mut out, 2, "", &format!("{}.", words::sentence(remark).trim_end_matches('.')));
+            let remark = beyond::told(&report.conditions, remark);
+            item(&mut out, 2, "", &format!("{}.", words::sentence(&remark).trim_end_matches('.')));
         }
     }
     heading(&mut out, "Margins at these sizes");
@@ -136,7 +137,8 @@ fn stop(report: &Report, limit: &LimitedBy) -> String {
     match at_part.or(at_sweep) {
         None => format!("{name} {when} stands in the way"),
         Some((kelvin, flow, is)) if is_missed(flow, is) => {
-            format!("the {name} {} still {} over {when}", words::is_or_are(name), words::kelvins(-kelvin))
+            let over = beyond::over(&report.conditions, name, kelvin);
+            format!("the {name} {} still {over} {when}", words::is_or_are(name))
         }
         Some((kelvin, flow, is)) => format!(
             "the {name} {} no further than {} from the limit {when}, {}",
@@ -152,8 +154,9 @@ fn not_asked(report: &Report) -> Vec<String> {
     let missed = report.conditions.iter().flat_map(|condition| {
         let parts = condition.parts.iter().filter(|p| is_missed(p.flow_margin, p.margin_is));
         parts.map(move |part| {
-            let by = words::kelvins(-part.temperature_margin_K);
-            format!("{} in {} by {by}", part.name, words::name(&condition.name))
+            let here = std::slice::from_ref(condition);
+            let by = beyond::over(here, &part.name, part.temperature_margin_K);
+            format!("{} in {} ({by})", part.name, words::name(&condition.name))
         })
     });
     missed.collect()

@@ -4,6 +4,7 @@ use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, 
 use super::short::{self, Depth};
 use super::words::{self, is_missed, load_of};
 use super::{doubt, frame, warnings};
+use crate::output::terms;
 use crate::study::document::Report;
 use crate::study::sweep::result::{Lowest, Sweep, SweepPart, SweepPoint};
 
@@ -204,7 +205,7 @@ fn budget(point: &SweepPoint) -> String {
     let gives: Vec<String> = gives
         .iter()
         .filter(|(_, pascals)| pascals.abs() >= 0.5)
-        .map(|(kind, pascals)| format!("{kind} {} Pa", words::whole(*pascals)))
+        .map(|(kind, pascals)| format!("{} {} Pa", terms::of(kind), words::whole(*pascals)))
         .collect();
     let mut takes: Vec<(&str, f64)> =
         point.takes_Pa.iter().map(|(kind, pascals)| (*kind, pascals.max(0.0))).collect();
@@ -224,10 +225,7 @@ fn budget(point: &SweepPoint) -> String {
 }
 
 fn taker(kind: &str) -> String {
-    match kind {
-        "last velocity head" => "speed lost at the ends".to_string(),
-        kind => kind.replace('-', " "),
-    }
+    terms::of(kind).replace('-', " ")
 }
 
 fn drag(out: &mut String, sweep: &Sweep) {

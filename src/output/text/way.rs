@@ -1,6 +1,7 @@
 //! Where the pressure goes on the way of the air through a passage, in words.
 
 use super::words;
+use crate::output::terms;
 pub(in crate::output) use crate::point::way::{Way, labels, passages_of, what_runs_back};
 
 /// Shares below this are not worth a word beside a larger one.
@@ -15,12 +16,13 @@ pub(in crate::output) fn in_words(way: &Way) -> String {
     if total < 0.5 {
         return "< 1 Pa drives air through it".to_string();
     }
-    let take = if words::is_plural(first) { "take" } else { "takes" };
+    let first = terms::of(first);
+    let take = if words::is_plural(&first) { "take" } else { "takes" };
     let mut text = format!("of {}, {first} {take} {}", words::pascals(total), words::share(most / total));
     if let Some((second, pascals)) = way.takes.get(1)
         && pascals / total >= WORTH_A_WORD
     {
-        text.push_str(&format!(", {second} {}", words::share(pascals / total)));
+        text.push_str(&format!(", {} {}", terms::of(second), words::share(pascals / total)));
     }
     text
 }

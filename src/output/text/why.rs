@@ -3,6 +3,7 @@
 use super::layout::{Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::short::{self, Depth};
 use super::{frame, words};
+use crate::output::terms;
 use crate::study::document::Report;
 use crate::study::why::result::{Input, Larger, Limits, Link, Rule, Spent, Why};
 
@@ -123,7 +124,7 @@ fn pressure(out: &mut String, pressure: &[Spent]) {
         item(out, 2, "", &format!("{}, {flow} g/s{back}: driven by {gives}", spent.passage));
         for takes in &spent.takes {
             table.row(vec![
-                format!("    {}", takes.what).into(),
+                format!("    {}", terms::of(&takes.what)).into(),
                 words::whole(takes.pressure_Pa).into(),
                 words::share(takes.share).into(),
             ]);

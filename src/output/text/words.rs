@@ -1,6 +1,6 @@
 //! Figures in words, as a builder says them.
 
-use crate::point::result::NO_LIMIT;
+use crate::point::result::{Condition, NO_LIMIT};
 use crate::study::sweep::result::Sweep;
 
 /// A whole number with a real minus sign.
@@ -15,6 +15,26 @@ pub(in crate::output) fn fixed(value: f64, decimals: usize) -> String {
         Some(size) if size.bytes().all(|byte| byte == b'0' || byte == b'.') => size.to_string(),
         Some(size) => format!("−{size}"),
         None => text,
+    }
+}
+
+/// What the air's speed is called where it is lost at the end of a passage.
+pub(in crate::output) const SPEED_LOST: &str = "speed lost";
+
+/// "full load", "34 % load", "engine off": what a condition asks of the engine.
+pub(in crate::output) fn load_at(condition: &Condition) -> String {
+    match condition.rpm {
+        rpm if rpm <= 0.0 => "engine off".to_string(),
+        _ if condition.load >= 0.995 => "full load".to_string(),
+        _ => format!("{} load", share(condition.load)),
+    }
+}
+
+/// Whole kelvins with their sign, and no sign where there are none.
+pub(in crate::output) fn signed(kelvin: f64) -> String {
+    match whole(kelvin) {
+        size if kelvin > 0.0 && size != "0" => format!("+{size}"),
+        size => size,
     }
 }
 
@@ -191,6 +211,23 @@ pub(in crate::output) fn list<T: AsRef<str>>(items: &[T]) -> String {
             format!("{} and {}", first.join(", "), last.as_ref())
         }
     }
+}
+
+/// Files as a list, one that was written in several forms named once: "car-exits.svg and .png".
+pub(in crate::output) fn files(files: &[String]) -> String {
+    let mut told: Vec<(&str, Vec<&str>)> = Vec::new();
+    for file in files {
+        let (stem, form) = file.rsplit_once('.').unwrap_or((file, ""));
+        match told.last_mut() {
+            Some((known, forms)) if *known == stem => forms.push(form),
+            _ => told.push((stem, vec![form])),
+        }
+    }
+    let each = told.iter().map(|(stem, forms)| {
+        let more: String = forms[1..].iter().map(|form| format!(" and .{form}")).collect();
+        if forms[0].is_empty() { (*stem).to_string() } else { format!("{stem}.{}{more}", forms[0]) }
+    });
+    each.collect::<Vec<_>>().join(", ")
 }
 
 /// A sentence begins with a capital letter.

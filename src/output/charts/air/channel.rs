@@ -66,7 +66,9 @@ impl Course {
             Motion::Right => (first, last - length),
             _ => (first + length, last),
         };
-        let ends = (ramp.at(self.warmth.0), ramp.at(self.warmth.1));
+        // air that runs the wrong way has one loud colour; how warm it is, its words say
+        let fill = |warmth| if self.back { theme::LOUD } else { ramp.at(warmth) };
+        let ends = (fill(self.warmth.0), fill(self.warmth.1));
         let parts = [(from, self.turn.clamp(from, to), ends.0), (self.turn.clamp(from, to), to, ends.1)];
         for (from, to, colour) in parts {
             let outline = self.outline(from, to);
@@ -172,8 +174,8 @@ pub(super) fn sign(scene: &mut Scene, sign: Sign, at: Point, width: f64) {
 }
 
 /// A stretch of air running back, for the key.
-pub(super) fn back_sample(scene: &mut Scene, rect: &Rect, colour: Colour) {
-    scene.fill(rect.corners(), colour);
+pub(super) fn back_sample(scene: &mut Scene, rect: &Rect) {
+    scene.fill(rect.corners(), theme::LOUD);
     hatch::draw(scene, &rect.corners(), BACK_HATCH, theme::INK);
     for y in [rect.top, rect.bottom] {
         scene.line((rect.left, y), (rect.right, y), theme::INK, EDGE_LINE);

@@ -40,7 +40,8 @@ pub(super) fn draw(scene: &mut Scene, picture: &AirPicture, ramp: &Ramp, widest:
     for entry in entries(picture, widest) {
         let low = matches!(entry.what, What::Warmth);
         let before = if low { format!("{} °C", number(ramp.ends().0, 0)) } else { String::new() };
-        let words = if low { format!("{} °C", number(ramp.ends().1, 0)) } else { entry.words };
+        let hotter = if ramp.has_hotter() { " and hotter" } else { "" };
+        let words = if low { format!("{} °C{hotter}", number(ramp.ends().1, 0)) } else { entry.words };
         let lead = if low { theme::MARK.width(&before) + 6.0 } else { 0.0 };
         let whole = lead + entry.sample + 6.0 + theme::MARK.width(&words);
         if at.0 > edge && at.0 + whole > scene.width - edge {
@@ -112,7 +113,7 @@ fn draw_sample(scene: &mut Scene, what: &What, sample: &Rect, ramp: &Ramp) {
             }
         }
         What::Sign(which) => sign(scene, *which, sample.centre(), 10.0),
-        What::Back => back_sample(scene, sample, ramp.at(ramp.ends().1)),
+        What::Back => back_sample(scene, sample),
         What::Stands => {
             let line = vec![(sample.left, middle), (sample.right, middle)];
             scene.stroke(line, theme::MUTED, 1.2, &[3.0, 3.0]);

@@ -9,23 +9,32 @@ const CHROMA: (f64, f64) = (5.0, 26.0);
 /// Hue of cool and of hot air (degrees).
 const HUE: (f64, f64) = (250.0, 50.0);
 
+/// Temperature at which the scale ends (°C): beyond it resin, hoses and fuel have suffered whatever the figure.
+const HOTTEST: f64 = 150.0;
+
 /// The range of temperatures that a picture shows.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Ramp {
     low: f64,
     high: f64,
+    hotter: bool,
 }
 
 impl Ramp {
-    /// Over the finite of some temperatures, at least 20 K wide.
+    /// Over the finite of some temperatures, at least 20 K wide and no higher than where the scale ends.
     pub(super) fn over(temperatures: impl Iterator<Item = f64>) -> Ramp {
         let (low, high) = temperatures
             .filter(|value| value.is_finite())
             .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(value), high.max(value)));
         if low > high {
-            return Ramp { low: 0.0, high: 20.0 };
+            return Ramp { low: 0.0, high: 20.0, hotter: false };
         }
-        Ramp { low, high: high.max(low + 20.0) }
+        Ramp { low, high: high.min(HOTTEST).max(low + 20.0), hotter: high > HOTTEST }
+    }
+
+    /// Whether some of the air is hotter than the scale's end.
+    pub(super) fn has_hotter(&self) -> bool {
+        self.hotter
     }
 
     pub(super) fn ends(&self) -> (f64, f64) {
@@ -57,7 +66,9 @@ mod tests {
     #[test]
     fn hotter_is_darker_and_ink_can_be_read_on_all_of_it() {
         let ramp = Ramp::over([20.0, 220.0].into_iter());
-        let fills: Vec<Colour> = (0..=20).map(|i| ramp.at(20.0 + 10.0 * f64::from(i))).collect();
+        assert_eq!((ramp.ends(), ramp.has_hotter()), ((20.0, 150.0), true));
+        assert_eq!(ramp.at(220.0), ramp.at(150.0));
+        let fills: Vec<Colour> = (0..=20).map(|i| ramp.at(20.0 + 6.5 * f64::from(i))).collect();
         for pair in fills.windows(2) {
             assert!(luminance(pair[1]) < luminance(pair[0]) - 0.01, "{pair:?}");
         }

@@ -119,7 +119,7 @@ fn bar(scene: &mut Scene, row: &Row<'_>, centre: f64, x: &Scale, right: f64) {
     let (colour, _) = theme::curve(if row.bar.hatched { 1 } else { 0 });
     scene.glaze(shape.corners(), colour, if row.bar.hatched { 0.12 } else { 0.42 });
     if row.bar.hatched {
-        for piece in hatch::lines(&shape.corners(), 45.0, 5.0, false) {
+        for piece in hatch::lines(&shape.corners(), 45.0, 5.0, true) {
             scene.stroke(piece, colour, 0.8, &[]);
         }
     }

@@ -17,6 +17,10 @@ pub struct LineChart {
     pub x: Axis,
     /// Named places along the horizontal axis, drawn as light upright lines through all panels, named at the top.
     pub x_marks: Vec<(f64, String)>,
+    /// Stretches of the horizontal axis that are shaded in every panel, and what to say in them.
+    pub shaded: Vec<(f64, f64, String)>,
+    /// Whether the horizontal axis counts seconds, told as minutes and seconds.
+    pub clock: bool,
     /// The panels, from the top down.
     pub panels: Vec<Panel>,
     /// Small text under the chart, one paragraph each.

@@ -96,11 +96,18 @@ pub(super) fn draw_names(scene: &mut Scene, plot: &Plot<'_>) {
     for ((name, end), centre) in plot.names.iter().zip(&ends).zip(centres) {
         let (colour, dash) = theme::curve(name.curve);
         let strong = plot.data.panel.curves[name.curve].emphasis;
+        let points = &plot.data.panel.curves[name.curve].points;
+        // where nothing was found no line is drawn, not even to a name: its sample of line says whose it is
+        let nothing_found = points.last().is_some_and(|(_, value)| value.is_none());
         if end.0 < right - 1.5 {
-            scene.stroke(vec![*end, (right, end.1)], colour, 0.7, theme::LEADER);
+            if !nothing_found {
+                scene.stroke(vec![*end, (right, end.1)], colour, 0.7, theme::LEADER);
+            }
             scene.dot(*end, 2.4, colour);
         }
-        scene.line((right + 2.0, end.1), (right + LEAD - 2.0, centre), colour, 0.8);
+        if end.0 >= right - 1.5 || !nothing_found {
+            scene.line((right + 2.0, end.1), (right + LEAD - 2.0, centre), colour, 0.8);
+        }
         let from = right + LEAD;
         let width = if strong { STRONG_LINE } else { LINE };
         scene.stroke(vec![(from, centre), (from + SAMPLE, centre)], colour, width, dash);

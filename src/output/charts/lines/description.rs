@@ -25,6 +25,9 @@ pub(super) fn of_lines(chart: &LineChart, panels: &[Prepared<'_>], x: (f64, f64)
             parts.push(format!("Marked: {}.", marker.label));
         }
     }
+    for (from, to, name) in &chart.shaded {
+        parts.push(format!("Shaded {}: {name}.", from_to(*from, *to)));
+    }
     for (place, name) in &chart.x_marks {
         if place.is_finite() {
             parts.push(format!("Marked at {}: {name}.", spoken(*place)));

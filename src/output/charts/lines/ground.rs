@@ -12,6 +12,17 @@ const LIMIT_LINE: f64 = 2.4;
 const GROUND: f64 = 0.16;
 const EDGE: f64 = 0.7;
 
+/// How much of the grey a shaded stretch has.
+const STRETCH: f64 = 0.45;
+
+/// Shaded stretches of the horizontal axis.
+pub(super) fn shaded(scene: &mut Scene, plot: &Plot<'_>) {
+    for (left, right, _) in &plot.shaded {
+        let rect = Rect { left: *left, right: *right, ..plot.rect };
+        scene.glaze(rect.corners(), theme::SHADE, STRETCH);
+    }
+}
+
 /// The limit and its shaded side.
 pub(super) fn limit(scene: &mut Scene, plot: &Plot<'_>, value: f64) {
     if !value.is_finite() {

@@ -3,7 +3,7 @@
 use super::chart::LineChart;
 use super::model::{self, Prepared};
 use super::plot::Plot;
-use super::{curves, description, markers, names};
+use super::{curves, description, ground, markers, names};
 use crate::output::charts::frame::{self, EDGE, Footer, Header};
 use crate::output::charts::picture::Picture;
 use crate::output::charts::scale::{self, Scale, Ticks};
@@ -58,23 +58,24 @@ fn draw(chart: &LineChart) -> Scene {
     let mut plots = place_plots(chart, panels, x_range, size, top, &plain);
     let marks = mark_names(chart, &plots, size.0);
     stack(&mut plots.list, size.1 - plots.below, top, &marks);
-    // Words beside the points where they fit; else numbers, and the words in a key, for which the plots must give up height.
-    let (footer, markers) = match markers::direct(&plots.list) {
-        Some(markers) => (plain, markers),
-        None => {
-            let key = markers::key(&plots.list);
-            let keyed = Footer::new(&key, &notes, size.0);
-            plots.below += keyed.height() - plain.height();
-            stack(&mut plots.list, size.1 - plots.below, top, &marks);
-            let markers = markers::numbered(&plots.list);
-            (keyed, markers)
-        }
-    };
+    // Words beside the points where they fit; in crowded plots numbers, and the words in a key, for which all give up height,
+    // which may crowd others.
+    let mut crowded = vec![false; plots.list.len()];
+    let mut footer = plain;
+    let mut height_of_footer = footer.height();
+    while markers::mark_crowded(&plots.list, &mut crowded) {
+        footer = Footer::new(&markers::key(&plots.list, &crowded), &notes, size.0);
+        plots.below += footer.height() - height_of_footer;
+        height_of_footer = footer.height();
+        stack(&mut plots.list, size.1 - plots.below, top, &marks);
+    }
+    let markers = markers::placed(&plots.list, &crowded);
     let bottom = plots.list.last().map_or(top, |plot| plot.rect.bottom);
     scene.height = scene.height.max((bottom + plots.below).ceil());
 
     for (index, plot) in plots.list.iter().enumerate() {
         frame::y_axis(&mut scene, &plot.rect, &plot.ticks, &plot.y);
+        ground::shaded(&mut scene, plot);
         draw_marks(&mut scene, plot, (index == 0).then_some(&marks));
         let header_top = plot.rect.top - plot.header.height() - if index == 0 { marks.height } else { 0.0 };
         plot.header.draw(&mut scene, EDGE, plot.rect.right, header_top);
@@ -140,6 +141,7 @@ fn place_plots<'a>(
             ticks,
             names: ends,
             marks: Vec::new(),
+            shaded: Vec::new(),
         });
     }
     let (left, right) = (EDGE + left, size.0 - EDGE - right);
@@ -148,6 +150,11 @@ fn place_plots<'a>(
         plot.x = Scale::new(x_range, left, right);
         let places = chart.x_marks.iter().map(|(x, _)| *x);
         plot.marks = places.filter(|x| x.is_finite() && plot.x.covers(*x)).map(|x| plot.x.at(x)).collect();
+        let stretch = |(from, to, name): &(f64, f64, String)| {
+            let (from, to) = (plot.x.at(*from).max(left), plot.x.at(*to).min(right));
+            (to > from).then(|| (from, to, name.clone()))
+        };
+        plot.shaded = chart.shaded.iter().filter_map(stretch).collect();
         let note = match (&plot.data.panel.cap, plot.data.cap) {
             (Some(cap), Some(_)) => format!("▲ {}", cap.note),
             _ => String::new(),
@@ -155,7 +162,11 @@ fn place_plots<'a>(
         plot.header = Header::new(&plot.data.panel.y, &note, right - EDGE);
     }
     let any = list.iter().any(|plot| !plot.data.empty) || chart.x.range.is_some();
-    let x_ticks = if any { frame::x_ticks(x_range, right - left) } else { Ticks::default() };
+    let x_ticks = match any {
+        true if chart.clock => frame::clock_ticks(x_range, right - left),
+        true => frame::x_ticks(x_range, right - left),
+        false => Ticks::default(),
+    };
     Plots {
         list,
         x_ticks,

@@ -30,6 +30,7 @@ const EMPTY: &str = "No values to draw.";
 /// The words of one plot, placed.
 pub(super) struct Words {
     limit: Option<(Rect, Vec<String>)>,
+    shaded: Vec<(Rect, Vec<String>)>,
     empty: Option<Rect>,
     tags: Vec<Tag>,
 }
@@ -78,6 +79,7 @@ fn start(plot: &Plot<'_>) -> (Room, Words) {
         room.lines.extend(samples(&[(x, plot.rect.top), (x, plot.rect.bottom)], 2.0 * STEP));
     }
     let limit = limit_name(plot, &mut room);
+    let shaded = shaded_names(plot, &mut room);
     let empty = if plot.data.empty { empty_note(plot, &mut room) } else { None };
     if let Some((value, _)) = &plot.data.panel.limit
         && plot.y.covers(*value)
@@ -85,7 +87,7 @@ fn start(plot: &Plot<'_>) -> (Room, Words) {
         let y = plot.y.at(*value);
         room.lines.extend(samples(&[(plot.rect.left, y), (plot.rect.right, y)], STEP));
     }
-    let words = Words { limit, empty, tags: Vec::new() };
+    let words = Words { limit, shaded, empty, tags: Vec::new() };
     (room, words)
 }
 
@@ -100,6 +102,29 @@ fn empty_note(plot: &Plot<'_>, room: &mut Room) -> Option<Rect> {
     let found = room.best(places.into_iter())?;
     room.take(found.rect);
     Some(found.rect)
+}
+
+/// The words of shaded stretches, each within its own where it is wide enough.
+fn shaded_names(plot: &Plot<'_>, room: &mut Room) -> Vec<(Rect, Vec<String>)> {
+    let look = theme::STRONG_LABEL;
+    let mut placed = Vec::new();
+    for (left, right, name) in &plot.shaded {
+        let lines = look.wrap_evenly(name, (right - left - 8.0).max(40.0));
+        let (width, height) = (frame::widest(&lines, look), lines.len() as f64 * look.line_height());
+        if lines.is_empty() || width > right - left {
+            continue;
+        }
+        let middle = (left + right) / 2.0;
+        let places = [0.2, 0.35, 0.5, 0.65, 0.8].map(|share| {
+            let y = plot.rect.top + share * plot.rect.height();
+            (Rect::centred((middle, y), width, height), share)
+        });
+        if let Some(found) = room.best(places.into_iter()) {
+            room.take(found.rect);
+            placed.push((found.rect, lines));
+        }
+    }
+    placed
 }
 
 fn limit_name(plot: &Plot<'_>, room: &mut Room) -> Option<(Rect, Vec<String>)> {
@@ -136,9 +161,24 @@ fn limit_name(plot: &Plot<'_>, room: &mut Room) -> Option<(Rect, Vec<String>)> {
     Some((rect, lines))
 }
 
-/// All words beside their points, or nothing if any plot is too crowded for that.
-pub(super) fn direct(plots: &[Plot<'_>]) -> Option<Vec<Words>> {
-    plots.iter().map(direct_in).collect()
+/// Marks the plots too crowded for words beside their points, besides those that are marked; whether there are new ones.
+pub(super) fn mark_crowded(plots: &[Plot<'_>], crowded: &mut [bool]) -> bool {
+    let mut found = false;
+    for (plot, crowded) in plots.iter().zip(crowded).filter(|(_, crowded)| !**crowded) {
+        *crowded = direct_in(plot).is_none();
+        found |= *crowded;
+    }
+    found
+}
+
+/// Words beside their points; in crowded plots numbers, in the order of [`key`].
+pub(super) fn placed(plots: &[Plot<'_>], crowded: &[bool]) -> Vec<Words> {
+    let mut next = 1;
+    let each = plots.iter().zip(crowded).map(|(plot, crowded)| match crowded {
+        true => numbered(plot, &mut next),
+        false => direct_in(plot).unwrap_or_else(|| start(plot).1),
+    });
+    each.collect()
 }
 
 fn direct_in(plot: &Plot<'_>) -> Option<Words> {
@@ -166,46 +206,38 @@ fn direct_in(plot: &Plot<'_>) -> Option<Words> {
     Some(words)
 }
 
-/// Numbers and words for the key: every visible named point, plot by plot.
-pub(super) fn key(plots: &[Plot<'_>]) -> Vec<(usize, String)> {
-    plots
-        .iter()
-        .flat_map(|plot| visible(plot).map(|(marker, _)| marker.label.clone()))
+/// Numbers and words for the key: every visible named point of the crowded plots, one after the other.
+pub(super) fn key(plots: &[Plot<'_>], crowded: &[bool]) -> Vec<(usize, String)> {
+    let listed = plots.iter().zip(crowded).filter(|(_, crowded)| **crowded);
+    listed
+        .flat_map(|(plot, _)| visible(plot).map(|(marker, _)| marker.label.clone()))
         .filter(|label| !label.trim().is_empty())
         .enumerate()
         .map(|(index, label)| (index + 1, label))
         .collect()
 }
 
-/// The same words as numbers, in the order of [`key`].
-pub(super) fn numbered(plots: &[Plot<'_>]) -> Vec<Words> {
-    let mut next = 1;
-    plots
-        .iter()
-        .map(|plot| {
-            let (mut room, mut words) = start(plot);
-            for (marker, point) in visible(plot) {
-                let mut tag = Tag { point, kind: marker.kind, place: None, says: Says::Nothing };
-                if !marker.label.trim().is_empty() {
-                    let across = 2.0 * frame::NUMBER_RADIUS;
-                    let found = room.best(around(point, across, across, NUMBER_RINGS));
-                    if let Some(found) = found {
-                        room.take(found.rect);
-                        tag.place = Some(found.rect);
-                    }
-                    tag.says = Says::Number(next);
-                    next += 1;
-                }
-                words.tags.push(tag);
+fn numbered(plot: &Plot<'_>, next: &mut usize) -> Words {
+    let (mut room, mut words) = start(plot);
+    for (marker, point) in visible(plot) {
+        let mut tag = Tag { point, kind: marker.kind, place: None, says: Says::Nothing };
+        if !marker.label.trim().is_empty() {
+            let across = 2.0 * frame::NUMBER_RADIUS;
+            if let Some(found) = room.best(around(point, across, across, NUMBER_RINGS)) {
+                room.take(found.rect);
+                tag.place = Some(found.rect);
             }
-            words
-        })
-        .collect()
+            tag.says = Says::Number(*next);
+            *next += 1;
+        }
+        words.tags.push(tag);
+    }
+    words
 }
 
 /// Signs at the points and the words placed for them.
 pub(super) fn draw(scene: &mut Scene, words: &Words) {
-    if let Some((rect, lines)) = &words.limit {
+    for (rect, lines) in words.limit.iter().chain(&words.shaded) {
         scene.glaze(rect.grown(2.0).corners(), theme::PAPER, 0.9);
         scene.block(lines, rect.left, rect.top, Anchor::Start, theme::STRONG_LABEL);
     }

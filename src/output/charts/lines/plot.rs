@@ -17,6 +17,8 @@ pub(super) struct Plot<'a> {
     pub names: Vec<Name>,
     /// Marked places across, on the picture.
     pub marks: Vec<f64>,
+    /// Shaded stretches across, on the picture, with their words.
+    pub shaded: Vec<(f64, f64, String)>,
 }
 
 /// The part of a plot where curves are drawn: up to the cap, if there is one.

@@ -3,9 +3,11 @@
 mod air;
 mod bands;
 mod bars;
+mod cells;
 mod lines;
 mod maps;
 mod measures;
 mod places;
 mod samples;
+mod stairs;
 mod writers;

@@ -82,7 +82,7 @@ pub(super) fn margins(curves: usize) -> LineChart {
             ..Panel::default()
         }],
         footnotes: vec!["Estimated from an invented case.".to_owned()],
-        size: None,
+        ..LineChart::default()
     }
 }
 
@@ -161,6 +161,8 @@ pub(super) fn odd_lines(made: &mut Made) -> LineChart {
         subtitle: word(made),
         x: odd_axis(made),
         x_marks: (0..made.below(6)).map(|_| (made.part() * 40.0, word(made))).collect(),
+        shaded: (0..made.below(3)).map(|_| (made.part() * 40.0, made.part() * 60.0, word(made))).collect(),
+        clock: made.below(4) == 0,
         panels,
         footnotes: (0..made.below(3)).map(|_| word(made)).collect(),
         size: (made.below(3) == 0).then(|| (made.part() * 1400.0, made.part() * 900.0)),

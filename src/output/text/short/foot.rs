@@ -1,8 +1,8 @@
 //! What stands under a short screen: the hazard at stake, what else there is to read, and what it does not replace.
 
-use super::grid::holds_oil;
+use crate::output::text::beyond::holds_oil;
 use crate::output::text::layout::{QUIET, STRONG, item, paragraph, width, wrap};
-use crate::output::text::words;
+use crate::output::text::{address, words};
 use crate::point::result::Condition;
 use crate::study::document::Report;
 use crate::warnings::PANELS;
@@ -18,7 +18,8 @@ const FAST_TIPS: f64 = 80.0;
 /// The one hazard that the answer touches.
 pub(super) fn hazard(conditions: &[Condition]) -> Option<String> {
     let oil_over = conditions.iter().flat_map(|condition| {
-        let oil = condition.parts.iter().filter(|part| holds_oil(condition, &part.name));
+        let oil =
+            condition.parts.iter().filter(|part| holds_oil(std::slice::from_ref(condition), &part.name));
         oil.map(move |part| (condition, part))
     });
     let worst = oil_over.min_by(|a, b| a.1.temperature_margin_K.total_cmp(&b.1.temperature_margin_K));
@@ -38,6 +39,13 @@ pub(super) fn hazard(conditions: &[Condition]) -> Option<String> {
             words::whole(tips)
         ));
     }
+    let wakes = conditions.iter().filter(|condition| condition.rpm <= 0.0).flat_map(|c| &c.fans);
+    if let Some(fan) = wakes.into_iter().find(|fan| fan.rpm > 0.0) {
+        return Some(format!(
+            "The fan in {} turns with the engine off, and may start by itself: pull its fuse before a hand goes in.",
+            fan.passage
+        ));
+    }
     let chambers = conditions
         .iter()
         .flat_map(|condition| condition.chambers.iter().map(move |chamber| (condition, chamber)));
@@ -48,6 +56,24 @@ pub(super) fn hazard(conditions: &[Condition]) -> Option<String> {
             words::celsius(chamber.temperature_C),
             chamber.name,
             words::name(&condition.name)
+        )
+    })
+}
+
+/// The same of runs in time: oil far over its limit.
+pub(super) fn hazard_of_runs(report: &Report) -> Option<String> {
+    let over = report.stints.iter().flat_map(|stint| {
+        let parts = stint
+            .parts
+            .iter()
+            .filter(|(name, part)| holds_oil(&report.conditions, name) && part.temperature_margin_K < -FIRE);
+        parts.map(move |(name, _)| (stint, name))
+    });
+    over.into_iter().next().map(|(stint, name)| {
+        format!(
+            "{} so far over its limit (in \"{}\") is a fire, not a margin: do not drive it so.",
+            words::sentence(name),
+            stint.name
         )
     })
 }
@@ -75,7 +101,8 @@ pub(super) fn spoils(out: &mut String, report: &Report, counts: impl Fn(&str) ->
     for code in codes.iter().take(PRINTED) {
         let alike = spoils.iter().filter(|warning| warning.code == *code).count() - 1;
         let Some(warning) = spoils.iter().find(|warning| warning.code == *code) else { continue };
-        let place = warning.place.as_ref().map_or(String::new(), |place| format!("{place}: "));
+        let place =
+            warning.place.as_ref().map_or(String::new(), |place| format!("{}: ", address::in_words(place)));
         let more = if alike > 0 { format!(" (and {alike} like it)") } else { String::new() };
         let first = warning.message.split("; ").next().unwrap_or(&warning.message);
         let lines = wrap(&format!("{place}{first}"), width() - 4 - more.chars().count());
@@ -119,7 +146,7 @@ pub(super) fn warnings(out: &mut String, report: &Report) {
 /// Files that were written, on one line.
 pub(super) fn written(out: &mut String, files: &[String]) {
     if !files.is_empty() {
-        item(out, 0, "Written  ", &files.join(", "));
+        item(out, 0, "Written  ", &words::files(files));
     }
 }
 

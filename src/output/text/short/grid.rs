@@ -1,7 +1,8 @@
 //! Margins: parts down, conditions across; conditions down where the page is narrow.
 
+use crate::output::text::beyond::{BEYOND, is_lost};
 use crate::output::text::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, paragraph, width};
-use crate::output::text::{doubt, words};
+use crate::output::text::{doubt, limits, words};
 use crate::point::result::{Condition, Part};
 use crate::study::document::Report;
 
@@ -9,12 +10,6 @@ use crate::study::document::Report;
 const ACROSS: usize = 4;
 /// Columns of the page below which conditions go down.
 const NARROW: usize = 90;
-/// Temperature above which a part of metal is beyond any use (°C): aluminium heads have lost half their strength by 250 °C
-/// (common practice).
-const METAL: f64 = 300.0;
-/// The same of oil (°C): it breaks down within minutes (common practice).
-const OIL: f64 = 160.0;
-
 /// Writes the margins of the conditions that are worst, and counts the others.
 pub(super) fn write(out: &mut String, report: &Report) {
     let shown = worst(&report.conditions);
@@ -22,18 +17,21 @@ pub(super) fn write(out: &mut String, report: &Report) {
         return;
     }
     if width() < NARROW {
-        down(out, &shown)
+        down(out, report, &shown)
     } else {
-        across(out, &shown)
+        across(out, report, &shown)
     }
     let banded = shown.iter().flat_map(|condition| &condition.parts).any(|part| part.margin_band_K.is_some());
-    let mut notes = Vec::new();
+    let mut notes: Vec<String> = limits::for_the_mean(report).into_iter().collect();
     let others = report.conditions.len() - shown.len();
     if others > 0 {
         notes.push(format!("{} less near their limits: --detail.", words::count(others, "more condition")));
     }
     if banded {
         notes.push("In brackets: where it lies 9 times in 10, with what is guessed.".to_string());
+    }
+    if shown.iter().any(|condition| condition.rpm <= 0.0) {
+        notes.push("Engine off: no heat for ever, but a soak first: slowcorner lap.".to_string());
     }
     if !notes.is_empty() {
         paragraph(out, QUIET, &notes.join(" "));
@@ -55,7 +53,7 @@ fn limited(condition: &Condition) -> impl Iterator<Item = (usize, &Part)> {
     condition.parts.iter().enumerate().filter(|(_, part)| part.has_limit())
 }
 
-fn across(out: &mut String, shown: &[&Condition]) {
+fn across(out: &mut String, report: &Report, shown: &[&Condition]) {
     let mut columns = vec![(Column::Left, "K below the limit".to_string())];
     columns.extend(shown.iter().map(|condition| (Column::Wrapped, condition.name.clone())));
     let mut table = Table::new(columns);
@@ -63,19 +61,21 @@ fn across(out: &mut String, shown: &[&Condition]) {
     driving.extend(shown.iter().map(|condition| Cell::new(QUIET, how(condition))));
     table.row(driving);
     for (index, part) in limited(shown[0]) {
-        let mut row = vec![Cell::new(STRONG, format!("{}, {}", part.name, words::celsius(part.limit_C)))];
+        let mut row = vec![Cell::new(
+            STRONG,
+            format!("{}, {}", part.name, limits::typed(report, &part.name, part.limit_C)),
+        )];
         row.extend(shown.iter().map(|condition| margin(condition, &condition.parts[index])));
         table.row(row);
     }
     table.write(out);
 }
 
-fn down(out: &mut String, shown: &[&Condition]) {
+fn down(out: &mut String, report: &Report, shown: &[&Condition]) {
     let mut columns = vec![(Column::Wrapped, "K below the limit".to_string())];
-    columns.extend(
-        limited(shown[0])
-            .map(|(_, part)| (Column::Wrapped, format!("{}, {}", part.name, words::celsius(part.limit_C)))),
-    );
+    columns.extend(limited(shown[0]).map(|(_, part)| {
+        (Column::Wrapped, format!("{}, {}", part.name, limits::typed(report, &part.name, part.limit_C)))
+    }));
     let mut table = Table::new(columns);
     for condition in shown {
         let mut row = vec![Cell::new(STRONG, format!("{}, {}", condition.name, how(condition)))];
@@ -87,11 +87,7 @@ fn down(out: &mut String, shown: &[&Condition]) {
 
 /// "74 km/h, 62 %", "standing".
 pub(super) fn how(condition: &Condition) -> String {
-    let load = match condition.rpm {
-        rpm if rpm <= 0.0 => "engine off".to_string(),
-        _ if condition.load >= 0.995 => "full load".to_string(),
-        _ => format!("{} load", words::share(condition.load)),
-    };
+    let load = words::load_at(condition);
     match condition.speed_m_s {
         speed if speed < 0.1 => format!("standing, {load}"),
         speed => format!("{}, {load}", words::speed(speed)),
@@ -101,7 +97,8 @@ pub(super) fn how(condition: &Condition) -> String {
 fn margin(condition: &Condition, part: &Part) -> Cell {
     let missed = words::is_missed(part.flow_margin, part.margin_is);
     let mut text = match part.temperature_margin_K {
-        _ if beyond_use(condition, part) => "beyond any use".to_string(),
+        _ if condition.rpm <= 0.0 => return Cell::new(QUIET, "see lap"),
+        _ if beyond_use(condition, part) => BEYOND.to_string(),
         kelvin if missed || kelvin < -0.5 => format!("over {}", words::whole(-kelvin)),
         kelvin if kelvin < 0.5 => "0".to_string(),
         kelvin => format!("+{}", words::whole(kelvin)),
@@ -118,21 +115,5 @@ fn margin(condition: &Condition, part: &Part) -> Cell {
 
 /// Whether a temperature only says that the part is lost.
 pub(super) fn beyond_use(condition: &Condition, part: &Part) -> bool {
-    beyond(condition, &part.name, part.temperature_C, part.limit_C)
-}
-
-/// The same of any temperature and working limit (°C) of a part.
-pub(in crate::output::text) fn beyond(
-    condition: &Condition,
-    part: &str,
-    temperature: f64,
-    limit: f64,
-) -> bool {
-    temperature > limit.max(if holds_oil(condition, part) { OIL } else { METAL })
-}
-
-/// Whether a core cools a part, so that what it holds is oil.
-pub(super) fn holds_oil(condition: &Condition, part: &str) -> bool {
-    let elements = condition.passages.iter().flat_map(|passage| &passage.elements);
-    elements.into_iter().any(|element| element.kind == "core" && element.part.as_deref() == Some(part))
+    is_lost(std::slice::from_ref(condition), &part.name, part.temperature_C, part.limit_C)
 }

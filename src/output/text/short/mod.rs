@@ -6,8 +6,6 @@ mod grid;
 mod next;
 pub(super) mod studies;
 
-pub(super) use grid::beyond;
-
 use super::frame;
 use super::layout::{QUIET, paragraph};
 use crate::study::document::Report;

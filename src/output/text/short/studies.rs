@@ -2,9 +2,10 @@
 
 use super::{foot, head};
 use crate::output::text::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, item, paragraph};
-use crate::output::text::{between, columns, compare, exits, lap, size, words};
+use crate::output::text::{between, beyond, columns, compare, exits, lap, limits, size, words};
 use crate::study::compare::result::{Answer, Comparison};
 use crate::study::document::Report;
+use crate::warnings::meaning;
 
 /// What cutting asks for.
 const CUTTING: &str = "Exits before inlets, and short of the line. Cut wet with a P3 mask on, the carburettor covered, nothing live behind the skin.";
@@ -29,22 +30,24 @@ pub fn of_size(report: &Report, written: &[String]) -> String {
     out.push('\n');
     if let Some(trap) = sizes.remarks.first() {
         let label = if trap.contains("hot air") { "Trap  " } else { "Note  " };
-        item(&mut out, 0, label, &format!("{}.", words::sentence(trap).trim_end_matches('.')));
+        let trap = beyond::told(&report.conditions, trap);
+        item(&mut out, 0, label, &format!("{}.", words::sentence(&trap).trim_end_matches('.')));
     }
     item(&mut out, 0, "Mind  ", CUTTING);
     let new = sizes.new_warnings.len();
     if new > 0 {
-        let mut codes: Vec<&str> = sizes.new_warnings.iter().map(|warning| warning.code).collect();
-        codes.dedup();
-        item(
-            &mut out,
-            0,
-            "Also  ",
-            &format!("these sizes bring {} ({}): --detail", words::count(new, "warning"), codes.join(", ")),
-        );
+        let mut told: Vec<&str> = sizes.new_warnings.iter().map(|w| meaning(w.code)).collect();
+        told.dedup();
+        let text =
+            format!("these sizes bring {}: {}. --detail", words::count(new, "warning"), told.join("; "));
+        item(&mut out, 0, "Also  ", &text);
     }
     foot::written(&mut out, written);
     foot::estimate(&mut out);
+    // what stands above a table and what begins one each leave a line of air
+    while out.contains("\n\n\n") {
+        out = out.replace("\n\n\n", "\n\n");
+    }
     out
 }
 
@@ -56,7 +59,7 @@ pub fn of_exits(report: &Report, written: &[String]) -> String {
     let missed = !found.as_drawn.reached_as_drawn;
     paragraph(&mut out, if missed { MISSED } else { STRONG }, &exits::verdict(found));
     out.push('\n');
-    exits::trade(&mut out, found, 0);
+    exits::trade(&mut out, found, 0, &report.conditions);
     exits::chances(&mut out, found);
     for (name, _, reason) in exits::sizes(found) {
         item(&mut out, 2, "", &format!("{}: {reason}.", words::sentence(name)));
@@ -65,7 +68,8 @@ pub fn of_exits(report: &Report, written: &[String]) -> String {
     let reversal = found.remarks.iter().find(|remark| remark.contains("hot air"));
     if let Some(trap) = reversal {
         out.push('\n');
-        item(&mut out, 0, "Trap  ", &format!("{}.", words::sentence(trap)));
+        let trap = beyond::told(&report.conditions, trap);
+        item(&mut out, 0, "Trap  ", &format!("{}.", words::sentence(&trap)));
     }
     out.push('\n');
     item(&mut out, 0, "Mind  ", CUTTING);
@@ -88,6 +92,7 @@ pub fn of_compare(report: &Report, comparison: &Comparison, written: &[String]) 
     compare::chances(&mut out, comparison);
     compare::trouble(&mut out, comparison);
     least(&mut out, comparison);
+    compare::identical(comparison).iter().for_each(|text| paragraph(&mut out, PLAIN, text));
     between_of(&mut out, comparison);
     foot::written(&mut out, written);
     paragraph(&mut out, QUIET, "Every condition, what differs, and the traps: --detail");
@@ -129,8 +134,13 @@ fn least(out: &mut String, comparison: &Comparison) {
             let at = answer.conditions.iter().filter(|at| counts.is_empty() || counts.contains(&at.name));
             let parts = at.flat_map(|at| at.parts.iter()).filter(|part| part.name == *name);
             let kelvin = parts.map(|part| part.temperature_margin_K).fold(f64::INFINITY, f64::min);
+            let limit = answer.conditions.iter().flat_map(|at| &at.parts).find(|part| part.name == *name);
+            let limit = limit.map_or(f64::INFINITY, |part| part.limit_C);
             row.push(match kelvin {
                 kelvin if !kelvin.is_finite() => Cell::from("–"),
+                kelvin if beyond::is_lost(&[], name, limit - kelvin, limit) => {
+                    Cell::new(MISSED, beyond::BEYOND)
+                }
                 kelvin if kelvin < -0.5 => Cell::new(MISSED, format!("over {}", words::whole(-kelvin))),
                 kelvin => Cell::from(format!("+{}", words::whole(kelvin.max(0.0)))),
             });
@@ -152,12 +162,18 @@ pub fn of_lap(report: &Report, written: &[String]) -> String {
         paragraph(&mut out, style, &format!("{}: {}", words::sentence(&stint.name), lap::verdict(stint)));
         lap::assumed(stint).into_iter().for_each(|line| item(&mut out, 2, "", &line));
         lap::all_the_way(&mut out, stint);
-        lap::parts(&mut out, stint);
+        lap::parts(&mut out, report, stint);
         lap::measured(stint).iter().for_each(|line| item(&mut out, 2, "", line));
         out.push('\n');
     }
+    if let Some(text) = limits::for_the_mean(report) {
+        paragraph(&mut out, QUIET, &text);
+    }
     if foot::spoils(&mut out, report, |code| code.starts_with("run-")) > 0 {
         paragraph(&mut out, QUIET, "and more of them: --detail");
+    }
+    if let Some(text) = foot::hazard_of_runs(report) {
+        item(&mut out, 0, "Mind  ", &text);
     }
     item(&mut out, 0, "Mind  ", STOPPING);
     foot::written(&mut out, written);

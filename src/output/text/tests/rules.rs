@@ -62,7 +62,7 @@ fn kelvins_stand_before_per_cent() {
 fn the_verdict_comes_first_and_names_part_condition_and_kelvins() {
     assert_eq!(
         verdict_of(&sample::report()),
-        "1 of 2 parts stays below its limit in every condition; the oil is 97 K over in hairpin, where no amount of \
+        "1 of 2 parts stays below its limit in every condition; the oil is beyond any use in hairpin, where no amount of \
          air would do; the oil is 10 K below its lower limit in straight."
     );
 }
@@ -144,14 +144,16 @@ fn sizes_are_whole_centimetres_and_millimetres() {
     let line = text.lines().find(|line| line.starts_with("oil cooler")).unwrap();
     let cells: Vec<&str> = line.split_whitespace().collect();
     assert_eq!(cells, ["oil", "cooler", "2", "×", "52", "56", "112", "×", "50", "mm"]);
-    assert!(text.replace('\n', " ").contains("Not asked for, and over: oil in hairpin by 97 K."));
+    assert!(text.replace('\n', " ").contains("Not asked for, and over: oil in hairpin (beyond any use)."));
     assert!(text.contains("to 1 (here; no rule)"));
 }
 
 #[test]
 fn what_cannot_be_done_says_what_stands_in_the_way() {
     let text = plain(&size(&sample::sized(false), &[], Depth::Detail));
-    assert!(text.contains("It cannot be done within the bounds: the oil is still 97 K over in hairpin."));
+    assert!(
+        text.contains("It cannot be done within the bounds: the oil is still beyond any use in hairpin.")
+    );
     assert!(text.replace('\n', " ").contains("What follows is the best that can be had."));
 }
 

@@ -1,0 +1,5 @@
+//! Staircases: one quantity along a way, step after step.
+
+pub mod chart;
+
+mod layout;
