@@ -13,6 +13,7 @@ use crate::point::counted::Counted;
 use crate::point::leakage::seams;
 use crate::point::model::{build_laws, read_engine, read_part};
 use crate::point::result::STILL;
+use crate::point::runner::Ways;
 use crate::point::{Model, Operation, Runner, speeds};
 
 /// Share of the high end of its band that a leak has, where none is taken, for the solutions from which draws
@@ -382,15 +383,15 @@ impl<'g> Car<'g> {
         self.runner.state.part_temperature(part) + self.own_errors[part]
     }
 
-    /// Whether the point solved has another steady state.
-    pub fn has_other_state(&mut self) -> bool {
-        self.runner.other_state().is_some()
+    /// The starts that lead to different steady states of the point solved.
+    pub fn ways(&mut self) -> Ways {
+        self.runner.ways()
     }
 
-    /// Another steady state of the point solved, where there is one, looked at by kelvins that each part keeps:
+    /// Another steady state of the point solved, where starts lead to one, looked at by kelvins that each part keeps:
     /// written over `margins` where it has a part that is hotter than the hottest there.
-    pub fn hotter(&mut self, margins: &mut [f64]) {
-        let Some(other) = self.runner.other_state() else { return };
+    pub fn hotter(&mut self, ways: Ways, margins: &mut [f64]) {
+        let Some(other) = self.runner.other_state_from(ways) else { return };
         let of = |part: usize| {
             self.runner.network.parts[part].limit - other.part_temperature(part) - self.own_errors[part]
         };
