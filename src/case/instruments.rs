@@ -3,7 +3,7 @@
 use super::{Case, tables as t};
 use crate::keys::{Key, Kind, Slot, Values, View, units};
 
-/// Usual where nothing is said (common practice, from memory): both levels of a U-tube read to half a millimetre, a meter
+/// Usual where nothing is said (common practice, from memory): the difference of the levels of a U-tube read to a millimetre, a meter
 /// with its drift, a thermocouple as it is commonly fixed, the fields of a strip.
 const LEVEL: f64 = 1e-3;
 const METER: f64 = 5.0;
@@ -168,4 +168,33 @@ fn thermometer(name: &'static str, within: f64, unit: &str) -> Instrument {
         _ => ("°C", 1.0, 0.0),
     };
     Instrument { name, unit, within, per, zero, slope: 1.0, fluid: None }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Conventional millimetre of water 9.80665 Pa, inch of water 249.089 Pa (NIST SP 811, app. B, from memory).
+    #[test]
+    fn a_tube_shows_its_liquid_along_itself() {
+        let upright = tube(1e-3, "water", 1.0, "mm");
+        assert!((upright.within - 9.806_65).abs() < 1e-9 && (upright.shows(98.0665) - 10.0).abs() < 1e-9);
+        let inches = tube(1e-3, "water", 1.0, "in");
+        assert!((inches.shows(249.089) - 1.0).abs() < 1e-5);
+        // laid over at 1:10 it shows tenfold, and what it is read to is a tenth
+        let laid = tube(1e-3, "water", 10.0, "mm");
+        assert!((laid.shows(30.0) / upright.shows(30.0) - 10.0).abs() < 1e-9);
+        assert!((upright.within / laid.within - 10.0).abs() < 1e-9);
+        // a lighter liquid climbs further
+        let alcohol = tube(1e-3, "alcohol", 1.0, "mm");
+        assert!((alcohol.shows(100.0) / upright.shows(100.0) - 1000.0 / 790.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn meters_and_thermometers_show_their_units() {
+        assert!((meter(5.0, "mbar").shows(250.0) - 2.5).abs() < 1e-12);
+        assert!((meter(5.0, "inH2O").shows(249.089) - 1.0).abs() < 1e-5);
+        let gauge = thermometer("gauge", 5.0, "degF");
+        assert!((gauge.shows(100.0) - 212.0).abs() < 1e-9 && (gauge.difference(5.0) - 9.0).abs() < 1e-9);
+    }
 }

@@ -1,6 +1,6 @@
 //! `steps`: cutting in steps, from line to line.
 
-use super::common::{Ready, print_json_of};
+use super::common::{DepthArguments, Ready, print_json_of};
 use super::files::stem;
 use super::templates::{refused, sized};
 use super::{CaseArguments, Failure, terminal};
@@ -19,6 +19,8 @@ pub(super) const EXAMPLE: &str = "Example: slowcorner steps car.toml --into cut\
 pub(super) struct Steps {
     #[command(flatten)]
     case: CaseArguments,
+    #[command(flatten)]
+    depth: DepthArguments,
     /// Folder for the page; default that of the case
     #[arg(long, value_name = "FOLDER")]
     into: Option<PathBuf>,
@@ -64,7 +66,7 @@ impl Steps {
         if self.case.json {
             print_json_of(&Told { report: &report, cutting: &found })?;
         } else {
-            terminal::print(&text::steps(&report, &found, &written))?;
+            terminal::print(&text::steps(&report, &found, self.depth.depth(), &written))?;
         }
         Ok(found.can_be_done)
     }

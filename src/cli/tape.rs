@@ -1,6 +1,6 @@
 //! `tape`: how much tape today.
 
-use super::common::{Ready, print_json_of};
+use super::common::{DepthArguments, Ready, print_json_of};
 use super::files::stem;
 use super::templates::sized;
 use super::{CaseArguments, Failure, terminal};
@@ -19,6 +19,8 @@ pub(super) const EXAMPLE: &str = "Example: slowcorner tape car.toml --set \"body
 pub(super) struct Tape {
     #[command(flatten)]
     case: CaseArguments,
+    #[command(flatten)]
+    depth: DepthArguments,
     /// Folder for the card; default that of the case
     #[arg(long, value_name = "FOLDER")]
     into: Option<PathBuf>,
@@ -58,7 +60,7 @@ impl Tape {
         if self.case.json {
             print_json_of(&Told { report: &report, tape: &found })?;
         } else {
-            terminal::print(&text::tape(&report, &found, &written))?;
+            terminal::print(&text::tape(&report, &found, self.depth.depth(), &written))?;
         }
         Ok(true)
     }

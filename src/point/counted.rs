@@ -17,6 +17,17 @@ pub(crate) enum Counted {
     Driven(Driven),
     /// A condition in other weather, with tape.
     Taped(Taped),
+    /// On the bench, engine and fans off, a blower on an opening.
+    Blown(Blown),
+}
+
+/// A blower on the bench.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Blown {
+    /// The passage onto whose opening it is taped.
+    pub into: usize,
+    /// Air that it gives (kg/s).
+    pub flow: f64,
 }
 
 /// A condition in other weather, one more opening taped.
@@ -66,6 +77,12 @@ impl Counted {
                 }
                 operation
             }
+            Counted::Blown(blown) => {
+                let mut operation = Operation::at_speed(case, 0.0, 0.0, 0.0);
+                operation.fans_off();
+                operation.blower = Some((blown.into, blown.flow));
+                operation
+            }
             Counted::Taped(taped) => {
                 let values = &case.conditions[taped.condition].values;
                 let mut operation = Operation::of_condition(case, model, values);
@@ -84,7 +101,7 @@ impl Counted {
     /// Road speed (m/s) and gear, where it is no condition.
     pub fn driven(&self) -> Option<(f64, usize)> {
         match self {
-            Counted::Condition(_) | Counted::Taped(_) => None,
+            Counted::Condition(_) | Counted::Taped(_) | Counted::Blown(_) => None,
             Counted::Sweep(point) | Counted::Driven(Driven { point, .. }) => Some((point.speed, point.gear)),
         }
     }
@@ -104,6 +121,7 @@ impl Counted {
                 &case.conditions[*index].name
             }
             Counted::Sweep(_) | Counted::Driven(_) => t::SWEEP_WORD,
+            Counted::Blown(_) => "bench",
         }
     }
 
@@ -116,7 +134,7 @@ impl Counted {
     pub fn condition(&self) -> Option<usize> {
         match self {
             Counted::Condition(index) => Some(*index),
-            Counted::Sweep(_) | Counted::Driven(_) | Counted::Taped(_) => None,
+            Counted::Sweep(_) | Counted::Driven(_) | Counted::Taped(_) | Counted::Blown(_) => None,
         }
     }
 }

@@ -26,6 +26,8 @@ pub struct Operation {
     pub taped: Vec<f64>,
     /// What the fans of each passage are told.
     pub fans: Vec<Told>,
+    /// A blower taped onto the opening of a passage: which, and the air that it gives through all of it (kg/s).
+    pub blower: Option<(usize, f64)>,
 }
 
 /// Road speed to engine speed.
@@ -116,6 +118,7 @@ impl Operation {
             load: view.given(&t::LOAD),
             taped,
             fans: told(case, values, vec![Told::AsSet; case.passages.len()]),
+            blower: None,
         }
     }
 
@@ -140,6 +143,7 @@ impl Operation {
             load,
             taped: vec![0.0; case.passages.len()],
             fans: vec![Told::AsSet; case.passages.len()],
+            blower: None,
         }
     }
 }

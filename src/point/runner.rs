@@ -92,6 +92,9 @@ impl Runner {
                 Demand::Share(share) => Draught::Volume(share * self.running.breathed),
             };
         }
+        if let Some((passage, flow)) = operation.blower {
+            self.load.draught[passage] = Draught::Fixed(flow);
+        }
     }
 
     /// Solves the point taken up, from the last solution where there is one.

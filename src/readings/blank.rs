@@ -92,6 +92,9 @@ impl PlannedTest {
                 load: Some(point.load),
                 ..PlannedTest::default()
             },
+            Counted::Blown(_) => {
+                PlannedTest { name: "blower".to_string(), bench: true, ..PlannedTest::default() }
+            }
             Counted::Condition(_) | Counted::Taped(_) => PlannedTest {
                 name: moment.name(case).to_string(),
                 condition: Some(moment.name(case).to_string()),

@@ -16,7 +16,7 @@ fn screen(command: &str, demo: &str, columns: &str) -> String {
     run.args([command, &case]).env("COLUMNS", columns).current_dir(folder.path());
     match command {
         "check" | "why" => {}
-        "report" => drop(run.args(["--into", "."])),
+        "report" | "steps" | "tape" | "testcard" => drop(run.args(["--into", "."])),
         _ => drop(run.args(["--svg-only", "--into", "."])),
     }
     let output = run.output().expect("runs");
@@ -76,7 +76,7 @@ fn runs_stand_on_one_screen() {
 
 #[test]
 fn whatever_else_is_asked_stands_on_one_screen() {
-    for command in ["sweep", "why", "air", "doubt", "report"] {
+    for command in ["sweep", "why", "air", "doubt", "report", "steps", "tape", "testcard"] {
         holds(command);
     }
     let output =

@@ -213,7 +213,13 @@ fn every_way_of_creeping_stands_in_the_trough_and_the_steps_do_not() {
 fn the_page_says_what_to_do_at_each_line() {
     let folder = tempfile::tempdir().expect("a folder");
     let output = program()
-        .args(["steps", demo().to_str().expect("text"), "--into", folder.path().to_str().expect("text")])
+        .args([
+            "steps",
+            "--detail",
+            demo().to_str().expect("text"),
+            "--into",
+            folder.path().to_str().expect("text"),
+        ])
         .output()
         .expect("runs");
     let text = String::from_utf8(output.stdout).expect("text");

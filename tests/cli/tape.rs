@@ -153,8 +153,10 @@ fn the_colder_it_is_the_more_tape() {
 fn the_card_is_one_page_of_a5_and_says_no_tape_in_words() {
     let folder = tempfile::tempdir().expect("a folder");
     let into = folder.path().to_str().expect("text");
-    let output =
-        program().args(["tape", demo().to_str().expect("text"), "--into", into]).output().expect("runs");
+    let output = program()
+        .args(["tape", "--detail", demo().to_str().expect("text"), "--into", into])
+        .output()
+        .expect("runs");
     let said = String::from_utf8(output.stdout).expect("text");
     assert!(said.contains("no tape") && said.contains("Never") && said.contains("If, then"), "{said}");
     let bytes = std::fs::read(folder.path().join("quarry-sprinter-tape.pdf")).expect("the card");

@@ -224,3 +224,57 @@ fn the_bench_is_what_its_formula_says() {
     assert!(expected.p05 < left(0.45) * 1.03 && expected.p95 > left(0.75) * 0.97);
     assert!(expected.p05 > 0.7 * left(0.45) && expected.p95 < 1.3 * left(0.75), "{expected:?}");
 }
+
+/// Two spaces in a row, a blower into the first: the air that it gives loses (K + 1) ½ρV² between them and ½ρV²/Cd² on its
+/// way out, so that the falls are as (K + 1) Cd² A₂²/A₁², whatever the blower gives. K and Cd as the case writes them.
+#[test]
+fn what_a_blower_does_is_continuity_and_two_losses() {
+    let case = case(
+        r#"format = 1
+[day]
+temperature = "25 degC"
+[engine]
+displacement = "500 cm3"
+power = [["2000 rpm", "8 kW"], ["5000 rpm", "20 kW"]]
+brake_efficiency = "25 %"
+[engine.heat]
+bay = "2 %"
+[body]
+leaks = "0 %"
+hot_air_at_rest = "0 %"
+hot_air_moving = "0 %"
+[[passage]]
+name = "scoop"
+from = "outside"
+to = "shroud"
+element = [{ kind = "wall-inlet", area = "70 cm2" }]
+[[passage]]
+name = "grid"
+from = "shroud"
+to = "bay"
+element = [{ kind = "loss", area = "90 cm2", k = 3 }]
+[[passage]]
+name = "tail"
+from = "bay"
+to = "outside"
+element = [{ kind = "exit", area = "120 cm2", discharge = 0.6 }]
+"#,
+    );
+    let model = Model::new(&case).expect("a model");
+    let exact = (3.0 + 1.0) * 0.6_f64.powi(2) * (120.0_f64 / 90.0).powi(2);
+    for flow in [0.05, 0.12, 0.3] {
+        let mut operation = Operation::at_speed(&case, 0.0, 0.0, 0.0);
+        operation.fans_off();
+        operation.blower = Some((0, flow));
+        let mut runner = Runner::new(&model);
+        runner.prepare(&model, &operation);
+        runner.solve().expect("solved");
+        let pressure = |name: &str| runner.state.pressure(case.chamber(name).expect("a space"));
+        let ratio = (pressure("shroud") - pressure("bay")) / pressure("bay");
+        assert!((ratio / exact - 1.0).abs() < 1e-3, "{ratio} for {exact} at {flow} kg/s");
+        // and the bay's own pressure is that of an orifice: ½ ρ (V/Cd)²
+        let density = operation.air.density();
+        let orifice = 0.5 / density * (flow / (0.6 * 120e-4)).powi(2);
+        assert!((pressure("bay") / orifice - 1.0).abs() < 0.02, "{} for {orifice}", pressure("bay"));
+    }
+}

@@ -71,8 +71,8 @@ impl Sheet {
         card.coarse.iter().for_each(|coarse| self.writer.write(&told::too_coarse(coarse), 0.0, size, false));
         self.tufts(card);
         let stops: Vec<String> =
-            card.stops.iter().map(|stop| format!("{} {:.0} °C", stop.what, stop.at_C)).collect();
-        self.heading(&format!("STOP AT ONCE: {}", stops.join(" · ")), 1.1 * size);
+            card.stops.iter().map(|stop| format!("{} {:.0}", stop.what, stop.at_C)).collect();
+        self.heading(&format!("STOP AT ONCE, °C: {}", stops.join(" · ")), 1.1 * size);
         self.writer.y -= 0.3 * size;
         told::CAUTIONS.iter().for_each(|caution| self.writer.write(caution, 0.0, 0.92 * size, false));
         self.writer.write(
@@ -81,6 +81,22 @@ impl Sheet {
             0.92 * size,
             false,
         );
+        self.notes();
+    }
+
+    /// Lines for what else was seen, where room is left.
+    fn notes(&mut self) {
+        let step = 2.6 * self.size;
+        if self.writer.y < EDGE + 3.0 * step {
+            return;
+        }
+        self.writer.y -= 0.8 * self.size;
+        self.heading("Seen, heard, smelt", self.size);
+        while self.writer.y > EDGE + step {
+            self.writer.y -= step;
+            let y = self.writer.y;
+            self.writer.items.push(Item::line(Layer::Marks, (EDGE, y), (self.right, y), THIN));
+        }
     }
 
     /// Blanks for when and in what weather it was.
@@ -116,7 +132,10 @@ impl Sheet {
         self.rule(Stroke::solid(0.5));
         self.heading(&format!("{number} · {}", told::head(run)), 1.2 * size);
         self.writer.write(&told::how(card, run), 0.0, 0.95 * size, false);
-        if run.way != "bench" {
+        if run.way == "rest" {
+            self.blanks(&[("really: rpm", 0.0), ("minutes", 0.3), ("air °C", 0.5), ("wind, from", 0.7)]);
+        }
+        if run.way == "drive" {
             self.blanks(&[
                 ("really held: km/h", 0.0),
                 ("load, or what the throttle was", 0.27),
@@ -126,7 +145,8 @@ impl Sheet {
         }
         self.writer.y -= 0.4 * size;
         let boxes: &[&str] = match run.way {
-            "bench" => &["p₀", "p₁"],
+            "bench" if run.hole_m.is_some() => &["p₀", "p₁"],
+            "bench" => &["first", "second"],
             "drive" => &["there", "back"],
             _ => &["read"],
         };

@@ -1,7 +1,9 @@
 //! Cutting in steps: one page to take to the car.
 
 use super::doubt::{how_often, unit};
+use super::layout::{MISSED, PLAIN, STRONG, item, paragraph};
 use super::said::{Said, as_text};
+use super::short::{self, Depth};
 use super::{frame, words};
 use crate::study::document::Report;
 use crate::study::steps::result::{Cut, Expected, Likely, Step, Steps, Stop, Trap};
@@ -11,14 +13,47 @@ const TRAPS: usize = 2;
 /// Readings told beside the one that says stop.
 const READINGS: usize = 4;
 
-/// The order, the traps, the steps one after another, and what a millimetre does.
-pub fn steps(report: &Report, steps: &Steps, written: &[String]) -> String {
+/// The order, the traps, the steps one after another, and what a millimetre does; on a short screen what is cut, what it
+/// buys, and what comes then.
+pub fn steps(report: &Report, steps: &Steps, depth: Depth, written: &[String]) -> String {
     let mut out = String::new();
-    frame::head(&mut out, report);
+    short::begin(&mut out, report, "cutting in steps", depth);
+    if depth == Depth::Short {
+        paragraph(&mut out, if steps.can_be_done { STRONG } else { MISSED }, &verdict(steps));
+        shortly(&mut out, steps);
+        short::end(
+            &mut out,
+            written,
+            "Where it may be driven, what to read there, what 1 mm does: on the page, and --detail",
+        );
+        return out;
+    }
     frame::verdict(&mut out, &verdict(steps), !steps.can_be_done);
     as_text(&mut out, &said(steps));
     frame::written(&mut out, written);
     out
+}
+
+/// Each line in a few lines.
+fn shortly(out: &mut String, steps: &Steps) {
+    if let Some(trap) = steps.traps.first() {
+        paragraph(out, PLAIN, &trap_in_words(trap));
+    }
+    for (index, step) in steps.steps.iter().enumerate() {
+        let next = steps.steps.get(index + 1).map(|step| step.line);
+        item(out, 0, &format!("{}  {}  ", index + 1, step.line), &cuts(&step.cuts));
+        let then = match step.jumped {
+            Some(_) => format!(
+                "Do not stop here: {}.",
+                next.map_or("on".to_string(), |next| format!("on to {next} at once"))
+            ),
+            None => {
+                let (word, text) = rule(step, next);
+                format!("{word} {text}")
+            }
+        };
+        item(out, 3, "", &format!("{} {then}", costs(step)));
+    }
 }
 
 /// The answer in a sentence.

@@ -1,15 +1,30 @@
 //! The tape card.
 
-use super::layout::{Cell as Shown, Column, PLAIN, STRONG, Table, heading};
+use super::layout::{Cell as Shown, Column, PLAIN, STRONG, Table, heading, item, paragraph};
 use super::said::{Said, as_text};
+use super::short::{self, Depth};
 use super::{frame, words};
 use crate::study::document::Report;
 use crate::study::tape::result::{Cell, Shows, Tape};
 
-/// The card on the terminal.
-pub fn tape(report: &Report, tape: &Tape, written: &[String]) -> String {
+/// The card on the terminal; on a short screen without what gauges then show.
+pub fn tape(report: &Report, tape: &Tape, depth: Depth, written: &[String]) -> String {
     let mut out = String::new();
-    frame::head(&mut out, report);
+    short::begin(&mut out, report, "tape card", depth);
+    if depth == Depth::Short {
+        paragraph(&mut out, STRONG, &verdict(tape));
+        heading(&mut out, "Tape");
+        grid(&mut out, tape, &order);
+        out.push('\n');
+        tape.rules.iter().for_each(|rule| item(&mut out, 2, "", rule));
+        item(&mut out, 2, "", &format!("Never tape {}.", words::list(&tape.never)));
+        short::end(
+            &mut out,
+            written,
+            "What gauges then show, and which conditions a column is: on the card, and --detail",
+        );
+        return out;
+    }
     frame::verdict(&mut out, &verdict(tape), false);
     as_text(&mut out, &above(tape));
     heading(&mut out, "Tape");

@@ -163,7 +163,10 @@ pub(in crate::output) fn head(run: &Run) -> String {
         format!("{rpm}{load}")
     };
     match run.way {
-        "bench" => "Bench, engine off and cold: everything taped, a blower".to_string(),
+        "bench" if run.hole_m.is_some() => {
+            "Bench, engine off and cold: everything taped, a blower".to_string()
+        }
+        "bench" => format!("Bench, engine off and cold: {}, all else open", run.name),
         "rest" => format!("At rest: {}{}", run.name, engine(run)),
         _ => format!("{}{}, both ways", run.name, engine(run)),
     }
@@ -171,6 +174,9 @@ pub(in crate::output) fn head(run: &Run) -> String {
 
 /// How a run is done.
 pub(in crate::output) fn how(card: &Card, run: &Run) -> String {
+    if run.way == "bench" && run.hole_m.is_none() {
+        return "Bench: the tape off again, the blower taped onto that opening, fans off. Read both at one setting, divide: what it gives need not be known.".to_string();
+    }
     if run.way == "bench" {
         let side = run.hole_m.map_or(String::new(), words::millimetres);
         return format!(
@@ -178,7 +184,7 @@ pub(in crate::output) fn how(card: &Card, run: &Run) -> String {
             words::list(&card.tape)
         );
     }
-    let power = run.brake_power_W.map_or(String::new(), |power| {
+    let power = run.brake_power_W.filter(|_| run.way == "drive").map_or(String::new(), |power| {
         format!(
             " The engine gives {:.1} kW then: a climb, or the brake dragged; write down what it was.",
             1e-3 * power
@@ -212,7 +218,7 @@ pub(in crate::output) fn how(card: &Card, run: &Run) -> String {
 pub fn expected(planned: &Planned) -> String {
     let Band { p05, p95, .. } = planned.expected;
     if planned.kind == "ratio" {
-        return format!("{} to {}", words::fixed(p05.max(0.0), 2), words::fixed(p95.min(1.0), 2));
+        return format!("{} to {}", words::fixed(p05.max(0.0), 2), words::fixed(p95, 2));
     }
     let decimals = decimals(p95 - p05, planned.unit);
     format!("{} to {} {}", words::fixed(p05, decimals), words::fixed(p95, decimals), planned.unit)
@@ -322,7 +328,7 @@ fn shortly(out: &mut String, card: &Card) {
         })
         .collect();
     let tufts = match unsure.as_slice() {
-        [] => "Tufts: every opening blows as it is meant to, or its way is sure.".to_string(),
+        [] => "Tufts: the way of the air is sure at every opening.".to_string(),
         list => format!("Tufts not sure: {}. Look there first.", list.join("; ")),
     };
     item(out, 0, "", &tufts);

@@ -8,8 +8,9 @@ use crate::study::doubt::sample::Sample;
 const ADDS: f64 = 1.0;
 const ADDS_FIRST: f64 = 0.25;
 const FIRST: usize = 6;
-/// Readings closer than this (K) are as good as each other: the one that does less harm is taken.
-const EQUAL: f64 = 0.5;
+/// Readings closer than this (K) are as good as each other: one of a run that is made anyway is taken, or the one that
+/// does less harm.
+const EQUAL: f64 = 1.0;
 
 /// A reading that was chosen.
 #[derive(Clone, Copy, Debug)]
@@ -23,7 +24,7 @@ pub(super) struct Chosen {
     pub adds: f64,
 }
 
-/// Chooses among some candidates, at most so many, `harm` their order where they tell as much.
+/// Chooses among some candidates, at most so many; `harm` is the place of their runs in the order of harm.
 pub(super) fn choose(
     sample: &Sample,
     allowed: &[usize],
@@ -47,15 +48,17 @@ pub(super) fn choose(
             break;
         }
         let equal = each.iter().filter(|(_, leaves)| *leaves <= least + EQUAL);
-        let Some((best, leaves)) = equal.min_by(|a, b| harm(a.0).cmp(&harm(b.0)).then(a.1.total_cmp(&b.1)))
-        else {
-            break;
+        // no further run for what one of those before tells as well
+        let new = |index: usize| taken.iter().all(|known| harm(*known) != harm(index));
+        let order = |a: &(usize, f64), b: &(usize, f64)| {
+            (new(a.0), harm(a.0)).cmp(&(new(b.0), harm(b.0))).then(a.1.total_cmp(&b.1))
         };
-        let Some((_, alone)) = alone.iter().find(|(index, _)| index == best) else { break };
-        chosen.push(Chosen { candidate: *best, alone: *alone, leaves: *leaves, adds: now - leaves });
-        taken.push(*best);
-        open.retain(|index| index != best);
-        now = *leaves;
+        let Some((best, leaves)) = equal.copied().min_by(order) else { break };
+        let Some((_, alone)) = alone.iter().find(|(index, _)| *index == best) else { break };
+        chosen.push(Chosen { candidate: best, alone: *alone, leaves, adds: now - leaves });
+        taken.push(best);
+        open.retain(|index| *index != best);
+        now = leaves;
     }
     chosen
 }

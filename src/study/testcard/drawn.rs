@@ -2,7 +2,7 @@
 //! air goes through each opening.
 
 use super::leaks;
-use super::runs::Run;
+use super::runs::{Run, Way};
 use crate::case::Case;
 use crate::case::instruments::{Instrument, Instruments};
 use crate::draws::scramble::{SEED, Scramble};
@@ -11,7 +11,7 @@ use crate::numerics::quantiles::Quantiles;
 use crate::numerics::{normal, sobol};
 use crate::point::Model;
 use crate::point::counted::Counted;
-use crate::readings::{Reading, What, offered};
+use crate::readings::{Leg, Reading, What, offered};
 use crate::study::doubt::Measure;
 use crate::study::doubt::sample::Sample;
 use rayon::prelude::*;
@@ -22,12 +22,16 @@ const SCRAMBLES: usize = 8;
 /// memory).
 const MODEL_TEMPERATURE: f64 = 8.0;
 const MODEL_PRESSURE: f64 = 0.1;
+/// A ratio of two pressures: both are off by what the model is of a pressure.
+const RATIO: f64 = MODEL_PRESSURE * std::f64::consts::SQRT_2;
 
 /// What could be read.
 #[derive(Clone, Copy, Debug)]
 pub(super) enum Asked {
     /// Leaks, from two pressures with everything taped, by the share of the first that is left beside a hole of known area.
     Leaks,
+    /// One pressure as a share of another at one setting of a blower.
+    Ratio(Reading, Reading),
     /// An instrument, in a run.
     Reading(Reading),
 }
@@ -46,6 +50,7 @@ impl Candidate {
     pub fn value(&self, car: &Car, hole: f64) -> f64 {
         match self.asked {
             Asked::Leaks => leaks::left(leaks::effective(car), hole),
+            Asked::Ratio(of, over) => of.value(car) / over.value(car),
             Asked::Reading(reading) => reading.shown(reading.value(car)),
         }
     }
@@ -54,6 +59,7 @@ impl Candidate {
     pub fn within(&self, shows: f64) -> f64 {
         let model = match self.asked {
             Asked::Leaks => return leaks::WITHIN * shows,
+            Asked::Ratio(..) => return RATIO * shows,
             Asked::Reading(reading) if reading.kind() == "pressure" => MODEL_PRESSURE * shows,
             Asked::Reading(_) => MODEL_TEMPERATURE,
         };
@@ -81,6 +87,8 @@ pub(super) struct Fleet {
     parts: usize,
     passages: usize,
     limited: Vec<bool>,
+    /// Which runs are on the bench.
+    bench: Vec<bool>,
 }
 
 impl Fleet {
@@ -96,7 +104,7 @@ impl Fleet {
         let conditions = case.conditions.len();
         let mut moments: Vec<Counted> = (0..conditions).map(Counted::Condition).collect();
         moments.extend(runs.iter().map(|run| run.at));
-        let candidates = candidates(case, model, hand, conditions, moments.len());
+        let candidates = candidates(case, model, hand, runs);
         let car = Car::at(case, guesses, moments)?;
         let parts = case.parts.len();
         let fleet = Fleet {
@@ -105,6 +113,7 @@ impl Fleet {
             conditions,
             parts,
             passages: case.passages.len(),
+            bench: runs.iter().map(|run| run.way == Way::Bench).collect(),
             limited: (0..parts).map(|part| model.network.parts[part].has_limit()).collect(),
         };
         let each = (draws / SCRAMBLES).max(1);
@@ -139,8 +148,15 @@ impl Fleet {
             back: Vec::new(),
         };
         for moment in 0..moments {
+            let bench = moment.checked_sub(self.conditions).is_some_and(|run| self.bench[run]);
             if !car.solve(moment) {
-                return None;
+                if !bench {
+                    return None;
+                }
+                // cold air that stands: nothing is read then
+                row.holds.push(true);
+                row.back.extend((0..self.passages).map(|_| false));
+                continue;
             }
             let margins = (0..self.parts).map(|part| car.margin(part));
             let Some(run) = moment.checked_sub(self.conditions) else {
@@ -224,19 +240,31 @@ impl Fleet {
     }
 }
 
+/// Whether a pressure is that of one space over another.
+fn is_inner(reading: &Reading) -> bool {
+    matches!(reading.what, What::Difference { of: Leg::Chamber(_), over: Leg::Chamber(_) })
+}
+
 /// Everything that can be read with what is in hand: leaks, then run by run.
-fn candidates(
-    case: &Case,
-    model: &Model,
-    hand: &Instruments,
-    conditions: usize,
-    moments: usize,
-) -> Vec<Candidate> {
+fn candidates(case: &Case, model: &Model, hand: &Instruments, runs: &[Run]) -> Vec<Candidate> {
+    let conditions = case.conditions.len();
     let mut all = Vec::new();
     if let Some(instrument) = hand.pressure.filter(|_| leaks::has_any(case, model)) {
         all.push(Candidate { asked: Asked::Leaks, run: None, instrument });
     }
-    let read = offered::all(case, model, conditions..moments).into_iter().filter_map(|reading| {
+    let blown = runs.iter().take_while(|run| run.way == Way::Bench).count();
+    if let Some(instrument) = hand.pressure.filter(|_| blown > 0) {
+        let offered = offered::all(case, model, conditions..conditions + 1);
+        let pressures: Vec<Reading> =
+            offered.into_iter().filter(|reading| reading.kind() == "pressure").collect();
+        let inner = pressures.iter().find(|reading| is_inner(reading));
+        let outer = pressures.iter().find(|reading| !is_inner(reading));
+        if let (Some(inner), Some(outer)) = (inner, outer) {
+            all.push(Candidate { asked: Asked::Ratio(*inner, *outer), run: Some(0), instrument });
+        }
+    }
+    let moments = conditions + runs.len();
+    let read = offered::all(case, model, conditions + blown..moments).into_iter().filter_map(|reading| {
         let instrument = match reading.kind() {
             "pressure" => hand.pressure,
             "air" => hand.air,

@@ -123,7 +123,7 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
         return Err(NoCard::NoInstrument);
     }
     let runs = runs(case, model);
-    if runs.is_empty() {
+    if runs.iter().all(|run| run.way == Way::Bench) {
         return Err(NoCard::NoRun);
     }
     let side = leaks::hole(case, model);
@@ -134,6 +134,7 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
     let half = sample.half();
     let holds: Vec<f64> = (0..runs.len()).map(|run| fleet.holds(run)).collect();
     let taken = taken(&runs, &holds);
+    let on_wheels: Vec<usize> = taken.iter().copied().filter(|run| runs[*run].way != Way::Bench).collect();
     let safe = |run: usize| holds[run] >= SAFE;
     // least harmful first: standing and slow before fast, and what may be over its limit last
     let harm = |index: usize| {
@@ -145,6 +146,7 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
         (Some(run), Asked::Reading(reading)) => {
             taken.contains(&run) && (holds[run] >= bold || reading.kind() == "pressure")
         }
+        (Some(_), Asked::Ratio(..)) => true,
         _ => false,
     };
     let allowed: Vec<usize> =
@@ -164,8 +166,11 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
         chosen.extend(choice::also(&sample, half, &chosen, index));
     }
     // the bench harms nothing and takes minutes: leaks are looked for whatever they are worth
-    if let Some(leaks) = (0..fleet.candidates.len()).find(|index| fleet.candidates[*index].run.is_none()) {
-        chosen.extend(choice::also(&sample, half, &chosen, leaks));
+    for (index, candidate) in fleet.candidates.iter().enumerate() {
+        let bench = matches!(candidate.asked, Asked::Leaks | Asked::Ratio(..));
+        if bench && chosen.iter().all(|known| known.candidate != index) {
+            chosen.extend(choice::also(&sample, half, &chosen, index));
+        }
     }
     let names: Vec<String> = runs.iter().map(|run| name(case, run)).collect();
     let coarse =
@@ -192,7 +197,11 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
         match run {
             None => bench(side, own),
             Some(index) => {
-                let held = if holds[index] >= bold { HELD } else { SHORT };
+                let held = match runs[index].way {
+                    Way::Bench => BENCH,
+                    _ if holds[index] >= bold => HELD,
+                    _ => SHORT,
+                };
                 run_told(case, model, &runs[index], &names[index], (holds[index], held), own)
             }
         }
@@ -217,7 +226,7 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
         instruments: tools(&hand),
         tape: tape(case),
         taps: taps.0,
-        tufts: tufts(case, &fleet, &taken, &names),
+        tufts: tufts(case, &fleet, &on_wheels, &names),
         runs: runs_told,
         coarse,
         stops: stops::stops(case, model),
@@ -249,6 +258,10 @@ fn planned(
         Asked::Leaks => {
             (taps.over_still_air(case), "share of the pressure that is left".to_string(), "ratio")
         }
+        Asked::Ratio(of, over) => {
+            let (letter, under) = (taps.of(case, &of), taps.of_bench(case, &over));
+            (format!("({letter}) : ({under})"), "the first as a share of the second".to_string(), "ratio")
+        }
         Asked::Reading(reading) => {
             // the name speaks of the tube that nearly everybody has
             let name = reading.name(case).replacen("U-tube", tool.name, 1);
@@ -258,7 +271,7 @@ fn planned(
     let in_unit = |value: f64| if kind == "ratio" { value } else { tool.shows(value) };
     Planned {
         of: match candidate.asked {
-            Asked::Leaks => None,
+            Asked::Leaks | Asked::Ratio(..) => None,
             Asked::Reading(reading) => Some(reading.what),
         },
         letter,
@@ -267,7 +280,7 @@ fn planned(
         instrument: tool.name,
         unit: if kind == "ratio" { "share" } else { tool.unit },
         expected: Band { p05: in_unit(shows.p05), p50: in_unit(shows.p50), p95: in_unit(shows.p95) },
-        within: if kind == "ratio" { leaks::WITHIN * shows.p50 } else { tool.difference(tool.within) },
+        within: if kind == "ratio" { candidate.within(shows.p50) } else { tool.difference(tool.within) },
         rank: rank + 1,
         adds_K: chosen.adds,
         leaves_K: chosen.leaves,
@@ -308,19 +321,24 @@ fn run_told(
     let mut runner = Runner::new(model);
     runner.prepare(model, &operation);
     let driven = run.at.driven();
+    let runs_on = run.way != Way::Bench;
     result::Run {
         at: Some(run.at),
-        way: if run.way == Way::Rest { "rest" } else { "drive" },
+        way: match run.way {
+            Way::Bench => "bench",
+            Way::Rest => "rest",
+            Way::Drive => "drive",
+        },
         name: name.to_string(),
         condition: run.at.condition().map(|index| case.conditions[index].name.clone()),
         speed_m_s: (operation.speed > 0.0).then_some(operation.speed),
         gear: driven.map(|(_, gear)| gear),
-        rpm: Some(operation.rpm),
-        load: Some(operation.load),
-        brake_power_W: Some(runner.running.brake_power),
+        rpm: runs_on.then_some(operation.rpm),
+        load: runs_on.then_some(operation.load),
+        brake_power_W: runs_on.then_some(runner.running.brake_power),
         held_s: held,
-        settles_s: settles(model, &operation),
-        holds: Some(holds),
+        settles_s: runs_on.then(|| settles(model, &operation)).flatten(),
+        holds: runs_on.then_some(holds),
         hole_m: None,
         readings,
     }
@@ -328,9 +346,10 @@ fn run_told(
 
 /// "40 km/h in gear 2", "queue".
 fn name(case: &Case, run: &Run) -> String {
-    match run.at.driven() {
-        Some((speed, gear)) => format!("{:.0} km/h in gear {gear}", 3.6 * speed),
-        None => run.at.name(case).to_string(),
+    match (run.at, run.at.driven()) {
+        (_, Some((speed, gear))) => format!("{:.0} km/h in gear {gear}", 3.6 * speed),
+        (Counted::Blown(blown), None) => format!("a blower into {}", case.passages[blown.into].name),
+        (at, None) => at.name(case).to_string(),
     }
 }
 

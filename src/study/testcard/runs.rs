@@ -1,7 +1,8 @@
 //! Where and how a car is run to be read: at rest, and steadily at speeds that can be held.
 
 use crate::case::Case;
-use crate::point::counted::{Counted, Driven};
+use crate::network::End;
+use crate::point::counted::{Blown, Counted, Driven};
 use crate::point::operation::{engine_runs, idles, is_driven};
 use crate::point::speeds::{Geared, Loads};
 use crate::point::{Gearing, Model};
@@ -17,6 +18,8 @@ const GENTLE: f64 = 0.5;
 /// What a run is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Way {
+    /// On the bench, engine off, a blower.
+    Bench,
     /// Standing, the engine running.
     Rest,
     /// At a steady speed.
@@ -42,6 +45,7 @@ impl Run {
 /// half its load. Without gears the conditions themselves.
 pub(super) fn runs(case: &Case, model: &Model) -> Vec<Run> {
     let mut all: Vec<Run> = Vec::new();
+    all.extend(blown(case, model).map(|blown| Run::at(Counted::Blown(blown), Way::Bench)));
     let conditions = 0..case.conditions.len();
     let standing = conditions.clone().find(|index| idles(case, &case.conditions[*index]));
     all.extend(standing.map(|index| Run::at(Counted::Condition(index), Way::Rest)));
@@ -52,15 +56,35 @@ pub(super) fn runs(case: &Case, model: &Model) -> Vec<Run> {
         all.push(Run { at: at(driven), way: Way::Drive, gentler });
         all.push(Run::at(at(gentle), Way::Drive));
     }
-    if all.iter().all(|run| run.way == Way::Rest) {
+    if all.iter().all(|run| run.way != Way::Drive) {
         let moving = conditions.filter(|index| is_driven(case, &case.conditions[*index]));
         all.extend(moving.map(|index| Run::at(Counted::Condition(index), Way::Drive)));
     }
-    if all.is_empty() {
+    if all.iter().all(|run| run.way == Way::Bench) {
         let running = (0..case.conditions.len()).filter(|index| engine_runs(case, &case.conditions[*index]));
         all.extend(running.map(|index| Run::at(Counted::Condition(index), Way::Rest)));
     }
     all
+}
+
+/// What a blower of the garden gives through a duct, about (kg/s; common practice): ratios of pressures hardly hang on it.
+const BLOWER: f64 = 0.12;
+
+/// A blower on the opening that feeds a space from which air goes on to another: then two pressures can be read at one
+/// setting, and what it gives need not be known.
+fn blown(case: &Case, model: &Model) -> Option<Blown> {
+    let passages = &model.network.passages;
+    let goes_on = |chamber: usize| {
+        passages.iter().any(|on| on.from == End::Chamber(chamber) && matches!(on.to, End::Chamber(_)))
+    };
+    let feeds = |index: &usize| match (passages[*index].from, passages[*index].to) {
+        (End::Outside, End::Chamber(chamber)) => {
+            goes_on(chamber) && case.passages[*index].opening().is_some()
+        }
+        _ => false,
+    };
+    let into = (0..case.passages.len()).find(feeds)?;
+    Some(Blown { into, flow: BLOWER })
 }
 
 /// Steady drives in the gears that the case has, each in the lowest that its speed allows.

@@ -20,7 +20,10 @@ impl Taps {
             What::Part(part) | What::Mean(part) => {
                 let named = &case.parts[part];
                 let spot = named.values.text(&t::MEASURED_AT).map_or("where its limit holds", |spot| spot);
-                let place = format!("{spot}; one on each of several alike, the hottest counts");
+                let above = case.view(&named.values).number(&t::HOTTEST_ABOVE_MEAN);
+                let several = above.is_some_and(|above| above > 0.0);
+                let more = if several { "; one on each of several alike, the hottest counts" } else { "" };
+                let place = format!("{spot}{more}");
                 self.call('T', &named.name, place)
             }
             What::Air(chamber) => {
@@ -35,6 +38,17 @@ impl Taps {
                 );
                 self.call('A', &what, place)
             }
+        }
+    }
+
+    /// The same where the car stands and no wind blows: the skin's pressure is that of the air.
+    pub fn of_bench(&mut self, case: &Case, reading: &Reading) -> String {
+        match reading.what {
+            What::Difference { of, over: Leg::Skin { .. } | Leg::Place(_) } => {
+                let (of, over) = (self.leg(case, of), self.leg(case, Leg::StillAir));
+                format!("{of} − {over}")
+            }
+            _ => self.of(case, reading),
         }
     }
 
