@@ -3,6 +3,7 @@
 pub mod checks;
 pub mod diagnostic;
 pub mod document;
+pub mod fitted;
 pub mod instruments;
 pub mod layouts;
 pub mod limits;
@@ -145,6 +146,10 @@ pub struct Case {
     pub tied: Vec<Values>,
     /// `[(layout)]`.
     pub layouts: Vec<Named>,
+    /// `[fitted]`, and what of it holds.
+    pub fitted: Option<(Values, fitted::Fitted)>,
+    /// What was seen while it was read.
+    pub seen: Vec<Warning>,
 }
 
 /// A case with the document it was read from.
@@ -258,6 +263,7 @@ impl Case {
         let stints = list(&mut reader, document, "stint", t::STINT);
         let tied = list(&mut reader, document, "tied", t::TIED);
         let layouts = list(&mut reader, document, "layout", t::LAYOUT);
+        let found = one(&mut reader, document, "fitted", t::FITTED, false);
         let engine = engine.unwrap_or_else(|| {
             reader.fault(
                 "table-missing",
@@ -267,7 +273,15 @@ impl Case {
             );
             absent(crate::engine::tables::ENGINE, "engine")
         });
+        let mut seen = Vec::new();
+        let fitted = found.map(|values| {
+            let (fitted, warnings) = fitted::read(&values, &mut numbers, faults);
+            seen = warnings;
+            (values, fitted)
+        });
         let case = Case {
+            fitted,
+            seen,
             numbers,
             names,
             top,

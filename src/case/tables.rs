@@ -1,6 +1,7 @@
 //! The tables of keys that belong to the case file itself.
 
 mod body;
+mod fitted;
 mod instruments;
 mod layout;
 mod part;
@@ -8,6 +9,7 @@ mod stint;
 mod tied;
 
 pub use body::*;
+pub use fitted::*;
 pub use instruments::*;
 pub use layout::*;
 pub use part::*;
@@ -372,4 +374,10 @@ pub const SECTIONS: &[Section] = &[
         help: "guesses that are wrong together: when one is high, so are the others",
     },
     Section { name: "layout", form: Form::List, keys: LAYOUT, help: "a variant of the case" },
+    Section {
+        name: "fitted",
+        form: Form::One,
+        keys: FITTED,
+        help: "what readings made of the guesses, written by fit: leave it as it is",
+    },
 ];

@@ -106,6 +106,11 @@ impl Ready {
         &self.loaded.case
     }
 
+    /// Digest of the case file.
+    pub fn sha256(&self) -> &str {
+        &self.sha256
+    }
+
     /// The case file and the recorded runs that it names: what no run may write over.
     pub fn files_read(&self) -> Vec<PathBuf> {
         let traces = self.case().stints.iter().filter_map(|stint| stint.values.text(&t::TRACE));
@@ -228,7 +233,7 @@ fn warnings(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<Warning
 }
 
 /// Reads a text file, refused unread where it is too large.
-fn read_text(path: &Path) -> Result<String, Failure> {
+pub(super) fn read_text(path: &Path) -> Result<String, Failure> {
     let refuse = |why: String, way_out: &str| {
         Failure::Refused(format!("cannot read {}: {why}\nWhat to do: {way_out}", shown(path)))
     };

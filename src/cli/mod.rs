@@ -10,6 +10,8 @@ mod estimate;
 mod exits;
 mod fault;
 mod files;
+mod fit;
+mod fitted_copy;
 mod interrupt;
 mod lap;
 mod progress;
@@ -70,6 +72,9 @@ enum Command {
     /// What decides: each guess with its band, and what knowing it would leave of the doubt
     #[command(after_help = doubt::EXAMPLE)]
     Doubt(doubt::Doubt),
+    /// Readings of the real car back into the case: what to believe, what is left of the doubt, and the fitted case
+    #[command(after_help = fit::EXAMPLE)]
+    Fit(fit::Fit),
     /// Draw the air of each condition: a plan with channels as wide as their flow
     #[command(after_help = air::EXAMPLE)]
     Air(air::Air),
@@ -180,6 +185,7 @@ impl Command {
             Command::Lap(lap) => lap.run(),
             Command::Why(why) => why.run(),
             Command::Doubt(doubt) => doubt.run(),
+            Command::Fit(fit) => fit.run(),
             Command::Air(air) => air.run(),
             Command::Size(size) => size.run(),
             Command::Steps(steps) => steps.run(),

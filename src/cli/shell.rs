@@ -41,11 +41,15 @@ impl Manual {
 }
 
 #[derive(Debug, Args)]
-pub(super) struct Schema;
+pub(super) struct Schema {
+    /// That of the readings file instead
+    #[arg(long)]
+    readings: bool,
+}
 
 impl Schema {
     pub fn run(&self) -> Result<bool, Failure> {
-        print_json_of(&schema::schema())?;
+        print_json_of(&if self.readings { schema::readings() } else { schema::schema() })?;
         Ok(true)
     }
 }

@@ -7,6 +7,7 @@ use super::{CaseArguments, Failure, terminal};
 use crate::output::sheets::{self, Origin};
 use crate::output::text;
 use crate::point::Model;
+use crate::point::budget::{Budget, seconds};
 use crate::study::document::Report;
 use crate::study::tape::{DRAWS, result, tape};
 use clap::Args;
@@ -49,10 +50,11 @@ impl Tape {
         let (case, model) =
             sized.as_ref().map_or((ready.case(), &ready.model), |(model, sized)| (&sized.case, model));
         let draws = self.draws.map_or(DRAWS, |draws| draws as usize);
-        let found = tape(case, model, sized.is_some(), draws).map_err(|error| {
-            let (code, way_out) = error.told();
-            ready.refuse(code, &error.to_string(), way_out)
-        })?;
+        let found =
+            tape(case, model, sized.is_some(), draws, Budget::seconds(seconds::TAPE)).map_err(|error| {
+                let (code, way_out) = error.told();
+                ready.refuse(code, &error.to_string(), way_out)
+            })?;
         let report = ready.report(ready.case(), &ready.model, Vec::new());
         outputs
             .add(format!("{}-tape.pdf", stem(&self.case.case)), sheets::tape(&found, &Origin::of(&report)));

@@ -129,13 +129,14 @@ fn keep_seams(document: &mut DocumentMut, sized: &Sized, rounding: Rounding) -> 
 }
 
 /// Seven significant digits, so that the sized case reaches what was asked for.
-fn digits(value: f64) -> String {
+pub(super) fn digits(value: f64) -> String {
     let places = (6 - value.abs().max(1e-9).log10().floor() as i32).clamp(0, 9) as usize;
     let text = format!("{value:.places$}");
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_string() } else { text }
 }
 
-fn put(document: &mut DocumentMut, address: &str, value: Value) -> Option<()> {
+/// Puts a value at an address.
+pub(super) fn put(document: &mut DocumentMut, address: &str, value: Value) -> Option<()> {
     let segments: Vec<&str> = address.split('/').map(str::trim).collect();
     let mut table: &mut dyn TableLike = document.as_table_mut();
     let mut index = 0;

@@ -13,6 +13,7 @@ use crate::point::counted::Counted;
 use crate::point::leakage::seams;
 use crate::point::model::{build_laws, read_engine, read_part};
 use crate::point::result::STILL;
+use crate::point::runner::Ways;
 use crate::point::{Model, Operation, Runner, speeds};
 
 /// Share of the high end of its band that a leak has, where none is taken, for the solutions from which draws
@@ -45,6 +46,8 @@ pub struct Car<'g> {
     opened: Vec<(NumberId, f64)>,
     /// How these change with each guess.
     slopes: Slopes,
+    /// What the model itself is off by at each part (K), as drawn.
+    own_errors: Vec<f64>,
     /// The one that was solved last of this draw, and the row it stands in.
     last: Option<usize>,
     row: Row,
@@ -102,6 +105,7 @@ impl<'g> Car<'g> {
         let first = guesses.list.iter().map(|guess| guess.numbers[0].0);
         let slopes = Slopes::new(&case, first, moments.len());
         let row = Row::new(&runner.state);
+        let own_errors = vec![0.0; case.parts.len()];
         let mut car = Car {
             guesses,
             case,
@@ -113,6 +117,7 @@ impl<'g> Car<'g> {
             starts,
             opened,
             slopes,
+            own_errors,
             last: None,
             row,
             mark: Mark::default(),
@@ -139,7 +144,7 @@ impl<'g> Car<'g> {
         for (place, guess) in guesses.list.iter().enumerate() {
             let taken = point[guess.dimension];
             point[guess.dimension] = if taken < 0.5 { taken + ASIDE } else { taken - ASIDE };
-            let is_car = self.take(&point).is_ok();
+            let is_car = self.take_apart(&point).is_ok();
             point[guess.dimension] = taken;
             for moment in wanted.iter().copied().filter(|_| is_car) {
                 let Some(start) = &self.starts[moment] else { continue };
@@ -150,7 +155,7 @@ impl<'g> Car<'g> {
             }
         }
         // back to the values taken
-        let _ = self.take(&point);
+        let _ = self.take_apart(&point);
     }
 
     /// The solutions of the draw as it stands are kept from now on, for others beside it.
@@ -220,9 +225,23 @@ impl<'g> Car<'g> {
     /// # Errors
     /// [`NoCar`] where the draw breaks what must hold; the next draw begins afresh.
     pub fn take(&mut self, point: &[f64]) -> Result<Drawn, NoCar> {
+        self.guesses.own_errors(point, &mut self.own_errors);
+        let drawn = self.guesses.set(point, &mut self.case.numbers).map_err(|_| NoCar);
+        self.follow(drawn)
+    }
+
+    /// The same, whatever readings have left of the guesses together, the model without fault.
+    fn take_apart(&mut self, point: &[f64]) -> Result<Drawn, NoCar> {
+        self.own_errors.fill(0.0);
+        let drawn = self.guesses.set_apart(point, &mut self.case.numbers).map_err(|_| NoCar);
+        self.follow(drawn)
+    }
+
+    /// Lets model and operations follow the numbers.
+    fn follow(&mut self, drawn: Result<Drawn, NoCar>) -> Result<Drawn, NoCar> {
         self.last = None;
         self.marking = false;
-        let drawn = self.guesses.set(point, &mut self.case.numbers).map_err(|_| NoCar)?;
+        let drawn = drawn?;
         if self.plan.anew {
             self.model = Model::new(&self.case).map_err(|_| NoCar)?;
             self.runner.network.clone_from(&self.model.network);
@@ -356,19 +375,26 @@ impl<'g> Car<'g> {
 
     /// Kelvins that a part keeps under its limit in the present solution.
     pub fn margin(&self, part: usize) -> f64 {
-        self.runner.network.parts[part].limit - self.runner.state.part_temperature(part)
+        self.runner.network.parts[part].limit - self.temperature(part)
     }
 
-    /// Whether the point solved has another steady state.
-    pub fn has_other_state(&mut self) -> bool {
-        self.runner.other_state().is_some()
+    /// A part's temperature in the present solution, with what the model itself is off by (K).
+    pub fn temperature(&self, part: usize) -> f64 {
+        self.runner.state.part_temperature(part) + self.own_errors[part]
     }
 
-    /// Another steady state of the point solved, where there is one, looked at by kelvins that each part keeps:
+    /// The starts that lead to different steady states of the point solved.
+    pub fn ways(&mut self) -> Ways {
+        self.runner.ways()
+    }
+
+    /// Another steady state of the point solved, where starts lead to one, looked at by kelvins that each part keeps:
     /// written over `margins` where it has a part that is hotter than the hottest there.
-    pub fn hotter(&mut self, margins: &mut [f64]) {
-        let Some(other) = self.runner.other_state() else { return };
-        let of = |part: usize| self.runner.network.parts[part].limit - other.part_temperature(part);
+    pub fn hotter(&mut self, ways: Ways, margins: &mut [f64]) {
+        let Some(other) = self.runner.other_state_from(ways) else { return };
+        let of = |part: usize| {
+            self.runner.network.parts[part].limit - other.part_temperature(part) - self.own_errors[part]
+        };
         let least = |list: &mut dyn Iterator<Item = f64>| list.fold(f64::INFINITY, f64::min);
         if least(&mut (0..margins.len()).map(of)) < least(&mut margins.iter().copied()) {
             margins.iter_mut().enumerate().for_each(|(part, margin)| *margin = of(part));
@@ -389,14 +415,12 @@ impl<'g> Car<'g> {
     /// Kelvins that a part of the present solution keeps over its lower limit; without one, no end of them.
     pub fn over_least(&self, part: usize) -> f64 {
         let least = self.runner.network.parts[part].least;
-        least.map_or(f64::INFINITY, |least| self.runner.state.part_temperature(part) - least)
+        least.map_or(f64::INFINITY, |least| self.temperature(part) - least)
     }
 
     /// Whether a part of the present solution is below its lower limit.
     pub fn is_cold(&self, part: usize) -> bool {
-        self.runner.network.parts[part]
-            .least
-            .is_some_and(|least| self.runner.state.part_temperature(part) < least)
+        self.runner.network.parts[part].least.is_some_and(|least| self.temperature(part) < least)
     }
 }
 

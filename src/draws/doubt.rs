@@ -218,7 +218,8 @@ fn pulls(case: &Case, guesses: &Guesses, tally: &Tally) -> Vec<Pull> {
         let slope = 12.0 * (product - sum * mean) / solved;
         let first = case.numbers.fact(guess.numbers[0].0);
         let pull = Pull { address: first.address.clone(), moves_K: from_middle * slope };
-        (from_middle.abs() > ONE_SIDED && pull.moves_K.abs() >= PULLS).then_some(pull)
+        (!guesses.is_fitted(guess) && from_middle.abs() > ONE_SIDED && pull.moves_K.abs() >= PULLS)
+            .then_some(pull)
     };
     let mut all: Vec<Pull> = guesses.list.iter().filter_map(one).collect();
     all.sort_by(|a, b| b.moves_K.abs().total_cmp(&a.moves_K.abs()));

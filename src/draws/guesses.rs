@@ -1,11 +1,15 @@
 //! The guesses of a case: what is drawn, what is drawn together, and a draw of them all.
 
+use super::joint::Joint;
 use super::rules::{HeatOfFuel, Rule, rules};
+use crate::case::fitted::Fitted;
 use crate::case::ties::{Ties, is_drawn};
 use crate::case::{Case, tables as t};
 use crate::element::fins;
 use crate::keys::{Fact, Key, NumberId, Numbers, Origin, Slot, Values};
+use crate::numerics::normal;
 use crate::numerics::two_piece::TwoPiece;
+use std::borrow::Cow;
 use std::collections::HashMap;
 
 /// One guess: a number, or several that are drawn together.
@@ -26,8 +30,19 @@ struct Varied {
     dimension: usize,
     turned: bool,
     band: TwoPiece,
+    /// The value taken: the band's mode, but where it was fitted to readings since.
+    taken: f64,
     /// The rules by which it is cut.
     rules: Vec<Rule>,
+}
+
+/// What the model itself is off by at a part, drawn with the guesses.
+#[derive(Clone, Debug)]
+struct OwnError {
+    part: usize,
+    dimension: usize,
+    /// Spread (K).
+    spread: f64,
 }
 
 /// All guesses of a case.
@@ -40,6 +55,10 @@ pub struct Guesses {
     /// Each number after those that bound it.
     varied: Vec<Varied>,
     heat: Option<HeatOfFuel>,
+    /// What readings left of them together.
+    joint: Option<Joint>,
+    /// The model's own errors, where they are drawn too.
+    errors: Vec<OwnError>,
 }
 
 /// What a draw met.
@@ -64,19 +83,28 @@ impl Guesses {
     pub fn in_time(case: &Case) -> Guesses {
         let mut pool = Pool { in_time: true, ..Pool::default() };
         pool.gather(case);
-        let (dimension, count) = pool.dimensions();
-        Guesses::drawn_with(case, &pool, &dimension, count)
+        Guesses::drawn_with(case, &pool, &pool.room())
     }
 
     /// The guesses of a case and its layouts: one address is one guess in all of them.
     pub fn of_all(cases: &[&Case]) -> Vec<Guesses> {
         let mut pool = Pool::default();
         cases.iter().for_each(|case| pool.gather(case));
-        let (dimension, count) = pool.dimensions();
-        cases.iter().map(|case| Guesses::drawn_with(case, &pool, &dimension, count)).collect()
+        let room = pool.room();
+        cases.iter().map(|case| Guesses::drawn_with(case, &pool, &room)).collect()
     }
 
-    fn drawn_with(case: &Case, pool: &Pool, dimension: &[usize], dimensions: usize) -> Guesses {
+    /// The same with what the model itself is off by at each part, half of it (in variance) the same in all moments of a
+    /// car: `kelvin`, 9 times in 10 within, where no fit has said so yet.
+    pub fn of_all_erring(cases: &[&Case], kelvin: f64) -> Vec<Guesses> {
+        let mut pool = Pool { erring: Some(kelvin), ..Pool::default() };
+        cases.iter().for_each(|case| pool.gather(case));
+        let room = pool.room();
+        cases.iter().map(|case| Guesses::drawn_with(case, &pool, &room)).collect()
+    }
+
+    fn drawn_with(case: &Case, pool: &Pool, room: &Room) -> Guesses {
+        let Room { dimension, dimensions, joint } = room;
         let mut list: Vec<Guess> = Vec::new();
         let mut varied = Vec::new();
         for (id, fact) in drawn(case, pool.in_time) {
@@ -91,7 +119,7 @@ impl Guesses {
                 }
                 None => list.push(Guess { dimension, numbers: vec![(id, turned)], stated }),
             }
-            varied.push(Varied { id, dimension, turned, band, rules: Vec::new() });
+            varied.push(Varied { id, dimension, turned, band, taken: fact.value, rules: Vec::new() });
         }
         let is_varied = |id: NumberId| varied.iter().any(|each: &Varied| each.id == id);
         let bounds = rules(case, &is_varied);
@@ -103,7 +131,16 @@ impl Guesses {
                 each.rules.push(rule);
             }
         }
-        Guesses { list, dimensions, varied: in_order(varied), heat }
+        let first = dimensions - pool.parts.len();
+        let errors = pool.erring.map_or(Vec::new(), |kelvin| {
+            let own = case.parts.iter().enumerate().filter_map(|(part, named)| {
+                let place = pool.parts.iter().position(|name| *name == named.name)?;
+                Some(OwnError { part, dimension: first + place, spread: shared_error(kelvin) })
+            });
+            own.collect()
+        });
+        let (dimensions, joint) = (*dimensions, joint.clone());
+        Guesses { list, dimensions, varied: in_order(varied), heat, joint, errors }
     }
 
     /// Whether nothing is drawn.
@@ -120,9 +157,52 @@ impl Guesses {
     pub fn taken(&self, guess: &Guess) -> f64 {
         let first = self.varied.iter().find(|each| each.id == guess.numbers[0].0);
         first.map_or(0.5, |each| {
-            let share = each.band.share_below(each.band.mode());
+            let share = each.band.share_below(each.taken);
             if each.turned { 1.0 - share } else { share }
         })
+    }
+
+    /// Whether readings have moved a guess: the value taken is then the middle of what is left of it.
+    pub fn is_fitted(&self, guess: &Guess) -> bool {
+        self.joint.as_ref().is_some_and(|joint| joint.dimensions.contains(&guess.dimension))
+    }
+
+    /// What readings left of the guesses together.
+    pub fn joint(&self) -> Option<&Joint> {
+        self.joint.as_ref()
+    }
+
+    /// Where a share of a guess's band lies, of its first number, the rules aside.
+    pub fn at(&self, guess: &Guess, share: f64) -> f64 {
+        let first = self.varied.iter().find(|each| each.id == guess.numbers[0].0);
+        first.map_or(f64::NAN, |each| each.band.quantile(if each.turned { 1.0 - share } else { share }))
+    }
+
+    /// Each part of which the model's own error is drawn, with the coordinate.
+    pub fn errors(&self) -> impl Iterator<Item = (usize, usize)> {
+        self.errors.iter().map(|error| (error.part, error.dimension))
+    }
+
+    /// What the model is off by at each part in a draw (K), added to what it reckons.
+    pub fn own_errors(&self, point: &[f64], errors: &mut [f64]) {
+        errors.fill(0.0);
+        let turned = self.turned(point);
+        for error in &self.errors {
+            errors[error.part] =
+                error.spread * normal::quantile(turned[error.dimension].clamp(1e-15, 1.0 - 1e-15));
+        }
+    }
+
+    /// A point as the guesses hang together.
+    pub fn turned<'p>(&self, point: &'p [f64]) -> Cow<'p, [f64]> {
+        match &self.joint {
+            None => Cow::Borrowed(point),
+            Some(joint) => {
+                let mut own = point.to_vec();
+                joint.turn(&mut own);
+                Cow::Owned(own)
+            }
+        }
     }
 
     /// Leaves numbers out: they are decided, not guessed. The other guesses keep their coordinates.
@@ -137,7 +217,7 @@ impl Guesses {
     /// Sets every guess to its value taken.
     pub fn take_back(&self, numbers: &mut Numbers) {
         for each in &self.varied {
-            numbers.set(each.id, each.band.mode());
+            numbers.set(each.id, each.taken);
         }
         if let Some(heat) = &self.heat {
             heat.take_back(numbers);
@@ -149,6 +229,14 @@ impl Guesses {
     /// # Errors
     /// Where the rules leave a number less than a thousandth of its band.
     pub fn set(&self, point: &[f64], numbers: &mut Numbers) -> Result<Drawn, NoRoom> {
+        self.set_apart(&self.turned(point), numbers)
+    }
+
+    /// The same, each guess in the band in which it was before anything was read, whatever the others are.
+    ///
+    /// # Errors
+    /// As [`Guesses::set`].
+    pub fn set_apart(&self, point: &[f64], numbers: &mut Numbers) -> Result<Drawn, NoRoom> {
         if let Some(heat) = &self.heat {
             // shares that are no guess, and shrank in the draw before
             heat.take_back(numbers);
@@ -193,8 +281,11 @@ fn warms(case: &Case, fact: &Fact, in_time: bool) -> bool {
 
 /// The band of a number, cut at its accepted range.
 fn band(fact: &Fact) -> Option<TwoPiece> {
-    let (low, high) = fact.band()?;
-    let band = TwoPiece::of_band(fact.value, low, high);
+    let (value, (low, high)) = match fact.before {
+        Some([was, low, high]) => (was, (low, high)),
+        None => (fact.value, fact.band()?),
+    };
+    let band = TwoPiece::of_band(value, low, high);
     // a value taken that no band reaches would have been refused
     band.within(fact.range.low, fact.range.high)
 }
@@ -229,6 +320,21 @@ struct Pool {
     shared: HashMap<Shared, usize>,
     /// Whether the cases are run in time.
     in_time: bool,
+    /// What the model itself is off by at a part (K), where that is drawn too.
+    erring: Option<f64>,
+    /// The parts of which it is.
+    parts: Vec<String>,
+    /// What readings left of the guesses.
+    fitted: Option<Fitted>,
+}
+
+/// The coordinates of a pool.
+struct Room {
+    /// Of each group, by its first address.
+    dimension: Vec<usize>,
+    /// How many there are, those of the model's own errors last.
+    dimensions: usize,
+    joint: Option<Joint>,
 }
 
 /// What defaults have in common that share a draw: the kind of table, the key within it, and the default.
@@ -264,6 +370,50 @@ impl Pool {
                 self.ties.tie(pair[0].0, pair[1].0, pair[0].1 != pair[1].1);
             }
         }
+        if let Some((_, fitted)) = &case.fitted {
+            self.erring = self.erring.or(Some(fitted.model_error));
+            for guess in &fitted.guesses {
+                let known = guess
+                    .addresses
+                    .iter()
+                    .filter_map(|(name, turned)| Some((*self.index.get(name)?, *turned)));
+                let known: Vec<(usize, bool)> = known.collect();
+                for pair in known.windows(2) {
+                    self.ties.tie(pair[0].0, pair[1].0, pair[0].1 != pair[1].1);
+                }
+            }
+            self.fitted.get_or_insert_with(|| fitted.clone());
+        }
+        if self.erring.is_some() {
+            for part in &case.parts {
+                if !self.parts.contains(&part.name) {
+                    self.parts.push(part.name.clone());
+                }
+            }
+        }
+    }
+
+    /// Coordinates for all of them.
+    fn room(&self) -> Room {
+        let (dimension, count) = self.dimensions();
+        let joint = self.fitted.as_ref().and_then(|fitted| {
+            Joint::of(fitted, |guess| {
+                let guess = &fitted.guesses[guess];
+                if let Some(name) = &guess.error_of {
+                    return self
+                        .parts
+                        .iter()
+                        .position(|part| part == name)
+                        .map(|place| (count + place, false));
+                }
+                let known =
+                    guess.addresses.iter().find_map(|(name, turned)| Some((self.index.get(name)?, turned)));
+                let (index, turned) = known?;
+                let (first, opposite) = self.ties.find(*index);
+                Some((dimension[first], *turned != opposite))
+            })
+        });
+        Room { dimension, dimensions: count + self.parts.len(), joint }
     }
 
     /// The coordinate of each group, by its first address, and how many there are.
@@ -285,6 +435,12 @@ fn names<'v>(table: &'v Values, key: &Key) -> &'v [String] {
         Slot::Names(names) => names,
         _ => &[],
     }
+}
+
+/// The part of the model's own error that is the same in all moments of a car, as a spread (K): half of its variance.
+/// What is left is of each reading by itself.
+pub fn shared_error(kelvin: f64) -> f64 {
+    kelvin / normal::NINE_IN_TEN * 0.5_f64.sqrt()
 }
 
 /// What a default shares its draw by; none of what the file states.

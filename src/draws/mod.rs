@@ -7,6 +7,7 @@
 //! | module | what it gives |
 //! | --- | --- |
 //! | [`guesses`] | what is drawn: numbers with bands, defaults that share one draw, ties |
+//! | [`joint`] | what readings left of the guesses together |
 //! | [`rules`] | what a draw may not break: limits between numbers, the heat of the fuel |
 //! | [`car`] | a model changed in place for a draw |
 //! | [`tally`] | many cars, counted until the ends of the bands stand still |
@@ -15,6 +16,7 @@
 pub mod car;
 pub mod doubt;
 pub mod guesses;
+pub mod joint;
 mod lean;
 mod plan;
 pub mod rules;

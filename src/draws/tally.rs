@@ -8,6 +8,7 @@ use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol_shares::mean_and_error;
 use crate::point::budget::{Budget, seconds};
 use crate::point::counted::Counted;
+use crate::point::runner::Ways;
 use rayon::prelude::*;
 
 /// Independent scrambles of the points, whose scatter is the standard error.
@@ -163,7 +164,7 @@ pub(crate) fn draws_at(
         })
         .collect();
     let twofold = twofold(&mut lanes, conditions);
-    let looked: Vec<(bool, bool)> = moments.counts.iter().copied().zip(twofold).collect();
+    let looked: Vec<(bool, Ways)> = moments.counts.iter().copied().zip(twofold).collect();
     let mut tally = Tally {
         margins: vec![Quantiles::default(); conditions * parts],
         part_holds: vec![0; conditions * parts],
@@ -220,11 +221,15 @@ fn settled(lanes: &[Lane], least_only: bool) -> bool {
     })
 }
 
-/// The conditions in which a second steady state turns up in the first draws of a few scrambles.
-fn twofold(lanes: &mut [Lane], conditions: usize) -> Vec<bool> {
+/// Of each condition the ways in which the air settles in the first draws of a few scrambles.
+fn twofold(lanes: &mut [Lane], conditions: usize) -> Vec<Ways> {
     let pilot = (LOOKS / conditions.max(1)).clamp(*PILOT.start(), *PILOT.end());
-    let found: Vec<Vec<bool>> = lanes[..pilot].par_iter_mut().map(Lane::twofold).collect();
-    (0..conditions).map(|index| found.iter().any(|each| each[index])).collect()
+    let found: Vec<Vec<Ways>> = lanes[..pilot].par_iter_mut().map(Lane::twofold).collect();
+    let mut all = vec![Ways::default(); conditions];
+    for each in &found {
+        all.iter_mut().zip(each).for_each(|(all, ways)| all.add(*ways));
+    }
+    all
 }
 
 /// The step (K) in which the ends of a band of some width are given.
@@ -236,16 +241,17 @@ pub fn digit(width: f64) -> f64 {
 }
 
 impl Lane<'_> {
-    /// The conditions in which a second steady state turns up in the first draw.
-    fn twofold(&mut self) -> Vec<bool> {
+    /// Of each condition the ways in which the air settles in the first draw.
+    fn twofold(&mut self) -> Vec<Ways> {
         self.points.point(0, &mut self.point);
         let taken = self.car.take(&self.point).is_ok();
         let conditions = 0..self.car.conditions();
-        conditions.map(|index| taken && self.car.solve(index) && self.car.has_other_state()).collect()
+        let ways = |index| if taken && self.car.solve(index) { self.car.ways() } else { Ways::default() };
+        conditions.map(ways).collect()
     }
 
-    /// One draw; of each condition, whether it counts and whether it has a second steady state.
-    fn draw(&mut self, index: u32, looked: &[(bool, bool)]) {
+    /// One draw; of each condition, whether it counts and in which ways its air settles.
+    fn draw(&mut self, index: u32, looked: &[(bool, Ways)]) {
         let car = &mut self.car;
         let (taken, redrawn) = self.points.take(index, &mut self.point, |point| car.take(point));
         let (conditions, parts) = (self.car.conditions(), self.car.parts());
@@ -259,7 +265,7 @@ impl Lane<'_> {
         };
         let passages = self.runs_back.len() / conditions.max(1);
         let mut least = f64::INFINITY;
-        for (condition, (counts, twofold)) in looked.iter().enumerate().take_while(|_| taken.is_ok()) {
+        for (condition, (counts, ways)) in looked.iter().enumerate().take_while(|_| taken.is_ok()) {
             if !self.car.solve(condition) {
                 (draw.solved, draw.holds) = (draw.solved && !counts, draw.holds && !counts);
                 continue;
@@ -272,8 +278,8 @@ impl Lane<'_> {
                 self.runs_back[condition * passages + passage] += usize::from(self.car.runs_back(passage));
             }
             let cold = self.car.is_warm(condition) && (0..parts).any(|part| self.car.is_cold(part));
-            if *twofold {
-                self.car.hotter(row);
+            if !ways.is_one() {
+                self.car.hotter(*ways, row);
             }
             if *counts {
                 draw.holds &= !cold && row.iter().all(|margin| *margin >= 0.0);

@@ -9,6 +9,7 @@ pub mod units;
 pub mod values;
 
 pub use kind::Kind;
+pub use measure::Spread;
 pub use rule::Rule;
 pub use table::{Assumed, Key, Need, Range, Shape, Thing, Usual};
 pub use values::{Fact, NumberId, Numbers, Origin, Slot, Values, View, Where};

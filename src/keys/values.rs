@@ -47,6 +47,8 @@ pub struct Fact {
     pub value: f64,
     /// How sure the builder is, where he said so; of a default its band.
     pub spread: Option<Spread>,
+    /// Of a number that was fitted to readings, the value taken before and both ends of its band then.
+    pub before: Option<[f64; 3]>,
     /// Its accepted range, canonical unit.
     pub range: Accepted,
     /// How it came to be.
@@ -103,6 +105,13 @@ impl Numbers {
         fact.value = assumed.value;
         fact.spread = Some(Spread::Between { low: assumed.low, high: assumed.high });
         fact.origin = Origin::Assumed(assumed.source);
+    }
+
+    /// Takes the band that readings leave of a number, and the one in which it was guessed before.
+    pub fn refit(&mut self, id: NumberId, left: Spread, before: [f64; 3]) {
+        let fact = &mut self.facts[id.0];
+        fact.spread = Some(left);
+        fact.before = Some(before);
     }
 
     /// The value of a number, canonical unit.

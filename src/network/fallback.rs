@@ -9,6 +9,10 @@ use super::workspace::{Solver, TOLERANCE, Unsolved};
 const SCATTERED: usize = 1000;
 /// Rounds of each attempt.
 const ROUNDS: usize = 80;
+/// Rounds in which the error does not fall, after which an attempt is given up.
+const STALLS: usize = 25;
+/// Both where a steady state is sought only near at hand: what takes longer leads nowhere, in nearly every car.
+const NEAR: (usize, usize) = (25, 3);
 
 /// Speed below which the laws are smooth at first where they are made so on the way (m/s).
 const WIDEST: f64 = 10.0;
@@ -73,13 +77,24 @@ impl Solver {
             return Some(error);
         }
         state.copy_from(&begun);
-        let error = self.descend(network, load, state, ROUNDS);
+        let error = self.descend_until(network, load, state, NEAR);
         let error = self.settle_standing(network, load, state, error);
         (error <= TOLERANCE).then_some(error)
     }
 
     /// Damped Newton. Gives the error reached.
     fn descend(&mut self, network: &Network, load: &Load, state: &mut State, rounds: usize) -> f64 {
+        self.descend_until(network, load, state, (rounds, STALLS))
+    }
+
+    /// The same with so many rounds, and so many that stall.
+    fn descend_until(
+        &mut self,
+        network: &Network,
+        load: &Load,
+        state: &mut State,
+        (rounds, stalls): (usize, usize),
+    ) -> f64 {
         let mut error = self.measure(network, load, state);
         let mut stalled = 0;
         for _ in 0..rounds {
@@ -105,7 +120,7 @@ impl Solver {
             if accepted >= error {
                 // kinks where flows turn round: go on past them, but not for ever
                 stalled += 1;
-                if stalled > 25 {
+                if stalled > stalls {
                     break;
                 }
                 let share = [1.0, 0.5, 0.25, 0.125][stalled % 4];

@@ -5,6 +5,8 @@
 //! | [`monotone_cubic`] | a curve through measured points that never overshoots them |
 //! | [`lu`] | small dense systems of linear equations, solved in place |
 //! | [`bessel`] | modified Bessel functions of orders 0 and 1 |
+//! | [`cholesky`] | factors of symmetric positive definite matrices |
+//! | [`chains`] | whether chains of draws agree, and how many independent draws they are worth |
 //! | [`contour`] | lines of equal value over a grid |
 //! | [`dual`] | numbers that carry their slopes along |
 //! | [`root`] | the zero of one function inside a bracket |
@@ -16,6 +18,8 @@
 //! | [`smooth`] | the one place where laws are made smooth near zero flow |
 
 pub mod bessel;
+pub mod chains;
+pub mod cholesky;
 pub mod conditional;
 pub mod constrained;
 pub mod contour;

@@ -1,24 +1,15 @@
 //! The reference of the case file, written from the tables of keys that read it.
 
-use crate::case::tables::{Form, SECTIONS, TOP};
+use crate::case::tables::{Form, SECTIONS, Section, TOP};
 use crate::element::{ElementKind, KINDS};
 use crate::keys::units::aliases;
 use crate::keys::{Assumed, Key, Kind, Need, Range, Shape, rules};
+use crate::readings::tables as r;
 use std::fmt::Write;
 
 /// Every table and every kind of element with its keys, as Markdown.
 pub fn tables() -> String {
-    let mut text = String::from("### Top of the file\n\n");
-    rows(&mut text, TOP);
-    for section in SECTIONS {
-        let heading = match section.form {
-            Form::One => format!("[{}]", section.name),
-            Form::Named => format!("[{}.NAME]", section.name),
-            Form::List => format!("[[{}]]", section.name),
-        };
-        let _ = write!(text, "\n### `{heading}`\n\n{}.\n\n", capital(section.help));
-        rows(&mut text, section.keys);
-    }
+    let mut text = sections(TOP, SECTIONS);
     for kind in KINDS {
         let _ = write!(
             text,
@@ -30,6 +21,26 @@ pub fn tables() -> String {
             kind.example
         );
         rows(&mut text, kind.keys);
+    }
+    text
+}
+
+/// Every table of the readings file with its keys, as Markdown.
+pub fn readings() -> String {
+    sections(r::TOP, r::SECTIONS)
+}
+
+fn sections(top: &[Key], sections: &[Section]) -> String {
+    let mut text = String::from("### Top of the file\n\n");
+    rows(&mut text, top);
+    for section in sections {
+        let heading = match section.form {
+            Form::One => format!("[{}]", section.name),
+            Form::Named => format!("[{}.NAME]", section.name),
+            Form::List => format!("[[{}]]", section.name),
+        };
+        let _ = write!(text, "\n### `{heading}`\n\n{}.\n\n", capital(section.help));
+        rows(&mut text, section.keys);
     }
     text
 }

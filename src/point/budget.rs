@@ -32,25 +32,27 @@ pub mod seconds {
     /// Margin against speed.
     pub const SWEEP: f64 = 1.0;
     /// Sizes of the free openings, and what holds them.
-    pub const SIZE: f64 = 1.8;
+    pub const SIZE: f64 = 1.6;
     /// What can be cut first, and what holds.
-    pub const HOLDS: f64 = 2.4;
+    pub const HOLDS: f64 = 1.9;
     /// Draws of the guesses at the sizes found.
     pub const DOUBT_OF_SIZES: f64 = 0.5;
     /// The trade behind an exit size.
-    pub const EXITS: f64 = 1.6;
+    pub const EXITS: f64 = 1.4;
     /// Draws of the guesses at each exit size that has a name.
     pub const EXITS_DRAWN: f64 = 0.3;
     /// What decides one part: larger elements, and every number.
     pub const WHY: f64 = 1.8;
     /// Layouts side by side, all of them together.
-    pub const COMPARE: f64 = 2.4;
+    pub const COMPARE: f64 = 2.2;
     /// Layouts side by side on the same draws of the guesses.
     pub const CHANCES: f64 = 1.2;
     /// What changed since an older case.
     pub const CHANGES: f64 = 3.0;
     /// Draws of the guesses in runs in time.
     pub const LAP_DRAWS: f64 = 0.8;
+    /// Cells of the tape card, and their bands.
+    pub const TAPE: f64 = 3.0;
     /// Runs in time without recorded runs.
     pub const LAP: f64 = 3.0;
 }

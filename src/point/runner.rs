@@ -9,7 +9,23 @@ use crate::network::{Draught, Learnt, Load, Network, Solver, Start, State, Track
 use crate::thermal::margin::{Carrier, Held, Margin, margin};
 
 /// Difference of temperature of some part or space by which two states are not one (K).
-const APART: f64 = 0.05;
+pub const APART: f64 = 0.05;
+
+/// Starts from which the air comes to rest in different ways, where it can do so in more than one.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Ways([bool; Start::ALL.len()]);
+
+impl Ways {
+    /// Whether there is but one way.
+    pub fn is_one(self) -> bool {
+        self == Ways::default()
+    }
+
+    /// Adds those of another point.
+    pub fn add(&mut self, other: Ways) {
+        self.0.iter_mut().zip(other.0).for_each(|(own, other)| *own |= other);
+    }
+}
 
 /// Solves one operating point after another; nothing is allocated between them.
 #[derive(Clone, Debug)]
@@ -169,30 +185,89 @@ impl Runner {
         }
     }
 
+    /// Whether the air may settle in more than one way: where a fan turns, or where air rises.
+    pub fn may_have_two_states(&self) -> bool {
+        self.network.turns() || self.network.rises()
+    }
+
     /// Another steady state of the point solved, the hottest of those found. More than one can be where a fan turns, since a
     /// fan pushes harder the colder the air that reaches it, and where warm air rises against ram. Sought from starts far
     /// apart; one that leads nowhere near at hand is given up.
     pub fn other_state(&mut self) -> Option<State> {
-        if !(self.network.turns() || self.network.rises()) {
-            return None;
+        self.other_state_from(Ways(Start::ALL.map(|_| true)))
+    }
+
+    /// The same from those starts alone that are known to lead somewhere.
+    pub fn other_state_from(&mut self, ways: Ways) -> Option<State> {
+        let mut hottest: Option<(f64, State)> = None;
+        self.lead_on(ways, |runner, _, other| {
+            if other.apart(&runner.state) > APART {
+                let left = runner.kelvins_left(other);
+                if hottest.as_ref().is_none_or(|(least, _)| left < *least) {
+                    hottest = Some((left, other.clone()));
+                }
+            }
+        });
+        hottest.map(|(_, state)| state)
+    }
+
+    /// The starts that lead to different steady states of the point solved, one for each; none where all lead to the same.
+    pub fn ways(&mut self) -> Ways {
+        let mut states: Vec<State> = Vec::new();
+        let mut ways = Ways::default();
+        let mut elsewhere = false;
+        self.lead_on(Ways(Start::ALL.map(|_| true)), |runner, start, other| {
+            if states.iter().all(|known| known.apart(other) > APART) {
+                elsewhere |= other.apart(&runner.state) > APART;
+                ways.0[start] = true;
+                states.push(other.clone());
+            }
+        });
+        if elsewhere { ways } else { Ways::default() }
+    }
+
+    /// Lets somebody see the steady states to which starts lead.
+    fn lead_on(&mut self, ways: Ways, mut seen: impl FnMut(&Runner, usize, &State)) {
+        if !self.may_have_two_states() {
+            return;
         }
         let mut solver = self.solver.clone();
-        let mut hottest: Option<(f64, State)> = None;
-        for start in Start::ALL {
-            let mut other = self.state.clone();
+        let mut other = self.state.clone();
+        for (index, start) in Start::ALL.into_iter().enumerate().filter(|(index, _)| ways.0[*index]) {
             other.begin_at(&self.network, &self.load, start);
-            if solver.solve_near(&self.network, &self.load, &mut other).is_none()
-                || other.apart(&self.state) <= APART
-            {
-                continue;
-            }
-            let left = self.kelvins_left(&other);
-            if hottest.as_ref().is_none_or(|(least, _)| left < *least) {
-                hottest = Some((left, other));
+            if solver.solve_near(&self.network, &self.load, &mut other).is_some() {
+                seen(self, index, &other);
             }
         }
         self.solver.work = solver.work;
-        hottest.map(|(_, state)| state)
+    }
+
+    /// Where a state leads, if that is another steady state than the present one; what parts keep least there (K).
+    fn leads_elsewhere(&self, solver: &mut Solver, other: &mut State) -> Option<f64> {
+        solver.solve_near(&self.network, &self.load, other)?;
+        (other.apart(&self.state) > APART).then(|| self.kelvins_left(other))
+    }
+
+    /// Takes the steady state to which a state leads, that of a neighbour, where it is hotter than the present one. Whether
+    /// it is another.
+    pub fn turn_to(&mut self, neighbour: &State) -> bool {
+        let mut solver = self.solver.clone();
+        let mut other = neighbour.clone();
+        let left = self.leads_elsewhere(&mut solver, &mut other);
+        self.solver.work = solver.work;
+        if left.is_some_and(|left| left < self.kelvins_left(&self.state)) {
+            self.take_hotter(other);
+        }
+        left.is_some()
+    }
+
+    /// Takes another steady state of the point solved. Gives the one that is left.
+    fn take_hotter(&mut self, other: State) -> State {
+        let cooler = std::mem::replace(&mut self.state, other);
+        // so that what the solver keeps of the heat given is that of the state shown
+        let residual = self.solver.solve(&self.network, &self.load, &mut self.state);
+        self.residual = residual.unwrap_or(self.residual);
+        cooler
     }
 
     /// The least that any part keeps under its limit in a state (K).
@@ -208,11 +283,7 @@ impl Runner {
         if self.kelvins_left(&other) >= self.kelvins_left(&self.state) {
             return Some(other);
         }
-        let cooler = std::mem::replace(&mut self.state, other);
-        // so that what the solver keeps of the heat given is that of the state shown
-        let residual = self.solver.solve(&self.network, &self.load, &mut self.state);
-        self.residual = residual.unwrap_or(self.residual);
-        Some(cooler)
+        Some(self.take_hotter(other))
     }
 
     /// Solves the point, and takes the hotter of two states where there are two. Gives the one that is left.

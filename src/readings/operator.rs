@@ -75,9 +75,9 @@ impl Reading {
             // the hottest of several alike is what a gauge on each of them finds
             What::Part(part) => {
                 let above = car.case().view(&car.case().parts[part].values).number(&t::HOTTEST_ABOVE_MEAN);
-                state.part_temperature(part) + above.unwrap_or(0.0)
+                car.temperature(part) + above.unwrap_or(0.0)
             }
-            What::Mean(part) => state.part_temperature(part),
+            What::Mean(part) => car.temperature(part),
             What::Air(chamber) => state.chamber_temperature(chamber),
             What::Behind { passage, element, .. } => {
                 let mut outlet = f64::NAN;

@@ -128,7 +128,7 @@ impl File<'_> {
             || entries.iter().any(|entry| {
                 entry.key == "rpm" && !entry.value.text().is_some_and(|text| text.trim().starts_with('0'))
             });
-        if runs && !says(&entries, "load") {
+        if runs && base.is_none() && !says(&entries, "load") {
             let way_out = "write load = \"34 % ± 8 %\": the share of full-throttle power at that engine speed, which is not pedal travel";
             self.fault(
                 "load-missing",

@@ -33,12 +33,13 @@ use serde::Serialize;
 /// What each study may take here, in seconds of one core of a common machine.
 const SIZE: f64 = 1.0;
 const HOLDS: f64 = 1.0;
-const EXIT_SIZE: f64 = 0.8;
-const COMPARE: f64 = 0.5;
-const STEADY: f64 = 0.25;
-const SWEPT: f64 = 0.3;
-const DECIDING: f64 = 0.3;
-const LAP: f64 = 0.8;
+const EXIT_SIZE: f64 = 0.6;
+const COMPARE: f64 = 0.2;
+const STEADY: f64 = 0.2;
+const SWEPT: f64 = 0.12;
+const DECIDING: f64 = 0.1;
+const LAP: f64 = 0.3;
+const TAPE: f64 = 0.3;
 
 /// Draws behind the bands of the tape card.
 const TAPE_DRAWS: usize = 128;
@@ -220,11 +221,13 @@ pub fn everything(
         }
         _ => None,
     };
-    let card = doubt.as_ref().and_then(|_| match tape(base.0, base.1, sized.is_some(), TAPE_DRAWS) {
-        Ok(card) => Some(card),
-        Err(why) => {
-            skip("the tape card", format!("{why}; {}", why.told().1));
-            None
+    let card = doubt.as_ref().and_then(|_| {
+        match tape(base.0, base.1, sized.is_some(), TAPE_DRAWS, Budget::seconds(TAPE)) {
+            Ok(card) => Some(card),
+            Err(why) => {
+                skip("the tape card", format!("{why}; {}", why.told().1));
+                None
+            }
         }
     });
     let planned = doubt.as_ref().and_then(|_| {

@@ -11,6 +11,7 @@ pub mod estimate;
 pub mod everything;
 pub mod everywhere;
 pub mod exits;
+pub mod fit;
 pub mod lap;
 pub mod size;
 pub mod steps;

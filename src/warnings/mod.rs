@@ -203,7 +203,9 @@ pub fn of_case(case: &Case, model: &Model) -> Vec<Warning> {
     names::look(case, &mut gathered);
     stop::look(case, model, &mut gathered);
     cuts::look(case, model, &mut gathered);
-    gathered.into_warnings()
+    let mut list = gathered.into_warnings();
+    list.extend(case.seen.iter().cloned());
+    list
 }
 
 /// What shows in solved conditions; those that the case does not name are passed over.

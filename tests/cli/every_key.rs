@@ -76,6 +76,15 @@ fn every_key_of_a_result_is_described() {
         let folder = tempfile::tempdir().expect("a folder");
         let path = folder.path().join("car.toml");
         fs::write(&path, &text).expect("written");
+        let readings = folder.path().join("readings.toml");
+        let part = if demo == "quarry-sprinter" { "heads" } else { "heads" };
+        fs::write(&readings, format!("format = 1\n[[test]]\nname = \"slow\"\non = \"track\"\nspeed = \"40 km/h\"\nrpm = \"3000 rpm\"\nload = \"40 %\"\nreading = {{ part = \"{part}\", shows = \"190 degC ± 30 K\" }}\n"))
+            .expect("written");
+        let output =
+            program().arg("fit").arg(&path).arg(&readings).args(["--json", "--dry"]).output().expect("runs");
+        let result: Value = serde_json::from_slice(&output.stdout)
+            .unwrap_or_else(|_| panic!("fit: {}", String::from_utf8_lossy(&output.stderr)));
+        seen += unknown(&result, "fit", &known, &mut found);
         for study in STUDIES {
             let mut command = program();
             command.arg(study[0]).arg(&path).arg("--json").args(&study[1..]);

@@ -2,7 +2,7 @@
 
 use super::program;
 
-const COMMANDS: [&str; 19] = [
+const COMMANDS: [&str; 20] = [
     "estimate",
     "start",
     "check",
@@ -10,6 +10,7 @@ const COMMANDS: [&str; 19] = [
     "lap",
     "why",
     "doubt",
+    "fit",
     "air",
     "size",
     "steps",

@@ -119,6 +119,23 @@ fn what_cannot_be_read_is_not_asked_for() {
 }
 
 #[test]
+fn strips_are_asked_for_as_fields_that_turn() {
+    let (folder, path) = copy_of_demo(|text| {
+        let text = text.replace("area = \"100 cm2\"", "area = \"300 cm2\"");
+        text.replace("[size]\n", "[instruments]\nstrips = { step = \"10 K\" }\n\n[size]\n")
+    });
+    let (status, said, _) = run(&path, folder.path(), &[]);
+    assert!(status == Some(0) && said.contains("A new strip for each run"), "{said}");
+    let source = fs::read_to_string(folder.path().join("car-readings.toml")).expect("text");
+    assert!(
+        source.contains("turned = \"\", unturned = \"\"") && !source.contains("shows = \"\""),
+        "{source}"
+    );
+    let loaded = load(&fs::read_to_string(&path).expect("a case"), &[]).expect("a sound case");
+    file::load(&source, &loaded).unwrap_or_else(|faults| panic!("{faults}"));
+}
+
+#[test]
 fn the_way_out_of_a_coarse_tube_is_a_finer_one() {
     let path = path_of("stubble-buggy");
     let with = |tools: &str| {

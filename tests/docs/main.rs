@@ -42,6 +42,38 @@ fn the_reference_is_that_of_the_tables() {
 }
 
 #[test]
+fn the_reference_of_readings_is_that_of_the_tables() {
+    let text = read("docs/readings.md");
+    let (before, rest) = text.split_once(BEGIN).expect("the beginning is marked");
+    let (_, after) = rest.split_once(END).expect("the end is marked");
+    keep("docs/readings.md", &format!("{before}{BEGIN}{}{END}{after}", reference::readings()));
+}
+
+#[test]
+fn the_readings_of_the_page_are_accepted() {
+    let case = slowcorner::case::load(&read("cases/quarry-sprinter.toml"), &[]).expect("a sound case");
+    let text = read("docs/readings.md");
+    let example =
+        text.split("```toml\n").nth(1).and_then(|rest| rest.split("```").next()).expect("an example");
+    let readings =
+        slowcorner::readings::file::load(example, &case).unwrap_or_else(|faults| panic!("{faults:#?}"));
+    assert!(readings.tests.len() >= 3, "the example shows what there is");
+    // every fault of the file stands on the page with its code
+    let sources = ["file", "scenes", "shown", "target"].map(|name| read(&format!("src/readings/{name}.rs")));
+    let quoted = sources.iter().flat_map(|source| source.split('"'));
+    let is_code = |word: &&str| {
+        word.contains('-')
+            && word.chars().all(|c| c.is_ascii_lowercase() || c == '-')
+            && !word.starts_with('-')
+    };
+    let codes: Vec<&str> = quoted.filter(is_code).filter(|word| *word != "u-tube").collect();
+    assert!(codes.len() > 15, "{codes:?}");
+    for code in codes {
+        assert!(text.contains(&format!("`{code}`")), "docs/readings.md does not tell of {code}");
+    }
+}
+
+#[test]
 fn example_cases_of_the_pages_are_accepted() {
     let text = read("docs/case-file.md");
     let mut found = 0;
@@ -72,6 +104,8 @@ fn pages_link_to_files_that_are_there() {
         "docs/measuring.md",
         "docs/recorded-runs.md",
         "docs/stints.md",
+        "docs/readings.md",
+        "docs/fit.md",
         "docs/layouts.md",
         "docs/units.md",
         "docs/wrong-entries.md",

@@ -13,6 +13,7 @@ use crate::element::size::SIZED_BY;
 use crate::element::{ElementKind, KINDS, Role};
 use crate::keys::{Key, Kind, Need, Range, Rule, Shape, Usual, rules};
 use crate::output::text::words;
+use crate::readings::tables as r;
 use serde_json::{Map, Value, json};
 
 /// A name that an address can hold, without a character that nobody sees.
@@ -44,6 +45,33 @@ pub fn schema() -> Value {
         "type": "object",
         "properties": properties,
         "required": ["format", "engine", "passage"],
+        "additionalProperties": false,
+        "$defs": writer.defs,
+    })
+}
+
+/// The schema of the readings file, draft 2020-12.
+pub fn readings() -> Value {
+    let mut writer = Writer::default();
+    let mut properties = writer.properties(r::TOP);
+    for section in r::SECTIONS {
+        properties.insert(section.name.to_string(), writer.section(section));
+    }
+    writer
+        .defs
+        .insert("name".to_string(), json!({ "type": "string", "pattern": NAME, "maxLength": LONGEST_NAME }));
+    // what a test is called is no part of an address
+    properties["test"]["anyOf"][0]["properties"]["name"] =
+        json!({ "type": "string", "pattern": TEXT, "maxLength": LONGEST_NAME });
+    properties["test"]["anyOf"][1]["items"]["properties"]["name"] =
+        json!({ "type": "string", "pattern": TEXT, "maxLength": LONGEST_NAME });
+    json!({
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "slowcorner readings file, format 1",
+        "description": "What was read off a car on the bench and on the track.",
+        "type": "object",
+        "properties": properties,
+        "required": ["format", "test"],
         "additionalProperties": false,
         "$defs": writer.defs,
     })

@@ -276,7 +276,14 @@ pub(in crate::output) fn with(card: &Card) -> String {
     };
     let all = card.instruments.iter().map(tool).collect::<Vec<_>>().join("; ");
     let assumed = if card.instruments_said { "" } else { " Assumed, since the case has no [instruments]." };
-    format!("Read with: {all}.{assumed}")
+    // its fields turn once and for all, after stopping too
+    let strips = match card.instruments.iter().any(|tool| tool.instrument == "strip") {
+        true => {
+            " A new strip for each run; it shows the peak since it was fitted, the soak after stopping with it."
+        }
+        false => "",
+    };
+    format!("Read with: {all}.{strips}{assumed}")
 }
 
 /// An instrument that is too coarse, and the way out.

@@ -9,6 +9,7 @@ use crate::case::Case;
 use crate::draws::car::Car;
 use crate::draws::doubt::{Input, band, input};
 use crate::draws::guesses::Guesses;
+use crate::numerics::conditional::{explained, normal_scores};
 use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol::{Sobol, mix};
 use crate::numerics::sobol_shares::{Crossed, Shares, of_scrambles};
@@ -102,9 +103,29 @@ struct Course<'c> {
     go_on: &'c (dyn Fn() -> bool + Sync),
 }
 
+/// What guesses are worth that are drawn together: of each, the share of the variance that knowing it explains. Alone and
+/// together with others are then one.
+fn of_joint(guesses: &Guesses, lanes: &[Lane]) -> Vec<Shares> {
+    let mut least = Vec::new();
+    let mut blocks = Vec::new();
+    for lane in lanes {
+        let from = least.len();
+        least.extend(lane.crossed.a.iter().zip(&lane.crossed.b).flat_map(|(a, b)| [*a, *b]));
+        blocks.push(from..least.len());
+    }
+    let each = (0..guesses.list.len()).map(|guess| {
+        let numbers: Vec<f64> = lanes.iter().flat_map(|lane| lane.places[guess].iter().copied()).collect();
+        let share = explained(&least, &[&normal_scores(&numbers)], &blocks);
+        Shares { first: share, total: share }
+    });
+    each.collect()
+}
+
 /// One scramble: what its pairs of points give.
 #[derive(Default)]
 struct Lane {
+    /// Of both points of each pair: where each guess lies, as it hangs together with the others.
+    places: Vec<Vec<f64>>,
     crossed: Crossed,
     /// Of both points of each pair: what each reading shows.
     read: Vec<Vec<f64>>,
@@ -175,7 +196,10 @@ fn ranking_of(
     crossed.iter().flat_map(|c| c.a.iter().chain(&c.b)).for_each(|least| found.add(*least));
     let least = band(&found);
     let half = 0.5 * (least.p95 - least.p05);
-    let worth = guesses.list.iter().zip(of_scrambles(&crossed)).map(|(guess, shares)| {
+    // guesses that hang together are worth what the margin follows them by, like readings
+    let together = guesses.joint().map(|_| of_joint(guesses, &lanes));
+    let all = together.unwrap_or_else(|| of_scrambles(&crossed));
+    let worth = guesses.list.iter().zip(all).map(|(guess, shares)| {
         let first = case.numbers.fact(guess.numbers[0].0);
         worth(input(case, guess), first.help, half, &shares)
     });
@@ -202,20 +226,24 @@ fn lane(car: &mut Car, seed: u64, course: &Course) -> Lane {
     // the columns of the guesses of this case alone, at A and at B
     let columns: Vec<usize> = guesses.list.iter().map(|guess| guess.dimension).collect();
     let inputs = columns.len();
-    let sobol = Sobol::new(2 * inputs, seed);
+    // the model's own errors, where they are drawn, are no guess to be measured: those of A, and those of B
+    let errors: Vec<usize> = guesses.errors().map(|(_, dimension)| dimension).collect();
+    let half = inputs + errors.len();
+    let sobol = Sobol::new(2 * half, seed);
     let mut found = Lane {
         crossed: Crossed { mixed: vec![Vec::new(); inputs], ..Crossed::default() },
         read: vec![Vec::new(); readings.len()],
+        places: vec![Vec::new(); inputs],
         left_out: 0,
     };
-    let mut pair = vec![0.0; 2 * inputs];
+    let mut pair = vec![0.0; 2 * half];
     let mut point = vec![0.5; guesses.dimensions];
     let mut row = vec![0.0; inputs + 2];
     let mut read = [vec![0.0; readings.len()], vec![0.0; readings.len()]];
     for index in 0..pairs {
         sobol.point(index as u32, &mut pair);
         row.fill(f64::NAN);
-        let (a, b) = pair.split_at(inputs);
+        let (a, b) = pair.split_at(half);
         // A first: the others but B differ from it by one guess
         let order = std::iter::once(inputs).chain(0..inputs).chain([inputs + 1]);
         for place in order {
@@ -223,6 +251,8 @@ fn lane(car: &mut Car, seed: u64, course: &Course) -> Lane {
                 let of_b = place == inputs + 1 || place == input;
                 point[*column] = if of_b { b[input] } else { a[input] };
             }
+            let of_errors = if place == inputs + 1 { &b[inputs..] } else { &a[inputs..] };
+            errors.iter().zip(of_errors).for_each(|(column, share)| point[*column] = *share);
             car.begin_at_mark(place < inputs);
             let mut least = least_margin(car, &point, course.measure, place == inputs);
             if place >= inputs && least.is_finite() && !look(car, course, &mut read[place - inputs]) {
@@ -241,6 +271,11 @@ fn lane(car: &mut Car, seed: u64, course: &Course) -> Lane {
             found.crossed.b.push(row[inputs + 1]);
             for (mixed, least) in found.crossed.mixed.iter_mut().zip(&row) {
                 mixed.push(*least);
+            }
+            for half in [a, b] {
+                columns.iter().chain(&errors).zip(half).for_each(|(column, share)| point[*column] = *share);
+                let turned = guesses.turned(&point);
+                columns.iter().zip(&mut found.places).for_each(|(column, all)| all.push(turned[*column]));
             }
             for (place, all) in found.read.iter_mut().enumerate() {
                 for (point, read) in read.iter().enumerate() {

@@ -11,10 +11,10 @@ use crate::study::document::Report;
 use crate::study::lap::record::Record;
 
 /// What each kind of draw may take in a report, in seconds of one core of a common machine.
-const CONDITIONS: f64 = 0.5;
-const SWEEP: f64 = 0.5;
-const RUNS: f64 = 0.3;
-const RANKING: f64 = 0.8;
+const CONDITIONS: f64 = 0.25;
+const SWEEP: f64 = 0.2;
+const RUNS: f64 = 0.2;
+const RANKING: f64 = 0.7;
 /// Fewer draws than these say little.
 const FEWEST: usize = 512;
 

@@ -120,6 +120,7 @@ fn blown_into(case: &Case, exit: &Opening) -> Case {
         kind: Kind::Ratio,
         value: BLOWN_INTO,
         spread: None,
+        before: None,
         range: crate::keys::Range::ANY,
         origin: Origin::Written(place),
         help: "",

@@ -16,6 +16,7 @@ use crate::numerics::sobol::mix;
 use crate::point::Model;
 use crate::point::counted::{Counted, Driven};
 use crate::point::result::Band;
+use crate::point::runner::Ways;
 use crate::point::speeds::Geared;
 use crate::readings::{Reading, What, offered};
 use rayon::prelude::*;
@@ -109,7 +110,7 @@ impl<'s> Fleet<'s> {
         let dimensions = self.guesses.dimensions;
         let points = Scramble::new(dimensions, SEED, scramble);
         let mut point = vec![0.0; dimensions];
-        let mut twofold = vec![false; self.moments.len()];
+        let mut all_ways = vec![Ways::default(); self.moments.len()];
         let parts = car.parts();
         let mut rows = Vec::with_capacity(draws);
         for draw in 0..draws {
@@ -119,7 +120,7 @@ impl<'s> Fleet<'s> {
                 least: vec![if taken { f64::INFINITY } else { f64::NAN }; parts],
                 shows: vec![f64::NAN; self.readings.len()],
             };
-            for (moment, twofold) in twofold.iter_mut().enumerate() {
+            for (moment, ways) in all_ways.iter_mut().enumerate() {
                 let counts = self.moments[moment].counts;
                 if !taken || !car.solve(moment) {
                     if counts {
@@ -135,10 +136,10 @@ impl<'s> Fleet<'s> {
                 let cold = car.is_warm(moment) && (0..parts).any(|part| car.is_cold(part));
                 let mut margins: Vec<f64> = (0..parts).map(|part| car.margin(part)).collect();
                 if draw < PILOT {
-                    *twofold |= car.has_other_state();
+                    ways.add(car.ways());
                 }
-                if *twofold {
-                    car.hotter(&mut margins);
+                if !ways.is_one() {
+                    car.hotter(*ways, &mut margins);
                 }
                 row.holds[moment] = !cold && margins.iter().all(|margin| *margin >= 0.0);
                 if counts {

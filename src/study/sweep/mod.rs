@@ -1,6 +1,7 @@
 //! Margin against road speed, in the gears really used.
 
 pub mod between;
+mod hotter;
 pub mod result;
 
 use crate::air::ZERO_CELSIUS;
@@ -14,6 +15,7 @@ use crate::point::result as r;
 use crate::point::result::{SUDDEN_CHANGE, margin_word};
 use crate::point::runner::Runner;
 use crate::point::speeds::{Geared, Loads, NotSwept, operation};
+use crate::thermal::margin::Margin;
 use std::collections::BTreeMap;
 
 /// Speeds of a sweep where no number is asked for: every command looks at the same.
@@ -37,7 +39,7 @@ pub fn sweep_within(
     case: &Case,
     model: &Model,
     points: usize,
-    budget: Budget,
+    mut budget: Budget,
     left: &mut Vec<Warning>,
 ) -> Result<result::Sweep, NotSwept> {
     let mut geared = crate::point::speeds::points(case, model, points)?;
@@ -56,8 +58,9 @@ pub fn sweep_within(
     }
     let mut margins = Vec::new();
     let mut swept = Vec::new();
+    let mut states = Vec::new();
     let mut unsolved = Vec::new();
-    for (index, point @ Geared { speed, gear, rpm, load }) in geared.iter().copied().enumerate() {
+    for (index, point) in geared.iter().enumerate() {
         if !budget.allows(runner.work()) {
             left.push(budget::left_out(format!(
                 "speeds from {:.0} km/h on were left out of the sweep",
@@ -65,38 +68,29 @@ pub fn sweep_within(
             )));
             break;
         }
-        runner.prepare(model, &operation(case, &point));
+        runner.prepare(model, &operation(case, point));
         if runner.solve().is_err() {
-            unsolved.push(speed);
+            unsolved.push(point.speed);
             continue;
         }
-        // of two ways in which the air can settle the hotter is shown
-        runner.turn_to_hotter();
-        runner.margins(model, &mut margins);
-        let parts = case.parts.iter().zip(&margins).enumerate().map(|(index, (part, margin))| {
-            let temperature = runner.state.part_temperature(index);
-            let swept = result::SweepPart {
-                temperature_C: temperature - ZERO_CELSIUS,
-                temperature_margin_K: runner.network.parts[index].limit - temperature,
-                margin_band_K: None,
-                likelihood: None,
-                flow_margin: margin.flow_margin,
-                margin_is: margin_word(margin.is),
-            };
-            (part.name.clone(), swept)
-        });
-        let parts = r::Named(parts.collect());
-        let (gives, takes) = pressure_budget(case, &runner);
-        swept.push(result::SweepPoint {
-            speed_m_s: speed,
-            gear,
-            rpm,
-            load,
-            parts,
-            cooling_drag_N: cooling_drag(&runner),
-            gives_Pa: gives,
-            takes_Pa: takes,
-        });
+        swept.push(read_off(case, model, &mut runner, point, &mut margins));
+        states.push((*point, runner.state.clone()));
+    }
+    // of two ways in which the air can settle the hotter is shown
+    budget.spend(runner.work());
+    let found = hotter::look(case, model, &states, budget);
+    if let Some(speed) = found.not_looked_from {
+        left.push(budget::left_out(format!(
+            "another steady state of the air was not sought from {:.0} km/h on in the sweep",
+            3.6 * speed
+        )));
+    }
+    for (index, state) in found.hotter {
+        let (point, _) = &states[index];
+        runner.prepare(model, &operation(case, point));
+        if runner.solve_from(&state).is_ok() {
+            swept[index] = read_off(case, model, &mut runner, point, &mut margins);
+        }
     }
     let lowest = r::Named(
         case.parts
@@ -113,6 +107,41 @@ pub fn sweep_within(
         lowest,
         unsolved_m_s: unsolved,
     })
+}
+
+/// What is told of a point that the runner has solved.
+fn read_off(
+    case: &Case,
+    model: &Model,
+    runner: &mut Runner,
+    point: &Geared,
+    margins: &mut Vec<Margin>,
+) -> result::SweepPoint {
+    runner.margins(model, margins);
+    let parts = case.parts.iter().zip(&*margins).enumerate().map(|(index, (part, margin))| {
+        let temperature = runner.state.part_temperature(index);
+        let swept = result::SweepPart {
+            temperature_C: temperature - ZERO_CELSIUS,
+            temperature_margin_K: runner.network.parts[index].limit - temperature,
+            margin_band_K: None,
+            likelihood: None,
+            flow_margin: margin.flow_margin,
+            margin_is: margin_word(margin.is),
+        };
+        (part.name.clone(), swept)
+    });
+    let parts = r::Named(parts.collect());
+    let (gives, takes) = pressure_budget(case, runner);
+    result::SweepPoint {
+        speed_m_s: point.speed,
+        gear: point.gear,
+        rpm: point.rpm,
+        load: point.load,
+        parts,
+        cooling_drag_N: cooling_drag(runner),
+        gives_Pa: gives,
+        takes_Pa: takes,
+    }
 }
 
 /// The lowest point of a part: impossible before a number before unlimited, then the least margin.

@@ -107,6 +107,11 @@ impl<'c> Cells<'c> {
         self.parts.iter().any(|part| self.model.network.parts[*part].least.is_some())
     }
 
+    /// Work done, as budgets count it.
+    pub fn work(&self) -> u64 {
+        self.runner.borrow().work()
+    }
+
     /// None where a condition has no steady state or the engine's power is not known in such air.
     fn look(&self, kind: &Kind, temperature: f64, tape: Option<(usize, f64)>) -> Option<Look> {
         let mut runner = self.runner.borrow_mut();

@@ -15,6 +15,7 @@ use crate::case::{Case, tables as t};
 use crate::draws::Guesses;
 use crate::draws::tally::{Moments, Tally, Wanted, draws_at};
 use crate::point::Model;
+use crate::point::budget::{self, Budget};
 use crate::point::counted::Counted;
 use cells::{Cells, Kind};
 use result::{Cell, Column, Row, Shows, Tape, Told};
@@ -34,6 +35,9 @@ pub enum NoCard {
     /// Nothing to run in.
     #[error("no condition of the case moves with its engine running")]
     NoRun,
+    /// More cells, conditions and strips than may be looked at.
+    #[error("the case is so large that its cells would take too long")]
+    TooLarge,
 }
 
 impl NoCard {
@@ -45,6 +49,10 @@ impl NoCard {
                 "write tape_width in [body]: the strips that you have; carburettor, drains and fan inlets are never taped",
             ),
             NoCard::NoRun => ("condition-missing", "write a [[condition]] with a speed and a gear"),
+            NoCard::TooLarge => (
+                "too-much-work",
+                "take a copy of the case with the few conditions that decide, and lay the card out for them",
+            ),
         }
     }
 }
@@ -53,7 +61,7 @@ impl NoCard {
 ///
 /// # Errors
 /// [`NoCard`]
-pub fn tape(case: &Case, model: &Model, sized: bool, draws: usize) -> Result<Tape, NoCard> {
+pub fn tape(case: &Case, model: &Model, sized: bool, draws: usize, budget: Budget) -> Result<Tape, NoCard> {
     let (width, said) = openings::tape_width(case);
     let (openings, never) = openings::openings(case, width);
     if openings.is_empty() {
@@ -74,12 +82,19 @@ pub fn tape(case: &Case, model: &Model, sized: bool, draws: usize) -> Result<Tap
         let air = STEP * f64::from(row);
         let found = kinds.iter().map(|kind| cells.find(kind, air + ZERO_CELSIUS));
         let found: Vec<cells::Found> = found.collect();
+        if !budget.allows(cells.work()) {
+            return Err(NoCard::TooLarge);
+        }
         for (moment, _) in found.iter().flat_map(|each| &each.hottest) {
             if !moments.contains(&Counted::Taped(*moment)) {
                 moments.push(Counted::Taped(*moment));
             }
         }
         rows.push((air, found));
+    }
+    let each = budget::beside(case, model);
+    if !budget.allows(cells.work() + each * (draws * moments.len()) as u64) {
+        return Err(NoCard::TooLarge);
     }
     let bands = Bands::new(case, moments, draws);
     let rows = rows.into_iter().map(|(air_c, found)| {

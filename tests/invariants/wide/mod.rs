@@ -7,6 +7,7 @@
 mod cars;
 mod dice;
 mod elements;
+mod swept;
 
 use crate::balance;
 use slowcorner::case::{Case, load};

@@ -6,6 +6,7 @@ use crate::draws::scramble::{SEED, Scramble};
 use crate::draws::tally::SCRAMBLES;
 use crate::draws::{Car, Guesses};
 use crate::network::State;
+use crate::point::runner::Ways;
 use rayon::prelude::*;
 
 /// Cars that are looked at side by side.
@@ -70,8 +71,8 @@ pub struct Fleet<'s> {
     shapes: Vec<Shape<'s>>,
     lanes: Vec<Lane<'s>>,
     points: Vec<Scramble>,
-    /// Of each shape, the moments in which a second steady state turns up.
-    twofold: Vec<Vec<bool>>,
+    /// Of each shape and moment the ways in which the air settles.
+    ways: Vec<Vec<Ways>>,
     places: Vec<Place>,
     changes: u64,
     /// Work with which what is under way ends.
@@ -129,12 +130,12 @@ impl<'s> Fleet<'s> {
         };
         let lanes = (0..LANES).map(|_| lane()).collect::<Option<Vec<_>>>()?;
         let points = (0..SCRAMBLES).map(|number| Scramble::new(dimensions, SEED, number)).collect();
-        let twofold = shapes.iter().map(|shape| vec![false; shape.sizing.at.len()]).collect();
+        let ways = shapes.iter().map(|shape| vec![Ways::default(); shape.sizing.at.len()]).collect();
         let mut fleet = Fleet {
             shapes: shapes.to_vec(),
             lanes,
             points,
-            twofold,
+            ways,
             places,
             changes: 0,
             limit: u64::MAX,
@@ -189,16 +190,18 @@ impl<'s> Fleet<'s> {
 
     /// Where a part may settle in two ways the hotter counts from now on.
     pub fn look_for_second_states(&mut self, point: &[f64]) -> Option<()> {
-        let Fleet { shapes, lanes, points, twofold, .. } = self;
+        let Fleet { shapes, lanes, points, ways, .. } = self;
         let lane = &mut lanes[0];
         lane.change(shapes, point)?;
         for draw in 0..PILOT {
             if !lane.take(points, draw) {
                 continue;
             }
-            for (car, twofold) in lane.cars.iter_mut().zip(&mut *twofold) {
-                for (moment, twofold) in twofold.iter_mut().enumerate() {
-                    *twofold = *twofold || (car.solve(moment) && car.has_other_state());
+            for (car, ways) in lane.cars.iter_mut().zip(&mut *ways) {
+                for (moment, ways) in ways.iter_mut().enumerate() {
+                    if car.solve(moment) {
+                        ways.add(car.ways());
+                    }
                 }
             }
         }
@@ -222,11 +225,11 @@ impl<'s> Fleet<'s> {
         if self.stopped {
             return None;
         }
-        let Fleet { shapes, lanes, points, twofold, places, changes, .. } = self;
+        let Fleet { shapes, lanes, points, ways, places, changes, .. } = self;
         let width = places.len() + 1;
         let making: u64 = shapes.iter().map(|shape| crate::point::budget::making(shape.sizing.case)).sum();
         *changes += making * LANES as u64;
-        let moments = twofold.iter().map(Vec::len).sum();
+        let moments = ways.iter().map(Vec::len).sum();
         let found: Vec<Option<Vec<f64>>> = lanes
             .par_iter_mut()
             .enumerate()
@@ -236,7 +239,7 @@ impl<'s> Fleet<'s> {
                 let mut values = vec![f64::INFINITY; width * own.clone().count()];
                 for (each, row) in own.zip(values.chunks_exact_mut(width)) {
                     if lane.take(points, each.draw) {
-                        lane.read(twofold, moments, *each, from, row);
+                        lane.read(ways, moments, *each, from, row);
                     } else {
                         row.fill(-NO_STATE);
                     }
@@ -278,7 +281,7 @@ impl Lane<'_> {
     }
 
     /// Margins of the draw taken, at `all` moments those that are asked for.
-    fn read(&mut self, twofold: &[Vec<bool>], all: usize, asked: Asked, from: From, row: &mut [f64]) {
+    fn read(&mut self, ways: &[Vec<Ways>], all: usize, asked: Asked, from: From, row: &mut [f64]) {
         let place = asked.draw / LANES;
         if self.last.len() <= place {
             self.last.resize(place + 1, Vec::new());
@@ -287,9 +290,9 @@ impl Lane<'_> {
         states.resize(all, None);
         let coldest = row.len() - 1;
         let (mut first, mut of_all) = (0, 0);
-        for (car, twofold) in self.cars.iter_mut().zip(twofold) {
+        for (car, ways) in self.cars.iter_mut().zip(ways) {
             let parts = car.parts();
-            for (moment, twofold) in twofold.iter().enumerate() {
+            for (moment, ways) in ways.iter().enumerate() {
                 let margins = first..first + parts;
                 let wanted = of_all >= 128 || asked.moments >> of_all & 1 == 1;
                 let state = &mut states[of_all];
@@ -316,8 +319,8 @@ impl Lane<'_> {
                     let over = (0..parts).map(|part| car.over_least(part));
                     row[coldest] = over.fold(row[coldest], f64::min);
                 }
-                if *twofold {
-                    car.hotter(&mut row[margins]);
+                if !ways.is_one() {
+                    car.hotter(*ways, &mut row[margins]);
                 }
             }
         }

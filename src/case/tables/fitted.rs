@@ -1,0 +1,62 @@
+//! The table of keys of what a fit to readings found.
+
+use crate::keys::{Key, Kind, Range, Shape, Thing};
+
+/// Readings files.
+pub const READINGS: Key =
+    Key::must("readings", Shape::Names(Thing::Address), "the files of readings that the case was fitted to");
+/// Their digests.
+pub const READINGS_SHA256: Key =
+    Key::must("readings_sha256", Shape::Names(Thing::Address), "their SHA-256, so that none is taken twice");
+/// The case before.
+pub const CASE_SHA256: Key =
+    Key::open("case_sha256", Shape::Text, "SHA-256 of the case as it was before it was fitted");
+/// Readings.
+pub const TOOK: Key = Key::open(
+    "took",
+    Shape::Names(Thing::Address),
+    "the readings that set its values, so that none is taken twice",
+);
+/// The model's own error.
+pub const MODEL_ERROR: Key = Key::required(
+    "model_error",
+    Kind::TemperatureDifference,
+    Range::between(1.0, 100.0),
+    "what the model itself may be off by at a part, 9 times in 10 within",
+);
+/// Addresses with the band from before.
+pub const NUMBERS: Key = Key::open(
+    "numbers",
+    Shape::NameLists(Thing::Address),
+    "the addresses of the guess; of each the value and both ends of its band before, and the value now",
+);
+/// Those that lie the opposite way.
+pub const OPPOSITE: Key =
+    Key::open("opposite", Shape::Names(Thing::Address), "those of them that are low where the first is high");
+/// A part whose own error it is.
+pub const ERROR_OF: Key = Key::open(
+    "error_of",
+    Shape::Name(Thing::Part),
+    "instead of numbers: the part of which it is the model's own error",
+);
+/// Middle.
+pub const MEAN: Key = Key::required(
+    "mean",
+    Kind::Ratio,
+    Range::ANY,
+    "where its middle lies now, in normal scores of the band before",
+);
+/// A row of the factor.
+pub const FACTOR: Key = Key::must(
+    "factor",
+    Shape::Numbers(Kind::Ratio),
+    "its row of the lower triangle L: the covariance of the normal scores is L Lᵀ",
+);
+/// `[[fitted.guess]]`.
+pub const FITTED_GUESS: Key = Key::open(
+    "guess",
+    Shape::Tables(&[NUMBERS, OPPOSITE, ERROR_OF, MEAN, FACTOR]),
+    "what is known of the guesses together, one table each",
+);
+/// `[fitted]`.
+pub const FITTED: &[Key] = &[READINGS, READINGS_SHA256, CASE_SHA256, TOOK, MODEL_ERROR, FITTED_GUESS];

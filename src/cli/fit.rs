@@ -1,0 +1,223 @@
+//! `fit`: readings of a real car back into the case.
+
+use super::common::{DepthArguments, Ready, print_json_of, read_text};
+use super::drawing::Work;
+use super::files::{shown, stem};
+use super::fitted_copy::{Source, fitted_copy};
+use super::{CaseArguments, Failure, terminal};
+use crate::case::render::render;
+use crate::case::{Loaded, fitted::texts, load, tables as t};
+use crate::draws::Wanted;
+use crate::draws::doubt::Doubt;
+use crate::output::text;
+use crate::point::Model;
+use crate::point::budget::{Budget, seconds};
+use crate::point::conditions::solved_within;
+use crate::point::result::Condition;
+use crate::readings::file;
+use crate::readings::taken::Readings;
+use crate::study::document::Report;
+use crate::study::doubt::{Measure, of_conditions};
+use crate::study::fit::result::{Fit as Found, MarginNow};
+use crate::study::fit::{self, NoFit};
+use clap::Args;
+use serde::Serialize;
+use sha2::{Digest, Sha256};
+use std::path::PathBuf;
+
+pub(super) const EXAMPLE: &str = "Example: slowcorner fit car.toml car-readings.toml\nWrites car-fitted.toml, the case with what the readings say, from which every command then draws.";
+
+#[derive(Debug, Args)]
+pub(super) struct Fit {
+    #[command(flatten)]
+    case: CaseArguments,
+    /// The readings file
+    readings: PathBuf,
+    #[command(flatten)]
+    depth: DepthArguments,
+    /// Take readings that were planned for another state of the case
+    #[arg(long)]
+    other_revision: bool,
+    /// Folder for the fitted case; default that of the case
+    #[arg(long, value_name = "FOLDER")]
+    into: Option<PathBuf>,
+    /// Write over a fitted case that somebody changed
+    #[arg(long)]
+    replace: bool,
+    /// Say what the readings say, and write nothing
+    #[arg(long)]
+    dry: bool,
+}
+
+/// A report with its fit.
+#[derive(Serialize)]
+struct Told<'s> {
+    #[serde(flatten)]
+    report: &'s Report,
+    fit: &'s Found,
+}
+
+impl Fit {
+    pub fn run(&self) -> Result<bool, Failure> {
+        let ready = Ready::read(&self.case)?;
+        let source = read_text(&self.readings)?;
+        let name = shown(&self.readings);
+        let refuse = |code: &'static str, message: &str, way_out: &str| {
+            let fault = crate::case::Diagnostic::new(code, message, crate::case::Place::Whole, way_out);
+            Failure::Refused(render(&[fault], &name, &source))
+        };
+        let readings = file::load(&source, &ready.loaded)
+            .map_err(|faults| Failure::Refused(render(faults.list(), &name, &source)))?;
+        if !ready.set.is_empty() && !self.dry {
+            return Err(refuse(
+                "fit-with-set",
+                "the fitted case would hold what --set says for this run alone",
+                "write the value into the case file first, or look only: --dry",
+            ));
+        }
+        let digest = digest(&source);
+        self.known(&ready, &readings, &digest, &refuse)?;
+        let mut outputs = ready.outputs(self.into.as_deref())?.replacing(self.replace);
+        outputs.protect(&self.readings);
+        let fitted_name = format!("{}-fitted.toml", stem(&self.case.case).trim_end_matches("-fitted"));
+        if !self.dry {
+            outputs.try_case(&fitted_name)?;
+        }
+        let mut conditions = ready.conditions()?;
+        let before = of_conditions(ready.case(), &mut conditions, Wanted::default(), &|_| true);
+        let measure = Measure::of(ready.case(), &conditions);
+        let work = Work::new("fitting");
+        let (mut found, left) = fit::fit(ready.case(), &readings, &measure, &|share| work.told(share))
+            .map_err(|why| told(&why, &refuse))?;
+        (found.readings_file, found.readings_sha256) = (name.clone(), digest.clone());
+        let written = Source { readings: &name, digest: &digest, case_sha256: ready.sha256() };
+        let copy = fitted_copy(&ready.source, ready.case(), &left, &written).map_err(Failure::Failed)?;
+        let loaded =
+            load(&copy, &[]).map_err(|faults| Failure::Failed(render(faults.list(), &fitted_name, &copy)))?;
+        let (after, now) = after(&loaded)?;
+        found.margins = margins(&conditions, &now);
+        (found.before, found.after) = (before, after);
+        let mut report = ready.report(ready.case(), &ready.model, conditions);
+        report.doubt = None;
+        let mut files = Vec::new();
+        if !self.dry {
+            outputs.add_case(&fitted_name, &copy);
+            files = outputs.write()?;
+            found.written = files.first().cloned();
+        }
+        if self.case.json {
+            print_json_of(&Told { report: &report, fit: &found })?;
+        } else {
+            terminal::print(&text::fit(&report, &found, self.depth.depth(), &files))?;
+        }
+        Ok(true)
+    }
+
+    /// Refuses readings that were taken before, or were planned for another state of the case.
+    fn known(
+        &self,
+        ready: &Ready,
+        readings: &Readings,
+        digest: &str,
+        refuse: &dyn Fn(&'static str, &str, &str) -> Failure,
+    ) -> Result<(), Failure> {
+        if let Some((values, _)) = &ready.case().fitted {
+            if texts(values, &t::READINGS_SHA256).iter().any(|known| known == digest) {
+                return Err(refuse(
+                    "readings-taken-already",
+                    "this case was fitted to these very readings: twice would count them double",
+                    "fit the case as it was before, or read something new",
+                ));
+            }
+            let took = texts(values, &t::TOOK);
+            let again: Vec<String> =
+                fit::took(readings).into_iter().filter(|one| took.contains(one)).collect();
+            if let Some(first) = again.first() {
+                let message =
+                    format!("{} of these readings set values of this case already: {first}", again.len());
+                return Err(refuse(
+                    "readings-taken-already",
+                    &message,
+                    "take them out of this file; what was read once more, with another result, has another date",
+                ));
+            }
+        }
+        let planned = readings.case_sha256.as_deref().map(str::trim).unwrap_or_default();
+        if !planned.is_empty() && !ready.sha256().starts_with(planned) && !self.other_revision {
+            let message = format!(
+                "these readings were planned for the state {}… of the case, and it is {}… now",
+                planned.chars().take(8).collect::<String>(),
+                ready.sha256().chars().take(8).collect::<String>()
+            );
+            return Err(refuse(
+                "readings-of-another-state",
+                &message,
+                "where nothing changed that was read through, say so: --other-revision; else read again, or fit the case as it was",
+            ));
+        }
+        Ok(())
+    }
+}
+
+/// What keeps a fit from being made, in words.
+fn told(why: &NoFit, refuse: &dyn Fn(&'static str, &str, &str) -> Failure) -> Failure {
+    match why {
+        NoFit::NothingRead => refuse(
+            "nothing-read",
+            "no reading of the file is filled in",
+            "write what was read behind shows, with its unit, as in shows = \"171 degC\"",
+        ),
+        NoFit::NothingGuessed => refuse(
+            "nothing-guessed",
+            "no number of the case has a band, so that nothing may move",
+            "write what you are not sure of with its band, as in brake_efficiency = \"25 % ± 2 %\"",
+        ),
+        NoFit::NoSteadyState => refuse(
+            "test-unsolved",
+            "with the middles of all bands a test has no steady state",
+            "see whether its speed, load and tape are as they were; slowcorner check tells how the case stands",
+        ),
+        NoFit::NotAgreed(agreement, effective) => {
+            let message = format!(
+                "the chains of draws do not agree well enough to be believed: agreement {agreement:.2} (1.05 at most), worth {effective:.0} draws (400 at least)"
+            );
+            refuse(
+                "chains-not-agreed",
+                &message,
+                "look for a reading at odds with the others, or a slip; readings that say very little of very much may also do it: give the guesses narrower bands, or read more",
+            )
+        }
+    }
+}
+
+/// Doubt and conditions of the fitted case.
+fn after(loaded: &Loaded) -> Result<(Option<Doubt>, Vec<Condition>), Failure> {
+    let case = &loaded.case;
+    let model = Model::new(case).map_err(|faults| Failure::Failed(faults.to_string()))?;
+    let mut conditions = solved_within(case, &model, Budget::seconds(seconds::CHECK)).conditions;
+    let doubt = of_conditions(case, &mut conditions, Wanted::default(), &|_| true);
+    Ok((doubt, conditions))
+}
+
+/// Margins before and after, side by side.
+fn margins(before: &[Condition], after: &[Condition]) -> Vec<MarginNow> {
+    let mut all = Vec::new();
+    for condition in before {
+        let Some(now) = after.iter().find(|now| now.name == condition.name) else { continue };
+        for (part, is) in condition.parts.iter().zip(&now.parts).filter(|(part, _)| part.has_limit()) {
+            all.push(MarginNow {
+                condition: condition.name.clone(),
+                part: part.name.clone(),
+                before_K: part.margin_band_K,
+                after_K: is.margin_band_K,
+                held: part.likelihood,
+                holds: is.likelihood,
+            });
+        }
+    }
+    all
+}
+
+fn digest(text: &str) -> String {
+    Sha256::digest(text.as_bytes()).iter().map(|byte| format!("{byte:02x}")).collect()
+}

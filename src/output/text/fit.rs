@@ -1,0 +1,346 @@
+//! What readings say: the guesses, the readings, what to believe.
+
+use super::doubt::how_often;
+use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, paragraph};
+use super::{Depth, frame, words};
+use crate::point::result::Band;
+use crate::study::document::Report;
+use crate::study::fit::result::{Fit, MarginNow, Misfit, Moved};
+
+/// Rows of each table on one screen.
+const ROWS: usize = 5;
+const READINGS: usize = 6;
+const MARGINS: usize = 3;
+/// Characters of a name in a row.
+const LONGEST: usize = 40;
+const LONGEST_GUESS: usize = 26;
+/// Pairs, questions and alarms told there.
+const TOLD: usize = 2;
+
+/// The fit on one screen, or in full.
+pub fn fit(report: &Report, fit: &Fit, depth: Depth, written: &[String]) -> String {
+    let short = depth == Depth::Short;
+    let mut out = String::new();
+    frame::head(&mut out, report);
+    let told = if short { TOLD } else { usize::MAX };
+    for ask in fit.asks.iter().take(told) {
+        paragraph(
+            &mut out,
+            MISSED,
+            &format!("Asked: {} Nothing was changed.", words::sentence(&ask.question)),
+        );
+    }
+    paragraph(&mut out, STRONG, &verdict(fit));
+    moved(&mut out, fit, short);
+    readings(&mut out, fit, short);
+    margins(&mut out, fit, short);
+    out.push('\n');
+    for line in remarks(fit, told) {
+        paragraph(&mut out, PLAIN, &line);
+    }
+    paragraph(&mut out, QUIET, &no_proof(fit));
+    if !short {
+        rest(&mut out, fit);
+    }
+    if short {
+        if let Some(first) = written.first() {
+            paragraph(&mut out, STRONG, &format!("Written  {first}; next: slowcorner doubt {first}"));
+        }
+    } else {
+        frame::written(&mut out, written);
+    }
+    out
+}
+
+fn half(band: &Band) -> f64 {
+    0.5 * (band.p95 - band.p05)
+}
+
+/// The answer in a sentence or two.
+pub(in crate::output) fn verdict(fit: &Fit) -> String {
+    let readings = words::count(fit.taken, "reading");
+    let mut text = format!("{readings} moved or narrowed {} of {} guesses.", fit.moved.len(), fit.guesses);
+    if let Some(row) = closest(fit)
+        && let (Some(before), Some(after)) = (&row.before_K, &row.after_K)
+    {
+        text.push_str(&format!(
+            " {} in {}: {} before, {} now, ± {:.0} K in place of ± {:.0} K, the model's own error counted.",
+            words::sentence(&row.part),
+            row.condition,
+            told(before),
+            told(after),
+            half(after),
+            half(before)
+        ));
+    }
+    if let (Some(before), Some(after)) = (&fit.before, &fit.after) {
+        text.push_str(&format!(
+            " All parts hold: {} before, {} now.",
+            how_often(before.all_hold),
+            how_often(after.all_hold)
+        ));
+    }
+    if let (Some(number), Some(wider)) = (fit.narrowed_by, fit.wider_without)
+        && let Some(misfit) = fit.misfits.iter().find(|misfit| misfit.number == number)
+    {
+        text.push_str(&format!(
+            " Reading {number} ({}, {}) did most: without it the doubt would be {:.0} % wider.",
+            misfit.what,
+            misfit.test,
+            100.0 * wider
+        ));
+    }
+    text
+}
+
+fn told(band: &Band) -> String {
+    format!("{:+.0} ({:+.0} to {:+.0}) K", band.p50, band.p05, band.p95)
+}
+
+/// Whether a part may have held or not before anything was read.
+fn in_doubt(row: &MarginNow) -> bool {
+    row.held.is_some_and(|held| (0.05..=0.95).contains(&held))
+}
+
+/// The margin that decides: the least of those that were in doubt, else the least of all.
+fn closest(fit: &Fit) -> Option<&MarginNow> {
+    let mut rows: Vec<&MarginNow> = fit.margins.iter().collect();
+    rows.sort_by(|a, b| in_doubt(b).cmp(&in_doubt(a)).then(middle(a).total_cmp(&middle(b))));
+    rows.first().copied()
+}
+
+fn moved(out: &mut String, fit: &Fit, short: bool) {
+    heading(out, "Guesses, as the readings leave them");
+    let mut table = Table::new(vec![
+        (Column::Left, "guess".into()),
+        (Column::Right, "before".into()),
+        (Column::Right, "band".into()),
+        (Column::Right, "after".into()),
+        (Column::Right, "band".into()),
+        (Column::Right, "moved".into()),
+        (Column::Right, "left".into()),
+        (Column::Right, "by".into()),
+    ]);
+    let rows = if short { ROWS } else { usize::MAX };
+    for row in fit.moved.iter().take(rows) {
+        table.row(row_of(row, short));
+    }
+    table.write(out);
+    let more = fit.moved.len().saturating_sub(rows);
+    let more = if more > 0 { format!("{more} more: --detail. ") } else { String::new() };
+    let unseen = match fit.unseen.len() {
+        0 => String::new(),
+        count => format!(" {} that no reading saw stay as they were.", guesses(count)),
+    };
+    let told = "Moved in half bands, left of the band's width, by which reading.";
+    paragraph(out, QUIET, &format!("{more}{told}{unseen}"));
+}
+
+fn row_of(row: &Moved, short: bool) -> Vec<Cell> {
+    let mut name = row.addresses[0].clone();
+    if short && name.chars().count() > LONGEST_GUESS {
+        // the end of an address says most
+        let from = name.chars().count() + 1 - LONGEST_GUESS;
+        name = std::iter::once('…').chain(name.chars().skip(from)).collect();
+    }
+    if row.addresses.len() > 1 {
+        name.push_str(&format!(" (+{})", row.addresses.len() - 1));
+    }
+    vec![
+        Cell::new(PLAIN, name),
+        Cell::new(PLAIN, row.before[0].clone()),
+        Cell::new(PLAIN, band(&row.before)),
+        Cell::new(STRONG, row.after[0].clone()),
+        Cell::new(PLAIN, band(&row.after)),
+        Cell::new(
+            if row.moved_half_bands.abs() >= 1.0 { MISSED } else { PLAIN },
+            format!("{:+.1}", row.moved_half_bands),
+        ),
+        Cell::new(PLAIN, format!("{:.0} %", 100.0 * row.left)),
+        Cell::new(PLAIN, row.by.to_string()),
+    ]
+}
+
+/// "4.5 to 12", the unit said once beside.
+fn band(texts: &[String; 3]) -> String {
+    let bare = |text: &str| text.split(' ').next().unwrap_or_default().to_string();
+    format!("{} to {}", bare(&texts[1]), bare(&texts[2]))
+}
+
+fn readings(out: &mut String, fit: &Fit, short: bool) {
+    heading(out, "Readings");
+    let mut table = Table::new(vec![
+        (Column::Right, "".into()),
+        (Column::Left, "reading".into()),
+        (Column::Right, "read".into()),
+        (Column::Right, "expected".into()),
+        (Column::Right, "after".into()),
+        (Column::Left, "".into()),
+        (Column::Left, "against the others".into()),
+    ]);
+    // those that fit worst are told first where not all are
+    let mut order: Vec<&Misfit> = fit.misfits.iter().collect();
+    if short && order.len() > READINGS {
+        order.sort_by(|a, b| b.from_others.abs().total_cmp(&a.from_others.abs()));
+        order.truncate(READINGS);
+        order.sort_by_key(|misfit| misfit.number);
+    }
+    for misfit in &order {
+        let style = if misfit.verdict == "at odds" { MISSED } else { PLAIN };
+        table.row(vec![
+            Cell::new(PLAIN, misfit.number.to_string()),
+            Cell::new(PLAIN, name_of(misfit, short)),
+            Cell::new(STRONG, format!("{:.0}", misfit.read)),
+            Cell::new(PLAIN, format!("{:.0} to {:.0}", misfit.expected.p05, misfit.expected.p95)),
+            Cell::new(PLAIN, format!("{:.0}", misfit.after)),
+            Cell::new(PLAIN, misfit.unit.to_string()),
+            Cell::new(style, format!("{} ({:+.1})", misfit.verdict, misfit.from_others)),
+        ]);
+    }
+    table.write(out);
+}
+
+/// What was read and when; on one screen without the spot, which the case knows, and no longer than there is room for.
+fn name_of(misfit: &Misfit, short: bool) -> String {
+    if !short {
+        return format!("{}, {}", misfit.what, misfit.test);
+    }
+    let what = misfit.what.split(", ").next().unwrap_or_default();
+    let what = what.strip_prefix("U-tube across ").unwrap_or(what).replace(" and outside at ", " over ");
+    let name = format!("{what}, {}", misfit.test);
+    if name.chars().count() <= LONGEST {
+        return name;
+    }
+    name.chars().take(LONGEST - 1).chain(['…']).collect()
+}
+
+fn margins(out: &mut String, fit: &Fit, short: bool) {
+    let mut rows: Vec<&MarginNow> = fit.margins.iter().collect();
+    if short {
+        // what was in doubt first, the closest first
+        rows.sort_by(|a, b| in_doubt(b).cmp(&in_doubt(a)).then(middle(a).total_cmp(&middle(b))));
+        rows.truncate(MARGINS);
+    }
+    if rows.is_empty() {
+        return;
+    }
+    heading(out, "Margins, K");
+    let mut table = Table::new(vec![
+        (Column::Left, "".into()),
+        (Column::Right, "before".into()),
+        (Column::Right, "holds".into()),
+        (Column::Right, "now".into()),
+        (Column::Right, "holds".into()),
+    ]);
+    for row in rows {
+        let told = |band: &Option<Band>| band.as_ref().map_or("–".to_string(), told);
+        let share = |share: Option<f64>| share.map_or("–".to_string(), words::share);
+        table.row(vec![
+            Cell::new(PLAIN, format!("{}, {}", row.part, row.condition)),
+            Cell::new(PLAIN, told(&row.before_K)),
+            Cell::new(PLAIN, share(row.held)),
+            Cell::new(STRONG, told(&row.after_K)),
+            Cell::new(PLAIN, share(row.holds)),
+        ]);
+    }
+    table.write(out);
+}
+
+fn middle(row: &MarginNow) -> f64 {
+    row.after_K.as_ref().map_or(f64::INFINITY, |band| band.p50)
+}
+
+/// What must be minded: alarms, readings at odds, tests that say something else, pairs.
+fn remarks(fit: &Fit, most: usize) -> Vec<String> {
+    let mut all = Vec::new();
+    for alarm in fit.alarms.iter().take(most) {
+        all.push(format!(
+            "Alarm: {} had to go {:+.1} half bands, to the end of its band or beyond: a path is missing from the case, or a reading is not what it seems.",
+            alarm.address, alarm.moved_half_bands
+        ));
+    }
+    let odds: Vec<&Misfit> = fit.misfits.iter().filter(|misfit| misfit.verdict == "at odds").collect();
+    for misfit in odds.iter().take(most) {
+        all.push(format!(
+            "Reading {} is at odds with the others ({:+.1} spreads) and was kept; without it the least margin would be {:+.0} K.",
+            misfit.number, misfit.from_others, misfit.least_without_K
+        ));
+    }
+    let tests = fit.without_tests.iter().filter(|test| test.furthest.abs() >= 2.3);
+    for test in tests.take(most) {
+        all.push(format!(
+            "{} tells something else than the other tests ({:+.1} spreads); without it the least margin would be {:+.0} K.",
+            words::sentence(&test.test),
+            test.furthest,
+            test.least_without_K
+        ));
+    }
+    for pair in fit.pairs.iter().take(most) {
+        let way = if pair.correlation > 0.0 { "with" } else { "against" };
+        let parted = match (&pair.parted_by, pair.leaves) {
+            (Some(reading), Some(leaves)) => {
+                format!("; {reading} would part them (leaves {:.0} % of their difference)", 100.0 * leaves)
+            }
+            _ => "; no reading that is offered would part them".to_string(),
+        };
+        all.push(format!("{} only moves {way} {}{parted}.", pair.one, pair.other));
+    }
+    all
+}
+
+/// Why agreement proves nothing.
+fn no_proof(fit: &Fit) -> String {
+    format!(
+        "Agreement is no proof: {} cannot contradict {}; this fit would look as good if the car were wrong in a way that the case does not describe.",
+        words::count(fit.taken, "reading"),
+        guesses(fit.guesses)
+    )
+}
+
+/// What stands behind it.
+fn rest(out: &mut String, fit: &Fit) {
+    heading(out, "Each test left out");
+    for test in &fit.without_tests {
+        paragraph(
+            out,
+            PLAIN,
+            &format!(
+                "{} ({}): furthest from what the others lead to expect {:+.1} spreads; the least margin would be {:+.0} K",
+                test.test,
+                words::count(test.readings, "reading"),
+                test.furthest,
+                test.least_without_K
+            ),
+        );
+    }
+    heading(out, "Guesses that no reading saw");
+    paragraph(out, PLAIN, &words::list(&fit.unseen.iter().map(String::as_str).collect::<Vec<_>>()));
+    heading(out, "How it was drawn");
+    let chains = fit.chains;
+    paragraph(
+        out,
+        PLAIN,
+        &format!(
+            "{} chains of {} steps with fixed seeds; {:.0} % of the steps taken; worth {:.0} draws (400 at least), split-chain agreement {:.3} (1.05 at most).",
+            chains.chains,
+            chains.steps,
+            100.0 * chains.accepted,
+            chains.effective,
+            chains.agreement
+        ),
+    );
+    if let (Some(chains), Some(after)) =
+        (&fit.least_by_chains_K, fit.after.as_ref().and_then(|after| after.least_K))
+    {
+        paragraph(
+            out,
+            PLAIN,
+            &format!("Least margin by the chains {}, by the fitted case {}.", told(chains), told(&after)),
+        );
+    }
+}
+
+/// "27 guesses".
+fn guesses(count: usize) -> String {
+    if count == 1 { "1 guess".to_string() } else { format!("{count} guesses") }
+}

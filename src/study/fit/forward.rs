@@ -1,0 +1,128 @@
+//! What every instrument would show with the unknowns at some place.
+
+use super::unknowns::{Seen, Unknown, Unknowns, moves_on_the_bench};
+use crate::draws::{Car, Guesses};
+use crate::numerics::normal;
+use crate::point::counted::Counted;
+use crate::readings::taken::Readings;
+
+/// How near its ends a coordinate may lie.
+const SURE: f64 = 1e-12;
+
+/// The cars of all scenes, and what is read of them.
+#[derive(Clone)]
+pub struct Forward<'f> {
+    cars: Vec<Option<Car<'f>>>,
+    /// By scene: the conditions looked at, in the order of the car's moments.
+    moments: Vec<Vec<usize>>,
+    /// By reading: its scene, its moment there, whether it was taken on the bench.
+    places: Vec<(usize, usize, bool)>,
+    /// Coordinates that readings on the bench do not move.
+    held: Vec<bool>,
+    coordinates: usize,
+    point: Vec<f64>,
+}
+
+impl<'f> Forward<'f> {
+    /// Cars of all scenes; none where one cannot be made ready.
+    pub fn new(readings: &Readings, guesses: &'f [Guesses], list: &[(usize, usize)]) -> Option<Forward<'f>> {
+        let coordinates = guesses.first()?.dimensions;
+        let mut moments: Vec<Vec<usize>> = vec![Vec::new(); readings.scenes.len()];
+        let mut places = Vec::new();
+        for (test, condition) in list {
+            let own = &readings.tests[*test];
+            let known = &mut moments[own.scene];
+            let at = known.iter().position(|other| other == condition).unwrap_or_else(|| {
+                known.push(*condition);
+                known.len() - 1
+            });
+            places.push((own.scene, at, own.bench));
+        }
+        let mut held = vec![false; coordinates];
+        for (own, scene) in guesses.iter().zip(&readings.scenes) {
+            for guess in &own.list {
+                held[guess.dimension] |= !moves_on_the_bench(&scene.case, guess);
+            }
+        }
+        let mut cars = Vec::new();
+        for ((scene, own), moments) in readings.scenes.iter().zip(guesses).zip(&moments) {
+            if moments.is_empty() {
+                cars.push(None);
+                continue;
+            }
+            let all = moments.iter().copied().map(Counted::Condition).collect();
+            cars.push(Some(Car::at(&scene.case, own, all)?));
+        }
+        Some(Forward { cars, moments, places, held, coordinates, point: vec![0.5; coordinates] })
+    }
+
+    /// Whether readings on the bench leave a coordinate where it is.
+    pub fn is_held(&self, coordinate: usize) -> bool {
+        self.held.get(coordinate).copied().unwrap_or(false)
+    }
+
+    /// Whether a reading was taken on the bench.
+    pub fn on_the_bench(&self, reading: usize) -> bool {
+        self.places[reading].2
+    }
+
+    /// What each instrument without fault would show of a car (K or Pa); whether all tests have a steady state there.
+    /// On the bench, what its readings may not move stands at the middle of its band unless `free`.
+    pub fn show(
+        &mut self,
+        scores: &[f64],
+        readings: &[crate::readings::Reading],
+        free: bool,
+        shown: &mut [f64],
+    ) -> bool {
+        for bench in [false, true] {
+            if self.places.iter().all(|place| place.2 != bench) {
+                continue;
+            }
+            for (coordinate, score) in scores[..self.coordinates].iter().enumerate() {
+                let held = bench && !free && self.held[coordinate];
+                let score = if held { 0.0 } else { *score };
+                self.point[coordinate] = normal::below(score).clamp(SURE, 1.0 - SURE);
+            }
+            for scene in 0..self.cars.len() {
+                if self.places.iter().all(|place| (place.0, place.2) != (scene, bench)) {
+                    continue;
+                }
+                let Some(car) = &mut self.cars[scene] else { continue };
+                if car.take(&self.point).is_err() {
+                    return false;
+                }
+                for moment in 0..self.moments[scene].len() {
+                    let here = |place: &(usize, usize, bool)| *place == (scene, moment, bench);
+                    if !self.places.iter().any(here) {
+                        continue;
+                    }
+                    if !car.solve(moment) {
+                        return false;
+                    }
+                    for (index, _) in self.places.iter().enumerate().filter(|(_, place)| here(place)) {
+                        shown[index] = readings[index].value(car);
+                    }
+                }
+            }
+        }
+        shown.iter().all(|value| value.is_finite())
+    }
+}
+
+/// What instruments show, what they themselves are off by added.
+pub fn add_beside(unknowns: &Unknowns, scores: &[f64], shown: &mut [f64]) {
+    for (seen, shown) in unknowns.readings.iter().zip(shown) {
+        *shown += seen.beside.iter().map(|(index, weight)| weight * scores[*index]).sum::<f64>();
+    }
+}
+
+/// Which coordinates count: those of guesses and of the model's own errors.
+pub fn counts(unknowns: &Unknowns, index: usize) -> bool {
+    !matches!(unknowns.list[index], Unknown::Unused)
+}
+
+/// Readings as instruments see them.
+pub fn operators(seen: &[Seen]) -> Vec<crate::readings::Reading> {
+    seen.iter().map(|seen| seen.taken.reading).collect()
+}

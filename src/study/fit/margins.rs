@@ -1,0 +1,93 @@
+//! What the fit does to the margins: their slopes with the unknowns, and where the least lies by the chains.
+
+use super::chain::Drawn;
+use super::newton::Likeliest;
+use super::unknowns::Unknowns;
+use crate::case::Case;
+use crate::draws::doubt::band;
+use crate::draws::{Car, Guesses};
+use crate::numerics::normal;
+use crate::numerics::quantiles::Quantiles;
+use crate::point::result::Band;
+use crate::study::doubt::Measure;
+
+/// How far a score is moved aside for a slope.
+const ASIDE: f64 = 0.1;
+/// Draws of the chains that are looked at.
+const LOOKS: usize = 400;
+/// How near its ends a coordinate may lie.
+const SURE: f64 = 1e-12;
+
+/// Margins at the likeliest place, and by the chains.
+#[derive(Clone, Debug, Default)]
+pub struct Margins {
+    /// Slopes of the margin that is least at the likeliest place with the unknowns (K for one spread).
+    pub slopes: Vec<f64>,
+    /// Where the least lies, by draws of the chains, what of the model's own error each moment has by itself included.
+    pub by_chains: Option<Band>,
+}
+
+/// Looks at the margins of a case.
+pub fn look(
+    case: &Case,
+    own: &Guesses,
+    measure: &Measure,
+    (unknowns, likeliest, drawn): (&Unknowns, &Likeliest, &Drawn),
+) -> Margins {
+    let Some(mut car) = Car::new(case, own) else { return Margins::default() };
+    let coordinates = own.dimensions;
+    let margin = |car: &mut Car, scores: &[f64]| -> Option<(f64, usize)> {
+        let point: Vec<f64> =
+            scores[..coordinates].iter().map(|z| normal::below(*z).clamp(SURE, 1.0 - SURE)).collect();
+        car.take(&point).ok()?;
+        let (mut least, mut closest, mut at) = (f64::INFINITY, f64::INFINITY, 0);
+        for condition in 0..car.conditions() {
+            if !car.solve(condition) {
+                return None;
+            }
+            for part in 0..car.parts() {
+                let margin = car.margin(part);
+                if margin < closest && measure.places.contains(&(condition, part)) {
+                    (closest, at) = (margin, condition * car.parts() + part);
+                }
+                least = least.min(margin);
+            }
+        }
+        least.is_finite().then_some((least, at))
+    };
+    let Some((_, at)) = margin(&mut car, &likeliest.scores) else { return Margins::default() };
+    let one = |car: &mut Car, scores: &[f64]| -> Option<f64> {
+        let point: Vec<f64> =
+            scores[..coordinates].iter().map(|z| normal::below(*z).clamp(SURE, 1.0 - SURE)).collect();
+        car.take(&point).ok()?;
+        car.solve(at / car.parts()).then(|| car.margin(at % car.parts()))
+    };
+    let mut slopes = vec![0.0; unknowns.count()];
+    let mut moved = likeliest.scores.clone();
+    for coordinate in 0..coordinates {
+        let mut side = |sign: f64| {
+            moved[coordinate] = likeliest.scores[coordinate] + sign * ASIDE;
+            let margin = one(&mut car, &moved);
+            moved[coordinate] = likeliest.scores[coordinate];
+            margin
+        };
+        if let (Some(above), Some(below)) = (side(1.0), side(-1.0)) {
+            slopes[coordinate] = (above - below) / (2.0 * ASIDE);
+        }
+    }
+    let mut found = Quantiles::default();
+    let stride = (drawn.draws.len() / LOOKS).max(1);
+    for (draw, scores) in drawn.draws.iter().step_by(stride).enumerate() {
+        let mut scores = scores.clone();
+        // what each moment has by itself is as wide as what they share
+        for (part, dimension) in own.errors() {
+            let share = ((crate::numerics::sobol::mix((draw as u64) << 20 | part as u64) >> 11) as f64 + 0.5)
+                / (1_u64 << 53) as f64;
+            scores[dimension] += if case.fitted.is_some() { 0.0 } else { normal::quantile(share) };
+        }
+        if let Some((least, _)) = margin(&mut car, &scores) {
+            found.add(least);
+        }
+    }
+    Margins { slopes, by_chains: (found.count() > 0).then(|| band(&found)) }
+}

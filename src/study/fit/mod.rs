@@ -1,0 +1,103 @@
+//! Readings of a real car back into the guesses: what is most likely, what is left of the doubt, what to believe.
+//!
+//! Unknowns are standard normal scores of the bands ([`unknowns`]); what every instrument would show is solved for
+//! ([`forward`]); the likeliest place by Gauss-Newton ([`newton`]); chains led by the curvature there ([`chain`]) give means
+//! and covariances, which the fitted case carries.
+
+mod chain;
+mod emulator;
+mod forward;
+mod left;
+mod linear;
+mod margins;
+mod newton;
+mod offered;
+pub mod result;
+mod said;
+mod slips;
+mod terms;
+mod unknowns;
+mod without;
+
+pub use left::{Left, Set, took};
+
+use crate::case::Case;
+use crate::draws::Guesses;
+use crate::readings::taken::Readings;
+use crate::study::doubt::Measure;
+use chain::{AGREED, FEWEST};
+use forward::Forward;
+use newton::Problem;
+use result::Fit;
+use unknowns::Unknowns;
+
+/// Why there is no fit.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NoFit {
+    /// Nothing was read.
+    NothingRead,
+    /// Nothing is guessed.
+    NothingGuessed,
+    /// With the middles of all bands some test has no steady state.
+    NoSteadyState,
+    /// The chains do not agree, or are worth too little: split-chain agreement and effective number.
+    NotAgreed(f64, f64),
+}
+
+/// Fits a case to readings. What each reading did to the margin is told of the least of those that are measured.
+///
+/// # Errors
+/// [`NoFit`].
+pub fn fit(
+    case: &Case,
+    readings: &Readings,
+    measure: &Measure,
+    told: &(dyn Fn(f64) -> bool + Sync),
+) -> Result<(Fit, Left), NoFit> {
+    let list: Vec<(usize, usize)> = (readings.tests.iter().enumerate())
+        .flat_map(|(test, own)| own.readings.iter().map(move |taken| (test, taken.reading.moment)))
+        .collect();
+    if list.is_empty() {
+        return Err(NoFit::NothingRead);
+    }
+    let mut cases: Vec<&Case> = readings.scenes.iter().map(|scene| &scene.case).collect();
+    cases.push(case);
+    let guesses = Guesses::of_all_erring(&cases, readings.model_error.parts);
+    let own = guesses.last().filter(|own| !own.is_empty()).ok_or(NoFit::NothingGuessed)?;
+    let forward = Forward::new(readings, &guesses, &list).ok_or(NoFit::NoSteadyState)?;
+    let reckoned = reckoned(&forward, readings, own.dimensions).ok_or(NoFit::NoSteadyState)?;
+    let unknowns = Unknowns::of(readings, &guesses, &reckoned);
+    let mut problem = Problem::new(&unknowns, forward).ok_or(NoFit::NoSteadyState)?;
+    let expected = slips::expected(&problem);
+    let likeliest = problem.likeliest().ok_or(NoFit::NoSteadyState)?;
+    let drawn = chain::run(&problem, &likeliest, told);
+    // what is not a number agrees with nothing
+    let agreed = drawn.split <= AGREED && drawn.effective >= FEWEST;
+    if !agreed {
+        return Err(NoFit::NotAgreed(drawn.split, drawn.effective));
+    }
+    let margins = margins::look(case, own, measure, (&unknowns, &likeliest, &drawn));
+    let offered = offered::all(case, own, &unknowns, &likeliest, &readings.model_error);
+    let left = left::left(case, readings, own, &likeliest, &drawn);
+    let fit = said::said(&said::All {
+        case,
+        readings,
+        guesses: &guesses,
+        unknowns: &unknowns,
+        problem: &problem,
+        likeliest: &likeliest,
+        drawn: &drawn,
+        expected: &expected,
+        margins: &margins,
+        offered: &offered,
+    });
+    Ok((fit, left))
+}
+
+/// What each reading would show with the middles of all guesses.
+fn reckoned(forward: &Forward, readings: &Readings, coordinates: usize) -> Option<Vec<f64>> {
+    let all: Vec<_> =
+        readings.tests.iter().flat_map(|test| test.readings.iter().map(|taken| taken.reading)).collect();
+    let mut shown = vec![0.0; all.len()];
+    forward.clone().show(&vec![0.0; coordinates], &all, false, &mut shown).then_some(shown)
+}

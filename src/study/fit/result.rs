@@ -1,0 +1,176 @@
+//! What a fit says, in the shape in which `--json` gives it.
+
+use crate::draws::doubt::Doubt;
+use crate::point::result::Band;
+use serde::Serialize;
+
+/// A guess that readings saw.
+#[derive(Clone, Debug, Serialize)]
+pub struct Moved {
+    /// Its addresses, the first one for the numbers below.
+    pub addresses: Vec<String>,
+    /// Value and ends of its band before, with their unit.
+    pub before: [String; 3],
+    /// Middle and ends of its band after.
+    pub after: [String; 3],
+    /// By how many half bands its middle moved; above nought is up.
+    pub moved_half_bands: f64,
+    /// What is left of the width of its band, as a share.
+    pub left: f64,
+    /// The reading that did most to it, by its number.
+    pub by: usize,
+}
+
+/// A reading, and what was to be expected.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Misfit {
+    /// Its number in the file, from 1.
+    pub number: usize,
+    /// The test.
+    pub test: String,
+    /// What was read.
+    pub what: String,
+    /// As it was written.
+    pub written: String,
+    /// The same as a number (°C or Pa); of a strip the middle between its fields, or the one that is known.
+    pub read: f64,
+    /// °C or Pa.
+    pub unit: &'static str,
+    /// Where it was to be expected before anything was read.
+    pub expected: Band,
+    /// What the car would show as it is fitted.
+    pub after: f64,
+    /// How far it lies from what all other readings lead to expect, in spreads of that.
+    pub from_others: f64,
+    /// "as expected", "within reason", "at odds".
+    pub verdict: &'static str,
+    /// What the least margin would be by without this reading (K more).
+    pub least_without_K: f64,
+}
+
+/// A test left out.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct WithoutTest {
+    /// The test.
+    pub test: String,
+    /// How many readings it has.
+    pub readings: usize,
+    /// The reading of it that lies furthest from what the other tests lead to expect, in spreads of that.
+    pub furthest: f64,
+    /// What the least margin would be by without this test (K more).
+    pub least_without_K: f64,
+}
+
+/// Two guesses that only move together.
+#[derive(Clone, Debug, Serialize)]
+pub struct Pair {
+    /// The one.
+    pub one: String,
+    /// The other.
+    pub other: String,
+    /// Correlation of what is left of them.
+    pub correlation: f64,
+    /// The reading that would part them best, in words.
+    pub parted_by: Option<String>,
+    /// What it would leave of the width of their difference, as a share.
+    pub leaves: Option<f64>,
+}
+
+/// Something in a reading that looks like a slip.
+#[derive(Clone, Debug, Serialize)]
+pub struct Ask {
+    /// The reading, by its number.
+    pub number: usize,
+    /// The question.
+    pub question: String,
+}
+
+/// A guess that had to go further than its band.
+#[derive(Clone, Debug, Serialize)]
+pub struct Alarm {
+    /// Its address.
+    pub address: String,
+    /// Where its middle is now, in half bands from the middle before.
+    pub moved_half_bands: f64,
+}
+
+/// How the chains did.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct Chains {
+    /// How many.
+    pub chains: usize,
+    /// Steps of each that count.
+    pub steps: usize,
+    /// Draws that they are worth, of the guess for which that is least.
+    pub effective: f64,
+    /// Split-chain agreement, of the guess for which it is worst.
+    pub agreement: f64,
+    /// Share of the steps that were taken.
+    pub accepted: f64,
+}
+
+/// A margin before and after.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct MarginNow {
+    /// The condition.
+    pub condition: String,
+    /// The part.
+    pub part: String,
+    /// Before.
+    pub before_K: Option<Band>,
+    /// After.
+    pub after_K: Option<Band>,
+    /// How likely it held before.
+    pub held: Option<f64>,
+    /// How likely it holds.
+    pub holds: Option<f64>,
+}
+
+/// A fit.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct Fit {
+    /// The readings file.
+    pub readings_file: String,
+    /// SHA-256 of it.
+    pub readings_sha256: String,
+    /// Readings taken.
+    pub taken: usize,
+    /// Readings that stand in the file and are not filled in.
+    pub blank: usize,
+    /// Guesses in all.
+    pub guesses: usize,
+    /// What looks like a slip.
+    pub asks: Vec<Ask>,
+    /// What had to go further than its band.
+    pub alarms: Vec<Alarm>,
+    /// Guesses that readings saw, those that moved or narrowed most first.
+    pub moved: Vec<Moved>,
+    /// Guesses that no reading saw.
+    pub unseen: Vec<String>,
+    /// Guesses that only move together.
+    pub pairs: Vec<Pair>,
+    /// Every reading.
+    pub misfits: Vec<Misfit>,
+    /// Each test left out.
+    pub without_tests: Vec<WithoutTest>,
+    /// The reading that narrowed the least margin most, by its number.
+    pub narrowed_by: Option<usize>,
+    /// How much wider the margin would be without it, as a share of the width now.
+    pub wider_without: Option<f64>,
+    /// How the chains did.
+    pub chains: Chains,
+    /// Where the least margin lies by the draws of the chains.
+    pub least_by_chains_K: Option<Band>,
+    /// The doubt before, the model's own error not counted.
+    pub before: Option<Doubt>,
+    /// The doubt after, the model's own error counted: what `doubt` says of the fitted case.
+    pub after: Option<Doubt>,
+    /// Margins before and after.
+    pub margins: Vec<MarginNow>,
+    /// The fitted case that was written.
+    pub written: Option<String>,
+}

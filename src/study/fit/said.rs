@@ -1,0 +1,338 @@
+//! What a fit says: guesses, readings, tests left out, what only moves together, what looks like a slip.
+
+use super::chain::Drawn;
+use super::margins::Margins;
+use super::newton::{Likeliest, Problem};
+use super::offered::{self, Offered};
+use super::result::{Alarm, Ask, Fit, Misfit, Moved, Pair, WithoutTest};
+use super::slips::{self, Expected};
+use super::unknowns::{Unknown, Unknowns};
+use super::without::{dot, square, without};
+use crate::air::ZERO_CELSIUS;
+use crate::case::Case;
+use crate::draws::{Guess, Guesses};
+use crate::keys::Kind;
+use crate::numerics::normal::{self, NINE_IN_TEN};
+use crate::readings::taken::{Readings, Shown};
+
+/// Spreads from what all others lead to expect up to which a reading is as expected, and within reason.
+const AS_EXPECTED: f64 = 1.3;
+const WITHIN_REASON: f64 = 2.3;
+/// Correlation from which two guesses are said to move together.
+const TOGETHER: f64 = 0.7;
+/// A guess whose middle went so many half bands lies at the end of its band or beyond.
+const BEYOND: f64 = 1.0;
+
+/// All that is looked at.
+pub struct All<'a> {
+    pub case: &'a Case,
+    pub readings: &'a Readings,
+    pub guesses: &'a [Guesses],
+    pub unknowns: &'a Unknowns,
+    pub problem: &'a Problem<'a>,
+    pub likeliest: &'a Likeliest,
+    pub drawn: &'a Drawn,
+    pub expected: &'a [Expected],
+    pub margins: &'a Margins,
+    pub offered: &'a [Offered],
+}
+
+/// What a fit says; what concerns files is left to the caller.
+pub fn said(all: &All) -> Fit {
+    let misfits = misfits(all);
+    let (narrowed_by, wider_without) = narrowed(all).unzip();
+    let moved = moved(all);
+    let alarms = alarms(all);
+    Fit {
+        readings_file: String::new(),
+        readings_sha256: String::new(),
+        taken: all.unknowns.readings.len(),
+        blank: all.readings.blank,
+        guesses: own(all).list.len(),
+        asks: asks(all, &misfits),
+        alarms,
+        unseen: unseen(all),
+        pairs: pairs(all),
+        moved,
+        without_tests: tests(all),
+        misfits,
+        narrowed_by,
+        wider_without,
+        chains: all.drawn.told(),
+        least_by_chains_K: all.margins.by_chains,
+        before: None,
+        after: None,
+        margins: Vec::new(),
+        written: None,
+    }
+}
+
+fn own<'a>(all: &All<'a>) -> &'a Guesses {
+    &all.guesses[all.guesses.len() - 1]
+}
+
+/// Every guess with the case in which it stands, those of the case first; what a test itself is unsure of last.
+fn guesses<'a>(all: &All<'a>) -> Vec<(&'a Case, &'a Guesses, &'a Guess)> {
+    let mut found: Vec<(&Case, &Guesses, &Guess)> =
+        own(all).list.iter().map(|guess| (all.case, own(all), guess)).collect();
+    for (index, unknown) in all.unknowns.list.iter().enumerate() {
+        let Unknown::Guess { scene, guess } = unknown else { continue };
+        if found.iter().any(|known| known.2.dimension == index) {
+            continue;
+        }
+        let case = all.readings.scenes.get(*scene).map_or(all.case, |scene| &scene.case);
+        found.push((case, &all.guesses[*scene], &all.guesses[*scene].list[*guess]));
+    }
+    found
+}
+
+/// The address of a guess, of a test's own by the test's name.
+fn address(all: &All, case: &Case, guess: &Guess) -> String {
+    let address = &case.numbers.fact(guess.numbers[0].0).address;
+    let own = address.strip_prefix("condition/read in test ").and_then(|rest| {
+        let (number, key) = rest.split_once('/')?;
+        let test = all.readings.tests.get(number.parse::<usize>().ok()?.checked_sub(1)?)?;
+        Some(format!("test/{}/{key}", test.name))
+    });
+    own.unwrap_or_else(|| address.clone())
+}
+
+fn shown(kind: Kind, value: f64) -> String {
+    // three digits say enough of a guess
+    let text = kind.show(value);
+    let end = text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-'))).unwrap_or(text.len());
+    let (number, unit) = text.split_at(end);
+    match number.parse::<f64>() {
+        Ok(number) if number != 0.0 => {
+            let places = (2 - number.abs().log10().floor() as i32).clamp(0, 8) as usize;
+            let text = format!("{number:.places$}");
+            let text =
+                if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
+            format!("{text}{unit}")
+        }
+        _ => text,
+    }
+}
+
+/// Middle and ends of what is left of a coordinate, by the chains.
+fn left(all: &All, place: usize) -> [f64; 3] {
+    let mut numbers: Vec<f64> = all.drawn.draws.iter().map(|z| z[place]).collect();
+    numbers.sort_by(f64::total_cmp);
+    [0.5, 0.05, 0.95].map(|share| numbers[((numbers.len() - 1) as f64 * share).round() as usize])
+}
+
+fn moved(all: &All) -> Vec<Moved> {
+    let mut found: Vec<Moved> = Vec::new();
+    for (case, guesses, guess) in guesses(all) {
+        let place = guess.dimension;
+        if !all.likeliest.sees(place) {
+            continue;
+        }
+        let fact = case.numbers.fact(guess.numbers[0].0);
+        let turned = guess.numbers[0].1;
+        let sign = if turned { -1.0 } else { 1.0 };
+        let at = |z: f64| shown(fact.kind, guesses.at(guess, normal::below(z)));
+        let z = left(all, place);
+        let ends = if turned { [z[2], z[1]] } else { [z[1], z[2]] };
+        let before = [0.0, -sign * NINE_IN_TEN, sign * NINE_IN_TEN];
+        found.push(Moved {
+            addresses: std::iter::once(address(all, case, guess))
+                .chain(guess.numbers[1..].iter().map(|(id, _)| case.numbers.fact(*id).address.clone()))
+                .collect(),
+            before: [shown(fact.kind, fact.value), at(before[1]), at(before[2])],
+            after: [at(z[0]), at(ends[0]), at(ends[1])],
+            moved_half_bands: sign * z[0] / NINE_IN_TEN,
+            left: (z[2] - z[1]) / (2.0 * NINE_IN_TEN),
+            by: by(all, place) + 1,
+        });
+    }
+    let weight = |moved: &Moved| moved.moved_half_bands.abs() + (1.0 - moved.left).max(0.0);
+    found.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
+    found
+}
+
+/// The reading that did most to a coordinate: without which it would lie elsewhere, or less surely.
+fn by(all: &All, place: usize) -> usize {
+    let count = all.likeliest.scores.len();
+    let variance = all.likeliest.covariance[place * count + place];
+    let did = |reading: usize| {
+        without(all.likeliest, &[reading]).map_or(0.0, |left| {
+            let wider = left.covariance[place * count + place].sqrt() - variance.sqrt();
+            left.moves[place].abs() + wider
+        })
+    };
+    let each: Vec<f64> = (0..all.likeliest.terms.len()).map(did).collect();
+    (0..each.len()).max_by(|a, b| each[*a].total_cmp(&each[*b])).unwrap_or(0)
+}
+
+fn unseen(all: &All) -> Vec<String> {
+    let none = own(all).list.iter().filter(|guess| !all.likeliest.sees(guess.dimension));
+    none.map(|guess| all.case.numbers.fact(guess.numbers[0].0).address.clone()).collect()
+}
+
+fn alarms(all: &All) -> Vec<Alarm> {
+    let mut found = Vec::new();
+    for (case, _, guess) in guesses(all) {
+        let z = left(all, guess.dimension);
+        let moved = z[0] / NINE_IN_TEN;
+        if all.likeliest.sees(guess.dimension) && moved.abs() >= BEYOND {
+            let sign = if guess.numbers[0].1 { -1.0 } else { 1.0 };
+            found.push(Alarm { address: address(all, case, guess), moved_half_bands: sign * moved });
+        }
+    }
+    found
+}
+
+fn misfits(all: &All) -> Vec<Misfit> {
+    let count = all.likeliest.scores.len();
+    let each = all.unknowns.readings.iter().enumerate().map(|(index, seen)| {
+        let row = &all.likeliest.slopes[index * count..][..count];
+        let shown = all.likeliest.shown[index];
+        let spread = all.problem.spreads[index];
+        let left = without(all.likeliest, &[index]);
+        let (mean, variance) = left.as_ref().map_or((shown, 0.0), |left| left.shows(row, shown));
+        let off = off(&seen.taken.shown, mean, (variance + spread * spread).sqrt());
+        let scene = &all.readings.scenes[all.readings.tests[seen.test].scene].case;
+        let reading = &seen.taken.reading;
+        let read = match seen.taken.shown {
+            Shown::Value { value, .. } => value,
+            Shown::Between { low, high, .. } if low.is_finite() && high.is_finite() => 0.5 * (low + high),
+            Shown::Between { low, high, .. } => {
+                if low.is_finite() {
+                    low
+                } else {
+                    high
+                }
+            }
+        };
+        let pressure = reading.kind() == "pressure";
+        let zero = if pressure { 0.0 } else { ZERO_CELSIUS };
+        let mut expected = all.expected[index].band;
+        for end in [&mut expected.p05, &mut expected.p50, &mut expected.p95] {
+            *end -= zero;
+        }
+        Misfit {
+            number: index + 1,
+            test: all.readings.tests[seen.test].name.clone(),
+            what: reading.name(scene),
+            written: seen.taken.text.clone(),
+            read: read - zero,
+            unit: if pressure { "Pa" } else { "°C" },
+            expected,
+            after: shown - zero,
+            from_others: off,
+            verdict: match off.abs() {
+                off if off < AS_EXPECTED => "as expected",
+                off if off < WITHIN_REASON => "within reason",
+                _ => "at odds",
+            },
+            least_without_K: left.map_or(0.0, |left| dot(&all.margins.slopes, &left.moves)),
+        }
+    });
+    each.collect()
+}
+
+/// How far a reading lies from what is expected, in spreads; a strip from the nearer of its fields.
+fn off(shown: &Shown, mean: f64, spread: f64) -> f64 {
+    match *shown {
+        Shown::Value { value, .. } => (value - mean) / spread,
+        Shown::Between { low, high, .. } => (low - mean).max(0.0) / spread - (mean - high).max(0.0) / spread,
+    }
+}
+
+fn tests(all: &All) -> Vec<WithoutTest> {
+    let count = all.likeliest.scores.len();
+    let mut found = Vec::new();
+    for (test, own) in all.readings.tests.iter().enumerate() {
+        let list: Vec<usize> = (0..all.unknowns.readings.len())
+            .filter(|index| all.unknowns.readings[*index].test == test)
+            .collect();
+        // the only test has no others to be held against
+        if list.is_empty() || list.len() == all.unknowns.readings.len() {
+            continue;
+        }
+        let Some(left) = without(all.likeliest, &list) else { continue };
+        let each = list.iter().map(|index| {
+            let row = &all.likeliest.slopes[index * count..][..count];
+            let (mean, variance) = left.shows(row, all.likeliest.shown[*index]);
+            off(
+                &all.unknowns.readings[*index].taken.shown,
+                mean,
+                (variance + all.problem.spreads[*index].powi(2)).sqrt(),
+            )
+        });
+        found.push(WithoutTest {
+            test: own.name.clone(),
+            readings: list.len(),
+            furthest: each.fold(0.0, |most: f64, off| if off.abs() > most.abs() { off } else { most }),
+            least_without_K: dot(&all.margins.slopes, &left.moves),
+        });
+    }
+    found
+}
+
+/// The reading that narrowed the least margin most, and how much wider it would be without.
+fn narrowed(all: &All) -> Option<(usize, f64)> {
+    let slopes = &all.margins.slopes;
+    if slopes.is_empty() {
+        return None;
+    }
+    let now = square(slopes, &all.likeliest.covariance).sqrt();
+    let each = (0..all.likeliest.terms.len()).filter_map(|reading| {
+        let left = without(all.likeliest, &[reading])?;
+        Some((reading + 1, square(slopes, &left.covariance).sqrt() / now - 1.0))
+    });
+    each.max_by(|a, b| a.1.total_cmp(&b.1))
+}
+
+fn pairs(all: &All) -> Vec<Pair> {
+    let count = all.likeliest.scores.len();
+    let seen: Vec<(&Case, &Guess)> = guesses(all)
+        .into_iter()
+        .filter(|(_, _, guess)| all.likeliest.sees(guess.dimension))
+        .map(|(case, _, guess)| (case, guess))
+        .collect();
+    let covariance = |a: usize, b: usize| all.likeliest.covariance[a * count + b];
+    let mut found = Vec::new();
+    for (place, (case, one)) in seen.iter().enumerate() {
+        for (other_case, other) in &seen[place + 1..] {
+            let (a, b) = (one.dimension, other.dimension);
+            let correlation = covariance(a, b) / (covariance(a, a) * covariance(b, b)).sqrt();
+            if correlation.abs() < TOGETHER {
+                continue;
+            }
+            let sign = |guess: &Guess| if guess.numbers[0].1 { -1.0 } else { 1.0 };
+            // what is not known of the two is how they go together
+            let mut direction = vec![0.0; count];
+            direction[a] = 1.0 / covariance(a, a).sqrt();
+            direction[b] = correlation.signum() / covariance(b, b).sqrt();
+            let parted = offered::best(all.offered, &direction, &all.likeliest.covariance);
+            found.push(Pair {
+                one: address(all, case, one),
+                other: address(all, other_case, other),
+                correlation: correlation * sign(one) * sign(other),
+                parted_by: parted.map(|(name, _)| name.to_string()),
+                leaves: parted.map(|(_, leaves)| leaves),
+            });
+        }
+    }
+    found.sort_by(|a, b| b.correlation.abs().total_cmp(&a.correlation.abs()));
+    found
+}
+
+/// Slips: by what was to be expected before, and of readings at odds by what the others lead to expect.
+fn asks(all: &All, misfits: &[Misfit]) -> Vec<Ask> {
+    let count = all.likeliest.scores.len();
+    let each = all.unknowns.readings.iter().enumerate().filter_map(|(index, seen)| {
+        let before = all.expected[index];
+        let asked = slips::ask(index + 1, &seen.taken, (before.mean, before.spread));
+        if asked.is_some() || misfits[index].verdict != "at odds" {
+            return asked;
+        }
+        let row = &all.likeliest.slopes[index * count..][..count];
+        let (mean, variance) = without(all.likeliest, &[index])?.shows(row, all.likeliest.shown[index]);
+        let spread = (variance + all.problem.spreads[index].powi(2)).sqrt();
+        slips::ask(index + 1, &seen.taken, (mean, spread))
+    });
+    each.collect()
+}

@@ -1,0 +1,237 @@
+//! Slips of the pen and of the hose: readings that nothing the guesses allow comes near, and what they may have been.
+
+use super::newton::Problem;
+use super::result::Ask;
+use crate::draws::doubt::band;
+use crate::keys::{Kind, units};
+use crate::numerics::normal;
+use crate::numerics::quantiles::Quantiles;
+use crate::numerics::sobol::mix;
+use crate::point::result::Band;
+use crate::readings::What;
+use crate::readings::taken::{Shown, Taken};
+
+/// Draws of what is to be expected before anything is read.
+const DRAWS: u64 = 192;
+/// A reading further from what is expected (in spreads) is asked about,
+const FAR: f64 = 3.5;
+/// where some other way of writing it lies within so many,
+const NEAR: f64 = 2.0;
+/// and differs by so many times what it is read to.
+const TELLS: f64 = 3.0;
+/// Units that pressures are written in.
+const PRESSURES: [&str; 5] = ["Pa", "mmH2O", "inH2O", "mbar", "cmH2O"];
+/// Pressure of the weather, about (Pa).
+const WEATHER: std::ops::Range<f64> = 60_000.0..112_000.0;
+
+/// What a reading was to be expected to show.
+#[derive(Clone, Copy, Debug)]
+pub struct Expected {
+    /// Mean, with errors of instrument and model.
+    pub mean: f64,
+    /// Spread.
+    pub spread: f64,
+    /// Band.
+    pub band: Band,
+}
+
+/// What each reading was to be expected to show before anything was read.
+pub fn expected(problem: &Problem) -> Vec<Expected> {
+    let mut problem = problem.clone();
+    let (count, size) = (problem.unknowns.count(), problem.spreads.len());
+    let mut shown = vec![0.0; size];
+    let mut all: Vec<Vec<f64>> = vec![Vec::new(); size];
+    for draw in 0..DRAWS {
+        let number = |place: u64| {
+            let share = ((mix(0x51195 ^ mix(draw << 20 | place)) >> 11) as f64 + 0.5) / (1_u64 << 53) as f64;
+            normal::quantile(share)
+        };
+        let scores: Vec<f64> = (0..count as u64).map(number).collect();
+        if !problem.show(&scores, &mut shown) {
+            continue;
+        }
+        for (place, (all, shown)) in all.iter_mut().zip(&shown).enumerate() {
+            all.push(shown + problem.spreads[place] * number((count + place) as u64));
+        }
+    }
+    all.iter()
+        .map(|numbers| {
+            let n = numbers.len().max(2) as f64;
+            let mean = numbers.iter().sum::<f64>() / n;
+            let variance = numbers.iter().map(|x| (x - mean).powi(2)).sum::<f64>() / (n - 1.0);
+            let mut found = Quantiles::default();
+            numbers.iter().for_each(|x| found.add(*x));
+            Expected { mean, spread: variance.sqrt(), band: band(&found) }
+        })
+        .collect()
+}
+
+/// A question about a reading, where it lies far from what is expected, (mean, spread), and some slip would explain that.
+pub fn ask(number: usize, taken: &Taken, (mean, spread): (f64, f64)) -> Option<Ask> {
+    let Shown::Value { value, within } = taken.shown else { return None };
+    let far = (value - mean).abs() / spread;
+    if far < FAR && !(pressure(taken) && taken_apart(value, mean, spread)) {
+        return None;
+    }
+    let candidates = if pressure(taken) { pressures(taken, value, mean) } else { temperatures(taken, value) };
+    let likely = candidates.into_iter().filter(|(meant, _)| {
+        (meant - mean).abs() / spread < NEAR && (meant - value).abs() > TELLS * within.max(1e-9)
+    });
+    // the first of those that fit about equally well: they stand in the order of how often they happen
+    let best = likely.min_by(|a, b| {
+        let off = |x: f64| ((x - mean).abs() / spread).max(1.0);
+        off(a.0).total_cmp(&off(b.0))
+    });
+    best.map(|(_, question)| Ask {
+        number,
+        question: format!("reading {number} ({}) {question}", taken.text),
+    })
+}
+
+fn pressure(taken: &Taken) -> bool {
+    matches!(taken.reading.what, What::Difference { .. })
+}
+
+/// Whether a pressure and what is expected of it lie surely on either side of nought.
+fn taken_apart(value: f64, mean: f64, spread: f64) -> bool {
+    value * mean < 0.0 && (value - mean).abs() > 2.5 * spread
+}
+
+/// The unit that a number was written in.
+fn unit(text: &str) -> &str {
+    let text = text.split('±').next().unwrap_or(text).split("+-").next().unwrap_or(text).trim();
+    text.trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, '.' | '-' | '+' | ' ' | '−')).trim()
+}
+
+/// "9.8 times", "a tenth of".
+fn times(factor: f64) -> String {
+    if factor >= 1.0 { format!("{} times", brief(factor)) } else { format!("1/{} of", brief(1.0 / factor)) }
+}
+
+fn brief(factor: f64) -> String {
+    if factor < 20.0 && (factor - factor.round()).abs() > 0.05 {
+        format!("{factor:.1}")
+    } else {
+        format!("{factor:.0}")
+    }
+}
+
+fn pressures(taken: &Taken, value: f64, mean: f64) -> Vec<(f64, String)> {
+    let written = unit(&taken.text);
+    let mut all = Vec::new();
+    let is = (value / mean).abs();
+    let size = times(is);
+    // taps first: the size is right then
+    all.push((
+        -value,
+        "has the other sign than anything that the guesses allow: were the two taps swapped?".to_string(),
+    ));
+    if let Ok(own) = units::find(written, Kind::Pressure) {
+        for name in PRESSURES {
+            let Ok(other) = units::find(name, Kind::Pressure) else { continue };
+            let factor = other.to_canonical(1.0) / own.to_canonical(1.0);
+            if (factor - 1.0).abs() > 0.01 {
+                let question = format!("is {size} what the guesses lead to expect: was it {name}?");
+                all.push((value * factor, question.clone()));
+                all.push((-value * factor, format!("is {size} what the guesses lead to expect, with the other sign: was it {name}, with the taps swapped?")));
+            }
+        }
+    }
+    for (factor, what) in [
+        (10.0, "was a digit lost, or the slope of the tube counted that was not there?"),
+        (0.1, "is there a digit too many, or was the slope of the tube not counted?"),
+        (25.4, "was it in inches and taken for millimetres?"),
+        (1.0 / 25.4, "was it in millimetres and taken for inches?"),
+    ] {
+        all.push((value * factor, format!("is {size} what the guesses lead to expect: {what}")));
+    }
+    if WEATHER.contains(&value.abs()) {
+        all.push((mean, "is the pressure of the weather: was it read against nothing (absolute) and not against the other tap?".to_string()));
+    }
+    all
+}
+
+fn temperatures(taken: &Taken, value: f64) -> Vec<(f64, String)> {
+    let celsius = value - crate::air::ZERO_CELSIUS;
+    let fahrenheit = celsius * 1.8 + 32.0;
+    let written = unit(&taken.text).to_lowercase();
+    let kelvin = |celsius: f64| celsius + crate::air::ZERO_CELSIUS;
+    let question = |what: &str| format!("lies beyond anything that the guesses allow: {what}");
+    let mut all = Vec::new();
+    if written.contains('f') {
+        all.push((kelvin(fahrenheit), question("was it °C?")));
+    } else {
+        all.push((kelvin((celsius - 32.0) / 1.8), question("was it °F?")));
+        all.push((kelvin(celsius - crate::air::ZERO_CELSIUS), question("was it kelvins?")));
+    }
+    all.push((kelvin(celsius * 10.0), question("was a digit lost?")));
+    all.push((kelvin(celsius * 0.1), question("is there a digit too many?")));
+    all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::readings::{Leg, Reading};
+
+    fn taken(text: &str, value: f64, pressure: bool) -> Taken {
+        let what = if pressure {
+            What::Difference { of: Leg::Chamber(0), over: Leg::StillAir }
+        } else {
+            What::Part(0)
+        };
+        Taken {
+            reading: Reading { what, moment: 0 },
+            shown: Shown::Value { value, within: 3.0 },
+            text: text.to_string(),
+            instrument: None,
+            note: None,
+            span: 0..0,
+        }
+    }
+
+    /// What was meant is 140 Pa ± 25 Pa or 171 °C ± 12 K; each slip of the pen, with the word that it must be asked with.
+    #[test]
+    fn a_planted_slip_is_found_in_each_unit() {
+        let pressures = [
+            ("140 mmH2O", 140.0 * 9.80665, "was it Pa?"),
+            ("14.3 Pa", 14.3, "mmH2O"),
+            ("0.56 mmH2O", 0.56 * 9.80665, "was it inH2O?"),
+            ("14.3 inH2O", 14.3 * 249.0889, "was it mmH2O?"),
+            ("1.4 Pa", 1.4, "was it mbar?"),
+            ("140 mbar", 14_000.0, "was it Pa?"),
+            ("-140 Pa", -140.0, "taps swapped"),
+            ("1400 Pa", 1400.0, "digit"),
+            ("1013 mbar", 101_300.0, "absolute"),
+        ];
+        for (text, value, word) in pressures {
+            let asked = ask(7, &taken(text, value, true), (140.0, 25.0)).unwrap_or_else(|| panic!("{text}"));
+            assert!(asked.question.contains(word), "{text}: {}", asked.question);
+            assert!(asked.question.starts_with("reading 7 ("));
+        }
+        let temperatures = [
+            ("340 degC", 340.0 + 273.15, "°F"),
+            ("171 degF", (171.0 - 32.0) / 1.8 + 273.15, "was it °C?"),
+            ("444 degC", 444.0 + 273.15, "kelvins"),
+            ("17.1 degC", 17.1 + 273.15, "digit was lost"),
+            ("1710 degC", 1710.0 + 273.15, "digit too many"),
+        ];
+        for (text, value, word) in temperatures {
+            let asked = ask(2, &taken(text, value, false), (171.0 + 273.15, 12.0))
+                .unwrap_or_else(|| panic!("{text}"));
+            let word = word.replace("digit was lost", "a digit lost");
+            assert!(asked.question.contains(&word), "{text}: {}", asked.question);
+        }
+    }
+
+    #[test]
+    fn what_is_as_expected_is_not_asked_about() {
+        assert!(ask(1, &taken("150 Pa", 150.0, true), (140.0, 25.0)).is_none());
+        assert!(
+            ask(1, &taken("-10 Pa", -10.0, true), (14.0, 25.0)).is_none(),
+            "near nought a sign says nothing"
+        );
+        // far off, and no slip explains it
+        assert!(ask(1, &taken("300 Pa", 300.0, true), (140.0, 25.0)).is_none());
+    }
+}

@@ -1,0 +1,167 @@
+//! What a fit moves: guesses, the model's own errors, and what instruments are off by, each as a standard normal score.
+
+use crate::case::Case;
+use crate::draws::guesses::shared_error;
+use crate::draws::{Guess, Guesses};
+use crate::numerics::normal::NINE_IN_TEN;
+use crate::readings::What;
+use crate::readings::taken::{Readings, Shown, Taken};
+
+/// One unknown.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Unknown {
+    /// A guess of some scene, by scene and place in its list.
+    Guess {
+        /// The scene.
+        scene: usize,
+        /// The place.
+        guess: usize,
+    },
+    /// What the model itself is off by at a part.
+    Part(String),
+    /// What all readings of an instrument are off by.
+    Zero(usize),
+    /// By which share they are too large.
+    Scale(usize),
+    /// What the model itself is off by at a place where air or pressure is read, by the first reading there.
+    Place(usize),
+    /// Nothing in this fit.
+    Unused,
+}
+
+/// A reading with all that it hangs on beside the guesses.
+#[derive(Clone, Debug)]
+pub struct Seen {
+    /// The test.
+    pub test: usize,
+    /// What was read.
+    pub taken: Taken,
+    /// Unknowns beside the guesses that add to what is shown, each with its weight (K or Pa for one spread).
+    pub beside: Vec<(usize, f64)>,
+    /// Spread of what is left: how well it was read, and the model's own error of this reading alone (K or Pa).
+    pub spread: f64,
+}
+
+/// All unknowns of a fit: first the coordinates of a point, then those beside.
+pub struct Unknowns {
+    /// What each is.
+    pub list: Vec<Unknown>,
+    /// Coordinates of a point.
+    pub coordinates: usize,
+    /// All readings.
+    pub readings: Vec<Seen>,
+}
+
+impl Unknowns {
+    /// Those of a readings file; `guesses` are those of its scenes, and `reckoned` what each reading would show with the
+    /// middles of all guesses.
+    pub fn of(readings: &Readings, guesses: &[Guesses], reckoned: &[f64]) -> Unknowns {
+        let coordinates = guesses.first().map_or(0, |first| first.dimensions);
+        let mut list = vec![Unknown::Unused; coordinates];
+        for (scene, own) in guesses.iter().enumerate() {
+            for (place, guess) in own.list.iter().enumerate() {
+                let slot = &mut list[guess.dimension];
+                if *slot == Unknown::Unused {
+                    *slot = Unknown::Guess { scene, guess: place };
+                }
+            }
+            if let Some(known) = readings.scenes.get(scene) {
+                for (part, dimension) in own.errors() {
+                    list[dimension] = Unknown::Part(known.case.parts[part].name.clone());
+                }
+            }
+        }
+        let mut beside = |unknown: Unknown| {
+            let known = list.iter().position(|other| *other == unknown);
+            known.unwrap_or_else(|| {
+                list.push(unknown);
+                list.len() - 1
+            })
+        };
+        let all: Vec<(usize, &Taken)> = (readings.tests.iter().enumerate())
+            .flat_map(|(test, own)| own.readings.iter().map(move |taken| (test, taken)))
+            .collect();
+        let mut seen: Vec<Seen> = Vec::new();
+        for (place, (test, taken)) in all.iter().enumerate() {
+            let mut own = Vec::new();
+            let within = match taken.shown {
+                Shown::Value { within, .. } | Shown::Between { within, .. } => within,
+            };
+            let size = match taken.shown {
+                Shown::Value { value, .. } => value.abs().max(reckoned[place].abs()),
+                Shown::Between { .. } => 0.0,
+            };
+            if let Some(index) = taken.instrument {
+                let instrument = &readings.instruments[index];
+                if instrument.zero > 0.0 {
+                    own.push((beside(Unknown::Zero(index)), instrument.zero / NINE_IN_TEN));
+                }
+                if instrument.scale > 0.0 {
+                    let celsius = size - if instrument.pressure { 0.0 } else { crate::air::ZERO_CELSIUS };
+                    own.push((beside(Unknown::Scale(index)), instrument.scale * celsius / NINE_IN_TEN));
+                }
+            }
+            let model = own_error(readings, taken, size);
+            // that of a part is a coordinate; of other places one each
+            if !taken.reading.is_of_part() {
+                let scene = readings.tests[*test].scene;
+                let same = |other: &(usize, &Taken)| {
+                    other.1.reading.what == taken.reading.what && readings.tests[other.0].scene == scene
+                };
+                let first = all.iter().position(same).unwrap_or(place);
+                own.push((beside(Unknown::Place(first)), shared_error(model)));
+            }
+            let spread = (within / NINE_IN_TEN).hypot(shared_error(model));
+            seen.push(Seen { test: *test, taken: (*taken).clone(), beside: own, spread });
+        }
+        Unknowns { list, coordinates, readings: seen }
+    }
+
+    /// How many there are.
+    pub fn count(&self) -> usize {
+        self.list.len()
+    }
+}
+
+/// What the model itself may be off by in a reading, 9 times in 10 within (K or Pa).
+fn own_error(readings: &Readings, taken: &Taken, size: f64) -> f64 {
+    let own = readings.model_error;
+    match taken.reading.what {
+        What::Part(_) | What::Mean(_) => own.parts,
+        What::Air(_) | What::Behind { .. } => own.air,
+        // a pressure near nought is no better known than its own unit
+        What::Difference { .. } => (own.pressures * size).max(1.0),
+    }
+}
+
+/// Whether readings on the bench may move a guess: leaks, edges, losses, resistances, fans; nothing of what the road or the
+/// fire does.
+pub fn moves_on_the_bench(case: &Case, guess: &Guess) -> bool {
+    let may = |address: &str| {
+        let segments: Vec<&str> = address.split('/').collect();
+        match segments[..] {
+            ["body", "leaks"] => true,
+            ["condition", ..] => true,
+            ["passage", ..] => !segments.iter().any(|key| NOT_ON_THE_BENCH.contains(key)),
+            _ => false,
+        }
+    };
+    guess.numbers.iter().all(|(id, _)| may(&case.numbers.fact(*id).address))
+}
+
+/// Keys of elements that say what the road or the fire does.
+const NOT_ON_THE_BENCH: &[&str] = &[
+    "pressure_coefficient",
+    "recovery",
+    "boundary_layer",
+    "recirculation",
+    "conductance",
+    "conductance_exponent",
+    "surface_factor",
+    "conductivity",
+    "rated",
+    "oil_flow",
+    "oil_flow_at",
+    "oil_density",
+    "oil_heat",
+];

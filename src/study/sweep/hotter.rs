@@ -1,0 +1,122 @@
+//! The hotter of two steady states along a sweep.
+//!
+//! A search for another state begins from starts far apart and costs far more than a point beside its neighbour. Where
+//! there is another state it is there over a range of speeds, and a state that ends at either side of the range throws
+//! whoever follows it into the other: so the sweep is followed down again, and where that leads elsewhere than the way
+//! up there are two. The search from starts far apart is made there, at every fourth speed, and from any speed at which
+//! another state was found outwards until none is. What that can miss is a range narrower than four speeds of a state
+//! that neither way meets.
+
+use crate::case::Case;
+use crate::network::State;
+use crate::point::budget::Budget;
+use crate::point::model::Model;
+use crate::point::runner::{APART, Runner};
+use crate::point::speeds::{Geared, operation};
+use rayon::prelude::*;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Of so many speeds one is looked at.
+const EVERY: usize = 4;
+/// What was found.
+pub(super) struct Hotter {
+    /// The hotter state, by place among the states.
+    pub hotter: BTreeMap<usize, State>,
+    /// The road speed from which on nothing was looked for, where the budget was spent.
+    pub not_looked_from: Option<f64>,
+}
+
+/// Looks along solved points for steady states in which some part keeps less under its limit.
+pub(super) fn look(case: &Case, model: &Model, states: &[(Geared, State)], mut budget: Budget) -> Hotter {
+    let mut found = Hotter { hotter: BTreeMap::new(), not_looked_from: None };
+    let mut looked = vec![false; states.len()];
+    let down = followed_down(case, model, states, &mut budget);
+    // places, each with that of a neighbour whose hotter state may go on here
+    let few = (0..states.len()).step_by(EVERY).chain(states.len().checked_sub(1));
+    let first: BTreeSet<usize> = few.chain(down.keys().copied()).collect();
+    let mut next: Vec<(usize, Option<usize>)> = first.into_iter().map(|place| (place, None)).collect();
+    while !next.is_empty() {
+        let mut beside = Vec::new();
+        // so many at a time, so that where the budget ends does not depend on the threads
+        for some in next.chunks(EVERY) {
+            if budget.is_spent() {
+                let speeds = some.iter().map(|(index, _)| states[*index].0.speed);
+                let earlier = found.not_looked_from.unwrap_or(f64::INFINITY);
+                found.not_looked_from = Some(speeds.fold(earlier, f64::min));
+                break;
+            }
+            let hotter = &found.hotter;
+            let try_one = |(index, from): &(usize, Option<usize>)| {
+                let beside = from.and_then(|from| hotter.get(&from));
+                another(case, model, &states[*index], [down.get(index), beside])
+            };
+            let tried: Vec<_> = some.par_iter().map(try_one).collect();
+            for ((index, _), (another, work)) in some.iter().zip(tried) {
+                looked[*index] = true;
+                budget.spend(work);
+                let Some(hotter) = another else { continue };
+                let neighbours = [index.checked_sub(1), Some(index + 1).filter(|next| *next < states.len())];
+                beside.extend(neighbours.into_iter().flatten().map(|neighbour| (neighbour, Some(*index))));
+                if let Some(state) = hotter {
+                    found.hotter.insert(*index, state);
+                }
+            }
+        }
+        if found.not_looked_from.is_some() {
+            break;
+        }
+        beside.sort_unstable_by_key(|(place, _)| *place);
+        beside.dedup_by_key(|(place, _)| *place);
+        beside.retain(|(place, _)| !looked[*place]);
+        next = beside;
+    }
+    found
+}
+
+/// Where the way down leads elsewhere than the way up, and to which states.
+fn followed_down(
+    case: &Case,
+    model: &Model,
+    states: &[(Geared, State)],
+    budget: &mut Budget,
+) -> BTreeMap<usize, State> {
+    let mut elsewhere = BTreeMap::new();
+    let mut runner = Runner::new(model);
+    if !runner.may_have_two_states() {
+        return elsewhere;
+    }
+    for (index, (point, up)) in states.iter().enumerate().rev() {
+        if !budget.allows(runner.work()) {
+            break;
+        }
+        runner.prepare(model, &operation(case, point));
+        if runner.solve().is_ok() && runner.state.apart(up) > APART {
+            elsewhere.insert(index, runner.state.clone());
+        }
+    }
+    budget.spend(runner.work());
+    elsewhere
+}
+
+/// Whether a point has another state, the hottest where it is not the one followed, and the work of the search, which
+/// begins at others that are known or near, too.
+fn another(
+    case: &Case,
+    model: &Model,
+    (point, state): &(Geared, State),
+    others: [Option<&State>; 2],
+) -> (Option<Option<State>>, u64) {
+    let mut runner = Runner::new(model);
+    runner.prepare(model, &operation(case, point));
+    if runner.solve_from(state).is_err() {
+        return (None, runner.work());
+    }
+    let followed = runner.state.clone();
+    let mut has_other = false;
+    for other in others.into_iter().flatten() {
+        has_other |= runner.turn_to(other);
+    }
+    has_other |= runner.turn_to_hotter().is_some();
+    let is_hotter = runner.state.apart(&followed) > 0.0;
+    (has_other.then(|| is_hotter.then(|| runner.state.clone())), runner.work())
+}

@@ -1,0 +1,7 @@
+//! Readings back into the guesses, held against what is known otherwise: exact updates, other programs, made-up cars.
+
+mod copy;
+mod cover;
+mod exact;
+mod least_squares;
+mod support;
