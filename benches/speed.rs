@@ -244,7 +244,7 @@ fn processes() {
             200.0,
         ),
         ("sweep of 200 speeds, SVG", vec!["sweep", case, "--svg-only", "--into", &into], 8.0),
-        ("sweep of 200 speeds, SVG and PNG", vec!["sweep", case, "--into", &into], 20.0),
+        ("sweep of 200 speeds, SVG and PNG", vec!["sweep", case, "--into", &into], 10.0),
         ("lap 90 s at 0.1 s, 30 times", vec!["lap", &recorded, "--stint", "recorded", "--into", &into], 80.0),
         ("size", vec!["size", case, "--into", &into], 10.0),
         ("exits with map", vec!["exits", case, "--into", &into], 80.0),

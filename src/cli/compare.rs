@@ -18,7 +18,7 @@ use clap::Args;
 use serde::Serialize;
 use std::path::{Path, PathBuf};
 
-pub(super) const EXAMPLE: &str = "Example: slowcorner compare car.toml --sized --into compared\nWrites car-compare (a bar for each layout and condition; with --detail car-compare-speeds and car-compare-parts too), each as .svg and .png.\nSince the last body: slowcorner compare car.toml --against car-state-2.toml";
+pub(super) const EXAMPLE: &str = "Example: slowcorner compare car.toml --sized --into compared\nWrites car-compare (a bar for each layout and condition; with --detail car-compare-speeds and car-compare-parts too), each as .svg and .png; of sizes found, car-compare-sized.\nSince the last body: slowcorner compare car.toml --against car-state-2.toml";
 
 #[derive(Debug, Args)]
 pub(super) struct Compare {
@@ -106,11 +106,12 @@ impl Compare {
         let report = ready.report(ready.case(), &ready.model, Vec::new());
         let told = told(&comparison);
         let name = stem(&self.case.case);
-        outputs.add_chart(&format!("{name}-compare"), &overlay::bars(&report, &told), !self.svg_only);
+        let name = format!("{name}-compare{}", if self.sized { "-sized" } else { "" });
+        outputs.add_chart(&name, &overlay::bars(&report, &told), !self.svg_only);
         if ready.case().drive.is_some() && self.depth.depth() > Depth::Short {
             let charts = [
-                (format!("{name}-compare-speeds"), overlay::worst(&report, &told)),
-                (format!("{name}-compare-parts"), overlay::parts(&report, &told)),
+                (format!("{name}-speeds"), overlay::worst(&report, &told)),
+                (format!("{name}-parts"), overlay::parts(&report, &told)),
             ];
             outputs.add_charts(&charts, !self.svg_only);
         }

@@ -113,6 +113,21 @@ fn what_is_beyond_any_use_is_told_in_words() {
     }
 }
 
+/// The screen in the README is what the program says.
+#[test]
+fn the_readme_shows_the_screen_as_it_is() {
+    let root = env!("CARGO_MANIFEST_DIR");
+    let output = program()
+        .args(["check", "cases/quarry-sprinter.toml"])
+        .env("COLUMNS", "100")
+        .current_dir(root)
+        .output()
+        .expect("runs");
+    let said = String::from_utf8(output.stdout).expect("text");
+    let readme = std::fs::read_to_string(format!("{root}/README.md")).expect("read");
+    assert!(readme.contains(&said), "the README should show:\n{said}");
+}
+
 /// Limits stand as they were typed, with what is left for the mean.
 #[test]
 fn a_limit_is_shown_as_it_was_typed() {

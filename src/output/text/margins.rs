@@ -221,7 +221,9 @@ fn row(at: &At, mark: Option<&str>) -> Vec<Cell> {
         (true, false) => Some("still cold"),
         (false, _) => None,
     };
-    let notes: Vec<&str> = mark.into_iter().chain(cold).collect();
+    // no heat for ever is no answer: what matters is the soak
+    let off = (at.condition.rpm <= 0.0).then_some("engine off: see lap");
+    let notes: Vec<&str> = mark.into_iter().chain(cold).chain(off).collect();
     vec![
         format!("{KEPT}{KEPT}{}", at.condition.name).into(),
         Cell::new(style, words::margin(at.part.temperature_margin_K)),

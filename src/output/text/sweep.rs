@@ -3,8 +3,9 @@
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
 use super::short::{self, Depth};
 use super::words::{self, is_missed, load_of};
-use super::{doubt, frame, warnings};
+use super::{beyond, doubt, frame, warnings};
 use crate::output::terms;
+use crate::point::result::Condition;
 use crate::study::document::Report;
 use crate::study::sweep::result::{Lowest, Sweep, SweepPart, SweepPoint};
 
@@ -18,13 +19,13 @@ pub fn sweep(report: &Report, written: &[String], depth: Depth) -> String {
         return out;
     };
     let missed = sweep.lowest.iter().any(|(_, low)| is_missed(low.flow_margin, low.margin_is));
-    frame::verdict(&mut out, &verdict(sweep), missed);
+    frame::verdict(&mut out, &verdict(sweep, &report.conditions), missed);
     if let Some(found) = &report.doubt {
         let parts = sweep.points.iter().flat_map(|point| point.parts.iter());
         let taken = parts.map(|(_, part)| part.temperature_margin_K).fold(f64::INFINITY, f64::min);
         doubt::beside_sweep(&mut out, taken, found);
     }
-    lowest(&mut out, sweep);
+    lowest(&mut out, sweep, &report.conditions);
     speeds(&mut out, sweep);
     if depth == Depth::Short {
         short::end(&mut out, written, "What drives the air, what takes the pressure, and drag: --detail");
@@ -52,10 +53,10 @@ fn speeds_swept(sweep: &Sweep) -> String {
     }
 }
 
-fn verdict(sweep: &Sweep) -> String {
+fn verdict(sweep: &Sweep, conditions: &[Condition]) -> String {
     let all = sweep.lowest.0.len();
-    let over: Vec<String> =
-        sweep.lowest.iter().filter(|(_, low)| is_missed(low.flow_margin, low.margin_is)).map(over).collect();
+    let missed = sweep.lowest.iter().filter(|(_, low)| is_missed(low.flow_margin, low.margin_is));
+    let over: Vec<String> = missed.map(|(name, low)| over(name, low, conditions)).collect();
     let range = range(sweep);
     let kept = match (all - over.len(), all) {
         (0, 1) => String::new(),
@@ -69,11 +70,11 @@ fn verdict(sweep: &Sweep) -> String {
     words::sentence(&format!("{kept}{rest}."))
 }
 
-fn over((name, low): (&str, &Lowest)) -> String {
+fn over(name: &str, low: &Lowest, conditions: &[Condition]) -> String {
     let mut text = format!(
-        "the {name} {} {} over at {} in gear {}",
+        "the {name} {} {} at {} in gear {}",
         words::is_or_are(name),
-        words::kelvins(-low.temperature_margin_K),
+        beyond::over(conditions, name, low.temperature_margin_K),
         words::speed(low.speed_m_s),
         low.gear
     );
@@ -103,7 +104,7 @@ fn point_at(sweep: &Sweep, speed: f64) -> Option<&SweepPoint> {
     sweep.points.iter().min_by(|a, b| (a.speed_m_s - speed).abs().total_cmp(&(b.speed_m_s - speed).abs()))
 }
 
-fn lowest(out: &mut String, sweep: &Sweep) {
+fn lowest(out: &mut String, sweep: &Sweep, conditions: &[Condition]) {
     let columns = [
         (Column::Wrapped, "part"),
         (Column::Right, "lowest at"),
@@ -118,8 +119,8 @@ fn lowest(out: &mut String, sweep: &Sweep) {
         let style = if is_missed(low.flow_margin, low.margin_is) { MISSED } else { PLAIN };
         let point = point_at(sweep, low.speed_m_s);
         let rpm = point.map_or(String::new(), |point| format!("{} rpm", words::whole(point.rpm)));
-        let temperature =
-            point.and_then(|point| point.parts.get(name)).map(|part| words::celsius(part.temperature_C));
+        let temperature = point.and_then(|point| point.parts.get(name));
+        let temperature = temperature.map(|part| beyond::celsius(conditions, name, part.temperature_C));
         table.row(vec![
             Cell::new(STRONG, name),
             words::speed(low.speed_m_s).into(),
