@@ -218,7 +218,12 @@ fn element_place(passage: &dyn TableLike, segment: &str) -> Option<usize> {
             let tables: Vec<String> = tables.iter().map(inline).collect();
             format!("[{}]", tables.join(", "))
         }
-        item => item.as_value()?.to_string(),
+        item => {
+            // a comment behind the list is none of its members
+            let mut list = item.as_value()?.clone();
+            list.decor_mut().clear();
+            list.to_string()
+        }
     };
     let list = document::read_value(text.trim())?;
     let segments = element_segments(list.members());

@@ -162,3 +162,29 @@ fn it_fits_on_one_screen() {
     assert!(text.lines().all(|line| line.chars().count() <= 100), "{text}");
     assert!(text.contains("Agreement is no proof"), "{text}");
 }
+
+/// What carries a band may stand anywhere: left out of a table in one line with a comment behind it, given by a word.
+#[test]
+fn every_guess_of_a_rough_case_has_its_place_in_the_copy() {
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::write(folder.path().join("car.toml"), demo("orchard-cyclecar")).expect("written");
+    let text = demo("orchard-cyclecar");
+    let first = text
+        .split("[[condition]]")
+        .nth(1)
+        .and_then(|rest| rest.split("name = \"").nth(1))
+        .expect("a condition");
+    let name = first.split('"').next().expect("a name");
+    let readings = format!(
+        "format = 1\n[[test]]\nname = \"a\"\non = \"track\"\ncondition = \"{name}\"\nreading = [\n\
+         {{ part = \"heads\", shows = \"170 degC ± 8 K\" }}, {{ part = \"barrels\", shows = \"140 degC ± 8 K\" }},\n\
+         {{ strip = \"oil\", turned = \"88 degC\", unturned = \"93 degC\" }}]\n"
+    );
+    std::fs::write(folder.path().join("r.toml"), readings).expect("written");
+    let (code, out, error) = run(folder.path(), &["fit", "car.toml", "r.toml"]);
+    assert_eq!(code, Some(0), "{error}");
+    assert!(out.contains("3 readings"), "{out}");
+    let written = std::fs::read_to_string(folder.path().join("car-fitted.toml")).expect("written");
+    assert!(written.contains("# cast iron"), "{written}");
+    assert_eq!(run(folder.path(), &["check", "car-fitted.toml", "--plain"]).2, "");
+}

@@ -7,6 +7,9 @@ use crate::numerics::normal::NINE_IN_TEN;
 use crate::readings::What;
 use crate::readings::taken::{Readings, Shown, Taken};
 
+/// Fields of a strip lie close together up to so many spreads.
+const CLOSE: f64 = 3.0;
+
 /// One unknown.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Unknown {
@@ -112,7 +115,8 @@ impl Unknowns {
                 own.push((beside(Unknown::Place(first)), shared_error(model)));
             }
             let spread = (within / NINE_IN_TEN).hypot(shared_error(model));
-            seen.push(Seen { test: *test, taken: (*taken).clone(), beside: own, spread });
+            let (shown, spread) = narrow(taken.shown, spread);
+            seen.push(Seen { test: *test, taken: Taken { shown, ..(*taken).clone() }, beside: own, spread });
         }
         Unknowns { list, coordinates, readings: seen }
     }
@@ -120,6 +124,17 @@ impl Unknowns {
     /// How many there are.
     pub fn count(&self) -> usize {
         self.list.len()
+    }
+}
+
+/// A strip between two fields that lie close together is its middle, ± a share of the step: evenly anywhere between
+/// them with an error of spread σ is next to normal with σ² + w²/12, where the step w is no more than a few σ.
+fn narrow(shown: Shown, spread: f64) -> (Shown, f64) {
+    match shown {
+        Shown::Between { low, high, within } if high - low <= CLOSE * spread => {
+            (Shown::Value { value: 0.5 * (low + high), within }, spread.hypot((high - low) / 12.0_f64.sqrt()))
+        }
+        _ => (shown, spread),
     }
 }
 
