@@ -40,6 +40,9 @@ use gather::Gathered;
 use scene::Scene;
 pub use state::PANELS;
 
+/// Code of the warning of heat that ends with the engine in a stint.
+pub const STOP_WITHOUT_PIPES: &str = "stop-without-pipes";
+
 /// Every code of a warning, with what it means; the first ones stand in [`Model::warnings`].
 pub const CODES: &[(&str, &str)] = &[
     // while the laws of the elements are made
@@ -99,7 +102,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("cooling-share-unusual", "the heat shares of the finned parts are outside the usual band"),
     ("oil-share-unusual", "the heat share of the oil is outside the usual band"),
     (
-        "stop-without-pipes",
+        STOP_WITHOUT_PIPES,
         "a stint stops the engine while heat goes to a chamber from nothing that has a mass",
     ),
     ("wind-cut", "a tail wind is faster than the car, and the air is taken as still"),

@@ -36,7 +36,7 @@ pub(super) fn look(case: &Case, model: &Model, gathered: &mut Gathered) {
         let Some(hot) = pipes(air.temperature, air.pressure, heat) else { continue };
         let stored = MASS * SPECIFIC_HEAT * (hot - air.temperature);
         gathered.in_file(Sight {
-            code: "stop-without-pipes",
+            code: super::STOP_WITHOUT_PIPES,
             place: Some(case.numbers.fact(*id).address.clone()),
             seen: format!(
                 "stint {stint} stops the engine, and the {} that went to {name} end at once; {MASS:.0} kg of steel pipes that gave them would stand at about {} and go on to give {:.0} kJ, as much as in {:.0} s of running",

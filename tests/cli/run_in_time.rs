@@ -73,3 +73,28 @@ fn lap_needs_stints_and_heat_capacities() {
     let told = String::from_utf8_lossy(&output.stderr).into_owned();
     assert!(output.status.code() == Some(2) && told.matches("heat-capacity-missing").count() == 3, "{told}");
 }
+
+#[test]
+fn a_run_that_stops_says_what_ends_with_the_engine_and_would_not() {
+    let trike = include_str!("../../cases/causeway-trike.toml");
+    let begins = trike.find("[part.pipes]").expect("its pipes");
+    let ends = begins + trike[begins..].find("\n[").expect("what follows them") + 1;
+    let without = format!("{}{}", &trike[..begins], &trike[ends..]);
+    let to_bay = without.replace("pipes = \"1.3 %\", bay = \"0.5 %\"", "bay = \"1.8 %\"");
+    assert_ne!(to_bay, without);
+    let folder = tempfile::tempdir().expect("a folder");
+    let told = |text: &str, more: &[&str]| {
+        let path = folder.path().join("car.toml");
+        fs::write(&path, text).expect("written");
+        let into = folder.path().join("out");
+        let mut lap = program();
+        lap.arg("lap").arg(&path).args(["--plain", "--svg-only", "--into"]).arg(&into).args(more);
+        let out = String::from_utf8_lossy(&lap.output().expect("runs").stdout).into_owned();
+        out.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    for more in [&[][..], &["--detail"]] {
+        let out = told(&to_bay, more);
+        assert!(out.contains("that went to bay end at once; 4 kg of steel pipes"), "{out}");
+        assert!(!told(trike, more).contains("steel pipes"));
+    }
+}

@@ -35,6 +35,7 @@ pub(super) fn lap(report: &Report, written: &[String]) -> String {
     if let Some(found) = &report.doubt {
         doubt::beside_runs(&mut out, found);
     }
+    without_pipes(report).for_each(|text| item(&mut out, 0, "Note  ", &text));
     warnings::count(&mut out, &report.warnings);
     frame::written(&mut out, written);
     let fans = report.conditions.iter().any(|condition| !condition.fans.is_empty());
@@ -46,6 +47,12 @@ pub(super) fn lap(report: &Report, written: &[String]) -> String {
          run alone. No lap time is meant by any of this.",
     );
     out
+}
+
+/// What ends with the engine in a stint and would not in a car: no other command runs a stop.
+pub(super) fn without_pipes(report: &Report) -> impl Iterator<Item = String> {
+    let told = report.warnings.iter().filter(|warning| warning.code == crate::warnings::STOP_WITHOUT_PIPES);
+    told.map(|warning| format!("{}.", words::sentence(&warning.message).trim_end_matches('.')))
 }
 
 /// How often all parts stay cool from beginning to end.

@@ -176,6 +176,7 @@ pub fn of_lap(report: &Report, written: &[String]) -> String {
         item(&mut out, 0, "Mind  ", &text);
     }
     item(&mut out, 0, "Mind  ", STOPPING);
+    lap::without_pipes(report).for_each(|text| item(&mut out, 0, "Note  ", &text));
     foot::written(&mut out, written);
     paragraph(&mut out, QUIET, "Step by step, standing still, and how each run was read: --detail");
     foot::estimate(&mut out);
