@@ -43,7 +43,9 @@ pub(in crate::output) fn in_words(address: &str) -> String {
         ["stint", stint, name] => format!("{} of {stint}", key(name)),
         ["place", place, "boundary_layer", name] => format!("{} of the skin's air at {place}", key(name)),
         ["place", place, name] => format!("{} at {place}", key(name)),
-        ["part" | "chamber" | "condition" | "place" | "passage" | "stint" | "layout", name] => (*name).to_string(),
+        ["part" | "chamber" | "condition" | "place" | "passage" | "stint" | "layout", name] => {
+            (*name).to_string()
+        }
         ["passage", passage, element] if passage == element => (*passage).to_string(),
         ["passage", passage, element] => format!("the {} in {passage}", spaced(element)),
         ["passage", passage, element, name] if passage == element => format!("{} of {passage}", key(name)),

@@ -2,7 +2,7 @@
 
 use super::doubt::how_often;
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, paragraph};
-use super::{Depth, frame, words};
+use super::{Depth, address, frame, words};
 use crate::point::result::Band;
 use crate::study::document::Report;
 use crate::study::fit::result::{Fit, MarginNow, Misfit, Moved};
@@ -13,7 +13,7 @@ const READINGS: usize = 6;
 const MARGINS: usize = 3;
 /// Characters of a name in a row.
 const LONGEST: usize = 40;
-const LONGEST_GUESS: usize = 26;
+const LONGEST_GUESS: usize = 31;
 /// Pairs, questions and alarms told there.
 const TOLD: usize = 2;
 
@@ -137,11 +137,9 @@ fn moved(out: &mut String, fit: &Fit, short: bool) {
 }
 
 fn row_of(row: &Moved, short: bool) -> Vec<Cell> {
-    let mut name = row.addresses[0].clone();
+    let mut name = if short { address::in_words(&row.addresses[0]) } else { row.addresses[0].clone() };
     if short && name.chars().count() > LONGEST_GUESS {
-        // the end of an address says most
-        let from = name.chars().count() + 1 - LONGEST_GUESS;
-        name = std::iter::once('…').chain(name.chars().skip(from)).collect();
+        name = name.chars().take(LONGEST_GUESS - 1).chain(['…']).collect();
     }
     if row.addresses.len() > 1 {
         name.push_str(&format!(" (+{})", row.addresses.len() - 1));
@@ -234,7 +232,7 @@ fn margins(out: &mut String, fit: &Fit, short: bool) {
     ]);
     for row in rows {
         let told = |band: &Option<Band>| band.as_ref().map_or("–".to_string(), told);
-        let share = |share: Option<f64>| share.map_or("–".to_string(), words::share);
+        let share = |share: Option<f64>| share.map_or("–".to_string(), in_a_cell);
         table.row(vec![
             Cell::new(PLAIN, format!("{}, {}", row.part, row.condition)),
             Cell::new(PLAIN, told(&row.before_K)),
@@ -244,6 +242,15 @@ fn margins(out: &mut String, fit: &Fit, short: bool) {
         ]);
     }
     table.write(out);
+}
+
+/// How often a part holds, in few letters.
+fn in_a_cell(share: f64) -> String {
+    match share {
+        _ if share < 0.05 => "< 1 in 20".to_string(),
+        _ if share > 0.95 => "> 19 in 20".to_string(),
+        _ => how_often(share),
+    }
 }
 
 fn middle(row: &MarginNow) -> f64 {

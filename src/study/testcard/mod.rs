@@ -31,7 +31,7 @@ use crate::case::Case;
 use crate::case::instruments::{Instrument, Instruments};
 use crate::draws::Guesses;
 use crate::element::Role;
-use crate::point::budget::Budget;
+use crate::point::budget::{Budget, beside};
 use crate::point::counted::Counted;
 use crate::point::result::Band;
 use crate::point::{Model, Runner};
@@ -107,6 +107,14 @@ pub fn draws_within(case: &Case, model: &Model, most: usize, within: Budget) -> 
     let moments = (case.conditions.len() + runs(case, model).len()) as u64;
     let each = work_of_a_draw(case, model, 0) * moments / case.conditions.len().max(1) as u64;
     within.times(each).clamp(FEWEST, most)
+}
+
+/// Whether the fewest draws are within a budget, with making two cars ready that know how each guess moves each moment.
+pub fn fits(case: &Case, model: &Model, within: Budget) -> bool {
+    let moments = (case.conditions.len() + runs(case, model).len()) as u64;
+    let ready = beside(case, model) * moments * Guesses::of(case).list.len() as u64;
+    let each = work_of_a_draw(case, model, 0) * moments / case.conditions.len().max(1) as u64;
+    within.allows(2 * ready + FEWEST as u64 * each)
 }
 
 /// The test card of a case as it stands, `known_by` what tells its file from others.
