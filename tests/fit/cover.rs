@@ -71,8 +71,8 @@ fn covered(cars: u64, off: f64) -> (usize, usize) {
         let mut truth = Vec::new();
         for condition in [0, 1, straight] {
             solved &= car.solve(condition);
-            for part in 0..3 {
-                truth.push((condition, part, car.margin(part) - shared[part] - own(condition, part)));
+            for (part, shared) in shared.iter().enumerate().take(3) {
+                truth.push((condition, part, car.margin(part) - shared - own(condition, part)));
             }
         }
         if !solved {

@@ -14,9 +14,8 @@ fn solve(mut a: Vec<Vec<f64>>, mut b: Vec<f64>) -> Vec<f64> {
     for k in 0..n {
         for i in k + 1..n {
             let factor = a[i][k] / a[k][k];
-            for j in k..n {
-                a[i][j] -= factor * a[k][j];
-            }
+            let pivot = a[k].clone();
+            a[i].iter_mut().zip(&pivot).skip(k).for_each(|(below, above)| *below -= factor * above);
             b[i] -= factor * b[k];
         }
     }

@@ -23,8 +23,7 @@ const FASTEST: f64 = 0.95;
 
 /// Pressures that would tell much, were they read finely enough, the one worth most first.
 pub(super) fn coarse(
-    case: &Case,
-    model: &Model,
+    (case, model): (&Case, &Model),
     fleet: &Fleet,
     sample: &Sample,
     half: f64,

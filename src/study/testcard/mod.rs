@@ -182,7 +182,7 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
     }
     let names: Vec<String> = runs.iter().map(|run| name(case, run)).collect();
     let coarse =
-        coarse::coarse(case, model, &fleet, &sample, half, &runs, &allowed, &|run| names[run].clone());
+        coarse::coarse((case, model), &fleet, &sample, half, &runs, &allowed, &|run| names[run].clone());
     let list: Vec<Candidate> = chosen.iter().map(|chosen| fleet.candidates[chosen.candidate]).collect();
     let moments: Vec<Counted> = runs.iter().map(|run| run.at).collect();
     let suspects = suspects::suspects(case, &guesses, &moments, &list, hole);
