@@ -1,7 +1,7 @@
 //! Readings of a real car back into the guesses: what is most likely, what is left of the doubt, what to believe.
 //!
-//! Unknowns are standard normal scores of the bands ([`unknowns`]); what every instrument would show is solved for
-//! ([`forward`]); the likeliest place by Gauss-Newton ([`newton`]); chains led by the curvature there ([`chain`]) give means
+//! Unknowns are standard normal scores of the bands (`unknowns`); what every instrument would show is solved for
+//! (`forward`); the likeliest place by Gauss-Newton (`newton`); chains led by the curvature there (`chain`) give means
 //! and covariances, which the fitted case carries.
 
 mod chain;
