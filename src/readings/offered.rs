@@ -1,7 +1,7 @@
 //! What could be read off a car to know more: temperatures and pressures at moments that can be driven or stood.
 
 use super::operator::{Leg, Reading, What};
-use crate::case::Case;
+use crate::case::{Case, tables as t};
 use crate::element::Role;
 use crate::network::End;
 use crate::point::Gearing;
@@ -50,7 +50,9 @@ fn drives(case: &Case, model: &Model) -> Vec<Counted> {
 
 /// Everything that can be read in some moments, one after the other.
 pub(crate) fn all(case: &Case, model: &Model, moments: std::ops::Range<usize>) -> Vec<Reading> {
-    let mut what: Vec<What> = (0..case.parts.len()).map(What::Part).collect();
+    // a store of heat has no limit that its temperature would be held against
+    let limited = (0..case.parts.len()).filter(|part| case.parts[*part].values.has(&t::LIMIT));
+    let mut what: Vec<What> = limited.map(What::Part).collect();
     what.extend((0..case.chambers.len()).map(What::Air));
     let network = &model.network;
     for (index, table) in case.passages.iter().enumerate() {
