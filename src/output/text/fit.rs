@@ -13,7 +13,7 @@ const READINGS: usize = 6;
 const MARGINS: usize = 3;
 /// Characters of a name in a row.
 const LONGEST: usize = 40;
-const LONGEST_GUESS: usize = 31;
+const LONGEST_GUESS: usize = 27;
 /// Pairs, questions and alarms told there.
 const TOLD: usize = 2;
 
@@ -138,6 +138,10 @@ fn moved(out: &mut String, fit: &Fit, short: bool) {
 
 fn row_of(row: &Moved, short: bool) -> Vec<Cell> {
     let mut name = if short { address::in_words(&row.addresses[0]) } else { row.addresses[0].clone() };
+    // that it is a share is said by its unit
+    if let Some(rest) = name.strip_prefix("share of heat") {
+        name = format!("heat{rest}");
+    }
     if short && name.chars().count() > LONGEST_GUESS {
         name = name.chars().take(LONGEST_GUESS - 1).chain(['…']).collect();
     }
