@@ -150,17 +150,5 @@ fn value(kind: Kind, value: f64) -> Value {
 
 /// Five digits: more than anybody knows, and fewer than clutter.
 fn shown(kind: Kind, value: f64) -> String {
-    let text = kind.show(value);
-    let end = text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-'))).unwrap_or(text.len());
-    let (number, unit) = text.split_at(end);
-    match number.parse::<f64>() {
-        Ok(number) if number != 0.0 => {
-            let places = (4 - number.abs().log10().floor() as i32).clamp(0, 9) as usize;
-            let text = format!("{number:.places$}");
-            let text =
-                if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
-            format!("{text}{unit}")
-        }
-        _ => text,
-    }
+    kind.show_to(value, 5)
 }

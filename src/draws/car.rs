@@ -21,9 +21,8 @@ use crate::point::{Model, Operation, Runner, speeds};
 const NEXT_TO_NOTHING: f64 = 1e-6;
 
 /// How far along its distribution each guess is moved aside to see what changes: from the middle of a band of two sides to
-/// 0.84 of its spread; and how near its ends a guess may lie.
+/// 0.84 of its spread.
 const ASIDE: f64 = 0.3;
-const SURE: f64 = 1e-9;
 
 /// A draw that is no car: a number without room, or laws that do not fit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -137,10 +136,7 @@ impl<'g> Car<'g> {
         };
         let wanted: Vec<usize> = (0..self.moments.len()).filter(begun).collect();
         let guesses = self.guesses;
-        let mut point = vec![0.5; guesses.dimensions];
-        for guess in &guesses.list {
-            point[guess.dimension] = guesses.taken(guess).clamp(SURE, 1.0 - SURE);
-        }
+        let mut point = guesses.taken_point();
         for (place, guess) in guesses.list.iter().enumerate() {
             let taken = point[guess.dimension];
             point[guess.dimension] = if taken < 0.5 { taken + ASIDE } else { taken - ASIDE };

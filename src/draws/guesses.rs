@@ -162,6 +162,16 @@ impl Guesses {
         })
     }
 
+    /// The point at which every guess has its value taken, so far off its ends that all have quantiles.
+    pub fn taken_point(&self) -> Vec<f64> {
+        const ROOM: f64 = 1e-9;
+        let mut point = vec![0.5; self.dimensions];
+        for guess in &self.list {
+            point[guess.dimension] = self.taken(guess).clamp(ROOM, 1.0 - ROOM);
+        }
+        point
+    }
+
     /// Whether readings have moved a guess: the value taken is then the middle of what is left of it.
     pub fn is_fitted(&self, guess: &Guess) -> bool {
         self.joint.as_ref().is_some_and(|joint| joint.dimensions.contains(&guess.dimension))

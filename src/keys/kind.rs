@@ -157,6 +157,23 @@ impl Kind {
         }
     }
 
+    /// A canonical value as [`Kind::show`] has it, to no more than so many significant digits.
+    pub fn show_to(self, value: f64, digits: i32) -> String {
+        let text = self.show(value);
+        let end = text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-'))).unwrap_or(text.len());
+        let (number, unit) = text.split_at(end);
+        match number.parse::<f64>() {
+            Ok(number) if number != 0.0 => {
+                let places = (digits - 1 - number.abs().log10().floor() as i32).clamp(0, 9) as usize;
+                let text = format!("{number:.places$}");
+                let text =
+                    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
+                format!("{text}{unit}")
+            }
+            _ => text,
+        }
+    }
+
     /// A canonical value as short text with its everyday unit, six digits or so. Read again, the
     /// text gives the value back to those digits (a temperature to 0.001 K).
     pub fn show(self, value: f64) -> String {

@@ -65,7 +65,7 @@ pub fn agreement(chains: &[Vec<f64>]) -> Agreement {
 mod tests {
     use super::*;
     use crate::numerics::normal;
-    use crate::numerics::sobol::mix;
+    use crate::numerics::sobol::share;
 
     /// Chains that forget `1 − keep` of themselves with each step: worth (1 − keep)/(1 + keep) of their draws.
     fn chains(keep: f64, apart: f64, steps: u64) -> Vec<Vec<f64>> {
@@ -74,8 +74,7 @@ mod tests {
             let noise = (1.0 - keep * keep).sqrt();
             (0..steps)
                 .map(|step| {
-                    let share = ((mix(seed << 32 ^ step) >> 11) as f64 + 0.5) / (1_u64 << 53) as f64;
-                    x = keep * x + noise * normal::quantile(share);
+                    x = keep * x + noise * normal::quantile(share(seed << 32 ^ step));
                     x + apart * seed as f64
                 })
                 .collect()

@@ -16,6 +16,12 @@ pub fn below(z: f64) -> f64 {
     0.5 * libm::erfc(-z / SQRT_2)
 }
 
+/// The same kept so far off 0 and 1 that a band without an end has a quantile there.
+pub fn inside(z: f64) -> f64 {
+    const ROOM: f64 = 1e-12;
+    below(z).clamp(ROOM, 1.0 - ROOM)
+}
+
 /// The z below which a share `p` of a normal distribution lies; ∓∞ at 0 and 1.
 ///
 /// Rational functions in three ranges, relative accuracy about 1e-16.

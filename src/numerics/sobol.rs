@@ -130,6 +130,11 @@ pub fn mix(number: u64) -> u64 {
     word ^ word >> 31
 }
 
+/// A share between 0 and 1 of a number, neither of them reached: the middle of one of 2⁵³ steps.
+pub fn share(number: u64) -> f64 {
+    ((mix(number) >> 11) as f64 + 0.5) / (1_u64 << 53) as f64
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -16,6 +16,9 @@ pub const APART: f64 = 0.05;
 pub struct Ways([bool; Start::ALL.len()]);
 
 impl Ways {
+    /// Every start there is.
+    const ALL: Ways = Ways([true; Start::ALL.len()]);
+
     /// Whether there is but one way.
     pub fn is_one(self) -> bool {
         self == Ways::default()
@@ -194,7 +197,7 @@ impl Runner {
     /// fan pushes harder the colder the air that reaches it, and where warm air rises against ram. Sought from starts far
     /// apart; one that leads nowhere near at hand is given up.
     pub fn other_state(&mut self) -> Option<State> {
-        self.other_state_from(Ways(Start::ALL.map(|_| true)))
+        self.other_state_from(Ways::ALL)
     }
 
     /// The same from those starts alone that are known to lead somewhere.
@@ -216,7 +219,7 @@ impl Runner {
         let mut states: Vec<State> = Vec::new();
         let mut ways = Ways::default();
         let mut elsewhere = false;
-        self.lead_on(Ways(Start::ALL.map(|_| true)), |runner, start, other| {
+        self.lead_on(Ways::ALL, |runner, start, other| {
             if states.iter().all(|known| known.apart(other) > APART) {
                 elsewhere |= other.apart(&runner.state) > APART;
                 ways.0[start] = true;

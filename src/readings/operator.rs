@@ -103,8 +103,7 @@ impl Reading {
 
     /// What an instrument might show: the value and an error of its own, by row and place in the list.
     pub fn with_error(&self, value: f64, seed: u64) -> f64 {
-        let share = ((sobol::mix(seed) >> 11) as f64 + 0.5) / (1_u64 << 53) as f64;
-        value + self.within() / normal::NINE_IN_TEN * normal::quantile(share)
+        value + self.within() / normal::NINE_IN_TEN * normal::quantile(sobol::share(seed))
     }
 
     /// Whether it is a temperature of a part.

@@ -73,11 +73,17 @@ pub const FLUID: Key = Key::open(
 /// `[instrument.NAME]`.
 pub const INSTRUMENT: &[Key] = &[READS, WITHIN, ZERO, SCALE, LAG, SLOPE, FLUID];
 
+/// What a model of this kind is likely to be off by, the car known: temperatures (K), pressures as a share of themselves (9
+/// times in 10 within; from memory).
+pub const KELVINS_OFF: f64 = 8.0;
+/// See [`KELVINS_OFF`].
+pub const SHARE_OFF: f64 = 0.1;
+
 /// The model's own error at a part.
 pub const ERROR_OF_PARTS: Key = Key::default(
     "parts",
     Kind::TemperatureDifference,
-    (8.0, 8.0, 8.0),
+    (KELVINS_OFF, KELVINS_OFF, KELVINS_OFF),
     Range::between(1.0, 100.0),
     "what a model of this kind is likely to be off by, the car known (from memory)",
     "what a part's temperature may be off by with all guesses right, 9 times in 10 within; never nought",
@@ -86,7 +92,7 @@ pub const ERROR_OF_PARTS: Key = Key::default(
 pub const ERROR_OF_AIR: Key = Key::default(
     "air",
     Kind::TemperatureDifference,
-    (8.0, 8.0, 8.0),
+    (KELVINS_OFF, KELVINS_OFF, KELVINS_OFF),
     Range::between(1.0, 100.0),
     "what a model of this kind is likely to be off by, the car known (from memory)",
     "the same of air in a chamber or behind an element",
@@ -95,7 +101,7 @@ pub const ERROR_OF_AIR: Key = Key::default(
 pub const ERROR_OF_PRESSURES: Key = Key::default(
     "pressures",
     Kind::Share,
-    (0.1, 0.1, 0.1),
+    (SHARE_OFF, SHARE_OFF, SHARE_OFF),
     Range::between(0.01, 1.0),
     "what a model of this kind is likely to be off by, the car known (from memory)",
     "the same of a difference of pressure, as a share of it",

@@ -23,6 +23,20 @@ pub(super) fn size(asked: Option<(f64, f64)>, usual: (f64, f64)) -> (f64, f64) {
     (width.max(NARROWEST).ceil(), height.max(0.0).ceil())
 }
 
+/// A picture that takes the height it needs, begun: what is drawn so far, the footer to end it with, and where its content
+/// begins.
+pub(super) fn begun(
+    (title, subtitle): (&str, &str),
+    description: String,
+    footnotes: &[String],
+    width: Option<f64>,
+) -> (Scene, Footer, f64) {
+    let (width, _) = size(width.map(|width| (width, 0.0)), (USUAL.0, 0.0));
+    let mut scene = Scene { width, height: 0.0, title: title.to_string(), description, items: Vec::new() };
+    let top = heading(&mut scene, title, subtitle);
+    (scene, Footer::new(&[], footnotes, width), top)
+}
+
 /// Title and subtitle; returns where the rest may begin.
 pub(super) fn heading(scene: &mut Scene, title: &str, subtitle: &str) -> f64 {
     let room = scene.width - 2.0 * EDGE;
@@ -196,6 +210,13 @@ impl Footer {
         let notes = lines as f64 * theme::FOOTNOTE.line_height() + self.notes.len() as f64 * 3.0;
         let gap = |height: f64| if height > 0.0 { 9.0 } else { 0.0 };
         gap(self.key_height) + self.key_height + gap(notes) + notes
+    }
+
+    /// A picture of the height that its content takes, with the footer below `top`.
+    pub(super) fn ended(&self, mut scene: Scene, top: f64) -> Scene {
+        self.draw(&mut scene, top);
+        scene.height = (top + self.height() + EDGE).ceil();
+        scene
     }
 
     pub(super) fn draw(&self, scene: &mut Scene, top: f64) {

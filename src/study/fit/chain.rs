@@ -5,7 +5,7 @@ use super::linear::Linear;
 use super::newton::{Likeliest, Problem};
 use super::result::Chains;
 use crate::numerics::chains::{Agreement, agreement};
-use crate::numerics::sobol::mix;
+use crate::numerics::sobol::{mix, share};
 use crate::numerics::{cholesky, normal};
 use rayon::prelude::*;
 
@@ -152,7 +152,7 @@ impl Chain<'_> {
     /// A number between 0 and 1, by chain and place.
     fn share(&mut self) -> f64 {
         self.step += 1;
-        ((mix(self.seed ^ mix(self.step)) >> 11) as f64 + 0.5) / (1_u64 << 53) as f64
+        share(self.seed ^ mix(self.step))
     }
 
     /// One step, of the one kind or the other in turn.

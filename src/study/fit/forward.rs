@@ -6,9 +6,6 @@ use crate::numerics::normal;
 use crate::point::counted::Counted;
 use crate::readings::taken::Readings;
 
-/// How near its ends a coordinate may lie.
-const SURE: f64 = 1e-12;
-
 /// The cars of all scenes, and what is read of them.
 #[derive(Clone)]
 pub struct Forward<'f> {
@@ -82,7 +79,7 @@ impl<'f> Forward<'f> {
             for (coordinate, score) in scores[..self.coordinates].iter().enumerate() {
                 let held = bench && !free && self.held[coordinate];
                 let score = if held { 0.0 } else { *score };
-                self.point[coordinate] = normal::below(score).clamp(SURE, 1.0 - SURE);
+                self.point[coordinate] = normal::inside(score);
             }
             for scene in 0..self.cars.len() {
                 if self.places.iter().all(|place| (place.0, place.2) != (scene, bench)) {

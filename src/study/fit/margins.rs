@@ -6,8 +6,8 @@ use super::unknowns::Unknowns;
 use crate::case::Case;
 use crate::draws::doubt::band;
 use crate::draws::{Car, Guesses};
-use crate::numerics::normal;
 use crate::numerics::quantiles::Quantiles;
+use crate::numerics::{normal, sobol};
 use crate::point::result::Band;
 use crate::study::doubt::Measure;
 
@@ -15,8 +15,6 @@ use crate::study::doubt::Measure;
 const ASIDE: f64 = 0.1;
 /// Draws of the chains that are looked at.
 const LOOKS: usize = 400;
-/// How near its ends a coordinate may lie.
-const SURE: f64 = 1e-12;
 
 /// Margins at the likeliest place, and by the chains.
 #[derive(Clone, Debug, Default)]
@@ -36,10 +34,12 @@ pub fn look(
 ) -> Margins {
     let Some(mut car) = Car::new(case, own) else { return Margins::default() };
     let coordinates = own.dimensions;
+    let take = |car: &mut Car, scores: &[f64]| {
+        let point: Vec<f64> = scores[..coordinates].iter().copied().map(normal::inside).collect();
+        car.take(&point).ok()
+    };
     let margin = |car: &mut Car, scores: &[f64]| -> Option<(f64, usize)> {
-        let point: Vec<f64> =
-            scores[..coordinates].iter().map(|z| normal::below(*z).clamp(SURE, 1.0 - SURE)).collect();
-        car.take(&point).ok()?;
+        take(car, scores)?;
         let (mut least, mut closest, mut at) = (f64::INFINITY, f64::INFINITY, 0);
         for condition in 0..car.conditions() {
             if !car.solve(condition) {
@@ -57,9 +57,7 @@ pub fn look(
     };
     let Some((_, at)) = margin(&mut car, &likeliest.scores) else { return Margins::default() };
     let one = |car: &mut Car, scores: &[f64]| -> Option<f64> {
-        let point: Vec<f64> =
-            scores[..coordinates].iter().map(|z| normal::below(*z).clamp(SURE, 1.0 - SURE)).collect();
-        car.take(&point).ok()?;
+        take(car, scores)?;
         car.solve(at / car.parts()).then(|| car.margin(at % car.parts()))
     };
     let mut slopes = vec![0.0; unknowns.count()];
@@ -81,8 +79,7 @@ pub fn look(
         let mut scores = scores.clone();
         // what each moment has by itself is as wide as what they share
         for (part, dimension) in own.errors() {
-            let share = ((crate::numerics::sobol::mix((draw as u64) << 20 | part as u64) >> 11) as f64 + 0.5)
-                / (1_u64 << 53) as f64;
+            let share = sobol::share((draw as u64) << 20 | part as u64);
             scores[dimension] += if case.fitted.is_some() { 0.0 } else { normal::quantile(share) };
         }
         if let Some((least, _)) = margin(&mut car, &scores) {

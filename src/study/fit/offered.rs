@@ -13,8 +13,6 @@ use crate::readings::taken::ModelError;
 
 /// How far a score is moved aside for a slope.
 const ASIDE: f64 = 0.1;
-/// How near its ends a coordinate may lie.
-const SURE: f64 = 1e-12;
 /// What a reading must leave less than to be worth naming.
 const WORTH: f64 = 0.9;
 
@@ -42,8 +40,7 @@ pub fn all(
     let list = offered::all(case, &model, 0..moments.len());
     let Some(mut car) = Car::at(case, own, moments.clone()) else { return Vec::new() };
     let mut look = |scores: &[f64]| -> Option<Vec<f64>> {
-        let point: Vec<f64> =
-            scores[..own.dimensions].iter().map(|z| normal::below(*z).clamp(SURE, 1.0 - SURE)).collect();
+        let point: Vec<f64> = scores[..own.dimensions].iter().copied().map(normal::inside).collect();
         car.take(&point).ok()?;
         let mut shown = vec![f64::NAN; list.len()];
         for moment in 0..moments.len() {

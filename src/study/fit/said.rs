@@ -7,7 +7,7 @@ use super::offered::{self, Offered};
 use super::result::{Alarm, Ask, Fit, Misfit, Moved, Pair, WithoutTest};
 use super::slips::{self, Expected};
 use super::unknowns::{Unknown, Unknowns};
-use super::without::{dot, square, without};
+use super::without::{Without, dot, square, without};
 use crate::air::ZERO_CELSIUS;
 use crate::case::Case;
 use crate::draws::{Guess, Guesses};
@@ -39,9 +39,10 @@ pub struct All<'a> {
 
 /// What a fit says; what concerns files is left to the caller.
 pub fn said(all: &All) -> Fit {
-    let misfits = misfits(all);
-    let (narrowed_by, wider_without) = narrowed(all).unzip();
-    let moved = moved(all);
+    let alone = Alone::of(all);
+    let misfits = misfits(all, &alone);
+    let (narrowed_by, wider_without) = narrowed(all, &alone).unzip();
+    let moved = moved(all, &alone);
     let alarms = alarms(all);
     Fit {
         readings_file: String::new(),
@@ -49,7 +50,7 @@ pub fn said(all: &All) -> Fit {
         taken: all.unknowns.readings.len(),
         blank: all.readings.blank,
         guesses: own(all).list.len(),
-        asks: asks(all, &misfits),
+        asks: asks(all, &misfits, &alone),
         alarms,
         unseen: unseen(all),
         pairs: pairs(all),
@@ -65,6 +66,23 @@ pub fn said(all: &All) -> Fit {
         margins: Vec::new(),
         written: None,
     }
+}
+
+/// The fit without each reading by itself; none where the others tell nothing.
+struct Alone(Vec<Option<Without>>);
+
+impl Alone {
+    fn of(all: &All) -> Alone {
+        Alone((0..all.likeliest.terms.len()).map(|reading| without(all.likeliest, &[reading])).collect())
+    }
+}
+
+/// What a reading would be expected to show by a fit without it, and its spread, its own error among it.
+fn expected_by(all: &All, left: &Without, reading: usize) -> (f64, f64) {
+    let count = all.likeliest.scores.len();
+    let row = &all.likeliest.slopes[reading * count..][..count];
+    let (mean, variance) = left.shows(row, all.likeliest.shown[reading]);
+    (mean, (variance + all.problem.spreads[reading].powi(2)).sqrt())
 }
 
 fn own<'a>(all: &All<'a>) -> &'a Guesses {
@@ -97,21 +115,9 @@ fn address(all: &All, case: &Case, guess: &Guess) -> String {
     own.unwrap_or_else(|| address.clone())
 }
 
+/// Three digits say enough of a guess.
 fn shown(kind: Kind, value: f64) -> String {
-    // three digits say enough of a guess
-    let text = kind.show(value);
-    let end = text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-'))).unwrap_or(text.len());
-    let (number, unit) = text.split_at(end);
-    match number.parse::<f64>() {
-        Ok(number) if number != 0.0 => {
-            let places = (2 - number.abs().log10().floor() as i32).clamp(0, 8) as usize;
-            let text = format!("{number:.places$}");
-            let text =
-                if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
-            format!("{text}{unit}")
-        }
-        _ => text,
-    }
+    kind.show_to(value, 3)
 }
 
 /// Middle and ends of what is left of a coordinate, by the chains.
@@ -121,7 +127,7 @@ fn left(all: &All, place: usize) -> [f64; 3] {
     [0.5, 0.05, 0.95].map(|share| numbers[((numbers.len() - 1) as f64 * share).round() as usize])
 }
 
-fn moved(all: &All) -> Vec<Moved> {
+fn moved(all: &All, alone: &Alone) -> Vec<Moved> {
     let mut found: Vec<Moved> = Vec::new();
     for (case, guesses, guess) in guesses(all) {
         let place = guess.dimension;
@@ -143,7 +149,7 @@ fn moved(all: &All) -> Vec<Moved> {
             after: [at(z[0]), at(ends[0]), at(ends[1])],
             moved_half_bands: sign * z[0] / NINE_IN_TEN,
             left: (z[2] - z[1]) / (2.0 * NINE_IN_TEN),
-            by: by(all, place) + 1,
+            by: by(all, alone, place) + 1,
         });
     }
     let weight = |moved: &Moved| moved.moved_half_bands.abs() + (1.0 - moved.left).max(0.0);
@@ -152,16 +158,16 @@ fn moved(all: &All) -> Vec<Moved> {
 }
 
 /// The reading that did most to a coordinate: without which it would lie elsewhere, or less surely.
-fn by(all: &All, place: usize) -> usize {
+fn by(all: &All, alone: &Alone, place: usize) -> usize {
     let count = all.likeliest.scores.len();
     let variance = all.likeliest.covariance[place * count + place];
-    let did = |reading: usize| {
-        without(all.likeliest, &[reading]).map_or(0.0, |left| {
+    let did = |left: &Option<Without>| {
+        left.as_ref().map_or(0.0, |left| {
             let wider = left.covariance[place * count + place].sqrt() - variance.sqrt();
             left.moves[place].abs() + wider
         })
     };
-    let each: Vec<f64> = (0..all.likeliest.terms.len()).map(did).collect();
+    let each: Vec<f64> = alone.0.iter().map(did).collect();
     (0..each.len()).max_by(|a, b| each[*a].total_cmp(&each[*b])).unwrap_or(0)
 }
 
@@ -183,15 +189,13 @@ fn alarms(all: &All) -> Vec<Alarm> {
     found
 }
 
-fn misfits(all: &All) -> Vec<Misfit> {
-    let count = all.likeliest.scores.len();
+fn misfits(all: &All, alone: &Alone) -> Vec<Misfit> {
     let each = all.unknowns.readings.iter().enumerate().map(|(index, seen)| {
-        let row = &all.likeliest.slopes[index * count..][..count];
         let shown = all.likeliest.shown[index];
-        let spread = all.problem.spreads[index];
-        let left = without(all.likeliest, &[index]);
-        let (mean, variance) = left.as_ref().map_or((shown, 0.0), |left| left.shows(row, shown));
-        let off = off(&seen.taken.shown, mean, (variance + spread * spread).sqrt());
+        let left = alone.0[index].as_ref();
+        let by_itself = (shown, all.problem.spreads[index]);
+        let (mean, spread) = left.map_or(by_itself, |left| expected_by(all, left, index));
+        let off = off(&seen.taken.shown, mean, spread);
         let scene = &all.readings.scenes[all.readings.tests[seen.test].scene].case;
         let reading = &seen.taken.reading;
         let read = match seen.taken.shown {
@@ -241,7 +245,6 @@ fn off(shown: &Shown, mean: f64, spread: f64) -> f64 {
 }
 
 fn tests(all: &All) -> Vec<WithoutTest> {
-    let count = all.likeliest.scores.len();
     let mut found = Vec::new();
     for (test, own) in all.readings.tests.iter().enumerate() {
         let list: Vec<usize> = (0..all.unknowns.readings.len())
@@ -253,13 +256,8 @@ fn tests(all: &All) -> Vec<WithoutTest> {
         }
         let Some(left) = without(all.likeliest, &list) else { continue };
         let each = list.iter().map(|index| {
-            let row = &all.likeliest.slopes[index * count..][..count];
-            let (mean, variance) = left.shows(row, all.likeliest.shown[*index]);
-            off(
-                &all.unknowns.readings[*index].taken.shown,
-                mean,
-                (variance + all.problem.spreads[*index].powi(2)).sqrt(),
-            )
+            let (mean, spread) = expected_by(all, &left, *index);
+            off(&all.unknowns.readings[*index].taken.shown, mean, spread)
         });
         found.push(WithoutTest {
             test: own.name.clone(),
@@ -272,15 +270,14 @@ fn tests(all: &All) -> Vec<WithoutTest> {
 }
 
 /// The reading that narrowed the least margin most, and how much wider it would be without.
-fn narrowed(all: &All) -> Option<(usize, f64)> {
+fn narrowed(all: &All, alone: &Alone) -> Option<(usize, f64)> {
     let slopes = &all.margins.slopes;
     if slopes.is_empty() {
         return None;
     }
     let now = square(slopes, &all.likeliest.covariance).sqrt();
-    let each = (0..all.likeliest.terms.len()).filter_map(|reading| {
-        let left = without(all.likeliest, &[reading])?;
-        Some((reading + 1, square(slopes, &left.covariance).sqrt() / now - 1.0))
+    let each = alone.0.iter().enumerate().filter_map(|(reading, left)| {
+        Some((reading + 1, square(slopes, &left.as_ref()?.covariance).sqrt() / now - 1.0))
     });
     each.max_by(|a, b| a.1.total_cmp(&b.1))
 }
@@ -321,18 +318,14 @@ fn pairs(all: &All) -> Vec<Pair> {
 }
 
 /// Slips: by what was to be expected before, and of readings at odds by what the others lead to expect.
-fn asks(all: &All, misfits: &[Misfit]) -> Vec<Ask> {
-    let count = all.likeliest.scores.len();
+fn asks(all: &All, misfits: &[Misfit], alone: &Alone) -> Vec<Ask> {
     let each = all.unknowns.readings.iter().enumerate().filter_map(|(index, seen)| {
         let before = all.expected[index];
         let asked = slips::ask(index + 1, &seen.taken, (before.mean, before.spread));
         if asked.is_some() || misfits[index].verdict != "at odds" {
             return asked;
         }
-        let row = &all.likeliest.slopes[index * count..][..count];
-        let (mean, variance) = without(all.likeliest, &[index])?.shows(row, all.likeliest.shown[index]);
-        let spread = (variance + all.problem.spreads[index].powi(2)).sqrt();
-        slips::ask(index + 1, &seen.taken, (mean, spread))
+        slips::ask(index + 1, &seen.taken, expected_by(all, alone.0[index].as_ref()?, index))
     });
     each.collect()
 }

@@ -6,7 +6,7 @@ use crate::draws::doubt::band;
 use crate::keys::{Kind, units};
 use crate::numerics::normal;
 use crate::numerics::quantiles::Quantiles;
-use crate::numerics::sobol::mix;
+use crate::numerics::sobol::{mix, share};
 use crate::point::result::Band;
 use crate::readings::What;
 use crate::readings::taken::{Shown, Taken};
@@ -42,10 +42,7 @@ pub fn expected(problem: &Problem) -> Vec<Expected> {
     let mut shown = vec![0.0; size];
     let mut all: Vec<Vec<f64>> = vec![Vec::new(); size];
     for draw in 0..DRAWS {
-        let number = |place: u64| {
-            let share = ((mix(0x51195 ^ mix(draw << 20 | place)) >> 11) as f64 + 0.5) / (1_u64 << 53) as f64;
-            normal::quantile(share)
-        };
+        let number = |place: u64| normal::quantile(share(0x51195 ^ mix(draw << 20 | place)));
         let scores: Vec<f64> = (0..count as u64).map(number).collect();
         if !problem.show(&scores, &mut shown) {
             continue;

@@ -11,6 +11,7 @@ use crate::numerics::quantiles::Quantiles;
 use crate::numerics::{normal, sobol};
 use crate::point::Model;
 use crate::point::counted::Counted;
+use crate::readings::tables::{KELVINS_OFF, SHARE_OFF};
 use crate::readings::{Leg, Reading, What, offered};
 use crate::study::doubt::Measure;
 use crate::study::doubt::sample::Sample;
@@ -18,12 +19,8 @@ use rayon::prelude::*;
 
 /// Independent scrambles: the blocks by which what is explained is judged.
 const SCRAMBLES: usize = 8;
-/// The model's own error, 9 times in 10 within: of temperatures (K), and of pressures as a share of what is read (from
-/// memory).
-const MODEL_TEMPERATURE: f64 = 8.0;
-const MODEL_PRESSURE: f64 = 0.1;
 /// A ratio of two pressures: both are off by what the model is of a pressure.
-const RATIO: f64 = MODEL_PRESSURE * std::f64::consts::SQRT_2;
+const RATIO: f64 = SHARE_OFF * std::f64::consts::SQRT_2;
 
 /// What could be read.
 #[derive(Clone, Copy, Debug)]
@@ -60,8 +57,8 @@ impl Candidate {
         let model = match self.asked {
             Asked::Leaks => return leaks::WITHIN * shows,
             Asked::Ratio(..) => return RATIO * shows,
-            Asked::Reading(reading) if reading.kind() == "pressure" => MODEL_PRESSURE * shows,
-            Asked::Reading(_) => MODEL_TEMPERATURE,
+            Asked::Reading(reading) if reading.kind() == "pressure" => SHARE_OFF * shows,
+            Asked::Reading(_) => KELVINS_OFF,
         };
         self.instrument.within.hypot(model)
     }
@@ -169,8 +166,7 @@ impl Fleet {
                 // leaks are read where nothing moves: they hang on no run
                 if candidate.run.unwrap_or(0) == run {
                     let value = candidate.value(car, hole);
-                    let share =
-                        ((sobol::mix(seed ^ (place as u64) << 40) >> 11) as f64 + 0.5) / (1_u64 << 53) as f64;
+                    let share = sobol::share(seed ^ (place as u64) << 40);
                     let within = candidate.within(value.abs());
                     row.clean[place] = value;
                     row.shown[place] = value + within / normal::NINE_IN_TEN * normal::quantile(share);
@@ -268,11 +264,7 @@ fn candidates(case: &Case, model: &Model, hand: &Instruments, runs: &[Run]) -> V
         let instrument = match reading.kind() {
             "pressure" => hand.pressure,
             "air" => hand.air,
-            // what has no limit has no place where it would be measured
-            _ => hand.part.filter(|_| match reading.what {
-                What::Part(part) => model.network.parts[part].has_limit(),
-                _ => true,
-            }),
+            _ => hand.part,
         };
         let run = Some(reading.moment - conditions);
         Some(Candidate { asked: Asked::Reading(reading), run, instrument: instrument? })

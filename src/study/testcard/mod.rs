@@ -104,17 +104,24 @@ impl NoCard {
 
 /// So many draws as a budget allows, at most some number, and never too few to judge by.
 pub fn draws_within(case: &Case, model: &Model, most: usize, within: Budget) -> usize {
-    let moments = (case.conditions.len() + runs(case, model).len()) as u64;
-    let each = work_of_a_draw(case, model, 0) * moments / case.conditions.len().max(1) as u64;
-    within.times(each).clamp(FEWEST, most)
+    within.times(each(case, model, moments(case, model))).clamp(FEWEST, most)
+}
+
+/// Moments in which each draw is looked at.
+fn moments(case: &Case, model: &Model) -> u64 {
+    (case.conditions.len() + runs(case, model).len()) as u64
+}
+
+/// Work of a draw at so many moments.
+fn each(case: &Case, model: &Model, moments: u64) -> u64 {
+    work_of_a_draw(case, model, 0) * moments / case.conditions.len().max(1) as u64
 }
 
 /// Whether the fewest draws are within a budget, with making two cars ready that know how each guess moves each moment.
 pub fn fits(case: &Case, model: &Model, within: Budget) -> bool {
-    let moments = (case.conditions.len() + runs(case, model).len()) as u64;
+    let moments = moments(case, model);
     let ready = beside(case, model) * moments * Guesses::of(case).list.len() as u64;
-    let each = work_of_a_draw(case, model, 0) * moments / case.conditions.len().max(1) as u64;
-    within.allows(2 * ready + FEWEST as u64 * each)
+    within.allows(2 * ready + FEWEST as u64 * each(case, model, moments))
 }
 
 /// The test card of a case as it stands, `known_by` what tells its file from others.

@@ -9,8 +9,6 @@ use crate::point::counted::Counted;
 
 /// Ends of a band, as shares of its distribution.
 const ENDS: [f64; 2] = [0.05, 0.95];
-/// How near its ends a guess may lie.
-const SURE: f64 = 1e-9;
 /// So many are told, each that moves the reading at least so much of what the first does.
 const MOST: usize = 3;
 const WORTH: f64 = 0.25;
@@ -32,10 +30,7 @@ pub(super) fn suspects(
     let mut used: Vec<usize> = list.iter().map(|candidate| candidate.run.unwrap_or(0)).collect();
     used.sort_unstable();
     used.dedup();
-    let mut point = vec![0.5; guesses.dimensions];
-    for guess in &guesses.list {
-        point[guess.dimension] = guesses.taken(guess).clamp(SURE, 1.0 - SURE);
-    }
+    let mut point = guesses.taken_point();
     let look = |car: &mut Car, point: &[f64]| -> Option<Vec<f64>> {
         car.take(point).ok()?;
         let mut shown = vec![f64::NAN; list.len()];

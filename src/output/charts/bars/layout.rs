@@ -1,7 +1,7 @@
 //! Lays a bar chart out: names at the left, bars from nought, what stands at their ends.
 
 use super::chart::{Bar, BarChart};
-use crate::output::charts::frame::{self, EDGE, Footer};
+use crate::output::charts::frame::{self, EDGE};
 use crate::output::charts::picture::Picture;
 use crate::output::charts::scale::{Scale, drawable, spoken};
 use crate::output::charts::theme;
@@ -37,23 +37,14 @@ impl Picture for BarChart {
 
 /// The finished picture.
 fn draw(chart: &BarChart) -> Scene {
-    let (width, _) = frame::size(chart.width.map(|width| (width, 0.0)), (frame::USUAL.0, 0.0));
-    let mut scene = Scene {
-        width,
-        height: 0.0,
-        title: chart.title.clone(),
-        description: description(chart),
-        items: Vec::new(),
-    };
-    let top = frame::heading(&mut scene, &chart.title, &chart.subtitle);
-    let footer = Footer::new(&[], &chart.footnotes, width);
+    let (mut scene, footer, top) =
+        frame::begun((&chart.title, &chart.subtitle), description(chart), &chart.footnotes, chart.width);
+    let width = scene.width;
     let rows = rows(chart, width);
     if rows.is_empty() {
         let words = ["Nothing to draw.".to_owned()];
         let foot = scene.block(&words, EDGE, top, Anchor::Start, theme::LABEL);
-        footer.draw(&mut scene, foot);
-        scene.height = (foot + footer.height() + EDGE).ceil();
-        return scene;
+        return footer.ended(scene, foot);
     }
     let of_names = rows.iter().map(|row| frame::widest(&row.name, theme::LABEL)).fold(0.0, f64::max);
     let of_labels = rows.iter().map(|row| frame::widest(&row.label, theme::LABEL)).fold(0.0, f64::max);
@@ -86,9 +77,7 @@ fn draw(chart: &BarChart) -> Scene {
     scene.line((plot.left, plot.top), (plot.left, plot.bottom), theme::AXIS, 1.0);
     frame::x_line(&mut scene, &plot, &ticks, &x);
     let foot = frame::x_words(&mut scene, &plot, &ticks, &x, &chart.x);
-    footer.draw(&mut scene, foot);
-    scene.height = (foot + footer.height() + EDGE).ceil();
-    scene
+    footer.ended(scene, foot)
 }
 
 fn rows(chart: &BarChart, width: f64) -> Vec<Row<'_>> {

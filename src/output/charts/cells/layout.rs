@@ -1,7 +1,7 @@
 //! Lays bars in cells out.
 
 use super::chart::{BarCell, CellChart};
-use crate::output::charts::frame::{self, EDGE, Footer};
+use crate::output::charts::frame::{self, EDGE};
 use crate::output::charts::picture::Picture;
 use crate::output::charts::scale::{Scale, drawable, spoken};
 use crate::output::charts::theme;
@@ -27,16 +27,9 @@ impl Picture for CellChart {
 }
 
 fn draw(chart: &CellChart) -> Scene {
-    let (width, _) = frame::size(chart.width.map(|width| (width, 0.0)), (frame::USUAL.0, 0.0));
-    let mut scene = Scene {
-        width,
-        height: 0.0,
-        title: chart.title.clone(),
-        description: description(chart),
-        items: Vec::new(),
-    };
-    let mut top = frame::heading(&mut scene, &chart.title, &chart.subtitle);
-    let footer = Footer::new(&[], &chart.footnotes, width);
+    let (mut scene, footer, mut top) =
+        frame::begun((&chart.title, &chart.subtitle), description(chart), &chart.footnotes, chart.width);
+    let width = scene.width;
     let what = theme::AXIS_LABEL.wrap(&chart.what, width - 2.0 * EDGE);
     top = scene.block(&what, EDGE, top, Anchor::Start, theme::AXIS_LABEL) + AIR;
     if chart.rows.is_empty() || chart.columns.is_empty() {
@@ -57,9 +50,7 @@ fn draw(chart: &CellChart) -> Scene {
         }
         top -= GAP;
     }
-    footer.draw(&mut scene, top);
-    scene.height = (top + footer.height() + EDGE).ceil();
-    scene
+    footer.ended(scene, top)
 }
 
 /// Some columns of all rows; returns the lower edge.

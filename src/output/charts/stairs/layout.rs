@@ -1,7 +1,7 @@
 //! Lays staircases out: a row for each way, a column for each step.
 
 use super::chart::{Stair, StairChart, Stairway};
-use crate::output::charts::frame::{self, EDGE, Footer};
+use crate::output::charts::frame::{self, EDGE};
 use crate::output::charts::picture::Picture;
 use crate::output::charts::scale::{number, spoken};
 use crate::output::charts::theme;
@@ -41,16 +41,9 @@ fn reach(way: &Stairway) -> (f64, f64) {
 }
 
 fn draw(chart: &StairChart) -> Scene {
-    let (width, _) = frame::size(chart.width.map(|width| (width, 0.0)), (frame::USUAL.0, 0.0));
-    let mut scene = Scene {
-        width,
-        height: 0.0,
-        title: chart.title.clone(),
-        description: description(chart),
-        items: Vec::new(),
-    };
-    let mut top = frame::heading(&mut scene, &chart.title, &chart.subtitle);
-    let footer = Footer::new(&[], &chart.footnotes, width);
+    let (mut scene, footer, mut top) =
+        frame::begun((&chart.title, &chart.subtitle), description(chart), &chart.footnotes, chart.width);
+    let width = scene.width;
     if chart.ways.is_empty() {
         top = scene.block(&["Nothing to draw.".to_owned()], EDGE, top, Anchor::Start, theme::LABEL);
     }
@@ -66,9 +59,7 @@ fn draw(chart: &StairChart) -> Scene {
     if !chart.ways.is_empty() {
         top -= BETWEEN;
     }
-    footer.draw(&mut scene, top);
-    scene.height = (top + footer.height() + EDGE).ceil();
-    scene
+    footer.ended(scene, top)
 }
 
 /// A way in as many rows as it needs where so many columns fit: each goes on from the last step of the one above.
