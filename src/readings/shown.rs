@@ -1,12 +1,13 @@
 //! What a reading shows, and with which instrument.
 
+use super::errors::Tool;
 use super::file::{Begun, File};
 use super::operator::{Reading, What};
 use super::tables as r;
 use super::taken::{Instrument, Scene, Shown, Taken, Test};
 use super::target;
 use crate::case::document::Node;
-use crate::case::{Place, diagnostic};
+use crate::case::{Case, Place, diagnostic};
 use crate::keys::{Fact, Key, Kind, Values, View, Where};
 use crate::point::Model;
 
@@ -28,18 +29,18 @@ impl File<'_> {
             let message = format!("{} is on the bench and has a speed", values.address);
             self.fault("bench-moves", message, values.place_of(&r::SPEED).into(), way_out);
         }
-        if values.has(&r::BLOWER) {
-            let way_out = "leave it out, and read with the engine or the car's own fan";
-            let message = format!("{} has a blower, which this version does not reckon with", values.address);
-            self.fault("blower-not-known", message, values.place_of(&r::BLOWER).into(), way_out);
-        }
         let at = target::Scene { case: &scene.case, model: &model, moves: speed > 0.0 };
         let tables = values.tables(&r::READING).to_vec();
         let mut readings = Vec::new();
         for table in &tables {
             let what = target::what(&mut self.reader(&scene.case.names), table, &at);
-            let Some((shown, instrument)) = self.shown(table, what, held) else { continue };
-            let Some(what) = what else { continue };
+            let Some(what) = what else {
+                self.instrument(table, table.has(&r::BETWEEN), held);
+                continue;
+            };
+            let Some((shown, tool, instrument)) = self.shown(table, what, held, &scene.case) else {
+                continue;
+            };
             let span = match &table.place {
                 Where::File(span) => span.clone(),
                 Where::Override { .. } => 0..0,
@@ -47,6 +48,7 @@ impl File<'_> {
             readings.push(Taken {
                 reading: Reading { what, moment: condition },
                 shown,
+                tool,
                 text: written(begun.node, table),
                 instrument,
                 note: table.text(&r::NOTE).map(str::to_string),
@@ -58,6 +60,7 @@ impl File<'_> {
             date: values.text(&r::DATE).map(str::to_string),
             bench: *bench,
             scene: begun.scene,
+            at: begun.at,
             held,
             readings,
         })
@@ -67,16 +70,19 @@ impl File<'_> {
     fn shown(
         &mut self,
         table: &Values,
-        what: Option<What>,
+        what: What,
         held: Option<f64>,
-    ) -> Option<(Shown, Option<usize>)> {
+        case: &Case,
+    ) -> Option<(Shown, Tool, Option<usize>)> {
         let pressure = table.has(&r::BETWEEN);
         let instrument = self.instrument(table, pressure, held)?;
         let own = instrument.map(|index| self.instruments[index].clone());
-        let usual = Reading { what: what?, moment: 0 }.within();
+        let usual = what.tool(case).within;
         let within = own.as_ref().and_then(|own| own.within).unwrap_or(usual);
+        let (zero, scale) = own.as_ref().map_or((0.0, 0.0), |own| (own.zero, own.scale));
+        let tool = Tool { within, zero, scale };
         if table.has(&r::STRIP) {
-            return self.fields(table, within).map(|shown| (shown, instrument));
+            return self.fields(table, within).map(|shown| (shown, tool, instrument));
         }
         for key in [&r::TURNED, &r::UNTURNED] {
             if table.written(key) {
@@ -106,7 +112,8 @@ impl File<'_> {
         };
         let value = fact.value * factor;
         let stated = fact.band().map(|(low, high)| 0.5 * (high - low) * factor);
-        Some((Shown::Value { value, within: stated.unwrap_or(within) }, instrument))
+        let within = stated.unwrap_or(within);
+        Some((Shown::Value { value, within }, Tool { within, ..tool }, instrument))
     }
 
     /// The fields of a strip.

@@ -1,7 +1,10 @@
 //! What a readings file holds, once it is read.
 
+use super::errors::Tool;
 use super::operator::Reading;
+use super::tables::{KELVINS_OFF, SHARE_OFF};
 use crate::case::Case;
+use crate::point::counted::Counted;
 use std::ops::Range;
 
 /// An instrument.
@@ -34,6 +37,12 @@ pub struct ModelError {
     pub pressures: f64,
 }
 
+impl Default for ModelError {
+    fn default() -> ModelError {
+        ModelError { parts: KELVINS_OFF, air: KELVINS_OFF, pressures: SHARE_OFF }
+    }
+}
+
 /// What was read.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Shown {
@@ -64,6 +73,8 @@ pub struct Taken {
     pub shown: Shown,
     /// As it was written.
     pub text: String,
+    /// How well it is read: one by itself as it was written, or as the instrument is; all alike as the instrument is.
+    pub tool: Tool,
     /// The instrument.
     pub instrument: Option<usize>,
     /// A remark.
@@ -83,6 +94,8 @@ pub struct Test {
     pub bench: bool,
     /// In which of the scenes.
     pub scene: usize,
+    /// The moment there.
+    pub(crate) at: Counted,
     /// How long all was held (s).
     pub held: Option<f64>,
     /// What was read.

@@ -39,6 +39,30 @@ const SLIPS: &[(&str, &str, &str)] = &[
     ("layout = \"cooler with its own exit\"", "layout = \"cooler with own exit\"", "unknown-name"),
     ("name = \"as in the queue\"", "name = \"own exit\"", "name-used-twice"),
     ("on = \"bench\"", "on = \"bench\"\nspeed = \"20 km/h\"", "bench-moves"),
+    ("on = \"track\"\nspeed", "on = \"track\"\nblower = { into = \"heads\" }\nspeed", "blower-and-engine"),
+    (
+        "on = \"bench\"",
+        "on = \"bench\"\nrpm = \"900 rpm\"\nload = \"0 %\"\nblower = { into = \"heads\" }",
+        "blower-and-engine",
+    ),
+    ("on = \"bench\"", "on = \"bench\"\nblower = { into = \"carburettor\" }", "blower-without-opening"),
+    ("on = \"bench\"", "on = \"bench\"\nblower = { into = \"haeds\" }", "unknown-name"),
+    ("on = \"bench\"", "on = \"bench\"\nblower = { flow = \"0.1 kg/s\" }", "key-missing"),
+    (
+        "on = \"bench\"",
+        "on = \"bench\"\nblower = { into = \"heads\", flow = \"0.1 kW\" }",
+        "number-unreadable",
+    ),
+    (
+        "on = \"bench\"",
+        "on = \"bench\"\nblower = { into = \"heads\", meter = { throat = \"60 mm\" } }",
+        "key-missing",
+    ),
+    (
+        "on = \"bench\"",
+        "on = \"bench\"\nblower = { into = \"heads\", flow = \"0.1 kg/s\", meter = { throat = \"60 mm\", shows = \"300 Pa\" } }",
+        "said-twice",
+    ),
 ];
 
 #[test]

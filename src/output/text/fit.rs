@@ -3,9 +3,10 @@
 use super::doubt::how_often;
 use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, paragraph};
 use super::{Depth, address, frame, words};
+use crate::draws::doubt::Doubt;
 use crate::point::result::Band;
 use crate::study::document::Report;
-use crate::study::fit::result::{Fit, MarginNow, Misfit, Moved};
+use crate::study::fit::result::{Fit, MarginNow, Misfit, Moved, SizeNow};
 
 /// Rows of each table on one screen.
 const ROWS: usize = 5;
@@ -16,6 +17,9 @@ const LONGEST: usize = 40;
 const LONGEST_GUESS: usize = 27;
 /// Pairs, questions and alarms told there.
 const TOLD: usize = 2;
+
+/// Square centimetres in a square metre.
+const SQUARE_CENTIMETRES: f64 = 1e4;
 
 /// The fit on one screen, or in full.
 pub fn fit(report: &Report, fit: &Fit, depth: Depth, written: &[String]) -> String {
@@ -34,6 +38,7 @@ pub fn fit(report: &Report, fit: &Fit, depth: Depth, written: &[String]) -> Stri
     moved(&mut out, fit, short);
     readings(&mut out, fit, short);
     margins(&mut out, fit, short);
+    sizes(&mut out, fit, short);
     out.push('\n');
     for line in remarks(fit, told) {
         paragraph(&mut out, PLAIN, &line);
@@ -248,6 +253,83 @@ fn margins(out: &mut String, fit: &Fit, short: bool) {
     table.write(out);
 }
 
+/// Sizes before and after, and how often they hold.
+fn sizes(out: &mut String, fit: &Fit, short: bool) {
+    let Some(sizes) = &fit.sizes else { return };
+    let often = |share: Option<f64>| share.map_or("?".to_string(), how_often);
+    if short {
+        let total = |area: &dyn Fn(&SizeNow) -> Option<f64>| -> Option<String> {
+            let sum: Option<f64> =
+                sizes.openings.iter().map(|one| Some(one.pieces as f64 * area(one)?)).sum();
+            sum.map(|area| words::whole(SQUARE_CENTIMETRES * area))
+        };
+        let column = |name: &str, before: Option<String>, now: Option<String>, hold: &[Option<f64>; 2]| {
+            let (before, now) = (before?, now?);
+            Some(format!(
+                "{name} {before} cm² ({}) before, {now} cm² ({}) now",
+                often(hold[0]),
+                often(hold[1])
+            ))
+        };
+        let taken = column(
+            "with the values taken",
+            total(&|one| Some(one.taken_m2[0])),
+            total(&|one| Some(one.taken_m2[1])),
+            &sizes.hold,
+        );
+        let asked = format!("to hold {}", how_often(sizes.asked));
+        let held = column(&asked, total(&|one| one.holds_m2[0]), total(&|one| one.holds_m2[1]), &sizes.held);
+        let both: Vec<String> = taken.into_iter().chain(held).collect();
+        paragraph(out, PLAIN, &format!("Openings in all: {}.", both.join("; ")));
+        return;
+    }
+    heading(out, "Free openings, cm² of one");
+    let mut table = Table::new(vec![
+        (Column::Left, "".into()),
+        (Column::Right, "taken, before".into()),
+        (Column::Right, "now".into()),
+        (Column::Right, "holds, before".into()),
+        (Column::Right, "now".into()),
+    ]);
+    let area = |area: f64| words::whole(SQUARE_CENTIMETRES * area);
+    let maybe = |size: Option<f64>| size.map_or("–".to_string(), area);
+    for one in &sizes.openings {
+        let pieces = if one.pieces > 1 { format!("{} × ", one.pieces) } else { String::new() };
+        table.row(vec![
+            Cell::new(PLAIN, format!("{pieces}{}", one.name)),
+            Cell::new(PLAIN, area(one.taken_m2[0])),
+            Cell::new(STRONG, area(one.taken_m2[1])),
+            Cell::new(PLAIN, maybe(one.holds_m2[0])),
+            Cell::new(STRONG, maybe(one.holds_m2[1])),
+        ]);
+    }
+    table.row(vec![
+        Cell::new(PLAIN, "all parts hold".to_string()),
+        Cell::new(PLAIN, often(sizes.hold[0])),
+        Cell::new(PLAIN, often(sizes.hold[1])),
+        Cell::new(PLAIN, often(sizes.held[0])),
+        Cell::new(PLAIN, often(sizes.held[1])),
+    ]);
+    table.write(out);
+    if sizes.reached.contains(&false) {
+        paragraph(
+            out,
+            QUIET,
+            "Where no sizes reach every margin with the values taken, those that come nearest stand here.",
+        );
+    }
+}
+
+/// The worst point before and now.
+fn worst(fit: &Fit) -> Option<String> {
+    let of = |doubt: &Doubt| -> Option<String> {
+        let (least, first) = (doubt.least_K.as_ref()?, doubt.decides.first()?);
+        Some(format!("{} in {} ({}), {}", first.part, first.condition, how_often(first.share), told(least)))
+    };
+    let (before, after) = (of(fit.before.as_ref()?)?, of(fit.after.as_ref()?)?);
+    Some(format!("Worst point: {before} before; {after} now."))
+}
+
 /// How often a part holds, in few letters.
 fn in_a_cell(share: f64) -> String {
     match share {
@@ -263,7 +345,7 @@ fn middle(row: &MarginNow) -> f64 {
 
 /// What must be minded: alarms, readings at odds, tests that say something else, pairs.
 fn remarks(fit: &Fit, most: usize) -> Vec<String> {
-    let mut all = Vec::new();
+    let mut all: Vec<String> = worst(fit).into_iter().collect();
     for alarm in fit.alarms.iter().take(most) {
         all.push(format!(
             "Alarm: {} had to go {:+.1} half bands, to the end of its band or beyond: a path is missing from the case, or a reading is not what it seems.",

@@ -1,10 +1,10 @@
 //! What a fit moves: guesses, the model's own errors, and what instruments are off by, each as a standard normal score.
 
 use crate::case::Case;
-use crate::draws::guesses::shared_error;
 use crate::draws::{Guess, Guesses};
-use crate::numerics::normal::NINE_IN_TEN;
-use crate::readings::What;
+use crate::point::counted::{Blown, Counted};
+use crate::readings::drives::is_unknown;
+use crate::readings::errors::{Errors, Off, Tool};
 use crate::readings::taken::{Readings, Shown, Taken};
 
 /// Fields of a strip lie close together up to so many spreads.
@@ -86,35 +86,32 @@ impl Unknowns {
             .collect();
         let mut seen: Vec<Seen> = Vec::new();
         for (place, (test, taken)) in all.iter().enumerate() {
-            let mut own = Vec::new();
+            let size = match taken.shown {
+                // of a blower that nobody knows, what would be shown is no measure
+                Shown::Value { value, .. } if unknown_blower(readings, *test) => value,
+                Shown::Value { value, .. } => value.abs().max(reckoned[place].abs()),
+                Shown::Between { .. } => reckoned[place],
+            };
             let within = match taken.shown {
                 Shown::Value { within, .. } | Shown::Between { within, .. } => within,
             };
-            let size = match taken.shown {
-                Shown::Value { value, .. } => value.abs().max(reckoned[place].abs()),
-                Shown::Between { .. } => 0.0,
+            let tool = Tool { within, ..taken.tool };
+            let errors = Errors::of(taken.reading.what, tool, taken.instrument, size, &readings.model_error);
+            let scene = readings.tests[*test].scene;
+            let same = |other: &(usize, &Taken)| {
+                other.1.reading.what == taken.reading.what && readings.tests[other.0].scene == scene
             };
-            if let Some(index) = taken.instrument {
-                let instrument = &readings.instruments[index];
-                if instrument.zero > 0.0 {
-                    own.push((beside(Unknown::Zero(index)), instrument.zero / NINE_IN_TEN));
-                }
-                if instrument.scale > 0.0 {
-                    let celsius = size - if instrument.pressure { 0.0 } else { crate::air::ZERO_CELSIUS };
-                    own.push((beside(Unknown::Scale(index)), instrument.scale * celsius / NINE_IN_TEN));
-                }
-            }
-            let model = own_error(readings, taken, size);
-            // that of a part is a coordinate; of other places one each
-            if !taken.reading.is_of_part() {
-                let scene = readings.tests[*test].scene;
-                let same = |other: &(usize, &Taken)| {
-                    other.1.reading.what == taken.reading.what && readings.tests[other.0].scene == scene
+            let own = errors.shared.iter().filter_map(|(off, weight)| {
+                let unknown = match off {
+                    Off::Zero(index) => Unknown::Zero(*index),
+                    Off::Scale(index) => Unknown::Scale(*index),
+                    // that of a part is a coordinate
+                    Off::Part(_) => return None,
+                    Off::Place(_) => Unknown::Place(all.iter().position(same).unwrap_or(place)),
                 };
-                let first = all.iter().position(same).unwrap_or(place);
-                own.push((beside(Unknown::Place(first)), shared_error(model)));
-            }
-            let spread = (within / NINE_IN_TEN).hypot(shared_error(model));
+                Some((beside(unknown), *weight))
+            });
+            let (own, spread) = (own.collect(), errors.own);
             let (shown, spread) = narrow(taken.shown, spread);
             seen.push(Seen { test: *test, taken: Taken { shown, ..(*taken).clone() }, beside: own, spread });
         }
@@ -138,15 +135,11 @@ fn narrow(shown: Shown, spread: f64) -> (Shown, f64) {
     }
 }
 
-/// What the model itself may be off by in a reading, 9 times in 10 within (K or Pa).
-fn own_error(readings: &Readings, taken: &Taken, size: f64) -> f64 {
-    let own = readings.model_error;
-    match taken.reading.what {
-        What::Part(_) | What::Mean(_) => own.parts,
-        What::Air(_) | What::Behind { .. } => own.air,
-        // a pressure near nought is no better known than its own unit
-        What::Difference { .. } => (own.pressures * size).max(1.0),
-    }
+/// Whether a blower gave air of which nobody says how much.
+fn unknown_blower(readings: &Readings, test: usize) -> bool {
+    let own = &readings.tests[test];
+    let numbers = &readings.scenes[own.scene].case.numbers;
+    matches!(own.at, Counted::Blown(Blown { number: Some(id), .. }) if is_unknown(numbers.fact(id)))
 }
 
 /// Whether readings on the bench may move a guess: leaks, edges, losses, resistances, fans; nothing of what the road or the

@@ -18,7 +18,11 @@ use crate::point::counted::{Counted, Driven};
 use crate::point::result::Band;
 use crate::point::runner::Ways;
 use crate::point::speeds::Geared;
+use crate::readings::drives::Unsure;
+use crate::readings::expected::{Asked, with_errors};
+use crate::readings::taken::ModelError;
 use crate::readings::{Reading, What, offered};
+use crate::study::doubt::shares::asked;
 use rayon::prelude::*;
 
 /// Draws looked at for a second steady state.
@@ -27,12 +31,14 @@ const PILOT: usize = 8;
 const EASY: f64 = 0.5;
 
 /// Cars at one line.
-pub(super) struct Fleet<'s> {
-    case: &'s Case,
+pub(super) struct Fleet {
+    /// With what the drives themselves are not sure of among its numbers.
+    case: Case,
     model: Model,
     guesses: Guesses,
     moments: Vec<Moment>,
     readings: Vec<Reading>,
+    asked: Vec<Asked>,
     draws: usize,
 }
 
@@ -56,13 +62,14 @@ pub(super) struct Found {
     pub stop: Option<Stop>,
 }
 
-impl<'s> Fleet<'s> {
-    pub fn new(station: &'s Station, sized: &Sized, draws: usize) -> Option<Fleet<'s>> {
+impl Fleet {
+    pub fn new(station: &Station, sized: &Sized, draws: usize) -> Option<Fleet> {
         let case = &station.case;
         let model = Model::new(case).ok()?;
-        let mut guesses = Guesses::of(case);
         let decided = sized.openings.iter().flat_map(|(opening, _)| opening.decided());
-        guesses.leave(&decided.collect::<Vec<_>>());
+        let decided: Vec<_> = decided.collect();
+        let mut guesses = Guesses::of(case);
+        guesses.leave(&decided);
         if guesses.is_empty() {
             return None;
         }
@@ -93,13 +100,19 @@ impl<'s> Fleet<'s> {
             }
         }
         let readings = offered::all(case, &model, 0..moments.len());
-        Some(Fleet { case, model, guesses, moments, readings, draws })
+        let asked = readings.iter().map(|reading| asked(case, reading)).collect();
+        let at: Vec<Counted> = moments.iter().map(|moment| moment.at).collect();
+        let unsure = Unsure::of(case, &at);
+        moments.iter_mut().zip(unsure.moments).for_each(|(moment, at)| moment.at = at);
+        let mut guesses = Guesses::of(&unsure.case);
+        guesses.leave(&decided);
+        Some(Fleet { case: unsure.case, model, guesses, moments, readings, asked, draws })
     }
 
     /// All draws, lane by lane in their order.
     fn rows(&self) -> Option<Vec<Row>> {
         let moments: Vec<Counted> = self.moments.iter().map(|moment| moment.at).collect();
-        let car = Car::at(self.case, &self.guesses, moments)?;
+        let car = Car::at(&self.case, &self.guesses, moments)?;
         let each = (self.draws / SCRAMBLES).max(1);
         let lanes: Vec<Vec<Row>> =
             (0..SCRAMBLES).into_par_iter().map(|scramble| self.lane(car.clone(), scramble, each)).collect();
@@ -110,6 +123,7 @@ impl<'s> Fleet<'s> {
         let dimensions = self.guesses.dimensions;
         let points = Scramble::new(dimensions, SEED, scramble);
         let mut point = vec![0.0; dimensions];
+        let model_error = ModelError::default();
         let mut all_ways = vec![Ways::default(); self.moments.len()];
         let parts = car.parts();
         let mut rows = Vec::with_capacity(draws);
@@ -130,8 +144,9 @@ impl<'s> Fleet<'s> {
                 }
                 let own = self.readings.iter().enumerate().zip(&mut row.shows);
                 for ((place, reading), shows) in own.filter(|((_, reading), _)| reading.moment == moment) {
-                    let seed = mix((draw * SCRAMBLES + scramble) as u64 ^ (place as u64) << 40);
-                    *shows = reading.shown(reading.with_error(reading.value(&car), seed));
+                    let seed = mix((draw * SCRAMBLES + scramble) as u64);
+                    let value = with_errors(&car, &self.guesses, &self.asked[place], &model_error, seed);
+                    *shows = reading.shown(value);
                 }
                 let cold = car.is_warm(moment) && (0..parts).any(|part| car.is_cold(part));
                 let mut margins: Vec<f64> = (0..parts).map(|part| car.margin(part)).collect();
@@ -217,7 +232,7 @@ impl<'s> Fleet<'s> {
 
     /// How long temperatures take to stand (s).
     fn settles(&self, moment: usize) -> Option<f64> {
-        settles(&self.model, &self.moments[moment].at.operation(self.case, &self.model))
+        settles(&self.model, &self.moments[moment].at.operation(&self.case, &self.model))
     }
 
     fn expected(&self, rows: &[Row], moment: usize) -> Vec<Expected> {
@@ -231,7 +246,7 @@ impl<'s> Fleet<'s> {
             let shows = band_of(rows, index)?;
             let on_the_road = self.moments[moment].at.driven().is_some();
             Some(Expected {
-                reading: reading.name(self.case),
+                reading: reading.name(&self.case),
                 moment: self.moments[moment].name.clone(),
                 kind: reading.kind(),
                 shows,

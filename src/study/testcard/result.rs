@@ -109,7 +109,7 @@ pub struct Run {
 pub struct Planned {
     /// What is read, as the readings file has it.
     #[serde(skip)]
-    pub(crate) of: Option<What>,
+    pub(crate) of: Vec<What>,
     /// Its tap.
     pub letter: String,
     /// What is read.
