@@ -2,19 +2,19 @@
 //! solved.
 
 use super::guesses::{Drawn, Guesses};
-use super::lean::{Mark, Row, Slopes};
-use super::plan::Plan;
+use super::lean::{KeptDraw, LeanRow, Slopes};
+use super::plan::DrawPlan;
 use crate::case::{Case, tables as t};
 use crate::element::leak::Leak;
 use crate::engine::tables as e;
 use crate::keys::{Key, NumberId};
-use crate::network::State;
+use crate::network::NetworkState;
 use crate::point::counted::Counted;
 use crate::point::leakage::seams;
 use crate::point::model::{build_laws, read_engine, read_part};
 use crate::point::result::STILL;
 use crate::point::runner::Ways;
-use crate::point::{Model, Operation, Runner, speeds};
+use crate::point::{Model, Operation, PointSolver, speeds};
 
 /// Share of the high end of its band that a leak has, where none is taken, for the solutions from which draws
 /// start: so little that it changes nothing.
@@ -34,13 +34,13 @@ pub struct Car<'g> {
     guesses: &'g Guesses,
     case: Case,
     model: Model,
-    runner: Runner,
-    plan: Plan,
+    runner: PointSolver,
+    plan: DrawPlan,
     /// What it is looked at in.
     moments: Vec<Counted>,
     operations: Vec<Operation>,
     /// The solution of each of them with the values taken.
-    starts: Vec<Option<State>>,
+    starts: Vec<Option<NetworkState>>,
     /// What is next to nothing with the values taken, for the solutions from which draws start.
     opened: Vec<(NumberId, f64)>,
     /// How these change with each guess.
@@ -49,9 +49,9 @@ pub struct Car<'g> {
     own_errors: Vec<f64>,
     /// The one that was solved last of this draw, and the row it stands in.
     last: Option<usize>,
-    row: Row,
+    row: LeanRow,
     /// A draw whose solutions are kept; whether they are being kept, and whether others begin at them.
-    mark: Mark,
+    mark: KeptDraw,
     marking: bool,
     from_mark: bool,
 }
@@ -91,10 +91,10 @@ impl<'g> Car<'g> {
             case.numbers.set(*id, *value);
         }
         let model = Model::new(&case).ok()?;
-        let plan = Plan::new(&case, &model, guesses);
+        let plan = DrawPlan::new(&case, &model, guesses);
         let operations: Vec<Operation> =
             moments.iter().map(|moment| moment.operation(&case, &model)).collect();
-        let mut runner = Runner::new(&model);
+        let mut runner = PointSolver::new(&model);
         let starts = operations.iter().map(|operation| {
             runner.prepare(&model, operation);
             runner.forget();
@@ -103,7 +103,7 @@ impl<'g> Car<'g> {
         let starts = starts.collect();
         let first = guesses.list.iter().map(|guess| guess.numbers[0].0);
         let slopes = Slopes::new(&case, first, moments.len());
-        let row = Row::new(&runner.state);
+        let row = LeanRow::new(&runner.state);
         let own_errors = vec![0.0; case.parts.len()];
         let mut car = Car {
             guesses,
@@ -119,7 +119,7 @@ impl<'g> Car<'g> {
             own_errors,
             last: None,
             row,
-            mark: Mark::default(),
+            mark: KeptDraw::default(),
             marking: false,
             from_mark: false,
         };
@@ -179,7 +179,7 @@ impl<'g> Car<'g> {
         change(&mut self.case);
         self.model = Model::new(&self.case).map_err(|_| NoCar)?;
         // neighbours of what changed stand otherwise too
-        self.plan = Plan::new(&self.case, &self.model, self.guesses);
+        self.plan = DrawPlan::new(&self.case, &self.model, self.guesses);
         self.runner.network.clone_from(&self.model.network);
         for (place, moment) in self.moments.iter().enumerate() {
             self.operations[place] = moment.operation(&self.case, &self.model);
@@ -212,7 +212,7 @@ impl<'g> Car<'g> {
     }
 
     /// The present solution.
-    pub fn runner(&self) -> &Runner {
+    pub fn runner(&self) -> &PointSolver {
         &self.runner
     }
 
@@ -260,7 +260,7 @@ impl<'g> Car<'g> {
             let passage = &case.passages[seat.passage];
             let view = case.view(&passage.elements[seat.element]);
             if seat.site.size.is_some() {
-                seat.site.size = crate::element::Size::read(&view);
+                seat.site.size = crate::element::PieceSize::read(&view);
             }
             seat.site.notes.clear();
             let build = passage.kind(seat.element).ok_or(NoCar)?.build;
@@ -360,7 +360,7 @@ impl<'g> Car<'g> {
     }
 
     /// The same from a state of one's own, of this draw with other sizes.
-    pub(crate) fn solve_on(&mut self, moment: usize, from: &State) -> bool {
+    pub(crate) fn solve_on(&mut self, moment: usize, from: &NetworkState) -> bool {
         self.runner.prepare(&self.model, &self.operations[moment]);
         if self.runner.solve_from(from).is_ok() {
             self.last = None;

@@ -1,12 +1,13 @@
 //! A bend, rounded or mitred.
 
 use super::duct::{HOSE, LENGTH, roughness};
-use super::size::{BLENDED, 
-    AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, ROUGHNESS, Size, WIDTH, equivalent_diameter,
+use super::size::{
+    AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PieceSize, ROUGHNESS, WIDTH,
+    equivalent_diameter,
 };
-use super::{Chain, ElementKind, Law, Plain, Push, Resistance, Role, Site};
+use super::{AreaContinuity, ConstantLoss, ElementContext, ElementKind, Law, Push, Resistance, Role};
 use crate::correlations::bends;
-use crate::keys::{Key, Kind, Numbers, Range, Rule, Shape, Values, View};
+use crate::keys::{Key, Kind, Numbers, Range, Rule, ValueShape, Values, View};
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// Angle turned.
@@ -19,10 +20,11 @@ pub const ANGLE: Key = Key::default(
     "angle through which the air is turned",
 );
 /// Radius of the centre line.
-pub const RADIUS: Key = Key::optional("radius", Kind::Length, Range::POSITIVE, "radius of the centre line; left out: mitred");
+pub const RADIUS: Key =
+    Key::optional("radius", Kind::Length, Range::POSITIVE, "radius of the centre line; left out: mitred");
 /// Turning vanes.
-pub const VANES: Key = Key::open("vanes", Shape::Flag, "true: turning vanes in the knee")
-.rules(&[Rule::Needs("hose", &["radius"])]);
+pub const VANES: Key = Key::open("vanes", ValueShape::Flag, "true: turning vanes in the knee")
+    .rules(&[Rule::Needs("hose", &["radius"])]);
 /// What vanes leave of the loss.
 pub const VANE_FACTOR: Key = Key::default(
     "vane_factor",
@@ -68,7 +70,7 @@ pub fn is_close(elements: &[Values], numbers: &Numbers, index: usize) -> bool {
     let view = View { values: &elements[index], numbers };
     view.values.text(&KIND_KEY) == Some(KIND.name)
         && straight_before(elements, numbers, index)
-            .zip(Size::read(&view))
+            .zip(PieceSize::read(&view))
             .is_some_and(|(straight, size)| straight < CLOSE * equivalent_diameter(size.area))
 }
 
@@ -79,23 +81,40 @@ pub const KIND: ElementKind = ElementKind {
     sign: None,
     push: Push::Own,
     role: Role::Middle,
-    chain: Chain::Channel,
+    chain: AreaContinuity::Channel,
     keys: &[
-        KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, ANGLE, RADIUS, ROUGHNESS, HOSE, VANES, VANE_FACTOR, INTERACTION,
+        KIND_KEY,
+        NAME,
+        BLENDED,
+        AREA,
+        WIDTH,
+        HEIGHT,
+        DIAMETER,
+        COUNT,
+        ANGLE,
+        RADIUS,
+        ROUGHNESS,
+        HOSE,
+        VANES,
+        VANE_FACTOR,
+        INTERACTION,
     ],
     needs_size: true,
     summary: "A bend, rounded where a radius is given, else mitred; the bend's own wall friction included. Vanes leave vane_factor of a knee's loss; a bend less than four diameters behind another loses interaction times as much.",
     range: "Rounded: 0..180°, r/D 0.5..10. Mitred: 0..150°. Bends less than about four diameters apart disturb one another: interaction, a wide band.",
     source: "Rennels & Hudson, Pipe Flow (2012), as general-purpose libraries give the formulas; the book itself was not read; vanes and bends behind one another: from memory",
     example: r#"{ kind = "bend", diameter = "90 mm", angle = "60 deg", radius = "120 mm" }"#,
-    further_examples: &[r#"{ kind = "bend", area = "60 cm2", vanes = true }"#, r#"{ kind = "bend", diameter = "90 mm", radius = "135 mm", hose = "moderate" }"#],
+    further_examples: &[
+        r#"{ kind = "bend", area = "60 cm2", vanes = true }"#,
+        r#"{ kind = "bend", diameter = "90 mm", radius = "135 mm", hose = "moderate" }"#,
+    ],
     build,
 };
 
 /// Law of a bend.
-pub type Bend = Plain;
+pub type Bend = ConstantLoss;
 
-fn build(site: &mut Site, view: &View) -> Option<Law> {
+fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
     let size = site.size?;
     let diameter = equivalent_diameter(size.area);
     let angle = view.given(&ANGLE);
@@ -106,7 +125,9 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
                 site.fault(
                     "bend-radius-beyond-range",
                     Some(&RADIUS),
-                    format!("the centre line's radius is {ratio:.2} diameters; the formula holds from 0.5 to 10"),
+                    format!(
+                        "the centre line's radius is {ratio:.2} diameters; the formula holds from 0.5 to 10"
+                    ),
                     "leave radius out for a mitred bend, or use a duct with a loss for a gentle curve".into(),
                 );
                 return None;
@@ -153,7 +174,7 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         }
     }
     let roughness = roughness(site, view, diameter);
-    Some(Law::Bend(Plain {
+    Some(Law::Bend(ConstantLoss {
         area_of_one: size.area,
         pieces: site.pieces,
         resistance: Resistance {

@@ -4,16 +4,29 @@ use super::lip::Lip;
 use super::outline::RAMP_OUTLINE;
 use super::ram_inlet::{RECIRCULATION, RUN};
 use super::size::{BLENDED, COUNT, KIND as KIND_KEY, NAME, PLACE};
-use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Push, Response, Role, Site, Stream};
+use super::{
+    AreaContinuity, Discharge, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push,
+    Response, Role,
+};
 use crate::correlations::{boundary_layer, flush_inlet};
-use crate::keys::{Key, Kind, Range, Rule, Shape, View};
+use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
 
-const WIDTH: Key = Key::required("width", Kind::Length, Range::above(0.0, 4.0), "clear width of one in the plane of its lip")
+const WIDTH: Key = Key::required(
+    "width",
+    Kind::Length,
+    Range::above(0.0, 4.0),
+    "clear width of one in the plane of its lip",
+)
 .also(&["w"]);
-const HEIGHT: Key = Key::required("height", Kind::Length, Range::above(0.0, 4.0), "clear height of one in the plane of its lip: how deep the ramp goes")
+const HEIGHT: Key = Key::required(
+    "height",
+    Kind::Length,
+    Range::above(0.0, 4.0),
+    "clear height of one in the plane of its lip: how deep the ramp goes",
+)
 .also(&["h"]);
 /// Recovery, instead of the published band.
-pub const RECOVERY: Key = Key::open("recovery", Shape::NumberOrPairs(Kind::Ratio, Kind::Ratio), "total pressure behind the lip over the stream's dynamic pressure, or a list [[velocity ratio, recovery], …]; left out: by published tests; a pitot tube in the lip plane").within(Range::between(0.0, 1.05));
+pub const RECOVERY: Key = Key::open("recovery", ValueShape::NumberOrPairs(Kind::Ratio, Kind::Ratio), "total pressure behind the lip over the stream's dynamic pressure, or a list [[velocity ratio, recovery], …]; left out: by published tests; a pitot tube in the lip plane").within(Range::between(0.0, 1.05));
 /// What is added to the published recovery.
 pub const RECOVERY_SHIFT: Key = Key::default(
     "recovery_shift",
@@ -45,7 +58,11 @@ pub const RAMP_ANGLE: Key = Key::default(
 )
 .rules(&[Rule::AtLeastOneSet(&[&["boundary_layer"], &["place"]])]);
 /// The skin's boundary layer before the ramp; a place may give it with a gap, which means nothing here.
-pub const BOUNDARY_LAYER: Key = Key::open("boundary_layer", Shape::Table(&[RUN]), "the slow air of the skin before the ramp: { run }; here or by the place");
+pub const BOUNDARY_LAYER: Key = Key::open(
+    "boundary_layer",
+    ValueShape::Table(&[RUN]),
+    "the slow air of the skin before the ramp: { run }; here or by the place",
+);
 const DEGREE: f64 = std::f64::consts::PI / 180.0;
 const SEVEN: f64 = 7.0 * DEGREE;
 
@@ -56,9 +73,22 @@ pub const KIND: ElementKind = ElementKind {
     sign: None,
     push: Push::Ram,
     role: Role::Inlet,
-    chain: Chain::Joined,
+    chain: AreaContinuity::Joined,
     keys: &[
-        KIND_KEY, NAME, BLENDED, WIDTH, HEIGHT, COUNT, RECOVERY, RECOVERY_SHIFT, ENTRY_LOSS, RAMP_ANGLE, BOUNDARY_LAYER, RECIRCULATION, PLACE, RAMP_OUTLINE,
+        KIND_KEY,
+        NAME,
+        BLENDED,
+        WIDTH,
+        HEIGHT,
+        COUNT,
+        RECOVERY,
+        RECOVERY_SHIFT,
+        ENTRY_LOSS,
+        RAMP_ANGLE,
+        BOUNDARY_LAYER,
+        RECIRCULATION,
+        PLACE,
+        RAMP_OUTLINE,
     ],
     needs_size: true,
     summary: "A submerged inlet: a ramp with divergent walls down to a lip. Push q × recovery; recovery by published tests against the velocity ratio Vi/V in the lip plane (held below 0.3) and the skin layer's thickness over the lip's height, or as written. Drawn faster than the stream it loses K ½ρ (Vi − V)² at its lip, so that at rest it is no better than a sharp hole; in reverse the push of rest.",
@@ -99,7 +129,7 @@ pub struct FlushInlet {
     layer_over_height: f64,
 }
 
-fn build(site: &mut Site, view: &View) -> Option<Law> {
+fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
     let (width, height) = (view.given(&WIDTH), view.given(&HEIGHT));
     // the case reader has made sure that it is there
     let layer = view.table(&BOUNDARY_LAYER)?;
@@ -114,8 +144,15 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         site.warn(
             "flush-ramp",
             Some(&RAMP_ANGLE),
-            format!("the ramp stands at {:.1}°; the published inlets have 7°, steeper ones part from their ramp", angle / DEGREE),
-            format!("make the ramp {:.0} mm long, which is 7° down to {:.0} mm", 1e3 * flush_inlet::ramp_length(height, SEVEN), 1e3 * height),
+            format!(
+                "the ramp stands at {:.1}°; the published inlets have 7°, steeper ones part from their ramp",
+                angle / DEGREE
+            ),
+            format!(
+                "make the ramp {:.0} mm long, which is 7° down to {:.0} mm",
+                1e3 * flush_inlet::ramp_length(height, SEVEN),
+                1e3 * height
+            ),
         );
     }
     let slenderness = width / height;
@@ -151,7 +188,7 @@ pub fn plan(view: &View) -> Option<Vec<(f64, f64)>> {
 
 impl FlushInlet {
     /// Thickness of the skin's layer before it (m) in a moment, with the Reynolds number on its run; none at rest.
-    pub fn layer(&self, moment: &Moment) -> Option<(f64, f64)> {
+    pub fn layer(&self, moment: &FreeStream) -> Option<(f64, f64)> {
         let reynolds = moment.air.density() * moment.local_speed * self.run / moment.viscosity;
         (reynolds > 0.0).then(|| (boundary_layer::thickness(self.run, reynolds), reynolds))
     }
@@ -204,16 +241,15 @@ impl FlushInlet {
 }
 
 impl ElementLaw for FlushInlet {
-    fn prepare(&mut self, moment: &Moment, taped: f64) {
+    fn prepare(&mut self, moment: &FreeStream, taped: f64) {
         self.dynamic_pressure = moment.dynamic_pressure;
         self.local_speed = moment.local_speed;
         self.layer_over_height = self.layer(moment).map_or(0.0, |(thickness, _)| thickness / self.height);
-        self.lip =
-            Lip::new(self.entry, self.width * self.height * self.pieces, taped, moment.local_speed);
+        self.lip = Lip::new(self.entry, self.width * self.height * self.pieces, taped, moment.local_speed);
     }
 
     #[inline]
-    fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
+    fn respond(&self, stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         let mut response = Response::passing(temperature);
         let volume = stream.volume_per_kelvin * temperature;
         let q = self.dynamic_pressure;

@@ -10,12 +10,14 @@
 //! which is put into the balances of mass and heat, so that the dense system has one row for each
 //! chamber pressure, chamber temperature, part and recirculated inlet only.
 
-use super::load::{Draught, Gas, Load};
+use super::load::{BoundaryConditions, FlowConstraint, Gas};
 use super::nodes::fade;
 use super::stall::Other;
-use super::state::State;
-use super::topology::{End, Network, Stack};
-use super::workspace::{Elimination, Held, KNOWN, LEAST_SLOPE, PartSlopes, Solver, TRACE_CONDUCTANCE, Trace};
+use super::state::NetworkState;
+use super::topology::{Buoyancy, Network, PassageEnd};
+use super::workspace::{
+    Elimination, HeldFixed, KNOWN, LEAST_SLOPE, PartSlopes, Solver, TRACE_CONDUCTANCE, Trace,
+};
 use crate::air::standard_atmosphere::FREE_FALL;
 
 /// Difference of temperature whose heat into a store an error is measured against (K).
@@ -41,22 +43,22 @@ impl Network {
     ///
     /// z the opening's height (m) over the level of the chamber's pressure. Source: ASHRAE Handbook,
     /// Fundamentals, stack pressure.
-    pub(super) fn stack(&self, stack: &Stack, gas: &Gas, day: f64, chamber: f64) -> (f64, f64) {
+    pub(super) fn stack(&self, stack: &Buoyancy, gas: &Gas, day: f64, chamber: f64) -> (f64, f64) {
         let per_height = stack.outward * FREE_FALL * stack.height / gas.volume_per_kelvin;
         (per_height * (1.0 / day - 1.0 / chamber), per_height / (chamber * chamber))
     }
 
     #[inline]
-    fn pressure(&self, end: End, unknowns: &[f64]) -> f64 {
+    fn pressure(&self, end: PassageEnd, unknowns: &[f64]) -> f64 {
         match end {
-            End::Chamber(chamber) => unknowns[chamber],
-            End::Reservoir(pressure) => pressure,
-            End::Outside | End::Engine => 0.0,
+            PassageEnd::Chamber(chamber) => unknowns[chamber],
+            PassageEnd::Reservoir(pressure) => pressure,
+            PassageEnd::Outside | PassageEnd::Engine => 0.0,
         }
     }
 
     /// Whether all air has one temperature, so that only flows and pressures are unknown.
-    pub(super) fn is_isothermal(&self, load: &Load) -> bool {
+    pub(super) fn is_isothermal(&self, load: &BoundaryConditions) -> bool {
         self.parts.is_empty()
             && self.legs.is_empty()
             && self.warm_inlets == 0
@@ -69,7 +71,12 @@ impl Network {
 impl Solver {
     /// Follows the air along every passage and adds up every balance. Gives the largest relative
     /// error.
-    pub(super) fn measure(&mut self, network: &Network, load: &Load, state: &State) -> f64 {
+    pub(super) fn measure(
+        &mut self,
+        network: &Network,
+        load: &BoundaryConditions,
+        state: &NetworkState,
+    ) -> f64 {
         self.work += network.laws.len() as u64;
         if self.plain {
             return self.measure_flows(network, load, state);
@@ -147,18 +154,18 @@ impl Solver {
             }
             self.eliminations[index] = line;
             // what it brings to the balances of its ends
-            if let End::Chamber(chamber) = passage.from {
+            if let PassageEnd::Chamber(chamber) = passage.from {
                 self.residual[chamber] -= flow;
                 self.scale[chamber] += flow.abs();
             }
-            if let End::Chamber(chamber) = passage.to {
+            if let PassageEnd::Chamber(chamber) = passage.to {
                 self.residual[chamber] += flow;
                 self.scale[chamber] += flow.abs();
             }
             if self.isothermal {
                 continue;
             }
-            if let End::Chamber(chamber) = if flow >= 0.0 { passage.to } else { passage.from } {
+            if let PassageEnd::Chamber(chamber) = if flow >= 0.0 { passage.to } else { passage.from } {
                 let row = network.temperature_column(chamber);
                 let capacity = flow.abs() * load.gas.heat_capacity;
                 self.residual[row] += capacity * (trace.outlet - unknowns[row]);
@@ -176,8 +183,8 @@ impl Solver {
     fn passage_error(
         &self,
         network: &Network,
-        load: &Load,
-        state: &State,
+        load: &BoundaryConditions,
+        state: &NetworkState,
         index: usize,
         start: usize,
     ) -> (f64, f64, Elimination) {
@@ -187,7 +194,7 @@ impl Solver {
         let from = network.pressure(passage.from, &state.unknowns);
         let mut line = Elimination { start, other: KNOWN, ..Elimination::default() };
         match load.draught[index] {
-            Draught::Free => {
+            FlowConstraint::Free => {
                 let to = network.pressure(passage.to, &state.unknowns);
                 let mut error = from - to + trace.rise;
                 let mut slope = -trace.rise_by_flow;
@@ -205,11 +212,11 @@ impl Solver {
                 line.by_start = trace.rise_by_start * inverse;
                 (error, (trace.scale + from.abs() + to.abs()).max(1.0), line)
             }
-            Draught::Fixed(demand) => {
+            FlowConstraint::Fixed(demand) => {
                 line.shift = demand - flow;
                 (demand - flow, demand.max(1e-6), line)
             }
-            Draught::Volume(volume) => {
+            FlowConstraint::Volume(volume) => {
                 // ṁ = V̇ (p + p_end)/(R T_end)
                 let per_pressure = self.per_pressure(load, volume, trace);
                 let demand = per_pressure * (load.pressure + from + trace.rise);
@@ -226,13 +233,13 @@ impl Solver {
     }
 
     #[inline]
-    fn per_pressure(&self, load: &Load, volume: f64, trace: &Trace) -> f64 {
+    fn per_pressure(&self, load: &BoundaryConditions, volume: f64, trace: &Trace) -> f64 {
         volume / (load.gas.volume_per_kelvin * load.pressure * trace.outlet)
     }
 
     /// Adds what parts and chambers exchange beside the passages, and gives the balances' largest
     /// relative error.
-    fn measure_nodes(&mut self, network: &Network, load: &Load, state: &State) -> f64 {
+    fn measure_nodes(&mut self, network: &Network, load: &BoundaryConditions, state: &NetworkState) -> f64 {
         let unknowns = &state.unknowns;
         let mut worst: f64 = 0.0;
         for chamber in 0..network.chambers.len() {
@@ -290,7 +297,7 @@ impl Solver {
     }
 
     /// Slopes of every balance, at the state last measured.
-    pub(super) fn linearise(&mut self, network: &Network, load: &Load, state: &State) {
+    pub(super) fn linearise(&mut self, network: &Network, load: &BoundaryConditions, state: &NetworkState) {
         if self.plain {
             return self.linearise_flows(network);
         }
@@ -301,13 +308,13 @@ impl Solver {
             let line = self.eliminations[index];
             let trace = self.traces[index];
             match load.draught[index] {
-                Draught::Free => {
+                FlowConstraint::Free => {
                     for k in passage.parts.clone() {
                         self.flow_by_part[k] = self.rise_by_part[k] * line.by_from;
                     }
                 }
-                Draught::Fixed(_) => self.flow_by_part[passage.parts.clone()].fill(0.0),
-                Draught::Volume(volume) => {
+                FlowConstraint::Fixed(_) => self.flow_by_part[passage.parts.clone()].fill(0.0),
+                FlowConstraint::Volume(volume) => {
                     let per_pressure = self.per_pressure(load, volume, &trace);
                     let from = network.pressure(passage.from, &state.unknowns);
                     let demand = per_pressure * (load.pressure + from + trace.rise);
@@ -333,7 +340,7 @@ impl Solver {
     /// Adds ∂F/∂ṁ of a balance to its row, the flow eliminated.
     #[inline]
     pub(super) fn add_flow_slope(&mut self, network: &Network, index: usize, row: usize, by_flow: f64) {
-        if self.held == Held::Flows {
+        if self.held == HeldFixed::Flows {
             return;
         }
         let passage = &network.passages[index];
@@ -344,10 +351,10 @@ impl Solver {
             return;
         }
         self.shift[row] += by_flow * line.shift;
-        if let End::Chamber(chamber) = passage.from {
+        if let PassageEnd::Chamber(chamber) = passage.from {
             matrix[chamber] += by_flow * line.by_from;
         }
-        if let End::Chamber(chamber) = passage.to {
+        if let PassageEnd::Chamber(chamber) = passage.to {
             matrix[chamber] += by_flow * line.by_to;
         }
         if line.start != KNOWN {
@@ -362,7 +369,13 @@ impl Solver {
     }
 
     #[inline]
-    fn linearise_passage(&mut self, network: &Network, load: &Load, state: &State, index: usize) {
+    fn linearise_passage(
+        &mut self,
+        network: &Network,
+        load: &BoundaryConditions,
+        state: &NetworkState,
+        index: usize,
+    ) {
         let size = self.size;
         let passage = &network.passages[index];
         let flow = state.flow[index];
@@ -372,24 +385,24 @@ impl Solver {
             // a conductance between two nodes, and nothing else
             let ends = [(passage.from, -1.0), (passage.to, 1.0)];
             for (end, sign) in ends {
-                let End::Chamber(row) = end else { continue };
+                let PassageEnd::Chamber(row) = end else { continue };
                 self.shift[row] += sign * line.shift;
                 for (other, by) in [(passage.from, line.by_from), (passage.to, line.by_to)] {
-                    if let End::Chamber(column) = other {
+                    if let PassageEnd::Chamber(column) = other {
                         self.matrix[row * size + column] += sign * by;
                     }
                 }
             }
             return;
         }
-        if let End::Chamber(chamber) = passage.from {
+        if let PassageEnd::Chamber(chamber) = passage.from {
             self.add_flow_slope(network, index, chamber, -1.0);
         }
-        if let End::Chamber(chamber) = passage.to {
+        if let PassageEnd::Chamber(chamber) = passage.to {
             self.add_flow_slope(network, index, chamber, 1.0);
         }
         let receiver = if flow >= 0.0 { passage.to } else { passage.from };
-        if let End::Chamber(chamber) = receiver {
+        if let PassageEnd::Chamber(chamber) = receiver {
             let row = network.temperature_column(chamber);
             let capacity = flow.abs() * load.gas.heat_capacity;
             let difference = trace.outlet - state.unknowns[row];

@@ -1,7 +1,7 @@
 //! The slower, safer way to a solution, for states that the plain method does not reach.
 
-use super::load::{Draught, Load};
-use super::state::State;
+use super::load::{BoundaryConditions, FlowConstraint};
+use super::state::NetworkState;
 use super::topology::Network;
 use super::workspace::{Solver, TOLERANCE, Unsolved};
 
@@ -25,8 +25,8 @@ impl Solver {
     pub(super) fn solve_safely(
         &mut self,
         network: &Network,
-        load: &Load,
-        state: &mut State,
+        load: &BoundaryConditions,
+        state: &mut NetworkState,
     ) -> Result<f64, Unsolved> {
         let mut best = f64::INFINITY;
         let mut kept = state.clone();
@@ -34,10 +34,10 @@ impl Solver {
         for attempt in 0..14 + SCATTERED {
             let mut trial = match attempt {
                 0 => begun.clone(),
-                1..=3 => State::first_guess(network, load),
+                1..=3 => NetworkState::first_guess(network, load),
                 4..8 => guess(network, load, attempt - 2),
                 8..13 => guess(network, load, attempt - 7),
-                13 => State::first_guess(network, load),
+                13 => NetworkState::first_guess(network, load),
                 _ => scattered(network, load, &kept, attempt),
             };
             if self.isothermal {
@@ -68,7 +68,12 @@ impl Solver {
     }
 
     /// Finds a steady state near the one given, and its largest relative error; none where there is none near at hand.
-    pub fn solve_near(&mut self, network: &Network, load: &Load, state: &mut State) -> Option<f64> {
+    pub fn solve_near(
+        &mut self,
+        network: &Network,
+        load: &BoundaryConditions,
+        state: &mut NetworkState,
+    ) -> Option<f64> {
         self.take_up(network, load, state);
         let begun = state.clone();
         let error = self.descend_whole(network, load, state);
@@ -83,7 +88,13 @@ impl Solver {
     }
 
     /// Damped Newton. Gives the error reached.
-    fn descend(&mut self, network: &Network, load: &Load, state: &mut State, rounds: usize) -> f64 {
+    fn descend(
+        &mut self,
+        network: &Network,
+        load: &BoundaryConditions,
+        state: &mut NetworkState,
+        rounds: usize,
+    ) -> f64 {
         self.descend_until(network, load, state, (rounds, STALLS))
     }
 
@@ -91,8 +102,8 @@ impl Solver {
     fn descend_until(
         &mut self,
         network: &Network,
-        load: &Load,
-        state: &mut State,
+        load: &BoundaryConditions,
+        state: &mut NetworkState,
         (rounds, stalls): (usize, usize),
     ) -> f64 {
         let mut error = self.measure(network, load, state);
@@ -133,7 +144,12 @@ impl Solver {
     }
 
     /// Makes all laws smooth over a wide range of speeds first, then over narrower ones.
-    fn through_widths(&mut self, network: &Network, load: &Load, state: &mut State) -> f64 {
+    fn through_widths(
+        &mut self,
+        network: &Network,
+        load: &BoundaryConditions,
+        state: &mut NetworkState,
+    ) -> f64 {
         let mut wide = load.clone();
         wide.gas.smooth_below = WIDEST;
         while wide.gas.smooth_below > load.gas.smooth_below {
@@ -144,7 +160,12 @@ impl Solver {
     }
 
     /// Lets the laws of tees take the place of plain resistances, little by little.
-    fn through_tees(&mut self, network: &Network, load: &Load, state: &mut State) -> f64 {
+    fn through_tees(
+        &mut self,
+        network: &Network,
+        load: &BoundaryConditions,
+        state: &mut NetworkState,
+    ) -> f64 {
         if network.legs.is_empty() {
             return f64::INFINITY;
         }
@@ -171,7 +192,13 @@ impl Solver {
     }
 
     /// Lets parts and chambers warm up through a fictitious store of heat, in growing steps of time.
-    fn through_time(&mut self, network: &Network, load: &Load, state: &mut State, inertia: f64) -> f64 {
+    fn through_time(
+        &mut self,
+        network: &Network,
+        load: &BoundaryConditions,
+        state: &mut NetworkState,
+        inertia: f64,
+    ) -> f64 {
         let mut stored = load.clone();
         let mut conductance = 1000.0;
         let mut error = f64::INFINITY;
@@ -205,7 +232,7 @@ impl Solver {
 }
 
 /// Sets a state between two others.
-fn blend(state: &mut State, begun: &State, full: &State, share: f64) {
+fn blend(state: &mut NetworkState, begun: &NetworkState, full: &NetworkState, share: f64) {
     for ((value, a), b) in state.flow.iter_mut().zip(&begun.flow).zip(&full.flow) {
         *value = a + share * (b - a);
     }
@@ -215,9 +242,14 @@ fn blend(state: &mut State, begun: &State, full: &State, share: f64) {
 }
 
 /// States scattered about one: flows from none to twice as much, some turned round, temperatures by a quarter of what they are over the day's.
-fn scattered(network: &Network, load: &Load, about: &State, attempt: usize) -> State {
+fn scattered(
+    network: &Network,
+    load: &BoundaryConditions,
+    about: &NetworkState,
+    attempt: usize,
+) -> NetworkState {
     let anywhere = attempt % 4 >= 2;
-    let mut state = if anywhere { State::first_guess(network, load) } else { about.clone() };
+    let mut state = if anywhere { NetworkState::first_guess(network, load) } else { about.clone() };
     let mut seed = attempt as u64;
     // Steele, Lea & Flood, splitmix64 (2014)
     let mut chance = || {
@@ -241,11 +273,11 @@ fn scattered(network: &Network, load: &Load, about: &State, attempt: usize) -> S
 }
 
 /// Other states to begin from: gentler and stronger flows, cooler and hotter parts.
-fn guess(network: &Network, load: &Load, attempt: usize) -> State {
-    let mut state = State::first_guess(network, load);
+fn guess(network: &Network, load: &BoundaryConditions, attempt: usize) -> NetworkState {
+    let mut state = NetworkState::first_guess(network, load);
     let factor = [1.0, 1.0, 0.1, 3.0, 0.01, 10.0][attempt.min(5)];
     for (flow, draught) in state.flow.iter_mut().zip(&load.draught) {
-        if *draught == Draught::Free {
+        if *draught == FlowConstraint::Free {
             *flow *= factor;
         }
     }

@@ -4,22 +4,22 @@
 //! passage's flow is eliminated (see [`super::assemble`]); the loss and its slopes by both flows and by the joint's
 //! temperature stand in that row.
 
-use super::load::Load;
-use super::topology::{End, Leg, Network};
+use super::load::BoundaryConditions;
+use super::topology::{LegLoss, Network, PassageEnd};
 use super::workspace::{LegSlopes, Trace};
-use crate::element::tee::Leg as Which;
+use crate::element::tee::TeeLeg;
 use crate::numerics::smooth::signed_square;
 
 impl Network {
     /// Finds the legs of all tees. To be called when every passage is added and every joint is known.
     pub fn join_tees(&mut self) {
-        let mut all: Vec<(usize, usize, usize, f64, Which)> = Vec::new();
+        let mut all: Vec<(usize, usize, usize, f64, TeeLeg)> = Vec::new();
         for (index, passage) in self.passages.iter().enumerate() {
             for element in passage.elements.clone() {
                 let Some(tee) = self.laws[element].as_tee() else { continue };
                 let (joint, along) =
                     if tee.joint_behind() { (passage.to, 1.0) } else { (passage.from, -1.0) };
-                if let (End::Chamber(chamber), true) = (joint, tee.leg() != Which::Combined) {
+                if let (PassageEnd::Chamber(chamber), true) = (joint, tee.leg() != TeeLeg::Combined) {
                     all.push((index, element, chamber, along, tee.leg()));
                 }
             }
@@ -32,7 +32,7 @@ impl Network {
             let partner = all.iter().position(|other| other.2 == *chamber && other.4 != *which);
             let Some(partner_leg) = partner else { continue };
             self.passages[*passage].leg = Some(self.legs.len());
-            self.legs.push(Leg {
+            self.legs.push(LegLoss {
                 passage: *passage,
                 element: *element,
                 along: *along,
@@ -48,8 +48,8 @@ impl Network {
     /// and by the joint's temperature.
     pub(super) fn leg_loss(
         &self,
-        leg: &Leg,
-        load: &Load,
+        leg: &LegLoss,
+        load: &BoundaryConditions,
         flow: &[f64],
         unknowns: &[f64],
     ) -> (f64, f64, LegSlopes) {
@@ -76,8 +76,8 @@ impl Network {
     /// Adds a leg's loss to what its passage does.
     pub(super) fn add_leg_loss(
         &self,
-        leg: &Leg,
-        load: &Load,
+        leg: &LegLoss,
+        load: &BoundaryConditions,
         (flow, unknowns): (&[f64], &[f64]),
         trace: &mut Trace,
     ) -> LegSlopes {

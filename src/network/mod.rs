@@ -20,12 +20,12 @@ mod trace;
 mod track;
 mod workspace;
 
-pub use learnt::Learnt;
-pub use load::{Draught, Load};
-pub use starts::Start;
-pub use state::State;
+pub use learnt::AdaptivePredictor;
+pub use load::{BoundaryConditions, FlowConstraint};
+pub use starts::InitialState;
+pub use state::NetworkState;
 pub use sudden::Sudden;
-pub use topology::{Chamber, End, Network, Passage, Recirculation};
+pub use topology::{Chamber, Network, Passage, PassageEnd, Recirculation};
 pub use trace::Met;
-pub use track::Track;
+pub use track::Extrapolator;
 pub use workspace::{Solver, Unsolved};

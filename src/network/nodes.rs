@@ -1,14 +1,14 @@
 //! Slopes of what passages share: legs of tees, air drawn in again, parts and chambers.
 
-use super::load::{Draught, Load};
-use super::state::State;
-use super::topology::{End, Network};
+use super::load::{BoundaryConditions, FlowConstraint};
+use super::state::NetworkState;
+use super::topology::{Network, PassageEnd};
 use super::workspace::{KNOWN, Solver, TRACE_CONDUCTANCE};
 use crate::numerics::smooth::smooth_step;
 
 impl Solver {
     /// The row of a leg of a tee, whose flow is an unknown of its own.
-    pub(super) fn linearise_leg(&mut self, network: &Network, load: &Load, leg: usize) {
+    pub(super) fn linearise_leg(&mut self, network: &Network, load: &BoundaryConditions, leg: usize) {
         let index = network.legs[leg].passage;
         let passage = &network.passages[index];
         let line = self.eliminations[index];
@@ -17,17 +17,17 @@ impl Solver {
         let matrix = &mut self.matrix[row * self.size..(row + 1) * self.size];
         // −1 but where the law's slope is not that of a resistance
         matrix[row] += match load.draught[index] {
-            Draught::Free => {
+            FlowConstraint::Free => {
                 (self.traces[index].rise_by_flow - load.inertia / passage.least_area) * line.by_from
             }
-            Draught::Fixed(_) | Draught::Volume(_) => -1.0,
+            FlowConstraint::Fixed(_) | FlowConstraint::Volume(_) => -1.0,
         };
         matrix[network.leg_column(network.legs[leg].partner_leg)] -= slopes.by_partner * line.by_from;
         matrix[slopes.joint] -= slopes.by_joint * line.by_from;
-        if let End::Chamber(chamber) = passage.from {
+        if let PassageEnd::Chamber(chamber) = passage.from {
             matrix[chamber] += line.by_from;
         }
-        if let End::Chamber(chamber) = passage.to {
+        if let PassageEnd::Chamber(chamber) = passage.to {
             matrix[chamber] += line.by_to;
         }
         for (column, by) in [(line.start, line.by_start), (line.other, line.by_other)] {
@@ -40,7 +40,12 @@ impl Solver {
         }
     }
 
-    pub(super) fn linearise_recirculated(&mut self, network: &Network, load: &Load, state: &State) {
+    pub(super) fn linearise_recirculated(
+        &mut self,
+        network: &Network,
+        load: &BoundaryConditions,
+        state: &NetworkState,
+    ) {
         let size = self.size;
         for inlet in 0..network.warm_inlets {
             let row = network.inlet_column(inlet);
@@ -67,7 +72,12 @@ impl Solver {
         }
     }
 
-    pub(super) fn linearise_nodes(&mut self, network: &Network, load: &Load, state: &State) {
+    pub(super) fn linearise_nodes(
+        &mut self,
+        network: &Network,
+        load: &BoundaryConditions,
+        state: &NetworkState,
+    ) {
         let size = self.size;
         for (chamber, law) in network.chambers.iter().enumerate() {
             let row = network.temperature_column(chamber);

@@ -1,9 +1,9 @@
 //! Newton's method on flows, pressures and temperatures at once.
 
-use super::load::Load;
-use super::state::State;
-use super::topology::{End, Network};
-use super::workspace::{Held, KNOWN, Solver, TOLERANCE, Unsolved};
+use super::load::BoundaryConditions;
+use super::state::NetworkState;
+use super::topology::{Network, PassageEnd};
+use super::workspace::{HeldFixed, KNOWN, Solver, TOLERANCE, Unsolved};
 use crate::numerics::lu;
 
 /// Steps of the plain method before the slower, safer one is tried.
@@ -23,7 +23,12 @@ impl Solver {
     /// # Errors
     /// [`Unsolved`] when no state with an error below 1e-9 was found; `state` is then the
     /// best one.
-    pub fn solve(&mut self, network: &Network, load: &Load, state: &mut State) -> Result<f64, Unsolved> {
+    pub fn solve(
+        &mut self,
+        network: &Network,
+        load: &BoundaryConditions,
+        state: &mut NetworkState,
+    ) -> Result<f64, Unsolved> {
         self.take_up(network, load, state);
         let error = self.descend_whole(network, load, state);
         match self.settle_standing(network, load, state, error) {
@@ -33,7 +38,7 @@ impl Solver {
     }
 
     /// Gets ready for a solution.
-    pub(super) fn take_up(&mut self, network: &Network, load: &Load, state: &mut State) {
+    pub(super) fn take_up(&mut self, network: &Network, load: &BoundaryConditions, state: &mut NetworkState) {
         self.steps = 0;
         self.isothermal = network.is_isothermal(load);
         self.plain = self.isothermal && network.is_plain(load);
@@ -45,7 +50,12 @@ impl Solver {
 
     /// Newton's method with whole steps. Gives the error of the best state met after the first few
     /// steps, which `state` then is.
-    pub(super) fn descend_whole(&mut self, network: &Network, load: &Load, state: &mut State) -> f64 {
+    pub(super) fn descend_whole(
+        &mut self,
+        network: &Network,
+        load: &BoundaryConditions,
+        state: &mut NetworkState,
+    ) -> f64 {
         let mut best = f64::INFINITY;
         let mut since_best = 0;
         for round in 0..=PLAIN_STEPS {
@@ -79,7 +89,12 @@ impl Solver {
 
     /// One step of Newton's method from the state last measured. False where the system is
     /// singular.
-    pub(super) fn newton_step(&mut self, network: &Network, load: &Load, state: &mut State) -> bool {
+    pub(super) fn newton_step(
+        &mut self,
+        network: &Network,
+        load: &BoundaryConditions,
+        state: &mut NetworkState,
+    ) -> bool {
         self.linearise(network, load, state);
         let size = self.size;
         self.work += network.laws.len() as u64 + (size * size * size) as u64 / FLOPS_OF_A_VISIT;
@@ -88,9 +103,11 @@ impl Solver {
             *step = -(residual + shift);
         }
         match self.held {
-            Held::Nothing => {}
-            Held::Flows => self.hold_rows(network, |row, temperatures| !temperatures.contains(&row)),
-            Held::Temperatures => self.hold_rows(network, |row, temperatures| temperatures.contains(&row)),
+            HeldFixed::Nothing => {}
+            HeldFixed::Flows => self.hold_rows(network, |row, temperatures| !temperatures.contains(&row)),
+            HeldFixed::Temperatures => {
+                self.hold_rows(network, |row, temperatures| temperatures.contains(&row))
+            }
         }
         if !lu::solve_in_place(&mut self.matrix[..size * size], size, &mut self.step[..size]) {
             return false;
@@ -105,15 +122,15 @@ impl Solver {
                 state.flow[index] += self.step[network.leg_column(leg)];
                 continue;
             }
-            if self.held == Held::Flows {
+            if self.held == HeldFixed::Flows {
                 break;
             }
             let line = self.eliminations[index];
             let mut change = line.shift;
-            if let End::Chamber(chamber) = passage.from {
+            if let PassageEnd::Chamber(chamber) = passage.from {
                 change += line.by_from * self.step[chamber];
             }
-            if let End::Chamber(chamber) = passage.to {
+            if let PassageEnd::Chamber(chamber) = passage.to {
                 change += line.by_to * self.step[chamber];
             }
             if line.start != KNOWN {

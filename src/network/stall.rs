@@ -7,8 +7,8 @@
 //! stalls, and what reaches it is a mixture of both. Below the speed at which the laws are smooth the
 //! passage's rise is therefore made to pass from one direction's to the other's.
 
-use super::load::{Gas, Load};
-use super::state::State;
+use super::load::{BoundaryConditions, Gas};
+use super::state::NetworkState;
 use super::topology::Network;
 use super::workspace::{KNOWN, PartSlopes, Trace};
 use crate::numerics::smooth::smooth_step;
@@ -70,7 +70,7 @@ impl Network {
     }
 
     /// What a solution's stalled passage has beside the rise of its present direction (Pa).
-    pub(super) fn eased_rise(&self, index: usize, load: &Load, state: &State) -> f64 {
+    pub(super) fn eased_rise(&self, index: usize, load: &BoundaryConditions, state: &NetworkState) -> f64 {
         let flow = state.flow[index];
         if !self.stalls(index, flow, &load.gas) {
             return 0.0;

@@ -5,10 +5,10 @@
 //! solved for, each row measured in its own conductance. Every chamber's air is then a mixture of what reaches it, down to
 //! the last breath, and no colder than all that surrounds it.
 
-use super::load::Load;
-use super::state::State;
+use super::load::BoundaryConditions;
+use super::state::NetworkState;
 use super::topology::Network;
-use super::workspace::{Held, Solver, TOLERANCE};
+use super::workspace::{HeldFixed, Solver, TOLERANCE};
 use std::ops::Range;
 
 /// Conductance (W/K) below which the balances of heat leave a temperature open: 1e-9 W are then more than 1e-6 K.
@@ -29,8 +29,8 @@ impl Solver {
     pub(super) fn settle_standing(
         &mut self,
         network: &Network,
-        load: &Load,
-        state: &mut State,
+        load: &BoundaryConditions,
+        state: &mut NetworkState,
         error: f64,
     ) -> f64 {
         if error > NEAR || self.isothermal {
@@ -44,14 +44,14 @@ impl Solver {
         }
         let found = (error <= TOLERANCE).then(|| state.clone());
         for again in 0..AGAIN {
-            self.settle_alone(network, load, state, Held::Flows);
+            self.settle_alone(network, load, state, HeldFixed::Flows);
             let settled = self.measure(network, load, state);
             if settled <= TOLERANCE {
                 return settled;
             }
             // air that rises goes otherwise now
             if again >= TOGETHER || self.descend_whole(network, load, state) > TOLERANCE {
-                self.settle_alone(network, load, state, Held::Temperatures);
+                self.settle_alone(network, load, state, HeldFixed::Temperatures);
             }
         }
         let Some(found) = found else { return f64::INFINITY };
@@ -63,7 +63,7 @@ impl Solver {
     }
 
     /// Keeps every loose temperature between the lowest and the highest of all others.
-    fn keep_among_others(&self, network: &Network, load: &Load, state: &mut State) {
+    fn keep_among_others(&self, network: &Network, load: &BoundaryConditions, state: &mut NetworkState) {
         let chambers = network.chambers.len();
         let known = (load.day_temperature, load.total_temperature.max(load.day_temperature));
         let loose = |row: usize| match row.checked_sub(chambers) {
@@ -80,7 +80,13 @@ impl Solver {
     }
 
     /// Takes steps of temperatures or of flows and pressures, the others held.
-    fn settle_alone(&mut self, network: &Network, load: &Load, state: &mut State, held: Held) {
+    fn settle_alone(
+        &mut self,
+        network: &Network,
+        load: &BoundaryConditions,
+        state: &mut NetworkState,
+        held: HeldFixed,
+    ) {
         self.held = held;
         for _ in 0..ROUNDS {
             self.measure(network, load, state);
@@ -88,7 +94,7 @@ impl Solver {
                 break;
             }
         }
-        self.held = Held::Nothing;
+        self.held = HeldFixed::Nothing;
     }
 
     /// Holds some rows of the system, and measures each of the others in its own size.
@@ -110,18 +116,18 @@ impl Solver {
     }
 
     /// Whether some temperature hangs on less than the tolerance can see, at the state last measured.
-    fn is_loose(&self, network: &Network, load: &Load) -> bool {
+    fn is_loose(&self, network: &Network, load: &BoundaryConditions) -> bool {
         (0..network.chambers.len()).any(|chamber| self.chamber_is_loose(network, load, chamber))
             || (0..network.parts.len()).any(|part| self.part_is_loose(network, load, part))
     }
 
-    fn chamber_is_loose(&self, network: &Network, load: &Load, chamber: usize) -> bool {
+    fn chamber_is_loose(&self, network: &Network, load: &BoundaryConditions, chamber: usize) -> bool {
         // what flows in, and as much out
         let passing = 0.5 * self.scale[chamber] * load.gas.heat_capacity;
         network.chambers[chamber].skin_conductance + load.held_chambers[chamber].0 + passing < LOOSE
     }
 
-    fn part_is_loose(&self, network: &Network, load: &Load, index: usize) -> bool {
+    fn part_is_loose(&self, network: &Network, load: &BoundaryConditions, index: usize) -> bool {
         let part = &network.parts[index];
         let taken = part.heat_taken(load.part_heat[index], part.mark()).1.abs();
         taken + load.held[index].0 + part.bay_conductance < LOOSE

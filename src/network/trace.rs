@@ -1,11 +1,11 @@
 //! Follows the air along one passage: pressure and temperature, with slopes.
 
-use super::load::{Gas, Load};
-use super::state::State;
-use super::topology::{End, Meet, NO_PART, Network};
+use super::load::{BoundaryConditions, Gas};
+use super::state::NetworkState;
+use super::topology::{NO_PART, Network, PassageEnd, Segment};
 use super::workspace::{KNOWN, PartSlopes, Trace};
 use crate::element::law::Lump;
-use crate::element::{Response, Stream};
+use crate::element::{PassageStream, Response};
 use crate::numerics::smooth::magnitude;
 
 /// What the air of a solution meets along a passage.
@@ -20,11 +20,17 @@ pub enum Met {
 impl Network {
     /// Where the air of a passage enters: its temperature and the column it stands in.
     #[inline]
-    pub(super) fn start(&self, index: usize, forward: bool, load: &Load, unknowns: &[f64]) -> (f64, usize) {
+    pub(super) fn start(
+        &self,
+        index: usize,
+        forward: bool,
+        load: &BoundaryConditions,
+        unknowns: &[f64],
+    ) -> (f64, usize) {
         let passage = &self.passages[index];
         let end = if forward { passage.from } else { passage.to };
         match end {
-            End::Chamber(chamber) => {
+            PassageEnd::Chamber(chamber) => {
                 let column = self.temperature_column(chamber);
                 (unknowns[column], column)
             }
@@ -43,8 +49,8 @@ impl Network {
     pub fn follow(
         &self,
         index: usize,
-        load: &Load,
-        state: &State,
+        load: &BoundaryConditions,
+        state: &NetworkState,
         mut show: impl FnMut(usize, f64, &Response),
     ) {
         self.follow_all(index, load, state, |met, entering, response| {
@@ -58,14 +64,15 @@ impl Network {
     pub fn follow_all(
         &self,
         index: usize,
-        load: &Load,
-        state: &State,
+        load: &BoundaryConditions,
+        state: &NetworkState,
         mut show: impl FnMut(Met, f64, &Response),
     ) {
         let passage = &self.passages[index];
         let flow = state.flow[index];
         let gas = &load.gas;
-        let stream = Stream::new(flow, self.smoothing(index, gas), gas.volume_per_kelvin, gas.heat_capacity);
+        let stream =
+            PassageStream::new(flow, self.smoothing(index, gas), gas.volume_per_kelvin, gas.heat_capacity);
         let mut temperature = self.start(index, stream.forward, load, &state.unknowns).0;
         let mut eased = self.eased_rise(index, load, state);
         let count = passage.elements.len();
@@ -109,7 +116,13 @@ impl Network {
     }
 
     /// Head lost where the air of a solution leaves a passage at a temperature (Pa).
-    pub fn last_head(&self, index: usize, load: &Load, state: &State, outlet: f64) -> f64 {
+    pub fn last_head(
+        &self,
+        index: usize,
+        load: &BoundaryConditions,
+        state: &NetworkState,
+        outlet: f64,
+    ) -> f64 {
         let passage = &self.passages[index];
         let flow = state.flow[index];
         let lost = if flow >= 0.0 { passage.head_forward } else { passage.head_backward };
@@ -155,8 +168,10 @@ impl Network {
     ) -> Trace {
         let passage = &self.passages[index];
         let smoothing = self.smoothing(index, gas);
-        let stream =
-            Stream { forward, ..Stream::new(flow, smoothing, gas.volume_per_kelvin, gas.heat_capacity) };
+        let stream = PassageStream {
+            forward,
+            ..PassageStream::new(flow, smoothing, gas.volume_per_kelvin, gas.heat_capacity)
+        };
         let mut trace = Trace { outlet: start, outlet_by_start: 1.0, ..Trace::default() };
         let meets = &self.meets[passage.meets.clone()];
         let parts = &self.local_parts[passage.parts.clone()];
@@ -170,8 +185,8 @@ impl Network {
         }
         for step in 0..meets.len() {
             let element = match meets[if stream.forward { step } else { meets.len() - 1 - step }] {
-                Meet::Element(element) => element,
-                Meet::Lump(lump) => {
+                Segment::Element(element) => element,
+                Segment::Lump(lump) => {
                     let unit =
                         if stream.forward { lump.forward } else { lump.backward } * gas.volume_per_kelvin;
                     let per_kelvin = unit * stream.square;

@@ -5,12 +5,12 @@ use super::model::Model;
 use super::operation::Operation;
 use super::result as r;
 use super::result::{STILL, margin_word};
-use super::runner::Runner;
+use super::runner::PointSolver;
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, tables as t};
 use crate::element::Law;
 use crate::engine::tables as e;
-use crate::network::{End, Met, State};
+use crate::network::{Met, NetworkState, PassageEnd};
 use crate::thermal::{Margin, MarginIs};
 
 /// Flow that is rounding and no more (kg/s).
@@ -20,7 +20,7 @@ const NOTHING: f64 = 1e-12;
 pub fn condition(
     case: &Case,
     model: &Model,
-    runner: &mut Runner,
+    runner: &mut PointSolver,
     operation: &Operation,
     index: usize,
 ) -> r::Condition {
@@ -29,7 +29,7 @@ pub fn condition(
     let other = runner.turn_to_hotter();
     let mut margins = Vec::new();
     runner.margins(model, &mut margins);
-    let passages: Vec<r::Passage> = (0..case.passages.len())
+    let passages: Vec<r::PassageResult> = (0..case.passages.len())
         .map(|i| passage(case, runner, i))
         .chain(model.seams.iter().zip(case.passages.len()..).map(|(seams, i)| leak(runner, seams, i)))
         .collect();
@@ -67,15 +67,15 @@ pub fn condition(
     }
 }
 
-fn temperatures(case: &Case, state: &State) -> r::Named<f64> {
+fn temperatures(case: &Case, state: &NetworkState) -> r::ByName<f64> {
     let parts = case.parts.iter().enumerate();
     let temperature = |(part, named): (usize, &crate::case::Named)| {
         (named.name.clone(), state.part_temperature(part) - ZERO_CELSIUS)
     };
-    r::Named(parts.map(temperature).collect())
+    r::ByName(parts.map(temperature).collect())
 }
 
-fn heat_to(case: &Case, runner: &Runner) -> r::Named<f64> {
+fn heat_to(case: &Case, runner: &PointSolver) -> r::ByName<f64> {
     let heat = case.engine.map(&e::HEAT).iter().map(|(name, _)| {
         let heat = match (case.part(name), case.chamber(name)) {
             (Some(part), _) => {
@@ -87,21 +87,21 @@ fn heat_to(case: &Case, runner: &Runner) -> r::Named<f64> {
         };
         (name.clone(), heat)
     });
-    r::Named(heat.collect())
+    r::ByName(heat.collect())
 }
 
-fn chambers(case: &Case, runner: &Runner) -> Vec<r::Chamber> {
+fn chambers(case: &Case, runner: &PointSolver) -> Vec<r::ChamberResult> {
     let q = runner.moment.dynamic_pressure;
     let passing = |chamber: usize| -> f64 {
         let passages = runner.network.passages.iter().zip(&runner.state.flow);
-        let here =
-            passages.filter(|(passage, _)| [passage.from, passage.to].contains(&End::Chamber(chamber)));
+        let here = passages
+            .filter(|(passage, _)| [passage.from, passage.to].contains(&PassageEnd::Chamber(chamber)));
         0.5 * here.map(|(_, flow)| flow.abs()).sum::<f64>()
     };
     let describe = |(index, chamber): (usize, &crate::case::Named)| {
         let pressure = runner.state.pressure(index);
         let temperature = runner.state.chamber_temperature(index);
-        r::Chamber {
+        r::ChamberResult {
             name: chamber.name.clone(),
             gauge_pressure_Pa: pressure,
             pressure_coefficient: (q > 0.0).then(|| pressure / q),
@@ -114,7 +114,7 @@ fn chambers(case: &Case, runner: &Runner) -> Vec<r::Chamber> {
 }
 
 /// Air through a part's elements, each passage once (kg/s).
-pub fn flow_of_part(model: &Model, runner: &Runner, part: usize) -> f64 {
+pub fn flow_of_part(model: &Model, runner: &PointSolver, part: usize) -> f64 {
     let passages = runner.network.passages.iter().enumerate();
     passages
         .filter(|(_, passage)| passage.elements.clone().any(|element| model.part_of[element] == Some(part)))
@@ -122,13 +122,13 @@ pub fn flow_of_part(model: &Model, runner: &Runner, part: usize) -> f64 {
         .sum()
 }
 
-fn parts(case: &Case, model: &Model, runner: &Runner, margins: &[Margin]) -> Vec<r::Part> {
+fn parts(case: &Case, model: &Model, runner: &PointSolver, margins: &[Margin]) -> Vec<r::PartResult> {
     let describe = |(index, named): (usize, &crate::case::Named)| {
         let law = &runner.network.parts[index];
         let temperature = runner.state.part_temperature(index);
         let flow = flow_of_part(model, runner, index);
         let margin = margins[index];
-        r::Part {
+        r::PartResult {
             name: named.name.clone(),
             temperature_C: temperature - ZERO_CELSIUS,
             limit_C: law.limit - ZERO_CELSIUS,
@@ -151,7 +151,7 @@ fn parts(case: &Case, model: &Model, runner: &Runner, margins: &[Margin]) -> Vec
     case.parts.iter().enumerate().map(describe).collect()
 }
 
-fn passage(case: &Case, runner: &Runner, index: usize) -> r::Passage {
+fn passage(case: &Case, runner: &PointSolver, index: usize) -> r::PassageResult {
     let table = &case.passages[index];
     let flow = runner.state.flow[index];
     let network = &runner.network.passages[index];
@@ -204,7 +204,7 @@ fn passage(case: &Case, runner: &Runner, index: usize) -> r::Passage {
     if flow < 0.0 {
         elements.reverse();
     }
-    r::Passage {
+    r::PassageResult {
         name: table.name.clone(),
         from: table.from.clone(),
         to: table.to.clone(),
@@ -218,7 +218,7 @@ fn passage(case: &Case, runner: &Runner, index: usize) -> r::Passage {
 }
 
 /// Seams that nobody wrote down, as a passage.
-fn leak(runner: &Runner, seams: &Seams, index: usize) -> r::Passage {
+fn leak(runner: &PointSolver, seams: &Seams, index: usize) -> r::PassageResult {
     let flow = runner.state.flow[index];
     let mut elements = Vec::new();
     let mut outlet = f64::NAN;
@@ -238,7 +238,7 @@ fn leak(runner: &Runner, seams: &Seams, index: usize) -> r::Passage {
             outlet_temperature_C: response.outlet - ZERO_CELSIUS,
         });
     });
-    r::Passage {
+    r::PassageResult {
         name: seams.name.clone(),
         from: seams.from.clone(),
         to: seams.to.clone(),
@@ -253,13 +253,13 @@ fn leak(runner: &Runner, seams: &Seams, index: usize) -> r::Passage {
 
 /// Means over the passages to the engine, weighted by their flow; density from pressure and
 /// temperature.
-fn carburettor(runner: &Runner, passages: &[r::Passage]) -> Option<r::Carburettor> {
+fn carburettor(runner: &PointSolver, passages: &[r::PassageResult]) -> Option<r::Carburettor> {
     let ends: Vec<(f64, f64, f64)> = (0..passages.len())
-        .filter(|i| runner.network.passages[*i].to == End::Engine)
+        .filter(|i| runner.network.passages[*i].to == PassageEnd::Engine)
         .map(|i| {
             let passage = &passages[i];
             let from = match runner.network.passages[i].from {
-                End::Chamber(chamber) => runner.state.pressure(chamber),
+                PassageEnd::Chamber(chamber) => runner.state.pressure(chamber),
                 _ => 0.0,
             };
             let sign = if passage.mass_flow_kg_s >= 0.0 { 1.0 } else { -1.0 };
@@ -292,7 +292,7 @@ fn carburettor(runner: &Runner, passages: &[r::Passage]) -> Option<r::Carburetto
     })
 }
 
-fn air_fuel_ratio(runner: &Runner, carburettor: &Option<r::Carburettor>) -> Option<f64> {
+fn air_fuel_ratio(runner: &PointSolver, carburettor: &Option<r::Carburettor>) -> Option<f64> {
     let fuel = runner.running.fuel_flow();
     if fuel <= 0.0 {
         return None;
@@ -304,7 +304,7 @@ fn air_fuel_ratio(runner: &Runner, carburettor: &Option<r::Carburettor>) -> Opti
     Some(air / fuel)
 }
 
-fn fans(case: &Case, runner: &Runner) -> Vec<r::FanTurning> {
+fn fans(case: &Case, runner: &PointSolver) -> Vec<r::FanTurning> {
     let mut fans = Vec::new();
     for (index, passage) in case.passages.iter().enumerate() {
         let first = runner.network.passages[index].elements.start;
@@ -344,24 +344,24 @@ fn fans(case: &Case, runner: &Runner) -> Vec<r::FanTurning> {
 /// Aerodynamics of Propulsion (from memory). Air that the engine draws straight from outside is no
 /// cooling air; what it draws from a chamber is taken off. Spillage round an oversized inlet is
 /// not included.
-pub fn cooling_drag(runner: &Runner) -> f64 {
+pub fn cooling_drag(runner: &PointSolver) -> f64 {
     let speed = runner.moment.local_speed;
     let mut drag = 0.0;
     for (index, passage) in runner.network.passages.iter().enumerate() {
         let flow = runner.state.flow[index];
         let size = flow.abs();
-        if passage.to == End::Engine {
-            if matches!(passage.from, End::Chamber(_)) {
+        if passage.to == PassageEnd::Engine {
+            if matches!(passage.from, PassageEnd::Chamber(_)) {
                 drag -= flow * speed;
             }
             continue;
         }
         let (enters, leaves) =
             if flow >= 0.0 { (passage.from, passage.to) } else { (passage.to, passage.from) };
-        if enters == End::Outside {
+        if enters == PassageEnd::Outside {
             drag += size * speed;
         }
-        if leaves != End::Outside {
+        if leaves != PassageEnd::Outside {
             continue;
         }
         let mut outlet = f64::NAN;

@@ -5,15 +5,15 @@ use super::conditions::ConditionUnsolved;
 use super::model::Model;
 use super::operation::Operation;
 use super::result::margin_word;
-use super::runner::Runner;
+use super::runner::PointSolver;
 use crate::case::Case;
-use crate::network::State;
+use crate::network::NetworkState;
 use serde::Serialize;
 
 /// The fewest kelvins that any part keeps under its limit.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[allow(non_snake_case)]
-pub struct Least {
+pub struct LeastMargin {
     /// The part.
     pub part: String,
     /// The condition.
@@ -28,13 +28,13 @@ pub struct Least {
 
 /// Margins of every part in some conditions, and the least of them.
 #[derive(Clone, Debug)]
-pub struct Look {
+pub struct SolvedMargins {
     /// The least.
-    pub least: Option<Least>,
+    pub least: Option<LeastMargin>,
     /// Condition, part that has a limit, kelvins left.
     pub all: Vec<(usize, usize, f64)>,
     /// The solution of each condition, and whether it has another steady state.
-    solved: Vec<(State, bool)>,
+    solved: Vec<(NetworkState, bool)>,
     /// Work done, making the case ready included.
     pub work: u64,
 }
@@ -43,7 +43,7 @@ pub struct Look {
 ///
 /// # Errors
 /// The first condition for which no steady state was found.
-pub fn look(case: &Case, model: &Model, at: &[usize]) -> Result<Look, ConditionUnsolved> {
+pub fn look(case: &Case, model: &Model, at: &[usize]) -> Result<SolvedMargins, ConditionUnsolved> {
     look_from(case, model, at, None)
 }
 
@@ -56,8 +56,8 @@ pub fn look_beside(
     case: &Case,
     model: &Model,
     at: &[usize],
-    other: &Look,
-) -> Result<Look, ConditionUnsolved> {
+    other: &SolvedMargins,
+) -> Result<SolvedMargins, ConditionUnsolved> {
     look_from(case, model, at, Some(other))
 }
 
@@ -65,11 +65,11 @@ fn look_from(
     case: &Case,
     model: &Model,
     at: &[usize],
-    other: Option<&Look>,
-) -> Result<Look, ConditionUnsolved> {
-    let mut runner = Runner::new(model);
+    other: Option<&SolvedMargins>,
+) -> Result<SolvedMargins, ConditionUnsolved> {
+    let mut runner = PointSolver::new(model);
     let mut margins = Vec::new();
-    let mut found = Look { least: None, all: Vec::new(), solved: Vec::new(), work: 0 };
+    let mut found = SolvedMargins { least: None, all: Vec::new(), solved: Vec::new(), work: 0 };
     for (place, &index) in at.iter().enumerate() {
         let named = &case.conditions[index];
         runner.prepare(model, &Operation::of_condition(case, model, &named.values));
@@ -78,7 +78,7 @@ fn look_from(
         let beside = other.and_then(|other| other.solved.get(place));
         let found_beside = beside.is_some_and(|(state, _)| {
             // seams and hot air may have come in
-            let Runner { network, load, state: here, .. } = &mut runner;
+            let PointSolver { network, load, state: here, .. } = &mut runner;
             here.begin_like(network, load, state) && runner.solve_as_it_is().is_ok()
         });
         let solved = if found_beside { Ok(()) } else { runner.solve() };
@@ -95,7 +95,7 @@ fn look_from(
             continue;
         }
         runner.margins(model, &mut margins);
-        found.least = Some(Least {
+        found.least = Some(LeastMargin {
             part: case.parts[part].name.clone(),
             condition: named.name.clone(),
             temperature_margin_K: kelvin,
@@ -108,13 +108,18 @@ fn look_from(
 }
 
 /// All conditions of a case; none where one of them has no steady state.
-pub fn look_at_all(case: &Case, model: &Model) -> Option<Look> {
+pub fn look_at_all(case: &Case, model: &Model) -> Option<SolvedMargins> {
     look(case, model, &(0..case.conditions.len()).collect::<Vec<_>>()).ok()
 }
 
 /// The same of the case with a change; none where it cannot be solved. A small change is looked at beside the case as it
 /// stands, where that is given.
-pub fn tried(case: &Case, at: &[usize], beside: Option<&Look>, change: &dyn Fn(&mut Case)) -> Option<Look> {
+pub fn tried(
+    case: &Case,
+    at: &[usize],
+    beside: Option<&SolvedMargins>,
+    change: &dyn Fn(&mut Case),
+) -> Option<SolvedMargins> {
     let mut changed = case.clone();
     change(&mut changed);
     let model = Model::new(&changed).ok()?;

@@ -30,4 +30,4 @@ pub mod way;
 
 pub use model::Model;
 pub use operation::{Gearing, Operation};
-pub use runner::Runner;
+pub use runner::PointSolver;

@@ -3,7 +3,7 @@
 use super::model::{Model, day};
 use crate::air::Air;
 use crate::case::{Case, Named, tables as t};
-use crate::element::fan::Told;
+use crate::element::fan::FanSetting;
 use crate::engine::tables as e;
 use crate::keys::{Slot, Values};
 
@@ -25,7 +25,7 @@ pub struct Operation {
     /// Share of each passage's opening that is blanked.
     pub taped: Vec<f64>,
     /// What the fans of each passage are told.
-    pub fans: Vec<Told>,
+    pub fans: Vec<FanSetting>,
     /// A blower taped onto the opening of a passage: which, and the air that it gives through all of it (kg/s).
     pub blower: Option<(usize, f64)>,
 }
@@ -117,7 +117,7 @@ impl Operation {
             rpm,
             load: view.given(&t::LOAD),
             taped,
-            fans: told(case, values, vec![Told::AsSet; case.passages.len()]),
+            fans: told(case, values, vec![FanSetting::AsSet; case.passages.len()]),
             blower: None,
         }
     }
@@ -129,7 +129,7 @@ impl Operation {
 
     /// Every fan off.
     pub fn fans_off(&mut self) {
-        self.fans.fill(Told::Off);
+        self.fans.fill(FanSetting::Off);
     }
 
     /// A road speed in a gear on the case's day, in clear air.
@@ -142,19 +142,19 @@ impl Operation {
             rpm,
             load,
             taped: vec![0.0; case.passages.len()],
-            fans: vec![Told::AsSet; case.passages.len()],
+            fans: vec![FanSetting::AsSet; case.passages.len()],
             blower: None,
         }
     }
 }
 
 /// What a condition or a step tells the fans of each passage, beyond what they were told.
-fn told(case: &Case, values: &Values, mut fans: Vec<Told>) -> Vec<Told> {
+fn told(case: &Case, values: &Values, mut fans: Vec<FanSetting>) -> Vec<FanSetting> {
     let Slot::Settings(settings) = values.slot(&t::FANS) else { return fans };
     for (name, word) in settings {
         match case.passage(name) {
-            Some(passage) => fans[passage] = Told::of(word),
-            None if name == "*" => fans.fill(Told::of(word)),
+            Some(passage) => fans[passage] = FanSetting::of(word),
+            None if name == "*" => fans.fill(FanSetting::of(word)),
             None => {}
         }
     }

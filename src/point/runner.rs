@@ -3,21 +3,24 @@
 use super::model::{Demand, Model};
 use super::operation::Operation;
 use crate::air::Air;
-use crate::element::Moment;
+use crate::element::FreeStream;
 use crate::engine::Running;
-use crate::network::{Draught, Learnt, Load, Network, Solver, Start, State, Track, Unsolved};
-use crate::thermal::margin::{Carrier, Held, Margin, margin};
+use crate::network::{
+    AdaptivePredictor, BoundaryConditions, Extrapolator, FlowConstraint, InitialState, Network, NetworkState,
+    Solver, Unsolved,
+};
+use crate::thermal::margin::{Carrier, HeldAtLimit, Margin, margin};
 
 /// Difference of temperature of some part or space by which two states are not one (K).
 pub const APART: f64 = 0.05;
 
 /// Starts from which the air comes to rest in different ways, where it can do so in more than one.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Ways([bool; Start::ALL.len()]);
+pub struct Ways([bool; InitialState::ALL.len()]);
 
 impl Ways {
     /// Every start there is.
-    const ALL: Ways = Ways([true; Start::ALL.len()]);
+    const ALL: Ways = Ways([true; InitialState::ALL.len()]);
 
     /// Whether there is but one way.
     pub fn is_one(self) -> bool {
@@ -32,15 +35,15 @@ impl Ways {
 
 /// Solves one operating point after another; nothing is allocated between them.
 #[derive(Clone, Debug)]
-pub struct Runner {
+pub struct PointSolver {
     /// The network, prepared for the present point.
     pub network: Network,
     /// What drives it at the present point.
-    pub load: Load,
+    pub load: BoundaryConditions,
     /// The present solution.
-    pub state: State,
+    pub state: NetworkState,
     /// The outer state at the present point.
-    pub moment: Moment,
+    pub moment: FreeStream,
     /// The engine at the present point.
     pub running: Running,
     /// Largest relative error of the present solution.
@@ -48,25 +51,25 @@ pub struct Runner {
     solver: Solver,
     carriers: Vec<Carrier>,
     day: Option<(Air, f64)>,
-    track: Track,
-    learnt: Learnt,
+    track: Extrapolator,
+    learnt: AdaptivePredictor,
     /// Speeds of road and engine at the last point, and the engine's by the road's between the last two.
     last: Option<(f64, f64, f64)>,
 }
 
-impl Runner {
+impl PointSolver {
     /// A runner for a model.
-    pub fn new(model: &Model) -> Runner {
+    pub fn new(model: &Model) -> PointSolver {
         let network = model.network.clone();
         let air = Air::new(101_325.0, 293.15, 0.0, 0.0);
-        let moment = Moment::new(air, 0.0, 0.0, 1.0, 0.0);
-        let load = Load::new(&moment, &network);
-        let state = State::first_guess(&network, &load);
+        let moment = FreeStream::new(air, 0.0, 0.0, 1.0, 0.0);
+        let load = BoundaryConditions::new(&moment, &network);
+        let state = NetworkState::first_guess(&network, &load);
         let solver = Solver::new(&network);
         let carriers = Vec::with_capacity(network.laws.len());
-        let track = Track::new(&state);
-        let learnt = Learnt::new(&state);
-        Runner {
+        let track = Extrapolator::new(&state);
+        let learnt = AdaptivePredictor::new(&state);
+        PointSolver {
             day: None,
             track,
             learnt,
@@ -84,8 +87,13 @@ impl Runner {
 
     /// Takes up an operating point without solving it.
     pub fn prepare(&mut self, model: &Model, operation: &Operation) {
-        self.moment =
-            Moment::new(operation.air, operation.speed, operation.wind, operation.clear_air, operation.rpm);
+        self.moment = FreeStream::new(
+            operation.air,
+            operation.speed,
+            operation.wind,
+            operation.clear_air,
+            operation.rpm,
+        );
         if self.day.is_none_or(|(air, _)| air != operation.air) {
             self.day = Some((operation.air, model.engine.air_factor(&operation.air)));
         }
@@ -104,15 +112,15 @@ impl Runner {
         }
         for (draught, demand) in self.load.draught.iter_mut().zip(&model.demands) {
             *draught = match demand {
-                Demand::None => Draught::Free,
+                Demand::None => FlowConstraint::Free,
                 // a standing engine draws nothing
-                Demand::Fixed(_) | Demand::Share(_) if operation.rpm <= 0.0 => Draught::Fixed(0.0),
-                Demand::Fixed(flow) => Draught::Fixed(*flow),
-                Demand::Share(share) => Draught::Volume(share * self.running.breathed),
+                Demand::Fixed(_) | Demand::Share(_) if operation.rpm <= 0.0 => FlowConstraint::Fixed(0.0),
+                Demand::Fixed(flow) => FlowConstraint::Fixed(*flow),
+                Demand::Share(share) => FlowConstraint::Volume(share * self.running.breathed),
             };
         }
         if let Some((passage, flow)) = operation.blower {
-            self.load.draught[passage] = Draught::Fixed(flow);
+            self.load.draught[passage] = FlowConstraint::Fixed(flow);
         }
     }
 
@@ -162,7 +170,7 @@ impl Runner {
     ///
     /// # Errors
     /// [`Unsolved`] where no steady state was found.
-    pub fn solve_from(&mut self, start: &State) -> Result<(), Unsolved> {
+    pub fn solve_from(&mut self, start: &NetworkState) -> Result<(), Unsolved> {
         self.state.copy_from(start);
         self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
         Ok(())
@@ -196,13 +204,13 @@ impl Runner {
     /// Another steady state of the point solved, the hottest of those found. More than one can be where a fan turns, since a
     /// fan pushes harder the colder the air that reaches it, and where warm air rises against ram. Sought from starts far
     /// apart; one that leads nowhere near at hand is given up.
-    pub fn other_state(&mut self) -> Option<State> {
+    pub fn other_state(&mut self) -> Option<NetworkState> {
         self.other_state_from(Ways::ALL)
     }
 
     /// The same from those starts alone that are known to lead somewhere.
-    pub fn other_state_from(&mut self, ways: Ways) -> Option<State> {
-        let mut hottest: Option<(f64, State)> = None;
+    pub fn other_state_from(&mut self, ways: Ways) -> Option<NetworkState> {
+        let mut hottest: Option<(f64, NetworkState)> = None;
         self.lead_on(ways, |runner, _, other| {
             if other.apart(&runner.state) > APART {
                 let left = runner.kelvins_left(other);
@@ -216,7 +224,7 @@ impl Runner {
 
     /// The starts that lead to different steady states of the point solved, one for each; none where all lead to the same.
     pub fn ways(&mut self) -> Ways {
-        let mut states: Vec<State> = Vec::new();
+        let mut states: Vec<NetworkState> = Vec::new();
         let mut ways = Ways::default();
         let mut elsewhere = false;
         self.lead_on(Ways::ALL, |runner, start, other| {
@@ -230,13 +238,13 @@ impl Runner {
     }
 
     /// Lets somebody see the steady states to which starts lead.
-    fn lead_on(&mut self, ways: Ways, mut seen: impl FnMut(&Runner, usize, &State)) {
+    fn lead_on(&mut self, ways: Ways, mut seen: impl FnMut(&PointSolver, usize, &NetworkState)) {
         if !self.may_have_two_states() {
             return;
         }
         let mut solver = self.solver.clone();
         let mut other = self.state.clone();
-        for (index, start) in Start::ALL.into_iter().enumerate().filter(|(index, _)| ways.0[*index]) {
+        for (index, start) in InitialState::ALL.into_iter().enumerate().filter(|(index, _)| ways.0[*index]) {
             other.begin_at(&self.network, &self.load, start);
             if solver.solve_near(&self.network, &self.load, &mut other).is_some() {
                 seen(self, index, &other);
@@ -246,14 +254,14 @@ impl Runner {
     }
 
     /// Where a state leads, if that is another steady state than the present one; what parts keep least there (K).
-    fn leads_elsewhere(&self, solver: &mut Solver, other: &mut State) -> Option<f64> {
+    fn leads_elsewhere(&self, solver: &mut Solver, other: &mut NetworkState) -> Option<f64> {
         solver.solve_near(&self.network, &self.load, other)?;
         (other.apart(&self.state) > APART).then(|| self.kelvins_left(other))
     }
 
     /// Takes the steady state to which a state leads, that of a neighbour, where it is hotter than the present one. Whether
     /// it is another.
-    pub fn turn_to(&mut self, neighbour: &State) -> bool {
+    pub fn turn_to(&mut self, neighbour: &NetworkState) -> bool {
         let mut solver = self.solver.clone();
         let mut other = neighbour.clone();
         let left = self.leads_elsewhere(&mut solver, &mut other);
@@ -265,7 +273,7 @@ impl Runner {
     }
 
     /// Takes another steady state of the point solved. Gives the one that is left.
-    fn take_hotter(&mut self, other: State) -> State {
+    fn take_hotter(&mut self, other: NetworkState) -> NetworkState {
         let cooler = std::mem::replace(&mut self.state, other);
         // so that what the solver keeps of the heat given is that of the state shown
         let residual = self.solver.solve(&self.network, &self.load, &mut self.state);
@@ -274,14 +282,14 @@ impl Runner {
     }
 
     /// The least that any part keeps under its limit in a state (K).
-    fn kelvins_left(&self, state: &State) -> f64 {
+    fn kelvins_left(&self, state: &NetworkState) -> f64 {
         let parts = self.network.parts.iter().enumerate();
         parts.map(|(part, law)| law.limit - state.part_temperature(part)).fold(f64::INFINITY, f64::min)
     }
 
     /// Looks for another steady state of the point solved and takes the hotter of the two, in which some part keeps
     /// least under its limit. Gives the one that is left.
-    pub fn turn_to_hotter(&mut self) -> Option<State> {
+    pub fn turn_to_hotter(&mut self) -> Option<NetworkState> {
         let other = self.other_state()?;
         if self.kelvins_left(&other) >= self.kelvins_left(&self.state) {
             return Some(other);
@@ -292,8 +300,8 @@ impl Runner {
     /// Solves the point, and takes the hotter of two states where there are two. Gives the one that is left.
     ///
     /// # Errors
-    /// As [`Runner::solve`].
-    pub fn solve_hotter(&mut self) -> Result<Option<State>, Unsolved> {
+    /// As [`PointSolver::solve`].
+    pub fn solve_hotter(&mut self) -> Result<Option<NetworkState>, Unsolved> {
         self.solve()?;
         Ok(self.turn_to_hotter())
     }
@@ -338,16 +346,16 @@ impl Runner {
     }
 
     /// What a part held at its limit takes and gives, and what could carry its heat.
-    pub fn held(&mut self, model: &Model, part: usize) -> (Held, &[Carrier]) {
+    pub fn held(&mut self, model: &Model, part: usize) -> (HeldAtLimit, &[Carrier]) {
         let held = self.collect_carriers(model, part);
         (held, &self.carriers)
     }
 
-    fn collect_carriers(&mut self, model: &Model, part: usize) -> Held {
+    fn collect_carriers(&mut self, model: &Model, part: usize) -> HeldAtLimit {
         self.carriers.clear();
         let law = &self.network.parts[part];
         let chamber = law.chamber.map_or(self.load.day_temperature, |c| self.state.chamber_temperature(c));
-        let held = Held {
+        let held = HeldAtLimit {
             limit: law.limit,
             heat: law.heat_taken(self.load.part_heat[part], law.limit).0,
             to_chamber: law.given_to_air(law.limit, chamber, self.load.pressure).0,

@@ -85,14 +85,14 @@ pub struct Everything {
     #[serde(flatten)]
     pub comparison: Option<Comparison>,
     /// What changed since an older case.
-    pub against: Option<Against>,
+    pub against: Option<OlderCase>,
     /// What was not run.
     pub skipped: Vec<Skipped>,
 }
 
 /// What changed since an older case, and which that is.
 #[derive(Clone, Debug, Serialize)]
-pub struct Against {
+pub struct OlderCase {
     /// Its title.
     pub title: Option<String>,
     /// Its revision.
@@ -107,16 +107,16 @@ pub struct Against {
 }
 
 /// What goes round the studies of a case: its report without them.
-pub type Frame<'f> = dyn Fn(&Case, &Model, Vec<r::Condition>) -> document::Report + Sync + 'f;
+pub type ReportFrame<'f> = dyn Fn(&Case, &Model, Vec<r::Condition>) -> document::Report + Sync + 'f;
 
 /// Runs everything, `against` an older case where one is given, with its doubt where that is asked for. `records` holds for each stint the recorded run that it names, or why that cannot be read.
 pub fn everything(
     loaded: &Loaded,
     model: &Model,
-    frame: &Frame,
+    frame: &ReportFrame,
     records: Vec<Result<Option<Record>, String>>,
-    against: Option<Against>,
-    doubt: Option<whole::Asked>,
+    against: Option<OlderCase>,
+    doubt: Option<whole::Extent>,
 ) -> Everything {
     let case = &loaded.case;
     let of_runs: Vec<Option<Record>> =
@@ -269,7 +269,7 @@ fn sized_model(sized: Sized) -> Option<(Sized, Model)> {
 }
 
 /// Conditions and sweep of a case, and the conditions that have no steady state.
-fn steady(case: &Case, model: &Model, frame: &Frame) -> (document::Report, Vec<ConditionUnsolved>) {
+fn steady(case: &Case, model: &Model, frame: &ReportFrame) -> (document::Report, Vec<ConditionUnsolved>) {
     let mut left = Vec::new();
     let (found, swept) = rayon::join(
         || conditions::solved_within(case, model, Budget::seconds(STEADY)),

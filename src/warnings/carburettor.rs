@@ -1,7 +1,7 @@
 //! The carburettor's air.
 
-use super::gather::{Gathered, Sight};
-use super::scene::Scene;
+use super::gather::{Finding, Findings};
+use super::scene::SolvedCondition;
 use super::words;
 use crate::air::ZERO_CELSIUS;
 
@@ -11,7 +11,7 @@ const WARM: f64 = 5.0;
 const WARM_OUTSIDE: f64 = 10.0;
 
 /// Looks at what the engine breathes in a solved condition.
-pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
+pub(super) fn look(scene: &SolvedCondition, gathered: &mut Findings) {
     let Some(carburettor) = &scene.condition.carburettor else { return };
     if scene.condition.rpm <= 0.0 {
         return;
@@ -28,7 +28,7 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
         }
         gathered.in_condition(
             &scene.condition.name,
-            Sight {
+            Finding {
                 code: "carburettor-on-warm-air",
                 place: Some(format!("passage/{}", passage.name)),
                 seen: format!(

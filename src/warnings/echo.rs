@@ -1,7 +1,7 @@
 //! Lines in which a slip of the pen would show: total areas, fan speeds, conductances, what a
 //! chamber's air does.
 
-use super::scene::Scene;
+use super::scene::SolvedCondition;
 use super::{flush, oil, slips, surfaces, words};
 use crate::air::standard_atmosphere;
 use crate::case::Case;
@@ -57,7 +57,8 @@ fn air_and_load(case: &Case, conditions: &[Condition]) -> Vec<String> {
 /// What each ram inlet meets of the stream: its recovery, and what the skin's slow air leaves.
 fn inlets(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
     let mut lines = Vec::new();
-    let scenes: Vec<Scene> = conditions.iter().filter_map(|c| Scene::new(case, model, c)).collect();
+    let scenes: Vec<SolvedCondition> =
+        conditions.iter().filter_map(|c| SolvedCondition::new(case, model, c)).collect();
     for (passage, table) in case.passages.iter().zip(&model.network.passages) {
         let laws = &model.network.laws[table.elements.clone()];
         for (values, law) in passage.elements.iter().zip(laws) {
@@ -90,7 +91,7 @@ fn inlets(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
 }
 
 /// What a flush inlet recovers, and the skin's slow air before it.
-fn submerged(scenes: &[Scene], address: &str, inlet: &FlushInlet) -> String {
+fn submerged(scenes: &[SolvedCondition], address: &str, inlet: &FlushInlet) -> String {
     let mut recovered = Vec::new();
     let mut layers = Vec::new();
     for scene in scenes.iter().filter(|scene| !scene.standing()) {
@@ -254,7 +255,7 @@ fn parts(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
         );
         let condition =
             worst.get(&named.name).and_then(|worst| conditions.iter().find(|c| c.name == worst.condition));
-        if let Some(scene) = condition.and_then(|condition| Scene::new(case, model, condition)) {
+        if let Some(scene) = condition.and_then(|condition| SolvedCondition::new(case, model, condition)) {
             line += &air_rise(&scene, part);
         }
         line
@@ -263,7 +264,7 @@ fn parts(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
 }
 
 /// What the air takes up from a part in a condition.
-fn air_rise(scene: &Scene, part: usize) -> String {
+fn air_rise(scene: &SolvedCondition, part: usize) -> String {
     let mut text = String::new();
     for seen in scene.elements() {
         let element = scene.model.network.passages[seen.passage_index].elements.start + seen.index;

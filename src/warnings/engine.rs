@@ -1,8 +1,8 @@
 //! The engine: power where it is known, heat that adds up, air that fits the fuel.
 
 use super::file::shares_by_cooling;
-use super::gather::{Gathered, Sight};
-use super::scene::{Scene, address};
+use super::gather::{Finding, Findings};
+use super::scene::{SolvedCondition, address};
 use super::words;
 use crate::case::{Case, tables as t};
 use crate::element::demand;
@@ -25,7 +25,7 @@ const COOLING_BAND: (f64, f64) = (0.10, 0.26);
 const OIL_BAND: (f64, f64) = (0.03, 0.10);
 
 /// Looks at what the file says of the engine.
-pub(super) fn look_at_file(case: &Case, model: &Model, gathered: &mut Gathered) {
+pub(super) fn look_at_file(case: &Case, model: &Model, gathered: &mut Findings) {
     look_at_correction(case, model, gathered);
     look_at_shares(model, gathered);
     look_at_intakes(case, model, gathered);
@@ -40,13 +40,13 @@ pub(super) fn look_at_file(case: &Case, model: &Model, gathered: &mut Gathered) 
 }
 
 /// Looks at the engine of a solved condition.
-pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
+pub(super) fn look(scene: &SolvedCondition, gathered: &mut Findings) {
     let condition = scene.condition;
     let name = condition.name.as_str();
     if condition.rpm <= 0.0 {
         gathered.in_condition(
             name,
-            Sight {
+            Finding {
                 code: "engine-stands",
                 place: Some(address(scene.case, scene.values, &t::RPM)),
                 seen: format!(
@@ -85,7 +85,7 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
             let key = if by_fuel { &e::FUEL_CONSUMPTION } else { &e::BRAKE_EFFICIENCY };
             gathered.in_condition(
                 name,
-                Sight {
+                Finding {
                     code: "air-fuel-ratio",
                     place: Some(address(scene.case, efficiency, key)),
                     seen: format!(
@@ -108,7 +108,7 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
     if running.scaled >= 1.0 && excess > 1e-6 * condition.fuel_power_W {
         gathered.in_condition(
             name,
-            Sight {
+            Finding {
                 code: "heat-over-fuel",
                 place: Some("engine/heat".to_string()),
                 seen: format!(
@@ -124,7 +124,7 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
     if running.scaled < 1.0 {
         gathered.in_condition(
             name,
-            Sight {
+            Finding {
                 code: "heat-scaled-down",
                 place: Some("engine/heat".to_string()),
                 seen: format!(
@@ -151,7 +151,7 @@ fn running_on(condition: &crate::point::result::Condition) -> String {
 }
 
 /// The engine speed against `[drive]`'s usable range.
-fn look_at_speed(scene: &Scene, gathered: &mut Gathered) {
+fn look_at_speed(scene: &SolvedCondition, gathered: &mut Findings) {
     let Some(drive) = &scene.case.drive else { return };
     let view = scene.case.view(drive);
     let rpm = scene.condition.rpm;
@@ -160,7 +160,7 @@ fn look_at_speed(scene: &Scene, gathered: &mut Gathered) {
     if let Some(highest) = view.number(&e::HIGHEST).filter(|highest| rpm > highest + hair) {
         gathered.in_condition(
             &scene.condition.name,
-            Sight {
+            Finding {
                 code: "rpm-above-range",
                 place: Some(address(scene.case, drive, &e::HIGHEST)),
                 seen: format!(
@@ -176,7 +176,7 @@ fn look_at_speed(scene: &Scene, gathered: &mut Gathered) {
     if let Some(lowest) = view.number(&e::LOWEST).filter(|lowest| rpm < lowest - hair) {
         gathered.in_condition(
             &scene.condition.name,
-            Sight {
+            Finding {
                 code: "rpm-below-range",
                 place: Some(address(scene.case, drive, &e::LOWEST)),
                 seen: format!("the engine turns at {rpm:.0} rpm, below the {lowest:.0} rpm given as lowest"),
@@ -188,7 +188,7 @@ fn look_at_speed(scene: &Scene, gathered: &mut Gathered) {
 }
 
 /// An engine speed that is given beside a road speed, against the gears. A clutch that slips or is out is no slip of the pen.
-fn look_at_gear(scene: &Scene, gathered: &mut Gathered) {
+fn look_at_gear(scene: &SolvedCondition, gathered: &mut Findings) {
     let (Some(drive), Some(gearing)) = (&scene.case.drive, Gearing::read(scene.case, scene.model)) else {
         return;
     };
@@ -208,7 +208,7 @@ fn look_at_gear(scene: &Scene, gathered: &mut Gathered) {
     let of_the_wheels = off(wheels) <= OFF_GEAR.1;
     gathered.in_condition(
         &scene.condition.name,
-        Sight {
+        Finding {
             code: "rpm-fits-no-gear",
             place: Some(address(scene.case, scene.values, &t::RPM)),
             seen: format!(
@@ -224,7 +224,7 @@ fn look_at_gear(scene: &Scene, gathered: &mut Gathered) {
 }
 
 /// An engine speed against the range in which the power is known.
-fn look_at_power(model: &Model, rpm: f64, whose: &str, tell: &mut dyn FnMut(Sight)) {
+fn look_at_power(model: &Model, rpm: f64, whose: &str, tell: &mut dyn FnMut(Finding)) {
     let (first, last) = model.engine.power.known();
     let hair = 1e-9 * rpm;
     let peak_only = matches!(model.engine.power, Power::Peak { .. });
@@ -246,7 +246,7 @@ fn look_at_power(model: &Model, rpm: f64, whose: &str, tell: &mut dyn FnMut(Sigh
                 ),
             )
         };
-        tell(Sight {
+        tell(Finding {
             code: "power-above-curve",
             place: Some(place.to_string()),
             seen,
@@ -256,7 +256,7 @@ fn look_at_power(model: &Model, rpm: f64, whose: &str, tell: &mut dyn FnMut(Sigh
     }
     if rpm < first - hair {
         let taken = words::power(model.engine.power.at(rpm));
-        tell(Sight {
+        tell(Finding {
             code: "power-below-curve",
             place: Some("engine/power".to_string()),
             seen: format!(
@@ -269,14 +269,14 @@ fn look_at_power(model: &Model, rpm: f64, whose: &str, tell: &mut dyn FnMut(Sigh
 }
 
 /// The power correction on the day, and on each condition's own day.
-fn look_at_correction(case: &Case, model: &Model, gathered: &mut Gathered) {
+fn look_at_correction(case: &Case, model: &Model, gathered: &mut Findings) {
     if !model.engine.standard_air {
         return;
     }
     let sight = |factor: f64, place: String| {
         let beyond = (factor - CORRECTION.1).max(CORRECTION.0 - factor);
         // what is shown with three digits is judged with three
-        (beyond > 5e-4).then(|| Sight {
+        (beyond > 5e-4).then(|| Finding {
             code: "power-correction-beyond-range",
             place: Some(place),
             seen: format!(
@@ -307,7 +307,7 @@ fn look_at_correction(case: &Case, model: &Model, gathered: &mut Gathered) {
 }
 
 /// Heat shares against what is usual.
-fn look_at_shares(model: &Model, gathered: &mut Gathered) {
+fn look_at_shares(model: &Model, gathered: &mut Findings) {
     let (fins, cores) = shares_by_cooling(model);
     let mut judge = |code, sum: Option<f64>, band: (f64, f64), whose: &str| {
         let Some(sum) = sum.filter(|sum| *sum > 0.0) else { return };
@@ -315,7 +315,7 @@ fn look_at_shares(model: &Model, gathered: &mut Gathered) {
         let beyond = (sum - band.1).max(band.0 - sum);
         if beyond > 1e-6 {
             let side = if sum < band.0 { "less, and flatters the margins" } else { "more" };
-            gathered.in_file(Sight {
+            gathered.in_file(Finding {
                 code,
                 place: Some("engine/heat".to_string()),
                 seen: format!(
@@ -334,7 +334,7 @@ fn look_at_shares(model: &Model, gathered: &mut Gathered) {
 }
 
 /// What the passages to the engine draw together.
-fn look_at_intakes(case: &Case, model: &Model, gathered: &mut Gathered) {
+fn look_at_intakes(case: &Case, model: &Model, gathered: &mut Findings) {
     let mut sum = 0.0;
     let mut fixed = 0;
     let mut sharing = 0;
@@ -354,7 +354,7 @@ fn look_at_intakes(case: &Case, model: &Model, gathered: &mut Gathered) {
         return;
     }
     let written = case.passages.iter().flat_map(|p| &p.elements).find(|v| v.has(&demand::SHARE));
-    gathered.in_file(Sight {
+    gathered.in_file(Finding {
         code: "engine-air-shares",
         place: written.map(|values| values.address_of(&demand::SHARE)),
         seen: format!(

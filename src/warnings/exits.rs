@@ -1,7 +1,7 @@
 //! Exits whose jet is slower than the stream over them.
 
-use super::gather::{Gathered, Sight};
-use super::scene::{Scene, assumed};
+use super::gather::{Finding, Findings};
+use super::scene::{SolvedCondition, assumed};
 use super::words;
 use crate::correlations::discharge::kept_in_cross_flow;
 use crate::element::exit;
@@ -11,7 +11,7 @@ use crate::keys::Need;
 const WORTH_A_WORD: f64 = 0.02;
 
 /// Looks at the exits of a solved condition.
-pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
+pub(super) fn look(scene: &SolvedCondition, gathered: &mut Findings) {
     let Need::Default(usual) = exit::CROSS_FLOW_LOSS.need else { return };
     for seen in scene.elements() {
         let Some(law) = seen.law.as_exit() else { continue };
@@ -34,7 +34,7 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
         }
         gathered.in_condition(
             &scene.condition.name,
-            Sight {
+            Finding {
                 code: "exit-jet-slow",
                 place: Some(seen.values.address.clone()),
                 seen: format!(

@@ -1,7 +1,7 @@
 //! Fans: speed and flow against their curves.
 
-use super::gather::{Gathered, Sight};
-use super::scene::{Scene, Seen};
+use super::gather::{Finding, Findings};
+use super::scene::{ElementInCondition, SolvedCondition};
 use crate::air::{ZERO_CELSIUS, transport};
 use crate::correlations::wheels;
 use crate::element::fan;
@@ -10,13 +10,13 @@ use crate::element::fan;
 const TOO_FAST: f64 = 1.3;
 
 /// Looks at the fans of a solved condition.
-pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
+pub(super) fn look(scene: &SolvedCondition, gathered: &mut Findings) {
     for turning in &scene.condition.fans {
         let Some(over) = turning.over_reference.filter(|over| *over > TOO_FAST) else { continue };
         let tips = turning.tip_speed_m_s.map_or(String::new(), |tips| format!(", its tips at {tips:.0} m/s"));
         gathered.in_condition(
             &scene.condition.name,
-            Sight {
+            Finding {
                 code: "fan-too-fast",
                 place: Some(turning.address.clone()),
                 seen: format!(
@@ -41,7 +41,12 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
 }
 
 /// A wheel whose usual curve was taken, at speeds for which that stands.
-fn look_at_tips(scene: &Scene, seen: &Seen, law: &fan::Fan, gathered: &mut Gathered) {
+fn look_at_tips(
+    scene: &SolvedCondition,
+    seen: &ElementInCondition,
+    law: &fan::FanLaw,
+    gathered: &mut Findings,
+) {
     let speed = law.speed_at(scene.condition.rpm);
     let (Some(diameter), true) = (law.usual_of(), speed > 0.0) else { return };
     let tips = wheels::tip_speed(diameter, speed);
@@ -75,7 +80,7 @@ fn look_at_tips(scene: &Scene, seen: &Seen, law: &fan::Fan, gathered: &mut Gathe
     };
     gathered.in_condition(
         &scene.condition.name,
-        Sight {
+        Finding {
             code,
             place: Some(seen.values.address.clone()),
             seen: plight,
@@ -85,7 +90,12 @@ fn look_at_tips(scene: &Scene, seen: &Seen, law: &fan::Fan, gathered: &mut Gathe
     );
 }
 
-fn look_at_flow(scene: &Scene, seen: &Seen, law: &fan::Fan, gathered: &mut Gathered) {
+fn look_at_flow(
+    scene: &SolvedCondition,
+    seen: &ElementInCondition,
+    law: &fan::FanLaw,
+    gathered: &mut Findings,
+) {
     let ratio = law.speed_at(scene.condition.rpm) / law.reference_speed();
     let (first, last) = law.reaches();
     if ratio <= 0.0 {
@@ -112,7 +122,7 @@ fn look_at_flow(scene: &Scene, seen: &Seen, law: &fan::Fan, gathered: &mut Gathe
         };
         gathered.in_condition(
             &scene.condition.name,
-            Sight {
+            Finding {
                 code: "fan-overrun",
                 place,
                 seen: format!(
@@ -125,7 +135,7 @@ fn look_at_flow(scene: &Scene, seen: &Seen, law: &fan::Fan, gathered: &mut Gathe
     } else if push < 0.0 && flow > 0.0 {
         gathered.in_condition(
             &scene.condition.name,
-            Sight {
+            Finding {
                 code: "fan-windmills",
                 place,
                 seen: format!(
@@ -150,7 +160,7 @@ fn look_at_flow(scene: &Scene, seen: &Seen, law: &fan::Fan, gathered: &mut Gathe
         };
         gathered.in_condition(
             &scene.condition.name,
-            Sight {
+            Finding {
                 code: "fan-before-curve",
                 place,
                 seen: format!(

@@ -1,10 +1,10 @@
 //! Which way the air goes, and whether the openings fit the stream.
 
-use super::gather::{Gathered, Sight};
-use super::scene::Scene;
+use super::gather::{Finding, Findings};
+use super::scene::SolvedCondition;
 use super::words;
 use crate::element::{Role, ram_inlet};
-use crate::point::result::Passage;
+use crate::point::result::PassageResult;
 
 /// Speed in an inlet over that of the stream below which it spills (common practice).
 const SPILLING: f64 = 0.3;
@@ -12,7 +12,7 @@ const SPILLING: f64 = 0.3;
 const HELD_UP: f64 = 0.5;
 
 /// Looks at the way of the air in a solved condition.
-pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
+pub(super) fn look(scene: &SolvedCondition, gathered: &mut Findings) {
     for (index, passage) in scene.condition.passages.iter().enumerate() {
         if passage.reversed {
             look_at_reversed(scene, index, passage, gathered);
@@ -24,7 +24,7 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
 }
 
 /// The parts that a passage's air meets, in words.
-fn parts_on_the_way(scene: &Scene, index: usize) -> String {
+fn parts_on_the_way(scene: &SolvedCondition, index: usize) -> String {
     let Some(passage) = scene.model.network.passages.get(index) else { return String::new() };
     let mut names: Vec<&str> = Vec::new();
     for part in passage.elements.clone().filter_map(|element| scene.model.part_of[element]) {
@@ -36,7 +36,7 @@ fn parts_on_the_way(scene: &Scene, index: usize) -> String {
     if names.is_empty() { String::new() } else { format!(", and past {} on its way", names.join(", ")) }
 }
 
-fn look_at_reversed(scene: &Scene, index: usize, passage: &Passage, gathered: &mut Gathered) {
+fn look_at_reversed(scene: &SolvedCondition, index: usize, passage: &PassageResult, gathered: &mut Findings) {
     let Some(table) = scene.case.passages.get(index) else { return };
     let has = |role| table.first_of(role).is_some();
     let flow = words::mass_flow(passage.mass_flow_kg_s);
@@ -72,7 +72,7 @@ fn look_at_reversed(scene: &Scene, index: usize, passage: &Passage, gathered: &m
     };
     gathered.in_condition(
         &scene.condition.name,
-        Sight {
+        Finding {
             code,
             place: Some(format!("passage/{}", passage.name)),
             seen,
@@ -82,7 +82,7 @@ fn look_at_reversed(scene: &Scene, index: usize, passage: &Passage, gathered: &m
     );
 }
 
-fn look_at_recirculation(scene: &Scene, gathered: &mut Gathered) {
+fn look_at_recirculation(scene: &SolvedCondition, gathered: &mut Findings) {
     let passages = &scene.condition.passages;
     for (inlet, table) in passages.iter().zip(&scene.case.passages) {
         for recirculation in table.elements.iter().flat_map(|e| e.tables(&ram_inlet::RECIRCULATION)) {
@@ -92,7 +92,7 @@ fn look_at_recirculation(scene: &Scene, gathered: &mut Gathered) {
             let share = scene.case.view(recirculation).given(&ram_inlet::SHARE);
             gathered.in_condition(
                 &scene.condition.name,
-                Sight {
+                Finding {
                     code: "recirculation-off",
                     place: Some(recirculation.address_of(&ram_inlet::SHARE)),
                     seen: format!(
@@ -109,7 +109,7 @@ fn look_at_recirculation(scene: &Scene, gathered: &mut Gathered) {
     }
 }
 
-fn look_at_inlets(scene: &Scene, gathered: &mut Gathered) {
+fn look_at_inlets(scene: &SolvedCondition, gathered: &mut Findings) {
     if scene.standing() {
         return;
     }
@@ -139,7 +139,7 @@ fn look_at_inlets(scene: &Scene, gathered: &mut Gathered) {
         };
         gathered.in_condition(
             &scene.condition.name,
-            Sight {
+            Finding {
                 code: "inlet-spills",
                 place: Some(seen.values.address.clone()),
                 seen: format!(
@@ -155,7 +155,7 @@ fn look_at_inlets(scene: &Scene, gathered: &mut Gathered) {
 }
 
 /// Engine running, no stream, no fan.
-fn look_at_rest(scene: &Scene, gathered: &mut Gathered) {
+fn look_at_rest(scene: &SolvedCondition, gathered: &mut Findings) {
     let condition = scene.condition;
     if !scene.standing() || condition.rpm <= 0.0 || condition.fans.iter().any(|fan| fan.rpm > 0.0) {
         return;
@@ -174,7 +174,7 @@ fn look_at_rest(scene: &Scene, gathered: &mut Gathered) {
     };
     gathered.in_condition(
         &condition.name,
-        Sight {
+        Finding {
             code: "nothing-moves-the-air",
             place: Some(format!("condition/{}", condition.name)),
             seen: format!(

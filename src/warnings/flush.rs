@@ -1,12 +1,12 @@
 //! Submerged inlets: where their published recovery holds, and where another inlet does better.
 
-use super::gather::{Gathered, Sight};
-use super::scene::{Scene, Seen};
+use super::gather::{Finding, Findings};
+use super::scene::{ElementInCondition, SolvedCondition};
 use super::words;
 use crate::air::ZERO_CELSIUS;
 use crate::correlations::{boundary_layer, flush_inlet};
 use crate::element::flush_inlet::FlushInlet;
-use crate::element::{ElementLaw, Stream};
+use crate::element::{ElementLaw, PassageStream};
 use crate::network::Network;
 
 /// Recovery by which a forward inlet must be better to be named.
@@ -17,7 +17,7 @@ const WIDENED: f64 = 3.0;
 const LOOKS: u32 = 70;
 
 /// Looks at the submerged inlets of a solved condition.
-pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
+pub(super) fn look(scene: &SolvedCondition, gathered: &mut Findings) {
     let has_any = scene.model.network.laws.iter().any(|law| law.as_flush_inlet().is_some());
     if scene.standing() || !has_any {
         return;
@@ -33,19 +33,25 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
 }
 
 /// Speed in the lip plane over that of the stream; none where the air runs back.
-pub(super) fn ratio(scene: &Scene, seen: &Seen) -> Option<f64> {
+pub(super) fn ratio(scene: &SolvedCondition, seen: &ElementInCondition) -> Option<f64> {
     let speed = seen.element.velocity_m_s.filter(|_| !seen.passage.reversed)?;
     Some(speed / scene.moment.local_speed)
 }
 
-fn look_at_one(scene: &Scene, seen: &Seen, inlet: &FlushInlet, network: &Network, gathered: &mut Gathered) {
+fn look_at_one(
+    scene: &SolvedCondition,
+    seen: &ElementInCondition,
+    inlet: &FlushInlet,
+    network: &Network,
+    gathered: &mut Findings,
+) {
     let Some((thickness, _)) = inlet.layer(&scene.moment) else { return };
     let ratio = ratio(scene, seen);
     let recovery = inlet.recovery(ratio.unwrap_or(0.0)).0;
     let mut tell = |code: &'static str, seen_text: String, what_to_do: &str, size: f64| {
         gathered.in_condition(
             &scene.condition.name,
-            Sight {
+            Finding {
                 code,
                 place: Some(seen.values.address.clone()),
                 seen: seen_text,
@@ -113,7 +119,7 @@ fn look_at_one(scene: &Scene, seen: &Seen, inlet: &FlushInlet, network: &Network
 
 /// Whether the air gives up its speed behind an inlet: in a passage that widens, or where it is let out into a
 /// chamber with nothing on the way that takes pressure of its own.
-fn comes_to_rest(scene: &Scene, seen: &Seen, inlet: &FlushInlet) -> bool {
+fn comes_to_rest(scene: &SolvedCondition, seen: &ElementInCondition, inlet: &FlushInlet) -> bool {
     let elements = &seen.passage.elements;
     let lip = inlet.width() * inlet.height() * seen.element.count as f64;
     let widens =
@@ -125,13 +131,18 @@ fn comes_to_rest(scene: &Scene, seen: &Seen, inlet: &FlushInlet) -> bool {
 
 /// Velocity ratios between which the push of an inlet grows faster with the flow than all losses of its passage, at the
 /// temperatures found: there one pressure belongs to several flows.
-fn rising(scene: &Scene, seen: &Seen, inlet: &FlushInlet, network: &Network) -> Option<(f64, f64)> {
+fn rising(
+    scene: &SolvedCondition,
+    seen: &ElementInCondition,
+    inlet: &FlushInlet,
+    network: &Network,
+) -> Option<(f64, f64)> {
     let passage = &network.passages[seen.passage_index];
     let gas = (scene.moment.volume_per_kelvin, scene.operation.air.heat_capacity);
-    let elements: Vec<Seen> =
+    let elements: Vec<ElementInCondition> =
         scene.elements().filter(|other| other.passage_index == seen.passage_index).collect();
     // what blows back came from the other end: forward the air would be that of the day
-    let entering = |other: &Seen| match seen.passage.reversed {
+    let entering = |other: &ElementInCondition| match seen.passage.reversed {
         true => scene.moment.total_temperature,
         false => scene.entering_temperature(other) + ZERO_CELSIUS,
     };
@@ -142,7 +153,7 @@ fn rising(scene: &Scene, seen: &Seen, inlet: &FlushInlet, network: &Network) -> 
     let open = inlet.area()? * inlet.pieces();
     let full = scene.moment.local_speed * open / (gas.0 * entering(seen));
     let rises = |ratio: f64| {
-        let stream = Stream::new(ratio * full, 0.0, gas.0, gas.1);
+        let stream = PassageStream::new(ratio * full, 0.0, gas.0, gas.1);
         let slopes = elements.iter().map(|other| {
             let element = passage.elements.start + other.index;
             network.laws[element].respond(&stream, entering(other), part(element)).rise_by_flow

@@ -5,7 +5,7 @@ use crate::case::Warning;
 
 /// One thing seen, in the file or in one condition.
 #[derive(Clone, Debug)]
-pub(super) struct Sight {
+pub(super) struct Finding {
     /// Its code.
     pub code: &'static str,
     /// The address it belongs to.
@@ -19,34 +19,34 @@ pub(super) struct Sight {
 }
 
 #[derive(Debug)]
-struct Entry {
-    worst: Sight,
+struct FindingEntry {
+    worst: Finding,
     worst_in: Option<String>,
     conditions: Vec<String>,
 }
 
 /// Everything seen so far, once per code and address.
 #[derive(Debug, Default)]
-pub(super) struct Gathered {
-    entries: Vec<Entry>,
+pub(super) struct Findings {
+    entries: Vec<FindingEntry>,
 }
 
-impl Gathered {
+impl Findings {
     /// Takes up something that shows in the file.
-    pub fn in_file(&mut self, sight: Sight) {
+    pub fn in_file(&mut self, sight: Finding) {
         self.take(None, sight);
     }
 
     /// Takes up something that shows in a condition.
-    pub fn in_condition(&mut self, condition: &str, sight: Sight) {
+    pub fn in_condition(&mut self, condition: &str, sight: Finding) {
         self.take(Some(condition), sight);
     }
 
-    fn take(&mut self, condition: Option<&str>, sight: Sight) {
+    fn take(&mut self, condition: Option<&str>, sight: Finding) {
         let known =
             self.entries.iter_mut().find(|e| e.worst.code == sight.code && e.worst.place == sight.place);
         let Some(entry) = known else {
-            self.entries.push(Entry {
+            self.entries.push(FindingEntry {
                 worst: sight,
                 worst_in: condition.map(str::to_string),
                 conditions: condition.map(str::to_string).into_iter().collect(),
@@ -65,7 +65,7 @@ impl Gathered {
 
     /// The warnings, in the order in which they were first seen.
     pub fn into_warnings(self) -> Vec<Warning> {
-        let tell = |entry: Entry| {
+        let tell = |entry: FindingEntry| {
             let all = words::names(entry.conditions.iter().map(String::as_str));
             let seen_in = match (&entry.conditions[..], &entry.worst_in) {
                 ([], _) => String::new(),
@@ -86,8 +86,8 @@ impl Gathered {
 mod tests {
     use super::*;
 
-    fn sight(place: &str, size: f64) -> Sight {
-        Sight {
+    fn sight(place: &str, size: f64) -> Finding {
+        Finding {
             code: "inlet-spills",
             place: Some(place.to_string()),
             seen: format!("{size}"),
@@ -98,7 +98,7 @@ mod tests {
 
     #[test]
     fn one_thing_is_said_once_with_its_worst_figure() {
-        let mut gathered = Gathered::default();
+        let mut gathered = Findings::default();
         gathered.in_condition("queue", sight("a", 2.0));
         gathered.in_condition("hairpin", sight("a", 5.0));
         gathered.in_condition("straight", sight("b", 1.0));

@@ -36,8 +36,8 @@ pub(super) mod words;
 use crate::case::{Case, Warning};
 use crate::point::model::Model;
 use crate::point::result::Condition;
-use gather::Gathered;
-use scene::Scene;
+use gather::Findings;
+use scene::SolvedCondition;
 pub use state::PANELS;
 
 /// Code of the warning of heat that ends with the engine in a stint.
@@ -199,7 +199,7 @@ pub fn at_sizes(sized: &Case, drawn: &Case) -> Vec<Warning> {
 
 /// What shows in the case file alone.
 pub fn of_case(case: &Case, model: &Model) -> Vec<Warning> {
-    let mut gathered = Gathered::default();
+    let mut gathered = Findings::default();
     file::look(case, model, &mut gathered);
     engine::look_at_file(case, model, &mut gathered);
     slips::look(case, model, &mut gathered);
@@ -213,8 +213,8 @@ pub fn of_case(case: &Case, model: &Model) -> Vec<Warning> {
 
 /// What shows in solved conditions; those that the case does not name are passed over.
 pub fn of_conditions(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<Warning> {
-    let mut gathered = Gathered::default();
-    for scene in conditions.iter().filter_map(|condition| Scene::new(case, model, condition)) {
+    let mut gathered = Findings::default();
+    for scene in conditions.iter().filter_map(|condition| SolvedCondition::new(case, model, condition)) {
         flow::look(&scene, &mut gathered);
         sudden::look(&scene, &mut gathered);
         fan::look(&scene, &mut gathered);

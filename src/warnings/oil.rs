@@ -1,7 +1,7 @@
 //! The oil that goes through a core: how far it cools there.
 
-use super::gather::{Gathered, Sight};
-use super::scene::{Scene, Seen, address};
+use super::gather::{Finding, Findings};
+use super::scene::{ElementInCondition, SolvedCondition, address};
 use super::words;
 use crate::case::Case;
 use crate::element::{ElementLaw, core};
@@ -14,7 +14,7 @@ const LEAST_FALL: f64 = 0.5;
 const WORTH_A_LOOK: f64 = 500.0;
 
 /// Heat that the oil leaves in a core (W), and how far it cools (K).
-fn fall(scene: &Scene, seen: &Seen) -> Option<(f64, f64)> {
+fn fall(scene: &SolvedCondition, seen: &ElementInCondition) -> Option<(f64, f64)> {
     let core = seen.law.as_core()?;
     let flow = seen.passage.mass_flow_kg_s.abs();
     if flow < STILL {
@@ -28,7 +28,7 @@ fn fall(scene: &Scene, seen: &Seen) -> Option<(f64, f64)> {
 }
 
 /// Looks at the oil of a solved condition.
-pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
+pub(super) fn look(scene: &SolvedCondition, gathered: &mut Findings) {
     for seen in scene.elements() {
         let Some((heat, fall)) = fall(scene, &seen).filter(|(heat, _)| *heat > WORTH_A_LOOK) else {
             continue;
@@ -38,7 +38,7 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
         }
         gathered.in_condition(
             &scene.condition.name,
-            Sight {
+            Finding {
                 code: "oil-flow-unusual",
                 place: Some(address(scene.case, seen.values, &core::OIL_FLOW)),
                 seen: format!(
@@ -55,7 +55,8 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
 
 /// How far the oil of each core cools, over the conditions.
 pub(super) fn lines(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
-    let scenes: Vec<Scene> = conditions.iter().filter_map(|c| Scene::new(case, model, c)).collect();
+    let scenes: Vec<SolvedCondition> =
+        conditions.iter().filter_map(|c| SolvedCondition::new(case, model, c)).collect();
     let Some(first) = scenes.first() else { return Vec::new() };
     let cores = first.elements().filter(|seen| seen.law.as_core().is_some());
     cores

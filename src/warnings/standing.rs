@@ -1,14 +1,14 @@
 //! Air that stands while something heats it.
 
-use super::gather::{Gathered, Sight};
-use super::scene::Scene;
+use super::gather::{Finding, Findings};
+use super::scene::SolvedCondition;
 use super::words;
 
 /// Rise over the day's air from which standing air is worth a word (K).
 const WARMED: f64 = 5.0;
 
 /// Looks at the chambers of a solved condition.
-pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
+pub(super) fn look(scene: &SolvedCondition, gathered: &mut Findings) {
     let condition = scene.condition;
     let day = condition.air_temperature_C;
     for chamber in &condition.chambers {
@@ -17,7 +17,7 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
         if chamber.without_end {
             gathered.in_condition(
                 &condition.name,
-                Sight {
+                Finding {
                     code: "heat-without-end",
                     place,
                     seen: format!(
@@ -31,7 +31,7 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
         } else if chamber.stands && rise > WARMED && !scene.standing() {
             gathered.in_condition(
                 &condition.name,
-                Sight {
+                Finding {
                     code: "air-stands",
                     place,
                     seen: format!(

@@ -1,14 +1,14 @@
 //! States outside a formula's range or a material's, and parts that are too cold.
 
-use super::gather::{Gathered, Sight};
-use super::scene::{Scene, Seen, address};
+use super::gather::{Finding, Findings};
+use super::scene::{ElementInCondition, SolvedCondition, address};
 use super::{surfaces, words};
 use crate::air::{HEAT_CAPACITY_RATIO, ZERO_CELSIUS, transport};
 use crate::case::{Case, tables as t};
 use crate::element::{ElementLaw, ram_inlet, screen};
 use crate::point::model::Model;
-use crate::point::result::{Part, STILL};
-use crate::point::runner::Runner;
+use crate::point::result::{PartResult, STILL};
+use crate::point::runner::PointSolver;
 use crate::point::speeds;
 
 /// Gauge pressure over that of the day up to which density may leave it out.
@@ -28,7 +28,7 @@ const SCREEN_REYNOLDS: f64 = 400.0;
 pub const PANELS: f64 = 80.0;
 
 /// Looks at chambers, parts, skin layers and screens of a solved condition.
-pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
+pub(super) fn look(scene: &SolvedCondition, gathered: &mut Findings) {
     look_at_other_state(scene, gathered);
     look_at_speeds(scene, gathered);
     look_at_chambers(scene, gathered);
@@ -58,7 +58,7 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
             if let Some(reynolds) = reynolds.filter(|reynolds| *reynolds < SCREEN_REYNOLDS) {
                 gathered.in_condition(
                         &scene.condition.name,
-                        Sight {
+                        Finding {
                             code: "screen-reynolds",
                             place: Some(address(scene.case, seen.values, &screen::WIRE)),
                             seen: format!(
@@ -79,14 +79,21 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
 }
 
 /// A skin layer below the range of its formula.
-fn look_at_layer(scene: &Scene, seen: &Seen, run: f64, reynolds: f64, met: &str, gathered: &mut Gathered) {
+fn look_at_layer(
+    scene: &SolvedCondition,
+    seen: &ElementInCondition,
+    run: f64,
+    reynolds: f64,
+    met: &str,
+    gathered: &mut Findings,
+) {
     if reynolds >= TURBULENT {
         return;
     }
     let written = seen.values.table(&ram_inlet::BOUNDARY_LAYER);
     gathered.in_condition(
         &scene.condition.name,
-        Sight {
+        Finding {
             code: "skin-layer-reynolds",
             place: written.map(|layer| address(scene.case, layer, &ram_inlet::RUN)),
             seen: format!(
@@ -102,7 +109,7 @@ fn look_at_layer(scene: &Scene, seen: &Seen, run: f64, reynolds: f64, met: &str,
 
 /// A fan pushes harder the colder the air that reaches it, and rising air holds itself up once it is hot, so that ram and
 /// either can each hold their way.
-fn look_at_other_state(scene: &Scene, gathered: &mut Gathered) {
+fn look_at_other_state(scene: &SolvedCondition, gathered: &mut Findings) {
     let condition = scene.condition;
     let Some(other) = &condition.other_state else { return };
     let fan = condition.fans.iter().find(|fan| fan.rpm > 0.0);
@@ -112,11 +119,11 @@ fn look_at_other_state(scene: &Scene, gathered: &mut Gathered) {
     };
     let chamber = || condition.chambers.first().map(|chamber| format!("chamber/{}", chamber.name));
     let parts = condition.parts.iter().zip(other.iter());
-    let apart = |(part, (_, there)): &(&Part, (&str, &f64))| (part.temperature_C - **there).abs();
+    let apart = |(part, (_, there)): &(&PartResult, (&str, &f64))| (part.temperature_C - **there).abs();
     let Some((part, (_, there))) = parts.max_by(|a, b| apart(a).total_cmp(&apart(b))) else { return };
     gathered.in_condition(
         &condition.name,
-        Sight {
+        Finding {
             code: "two-steady-states",
             place: fan.map(|fan| fan.address.clone()).or_else(chamber),
             seen: format!(
@@ -132,7 +139,7 @@ fn look_at_other_state(scene: &Scene, gathered: &mut Gathered) {
 }
 
 /// Air so fast that its density falls with its pressure, which the laws do not count.
-fn look_at_speeds(scene: &Scene, gathered: &mut Gathered) {
+fn look_at_speeds(scene: &SolvedCondition, gathered: &mut Findings) {
     for seen in scene.elements() {
         let Some(speed) = seen.element.velocity_m_s else { continue };
         let kelvins = seen.element.outlet_temperature_C + ZERO_CELSIUS;
@@ -144,14 +151,14 @@ fn look_at_speeds(scene: &Scene, gathered: &mut Gathered) {
 }
 
 /// The same at the fastest point of the sweep and at that of most engine speed.
-pub(super) fn look_at_sweep(case: &Case, model: &Model, gathered: &mut Gathered) {
+pub(super) fn look_at_sweep(case: &Case, model: &Model, gathered: &mut Findings) {
     if case.sweep.is_none() {
         return;
     }
     let points = speeds::points(case, model, SWEPT).unwrap_or_default();
     let fastest = points.iter().max_by(|a, b| a.speed.total_cmp(&b.speed));
     let highest = points.iter().max_by(|a, b| a.rpm.total_cmp(&b.rpm));
-    let mut runner = Runner::new(model);
+    let mut runner = PointSolver::new(model);
     for point in fastest.into_iter().chain(highest) {
         runner.prepare(model, &speeds::operation(case, point));
         if runner.solve().is_err() {
@@ -174,9 +181,9 @@ pub(super) fn look_at_sweep(case: &Case, model: &Model, gathered: &mut Gathered)
 }
 
 /// Air whose density falls on the way: at a speed (m/s) and a temperature (K).
-fn too_fast(speed: f64, kelvins: f64, gas_constant: f64, address: &str) -> Option<Sight> {
+fn too_fast(speed: f64, kelvins: f64, gas_constant: f64, address: &str) -> Option<Finding> {
     let mach = speed / (HEAT_CAPACITY_RATIO * gas_constant * kelvins).sqrt();
-    (mach > FAST).then(|| Sight {
+    (mach > FAST).then(|| Finding {
         code: "air-too-fast",
         place: Some(address.to_string()),
         seen: format!(
@@ -187,7 +194,7 @@ fn too_fast(speed: f64, kelvins: f64, gas_constant: f64, address: &str) -> Optio
     })
 }
 
-fn look_at_chambers(scene: &Scene, gathered: &mut Gathered) {
+fn look_at_chambers(scene: &SolvedCondition, gathered: &mut Findings) {
     let ambient = scene.operation.air.pressure;
     for chamber in &scene.condition.chambers {
         let place = Some(format!("chamber/{}", chamber.name));
@@ -195,7 +202,7 @@ fn look_at_chambers(scene: &Scene, gathered: &mut Gathered) {
         if share > PRESSURE_LEFT_OUT {
             gathered.in_condition(
                 &scene.condition.name,
-                Sight {
+                Finding {
                     code: "chamber-pressure",
                     place: place.clone(),
                     seen: format!(
@@ -215,7 +222,7 @@ fn look_at_chambers(scene: &Scene, gathered: &mut Gathered) {
         if chamber.temperature_C > PANELS {
             gathered.in_condition(
                 &scene.condition.name,
-                Sight {
+                Finding {
                     code: "panel-temperature",
                     place,
                     seen: format!(
@@ -231,7 +238,7 @@ fn look_at_chambers(scene: &Scene, gathered: &mut Gathered) {
     }
 }
 
-fn look_at_parts(scene: &Scene, gathered: &mut Gathered) {
+fn look_at_parts(scene: &SolvedCondition, gathered: &mut Findings) {
     let condition = scene.condition;
     for (index, part) in condition.parts.iter().enumerate() {
         if let Some(least) = part.least_C.filter(|_| part.below_least) {
@@ -254,7 +261,7 @@ fn look_at_parts(scene: &Scene, gathered: &mut Gathered) {
             };
             gathered.in_condition(
                 &condition.name,
-                Sight {
+                Finding {
                     code,
                     place: Some(format!("part/{}/least", part.name)),
                     seen,
@@ -270,7 +277,7 @@ fn look_at_parts(scene: &Scene, gathered: &mut Gathered) {
 }
 
 /// A part too hot while an opening of its own air is taped.
-fn look_at_tape(scene: &Scene, part: usize, gathered: &mut Gathered) {
+fn look_at_tape(scene: &SolvedCondition, part: usize, gathered: &mut Findings) {
     let found = &scene.condition.parts[part];
     for (name, id) in scene.values.map(&t::TAPED) {
         let taped = scene.case.numbers.value(*id);
@@ -281,7 +288,7 @@ fn look_at_tape(scene: &Scene, part: usize, gathered: &mut Gathered) {
         }
         gathered.in_condition(
             &scene.condition.name,
-            Sight {
+            Finding {
                 code: "tape-left-on",
                 place: Some(scene.case.numbers.fact(*id).address.clone()),
                 seen: format!(

@@ -3,7 +3,7 @@
 use slowcorner::case::{Case, load};
 use slowcorner::draws::{Car, Guesses};
 use slowcorner::numerics::sobol::Sobol;
-use slowcorner::point::{Model, Operation, Runner};
+use slowcorner::point::{Model, Operation, PointSolver};
 
 const DRAWS: u32 = 24;
 
@@ -12,7 +12,7 @@ fn anew(case: &Case) -> Option<Vec<f64>> {
     let model = Model::new(case).ok()?;
     let mut margins = Vec::new();
     for condition in &case.conditions {
-        let mut runner = Runner::new(&model);
+        let mut runner = PointSolver::new(&model);
         runner.prepare(&model, &Operation::of_condition(case, &model, &condition.values));
         runner.solve().ok()?;
         // a store of heat has no margin

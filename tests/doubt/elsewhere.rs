@@ -3,10 +3,10 @@
 
 use slowcorner::case::{Case, load};
 use slowcorner::draws::doubt::Doubt;
-use slowcorner::draws::{Car, Guesses, Wanted};
+use slowcorner::draws::{Car, Guesses, TallyWanted};
 use slowcorner::numerics::sobol::Sobol;
 use slowcorner::point::result::Band;
-use slowcorner::point::{Model, Operation, Runner, conditions, speeds};
+use slowcorner::point::{Model, Operation, PointSolver, conditions, speeds};
 use slowcorner::study::doubt::{of_runs, of_sweep, of_worst};
 use slowcorner::study::{everywhere, lap, sweep};
 
@@ -47,8 +47,8 @@ fn driven() -> (Case, Model) {
     (case, model)
 }
 
-fn wanted() -> Wanted {
-    Wanted { most: 1024, all: true, ..Wanted::default() }
+fn wanted() -> TallyWanted {
+    TallyWanted { most: 1024, all: true, ..TallyWanted::default() }
 }
 
 /// ± 2 K about a margin.
@@ -92,7 +92,7 @@ fn bands_of_runs_lie_about_their_peaks_and_what_stores_heat_is_drawn_too() {
     let (case, model) = driven();
     let run = |case: &Case, model: &Model, most: usize| -> (Vec<lap::result::Stint>, Doubt) {
         let mut stints = lap::lap(case, model, Vec::new()).expect("run");
-        let wanted = Wanted { most, ..wanted() };
+        let wanted = TallyWanted { most, ..wanted() };
         let doubt = of_runs(case, &[], &mut stints, wanted, &|_| true).expect("doubt");
         (stints, doubt)
     };
@@ -140,7 +140,7 @@ fn a_draw_along_a_sweep_is_what_each_speed_is_by_itself() {
         let drawn = car.case().clone();
         let model = Model::new(&drawn).expect("a model");
         let points = speeds::points(&drawn, &model, 24).expect("speeds");
-        let mut runner = Runner::new(&model);
+        let mut runner = PointSolver::new(&model);
         for (speed, along) in points.iter().zip(&along) {
             let operation: Operation = speeds::operation(&drawn, speed);
             runner.prepare(&model, &operation);

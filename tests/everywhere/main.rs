@@ -6,7 +6,7 @@
 use rayon::prelude::*;
 use slowcorner::case::{Case, load};
 use slowcorner::point::conditions::check;
-use slowcorner::point::{Gearing, Model, Operation, Runner};
+use slowcorner::point::{Gearing, Model, Operation, PointSolver};
 use slowcorner::study::everywhere::{Everywhere, everywhere};
 use slowcorner::thermal::MarginIs;
 
@@ -82,7 +82,7 @@ impl Scan<'_> {
     }
 
     fn line(&self, gear: usize, load: f64, clear_air: f64, day: usize) -> Vec<(Key, [f64; 4])> {
-        let mut runner = Runner::new(&self.model);
+        let mut runner = PointSolver::new(&self.model);
         let mut margins = Vec::new();
         let mut worst: Vec<(Key, [f64; 4])> = Vec::new();
         let ratio = self.gearing.rpm_per_speed[gear];
@@ -241,7 +241,7 @@ fn the_speed_is_found_to_a_tenth_of_a_kilometre_an_hour() {
         let case = read(source, &set);
         let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults}"));
         let gearing = Gearing::read(&case, &model).expect("a drive");
-        let mut runner = Runner::new(&model);
+        let mut runner = PointSolver::new(&model);
         let mut margins = Vec::new();
         for (part, point) in search(&case).worst.iter().enumerate() {
             let mut at = |speed: f64| {
@@ -304,7 +304,7 @@ fn what_makes_a_point_worst_is_what_mends_it_when_put_right() {
     let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults}"));
     let mut operation = Operation::at_speed(&case, heads.speed_m_s, heads.rpm, load);
     operation.clear_air = heads.clear_air;
-    let mut runner = Runner::new(&model);
+    let mut runner = PointSolver::new(&model);
     runner.prepare(&model, &operation);
     runner.solve().expect("solves");
     assert!((runner.network.parts[0].limit - runner.state.part_temperature(0)).abs() < 0.2);
@@ -326,7 +326,7 @@ fn a_thin_surface_on_which_air_stands_hides_nothing() {
     let scanned: Vec<(f64, f64)> = lines
         .par_iter()
         .map(|(gear, speed)| {
-            let mut runner = Runner::new(&model);
+            let mut runner = PointSolver::new(&model);
             let mut hottest = (f64::INFINITY, 0.0);
             for i in 0..=250 {
                 let mut operation =

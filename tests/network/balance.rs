@@ -6,7 +6,7 @@
 
 use slowcorner::case::{Case, PassageTable, tables as t};
 use slowcorner::element::{fins, ram_inlet, size};
-use slowcorner::point::result::{Condition, Passage};
+use slowcorner::point::result::{Condition, PassageResult};
 use slowcorner::point::{Model, Operation};
 
 const ZERO_CELSIUS: f64 = 273.15;
@@ -46,7 +46,7 @@ fn raise(worst: &mut f64, error: f64) {
 /// A passage of the case and what was found of it.
 struct Course<'a> {
     table: &'a PassageTable,
-    found: &'a Passage,
+    found: &'a PassageResult,
 }
 
 impl Course<'_> {

@@ -4,7 +4,7 @@
 
 use crate::support::{below, between, within};
 use slowcorner::case::load;
-use slowcorner::point::{Model, Operation, Runner};
+use slowcorner::point::{Model, Operation, PointSolver};
 
 /// Fins of an invented head, known by their figures.
 const MEASURED: Finned = Finned {
@@ -76,7 +76,7 @@ element = [{{ kind = "ram-inlet", area = "400 cm2" }},
     let case = load(&text, &[]).unwrap_or_else(|faults| panic!("{faults:?}")).case;
     let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults:?}"));
     let operation = Operation::at_speed(&case, 40.0, 5000.0, power);
-    let mut runner = Runner::new(&model);
+    let mut runner = PointSolver::new(&model);
     runner.prepare(&model, &operation);
     runner.solve().expect("solved");
     runner.state.part_temperature(0) - runner.moment.total_temperature
@@ -194,7 +194,7 @@ element = [{ kind = "exit", area = "400 cm2" }]
 "#;
     let case = load(text, &[]).unwrap_or_else(|faults| panic!("{faults:?}")).case;
     let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults:?}"));
-    let mut runner = Runner::new(&model);
+    let mut runner = PointSolver::new(&model);
     // the road speed at which the air warms by 60 K
     let (mut low, mut high) = (5.0, 120.0);
     for _ in 0..60 {

@@ -1,22 +1,44 @@
 //! A core's figures from its maker's rating, or from what such cores do.
 
 use super::{
-    CONDUCTANCE, CONDUCTANCE_EXPONENT, PRESSURE_DROP, PRESSURE_EXPONENT, REFERENCE_DENSITY, REFERENCE_FLOW,
-    Site, Surface,
+    CONDUCTANCE, CONDUCTANCE_EXPONENT, ElementContext, PRESSURE_DROP, PRESSURE_EXPONENT, REFERENCE_DENSITY,
+    REFERENCE_FLOW, Surface,
 };
 use crate::air::moist::DRY_HEAT_CAPACITY;
 use crate::correlations::effectiveness::transfer_units;
-use crate::keys::{Key, Kind, Range, Rule, Shape, View};
+use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
 
 /// Heat of the rating.
-const HEAT: Key = Key::required("heat", Kind::Power, Range::above(0.0, 500_000.0), "heat that the core gives off by its maker's sheet");
+const HEAT: Key = Key::required(
+    "heat",
+    Kind::Power,
+    Range::above(0.0, 500_000.0),
+    "heat that the core gives off by its maker's sheet",
+);
 /// Air speed of the rating.
-const AIR_SPEED: Key = Key::required("air_speed", Kind::Speed, Range::above(0.0, 60.0), "speed of the air on the face at which that holds");
+const AIR_SPEED: Key = Key::required(
+    "air_speed",
+    Kind::Speed,
+    Range::above(0.0, 60.0),
+    "speed of the air on the face at which that holds",
+);
 /// Difference of the rating.
-const DIFFERENCE: Key = Key::required("difference", Kind::TemperatureDifference, Range::above(0.0, 200.0), "oil entering less air entering at which that holds");
+const DIFFERENCE: Key = Key::required(
+    "difference",
+    Kind::TemperatureDifference,
+    Range::above(0.0, 200.0),
+    "oil entering less air entering at which that holds",
+);
 /// The maker's rating.
-pub const RATED: Key = Key::open("rated", Shape::Table(&[HEAT, AIR_SPEED, DIFFERENCE]), "the maker's rating instead of a conductance, at this core's own oil flow; needs the face's size")
-.rules(&[Rule::Needs("conductance", &["reference_flow"]), Rule::AtLeastOneSet(&[&["conductance", "pressure_drop"], &["area"], &["width"], &["diameter"]])]);
+pub const RATED: Key = Key::open(
+    "rated",
+    ValueShape::Table(&[HEAT, AIR_SPEED, DIFFERENCE]),
+    "the maker's rating instead of a conductance, at this core's own oil flow; needs the face's size",
+)
+.rules(&[
+    Rule::Needs("conductance", &["reference_flow"]),
+    Rule::AtLeastOneSet(&[&["conductance", "pressure_drop"], &["area"], &["width"], &["diameter"]]),
+]);
 /// Share of the difference that the smaller stream takes up.
 pub const EFFECTIVENESS: Key = Key::default(
     "effectiveness",
@@ -36,7 +58,11 @@ pub const FACE_SPEED: Key = Key::default(
     "the speed to which the effectiveness belongs",
     "air speed on the face at which effectiveness holds",
 )
-.rules(&[Rule::ReplacedBy(&["conductance", "rated"]), Rule::OneOf(&["conductance", "face_speed"]), Rule::OneOf(&["rated", "face_speed"])]);
+.rules(&[
+    Rule::ReplacedBy(&["conductance", "rated"]),
+    Rule::OneOf(&["conductance", "face_speed"]),
+    Rule::OneOf(&["rated", "face_speed"]),
+]);
 /// Loss coefficient of the core on its face.
 pub const FACE_LOSS: Key = Key::default(
     "face_loss",
@@ -64,7 +90,7 @@ pub enum Basis {
 
 /// What was found for one piece, at its reference flow.
 #[derive(Clone, Copy, Debug)]
-pub struct Found {
+pub struct PieceRating {
     /// Where the conductance is from.
     pub basis: Basis,
     /// Whether the pressure drop was found from a loss coefficient on the face.
@@ -94,7 +120,7 @@ pub struct Found {
 /// ```
 ///
 /// C_min the smaller of ṁ₀ c_p (dry air) and that of the oil.
-pub(super) fn find(site: &mut Site, view: &View, oil: f64) -> Option<(Surface, Found)> {
+pub(super) fn find(site: &mut ElementContext, view: &View, oil: f64) -> Option<(Surface, PieceRating)> {
     let density = view.given(&REFERENCE_DENSITY);
     let face = site.size.map(|size| size.area);
     let exponent = view.given(&PRESSURE_EXPONENT);
@@ -128,7 +154,7 @@ pub(super) fn find(site: &mut Site, view: &View, oil: f64) -> Option<(Surface, F
         pressure_exponent: exponent,
         area: face.map(|area| area * site.pieces),
     };
-    let found = Found {
+    let found = PieceRating {
         basis: match rating.map(|rating| rating.heat) {
             None => Basis::Written,
             Some(Heat::PerKelvin(_)) => Basis::Rated,
@@ -172,7 +198,7 @@ impl Rating {
     }
 
     /// Effectiveness, transfer units and conductance (W/K) at the rated `flow` (kg/s).
-    fn conductance(&self, site: &mut Site, flow: f64, oil: f64) -> Option<(f64, f64, f64)> {
+    fn conductance(&self, site: &mut ElementContext, flow: f64, oil: f64) -> Option<(f64, f64, f64)> {
         let air = flow * DRY_HEAT_CAPACITY;
         let (smaller, larger) = (air.min(oil), air.max(oil));
         let (effectiveness, key, who) = match self.heat {

@@ -9,8 +9,8 @@ use crate::case::{Case, Warning, tables as t};
 use crate::draws::guesses::applies;
 use crate::keys::{Fact, Kind, NumberId, Origin, Slot};
 use crate::point::budget::{self, Budget};
-pub use crate::point::look::Least;
-use crate::point::look::{Look, look, tried};
+pub use crate::point::look::LeastMargin;
+use crate::point::look::{SolvedMargins, look, tried};
 use crate::point::model::Model;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -37,9 +37,9 @@ pub struct Assumption {
     /// Where both are from: the source of the default; none where the case says them.
     pub source: Option<&'static str>,
     /// The least margin at the low end; none where that cannot be reckoned.
-    pub at_low: Option<Least>,
+    pub at_low: Option<LeastMargin>,
     /// The least margin at the high end.
-    pub at_high: Option<Least>,
+    pub at_high: Option<LeastMargin>,
     /// How far the least margin falls at the worse end.
     pub falls_K: f64,
     /// How far it rises at the better end.
@@ -49,7 +49,7 @@ pub struct Assumption {
 /// One change to an opening or a place, and what it does.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Step {
+pub struct OpeningChange {
     /// The opening: PASSAGE, or PASSAGE/ELEMENT.
     pub opening: String,
     /// Whether a steady state was found.
@@ -57,7 +57,7 @@ pub struct Step {
     /// Of the parts that lose half a kelvin or more, the one that then has the fewest left; none where no part does.
     pub hits: Option<Hit>,
     /// The least margin then.
-    pub least: Option<Least>,
+    pub least: Option<LeastMargin>,
     /// How far the least margin rises; less than nought where it falls.
     pub differs_K: f64,
 }
@@ -83,17 +83,17 @@ pub struct Deciding {
     /// The conditions that count.
     pub at: Vec<String>,
     /// The least margin as the case stands.
-    pub least: Option<Least>,
+    pub least: Option<LeastMargin>,
     /// Every number with a band, the one whose worse end costs most first.
     pub assumptions: Vec<Assumption>,
     /// How far the least margin falls if all of them are independent and each may be at its worse end: the root of the sum of
     /// squares.
     pub together_falls_K: f64,
     /// Each opening made a tenth smaller.
-    pub smaller: Vec<Step>,
+    pub smaller: Vec<OpeningChange>,
     /// Each opening where the body serves it worse by 0.05: pressure coefficient up at an exit, down at a plain inlet; recovery
     /// down at a ram inlet.
-    pub worse_place: Vec<Step>,
+    pub worse_place: Vec<OpeningChange>,
 }
 
 /// The conditions that count: those of `[size]`, else all.
@@ -117,8 +117,8 @@ pub fn deciding_within(
     let at = counted(case);
     let as_it_is = look(case, model, &at).ok();
     let now = as_it_is.as_ref().and_then(|look| look.least.clone());
-    let margin = |found: &Option<Least>| found.as_ref().map(|least| least.temperature_margin_K);
-    let differs = |found: &Option<Least>| match (margin(found), margin(&now)) {
+    let margin = |found: &Option<LeastMargin>| found.as_ref().map(|least| least.temperature_margin_K);
+    let differs = |found: &Option<LeastMargin>| match (margin(found), margin(&now)) {
         (Some(then), Some(now)) => then - now,
         _ => 0.0,
     };
@@ -171,7 +171,7 @@ pub fn deciding_within(
         })
         .collect();
     assumptions.sort_by(|a, b| b.falls_K.total_cmp(&a.falls_K).then(b.rises_K.total_cmp(&a.rises_K)));
-    let steps = |change: &(dyn Fn(&OpeningFacts, &mut Case) + Sync)| -> Vec<Step> {
+    let steps = |change: &(dyn Fn(&OpeningFacts, &mut Case) + Sync)| -> Vec<OpeningChange> {
         openings
             .par_iter()
             .map(|opening| {
@@ -182,7 +182,13 @@ pub fn deciding_within(
                     .and_then(|(before, after)| hit(case, before, after));
                 let solved = found.is_some();
                 let least = found.and_then(|look| look.least);
-                Step { opening: opening.name.clone(), solved, hits, differs_K: differs(&least), least }
+                OpeningChange {
+                    opening: opening.name.clone(),
+                    solved,
+                    hits,
+                    differs_K: differs(&least),
+                    least,
+                }
             })
             .collect()
     };
@@ -197,7 +203,7 @@ pub fn deciding_within(
 }
 
 /// Of what loses half a kelvin or more, what then has the fewest left.
-fn hit(case: &Case, before: &Look, after: &Look) -> Option<Hit> {
+fn hit(case: &Case, before: &SolvedMargins, after: &SolvedMargins) -> Option<Hit> {
     let pairs = before.all.iter().zip(&after.all);
     let hits = pairs.filter(|(before, after)| before.2 - after.2 >= WORTH_A_WORD);
     let (before, after) = hits.min_by(|a, b| a.1.2.total_cmp(&b.1.2))?;

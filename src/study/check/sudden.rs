@@ -10,7 +10,7 @@ use crate::correlations::area_change::{
 use crate::element::size::equivalent_diameter;
 use crate::network::Sudden;
 use crate::point::budget::{self, Budget, seconds};
-use crate::point::look::{Look, look_at_all, look_beside};
+use crate::point::look::{SolvedMargins, look_at_all, look_beside};
 use crate::point::model::Model;
 use crate::point::result::{Condition, STILL};
 use rayon::prelude::*;
@@ -75,7 +75,7 @@ pub fn sudden_changes_within(
     case: &Case,
     model: &Model,
     conditions: &[Condition],
-    now: Option<&Look>,
+    now: Option<&SolvedMargins>,
     budget: Budget,
     left: &mut Vec<Warning>,
 ) -> Vec<SuddenChange> {
@@ -125,7 +125,7 @@ fn one(
     case: &Case,
     model: &Model,
     conditions: &[Condition],
-    as_it_is: &Look,
+    as_it_is: &SolvedMargins,
     passage: usize,
     change: usize,
 ) -> Option<SuddenChange> {
@@ -198,7 +198,7 @@ fn round(sudden: &mut Sudden, forward: bool) {
 }
 
 /// Of all parts, each in its worst condition, the one that gains most: name, condition, kelvins.
-fn best_gain(case: &Case, before: &Look, after: &Look) -> Option<(String, String, f64)> {
+fn best_gain(case: &Case, before: &SolvedMargins, after: &SolvedMargins) -> Option<(String, String, f64)> {
     let parts = 0..case.parts.len();
     let gains = parts.filter_map(|part| {
         let of_part = before.all.iter().enumerate().filter(|(_, each)| each.1 == part);

@@ -2,7 +2,7 @@
 
 use super::pace::{Finder, Pace};
 use super::plausible::APART;
-use crate::case::{Case, Diagnostic, Place, Warning, tables as t};
+use crate::case::{Case, Diagnostic, FaultPlace, Warning, tables as t};
 use crate::keys::Values;
 use crate::warnings::words;
 
@@ -91,7 +91,7 @@ fn points(case: &Case, stint: &Values) -> Result<(Points, Vec<Warning>), Box<Dia
             return Err(Box::new(Diagnostic::new(
                 "leg-speed-missing",
                 format!("how fast the car is where {} {word} is not said", leg.address),
-                Place::from(leg.place_of(key)),
+                FaultPlace::from(leg.place_of(key)),
                 format!("give {} there, or the speed of the leg next to it", key.name),
             )));
         };

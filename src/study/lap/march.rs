@@ -19,7 +19,7 @@ use crate::network::Unsolved;
 use crate::point::budget::Budget;
 use crate::point::model::Model;
 use crate::point::operation::Operation;
-use crate::point::runner::Runner;
+use crate::point::runner::PointSolver;
 
 /// Most that the first-order step may differ from the one taken (K). A body that nears its end exponentially is
 /// then never off by more than a sixth of this: its error a step is h³T‴/12, the difference h²T″/2.
@@ -47,7 +47,7 @@ pub struct Stride<'a> {
     /// Net heat over heat capacity at its end (K/s).
     pub rate_after: &'a [f64],
     /// The solution at its end.
-    pub runner: &'a Runner,
+    pub runner: &'a PointSolver,
 }
 
 /// A march through time.
@@ -55,7 +55,7 @@ pub struct Stride<'a> {
 pub struct March<'a> {
     model: &'a Model,
     /// The solution at the present moment.
-    pub runner: Runner,
+    pub runner: PointSolver,
     capacity: Vec<f64>,
     /// The present time, from the start (s).
     pub time: f64,
@@ -81,7 +81,7 @@ impl<'a> March<'a> {
         let capacity = model.network.parts.iter().map(|p| p.heat_capacity.unwrap_or(f64::NAN)).collect();
         March {
             model,
-            runner: Runner::new(model),
+            runner: PointSolver::new(model),
             capacity,
             time: 0.0,
             temperature,
@@ -110,7 +110,7 @@ impl<'a> March<'a> {
     /// # Errors
     /// [`Unsolved`] where there is none to be found.
     pub fn steady(model: &Model, operation: &Operation) -> Result<Vec<f64>, Unsolved> {
-        let mut runner = Runner::new(model);
+        let mut runner = PointSolver::new(model);
         runner.prepare(model, operation);
         runner.solve()?;
         Ok((0..model.network.parts.len()).map(|part| runner.state.part_temperature(part)).collect())

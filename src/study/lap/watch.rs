@@ -1,11 +1,11 @@
 //! Watches a march: peaks between the steps, seconds over a limit, the course for the chart.
 
 use super::march::Stride;
-use super::result::Course;
+use super::result::TemperatureCourse;
 use crate::air::ZERO_CELSIUS;
-use crate::network::End;
+use crate::network::PassageEnd;
 use crate::point::model::Model;
-use crate::point::runner::Runner;
+use crate::point::runner::PointSolver;
 
 /// The highest value of something, and when.
 #[derive(Clone, Copy, Debug)]
@@ -97,7 +97,7 @@ pub struct Energy {
 
 /// Everything that is watched.
 #[derive(Clone, Debug)]
-pub struct Watch {
+pub struct LapWatch {
     /// Parts.
     pub parts: Vec<Watched>,
     /// Chambers' air.
@@ -107,7 +107,7 @@ pub struct Watch {
     /// Energy of each part.
     pub energy: Vec<Energy>,
     /// The course.
-    pub course: Course,
+    pub course: TemperatureCourse,
     /// Part temperatures at the start (K).
     pub start: Vec<f64>,
     before: Vec<(f64, f64)>,
@@ -117,23 +117,24 @@ pub struct Watch {
     keep: bool,
 }
 
-impl Watch {
+impl LapWatch {
     /// A watch over a model's parts and over its chambers with their limits (K). `keep` the course.
-    pub fn new(model: &Model, chamber_limits: &[Option<f64>], keep: bool) -> Watch {
+    pub fn new(model: &Model, chamber_limits: &[Option<f64>], keep: bool) -> LapWatch {
         let parts: Vec<Watched> =
             model.network.parts.iter().map(|p| Watched::new(p.limit, p.least)).collect();
         let chambers: Vec<Watched> =
             chamber_limits.iter().map(|limit| Watched::new(limit.unwrap_or(f64::INFINITY), None)).collect();
         let passages = model.network.passages.iter().enumerate();
-        let intake: Vec<usize> = passages.filter(|(_, p)| p.to == End::Engine).map(|(i, _)| i).collect();
-        Watch {
+        let intake: Vec<usize> =
+            passages.filter(|(_, p)| p.to == PassageEnd::Engine).map(|(i, _)| i).collect();
+        LapWatch {
             energy: vec![Energy::default(); parts.len()],
             before: vec![(0.0, 0.0); parts.len()],
             start: vec![f64::NAN; parts.len()],
-            course: Course {
+            course: TemperatureCourse {
                 parts: vec![Vec::new(); parts.len()],
                 chambers: vec![Vec::new(); chambers.len()],
-                ..Course::default()
+                ..TemperatureCourse::default()
             },
             carburettor: (!intake.is_empty()).then(|| Watched::new(f64::INFINITY, None)),
             parts,
@@ -151,7 +152,7 @@ impl Watch {
     }
 
     /// Begins a step, at the moment that a march has turned to.
-    pub fn begin(&mut self, step: usize, time: f64, temperature: &[f64], runner: &Runner) {
+    pub fn begin(&mut self, step: usize, time: f64, temperature: &[f64], runner: &PointSolver) {
         self.step = step;
         self.speed = runner.moment.speed;
         for (watched, temperature) in self.parts.iter_mut().zip(temperature) {
@@ -168,7 +169,7 @@ impl Watch {
         self.record(time, runner);
     }
 
-    fn air(&mut self, time: f64, runner: &Runner) {
+    fn air(&mut self, time: f64, runner: &PointSolver) {
         let speed = runner.moment.speed;
         for (index, chamber) in self.chambers.iter_mut().enumerate() {
             chamber.at(runner.state.chamber_temperature(index), time, speed, self.step);
@@ -188,7 +189,7 @@ impl Watch {
         }
     }
 
-    fn record(&mut self, time: f64, runner: &Runner) {
+    fn record(&mut self, time: f64, runner: &PointSolver) {
         if !self.keep {
             return;
         }
@@ -295,7 +296,7 @@ fn over_limit(over: f64, rate: f64, bend: f64, length: f64) -> (Option<f64>, f64
 }
 
 /// Heat that a part takes from the engine, and gives to air and chamber (W).
-fn exchange(runner: &Runner, part: usize, temperature: f64) -> (f64, f64) {
+fn exchange(runner: &PointSolver, part: usize, temperature: f64) -> (f64, f64) {
     let law = &runner.network.parts[part];
     let taken = law.heat_taken(runner.load.part_heat[part], temperature).0;
     (taken, runner.given_by(part))

@@ -1,10 +1,10 @@
 //! What holds the sizes where they are. Nothing is said that was not tried: every opening is made a little
 //! smaller, and what is then missed holds it.
 
-use super::bench::{Bench, Goal};
+use super::bench::{Goal, SizingEvaluator};
 use super::result::LimitedBy;
 use super::{Holder, MET, Sizing};
-use crate::numerics::constrained::{Outcome, Value};
+use crate::numerics::constrained::{Evaluation, Minimum};
 use crate::point::budget::Budget;
 
 /// How much smaller every opening is made in turn, in the logarithm of its area.
@@ -20,7 +20,7 @@ const TOGETHER: f64 = 0.98;
 
 /// What holds the sizes.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Held {
+pub(super) struct HoldsSizes {
     /// Margins that are missed where an opening is smaller.
     pub margins: Vec<LimitedBy>,
     /// "margins", "bounds", "drag" where it is least by itself, "walls" where the case is refused or has no steady
@@ -30,7 +30,7 @@ pub(super) struct Held {
 
 impl Sizing<'_> {
     /// The margins that are short by most, where no size will do.
-    pub(super) fn in_the_way_at(&self, bench: &mut Bench, value: &Value) -> Vec<LimitedBy> {
+    pub(super) fn in_the_way_at(&self, bench: &mut SizingEvaluator, value: &Evaluation) -> Vec<LimitedBy> {
         let worst = value.violation();
         let short = value.constraints.iter().zip(bench.holders.clone());
         let short: Vec<Holder> =
@@ -39,10 +39,10 @@ impl Sizing<'_> {
     }
 
     /// What holds the sizes where they are.
-    pub(super) fn held(&self, best: &Outcome, budget: Budget) -> Held {
-        let Some(mut bench) = Bench::new(self, budget, true) else { return Held::default() };
+    pub(super) fn held(&self, best: &Minimum, budget: Budget) -> HoldsSizes {
+        let Some(mut bench) = SizingEvaluator::new(self, budget, true) else { return HoldsSizes::default() };
         let (lower, upper) = self.bounds();
-        let Some(value) = bench.evaluate(&best.point, Goal::Own) else { return Held::default() };
+        let Some(value) = bench.evaluate(&best.point, Goal::Own) else { return HoldsSizes::default() };
         let fall = FALLS * value.objective.abs().max(1e-3);
         let mut hold: Vec<usize> = Vec::new();
         let (mut free, mut refused) = (0, 0);
@@ -90,12 +90,12 @@ impl Sizing<'_> {
         };
         let holders: Vec<Holder> = hold.into_iter().map(|i| bench.holders[i]).collect();
         bench.evaluate(&best.point, Goal::Own);
-        Held { margins: named(&mut bench, &holders), by }
+        HoldsSizes { margins: named(&mut bench, &holders), by }
     }
 }
 
 /// Parts and conditions, each once.
-fn named(bench: &mut Bench, holders: &[Holder]) -> Vec<LimitedBy> {
+fn named(bench: &mut SizingEvaluator, holders: &[Holder]) -> Vec<LimitedBy> {
     let mut limits: Vec<LimitedBy> = Vec::new();
     for holder in holders {
         let Some(limit) = bench.limited(*holder) else { continue };

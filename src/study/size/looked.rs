@@ -4,7 +4,7 @@ use super::Sized;
 use crate::case::Case;
 use crate::point::counted::{self, Counted};
 use crate::point::model::Model;
-use crate::point::runner::Runner;
+use crate::point::runner::PointSolver;
 
 impl Sized {
     /// The moments that count.
@@ -25,7 +25,7 @@ pub(in crate::study) fn least_at(
     model: &Model,
     at: &[Counted],
 ) -> Option<(f64, String, String)> {
-    let mut runner = Runner::new(model);
+    let mut runner = PointSolver::new(model);
     let mut least: Option<(f64, String, String)> = None;
     for counted in at {
         runner.prepare(model, &counted.operation(case, model));

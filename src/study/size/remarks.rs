@@ -6,12 +6,12 @@ use crate::case::Case;
 use crate::element::Role;
 use crate::element::exit::{ANGLE, DISCHARGE};
 use crate::element::size::PRESSURE_COEFFICIENT;
-use crate::network::End;
+use crate::network::PassageEnd;
 use crate::point::counted::Counted;
 use crate::point::model::Model;
 use crate::point::opening::Opening;
 use crate::point::result::STILL;
-use crate::point::runner::Runner;
+use crate::point::runner::PointSolver;
 
 /// Steps of the walk from the sizes of the case to those found.
 const STEPS: usize = 24;
@@ -40,11 +40,11 @@ pub(super) fn remarks(
     remarks
 }
 
-fn solved(case: &Case, at: &[Counted]) -> Option<(Model, Vec<(Counted, Runner)>)> {
+fn solved(case: &Case, at: &[Counted]) -> Option<(Model, Vec<(Counted, PointSolver)>)> {
     let model = Model::new(case).ok()?;
     let mut runners = Vec::new();
     for counted in at {
-        let mut runner = Runner::new(&model);
+        let mut runner = PointSolver::new(&model);
         runner.prepare(&model, &counted.operation(case, &model));
         runner.solve().ok()?;
         runners.push((*counted, runner));
@@ -140,7 +140,7 @@ fn through_reversal(sizing: &Sizing, point: &[f64], remarks: &mut Vec<String>) {
     let conditions = sizing.conditions();
     let counted: Vec<Counted> = conditions.iter().copied().map(Counted::Condition).collect();
     // for each condition and passage that feeds a part: flow, hottest part, exit area, step by step
-    let mut walks: Vec<Vec<Step>> = Vec::new();
+    let mut walks: Vec<Vec<SizeRemark>> = Vec::new();
     // fewer steps where there are many conditions
     let steps = (STEPS * FEW / conditions.len().max(1)).clamp(4, STEPS);
     for step in 0..=steps {
@@ -153,7 +153,7 @@ fn through_reversal(sizing: &Sizing, point: &[f64], remarks: &mut Vec<String>) {
             if walks.len() <= place {
                 walks.push(Vec::new());
             }
-            walks[place].push(Step {
+            walks[place].push(SizeRemark {
                 exits: exits(&at),
                 flows: runner.state.flow.clone(),
                 parts: (0..model.network.parts.len()).map(|p| runner.state.part_temperature(p)).collect(),
@@ -216,7 +216,7 @@ fn through_reversal(sizing: &Sizing, point: &[f64], remarks: &mut Vec<String>) {
     }
 }
 
-struct Step {
+struct SizeRemark {
     exits: f64,
     flows: Vec<f64>,
     parts: Vec<f64>,
@@ -239,7 +239,7 @@ fn what_stops_it(sizing: &Sizing, point: &[f64], limited_by: &[LimitedBy], remar
         let mut worst: Option<(String, f64, f64)> = None;
         for (index, passage) in runner.network.passages.iter().enumerate() {
             let serves = passage.elements.clone().any(|element| model.part_of[element] == Some(part));
-            if passage.to == End::Engine || !serves {
+            if passage.to == PassageEnd::Engine || !serves {
                 continue;
             }
             let forward = runner.state.flow[index] >= 0.0;
@@ -256,7 +256,7 @@ fn what_stops_it(sizing: &Sizing, point: &[f64], limited_by: &[LimitedBy], remar
                 take(values.address.trim_start_matches("passage/").to_string(), response.drop.abs());
             });
             // what still stands as pressure where the air arrives is what the ways out of there take
-            if let End::Chamber(chamber) = if forward { passage.to } else { passage.from } {
+            if let PassageEnd::Chamber(chamber) = if forward { passage.to } else { passage.from } {
                 let name = &case.chambers[chamber].name;
                 take(
                     format!("the pressure in {name}, which the ways out of it need,"),

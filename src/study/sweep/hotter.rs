@@ -8,10 +8,10 @@
 //! that neither way meets.
 
 use crate::case::Case;
-use crate::network::State;
+use crate::network::NetworkState;
 use crate::point::budget::Budget;
 use crate::point::model::Model;
-use crate::point::runner::{APART, Runner};
+use crate::point::runner::{APART, PointSolver};
 use crate::point::speeds::{Geared, operation};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
@@ -21,13 +21,18 @@ const EVERY: usize = 4;
 /// What was found.
 pub(super) struct Hotter {
     /// The hotter state, by place among the states.
-    pub hotter: BTreeMap<usize, State>,
+    pub hotter: BTreeMap<usize, NetworkState>,
     /// The road speed from which on nothing was looked for, where the budget was spent.
     pub not_looked_from: Option<f64>,
 }
 
 /// Looks along solved points for steady states in which some part keeps less under its limit.
-pub(super) fn look(case: &Case, model: &Model, states: &[(Geared, State)], mut budget: Budget) -> Hotter {
+pub(super) fn look(
+    case: &Case,
+    model: &Model,
+    states: &[(Geared, NetworkState)],
+    mut budget: Budget,
+) -> Hotter {
     let mut found = Hotter { hotter: BTreeMap::new(), not_looked_from: None };
     let mut looked = vec![false; states.len()];
     let down = followed_down(case, model, states, &mut budget);
@@ -77,11 +82,11 @@ pub(super) fn look(case: &Case, model: &Model, states: &[(Geared, State)], mut b
 fn followed_down(
     case: &Case,
     model: &Model,
-    states: &[(Geared, State)],
+    states: &[(Geared, NetworkState)],
     budget: &mut Budget,
-) -> BTreeMap<usize, State> {
+) -> BTreeMap<usize, NetworkState> {
     let mut elsewhere = BTreeMap::new();
-    let mut runner = Runner::new(model);
+    let mut runner = PointSolver::new(model);
     if !runner.may_have_two_states() {
         return elsewhere;
     }
@@ -103,10 +108,10 @@ fn followed_down(
 fn another(
     case: &Case,
     model: &Model,
-    (point, state): &(Geared, State),
-    others: [Option<&State>; 2],
-) -> (Option<Option<State>>, u64) {
-    let mut runner = Runner::new(model);
+    (point, state): &(Geared, NetworkState),
+    others: [Option<&NetworkState>; 2],
+) -> (Option<Option<NetworkState>>, u64) {
+    let mut runner = PointSolver::new(model);
     runner.prepare(model, &operation(case, point));
     if runner.solve_from(state).is_err() {
         return (None, runner.work());

@@ -7,13 +7,13 @@ pub mod result;
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, Warning, tables as t};
 use crate::element::Role;
-use crate::network::{End, Met};
+use crate::network::{Met, PassageEnd};
 use crate::point::budget::{self, Budget, seconds};
 use crate::point::describe::cooling_drag;
 use crate::point::model::Model;
 use crate::point::result as r;
 use crate::point::result::{SUDDEN_CHANGE, margin_word};
-use crate::point::runner::Runner;
+use crate::point::runner::PointSolver;
 use crate::point::speeds::{Geared, Loads, NotSwept, operation};
 use crate::thermal::margin::Margin;
 use std::collections::BTreeMap;
@@ -43,7 +43,7 @@ pub fn sweep_within(
     left: &mut Vec<Warning>,
 ) -> Result<result::Sweep, NotSwept> {
     let mut geared = crate::point::speeds::points(case, model, points)?;
-    let mut runner = Runner::new(model);
+    let mut runner = PointSolver::new(model);
     // the first speed tells what the others may cost
     if let Some(first) = geared.first() {
         runner.prepare(model, &operation(case, first));
@@ -92,7 +92,7 @@ pub fn sweep_within(
             swept[index] = read_off(case, model, &mut runner, point, &mut margins);
         }
     }
-    let lowest = r::Named(
+    let lowest = r::ByName(
         case.parts
             .iter()
             .filter(|part| part.values.has(&t::LIMIT))
@@ -113,7 +113,7 @@ pub fn sweep_within(
 fn read_off(
     case: &Case,
     model: &Model,
-    runner: &mut Runner,
+    runner: &mut PointSolver,
     point: &Geared,
     margins: &mut Vec<Margin>,
 ) -> result::SweepPoint {
@@ -130,7 +130,7 @@ fn read_off(
         };
         (part.name.clone(), swept)
     });
-    let parts = r::Named(parts.collect());
+    let parts = r::ByName(parts.collect());
     let (gives, takes) = pressure_budget(case, runner);
     result::SweepPoint {
         speed_m_s: point.speed,
@@ -173,21 +173,21 @@ fn lowest(points: &[result::SweepPoint], part: &str) -> Option<result::Lowest> {
 #[allow(clippy::type_complexity)]
 fn pressure_budget(
     case: &Case,
-    runner: &Runner,
+    runner: &PointSolver,
 ) -> (BTreeMap<&'static str, f64>, BTreeMap<&'static str, f64>) {
     let mut gives: BTreeMap<&'static str, f64> = BTreeMap::new();
     let mut takes: BTreeMap<&'static str, f64> = BTreeMap::new();
     let mut inflow = 0.0;
     for (index, passage) in runner.network.passages.iter().enumerate() {
         let flow = runner.state.flow[index];
-        if passage.to == End::Engine {
-            if let End::Chamber(chamber) = passage.from {
+        if passage.to == PassageEnd::Engine {
+            if let PassageEnd::Chamber(chamber) = passage.from {
                 *takes.entry("air drawn by the engine").or_default() += flow * runner.state.pressure(chamber);
             }
             continue;
         }
         let enters = if flow >= 0.0 { passage.from } else { passage.to };
-        if enters == End::Outside {
+        if enters == PassageEnd::Outside {
             inflow += flow.abs();
         }
         // seams that nobody wrote down stand behind the passages of the case

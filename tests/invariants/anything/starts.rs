@@ -12,26 +12,26 @@ use super::support::Ready;
 use crate::balance;
 use proptest::prelude::*;
 use slowcorner::element::Law;
-use slowcorner::network::State;
-use slowcorner::point::{Operation, Runner, describe};
+use slowcorner::network::NetworkState;
+use slowcorner::point::{Operation, PointSolver, describe};
 
 /// Share of the largest flow, and of pressures and temperatures. Two solutions that close to 1e-9 agree
 /// to 1e-8 or so; where a breath of air carries all the heat, to 3e-5.
 const SAME: f64 = 1e-4;
 
-fn difference(one: &State, other: &State) -> f64 {
+fn difference(one: &NetworkState, other: &NetworkState) -> f64 {
     let size = one.flow.iter().fold(1e-3, |size: f64, flow| size.max(flow.abs()));
     let pairs = one.flow.iter().zip(&other.flow);
     pairs.fold(0.0, |worst: f64, (a, b)| worst.max((a - b).abs() / size))
 }
 
 /// Whether a turning fan is fed air of one temperature in one state and of another in the other.
-fn fed_otherwise(runner: &Runner, one: &State, other: &State) -> bool {
-    let temperatures = |state: &State| {
+fn fed_otherwise(runner: &PointSolver, one: &NetworkState, other: &NetworkState) -> bool {
+    let temperatures = |state: &NetworkState| {
         let mut found = Vec::new();
         for passage in 0..runner.network.passages.len() {
             runner.network.follow(passage, &runner.load, state, |element, entering, _| {
-                if matches!(&runner.network.laws[element], Law::Fan(fan) if fan.speed_at(runner.moment.rpm) > 0.0) {
+                if matches!(&runner.network.laws[element], Law::FanLaw(fan) if fan.speed_at(runner.moment.rpm) > 0.0) {
                     found.push((element, entering));
                 }
             });
@@ -55,8 +55,8 @@ proptest! {
         let Ready { case, model } = Ready::of(&car);
         let operations: Vec<Operation> =
             case.conditions.iter().map(|c| Operation::of_condition(&case, &model, &c.values)).collect();
-        let mut runner = Runner::new(&model);
-        let solve = |runner: &mut Runner, index: usize| {
+        let mut runner = PointSolver::new(&model);
+        let solve = |runner: &mut PointSolver, index: usize| {
             runner.prepare(&model, &operations[index]);
             runner.solve().unwrap_or_else(|error| panic!("{}\n{index}: {error}", car.text()));
             runner.state.clone()

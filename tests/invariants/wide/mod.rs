@@ -11,7 +11,7 @@ mod swept;
 
 use crate::balance;
 use slowcorner::case::{Case, load};
-use slowcorner::point::{Model, Operation, Runner, describe};
+use slowcorner::point::{Model, Operation, PointSolver, describe};
 use std::collections::BTreeMap;
 
 /// Cars tried where the environment asks for no other number.
@@ -55,7 +55,7 @@ fn ready(seed: u64) -> Option<(Case, Model)> {
 
 /// Solves every condition of a car from a cold start, and gives the steps each took; what cannot be solved, or does not add up, is added to a list.
 fn solved(seed: u64, case: &Case, model: &Model, faults: &mut Vec<String>) -> Vec<usize> {
-    let mut runner = Runner::new(model);
+    let mut runner = PointSolver::new(model);
     let mut steps = Vec::new();
     for (index, named) in case.conditions.iter().enumerate() {
         let at = || format!("seed {seed}, condition {index}");

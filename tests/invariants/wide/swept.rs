@@ -4,7 +4,7 @@ use super::cars;
 use slowcorner::case::load;
 use slowcorner::point::budget::Budget;
 use slowcorner::point::speeds::{operation, points};
-use slowcorner::point::{Model, Runner};
+use slowcorner::point::{Model, PointSolver};
 use slowcorner::study::sweep::{POINTS, sweep_within};
 
 /// Cars tried where the environment asks for no other number.
@@ -33,7 +33,7 @@ fn the_hotter_state_is_found_along_a_sweep() {
         let budget = Budget::seconds(100.0);
         let Ok(swept) = sweep_within(case, &model, POINTS, budget, &mut Vec::new()) else { continue };
         let geared = points(case, &model, POINTS).expect("swept just now");
-        let mut runner = Runner::new(&model);
+        let mut runner = PointSolver::new(&model);
         let mut in_a_row = 0;
         for told in &swept.points {
             let point = geared.iter().find(|point| point.speed == told.speed_m_s).expect("the same speeds");
