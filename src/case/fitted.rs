@@ -56,12 +56,12 @@ pub(super) fn read(
     faults: &mut Diagnostics,
 ) -> (FittedRecord, Vec<Warning>) {
     let mut warnings = Vec::new();
-    let model_error = View { values, numbers }.given(&t::MODEL_ERROR);
+    let model_error = View { values, numbers }.required(&t::MODEL_ERROR);
     let tables = values.tables(&t::FITTED_GUESS).to_vec();
     let mut guesses = Vec::new();
     for (row, table) in tables.iter().enumerate() {
         let view = View { values: table, numbers };
-        let (mean, factor) = (view.given(&t::MEAN), view.list(&t::FACTOR));
+        let (mean, factor) = (view.required(&t::MEAN), view.list(&t::FACTOR));
         if factor.len() != row + 1 {
             let message = format!(
                 "{} has {} numbers in its row of the factor; {} are wanted",

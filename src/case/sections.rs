@@ -203,7 +203,7 @@ pub(super) fn read_passages(reader: &mut CaseReader, document: &Node, places: &[
             }
         }
         let text = |key: &Key| values.text(key).unwrap_or_default().to_string();
-        let copies = crate::keys::View { values: &values, numbers: reader.numbers }.given(&t::COUNT);
+        let copies = crate::keys::View { values: &values, numbers: reader.numbers }.required(&t::COUNT);
         let inlets_as_drawn = copies * inlet_area(&elements, reader.numbers);
         passages.push(PassageTable {
             inlets_as_drawn,

@@ -131,7 +131,7 @@ impl DrawPlan {
             } else if whole {
                 plan.passages.push(index);
             } else {
-                let copies = case.view(&passage.values).given(&t::COUNT);
+                let copies = case.view(&passage.values).required(&t::COUNT);
                 let all = sites(case, passage, copies, all_inlets).into_iter().enumerate();
                 let seats = all.filter(|(element, _)| varied.contains(element));
                 plan.seats.extend(seats.map(|(element, site)| Seat {

@@ -151,7 +151,7 @@ pub fn rules(case: &Case, drawn: &dyn Fn(NumberId) -> bool) -> Vec<LinearRule> {
             let shares = again.filter_map(|table| table.id(&ram_inlet::SHARE)).map(|id| (id, 1.0));
             collector.shares(shares.collect(), MOST_RECIRCULATION);
             if passage.to == "engine" {
-                let copies = case.view(&passage.values).given(&t::COUNT);
+                let copies = case.view(&passage.values).required(&t::COUNT);
                 demands.extend(element.id(&demand::SHARE).map(|id| (id, copies)));
             }
         }

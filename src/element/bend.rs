@@ -114,15 +114,15 @@ pub const KIND: ElementKind = ElementKind {
 /// Law of a bend.
 pub type Bend = ConstantLoss;
 
-fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
-    let size = site.size?;
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let size = context.size?;
     let diameter = equivalent_diameter(size.area);
-    let angle = view.given(&ANGLE);
+    let angle = view.required(&ANGLE);
     let k = match view.number(&RADIUS) {
         Some(radius) => {
             let ratio = radius / diameter;
             if !(0.5..=10.0).contains(&ratio) {
-                site.fault(
+                context.fault(
                     "bend-radius-beyond-range",
                     Some(&RADIUS),
                     format!(
@@ -136,7 +136,7 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
         }
         None => {
             if angle.to_degrees() > 150.0 + 1e-9 {
-                site.fault(
+                context.fault(
                     "bend-angle-beyond-range",
                     Some(&ANGLE),
                     format!("a mitred bend of {:.0}°; the formula holds up to 150°", angle.to_degrees()),
@@ -151,21 +151,21 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
     if view.values.flag(&VANES) {
         let turned = angle.to_degrees();
         if !(60.0..=120.0).contains(&turned) {
-            site.warn(
+            context.warn(
                 "vanes-beyond-range",
                 Some(&VANES),
                 format!("vanes in a bend of {turned:.0}°: what they save is published for 90° (from memory)"),
                 "give vane_factor as measured, or leave the vanes out: the bend is then reckoned on the safe side".into(),
             );
         }
-        let vaned = bends::mitred(angle) * view.given(&VANE_FACTOR);
+        let vaned = bends::mitred(angle) * view.required(&VANE_FACTOR);
         // vanes do for a knee what a radius does; a bend that is easy already gains nothing
         k = if view.number(&RADIUS).is_some() && k.at(TURBULENT) <= vaned.at(TURBULENT) { k } else { vaned };
     }
     if let Some(factor) = view.number(&INTERACTION) {
         k = k * factor;
-        if let Some(straight) = site.straight_before.filter(|straight| *straight < CLOSE * diameter) {
-            site.warn(
+        if let Some(straight) = context.straight_before.filter(|straight| *straight < CLOSE * diameter) {
+            context.warn(
                 "bends-close",
                 Some(&INTERACTION),
                 format!("{:.1} diameters of straight duct lie between this bend and the one before it; below {CLOSE:.0} they disturb one another and lose 0.7 to 1.5 times what they lose alone (from memory); {factor:.2} is taken", straight / diameter),
@@ -173,14 +173,14 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
             );
         }
     }
-    let roughness = roughness(site, view, diameter);
+    let roughness = roughness(context, view, diameter);
     Some(Law::Bend(ConstantLoss {
         area_of_one: size.area,
-        pieces: site.pieces,
+        pieces: context.pieces,
         resistance: Resistance {
             forward: k,
             backward: k,
-            area: size.area * site.pieces,
+            area: size.area * context.pieces,
             diameter,
             relative_roughness: roughness / diameter,
         },

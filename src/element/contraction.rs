@@ -26,6 +26,6 @@ pub const KIND: ElementKind = ElementKind {
 /// Law of a contraction.
 pub type Contraction = Cone;
 
-fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
-    cone(site, view, false).map(Law::Contraction)
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    cone(context, view, false).map(Law::Contraction)
 }

@@ -105,21 +105,21 @@ pub struct Core {
     oil: f64,
 }
 
-fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
-    let of_one = view.given(&OIL_FLOW) * view.given(&OIL_DENSITY) * view.given(&OIL_HEAT);
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let of_one = view.required(&OIL_FLOW) * view.required(&OIL_DENSITY) * view.required(&OIL_HEAT);
     let measured = [&CONDUCTANCE, &PRESSURE_DROP].into_iter().all(|key| view.values.has(key));
     let (surface, found) = if measured {
-        (Surface::read(site, view), None)
+        (Surface::read(context, view), None)
     } else {
-        let (surface, found) = rating::find(site, view, of_one)?;
+        let (surface, found) = rating::find(context, view, of_one)?;
         (surface, Some(found))
     };
-    let capacity = of_one * site.pieces;
+    let capacity = of_one * context.pieces;
     Some(Law::Core(Core {
         surface,
         found,
-        area_of_one: site.size.map(|s| s.area),
-        pieces: site.pieces,
+        area_of_one: context.size.map(|s| s.area),
+        pieces: context.pieces,
         capacity,
         capacity_at: view.number(&OIL_FLOW_AT),
         oil: capacity,
@@ -144,8 +144,8 @@ impl Core {
 }
 
 impl ElementLaw for Core {
-    fn prepare(&mut self, moment: &FreeStream, _taped: f64) {
-        self.oil = self.capacity * self.capacity_at.map_or(1.0, |at| moment.rpm / at);
+    fn prepare(&mut self, free_stream: &FreeStream, _taped: f64) {
+        self.oil = self.capacity * self.capacity_at.map_or(1.0, |at| free_stream.rpm / at);
     }
 
     #[inline]

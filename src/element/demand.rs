@@ -51,10 +51,10 @@ pub struct FixedFlow {
     pub share: Option<f64>,
 }
 
-fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
     let (flow, share) = (view.number(&FLOW), view.number(&SHARE));
     if flow.is_some() && share.is_some() {
-        site.fault(
+        context.fault(
             "flow-or-share",
             None,
             "a demand takes a fixed flow or a share of the engine's volume, not both".into(),
@@ -63,8 +63,8 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
         return None;
     }
     Some(Law::FixedFlow(FixedFlow {
-        flow: flow.map(|f| f * site.pieces),
-        share: share.map(|s| s * site.pieces),
+        flow: flow.map(|f| f * context.pieces),
+        share: share.map(|s| s * context.pieces),
     }))
 }
 

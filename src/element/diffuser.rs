@@ -59,8 +59,8 @@ pub struct Cone {
 }
 
 /// Included angle (rad) of the cone; a fault where length and angle are not given just once.
-pub(super) fn cone(site: &mut ElementContext, view: &View, widens: bool) -> Option<Cone> {
-    let change = change(site, view, false)?;
+pub(super) fn cone(context: &mut ElementContext, view: &View, widens: bool) -> Option<Cone> {
+    let change = change(context, view, false)?;
     let fits = if widens { change.after > change.before } else { change.after < change.before };
     if !fits {
         let (this, word, other) = if widens {
@@ -68,7 +68,7 @@ pub(super) fn cone(site: &mut ElementContext, view: &View, widens: bool) -> Opti
         } else {
             ("contraction", "smaller", "diffuser")
         };
-        site.fault(
+        context.fault(
             "area-change-the-wrong-way",
             None,
             format!(
@@ -87,7 +87,7 @@ pub(super) fn cone(site: &mut ElementContext, view: &View, widens: bool) -> Opti
         (Some(length), None) => included_angle(small, large, length),
         (None, Some(angle)) => angle,
         _ => {
-            site.fault(
+            context.fault(
                 "length-or-angle",
                 None,
                 "exactly one of length and angle is needed".into(),
@@ -100,7 +100,7 @@ pub(super) fn cone(site: &mut ElementContext, view: &View, widens: bool) -> Opti
     let narrowing = conical_contraction(beta, angle);
     let (forward, backward) = if widens { (widening, narrowing) } else { (narrowing, widening) };
     if widens && stalls(beta, angle) {
-        site.warn(
+        context.warn(
             "diffuser-stalls",
             None,
             format!(
@@ -114,13 +114,13 @@ pub(super) fn cone(site: &mut ElementContext, view: &View, widens: bool) -> Opti
     }
     Some(Cone {
         change,
-        pieces: site.pieces,
+        pieces: context.pieces,
         resistance: Resistance {
             forward,
             backward,
-            area: change.smaller() * site.pieces,
+            area: change.smaller() * context.pieces,
             diameter: small,
-            relative_roughness: view.given(&ROUGHNESS) / small,
+            relative_roughness: view.required(&ROUGHNESS) / small,
         },
     })
 }
@@ -138,8 +138,8 @@ fn stalls(beta: f64, angle: f64) -> bool {
     beta < 0.95 && angle > stall_angle(beta)
 }
 
-fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
-    cone(site, view, true).map(Law::Diffuser)
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    cone(context, view, true).map(Law::Diffuser)
 }
 
 impl Cone {

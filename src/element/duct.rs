@@ -38,15 +38,15 @@ pub const KIND: ElementKind = ElementKind {
 pub type Duct = ConstantLoss;
 
 /// Roughness (m) of a wall or a hose, warned of where it is beyond the friction factor's range on a diameter (m).
-pub fn roughness(site: &mut ElementContext, view: &View, diameter: f64) -> f64 {
+pub fn roughness(context: &mut ElementContext, view: &View, diameter: f64) -> f64 {
     let roughness = match view.values.text(&HOSE) {
         Some("stretched") => 0.9e-3,
         Some("moderate") => 3.6e-3,
         Some("compressed") => 9.0e-3,
-        _ => view.given(&ROUGHNESS),
+        _ => view.required(&ROUGHNESS),
     };
     if roughness / diameter > 0.05 {
-        site.warn(
+        context.warn(
             "roughness-beyond-range",
             Some(&ROUGHNESS),
             format!(
@@ -60,18 +60,18 @@ pub fn roughness(site: &mut ElementContext, view: &View, diameter: f64) -> f64 {
     roughness
 }
 
-fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
-    let size = site.size?;
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let size = context.size?;
     let diameter = size.hydraulic_diameter;
-    let roughness = roughness(site, view, diameter);
-    let k = LossCoefficient { fixed: 0.0, per_friction: view.given(&LENGTH) / diameter };
+    let roughness = roughness(context, view, diameter);
+    let k = LossCoefficient { fixed: 0.0, per_friction: view.required(&LENGTH) / diameter };
     Some(Law::Duct(ConstantLoss {
         area_of_one: size.area,
-        pieces: site.pieces,
+        pieces: context.pieces,
         resistance: Resistance {
             forward: k,
             backward: k,
-            area: size.area * site.pieces,
+            area: size.area * context.pieces,
             diameter,
             relative_roughness: roughness / diameter,
         },

@@ -126,13 +126,13 @@ pub struct Exit {
     resistance: Resistance,
 }
 
-fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
-    let size = site.size?;
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let size = context.size?;
     let louvres = view.number(&LOUVRES).unwrap_or(1.0);
-    let discharge = discharge_of(site, view, size.hydraulic_diameter);
-    let pressure_coefficient = view.given(&PRESSURE_COEFFICIENT);
+    let discharge = discharge_of(context, view, size.hydraulic_diameter);
+    let pressure_coefficient = view.required(&PRESSURE_COEFFICIENT);
     if pressure_coefficient > 0.0 {
-        site.warn(
+        context.warn(
             "exit-pushed-in",
             Some(&PRESSURE_COEFFICIENT),
             format!("this place pushes in: the pressure coefficient {pressure_coefficient:+.2} at an exit works against the air that should leave"),
@@ -142,19 +142,19 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
     let area_of_one = size.area * louvres;
     Some(Law::Exit(Exit {
         area_of_one,
-        pieces: site.pieces,
+        pieces: context.pieces,
         pressure_coefficient,
         discharge,
-        cross_flow_loss: view.given(&CROSS_FLOW_LOSS),
-        angle: view.given(&ANGLE),
+        cross_flow_loss: view.required(&CROSS_FLOW_LOSS),
+        angle: view.required(&ANGLE),
         stream: 0.0,
         push: 0.0,
-        resistance: Resistance::constant(0.0, area_of_one * site.pieces),
+        resistance: Resistance::constant(0.0, area_of_one * context.pieces),
     }))
 }
 
 /// Discharge coefficient from `edge`, from `edge_radius` and `thickness`, or from `discharge`.
-fn discharge_of(site: &mut ElementContext, view: &View, diameter: f64) -> f64 {
+fn discharge_of(context: &mut ElementContext, view: &View, diameter: f64) -> f64 {
     match view.values.text(&EDGE) {
         Some("rounded") => return 0.95,
         Some(_) => return discharge::SHARP,
@@ -162,11 +162,11 @@ fn discharge_of(site: &mut ElementContext, view: &View, diameter: f64) -> f64 {
     }
     let (radius, thickness) = (view.number(&EDGE_RADIUS), view.number(&THICKNESS));
     if radius.is_none() && thickness.is_none() {
-        return view.given(&DISCHARGE);
+        return view.required(&DISCHARGE);
     }
     if view.number(&LOUVRES).is_some_and(|open| open < 1.0) {
         let key = if radius.is_some() { &EDGE_RADIUS } else { &THICKNESS };
-        site.warn(
+        context.warn(
             "exit-edge-of-louvres",
             Some(key),
             format!("the edge is set against the {:.0} mm of the whole louvred field, while the air meets the edges of narrow slots", 1e3 * diameter),
@@ -175,7 +175,7 @@ fn discharge_of(site: &mut ElementContext, view: &View, diameter: f64) -> f64 {
     }
     let over = |length: Option<f64>| length.unwrap_or(0.0) / diameter;
     if over(thickness) > 2.4 {
-        site.warn(
+        context.warn(
             "exit-thickness-beyond-range",
             Some(&THICKNESS),
             format!("the wall is {:.1} hydraulic diameters of the hole thick; the formula holds up to 2.4 and is held there", over(thickness)),
@@ -183,7 +183,7 @@ fn discharge_of(site: &mut ElementContext, view: &View, diameter: f64) -> f64 {
         );
     }
     if over(radius) > 1.0 {
-        site.warn(
+        context.warn(
             "exit-radius-beyond-range",
             Some(&EDGE_RADIUS),
             format!("the edge's radius is {:.1} hydraulic diameters of the hole; the formula holds up to 1 and is held there", over(radius)),
@@ -246,9 +246,9 @@ impl Exit {
 }
 
 impl ElementLaw for Exit {
-    fn prepare(&mut self, moment: &FreeStream, taped: f64) {
-        self.push = -moment.dynamic_pressure * self.pressure_coefficient;
-        self.stream = moment.local_speed;
+    fn prepare(&mut self, free_stream: &FreeStream, taped: f64) {
+        self.push = -free_stream.dynamic_pressure * self.pressure_coefficient;
+        self.stream = free_stream.local_speed;
         let open = self.area_of_one * self.pieces * (1.0 - taped);
         self.resistance = Resistance::constant(discharge_loss(self.discharge), open);
     }

@@ -198,21 +198,21 @@ pub struct FanLaw {
     speed: f64,
 }
 
-fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
-    let area = site.size.map(|s| s.area);
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let area = context.size.map(|s| s.area);
     let is_static = view.values.text(&CURVE_IS) == Some("static");
     let shape = view.values.text(&WHEEL).and_then(wheels::wheel);
     let found = match shape {
-        Some(shape) => Some(wheel::found(site, view, shape, is_static)?),
+        Some(shape) => Some(wheel::found(context, view, shape, is_static)?),
         None => None,
     };
     let mut points = found.as_ref().map_or_else(|| view.pairs(&CURVE), |found| found.points.clone());
-    let reference_speed = found.as_ref().map_or_else(|| view.given(&REFERENCE_SPEED), |found| found.speed);
+    let reference_speed = found.as_ref().map_or_else(|| view.required(&REFERENCE_SPEED), |found| found.speed);
     let reference_density =
-        found.as_ref().map_or_else(|| view.given(&REFERENCE_DENSITY), |found| found.density);
+        found.as_ref().map_or_else(|| view.required(&REFERENCE_DENSITY), |found| found.density);
     if is_static && found.is_none() {
         let Some(area) = area else {
-            site.fault(
+            context.fault(
                 "fan-size-needed",
                 Some(&CURVE_IS),
                 "a curve of static pressure needs the outlet's size".into(),
@@ -225,7 +225,7 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
         }
     }
     if let Some(pair) = points.windows(2).find(|pair| pair[1].0 > pair[0].0 && pair[1].1 > pair[0].1) {
-        site.fault(
+        context.fault(
             "fan-curve-rises",
             Some(&CURVE),
             format!(
@@ -237,7 +237,7 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
         return None;
     }
     let Some(curve) = MonotoneCubic::new(&points) else {
-        site.fault(
+        context.fault(
             "fan-curve-points",
             Some(&CURVE),
             "a curve needs at least two points with rising volume flow".into(),
@@ -245,7 +245,7 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
         );
         return None;
     };
-    let pulleys = view.table(&PULLEYS).map(|p| p.given(&ENGINE_PULLEY) / p.given(&FAN_PULLEY));
+    let pulleys = view.table(&PULLEYS).map(|p| p.required(&ENGINE_PULLEY) / p.required(&FAN_PULLEY));
     let drives: Vec<Drive> = [
         view.number(&DRIVE_RATIO).map(Drive::Engine),
         pulleys.map(Drive::Engine),
@@ -256,7 +256,7 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
     .flatten()
     .collect();
     let [drive] = drives[..] else {
-        site.fault(
+        context.fault(
             "fan-drive",
             None,
             "a fan needs exactly one of drive_ratio, pulleys, speed and off = true".into(),
@@ -266,7 +266,7 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
     };
     if let Drive::Engine(ratio) = drive {
         if !(0.1..=10.0).contains(&ratio) {
-            site.fault(
+            context.fault(
                 "fan-ratio-beyond-range",
                 Some(&PULLEYS),
                 format!("the pulleys give {ratio:.2} fan turns for one of the engine; 0.1 to 10 is accepted"),
@@ -275,7 +275,7 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
             return None;
         }
         if ratio < 1.0 {
-            site.warn(
+            context.warn(
                 "fan-slower-than-engine",
                 None,
                 format!("the fan turns {ratio:.2} times for one turn of the engine"),
@@ -285,7 +285,7 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
     }
     let off_loss = view.number(&OFF_LOSS);
     if off_loss.is_some() && area.is_none() {
-        site.fault(
+        context.fault(
             "fan-size-needed",
             Some(&OFF_LOSS),
             "off_loss stands on the fan's area, and the fan has no size".into(),
@@ -294,14 +294,15 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
         return None;
     }
     if drive == Drive::Off && area.is_none() {
-        site.warn(
+        context.warn(
             "standing-fan-without-size",
             None,
             "the fan stands and has no size, so that it costs no pressure".into(),
             r#"give diameter = "210 mm"; a standing fan costs about ten velocity heads on its area"#.into(),
         );
     }
-    let standing = area.map(|a| Resistance::constant(off_loss.unwrap_or(DEFAULT_OFF_LOSS), a * site.pieces));
+    let standing =
+        area.map(|a| Resistance::constant(off_loss.unwrap_or(DEFAULT_OFF_LOSS), a * context.pieces));
     // beyond its curve it goes over into the standing wheel, so that it slows to a stop without a jump
     let beyond =
         area.map_or(0.0, |a| off_loss.unwrap_or(DEFAULT_OFF_LOSS) * reference_density / (2.0 * a * a));
@@ -315,10 +316,10 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
         known_at: (view.values.text(&WHEEL).is_none() || view.values.has(&MEASURED))
             .then_some(reference_speed),
         usual: shape.is_some(),
-        efficiency: view.given(&EFFICIENCY),
+        efficiency: view.required(&EFFICIENCY),
         diameter: wheel::diameter(view),
         area_of_one: area,
-        pieces: site.pieces,
+        pieces: context.pieces,
         beyond,
         standing,
         speed: 0.0,
@@ -408,8 +409,8 @@ impl FanLaw {
 }
 
 impl ElementLaw for FanLaw {
-    fn prepare(&mut self, moment: &FreeStream, _taped: f64) {
-        self.speed = self.speed_at(moment.rpm);
+    fn prepare(&mut self, free_stream: &FreeStream, _taped: f64) {
+        self.speed = self.speed_at(free_stream.rpm);
     }
 
     #[inline]

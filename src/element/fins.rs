@@ -162,14 +162,14 @@ impl Surface {
     }
 
     /// Reads the keys that fins and cores share.
-    pub fn read(site: &ElementContext, view: &View) -> Surface {
+    pub fn read(context: &ElementContext, view: &View) -> Surface {
         Surface {
-            reference_flow: view.given(&REFERENCE_FLOW) * site.pieces,
-            conductance: view.given(&CONDUCTANCE) * site.pieces,
-            conductance_exponent: view.given(&CONDUCTANCE_EXPONENT),
-            drop_density: view.given(&PRESSURE_DROP) * view.given(&REFERENCE_DENSITY),
-            pressure_exponent: view.given(&PRESSURE_EXPONENT),
-            area: site.size.map(|s| s.area * site.pieces),
+            reference_flow: view.required(&REFERENCE_FLOW) * context.pieces,
+            conductance: view.required(&CONDUCTANCE) * context.pieces,
+            conductance_exponent: view.required(&CONDUCTANCE_EXPONENT),
+            drop_density: view.required(&PRESSURE_DROP) * view.required(&REFERENCE_DENSITY),
+            pressure_exponent: view.required(&PRESSURE_EXPONENT),
+            area: context.size.map(|s| s.area * context.pieces),
         }
     }
 
@@ -240,11 +240,11 @@ pub struct Fins {
     pieces: f64,
 }
 
-fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
-    let written = site.size.map(|size| size.area);
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let written = context.size.map(|size| size.area);
     let front = view.number(&FRONT_AREA);
     if front.is_some() && written.is_none() {
-        site.fault(
+        context.fault(
             "fins-front-without-area",
             Some(&FRONT_AREA),
             "front_area says how wide the shroud is before the fins, and nothing says how wide the air's way is where it leaves them".into(),
@@ -253,12 +253,12 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
         return None;
     }
     let (surface, area_of_one, found) = if view.values.has(&FIN_PITCH) {
-        let found = geometry::find(site, view)?;
+        let found = geometry::find(context, view)?;
         // behind the fins the air's velocity is lost in the law, unless the passage discharges there
-        let area = written.or(site.last.then_some(found.free_area));
-        (found.surface(site.pieces), area, Some(found))
+        let area = written.or(context.last.then_some(found.free_area));
+        (found.surface(context.pieces), area, Some(found))
     } else {
-        (Surface::read(site, view), written, None)
+        (Surface::read(context, view), written, None)
     };
     Some(Law::Fins(Fins {
         surface,
@@ -266,7 +266,7 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
         area_of_one,
         front,
         written: written.is_some(),
-        pieces: site.pieces,
+        pieces: context.pieces,
     }))
 }
 

@@ -129,19 +129,19 @@ pub struct FlushInlet {
     layer_over_height: f64,
 }
 
-fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
-    let (width, height) = (view.given(&WIDTH), view.given(&HEIGHT));
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let (width, height) = (view.required(&WIDTH), view.required(&HEIGHT));
     // the case reader has made sure that it is there
     let layer = view.table(&BOUNDARY_LAYER)?;
     let points = view.pairs(&RECOVERY);
     let recovery = match (view.number(&RECOVERY), points.is_empty()) {
         (Some(number), _) => Recovery::Written(number),
         (None, false) => Recovery::Curve(points),
-        (None, true) => Recovery::Published(view.given(&RECOVERY_SHIFT)),
+        (None, true) => Recovery::Published(view.required(&RECOVERY_SHIFT)),
     };
-    let angle = view.given(&RAMP_ANGLE);
+    let angle = view.required(&RAMP_ANGLE);
     if (angle - SEVEN).abs() > DEGREE * 1.001 {
-        site.warn(
+        context.warn(
             "flush-ramp",
             Some(&RAMP_ANGLE),
             format!(
@@ -157,7 +157,7 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
     }
     let slenderness = width / height;
     if !(2.999..=5.001).contains(&slenderness) {
-        site.warn(
+        context.warn(
             "flush-proportions",
             Some(&HEIGHT),
             format!("the lip is {slenderness:.1} times as wide as high; 3 to 5 is what the published recovery holds for (from memory)"),
@@ -168,11 +168,11 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
         width,
         height,
         ramp_angle: angle,
-        pieces: site.pieces,
-        run: layer.given(&RUN),
+        pieces: context.pieces,
+        run: layer.required(&RUN),
         recovery,
-        entry: view.given(&ENTRY_LOSS),
-        lip: Lip::new(0.0, width * height * site.pieces, 0.0, 0.0),
+        entry: view.required(&ENTRY_LOSS),
+        lip: Lip::new(0.0, width * height * context.pieces, 0.0, 0.0),
         dynamic_pressure: 0.0,
         local_speed: 0.0,
         layer_over_height: 0.0,
@@ -188,8 +188,8 @@ pub fn plan(view: &View) -> Option<Vec<(f64, f64)>> {
 
 impl FlushInlet {
     /// Thickness of the skin's layer before it (m) in a moment, with the Reynolds number on its run; none at rest.
-    pub fn layer(&self, moment: &FreeStream) -> Option<(f64, f64)> {
-        let reynolds = moment.air.density() * moment.local_speed * self.run / moment.viscosity;
+    pub fn layer(&self, free_stream: &FreeStream) -> Option<(f64, f64)> {
+        let reynolds = free_stream.air.density() * free_stream.local_speed * self.run / free_stream.viscosity;
         (reynolds > 0.0).then(|| (boundary_layer::thickness(self.run, reynolds), reynolds))
     }
 
@@ -241,11 +241,13 @@ impl FlushInlet {
 }
 
 impl ElementLaw for FlushInlet {
-    fn prepare(&mut self, moment: &FreeStream, taped: f64) {
-        self.dynamic_pressure = moment.dynamic_pressure;
-        self.local_speed = moment.local_speed;
-        self.layer_over_height = self.layer(moment).map_or(0.0, |(thickness, _)| thickness / self.height);
-        self.lip = Lip::new(self.entry, self.width * self.height * self.pieces, taped, moment.local_speed);
+    fn prepare(&mut self, free_stream: &FreeStream, taped: f64) {
+        self.dynamic_pressure = free_stream.dynamic_pressure;
+        self.local_speed = free_stream.local_speed;
+        self.layer_over_height =
+            self.layer(free_stream).map_or(0.0, |(thickness, _)| thickness / self.height);
+        self.lip =
+            Lip::new(self.entry, self.width * self.height * self.pieces, taped, free_stream.local_speed);
     }
 
     #[inline]

@@ -5,7 +5,7 @@
 //! pressures and the air's temperature behind it, each with slopes, so that the whole system can be
 //! solved by Newton's method.
 
-use super::moment::FreeStream;
+use super::free_stream::FreeStream;
 use crate::air::transport::viscosity_and_slope;
 use crate::correlations::LossCoefficient;
 use crate::correlations::friction::friction_times_reynolds;
@@ -136,7 +136,7 @@ impl Lump {
 pub trait ElementLaw {
     /// Takes up what does not change while one moment is solved. `taped` is the share of the
     /// element's opening that is blanked.
-    fn prepare(&mut self, moment: &FreeStream, taped: f64);
+    fn prepare(&mut self, free_stream: &FreeStream, taped: f64);
 
     /// What the element does at a flow, entering temperature (K) and part temperature (K).
     fn respond(&self, stream: &PassageStream, temperature: f64, part: f64) -> Response;

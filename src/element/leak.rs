@@ -82,13 +82,13 @@ pub struct Leak {
     resistance: Resistance,
 }
 
-fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
     let share = view.number(&SHARE_OF_INLETS);
-    let area = match (site.size, share) {
+    let area = match (context.size, share) {
         (Some(size), None) => size.area,
-        (None, Some(share)) if site.inlet_area > 0.0 => share * site.inlet_area,
+        (None, Some(share)) if context.inlet_area > 0.0 => share * context.inlet_area,
         (None, Some(_)) => {
-            site.fault(
+            context.fault(
                 "no-inlet-area",
                 Some(&SHARE_OF_INLETS),
                 "the leak is a share of the inlets, and the case has none".into(),
@@ -97,7 +97,7 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
             return None;
         }
         _ => {
-            site.fault(
+            context.fault(
                 "leak-size",
                 None,
                 "a leak needs exactly one of a size and share_of_inlets".into(),
@@ -107,7 +107,7 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
         }
     };
     if area < LEAST_AREA {
-        site.fault(
+        context.fault(
             "opening-too-small",
             share.map(|_| &SHARE_OF_INLETS),
             format!("the leak has {:.1e} cm2; the least that is accepted is 0.01 cm2", 1e4 * area),
@@ -115,17 +115,17 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
         );
         return None;
     }
-    let coefficient = view.given(&PRESSURE_COEFFICIENT);
-    let sign = f64::from(u8::from(site.from_outside && site.first))
-        - f64::from(u8::from(site.to_outside && site.last));
-    let discharge = view.given(&DISCHARGE);
+    let coefficient = view.required(&PRESSURE_COEFFICIENT);
+    let sign = f64::from(u8::from(context.from_outside && context.first))
+        - f64::from(u8::from(context.to_outside && context.last));
+    let discharge = view.required(&DISCHARGE);
     Some(Law::Leak(Leak {
         area_of_one: area,
-        effective: discharge * area * site.pieces,
-        pieces: site.pieces,
+        effective: discharge * area * context.pieces,
+        pieces: context.pieces,
         signed_coefficient: sign * coefficient,
         push: 0.0,
-        resistance: Resistance::constant(discharge_loss(discharge), area * site.pieces),
+        resistance: Resistance::constant(discharge_loss(discharge), area * context.pieces),
     }))
 }
 
@@ -151,8 +151,8 @@ impl Leak {
 }
 
 impl ElementLaw for Leak {
-    fn prepare(&mut self, moment: &FreeStream, _taped: f64) {
-        self.push = moment.dynamic_pressure * self.signed_coefficient;
+    fn prepare(&mut self, free_stream: &FreeStream, _taped: f64) {
+        self.push = free_stream.dynamic_pressure * self.signed_coefficient;
     }
 
     #[inline]

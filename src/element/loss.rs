@@ -40,12 +40,12 @@ pub const KIND: ElementKind = ElementKind {
 /// Law of a loss.
 pub type Loss = ConstantLoss;
 
-fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
-    let area = site.size?.area;
-    let k = view.given(&K);
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let area = context.size?.area;
+    let k = view.required(&K);
     let backward = view.number(&K_REVERSE).unwrap_or(k);
     if k < 0.0 || backward < 0.0 {
-        site.warn(
+        context.warn(
             "negative-loss",
             Some(&K),
             format!(
@@ -57,7 +57,7 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
     }
     Some(Law::Loss(ConstantLoss {
         area_of_one: area,
-        pieces: site.pieces,
-        resistance: Resistance::two_way(k, backward, area * site.pieces),
+        pieces: context.pieces,
+        resistance: Resistance::two_way(k, backward, area * context.pieces),
     }))
 }

@@ -14,11 +14,11 @@ pub mod exit;
 pub mod fan;
 pub mod fins;
 pub mod flush_inlet;
+pub mod free_stream;
 pub mod law;
 pub mod leak;
 pub mod lip;
 pub mod loss;
-pub mod moment;
 pub mod outline;
 pub mod ram_inlet;
 pub mod screen;
@@ -29,8 +29,8 @@ pub mod wall_inlet;
 pub mod wheel;
 
 pub use asked::{Push, Sign};
+pub use free_stream::FreeStream;
 pub use law::{ConstantLoss, Discharge, ElementLaw, PassageStream, Resistance, Response};
-pub use moment::FreeStream;
 pub use size::PieceSize;
 
 use crate::keys::{Key, View};
@@ -91,7 +91,7 @@ pub struct ElementKind {
     pub example: &'static str,
     /// An example of each other form that its table allows.
     pub further_examples: &'static [&'static str],
-    /// Makes the law from what is written; none where `site` got a fault.
+    /// Makes the law from what is written; none where `context` got a fault.
     pub build: fn(&mut ElementContext, &View) -> Option<Law>,
 }
 
@@ -200,8 +200,8 @@ macro_rules! elements {
 
         impl Law {
             /// See [`ElementLaw::prepare`].
-            pub fn prepare(&mut self, moment: &FreeStream, taped: f64) {
-                match self { $(Law::$law(law) => law.prepare(moment, taped),)+ }
+            pub fn prepare(&mut self, free_stream: &FreeStream, taped: f64) {
+                match self { $(Law::$law(law) => law.prepare(free_stream, taped),)+ }
             }
 
             /// See [`ElementLaw::respond`].

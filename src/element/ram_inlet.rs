@@ -158,8 +158,8 @@ pub struct SkinLayer {
 impl SkinLayer {
     /// Share of the dynamic pressure that the opening meets, and the Reynolds number on `run`;
     /// the whole at rest.
-    pub fn share(&self, moment: &FreeStream) -> (f64, f64) {
-        let reynolds = moment.air.density() * moment.local_speed * self.run / moment.viscosity;
+    pub fn share(&self, free_stream: &FreeStream) -> (f64, f64) {
+        let reynolds = free_stream.air.density() * free_stream.local_speed * self.run / free_stream.viscosity;
         if reynolds <= 0.0 {
             return (1.0, 0.0);
         }
@@ -183,22 +183,22 @@ pub fn entry_loss(view: &View, diameter: f64, default_edge: &str) -> f64 {
     }
 }
 
-fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
-    let size = site.size?;
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let size = context.size?;
     let diameter = super::size::equivalent_diameter(size.area);
     let layer = view.table(&BOUNDARY_LAYER).map(|layer| SkinLayer {
-        run: layer.given(&RUN),
-        gap: layer.given(&GAP),
+        run: layer.required(&RUN),
+        gap: layer.required(&GAP),
         height: layer.number(&LAYER_HEIGHT).unwrap_or(size.height),
     });
     Some(Law::RamInlet(RamInlet {
         area_of_one: size.area,
-        pieces: site.pieces,
-        recovery: view.given(&RECOVERY),
+        pieces: context.pieces,
+        recovery: view.required(&RECOVERY),
         entry: entry_loss(view, diameter, "rounded"),
         layer,
         in_opening: view.values.text(&RECOVERY_IS) == Some("in the opening"),
-        lip: Lip::new(0.0, size.area * site.pieces, 0.0, 0.0),
+        lip: Lip::new(0.0, size.area * context.pieces, 0.0, 0.0),
         push: 0.0,
     }))
 }
@@ -216,12 +216,12 @@ impl RamInlet {
 }
 
 impl ElementLaw for RamInlet {
-    fn prepare(&mut self, moment: &FreeStream, taped: f64) {
+    fn prepare(&mut self, free_stream: &FreeStream, taped: f64) {
         // what a pitot tube measured in the opening holds the skin's slow air already
         let before = self.layer.filter(|_| !self.in_opening);
-        let share = before.map_or(1.0, |layer| layer.share(moment).0);
-        self.push = moment.dynamic_pressure * self.recovery * share;
-        self.lip = Lip::new(self.entry, self.area_of_one * self.pieces, taped, moment.local_speed);
+        let share = before.map_or(1.0, |layer| layer.share(free_stream).0);
+        self.push = free_stream.dynamic_pressure * self.recovery * share;
+        self.lip = Lip::new(self.entry, self.area_of_one * self.pieces, taped, free_stream.local_speed);
     }
 
     #[inline]

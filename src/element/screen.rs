@@ -70,9 +70,11 @@ pub const KIND: ElementKind = ElementKind {
 /// Law of a screen.
 pub type Screen = ConstantLoss;
 
-fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
-    let Some(size) = site.size.or(site.before.map(|spot| super::PieceSize::of_area(spot.area))) else {
-        site.fault(
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let Some(size) =
+        context.size.or(context.before.map(|neighbour| super::PieceSize::of_area(neighbour.area)))
+    else {
+        context.fault(
             "area-unknown",
             None,
             "the screen has no size, and neither has the element before it".into(),
@@ -80,8 +82,8 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
         );
         return None;
     };
-    if site.size.is_none() && site.before.is_some_and(|spot| spot.count != site.count) {
-        site.fault(
+    if context.size.is_none() && context.before.is_some_and(|neighbour| neighbour.count != context.count) {
+        context.fault(
             "counts-differ",
             None,
             "the screen takes its size from the element before it, which stands another number of times"
@@ -90,9 +92,9 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
         );
         return None;
     }
-    let open = view.given(&OPEN_FRACTION) * (1.0 - view.given(&BLOCKED));
+    let open = view.required(&OPEN_FRACTION) * (1.0 - view.required(&BLOCKED));
     if open < 0.05 {
-        site.fault(
+        context.fault(
             "screen-closed",
             Some(&BLOCKED),
             format!("only {:.1} % of the screen is open; the formulas begin at 5 %", open * 100.0),
@@ -106,8 +108,8 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
     };
     Some(Law::Screen(ConstantLoss {
         area_of_one: size.area,
-        pieces: site.pieces,
-        resistance: Resistance::constant(k, size.area * site.pieces),
+        pieces: context.pieces,
+        resistance: Resistance::constant(k, size.area * context.pieces),
     }))
 }
 
@@ -120,7 +122,7 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
 /// V (m/s) before the screen, w (m) wire, f open fraction, ν (m²/s). The formulas hold from 400.
 pub fn gap_reynolds(view: &View, speed: f64, kinematic_viscosity: f64) -> Option<f64> {
     let wire = view.number(&WIRE)?;
-    let open = view.given(&OPEN_FRACTION) * (1.0 - view.given(&BLOCKED));
+    let open = view.required(&OPEN_FRACTION) * (1.0 - view.required(&BLOCKED));
     let root = open.sqrt();
     Some(speed / open * wire * root / (1.0 - root) / kinematic_viscosity)
 }

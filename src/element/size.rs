@@ -189,41 +189,41 @@ pub const SCALED: &[(&Key, bool)] = &[
 ];
 
 /// Finds the areas of an area change; `open_ends` lets a chamber count as an infinite area.
-pub fn change(site: &mut ElementContext, view: &View, open_ends: bool) -> Option<Change> {
-    let before = side(site, view, true, open_ends);
-    let after = side(site, view, false, open_ends);
+pub fn change(context: &mut ElementContext, view: &View, open_ends: bool) -> Option<Change> {
+    let before = side(context, view, true, open_ends);
+    let after = side(context, view, false, open_ends);
     Some(Change { before: before?, after: after? })
 }
 
-fn side(site: &mut ElementContext, view: &View, before: bool, open_ends: bool) -> Option<f64> {
+fn side(context: &mut ElementContext, view: &View, before: bool, open_ends: bool) -> Option<f64> {
     let key = if before { &AREA_BEFORE } else { &AREA_AFTER };
     if let Some(area) = view.number(key) {
         return Some(area);
     }
     let (neighbour, at_end, word) = if before {
-        (site.before, site.opens_before, "before")
+        (context.before, context.opens_before, "before")
     } else {
-        (site.after, site.opens_behind, "behind")
+        (context.after, context.opens_behind, "behind")
     };
-    if let Some(spot) = neighbour {
-        if spot.count != site.count {
-            site.fault(
+    if let Some(neighbour) = neighbour {
+        if neighbour.count != context.count {
+            context.fault(
                 "counts-differ",
                 Some(key),
                 format!(
                     "the element {word} it stands {} times, this one {} times, so that the area of one cannot be taken from it",
-                    spot.count, site.count
+                    neighbour.count, context.count
                 ),
                 format!("give {} of one piece, or make the counts equal", key.name),
             );
             return None;
         }
-        return Some(spot.area);
+        return Some(neighbour.area);
     }
     if at_end && open_ends {
         return Some(f64::INFINITY);
     }
-    site.fault(
+    context.fault(
         "area-unknown",
         Some(key),
         format!("no element {word} it has an area"),

@@ -48,11 +48,11 @@ pub struct AreaStep {
     resistance: Resistance,
 }
 
-fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
-    let change = change(site, view, true)?;
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let change = change(context, view, true)?;
     let smaller = change.smaller();
     if !smaller.is_finite() {
-        site.fault(
+        context.fault(
             "area-unknown",
             None,
             "a step between two chambers, with no area of its own".into(),
@@ -60,9 +60,9 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
         );
         return None;
     }
-    let ratio = view.given(&RADIUS) / equivalent_diameter(smaller);
+    let ratio = view.required(&RADIUS) / equivalent_diameter(smaller);
     if ratio > 1.0 {
-        site.fault(
+        context.fault(
             "step-radius-beyond-range",
             Some(&RADIUS),
             format!("the edge's radius is {ratio:.2} of the smaller diameter; the formula holds up to 1"),
@@ -77,11 +77,11 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
     let (forward, backward) = if widens { (widening, narrowing) } else { (narrowing, widening) };
     Some(Law::AreaStep(AreaStep {
         change,
-        pieces: site.pieces,
+        pieces: context.pieces,
         resistance: Resistance {
             forward: LossCoefficient { fixed: forward, per_friction: 0.0 },
             backward: LossCoefficient { fixed: backward, per_friction: 0.0 },
-            area: smaller * site.pieces,
+            area: smaller * context.pieces,
             diameter: 1.0,
             relative_roughness: 0.0,
         },

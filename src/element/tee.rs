@@ -84,10 +84,10 @@ pub struct TeeJoint {
     pub angle: f64,
 }
 
-fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
-    let area = site.size?.area;
-    let joint_behind = site.last && !site.to_outside;
-    let joint_before = site.first && !site.from_outside;
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let area = context.size?.area;
+    let joint_behind = context.last && !context.to_outside;
+    let joint_before = context.first && !context.from_outside;
     if joint_behind == joint_before {
         let (message, way_out) = if joint_behind {
             (
@@ -100,7 +100,7 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
                 "a joint is a chamber: end the passage there with the tee last, or begin it there with the tee first",
             )
         };
-        site.fault("tee-without-joint", None, message.into(), way_out.into());
+        context.fault("tee-without-joint", None, message.into(), way_out.into());
         return None;
     }
     let leg = match view.values.text(&LEG) {
@@ -110,9 +110,9 @@ fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
     };
     Some(Law::Tee(Tee {
         area_of_one: area,
-        pieces: site.pieces,
+        pieces: context.pieces,
         leg,
-        angle: view.given(&ANGLE),
+        angle: view.required(&ANGLE),
         joint_behind,
         joint: None,
     }))

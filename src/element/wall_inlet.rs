@@ -65,22 +65,22 @@ pub struct WallInlet {
     resistance: Resistance,
 }
 
-fn build(site: &mut ElementContext, view: &View) -> Option<Law> {
-    let size = site.size?;
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let size = context.size?;
     let entry = entry_loss(view, super::size::equivalent_diameter(size.area), "sharp");
     Some(Law::WallInlet(WallInlet {
         area_of_one: size.area,
-        pieces: site.pieces,
-        pressure_coefficient: view.given(&PRESSURE_COEFFICIENT),
+        pieces: context.pieces,
+        pressure_coefficient: view.required(&PRESSURE_COEFFICIENT),
         entry,
         push: 0.0,
-        resistance: Resistance::constant(entry, size.area * site.pieces),
+        resistance: Resistance::constant(entry, size.area * context.pieces),
     }))
 }
 
 impl ElementLaw for WallInlet {
-    fn prepare(&mut self, moment: &FreeStream, taped: f64) {
-        self.push = moment.dynamic_pressure * self.pressure_coefficient;
+    fn prepare(&mut self, free_stream: &FreeStream, taped: f64) {
+        self.push = free_stream.dynamic_pressure * self.pressure_coefficient;
         let entry = taped_entry(self.entry, taped);
         self.resistance =
             Resistance::constant(entry + taped * taped, self.area_of_one * self.pieces * (1.0 - taped));

@@ -106,12 +106,17 @@ pub fn diameter(view: &View) -> Option<f64> {
 }
 
 /// The curve of a wheel; none, with a fault, where its measured point needs an outlet that has no size.
-pub fn found(site: &mut ElementContext, view: &View, wheel: &Wheel, is_static: bool) -> Option<WheelCurve> {
+pub fn found(
+    context: &mut ElementContext,
+    view: &View,
+    wheel: &Wheel,
+    is_static: bool,
+) -> Option<WheelCurve> {
     // its absence has been faulted when the case was read
     let diameter = diameter(view)?;
     if !(DIAMETERS.0..=DIAMETERS.1).contains(&diameter) {
         let key = if view.values.has(&WHEEL_DIAMETER) { &WHEEL_DIAMETER } else { &DIAMETER };
-        site.warn(
+        context.warn(
             "fan-size-beyond-range",
             Some(key),
             format!(
@@ -128,11 +133,11 @@ pub fn found(site: &mut ElementContext, view: &View, wheel: &Wheel, is_static: b
         let points = tips.points(wheel, factor(view, &HEAD_FACTOR), factor(view, &FLOW_FACTOR));
         return Some(WheelCurve { points, speed: WRITTEN_AT, density: WRITTEN_DENSITY, measured: false });
     };
-    let (flow, mut pressure) = (measured.given(&FLOW), measured.given(&PRESSURE));
-    let (speed, density) = (measured.given(&SPEED), measured.given(&DENSITY));
+    let (flow, mut pressure) = (measured.required(&FLOW), measured.required(&PRESSURE));
+    let (speed, density) = (measured.required(&SPEED), measured.required(&DENSITY));
     if is_static {
-        let Some(area) = site.size.map(|size| size.area) else {
-            site.fault(
+        let Some(area) = context.size.map(|size| size.area) else {
+            context.fault(
                 "fan-size-needed",
                 Some(&CURVE_IS),
                 "a measured static pressure needs the outlet's size".into(),
@@ -146,7 +151,7 @@ pub fn found(site: &mut ElementContext, view: &View, wheel: &Wheel, is_static: b
     let usual = tips.points(wheel, 1.0, 1.0);
     let growth = wheels::growth(&usual, (flow, pressure))?;
     if let Some(side) = off_band(&tips, wheel, (flow, pressure)) {
-        site.warn(
+        context.warn(
             "fan-point-off-band",
             Some(&MEASURED),
             format!(

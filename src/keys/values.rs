@@ -290,7 +290,7 @@ impl<'a> View<'a> {
 
     /// The number behind a key that is required or has a default. Reading refuses a table in
     /// which it is missing, so not-a-number here would show a fault of the program.
-    pub fn given(&self, key: &Key) -> f64 {
+    pub fn required(&self, key: &Key) -> f64 {
         self.number(key).unwrap_or(f64::NAN)
     }
 

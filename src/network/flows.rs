@@ -4,7 +4,7 @@
 //! for each chamber. The general way gives the same numbers; this one does without its tables.
 
 use super::assemble::larger;
-use super::load::{BoundaryConditions, FlowConstraint};
+use super::boundary::{BoundaryConditions, FlowConstraint};
 use super::state::NetworkState;
 use super::topology::{Network, PassageEnd};
 use super::workspace::{LEAST_SLOPE, Solver};
@@ -13,10 +13,10 @@ use crate::numerics::smooth::magnitude;
 impl Network {
     /// Whether every passage is a plain opening that only pressures drive. To be asked of an
     /// isothermal network.
-    pub(super) fn is_plain(&self, load: &BoundaryConditions) -> bool {
-        let passages = self.passages.iter().zip(&load.draught);
-        passages.fold(true, |plain, (passage, draught)| {
-            plain & passage.plain.is_some() & (*draught == FlowConstraint::Free)
+    pub(super) fn is_plain(&self, boundary: &BoundaryConditions) -> bool {
+        let passages = self.passages.iter().zip(&boundary.constraint);
+        passages.fold(true, |plain, (passage, constraint)| {
+            plain & passage.plain.is_some() & (*constraint == FlowConstraint::Free)
         })
     }
 }
@@ -27,7 +27,7 @@ impl Solver {
     pub(super) fn measure_flows(
         &mut self,
         network: &Network,
-        load: &BoundaryConditions,
+        boundary: &BoundaryConditions,
         state: &NetworkState,
     ) -> f64 {
         let chambers = network.chambers.len();
@@ -37,8 +37,8 @@ impl Solver {
         scale.fill(0.0);
         let mut worst: f64 = 0.0;
         // Δp = K/2A² ṁ|ṁ|/ρ, the density that of the day's air throughout
-        let specific_volume = load.gas.volume_per_kelvin * load.day_temperature;
-        let smoothing = load.gas.smooth_below * load.gas.density;
+        let specific_volume = boundary.gas.volume_per_kelvin * boundary.day_temperature;
+        let smoothing = boundary.gas.smooth_below * boundary.gas.density;
         let passages = network.passages.iter().zip(&state.flow).zip(&mut self.eliminations);
         for ((passage, flow), line) in passages {
             let Some(lump) = &passage.plain else { continue };

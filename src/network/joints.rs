@@ -4,7 +4,7 @@
 //! passage's flow is eliminated (see [`super::assemble`]); the loss and its slopes by both flows and by the joint's
 //! temperature stand in that row.
 
-use super::load::BoundaryConditions;
+use super::boundary::BoundaryConditions;
 use super::topology::{LegLoss, Network, PassageEnd};
 use super::workspace::{LegSlopes, Trace};
 use crate::element::tee::TeeLeg;
@@ -49,7 +49,7 @@ impl Network {
     pub(super) fn leg_loss(
         &self,
         leg: &LegLoss,
-        load: &BoundaryConditions,
+        boundary: &BoundaryConditions,
         flow: &[f64],
         unknowns: &[f64],
     ) -> (f64, f64, LegSlopes) {
@@ -57,16 +57,16 @@ impl Network {
         let mut slopes = LegSlopes { joint, ..LegSlopes::default() };
         let Some(tee) = self.laws[leg.element].as_tee() else { return (0.0, 0.0, slopes) };
         let towards = (leg.along * flow[leg.passage], leg.partner_along * flow[leg.partner]);
-        let scale = self.smoothing(leg.passage, &load.gas);
+        let scale = self.smoothing(leg.passage, &boundary.gas);
         let (mut loss, mut by_own, mut by_partner) = tee.loss(towards, scale);
-        if load.tees < 1.0 {
+        if boundary.tees < 1.0 {
             let (plain, slope) = signed_square(towards.0, scale);
-            let unit = (1.0 - load.tees) * tee.head_per_square();
-            loss = load.tees * loss + unit * plain;
-            by_own = load.tees * by_own + unit * slope;
-            by_partner *= load.tees;
+            let unit = (1.0 - boundary.tees) * tee.head_per_square();
+            loss = boundary.tees * loss + unit * plain;
+            by_own = boundary.tees * by_own + unit * slope;
+            by_partner *= boundary.tees;
         }
-        let per_kelvin = load.gas.volume_per_kelvin * leg.along;
+        let per_kelvin = boundary.gas.volume_per_kelvin * leg.along;
         let unit = per_kelvin * unknowns[joint];
         slopes.by_partner = unit * by_partner * leg.partner_along;
         slopes.by_joint = per_kelvin * loss;
@@ -77,11 +77,11 @@ impl Network {
     pub(super) fn add_leg_loss(
         &self,
         leg: &LegLoss,
-        load: &BoundaryConditions,
+        boundary: &BoundaryConditions,
         (flow, unknowns): (&[f64], &[f64]),
         trace: &mut Trace,
     ) -> LegSlopes {
-        let (loss, by_own, slopes) = self.leg_loss(leg, load, flow, unknowns);
+        let (loss, by_own, slopes) = self.leg_loss(leg, boundary, flow, unknowns);
         trace.rise -= loss;
         trace.scale += loss.abs();
         trace.rise_by_flow -= by_own;

@@ -1,6 +1,6 @@
 //! Newton's method on flows, pressures and temperatures at once.
 
-use super::load::BoundaryConditions;
+use super::boundary::BoundaryConditions;
 use super::state::NetworkState;
 use super::topology::{Network, PassageEnd};
 use super::workspace::{HeldFixed, KNOWN, Solver, TOLERANCE, Unsolved};
@@ -26,25 +26,30 @@ impl Solver {
     pub fn solve(
         &mut self,
         network: &Network,
-        load: &BoundaryConditions,
+        boundary: &BoundaryConditions,
         state: &mut NetworkState,
     ) -> Result<f64, Unsolved> {
-        self.take_up(network, load, state);
-        let error = self.descend_whole(network, load, state);
-        match self.settle_standing(network, load, state, error) {
+        self.take_up(network, boundary, state);
+        let error = self.descend_whole(network, boundary, state);
+        match self.settle_standing(network, boundary, state, error) {
             error if error <= TOLERANCE => Ok(error),
-            _ => self.solve_safely(network, load, state),
+            _ => self.solve_safely(network, boundary, state),
         }
     }
 
     /// Gets ready for a solution.
-    pub(super) fn take_up(&mut self, network: &Network, load: &BoundaryConditions, state: &mut NetworkState) {
+    pub(super) fn take_up(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        state: &mut NetworkState,
+    ) {
         self.steps = 0;
-        self.isothermal = network.is_isothermal(load);
-        self.plain = self.isothermal && network.is_plain(load);
+        self.isothermal = network.is_isothermal(boundary);
+        self.plain = self.isothermal && network.is_plain(boundary);
         self.size = if self.isothermal { network.chambers.len() } else { network.rows() };
         if self.isothermal {
-            state.unknowns[network.chambers.len()..].fill(load.day_temperature);
+            state.unknowns[network.chambers.len()..].fill(boundary.day_temperature);
         }
     }
 
@@ -53,13 +58,13 @@ impl Solver {
     pub(super) fn descend_whole(
         &mut self,
         network: &Network,
-        load: &BoundaryConditions,
+        boundary: &BoundaryConditions,
         state: &mut NetworkState,
     ) -> f64 {
         let mut best = f64::INFINITY;
         let mut since_best = 0;
         for round in 0..=PLAIN_STEPS {
-            let error = self.measure(network, load, state);
+            let error = self.measure(network, boundary, state);
             if error <= TOLERANCE {
                 return error;
             }
@@ -77,7 +82,7 @@ impl Solver {
                 }
             }
             self.steps += 1;
-            if !self.newton_step(network, load, state) {
+            if !self.newton_step(network, boundary, state) {
                 break;
             }
         }
@@ -92,10 +97,10 @@ impl Solver {
     pub(super) fn newton_step(
         &mut self,
         network: &Network,
-        load: &BoundaryConditions,
+        boundary: &BoundaryConditions,
         state: &mut NetworkState,
     ) -> bool {
-        self.linearise(network, load, state);
+        self.linearise(network, boundary, state);
         let size = self.size;
         self.work += network.laws.len() as u64 + (size * size * size) as u64 / FLOPS_OF_A_VISIT;
         let right = self.residual.iter().zip(&self.shift);

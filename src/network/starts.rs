@@ -3,7 +3,7 @@
 //! Hot air is thin: a fan pushes less with it, and it rises. So the air may settle in more ways than one: cold air
 //! keeps coming because much comes, or hot air stands, or goes the other way, because little does.
 
-use super::load::{BoundaryConditions, FlowConstraint};
+use super::boundary::{BoundaryConditions, FlowConstraint};
 use super::state::NetworkState;
 use super::topology::Network;
 
@@ -38,8 +38,8 @@ impl InitialState {
 
 impl NetworkState {
     /// Takes the values of a start.
-    pub fn begin_at(&mut self, network: &Network, load: &BoundaryConditions, start: InitialState) {
-        self.begin(network, load);
+    pub fn begin_at(&mut self, network: &Network, boundary: &BoundaryConditions, start: InitialState) {
+        self.begin(network, boundary);
         let (factor, soaked) = match start {
             InitialState::Plain | InitialState::AgainstFans => (1.0, 0.0),
             InitialState::Soaked => (0.01, 1.0),
@@ -47,15 +47,17 @@ impl NetworkState {
             InitialState::Fresh => (3.0, 0.0),
             InitialState::FreshBack => (-1.0, 0.0),
         };
-        for ((flow, draught), passage) in self.flow.iter_mut().zip(&load.draught).zip(&network.passages) {
-            if *draught == FlowConstraint::Free {
+        for ((flow, constraint), passage) in
+            self.flow.iter_mut().zip(&boundary.constraint).zip(&network.passages)
+        {
+            if *constraint == FlowConstraint::Free {
                 let against = start == InitialState::AgainstFans && passage.turning;
                 *flow *= if against { -1.0 } else { factor };
             }
         }
         if soaked > 0.0 {
             for value in &mut self.unknowns[self.chambers..2 * self.chambers] {
-                *value = load.day_temperature + 300.0;
+                *value = boundary.day_temperature + 300.0;
             }
             for (index, part) in network.parts.iter().enumerate() {
                 self.set_part_temperature(index, part.source_temperature);
@@ -63,7 +65,7 @@ impl NetworkState {
         }
         if start == InitialState::Fresh {
             for value in &mut self.unknowns[self.chambers..2 * self.chambers] {
-                *value = load.day_temperature + 5.0;
+                *value = boundary.day_temperature + 5.0;
             }
         }
     }

@@ -1,6 +1,6 @@
 //! What is solved for: flows, pressures and temperatures.
 
-use super::load::{BoundaryConditions, FlowConstraint};
+use super::boundary::{BoundaryConditions, FlowConstraint};
 use super::topology::Network;
 
 /// Flows, pressures and temperatures of a network.
@@ -16,37 +16,37 @@ pub struct NetworkState {
 
 impl NetworkState {
     /// A state to start from: air moving gently along every passage, everything lukewarm.
-    pub fn first_guess(network: &Network, load: &BoundaryConditions) -> NetworkState {
+    pub fn first_guess(network: &Network, boundary: &BoundaryConditions) -> NetworkState {
         let mut state = NetworkState {
             flow: vec![0.0; network.passages.len()],
             unknowns: vec![0.0; network.unknowns()],
             chambers: network.chambers.len(),
         };
-        state.begin(network, load);
+        state.begin(network, boundary);
         state
     }
 
     /// Takes the values of [`NetworkState::first_guess`].
-    pub fn begin(&mut self, network: &Network, load: &BoundaryConditions) {
+    pub fn begin(&mut self, network: &Network, boundary: &BoundaryConditions) {
         let chambers = network.chambers.len();
         for (index, value) in self.unknowns.iter_mut().enumerate() {
             *value = if index < chambers {
                 0.0
             } else if index < 2 * chambers {
-                load.day_temperature + 30.0
+                boundary.day_temperature + 30.0
             } else {
                 match network.parts.get(index - 2 * chambers) {
-                    Some(part) => part.mark().max(load.day_temperature),
-                    None => load.total_temperature,
+                    Some(part) => part.mark().max(boundary.day_temperature),
+                    None => boundary.total_temperature,
                 }
             };
         }
-        let passages = network.passages.iter().zip(&load.draught);
-        for (flow, (passage, draught)) in self.flow.iter_mut().zip(passages) {
-            *flow = match draught {
-                FlowConstraint::Free => 10.0 * load.gas.density * passage.least_area,
+        let passages = network.passages.iter().zip(&boundary.constraint);
+        for (flow, (passage, constraint)) in self.flow.iter_mut().zip(passages) {
+            *flow = match constraint {
+                FlowConstraint::Free => 10.0 * boundary.gas.density * passage.least_area,
                 FlowConstraint::Fixed(flow) => *flow,
-                FlowConstraint::Volume(volume) => volume * load.gas.density,
+                FlowConstraint::Volume(volume) => volume * boundary.gas.density,
             };
         }
     }
@@ -120,12 +120,17 @@ impl NetworkState {
 
     /// Takes the values of a state of a network to which no more than passages and warm air drawn in again were added
     /// behind, these as in [`NetworkState::first_guess`]; whether it can be one.
-    pub fn begin_like(&mut self, network: &Network, load: &BoundaryConditions, other: &NetworkState) -> bool {
+    pub fn begin_like(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        other: &NetworkState,
+    ) -> bool {
         let (flows, unknowns) = (other.flow.len(), other.unknowns.len());
         if self.chambers != other.chambers || self.flow.len() < flows || self.unknowns.len() < unknowns {
             return false;
         }
-        self.begin(network, load);
+        self.begin(network, boundary);
         self.flow[..flows].copy_from_slice(&other.flow);
         self.unknowns[..unknowns].copy_from_slice(&other.unknowns);
         true

@@ -292,12 +292,12 @@ impl Network {
     }
 
     /// Takes up a moment: opens, speeds and pushes of every element, and where heads are lost.
-    pub fn prepare(&mut self, moment: &FreeStream, taped: &[f64]) {
+    pub fn prepare(&mut self, free_stream: &FreeStream, taped: &[f64]) {
         self.meets.clear();
         for (index, passage) in self.passages.iter_mut().enumerate() {
             for element in passage.elements.clone() {
                 let share = if passage.taped == Some(element) { taped[index] } else { 0.0 };
-                self.laws[element].prepare(moment, share);
+                self.laws[element].prepare(free_stream, share);
             }
             let first = self.meets.len();
             let mut sudden = passage.sudden.iter().peekable();
@@ -316,7 +316,8 @@ impl Network {
             }
             passage.meets = first..self.meets.len();
             let laws = &self.laws[passage.elements.clone()];
-            passage.turning = laws.iter().filter_map(Law::as_fan).any(|fan| fan.speed_at(moment.rpm) > 0.0);
+            passage.turning =
+                laws.iter().filter_map(Law::as_fan).any(|fan| fan.speed_at(free_stream.rpm) > 0.0);
             let written = laws.iter().filter_map(|law| law.area().map(|area| area * law.pieces()));
             passage.least_area = written.fold(f64::INFINITY, f64::min).min(1.0);
             if passage.least_area == 1.0 {

@@ -1,6 +1,6 @@
 //! Follows the air along one passage: pressure and temperature, with slopes.
 
-use super::load::{BoundaryConditions, Gas};
+use super::boundary::{BoundaryConditions, Gas};
 use super::state::NetworkState;
 use super::topology::{NO_PART, Network, PassageEnd, Segment};
 use super::workspace::{KNOWN, PartSlopes, Trace};
@@ -24,7 +24,7 @@ impl Network {
         &self,
         index: usize,
         forward: bool,
-        load: &BoundaryConditions,
+        boundary: &BoundaryConditions,
         unknowns: &[f64],
     ) -> (f64, usize) {
         let passage = &self.passages[index];
@@ -39,7 +39,7 @@ impl Network {
                     let column = self.inlet_column(inlet);
                     (unknowns[column], column)
                 }
-                _ => (load.total_temperature, KNOWN),
+                _ => (boundary.total_temperature, KNOWN),
             },
         }
     }
@@ -49,11 +49,11 @@ impl Network {
     pub fn follow(
         &self,
         index: usize,
-        load: &BoundaryConditions,
+        boundary: &BoundaryConditions,
         state: &NetworkState,
         mut show: impl FnMut(usize, f64, &Response),
     ) {
-        self.follow_all(index, load, state, |met, entering, response| {
+        self.follow_all(index, boundary, state, |met, entering, response| {
             if let Met::Element(element) = met {
                 show(element, entering, response);
             }
@@ -64,17 +64,17 @@ impl Network {
     pub fn follow_all(
         &self,
         index: usize,
-        load: &BoundaryConditions,
+        boundary: &BoundaryConditions,
         state: &NetworkState,
         mut show: impl FnMut(Met, f64, &Response),
     ) {
         let passage = &self.passages[index];
         let flow = state.flow[index];
-        let gas = &load.gas;
+        let gas = &boundary.gas;
         let stream =
             PassageStream::new(flow, self.smoothing(index, gas), gas.volume_per_kelvin, gas.heat_capacity);
-        let mut temperature = self.start(index, stream.forward, load, &state.unknowns).0;
-        let mut eased = self.eased_rise(index, load, state);
+        let mut temperature = self.start(index, stream.forward, boundary, &state.unknowns).0;
+        let mut eased = self.eased_rise(index, boundary, state);
         let count = passage.elements.len();
         // places in the chain: a change stands before the element of its place
         for step in 0..=2 * count {
@@ -104,11 +104,11 @@ impl Network {
                 response.push += std::mem::take(&mut eased);
             }
             if let Some(leg) = passage.leg.map(|leg| &self.legs[leg]).filter(|leg| leg.element == element) {
-                response.drop += self.leg_loss(leg, load, &state.flow, &state.unknowns).0;
+                response.drop += self.leg_loss(leg, boundary, &state.flow, &state.unknowns).0;
             }
             if let Some(stack) = passage.stack.filter(|stack| stack.element == element) {
                 let chamber = state.chamber_temperature(stack.chamber);
-                response.push += self.stack(&stack, gas, load.day_temperature, chamber).0;
+                response.push += self.stack(&stack, gas, boundary.day_temperature, chamber).0;
             }
             show(Met::Element(element), temperature, &response);
             temperature = response.outlet;
@@ -119,17 +119,17 @@ impl Network {
     pub fn last_head(
         &self,
         index: usize,
-        load: &BoundaryConditions,
+        boundary: &BoundaryConditions,
         state: &NetworkState,
         outlet: f64,
     ) -> f64 {
         let passage = &self.passages[index];
         let flow = state.flow[index];
         let lost = if flow >= 0.0 { passage.head_forward } else { passage.head_backward };
-        lost * load.gas.volume_per_kelvin
+        lost * boundary.gas.volume_per_kelvin
             * outlet
             * flow.abs()
-            * magnitude(flow, self.smoothing(index, &load.gas)).0
+            * magnitude(flow, self.smoothing(index, &boundary.gas)).0
     }
 
     /// Flow below which the laws of a passage are smooth (kg/s).

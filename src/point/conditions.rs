@@ -5,7 +5,7 @@ use super::describe;
 use super::model::Model;
 use super::operation::Operation;
 use super::result::{ByName, Condition, Worst};
-use super::runner::PointSolver;
+use super::solver::PointSolver;
 use crate::case::{Case, Warning};
 use crate::network::Unsolved;
 
@@ -74,7 +74,7 @@ pub struct Solved {
 
 /// The same within a budget; conditions that would be too much are left out.
 pub fn solved_within(case: &Case, model: &Model, budget: Budget) -> Solved {
-    let mut runner = PointSolver::new(model);
+    let mut solver = PointSolver::new(model);
     let mut found = Solved { conditions: Vec::new(), unsolved: Vec::new(), work: 0 };
     for (index, named) in case.conditions.iter().enumerate() {
         let none = |source| ConditionUnsolved { condition: named.name.clone(), source };
@@ -83,15 +83,15 @@ pub fn solved_within(case: &Case, model: &Model, budget: Budget) -> Solved {
             continue;
         }
         let operation = Operation::of_condition(case, model, &named.values);
-        runner.prepare(model, &operation);
-        runner.forget();
-        match runner.solve() {
+        solver.prepare(model, &operation);
+        solver.forget();
+        match solver.solve() {
             Ok(()) => {
-                found.conditions.push(describe::condition(case, model, &mut runner, &operation, index));
+                found.conditions.push(describe::condition(case, model, &mut solver, &operation, index));
             }
             Err(source) => found.unsolved.push(none(source.into())),
         }
-        found.work = runner.work() + (index as u64 + 1) * budget::reading(case);
+        found.work = solver.work() + (index as u64 + 1) * budget::reading(case);
     }
     found
 }

@@ -114,7 +114,7 @@ fn exit_areas(case: &Case) -> impl Iterator<Item = f64> {
     case.passages.iter().map(|passage| {
         let Some(exit) = passage.first_of(Role::Exit) else { return 0.0 };
         let view = case.view(&passage.elements[exit]);
-        let pieces = case.view(&passage.values).given(&t::COUNT)
+        let pieces = case.view(&passage.values).required(&t::COUNT)
             * view.number(&element::size::COUNT).unwrap_or(1.0)
             * view.number(&element::exit::LOUVRES).unwrap_or(1.0);
         PieceSize::read(&view).map_or(0.0, |size| pieces * size.area)

@@ -60,7 +60,7 @@ impl Model {
         let chambers = case
             .chambers
             .iter()
-            .map(|c| Chamber { skin_conductance: case.view(&c.values).given(&t::SKIN_CONDUCTANCE) })
+            .map(|c| Chamber { skin_conductance: case.view(&c.values).required(&t::SKIN_CONDUCTANCE) })
             .collect();
         let mut network = Network::new(chambers, parts);
         let mut part_of = Vec::new();
@@ -71,10 +71,10 @@ impl Model {
             .passages
             .iter()
             .filter(|p| p.to == "engine")
-            .map(|p| case.view(&p.values).given(&t::COUNT))
+            .map(|p| case.view(&p.values).required(&t::COUNT))
             .sum();
         for passage in &case.passages {
-            let copies = case.view(&passage.values).given(&t::COUNT);
+            let copies = case.view(&passage.values).required(&t::COUNT);
             let laws = build_laws(case, passage, copies, inlet_area, &mut faults, &mut warnings);
             let demand = match laws.iter().find_map(|(law, _)| law.as_demand()) {
                 Some(demand) => match (demand.flow, demand.share) {
@@ -118,7 +118,7 @@ impl Model {
         };
         let part_shares: Vec<f64> = case.parts.iter().map(|part| share_of(&part.name)).collect();
         let from_friction: Vec<f64> =
-            case.parts.iter().map(|part| case.view(&part.values).given(&t::FROM_FRICTION)).collect();
+            case.parts.iter().map(|part| case.view(&part.values).required(&t::FROM_FRICTION)).collect();
         let chamber_shares = case.chambers.iter().map(|chamber| share_of(&chamber.name)).collect();
         match engine {
             Some(engine) if faults.is_empty() => Ok(Model {
@@ -183,14 +183,14 @@ pub(crate) fn read_part(case: &Case, values: &Values) -> Part {
     Part {
         limit,
         least: view.number(&t::LEAST),
-        bay_conductance: view.given(&t::BAY_CONDUCTANCE),
+        bay_conductance: view.required(&t::BAY_CONDUCTANCE),
         surface: view.number(&t::SURFACE).map(|area| HotSurface {
             area,
-            emissivity: view.given(&t::EMISSIVITY),
+            emissivity: view.required(&t::EMISSIVITY),
             height: view.number(&t::SURFACE_HEIGHT).unwrap_or(area.sqrt()),
         }),
         chamber: case.chamber_of(values),
-        source_temperature: view.given(&t::SOURCE_TEMPERATURE),
+        source_temperature: view.required(&t::SOURCE_TEMPERATURE),
         reference_temperature: view.number(&t::SHARE_AT).unwrap_or(limit),
         heat_capacity: view.number(&t::HEAT_CAPACITY).or(by_mass),
     }
@@ -217,7 +217,7 @@ pub(crate) fn read_engine(case: &Case, faults: &mut Diagnostics) -> Option<Engin
     let (peak_power, peak_rpm) = power.peak(&points);
     let brake_efficiency = match view.number(&e::FUEL_CONSUMPTION) {
         Some(consumption) => 1.0 / (consumption * HEATING_VALUE),
-        None => view.given(&e::BRAKE_EFFICIENCY),
+        None => view.required(&e::BRAKE_EFFICIENCY),
     };
     let shares = case.engine.map(&e::HEAT).iter().map(|(name, id)| (name.as_str(), case.numbers.value(*id)));
     let shares: Vec<(&str, f64)> = shares.collect();
@@ -226,19 +226,19 @@ pub(crate) fn read_engine(case: &Case, faults: &mut Diagnostics) -> Option<Engin
         peak_power,
         peak_rpm,
         standard_air: case.engine.text(&e::POWER_BASIS) != Some("as-measured"),
-        displacement: view.given(&e::DISPLACEMENT),
-        strokes: view.given(&e::STROKES),
+        displacement: view.required(&e::DISPLACEMENT),
+        strokes: view.required(&e::STROKES),
         brake_efficiency,
-        volumetric_efficiency: view.given(&e::VOLUMETRIC_EFFICIENCY),
-        friction_pressure: view.given(&e::FRICTION_PRESSURE),
-        heat_exponent: view.given(&e::HEAT_EXPONENT),
+        volumetric_efficiency: view.required(&e::VOLUMETRIC_EFFICIENCY),
+        friction_pressure: view.required(&e::FRICTION_PRESSURE),
+        heat_exponent: view.required(&e::HEAT_EXPONENT),
         shares_of_brake_power: case.engine.text(&e::HEAT_SHARES_OF) == Some("brake power"),
         total_share: shares.iter().map(|(_, share)| share).sum(),
         friction_share: shares
             .iter()
             .filter_map(|(name, share)| {
                 let part = &case.parts[case.part(name)?].values;
-                Some(share * case.view(part).given(&t::FROM_FRICTION))
+                Some(share * case.view(part).required(&t::FROM_FRICTION))
             })
             .sum(),
     })

@@ -45,8 +45,8 @@ impl Gearing {
     /// Reads `[drive]`; the usable range falls back on that of the power curve.
     pub fn read(case: &Case, model: &Model) -> Option<Gearing> {
         let view = case.view(case.drive.as_ref()?);
-        let circumference = 2.0 * std::f64::consts::PI * view.given(&e::TYRE_RADIUS);
-        let final_drive = view.given(&e::FINAL_DRIVE);
+        let circumference = 2.0 * std::f64::consts::PI * view.required(&e::TYRE_RADIUS);
+        let final_drive = view.required(&e::FINAL_DRIVE);
         let (lowest, highest) = model.engine.power.known();
         Some(Gearing {
             rpm_per_speed: view
@@ -85,19 +85,19 @@ pub fn engine_runs(case: &Case, condition: &Named) -> bool {
 
 /// Whether the car moves in a condition with its engine running.
 pub fn is_driven(case: &Case, condition: &Named) -> bool {
-    case.view(&condition.values).given(&t::SPEED) > 0.0 && engine_runs(case, condition)
+    case.view(&condition.values).required(&t::SPEED) > 0.0 && engine_runs(case, condition)
 }
 
 /// Whether the car stands in a condition with its engine running.
 pub fn idles(case: &Case, condition: &Named) -> bool {
-    case.view(&condition.values).given(&t::SPEED) == 0.0 && engine_runs(case, condition)
+    case.view(&condition.values).required(&t::SPEED) == 0.0 && engine_runs(case, condition)
 }
 
 impl Operation {
     /// A condition of the case.
     pub fn of_condition(case: &Case, model: &Model, values: &Values) -> Operation {
         let view = case.view(values);
-        let speed = view.given(&t::SPEED);
+        let speed = view.required(&t::SPEED);
         let rpm = view.number(&t::RPM).unwrap_or_else(|| {
             let gear = view.number(&t::GEAR).unwrap_or(1.0) as usize;
             let gearing = Gearing::read(case, model);
@@ -112,10 +112,10 @@ impl Operation {
         Operation {
             air: day(case, Some(values)),
             speed,
-            wind: view.given(&t::WIND),
-            clear_air: view.given(&t::CLEAR_AIR),
+            wind: view.required(&t::WIND),
+            clear_air: view.required(&t::CLEAR_AIR),
             rpm,
-            load: view.given(&t::LOAD),
+            load: view.required(&t::LOAD),
             taped,
             fans: told(case, values, vec![FanSetting::AsSet; case.passages.len()]),
             blower: None,

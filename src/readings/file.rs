@@ -206,9 +206,9 @@ impl File<'_> {
         reader.take_defaults(&mut values);
         let view = View { values: &values, numbers: &self.numbers };
         ModelError {
-            parts: view.given(&r::ERROR_OF_PARTS),
-            air: view.given(&r::ERROR_OF_AIR),
-            pressures: view.given(&r::ERROR_OF_PRESSURES),
+            parts: view.required(&r::ERROR_OF_PARTS),
+            air: view.required(&r::ERROR_OF_AIR),
+            pressures: view.required(&r::ERROR_OF_PRESSURES),
         }
     }
 }

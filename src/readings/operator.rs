@@ -69,8 +69,8 @@ pub struct Reading {
 impl Reading {
     /// What an instrument without fault would show in the present solution of a car.
     pub fn value(&self, car: &Car) -> f64 {
-        let runner = car.runner();
-        let (network, state) = (&runner.network, &runner.state);
+        let solver = car.solver();
+        let (network, state) = (&solver.network, &solver.state);
         match self.what {
             // the hottest of several alike is what a gauge on each of them finds
             Quantity::Part(part) => {
@@ -81,7 +81,7 @@ impl Reading {
             Quantity::Air(chamber) => state.chamber_temperature(chamber),
             Quantity::Behind { passage, element, .. } => {
                 let mut outlet = f64::NAN;
-                network.follow(passage, &runner.load, state, |here, _, response| {
+                network.follow(passage, &solver.boundary, state, |here, _, response| {
                     if here == element {
                         outlet = response.outlet;
                     }
@@ -187,11 +187,11 @@ impl Reading {
 ///   p = Cp q   at the skin
 /// ```
 fn pressure(car: &Car, leg: GaugeEnd) -> f64 {
-    let (case, runner) = (car.case(), car.runner());
+    let (case, solver) = (car.case(), car.solver());
     let coefficient = |values: &Values| case.view(values).number(&PRESSURE_COEFFICIENT).unwrap_or(0.0);
-    let at_skin = |values: &Values| coefficient(values) * runner.moment.dynamic_pressure;
+    let at_skin = |values: &Values| coefficient(values) * solver.free_stream.dynamic_pressure;
     match leg {
-        GaugeEnd::Chamber(chamber) => runner.state.pressure(chamber),
+        GaugeEnd::Chamber(chamber) => solver.state.pressure(chamber),
         GaugeEnd::Skin { passage, element } => at_skin(&case.passages[passage].elements[element]),
         GaugeEnd::Place(place) => at_skin(&case.places[place].values),
         GaugeEnd::StillAir => 0.0,

@@ -22,7 +22,7 @@ impl File<'_> {
         let view = View { values, numbers: &self.numbers };
         let held = view.number(&r::HELD);
         let speed =
-            scene.case.view(&scene.case.conditions[condition].values).given(&crate::case::tables::SPEED);
+            scene.case.view(&scene.case.conditions[condition].values).required(&crate::case::tables::SPEED);
         if *bench && speed > 0.0 {
             let way_out = "write on = \"track\", or leave the speed out";
             let message = format!("{} is on the bench and has a speed", values.address);

@@ -24,8 +24,8 @@ use crate::point::budget::Budget;
 use crate::point::conditions::{self, ConditionUnsolved};
 use crate::point::model::Model;
 use crate::point::result as r;
-use crate::study::check::deciding::{Deciding, deciding_within};
 use crate::study::check::openings::{OpeningFacts, openings};
+use crate::study::check::sensitivity::{Sensitivity, sensitivity_within};
 use crate::study::document;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -69,7 +69,7 @@ pub struct Everything {
     /// Every inlet and exit.
     pub openings: Vec<OpeningFacts>,
     /// Which guess decides.
-    pub deciding: Deciding,
+    pub deciding: Sensitivity,
     /// What was read, for slips to be seen.
     #[serde(skip)]
     pub echoes: Vec<String>,
@@ -149,7 +149,7 @@ pub fn everything(
         || {
             rayon::join(
                 || sized.as_ref().map(|(sized, model)| steady(&sized.case, model, frame)),
-                || deciding_within(base.0, base.1, &facts, Budget::seconds(DECIDING), &mut left),
+                || sensitivity_within(base.0, base.1, &facts, Budget::seconds(DECIDING), &mut left),
             )
         },
         || {

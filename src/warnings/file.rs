@@ -1,7 +1,7 @@
 //! What shows in the case file alone: guesses that count, and names without a use.
 
+use super::condition::{address, assumed};
 use super::gather::{Finding, Findings};
-use super::scene::{address, assumed};
 use super::words;
 use crate::air::{ZERO_CELSIUS, standard_atmosphere};
 use crate::case::{Case, tables as t};
@@ -32,7 +32,7 @@ fn look_at_openings(case: &Case, gathered: &mut Findings) {
         for (index, values) in passage.elements.iter().enumerate() {
             match passage.kind(index).map(|kind| kind.name) {
                 Some("ram-inlet") if assumed(case, values, &element::ram_inlet::RECOVERY) => {
-                    let recovery = case.view(values).given(&element::ram_inlet::RECOVERY);
+                    let recovery = case.view(values).required(&element::ram_inlet::RECOVERY);
                     gathered.in_file(Finding {
                         code: "recovery-assumed",
                         place: Some(address(case, values, &element::ram_inlet::RECOVERY)),
@@ -97,7 +97,7 @@ fn look_at_last_diffusers(case: &Case, model: &Model, gathered: &mut Findings) {
 }
 
 fn look_at_wall_inlet(case: &Case, values: &Values, gathered: &mut Findings) {
-    let coefficient = case.view(values).given(&element::size::PRESSURE_COEFFICIENT);
+    let coefficient = case.view(values).required(&element::size::PRESSURE_COEFFICIENT);
     if coefficient < 0.0 {
         gathered.in_file(Finding {
             code: "inlet-in-suction",
@@ -282,7 +282,7 @@ fn look_at_limits(case: &Case, gathered: &mut Findings) {
     let Some(first) = silent().next() else { return };
     let limits: Vec<String> = silent()
         .map(|part| {
-            let limit = case.view(&part.values).given(&t::LIMIT) - ZERO_CELSIUS;
+            let limit = case.view(&part.values).required(&t::LIMIT) - ZERO_CELSIUS;
             format!("{} ({})", part.name, words::celsius(limit))
         })
         .collect();
@@ -335,7 +335,7 @@ fn look_at_pressure(case: &Case, gathered: &mut Findings) {
         if pressure <= sea_level {
             continue;
         }
-        let sight = Finding {
+        let finding = Finding {
             code: "pressure-above-sea-level",
             place: Some(address(case, values, &t::PRESSURE)),
             seen: format!(
@@ -348,8 +348,8 @@ fn look_at_pressure(case: &Case, gathered: &mut Findings) {
             size: pressure,
         };
         match condition {
-            Some(name) => gathered.in_condition(name, sight),
-            None => gathered.in_file(sight),
+            Some(name) => gathered.in_condition(name, finding),
+            None => gathered.in_file(finding),
         }
     }
 }
@@ -357,9 +357,9 @@ fn look_at_pressure(case: &Case, gathered: &mut Findings) {
 fn look_at_wind(case: &Case, gathered: &mut Findings) {
     for condition in &case.conditions {
         let view = case.view(&condition.values);
-        let (speed, wind) = (view.given(&t::SPEED), view.given(&t::WIND));
+        let (speed, wind) = (view.required(&t::SPEED), view.required(&t::WIND));
         if speed + wind < 0.0 {
-            let sight = Finding {
+            let finding = Finding {
                 code: "wind-cut",
                 place: Some(address(case, &condition.values, &t::WIND)),
                 seen: format!(
@@ -371,7 +371,7 @@ fn look_at_wind(case: &Case, gathered: &mut Findings) {
                 what_to_do: "check the sign (a head wind is positive); what air from behind does to openings and exits is not known here".to_string(),
                 size: -(speed + wind),
             };
-            gathered.in_condition(&condition.name, sight);
+            gathered.in_condition(&condition.name, finding);
         }
     }
 }

@@ -33,21 +33,21 @@ pub(super) struct Findings {
 
 impl Findings {
     /// Takes up something that shows in the file.
-    pub fn in_file(&mut self, sight: Finding) {
-        self.take(None, sight);
+    pub fn in_file(&mut self, finding: Finding) {
+        self.take(None, finding);
     }
 
     /// Takes up something that shows in a condition.
-    pub fn in_condition(&mut self, condition: &str, sight: Finding) {
-        self.take(Some(condition), sight);
+    pub fn in_condition(&mut self, condition: &str, finding: Finding) {
+        self.take(Some(condition), finding);
     }
 
-    fn take(&mut self, condition: Option<&str>, sight: Finding) {
+    fn take(&mut self, condition: Option<&str>, finding: Finding) {
         let known =
-            self.entries.iter_mut().find(|e| e.worst.code == sight.code && e.worst.place == sight.place);
+            self.entries.iter_mut().find(|e| e.worst.code == finding.code && e.worst.place == finding.place);
         let Some(entry) = known else {
             self.entries.push(FindingEntry {
-                worst: sight,
+                worst: finding,
                 worst_in: condition.map(str::to_string),
                 conditions: condition.map(str::to_string).into_iter().collect(),
             });
@@ -57,8 +57,8 @@ impl Findings {
         if let Some(condition) = condition.filter(|condition| !known(condition)) {
             entry.conditions.push(condition.to_string());
         }
-        if sight.size > entry.worst.size {
-            entry.worst = sight;
+        if finding.size > entry.worst.size {
+            entry.worst = finding;
             entry.worst_in = condition.map(str::to_string);
         }
     }
@@ -86,7 +86,7 @@ impl Findings {
 mod tests {
     use super::*;
 
-    fn sight(place: &str, size: f64) -> Finding {
+    fn finding(place: &str, size: f64) -> Finding {
         Finding {
             code: "inlet-spills",
             place: Some(place.to_string()),
@@ -99,11 +99,11 @@ mod tests {
     #[test]
     fn one_thing_is_said_once_with_its_worst_figure() {
         let mut gathered = Findings::default();
-        gathered.in_condition("queue", sight("a", 2.0));
-        gathered.in_condition("hairpin", sight("a", 5.0));
-        gathered.in_condition("straight", sight("b", 1.0));
-        gathered.in_condition("straight", sight("a", 3.0));
-        gathered.in_file(sight("c", 7.0));
+        gathered.in_condition("queue", finding("a", 2.0));
+        gathered.in_condition("hairpin", finding("a", 5.0));
+        gathered.in_condition("straight", finding("b", 1.0));
+        gathered.in_condition("straight", finding("a", 3.0));
+        gathered.in_file(finding("c", 7.0));
         let said: Vec<String> = gathered.into_warnings().into_iter().map(|w| w.message).collect();
         assert_eq!(
             said,

@@ -1,8 +1,8 @@
 //! Slips of the pen that give a believable answer: a diameter for a radius, a ratio turned over, centimetres for
 //! millimetres, a curve in another unit.
 
+use super::condition::address;
 use super::gather::{Finding, Findings};
-use super::scene::address;
 use super::words;
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, PassageTable, tables as t};
@@ -110,7 +110,7 @@ fn speed_held(power: f64, drag_area: f64) -> f64 {
 fn look_at_drive(case: &Case, model: &Model, gathered: &mut Findings) {
     let (Some(drive), Some(gearing)) = (&case.drive, Gearing::read(case, model)) else { return };
     let view = case.view(drive);
-    let radius = view.given(&e::TYRE_RADIUS);
+    let radius = view.required(&e::TYRE_RADIUS);
     let gears = view.list(&e::GEARS);
     let tallest = gearing.rpm_per_speed.iter().copied().fold(f64::INFINITY, f64::min);
     let top = model.engine.peak_rpm / tallest;
@@ -193,13 +193,13 @@ pub(super) fn drive(case: &Case, model: &Model) -> Option<String> {
         "drive: {} km/h in gear 1 to {} at the power peak of {peak:.0} rpm, on tyres {:.0} mm high",
         speeds.join(", "),
         speeds.len(),
-        2e3 * case.view(drive).given(&e::TYRE_RADIUS)
+        2e3 * case.view(drive).required(&e::TYRE_RADIUS)
     ))
 }
 
 /// Frontal area (m²) that the fastest speed of the case and the engine's power suggest, within what small cars have.
 fn frontal_area(case: &Case, model: &Model) -> (f64, f64) {
-    let driven = case.conditions.iter().map(|condition| case.view(&condition.values).given(&t::SPEED));
+    let driven = case.conditions.iter().map(|condition| case.view(&condition.values).required(&t::SPEED));
     let swept = case.sweep.iter().filter_map(|sweep| case.view(sweep).number(&t::SWEEP_TO));
     let fastest = driven.chain(swept).fold(0.0, f64::max);
     let drag_area = 2.0 * 0.9 * model.engine.peak_power / (DENSITY * fastest.powi(3));
@@ -210,8 +210,8 @@ fn look_at_sizes(case: &Case, model: &Model, gathered: &mut Findings) {
     let (front, fastest) = frontal_area(case, model);
     for passage in &case.passages {
         for (index, values) in passage.elements.iter().enumerate() {
-            if let Some(sight) = too_long(case, values) {
-                gathered.in_file(sight);
+            if let Some(finding) = too_long(case, values) {
+                gathered.in_file(finding);
             } else if let Some((area, place)) = opening(case, passage, index) {
                 if area <= MOST_OF_THE_FRONT * front {
                     continue;
@@ -273,9 +273,9 @@ fn look_at_fans(case: &Case, model: &Model, gathered: &mut Findings) {
         for (values, law) in table.elements.iter().zip(laws) {
             if let Some(law) = law.as_fan()
                 && values.has(&fan::CURVE)
-                && let Some(sight) = odd_curve(case, model, values, law)
+                && let Some(finding) = odd_curve(case, model, values, law)
             {
-                gathered.in_file(sight);
+                gathered.in_file(finding);
             }
         }
     }

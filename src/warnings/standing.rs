@@ -1,15 +1,15 @@
 //! Air that stands while something heats it.
 
+use super::condition::SolvedCondition;
 use super::gather::{Finding, Findings};
-use super::scene::SolvedCondition;
 use super::words;
 
 /// Rise over the day's air from which standing air is worth a word (K).
 const WARMED: f64 = 5.0;
 
 /// Looks at the chambers of a solved condition.
-pub(super) fn look(scene: &SolvedCondition, gathered: &mut Findings) {
-    let condition = scene.condition;
+pub(super) fn look(at: &SolvedCondition, gathered: &mut Findings) {
+    let condition = at.condition;
     let day = condition.air_temperature_C;
     for chamber in &condition.chambers {
         let place = Some(format!("chamber/{}/skin_conductance", chamber.name));
@@ -28,7 +28,7 @@ pub(super) fn look(scene: &SolvedCondition, gathered: &mut Findings) {
                     size: rise,
                 },
             );
-        } else if chamber.stands && rise > WARMED && !scene.standing() {
+        } else if chamber.stands && rise > WARMED && !at.standing() {
             gathered.in_condition(
                 &condition.name,
                 Finding {

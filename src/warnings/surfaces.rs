@@ -1,7 +1,7 @@
 //! Fins and cores whose figures were found and not measured: what was found, and where it holds.
 
+use super::condition::{ElementInCondition, SolvedCondition};
 use super::gather::{Finding, Findings};
-use super::scene::{ElementInCondition, SolvedCondition};
 use super::words;
 use crate::case::Case;
 use crate::correlations::finned_cylinder::FREE_STREAM_SPEEDS;
@@ -81,7 +81,7 @@ fn core_line(values: &Values, found: &core::PieceRating, pieces: f64) -> String 
 
 /// Air between fins found from geometry, slower (or faster) than their formula knows.
 pub(super) fn look_at_fins(
-    scene: &SolvedCondition,
+    at: &SolvedCondition,
     seen: &ElementInCondition,
     found: &fins::FinPiece,
     pieces: f64,
@@ -110,7 +110,7 @@ pub(super) fn look_at_fins(
         (told, (speed / low).ln().abs().max((speed / high).ln().abs()))
     };
     gathered.in_condition(
-        &scene.condition.name,
+        &at.condition.name,
         Finding {
             code: "fins-reynolds",
             place: Some(seen.values.address.clone()),

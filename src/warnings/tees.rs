@@ -1,15 +1,15 @@
 //! Joints: a leg that the other draws along, air that runs the third way.
 
+use super::condition::{ElementInCondition, SolvedCondition};
 use super::gather::{Finding, Findings};
-use super::scene::{ElementInCondition, SolvedCondition};
 use super::words;
 use crate::element::tee::TeeLeg;
 use crate::point::result::STILL;
 
 /// Looks at the joints of a solved condition.
-pub(super) fn look(scene: &SolvedCondition, gathered: &mut Findings) {
+pub(super) fn look(at: &SolvedCondition, gathered: &mut Findings) {
     // the joint is the chamber at the end at which the tee stands; towards it counts as positive
-    let legs: Vec<(bool, &String, f64, ElementInCondition)> = scene
+    let legs: Vec<(bool, &String, f64, ElementInCondition)> = at
         .elements()
         .filter_map(|seen| {
             let law = seen.law.as_tee()?;
@@ -22,13 +22,13 @@ pub(super) fn look(scene: &SolvedCondition, gathered: &mut Findings) {
         if *combined {
             continue;
         }
-        look_at_gain(scene, seen, gathered);
+        look_at_gain(at, seen, gathered);
         let others = legs.iter().filter(|(combined, other, _, _)| !combined && other == joint);
         let against =
             others.map(|other| other.2).find(|other| other * flow < 0.0 && other.abs() > flow.abs());
         if against.is_some() && flow.abs() > STILL {
             gathered.in_condition(
-                &scene.condition.name,
+                &at.condition.name,
                 Finding {
                     code: "tee-runs-against",
                     place: Some(seen.values.address.clone()),
@@ -46,12 +46,12 @@ pub(super) fn look(scene: &SolvedCondition, gathered: &mut Findings) {
 }
 
 /// A leg that the other draws along.
-fn look_at_gain(scene: &SolvedCondition, seen: &ElementInCondition, gathered: &mut Findings) {
+fn look_at_gain(at: &SolvedCondition, seen: &ElementInCondition, gathered: &mut Findings) {
     if seen.element.loss_Pa >= -0.5 {
         return;
     }
     gathered.in_condition(
-        &scene.condition.name,
+        &at.condition.name,
         Finding {
             code: "negative-loss",
             place: Some(seen.values.address.clone()),

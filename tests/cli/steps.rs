@@ -146,12 +146,12 @@ fn margin_at(case: &slowcorner::case::Case, inlets: &[Value], each: f64, at: &st
     }
     let model = Model::new(&case).expect("a model");
     let index = case.condition(at).expect("the condition");
-    let mut runner = PointSolver::new(&model);
-    runner.prepare(&model, &Operation::of_condition(&case, &model, &case.conditions[index].values));
-    runner.forget();
-    runner.solve_hotter().expect("solved");
+    let mut solver = PointSolver::new(&model);
+    solver.prepare(&model, &Operation::of_condition(&case, &model, &case.conditions[index].values));
+    solver.forget();
+    solver.solve_hotter().expect("solved");
     let part = case.parts.iter().position(|known| known.name == part).expect("the part");
-    runner.network.parts[part].limit - runner.state.part_temperature(part)
+    solver.network.parts[part].limit - solver.state.part_temperature(part)
 }
 
 #[test]

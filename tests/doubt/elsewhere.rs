@@ -140,21 +140,21 @@ fn a_draw_along_a_sweep_is_what_each_speed_is_by_itself() {
         let drawn = car.case().clone();
         let model = Model::new(&drawn).expect("a model");
         let points = speeds::points(&drawn, &model, 24).expect("speeds");
-        let mut runner = PointSolver::new(&model);
+        let mut solver = PointSolver::new(&model);
         for (speed, along) in points.iter().zip(&along) {
             let operation: Operation = speeds::operation(&drawn, speed);
-            runner.prepare(&model, &operation);
-            runner.forget();
-            let alone = runner.solve().is_ok();
+            solver.prepare(&model, &operation);
+            solver.forget();
+            let alone = solver.solve().is_ok();
             for (part, found) in along.iter().enumerate() {
                 // a store of heat without a limit has no margin
                 if found.is_infinite() {
                     continue;
                 }
-                let kelvins = runner.network.parts[part].limit - runner.state.part_temperature(part);
+                let kelvins = solver.network.parts[part].limit - solver.state.part_temperature(part);
                 // a second steady state may be another one from another start
-                let other = runner.other_state().map(|other| other.part_temperature(part));
-                let second = other.map_or(f64::NAN, |other| runner.network.parts[part].limit - other);
+                let other = solver.other_state().map(|other| other.part_temperature(part));
+                let second = other.map_or(f64::NAN, |other| solver.network.parts[part].limit - other);
                 assert!(
                     alone && ((found - kelvins).abs() < 1e-3 || (found - second).abs() < 1e-3),
                     "{found} {kelvins}"

@@ -126,10 +126,10 @@ element = [{elements}]
 
 fn volume_flow(case: &slowcorner::case::Case, model: &Model, speed: f64) -> (f64, f64) {
     let operation = Operation::at_speed(case, speed, 0.0, 1.0);
-    let mut runner = PointSolver::new(model);
-    runner.prepare(model, &operation);
-    runner.solve().expect("solved");
-    (runner.state.flow[0] / operation.air.density(), operation.air.density())
+    let mut solver = PointSolver::new(model);
+    solver.prepare(model, &operation);
+    solver.solve().expect("solved");
+    (solver.state.flow[0] / operation.air.density(), operation.air.density())
 }
 
 #[test]
@@ -160,13 +160,13 @@ fn fan_and_ram_together() {
         let (case, model) = one_passage(&elements, "");
         let mut operation = Operation::at_speed(&case, speed, 0.0, 1.0);
         operation.air = Air::new(1.2 * 287.052_874 * TEMPERATURE, TEMPERATURE, 0.0, 0.0);
-        let mut runner = PointSolver::new(&model);
-        runner.prepare(&model, &operation);
+        let mut solver = PointSolver::new(&model);
+        solver.prepare(&model, &operation);
         // the reference takes the dynamic pressure as ½ρV², and no heating by fan or ram
-        let compressible = runner.moment.dynamic_pressure / (0.5 * 1.2 * speed * speed).max(1e-9);
+        let compressible = solver.free_stream.dynamic_pressure / (0.5 * 1.2 * speed * speed).max(1e-9);
         assert!(speed == 0.0 || (1.0..1.01).contains(&compressible));
-        runner.solve().expect("solved");
-        within("m³/s", runner.state.flow[0] / 1.2, wanted, 4e-3 * wanted);
+        solver.solve().expect("solved");
+        within("m³/s", solver.state.flow[0] / 1.2, wanted, 4e-3 * wanted);
     }
 }
 
@@ -281,10 +281,10 @@ rpm = "6000 rpm"
     let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults:?}"));
     let mut operation = Operation::of_condition(&case, &model, &case.conditions[0].values);
     operation.air = Air::new(1.2 * 287.052_874 * TEMPERATURE, TEMPERATURE, 0.0, 0.0);
-    let mut runner = PointSolver::new(&model);
-    runner.prepare(&model, &operation);
-    runner.solve().expect("solved");
+    let mut solver = PointSolver::new(&model);
+    solver.prepare(&model, &operation);
+    solver.solve().expect("solved");
     // the reference leaves out the ram's own heating (0.8 K) and compressibility (q 0.3 % more)
-    within("kg/s", runner.state.flow[0], 0.750_158, 3e-3);
-    within("rise, K", runner.state.chamber_temperature(0) - runner.moment.total_temperature, 53.0, 0.3);
+    within("kg/s", solver.state.flow[0], 0.750_158, 3e-3);
+    within("rise, K", solver.state.chamber_temperature(0) - solver.free_stream.total_temperature, 53.0, 0.3);
 }

@@ -81,10 +81,10 @@ fn objective(case: &Case, drag: bool, targets: &dyn Fn(&str, f64, f64) -> bool, 
     }
     let index = case.condition("straight")?;
     let operation = Operation::of_condition(case, &model, &case.conditions[index].values);
-    let mut runner = PointSolver::new(&model);
-    runner.prepare(&model, &operation);
-    runner.solve().ok()?;
-    Some(cooling_drag(&runner))
+    let mut solver = PointSolver::new(&model);
+    solver.prepare(&model, &operation);
+    solver.solve().ok()?;
+    Some(cooling_drag(&solver))
 }
 
 #[test]

@@ -120,10 +120,10 @@ pub struct PieceRating {
 /// ```
 ///
 /// C_min the smaller of ṁ₀ c_p (dry air) and that of the oil.
-pub(super) fn find(site: &mut ElementContext, view: &View, oil: f64) -> Option<(Surface, PieceRating)> {
-    let density = view.given(&REFERENCE_DENSITY);
-    let face = site.size.map(|size| size.area);
-    let exponent = view.given(&PRESSURE_EXPONENT);
+pub(super) fn find(context: &mut ElementContext, view: &View, oil: f64) -> Option<(Surface, PieceRating)> {
+    let density = view.required(&REFERENCE_DENSITY);
+    let face = context.size.map(|size| size.area);
+    let exponent = view.required(&PRESSURE_EXPONENT);
     let written_flow = view.number(&REFERENCE_FLOW);
     let rating = Rating::read(view);
     let flow = match &rating {
@@ -132,27 +132,27 @@ pub(super) fn find(site: &mut ElementContext, view: &View, oil: f64) -> Option<(
     };
     let (conductance, effectiveness) = match &rating {
         Some(rating) => {
-            let found = rating.conductance(site, flow, oil)?;
+            let found = rating.conductance(context, flow, oil)?;
             (found.2, Some((found.0, found.1)))
         }
-        None => (view.given(&CONDUCTANCE), None),
+        None => (view.required(&CONDUCTANCE), None),
     };
     let speed = |flow: f64| face.map(|area| flow / (density * area));
     // a written reference flow belongs to the pressure drop, which is carried from there to this one
     let drop_at = written_flow.unwrap_or(flow);
     let drop_there = match (view.number(&PRESSURE_DROP), speed(drop_at)) {
         (Some(drop), _) => drop,
-        (None, Some(speed)) => view.given(&FACE_LOSS) * 0.5 * density * speed * speed,
+        (None, Some(speed)) => view.required(&FACE_LOSS) * 0.5 * density * speed * speed,
         (None, None) => return None,
     };
     let pressure_drop = drop_there * (flow / drop_at).powf(exponent);
     let surface = Surface {
-        reference_flow: flow * site.pieces,
-        conductance: conductance * site.pieces,
-        conductance_exponent: view.given(&CONDUCTANCE_EXPONENT),
+        reference_flow: flow * context.pieces,
+        conductance: conductance * context.pieces,
+        conductance_exponent: view.required(&CONDUCTANCE_EXPONENT),
         drop_density: pressure_drop * density,
         pressure_exponent: exponent,
-        area: face.map(|area| area * site.pieces),
+        area: face.map(|area| area * context.pieces),
     };
     let found = PieceRating {
         basis: match rating.map(|rating| rating.heat) {
@@ -190,15 +190,15 @@ enum Heat {
 impl Rating {
     fn read(view: &View) -> Option<Rating> {
         if let Some(table) = view.table(&RATED) {
-            let heat = table.given(&HEAT) / table.given(&DIFFERENCE);
-            return Some(Rating { speed: table.given(&AIR_SPEED), heat: Heat::PerKelvin(heat) });
+            let heat = table.required(&HEAT) / table.required(&DIFFERENCE);
+            return Some(Rating { speed: table.required(&AIR_SPEED), heat: Heat::PerKelvin(heat) });
         }
         let share = view.number(&EFFECTIVENESS)?;
-        Some(Rating { speed: view.given(&FACE_SPEED), heat: Heat::Share(share) })
+        Some(Rating { speed: view.required(&FACE_SPEED), heat: Heat::Share(share) })
     }
 
     /// Effectiveness, transfer units and conductance (W/K) at the rated `flow` (kg/s).
-    fn conductance(&self, site: &mut ElementContext, flow: f64, oil: f64) -> Option<(f64, f64, f64)> {
+    fn conductance(&self, context: &mut ElementContext, flow: f64, oil: f64) -> Option<(f64, f64, f64)> {
         let air = flow * DRY_HEAT_CAPACITY;
         let (smaller, larger) = (air.min(oil), air.max(oil));
         let (effectiveness, key, who) = match self.heat {
@@ -211,7 +211,7 @@ impl Rating {
             self.speed
         );
         let Some(units) = transfer_units(effectiveness, smaller / larger) else {
-            site.fault(
+            context.fault(
                 "rating-impossible",
                 Some(key),
                 format!(
@@ -224,7 +224,7 @@ impl Rating {
             return None;
         };
         if units > MOST_UNITS {
-            site.warn(
+            context.warn(
                 "rating-near-limit",
                 Some(key),
                 format!(

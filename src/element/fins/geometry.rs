@@ -160,19 +160,19 @@ impl FinPiece {
 ///
 /// The velocity between the fins is lost behind them, once: by the passage's last velocity head where the fins are
 /// its last element, else here (K = 1), or by Borda and Carnot up to the element's size where that is written.
-pub(super) fn find(site: &mut ElementContext, view: &View) -> Option<FinPiece> {
+pub(super) fn find(context: &mut ElementContext, view: &View) -> Option<FinPiece> {
     let cylinder = Cylinder {
-        pitch: view.given(&FIN_PITCH),
-        thickness: view.given(&FIN_THICKNESS),
-        length: view.given(&FIN_LENGTH),
-        diameter: view.given(&ROOT_DIAMETER),
-        fins: view.given(&FIN_COUNT),
-        conductivity: view.given(&CONDUCTIVITY),
+        pitch: view.required(&FIN_PITCH),
+        thickness: view.required(&FIN_THICKNESS),
+        length: view.required(&FIN_LENGTH),
+        diameter: view.required(&ROOT_DIAMETER),
+        fins: view.required(&FIN_COUNT),
+        conductivity: view.required(&CONDUCTIVITY),
         baffled: !view.values.has(&BAFFLED) || view.values.flag(&BAFFLED),
     };
     if cylinder.thickness >= cylinder.pitch {
         let (thickness, pitch) = (Kind::Length.show(cylinder.thickness), Kind::Length.show(cylinder.pitch));
-        site.fault(
+        context.fault(
             "fins-without-space",
             Some(&FIN_THICKNESS),
             format!("fins {thickness} thick at a pitch of {pitch} leave no space for the air"),
@@ -180,14 +180,14 @@ pub(super) fn find(site: &mut ElementContext, view: &View) -> Option<FinPiece> {
         );
         return None;
     }
-    let cylinders = view.given(&CYLINDERS);
+    let cylinders = view.required(&CYLINDERS);
     let free_area = cylinders * cylinder.free_area();
-    let density = view.given(&REFERENCE_DENSITY);
+    let density = view.required(&REFERENCE_DENSITY);
     let flow = view.number(&REFERENCE_FLOW).unwrap_or(density * REFERENCE_SPEED * free_area);
     let flux = flow / free_area;
-    let at = |share: f64| cylinder.at(share * flux, density, view.given(&SURFACE_FACTOR));
+    let at = |share: f64| cylinder.at(share * flux, density, view.required(&SURFACE_FACTOR));
     let (Some(state), Some(half), Some(twice)) = (at(1.0), at(0.5), at(2.0)) else {
-        site.fault(
+        context.fault(
             "fins-too-close",
             Some(&FIN_LENGTH),
             format!(
@@ -200,14 +200,14 @@ pub(super) fn find(site: &mut ElementContext, view: &View) -> Option<FinPiece> {
         return None;
     };
     if !cylinder.baffled {
-        warn_beyond_tests(site, view);
+        warn_beyond_tests(context, view);
     }
-    let exit = match site.size {
+    let exit = match context.size {
         Some(size) => (1.0 - free_area / size.area).max(0.0).powi(2),
-        None if site.last => 0.0,
+        None if context.last => 0.0,
         None => 1.0,
     };
-    let factor = view.given(&PRESSURE_FACTOR);
+    let factor = view.required(&PRESSURE_FACTOR);
     let drop = |state: &FinState, share: f64| {
         (factor * state.loss + exit) * (share * flux).powi(2) / (2.0 * density)
     };
@@ -230,11 +230,11 @@ pub(super) fn find(site: &mut ElementContext, view: &View) -> Option<FinPiece> {
     })
 }
 
-fn warn_beyond_tests(site: &mut ElementContext, view: &View) {
+fn warn_beyond_tests(context: &mut ElementContext, view: &View) {
     for (key, low, high) in FREE_STREAM_TESTS {
-        let value = view.given(key);
+        let value = view.required(key);
         if value < low || value > high {
-            site.warn(
+            context.warn(
                 "fins-beyond-tests",
                 Some(key),
                 format!(

@@ -4,9 +4,9 @@ use super::decisions;
 use super::parts::{Align, address, area, area_of_one, blank, cell, clear_size, hit, identity, place, table};
 use crate::output::text::way::{PressureBudget, in_words, passages_of, what_runs_back};
 use crate::output::text::{between, beyond, doubt as told, limits, margins, size, words};
-use crate::point::look::LeastMargin;
-use crate::study::check::deciding::Assumption;
+use crate::point::margins::LeastMargin;
 use crate::study::check::openings::OpeningFacts;
+use crate::study::check::sensitivity::Assumption;
 use crate::study::everything::Everything;
 use maud::{Markup, html};
 

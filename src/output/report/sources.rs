@@ -3,8 +3,8 @@
 use super::parts::{Align, cell, table};
 use crate::output::text::defaults::value_and_band;
 use crate::output::text::words;
-use crate::point::look::LeastMargin;
-use crate::study::check::deciding::Assumption;
+use crate::point::margins::LeastMargin;
+use crate::study::check::sensitivity::Assumption;
 use crate::study::document::DefaultUsed;
 use crate::study::everything::Everything;
 use maud::{Markup, html};

@@ -2,7 +2,9 @@
 
 use super::words;
 use crate::output::terms;
-pub(in crate::output) use crate::point::way::{PressureBudget, labels, passages_of, what_runs_back};
+pub(in crate::output) use crate::point::pressure_budget::{
+    PressureBudget, labels, passages_of, what_runs_back,
+};
 
 /// Shares below this are not worth a word beside a larger one.
 const WORTH_A_WORD: f64 = 0.2;

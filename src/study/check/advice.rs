@@ -8,9 +8,9 @@ use super::stand_off::StandOff;
 use super::sudden::SuddenChange;
 use crate::case::{Case, Warning};
 use crate::point::budget::{self, Budget, seconds};
-use crate::point::look::{SolvedMargins, tried};
+use crate::point::margins::{SolvedMargins, margins_with};
+use crate::point::pressure_budget::passages_of;
 use crate::point::result::{Condition, Setting};
-use crate::point::way::passages_of;
 use rayon::prelude::*;
 use serde::Serialize;
 
@@ -93,7 +93,7 @@ fn widened(
 ) -> Option<NextStep> {
     let rise = |factor: f64, beside: Option<&SolvedMargins>| {
         let larger = |case: &mut Case| kind.iter().for_each(|fact| fact.scale(case, factor));
-        Some(tried(case, at, beside, &larger)?.least?.temperature_margin_K - base)
+        Some(margins_with(case, at, beside, &larger)?.least?.temperature_margin_K - base)
     };
     let rises: Vec<(f64, f64)> =
         FACTORS.iter().filter_map(|factor| Some((*factor, rise(*factor, Some(now))?))).collect();

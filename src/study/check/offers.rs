@@ -8,7 +8,7 @@ use crate::keys::{Kind, Origin, Usual};
 use crate::point::Operation;
 use crate::point::budget::{self, Budget, seconds};
 use crate::point::leakage::MOVING;
-use crate::point::look::{SolvedMargins, look_at_all, tried};
+use crate::point::margins::{SolvedMargins, margins_everywhere, margins_with};
 use crate::point::model::Model;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -57,7 +57,7 @@ const WORTH_A_WORD: f64 = 0.5;
 
 /// Every word for what the case leaves at its default in `[body]`.
 pub fn offers(case: &Case, model: &Model) -> Vec<Offer> {
-    let now = look_at_all(case, model);
+    let now = margins_everywhere(case, model);
     offers_within(case, model, now.as_ref(), Budget::seconds(seconds::OFFERS), &mut Vec::new())
 }
 
@@ -99,7 +99,7 @@ pub fn offers_within(
 fn offer(case: &Case, model: &Model, before: &SolvedMargins, key: &crate::keys::Key, word: &Usual) -> Offer {
     let at: Vec<usize> = (0..case.conditions.len()).collect();
     let with = |value: f64| {
-        tried(case, &at, Some(before), &|case: &mut Case| {
+        margins_with(case, &at, Some(before), &|case: &mut Case| {
             if let Some(id) = case.body.id(key) {
                 case.numbers.set(id, value);
             }

@@ -10,7 +10,7 @@ use crate::network::PassageEnd;
 use crate::point::budget::{self, Budget, seconds};
 use crate::point::model::Model;
 use crate::point::operation::{Gearing, Operation};
-use crate::point::runner::PointSolver;
+use crate::point::solver::PointSolver;
 use crate::point::speeds::{Loads, ends};
 use serde::Serialize;
 
@@ -77,15 +77,15 @@ pub fn ram_over_fan_within(
     let Some(gearing) = Gearing::read(case, model).filter(|_| !sought.is_empty()) else { return Vec::new() };
     let (from, to) = ends(case, &gearing);
     let loads = Loads::of(case);
-    let mut runner = PointSolver::new(model);
+    let mut solver = PointSolver::new(model);
     let mut solve = |speed: f64| -> Option<(usize, Vec<SolvedPoint>, u64)> {
         let (gear, rpm) = gearing.gear_at(speed)?;
-        runner.prepare(model, &Operation::at_speed(case, speed, rpm, loads.at(speed)));
-        runner.forget();
-        let before = runner.work();
-        runner.solve().ok()?;
-        let points = sought.iter().map(|one| point(&runner, one, speed, gear)).collect();
-        Some((gear, points, runner.work() - before))
+        solver.prepare(model, &Operation::at_speed(case, speed, rpm, loads.at(speed)));
+        solver.forget();
+        let before = solver.work();
+        solver.solve().ok()?;
+        let points = sought.iter().map(|one| point(&solver, one, speed, gear)).collect();
+        Some((gear, points, solver.work() - before))
     };
     let begun = solve(from).or_else(|| solve(to));
     let each = begun.map_or(1, |(_, _, work)| work);
@@ -166,10 +166,10 @@ fn sought(case: &Case, model: &Model) -> Vec<Sought> {
     all
 }
 
-fn point(runner: &PointSolver, one: &Sought, speed: f64, gear: usize) -> SolvedPoint {
+fn point(solver: &PointSolver, one: &Sought, speed: f64, gear: usize) -> SolvedPoint {
     let push = |passage: usize, wanted: usize| {
         let mut push = 0.0;
-        runner.network.follow(passage, &runner.load, &runner.state, |element, _, response| {
+        solver.network.follow(passage, &solver.boundary, &solver.state, |element, _, response| {
             if element == wanted {
                 push = response.push;
             }
@@ -177,7 +177,7 @@ fn point(runner: &PointSolver, one: &Sought, speed: f64, gear: usize) -> SolvedP
         push
     };
     let rams =
-        one.inlets.iter().map(|&inlet| (push(inlet, runner.network.passages[inlet].elements.start), inlet));
+        one.inlets.iter().map(|&inlet| (push(inlet, solver.network.passages[inlet].elements.start), inlet));
     let (ram, inlet) = rams.max_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((0.0, one.passage));
     SolvedPoint { speed, gear, ram, fan: push(one.passage, one.element), inlet }
 }

@@ -8,7 +8,7 @@ use crate::correlations::boundary_layer;
 use crate::element::FreeStream;
 use crate::element::ram_inlet::{BOUNDARY_LAYER, GAP, SkinLayer};
 use crate::point::budget::{self, Budget, seconds};
-use crate::point::look::{SolvedMargins, look_at_all, tried};
+use crate::point::margins::{SolvedMargins, margins_everywhere, margins_with};
 use crate::point::model::Model;
 use crate::point::operation::Operation;
 use rayon::prelude::*;
@@ -71,7 +71,7 @@ pub struct StandOffStep {
 
 /// Every inlet that has a run.
 pub fn stand_off(case: &Case, model: &Model) -> Vec<StandOff> {
-    let now = look_at_all(case, model);
+    let now = margins_everywhere(case, model);
     stand_off_within(case, model, now.as_ref(), Budget::seconds(seconds::STAND_OFF), &mut Vec::new())
 }
 
@@ -126,7 +126,9 @@ fn one(
     let gaps: Vec<f64> = (0..=STEPS).map(|step| layer.gap + step as f64 * STEP).collect();
     let mut looks = vec![now.cloned()];
     looks.extend(
-        gaps[1..].iter().map(|to| tried(case, &at, now, &|case: &mut Case| case.numbers.set(gap, *to))),
+        gaps[1..]
+            .iter()
+            .map(|to| margins_with(case, &at, now, &|case: &mut Case| case.numbers.set(gap, *to))),
     );
     let mut conditions = Vec::new();
     for (index, named) in case.conditions.iter().enumerate() {

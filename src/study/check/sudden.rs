@@ -10,7 +10,7 @@ use crate::correlations::area_change::{
 use crate::element::size::equivalent_diameter;
 use crate::network::Sudden;
 use crate::point::budget::{self, Budget, seconds};
-use crate::point::look::{SolvedMargins, look_at_all, look_beside};
+use crate::point::margins::{SolvedMargins, margins_beside, margins_everywhere};
 use crate::point::model::Model;
 use crate::point::result::{Condition, STILL};
 use rayon::prelude::*;
@@ -67,7 +67,14 @@ pub struct SuddenChange {
 /// The dearest of a case, what helps most first; `conditions` are its solutions.
 pub fn sudden_changes(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<SuddenChange> {
     let budget = Budget::seconds(seconds::SUDDEN);
-    sudden_changes_within(case, model, conditions, look_at_all(case, model).as_ref(), budget, &mut Vec::new())
+    sudden_changes_within(
+        case,
+        model,
+        conditions,
+        margins_everywhere(case, model).as_ref(),
+        budget,
+        &mut Vec::new(),
+    )
 }
 
 /// The same against the case as it stands, within a budget: where it would be too much, only those that cost most are tried, and that is told.
@@ -137,7 +144,7 @@ fn one(
     let with = |instead: &dyn Fn(&mut Sudden)| {
         let mut trial = model.clone();
         instead(&mut trial.network.passages[passage].sudden[change]);
-        best_gain(case, as_it_is, &look_beside(case, &trial, &at, as_it_is).ok()?)
+        best_gain(case, as_it_is, &margins_beside(case, &trial, &at, as_it_is).ok()?)
     };
     let length = length_from_angle(small, large, ANGLE);
     let half_length_angle = 2.0 * (2.0 * (0.5 * ANGLE).tan()).atan();

@@ -18,7 +18,7 @@ use crate::point::conditions;
 use crate::point::model::Model;
 use crate::point::operation::Operation;
 use crate::point::result::{ByName, Condition};
-use crate::point::runner::PointSolver;
+use crate::point::solver::PointSolver;
 use rayon::prelude::*;
 use result::{Compared, Comparison, LayoutInCondition, LayoutResult, LeastOfLayout, OpeningArea};
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -240,16 +240,16 @@ fn velocity_ratios(case: &Case, model: &Model, condition: &Condition) -> ByName<
 fn stream(case: &Case, model: &Model, condition: &Condition) -> f64 {
     let Some(named) = case.conditions.iter().find(|named| named.name == condition.name) else { return 0.0 };
     let operation = Operation::of_condition(case, model, &named.values);
-    let mut runner = PointSolver::new(model);
-    runner.prepare(model, &operation);
-    runner.moment.local_speed
+    let mut solver = PointSolver::new(model);
+    solver.prepare(model, &operation);
+    solver.free_stream.local_speed
 }
 
 /// Openings of the cooling air to the outside, nothing taped.
 pub(super) fn openings(case: &Case) -> Vec<OpeningArea> {
     let mut openings = Vec::new();
     for passage in case.passages.iter().filter(|passage| passage.to != "engine") {
-        let copies = case.view(&passage.values).given(&t::COUNT);
+        let copies = case.view(&passage.values).required(&t::COUNT);
         for (index, element) in passage.elements.iter().enumerate() {
             let role = match passage.kind(index).map(|kind| kind.role) {
                 Some(Role::Inlet) => "inlet",

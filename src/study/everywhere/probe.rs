@@ -8,7 +8,7 @@ use crate::point::budget::{self, Budget};
 use crate::point::model::Model;
 use crate::point::operation::Operation;
 use crate::point::result::{PartResult, STILL, margin_word};
-use crate::point::runner::PointSolver;
+use crate::point::solver::PointSolver;
 use crate::thermal::{Margin, MarginIs};
 use std::cmp::Ordering;
 use std::sync::atomic::Ordering::Relaxed;
@@ -97,7 +97,7 @@ pub(super) enum WorseBy {
 pub(super) struct Probe<'s> {
     model: &'s Model,
     bounds: &'s SearchBounds,
-    runner: PointSolver,
+    solver: PointSolver,
     operation: Operation,
     margins: Vec<Margin>,
     counts: &'s Counts,
@@ -133,7 +133,7 @@ impl<'s> Probe<'s> {
         Probe {
             model,
             bounds,
-            runner: PointSolver::new(model),
+            solver: PointSolver::new(model),
             operation: Operation::at_speed(case, 0.0, 0.0, 1.0),
             margins: Vec::new(),
             counts,
@@ -147,15 +147,15 @@ impl<'s> Probe<'s> {
         self.operation.rpm = self.rpm(point);
         self.operation.load = point.load;
         self.operation.clear_air = point.clear_air;
-        self.runner.prepare(self.model, &self.operation);
-        self.runner.forget();
-        let before = self.runner.work();
-        let found = self.runner.solve().ok();
+        self.solver.prepare(self.model, &self.operation);
+        self.solver.forget();
+        let before = self.solver.work();
+        let found = self.solver.solve().ok();
         if found.is_some() {
             // of two ways in which the air can settle the hotter counts
-            self.runner.turn_to_hotter();
+            self.solver.turn_to_hotter();
         }
-        self.counts.work.fetch_add(self.runner.work() - before + self.reading, Relaxed);
+        self.counts.work.fetch_add(self.solver.work() - before + self.reading, Relaxed);
         let count = if found.is_some() { &self.counts.solved } else { &self.counts.unsolved };
         count.fetch_add(1, Relaxed);
         found
@@ -169,11 +169,11 @@ impl<'s> Probe<'s> {
     /// How all parts fare at a point; none where no steady state was found.
     pub fn look(&mut self, point: &SearchPoint) -> Option<Vec<PartAtPoint>> {
         self.solve(point)?;
-        self.runner.margins(self.model, &mut self.margins);
+        self.solver.margins(self.model, &mut self.margins);
         let mark = |(part, margin): (usize, &Margin)| {
-            let temperature = self.runner.state.part_temperature(part);
+            let temperature = self.solver.state.part_temperature(part);
             PartAtPoint {
-                kelvin: self.runner.network.parts[part].limit - temperature,
+                kelvin: self.solver.network.parts[part].limit - temperature,
                 temperature_c: temperature - ZERO_CELSIUS,
                 flow_margin: margin.flow_margin,
                 is: margin.is,
@@ -192,11 +192,11 @@ impl<'s> Probe<'s> {
         if self.solve(point).is_none() {
             return Vec::new();
         }
-        let passages = self.runner.network.passages.iter().enumerate();
+        let passages = self.solver.network.passages.iter().enumerate();
         passages
             .filter(|(index, passage)| {
                 let mut elements = passage.elements.clone();
-                self.runner.state.flow[*index] < -STILL
+                self.solver.state.flow[*index] < -STILL
                     && elements.any(|element| self.model.part_of[element] == Some(part))
             })
             .map(|(index, _)| case.passages[index].name.clone())

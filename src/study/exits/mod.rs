@@ -106,7 +106,7 @@ impl<'c> Study<'c> {
         }
         let (sizing, which, walls) = Sizing::of_inlets(case);
         let speed = |counted: &Counted| match counted {
-            Counted::Condition(index) => case.view(&case.conditions[*index].values).given(&t::SPEED),
+            Counted::Condition(index) => case.view(&case.conditions[*index].values).required(&t::SPEED),
             other => other.driven().map_or(0.0, |(speed, _)| speed),
         };
         let counting = sizing.counting();

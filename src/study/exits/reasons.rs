@@ -188,9 +188,9 @@ fn stands_in_the_way(study: &Study, short: &ExitWithInlets) -> String {
 /// Dynamic pressure at a moment (Pa).
 fn ram(study: &Study, counted: Counted) -> Option<f64> {
     let model = Model::new(study.case).ok()?;
-    let mut runner = crate::point::PointSolver::new(&model);
-    runner.prepare(&model, &counted.operation(study.case, &model));
-    Some(runner.moment.dynamic_pressure)
+    let mut solver = crate::point::PointSolver::new(&model);
+    solver.prepare(&model, &counted.operation(study.case, &model));
+    Some(solver.free_stream.dynamic_pressure)
 }
 
 /// Margins that rise and fall along the way, condition by condition and part by part.

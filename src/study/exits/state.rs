@@ -41,10 +41,10 @@ pub(super) struct ExitState {
 /// Solves a case in the conditions that count, each from a cold start as `check` does.
 pub(super) fn observe(case: &Case, sizing: &Sizing, bay: Option<usize>, meter: &Meter) -> Option<ExitState> {
     let model = Model::new(case).ok()?;
-    let mut runner = PointSolver::new(&model);
-    let state = solved(case, sizing, bay, &model, &mut runner);
+    let mut solver = PointSolver::new(&model);
+    let state = solved(case, sizing, bay, &model, &mut solver);
     let moments = sizing.counting().len() as u64;
-    meter.seen(budget::making(case) + moments * budget::reading(case) + runner.work());
+    meter.seen(budget::making(case) + moments * budget::reading(case) + solver.work());
     state
 }
 
@@ -53,17 +53,17 @@ fn solved(
     sizing: &Sizing,
     bay: Option<usize>,
     model: &Model,
-    runner: &mut PointSolver,
+    solver: &mut PointSolver,
 ) -> Option<ExitState> {
     let mut margins = Vec::new();
     let mut seen = Vec::new();
     for condition in sizing.counting() {
-        runner.prepare(model, &condition.operation(case, model));
-        runner.forget();
-        runner.solve_hotter().ok()?;
-        runner.margins(model, &mut margins);
+        solver.prepare(model, &condition.operation(case, model));
+        solver.forget();
+        solver.solve_hotter().ok()?;
+        solver.margins(model, &mut margins);
         let kelvin: Vec<f64> = (0..case.parts.len())
-            .map(|part| runner.network.parts[part].limit - runner.state.part_temperature(part))
+            .map(|part| solver.network.parts[part].limit - solver.state.part_temperature(part))
             .collect();
         let ranks = margins.iter().zip(&kelvin).enumerate().map(|(part, (margin, kelvin))| {
             let (rank, value) = match margin.is {
@@ -76,14 +76,14 @@ fn solved(
         });
         let none = ((3, 0.0, f64::INFINITY), 0);
         let (rank, part) = ranks.fold(none, |least, here| if here.0 < least.0 { here } else { least });
-        let bay = bay.map(|bay| (runner.state.pressure(bay), runner.state.chamber_temperature(bay)));
+        let bay = bay.map(|bay| (solver.state.pressure(bay), solver.state.chamber_temperature(bay)));
         seen.push(ExitCondition {
             condition: *condition,
             kelvin,
-            flows: runner.state.flow[..case.passages.len()].to_vec(),
+            flows: solver.state.flow[..case.passages.len()].to_vec(),
             bay,
-            drag: cooling_drag(runner),
-            left: sizing.left(runner, model).0,
+            drag: cooling_drag(solver),
+            left: sizing.left(solver, model).0,
             rank,
             part,
         });

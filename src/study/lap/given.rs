@@ -45,7 +45,7 @@ pub(super) fn read(
     if values.written(&t::STEP) {
         let steps = values.tables(&t::STEP).iter().filter_map(|step| {
             let condition = case.condition(step.text(&t::STEP_CONDITION)?)?;
-            Some(StepGiven { condition, time: case.view(step).given(&t::STEP_TIME), values: step.clone() })
+            Some(StepGiven { condition, time: case.view(step).required(&t::STEP_TIME), values: step.clone() })
         });
         return Ok(Given::of(StintRun::Steps(steps.collect())));
     }
@@ -80,7 +80,7 @@ pub(super) fn read(
     };
     let record =
         record.ok_or_else(|| missing(format!("the recorded run of {} was not read", values.address)))?;
-    let laps = case.view(values).given(&t::LAPS) > 1.5;
+    let laps = case.view(values).required(&t::LAPS) > 1.5;
     let warnings =
         if doubt { plausible::doubts(&record, &finder, &values.address, laps) } else { Vec::new() };
     let begun = record.time.first().copied().unwrap_or(0.0);

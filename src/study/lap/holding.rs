@@ -18,7 +18,7 @@ pub fn seconds_to_limit(model: &Model, from: &[f64], operation: &Operation, part
     let mut operation = operation.clone();
     let mut watch = LapWatch::new(model, &[], false);
     march.turn_to(&operation).ok()?;
-    watch.begin(0, 0.0, &march.temperature, &march.runner);
+    watch.begin(0, 0.0, &march.temperature, &march.solver);
     pursue(&mut march, &mut operation, &mut watch).ok()?;
     watch.parts.get(part)?.first_over
 }

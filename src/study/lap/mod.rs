@@ -223,7 +223,7 @@ fn one(
     let Given { run, mut notes, warnings, measured, time } = given;
     let run = &run;
     let start_temperatures = parts_named(case, temperatures.iter().map(|k| k - ZERO_CELSIUS));
-    let laps = case.view(values).given(&t::LAPS).round().max(1.0) as usize;
+    let laps = case.view(values).required(&t::LAPS).round().max(1.0) as usize;
     let limits = chamber_limits(case);
     let mut march = March::new(model, temperatures.clone());
     march.first_order = first_order;
@@ -348,7 +348,7 @@ fn once<'a>(
                 }
                 let (begun, begun_at) = (march.time, march.temperature.clone());
                 march.turn_to(&operation)?;
-                watch.begin(steps.len(), march.time, &march.temperature, &march.runner);
+                watch.begin(steps.len(), march.time, &march.temperature, &march.solver);
                 march.advance(*time, &mut operation, |_, _| {}, |stride| watch.see(stride))?;
                 let constants = march.time_constants(&operation)?;
                 let result = step_result(case, Some(&named.name), lap, march, watch, &constants);
@@ -362,7 +362,7 @@ fn once<'a>(
             let Some(first) = paces.first() else { return Ok(true) };
             first.blend(first, 0.0, &mut operation);
             march.turn_to(&operation)?;
-            watch.begin(steps.len(), march.time, &march.temperature, &march.runner);
+            watch.begin(steps.len(), march.time, &march.temperature, &march.solver);
             let mut whole = true;
             for pair in paces.windows(2) {
                 if march.spent() {

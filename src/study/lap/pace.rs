@@ -60,10 +60,10 @@ impl<'a> Finder<'a> {
         let car = case.drive.as_ref().and_then(|drive| drive.table(&e::CAR)).map(|table| {
             let view = case.view(table);
             MovingCar {
-                mass: view.given(&e::CAR_MASS),
-                drag_area: view.given(&e::DRAG_AREA),
-                rolling_resistance: view.given(&e::ROLLING_RESISTANCE),
-                efficiency: view.given(&e::DRIVELINE_EFFICIENCY),
+                mass: view.required(&e::CAR_MASS),
+                drag_area: view.required(&e::DRAG_AREA),
+                rolling_resistance: view.required(&e::ROLLING_RESISTANCE),
+                efficiency: view.required(&e::DRIVELINE_EFFICIENCY),
             }
         });
         Finder {

@@ -24,7 +24,7 @@ pub fn least_margins(
         let mut march = March::new(model, temperatures);
         march.first_order = first_order;
         let mut watch = LapWatch::new(model, &limits, false);
-        let laps = case.view(&stint.values).given(&t::LAPS).round().max(1.0) as usize;
+        let laps = case.view(&stint.values).required(&t::LAPS).round().max(1.0) as usize;
         for lap in 1..=laps {
             watch.begin_lap();
             once((case, model, &given.run), lap, &mut march, &mut watch, &mut KeptLaps::default()).ok()?;

@@ -88,7 +88,7 @@ fn follow(
     let mut other = if stopped { Some(march.clone()) } else { None };
     let mut watch = LapWatch::new(model, limits, false);
     march.turn_to(&operation)?;
-    watch.begin(0, 0.0, &march.temperature, &march.runner);
+    watch.begin(0, 0.0, &march.temperature, &march.solver);
     pursue(&mut march, &mut operation, &mut watch)?;
     let stands = |watched: &Watched| r::Stands {
         to_limit_s: watched.first_over,
@@ -103,7 +103,7 @@ fn follow(
         operation.fans_off();
         let mut watch = LapWatch::new(model, limits, false);
         march.turn_to(&operation)?;
-        watch.begin(0, 0.0, &march.temperature, &march.runner);
+        watch.begin(0, 0.0, &march.temperature, &march.solver);
         pursue(march, &mut operation, &mut watch)?;
         work += march.work();
         with_fans_off = Some(parts_named(case, watch.parts.iter().map(stands)));
@@ -143,7 +143,7 @@ pub(super) fn pursue(
 
 /// Passages whose fans turn, with their speeds (rev/min).
 fn turning(case: &Case, march: &March, operation: &Operation) -> ByName<f64> {
-    let network = &march.runner.network;
+    let network = &march.solver.network;
     let each = case.passages.iter().zip(&network.passages).zip(&operation.fans);
     let turning = each.filter_map(|((table, passage), told)| {
         let fans = network.laws[passage.elements.clone()].iter().filter_map(|law| {
@@ -174,7 +174,7 @@ pub(super) fn warm_up(
         };
         let mut operation = Operation::of_condition(case, model, &case.conditions[condition].values);
         march.turn_to(&operation)?;
-        beyond.begin(0, march.time, &march.temperature, &march.runner);
+        beyond.begin(0, march.time, &march.temperature, &march.solver);
         while late(&beyond) && march.time < line + WARM_UP {
             march.advance(PIECE, &mut operation, |_, _| {}, |stride| beyond.see(stride))?;
         }

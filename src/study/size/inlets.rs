@@ -3,7 +3,7 @@
 //! The same problem as `size`, with what `[size]` says of bounds, margins and conditions; only the inlets
 //! of cooling air are free, and their area is made smallest.
 
-use super::bench::{Goal, SizingEvaluator};
+use super::evaluator::{Goal, SizingEvaluator};
 use super::read::counted;
 use super::starts::halton;
 use super::{LEAST, MET, MOST, MarginTarget, SPARE, Sizing, Variable, result};
@@ -14,7 +14,7 @@ use crate::point::budget::Budget;
 use crate::point::counted::Counted;
 use crate::point::model::Model;
 use crate::point::opening::Opening;
-use crate::point::runner::PointSolver;
+use crate::point::solver::PointSolver;
 
 /// Where between its bounds an inlet begins, in the logarithm of its area.
 const STARTS: [f64; 3] = [0.35, 0.6, 0.85];
@@ -174,9 +174,9 @@ impl<'c> Sizing<'c> {
 
     /// What is left of the margin asked for, the worst of all parts in the present solution; below zero it
     /// is missed. With it the part.
-    pub(in crate::study) fn left(&self, runner: &mut PointSolver, model: &Model) -> (f64, usize) {
+    pub(in crate::study) fn left(&self, solver: &mut PointSolver, model: &Model) -> (f64, usize) {
         let each = self.targets.iter().enumerate();
-        let left = each.map(|(part, target)| (target.left(runner, model, part) - SPARE, part));
+        let left = each.map(|(part, target)| (target.left(solver, model, part) - SPARE, part));
         left.fold((f64::INFINITY, 0), |least, here| if here.0 < least.0 { here } else { least })
     }
 
@@ -198,19 +198,19 @@ impl<'c> Sizing<'c> {
         let mut index = 0;
         while index < starts.len() {
             let left = Budget::of(allowance.left().saturating_sub(tried.work));
-            let Some(mut bench) = SizingEvaluator::new(self, left, false) else { break };
+            let Some(mut evaluator) = SizingEvaluator::new(self, left, false) else { break };
             let start = &starts[index];
             let outcome = if start.is_empty() {
-                bench.evaluate(&[], Goal::Own).map(|value| Minimum {
+                evaluator.evaluate(&[], Goal::Own).map(|value| Minimum {
                     point: Vec::new(),
                     value,
                     multipliers: Vec::new(),
                     steps: 0,
                 })
             } else {
-                minimise(|x| bench.evaluate(x, Goal::Own), start, &lower, &upper, EFFORT)
+                minimise(|x| evaluator.evaluate(x, Goal::Own), start, &lower, &upper, EFFORT)
             };
-            tried.work += bench.work();
+            tried.work += evaluator.work();
             let found = outcome.map(|outcome| InletFit {
                 area: self.total_area(&outcome.point),
                 violation: outcome.value.violation(),
@@ -237,9 +237,9 @@ impl<'c> Sizing<'c> {
 
     /// The parts and conditions that stand in the way at a point, or hold the sizes where they are.
     pub(in crate::study) fn in_the_way(&self, fit: &InletFit) -> Vec<result::LimitedBy> {
-        let bench = SizingEvaluator::new(self, Budget::seconds(1.0), true);
-        let Some(mut bench) = bench.filter(|_| !fit.feasible()) else { return Vec::new() };
-        let Some(value) = bench.evaluate(&fit.point, Goal::Own) else { return Vec::new() };
-        self.in_the_way_at(&mut bench, &value)
+        let evaluator = SizingEvaluator::new(self, Budget::seconds(1.0), true);
+        let Some(mut evaluator) = evaluator.filter(|_| !fit.feasible()) else { return Vec::new() };
+        let Some(value) = evaluator.evaluate(&fit.point, Goal::Own) else { return Vec::new() };
+        self.in_the_way_at(&mut evaluator, &value)
     }
 }

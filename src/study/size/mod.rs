@@ -5,7 +5,7 @@
 //! | `read` | the problem that `[size]` poses |
 //! | `counted` | where the margins count: conditions and points of the sweep |
 //! | `walls` | how far each opening can change before the case is refused |
-//! | `bench` | objective and margins at one set of sizes after another |
+//! | `evaluator` | objective and margins at one set of sizes after another |
 //! | `search` | many starts, and a look along every opening, for the least of all |
 //! | `holders` | what holds the sizes where they are, each tried |
 //! | `report` | what is told of it |
@@ -16,7 +16,7 @@
 //! | `looked` | what is left at one set of sizes |
 //! | `inlets` | inlets re-sized to exits that stay |
 
-mod bench;
+mod evaluator;
 mod hand_cut;
 mod holders;
 pub mod holds;

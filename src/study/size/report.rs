@@ -1,6 +1,6 @@
 //! What is told of the sizes found.
 
-use super::bench::{Goal, SizingEvaluator};
+use super::evaluator::{Goal, SizingEvaluator};
 use super::search::SearchResult;
 use super::{MET, NotSized, Sized, Sizing, remarks, result};
 use crate::element::{PieceSize, Role};
@@ -15,14 +15,15 @@ impl Sizing<'_> {
     pub(super) fn report(&self, found: SearchResult, budget: Budget) -> Result<Sized, NotSized> {
         let best = &found.best;
         // one look at the sizes found is had in any case
-        let mut bench = SizingEvaluator::new(self, Budget::of(u64::MAX), true).ok_or(NotSized::Unsolved)?;
-        let value = bench.evaluate(&best.point, Goal::Own).ok_or(NotSized::Unsolved)?;
+        let mut evaluator =
+            SizingEvaluator::new(self, Budget::of(u64::MAX), true).ok_or(NotSized::Unsolved)?;
+        let value = evaluator.evaluate(&best.point, Goal::Own).ok_or(NotSized::Unsolved)?;
         let feasible = value.violation() <= MET;
         let (limited_by, held_by) = if feasible {
             let held = self.held(best, budget);
             (held.margins, held.by)
         } else {
-            (self.in_the_way_at(&mut bench, &value), None)
+            (self.in_the_way_at(&mut evaluator, &value), None)
         };
         let case = self.at_point(&best.point);
         let openings: Vec<(Opening, f64)> = self.each(&best.point).collect();
@@ -56,7 +57,7 @@ impl Sizing<'_> {
             areas_m2: self.areas(&best.point),
             objective: self.objective(value.objective, &best.point),
             smallest: if self.drag_at.is_some() { "drag" } else { "area" },
-            least_margin: bench.least_margin(),
+            least_margin: evaluator.least_margin(),
             feasible,
             layouts: self.others.iter().map(|(name, _)| name.to_string()).collect(),
             at,

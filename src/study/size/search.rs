@@ -5,7 +5,7 @@
 //! in turn is held at sizes over its whole range while the others are made least, which finds the basins that
 //! no start fell into. Nothing depends on how many threads share the work.
 
-use super::bench::{Goal, SizingEvaluator};
+use super::evaluator::{Goal, SizingEvaluator};
 use super::starts::halton;
 use super::{MET, NotSized, Sizing};
 use crate::numerics::constrained::{Effort, Evaluation, Minimum, minimise};
@@ -146,7 +146,7 @@ impl Sizing<'_> {
         }
         let point = self.drawn();
         let drag = SizingEvaluator::new(self, Budget::seconds(1.0), true)
-            .and_then(|mut bench| bench.evaluate(&point, Goal::Own))
+            .and_then(|mut evaluator| evaluator.evaluate(&point, Goal::Own))
             .map_or(1.0, |value| value.objective);
         self.drag_unit = drag.abs().max(0.1);
     }
@@ -157,10 +157,10 @@ impl<'s> SizeSearch<'s> {
         let (lower, upper) = sizing.bounds();
         let mut search =
             SizeSearch { sizing, lower, upper, budget, evaluation: 1, starts: 0, spent: false, cold: false };
-        if let Some(mut bench) = SizingEvaluator::new(sizing, budget, false) {
-            bench.evaluate(&sizing.drawn(), Goal::Own);
-            search.evaluation = bench.work().max(1);
-            search.budget.spend(bench.work());
+        if let Some(mut evaluator) = SizingEvaluator::new(sizing, budget, false) {
+            evaluator.evaluate(&sizing.drawn(), Goal::Own);
+            search.evaluation = evaluator.work().max(1);
+            search.budget.spend(evaluator.work());
         }
         search
     }
@@ -169,14 +169,14 @@ impl<'s> SizeSearch<'s> {
     fn at_least(&mut self) -> Vec<Minimum> {
         let (sizing, allowance) = (self.sizing, self.budget.share(0.5));
         self.spent = true;
-        let Some(mut bench) = SizingEvaluator::new(sizing, allowance, true) else { return Vec::new() };
+        let Some(mut evaluator) = SizingEvaluator::new(sizing, allowance, true) else { return Vec::new() };
         let points = std::iter::once(sizing.drawn()).chain(sizing.starts());
         let looked = points.filter_map(|point| {
-            let value = bench.evaluate(&point, Goal::Own)?;
+            let value = evaluator.evaluate(&point, Goal::Own)?;
             Some(Minimum { point, value, multipliers: Vec::new(), steps: 0 })
         });
         let mut pool: Vec<Minimum> = looked.collect();
-        self.budget.spend(bench.work());
+        self.budget.spend(evaluator.work());
         sort(&mut pool);
         pool
     }
@@ -199,9 +199,9 @@ impl<'s> SizeSearch<'s> {
         let ends: Vec<(Option<Minimum>, u64)> = starts
             .par_iter()
             .map(|(start, goal)| {
-                let Some(mut bench) = SizingEvaluator::new(sizing, each, cold) else { return (None, 0) };
-                let end = minimise(|x| bench.evaluate(x, *goal), start, lower, upper, effort);
-                (end, bench.work())
+                let Some(mut evaluator) = SizingEvaluator::new(sizing, each, cold) else { return (None, 0) };
+                let end = minimise(|x| evaluator.evaluate(x, *goal), start, lower, upper, effort);
+                (end, evaluator.work())
             })
             .collect();
         self.take(ends, each)
@@ -307,8 +307,10 @@ impl<'s> SizeSearch<'s> {
                 if !feasible(&end) {
                     return (Some(end), 0);
                 }
-                let Some(mut bench) = SizingEvaluator::new(sizing, each, cold) else { return (Some(end), 0) };
-                (Some(shrunk(&mut bench, end, lower, upper)), bench.work())
+                let Some(mut evaluator) = SizingEvaluator::new(sizing, each, cold) else {
+                    return (Some(end), 0);
+                };
+                (Some(shrunk(&mut evaluator, end, lower, upper)), evaluator.work())
             })
             .collect();
         self.take(least, each)
@@ -329,10 +331,10 @@ impl<'s> SizeSearch<'s> {
         let looked: Vec<(Vec<Option<Evaluation>>, u64)> = points
             .par_chunks(8)
             .map(|points| {
-                let Some(mut bench) = SizingEvaluator::new(sizing, each, cold) else {
+                let Some(mut evaluator) = SizingEvaluator::new(sizing, each, cold) else {
                     return (Vec::new(), 0);
                 };
-                (points.iter().map(|point| bench.evaluate(point, Goal::Own)).collect(), bench.work())
+                (points.iter().map(|point| evaluator.evaluate(point, Goal::Own)).collect(), evaluator.work())
             })
             .collect();
         self.budget.spend(looked.iter().map(|(_, work)| work).sum());
@@ -371,14 +373,14 @@ impl<'s> SizeSearch<'s> {
         let ends: Vec<(Option<Minimum>, u64)> = held
             .par_iter()
             .map(|(axis, value)| {
-                let Some(mut bench) = SizingEvaluator::new(sizing, each, cold) else { return (None, 0) };
+                let Some(mut evaluator) = SizingEvaluator::new(sizing, each, cold) else { return (None, 0) };
                 let (mut below, mut above, mut start) = (lower.clone(), upper.clone(), best.point.clone());
                 (below[*axis], above[*axis], start[*axis]) = (*value, *value, *value);
-                let held = minimise(|x| bench.evaluate(x, Goal::Own), &start, &below, &above, HELD);
+                let held = minimise(|x| evaluator.evaluate(x, Goal::Own), &start, &below, &above, HELD);
                 let end = held.and_then(|held| {
-                    minimise(|x| bench.evaluate(x, Goal::Own), &held.point, lower, upper, ROUGH)
+                    minimise(|x| evaluator.evaluate(x, Goal::Own), &held.point, lower, upper, ROUGH)
                 });
-                (end, bench.work())
+                (end, evaluator.work())
             })
             .collect();
         self.take(ends, each)
@@ -406,9 +408,11 @@ impl<'s> SizeSearch<'s> {
     fn stand(&mut self, pool: &mut Vec<Minimum>) {
         let same = |search: &mut SizeSearch, end: &Minimum| {
             let allowance = search.budget.share(0.2);
-            let Some(mut bench) = SizingEvaluator::new(search.sizing, allowance, true) else { return true };
-            let value = bench.evaluate(&end.point, Goal::Own);
-            search.budget.spend(bench.work());
+            let Some(mut evaluator) = SizingEvaluator::new(search.sizing, allowance, true) else {
+                return true;
+            };
+            let value = evaluator.evaluate(&end.point, Goal::Own);
+            search.budget.spend(evaluator.work());
             value.is_some_and(|value| value.violation() <= end.value.violation().max(MET) + STANDS)
         };
         let looked: Vec<Minimum> = pool.drain(..).take(CLOSELY + KEPT).collect();
@@ -458,7 +462,7 @@ impl<'s> SizeSearch<'s> {
 
 /// The same drag with every opening as small as it goes, one after the other: where the drag does not depend on
 /// an opening, slopes do not lead to its least.
-fn shrunk(bench: &mut SizingEvaluator, end: Minimum, lower: &[f64], upper: &[f64]) -> Minimum {
+fn shrunk(evaluator: &mut SizingEvaluator, end: Minimum, lower: &[f64], upper: &[f64]) -> Minimum {
     let drag = end.value.objective;
     let most = drag + EQUAL * drag.abs().max(1e-3);
     let mut best = end;
@@ -472,7 +476,7 @@ fn shrunk(bench: &mut SizingEvaluator, end: Minimum, lower: &[f64], upper: &[f64
                 tries += 1;
                 let mut point = best.point.clone();
                 point[index] = at;
-                match bench.evaluate(&point, Goal::Own) {
+                match evaluator.evaluate(&point, Goal::Own) {
                     Some(value) if value.violation() <= MET && value.objective <= most => {
                         good = at;
                         best = Minimum { point, value, multipliers: Vec::new(), steps: best.steps };
@@ -485,9 +489,9 @@ fn shrunk(bench: &mut SizingEvaluator, end: Minimum, lower: &[f64], upper: &[f64
             break;
         }
     }
-    let least = minimise(|x| bench.evaluate(x, Goal::AreaUnder(most)), &best.point, lower, upper, FINE);
+    let least = minimise(|x| evaluator.evaluate(x, Goal::AreaUnder(most)), &best.point, lower, upper, FINE);
     let least = least.filter(feasible);
-    let value = least.as_ref().and_then(|least| bench.evaluate(&least.point, Goal::Own));
+    let value = least.as_ref().and_then(|least| evaluator.evaluate(&least.point, Goal::Own));
     match (least, value) {
         (Some(least), Some(value)) => Minimum { value, ..least },
         _ => best,

@@ -5,7 +5,7 @@ use super::{MET, SPARE, Sizing};
 use crate::case::Case;
 use crate::point::counted::Counted;
 use crate::point::model::Model;
-use crate::point::runner::PointSolver;
+use crate::point::solver::PointSolver;
 use crate::point::speeds::{self, Geared};
 
 /// Points of the sweep that are looked at: those of `sweep`, and one between every two.
@@ -52,12 +52,12 @@ impl Sizing<'_> {
 
     /// What every part has left of its margin along the sweep; points without a steady state left out.
     fn left_along(&self, model: &Model, points: &[Geared]) -> Vec<(Geared, Vec<f64>)> {
-        let mut runner = PointSolver::new(model);
+        let mut solver = PointSolver::new(model);
         let solved = points.iter().filter_map(|point| {
-            runner.prepare(model, &speeds::operation(self.case, point));
-            runner.solve().ok()?;
+            solver.prepare(model, &speeds::operation(self.case, point));
+            solver.solve().ok()?;
             let targets = self.targets.iter().enumerate();
-            let left = targets.map(|(part, target)| target.left(&mut runner, model, part) - SPARE).collect();
+            let left = targets.map(|(part, target)| target.left(&mut solver, model, part) - SPARE).collect();
             Some((*point, left))
         });
         solved.collect()

@@ -16,7 +16,7 @@ use crate::numerics::sobol::mix;
 use crate::point::Model;
 use crate::point::counted::{Counted, DrivingPoint};
 use crate::point::result::Band;
-use crate::point::runner::Ways;
+use crate::point::solver::Ways;
 use crate::point::speeds::Geared;
 use crate::readings::{Quantity, Reading, offered};
 use rayon::prelude::*;

@@ -107,11 +107,11 @@ impl<'c> StepWay<'c> {
         let model = Model::new(&case).ok();
         let drag = model.as_ref().and_then(|model| {
             let condition = &case.conditions[self.drag_at?];
-            let mut runner = PointSolver::new(model);
-            runner.prepare(model, &Operation::of_condition(&case, model, &condition.values));
-            runner.forget();
-            runner.solve().ok()?;
-            Some(cooling_drag(&runner))
+            let mut solver = PointSolver::new(model);
+            solver.prepare(model, &Operation::of_condition(&case, model, &condition.values));
+            solver.forget();
+            solver.solve().ok()?;
+            Some(cooling_drag(&solver))
         });
         Station {
             line,
@@ -197,14 +197,14 @@ impl<'c> StepWay<'c> {
         let parts = case.parts.len();
         let none = || vec![None; self.conditions.len() * parts];
         let Ok(model) = Model::new(&case) else { return StepMargins { exits, margins: none() } };
-        let mut runner = PointSolver::new(&model);
+        let mut solver = PointSolver::new(&model);
         let mut margins = Vec::new();
         for index in &self.conditions {
-            runner.prepare(&model, &Operation::of_condition(&case, &model, &case.conditions[*index].values));
-            runner.forget();
-            let solved = runner.solve_hotter().is_ok();
-            for (part, law) in runner.network.parts.iter().enumerate() {
-                let margin = law.limit - runner.state.part_temperature(part);
+            solver.prepare(&model, &Operation::of_condition(&case, &model, &case.conditions[*index].values));
+            solver.forget();
+            let solved = solver.solve_hotter().is_ok();
+            for (part, law) in solver.network.parts.iter().enumerate() {
+                let margin = law.limit - solver.state.part_temperature(part);
                 margins.push((solved && law.has_limit()).then_some(margin));
             }
         }

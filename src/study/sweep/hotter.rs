@@ -11,7 +11,7 @@ use crate::case::Case;
 use crate::network::NetworkState;
 use crate::point::budget::Budget;
 use crate::point::model::Model;
-use crate::point::runner::{APART, PointSolver};
+use crate::point::solver::{APART, PointSolver};
 use crate::point::speeds::{Geared, operation};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
@@ -86,20 +86,20 @@ fn followed_down(
     budget: &mut Budget,
 ) -> BTreeMap<usize, NetworkState> {
     let mut elsewhere = BTreeMap::new();
-    let mut runner = PointSolver::new(model);
-    if !runner.may_have_two_states() {
+    let mut solver = PointSolver::new(model);
+    if !solver.may_have_two_states() {
         return elsewhere;
     }
     for (index, (point, up)) in states.iter().enumerate().rev() {
-        if !budget.allows(runner.work()) {
+        if !budget.allows(solver.work()) {
             break;
         }
-        runner.prepare(model, &operation(case, point));
-        if runner.solve().is_ok() && runner.state.apart(up) > APART {
-            elsewhere.insert(index, runner.state.clone());
+        solver.prepare(model, &operation(case, point));
+        if solver.solve().is_ok() && solver.state.apart(up) > APART {
+            elsewhere.insert(index, solver.state.clone());
         }
     }
-    budget.spend(runner.work());
+    budget.spend(solver.work());
     elsewhere
 }
 
@@ -111,17 +111,17 @@ fn another(
     (point, state): &(Geared, NetworkState),
     others: [Option<&NetworkState>; 2],
 ) -> (Option<Option<NetworkState>>, u64) {
-    let mut runner = PointSolver::new(model);
-    runner.prepare(model, &operation(case, point));
-    if runner.solve_from(state).is_err() {
-        return (None, runner.work());
+    let mut solver = PointSolver::new(model);
+    solver.prepare(model, &operation(case, point));
+    if solver.solve_from(state).is_err() {
+        return (None, solver.work());
     }
-    let followed = runner.state.clone();
+    let followed = solver.state.clone();
     let mut has_other = false;
     for other in others.into_iter().flatten() {
-        has_other |= runner.turn_to(other);
+        has_other |= solver.turn_to(other);
     }
-    has_other |= runner.turn_to_hotter().is_some();
-    let is_hotter = runner.state.apart(&followed) > 0.0;
-    (has_other.then(|| is_hotter.then(|| runner.state.clone())), runner.work())
+    has_other |= solver.turn_to_hotter().is_some();
+    let is_hotter = solver.state.apart(&followed) > 0.0;
+    (has_other.then(|| is_hotter.then(|| solver.state.clone())), solver.work())
 }

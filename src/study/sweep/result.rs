@@ -66,13 +66,13 @@ pub struct SweepPart {
 
 impl SweepPart {
     /// A part as the present solution of a runner has it.
-    pub(in crate::study) fn now(model: &Model, runner: &mut PointSolver, part: usize) -> SweepPart {
+    pub(in crate::study) fn now(model: &Model, solver: &mut PointSolver, part: usize) -> SweepPart {
         let mut margins = Vec::new();
-        runner.margins(model, &mut margins);
-        let temperature = runner.state.part_temperature(part);
+        solver.margins(model, &mut margins);
+        let temperature = solver.state.part_temperature(part);
         SweepPart {
             temperature_C: temperature - ZERO_CELSIUS,
-            temperature_margin_K: runner.network.parts[part].limit - temperature,
+            temperature_margin_K: solver.network.parts[part].limit - temperature,
             margin_band_K: None,
             likelihood: None,
             flow_margin: margins[part].flow_margin,

@@ -25,7 +25,7 @@ impl ColumnKind {
     /// All columns that the conditions of a case give.
     pub fn all(case: &Case) -> Vec<ColumnKind> {
         let driven = |index: &usize| is_driven(case, &case.conditions[*index]);
-        let clear = |index: &usize| case.view(&case.conditions[*index].values).given(&t::CLEAR_AIR) >= 1.0;
+        let clear = |index: &usize| case.view(&case.conditions[*index].values).required(&t::CLEAR_AIR) >= 1.0;
         let all = || 0..case.conditions.len();
         let run: Vec<usize> = all().filter(|index| driven(index) && clear(index)).collect();
         let follows: Vec<usize> = all().filter(|index| driven(index) && !clear(index)).collect();
@@ -80,7 +80,7 @@ pub(super) struct Cells<'c> {
     model: &'c Model,
     openings: &'c [(usize, Taping)],
     parts: Vec<usize>,
-    runner: RefCell<PointSolver>,
+    solver: RefCell<PointSolver>,
 }
 
 /// One way of taping, looked at in all conditions of a column.
@@ -99,7 +99,7 @@ impl<'c> Cells<'c> {
         openings: &'c [(usize, Taping)],
         parts: Vec<usize>,
     ) -> Cells<'c> {
-        Cells { case, model, openings, parts, runner: RefCell::new(PointSolver::new(model)) }
+        Cells { case, model, openings, parts, solver: RefCell::new(PointSolver::new(model)) }
     }
 
     /// Whether a part has a lower limit.
@@ -109,12 +109,12 @@ impl<'c> Cells<'c> {
 
     /// Work done, as budgets count it.
     pub fn work(&self) -> u64 {
-        self.runner.borrow().work()
+        self.solver.borrow().work()
     }
 
     /// None where a condition has no steady state or the engine's power is not known in such air.
     fn look(&self, kind: &ColumnKind, temperature: f64, tape: Option<(usize, f64)>) -> Option<TapeLook> {
-        let mut runner = self.runner.borrow_mut();
+        let mut solver = self.solver.borrow_mut();
         let mut hottest: Vec<Option<(Taped, f64)>> = vec![None; self.parts.len()];
         let mut sums = vec![0.0; self.parts.len()];
         let (mut least, mut count) = (f64::INFINITY, 0.0);
@@ -123,12 +123,12 @@ impl<'c> Cells<'c> {
             if !ACCEPTED.contains(&self.model.engine.air_factor(&operation.air)) {
                 return None;
             }
-            runner.prepare(self.model, &operation);
-            runner.forget();
-            runner.solve_hotter().ok()?;
+            solver.prepare(self.model, &operation);
+            solver.forget();
+            solver.solve_hotter().ok()?;
             count += 1.0;
             for ((part, hottest), sum) in self.parts.iter().zip(&mut hottest).zip(&mut sums) {
-                let shown = runner.state.part_temperature(*part);
+                let shown = solver.state.part_temperature(*part);
                 *sum += shown;
                 least = f64::min(least, self.model.network.parts[*part].limit - shown);
                 if hottest.is_none_or(|(_, known)| shown > known) {

@@ -44,7 +44,7 @@ pub(super) fn hole(case: &Case, model: &Model) -> f64 {
 
 /// Cd·A of all leaks of a car between its spaces and the outside (m²).
 pub(super) fn effective(car: &Car) -> f64 {
-    of(&car.runner().network)
+    of(&car.solver().network)
 }
 
 fn of(network: &Network) -> f64 {

@@ -335,8 +335,8 @@ fn run_told(
     readings: Vec<Planned>,
 ) -> result::CardRun {
     let operation = run.at.operation(case, model);
-    let mut runner = PointSolver::new(model);
-    runner.prepare(model, &operation);
+    let mut solver = PointSolver::new(model);
+    solver.prepare(model, &operation);
     let driven = run.at.driven();
     let runs_on = run.way != RunKind::Bench;
     result::CardRun {
@@ -352,7 +352,7 @@ fn run_told(
         gear: driven.map(|(_, gear)| gear),
         rpm: runs_on.then_some(operation.rpm),
         load: runs_on.then_some(operation.load),
-        brake_power_W: runs_on.then_some(runner.running.brake_power),
+        brake_power_W: runs_on.then_some(solver.running.brake_power),
         held_s: held,
         settles_s: runs_on.then(|| settles(model, &operation)).flatten(),
         holds: runs_on.then_some(holds),

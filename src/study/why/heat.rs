@@ -11,7 +11,7 @@ use crate::keys::Kind;
 use crate::point::model::Model;
 use crate::point::operation::Operation;
 use crate::point::result::STILL;
-use crate::point::runner::PointSolver;
+use crate::point::solver::PointSolver;
 
 /// Air that takes heat from a part in one element.
 struct Carried {
@@ -28,18 +28,18 @@ struct Carried {
 pub(super) fn chain(
     case: &Case,
     model: &Model,
-    runner: &PointSolver,
+    solver: &PointSolver,
     operation: &Operation,
     condition: usize,
     part: usize,
 ) -> Vec<WhyLink> {
-    let mut links = fuel(case, model, runner, operation, condition);
-    links.extend(heat(case, model, runner, part));
-    let carried = carried(case, model, runner, part);
+    let mut links = fuel(case, model, solver, operation, condition);
+    links.extend(heat(case, model, solver, part));
+    let carried = carried(case, model, solver, part);
     for each in &carried {
-        links.extend(exchange(case, model, runner, each));
+        links.extend(exchange(case, model, solver, each));
     }
-    links.push(balance(case, runner, &carried, part));
+    links.push(balance(case, solver, &carried, part));
     links
 }
 
@@ -55,12 +55,12 @@ fn power(watt: f64) -> String {
 fn fuel(
     case: &Case,
     model: &Model,
-    runner: &PointSolver,
+    solver: &PointSolver,
     operation: &Operation,
     condition: usize,
 ) -> Vec<WhyLink> {
     let engine = &case.engine;
-    let running = &runner.running;
+    let running = &solver.running;
     let values = &case.conditions[condition].values;
     let rated_power = model.engine.peak_power / running.air_factor;
     let rated = rated_power / model.engine.brake_efficiency;
@@ -96,24 +96,24 @@ fn fuel(
 }
 
 /// The part's share of it.
-fn heat(case: &Case, model: &Model, runner: &PointSolver, part: usize) -> Vec<WhyLink> {
+fn heat(case: &Case, model: &Model, solver: &PointSolver, part: usize) -> Vec<WhyLink> {
     let named = &case.parts[part];
-    let law = &runner.network.parts[part];
+    let law = &solver.network.parts[part];
     let share = case.engine.map(&e::HEAT).iter().find(|(name, _)| *name == named.name);
-    let temperature = runner.state.part_temperature(part);
-    let offered = runner.load.part_heat[part];
+    let temperature = solver.state.part_temperature(part);
+    let offered = solver.boundary.part_heat[part];
     let mut inputs: Vec<FormulaInput> = share.map(|(_, id)| of_id(case, *id)).into_iter().collect();
     inputs.extend(of_keys(case, &case.engine, &[&e::HEAT_EXPONENT]));
     let by_friction = model.from_friction[part] > 0.0;
     if by_friction {
         inputs.extend(of_keys(case, &named.values, &[&t::FROM_FRICTION]));
-        let speed = runner.moment.rpm / model.engine.peak_rpm;
+        let speed = solver.free_stream.rpm / model.engine.peak_rpm;
         inputs.push(found("engine speed over that of the power peak", figure(speed, "")));
     }
-    if runner.running.scaled < 1.0 {
+    if solver.running.scaled < 1.0 {
         inputs.push(found(
             "all shares scaled down, so that brake power and heat stay within the fuel's",
-            figure(runner.running.scaled, ""),
+            figure(solver.running.scaled, ""),
         ));
     }
     let of = if model.engine.shares_of_brake_power { "P_peak/α" } else { "F_r" };
@@ -147,15 +147,15 @@ fn heat(case: &Case, model: &Model, runner: &PointSolver, part: usize) -> Vec<Wh
     ]
 }
 
-fn carried(case: &Case, model: &Model, runner: &PointSolver, part: usize) -> Vec<Carried> {
+fn carried(case: &Case, model: &Model, solver: &PointSolver, part: usize) -> Vec<Carried> {
     let mut list = Vec::new();
-    for (index, passage) in runner.network.passages.iter().enumerate() {
-        let flow = runner.state.flow[index].abs();
-        runner.network.follow(index, &runner.load, &runner.state, |element, entering, response| {
+    for (index, passage) in solver.network.passages.iter().enumerate() {
+        let flow = solver.state.flow[index].abs();
+        solver.network.follow(index, &solver.boundary, &solver.state, |element, entering, response| {
             if model.part_of[element] != Some(part) {
                 return;
             }
-            let law = &runner.network.laws[element];
+            let law = &solver.network.laws[element];
             let Some(surface) = law.surface() else { return };
             let oil = law.oil_capacity();
             list.push(Carried {
@@ -173,7 +173,7 @@ fn carried(case: &Case, model: &Model, runner: &PointSolver, part: usize) -> Vec
 }
 
 /// Conductance at the flow, and what the air takes up.
-fn exchange(case: &Case, model: &Model, runner: &PointSolver, each: &Carried) -> Vec<WhyLink> {
+fn exchange(case: &Case, model: &Model, solver: &PointSolver, each: &Carried) -> Vec<WhyLink> {
     let short = each.address.trim_start_matches("passage/");
     if each.flow < STILL {
         return vec![WhyLink {
@@ -203,7 +203,7 @@ fn exchange(case: &Case, model: &Model, runner: &PointSolver, each: &Carried) ->
     }
     inputs.push(found("air, all pieces", figure(each.flow, "kg/s")));
     inputs.push(found("pieces", format!("{:.0}", law.pieces())));
-    let capacity = each.flow * runner.moment.air.heat_capacity;
+    let capacity = each.flow * solver.free_stream.air.heat_capacity;
     let mut taken = vec![
         found("conductance", figure(each.conductance, "W/K")),
         found("capacity flow of the air", figure(capacity, "W/K")),
@@ -249,15 +249,18 @@ fn exchange(case: &Case, model: &Model, runner: &PointSolver, each: &Carried) ->
 }
 
 /// Where heat in and heat out meet.
-fn balance(case: &Case, runner: &PointSolver, carried: &[Carried], part: usize) -> WhyLink {
+fn balance(case: &Case, solver: &PointSolver, carried: &[Carried], part: usize) -> WhyLink {
     let named = &case.parts[part];
-    let law = &runner.network.parts[part];
-    let temperature = runner.state.part_temperature(part);
-    let around =
-        law.chamber.map_or(runner.load.day_temperature, |chamber| runner.state.chamber_temperature(chamber));
-    let given = law.given_to_air(temperature, around, runner.load.pressure).0;
-    let taken: f64 =
-        carried.iter().map(|c| c.flow * runner.moment.air.heat_capacity * (c.leaving - c.entering)).sum();
+    let law = &solver.network.parts[part];
+    let temperature = solver.state.part_temperature(part);
+    let around = law
+        .chamber
+        .map_or(solver.boundary.day_temperature, |chamber| solver.state.chamber_temperature(chamber));
+    let given = law.given_to_air(temperature, around, solver.boundary.pressure).0;
+    let taken: f64 = carried
+        .iter()
+        .map(|c| c.flow * solver.free_stream.air.heat_capacity * (c.leaving - c.entering))
+        .sum();
     let place = law.chamber.map_or("outside".to_string(), |chamber| case.chambers[chamber].name.clone());
     let mut inputs = vec![found("heat carried by its air", power(taken))];
     inputs.extend(of_keys(case, &named.values, &[&t::BAY_CONDUCTANCE]));
@@ -292,18 +295,18 @@ fn balance(case: &Case, runner: &PointSolver, carried: &[Carried], part: usize) 
 pub(super) fn limits(
     case: &Case,
     model: &Model,
-    runner: &PointSolver,
+    solver: &PointSolver,
     part: usize,
     resistance: Option<(String, PressureShare)>,
 ) -> Option<Limits> {
-    let carried = carried(case, model, runner, part);
+    let carried = carried(case, model, solver, part);
     let flow: f64 = carried.iter().map(|each| each.flow).sum();
     if flow < STILL {
         return None;
     }
     let mean = |of: fn(&Carried) -> f64| carried.iter().map(|each| each.flow * of(each)).sum::<f64>() / flow;
     let (entering, leaving) = (mean(|each| each.entering), mean(|each| each.leaving));
-    let (air, surface) = (leaving - entering, runner.state.part_temperature(part) - leaving);
+    let (air, surface) = (leaving - entering, solver.state.part_temperature(part) - leaving);
     let (passage, resistance) = resistance.unzip();
     Some(Limits {
         entering_C: entering - ZERO_CELSIUS,

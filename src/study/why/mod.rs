@@ -15,7 +15,7 @@ use crate::point::conditions::{ConditionUnsolved, solved};
 use crate::point::model::Model;
 use crate::point::operation::Operation;
 use crate::point::result::Condition;
-use crate::point::runner::PointSolver;
+use crate::point::solver::PointSolver;
 use result::{MovingNumber, PressureShare, Spent, Why};
 use target::WhyTarget;
 
@@ -124,9 +124,9 @@ fn answer(
 ) -> Result<Why, NoAnswer> {
     let index = case.condition(&condition.name).ok_or(NoAnswer::Nothing)?;
     let operation = Operation::of_condition(case, model, &case.conditions[index].values);
-    let mut runner = PointSolver::new(model);
-    runner.prepare(model, &operation);
-    runner
+    let mut solver = PointSolver::new(model);
+    solver.prepare(model, &operation);
+    solver
         .solve_hotter()
         .map_err(|source| ConditionUnsolved { condition: condition.name.clone(), source: source.into() })?;
     let passages: Vec<usize> = match target.passage() {
@@ -141,13 +141,13 @@ fn answer(
     let pressure: Vec<Spent> =
         passages.iter().map(|passage| passage::spent(condition, &condition.passages[*passage])).collect();
     let chain = match target {
-        WhyTarget::Part(part) => heat::chain(case, model, &runner, &operation, index, part),
+        WhyTarget::Part(part) => heat::chain(case, model, &solver, &operation, index, part),
         WhyTarget::Passage(passage) => passage::chain(case, condition, passage, None),
         WhyTarget::Element(passage, element) => passage::chain(case, condition, passage, Some(element)),
     };
-    let now = sensitivity::answer(&runner).ok_or(NoAnswer::Nothing)?;
+    let now = sensitivity::answer(&solver).ok_or(NoAnswer::Nothing)?;
     let mut left_out = Vec::new();
-    let each = runner.work() + budget::making(case) + budget::reading(case);
+    let each = solver.work() + budget::making(case) + budget::reading(case);
     let budget = Budget::seconds(seconds::WHY);
     let (rules_within, larger_within) = (budget.share(0.7).times(2 * each), budget.share(0.3).times(each));
     let rules = part.map_or_else(Vec::new, |part| {
@@ -165,7 +165,7 @@ fn answer(
         part: part.map(|part| case.parts[part].name.clone()),
         temperature_C: part.map(|part| condition.parts[part].temperature_C),
         temperature_margin_K: part.map(|part| condition.parts[part].temperature_margin_K),
-        limits: part.and_then(|part| heat::limits(case, model, &runner, part, most_spent(&pressure))),
+        limits: part.and_then(|part| heat::limits(case, model, &solver, part, most_spent(&pressure))),
         chain,
         pressure,
         larger: sensitivity::larger(case, index, part, &now, (larger_within, &mut left_out)),

@@ -4,8 +4,8 @@ use super::figure;
 use super::inputs::{found, of_table};
 use super::result::{PressureShare, Spent, WhyLink};
 use crate::case::Case;
+use crate::point::pressure_budget::{PressureBudget, labels};
 use crate::point::result::{Condition, Element, PassageResult};
-use crate::point::way::{PressureBudget, labels};
 
 /// Where the pressure goes in a passage.
 pub(super) fn spent(condition: &Condition, passage: &PassageResult) -> Spent {

@@ -10,8 +10,8 @@ use crate::point::describe::cooling_drag;
 use crate::point::model::Model;
 use crate::point::opening::Opening;
 use crate::point::operation::Operation;
-use crate::point::runner::PointSolver;
-use crate::study::check::deciding::{WORTH_A_WORD, ends};
+use crate::point::solver::PointSolver;
+use crate::study::check::sensitivity::{WORTH_A_WORD, ends};
 use rayon::prelude::*;
 
 /// By how much areas are made larger.
@@ -36,17 +36,17 @@ fn with(case: &Case, condition: usize, change: &dyn Fn(&mut Case)) -> Option<Ans
     let mut changed = case.clone();
     change(&mut changed);
     let model = Model::new(&changed).ok()?;
-    let mut runner = PointSolver::new(&model);
-    runner.prepare(&model, &Operation::of_condition(&changed, &model, &changed.conditions[condition].values));
-    runner.solve_hotter().ok()?;
-    answer(&runner).filter(|answer| answer.kelvins.iter().all(|kelvin| kelvin.is_finite()))
+    let mut solver = PointSolver::new(&model);
+    solver.prepare(&model, &Operation::of_condition(&changed, &model, &changed.conditions[condition].values));
+    solver.solve_hotter().ok()?;
+    answer(&solver).filter(|answer| answer.kelvins.iter().all(|kelvin| kelvin.is_finite()))
 }
 
 /// What a runner has solved.
-pub(super) fn answer(runner: &PointSolver) -> Option<AnswerInCondition> {
-    let kelvins = runner.network.parts.iter().enumerate();
-    let kelvins = kelvins.map(|(part, law)| law.mark() - runner.state.part_temperature(part)).collect();
-    Some(AnswerInCondition { kelvins, drag: cooling_drag(runner) })
+pub(super) fn answer(solver: &PointSolver) -> Option<AnswerInCondition> {
+    let kelvins = solver.network.parts.iter().enumerate();
+    let kelvins = kelvins.map(|(part, law)| law.mark() - solver.state.part_temperature(part)).collect();
+    Some(AnswerInCondition { kelvins, drag: cooling_drag(solver) })
 }
 
 /// Every element that has a size of its own, a tenth larger.

@@ -6,7 +6,7 @@ use crate::draws::scramble::{SEED, Scramble};
 use crate::draws::tally::SCRAMBLES;
 use crate::draws::{Car, Guesses};
 use crate::network::NetworkState;
-use crate::point::runner::Ways;
+use crate::point::solver::Ways;
 use rayon::prelude::*;
 
 /// Cars that are looked at side by side.
@@ -309,8 +309,8 @@ impl FleetLane<'_> {
                     continue;
                 }
                 match state {
-                    Some(state) => state.copy_from(&car.runner().state),
-                    None => *state = Some(car.runner().state.clone()),
+                    Some(state) => state.copy_from(&car.solver().state),
+                    None => *state = Some(car.solver().state.clone()),
                 }
                 for (part, margin) in row[margins.clone()].iter_mut().enumerate() {
                     *margin = car.margin(part).max(-NO_STATE);

@@ -1,7 +1,7 @@
 //! The least that keeps what is asked of the draws: a model from the few draws that decide, made smallest, then all
 //! draws again, until nothing moves.
 
-use super::super::bench::{Goal, SizingEvaluator};
+use super::super::evaluator::{Goal, SizingEvaluator};
 use super::super::{Holder, Sizing};
 use super::fleet::{From, SizingFleet};
 use super::watch::{DrawsWatch, Local};
@@ -25,7 +25,7 @@ pub const NEARLY: f64 = 0.5;
 pub struct Price<'s> {
     sizing: &'s Sizing<'s>,
     /// Where more than areas counts.
-    bench: Option<SizingEvaluator<'s>>,
+    evaluator: Option<SizingEvaluator<'s>>,
 }
 
 impl<'s> Price<'s> {
@@ -33,17 +33,17 @@ impl<'s> Price<'s> {
         let more = sizing.drag_at.is_some()
             || sizing.carburettor_loss.is_some()
             || sizing.carburettor_heating.is_some();
-        let bench = more.then(|| SizingEvaluator::new(sizing, Budget::of(u64::MAX), false)).flatten();
-        Price { sizing, bench }
+        let evaluator = more.then(|| SizingEvaluator::new(sizing, Budget::of(u64::MAX), false)).flatten();
+        Price { sizing, evaluator }
     }
 
     /// The objective, and what is left to the carburettor with the values taken.
     pub fn at(&mut self, point: &[f64]) -> Option<(f64, Vec<f64>)> {
-        let Some(bench) = &mut self.bench else {
+        let Some(evaluator) = &mut self.evaluator else {
             return Some((self.sizing.total_area(point) / AREA_UNIT, Vec::new()));
         };
-        let value = bench.evaluate(point, Goal::Own)?;
-        let each = value.constraints.iter().zip(&bench.holders);
+        let value = evaluator.evaluate(point, Goal::Own)?;
+        let each = value.constraints.iter().zip(&evaluator.holders);
         let carburettor = each.filter(|(_, holder)| matches!(holder, Holder::Carburettor { .. }));
         Some((value.objective, carburettor.map(|(left, _)| *left).collect()))
     }

@@ -164,10 +164,10 @@ impl Sizing<'_> {
         let fastest = self.at.iter().filter(|counted| counted.condition().is_some());
         let fastest = fastest.reduce(|a, b| if speed(b) > speed(a) { b } else { a }).copied();
         let Some(at) = self.drag_at.map(Counted::Condition).or(fastest) else { return (None, None) };
-        let mut runner = PointSolver::new(&model);
-        runner.prepare(&model, &at.operation(&case, &model));
-        let solved = runner.solve().is_ok();
-        (Some(at.name(self.case).to_string()), solved.then(|| cooling_drag(&runner)))
+        let mut solver = PointSolver::new(&model);
+        solver.prepare(&model, &at.operation(&case, &model));
+        let solved = solver.solve().is_ok();
+        (Some(at.name(self.case).to_string()), solved.then(|| cooling_drag(&solver)))
     }
 }
 

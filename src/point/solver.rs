@@ -39,20 +39,20 @@ pub struct PointSolver {
     /// The network, prepared for the present point.
     pub network: Network,
     /// What drives it at the present point.
-    pub load: BoundaryConditions,
+    pub boundary: BoundaryConditions,
     /// The present solution.
     pub state: NetworkState,
     /// The outer state at the present point.
-    pub moment: FreeStream,
+    pub free_stream: FreeStream,
     /// The engine at the present point.
     pub running: Running,
     /// Largest relative error of the present solution.
     pub residual: f64,
-    solver: Solver,
+    newton: Solver,
     carriers: Vec<Carrier>,
     day: Option<(Air, f64)>,
-    track: Extrapolator,
-    learnt: AdaptivePredictor,
+    extrapolator: Extrapolator,
+    predictor: AdaptivePredictor,
     /// Speeds of road and engine at the last point, and the engine's by the road's between the last two.
     last: Option<(f64, f64, f64)>,
 }
@@ -62,32 +62,32 @@ impl PointSolver {
     pub fn new(model: &Model) -> PointSolver {
         let network = model.network.clone();
         let air = Air::new(101_325.0, 293.15, 0.0, 0.0);
-        let moment = FreeStream::new(air, 0.0, 0.0, 1.0, 0.0);
-        let load = BoundaryConditions::new(&moment, &network);
-        let state = NetworkState::first_guess(&network, &load);
-        let solver = Solver::new(&network);
+        let free_stream = FreeStream::new(air, 0.0, 0.0, 1.0, 0.0);
+        let boundary = BoundaryConditions::new(&free_stream, &network);
+        let state = NetworkState::first_guess(&network, &boundary);
+        let newton = Solver::new(&network);
         let carriers = Vec::with_capacity(network.laws.len());
-        let track = Extrapolator::new(&state);
-        let learnt = AdaptivePredictor::new(&state);
+        let extrapolator = Extrapolator::new(&state);
+        let predictor = AdaptivePredictor::new(&state);
         PointSolver {
             day: None,
-            track,
-            learnt,
+            extrapolator,
+            predictor,
             last: None,
             network,
-            load,
+            boundary,
             state,
-            moment,
+            free_stream,
             running: Running::STANDING,
             residual: f64::NAN,
-            solver,
+            newton,
             carriers,
         }
     }
 
     /// Takes up an operating point without solving it.
     pub fn prepare(&mut self, model: &Model, operation: &Operation) {
-        self.moment = FreeStream::new(
+        self.free_stream = FreeStream::new(
             operation.air,
             operation.speed,
             operation.wind,
@@ -100,18 +100,18 @@ impl PointSolver {
         let air_factor = self.day.map_or(1.0, |(_, factor)| factor);
         self.running = model.engine.running(operation.rpm, operation.load, air_factor);
         self.network.tell_fans(&operation.fans);
-        self.network.prepare(&self.moment, &operation.taped);
-        model.hot_air.prepare(&mut self.network, &self.moment);
-        self.load.set_air(&self.moment);
+        self.network.prepare(&self.free_stream, &operation.taped);
+        model.hot_air.prepare(&mut self.network, &self.free_stream);
+        self.boundary.set_air(&self.free_stream);
         let parts = model.part_shares.iter().zip(&model.from_friction);
-        for (heat, (share, from_friction)) in self.load.part_heat.iter_mut().zip(parts) {
+        for (heat, (share, from_friction)) in self.boundary.part_heat.iter_mut().zip(parts) {
             *heat = self.running.heat(*share, *from_friction);
         }
-        for (heat, share) in self.load.chamber_heat.iter_mut().zip(&model.chamber_shares) {
+        for (heat, share) in self.boundary.chamber_heat.iter_mut().zip(&model.chamber_shares) {
             *heat = share * self.running.heat_of_share;
         }
-        for (draught, demand) in self.load.draught.iter_mut().zip(&model.demands) {
-            *draught = match demand {
+        for (constraint, demand) in self.boundary.constraint.iter_mut().zip(&model.demands) {
+            *constraint = match demand {
                 Demand::None => FlowConstraint::Free,
                 // a standing engine draws nothing
                 Demand::Fixed(_) | Demand::Share(_) if operation.rpm <= 0.0 => FlowConstraint::Fixed(0.0),
@@ -120,7 +120,7 @@ impl PointSolver {
             };
         }
         if let Some((passage, flow)) = operation.blower {
-            self.load.draught[passage] = FlowConstraint::Fixed(flow);
+            self.boundary.constraint[passage] = FlowConstraint::Fixed(flow);
         }
     }
 
@@ -129,17 +129,17 @@ impl PointSolver {
     /// # Errors
     /// [`Unsolved`] where no steady state was found.
     pub fn solve(&mut self) -> Result<(), Unsolved> {
-        let here = (self.moment.speed, self.moment.rpm);
-        if self.track.has_begun() {
+        let here = (self.free_stream.speed, self.free_stream.rpm);
+        if self.extrapolator.has_begun() {
             self.stay_in_gear(here);
-            self.track.predict(here.0, &mut self.state);
+            self.extrapolator.predict(here.0, &mut self.state);
         } else {
-            self.state.begin(&self.network, &self.load);
+            self.state.begin(&self.network, &self.boundary);
         }
-        match self.solver.solve(&self.network, &self.load, &mut self.state) {
+        match self.newton.solve(&self.network, &self.boundary, &mut self.state) {
             Ok(residual) => {
                 self.residual = residual;
-                self.track.keep(here.0, &self.state);
+                self.extrapolator.keep(here.0, &self.state);
                 Ok(())
             }
             Err(unsolved) => {
@@ -155,14 +155,14 @@ impl PointSolver {
     /// # Errors
     /// [`Unsolved`] where no steady state was found.
     pub fn solve_from_here(&mut self) -> Result<(), Unsolved> {
-        if !self.track.has_begun() {
-            self.state.begin(&self.network, &self.load);
-            self.track.keep(0.0, &self.state);
+        if !self.extrapolator.has_begun() {
+            self.state.begin(&self.network, &self.boundary);
+            self.extrapolator.keep(0.0, &self.state);
         }
-        let drives = [self.moment.speed, self.moment.rpm, self.running.heat_of_share];
-        self.learnt.guess(drives, &mut self.state);
-        self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
-        self.learnt.learn(&self.state);
+        let drives = [self.free_stream.speed, self.free_stream.rpm, self.running.heat_of_share];
+        self.predictor.guess(drives, &mut self.state);
+        self.residual = self.newton.solve(&self.network, &self.boundary, &mut self.state)?;
+        self.predictor.learn(&self.state);
         Ok(())
     }
 
@@ -172,7 +172,7 @@ impl PointSolver {
     /// [`Unsolved`] where no steady state was found.
     pub fn solve_from(&mut self, start: &NetworkState) -> Result<(), Unsolved> {
         self.state.copy_from(start);
-        self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
+        self.residual = self.newton.solve(&self.network, &self.boundary, &mut self.state)?;
         Ok(())
     }
 
@@ -181,7 +181,7 @@ impl PointSolver {
     /// # Errors
     /// [`Unsolved`] where no steady state was found.
     pub fn solve_as_it_is(&mut self) -> Result<(), Unsolved> {
-        self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
+        self.residual = self.newton.solve(&self.network, &self.boundary, &mut self.state)?;
         Ok(())
     }
 
@@ -192,7 +192,7 @@ impl PointSolver {
         let now = (here.1 - rpm) / (here.0 - speed);
         self.last = Some((here.0, here.1, now));
         if !slope.is_nan() && (now - slope).abs() > 1e-6 * slope.abs() {
-            self.track.turn();
+            self.extrapolator.turn();
         }
     }
 
@@ -211,9 +211,9 @@ impl PointSolver {
     /// The same from those starts alone that are known to lead somewhere.
     pub fn other_state_from(&mut self, ways: Ways) -> Option<NetworkState> {
         let mut hottest: Option<(f64, NetworkState)> = None;
-        self.lead_on(ways, |runner, _, other| {
-            if other.apart(&runner.state) > APART {
-                let left = runner.kelvins_left(other);
+        self.lead_on(ways, |solver, _, other| {
+            if other.apart(&solver.state) > APART {
+                let left = solver.kelvins_left(other);
                 if hottest.as_ref().is_none_or(|(least, _)| left < *least) {
                     hottest = Some((left, other.clone()));
                 }
@@ -227,9 +227,9 @@ impl PointSolver {
         let mut states: Vec<NetworkState> = Vec::new();
         let mut ways = Ways::default();
         let mut elsewhere = false;
-        self.lead_on(Ways::ALL, |runner, start, other| {
+        self.lead_on(Ways::ALL, |solver, start, other| {
             if states.iter().all(|known| known.apart(other) > APART) {
-                elsewhere |= other.apart(&runner.state) > APART;
+                elsewhere |= other.apart(&solver.state) > APART;
                 ways.0[start] = true;
                 states.push(other.clone());
             }
@@ -242,30 +242,30 @@ impl PointSolver {
         if !self.may_have_two_states() {
             return;
         }
-        let mut solver = self.solver.clone();
+        let mut newton = self.newton.clone();
         let mut other = self.state.clone();
         for (index, start) in InitialState::ALL.into_iter().enumerate().filter(|(index, _)| ways.0[*index]) {
-            other.begin_at(&self.network, &self.load, start);
-            if solver.solve_near(&self.network, &self.load, &mut other).is_some() {
+            other.begin_at(&self.network, &self.boundary, start);
+            if newton.solve_near(&self.network, &self.boundary, &mut other).is_some() {
                 seen(self, index, &other);
             }
         }
-        self.solver.work = solver.work;
+        self.newton.work = newton.work;
     }
 
     /// Where a state leads, if that is another steady state than the present one; what parts keep least there (K).
-    fn leads_elsewhere(&self, solver: &mut Solver, other: &mut NetworkState) -> Option<f64> {
-        solver.solve_near(&self.network, &self.load, other)?;
+    fn leads_elsewhere(&self, newton: &mut Solver, other: &mut NetworkState) -> Option<f64> {
+        newton.solve_near(&self.network, &self.boundary, other)?;
         (other.apart(&self.state) > APART).then(|| self.kelvins_left(other))
     }
 
     /// Takes the steady state to which a state leads, that of a neighbour, where it is hotter than the present one. Whether
     /// it is another.
     pub fn turn_to(&mut self, neighbour: &NetworkState) -> bool {
-        let mut solver = self.solver.clone();
+        let mut newton = self.newton.clone();
         let mut other = neighbour.clone();
-        let left = self.leads_elsewhere(&mut solver, &mut other);
-        self.solver.work = solver.work;
+        let left = self.leads_elsewhere(&mut newton, &mut other);
+        self.newton.work = newton.work;
         if left.is_some_and(|left| left < self.kelvins_left(&self.state)) {
             self.take_hotter(other);
         }
@@ -276,7 +276,7 @@ impl PointSolver {
     fn take_hotter(&mut self, other: NetworkState) -> NetworkState {
         let cooler = std::mem::replace(&mut self.state, other);
         // so that what the solver keeps of the heat given is that of the state shown
-        let residual = self.solver.solve(&self.network, &self.load, &mut self.state);
+        let residual = self.newton.solve(&self.network, &self.boundary, &mut self.state);
         self.residual = residual.unwrap_or(self.residual);
         cooler
     }
@@ -309,27 +309,28 @@ impl PointSolver {
     /// Heat that a part of the present solution gives to the air of its elements and to its chamber (W).
     pub fn given_by(&self, part: usize) -> f64 {
         let law = &self.network.parts[part];
-        let around =
-            law.chamber.map_or(self.load.day_temperature, |chamber| self.state.chamber_temperature(chamber));
-        self.solver.heat_to_air(&self.network, part)
-            + law.given_to_air(self.state.part_temperature(part), around, self.load.pressure).0
+        let around = law
+            .chamber
+            .map_or(self.boundary.day_temperature, |chamber| self.state.chamber_temperature(chamber));
+        self.newton.heat_to_air(&self.network, part)
+            + law.given_to_air(self.state.part_temperature(part), around, self.boundary.pressure).0
     }
 
     /// Forgets the last solution.
     pub fn forget(&mut self) {
-        self.track.forget();
-        self.learnt.turn();
+        self.extrapolator.forget();
+        self.predictor.turn();
         self.last = None;
     }
 
     /// Steps that the last solution took.
     pub fn steps(&self) -> usize {
-        self.solver.steps
+        self.newton.steps
     }
 
     /// Work done by all solutions so far, in visits of an element: what a budget counts.
     pub fn work(&self) -> u64 {
-        self.solver.work
+        self.newton.work
     }
 
     /// Flow margins of all parts, written to `margins`.
@@ -354,11 +355,12 @@ impl PointSolver {
     fn collect_carriers(&mut self, model: &Model, part: usize) -> HeldAtLimit {
         self.carriers.clear();
         let law = &self.network.parts[part];
-        let chamber = law.chamber.map_or(self.load.day_temperature, |c| self.state.chamber_temperature(c));
+        let chamber =
+            law.chamber.map_or(self.boundary.day_temperature, |c| self.state.chamber_temperature(c));
         let held = HeldAtLimit {
             limit: law.limit,
-            heat: law.heat_taken(self.load.part_heat[part], law.limit).0,
-            to_chamber: law.given_to_air(law.limit, chamber, self.load.pressure).0,
+            heat: law.heat_taken(self.boundary.part_heat[part], law.limit).0,
+            to_chamber: law.given_to_air(law.limit, chamber, self.boundary.pressure).0,
         };
         let carriers = &mut self.carriers;
         for index in 0..self.network.passages.len() {
@@ -368,12 +370,18 @@ impl PointSolver {
             // what is left of air that stands is rounding, and no multiple of it is an answer
             let flow = self.state.flow[index].abs();
             let flow = if flow < crate::point::result::STILL { 0.0 } else { flow };
-            self.network.follow(index, &self.load, &self.state, |element, entering, _| {
+            self.network.follow(index, &self.boundary, &self.state, |element, entering, _| {
                 if model.part_of[element] == Some(part) {
                     let law = &self.network.laws[element];
                     let Some(surface) = law.surface() else { return };
                     let oil = law.oil_capacity();
-                    carriers.push(Carrier::new(surface, oil, flow, self.moment.air.heat_capacity, entering));
+                    carriers.push(Carrier::new(
+                        surface,
+                        oil,
+                        flow,
+                        self.free_stream.air.heat_capacity,
+                        entering,
+                    ));
                 }
             });
         }

@@ -9,8 +9,8 @@ use crate::case::{Case, Warning, tables as t};
 use crate::draws::guesses::applies;
 use crate::keys::{Fact, Kind, NumberId, Origin, Slot};
 use crate::point::budget::{self, Budget};
-pub use crate::point::look::LeastMargin;
-use crate::point::look::{SolvedMargins, look, tried};
+pub use crate::point::margins::LeastMargin;
+use crate::point::margins::{SolvedMargins, margins_at, margins_with};
 use crate::point::model::Model;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -79,7 +79,7 @@ pub struct Hit {
 /// What decides.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Deciding {
+pub struct Sensitivity {
     /// The conditions that count.
     pub at: Vec<String>,
     /// The least margin as the case stands.
@@ -107,15 +107,15 @@ pub fn counted(case: &Case) -> Vec<usize> {
 
 /// Tries both ends of every band, every opening smaller and every place worse, within a budget; what would be too much
 /// is left out and told.
-pub fn deciding_within(
+pub fn sensitivity_within(
     case: &Case,
     model: &Model,
     openings: &[OpeningFacts],
     budget: Budget,
     left: &mut Vec<Warning>,
-) -> Deciding {
+) -> Sensitivity {
     let at = counted(case);
-    let as_it_is = look(case, model, &at).ok();
+    let as_it_is = margins_at(case, model, &at).ok();
     let now = as_it_is.as_ref().and_then(|look| look.least.clone());
     let margin = |found: &Option<LeastMargin>| found.as_ref().map(|least| least.temperature_margin_K);
     let differs = |found: &Option<LeastMargin>| match (margin(found), margin(&now)) {
@@ -148,7 +148,7 @@ pub fn deciding_within(
         .par_iter()
         .map(|(index, fact, (low, high))| {
             let at_end = |value: f64| {
-                tried(case, &at, None, &|case: &mut Case| case.numbers.set(NumberId(*index), value))
+                margins_with(case, &at, None, &|case: &mut Case| case.numbers.set(NumberId(*index), value))
                     .and_then(|look| look.least)
             };
             let (at_low, at_high) = (at_end(*low), at_end(*high));
@@ -175,7 +175,7 @@ pub fn deciding_within(
         openings
             .par_iter()
             .map(|opening| {
-                let found = tried(case, &at, None, &|case: &mut Case| change(opening, case));
+                let found = margins_with(case, &at, None, &|case: &mut Case| change(opening, case));
                 let hits = as_it_is
                     .as_ref()
                     .zip(found.as_ref())
@@ -192,7 +192,7 @@ pub fn deciding_within(
             })
             .collect()
     };
-    Deciding {
+    Sensitivity {
         at: at.iter().map(|index| case.conditions[*index].name.clone()).collect(),
         together_falls_K: assumptions.iter().map(|each| each.falls_K.powi(2)).sum::<f64>().sqrt(),
         assumptions,

@@ -10,7 +10,7 @@ use crate::point::counted::Counted;
 use crate::point::describe;
 use crate::point::model::Model;
 use crate::point::operation::Operation;
-use crate::point::runner::PointSolver;
+use crate::point::solver::PointSolver;
 use crate::study::sweep::result::SweepPart;
 use crate::thermal::MarginIs;
 use crate::thermal::margin::surplus;
@@ -36,19 +36,19 @@ const AREA_UNIT: f64 = 0.03;
 impl MarginTarget {
     /// What a part of the present solution has over what it must keep, as a share of its heat or in
     /// hundreds of kelvin; below zero it is short of it. Infinite where the part has no limit.
-    pub(super) fn left(&self, runner: &mut PointSolver, model: &Model, part: usize) -> f64 {
-        if !runner.network.parts[part].has_limit() {
+    pub(super) fn left(&self, solver: &mut PointSolver, model: &Model, part: usize) -> f64 {
+        if !solver.network.parts[part].has_limit() {
             return f64::INFINITY;
         }
         match self {
             MarginTarget::Flow(margin) => {
-                let (held, carriers) = runner.held(model, part);
+                let (held, carriers) = solver.held(model, part);
                 let (left, _) = surplus(&held, carriers, -(1.0 + margin).ln());
                 left / held.heat.abs().max(1.0)
             }
             MarginTarget::Kelvin(kelvin) => {
-                let law = &runner.network.parts[part];
-                (law.limit - runner.state.part_temperature(part) - kelvin) / 100.0
+                let law = &solver.network.parts[part];
+                (law.limit - solver.state.part_temperature(part) - kelvin) / 100.0
             }
         }
     }
@@ -146,18 +146,18 @@ impl<'s> SizingEvaluator<'s> {
         let mut drag = f64::NAN;
         let mut constraints = Vec::with_capacity(self.holders.len() + 1);
         for (index, operation) in self.operations.iter().enumerate() {
-            let runner = &mut self.runners[index];
-            runner.network.clone_from(&model.network);
-            runner.prepare(&model, operation);
+            let solver = &mut self.runners[index];
+            solver.network.clone_from(&model.network);
+            solver.prepare(&model, operation);
             if self.cold {
-                runner.forget();
+                solver.forget();
                 // as `check` judges it
-                runner.solve_hotter().ok()?;
+                solver.solve_hotter().ok()?;
             } else {
-                runner.solve().ok()?;
+                solver.solve().ok()?;
             }
             if self.drag_place == Some(index) {
-                drag = describe::cooling_drag(runner) / sizing.drag_unit;
+                drag = describe::cooling_drag(solver) / sizing.drag_unit;
             }
             if index >= sizing.at.len() {
                 continue;
@@ -166,13 +166,13 @@ impl<'s> SizingEvaluator<'s> {
                 if !model.network.parts[part].has_limit() {
                     continue;
                 }
-                constraints.push(target.left(runner, &model, part) - SPARE);
+                constraints.push(target.left(solver, &model, part) - SPARE);
             }
             if let Some(most) = sizing.carburettor_loss {
-                constraints.push((most - carburettor_loss(runner)) / most.max(1.0) - SPARE);
+                constraints.push((most - carburettor_loss(solver)) / most.max(1.0) - SPARE);
             }
             if let Some(most) = sizing.carburettor_heating {
-                constraints.push((most - carburettor_heating(runner)) / 10.0 - SPARE);
+                constraints.push((most - carburettor_heating(solver)) / 10.0 - SPARE);
             }
         }
         for other in &mut self.others {
@@ -218,8 +218,8 @@ impl<'s> SizingEvaluator<'s> {
         let model = Model::new(&self.case).ok()?;
         let mut least: Option<f64> = None;
         let mut margins = Vec::new();
-        for runner in &mut self.runners[..self.sizing.at.len()] {
-            runner.margins(&model, &mut margins);
+        for solver in &mut self.runners[..self.sizing.at.len()] {
+            solver.margins(&model, &mut margins);
             for margin in &margins {
                 let value = match margin.is {
                     MarginIs::Value => margin.flow_margin,
@@ -237,14 +237,14 @@ impl<'s> SizingEvaluator<'s> {
 }
 
 /// Fall of total pressure along the passages to the engine, the largest (Pa).
-fn carburettor_loss(runner: &PointSolver) -> f64 {
+fn carburettor_loss(solver: &PointSolver) -> f64 {
     let mut most: f64 = 0.0;
-    for (index, passage) in runner.network.passages.iter().enumerate() {
+    for (index, passage) in solver.network.passages.iter().enumerate() {
         if passage.to == PassageEnd::Engine {
             let mut loss = 0.0;
-            runner
+            solver
                 .network
-                .follow(index, &runner.load, &runner.state, |_, _, response| loss += response.drop.abs());
+                .follow(index, &solver.boundary, &solver.state, |_, _, response| loss += response.drop.abs());
             most = most.max(loss);
         }
     }
@@ -252,19 +252,19 @@ fn carburettor_loss(runner: &PointSolver) -> f64 {
 }
 
 /// Rise of the engine's air over the day's, the largest (K).
-fn carburettor_heating(runner: &PointSolver) -> f64 {
+fn carburettor_heating(solver: &PointSolver) -> f64 {
     let mut most = f64::NEG_INFINITY;
-    for (index, passage) in runner.network.passages.iter().enumerate() {
+    for (index, passage) in solver.network.passages.iter().enumerate() {
         if passage.to == PassageEnd::Engine {
             let mut outlet = f64::NAN;
-            runner.network.follow(index, &runner.load, &runner.state, |element, entering, response| {
-                outlet = if runner.network.laws[element].as_demand().is_some() {
+            solver.network.follow(index, &solver.boundary, &solver.state, |element, entering, response| {
+                outlet = if solver.network.laws[element].as_demand().is_some() {
                     entering
                 } else {
                     response.outlet
                 };
             });
-            most = most.max(outlet - runner.load.day_temperature);
+            most = most.max(outlet - solver.boundary.day_temperature);
         }
     }
     if most.is_finite() { most } else { 0.0 }
