@@ -50,19 +50,19 @@ fn main() {
             gearing.gear_at(speed).map(|(_, rpm)| Operation::at_speed(case, speed, rpm, 0.5))
         })
         .collect();
-    let mut runner = PointSolver::new(&model);
+    let mut solver = PointSolver::new(&model);
     let count = operations.len() as f64;
     let mut worst: f64 = 0.0;
     let mut sweep = |forget: bool, solve: bool| {
         time(20, || {
             for operation in &operations {
-                runner.prepare(&model, operation);
+                solver.prepare(&model, operation);
                 if forget {
-                    runner.forget();
+                    solver.forget();
                 }
                 if solve {
-                    runner.solve().expect("the demo case solves");
-                    worst = worst.max(runner.residual);
+                    solver.solve().expect("the demo case solves");
+                    worst = worst.max(solver.residual);
                 }
             }
         }) / count
@@ -193,12 +193,12 @@ fn in_time(model: &Model) {
         march.advance(pair[1].0 - pair[0].0, &mut operation, set, |_| {}).expect("solves");
     }
     let each = begun.elapsed().as_secs_f64() * 1e6 / (march.solved - before) as f64;
-    let mut runner = PointSolver::new(model);
+    let mut solver = PointSolver::new(model);
     let bare = time(5, || {
         for (_, speed) in &rows {
             operation.speed = *speed;
-            runner.prepare(model, &operation);
-            runner.solve().expect("solves");
+            solver.prepare(model, &operation);
+            solver.solve().expect("solves");
         }
     }) / rows.len() as f64;
     println!(
@@ -277,15 +277,15 @@ fn runner_for(model: &Model) -> PointSolver {
     PointSolver::new(model)
 }
 
-fn steps_of(runner: &mut PointSolver, model: &Model, operations: &[Operation], forget: bool) -> f64 {
+fn steps_of(solver: &mut PointSolver, model: &Model, operations: &[Operation], forget: bool) -> f64 {
     let mut steps = 0;
     for operation in operations {
-        runner.prepare(model, operation);
+        solver.prepare(model, operation);
         if forget {
-            runner.forget();
+            solver.forget();
         }
-        runner.solve().expect("the demo case solves");
-        steps += runner.steps();
+        solver.solve().expect("the demo case solves");
+        steps += solver.steps();
     }
     steps as f64 / operations.len() as f64
 }
