@@ -2,9 +2,9 @@
 
 use super::drives;
 use super::file::{Begun, File};
-use super::operator::{Leg, What};
+use super::operator::{GaugeEnd, Quantity};
 use super::tables as r;
-use crate::case::{Case, Place};
+use crate::case::{Case, FaultPlace};
 use crate::keys::{Kind, Spread, Values, View};
 use crate::point::counted::{Blown, Counted};
 use crate::point::model::day;
@@ -33,7 +33,7 @@ impl File<'_> {
     pub(super) fn moment(&mut self, test: &Begun, index: usize, case: &mut Case) -> Counted {
         let at = Counted::Condition(index);
         let Some(blower) = test.values.table(&r::BLOWER).cloned() else { return at };
-        let place: Place = test.values.place_of(&r::BLOWER).into();
+        let place: FaultPlace = test.values.place_of(&r::BLOWER).into();
         let view = case.view(&case.conditions[index].values);
         let runs = view.number(&crate::case::tables::RPM).is_none_or(|rpm| rpm > 0.0);
         if !test.bench || runs {
@@ -94,7 +94,8 @@ impl File<'_> {
             let band = meter.id(key).and_then(|id| self.numbers.fact(id).band());
             band.map_or(usual, |(low, high)| 0.5 * (high - low))
         };
-        let gauge = What::Difference { of: Leg::StillAir, over: Leg::StillAir }.tool(case).within;
+        let gauge =
+            Quantity::Difference { of: GaugeEnd::StillAir, over: GaugeEnd::StillAir }.tool(case).within;
         let within = (half(&r::METER_DISCHARGE, DISCHARGE_WITHIN * discharge) / discharge)
             .hypot(2.0 * half(&r::THROAT, 0.0) / throat)
             .hypot(0.5 * half(&r::METER_SHOWS, gauge) / shows);

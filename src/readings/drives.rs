@@ -1,9 +1,9 @@
 //! Steady drives and blowers with which a car is read: one choice for all who offer them, and what of them is not sure.
 
 use crate::case::Case;
-use crate::keys::{Fact, Kind, NumberId, Origin, Range, Spread, Where};
+use crate::keys::{Fact, Kind, NumberId, Origin, Range, SourceLocation, Spread};
 use crate::point::Gearing;
-use crate::point::counted::{Counted, Driven};
+use crate::point::counted::{Counted, DrivingPoint};
 use crate::point::model::Model;
 use crate::point::speeds::{Geared, Loads};
 
@@ -22,7 +22,7 @@ const MOST: f64 = 5.0;
 
 /// Steady drives at some road speeds (m/s), each in the lowest gear that its speed allows, with the load of the conditions
 /// there in whole percent, as a readings file has it.
-pub(crate) fn drives(case: &Case, model: &Model, wanted: &[f64]) -> Vec<Driven> {
+pub(crate) fn drives(case: &Case, model: &Model, wanted: &[f64]) -> Vec<DrivingPoint> {
     let Some(gears) = Gearing::read(case, model) else { return Vec::new() };
     let (low, high) = gears.range();
     let at = |share: f64| low + share * (high - low);
@@ -39,7 +39,7 @@ pub(crate) fn drives(case: &Case, model: &Model, wanted: &[f64]) -> Vec<Driven> 
     let loads = Loads::of(case);
     let geared = |speed: f64| {
         let (gear, rpm) = gears.gear_at(speed)?;
-        Some(Driven::at(Geared { speed, gear, rpm, load: whole(loads.at(speed)) }))
+        Some(DrivingPoint::at(Geared { speed, gear, rpm, load: whole(loads.at(speed)) }))
     };
     speeds.into_iter().filter_map(geared).collect()
 }
@@ -50,14 +50,14 @@ pub(crate) fn whole(load: f64) -> f64 {
 }
 
 /// A case in which what such moments themselves are not sure of stands among the numbers, with the moments that hang on it.
-pub(crate) struct Unsure {
+pub(crate) struct UnsureCase {
     pub case: Case,
     pub moments: Vec<Counted>,
 }
 
-impl Unsure {
+impl UnsureCase {
     /// The load of every drive ± what a driver holds it within.
-    pub fn of(case: &Case, moments: &[Counted]) -> Unsure {
+    pub fn of(case: &Case, moments: &[Counted]) -> UnsureCase {
         let mut case = case.clone();
         let each = moments.iter().enumerate().map(|(place, moment)| {
             let test = condition_of(place);
@@ -66,13 +66,13 @@ impl Unsure {
                     let spread = Spread::Within { half_width: HELD_WITHIN };
                     let address = format!("condition/{test}/load");
                     let load = number(&mut case, address, Kind::Share, (driven.point.load, spread), 1.0);
-                    Counted::Driven(Driven { load: Some(load), ..*driven })
+                    Counted::Driven(DrivingPoint { load: Some(load), ..*driven })
                 }
                 other => *other,
             }
         });
         let moments = each.collect();
-        Unsure { case, moments }
+        UnsureCase { case, moments }
     }
 }
 
@@ -121,7 +121,7 @@ fn number(
         spread: Some(spread),
         before: None,
         range: Range::between(0.0, most),
-        origin: Origin::Written(Where::File(0..0)),
+        origin: Origin::Written(SourceLocation::File(0..0)),
         help: "what a test itself is not sure of",
     })
 }

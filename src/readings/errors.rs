@@ -1,7 +1,7 @@
 //! What a reading may be off by: each by itself, what all of one instrument share, and what the model itself is off by. One
 //! source for every screen that expects a reading or weighs one.
 
-use super::operator::{Leg, What};
+use super::operator::{GaugeEnd, Quantity};
 use super::taken::ModelError;
 use crate::air::ZERO_CELSIUS;
 use crate::case::Case;
@@ -16,7 +16,7 @@ const LEAST: f64 = 1.0;
 
 /// How well an instrument reads, each 9 times in 10 within.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Tool {
+pub struct ToolErrors {
     /// One reading by itself (K or Pa).
     pub within: f64,
     /// All its readings alike (K or Pa).
@@ -25,15 +25,15 @@ pub struct Tool {
     pub scale: f64,
 }
 
-impl From<Instrument> for Tool {
-    fn from(own: Instrument) -> Tool {
-        Tool { within: own.within, zero: own.alike, scale: own.scale }
+impl From<Instrument> for ToolErrors {
+    fn from(own: Instrument) -> ToolErrors {
+        ToolErrors { within: own.within, zero: own.alike, scale: own.scale }
     }
 }
 
 /// What several readings have in common that may be off.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Off {
+pub enum SharedError {
     /// All that an instrument shows.
     Zero(usize),
     /// The same, in proportion.
@@ -41,40 +41,48 @@ pub enum Off {
     /// The model, at a part.
     Part(usize),
     /// The model, where air or a pressure is read.
-    Place(What),
+    Place(Quantity),
 }
 
 /// What a reading may be off by.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Errors {
+pub struct ReadingErrors {
     /// Spread of what is its own (K or Pa).
     pub own: f64,
     /// What it shares with others, with the spread (K or Pa).
-    pub shared: Vec<(Off, f64)>,
+    pub shared: Vec<(SharedError, f64)>,
 }
 
-impl Errors {
+impl ReadingErrors {
     /// Those of a reading that shows about so much (K or Pa), with an instrument that others may be read with too.
-    pub fn of(what: What, tool: Tool, instrument: Option<usize>, size: f64, model: &ModelError) -> Errors {
+    pub fn of(
+        what: Quantity,
+        tool: ToolErrors,
+        instrument: Option<usize>,
+        size: f64,
+        model: &ModelError,
+    ) -> ReadingErrors {
         let mut shared = Vec::new();
-        let pressure = matches!(what, What::Difference { .. });
+        let pressure = matches!(what, Quantity::Difference { .. });
         if let Some(index) = instrument {
             if tool.zero > 0.0 {
-                shared.push((Off::Zero(index), tool.zero / NINE_IN_TEN));
+                shared.push((SharedError::Zero(index), tool.zero / NINE_IN_TEN));
             }
             if tool.scale > 0.0 {
                 let over = if pressure { size } else { size - ZERO_CELSIUS };
-                shared.push((Off::Scale(index), tool.scale * over / NINE_IN_TEN));
+                shared.push((SharedError::Scale(index), tool.scale * over / NINE_IN_TEN));
             }
         }
         let (of, half) = match what {
-            What::Part(part) | What::Mean(part) => (Off::Part(part), model.parts),
-            What::Air(_) | What::Behind { .. } => (Off::Place(what), model.air),
-            What::Difference { .. } => (Off::Place(what), (model.pressures * size.abs()).max(LEAST)),
+            Quantity::Part(part) | Quantity::Mean(part) => (SharedError::Part(part), model.parts),
+            Quantity::Air(_) | Quantity::Behind { .. } => (SharedError::Place(what), model.air),
+            Quantity::Difference { .. } => {
+                (SharedError::Place(what), (model.pressures * size.abs()).max(LEAST))
+            }
         };
         // half of it, in variance, is the same wherever and whenever that is read
         shared.push((of, shared_error(half)));
-        Errors { own: (tool.within / NINE_IN_TEN).hypot(shared_error(half)), shared }
+        ReadingErrors { own: (tool.within / NINE_IN_TEN).hypot(shared_error(half)), shared }
     }
 
     /// Spread of all of it together.
@@ -90,53 +98,53 @@ impl Errors {
     }
 }
 
-impl Off {
+impl SharedError {
     fn key(self) -> u64 {
         match self {
-            Off::Zero(index) => 1 << 56 | index as u64,
-            Off::Scale(index) => 2 << 56 | index as u64,
-            Off::Part(part) => 3 << 56 | part as u64,
-            Off::Place(what) => 4 << 56 | what.key(),
+            SharedError::Zero(index) => 1 << 56 | index as u64,
+            SharedError::Scale(index) => 2 << 56 | index as u64,
+            SharedError::Part(part) => 3 << 56 | part as u64,
+            SharedError::Place(what) => 4 << 56 | what.key(),
         }
     }
 }
 
-impl What {
+impl Quantity {
     /// A number that tells it from all else that is read of a car.
     pub(crate) fn key(self) -> u64 {
-        let leg = |leg: Leg| match leg {
-            Leg::Chamber(index) => 1 << 20 | index as u64,
-            Leg::Skin { passage, element } => 2 << 20 | (passage << 8 | element) as u64,
-            Leg::Place(index) => 3 << 20 | index as u64,
-            Leg::StillAir => 4 << 20,
+        let leg = |leg: GaugeEnd| match leg {
+            GaugeEnd::Chamber(index) => 1 << 20 | index as u64,
+            GaugeEnd::Skin { passage, element } => 2 << 20 | (passage << 8 | element) as u64,
+            GaugeEnd::Place(index) => 3 << 20 | index as u64,
+            GaugeEnd::StillAir => 4 << 20,
         };
         match self {
-            What::Part(part) => 1 << 48 | part as u64,
-            What::Mean(part) => 2 << 48 | part as u64,
-            What::Air(chamber) => 3 << 48 | chamber as u64,
-            What::Behind { passage, element, .. } => 4 << 48 | (passage << 16 | element) as u64,
-            What::Difference { of, over } => 5 << 48 | leg(of) << 24 | leg(over),
+            Quantity::Part(part) => 1 << 48 | part as u64,
+            Quantity::Mean(part) => 2 << 48 | part as u64,
+            Quantity::Air(chamber) => 3 << 48 | chamber as u64,
+            Quantity::Behind { passage, element, .. } => 4 << 48 | (passage << 16 | element) as u64,
+            Quantity::Difference { of, over } => 5 << 48 | leg(of) << 24 | leg(over),
         }
     }
 
     /// What it is read with, of what a case names; of what is usual where that names nothing for it.
-    pub fn tool(&self, case: &Case) -> Tool {
+    pub fn tool(&self, case: &Case) -> ToolErrors {
         let usual = Instruments::usual();
         let own = Instruments::of(case);
         let of = |hand: &Instruments| match self {
-            What::Part(_) | What::Mean(_) => hand.part,
-            What::Air(_) | What::Behind { .. } => hand.air,
-            What::Difference { .. } => hand.pressure,
+            Quantity::Part(_) | Quantity::Mean(_) => hand.part,
+            Quantity::Air(_) | Quantity::Behind { .. } => hand.air,
+            Quantity::Difference { .. } => hand.pressure,
         };
-        of(&own).or(of(&usual)).map_or(Tool::default(), Tool::from)
+        of(&own).or(of(&usual)).map_or(ToolErrors::default(), ToolErrors::from)
     }
 
     /// The number by which readings of one instrument know each other, where a case names no more than one of each kind.
     pub fn instrument(&self) -> usize {
         match self {
-            What::Difference { .. } => 0,
-            What::Part(_) | What::Mean(_) => 1,
-            What::Air(_) | What::Behind { .. } => 2,
+            Quantity::Difference { .. } => 0,
+            Quantity::Part(_) | Quantity::Mean(_) => 1,
+            Quantity::Air(_) | Quantity::Behind { .. } => 2,
         }
     }
 }
@@ -150,16 +158,16 @@ mod tests {
     /// Variances of what is independent add up; of a second reading with the same gauge of the same part only its own is new.
     #[test]
     fn what_is_shared_is_drawn_once() {
-        let tool = Tool { within: 5.0, zero: 2.5, scale: 0.01 };
-        let errors = |what| Errors::of(what, tool, Some(1), 473.15, &MODEL);
-        let whole = errors(What::Part(0)).spread() * NINE_IN_TEN;
+        let tool = ToolErrors { within: 5.0, zero: 2.5, scale: 0.01 };
+        let errors = |what| ReadingErrors::of(what, tool, Some(1), 473.15, &MODEL);
+        let whole = errors(Quantity::Part(0)).spread() * NINE_IN_TEN;
         let by_hand = (5.0_f64.powi(2) + 2.5_f64.powi(2) + 2.0_f64.powi(2) + 8.0_f64.powi(2)).sqrt();
         assert!((whole - by_hand).abs() < 1e-9, "{whole} for {by_hand}");
         let (mut same, mut together, mut apart) = (0.0, 0.0, 0.0);
         let count = 20_000;
         for draw in 0..count {
             let seed = mix(draw);
-            let [a, b, c] = [(What::Part(0), 7), (What::Part(0), 8), (What::Part(1), 9)]
+            let [a, b, c] = [(Quantity::Part(0), 7), (Quantity::Part(0), 8), (Quantity::Part(1), 9)]
                 .map(|(what, own)| errors(what).drawn(seed, own));
             same += a * a / count as f64;
             together += a * b / count as f64;
@@ -177,9 +185,9 @@ mod tests {
 
     #[test]
     fn a_pressure_near_nought_is_known_no_better_than_its_unit() {
-        let what = What::Difference { of: Leg::Chamber(0), over: Leg::StillAir };
-        let tool = Tool { within: 5.0, ..Tool::default() };
-        let errors = |size| Errors::of(what, tool, None, size, &MODEL).spread() * NINE_IN_TEN;
+        let what = Quantity::Difference { of: GaugeEnd::Chamber(0), over: GaugeEnd::StillAir };
+        let tool = ToolErrors { within: 5.0, ..ToolErrors::default() };
+        let errors = |size| ReadingErrors::of(what, tool, None, size, &MODEL).spread() * NINE_IN_TEN;
         assert!((errors(0.2) - 5.0_f64.hypot(1.0)).abs() < 1e-9);
         assert!((errors(-300.0) - 5.0_f64.hypot(30.0)).abs() < 1e-9);
     }

@@ -2,7 +2,7 @@
 //! off by. The test card prints these bands, and a fit holds what was read against the same.
 
 use super::drives::test_of;
-use super::errors::{Errors, Off, Tool};
+use super::errors::{ReadingErrors, SharedError, ToolErrors};
 use super::operator::Reading;
 use super::taken::ModelError;
 use crate::case::Case;
@@ -22,7 +22,7 @@ const EACH: usize = 128;
 
 /// What is to be read, and with what.
 #[derive(Clone, Copy, Debug)]
-pub struct Asked {
+pub struct ReadingWanted {
     /// In which of the cases.
     pub scene: usize,
     /// What, at which of its moments.
@@ -30,14 +30,14 @@ pub struct Asked {
     /// In which test, by its place in the file.
     pub test: usize,
     /// How well it is read.
-    pub tool: Tool,
+    pub tool: ToolErrors,
     /// The instrument, as others know it that are read with it too.
     pub instrument: Option<usize>,
 }
 
 /// What a reading is to be expected to show (K or Pa).
 #[derive(Clone, Copy, Debug)]
-pub struct Expected {
+pub struct ExpectedReading {
     /// Mean, with errors of instrument and model.
     pub mean: f64,
     /// Spread.
@@ -47,14 +47,18 @@ pub struct Expected {
 }
 
 /// A case, and the moments at which it is looked at.
-pub(crate) struct Scene<'c> {
+pub(crate) struct LookedCase<'c> {
     pub case: &'c Case,
     pub moments: Vec<Counted>,
 }
 
 /// What each of some readings is to be expected to show; none where a case cannot be made ready, or hardly any car has
 /// an answer. A car is drawn alike whichever of its readings are asked for.
-pub(crate) fn expected(scenes: &[Scene], asked: &[Asked], model: &ModelError) -> Option<Vec<Expected>> {
+pub(crate) fn expected(
+    scenes: &[LookedCase],
+    asked: &[ReadingWanted],
+    model: &ModelError,
+) -> Option<Vec<ExpectedReading>> {
     let cases: Vec<&Case> = scenes.iter().map(|scene| scene.case).collect();
     let guesses = Guesses::of_all(&cases);
     let (order, numbers) = order(&cases, &guesses);
@@ -88,14 +92,14 @@ pub(crate) fn expected(scenes: &[Scene], asked: &[Asked], model: &ModelError) ->
 fn row(
     cars: &mut [Car],
     guesses: &[Guesses],
-    asked: &[Asked],
+    asked: &[ReadingWanted],
     model: &ModelError,
     seed: u64,
 ) -> Option<Vec<f64>> {
     let mut shown = vec![f64::NAN; asked.len()];
     for (scene, car) in cars.iter_mut().enumerate() {
         for moment in 0..car.conditions() {
-            let here = |one: &&Asked| one.scene == scene && one.reading.moment == moment;
+            let here = |one: &&ReadingWanted| one.scene == scene && one.reading.moment == moment;
             if !asked.iter().any(|one| here(&one)) {
                 continue;
             }
@@ -111,13 +115,19 @@ fn row(
 }
 
 /// What an instrument shows of a car as solved, in a draw.
-pub(crate) fn with_errors(car: &Car, guesses: &Guesses, one: &Asked, model: &ModelError, seed: u64) -> f64 {
+pub(crate) fn with_errors(
+    car: &Car,
+    guesses: &Guesses,
+    one: &ReadingWanted,
+    model: &ModelError,
+    seed: u64,
+) -> f64 {
     let what = one.reading.what;
     let value = one.reading.value(car);
-    let mut errors = Errors::of(what, one.tool, one.instrument, value, model);
+    let mut errors = ReadingErrors::of(what, one.tool, one.instrument, value, model);
     // after a fit the cars themselves are off by it
     let drawn = |part: usize| guesses.errors().any(|(known, _)| known == part);
-    errors.shared.retain(|(off, _)| !matches!(off, Off::Part(part) if drawn(*part)));
+    errors.shared.retain(|(off, _)| !matches!(off, SharedError::Part(part) if drawn(*part)));
     value + errors.drawn(seed, (one.test as u64) << 56 ^ what.key())
 }
 
@@ -157,11 +167,11 @@ fn order(cases: &[&Case], guesses: &[Guesses]) -> (Vec<usize>, usize) {
     (each, last)
 }
 
-fn of_column(rows: &[&Vec<f64>], place: usize) -> Expected {
+fn of_column(rows: &[&Vec<f64>], place: usize) -> ExpectedReading {
     let n = rows.len() as f64;
     let mean = rows.iter().map(|row| row[place]).sum::<f64>() / n;
     let variance = rows.iter().map(|row| (row[place] - mean).powi(2)).sum::<f64>() / (n - 1.0);
     let mut found = Quantiles::default();
     rows.iter().for_each(|row| found.add(row[place]));
-    Expected { mean, spread: variance.sqrt(), band: band(&found) }
+    ExpectedReading { mean, spread: variance.sqrt(), band: band(&found) }
 }

@@ -1,14 +1,14 @@
 //! What a reading shows, and with which instrument.
 
-use super::errors::Tool;
+use super::errors::ToolErrors;
 use super::file::{Begun, File};
-use super::operator::{Reading, What};
+use super::operator::{Quantity, Reading};
 use super::tables as r;
-use super::taken::{Instrument, Scene, Shown, Taken, Test};
+use super::taken::{InstrumentUsed, Shown, TakenReading, Test, TestedCase};
 use super::target;
 use crate::case::document::Node;
-use crate::case::{Case, Place, diagnostic};
-use crate::keys::{Fact, Key, Kind, Values, View, Where};
+use crate::case::{Case, FaultPlace, diagnostic};
+use crate::keys::{Fact, Key, Kind, SourceLocation, Values, View};
 use crate::point::Model;
 
 /// So many times the lag of an instrument a test is held: less than a hundredth of the way is then left.
@@ -16,20 +16,20 @@ const LAGS: f64 = 5.0;
 
 impl File<'_> {
     /// A test with its readings.
-    pub(super) fn test(&mut self, begun: &Begun, scene: &Scene) -> Option<Test> {
+    pub(super) fn test(&mut self, begun: &Begun, scene: &TestedCase) -> Option<Test> {
         let Begun { values, bench, .. } = begun;
         let condition = scene.case.condition(&begun.condition)?;
         let model = Model::new(&scene.case).map_err(|faults| self.faults.extend(faults)).ok()?;
         let view = View { values, numbers: &self.numbers };
         let held = view.number(&r::HELD);
         let speed =
-            scene.case.view(&scene.case.conditions[condition].values).given(&crate::case::tables::SPEED);
+            scene.case.view(&scene.case.conditions[condition].values).required(&crate::case::tables::SPEED);
         if *bench && speed > 0.0 {
             let way_out = "write on = \"track\", or leave the speed out";
             let message = format!("{} is on the bench and has a speed", values.address);
             self.fault("bench-moves", message, values.place_of(&r::SPEED).into(), way_out);
         }
-        let at = target::Scene { case: &scene.case, model: &model, moves: speed > 0.0 };
+        let at = target::ReadingScene { case: &scene.case, model: &model, moves: speed > 0.0 };
         let tables = values.tables(&r::READING).to_vec();
         let mut readings = Vec::new();
         for table in &tables {
@@ -42,10 +42,10 @@ impl File<'_> {
                 continue;
             };
             let span = match &table.place {
-                Where::File(span) => span.clone(),
-                Where::Override { .. } => 0..0,
+                SourceLocation::File(span) => span.clone(),
+                SourceLocation::Override { .. } => 0..0,
             };
-            readings.push(Taken {
+            readings.push(TakenReading {
                 reading: Reading { what, moment: condition },
                 shown,
                 tool,
@@ -70,17 +70,17 @@ impl File<'_> {
     fn shown(
         &mut self,
         table: &Values,
-        what: What,
+        what: Quantity,
         held: Option<f64>,
         case: &Case,
-    ) -> Option<(Shown, Tool, Option<usize>)> {
+    ) -> Option<(Shown, ToolErrors, Option<usize>)> {
         let pressure = table.has(&r::BETWEEN);
         let instrument = self.instrument(table, pressure, held)?;
         let own = instrument.map(|index| self.instruments[index].clone());
         let usual = what.tool(case).within;
         let within = own.as_ref().and_then(|own| own.within).unwrap_or(usual);
         let (zero, scale) = own.as_ref().map_or((0.0, 0.0), |own| (own.zero, own.scale));
-        let tool = Tool { within, zero, scale };
+        let tool = ToolErrors { within, zero, scale };
         if table.has(&r::STRIP) {
             return self.fields(table, within).map(|shown| (shown, tool, instrument));
         }
@@ -113,7 +113,7 @@ impl File<'_> {
         let value = fact.value * factor;
         let stated = fact.band().map(|(low, high)| 0.5 * (high - low) * factor);
         let within = stated.unwrap_or(within);
-        Some((Shown::Value { value, within }, Tool { within, ..tool }, instrument))
+        Some((Shown::Value { value, within }, ToolErrors { within, ..tool }, instrument))
     }
 
     /// The fields of a strip.
@@ -144,7 +144,7 @@ impl File<'_> {
     /// The instrument of a reading; none of it where it was faulted.
     fn instrument(&mut self, table: &Values, pressure: bool, held: Option<f64>) -> Option<Option<usize>> {
         let Some(name) = table.text(&r::WITH) else { return Some(None) };
-        let place: Place = table.place_of(&r::WITH).into();
+        let place: FaultPlace = table.place_of(&r::WITH).into();
         let Some(index) = self.instruments.iter().position(|known| known.name == name) else {
             let known = self.instruments.iter().map(|known| known.name.as_str());
             let way_out = match diagnostic::did_you_mean(name, known.clone()) {
@@ -180,7 +180,7 @@ impl File<'_> {
 }
 
 /// What turns the number of a reading into kelvins or pascals; none where it is of another kind.
-fn factor(fact: &Fact, pressure: bool, instrument: Option<&Instrument>) -> Option<f64> {
+fn factor(fact: &Fact, pressure: bool, instrument: Option<&InstrumentUsed>) -> Option<f64> {
     match (fact.kind, pressure) {
         (Kind::Temperature, false) | (Kind::Pressure, true) => Some(1.0),
         (Kind::Length, true) => instrument.and_then(|own| own.per_metre),
@@ -190,7 +190,7 @@ fn factor(fact: &Fact, pressure: bool, instrument: Option<&Instrument>) -> Optio
 
 /// A reading as it was written.
 fn written(test: &Node, table: &Values) -> String {
-    let Where::File(span) = &table.place else { return String::new() };
+    let SourceLocation::File(span) = &table.place else { return String::new() };
     let members = test.get("reading").map_or(&[][..], Node::members);
     let Some(node) = members.iter().find(|member| member.span == *span) else { return String::new() };
     let text = |key: &Key| node.get(key.name).and_then(Node::text);

@@ -2,7 +2,7 @@
 
 use crate::support::{fitted, score};
 use slowcorner::case::load;
-use slowcorner::point::{Model, Operation, Runner};
+use slowcorner::point::{Model, Operation, PointSolver};
 use slowcorner::study::fit::result::Fit;
 
 /// Two spaces in a row; how the loss between them stands is guessed.
@@ -56,14 +56,14 @@ fn truth() -> [f64; 2] {
     let mut operation = Operation::at_speed(&case, 0.0, 0.0, 0.0);
     operation.fans_off();
     operation.blower = Some((0, FLOW));
-    let mut runner = Runner::new(&model);
+    let mut runner = PointSolver::new(&model);
     runner.prepare(&model, &operation);
     runner.solve().expect("solved");
     let pressure = |name: &str| runner.state.pressure(case.chamber(name).expect("a space"));
     [pressure("shroud") - pressure("bay"), pressure("bay")]
 }
 
-fn read(blower: &str, readings: usize) -> (Fit, slowcorner::study::fit::Left) {
+fn read(blower: &str, readings: usize) -> (Fit, slowcorner::study::fit::FittedLeft) {
     let [across, bay] = truth();
     let both = [
         format!("{{ between = [\"shroud\", \"bay\"], shows = \"{across:.3} Pa ± 0.5 Pa\" }}"),

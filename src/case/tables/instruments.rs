@@ -1,6 +1,6 @@
 //! The table of keys of what the builder reads his car with.
 
-use crate::keys::{Key, Kind, Range, Shape};
+use crate::keys::{Key, Kind, Range, ValueShape};
 
 /// How well the level of a tube is read.
 pub const LEVEL: Key = Key::optional(
@@ -21,7 +21,7 @@ pub const LEVEL_ALIKE: Key = Key::optional(
 /// What is in the tube.
 pub const FLUID: Key = Key::open(
     "fluid",
-    Shape::Word(&["water", "alcohol", "oil"]),
+    ValueShape::Word(&["water", "alcohol", "oil"]),
     "what is in it: water (default, 1000 kg/m3), alcohol (790), or light gauge oil (830)",
 );
 /// How far it is laid over.
@@ -34,13 +34,13 @@ pub const SLOPE: Key = Key::optional(
 /// What a tube is read in.
 pub const SHOWS_LENGTH: Key = Key::open(
     "shows",
-    Shape::Word(&["mm", "in"]),
+    ValueShape::Word(&["mm", "in"]),
     "what its scale is in, along the tube: mm (default) or in",
 );
 /// A tube with a liquid in it.
 pub const U_TUBE: Key = Key::open(
     "u_tube",
-    Shape::Table(&[LEVEL, LEVEL_ALIKE, FLUID, SLOPE, SHOWS_LENGTH]),
+    ValueShape::Table(&[LEVEL, LEVEL_ALIKE, FLUID, SLOPE, SHOWS_LENGTH]),
     "a clear hose in a U with a liquid in it: { resolution, zero, fluid, slope, shows }",
 )
 .also(&["manometer_tube", "water_gauge"]);
@@ -70,13 +70,13 @@ pub const PRESSURE_SCALE: Key = Key::optional(
 /// What a pressure is shown in.
 pub const SHOWS_PRESSURE: Key = Key::open(
     "shows",
-    Shape::Word(&["Pa", "hPa", "mbar", "mmH2O", "inH2O"]),
+    ValueShape::Word(&["Pa", "hPa", "mbar", "mmH2O", "inH2O"]),
     "unit that it shows: Pa (default), hPa, mbar, mmH2O, inH2O",
 );
 /// A meter for differences of pressure.
 pub const MANOMETER: Key = Key::open(
     "manometer",
-    Shape::Table(&[PRESSURE_WITHIN, PRESSURE_ALIKE, PRESSURE_SCALE, SHOWS_PRESSURE]),
+    ValueShape::Table(&[PRESSURE_WITHIN, PRESSURE_ALIKE, PRESSURE_SCALE, SHOWS_PRESSURE]),
     "a meter for small differences of pressure, with two ports: { resolution, zero, scale, shows }",
 );
 /// How well a temperature is read.
@@ -104,18 +104,18 @@ pub const TEMPERATURE_SCALE: Key = Key::optional(
 );
 /// What a temperature is shown in.
 pub const SHOWS_TEMPERATURE: Key =
-    Key::open("shows", Shape::Word(&["degC", "degF"]), "unit that it shows: degC (default) or degF");
+    Key::open("shows", ValueShape::Word(&["degC", "degF"]), "unit that it shows: degC (default) or degF");
 /// A gauge on a part.
 pub const GAUGE: Key = Key::open(
     "gauge",
-    Shape::Table(&[TEMPERATURE_WITHIN, TEMPERATURE_ALIKE, TEMPERATURE_SCALE, SHOWS_TEMPERATURE]),
+    ValueShape::Table(&[TEMPERATURE_WITHIN, TEMPERATURE_ALIKE, TEMPERATURE_SCALE, SHOWS_TEMPERATURE]),
     "thermocouples or gauges where limits are measured: { resolution, zero, scale, shows }",
 )
 .also(&["thermocouple", "thermometer"]);
 /// A thermometer for air.
 pub const PROBE: Key = Key::open(
     "probe",
-    Shape::Table(&[TEMPERATURE_WITHIN, TEMPERATURE_ALIKE, TEMPERATURE_SCALE, SHOWS_TEMPERATURE]),
+    ValueShape::Table(&[TEMPERATURE_WITHIN, TEMPERATURE_ALIKE, TEMPERATURE_SCALE, SHOWS_TEMPERATURE]),
     "a thermometer for air in a stream, out of sight of hot metal: { resolution, zero, scale, shows }",
 );
 /// From field to field of a strip.
@@ -128,13 +128,13 @@ pub const STEP_OF_STRIPS: Key = Key::optional(
 /// Strips that turn once.
 pub const STRIPS: Key = Key::open(
     "strips",
-    Shape::Table(&[STEP_OF_STRIPS, SHOWS_TEMPERATURE]),
+    ValueShape::Table(&[STEP_OF_STRIPS, SHOWS_TEMPERATURE]),
     "strips whose fields turn once and for all where it was hotter: { step, shows }",
 );
 /// A logger.
 pub const LOGGER: Key = Key::open(
     "logger",
-    Shape::Flag,
+    ValueShape::Flag,
     "true: what gauges, probe and manometer show is recorded, and nobody has to read it on the move",
 );
 /// `[instruments]`.

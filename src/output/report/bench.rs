@@ -1,7 +1,7 @@
 //! What to read on the bench and on the road.
 
 use super::parts::{Align, cell, table};
-use super::pictures::{Sizes, figure};
+use super::pictures::{PictureSizes, figure};
 use crate::case::fitted::FittedReading;
 use crate::output::charts::{Picture, ReadChart};
 use crate::output::fitted;
@@ -13,7 +13,8 @@ use maud::{Markup, html};
 
 /// What was read of a fitted case, against what was reckoned.
 pub(super) fn readings(report: &Report, readings: &[FittedReading]) -> Markup {
-    let chart = Sizes::of(|width| ReadChart { width, ..fitted::chart(report, readings) }.svg_without_font());
+    let chart =
+        PictureSizes::of(|width| ReadChart { width, ..fitted::chart(report, readings) }.svg_without_font());
     figure(chart, true, "What was read, and what was expected of it before and after.")
 }
 

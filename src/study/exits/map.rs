@@ -3,7 +3,7 @@
 use super::result::Map;
 use super::state::observe;
 use super::trade::Trade;
-use super::{Study, Work};
+use super::{Study, WorkDone};
 use crate::point::Model;
 use rayon::prelude::*;
 
@@ -33,7 +33,7 @@ fn largest(study: &Study, wanted: f64) -> f64 {
 }
 
 /// The map; none where no inlet can be scaled.
-pub(super) fn map(study: &Study, trade: &Trade, work: &Work) -> Option<Map> {
+pub(super) fn map(study: &Study, trade: &Trade, work: &WorkDone) -> Option<Map> {
     if study.inlets.members.is_empty() {
         return None;
     }

@@ -7,7 +7,7 @@ use crate::case::Case;
 use crate::draws::{Car, Guesses};
 use crate::numerics::normal;
 use crate::point::Model;
-use crate::readings::errors::{Errors, Off};
+use crate::readings::errors::{ReadingErrors, SharedError};
 use crate::readings::offered;
 use crate::readings::taken::ModelError;
 
@@ -70,8 +70,8 @@ pub fn all(
     let each = list.iter().zip(slopes).zip(&here).map(|((reading, slopes), shown)| {
         let what = reading.what;
         // what it shares with others that were read is left out of account, but for the part's own
-        let mut errors = Errors::of(what, what.tool(case), None, *shown, error);
-        errors.shared.retain(|(off, _)| !matches!(off, Off::Part(_)));
+        let mut errors = ReadingErrors::of(what, what.tool(case), None, *shown, error);
+        errors.shared.retain(|(off, _)| !matches!(off, SharedError::Part(_)));
         let moment = &moments[reading.moment];
         let when = match moment.driven() {
             Some((speed, _)) => format!("{:.0} km/h", 3.6 * speed),

@@ -2,8 +2,8 @@
 
 use super::result::Ask;
 use crate::keys::{Kind, units};
-use crate::readings::What;
-use crate::readings::taken::{Shown, Taken};
+use crate::readings::Quantity;
+use crate::readings::taken::{Shown, TakenReading};
 
 /// A reading further from what is expected (in spreads) is asked about,
 const FAR: f64 = 3.5;
@@ -17,7 +17,7 @@ const PRESSURES: [&str; 5] = ["Pa", "mmH2O", "inH2O", "mbar", "cmH2O"];
 const WEATHER: std::ops::Range<f64> = 60_000.0..112_000.0;
 
 /// A question about a reading, where it lies far from what is expected, (mean, spread), and some slip would explain that.
-pub fn ask(number: usize, taken: &Taken, (mean, spread): (f64, f64)) -> Option<Ask> {
+pub fn ask(number: usize, taken: &TakenReading, (mean, spread): (f64, f64)) -> Option<Ask> {
     let Shown::Value { value, within } = taken.shown else { return None };
     let far = (value - mean).abs() / spread;
     if far < FAR && !(pressure(taken) && taken_apart(value, mean, spread)) {
@@ -38,8 +38,8 @@ pub fn ask(number: usize, taken: &Taken, (mean, spread): (f64, f64)) -> Option<A
     })
 }
 
-fn pressure(taken: &Taken) -> bool {
-    matches!(taken.reading.what, What::Difference { .. })
+fn pressure(taken: &TakenReading) -> bool {
+    matches!(taken.reading.what, Quantity::Difference { .. })
 }
 
 /// Whether a pressure and what is expected of it lie surely on either side of nought.
@@ -66,7 +66,7 @@ fn brief(factor: f64) -> String {
     }
 }
 
-fn pressures(taken: &Taken, value: f64, mean: f64) -> Vec<(f64, String)> {
+fn pressures(taken: &TakenReading, value: f64, mean: f64) -> Vec<(f64, String)> {
     let written = unit(&taken.text);
     let mut all = Vec::new();
     let is = (value / mean).abs();
@@ -101,7 +101,7 @@ fn pressures(taken: &Taken, value: f64, mean: f64) -> Vec<(f64, String)> {
     all
 }
 
-fn temperatures(taken: &Taken, value: f64) -> Vec<(f64, String)> {
+fn temperatures(taken: &TakenReading, value: f64) -> Vec<(f64, String)> {
     let celsius = value - crate::air::ZERO_CELSIUS;
     let fahrenheit = celsius * 1.8 + 32.0;
     let written = unit(&taken.text).to_lowercase();
@@ -122,19 +122,19 @@ fn temperatures(taken: &Taken, value: f64) -> Vec<(f64, String)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::readings::{Leg, Reading};
+    use crate::readings::{GaugeEnd, Reading};
 
-    fn taken(text: &str, value: f64, pressure: bool) -> Taken {
+    fn taken(text: &str, value: f64, pressure: bool) -> TakenReading {
         let what = if pressure {
-            What::Difference { of: Leg::Chamber(0), over: Leg::StillAir }
+            Quantity::Difference { of: GaugeEnd::Chamber(0), over: GaugeEnd::StillAir }
         } else {
-            What::Part(0)
+            Quantity::Part(0)
         };
-        Taken {
+        TakenReading {
             reading: Reading { what, moment: 0 },
             shown: Shown::Value { value, within: 3.0 },
             text: text.to_string(),
-            tool: crate::readings::errors::Tool::default(),
+            tool: crate::readings::errors::ToolErrors::default(),
             instrument: None,
             note: None,
             span: 0..0,

@@ -4,8 +4,8 @@ use crate::case::Case;
 use crate::draws::{Guess, Guesses};
 use crate::point::counted::{Blown, Counted};
 use crate::readings::drives::is_unknown;
-use crate::readings::errors::{Errors, Off, Tool};
-use crate::readings::taken::{Readings, Shown, Taken};
+use crate::readings::errors::{ReadingErrors, SharedError, ToolErrors};
+use crate::readings::taken::{Readings, Shown, TakenReading};
 
 /// Fields of a strip lie close together up to so many spreads.
 const CLOSE: f64 = 3.0;
@@ -34,11 +34,11 @@ pub enum Unknown {
 
 /// A reading with all that it hangs on beside the guesses.
 #[derive(Clone, Debug)]
-pub struct Seen {
+pub struct ReadingInputs {
     /// The test.
     pub test: usize,
     /// What was read.
-    pub taken: Taken,
+    pub taken: TakenReading,
     /// Unknowns beside the guesses that add to what is shown, each with its weight (K or Pa for one spread).
     pub beside: Vec<(usize, f64)>,
     /// Spread of what is left: how well it was read, and the model's own error of this reading alone (K or Pa).
@@ -52,7 +52,7 @@ pub struct Unknowns {
     /// Coordinates of a point.
     pub coordinates: usize,
     /// All readings.
-    pub readings: Vec<Seen>,
+    pub readings: Vec<ReadingInputs>,
 }
 
 impl Unknowns {
@@ -81,10 +81,10 @@ impl Unknowns {
                 list.len() - 1
             })
         };
-        let all: Vec<(usize, &Taken)> = (readings.tests.iter().enumerate())
+        let all: Vec<(usize, &TakenReading)> = (readings.tests.iter().enumerate())
             .flat_map(|(test, own)| own.readings.iter().map(move |taken| (test, taken)))
             .collect();
-        let mut seen: Vec<Seen> = Vec::new();
+        let mut seen: Vec<ReadingInputs> = Vec::new();
         for (place, (test, taken)) in all.iter().enumerate() {
             let size = match taken.shown {
                 // of a blower that nobody knows, what would be shown is no measure
@@ -95,25 +95,31 @@ impl Unknowns {
             let within = match taken.shown {
                 Shown::Value { within, .. } | Shown::Between { within, .. } => within,
             };
-            let tool = Tool { within, ..taken.tool };
-            let errors = Errors::of(taken.reading.what, tool, taken.instrument, size, &readings.model_error);
+            let tool = ToolErrors { within, ..taken.tool };
+            let errors =
+                ReadingErrors::of(taken.reading.what, tool, taken.instrument, size, &readings.model_error);
             let scene = readings.tests[*test].scene;
-            let same = |other: &(usize, &Taken)| {
+            let same = |other: &(usize, &TakenReading)| {
                 other.1.reading.what == taken.reading.what && readings.tests[other.0].scene == scene
             };
             let own = errors.shared.iter().filter_map(|(off, weight)| {
                 let unknown = match off {
-                    Off::Zero(index) => Unknown::Zero(*index),
-                    Off::Scale(index) => Unknown::Scale(*index),
+                    SharedError::Zero(index) => Unknown::Zero(*index),
+                    SharedError::Scale(index) => Unknown::Scale(*index),
                     // that of a part is a coordinate
-                    Off::Part(_) => return None,
-                    Off::Place(_) => Unknown::Place(all.iter().position(same).unwrap_or(place)),
+                    SharedError::Part(_) => return None,
+                    SharedError::Place(_) => Unknown::Place(all.iter().position(same).unwrap_or(place)),
                 };
                 Some((beside(unknown), *weight))
             });
             let (own, spread) = (own.collect(), errors.own);
             let (shown, spread) = narrow(taken.shown, spread);
-            seen.push(Seen { test: *test, taken: Taken { shown, ..(*taken).clone() }, beside: own, spread });
+            seen.push(ReadingInputs {
+                test: *test,
+                taken: TakenReading { shown, ..(*taken).clone() },
+                beside: own,
+                spread,
+            });
         }
         Unknowns { list, coordinates, readings: seen }
     }

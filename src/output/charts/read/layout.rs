@@ -26,7 +26,7 @@ const APART: f64 = 12.0;
 const ROOM: f64 = 0.03;
 
 /// A reading with its words laid out.
-struct Row<'r> {
+struct LaidReading<'r> {
     row: &'r ReadRow,
     name: Vec<String>,
     label: Vec<String>,
@@ -43,7 +43,7 @@ fn draw(chart: &ReadChart) -> Scene {
     let (mut scene, footer, top) =
         frame::begun((&chart.title, &chart.subtitle), description(chart), &chart.footnotes, chart.width);
     let width = scene.width;
-    let groups: Vec<(&ReadGroup, Vec<Row>)> =
+    let groups: Vec<(&ReadGroup, Vec<LaidReading>)> =
         chart.groups.iter().map(|group| (group, rows(group, width))).collect();
     let all = || groups.iter().flat_map(|(_, rows)| rows);
     if all().next().is_none() {
@@ -63,7 +63,7 @@ fn draw(chart: &ReadChart) -> Scene {
 }
 
 /// One group; returns its lower edge.
-fn group(scene: &mut Scene, plot: &Rect, rows: &[Row], group: &ReadGroup) -> f64 {
+fn group(scene: &mut Scene, plot: &Rect, rows: &[LaidReading], group: &ReadGroup) -> f64 {
     let numbers = rows.iter().flat_map(|row| {
         let ends = row.row.between.into_iter().flatten();
         row.row.before.into_iter().chain(row.row.after).chain(ends).chain([row.row.read])
@@ -86,7 +86,7 @@ fn group(scene: &mut Scene, plot: &Rect, rows: &[Row], group: &ReadGroup) -> f64
     frame::x_words(scene, plot, &ticks, &x, &group.x)
 }
 
-fn rows(group: &ReadGroup, width: f64) -> Vec<Row<'_>> {
+fn rows(group: &ReadGroup, width: f64) -> Vec<LaidReading<'_>> {
     let sound = |row: &&ReadRow| {
         row.before.iter().chain(&row.after).chain([&row.read]).all(|number| drawable(*number).is_some())
     };
@@ -95,12 +95,12 @@ fn rows(group: &ReadGroup, width: f64) -> Vec<Row<'_>> {
         let name = theme::LABEL.wrap_evenly(&row.name, width * NAMES);
         let label = theme::LABEL.wrap(&row.label, width * WORDS);
         let lines = name.len().max(label.len()) as f64;
-        Row { row, name, label, height: (lines * line + 6.0).max(ROW) }
+        LaidReading { row, name, label, height: (lines * line + 6.0).max(ROW) }
     });
     laid_out.collect()
 }
 
-fn draw_row(scene: &mut Scene, row: &Row, centre: f64, plot: &Rect, x: &Scale) {
+fn draw_row(scene: &mut Scene, row: &LaidReading, centre: f64, plot: &Rect, x: &Scale) {
     let line = theme::LABEL.line_height();
     let top_of = |lines: &[String]| centre - lines.len() as f64 * line / 2.0;
     let (colour, _) = theme::curve(0);

@@ -2,7 +2,7 @@
 
 use super::samples::{Made, assert_sound, axis, word};
 use crate::output::charts::{Picture, ReadChart, ReadGroup, ReadRow};
-use crate::output::scene::drawing::{Item, Scene};
+use crate::output::scene::drawing::{DrawnItem, Scene};
 
 fn row(made: &mut Made) -> ReadRow {
     let middle = 300.0 * made.part() - 100.0;
@@ -43,7 +43,7 @@ fn readings_of_whatever_may_come_cover_nothing() {
 /// Widths of the grounds that are filled, in order.
 fn grounds(scene: &Scene) -> Vec<f64> {
     let all = scene.items.iter().filter_map(|item| match item {
-        Item::Fill { points, opacity, .. } if *opacity < 1.0 => Some(points),
+        DrawnItem::Fill { points, opacity, .. } if *opacity < 1.0 => Some(points),
         _ => None,
     });
     let width = |points: &Vec<(f64, f64)>| {
