@@ -2,7 +2,7 @@
 //! source for every screen that expects a reading or weighs one.
 
 use super::operator::{GaugeEnd, Quantity};
-use super::taken::ModelError;
+use super::tables::{KELVINS_OFF, SHARE_OFF};
 use crate::air::ZERO_CELSIUS;
 use crate::case::Case;
 use crate::case::instruments::{Instrument, Instruments};
@@ -13,6 +13,23 @@ use crate::numerics::sobol::{mix, share};
 
 /// The model's own error of a pressure is never less (Pa): near nought none is better known than the unit it is told in.
 const LEAST: f64 = 1.0;
+
+/// What the model itself may be off by, 9 times in 10 within.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ModelError {
+    /// At a part (K).
+    pub parts: f64,
+    /// Of air (K).
+    pub air: f64,
+    /// Of a difference of pressure, as a share of it.
+    pub pressures: f64,
+}
+
+impl Default for ModelError {
+    fn default() -> ModelError {
+        ModelError { parts: KELVINS_OFF, air: KELVINS_OFF, pressures: SHARE_OFF }
+    }
+}
 
 /// How well an instrument reads, each 9 times in 10 within.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

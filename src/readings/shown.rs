@@ -1,5 +1,6 @@
 //! What a reading shows, and with which instrument.
 
+use super::drives::is_unknown;
 use super::errors::ToolErrors;
 use super::file::{Begun, File};
 use super::operator::{Quantity, Reading};
@@ -10,6 +11,7 @@ use crate::case::document::Node;
 use crate::case::{Case, FaultPlace, diagnostic};
 use crate::keys::{Fact, Key, Kind, SourceLocation, Values, View};
 use crate::point::Model;
+use crate::point::counted::{Blown, Counted};
 
 /// So many times the lag of an instrument a test is held: less than a hundredth of the way is then left.
 const LAGS: f64 = 5.0;
@@ -55,6 +57,7 @@ impl File<'_> {
                 span,
             });
         }
+        self.alone(begun, &scene.case, &readings);
         Some(Test {
             name: values.text(&r::NAME)?.to_string(),
             date: values.text(&r::DATE).map(str::to_string),
@@ -64,6 +67,21 @@ impl File<'_> {
             held,
             readings,
         })
+    }
+
+    /// Faults one pressure alone beside a blower of which nobody says what it gives.
+    fn alone(&mut self, begun: &Begun, case: &Case, readings: &[TakenReading]) {
+        let Counted::Blown(Blown { number: Some(id), .. }) = begun.at else { return };
+        let Some(first) = readings.first().filter(|_| is_unknown(case.numbers.fact(id))) else { return };
+        if readings.iter().all(|other| other.reading.what == first.reading.what) {
+            let place = begun.values.place_of(&r::BLOWER).into();
+            let message = format!(
+                "{} has one pressure alone beside a blower of which nobody says what it gives: that tells nothing",
+                begun.values.address
+            );
+            let way_out = "read a second pressure at the same setting: their ratio tells; or write flow = \"0.1 kg/s ± 10 %\", or meter = { throat, shows }";
+            self.fault("blower-unknown-alone", message, place, way_out);
+        }
     }
 
     /// What a reading shows; none where it is blank, or faulted.

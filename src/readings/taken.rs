@@ -1,8 +1,8 @@
 //! What a readings file holds, once it is read.
 
+pub use super::errors::ModelError;
 use super::errors::ToolErrors;
 use super::operator::Reading;
-use super::tables::{KELVINS_OFF, SHARE_OFF};
 use crate::case::Case;
 use crate::point::counted::Counted;
 use std::ops::Range;
@@ -24,23 +24,6 @@ pub struct InstrumentUsed {
     pub lag: f64,
     /// Pressure of a metre along a tube (Pa/m).
     pub(super) per_metre: Option<f64>,
-}
-
-/// What the model itself may be off by, 9 times in 10 within.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct ModelError {
-    /// At a part (K).
-    pub parts: f64,
-    /// Of air (K).
-    pub air: f64,
-    /// Of a difference of pressure, as a share of it.
-    pub pressures: f64,
-}
-
-impl Default for ModelError {
-    fn default() -> ModelError {
-        ModelError { parts: KELVINS_OFF, air: KELVINS_OFF, pressures: SHARE_OFF }
-    }
 }
 
 /// What was read.

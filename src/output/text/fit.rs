@@ -135,9 +135,9 @@ fn moved(out: &mut String, fit: &Fit, short: bool) {
     let more = if more > 0 { format!("{more} more: --detail. ") } else { String::new() };
     let unseen = match fit.unseen.len() {
         0 => String::new(),
-        count => format!(" {} that no reading saw stay as they were.", guesses(count)),
+        count => format!(" {} that no reading saw stay.", guesses(count)),
     };
-    let told = "Moved in half bands, left of the band's width, by which reading.";
+    let told = "Moved in half bands, left of its width, by which reading.";
     paragraph(out, QUIET, &format!("{more}{told}{unseen}"));
 }
 
@@ -263,24 +263,14 @@ fn sizes(out: &mut String, fit: &Fit, short: bool) {
                 sizes.openings.iter().map(|one| Some(one.pieces as f64 * area(one)?)).sum();
             sum.map(|area| words::whole(SQUARE_CENTIMETRES * area))
         };
-        let column = |name: &str, before: Option<String>, now: Option<String>, hold: &[Option<f64>; 2]| {
-            let (before, now) = (before?, now?);
-            Some(format!(
-                "{name} {before} cm² ({}) before, {now} cm² ({}) now",
-                often(hold[0]),
-                often(hold[1])
-            ))
+        let column = |name: &str, area: &dyn Fn(&SizeNow, usize) -> Option<f64>| {
+            let [before, now] = [0, 1].map(|side| total(&|one| area(one, side)));
+            Some(format!("{name} {} before, {} now", before?, now?))
         };
-        let taken = column(
-            "with the values taken",
-            total(&|one| Some(one.taken_m2[0])),
-            total(&|one| Some(one.taken_m2[1])),
-            &sizes.hold,
-        );
-        let asked = format!("to hold {}", how_often(sizes.asked));
-        let held = column(&asked, total(&|one| one.holds_m2[0]), total(&|one| one.holds_m2[1]), &sizes.held);
+        let taken = column("with the values taken", &|one, side| Some(one.taken_m2[side]));
+        let held = column(&format!("for {}", how_often(sizes.asked)), &|one, side| one.holds_m2[side]);
         let both: Vec<String> = taken.into_iter().chain(held).collect();
-        paragraph(out, PLAIN, &format!("Openings in all: {}.", both.join("; ")));
+        paragraph(out, PLAIN, &format!("Openings, cm² in all: {}.", both.join("; ")));
         return;
     }
     heading(out, "Free openings, cm² of one");
@@ -322,12 +312,13 @@ fn sizes(out: &mut String, fit: &Fit, short: bool) {
 
 /// The worst point before and now.
 fn worst(fit: &Fit) -> Option<String> {
-    let of = |doubt: &Doubt| -> Option<String> {
+    let of = |doubt: &Doubt| -> Option<(String, String)> {
         let (least, first) = (doubt.least_K.as_ref()?, doubt.decides.first()?);
-        Some(format!("{} in {} ({}), {}", first.part, first.condition, how_often(first.share), told(least)))
+        Some((format!("{} in {}", first.part, first.condition), told(least)))
     };
-    let (before, after) = (of(fit.before.as_ref()?)?, of(fit.after.as_ref()?)?);
-    Some(format!("Worst point: {before} before; {after} now."))
+    let ((place, before), (now_at, now)) = (of(fit.before.as_ref()?)?, of(fit.after.as_ref()?)?);
+    let now_at = if now_at == place { String::new() } else { format!("{now_at} ") };
+    Some(format!("Worst: {place} {before} before, {now_at}{now} now."))
 }
 
 /// How often a part holds, in few letters.
