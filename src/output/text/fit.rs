@@ -21,6 +21,9 @@ const TOLD: usize = 2;
 /// Square centimetres in a square metre.
 const SQUARE_CENTIMETRES: f64 = 1e4;
 
+/// Sizes hold as often as is asked where the draws say so but for this.
+const NEARLY: f64 = 0.02;
+
 /// The fit on one screen, or in full.
 pub fn fit(report: &Report, fit: &Fit, depth: Depth, written: &[String]) -> String {
     let short = depth == Depth::Short;
@@ -39,7 +42,9 @@ pub fn fit(report: &Report, fit: &Fit, depth: Depth, written: &[String]) -> Stri
     readings(&mut out, fit, short);
     margins(&mut out, fit, short);
     sizes(&mut out, fit, short);
-    out.push('\n');
+    if !short || fit.sizes.is_none() {
+        out.push('\n');
+    }
     for line in remarks(fit, told) {
         paragraph(&mut out, PLAIN, &line);
     }
@@ -263,12 +268,20 @@ fn sizes(out: &mut String, fit: &Fit, short: bool) {
                 sizes.openings.iter().map(|one| Some(one.pieces as f64 * area(one)?)).sum();
             sum.map(|area| words::whole(SQUARE_CENTIMETRES * area))
         };
-        let column = |name: &str, area: &dyn Fn(&SizeNow, usize) -> Option<f64>| {
-            let [before, now] = [0, 1].map(|side| total(&|one| area(one, side)));
-            Some(format!("{name} {} before, {} now", before?, now?))
-        };
-        let taken = column("with the values taken", &|one, side| Some(one.taken_m2[side]));
-        let held = column(&format!("for {}", how_often(sizes.asked)), &|one, side| one.holds_m2[side]);
+        let column =
+            |name: &str, area: &dyn Fn(&SizeNow, usize) -> Option<f64>, does: &dyn Fn(usize) -> bool| {
+                let of = |side: usize| {
+                    let area = total(&|one| area(one, side));
+                    if does(side) { area } else { area.map(|_| "no size does".to_string()) }
+                };
+                Some(format!("{name} {} before, {} now", of(0)?, of(1)?))
+            };
+        let taken = column("with the values taken", &|one, side| Some(one.taken_m2[side]), &|side| {
+            sizes.reached[side]
+        });
+        let enough = |side: usize| sizes.held[side].is_some_and(|share| share >= sizes.asked - NEARLY);
+        let held =
+            column(&format!("for {}", how_often(sizes.asked)), &|one, side| one.holds_m2[side], &enough);
         let both: Vec<String> = taken.into_iter().chain(held).collect();
         paragraph(out, PLAIN, &format!("Openings, cm² in all: {}.", both.join("; ")));
         return;
