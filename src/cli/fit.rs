@@ -31,8 +31,8 @@ use std::path::PathBuf;
 pub(super) const EXAMPLE: &str = "Example: slowcorner fit car.toml car-readings.toml\nWrites car-fitted.toml, the case with what the readings say, from which every command then draws.";
 
 /// Sizes before and after, each, as long as a fit waits for them: with the values taken, and those that hold (s).
-const SIZE: f64 = 0.25;
-const HOLDS: f64 = 0.4;
+const SIZE: f64 = 0.2;
+const HOLDS: f64 = 0.3;
 
 #[derive(Debug, Args)]
 pub(super) struct FitArgs {
@@ -221,7 +221,8 @@ fn sizes(before: &Case, after: &Case) -> Option<SizesNow> {
         let columns = Some((holding, Budget::seconds(HOLDS)));
         sizing.solve_and_hold(Budget::seconds(SIZE), columns).ok().map(|sized| sized.sizes)
     };
-    let both = [find(before)?, find(after)?];
+    let (before, after) = rayon::join(|| find(before), || find(after));
+    let both = [before?, after?];
     let column =
         |sizes: &Sizes, name: &str| sizes.columns.iter().find(|column| column.column == name).cloned();
     let taken = [0, 1].map(|side| column(&both[side], "values taken"));
