@@ -180,11 +180,6 @@ impl ElementContext {
     ) {
         self.notes.push(Note { fault, code, message, key: key.map(|k| k.name), what_to_do });
     }
-
-    /// The area of one piece (m²) of an element whose table demands a size.
-    pub fn area(&self) -> f64 {
-        self.size.map_or(f64::NAN, |s| s.area)
-    }
 }
 
 macro_rules! elements {

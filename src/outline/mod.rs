@@ -215,6 +215,10 @@ impl Outline {
     }
 
     /// Whether another outline lies inside, or on it, to a hundredth of a millimetre.
+    #[cfg_attr(
+        not(feature = "rooms"),
+        expect(dead_code, reason = "the drawn cuts are held against one another")
+    )]
     pub fn holds(&self, other: &Outline) -> bool {
         let around = self.grown(0.01).points(0.005);
         other.points(0.05).into_iter().all(|point| inside(&around, point))
@@ -222,6 +226,7 @@ impl Outline {
 }
 
 /// Whether a point lies inside a polygon.
+#[cfg_attr(not(feature = "rooms"), expect(dead_code, reason = "as above"))]
 fn inside(polygon: &[(f64, f64)], (x, y): (f64, f64)) -> bool {
     let next = polygon.iter().cycle().skip(1);
     let crossings = polygon

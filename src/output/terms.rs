@@ -1,6 +1,6 @@
 //! The words of the program: one name for one thing, on every screen, picture and page.
 //!
-//! What a study calls a thing in its data may differ, since scripts read that: [`of`] and [`told`] give the name under which it is
+//! What a study calls a thing in its data may differ, since scripts read that: [`of`] gives the name under which it is
 //! told. docs/words.md is written from [`TERMS`], and a test holds every screen of the demos to them.
 
 use std::fmt::Write;
@@ -107,11 +107,6 @@ pub fn of(name: &str) -> String {
         "suction" => "body pressure".to_string(),
         name => name.to_string(),
     }
-}
-
-/// A sentence of the data in the words of the program.
-pub fn told(text: &str) -> String {
-    text.replace("last velocity head", "speed lost").replace("working limit", "limit for the mean")
 }
 
 /// docs/words.md.
