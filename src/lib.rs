@@ -1,6 +1,9 @@
 //! Sizes the cooling-air openings of one-off cars with enclosed air-cooled engines, and checks
 //! them down to the slowest corner.
 //!
+//! A case is read, changed, solved and sized as a [`CaseFile`]; [`estimate`] needs none. Runnable examples stand in
+//! docs/examples.
+//!
 //! # What is stable
 //!
 //! The command line with its exit statuses, the case file (`format = 1`) and what `--json` writes. Of the library the items
@@ -95,6 +98,13 @@ pub mod thermal;
 #[cfg(feature = "rooms")]
 #[doc(hidden)]
 pub mod warnings;
+
+mod face;
+
+pub use face::{
+    AirMargin, CaseError, CaseFault, CaseFile, ConditionAnswer, EstimateAnswer, EstimateRange, OpeningAnswer,
+    OpeningRole, PartAnswer, PassageAnswer, SizesAnswer, estimate,
+};
 
 /// Runs the program: the command line in, the exit status out.
 pub fn run() -> std::process::ExitCode {

@@ -8,6 +8,7 @@ mod doubt;
 mod drawing;
 mod estimate;
 mod exits;
+mod explain;
 mod fault;
 mod files;
 mod fit;
@@ -102,6 +103,9 @@ enum Command {
     /// Everything that a case makes possible, as one page to print and hand on
     #[command(after_help = report::EXAMPLE)]
     Report(report::ReportArgs),
+    /// What a kind of element, a table of the case file or a word stands for, with its keys, law and sources
+    #[command(after_help = explain::EXAMPLE)]
+    Explain(explain::ExplainArgs),
     /// Write a script that completes commands and options in a shell, to standard output
     #[command(after_help = shell::COMPLETIONS_EXAMPLE)]
     Completions(shell::Completions),
@@ -195,6 +199,7 @@ impl Command {
             Command::Compare(compare) => compare.run(),
             Command::Exits(exits) => exits.run(),
             Command::Report(report) => report.run(),
+            Command::Explain(explain) => explain.run(),
             Command::Completions(completions) => completions.run(),
             Command::Manual(manual) => manual.run(),
             Command::Schema(schema) => schema.run(),

@@ -12,6 +12,7 @@ pub mod diffuser;
 pub mod duct;
 pub mod exit;
 pub mod fan;
+pub mod figure;
 pub mod fins;
 pub mod flush_inlet;
 pub mod free_stream;
@@ -91,6 +92,10 @@ pub struct ElementKind {
     pub example: &'static str,
     /// An example of each other form that its table allows.
     pub further_examples: &'static [&'static str],
+    /// The words of its page, by heading.
+    pub words: &'static str,
+    /// Its figures: what the file's name adds to the kind's, and what draws it.
+    pub figures: &'static [(&'static str, fn() -> Option<figure::ElementFigure>)],
     /// Makes the law from what is written; none where `context` got a fault.
     pub build: fn(&mut ElementContext, &View) -> Option<Law>,
 }

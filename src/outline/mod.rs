@@ -226,7 +226,6 @@ impl Outline {
 }
 
 /// Whether a point lies inside a polygon.
-#[cfg_attr(not(feature = "rooms"), expect(dead_code, reason = "as above"))]
 fn inside(polygon: &[(f64, f64)], (x, y): (f64, f64)) -> bool {
     let next = polygon.iter().cycle().skip(1);
     let crossings = polygon
