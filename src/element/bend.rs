@@ -110,6 +110,7 @@ pub const KIND: ElementKind = ElementKind {
         r#"{ kind = "bend", area = "60 cm2", vanes = true }"#,
         r#"{ kind = "bend", diameter = "90 mm", radius = "135 mm", hose = "moderate" }"#,
     ],
+    sides: None,
     words: include_str!("bend.md"),
     figures: &[("", figure)],
     build,

@@ -22,6 +22,7 @@ pub const KIND: ElementKind = ElementKind {
     source: "Rennels & Hudson, Pipe Flow (2012), as general-purpose libraries give the formulas; the book itself was not read",
     example: r#"{ kind = "contraction", angle = "40 deg", area_before = "140 cm2", area_after = "60 cm2" }"#,
     further_examples: &[],
+    sides: None,
     words: include_str!("contraction.md"),
     figures: &[("", figure)],
     build,

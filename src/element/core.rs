@@ -92,6 +92,7 @@ pub const KIND: ElementKind = ElementKind {
         r#"{ kind = "core", part = "oil", width = "210 mm", height = "140 mm", oil_flow = "11 L/min", rated = { heat = "5.2 kW", air_speed = "8 m/s", difference = "70 K" }, pressure_drop = "240 Pa" }"#,
         r#"{ kind = "core", part = "oil", width = "210 mm", height = "140 mm", oil_flow = "11 L/min" }"#,
     ],
+    sides: None,
     words: include_str!("core.md"),
     figures: &[("", figure)],
     build,

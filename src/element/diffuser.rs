@@ -45,6 +45,7 @@ pub const KIND: ElementKind = ElementKind {
     source: "Rennels & Hudson, Pipe Flow (2012), as general-purpose libraries give the formulas; the book itself was not read",
     example: r#"{ kind = "diffuser", length = "240 mm", area_before = "60 cm2", area_after = "140 cm2" }"#,
     further_examples: &[],
+    sides: None,
     words: include_str!("diffuser.md"),
     figures: &[("", figure)],
     build,

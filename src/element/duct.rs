@@ -34,6 +34,7 @@ pub const KIND: ElementKind = ElementKind {
     source: "Churchill (1977); hose roughness: ASHRAE Handbook of Fundamentals (stretched), Abushakra, Walker & Sherman (compressed)",
     example: r#"{ kind = "duct", diameter = "90 mm", length = "400 mm", roughness = "0.1 mm" }"#,
     further_examples: &[],
+    sides: None,
     words: include_str!("duct.md"),
     figures: &[("", figure)],
     build,

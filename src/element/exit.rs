@@ -111,6 +111,7 @@ pub const KIND: ElementKind = ElementKind {
         r#"{ kind = "exit", area = "180 cm2", edge_radius = "8 mm", thickness = "3 mm" }"#,
         r#"{ kind = "exit", area = "180 cm2", pressure_coefficient = "base", cross_flow_loss = "15 %" }"#,
     ],
+    sides: Some(super::Sides { taped_from: "the front edge", faces: "rear" }),
     words: include_str!("exit.md"),
     figures: &[("", figure)],
     build,

@@ -142,6 +142,7 @@ pub const KIND: ElementKind = ElementKind {
         r#"{ kind = "fan", wheel = "axial", diameter = "230 mm", speed = "2900 rpm" }"#,
         r#"{ kind = "fan", wheel = "forward-curved", wheel_diameter = "160 mm", width = "110 mm", height = "90 mm", drive_ratio = 1.2, curve_is = "static", measured = { flow = "0.12 m3/s", pressure = "350 Pa", speed = "2800 rpm" } }"#,
     ],
+    sides: None,
     words: include_str!("fan.md"),
     figures: &[("", figure), ("wheels", wheel::usual_curves)],
     build,

@@ -126,6 +126,7 @@ pub const KIND: ElementKind = ElementKind {
         r#"{ kind = "fins", part = "heads", fin_pitch = "7 mm", fin_thickness = "2 mm", fin_length = "32 mm", root_diameter = "94 mm", fin_count = 11, cylinders = 2 }"#,
         r#"{ kind = "fins", part = "heads", baffled = false, fin_pitch = "9 mm", fin_thickness = "2.5 mm", fin_length = "30 mm", root_diameter = "90 mm", fin_count = 9, conductivity = "50 W/(m K)" }"#,
     ],
+    sides: None,
     words: include_str!("fins.md"),
     figures: &[("", figure)],
     build,

@@ -100,6 +100,7 @@ pub const KIND: ElementKind = ElementKind {
         r#"{ kind = "flush-inlet", width = "160 mm", height = "40 mm", recovery = 0.7, boundary_layer = { run = "1.2 m" } }"#,
         r#"{ kind = "flush-inlet", width = "160 mm", height = "40 mm", recovery = [[0.3, 0.84], [0.6, 0.8], [1.0, 0.7]], boundary_layer = { run = "1.2 m" } }"#,
     ],
+    sides: Some(super::Sides { taped_from: "the lip", faces: "top" }),
     words: include_str!("flush_inlet.md"),
     figures: &[("", figure)],
     build,

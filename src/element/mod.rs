@@ -29,7 +29,7 @@ pub mod tee;
 pub mod wall_inlet;
 pub mod wheel;
 
-pub use asked::{Push, Sign};
+pub use asked::{Push, Sides, Sign};
 pub use free_stream::FreeStream;
 pub use law::{ConstantLoss, Discharge, ElementLaw, PassageStream, Resistance, Response};
 pub use size::PieceSize;
@@ -92,6 +92,8 @@ pub struct ElementKind {
     pub example: &'static str,
     /// An example of each other form that its table allows.
     pub further_examples: &'static [&'static str],
+    /// Of an opening, which way it lies.
+    pub sides: Option<Sides>,
     /// The words of its page, by heading.
     pub words: &'static str,
     /// Its figures: what the file's name adds to the kind's, and what draws it.

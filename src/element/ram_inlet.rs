@@ -130,6 +130,7 @@ pub const KIND: ElementKind = ElementKind {
     source: "momentum balance on a lip: Fradenburgh & Wyatt, NACA TN 3004 (1953); rounded edges: Rennels & Hudson, Pipe Flow (2012); skin layer: turbulent flat plate with the 1/7 law",
     example: r#"{ kind = "ram-inlet", width = "140 mm", height = "60 mm", recovery = 0.9, edge = "rounded" }"#,
     further_examples: &[],
+    sides: Some(super::Sides { taped_from: "the edge next to the skin", faces: "front" }),
     words: include_str!("ram_inlet.md"),
     figures: &[("", figure)],
     build,

@@ -65,6 +65,7 @@ pub const KIND: ElementKind = ElementKind {
     source: "Blevins, Applied Fluid Dynamics Handbook (1984), as general-purpose libraries give the formulas and the table; the book itself was not read",
     example: r#"{ kind = "screen", open_fraction = 0.65, area = "120 cm2" }"#,
     further_examples: &[],
+    sides: None,
     words: include_str!("screen.md"),
     figures: &[("", figure)],
     build,

@@ -38,6 +38,7 @@ pub const KIND: ElementKind = ElementKind {
     source: "Borda (1766), Carnot (1803); Rennels & Hudson, Pipe Flow (2012), as general-purpose libraries give the formulas; the book itself was not read",
     example: r#"{ kind = "step", area_before = "60 cm2", area_after = "140 cm2" }"#,
     further_examples: &[],
+    sides: None,
     words: include_str!("step.md"),
     figures: &[("", figure)],
     build,

@@ -45,6 +45,7 @@ pub const KIND: ElementKind = ElementKind {
         r#"{ kind = "tee", diameter = "80 mm", leg = "straight" }"#,
         r#"{ kind = "tee", area = "79 cm2", leg = "combined" }"#,
     ],
+    sides: None,
     words: include_str!("tee.md"),
     figures: &[("", figure)],
     build,

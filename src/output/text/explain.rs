@@ -91,6 +91,7 @@ fn title(found: &Explanation) -> String {
 }
 
 fn sentence(text: &str) -> String {
+    let text = text.replace('`', "");
     let mut letters = text.trim_end_matches('.').chars();
     let first = letters.next().map_or(String::new(), |first| first.to_uppercase().collect());
     if text.is_empty() { String::new() } else { format!("{first}{}.", letters.as_str()) }
@@ -111,7 +112,7 @@ fn keys(out: &mut String, keys: &[KeyExplained], all: bool) {
             if all && key.accepted != "–" { format!("accepted: {}", key.accepted) } else { String::new() };
         let facts: Vec<String> =
             [key.value.clone(), left_out, accepted].into_iter().filter(|fact| !fact.is_empty()).collect();
-        item(out, 0, &format!("{:<22} ", key.key), key.what);
+        item(out, 0, &format!("{:<22} ", key.key), &key.what.replace('`', ""));
         for line in wrap(&facts.join("; "), super::layout::width() - 23) {
             let _ = writeln!(out, "{:23}{}", "", styled(QUIET, &line));
         }
