@@ -6,6 +6,7 @@ pub mod course;
 pub mod curves;
 pub mod explain;
 pub mod figures;
+pub mod fitted;
 pub mod overlay;
 pub mod ranking;
 pub mod report;

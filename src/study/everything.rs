@@ -19,6 +19,7 @@ use super::tape::tape;
 use super::templates::result::Templates;
 use super::templates::templates;
 use super::testcard::{self, result::Card, testcard};
+use crate::case::fitted::FittedReading;
 use crate::case::{Case, Loaded};
 use crate::point::budget::Budget;
 use crate::point::conditions::{self, ConditionUnsolved};
@@ -81,6 +82,9 @@ pub struct Everything {
     pub tape: Option<Tape>,
     /// The test card, where the guesses were drawn.
     pub testcard: Option<Card>,
+    /// What was read of a fitted case, with what was to be expected.
+    #[serde(skip)]
+    pub readings: Vec<FittedReading>,
     /// The layouts side by side, as drawn.
     #[serde(flatten)]
     pub comparison: Option<Comparison>,
@@ -257,6 +261,7 @@ pub fn everything(
         cutting,
         tape: card,
         testcard: planned,
+        readings: case.fitted.as_ref().map_or(Vec::new(), |(_, fitted)| fitted.readings.clone()),
         comparison,
         against,
         skipped,
