@@ -43,7 +43,7 @@ fn margins(curves: Vec<Curve>, markers: Vec<Marker>) -> Panel {
 /// Said where no cut is worth making.
 const DO_NOT_CUT: &str = "do not cut here";
 
-/// Inlets needed and margins against exit area; where no inlets will do, and beyond the largest safe exits, shaded. In `detail` the
+/// Inlets needed and margins against exit area; where no inlets will do, and beyond the largest exits that will do, shaded. In `detail` the
 /// bay's pressure and the drag as well.
 pub fn against_area(report: &Report, exits: &Exits, detail: bool) -> LineChart {
     let cm2 = |area: f64| 1e4 * area;
@@ -86,9 +86,9 @@ pub fn against_area(report: &Report, exits: &Exits, detail: bool) -> LineChart {
     }
     let mut marks = vec![(cm2(drawn.exit_area_m2), "as drawn".to_string())];
     let names = [
-        (exits.smallest_safe_m2, "smallest safe"),
+        (exits.smallest_safe_m2, "smallest that will do"),
         (exits.knee_m2, "knee"),
-        (exits.largest_safe_m2, "largest safe"),
+        (exits.largest_safe_m2, "largest that will do"),
         (exits.pointless_m2, "nothing gained beyond"),
     ];
     marks.extend(names.into_iter().filter_map(|(area, name)| Some((cm2(area?), name.to_string()))));
@@ -154,7 +154,10 @@ fn behind(exits: &Exits) -> Vec<Panel> {
     });
     let drag = exits.course.iter().map(|s| (cm2(s.exit_area), Some(s.drag))).collect();
     let of_drag = Panel {
-        y: axis("Cooling drag", &format!("N in {}, inlets as drawn", exits.drag_at)),
+        y: axis(
+            "Cooling drag",
+            &format!("N in {}, air through the car only, inlets as drawn", exits.drag_at),
+        ),
         curves: vec![curve("drag", drag)],
         ..Panel::default()
     };

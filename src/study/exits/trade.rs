@@ -1,4 +1,4 @@
-//! Inlets needed against exit area: the smallest safe exits, the knee, the end of all gain.
+//! Inlets needed against exit area: the smallest exits that will do, the knee, the end of all gain.
 
 use super::result::Point;
 use super::state::{State, observe};
@@ -41,7 +41,7 @@ pub(super) struct Trade {
     pub beyond: Option<Beyond>,
     pub knee: Option<Fitted>,
     pub pointless: Option<f64>,
-    /// The best that was found a little below the smallest safe exits, or anywhere if there are none.
+    /// The best that was found a little below the smallest exits that will do, or anywhere if there are none.
     pub short: Option<Fitted>,
     /// Whether larger exits need larger inlets again.
     pub rises: bool,
