@@ -45,8 +45,9 @@ pub fn still_air_and_slopes(height: f64, surface: f64, around: f64, pressure: f6
     let kinematic = viscosity * DRY_GAS_CONSTANT * film / pressure;
     let prandtl = DRY_HEAT_CAPACITY * viscosity / conductivity;
     let rayleigh = FREE_FALL / film * difference.abs() * height.powi(3) * prandtl / (kinematic * kinematic);
-    let q = (CHURCHILL / prandtl).powf(9.0 / 16.0);
-    let rising = 0.387 * rayleigh.sqrt().cbrt() / (1.0 + q).powf(8.0 / 27.0);
+    let q = (9.0 / 16.0 * (CHURCHILL / prandtl).ln()).exp();
+    // both powers by one exponential; without a difference of temperature there is no logarithm, and nothing rises
+    let rising = 0.387 * (rayleigh.ln() / 6.0 - 8.0 / 27.0 * (1.0 + q).ln()).exp();
     let root = PLATE + rising;
     let coefficient = root * root * conductivity / height;
     // relative slopes with the mean of both temperatures

@@ -2,8 +2,8 @@
 
 use super::state::State;
 
-/// How many solutions are kept: three lay a parabola.
-const KEPT: usize = 3;
+/// How many solutions are kept: four lay a cubic.
+const KEPT: usize = 4;
 
 /// The last solutions along a row of moments, so that the next begins near its own.
 #[derive(Clone, Debug)]

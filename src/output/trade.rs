@@ -237,6 +237,16 @@ fn marked(exits: &Exits, sizes: Option<&Sizes>) -> Vec<(String, (f64, f64))> {
     list
 }
 
+/// Whether any opening has another share of all inlets or all exits, as sized, than the one drawn.
+fn shared_otherwise(exits: &Exits, sizes: &Sizes) -> bool {
+    let differs = |holes: &[Hole]| {
+        let grown = holes.iter().filter_map(|hole| Some(sizes.areas_m2.get(&hole.name)? / hole.area_m2));
+        let (least, most) = grown.fold((f64::INFINITY, 0.0), |(l, m): (f64, f64), by| (l.min(by), m.max(by)));
+        most > 1.02 * least
+    };
+    differs(&exits.exits) || differs(&exits.inlets)
+}
+
 /// Margin over inlet and exit area; `sizes` where they are known.
 pub fn map(report: &Report, exits: &Exits, map: &Map, sizes: Option<&Sizes>) -> MapChart {
     let cm2 = |areas: &[f64]| areas.iter().map(|area| 1e4 * area).collect::<Vec<_>>();
@@ -283,6 +293,12 @@ pub fn map(report: &Report, exits: &Exits, map: &Map, sizes: Option<&Sizes>) -> 
         "Lines of equal margin: how far the worst part stays below its limit, in the worst of {}. Lighter is better. Each opening keeps its share of the whole.",
         words::list(&exits.conditions)
     )];
+    if sizes.is_some_and(|sizes| shared_otherwise(exits, sizes)) {
+        footnotes.push(
+            "As sized, what to cut first and what holds share their areas otherwise than drawn: the margin beneath these dots is not theirs."
+                .into(),
+        );
+    }
     if exits.inlets_from_size && !map.left.iter().flatten().flatten().any(|left| *left >= 0.0) {
         footnotes.push(
             "The margins asked for are reached nowhere on this map: for that the openings must change by different shares."

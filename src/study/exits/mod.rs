@@ -221,7 +221,7 @@ fn studied(
         .collect();
     let what_if = what_if::what_if(&study, loaded, &design, &drawn);
     work.step();
-    let map = if whole { map::map(&study, &trade, &work) } else { None };
+    let map = if whole { map::map(&study, &trade, &course, &work) } else { None };
     if which == Which::All {
         let why = if case.size.is_some() { "[size] frees no inlet" } else { "the case has no [size]" };
         let margins = if case.size.is_some() { "to its margins" } else { "to margins of zero" };
