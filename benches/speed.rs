@@ -5,11 +5,11 @@
 
 use slowcorner::air::Air;
 use slowcorner::case::load;
-use slowcorner::draws::{Car, Guesses, Wanted, draws};
-use slowcorner::element::{Law, Moment, Plain, Resistance};
-use slowcorner::network::{Chamber, End, Load, Network, Solver, State};
+use slowcorner::draws::{Car, Guesses, TallyWanted, draws};
+use slowcorner::element::{ConstantLoss, FreeStream, Law, Resistance};
+use slowcorner::network::{BoundaryConditions, Chamber, Network, NetworkState, PassageEnd, Solver};
 use slowcorner::numerics::sobol::Sobol;
-use slowcorner::point::{Gearing, Model, Operation, Runner};
+use slowcorner::point::{Gearing, Model, Operation, PointSolver};
 use slowcorner::study::lap::march::March;
 use std::hint::black_box;
 use std::time::Instant;
@@ -50,19 +50,19 @@ fn main() {
             gearing.gear_at(speed).map(|(_, rpm)| Operation::at_speed(case, speed, rpm, 0.5))
         })
         .collect();
-    let mut runner = Runner::new(&model);
+    let mut solver = PointSolver::new(&model);
     let count = operations.len() as f64;
     let mut worst: f64 = 0.0;
     let mut sweep = |forget: bool, solve: bool| {
         time(20, || {
             for operation in &operations {
-                runner.prepare(&model, operation);
+                solver.prepare(&model, operation);
                 if forget {
-                    runner.forget();
+                    solver.forget();
                 }
                 if solve {
-                    runner.solve().expect("the demo case solves");
-                    worst = worst.max(runner.residual);
+                    solver.solve().expect("the demo case solves");
+                    worst = worst.max(solver.residual);
                 }
             }
         }) / count
@@ -148,7 +148,7 @@ fn drawn(case: &slowcorner::case::Case, warm: f64) {
     line("a point of a lone new draw, all conditions, the car set", lone / conditions, 2.5);
     let with = |threads: usize| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
-        let wanted = Wanted { most: 4096, all: true, ..Wanted::default() };
+        let wanted = TallyWanted { most: 4096, all: true, ..TallyWanted::default() };
         pool.install(|| time(1, || drop(black_box(draws(case, &guesses, wanted, &|_| true)))))
     };
     println!("two threads draw {:.2} times as fast as one (at least 1.8)", with(1) / with(2));
@@ -193,12 +193,12 @@ fn in_time(model: &Model) {
         march.advance(pair[1].0 - pair[0].0, &mut operation, set, |_| {}).expect("solves");
     }
     let each = begun.elapsed().as_secs_f64() * 1e6 / (march.solved - before) as f64;
-    let mut runner = Runner::new(model);
+    let mut solver = PointSolver::new(model);
     let bare = time(5, || {
         for (_, speed) in &rows {
             operation.speed = *speed;
-            runner.prepare(model, &operation);
-            runner.solve().expect("solves");
+            solver.prepare(model, &operation);
+            solver.solve().expect("solves");
         }
     }) / rows.len() as f64;
     println!(
@@ -273,19 +273,19 @@ fn processes() {
     }
 }
 
-fn runner_for(model: &Model) -> Runner {
-    Runner::new(model)
+fn runner_for(model: &Model) -> PointSolver {
+    PointSolver::new(model)
 }
 
-fn steps_of(runner: &mut Runner, model: &Model, operations: &[Operation], forget: bool) -> f64 {
+fn steps_of(solver: &mut PointSolver, model: &Model, operations: &[Operation], forget: bool) -> f64 {
     let mut steps = 0;
     for operation in operations {
-        runner.prepare(model, operation);
+        solver.prepare(model, operation);
         if forget {
-            runner.forget();
+            solver.forget();
         }
-        runner.solve().expect("the demo case solves");
-        steps += runner.steps();
+        solver.solve().expect("the demo case solves");
+        steps += solver.steps();
     }
     steps as f64 / operations.len() as f64
 }
@@ -306,7 +306,7 @@ fn networks() -> f64 {
 fn warm(network: &serde_json::Value) -> f64 {
     let (mut built, load) = build(network);
     let mut solver = Solver::new(&built);
-    let mut state = State::first_guess(&built, &load);
+    let mut state = NetworkState::first_guess(&built, &load);
     solver.solve(&built, &load, &mut state).expect("solves");
     let mut turn = false;
     time(3000, || {
@@ -314,7 +314,7 @@ fn warm(network: &serde_json::Value) -> f64 {
         let factor = if turn { 1.03 } else { 1.0 / 1.03 };
         for passage in &mut built.passages {
             for end in [&mut passage.from, &mut passage.to] {
-                if let End::Reservoir(pressure) = end {
+                if let PassageEnd::Reservoir(pressure) = end {
                     *pressure *= factor;
                 }
             }
@@ -324,26 +324,27 @@ fn warm(network: &serde_json::Value) -> f64 {
 }
 
 /// A reference network: K on an area is all that an edge loses, the last velocity head included.
-fn build(data: &serde_json::Value) -> (Network, Load) {
+fn build(data: &serde_json::Value) -> (Network, BoundaryConditions) {
     let density = data["density_kg_m3"].as_f64().expect("a density");
     let pressure = density * 287.052_874 * 293.15;
-    let moment = Moment::new(Air::new(pressure, 293.15, 0.0, 0.0), 0.0, 0.0, 1.0, 0.0);
+    let moment = FreeStream::new(Air::new(pressure, 293.15, 0.0, 0.0), 0.0, 0.0, 1.0, 0.0);
     let names: Vec<&str> =
         data["chambers"].as_array().expect("a list").iter().filter_map(|name| name.as_str()).collect();
     let end = |name: &str| match names.iter().position(|known| *known == name) {
-        Some(chamber) => End::Chamber(chamber),
-        None => End::Reservoir(data["boundary_gauge_Pa"][name].as_f64().expect("a pressure")),
+        Some(chamber) => PassageEnd::Chamber(chamber),
+        None => PassageEnd::Reservoir(data["boundary_gauge_Pa"][name].as_f64().expect("a pressure")),
     };
     let chambers = vec![Chamber { skin_conductance: 1.0 }; names.len()];
     let mut network = Network::new(chambers, Vec::new());
     for edge in data["edges"].as_array().expect("a list") {
         let area = edge["area_m2"].as_f64().expect("an area");
         let k = edge["K"].as_f64().expect("a coefficient");
-        let law = Plain { area_of_one: area, pieces: 1.0, resistance: Resistance::constant(k - 1.0, area) };
+        let law =
+            ConstantLoss { area_of_one: area, pieces: 1.0, resistance: Resistance::constant(k - 1.0, area) };
         let (from, to) = (edge["from"].as_str().expect("a name"), edge["to"].as_str().expect("a name"));
         network.add_passage(end(from), end(to), vec![(Law::Loss(law), None)], None);
     }
     network.prepare(&moment, &vec![0.0; network.passages.len()]);
-    let load = Load::new(&moment, &network);
+    let load = BoundaryConditions::new(&moment, &network);
     (network, load)
 }

@@ -17,14 +17,14 @@ mod sizes;
 mod surfaces;
 mod tied;
 
-use super::diagnostic::{Diagnostic, Diagnostics, Place};
+use super::diagnostic::{Diagnostic, Diagnostics, FaultPlace};
 use super::{Case, PassageTable};
 use crate::element::Role;
-use crate::keys::{Key, NumberId, Origin, Values, Where};
+use crate::keys::{Key, NumberId, Origin, SourceLocation, Values};
 
 /// Adds the faults of meaning of a case, which may be half read.
 pub fn check(case: &Case, faults: &mut Diagnostics) {
-    let mut check = Check { case, faults };
+    let mut check = Checking { case, faults };
     check.engine();
     check.parts();
     check.passages();
@@ -39,18 +39,24 @@ pub fn check(case: &Case, faults: &mut Diagnostics) {
 /// Adds the faults of what a case ties together. A layout may lack some of it, so that only the case as written
 /// is held to it.
 pub fn check_ties(case: &Case, faults: &mut Diagnostics) {
-    Check { case, faults }.ties();
+    Checking { case, faults }.ties();
 }
 
 /// What is carried along while a case is checked.
-struct Check<'a> {
+struct Checking<'a> {
     case: &'a Case,
     faults: &'a mut Diagnostics,
 }
 
-impl Check<'_> {
-    fn fault(&mut self, code: &'static str, message: String, place: Where, way_out: impl Into<String>) {
-        self.faults.push(Diagnostic::new(code, message, Place::from(place), way_out));
+impl Checking<'_> {
+    fn fault(
+        &mut self,
+        code: &'static str,
+        message: String,
+        place: SourceLocation,
+        way_out: impl Into<String>,
+    ) {
+        self.faults.push(Diagnostic::new(code, message, FaultPlace::from(place), way_out));
     }
 
     /// The number behind a key, canonical unit.
@@ -59,7 +65,7 @@ impl Check<'_> {
     }
 
     /// Where a number is written; where `values` says what `key` is, for one that is not.
-    fn place_of_number(&self, id: NumberId, values: &Values, key: &Key) -> Where {
+    fn place_of_number(&self, id: NumberId, values: &Values, key: &Key) -> SourceLocation {
         match &self.case.numbers.fact(id).origin {
             Origin::Written(place) => place.clone(),
             Origin::Assumed(_) => values.place_of(key),
@@ -76,8 +82,12 @@ impl Check<'_> {
             other == address || other.strip_prefix(&address).is_some_and(|rest| rest.starts_with('/'))
         };
         !self.faults.list().iter().any(|fault| match (&fault.place, &place) {
-            (Place::Span(inner), Where::File(outer)) => outer.start <= inner.start && inner.end <= outer.end,
-            (Place::Override { address, .. } | Place::Address { address, .. }, _) => beneath(address),
+            (FaultPlace::Span(inner), SourceLocation::File(outer)) => {
+                outer.start <= inner.start && inner.end <= outer.end
+            }
+            (FaultPlace::Override { address, .. } | FaultPlace::Address { address, .. }, _) => {
+                beneath(address)
+            }
             _ => false,
         })
     }

@@ -15,7 +15,7 @@ pub struct Diagnostic {
     /// What is wrong.
     pub message: String,
     /// Where it stands.
-    pub place: Place,
+    pub place: FaultPlace,
     /// Short text beside the underlined place; may be empty.
     pub label: String,
     /// What the builder can do about it.
@@ -27,7 +27,7 @@ impl Diagnostic {
     pub fn new(
         code: &'static str,
         message: impl Into<String>,
-        place: Place,
+        place: FaultPlace,
         what_to_do: impl Into<String>,
     ) -> Diagnostic {
         Diagnostic {
@@ -46,14 +46,14 @@ impl Diagnostic {
     }
 
     /// The fault of a number that cannot be read.
-    pub fn of_measure(error: MeasureError, place: Place) -> Diagnostic {
+    pub fn of_measure(error: MeasureError, place: FaultPlace) -> Diagnostic {
         Diagnostic::new(error.code, error.message, place, error.what_to_do)
     }
 }
 
 /// Where a fault stands.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Place {
+pub enum FaultPlace {
     /// In the file, at these bytes.
     Span(Range<usize>),
     /// In a value set on the command line.
@@ -76,9 +76,9 @@ pub enum Place {
     Whole,
 }
 
-impl Place {
+impl FaultPlace {
     /// A word of an address on the command line, or all of it.
-    pub fn of_word(address: &str, text: &str, word: Option<&str>) -> Place {
+    pub fn of_word(address: &str, text: &str, word: Option<&str>) -> FaultPlace {
         let mut from = 0;
         let found = word.and_then(|word| {
             address.split('/').find_map(|segment| {
@@ -88,15 +88,15 @@ impl Place {
             })
         });
         let part = found.unwrap_or(0..address.len());
-        Place::Address { address: address.to_string(), text: text.to_string(), part }
+        FaultPlace::Address { address: address.to_string(), text: text.to_string(), part }
     }
 
     /// The file as a whole first, then down the file, then the command line.
     fn rank(&self) -> (u8, usize, usize) {
         match self {
-            Place::Whole => (0, 0, 0),
-            Place::Span(span) => (1, span.start, span.end),
-            Place::Override { .. } | Place::Address { .. } => (2, 0, 0),
+            FaultPlace::Whole => (0, 0, 0),
+            FaultPlace::Span(span) => (1, span.start, span.end),
+            FaultPlace::Override { .. } | FaultPlace::Address { .. } => (2, 0, 0),
         }
     }
 }
@@ -273,29 +273,29 @@ mod tests {
     }
 
     fn at(start: usize, code: &'static str) -> Diagnostic {
-        Diagnostic::new(code, "wrong", Place::Span(start..start + 4), "mend it")
+        Diagnostic::new(code, "wrong", FaultPlace::Span(start..start + 4), "mend it")
     }
 
     #[test]
     fn faults_stand_in_the_order_of_the_file_and_once_each() {
-        let set = Place::Override { address: "engine/power".to_string(), text: "x".to_string() };
+        let set = FaultPlace::Override { address: "engine/power".to_string(), text: "x".to_string() };
         let mut faults = Diagnostics::new();
         faults.push(Diagnostic::new("unit-missing", "no unit", set.clone(), ""));
         faults.push(at(40, "key-unknown"));
         faults.push(at(7, "unit-missing"));
-        faults.push(Diagnostic::new("table-missing", "no [engine]", Place::Whole, ""));
-        faults.push(Diagnostic::new("table-missing", "no [day]", Place::Whole, ""));
+        faults.push(Diagnostic::new("table-missing", "no [engine]", FaultPlace::Whole, ""));
+        faults.push(Diagnostic::new("table-missing", "no [day]", FaultPlace::Whole, ""));
         faults.push(at(40, "key-unknown").with_label("again"));
         faults.push(at(40, "name-twice"));
         let found: Vec<_> = faults.list().iter().map(|fault| (fault.code, fault.place.clone())).collect();
         assert_eq!(
             found,
             [
-                ("table-missing", Place::Whole),
-                ("table-missing", Place::Whole),
-                ("unit-missing", Place::Span(7..11)),
-                ("key-unknown", Place::Span(40..44)),
-                ("name-twice", Place::Span(40..44)),
+                ("table-missing", FaultPlace::Whole),
+                ("table-missing", FaultPlace::Whole),
+                ("unit-missing", FaultPlace::Span(7..11)),
+                ("key-unknown", FaultPlace::Span(40..44)),
+                ("name-twice", FaultPlace::Span(40..44)),
                 ("unit-missing", set),
             ],
         );

@@ -1,8 +1,8 @@
 //! The case file as a tree of spanned nodes, before anything is known of its meaning.
 
-use super::diagnostic::{Diagnostic, Place};
+use super::diagnostic::{Diagnostic, FaultPlace};
 use super::syntax;
-use crate::keys::Where;
+use crate::keys::SourceLocation;
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -33,14 +33,14 @@ pub enum Tree {
     /// A list.
     List(Vec<Node>),
     /// A table, in the order of the file.
-    Table(Vec<Entry>),
+    Table(Vec<TableEntry>),
     /// Something no case file holds: a date.
     Other,
 }
 
 /// One entry of a table.
 #[derive(Clone, Debug)]
-pub struct Entry {
+pub struct TableEntry {
     /// The key as written.
     pub key: String,
     /// Bytes it takes up.
@@ -49,12 +49,12 @@ pub struct Entry {
     pub value: Node,
 }
 
-impl Entry {
+impl TableEntry {
     /// Where a fault in its key is shown.
-    pub fn key_place(&self) -> Place {
+    pub fn key_place(&self) -> FaultPlace {
         match &self.value.set {
-            Some((address, text)) => Place::of_word(address, text, Some(&self.key)),
-            None => Place::Span(self.key_span.clone()),
+            Some((address, text)) => FaultPlace::of_word(address, text, Some(&self.key)),
+            None => FaultPlace::Span(self.key_span.clone()),
         }
     }
 
@@ -76,23 +76,25 @@ impl Node {
     }
 
     /// Where a fault in it is shown.
-    pub fn place(&self) -> Place {
+    pub fn place(&self) -> FaultPlace {
         match &self.set {
-            Some((address, text)) => Place::Override { address: address.clone(), text: text.clone() },
-            None => Place::Span(self.span.clone()),
+            Some((address, text)) => FaultPlace::Override { address: address.clone(), text: text.clone() },
+            None => FaultPlace::Span(self.span.clone()),
         }
     }
 
     /// The same, for what is kept of it.
-    pub fn written(&self) -> Where {
+    pub fn written(&self) -> SourceLocation {
         match &self.set {
-            Some((address, text)) => Where::Override { address: address.clone(), text: text.clone() },
-            None => Where::File(self.span.clone()),
+            Some((address, text)) => {
+                SourceLocation::Override { address: address.clone(), text: text.clone() }
+            }
+            None => SourceLocation::File(self.span.clone()),
         }
     }
 
     /// Its entries, if it is a table.
-    pub fn entries(&self) -> &[Entry] {
+    pub fn entries(&self) -> &[TableEntry] {
         match &self.tree {
             Tree::Table(entries) => entries,
             _ => &[],
@@ -149,7 +151,7 @@ pub fn read(source: &str) -> Result<Node, Vec<Diagnostic>> {
         return Err(vec![Diagnostic::new(
             "case-empty",
             "the case file is empty",
-            Place::Whole,
+            FaultPlace::Whole,
             "begin with format = 1 and the tables [engine], [engine.heat], [part.…] and [[passage]]",
         )]);
     }
@@ -179,10 +181,10 @@ pub fn read(source: &str) -> Result<Node, Vec<Diagnostic>> {
         let end = span.end.min(source.len());
         span.start.min(end)..end
     };
-    let unreadable: Vec<syntax::Found> = errors
+    let unreadable: Vec<syntax::SyntaxFault> = errors
         .iter()
         .filter(|error| !twice(error))
-        .map(|error| syntax::Found { span: span(error), message: error.message().to_string() })
+        .map(|error| syntax::SyntaxFault { span: span(error), message: error.message().to_string() })
         .collect();
     if !unreadable.is_empty() {
         // names that seem to be used twice are mostly the echo of what could not be read
@@ -192,7 +194,7 @@ pub fn read(source: &str) -> Result<Node, Vec<Diagnostic>> {
         Diagnostic::new(
             "name-used-twice",
             "this name is used twice in one table",
-            Place::Span(span(error)),
+            FaultPlace::Span(span(error)),
             "rename one of the two, or take it out",
         )
     });
@@ -227,10 +229,10 @@ pub fn read_value(text: &str) -> Option<Node> {
 }
 
 fn table_node(table: &Spanned<DeTable>) -> Node {
-    let mut entries: Vec<Entry> = table
+    let mut entries: Vec<TableEntry> = table
         .get_ref()
         .iter()
-        .map(|(key, value)| Entry {
+        .map(|(key, value)| TableEntry {
             key: key.get_ref().to_string(),
             key_span: key.span(),
             value: node(value),

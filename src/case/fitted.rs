@@ -1,10 +1,10 @@
 //! What a fit to readings found, as the fitted case carries it: the band of each guess before, and the joint result in
 //! normal scores of these.
 
-use super::diagnostic::{Diagnostic, Diagnostics, Place};
+use super::diagnostic::{Diagnostic, Diagnostics, FaultPlace};
 use super::{Warning, tables as t};
 use crate::keys::measure::parse_text;
-use crate::keys::{Key, NumberId, Numbers, Origin, Slot, Spread, Values, View, Where};
+use crate::keys::{Key, NumberId, Numbers, Origin, Slot, SourceLocation, Spread, Values, View};
 use crate::numerics::normal;
 use crate::numerics::two_piece::TwoPiece;
 
@@ -13,7 +13,7 @@ const THE_SAME: f64 = 1e-5;
 
 /// What a fit found.
 #[derive(Clone, Debug, Default)]
-pub struct Fitted {
+pub struct FittedRecord {
     /// What the model itself may be off by at a part (K), 9 times in 10 within.
     pub model_error: f64,
     /// The guesses, in the order of the factor.
@@ -54,14 +54,14 @@ pub(super) fn read(
     values: &Values,
     numbers: &mut Numbers,
     faults: &mut Diagnostics,
-) -> (Fitted, Vec<Warning>) {
+) -> (FittedRecord, Vec<Warning>) {
     let mut warnings = Vec::new();
-    let model_error = View { values, numbers }.given(&t::MODEL_ERROR);
+    let model_error = View { values, numbers }.required(&t::MODEL_ERROR);
     let tables = values.tables(&t::FITTED_GUESS).to_vec();
     let mut guesses = Vec::new();
     for (row, table) in tables.iter().enumerate() {
         let view = View { values: table, numbers };
-        let (mean, factor) = (view.given(&t::MEAN), view.list(&t::FACTOR));
+        let (mean, factor) = (view.required(&t::MEAN), view.list(&t::FACTOR));
         if factor.len() != row + 1 {
             let message = format!(
                 "{} has {} numbers in its row of the factor; {} are wanted",
@@ -93,7 +93,7 @@ pub(super) fn read(
                 continue;
             };
             if !holds(numbers, id, now) {
-                if !matches!(fact.origin, Origin::Written(Where::Override { .. })) {
+                if !matches!(fact.origin, Origin::Written(SourceLocation::Override { .. })) {
                     warnings.push(Warning {
                         code: "fitted-value-changed",
                         message: format!("{address} is {} here and was fitted as {}: it counts as its line says, and no longer hangs together with the others; fit again, or write the old value", fact.kind.show(fact.value), fact.kind.show(now)),
@@ -120,18 +120,18 @@ pub(super) fn read(
         }
         guesses.push(guess);
     }
-    (Fitted { model_error, guesses }, warnings)
+    (FittedRecord { model_error, guesses }, warnings)
 }
 
 /// Whether a number still has the value that was fitted.
 fn holds(numbers: &Numbers, id: NumberId, now: f64) -> bool {
     let fact = numbers.fact(id);
-    let own = matches!(fact.origin, Origin::Written(Where::File(_)));
+    let own = matches!(fact.origin, Origin::Written(SourceLocation::File(_)));
     own && (fact.value - now).abs() <= THE_SAME * now.abs().max(1e-9)
 }
 
-fn unreadable(faults: &mut Diagnostics, message: String, place: Where) {
+fn unreadable(faults: &mut Diagnostics, message: String, place: SourceLocation) {
     let way_out =
         "leave [fitted] as slowcorner wrote it, or take it out whole: the bands are then those of the lines";
-    faults.push(Diagnostic::new("fitted-unreadable", message, Place::from(place), way_out));
+    faults.push(Diagnostic::new("fitted-unreadable", message, FaultPlace::from(place), way_out));
 }

@@ -1,6 +1,6 @@
 //! The case as one of its layouts has it: passages taken away, added or replaced, addresses set.
 
-use super::diagnostic::{Diagnostic, Diagnostics, Place};
+use super::diagnostic::{Diagnostic, Diagnostics, FaultPlace};
 use super::document::{Node, Tree};
 use super::overrides::set_node;
 
@@ -20,7 +20,7 @@ pub fn layout(document: &Node, name: &str) -> Result<Node, Diagnostics> {
         faults.push(Diagnostic::new(
             "unknown-name",
             format!("no layout is called {name:?}"),
-            Place::Whole,
+            FaultPlace::Whole,
             "see the [[layout]] tables of the case",
         ));
         return Err(faults);

@@ -1,6 +1,6 @@
 //! How long names and texts may be, and which characters they may hold.
 
-use super::diagnostic::{Diagnostic, Diagnostics, Place};
+use super::diagnostic::{Diagnostic, Diagnostics, FaultPlace};
 use super::document::{Node, Tree};
 
 /// Longest name of anything, and longest key (characters).
@@ -60,7 +60,7 @@ fn walk(node: &Node, key: &str, faults: &mut Diagnostics) {
     }
 }
 
-fn one(text: &str, limit: Limit, place: Place, faults: &mut Diagnostics) {
+fn one(text: &str, limit: Limit, place: FaultPlace, faults: &mut Diagnostics) {
     let length = text.chars().count();
     if length > limit.longest {
         let begins: String = text.chars().take(SHOWN).collect();

@@ -18,14 +18,14 @@ mod syntax_line;
 pub mod tables;
 pub mod ties;
 
-pub use diagnostic::{Diagnostic, Diagnostics, Place};
+pub use diagnostic::{Diagnostic, Diagnostics, FaultPlace};
 pub use layouts::without;
 pub use names::Names;
 
 use crate::element::{self, ElementKind};
 use crate::keys::{Numbers, Values, View};
 use document::Node;
-use read::Reader;
+use read::CaseReader;
 use sections::{absent, list, named, one, read_body, read_passages, read_top, take_defaults_by_cooling};
 use tables as t;
 
@@ -147,7 +147,7 @@ pub struct Case {
     /// `[(layout)]`.
     pub layouts: Vec<Named>,
     /// `[fitted]`, and what of it holds.
-    pub fitted: Option<(Values, fitted::Fitted)>,
+    pub fitted: Option<(Values, fitted::FittedRecord)>,
     /// What was seen while it was read.
     pub seen: Vec<Warning>,
 }
@@ -230,7 +230,7 @@ impl Case {
         let before = faults.len();
         let names = Names::collect(document, faults);
         let mut numbers = Numbers::default();
-        let mut reader = Reader { faults, numbers: &mut numbers, names: &names };
+        let mut reader = CaseReader { faults, numbers: &mut numbers, names: &names };
         let sections: Vec<&str> = t::SECTIONS.iter().map(|section| section.name).collect();
         let mut top = read_top(&mut reader, document, &sections);
         top.address.clear();
@@ -268,7 +268,7 @@ impl Case {
             reader.fault(
                 "table-missing",
                 "the case has no [engine]",
-                Place::Whole,
+                FaultPlace::Whole,
                 "write [engine] with displacement and power, and [engine.heat] with the shares of heat",
             );
             absent(crate::engine::tables::ENGINE, "engine")

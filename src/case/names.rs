@@ -1,9 +1,9 @@
 //! Everything in a case that has a name.
 
-use super::diagnostic::{Diagnostic, Diagnostics, Place};
-use super::document::{Entry, Node};
+use super::diagnostic::{Diagnostic, Diagnostics, FaultPlace};
+use super::document::{Node, TableEntry};
 use super::tables::{PASSAGE, SWEEP_WORD as SWEEP};
-use crate::keys::Thing;
+use crate::keys::ReferenceTarget;
 
 /// The names of a case, each list in the order of the file.
 #[derive(Clone, Debug, Default)]
@@ -96,55 +96,57 @@ impl Names {
     }
 
     /// Whether a name is known as a thing.
-    pub fn knows(&self, name: &str, thing: Thing) -> bool {
+    pub fn knows(&self, name: &str, thing: ReferenceTarget) -> bool {
         let has = |list: &[String]| list.iter().any(|known| known == name);
         match thing {
-            Thing::PartOrChamber => has(&self.parts) || has(&self.chambers),
-            Thing::Part => has(&self.parts),
-            Thing::ChamberOrOutside => name == "outside" || has(&self.chambers),
-            Thing::Place => has(&self.places),
-            Thing::Passage => has(&self.passages),
-            Thing::PassageOrOther => name == "other" || has(&self.passages),
-            Thing::Condition => has(&self.conditions),
-            Thing::Address => true,
-            Thing::ConditionOrSweep => name == SWEEP || has(&self.conditions),
+            ReferenceTarget::PartOrChamber => has(&self.parts) || has(&self.chambers),
+            ReferenceTarget::Part => has(&self.parts),
+            ReferenceTarget::ChamberOrOutside => name == "outside" || has(&self.chambers),
+            ReferenceTarget::Place => has(&self.places),
+            ReferenceTarget::Passage => has(&self.passages),
+            ReferenceTarget::PassageOrOther => name == "other" || has(&self.passages),
+            ReferenceTarget::Condition => has(&self.conditions),
+            ReferenceTarget::Address => true,
+            ReferenceTarget::ConditionOrSweep => name == SWEEP || has(&self.conditions),
         }
     }
 
     /// All names of a thing.
-    pub fn of(&self, thing: Thing) -> Vec<String> {
+    pub fn of(&self, thing: ReferenceTarget) -> Vec<String> {
         let mut list = match thing {
-            Thing::PartOrChamber => [&self.parts[..], &self.chambers[..]].concat(),
-            Thing::Part => self.parts.clone(),
-            Thing::ChamberOrOutside => self.chambers.clone(),
-            Thing::Place => self.places.clone(),
-            Thing::Passage | Thing::PassageOrOther => self.passages.clone(),
-            Thing::Condition | Thing::ConditionOrSweep => self.conditions.clone(),
-            Thing::Address => Vec::new(),
+            ReferenceTarget::PartOrChamber => [&self.parts[..], &self.chambers[..]].concat(),
+            ReferenceTarget::Part => self.parts.clone(),
+            ReferenceTarget::ChamberOrOutside => self.chambers.clone(),
+            ReferenceTarget::Place => self.places.clone(),
+            ReferenceTarget::Passage | ReferenceTarget::PassageOrOther => self.passages.clone(),
+            ReferenceTarget::Condition | ReferenceTarget::ConditionOrSweep => self.conditions.clone(),
+            ReferenceTarget::Address => Vec::new(),
         };
         match thing {
-            Thing::ChamberOrOutside => list.push("outside".to_string()),
-            Thing::PassageOrOther => list.push("other".to_string()),
-            Thing::ConditionOrSweep => list.push(SWEEP.to_string()),
+            ReferenceTarget::ChamberOrOutside => list.push("outside".to_string()),
+            ReferenceTarget::PassageOrOther => list.push("other".to_string()),
+            ReferenceTarget::ConditionOrSweep => list.push(SWEEP.to_string()),
             _ => {}
         }
         list
     }
 
     /// What a thing is called, and how it comes to be.
-    pub fn in_words(thing: Thing) -> (&'static str, &'static str) {
+    pub fn in_words(thing: ReferenceTarget) -> (&'static str, &'static str) {
         match thing {
-            Thing::PartOrChamber => {
+            ReferenceTarget::PartOrChamber => {
                 ("part or chamber", "write a table [part.NAME] for it, or a passage to it")
             }
-            Thing::Part => ("part", "write a table [part.NAME] for it"),
-            Thing::ChamberOrOutside => ("chamber", "write a passage from or to it"),
-            Thing::Place => ("place", "write a table [place.NAME] for it"),
-            Thing::Passage | Thing::PassageOrOther => ("passage", "write a [[passage]] with that name"),
-            Thing::Address => {
+            ReferenceTarget::Part => ("part", "write a table [part.NAME] for it"),
+            ReferenceTarget::ChamberOrOutside => ("chamber", "write a passage from or to it"),
+            ReferenceTarget::Place => ("place", "write a table [place.NAME] for it"),
+            ReferenceTarget::Passage | ReferenceTarget::PassageOrOther => {
+                ("passage", "write a [[passage]] with that name")
+            }
+            ReferenceTarget::Address => {
                 ("number", "name it by its address, as in \"place/tail left/pressure_coefficient\"")
             }
-            Thing::Condition | Thing::ConditionOrSweep => {
+            ReferenceTarget::Condition | ReferenceTarget::ConditionOrSweep => {
                 ("condition", "write a [[condition]] with that name")
             }
         }
@@ -156,7 +158,7 @@ fn mentions(document: &Node) -> Vec<(usize, String)> {
     let heat = document.get("engine").and_then(|engine| engine.get("heat"));
     let heated = heat.map_or(&[][..], Node::entries).iter();
     // a what-if changes the share, not where its chamber is named
-    let position = |entry: &Entry| {
+    let position = |entry: &TableEntry| {
         if entry.key_span.is_empty() { entry.position() } else { entry.key_span.start }
     };
     let mut found: Vec<_> = heated.map(|entry| (position(entry), entry.key.clone())).collect();
@@ -168,7 +170,7 @@ fn mentions(document: &Node) -> Vec<(usize, String)> {
 }
 
 /// Faults a name that no address can hold, or that means something else.
-pub(super) fn check(name: &str, section: &str, place: Place, faults: &mut Diagnostics) {
+pub(super) fn check(name: &str, section: &str, place: FaultPlace, faults: &mut Diagnostics) {
     let reserved = |word: &str| match section {
         "chamber" => word == "outside" || word == "engine",
         "passage" => word == "other",
@@ -228,7 +230,7 @@ fn with_article(section: &str) -> String {
     format!("{article} {section}")
 }
 
-pub(crate) fn twice(name: &str, why: &str, place: Place, faults: &mut Diagnostics) {
+pub(crate) fn twice(name: &str, why: &str, place: FaultPlace, faults: &mut Diagnostics) {
     faults.push(Diagnostic::new(
         "name-used-twice",
         format!("the name {name:?} is used twice: {why}"),

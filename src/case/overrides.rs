@@ -1,10 +1,10 @@
 //! The case with some of its addresses set.
 #![expect(clippy::result_large_err, reason = "a fault is made once and shown, never passed on in a loop")]
 
-use super::diagnostic::{Diagnostic, Place, did_you_mean};
-use super::document::{Entry, Node, Tree, read_value};
+use super::diagnostic::{Diagnostic, FaultPlace, did_you_mean};
+use super::document::{Node, TableEntry, Tree, read_value};
 use super::read::element_segments;
-use super::tables::{Form, PASSAGE, SECTIONS, TOP};
+use super::tables::{PASSAGE, SECTIONS, TOP, TableForm};
 use crate::keys::{Rule, rules};
 
 /// Splits `ADDRESS=VALUE`.
@@ -16,7 +16,7 @@ pub fn split(text: &str) -> Result<(String, String), Diagnostic> {
         _ => Err(Diagnostic::new(
             "set-unreadable",
             format!("{text:?} is not ADDRESS=VALUE"),
-            Place::Address { address: text.to_string(), text: String::new(), part: 0..text.len() },
+            FaultPlace::Address { address: text.to_string(), text: String::new(), part: 0..text.len() },
             "write for example --set \"condition/hairpin/speed=43 km/h\"",
         )),
     }
@@ -29,14 +29,19 @@ pub fn set(document: &mut Node, address: &str, text: &str) -> Result<(), Diagnos
         _ => Node { span: 0..0, set: None, tree: Tree::Text(text.to_string()) },
     };
     value.mark(address, text);
-    let place = Place::Override { address: address.to_string(), text: text.to_string() };
+    let place = FaultPlace::Override { address: address.to_string(), text: text.to_string() };
     set_node(document, address, value, place)
 }
 
 /// Sets an address to a node that is written elsewhere in the file.
-pub fn set_node(document: &mut Node, address: &str, value: Node, place: Place) -> Result<(), Diagnostic> {
+pub fn set_node(
+    document: &mut Node,
+    address: &str,
+    value: Node,
+    place: FaultPlace,
+) -> Result<(), Diagnostic> {
     let segments: Vec<&str> = address.split('/').map(str::trim).collect();
-    let way = Way { address, place: &place };
+    let way = AddressPath { address, place: &place };
     let first = segments[0];
     if segments.len() == 1 && TOP.iter().any(|key| key.name == first) {
         return way.put(document, first, value);
@@ -49,19 +54,19 @@ pub fn set_node(document: &mut Node, address: &str, value: Node, place: Place) -
     let Some(name) = segments.get(1).copied() else { return Err(way.too_short()) };
     let chambers = if section.name == "chamber" { chamber_names(document) } else { Vec::new() };
     // a chamber exists by being named, so that it may have no table yet
-    let create = section.form == Form::One || chambers.iter().any(|known| known == name);
+    let create = section.form == TableForm::One || chambers.iter().any(|known| known == name);
     if section.name == "chamber" && !create {
         return Err(way.lost(name, chambers));
     }
     let table = way.child(document, first, create).ok_or_else(|| way.lost(first, Vec::new()))?;
     match section.form {
-        Form::One => way.descend(table, &segments[1..], false, value),
-        Form::Named => {
+        TableForm::One => way.descend(table, &segments[1..], false, value),
+        TableForm::Named => {
             let known = table.entries().iter().map(|entry| entry.key.clone()).collect();
             let node = way.child(table, name, create).ok_or_else(|| way.lost(name, known))?;
             way.descend(node, &segments[2..], false, value)
         }
-        Form::List => {
+        TableForm::List => {
             let has = |m: &Node| m.get("name").and_then(Node::text) == Some(name);
             let names = |m: &Node| m.get("name").and_then(Node::text).map(str::to_string);
             let known = table.members().iter().filter_map(names).collect();
@@ -86,12 +91,12 @@ fn chamber_names(document: &Node) -> Vec<String> {
 }
 
 /// What is carried along on the way down an address.
-struct Way<'a> {
+struct AddressPath<'a> {
     address: &'a str,
-    place: &'a Place,
+    place: &'a FaultPlace,
 }
 
-impl Way<'_> {
+impl AddressPath<'_> {
     fn fault(&self, code: &'static str, message: String, way_out: impl Into<String>) -> Diagnostic {
         self.fault_at(code, message, None, way_out)
     }
@@ -105,7 +110,7 @@ impl Way<'_> {
         way_out: impl Into<String>,
     ) -> Diagnostic {
         let place = match self.place {
-            Place::Override { address, text } => Place::of_word(address, text, word),
+            FaultPlace::Override { address, text } => FaultPlace::of_word(address, text, word),
             other => other.clone(),
         };
         Diagnostic::new(code, message, place, way_out)
@@ -176,9 +181,9 @@ impl Way<'_> {
         if found.is_none() && create {
             let mut table = Node::empty_table();
             match self.place {
-                Place::Override { address, text } => table.mark(address, text),
-                Place::Span(span) => table.span = span.clone(),
-                Place::Address { .. } | Place::Whole => {}
+                FaultPlace::Override { address, text } => table.mark(address, text),
+                FaultPlace::Span(span) => table.span = span.clone(),
+                FaultPlace::Address { .. } | FaultPlace::Whole => {}
             }
             entries.push(self.entry(key, table));
         }
@@ -186,12 +191,12 @@ impl Way<'_> {
         Some(&mut entries[index].value)
     }
 
-    fn entry(&self, key: &str, value: Node) -> Entry {
+    fn entry(&self, key: &str, value: Node) -> TableEntry {
         let key_span = match self.place {
-            Place::Span(span) => span.clone(),
+            FaultPlace::Span(span) => span.clone(),
             _ => 0..0,
         };
-        Entry { key: key.to_string(), key_span, value }
+        TableEntry { key: key.to_string(), key_span, value }
     }
 
     fn put(&self, node: &mut Node, key: &str, value: Node) -> Result<(), Diagnostic> {
@@ -211,7 +216,7 @@ impl Way<'_> {
 }
 
 /// Ways of saying the same thing in a table: for an element those of its kind, else those of any other table.
-fn ways_of(entries: &[Entry]) -> Vec<&'static [&'static [&'static str]]> {
+fn ways_of(entries: &[TableEntry]) -> Vec<&'static [&'static [&'static str]]> {
     let kind = entries.iter().find(|entry| entry.key == "kind").and_then(|entry| entry.value.text());
     let tables = match kind {
         Some(word) => crate::element::kind(word).map_or_else(Vec::new, |kind| vec![kind.keys]),

@@ -4,17 +4,18 @@ mod elements;
 mod numbers;
 
 pub use elements::element_segments;
-use numbers::{Wanted, assumed_fact};
+use numbers::{NumberWanted, assumed_fact};
 
-use super::diagnostic::{Diagnostic, Diagnostics, Place, did_you_mean};
-use super::document::{Entry, Node, Tree};
+use super::diagnostic::{Diagnostic, Diagnostics, FaultPlace, did_you_mean};
+use super::document::{Node, TableEntry, Tree};
 use super::names::Names;
 use crate::keys::{
-    Key, Kind, Need, NumberId, Numbers, Range, Rule, Shape, Slot, Thing, Values, Where, rules,
+    Key, Kind, Need, NumberId, Numbers, Range, ReferenceTarget, Rule, Slot, SourceLocation, ValueShape,
+    Values, rules,
 };
 
 /// What is carried along while a case is read.
-pub struct Reader<'a> {
+pub struct CaseReader<'a> {
     /// Faults found so far.
     pub faults: &'a mut Diagnostics,
     /// Numbers read so far.
@@ -23,22 +24,22 @@ pub struct Reader<'a> {
     pub names: &'a Names,
 }
 
-impl From<Where> for Place {
-    fn from(place: Where) -> Place {
+impl From<SourceLocation> for FaultPlace {
+    fn from(place: SourceLocation) -> FaultPlace {
         match place {
-            Where::File(span) => Place::Span(span),
-            Where::Override { address, text } => Place::Override { address, text },
+            SourceLocation::File(span) => FaultPlace::Span(span),
+            SourceLocation::Override { address, text } => FaultPlace::Override { address, text },
         }
     }
 }
 
-impl Reader<'_> {
+impl CaseReader<'_> {
     /// Notes a fault.
     pub fn fault(
         &mut self,
         code: &'static str,
         message: impl Into<String>,
-        place: Place,
+        place: FaultPlace,
         way_out: impl Into<String>,
     ) {
         self.faults.push(Diagnostic::new(code, message, place, way_out));
@@ -88,7 +89,7 @@ impl Reader<'_> {
         }
         for rule in rules::of_table(keys) {
             let Rule::OneOf(group) = rule else { continue };
-            let given: Vec<&Entry> =
+            let given: Vec<&TableEntry> =
                 node.entries().iter().filter(|entry| group.contains(&entry.key.as_str())).collect();
             if given.len() > 1 {
                 let names: Vec<&str> = given.iter().map(|entry| entry.key.as_str()).collect();
@@ -123,7 +124,7 @@ impl Reader<'_> {
 
     /// Fills in the default of a key that was left out.
     pub fn take_default(&mut self, values: &mut Values, key: &Key) {
-        let (Need::Default(assumed), Shape::Number(kind)) = (key.need, &key.shape) else { return };
+        let (Need::Default(assumed), ValueShape::Number(kind)) = (key.need, &key.shape) else { return };
         if values.has(key) {
             return;
         }
@@ -134,7 +135,7 @@ impl Reader<'_> {
     }
 
     /// Faults an unknown key; the key that is meant, where one is near enough.
-    fn unknown_key(&mut self, entry: &Entry, keys: &'static [Key], address: &str) -> Option<usize> {
+    fn unknown_key(&mut self, entry: &TableEntry, keys: &'static [Key], address: &str) -> Option<usize> {
         let names = || keys.iter().map(|key| key.name);
         let is_meant = |key: &&Key| key.also.iter().any(|word| entry.key.eq_ignore_ascii_case(word));
         let tried = keys.iter().find(is_meant).map(|key| key.name);
@@ -154,23 +155,25 @@ impl Reader<'_> {
 
     fn slot(&mut self, key: &Key, node: &Node, address: &str) -> Slot {
         match &key.shape {
-            Shape::Number(kind) => {
-                self.number(node, &Wanted::of(key, *kind), address).map_or(Slot::Absent, Slot::Number)
+            ValueShape::Number(kind) => {
+                self.number(node, &NumberWanted::of(key, *kind), address).map_or(Slot::Absent, Slot::Number)
             }
-            Shape::Either(kinds) => self.either(node, key, kinds, address),
-            Shape::Numbers(kind) => {
+            ValueShape::Either(kinds) => self.either(node, key, kinds, address),
+            ValueShape::Numbers(kind) => {
                 let ids = self.list(node).iter().enumerate().filter_map(|(i, member)| {
-                    self.number(member, &Wanted::of(key, *kind), &format!("{address}/{}", i + 1))
+                    self.number(member, &NumberWanted::of(key, *kind), &format!("{address}/{}", i + 1))
                 });
                 Slot::Numbers(ids.collect())
             }
-            Shape::Pairs(x, y) => Slot::Pairs(self.pairs(node, key, *x, *y, address)),
-            Shape::NumberOrPairs(x, kind) => match node.tree {
+            ValueShape::Pairs(x, y) => Slot::Pairs(self.pairs(node, key, *x, *y, address)),
+            ValueShape::NumberOrPairs(x, kind) => match node.tree {
                 Tree::List(_) => Slot::Pairs(self.pairs(node, key, *x, *kind, address)),
-                _ => self.number(node, &Wanted::of(key, *kind), address).map_or(Slot::Absent, Slot::Number),
+                _ => self
+                    .number(node, &NumberWanted::of(key, *kind), address)
+                    .map_or(Slot::Absent, Slot::Number),
             },
-            Shape::Text => self.text(node, address).map_or(Slot::Absent, Slot::Text),
-            Shape::Flag => match node.tree {
+            ValueShape::Text => self.text(node, address).map_or(Slot::Absent, Slot::Text),
+            ValueShape::Flag => match node.tree {
                 Tree::Flag(flag) => Slot::Flag(flag),
                 _ => {
                     let message = format!("{address} is {}; true or false is wanted", node.in_words());
@@ -178,24 +181,24 @@ impl Reader<'_> {
                     Slot::Absent
                 }
             },
-            Shape::Word(words) => self.word(node, words, address),
-            Shape::Name(thing) => match self.text(node, address) {
+            ValueShape::Word(words) => self.word(node, words, address),
+            ValueShape::Name(thing) => match self.text(node, address) {
                 Some(name) => {
                     self.check_name(&name, *thing, node.place());
                     Slot::Text(name)
                 }
                 None => Slot::Absent,
             },
-            Shape::Names(thing) => Slot::Names(self.name_list(node, *thing, address)),
-            Shape::Groups => Slot::Groups(self.groups(node, address)),
-            Shape::Table(keys) => {
+            ValueShape::Names(thing) => Slot::Names(self.name_list(node, *thing, address)),
+            ValueShape::Groups => Slot::Groups(self.groups(node, address)),
+            ValueShape::Table(keys) => {
                 let mut values = self.table(node, keys, address, &[]);
                 if key.name != "day" {
                     self.take_defaults(&mut values);
                 }
                 Slot::Table(Box::new(values))
             }
-            Shape::Tables(keys) => {
+            ValueShape::Tables(keys) => {
                 let several = matches!(node.tree, Tree::List(_));
                 let tables = node.members().iter().enumerate().map(|(i, member)| {
                     let address = if several { format!("{address}/{}", i + 1) } else { address.to_string() };
@@ -206,31 +209,31 @@ impl Reader<'_> {
                 });
                 Slot::Tables(tables.collect())
             }
-            Shape::Map(kind, thing) => {
+            ValueShape::Map(kind, thing) => {
                 let empty = matches!(&node.tree, Tree::Table(entries) if entries.is_empty());
                 if empty && matches!(key.need, Need::Required) {
                     let message = format!("{address} holds nothing");
                     self.fault("table-empty", message, node.place(), format!("give {}", key.help));
                 }
-                Slot::Map(self.map(node, &Wanted::of(key, *kind), *thing, address))
+                Slot::Map(self.map(node, &NumberWanted::of(key, *kind), *thing, address))
             }
-            Shape::NameLists(thing) => Slot::Lists(self.lists(node, *thing, address)),
-            Shape::NumberOrMap(kind, other, thing) => match node.tree {
+            ValueShape::NameLists(thing) => Slot::Lists(self.lists(node, *thing, address)),
+            ValueShape::NumberOrMap(kind, other, thing) => match node.tree {
                 Tree::Table(_) => Slot::Map(self.map(
                     node,
-                    &Wanted { other: *other, ..Wanted::of(key, *kind) },
+                    &NumberWanted { other: *other, ..NumberWanted::of(key, *kind) },
                     *thing,
                     address,
                 )),
                 _ => self
-                    .number(node, &Wanted { other: *other, ..Wanted::of(key, *kind) }, address)
+                    .number(node, &NumberWanted { other: *other, ..NumberWanted::of(key, *kind) }, address)
                     .map_or(Slot::Absent, Slot::Number),
             },
-            Shape::Settings => Slot::Settings(
+            ValueShape::Settings => Slot::Settings(
                 node.entries().iter().map(|entry| (entry.key.clone(), String::new())).collect(),
             ),
-            Shape::Fans => Slot::Settings(self.fans(node, address)),
-            Shape::Elements => Slot::Tables(self.elements(node, address)),
+            ValueShape::Fans => Slot::Settings(self.fans(node, address)),
+            ValueShape::Elements => Slot::Tables(self.elements(node, address)),
         }
     }
 
@@ -282,10 +285,10 @@ impl Reader<'_> {
             let read = (
                 self.number(
                     first,
-                    &Wanted { range: Range::NOT_NEGATIVE, ..Wanted::of(key, x) },
+                    &NumberWanted { range: Range::NOT_NEGATIVE, ..NumberWanted::of(key, x) },
                     &format!("{at}/1"),
                 ),
-                self.number(second, &Wanted::of(key, y), &format!("{at}/2")),
+                self.number(second, &NumberWanted::of(key, y), &format!("{at}/2")),
             );
             if let (Some(x), Some(y)) = read {
                 if let Some((before, _)) = pairs.last()
@@ -338,7 +341,7 @@ impl Reader<'_> {
     }
 
     /// Faults a name that nothing defines.
-    pub fn check_name(&mut self, name: &str, thing: Thing, place: Place) {
+    pub fn check_name(&mut self, name: &str, thing: ReferenceTarget, place: FaultPlace) {
         if self.names.knows(name, thing) {
             return;
         }
@@ -352,7 +355,7 @@ impl Reader<'_> {
         self.fault("unknown-name", format!("no {what} is called {name:?}"), place, way_out);
     }
 
-    fn name_list(&mut self, node: &Node, thing: Thing, address: &str) -> Vec<String> {
+    fn name_list(&mut self, node: &Node, thing: ReferenceTarget, address: &str) -> Vec<String> {
         let mut names: Vec<String> = Vec::new();
         for member in node.members() {
             let Some(name) = self.text(member, address) else { continue };
@@ -391,7 +394,7 @@ impl Reader<'_> {
                 };
                 match passage {
                     Some(name) => {
-                        self.check_name(&name, Thing::Passage, member.place());
+                        self.check_name(&name, ReferenceTarget::Passage, member.place());
                         group.push((name, element));
                     }
                     None if matches!(member.tree, Tree::Table(_)) => {
@@ -408,7 +411,13 @@ impl Reader<'_> {
         groups
     }
 
-    fn map(&mut self, node: &Node, wanted: &Wanted, thing: Thing, address: &str) -> Vec<(String, NumberId)> {
+    fn map(
+        &mut self,
+        node: &Node,
+        wanted: &NumberWanted,
+        thing: ReferenceTarget,
+        address: &str,
+    ) -> Vec<(String, NumberId)> {
         if !matches!(node.tree, Tree::Table(_)) {
             let message =
                 format!("{} is {}; a table of names is wanted here", in_words(address), node.in_words());
@@ -430,7 +439,12 @@ impl Reader<'_> {
         map
     }
 
-    fn lists(&mut self, node: &Node, thing: Thing, address: &str) -> Vec<(String, Vec<(String, Where)>)> {
+    fn lists(
+        &mut self,
+        node: &Node,
+        thing: ReferenceTarget,
+        address: &str,
+    ) -> Vec<(String, Vec<(String, SourceLocation)>)> {
         if !matches!(node.tree, Tree::Table(_)) {
             let message =
                 format!("{} is {}; a table of names is wanted here", in_words(address), node.in_words());

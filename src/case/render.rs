@@ -11,7 +11,7 @@
 //!   What to do: Write a pressure with its unit, for example "260 Pa".
 //! ```
 
-use super::diagnostic::{Diagnostic, Place};
+use super::diagnostic::{Diagnostic, FaultPlace};
 use super::limits::steers;
 use anstyle::{AnsiColor, Style};
 use std::ops::Range;
@@ -60,19 +60,19 @@ fn one(text: &mut String, fault: &Diagnostic, file_name: &str, source: &str) {
     text.push_str(&format!("{CODE}fault: {}{CODE:#}\n", fault.code));
     text.push_str(&indented(&fault.message));
     match &fault.place {
-        Place::Whole => text.push_str(&format!("  {QUIET}{file_name}{QUIET:#}\n")),
-        Place::Span(span) => {
+        FaultPlace::Whole => text.push_str(&format!("  {QUIET}{file_name}{QUIET:#}\n")),
+        FaultPlace::Span(span) => {
             let (line, column) = line_and_column(source, span.start);
             text.push_str(&format!("  {QUIET}{file_name}, line {line}, column {column}{QUIET:#}\n"));
             snippet(text, source, span.clone(), &fault.label);
         }
-        Place::Override { address, text: value } => {
+        FaultPlace::Override { address, text: value } => {
             text.push_str(&format!("  {QUIET}on the command line{QUIET:#}\n"));
             let written = format!("--set {address}={value}");
             let start = written.len() - value.len();
             snippet(text, &written, start..written.len(), &fault.label);
         }
-        Place::Address { address, text: value, part } => {
+        FaultPlace::Address { address, text: value, part } => {
             text.push_str(&format!("  {QUIET}on the command line{QUIET:#}\n"));
             let sign = "--set ";
             let equals = if value.is_empty() { "" } else { "=" };
@@ -225,13 +225,13 @@ mod tests {
         strip_str(&render(faults, "tail.toml", source)).to_string()
     }
 
-    fn fault(place: Place) -> Diagnostic {
+    fn fault(place: FaultPlace) -> Diagnostic {
         Diagnostic::new("heat-shares-over-one", "the shares come to 1.1", place, "Lower one.")
     }
 
-    fn span_of(source: &str, text: &str) -> Place {
+    fn span_of(source: &str, text: &str) -> FaultPlace {
         let start = source.find(text).unwrap();
-        Place::Span(start..start + text.len())
+        FaultPlace::Span(start..start + text.len())
     }
 
     #[test]
@@ -255,9 +255,9 @@ mod tests {
 
     #[test]
     fn faults_of_the_command_line_and_of_the_whole_file() {
-        let set = Place::Override { address: "part/heads/limit".into(), text: "20 Pa".into() };
+        let set = FaultPlace::Override { address: "part/heads/limit".into(), text: "20 Pa".into() };
         assert_eq!(
-            plain(&[fault(Place::Whole), fault(set)], SOURCE),
+            plain(&[fault(FaultPlace::Whole), fault(set)], SOURCE),
             "fault: heat-shares-over-one
   the shares come to 1.1
   tail.toml
@@ -290,9 +290,9 @@ fault: heat-shares-over-one
     #[test]
     fn a_span_over_several_lines_shows_the_first() {
         let source = "power = [\n  1,\n  2,\n]\nx = 1";
-        let text = plain(&[fault(Place::Span(8..21))], source);
+        let text = plain(&[fault(FaultPlace::Span(8..21))], source);
         assert!(text.contains("    power = [\n            ‾ (and the next 3 lines)\n"), "{text}");
-        let text = plain(&[fault(Place::Span(8..10)).with_label("here")], source);
+        let text = plain(&[fault(FaultPlace::Span(8..10)).with_label("here")], source);
         assert!(text.contains("            ‾ here\n"), "{text}");
     }
 
@@ -303,14 +303,14 @@ fault: heat-shares-over-one
         let lines: Vec<&str> = text.lines().collect();
         assert_eq!(lines[4], format!("    …{}HERE{}…", "x".repeat(40), "y".repeat(56)));
         assert_eq!(lines[5], format!("    {}‾‾‾‾", " ".repeat(41)));
-        let text = plain(&[fault(Place::Span(0..source.len()))], &source);
+        let text = plain(&[fault(FaultPlace::Span(0..source.len()))], &source);
         assert!(text.lines().all(|line| line.chars().count() <= 106));
     }
 
     #[test]
     fn a_file_that_is_one_endless_line() {
         let source = "é\u{0}".repeat(1_000_000);
-        let faults = vec![fault(Place::Span(1_500_000..1_500_003)); 20];
+        let faults = vec![fault(FaultPlace::Span(1_500_000..1_500_003)); 20];
         let text = plain(&faults, &source);
         assert!(text.contains("line 1, column 1000001\n"));
         assert!(text.len() < 20_000);
@@ -320,7 +320,7 @@ fault: heat-shares-over-one
     #[test]
     fn nothing_in_the_file_steers_the_terminal() {
         let source = "x = \"\u{1b}[31m\u{7}\u{202e}\"\u{0}";
-        let mut fault = fault(Place::Span(4..5)).with_label("\u{1b}[2J");
+        let mut fault = fault(FaultPlace::Span(4..5)).with_label("\u{1b}[2J");
         fault.message = format!("`{source}` is odd\nin two ways");
         let text = plain(&[fault], source);
         assert!(!text.contains(['\u{1b}', '\u{7}', '\u{202e}', '\u{0}']), "{text:?}");
@@ -329,12 +329,12 @@ fault: heat-shares-over-one
 
     #[test]
     fn an_empty_file_and_spans_beyond_the_end() {
-        assert!(plain(&[fault(Place::Span(0..0))], "").contains("line 1, column 1\n"));
-        let text = plain(&[fault(Place::Span(90..99))], "x = 1");
+        assert!(plain(&[fault(FaultPlace::Span(0..0))], "").contains("line 1, column 1\n"));
+        let text = plain(&[fault(FaultPlace::Span(90..99))], "x = 1");
         assert!(text.contains("line 1, column 6\n\n    x = 1\n         ‾\n"), "{text}");
         // A span that is turned round, or begins within a character, is no reason to fail.
         let (three, two) = (3, 2);
-        assert!(plain(&[fault(Place::Span(three..two))], "ééé").contains("column 2\n"));
+        assert!(plain(&[fault(FaultPlace::Span(three..two))], "ééé").contains("column 2\n"));
     }
 
     proptest! {
@@ -342,7 +342,7 @@ fault: heat-shares-over-one
         fn any_source_and_span_are_borne(
             source in "(\\PC|\n|\r|\t|\u{0}|é|排){0,60}", start in 0usize..200, end in 0usize..200,
         ) {
-            let text = plain(&[fault(Place::Span(start..end))], &source);
+            let text = plain(&[fault(FaultPlace::Span(start..end))], &source);
             prop_assert!(text.starts_with("fault: heat-shares-over-one\n"));
             prop_assert!(text.contains("What to do: Lower one.\n"));
         }

@@ -1,16 +1,16 @@
 //! Reads the sections of a document: tables that stand once, under names, or in lists.
 
 use super::document::{self, Node};
-use super::read::Reader;
-use super::{Named, PassageTable, Place, diagnostic, tables as t};
+use super::read::CaseReader;
+use super::{FaultPlace, Named, PassageTable, diagnostic, tables as t};
 use crate::element;
 use crate::keys::{Key, Slot, Values};
 
 pub(super) fn absent(keys: &'static [Key], address: &str) -> Values {
-    Values::new(keys, address.to_string(), crate::keys::Where::File(0..0))
+    Values::new(keys, address.to_string(), crate::keys::SourceLocation::File(0..0))
 }
 
-pub(super) fn read_top(reader: &mut Reader, document: &Node, sections: &[&str]) -> Values {
+pub(super) fn read_top(reader: &mut CaseReader, document: &Node, sections: &[&str]) -> Values {
     let mut shown = document.clone();
     shown.span = 0..0;
     if let document::Tree::Table(entries) = &mut shown.tree {
@@ -23,7 +23,7 @@ pub(super) fn read_top(reader: &mut Reader, document: &Node, sections: &[&str]) 
                     Some(meant) => format!("did you mean {meant}?"),
                     None => format!("possible: {}", sections.join(", ")),
                 };
-                let place = Place::Span(entry.key_span.clone());
+                let place = FaultPlace::Span(entry.key_span.clone());
                 reader.fault("unknown-table", format!("no table is called {}", entry.key), place, way_out);
             }
         }
@@ -37,11 +37,11 @@ pub(super) fn read_top(reader: &mut Reader, document: &Node, sections: &[&str]) 
         reader.fault(
             "format-missing",
             "the case does not say its format",
-            Place::Whole,
+            FaultPlace::Whole,
             "write format = 1 in the first line",
         );
         if let document::Tree::Table(entries) = &mut shown.tree {
-            entries.push(document::Entry {
+            entries.push(document::TableEntry {
                 key: "format".into(),
                 key_span: 0..0,
                 value: Node { span: 0..0, set: None, tree: document::Tree::Number(1.0) },
@@ -51,7 +51,7 @@ pub(super) fn read_top(reader: &mut Reader, document: &Node, sections: &[&str]) 
     if let Some(Node { tree: document::Tree::Number(format), .. }) = shown.get("format")
         && *format != 1.0
     {
-        let place = shown.get("format").map_or(Place::Whole, Node::place);
+        let place = shown.get("format").map_or(FaultPlace::Whole, Node::place);
         reader.fault(
             "format-unknown",
             format!("this version reads format 1; the file says {format}"),
@@ -60,7 +60,7 @@ pub(super) fn read_top(reader: &mut Reader, document: &Node, sections: &[&str]) 
         );
         if let document::Tree::Table(entries) = &mut shown.tree {
             entries.retain(|entry| entry.key != "format");
-            entries.push(document::Entry {
+            entries.push(document::TableEntry {
                 key: "format".into(),
                 key_span: 0..0,
                 value: Node { span: 0..0, set: None, tree: document::Tree::Number(1.0) },
@@ -71,7 +71,7 @@ pub(super) fn read_top(reader: &mut Reader, document: &Node, sections: &[&str]) 
 }
 
 pub(super) fn one(
-    reader: &mut Reader,
+    reader: &mut CaseReader,
     document: &Node,
     name: &str,
     keys: &'static [Key],
@@ -87,7 +87,7 @@ pub(super) fn one(
 }
 
 /// `[body]`; a default is taken only of what the case says nothing about.
-pub(super) fn read_body(reader: &mut Reader, document: &Node, passages: &[PassageTable]) -> Values {
+pub(super) fn read_body(reader: &mut CaseReader, document: &Node, passages: &[PassageTable]) -> Values {
     let mut values = match document.get("body") {
         Some(node) => reader.table(node, t::BODY, "body", &[]),
         None => absent(t::BODY, "body"),
@@ -108,7 +108,12 @@ pub(super) fn read_body(reader: &mut Reader, document: &Node, passages: &[Passag
     values
 }
 
-pub(super) fn named(reader: &mut Reader, document: &Node, name: &str, keys: &'static [Key]) -> Vec<Named> {
+pub(super) fn named(
+    reader: &mut CaseReader,
+    document: &Node,
+    name: &str,
+    keys: &'static [Key],
+) -> Vec<Named> {
     let Some(node) = document.get(name) else { return Vec::new() };
     if !matches!(node.tree, document::Tree::Table(_)) {
         let message = format!("{name} is {}; tables are wanted here", node.in_words());
@@ -126,10 +131,10 @@ pub(super) fn named(reader: &mut Reader, document: &Node, name: &str, keys: &'st
 }
 
 /// The tables of a section that is a list.
-fn members_of<'n>(reader: &mut Reader, document: &'n Node, section: &str) -> &'n [Node] {
+fn members_of<'n>(reader: &mut CaseReader, document: &'n Node, section: &str) -> &'n [Node] {
     let Some(node) = document.get(section) else { return &[] };
     let entries = node.entries();
-    let named = |entry: &document::Entry| matches!(entry.value.tree, document::Tree::Table(_));
+    let named = |entry: &document::TableEntry| matches!(entry.value.tree, document::Tree::Table(_));
     if node.get("name").is_none() && !entries.is_empty() && entries.iter().all(named) {
         let message = format!("{section} holds a table under each name; a list of tables is wanted here");
         let name = &entries[0].key;
@@ -140,7 +145,12 @@ fn members_of<'n>(reader: &mut Reader, document: &'n Node, section: &str) -> &'n
     node.members()
 }
 
-pub(super) fn list(reader: &mut Reader, document: &Node, section: &str, keys: &'static [Key]) -> Vec<Named> {
+pub(super) fn list(
+    reader: &mut CaseReader,
+    document: &Node,
+    section: &str,
+    keys: &'static [Key],
+) -> Vec<Named> {
     members_of(reader, document, section)
         .iter()
         .enumerate()
@@ -169,7 +179,7 @@ pub(super) fn list(reader: &mut Reader, document: &Node, section: &str, keys: &'
         .collect()
 }
 
-pub(super) fn read_passages(reader: &mut Reader, document: &Node, places: &[Named]) -> Vec<PassageTable> {
+pub(super) fn read_passages(reader: &mut CaseReader, document: &Node, places: &[Named]) -> Vec<PassageTable> {
     let mut passages = Vec::new();
     for (i, member) in members_of(reader, document, "passage").iter().enumerate() {
         let name = member.get("name").and_then(Node::text).map_or(format!("{}", i + 1), str::to_string);
@@ -193,7 +203,7 @@ pub(super) fn read_passages(reader: &mut Reader, document: &Node, places: &[Name
             }
         }
         let text = |key: &Key| values.text(key).unwrap_or_default().to_string();
-        let copies = crate::keys::View { values: &values, numbers: reader.numbers }.given(&t::COUNT);
+        let copies = crate::keys::View { values: &values, numbers: reader.numbers }.required(&t::COUNT);
         let inlets_as_drawn = copies * inlet_area(&elements, reader.numbers);
         passages.push(PassageTable {
             inlets_as_drawn,
@@ -209,7 +219,7 @@ pub(super) fn read_passages(reader: &mut Reader, document: &Node, places: &[Name
 }
 
 /// Takes the defaults of parts that hang on what cools them.
-pub(super) fn take_defaults_by_cooling(reader: &mut Reader, parts: &[Named], passages: &[PassageTable]) {
+pub(super) fn take_defaults_by_cooling(reader: &mut CaseReader, parts: &[Named], passages: &[PassageTable]) {
     for part in parts {
         let cooled = |kind: &str| {
             passages.iter().any(|passage| {
@@ -236,7 +246,7 @@ fn inlet_area(elements: &[Values], numbers: &crate::keys::Numbers) -> f64 {
         let kind = values.text(&element::size::KIND).and_then(element::kind);
         let view = crate::keys::View { values, numbers };
         let size =
-            element::Size::read(&view).filter(|_| kind.is_some_and(|k| k.role == element::Role::Inlet));
+            element::PieceSize::read(&view).filter(|_| kind.is_some_and(|k| k.role == element::Role::Inlet));
         size.map_or(0.0, |size| view.number(&element::size::COUNT).unwrap_or(1.0) * size.area)
     };
     elements.iter().map(area).sum()

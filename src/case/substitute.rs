@@ -1,6 +1,6 @@
 //! One table of a case put in the place of the same table of another.
 
-use super::document::{Entry, Node, Tree};
+use super::document::{Node, TableEntry, Tree};
 use super::layouts::{entry, list, name_of};
 
 /// A document with one table taken from another: a section (`engine`), or one of its named tables
@@ -50,7 +50,7 @@ fn put(node: &mut Node, key: &str, value: Option<Node>) {
         (Some(at), None) => {
             entries.remove(at);
         }
-        (None, Some(value)) => entries.push(Entry { key: key.to_string(), key_span: 0..0, value }),
+        (None, Some(value)) => entries.push(TableEntry { key: key.to_string(), key_span: 0..0, value }),
         (None, None) => {}
     }
 }

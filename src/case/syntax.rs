@@ -1,6 +1,6 @@
 //! What a file that is no TOML probably meant to say: slips of people who write no programs.
 
-use super::diagnostic::{Diagnostic, Place};
+use super::diagnostic::{Diagnostic, FaultPlace};
 use super::syntax_line as line_slips;
 use std::ops::Range;
 
@@ -8,7 +8,7 @@ use std::ops::Range;
 const SHOWN: usize = 6;
 
 /// One fault that the parser found.
-pub(super) struct Found {
+pub(super) struct SyntaxFault {
     /// Where, in bytes.
     pub span: Range<usize>,
     /// The parser's words.
@@ -16,7 +16,7 @@ pub(super) struct Found {
 }
 
 /// The faults of a source as its writer understands them.
-pub(super) fn faults(source: &str, found: &[Found]) -> Vec<Diagnostic> {
+pub(super) fn faults(source: &str, found: &[SyntaxFault]) -> Vec<Diagnostic> {
     if let Some(fault) = no_case_at_all(source) {
         return vec![fault];
     }
@@ -59,7 +59,7 @@ fn end_of_line(source: &str, at: usize) -> usize {
         .map_or(source.len() + 1, |end| at + end + 1)
 }
 
-fn of_line(source: &str, error: &Found, at: usize) -> Diagnostic {
+fn of_line(source: &str, error: &SyntaxFault, at: usize) -> Diagnostic {
     let mut from = at;
     while !source.is_char_boundary(from) {
         from -= 1;
@@ -71,13 +71,13 @@ fn of_line(source: &str, error: &Found, at: usize) -> Diagnostic {
         Some(slip) => Diagnostic::new(
             slip.code,
             slip.message,
-            Place::Span(start + slip.span.start..start + slip.span.end),
+            FaultPlace::Span(start + slip.span.start..start + slip.span.end),
             slip.what_to_do,
         ),
         None => Diagnostic::new(
             "not-toml",
             format!("this is not TOML: {}", error.message.trim()),
-            Place::Span(error.span.clone()),
+            FaultPlace::Span(error.span.clone()),
             "look for a missing quote, bracket or comma here or just before",
         ),
     }
@@ -110,7 +110,7 @@ fn open_bracket(source: &str, at: usize) -> Option<(Diagnostic, usize)> {
     let fault = Diagnostic::new(
         "bracket-open",
         format!("the {sign} that opens here, in line {line_number}, is never closed"),
-        Place::Span(open..open + 1),
+        FaultPlace::Span(open..open + 1),
         format!("write {} where the list or table ends", if sign == "[" { "]" } else { "}" }),
     );
     Some((fault, until))
@@ -191,7 +191,7 @@ fn no_case_at_all(source: &str) -> Option<Diagnostic> {
     Some(Diagnostic::new(
         "not-a-case",
         format!("this is no case file: it looks like {what}"),
-        Place::Whole,
+        FaultPlace::Whole,
         way_out,
     ))
 }
@@ -262,7 +262,7 @@ pub(super) fn decimal_commas(source: &str, span: &Range<usize>) -> Option<Diagno
         Diagnostic::new(
             "decimal-comma",
             format!("the commas of these {} decimals would part {} numbers", pieces.len(), 2 * pieces.len()),
-            Place::Span(span.clone()),
+            FaultPlace::Span(span.clone()),
             format!("write decimals with a point: [{}]", meant.join(", ")),
         )
     })

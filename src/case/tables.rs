@@ -17,21 +17,22 @@ pub use stint::*;
 pub use tied::*;
 
 use crate::engine::tables::{DRIVE, ENGINE};
-use crate::keys::{Key, Kind, Range, Rule, Shape, Thing};
+use crate::keys::{Key, Kind, Range, ReferenceTarget, Rule, ValueShape};
 
 /// Grammar of the file.
 pub const FORMAT: Key =
     Key::required("format", Kind::Count, Range::between(1.0, 1.0), "the grammar of the file: 1");
 /// Title.
-pub const TITLE: Key = Key::open("title", Shape::Text, "what the case is");
+pub const TITLE: Key = Key::open("title", ValueShape::Text, "what the case is");
 /// State of the design.
-pub const REVISION: Key = Key::open("revision", Shape::Text, "state of the design, shown on every output");
+pub const REVISION: Key =
+    Key::open("revision", ValueShape::Text, "state of the design, shown on every output");
 /// Date.
-pub const DATE: Key = Key::open("date", Shape::Text, "date, shown on every output");
+pub const DATE: Key = Key::open("date", ValueShape::Text, "date, shown on every output");
 /// Author.
-pub const AUTHOR: Key = Key::open("author", Shape::Text, "who wrote it, shown on every output");
+pub const AUTHOR: Key = Key::open("author", ValueShape::Text, "who wrote it, shown on every output");
 /// Remarks.
-pub const ABOUT: Key = Key::open("about", Shape::Text, "remarks, shown on every output");
+pub const ABOUT: Key = Key::open("about", ValueShape::Text, "remarks, shown on every output");
 
 /// Temperature of the weather.
 pub const TEMPERATURE: Key = Key::default(
@@ -104,20 +105,20 @@ pub const CHAMBER_LIMIT: Key = Key::optional(
 .also(&["max", "max_temperature"]);
 /// What the limit is for.
 pub const LIMIT_FOR: Key =
-    Key::open("limit_for", Shape::Text, "what the limit is for, such as the resin of the hatch");
+    Key::open("limit_for", ValueShape::Text, "what the limit is for, such as the resin of the hatch");
 /// `[chamber.NAME]`.
 pub const CHAMBER_KEYS: &[Key] = &[SKIN_CONDUCTANCE, CHAMBER_LIMIT, LIMIT_FOR];
 
 /// Name.
-pub const NAME: Key = Key::must("name", Shape::Text, "its name");
+pub const NAME: Key = Key::must("name", ValueShape::Text, "its name");
 /// Where a passage begins.
-pub const FROM: Key = Key::must("from", Shape::Text, "outside, or a chamber");
+pub const FROM: Key = Key::must("from", ValueShape::Text, "outside, or a chamber");
 /// Where a passage ends.
-pub const TO: Key = Key::must("to", Shape::Text, "a chamber, outside, or engine");
+pub const TO: Key = Key::must("to", ValueShape::Text, "a chamber, outside, or engine");
 /// How many alike.
 pub const COUNT: Key = crate::element::size::COUNT;
 /// Elements.
-pub const ELEMENT: Key = Key::must("element", Shape::Elements, "the chain of elements");
+pub const ELEMENT: Key = Key::must("element", ValueShape::Elements, "the chain of elements");
 /// `[(passage)]`.
 pub const PASSAGE: &[Key] = &[NAME, FROM, TO, COUNT, ELEMENT];
 
@@ -163,20 +164,23 @@ pub const WIND: Key = Key::default(
     "head wind positive",
 );
 /// Tape.
-pub const TAPED: Key =
-    Key::open("taped", Shape::Map(Kind::Share, Thing::Passage), "share of a passage's opening blanked")
-        .within(Range::between(0.0, 0.95))
-        .also(&["tape"]);
+pub const TAPED: Key = Key::open(
+    "taped",
+    ValueShape::Map(Kind::Share, ReferenceTarget::Passage),
+    "share of a passage's opening blanked",
+)
+.within(Range::between(0.0, 0.95))
+.also(&["tape"]);
 /// What fans do.
 pub const FANS: Key = Key::open(
     "fans",
-    Shape::Fans,
+    ValueShape::Fans,
     "what fans do here, whatever their elements say: \"off\" or \"as set\" for all, or by passage, a speed too: { \"fan scoop\" = \"off\", \"cooler fan\" = \"2400 rpm\" }",
 );
 /// Warm.
-pub const WARM: Key = Key::open("warm", Shape::Flag, "true: lower limits count as missed here");
+pub const WARM: Key = Key::open("warm", ValueShape::Flag, "true: lower limits count as missed here");
 /// The day of a condition.
-pub const CONDITION_DAY: Key = Key::open("day", Shape::Table(DAY), "what differs from [day]");
+pub const CONDITION_DAY: Key = Key::open("day", ValueShape::Table(DAY), "what differs from [day]");
 /// `[(condition)]`.
 pub const CONDITION: &[Key] =
     &[NAME, SPEED, GEAR, RPM, LOAD, CLEAR_AIR, WIND, TAPED, FANS, WARM, CONDITION_DAY];
@@ -198,7 +202,7 @@ pub const SWEEP_TO: Key = Key::optional(
 /// Load of a sweep.
 pub const SWEEP_LOAD: Key = Key::open(
     "load",
-    Shape::NumberOrPairs(Kind::Speed, Kind::Share),
+    ValueShape::NumberOrPairs(Kind::Speed, Kind::Share),
     "load at every speed, or a list [[speed, load], …], straight between; default that of the conditions, straight between their speeds",
 )
 .within(Range::between(0.0, 1.0));
@@ -208,20 +212,20 @@ pub const SWEEP: &[Key] = &[SWEEP_FROM, SWEEP_TO, SWEEP_LOAD];
 /// Free openings.
 pub const FREE: Key = Key::must(
     "free",
-    Shape::Groups,
+    ValueShape::Groups,
     "passages whose first inlet or exit may change; an inner list keeps equal areas",
 );
 /// Margin to reach.
 pub const MARGIN: Key = Key::open(
     "margin",
-    Shape::NumberOrMap(Kind::Share, Some(Kind::TemperatureDifference), Thing::Part),
+    ValueShape::NumberOrMap(Kind::Share, Some(Kind::TemperatureDifference), ReferenceTarget::Part),
     "margin to reach, on airflow, or a table by part in % or K; default 0",
 )
 .within(Range::between(-0.9, 1000.0));
 /// Conditions to reach it at.
 pub const AT: Key = Key::open(
     "at",
-    Shape::Names(Thing::ConditionOrSweep),
+    ValueShape::Names(ReferenceTarget::ConditionOrSweep),
     "conditions that count, and sweep for every point of the sweep too; default all conditions",
 );
 /// The word that stands for every point of the sweep among the conditions that count.
@@ -229,32 +233,39 @@ pub const SWEEP_WORD: &str = "sweep";
 /// Elements that go with an opening.
 pub const SCALE: Key = Key::open(
     "scale",
-    Shape::NameLists(Thing::Passage),
+    ValueShape::NameLists(ReferenceTarget::Passage),
     "elements behind a free opening that grow and shrink with it, areas in the proportion drawn, by passage",
 );
 /// Objective.
-pub const SMALLEST: Key =
-    Key::open("smallest", Shape::Word(&["area", "drag"]), "what is made smallest: area (default) or drag");
+pub const SMALLEST: Key = Key::open(
+    "smallest",
+    ValueShape::Word(&["area", "drag"]),
+    "what is made smallest: area (default) or drag",
+);
 /// Condition of the drag.
-pub const DRAG_AT: Key =
-    Key::open("drag_at", Shape::Name(Thing::Condition), "condition at which the drag is made smallest");
+pub const DRAG_AT: Key = Key::open(
+    "drag_at",
+    ValueShape::Name(ReferenceTarget::Condition),
+    "condition at which the drag is made smallest",
+);
 /// Least area.
 pub const LEAST_AREA: Key = Key::open(
     "least_area",
-    Shape::NumberOrMap(Kind::Area, None, Thing::PassageOrOther),
+    ValueShape::NumberOrMap(Kind::Area, None, ReferenceTarget::PassageOrOther),
     "smallest area of one opening, for all or by passage",
 )
 .within(Range::above(0.0, 4.0));
 /// Most area.
 pub const MOST_AREA: Key = Key::open(
     "most_area",
-    Shape::NumberOrMap(Kind::Area, None, Thing::PassageOrOther),
+    ValueShape::NumberOrMap(Kind::Area, None, ReferenceTarget::PassageOrOther),
     "largest area of one opening, for all or by passage",
 )
 .within(Range::above(0.0, 4.0));
 /// What is cut.
-pub const CUT: Key = Key::open("cut", Shape::Map(Kind::Area, Thing::Passage), "already cut: can only grow")
-    .within(Range::above(0.0, 4.0));
+pub const CUT: Key =
+    Key::open("cut", ValueShape::Map(Kind::Area, ReferenceTarget::Passage), "already cut: can only grow")
+        .within(Range::above(0.0, 4.0));
 /// Most loss before the carburettor.
 pub const MOST_CARBURETTOR_LOSS: Key = Key::optional(
     "most_carburettor_loss",
@@ -302,11 +313,11 @@ pub const SIZE: &[Key] = &[
 
 /// A table of the file: how it is written, and its keys.
 #[derive(Debug)]
-pub struct Section {
+pub struct TableSection {
     /// The first word of its addresses.
     pub name: &'static str,
     /// How often and how it is written.
-    pub form: Form,
+    pub form: TableForm,
     /// Its keys.
     pub keys: &'static [Key],
     /// What it stands for.
@@ -315,7 +326,7 @@ pub struct Section {
 
 /// How a table is written.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Form {
+pub enum TableForm {
     /// Once.
     One,
     /// Once under each name.
@@ -328,55 +339,70 @@ pub enum Form {
 pub const TOP: &[Key] = &[FORMAT, TITLE, REVISION, DATE, AUTHOR, ABOUT];
 
 /// Every table of the file.
-pub const SECTIONS: &[Section] = &[
-    Section { name: "day", form: Form::One, keys: DAY, help: "the air" },
-    Section { name: "drive", form: Form::One, keys: DRIVE, help: "road speed to engine speed" },
-    Section { name: "engine", form: Form::One, keys: ENGINE, help: "power, fuel and where the heat goes" },
-    Section {
+pub const SECTIONS: &[TableSection] = &[
+    TableSection { name: "day", form: TableForm::One, keys: DAY, help: "the air" },
+    TableSection { name: "drive", form: TableForm::One, keys: DRIVE, help: "road speed to engine speed" },
+    TableSection {
+        name: "engine",
+        form: TableForm::One,
+        keys: ENGINE,
+        help: "power, fuel and where the heat goes",
+    },
+    TableSection {
         name: "part",
-        form: Form::Named,
+        form: TableForm::Named,
         keys: PART,
         help: "something that must be kept below a temperature",
     },
-    Section {
+    TableSection {
         name: "chamber",
-        form: Form::Named,
+        form: TableForm::Named,
         keys: CHAMBER_KEYS,
         help: "a space with one pressure and one temperature",
     },
-    Section {
+    TableSection {
         name: "body",
-        form: Form::One,
+        form: TableForm::One,
         keys: BODY,
         help: "what every body has and nobody writes down: seams that leak, hot air drawn in again",
     },
-    Section { name: "place", form: Form::Named, keys: PLACE, help: "a spot on the body" },
-    Section {
+    TableSection { name: "place", form: TableForm::Named, keys: PLACE, help: "a spot on the body" },
+    TableSection {
         name: "passage",
-        form: Form::List,
+        form: TableForm::List,
         keys: PASSAGE,
         help: "a chain of elements from one place to another",
     },
-    Section { name: "condition", form: Form::List, keys: CONDITION, help: "a moment to be checked" },
-    Section { name: "sweep", form: Form::One, keys: SWEEP, help: "the range of speeds for charts" },
-    Section { name: "size", form: Form::One, keys: SIZE, help: "what may change, and what must be reached" },
-    Section { name: "stint", form: Form::List, keys: STINT, help: "conditions one after another" },
-    Section {
+    TableSection {
+        name: "condition",
+        form: TableForm::List,
+        keys: CONDITION,
+        help: "a moment to be checked",
+    },
+    TableSection { name: "sweep", form: TableForm::One, keys: SWEEP, help: "the range of speeds for charts" },
+    TableSection {
+        name: "size",
+        form: TableForm::One,
+        keys: SIZE,
+        help: "what may change, and what must be reached",
+    },
+    TableSection { name: "stint", form: TableForm::List, keys: STINT, help: "conditions one after another" },
+    TableSection {
         name: "instruments",
-        form: Form::One,
+        form: TableForm::One,
         keys: INSTRUMENTS,
         help: "what the car is read with, how well, and in which unit",
     },
-    Section {
+    TableSection {
         name: "tied",
-        form: Form::List,
+        form: TableForm::List,
         keys: TIED,
         help: "guesses that are wrong together: when one is high, so are the others",
     },
-    Section { name: "layout", form: Form::List, keys: LAYOUT, help: "a variant of the case" },
-    Section {
+    TableSection { name: "layout", form: TableForm::List, keys: LAYOUT, help: "a variant of the case" },
+    TableSection {
         name: "fitted",
-        form: Form::One,
+        form: TableForm::One,
         keys: FITTED,
         help: "what readings made of the guesses, written by fit: leave it as it is",
     },

@@ -16,7 +16,7 @@ const MOST_DRAWN: usize = 24;
 pub(super) const EXAMPLE: &str = "Example: slowcorner air car.toml --condition hairpin --into charts\nWrites car-air-CONDITION, each as .svg and .png: a plan with channels as wide as their flow, arrows as the air runs.";
 
 #[derive(Debug, Args)]
-pub(super) struct Air {
+pub(super) struct AirArgs {
     #[command(flatten)]
     case: CaseArguments,
     #[command(flatten)]
@@ -32,7 +32,7 @@ pub(super) struct Air {
     svg_only: bool,
 }
 
-impl Air {
+impl AirArgs {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
         self.check_names(&ready)?;

@@ -1,10 +1,10 @@
 //! `check`: every condition of a case.
 
 use super::common::{DepthArguments, Ready, print_json};
-use super::drawing::{Drawing, Work, stopped};
+use super::drawing::{DrawingArgs, LongWork, stopped};
 use super::{CaseArguments, Failure, terminal};
 use crate::case::Warning;
-use crate::draws::Wanted;
+use crate::draws::TallyWanted;
 use crate::output::text;
 use crate::point::budget::{Budget, seconds};
 use crate::point::conditions::{self, ConditionUnsolved};
@@ -20,19 +20,19 @@ pub(super) const EXAMPLE: &str =
     "Example: slowcorner check car.toml --set \"condition/hairpin/speed=38 km/h\"";
 
 #[derive(Debug, Args)]
-pub(super) struct Check {
+pub(super) struct CheckArgs {
     #[command(flatten)]
     case: CaseArguments,
     #[command(flatten)]
     depth: DepthArguments,
     #[command(flatten)]
-    drawing: Drawing,
+    drawing: DrawingArgs,
     /// Also search speed, gear, load, clear air and day for the worst point of each part
     #[arg(long)]
     everywhere: bool,
 }
 
-impl Check {
+impl CheckArgs {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
         if ready.case().conditions.is_empty() {
@@ -47,9 +47,12 @@ impl Check {
         let plain = conditions.clone();
         let (doubt, (mut around, between)) = rayon::join(
             || {
-                self.drawing.doubt(Wanted::default(), ready.work_of_a_draw(), &mut left, |wanted, told| {
-                    of_conditions(ready.case(), &mut conditions, wanted, told)
-                })
+                self.drawing.doubt(
+                    TallyWanted::default(),
+                    ready.work_of_a_draw(),
+                    &mut left,
+                    |wanted, told| of_conditions(ready.case(), &mut conditions, wanted, told),
+                )
             },
             || {
                 rayon::join(
@@ -64,7 +67,7 @@ impl Check {
         let mut found = self.everywhere.then(|| search(&ready, &conditions, &mut left)).transpose()?;
         let draw = ready.work_of_a_draw();
         let everywhere_doubt = found.as_mut().and_then(|found| {
-            self.drawing.doubt(Wanted::default(), draw, &mut left, |wanted, told| {
+            self.drawing.doubt(TallyWanted::default(), draw, &mut left, |wanted, told| {
                 of_worst(ready.case(), &mut found.worst, wanted, told)
             })
         });
@@ -99,7 +102,7 @@ impl Check {
 }
 
 fn search(ready: &Ready, conditions: &[Condition], left: &mut Vec<Warning>) -> Result<Everywhere, Failure> {
-    let work = Work::new("searching");
+    let work = LongWork::new("searching");
     let told = |share| work.told(share);
     let budget = Budget::seconds(seconds::EVERYWHERE);
     let found = everywhere_within(ready.case(), &ready.model, conditions, budget, left, &told);

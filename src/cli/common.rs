@@ -7,7 +7,7 @@ use crate::air::ZERO_CELSIUS;
 use crate::case::document::{LARGEST, Node};
 use crate::case::render::render;
 use crate::case::{
-    Case, Diagnostic, Diagnostics, Loaded, Place, Warning, load, overrides, syntax, tables as t,
+    Case, Diagnostic, Diagnostics, FaultPlace, Loaded, Warning, load, overrides, syntax, tables as t,
 };
 use crate::output::text::Depth;
 use crate::point::Model;
@@ -135,7 +135,7 @@ impl Ready {
 
     /// A refusal of the case as a whole.
     pub fn refuse(&self, code: &'static str, message: &str, what_to_do: &str) -> Failure {
-        let fault = Diagnostic::new(code, message, Place::Whole, what_to_do);
+        let fault = Diagnostic::new(code, message, FaultPlace::Whole, what_to_do);
         Failure::Refused(render(&[fault], &self.path.display().to_string(), &self.source))
     }
 

@@ -1,7 +1,7 @@
 //! `compare`: the base case and its layouts side by side.
 
 use super::common::{DepthArguments, Ready, print_json_of};
-use super::drawing::Drawing;
+use super::drawing::DrawingArgs;
 use super::files::{shown, stem};
 use super::progress::Progress;
 use super::{CaseArguments, Failure, terminal};
@@ -37,7 +37,7 @@ pub(super) struct Compare {
     #[arg(long, value_name = "FOLDER")]
     into: Option<PathBuf>,
     #[command(flatten)]
-    drawing: Drawing,
+    drawing: DrawingArgs,
     /// Write the charts as SVG only
     #[arg(long)]
     svg_only: bool,
@@ -54,16 +54,16 @@ struct Whole<'r> {
 
 /// What changed, as JSON.
 #[derive(Serialize)]
-struct Changed<'r> {
+struct ChangesJson<'r> {
     #[serde(flatten)]
     report: &'r Report,
-    against: Against,
+    against: OlderArgs,
     changes: &'r Changes,
 }
 
 /// Whose case the older one is.
 #[derive(Serialize)]
-struct Against {
+struct OlderArgs {
     title: Option<String>,
     revision: Option<String>,
     case_sha256: String,
@@ -135,9 +135,9 @@ impl Compare {
         let report = ready.report(ready.case(), &ready.model, Vec::new());
         if self.case.json {
             let against = older.report(older.case(), &older.model, Vec::new());
-            print_json_of(&Changed {
+            print_json_of(&ChangesJson {
                 report: &report,
-                against: Against {
+                against: OlderArgs {
                     title: against.title,
                     revision: against.revision,
                     case_sha256: against.case_sha256,

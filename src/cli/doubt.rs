@@ -1,18 +1,18 @@
 //! `doubt`: what decides, and what to measure next.
 
 use super::common::{DepthArguments, Ready, print_json};
-use super::drawing::{FEWEST_DRAWS, Work, stopped};
+use super::drawing::{FEWEST_DRAWS, LongWork, stopped};
 use super::files::{Outputs, stem};
 use super::sweep::add_margin_chart;
 use super::{CaseArguments, Failure, terminal};
 use crate::case::Warning;
-use crate::draws::{Guesses, Wanted};
+use crate::draws::{Guesses, TallyWanted};
 use crate::output::text::Depth;
 use crate::output::{ranking, text};
 use crate::point::budget::{Budget, left_out, seconds};
 use crate::point::result::Condition;
 use crate::study::document::Report;
-use crate::study::doubt::{Measure, of_conditions, of_sweep, shares, work_of_speeds};
+use crate::study::doubt::{LeastOver, of_conditions, of_sweep, shares, work_of_speeds};
 use crate::study::sweep::result::Sweep;
 use crate::study::sweep::{self, POINTS};
 use clap::Args;
@@ -21,7 +21,7 @@ use std::path::PathBuf;
 pub(super) const EXAMPLE: &str = "Example: slowcorner doubt car.toml --into charts\nWrites car-doubt, what to measure first, and car-margin, margin against speed with its band, each as .svg and .png.";
 
 #[derive(Debug, Args)]
-pub(super) struct Doubt {
+pub(super) struct DoubtArgs {
     #[command(flatten)]
     case: CaseArguments,
     #[command(flatten)]
@@ -40,7 +40,7 @@ pub(super) struct Doubt {
     svg_only: bool,
 }
 
-impl Doubt {
+impl DoubtArgs {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
         if self.plain {
@@ -92,14 +92,14 @@ impl Doubt {
         conditions: &mut [Condition],
         left: &mut Vec<Warning>,
     ) -> Option<crate::draws::doubt::Doubt> {
-        let mut wanted = Wanted::default();
+        let mut wanted = TallyWanted::default();
         if let Some(draws) = self.draws {
-            wanted = Wanted { most: draws as usize, all: true, ..wanted };
+            wanted = TallyWanted { most: draws as usize, all: true, ..wanted };
         } else if wanted.within.times(ready.work_of_a_draw()) < FEWEST_DRAWS {
             left.push(left_out("the draws of the guesses were left out"));
             return None;
         }
-        let work = Work::new("drawing");
+        let work = LongWork::new("drawing");
         let doubt = of_conditions(ready.case(), conditions, wanted, &|share| work.told(share))?;
         if work.was_stopped() {
             left.push(stopped(&format!("after {} of at most {} draws", doubt.draws, wanted.most)));
@@ -117,10 +117,10 @@ impl Doubt {
 }
 
 /// What each guess, and each reading, is worth.
-fn rank(ready: &Ready, conditions: &[Condition], left: &mut Vec<Warning>) -> Option<shares::Ranking> {
+fn rank(ready: &Ready, conditions: &[Condition], left: &mut Vec<Warning>) -> Option<shares::GuessRanking> {
     let guesses = Guesses::of(ready.case());
-    let measure = Measure::of(ready.case(), conditions);
-    let work = Work::new("weighing");
+    let measure = LeastOver::of(ready.case(), conditions);
+    let work = LongWork::new("weighing");
     let budget = Budget::seconds(seconds::SHARES);
     let (case, draw) = (ready.case(), ready.work_of_a_draw());
     let found = shares::ranking_within(budget, draw, case, &guesses, &measure, &|share| work.told(share));
@@ -142,12 +142,12 @@ fn sweep(ready: &Ready, left: &mut Vec<Warning>) -> Option<Sweep> {
     let (case, model) = (ready.case(), &ready.model);
     let within = Budget::seconds(seconds::SWEEP);
     let mut swept = sweep::sweep_within(case, model, POINTS, within, &mut Vec::new()).ok()?;
-    let wanted = Wanted { least_only: true, ..Wanted::default() };
+    let wanted = TallyWanted { least_only: true, ..TallyWanted::default() };
     if wanted.within.times(work_of_speeds(case, model)) < FEWEST_DRAWS {
         left.push(left_out("the band of the margin against speed was left out"));
         return Some(swept);
     }
-    let work = Work::new("sweeping");
+    let work = LongWork::new("sweeping");
     of_sweep(case, &mut swept, wanted, &|share| work.told(share));
     Some(swept)
 }

@@ -3,7 +3,7 @@
 use super::progress::Progress;
 use super::stop::Keeping;
 use crate::case::Warning;
-use crate::draws::Wanted;
+use crate::draws::TallyWanted;
 use crate::draws::doubt::Doubt;
 use crate::point::budget::{Budget, STOPPED, left_out};
 use clap::Args;
@@ -14,10 +14,10 @@ use std::sync::atomic::Ordering::Relaxed;
 pub(super) const FEWEST_DRAWS: usize = 512;
 
 /// Hears the share of the work that is done, and says whether to go on.
-pub(super) type Told<'t> = dyn Fn(f64) -> bool + Sync + 't;
+pub(super) type ShareHeard<'t> = dyn Fn(f64) -> bool + Sync + 't;
 
 #[derive(Debug, Args)]
-pub(super) struct Drawing {
+pub(super) struct DrawingArgs {
     /// Leave out how much of the answer rests on guesses
     #[arg(long)]
     plain: bool,
@@ -26,7 +26,7 @@ pub(super) struct Drawing {
     draws: Option<u32>,
 }
 
-impl Drawing {
+impl DrawingArgs {
     /// Whether doubt is left out.
     pub fn is_plain(&self) -> bool {
         self.plain
@@ -39,12 +39,12 @@ impl Drawing {
 
     /// What is wanted of draws at each of several sizes: so many as were asked for, else at most `most` and what so many
     /// seconds of a common machine allow, where one takes `draw`; none where that is plain or would say little.
-    pub fn wanted(&self, most: usize, within: f64, draw: u64) -> Option<Wanted> {
+    pub fn wanted(&self, most: usize, within: f64, draw: u64) -> Option<TallyWanted> {
         let within = Budget::seconds(within);
-        let usual = Wanted { most, within, ..Wanted::default() };
+        let usual = TallyWanted { most, within, ..TallyWanted::default() };
         match self.draws {
             _ if self.plain => None,
-            Some(draws) => Some(Wanted { most: draws as usize, all: true, ..usual }),
+            Some(draws) => Some(TallyWanted { most: draws as usize, all: true, ..usual }),
             None => (within.times(draw) >= FEWEST_DRAWS).then_some(usual),
         }
     }
@@ -60,23 +60,23 @@ impl Drawing {
     /// or was stopped is told.
     pub fn doubt(
         &self,
-        usual: Wanted,
+        usual: TallyWanted,
         draw: u64,
         left: &mut Vec<Warning>,
-        make: impl FnOnce(Wanted, &Told) -> Option<Doubt>,
+        make: impl FnOnce(TallyWanted, &ShareHeard) -> Option<Doubt>,
     ) -> Option<Doubt> {
         if self.plain {
             return None;
         }
         let wanted = match self.draws {
-            Some(draws) => Wanted { most: draws as usize, all: true, ..usual },
+            Some(draws) => TallyWanted { most: draws as usize, all: true, ..usual },
             None if usual.within.times(draw) < FEWEST_DRAWS.min(usual.most) => {
                 self.left_out(left);
                 return None;
             }
             None => usual,
         };
-        let work = Work::new("drawing");
+        let work = LongWork::new("drawing");
         let doubt = make(wanted, &|share| work.told(share));
         if let Some(doubt) = doubt.as_ref().filter(|_| work.was_stopped()) {
             left.push(stopped(&format!("after {} of at most {} draws", doubt.draws, wanted.most)));
@@ -86,15 +86,15 @@ impl Drawing {
 }
 
 /// Long work that may be stopped half-way.
-pub(super) struct Work {
+pub(super) struct LongWork {
     progress: Progress,
     keeping: Keeping,
     stopped: AtomicBool,
 }
 
-impl Work {
-    pub fn new(doing: &str) -> Work {
-        Work { progress: Progress::new(doing), keeping: Keeping::new(), stopped: AtomicBool::new(false) }
+impl LongWork {
+    pub fn new(doing: &str) -> LongWork {
+        LongWork { progress: Progress::new(doing), keeping: Keeping::new(), stopped: AtomicBool::new(false) }
     }
 
     /// Tells which share is done, and whether to go on.

@@ -12,7 +12,7 @@ Any value may say how sure you are (\"30 kW ± 2 kW\", \"25..30 %\"); --set take
 
 /// What drives the air.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(super) enum Fan {
+pub(super) enum FanChoice {
     /// A fan turned by the engine
     Driven,
     /// A fan with a motor of its own
@@ -21,19 +21,19 @@ pub(super) enum Fan {
     None,
 }
 
-impl Fan {
+impl FanChoice {
     /// The word for it.
     pub fn word(self) -> &'static str {
         match self {
-            Fan::None => WAYS[0],
-            Fan::Driven => WAYS[1],
-            Fan::Electric => WAYS[2],
+            FanChoice::None => WAYS[0],
+            FanChoice::Driven => WAYS[1],
+            FanChoice::Electric => WAYS[2],
         }
     }
 }
 
 #[derive(Debug, Args)]
-pub(super) struct Estimate {
+pub(super) struct EstimateArgs {
     /// Shaft power at full throttle, as made on the day: "30 kW", "40 hp"
     #[arg(long, value_name = "POWER", allow_hyphen_values = true)]
     power: String,
@@ -63,7 +63,7 @@ pub(super) struct Estimate {
     fast: Option<String>,
     /// What drives the air; left out: all three side by side
     #[arg(long, value_enum)]
-    fan: Option<Fan>,
+    fan: Option<FanChoice>,
     /// Limit of a part: "heads=200 degC", "barrels=180 degC" or "oil=115 degC"; any number of times
     #[arg(long, value_name = "PART=TEMPERATURE")]
     limit: Vec<String>,
@@ -80,12 +80,12 @@ pub(super) struct Estimate {
     json: bool,
 }
 
-impl Estimate {
+impl EstimateArgs {
     pub fn run(&self) -> Result<bool, Failure> {
         let inputs = Inputs::read(&self.given()?).map_err(|faults| refuse(&faults))?;
         let ways = match self.fan {
             None => WAYS.to_vec(),
-            Some(Fan::None) => vec![WAYS[0]],
+            Some(FanChoice::None) => vec![WAYS[0]],
             Some(fan) => vec![WAYS[0], fan.word()],
         };
         let found = estimate(&inputs, &ways);

@@ -1,7 +1,7 @@
 //! `exits`: the trade behind an exit size.
 
 use super::common::{DepthArguments, Ready, print_json};
-use super::drawing::Drawing;
+use super::drawing::DrawingArgs;
 use super::files::{Outputs, stem};
 use super::progress::Progress;
 use super::{CaseArguments, Failure, terminal};
@@ -21,7 +21,7 @@ pub(super) const EXAMPLE: &str = "Example: slowcorner exits car.toml --into char
 const DRAWS: usize = 1024;
 
 #[derive(Debug, Args)]
-pub(super) struct Exits {
+pub(super) struct ExitsArgs {
     #[command(flatten)]
     case: CaseArguments,
     #[command(flatten)]
@@ -33,13 +33,13 @@ pub(super) struct Exits {
     #[arg(long, value_name = "FOLDER")]
     into: Option<PathBuf>,
     #[command(flatten)]
-    drawing: Drawing,
+    drawing: DrawingArgs,
     /// Write the charts as SVG only
     #[arg(long)]
     svg_only: bool,
 }
 
-impl Exits {
+impl ExitsArgs {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
         let mut outputs = ready.outputs(self.into.as_deref())?;
@@ -68,7 +68,7 @@ impl Exits {
     }
 }
 
-impl Exits {
+impl ExitsArgs {
     /// The sizes that `size` would find, with what to cut first and what holds, for the map; none where the case does not say what
     /// is free.
     fn sizes(&self, ready: &Ready) -> Option<Sizes> {

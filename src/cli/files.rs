@@ -34,12 +34,12 @@ pub(super) struct Outputs {
 struct Output {
     path: PathBuf,
     bytes: Vec<u8>,
-    what: What,
+    what: FileContent,
 }
 
 /// What a file holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum What {
+enum FileContent {
     /// A chart or a page: made anew each time.
     Picture,
     /// A case.
@@ -73,31 +73,31 @@ impl Outputs {
     pub fn try_case(&self, name: &str) -> Result<(), Failure> {
         let path = self.folder.join(name);
         // the folder was tried, and may not be there yet
-        if path.symlink_metadata().is_ok() { self.target(&path, What::Case).map(drop) } else { Ok(()) }
+        if path.symlink_metadata().is_ok() { self.target(&path, FileContent::Case).map(drop) } else { Ok(()) }
     }
 
     /// Tries the place of a table, before the work starts.
     pub fn try_table(&self, path: &Path) -> Result<(), Failure> {
-        self.target(path, What::Table)?;
+        self.target(path, FileContent::Table)?;
         try_folder(&parent(path))
     }
 
     /// Keeps a file for the folder.
     pub fn add(&mut self, name: String, bytes: impl Into<Vec<u8>>) {
         let path = self.folder.join(name);
-        self.files.push(Output { path, bytes: bytes.into(), what: What::Picture });
+        self.files.push(Output { path, bytes: bytes.into(), what: FileContent::Picture });
     }
 
     /// Keeps a case for the folder, with its seal.
     pub fn add_case(&mut self, name: &str, text: &str) {
         let bytes = seal::sealed_case(text).into_bytes();
-        self.files.push(Output { path: self.folder.join(name), bytes, what: What::Case });
+        self.files.push(Output { path: self.folder.join(name), bytes, what: FileContent::Case });
     }
 
     /// Keeps a table for a path of its own, with its seal.
     pub fn add_table(&mut self, path: &Path, text: &str) {
         let bytes = seal::sealed_table(text).into_bytes();
-        self.files.push(Output { path: path.to_path_buf(), bytes, what: What::Table });
+        self.files.push(Output { path: path.to_path_buf(), bytes, what: FileContent::Table });
     }
 
     /// Keeps a chart for the folder as SVG, and as PNG where that is wanted.
@@ -166,7 +166,7 @@ impl Outputs {
     }
 
     /// Where a file really goes, links followed, if it may go there.
-    fn target(&self, path: &Path, what: What) -> Result<PathBuf, Failure> {
+    fn target(&self, path: &Path, what: FileContent) -> Result<PathBuf, Failure> {
         let name = shown(path);
         if path.symlink_metadata().is_err() {
             let folder = parent(path).canonicalize().map_err(|error| cannot_write(path, &error))?;
@@ -188,8 +188,8 @@ impl Outputs {
         }
         // numbers are no newer state of a case
         let of_a_case = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml"));
-        let ours = || seal::is_intact(path) && !(what == What::Table && of_a_case);
-        if what != What::Picture && !self.replace && !ours() {
+        let ours = || seal::is_intact(path) && !(what == FileContent::Table && of_a_case);
+        if what != FileContent::Picture && !self.replace && !ours() {
             let message = format!(
                 "{name} is there, and was not written there by this program, or was changed since: it is kept"
             );

@@ -1,13 +1,13 @@
 //! `fit`: readings of a real car back into the case.
 
 use super::common::{DepthArguments, Ready, print_json_of, read_text};
-use super::drawing::Work;
+use super::drawing::LongWork;
 use super::files::{shown, stem};
 use super::fitted_copy::{Source, fitted_copy};
 use super::{CaseArguments, Failure, terminal};
 use crate::case::render::render;
 use crate::case::{Loaded, fitted::texts, load, tables as t};
-use crate::draws::Wanted;
+use crate::draws::TallyWanted;
 use crate::draws::doubt::Doubt;
 use crate::output::text;
 use crate::point::Model;
@@ -17,7 +17,7 @@ use crate::point::result::Condition;
 use crate::readings::file;
 use crate::readings::taken::Readings;
 use crate::study::document::Report;
-use crate::study::doubt::{Measure, of_conditions};
+use crate::study::doubt::{LeastOver, of_conditions};
 use crate::study::fit::result::{Fit as Found, MarginNow};
 use crate::study::fit::{self, NoFit};
 use clap::Args;
@@ -28,7 +28,7 @@ use std::path::PathBuf;
 pub(super) const EXAMPLE: &str = "Example: slowcorner fit car.toml car-readings.toml\nWrites car-fitted.toml, the case with what the readings say, from which every command then draws.";
 
 #[derive(Debug, Args)]
-pub(super) struct Fit {
+pub(super) struct FitArgs {
     #[command(flatten)]
     case: CaseArguments,
     /// The readings file
@@ -51,19 +51,19 @@ pub(super) struct Fit {
 
 /// A report with its fit.
 #[derive(Serialize)]
-struct Told<'s> {
+struct FitJson<'s> {
     #[serde(flatten)]
     report: &'s Report,
     fit: &'s Found,
 }
 
-impl Fit {
+impl FitArgs {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
         let source = read_text(&self.readings)?;
         let name = shown(&self.readings);
         let refuse = |code: &'static str, message: &str, way_out: &str| {
-            let fault = crate::case::Diagnostic::new(code, message, crate::case::Place::Whole, way_out);
+            let fault = crate::case::Diagnostic::new(code, message, crate::case::FaultPlace::Whole, way_out);
             Failure::Refused(render(&[fault], &name, &source))
         };
         let readings = file::load(&source, &ready.loaded)
@@ -84,9 +84,9 @@ impl Fit {
             outputs.try_case(&fitted_name)?;
         }
         let mut conditions = ready.conditions()?;
-        let before = of_conditions(ready.case(), &mut conditions, Wanted::default(), &|_| true);
-        let measure = Measure::of(ready.case(), &conditions);
-        let work = Work::new("fitting");
+        let before = of_conditions(ready.case(), &mut conditions, TallyWanted::default(), &|_| true);
+        let measure = LeastOver::of(ready.case(), &conditions);
+        let work = LongWork::new("fitting");
         let (mut found, left) = fit::fit(ready.case(), &readings, &measure, &|share| work.told(share))
             .map_err(|why| told(&why, &refuse))?;
         (found.readings_file, found.readings_sha256) = (name.clone(), digest.clone());
@@ -106,7 +106,7 @@ impl Fit {
             found.written = files.first().cloned();
         }
         if self.case.json {
-            print_json_of(&Told { report: &report, fit: &found })?;
+            print_json_of(&FitJson { report: &report, fit: &found })?;
         } else {
             terminal::print(&text::fit(&report, &found, self.depth.depth(), &files))?;
         }
@@ -195,7 +195,7 @@ fn after(loaded: &Loaded) -> Result<(Option<Doubt>, Vec<Condition>), Failure> {
     let case = &loaded.case;
     let model = Model::new(case).map_err(|faults| Failure::Failed(faults.to_string()))?;
     let mut conditions = solved_within(case, &model, Budget::seconds(seconds::CHECK)).conditions;
-    let doubt = of_conditions(case, &mut conditions, Wanted::default(), &|_| true);
+    let doubt = of_conditions(case, &mut conditions, TallyWanted::default(), &|_| true);
     Ok((doubt, conditions))
 }
 

@@ -6,8 +6,8 @@ use super::written::{digits, put};
 use crate::case::fitted::texts;
 use crate::case::tables as t;
 use crate::case::{Case, load};
-use crate::keys::{Kind, Origin, Where};
-use crate::study::fit::{Left, Set};
+use crate::keys::{Kind, Origin, SourceLocation};
+use crate::study::fit::{FittedLeft, NumberSet};
 use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, Value};
 
 /// Where the readings are from.
@@ -18,7 +18,12 @@ pub(super) struct Source<'s> {
 }
 
 /// The text of the fitted case.
-pub(super) fn fitted_copy(source: &str, case: &Case, left: &Left, from: &Source) -> Result<String, String> {
+pub(super) fn fitted_copy(
+    source: &str,
+    case: &Case,
+    left: &FittedLeft,
+    from: &Source,
+) -> Result<String, String> {
     let mut document: DocumentMut =
         seal::without(source).parse().map_err(|error| format!("the case cannot be written back: {error}"))?;
     for set in &left.numbers {
@@ -33,13 +38,15 @@ pub(super) fn fitted_copy(source: &str, case: &Case, left: &Left, from: &Source)
 }
 
 /// The text with a note at the end of each line that changed: what stood there, and which readings it was.
-fn noted(text: &str, case: &Case, left: &Left, from: &Source) -> Result<String, String> {
+fn noted(text: &str, case: &Case, left: &FittedLeft, from: &Source) -> Result<String, String> {
     let loaded =
         load(text, &[]).map_err(|faults| format!("the fitted case cannot be read back: {faults}"))?;
     let mut notes: Vec<(usize, String)> = Vec::new();
     for set in &left.numbers {
         let Some(id) = loaded.case.numbers.find(&set.address) else { continue };
-        let Origin::Written(Where::File(span)) = &loaded.case.numbers.fact(id).origin else { continue };
+        let Origin::Written(SourceLocation::File(span)) = &loaded.case.numbers.fact(id).origin else {
+            continue;
+        };
         let line = text[..span.start].matches('\n').count();
         let kind = kind(case, set);
         let key = set.address.rsplit('/').next().unwrap_or_default();
@@ -66,11 +73,11 @@ fn noted(text: &str, case: &Case, left: &Left, from: &Source) -> Result<String, 
     Ok(out)
 }
 
-fn kind(case: &Case, set: &Set) -> Kind {
+fn kind(case: &Case, set: &NumberSet) -> Kind {
     case.numbers.find(&set.address).map_or(Kind::Ratio, |id| case.numbers.fact(id).kind)
 }
 
-fn table(case: &Case, left: &Left, from: &Source) -> Table {
+fn table(case: &Case, left: &FittedLeft, from: &Source) -> Table {
     let before = case.fitted.as_ref().map(|(values, _)| values);
     let list = |key, new: &mut dyn Iterator<Item = String>| {
         let old = before.map_or(&[][..], |values| texts(values, key));

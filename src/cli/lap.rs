@@ -1,12 +1,12 @@
 //! `lap`: part temperatures in time.
 
 use super::common::{DepthArguments, Ready, print_json};
-use super::drawing::Drawing;
+use super::drawing::DrawingArgs;
 use super::files::{Outputs, Slugs, shown, stem};
 use super::recorded::{Unread, read_record};
 use super::{CaseArguments, Failure, terminal};
 use crate::case::render::render;
-use crate::draws::Wanted;
+use crate::draws::TallyWanted;
 use crate::output::{course, table, text};
 use crate::point::budget::{Budget, seconds};
 use crate::study::document::Report;
@@ -37,7 +37,7 @@ pub(super) struct Lap {
     #[arg(long)]
     svg_only: bool,
     #[command(flatten)]
-    drawing: Drawing,
+    drawing: DrawingArgs,
     /// Write over a file of temperatures even where it was not written by this program, or was changed since
     #[arg(long)]
     replace: bool,
@@ -70,7 +70,8 @@ impl Lap {
         let (case, model, mut left) = (ready.case(), &ready.model, Vec::new());
         let draw = work_of_runs(case, model, &report.stints);
         let within = Budget::seconds(seconds::LAP_DRAWS);
-        let usual = Wanted { most: within.times(draw).min(runs::MOST), within, ..Wanted::default() };
+        let usual =
+            TallyWanted { most: within.times(draw).min(runs::MOST), within, ..TallyWanted::default() };
         report.doubt = if usual.most < runs::FEWEST && self.drawing.asked().is_none() {
             self.drawing.left_out(&mut left);
             None

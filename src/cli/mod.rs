@@ -53,55 +53,55 @@ meet it (size, templates, steps); 2 the case or the command line was refused; 3 
 enum Command {
     /// Heat, air and first openings as ranges, from the engine's power alone; needs no file
     #[command(after_help = estimate::EXAMPLE)]
-    Estimate(estimate::Estimate),
+    Estimate(estimate::EstimateArgs),
     /// Write a commented starter case that runs as it is
     #[command(after_help = start::EXAMPLE)]
-    Start(start::Start),
+    Start(start::StartArgs),
     /// Solve every condition of a case: temperatures, margins, flows, warnings
     #[command(after_help = check::EXAMPLE)]
-    Check(check::Check),
+    Check(check::CheckArgs),
     /// Margin against road speed in the gears really used, with charts
     #[command(after_help = sweep::EXAMPLE)]
-    Sweep(sweep::Sweep),
+    Sweep(sweep::SweepArgs),
     /// Run the stints of a case in time: peaks, seconds over a limit, queue and soak, with charts
     #[command(after_help = lap::EXAMPLE)]
     Lap(lap::Lap),
     /// Where a number came from: formulas, values, where the pressure goes, what 10 % more area buys, what rules it
     #[command(after_help = why::EXAMPLE)]
-    Why(why::Why),
+    Why(why::WhyArgs),
     /// What decides: each guess with its band, and what knowing it would leave of the doubt
     #[command(after_help = doubt::EXAMPLE)]
-    Doubt(doubt::Doubt),
+    Doubt(doubt::DoubtArgs),
     /// Readings of the real car back into the case: what to believe, what is left of the doubt, and the fitted case
     #[command(after_help = fit::EXAMPLE)]
-    Fit(fit::Fit),
+    Fit(fit::FitArgs),
     /// Draw the air of each condition: a plan with channels as wide as their flow
     #[command(after_help = air::EXAMPLE)]
-    Air(air::Air),
+    Air(air::AirArgs),
     /// Size the free openings of a case, and write the sized case and its chart
     #[command(after_help = size::EXAMPLE)]
-    Size(size::Size),
+    Size(size::SizeArgs),
     /// Cut in steps: which line next, what is then to be read, when to stop, and what is never stopped at
     #[command(after_help = steps::EXAMPLE)]
-    Steps(steps::Steps),
+    Steps(steps::StepsArgs),
     /// How much tape today: whole strips by air temperature, running, following, in the queue and in the wet
     #[command(after_help = tape::EXAMPLE)]
-    Tape(tape::Tape),
+    Tape(tape::TapeArgs),
     /// What to read on the bench and on the road, what it should show, and what each reading is worth
     #[command(after_help = testcard::EXAMPLE)]
     Testcard(testcard::Testcard),
     /// Templates of the openings, full size: what to cut first, next, and never beyond, as PDF, SVG and DXF
     #[command(after_help = templates::EXAMPLE)]
-    Templates(templates::Templates),
+    Templates(templates::TemplatesArgs),
     /// The case and each of its layouts side by side, best and worst, with overlaid charts
     #[command(after_help = compare::EXAMPLE)]
     Compare(compare::Compare),
     /// Why the exits should be as large as that: inlets needed, margins, knee, pressure, map, with charts
     #[command(after_help = exits::EXAMPLE)]
-    Exits(exits::Exits),
+    Exits(exits::ExitsArgs),
     /// Everything that a case makes possible, as one page to print and hand on
     #[command(after_help = report::EXAMPLE)]
-    Report(report::Report),
+    Report(report::ReportArgs),
     /// Write a script that completes commands and options in a shell, to standard output
     #[command(after_help = shell::COMPLETIONS_EXAMPLE)]
     Completions(shell::Completions),

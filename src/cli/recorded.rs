@@ -64,7 +64,7 @@ pub(super) fn read_record(case: &Path, stint: &Values) -> Result<Option<Record>,
         ));
     }
     let file = std::fs::File::open(&path).map_err(unreadable)?;
-    match record::read(file, &record::Wanted::of(stint)) {
+    match record::read(file, &record::NamedColumns::of(stint)) {
         Ok(record) => Ok(Some(record)),
         Err(faults) => Err(Unread::Faulty(path.clone(), faults)),
     }

@@ -1,7 +1,7 @@
 //! `report`: everything that a case makes possible, as one page to print and hand on.
 
 use super::common::{Ready, print_json_of};
-use super::drawing::{Drawing, Work, stopped};
+use super::drawing::{DrawingArgs, LongWork, stopped};
 use super::files::{shown, stem};
 use super::recorded::read_record;
 use super::{CaseArguments, Failure, terminal};
@@ -9,7 +9,7 @@ use crate::case::Named;
 use crate::output::{report, text};
 use crate::study::changes::changes;
 use crate::study::doubt::whole;
-use crate::study::everything::{Against, everything};
+use crate::study::everything::{OlderCase, everything};
 use crate::study::lap::record::Record;
 use clap::Args;
 use std::path::{Path, PathBuf};
@@ -17,14 +17,14 @@ use std::path::{Path, PathBuf};
 pub(super) const EXAMPLE: &str = "Example: slowcorner report car.toml --into paper\nWrites car-report.html: three sheets to hand on and two pages of charts; with --all tables, every assumption and its source. Opens from the disk, prints on A4.";
 
 #[derive(Debug, Args)]
-pub(super) struct Report {
+pub(super) struct ReportArgs {
     #[command(flatten)]
     case: CaseArguments,
     /// Folder for the page; default that of the case
     #[arg(long, value_name = "FOLDER")]
     into: Option<PathBuf>,
     #[command(flatten)]
-    drawing: Drawing,
+    drawing: DrawingArgs,
     /// Every section: each condition, part, passage, assumption and warning; else three sheets and two pages of charts
     #[arg(long)]
     all: bool,
@@ -33,17 +33,17 @@ pub(super) struct Report {
     against: Option<PathBuf>,
 }
 
-impl Report {
+impl ReportArgs {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
         let mut outputs = ready.outputs(self.into.as_deref())?;
         if let Some(old) = &self.against {
             outputs.protect(old);
         }
-        let work = Work::new("report");
+        let work = LongWork::new("report");
         let go_on = || work.told(0.0);
         let doubt =
-            (!self.drawing.is_plain()).then(|| whole::Asked { draws: self.drawing.asked(), go_on: &go_on });
+            (!self.drawing.is_plain()).then(|| whole::Extent { draws: self.drawing.asked(), go_on: &go_on });
         let against = self.against.as_deref().map(|old| since(&ready, old)).transpose()?;
         let mut all = everything(
             &ready.loaded,
@@ -77,12 +77,12 @@ impl Report {
 }
 
 /// What changed since an older case.
-fn since(ready: &Ready, old: &Path) -> Result<Against, Failure> {
+fn since(ready: &Ready, old: &Path) -> Result<OlderCase, Failure> {
     let arguments = CaseArguments { case: old.to_path_buf(), set: Vec::new(), json: false };
     let older = Ready::read(&arguments)?;
     let changes = changes(&older.loaded, &ready.loaded, &|_| ()).map_err(Failure::Failed)?;
     let report = older.report(older.case(), &older.model, Vec::new());
-    Ok(Against {
+    Ok(OlderCase {
         title: report.title,
         revision: report.revision,
         case_sha256: report.case_sha256,

@@ -1,13 +1,13 @@
 //! `size`: the free openings of a case.
 
 use super::common::{DepthArguments, Ready, print_json};
-use super::drawing::{Drawing, Work, stopped};
+use super::drawing::{DrawingArgs, LongWork, stopped};
 use super::files::stem;
 use super::sweep::add_margin_chart;
 use super::written::{Rounding, sized_copy};
 use super::{CaseArguments, Failure, terminal};
 use crate::case::{Case, Warning, load};
-use crate::draws::Wanted;
+use crate::draws::TallyWanted;
 use crate::output::text::{self, Depth};
 use crate::point::budget::{Budget, left_out, seconds};
 use crate::point::{Model, conditions};
@@ -24,7 +24,7 @@ use std::sync::OnceLock;
 pub(super) const EXAMPLE: &str = "Example: slowcorner size car.toml --into sized\nWrites car-sized.toml, comments kept, and car-sized-margin as .svg and .png.";
 
 #[derive(Debug, Args)]
-pub(super) struct Size {
+pub(super) struct SizeArgs {
     #[command(flatten)]
     case: CaseArguments,
     #[command(flatten)]
@@ -45,7 +45,7 @@ pub(super) struct Size {
     #[arg(long, value_name = "WHICH", value_parser = ["all"])]
     layouts: Option<String>,
     #[command(flatten)]
-    drawing: Drawing,
+    drawing: DrawingArgs,
 }
 
 /// "0.9", "90 %".
@@ -91,16 +91,16 @@ fn search(
     let budget = Budget::seconds(seconds::SIZE);
     // as long as the sizes themselves are sought there is nothing to keep
     let work = OnceLock::new();
-    let told = |share| work.get_or_init(|| Work::new("looking for what holds")).told(share);
+    let told = |share| work.get_or_init(|| LongWork::new("looking for what holds")).told(share);
     let sized = sizing.solve_and_hold_until(budget, holding, &told);
     let sized = sized.map_err(|error| Failure::Failed(error.to_string()))?;
-    if work.get().is_some_and(Work::was_stopped) {
+    if work.get().is_some_and(LongWork::was_stopped) {
         left.push(stopped(&format!("after {} of 3 columns of sizes", sized.sizes.columns.len())));
     }
     Ok(sized)
 }
 
-impl Size {
+impl SizeArgs {
     /// The other body shapes that the openings are to do for.
     fn shapes(&self, ready: &Ready) -> Result<Vec<(String, Case)>, Failure> {
         if self.layouts.is_none() {
@@ -135,7 +135,8 @@ impl Size {
         let mut conditions =
             conditions::check(&sized.case, &model).map_err(|error| Failure::Failed(error.to_string()))?;
         let feasible = sized.sizes.feasible;
-        let usual = Wanted { within: Budget::seconds(seconds::DOUBT_OF_SIZES), ..Wanted::default() };
+        let usual =
+            TallyWanted { within: Budget::seconds(seconds::DOUBT_OF_SIZES), ..TallyWanted::default() };
         let draw = work_of_a_draw(&sized.case, &model, 0);
         let doubt = (self.drawing)
             .doubt(usual, draw, &mut left, |wanted, told| sized.doubt(&mut conditions, wanted, told));

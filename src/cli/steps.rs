@@ -4,7 +4,7 @@ use super::common::{DepthArguments, Ready, print_json_of};
 use super::files::stem;
 use super::templates::{refused, sized};
 use super::{CaseArguments, Failure, terminal};
-use crate::output::sheets::{self, Origin};
+use crate::output::sheets::{self, SheetOrigin};
 use crate::output::text;
 use crate::study::document::Report;
 use crate::study::steps::{DRAWS, NoLines, result, steps};
@@ -16,7 +16,7 @@ use std::path::PathBuf;
 pub(super) const EXAMPLE: &str = "Example: slowcorner steps car.toml --into cut\nWrites car-steps.pdf, one page for the workshop. The lines are those of `slowcorner templates car.toml`; each step can be looked at with `check --set`.";
 
 #[derive(Debug, Args)]
-pub(super) struct Steps {
+pub(super) struct StepsArgs {
     #[command(flatten)]
     case: CaseArguments,
     #[command(flatten)]
@@ -31,13 +31,13 @@ pub(super) struct Steps {
 
 /// A report with its steps.
 #[derive(Serialize)]
-struct Told<'s> {
+struct StepsJson<'s> {
     #[serde(flatten)]
     report: &'s Report,
     cutting: &'s result::Steps,
 }
 
-impl Steps {
+impl StepsArgs {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
         if !ready.is_sizable() {
@@ -60,11 +60,13 @@ impl Steps {
         let cut = templates(ready.case(), Some(&sized)).map_err(|error| refused(&ready, &error))?;
         let found = steps(ready.case(), &sized, &cut, draws).map_err(|NoLines| no_lines())?;
         let report = ready.report(ready.case(), &ready.model, Vec::new());
-        outputs
-            .add(format!("{}-steps.pdf", stem(&self.case.case)), sheets::steps(&found, &Origin::of(&report)));
+        outputs.add(
+            format!("{}-steps.pdf", stem(&self.case.case)),
+            sheets::steps(&found, &SheetOrigin::of(&report)),
+        );
         let written = outputs.write()?;
         if self.case.json {
-            print_json_of(&Told { report: &report, cutting: &found })?;
+            print_json_of(&StepsJson { report: &report, cutting: &found })?;
         } else {
             terminal::print(&text::steps(&report, &found, self.depth.depth(), &written))?;
         }

@@ -1,10 +1,10 @@
 //! `sweep`: margin against road speed.
 
 use super::common::{DepthArguments, Ready, print_json};
-use super::drawing::Drawing;
+use super::drawing::DrawingArgs;
 use super::files::{Outputs, stem};
 use super::{CaseArguments, Failure, terminal};
-use crate::draws::Wanted;
+use crate::draws::TallyWanted;
 use crate::output::charts::{LineChart, Picture};
 use crate::output::text::Depth;
 use crate::output::{curves, stairs, table, text};
@@ -19,7 +19,7 @@ use std::path::PathBuf;
 pub(super) const EXAMPLE: &str = "Example: slowcorner sweep car.toml --into charts --csv margins.csv\nWrites car-margin and car-pressure (of the slowest condition; with --detail car-pressure-speeds too), each as .svg and .png.";
 
 #[derive(Debug, Args)]
-pub(super) struct Sweep {
+pub(super) struct SweepArgs {
     #[command(flatten)]
     case: CaseArguments,
     /// How many speeds
@@ -37,13 +37,13 @@ pub(super) struct Sweep {
     #[command(flatten)]
     depth: DepthArguments,
     #[command(flatten)]
-    drawing: Drawing,
+    drawing: DrawingArgs,
     /// Write over a file of numbers even where it was not written by this program, or was changed since
     #[arg(long)]
     replace: bool,
 }
 
-impl Sweep {
+impl SweepArgs {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
         let mut outputs = ready.outputs(self.into.as_deref())?.replacing(self.replace);
@@ -59,7 +59,7 @@ impl Sweep {
             Failure::Refused(format!("{error}\nWhat to do: look at [drive] and [sweep] of the case"))
         })?;
         report.doubt = self.drawing.doubt(
-            Wanted { least_only: true, ..Wanted::default() },
+            TallyWanted { least_only: true, ..TallyWanted::default() },
             work_of_speeds(case, model),
             &mut left,
             |wanted, told| of_sweep(case, &mut swept, wanted, told),

@@ -4,7 +4,7 @@ use super::common::{DepthArguments, Ready, print_json_of};
 use super::files::stem;
 use super::templates::sized;
 use super::{CaseArguments, Failure, terminal};
-use crate::output::sheets::{self, Origin};
+use crate::output::sheets::{self, SheetOrigin};
 use crate::output::text;
 use crate::point::Model;
 use crate::point::budget::{Budget, seconds};
@@ -17,7 +17,7 @@ use std::path::PathBuf;
 pub(super) const EXAMPLE: &str = "Example: slowcorner tape car.toml --set \"body/tape_width=38 mm\"\nWrites car-tape.pdf, a card of A5. Openings as [size] finds them; --drawn for a car that is cut.";
 
 #[derive(Debug, Args)]
-pub(super) struct Tape {
+pub(super) struct TapeArgs {
     #[command(flatten)]
     case: CaseArguments,
     #[command(flatten)]
@@ -35,13 +35,13 @@ pub(super) struct Tape {
 
 /// A report with its card.
 #[derive(Serialize)]
-struct Told<'s> {
+struct TapeJson<'s> {
     #[serde(flatten)]
     report: &'s Report,
     tape: &'s result::Tape,
 }
 
-impl Tape {
+impl TapeArgs {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
         let mut outputs = ready.outputs(self.into.as_deref())?;
@@ -56,11 +56,13 @@ impl Tape {
                 ready.refuse(code, &error.to_string(), way_out)
             })?;
         let report = ready.report(ready.case(), &ready.model, Vec::new());
-        outputs
-            .add(format!("{}-tape.pdf", stem(&self.case.case)), sheets::tape(&found, &Origin::of(&report)));
+        outputs.add(
+            format!("{}-tape.pdf", stem(&self.case.case)),
+            sheets::tape(&found, &SheetOrigin::of(&report)),
+        );
         let written = outputs.write()?;
         if self.case.json {
-            print_json_of(&Told { report: &report, tape: &found })?;
+            print_json_of(&TapeJson { report: &report, tape: &found })?;
         } else {
             terminal::print(&text::tape(&report, &found, self.depth.depth(), &written))?;
         }

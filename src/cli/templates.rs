@@ -3,7 +3,7 @@
 use super::common::{Ready, print_json_of};
 use super::files::{Slugs, stem};
 use super::{CaseArguments, Failure, terminal};
-use crate::output::sheets::{self, Origin, Paper};
+use crate::output::sheets::{self, Paper, SheetOrigin};
 use crate::output::text;
 use crate::point::Model;
 use crate::point::budget::{Budget, seconds};
@@ -19,13 +19,13 @@ pub(super) const EXAMPLE: &str = "Example: slowcorner templates car.toml --into 
 
 /// Paper that sheets are laid out for.
 #[derive(Clone, Copy, Debug, ValueEnum)]
-enum Sheet {
+enum PaperChoice {
     A4,
     A3,
 }
 
 #[derive(Debug, Args)]
-pub(super) struct Templates {
+pub(super) struct TemplatesArgs {
     #[command(flatten)]
     case: CaseArguments,
     /// Folder for the sheets; default that of the case
@@ -33,7 +33,7 @@ pub(super) struct Templates {
     into: Option<PathBuf>,
     /// Paper of the PDF
     #[arg(long, value_enum, default_value = "a4")]
-    paper: Sheet,
+    paper: PaperChoice,
     /// Leave out the lines that stand on draws of the guesses: FINAL alone
     #[arg(long)]
     plain: bool,
@@ -41,7 +41,7 @@ pub(super) struct Templates {
 
 /// A report with its templates.
 #[derive(Serialize)]
-struct Told<'t> {
+struct TemplatesJson<'t> {
     #[serde(flatten)]
     report: &'t Report,
     templates: &'t result::Templates,
@@ -59,17 +59,17 @@ pub(super) fn sized(ready: &Ready, plain: bool) -> Result<Option<Sized>, Failure
     sizing.solve_and_hold(Budget::seconds(seconds::SIZE), holding).map(Some).map_err(failed)
 }
 
-impl Templates {
+impl TemplatesArgs {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
         let mut outputs = ready.outputs(self.into.as_deref())?;
         let sized = sized(&ready, self.plain)?;
         let found = templates(ready.case(), sized.as_ref()).map_err(|error| refused(&ready, &error))?;
         let report = ready.report(ready.case(), &ready.model, Vec::new());
-        let origin = Origin::of(&report);
+        let origin = SheetOrigin::of(&report);
         let paper = match self.paper {
-            Sheet::A4 => Paper::A4,
-            Sheet::A3 => Paper::A3,
+            PaperChoice::A4 => Paper::A4,
+            PaperChoice::A3 => Paper::A3,
         };
         let name = stem(&self.case.case);
         outputs.add(format!("{name}-templates.pdf"), sheets::pdf(&found, &origin, paper));
@@ -96,7 +96,7 @@ impl Templates {
         }
         let written = outputs.write()?;
         if self.case.json {
-            print_json_of(&Told { report: &report, templates: &found, behind: &behind })?;
+            print_json_of(&TemplatesJson { report: &report, templates: &found, behind: &behind })?;
         } else {
             terminal::print(&text::templates(&report, &found, &written))?;
         }

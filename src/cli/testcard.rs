@@ -3,7 +3,7 @@
 use super::common::{DepthArguments, Ready, print_json_of};
 use super::files::stem;
 use super::{CaseArguments, Failure, terminal};
-use crate::output::sheets::{self, Origin};
+use crate::output::sheets::{self, SheetOrigin};
 use crate::output::text;
 use crate::point::budget::{Budget, seconds};
 use crate::readings::blank;
@@ -35,7 +35,7 @@ pub(super) struct Testcard {
 
 /// A report with its card.
 #[derive(Serialize)]
-struct Told<'s> {
+struct TestCardJson<'s> {
     #[serde(flatten)]
     report: &'s Report,
     testcard: &'s result::Card,
@@ -55,12 +55,12 @@ impl Testcard {
             let (code, way_out) = error.told();
             ready.refuse(code, &error.to_string(), way_out)
         })?;
-        outputs.add(format!("{name}-testcard.pdf"), sheets::testcard(&card, &Origin::of(&report)));
+        outputs.add(format!("{name}-testcard.pdf"), sheets::testcard(&card, &SheetOrigin::of(&report)));
         let plan = plan(ready.case(), &card, &report.case_sha256, &text::should_show);
         outputs.add_case(&readings, &blank::text(ready.case(), &plan));
         let written = outputs.write()?;
         if self.case.json {
-            print_json_of(&Told { report: &report, testcard: &card })?;
+            print_json_of(&TestCardJson { report: &report, testcard: &card })?;
         } else {
             terminal::print(&text::testcard(&report, &card, self.depth.depth(), &written))?;
         }

@@ -10,7 +10,7 @@ use std::path::PathBuf;
 pub(super) const EXAMPLE: &str = "Examples: slowcorner why car.toml\n          slowcorner why car.toml heads --at hairpin\n          slowcorner why car.toml \"oil cooler/ram-inlet\"";
 
 #[derive(Debug, Args)]
-pub(super) struct Why {
+pub(super) struct WhyArgs {
     /// The case file
     case: PathBuf,
     /// A part, a passage, or PASSAGE/ELEMENT; default the part with the fewest kelvins left
@@ -28,7 +28,7 @@ pub(super) struct Why {
     json: bool,
 }
 
-impl Why {
+impl WhyArgs {
     pub fn run(&self) -> Result<bool, Failure> {
         let arguments = CaseArguments { case: self.case.clone(), set: self.set.clone(), json: self.json };
         let ready = Ready::read(&arguments)?;

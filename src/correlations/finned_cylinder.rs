@@ -81,7 +81,7 @@ pub struct Cylinder {
 
 /// What the fins of a cylinder do at a mass flux between them.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct State {
+pub struct FinState {
     /// Reynolds number on the hydraulic diameter of the space between two fins.
     pub reynolds: f64,
     /// Surface coefficient (W/(m² K)).
@@ -154,7 +154,7 @@ impl Cylinder {
     ///
     /// In a free stream air can go round the fins, so that it is hardly faster between them than before them: taking
     /// both for equal is on the safe side. The mean over the surface holds the poorly swept back.
-    pub fn at(&self, flux: f64, density: f64, surface_factor: f64) -> Option<State> {
+    pub fn at(&self, flux: f64, density: f64, surface_factor: f64) -> Option<FinState> {
         let (viscosity, conductivity) = (viscosity(AIR_BETWEEN_FINS), conductivity(AIR_BETWEEN_FINS));
         let prandtl = DRY_HEAT_CAPACITY * viscosity / conductivity;
         let diameter = self.hydraulic_diameter();
@@ -167,7 +167,7 @@ impl Cylinder {
         } * surface_factor;
         let (efficiency, conductance) = self.conductance(coefficient);
         let loss = ENTRY + slots::friction_factor(reynolds, self.aspect()) * self.way() / diameter;
-        Some(State { reynolds, coefficient, efficiency, conductance, loss })
+        Some(FinState { reynolds, coefficient, efficiency, conductance, loss })
     }
 }
 

@@ -2,19 +2,19 @@
 //! solved.
 
 use super::guesses::{Drawn, Guesses};
-use super::lean::{Mark, Row, Slopes};
-use super::plan::Plan;
+use super::lean::{KeptDraw, LeanRow, Slopes};
+use super::plan::DrawPlan;
 use crate::case::{Case, tables as t};
 use crate::element::leak::Leak;
 use crate::engine::tables as e;
 use crate::keys::{Key, NumberId};
-use crate::network::State;
+use crate::network::NetworkState;
 use crate::point::counted::Counted;
 use crate::point::leakage::seams;
 use crate::point::model::{build_laws, read_engine, read_part};
 use crate::point::result::STILL;
-use crate::point::runner::Ways;
-use crate::point::{Model, Operation, Runner, speeds};
+use crate::point::solver::Ways;
+use crate::point::{Model, Operation, PointSolver, speeds};
 
 /// Share of the high end of its band that a leak has, where none is taken, for the solutions from which draws
 /// start: so little that it changes nothing.
@@ -34,13 +34,13 @@ pub struct Car<'g> {
     guesses: &'g Guesses,
     case: Case,
     model: Model,
-    runner: Runner,
-    plan: Plan,
+    solver: PointSolver,
+    plan: DrawPlan,
     /// What it is looked at in.
     moments: Vec<Counted>,
     operations: Vec<Operation>,
     /// The solution of each of them with the values taken.
-    starts: Vec<Option<State>>,
+    starts: Vec<Option<NetworkState>>,
     /// What is next to nothing with the values taken, for the solutions from which draws start.
     opened: Vec<(NumberId, f64)>,
     /// How these change with each guess.
@@ -49,9 +49,9 @@ pub struct Car<'g> {
     own_errors: Vec<f64>,
     /// The one that was solved last of this draw, and the row it stands in.
     last: Option<usize>,
-    row: Row,
+    row: LeanRow,
     /// A draw whose solutions are kept; whether they are being kept, and whether others begin at them.
-    mark: Mark,
+    mark: KeptDraw,
     marking: bool,
     from_mark: bool,
 }
@@ -59,7 +59,7 @@ pub struct Car<'g> {
 impl<'g> Car<'g> {
     /// Work done by all its solutions so far, in visits of an element.
     pub fn work(&self) -> u64 {
-        self.runner.work()
+        self.solver.work()
     }
 
     /// A car with the values taken that sees all conditions; none where it cannot be made ready.
@@ -91,25 +91,25 @@ impl<'g> Car<'g> {
             case.numbers.set(*id, *value);
         }
         let model = Model::new(&case).ok()?;
-        let plan = Plan::new(&case, &model, guesses);
+        let plan = DrawPlan::new(&case, &model, guesses);
         let operations: Vec<Operation> =
             moments.iter().map(|moment| moment.operation(&case, &model)).collect();
-        let mut runner = Runner::new(&model);
+        let mut solver = PointSolver::new(&model);
         let starts = operations.iter().map(|operation| {
-            runner.prepare(&model, operation);
-            runner.forget();
-            runner.solve().ok().map(|()| runner.state.clone())
+            solver.prepare(&model, operation);
+            solver.forget();
+            solver.solve().ok().map(|()| solver.state.clone())
         });
         let starts = starts.collect();
         let first = guesses.list.iter().map(|guess| guess.numbers[0].0);
         let slopes = Slopes::new(&case, first, moments.len());
-        let row = Row::new(&runner.state);
+        let row = LeanRow::new(&solver.state);
         let own_errors = vec![0.0; case.parts.len()];
         let mut car = Car {
             guesses,
             case,
             model,
-            runner,
+            solver,
             plan,
             moments,
             operations,
@@ -119,7 +119,7 @@ impl<'g> Car<'g> {
             own_errors,
             last: None,
             row,
-            mark: Mark::default(),
+            mark: KeptDraw::default(),
             marking: false,
             from_mark: false,
         };
@@ -144,9 +144,9 @@ impl<'g> Car<'g> {
             point[guess.dimension] = taken;
             for moment in wanted.iter().copied().filter(|_| is_car) {
                 let Some(start) = &self.starts[moment] else { continue };
-                self.runner.prepare(&self.model, &self.operations[moment]);
-                if self.runner.solve_from(start).is_ok() {
-                    self.slopes.learn(moment, place, &self.case.numbers, start, &self.runner.state);
+                self.solver.prepare(&self.model, &self.operations[moment]);
+                if self.solver.solve_from(start).is_ok() {
+                    self.slopes.learn(moment, place, &self.case.numbers, start, &self.solver.state);
                 }
             }
         }
@@ -179,13 +179,13 @@ impl<'g> Car<'g> {
         change(&mut self.case);
         self.model = Model::new(&self.case).map_err(|_| NoCar)?;
         // neighbours of what changed stand otherwise too
-        self.plan = Plan::new(&self.case, &self.model, self.guesses);
-        self.runner.network.clone_from(&self.model.network);
+        self.plan = DrawPlan::new(&self.case, &self.model, self.guesses);
+        self.solver.network.clone_from(&self.model.network);
         for (place, moment) in self.moments.iter().enumerate() {
             self.operations[place] = moment.operation(&self.case, &self.model);
-            self.runner.prepare(&self.model, &self.operations[place]);
-            self.runner.forget();
-            self.starts[place] = self.runner.solve().ok().map(|()| self.runner.state.clone());
+            self.solver.prepare(&self.model, &self.operations[place]);
+            self.solver.forget();
+            self.starts[place] = self.solver.solve().ok().map(|()| self.solver.state.clone());
         }
         Ok(())
     }
@@ -202,7 +202,7 @@ impl<'g> Car<'g> {
 
     /// The case as last drawn, and a model of it.
     pub fn drawn(&mut self) -> (&Case, &Model) {
-        self.model.network.clone_from(&self.runner.network);
+        self.model.network.clone_from(&self.solver.network);
         (&self.case, &self.model)
     }
 
@@ -212,8 +212,8 @@ impl<'g> Car<'g> {
     }
 
     /// The present solution.
-    pub fn runner(&self) -> &Runner {
-        &self.runner
+    pub fn solver(&self) -> &PointSolver {
+        &self.solver
     }
 
     /// Sets every guess to where a point has it.
@@ -240,7 +240,7 @@ impl<'g> Car<'g> {
         let drawn = drawn?;
         if self.plan.anew {
             self.model = Model::new(&self.case).map_err(|_| NoCar)?;
-            self.runner.network.clone_from(&self.model.network);
+            self.solver.network.clone_from(&self.model.network);
         } else {
             self.renew()?;
         }
@@ -254,13 +254,13 @@ impl<'g> Car<'g> {
 
     /// Puts what varies in its place.
     fn renew(&mut self) -> Result<(), NoCar> {
-        let Car { case, model, runner, plan, .. } = self;
-        let network = &mut runner.network;
+        let Car { case, model, solver, plan, .. } = self;
+        let network = &mut solver.network;
         for seat in &mut plan.seats {
             let passage = &case.passages[seat.passage];
             let view = case.view(&passage.elements[seat.element]);
             if seat.site.size.is_some() {
-                seat.site.size = crate::element::Size::read(&view);
+                seat.site.size = crate::element::PieceSize::read(&view);
             }
             seat.site.notes.clear();
             let build = passage.kind(seat.element).ok_or(NoCar)?.build;
@@ -278,7 +278,7 @@ impl<'g> Car<'g> {
         };
         for index in &plan.passages {
             let passage = &case.passages[*index];
-            let copies = case.view(&passage.values).given(&t::COUNT);
+            let copies = case.view(&passage.values).required(&t::COUNT);
             let mut faults = crate::case::Diagnostics::new();
             let laws = build_laws(case, passage, copies, inlets, &mut faults, &mut Vec::new());
             let places = network.passages[*index].elements.clone();
@@ -300,7 +300,7 @@ impl<'g> Car<'g> {
         }
         for index in &plan.chambers {
             network.chambers[*index].skin_conductance =
-                case.view(&case.chambers[*index].values).given(&t::SKIN_CONDUCTANCE);
+                case.view(&case.chambers[*index].values).required(&t::SKIN_CONDUCTANCE);
         }
         if plan.seams {
             let joints = crate::point::joints::chambers(network);
@@ -327,7 +327,7 @@ impl<'g> Car<'g> {
     /// state was found. Where the moment before lies beside it, the way of this draw from the values taken goes on
     /// from there.
     pub fn solve(&mut self, moment: usize) -> bool {
-        self.runner.prepare(&self.model, &self.operations[moment]);
+        self.solver.prepare(&self.model, &self.operations[moment]);
         let before = self
             .last
             .take()
@@ -336,33 +336,33 @@ impl<'g> Car<'g> {
         let position = self.operations[moment].speed;
         let found = self.starts[moment].as_ref().is_some_and(|start| {
             if before.is_some() {
-                self.row.predict(position, start, &mut self.runner.state);
+                self.row.predict(position, start, &mut self.solver.state);
             } else {
                 self.row.end();
                 let mark = self.from_mark.then_some(&self.mark);
-                self.slopes.go_on(moment, &self.case.numbers, start, mark, &mut self.runner.state);
+                self.slopes.go_on(moment, &self.case.numbers, start, mark, &mut self.solver.state);
             }
-            self.runner.solve_as_it_is().is_ok() || self.runner.solve_from(start).is_ok()
+            self.solver.solve_as_it_is().is_ok() || self.solver.solve_from(start).is_ok()
         });
         // from air moving gently, as a case is solved that nothing is known of
         let found = found || {
-            self.runner.forget();
-            self.runner.solve().is_ok()
+            self.solver.forget();
+            self.solver.solve().is_ok()
         };
         self.last = found.then_some(moment);
         if found && let Some(start) = &self.starts[moment] {
-            self.row.keep(position, &self.runner.state, start);
+            self.row.keep(position, &self.solver.state, start);
         }
         if found && self.marking {
-            self.mark.keep(moment, &self.runner.state);
+            self.mark.keep(moment, &self.solver.state);
         }
         found
     }
 
     /// The same from a state of one's own, of this draw with other sizes.
-    pub(crate) fn solve_on(&mut self, moment: usize, from: &State) -> bool {
-        self.runner.prepare(&self.model, &self.operations[moment]);
-        if self.runner.solve_from(from).is_ok() {
+    pub(crate) fn solve_on(&mut self, moment: usize, from: &NetworkState) -> bool {
+        self.solver.prepare(&self.model, &self.operations[moment]);
+        if self.solver.solve_from(from).is_ok() {
             self.last = None;
             return true;
         }
@@ -371,25 +371,25 @@ impl<'g> Car<'g> {
 
     /// Kelvins that a part keeps under its limit in the present solution.
     pub fn margin(&self, part: usize) -> f64 {
-        self.runner.network.parts[part].limit - self.temperature(part)
+        self.solver.network.parts[part].limit - self.temperature(part)
     }
 
     /// A part's temperature in the present solution, with what the model itself is off by (K).
     pub fn temperature(&self, part: usize) -> f64 {
-        self.runner.state.part_temperature(part) + self.own_errors[part]
+        self.solver.state.part_temperature(part) + self.own_errors[part]
     }
 
     /// The starts that lead to different steady states of the point solved.
     pub fn ways(&mut self) -> Ways {
-        self.runner.ways()
+        self.solver.ways()
     }
 
     /// Another steady state of the point solved, where starts lead to one, looked at by kelvins that each part keeps:
     /// written over `margins` where it has a part that is hotter than the hottest there.
     pub fn hotter(&mut self, ways: Ways, margins: &mut [f64]) {
-        let Some(other) = self.runner.other_state_from(ways) else { return };
+        let Some(other) = self.solver.other_state_from(ways) else { return };
         let of = |part: usize| {
-            self.runner.network.parts[part].limit - other.part_temperature(part) - self.own_errors[part]
+            self.solver.network.parts[part].limit - other.part_temperature(part) - self.own_errors[part]
         };
         let least = |list: &mut dyn Iterator<Item = f64>| list.fold(f64::INFINITY, f64::min);
         if least(&mut (0..margins.len()).map(of)) < least(&mut margins.iter().copied()) {
@@ -399,7 +399,7 @@ impl<'g> Car<'g> {
 
     /// Whether air of a passage of the case runs from its end to its beginning in the present solution.
     pub fn runs_back(&self, passage: usize) -> bool {
-        self.runner.state.flow[passage] < -STILL
+        self.solver.state.flow[passage] < -STILL
     }
 
     /// Whether a part counts where it is below its lower limit in a condition.
@@ -410,13 +410,13 @@ impl<'g> Car<'g> {
 
     /// Kelvins that a part of the present solution keeps over its lower limit; without one, no end of them.
     pub fn over_least(&self, part: usize) -> f64 {
-        let least = self.runner.network.parts[part].least;
+        let least = self.solver.network.parts[part].least;
         least.map_or(f64::INFINITY, |least| self.temperature(part) - least)
     }
 
     /// Whether a part of the present solution is below its lower limit.
     pub fn is_cold(&self, part: usize) -> bool {
-        self.runner.network.parts[part].least.is_some_and(|least| self.temperature(part) < least)
+        self.solver.network.parts[part].least.is_some_and(|least| self.temperature(part) < least)
     }
 }
 
@@ -432,7 +432,7 @@ fn renew_engine(case: &Case, model: &mut Model, power: bool) -> Result<(), NoCar
         *share = heat.map_or(0.0, |(_, id)| value(id));
     }
     for (share, part) in model.from_friction.iter_mut().zip(&case.parts) {
-        *share = case.view(&part.values).given(&t::FROM_FRICTION);
+        *share = case.view(&part.values).required(&t::FROM_FRICTION);
     }
     if power {
         model.engine = read_engine(case, &mut crate::case::Diagnostics::new()).ok_or(NoCar)?;
@@ -442,12 +442,12 @@ fn renew_engine(case: &Case, model: &mut Model, power: bool) -> Result<(), NoCar
     let engine = &mut model.engine;
     engine.brake_efficiency = match view.number(&e::FUEL_CONSUMPTION) {
         Some(consumption) => 1.0 / (consumption * crate::engine::running::HEATING_VALUE),
-        None => view.given(&e::BRAKE_EFFICIENCY),
+        None => view.required(&e::BRAKE_EFFICIENCY),
     };
-    engine.displacement = view.given(&e::DISPLACEMENT);
-    engine.volumetric_efficiency = view.given(&e::VOLUMETRIC_EFFICIENCY);
-    engine.friction_pressure = view.given(&e::FRICTION_PRESSURE);
-    engine.heat_exponent = view.given(&e::HEAT_EXPONENT);
+    engine.displacement = view.required(&e::DISPLACEMENT);
+    engine.volumetric_efficiency = view.required(&e::VOLUMETRIC_EFFICIENCY);
+    engine.friction_pressure = view.required(&e::FRICTION_PRESSURE);
+    engine.heat_exponent = view.required(&e::HEAT_EXPONENT);
     engine.total_share = case.engine.map(&e::HEAT).iter().map(|(_, id)| value(id)).sum();
     engine.friction_share = model.part_shares.iter().zip(&model.from_friction).map(|(s, w)| s * w).sum();
     Ok(())

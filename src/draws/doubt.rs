@@ -23,7 +23,7 @@ const PULLS: f64 = 0.5;
 
 /// A guess.
 #[derive(Clone, Debug, Serialize)]
-pub struct Input {
+pub struct GuessInput {
     /// The addresses that are drawn together.
     pub addresses: Vec<String>,
     /// The value taken of the first.
@@ -39,7 +39,7 @@ pub struct Input {
 /// How often a part has the least margin of all.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Decides {
+pub struct PartDecides {
     /// The condition; "sweep" for a road speed.
     pub condition: String,
     /// Road speed at which that is so most often, of a sweep.
@@ -96,7 +96,7 @@ pub struct Doubt {
     /// Standard error of `all_hold`.
     pub standard_error: f64,
     /// What has the least margin, the most frequent first.
-    pub decides: Vec<Decides>,
+    pub decides: Vec<PartDecides>,
     /// One-sided guesses that pull the middle away from the value taken, the strongest first.
     pub pulls: Vec<Pull>,
     /// Where the air runs back in some draws only.
@@ -107,7 +107,7 @@ pub struct Doubt {
     /// the fuel's heat.
     pub heat_shrunk: f64,
     /// The guesses.
-    pub inputs: Vec<Input>,
+    pub inputs: Vec<GuessInput>,
 }
 
 /// The band of what was counted.
@@ -117,11 +117,11 @@ pub fn band(found: &Quantiles) -> Band {
 }
 
 /// A guess as it is listed.
-pub fn input(case: &Case, guess: &Guess) -> Input {
+pub fn input(case: &Case, guess: &Guess) -> GuessInput {
     let facts = || guess.numbers.iter().map(|(id, _)| case.numbers.fact(*id));
     let first = case.numbers.fact(guess.numbers[0].0);
     let (low, high) = first.band().unwrap_or((first.value, first.value));
-    Input {
+    GuessInput {
         addresses: facts().map(|fact| fact.address.clone()).collect(),
         value: first.kind.show(first.value),
         low: first.kind.show(low),
@@ -181,9 +181,9 @@ fn told(case: &Case, moment: &Counted) -> (String, Option<f64>, Option<usize>) {
 
 /// What has the least margin, the most frequent first. Road speeds count together: the speed told is the most
 /// frequent.
-fn decides(moments: &Moments, case: &Case, tally: &Tally) -> Vec<Decides> {
+fn decides(moments: &Moments, case: &Case, tally: &Tally) -> Vec<PartDecides> {
     let parts = case.parts.len().max(1);
-    let mut all: Vec<(Decides, usize)> = Vec::new();
+    let mut all: Vec<(PartDecides, usize)> = Vec::new();
     for (place, count) in tally.part_least.iter().enumerate().filter(|(_, count)| **count > 0) {
         let (condition, speed_m_s, gear) = told(case, &moments.list[place / parts]);
         let part = &case.parts[place % parts].name;
@@ -195,10 +195,10 @@ fn decides(moments: &Moments, case: &Case, tally: &Tally) -> Vec<Decides> {
                     (known.speed_m_s, known.gear, *most) = (speed_m_s, gear, *count);
                 }
             }
-            None => all.push((Decides { condition, speed_m_s, gear, part: part.clone(), share }, *count)),
+            None => all.push((PartDecides { condition, speed_m_s, gear, part: part.clone(), share }, *count)),
         }
     }
-    let mut all: Vec<Decides> = all.into_iter().map(|(decides, _)| decides).collect();
+    let mut all: Vec<PartDecides> = all.into_iter().map(|(decides, _)| decides).collect();
     all.sort_by(|a, b| b.share.total_cmp(&a.share));
     all
 }

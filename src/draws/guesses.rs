@@ -1,8 +1,8 @@
 //! The guesses of a case: what is drawn, what is drawn together, and a draw of them all.
 
-use super::joint::Joint;
-use super::rules::{HeatOfFuel, Rule, rules};
-use crate::case::fitted::Fitted;
+use super::joint::JointScores;
+use super::rules::{HeatOfFuel, LinearRule, rules};
+use crate::case::fitted::FittedRecord;
 use crate::case::ties::{Ties, is_drawn};
 use crate::case::{Case, tables as t};
 use crate::element::fins;
@@ -33,7 +33,7 @@ struct Varied {
     /// The value taken: the band's mode, but where it was fitted to readings since.
     taken: f64,
     /// The rules by which it is cut.
-    rules: Vec<Rule>,
+    rules: Vec<LinearRule>,
 }
 
 /// What the model itself is off by at a part, drawn with the guesses.
@@ -56,7 +56,7 @@ pub struct Guesses {
     varied: Vec<Varied>,
     heat: Option<HeatOfFuel>,
     /// What readings left of them together.
-    joint: Option<Joint>,
+    joint: Option<JointScores>,
     /// The model's own errors, where they are drawn too.
     errors: Vec<OwnError>,
 }
@@ -103,8 +103,8 @@ impl Guesses {
         cases.iter().map(|case| Guesses::drawn_with(case, &pool, &room)).collect()
     }
 
-    fn drawn_with(case: &Case, pool: &Pool, room: &Room) -> Guesses {
-        let Room { dimension, dimensions, joint } = room;
+    fn drawn_with(case: &Case, pool: &Pool, room: &PoolRoom) -> Guesses {
+        let PoolRoom { dimension, dimensions, joint } = room;
         let mut list: Vec<Guess> = Vec::new();
         let mut varied = Vec::new();
         for (id, fact) in drawn(case, pool.in_time) {
@@ -178,7 +178,7 @@ impl Guesses {
     }
 
     /// What readings left of the guesses together.
-    pub fn joint(&self) -> Option<&Joint> {
+    pub fn joint(&self) -> Option<&JointScores> {
         self.joint.as_ref()
     }
 
@@ -335,16 +335,16 @@ struct Pool {
     /// The parts of which it is.
     parts: Vec<String>,
     /// What readings left of the guesses.
-    fitted: Option<Fitted>,
+    fitted: Option<FittedRecord>,
 }
 
 /// The coordinates of a pool.
-struct Room {
+struct PoolRoom {
     /// Of each group, by its first address.
     dimension: Vec<usize>,
     /// How many there are, those of the model's own errors last.
     dimensions: usize,
-    joint: Option<Joint>,
+    joint: Option<JointScores>,
 }
 
 /// What defaults have in common that share a draw: the kind of table, the key within it, and the default.
@@ -404,10 +404,10 @@ impl Pool {
     }
 
     /// Coordinates for all of them.
-    fn room(&self) -> Room {
+    fn room(&self) -> PoolRoom {
         let (dimension, count) = self.dimensions();
         let joint = self.fitted.as_ref().and_then(|fitted| {
-            Joint::of(fitted, |guess| {
+            JointScores::of(fitted, |guess| {
                 let guess = &fitted.guesses[guess];
                 if let Some(name) = &guess.error_of {
                     return self
@@ -423,7 +423,7 @@ impl Pool {
                 Some((dimension[first], *turned != opposite))
             })
         });
-        Room { dimension, dimensions: count + self.parts.len(), joint }
+        PoolRoom { dimension, dimensions: count + self.parts.len(), joint }
     }
 
     /// The coordinate of each group, by its first address, and how many there are.

@@ -1,6 +1,6 @@
 //! What readings left of the guesses together: independent coordinates turned into joint ones.
 
-use crate::case::fitted::Fitted;
+use crate::case::fitted::FittedRecord;
 use crate::numerics::{cholesky, normal};
 
 /// How near its ends a coordinate may lie.
@@ -14,7 +14,7 @@ const SURE: f64 = 1e-15;
 ///
 /// m the means, L Lᵀ the covariance, u the independent coordinates of a point, u' those with which guesses are drawn.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Joint {
+pub struct JointScores {
     /// The coordinates, in the order of the factor.
     pub dimensions: Vec<usize>,
     /// Means.
@@ -23,10 +23,13 @@ pub struct Joint {
     pub factor: Vec<f64>,
 }
 
-impl Joint {
+impl JointScores {
     /// That of a fit, of the guesses that are still drawn: `dimension` gives the coordinate of each, and which way it lies.
     /// What is no longer drawn is left out of the covariance.
-    pub fn of(fitted: &Fitted, dimension: impl Fn(usize) -> Option<(usize, bool)>) -> Option<Joint> {
+    pub fn of(
+        fitted: &FittedRecord,
+        dimension: impl Fn(usize) -> Option<(usize, bool)>,
+    ) -> Option<JointScores> {
         let kept: Vec<(usize, usize, f64)> = (0..fitted.guesses.len())
             .filter_map(|guess| {
                 let (dimension, turned) = dimension(guess)?;
@@ -41,7 +44,7 @@ impl Joint {
                 covariance[i * size + j] = sign * other_sign * rows.map(|(a, b)| a * b).sum::<f64>();
             }
         }
-        Some(Joint {
+        Some(JointScores {
             dimensions: kept.iter().map(|(_, dimension, _)| *dimension).collect(),
             mean: kept.iter().map(|(guess, _, sign)| sign * fitted.guesses[*guess].mean).collect(),
             factor: cholesky::factor(&covariance, size)?,
@@ -66,14 +69,14 @@ mod tests {
     use super::*;
     use crate::case::fitted::FittedGuess;
 
-    fn fitted() -> Fitted {
+    fn fitted() -> FittedRecord {
         let guess = |mean, factor: &[f64]| FittedGuess {
             addresses: Vec::new(),
             error_of: None,
             mean,
             factor: factor.to_vec(),
         };
-        Fitted {
+        FittedRecord {
             model_error: 8.0,
             guesses: vec![guess(0.3, &[0.5]), guess(-0.2, &[-0.4, 0.3]), guess(1.0, &[0.1, 0.2, 0.9])],
         }
@@ -82,8 +85,8 @@ mod tests {
     /// The covariance of what is left after the middle one is left out, by hand: 0.25, 0.05, 0.86.
     #[test]
     fn what_is_no_longer_drawn_is_left_out() {
-        let joint =
-            Joint::of(&fitted(), |guess| (guess != 1).then_some((2 - guess, guess == 0))).expect("a factor");
+        let joint = JointScores::of(&fitted(), |guess| (guess != 1).then_some((2 - guess, guess == 0)))
+            .expect("a factor");
         assert_eq!(joint.dimensions, [2, 0]);
         assert_eq!(joint.mean, [-0.3, 1.0]);
         let [a, _, b, c] = joint.factor[..] else { panic!("two rows") };
@@ -96,7 +99,7 @@ mod tests {
 
     #[test]
     fn turned_points_have_the_means_and_covariances_asked_for() {
-        let joint = Joint::of(&fitted(), |guess| Some((guess, false))).expect("a factor");
+        let joint = JointScores::of(&fitted(), |guess| Some((guess, false))).expect("a factor");
         let sobol = crate::numerics::sobol::Sobol::new(3, 7);
         let (mut sums, mut products) = ([0.0; 3], [[0.0; 3]; 3]);
         let count = 4096;

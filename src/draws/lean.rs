@@ -2,7 +2,7 @@
 
 use crate::case::Case;
 use crate::keys::{NumberId, Numbers};
-use crate::network::State;
+use crate::network::NetworkState;
 
 /// What no solution is likely to lie beyond (K): a beginning that does is no use.
 const LIKELY: std::ops::Range<f64> = 180.0..3000.0;
@@ -15,15 +15,15 @@ pub(super) struct Slopes {
     /// The first number of each guess, and its value taken.
     numbers: Vec<(NumberId, f64)>,
     /// By moment and guess: the state's change by that of the number.
-    by_moment: Vec<Vec<Option<State>>>,
+    by_moment: Vec<Vec<Option<NetworkState>>>,
 }
 
 /// A draw whose solutions are kept, for others that lie beside it.
 #[derive(Clone, Default)]
-pub(super) struct Mark {
+pub(super) struct KeptDraw {
     /// Where it has the first number of each guess.
     values: Vec<f64>,
-    states: Vec<Option<State>>,
+    states: Vec<Option<NetworkState>>,
 }
 
 impl Slopes {
@@ -35,7 +35,14 @@ impl Slopes {
     }
 
     /// Learns the slope with one guess of a moment from its solution as the numbers now stand.
-    pub fn learn(&mut self, moment: usize, guess: usize, numbers: &Numbers, taken: &State, now: &State) {
+    pub fn learn(
+        &mut self,
+        moment: usize,
+        guess: usize,
+        numbers: &Numbers,
+        taken: &NetworkState,
+        now: &NetworkState,
+    ) {
         let (id, value) = self.numbers[guess];
         let moved = numbers.value(id) - value;
         if moved == 0.0 || now.apart(taken) > LEAPS {
@@ -52,9 +59,9 @@ impl Slopes {
         &self,
         moment: usize,
         numbers: &Numbers,
-        taken: &State,
-        mark: Option<&Mark>,
-        state: &mut State,
+        taken: &NetworkState,
+        mark: Option<&KeptDraw>,
+        state: &mut NetworkState,
     ) {
         let known = mark.and_then(|mark| Some((mark.states.get(moment)?.as_ref()?, &mark.values)));
         let base = known.map_or(taken, |(base, _)| base);
@@ -74,7 +81,7 @@ impl Slopes {
     }
 
     /// Begins a mark where the numbers stand.
-    pub fn mark(&self, numbers: &Numbers, mark: &mut Mark) {
+    pub fn mark(&self, numbers: &Numbers, mark: &mut KeptDraw) {
         mark.values.clear();
         mark.values.extend(self.numbers.iter().map(|(id, _)| numbers.value(*id)));
         mark.states.clear();
@@ -82,9 +89,9 @@ impl Slopes {
     }
 }
 
-impl Mark {
+impl KeptDraw {
     /// Keeps the solution of a moment.
-    pub fn keep(&mut self, moment: usize, state: &State) {
+    pub fn keep(&mut self, moment: usize, state: &NetworkState) {
         if let Some(kept) = self.states.get_mut(moment) {
             *kept = Some(state.clone());
         }
@@ -94,18 +101,18 @@ impl Mark {
 /// How the solutions of a draw lie off those with the values taken, along a row of moments: where the next is likely to
 /// lie.
 #[derive(Clone)]
-pub(super) struct Row {
+pub(super) struct LeanRow {
     /// Off those with the values taken at the last moment and at the one before.
-    off: [State; 2],
+    off: [NetworkState; 2],
     /// Their positions (road speeds).
     at: [f64; 2],
     known: usize,
 }
 
-impl Row {
+impl LeanRow {
     /// Nothing known of states shaped like one.
-    pub fn new(state: &State) -> Row {
-        Row { off: [state.clone(), state.clone()], at: [0.0; 2], known: 0 }
+    pub fn new(state: &NetworkState) -> LeanRow {
+        LeanRow { off: [state.clone(), state.clone()], at: [0.0; 2], known: 0 }
     }
 
     /// What follows does not lie beside.
@@ -114,7 +121,7 @@ impl Row {
     }
 
     /// Keeps a solution with that of the values taken.
-    pub fn keep(&mut self, position: f64, state: &State, taken: &State) {
+    pub fn keep(&mut self, position: f64, state: &NetworkState, taken: &NetworkState) {
         self.off.swap(0, 1);
         self.at.swap(0, 1);
         self.off[0].copy_from(state);
@@ -124,7 +131,7 @@ impl Row {
     }
 
     /// Puts into `state` where a moment beside the last is likely to lie, `taken` its solution with the values taken.
-    pub fn predict(&self, position: f64, taken: &State, state: &mut State) {
+    pub fn predict(&self, position: f64, taken: &NetworkState, state: &mut NetworkState) {
         state.copy_from(taken);
         let ratio = (position - self.at[0]) / (self.at[0] - self.at[1]);
         let on = if self.known == 2 && ratio > 0.0 && ratio <= 1.5 { ratio } else { 0.0 };

@@ -2,7 +2,7 @@
 
 use super::guesses::Guesses;
 use crate::case::{Case, PassageTable, tables as t};
-use crate::element::{self, Law, Role, Site};
+use crate::element::{self, ElementContext, Law, Role};
 use crate::engine::tables as e;
 use crate::keys::{Key, NumberId, Slot, Values};
 use crate::point::Model;
@@ -28,12 +28,12 @@ pub(super) struct Seat {
     /// Its law in the network.
     pub law: usize,
     /// Where it stands; none of that varies.
-    pub site: Site,
+    pub site: ElementContext,
 }
 
 /// What a draw changes.
 #[derive(Clone, Default)]
-pub(super) struct Plan {
+pub(super) struct DrawPlan {
     /// The whole model, since what varies cannot be put in place.
     pub anew: bool,
     /// Laws alone.
@@ -62,14 +62,14 @@ pub(super) struct Plan {
     pub operations: bool,
 }
 
-impl Plan {
+impl DrawPlan {
     /// The plan for a model of a case whose guesses vary.
-    pub fn new(case: &Case, model: &Model, guesses: &Guesses) -> Plan {
+    pub fn new(case: &Case, model: &Model, guesses: &Guesses) -> DrawPlan {
         let varied: Vec<NumberId> = guesses.numbers().collect();
         let varies = |id: NumberId| varied.contains(&id);
         let key_varies = |values: &Values, key: &Key| any_number(values.slot(key), &varies);
         let table_varies = |values: &Values| values.slots().any(|(_, slot)| any_number(slot, &varies));
-        let mut plan = Plan::default();
+        let mut plan = DrawPlan::default();
         let starts_with = |section: &str| {
             varied.iter().any(|id| {
                 let address = &case.numbers.fact(*id).address;
@@ -131,7 +131,7 @@ impl Plan {
             } else if whole {
                 plan.passages.push(index);
             } else {
-                let copies = case.view(&passage.values).given(&t::COUNT);
+                let copies = case.view(&passage.values).required(&t::COUNT);
                 let all = sites(case, passage, copies, all_inlets).into_iter().enumerate();
                 let seats = all.filter(|(element, _)| varied.contains(element));
                 plan.seats.extend(seats.map(|(element, site)| Seat {

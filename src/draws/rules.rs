@@ -19,7 +19,7 @@ const LEFT_BETWEEN: f64 = 0.01;
 
 /// Σ c x ≤ most.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Rule {
+pub struct LinearRule {
     /// The numbers x with their factors c.
     pub terms: Vec<(NumberId, f64)>,
     /// The bound.
@@ -28,7 +28,7 @@ pub struct Rule {
     pub cut: NumberId,
 }
 
-impl Rule {
+impl LinearRule {
     /// The range that the others leave to the number that is cut.
     pub fn range(&self, numbers: &Numbers) -> (f64, f64) {
         let (mut left, mut factor) = (self.most, 0.0);
@@ -54,14 +54,14 @@ impl Rule {
 struct Collector<'c> {
     case: &'c Case,
     drawn: &'c dyn Fn(NumberId) -> bool,
-    rules: Vec<Rule>,
+    rules: Vec<LinearRule>,
 }
 
 impl Collector<'_> {
     /// A rule of which the first number drawn in `order` is cut.
     fn add(&mut self, terms: Vec<(NumberId, f64)>, most: f64, order: &[NumberId]) {
         let cut = order.iter().copied().find(|id| (self.drawn)(*id));
-        self.rules.extend(cut.map(|cut| Rule { terms, most, cut }));
+        self.rules.extend(cut.map(|cut| LinearRule { terms, most, cut }));
     }
 
     /// `low` stays under `high`, of which the first number drawn in `order` is cut, by `least` or what is between
@@ -131,7 +131,7 @@ impl Collector<'_> {
 }
 
 /// All rules of a case in which something is drawn.
-pub fn rules(case: &Case, drawn: &dyn Fn(NumberId) -> bool) -> Vec<Rule> {
+pub fn rules(case: &Case, drawn: &dyn Fn(NumberId) -> bool) -> Vec<LinearRule> {
     let mut collector = Collector { case, drawn, rules: Vec::new() };
     for part in &case.parts {
         collector.part(&part.values);
@@ -151,7 +151,7 @@ pub fn rules(case: &Case, drawn: &dyn Fn(NumberId) -> bool) -> Vec<Rule> {
             let shares = again.filter_map(|table| table.id(&ram_inlet::SHARE)).map(|id| (id, 1.0));
             collector.shares(shares.collect(), MOST_RECIRCULATION);
             if passage.to == "engine" {
-                let copies = case.view(&passage.values).given(&t::COUNT);
+                let copies = case.view(&passage.values).required(&t::COUNT);
                 demands.extend(element.id(&demand::SHARE).map(|id| (id, copies)));
             }
         }

@@ -8,7 +8,7 @@ use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol_shares::mean_and_error;
 use crate::point::budget::{Budget, seconds};
 use crate::point::counted::Counted;
-use crate::point::runner::Ways;
+use crate::point::solver::Ways;
 use rayon::prelude::*;
 
 /// Independent scrambles of the points, whose scatter is the standard error.
@@ -30,7 +30,7 @@ const OF_SPREAD: (f64, f64) = (0.05, 0.1);
 
 /// What is wanted of the draws.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Wanted {
+pub struct TallyWanted {
     /// Most draws.
     pub most: usize,
     /// Whether all of them are made, whatever the first say.
@@ -43,9 +43,9 @@ pub struct Wanted {
     pub within: Budget,
 }
 
-impl Default for Wanted {
-    fn default() -> Wanted {
-        Wanted {
+impl Default for TallyWanted {
+    fn default() -> TallyWanted {
+        TallyWanted {
             most: 4096,
             all: false,
             least_only: false,
@@ -106,7 +106,7 @@ impl Moments {
 }
 
 /// One scramble: its points, its car, and what it found in the round.
-struct Lane<'g> {
+struct TallyLane<'g> {
     points: Scramble,
     car: Car<'g>,
     point: Vec<f64>,
@@ -131,7 +131,7 @@ struct Draw {
 pub fn draws(
     case: &Case,
     guesses: &Guesses,
-    wanted: Wanted,
+    wanted: TallyWanted,
     told: &(dyn Fn(f64) -> bool + Sync),
 ) -> Option<Tally> {
     draws_at(&Moments::all(case), case, guesses, wanted, told)
@@ -142,7 +142,7 @@ pub(crate) fn draws_at(
     moments: &Moments,
     case: &Case,
     guesses: &Guesses,
-    wanted: Wanted,
+    wanted: TallyWanted,
     told: &(dyn Fn(f64) -> bool + Sync),
 ) -> Option<Tally> {
     if guesses.is_empty() || moments.list.is_empty() {
@@ -150,8 +150,8 @@ pub(crate) fn draws_at(
     }
     let car = Car::at(case, guesses, moments.list.clone())?;
     let (conditions, parts, passages) = (car.conditions(), car.parts(), case.passages.len());
-    let mut lanes: Vec<Lane> = (0..SCRAMBLES)
-        .map(|scramble| Lane {
+    let mut lanes: Vec<TallyLane> = (0..SCRAMBLES)
+        .map(|scramble| TallyLane {
             points: Scramble::new(guesses.dimensions, wanted.seed, scramble),
             car: car.clone(),
             point: vec![0.0; guesses.dimensions],
@@ -206,7 +206,7 @@ pub(crate) fn draws_at(
 
 /// Whether every end shown is known to the digit in which it is shown, or to a share of the spread where that is more: twice its standard error is no more.
 /// Source: JCGM 101:2008, 7.9.4, with one significant digit.
-fn settled(lanes: &[Lane], least_only: bool) -> bool {
+fn settled(lanes: &[TallyLane], least_only: bool) -> bool {
     // the last is that of the least margin
     let last = lanes[0].ends.len() - 1;
     let of_spread = if least_only { OF_SPREAD.1 } else { OF_SPREAD.0 };
@@ -222,9 +222,9 @@ fn settled(lanes: &[Lane], least_only: bool) -> bool {
 }
 
 /// Of each condition the ways in which the air settles in the first draws of a few scrambles.
-fn twofold(lanes: &mut [Lane], conditions: usize) -> Vec<Ways> {
+fn twofold(lanes: &mut [TallyLane], conditions: usize) -> Vec<Ways> {
     let pilot = (LOOKS / conditions.max(1)).clamp(*PILOT.start(), *PILOT.end());
-    let found: Vec<Vec<Ways>> = lanes[..pilot].par_iter_mut().map(Lane::twofold).collect();
+    let found: Vec<Vec<Ways>> = lanes[..pilot].par_iter_mut().map(TallyLane::twofold).collect();
     let mut all = vec![Ways::default(); conditions];
     for each in &found {
         all.iter_mut().zip(each).for_each(|(all, ways)| all.add(*ways));
@@ -240,7 +240,7 @@ pub fn digit(width: f64) -> f64 {
     }
 }
 
-impl Lane<'_> {
+impl TallyLane<'_> {
     /// Of each condition the ways in which the air settles in the first draw.
     fn twofold(&mut self) -> Vec<Ways> {
         self.points.point(0, &mut self.point);
@@ -302,7 +302,7 @@ impl Lane<'_> {
 
 impl Tally {
     /// Adds what a lane found in a round, and empties it.
-    fn add(&mut self, lane: &mut Lane, counts: &[bool], parts: usize) {
+    fn add(&mut self, lane: &mut TallyLane, counts: &[bool], parts: usize) {
         let rows = lane.margins.chunks_exact((counts.len() * parts).max(1));
         for (draw, row) in lane.found.iter().zip(rows) {
             self.draws += 1;

@@ -53,13 +53,13 @@ impl Law {
     }
 
     /// The sudden change of area.
-    pub fn as_step(&self) -> Option<&step::Step> {
-        if let Law::Step(law) = self { Some(law) } else { None }
+    pub fn as_step(&self) -> Option<&step::AreaStep> {
+        if let Law::AreaStep(law) = self { Some(law) } else { None }
     }
 
     /// The same, to be changed.
-    pub fn as_step_mut(&mut self) -> Option<&mut step::Step> {
-        if let Law::Step(law) = self { Some(law) } else { None }
+    pub fn as_step_mut(&mut self) -> Option<&mut step::AreaStep> {
+        if let Law::AreaStep(law) = self { Some(law) } else { None }
     }
 
     /// The leg of a tee.
@@ -73,13 +73,13 @@ impl Law {
     }
 
     /// The fan.
-    pub fn as_fan(&self) -> Option<&fan::Fan> {
-        if let Law::Fan(law) = self { Some(law) } else { None }
+    pub fn as_fan(&self) -> Option<&fan::FanLaw> {
+        if let Law::FanLaw(law) = self { Some(law) } else { None }
     }
 
     /// The same, to be changed.
-    pub fn as_fan_mut(&mut self) -> Option<&mut fan::Fan> {
-        if let Law::Fan(law) = self { Some(law) } else { None }
+    pub fn as_fan_mut(&mut self) -> Option<&mut fan::FanLaw> {
+        if let Law::FanLaw(law) = self { Some(law) } else { None }
     }
 
     /// The finned surface.
@@ -103,8 +103,8 @@ impl Law {
     }
 
     /// The engine's own draught.
-    pub fn as_demand(&self) -> Option<&demand::Demand> {
-        if let Law::Demand(law) = self { Some(law) } else { None }
+    pub fn as_demand(&self) -> Option<&demand::FixedFlow> {
+        if let Law::FixedFlow(law) = self { Some(law) } else { None }
     }
 
     /// The surface that gives heat to the air.
@@ -142,6 +142,6 @@ impl Law {
 
     /// Whether it can be made anew by itself: a tee's leg has to know its joint, a demand its engine.
     pub fn stands_alone(&self) -> bool {
-        !matches!(self, Law::Tee(_) | Law::Demand(_))
+        !matches!(self, Law::Tee(_) | Law::FixedFlow(_))
     }
 }

@@ -1,12 +1,13 @@
 //! A bend, rounded or mitred.
 
 use super::duct::{HOSE, LENGTH, roughness};
-use super::size::{BLENDED, 
-    AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, ROUGHNESS, Size, WIDTH, equivalent_diameter,
+use super::size::{
+    AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PieceSize, ROUGHNESS, WIDTH,
+    equivalent_diameter,
 };
-use super::{Chain, ElementKind, Law, Plain, Push, Resistance, Role, Site};
+use super::{AreaContinuity, ConstantLoss, ElementContext, ElementKind, Law, Push, Resistance, Role};
 use crate::correlations::bends;
-use crate::keys::{Key, Kind, Numbers, Range, Rule, Shape, Values, View};
+use crate::keys::{Key, Kind, Numbers, Range, Rule, ValueShape, Values, View};
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// Angle turned.
@@ -19,10 +20,11 @@ pub const ANGLE: Key = Key::default(
     "angle through which the air is turned",
 );
 /// Radius of the centre line.
-pub const RADIUS: Key = Key::optional("radius", Kind::Length, Range::POSITIVE, "radius of the centre line; left out: mitred");
+pub const RADIUS: Key =
+    Key::optional("radius", Kind::Length, Range::POSITIVE, "radius of the centre line; left out: mitred");
 /// Turning vanes.
-pub const VANES: Key = Key::open("vanes", Shape::Flag, "true: turning vanes in the knee")
-.rules(&[Rule::Needs("hose", &["radius"])]);
+pub const VANES: Key = Key::open("vanes", ValueShape::Flag, "true: turning vanes in the knee")
+    .rules(&[Rule::Needs("hose", &["radius"])]);
 /// What vanes leave of the loss.
 pub const VANE_FACTOR: Key = Key::default(
     "vane_factor",
@@ -68,7 +70,7 @@ pub fn is_close(elements: &[Values], numbers: &Numbers, index: usize) -> bool {
     let view = View { values: &elements[index], numbers };
     view.values.text(&KIND_KEY) == Some(KIND.name)
         && straight_before(elements, numbers, index)
-            .zip(Size::read(&view))
+            .zip(PieceSize::read(&view))
             .is_some_and(|(straight, size)| straight < CLOSE * equivalent_diameter(size.area))
 }
 
@@ -79,34 +81,53 @@ pub const KIND: ElementKind = ElementKind {
     sign: None,
     push: Push::Own,
     role: Role::Middle,
-    chain: Chain::Channel,
+    chain: AreaContinuity::Channel,
     keys: &[
-        KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, ANGLE, RADIUS, ROUGHNESS, HOSE, VANES, VANE_FACTOR, INTERACTION,
+        KIND_KEY,
+        NAME,
+        BLENDED,
+        AREA,
+        WIDTH,
+        HEIGHT,
+        DIAMETER,
+        COUNT,
+        ANGLE,
+        RADIUS,
+        ROUGHNESS,
+        HOSE,
+        VANES,
+        VANE_FACTOR,
+        INTERACTION,
     ],
     needs_size: true,
     summary: "A bend, rounded where a radius is given, else mitred; the bend's own wall friction included. Vanes leave vane_factor of a knee's loss; a bend less than four diameters behind another loses interaction times as much.",
     range: "Rounded: 0..180°, r/D 0.5..10. Mitred: 0..150°. Bends less than about four diameters apart disturb one another: interaction, a wide band.",
     source: "Rennels & Hudson, Pipe Flow (2012), as general-purpose libraries give the formulas; the book itself was not read; vanes and bends behind one another: from memory",
     example: r#"{ kind = "bend", diameter = "90 mm", angle = "60 deg", radius = "120 mm" }"#,
-    further_examples: &[r#"{ kind = "bend", area = "60 cm2", vanes = true }"#, r#"{ kind = "bend", diameter = "90 mm", radius = "135 mm", hose = "moderate" }"#],
+    further_examples: &[
+        r#"{ kind = "bend", area = "60 cm2", vanes = true }"#,
+        r#"{ kind = "bend", diameter = "90 mm", radius = "135 mm", hose = "moderate" }"#,
+    ],
     build,
 };
 
 /// Law of a bend.
-pub type Bend = Plain;
+pub type Bend = ConstantLoss;
 
-fn build(site: &mut Site, view: &View) -> Option<Law> {
-    let size = site.size?;
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let size = context.size?;
     let diameter = equivalent_diameter(size.area);
-    let angle = view.given(&ANGLE);
+    let angle = view.required(&ANGLE);
     let k = match view.number(&RADIUS) {
         Some(radius) => {
             let ratio = radius / diameter;
             if !(0.5..=10.0).contains(&ratio) {
-                site.fault(
+                context.fault(
                     "bend-radius-beyond-range",
                     Some(&RADIUS),
-                    format!("the centre line's radius is {ratio:.2} diameters; the formula holds from 0.5 to 10"),
+                    format!(
+                        "the centre line's radius is {ratio:.2} diameters; the formula holds from 0.5 to 10"
+                    ),
                     "leave radius out for a mitred bend, or use a duct with a loss for a gentle curve".into(),
                 );
                 return None;
@@ -115,7 +136,7 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         }
         None => {
             if angle.to_degrees() > 150.0 + 1e-9 {
-                site.fault(
+                context.fault(
                     "bend-angle-beyond-range",
                     Some(&ANGLE),
                     format!("a mitred bend of {:.0}°; the formula holds up to 150°", angle.to_degrees()),
@@ -130,21 +151,21 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
     if view.values.flag(&VANES) {
         let turned = angle.to_degrees();
         if !(60.0..=120.0).contains(&turned) {
-            site.warn(
+            context.warn(
                 "vanes-beyond-range",
                 Some(&VANES),
                 format!("vanes in a bend of {turned:.0}°: what they save is published for 90° (from memory)"),
                 "give vane_factor as measured, or leave the vanes out: the bend is then reckoned on the safe side".into(),
             );
         }
-        let vaned = bends::mitred(angle) * view.given(&VANE_FACTOR);
+        let vaned = bends::mitred(angle) * view.required(&VANE_FACTOR);
         // vanes do for a knee what a radius does; a bend that is easy already gains nothing
         k = if view.number(&RADIUS).is_some() && k.at(TURBULENT) <= vaned.at(TURBULENT) { k } else { vaned };
     }
     if let Some(factor) = view.number(&INTERACTION) {
         k = k * factor;
-        if let Some(straight) = site.straight_before.filter(|straight| *straight < CLOSE * diameter) {
-            site.warn(
+        if let Some(straight) = context.straight_before.filter(|straight| *straight < CLOSE * diameter) {
+            context.warn(
                 "bends-close",
                 Some(&INTERACTION),
                 format!("{:.1} diameters of straight duct lie between this bend and the one before it; below {CLOSE:.0} they disturb one another and lose 0.7 to 1.5 times what they lose alone (from memory); {factor:.2} is taken", straight / diameter),
@@ -152,14 +173,14 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
             );
         }
     }
-    let roughness = roughness(site, view, diameter);
-    Some(Law::Bend(Plain {
+    let roughness = roughness(context, view, diameter);
+    Some(Law::Bend(ConstantLoss {
         area_of_one: size.area,
-        pieces: site.pieces,
+        pieces: context.pieces,
         resistance: Resistance {
             forward: k,
             backward: k,
-            area: size.area * site.pieces,
+            area: size.area * context.pieces,
             diameter,
             relative_roughness: roughness / diameter,
         },

@@ -1,8 +1,8 @@
 //! A passage that narrows.
 
 use super::diffuser::{ANGLE, Cone, LENGTH, cone};
-use super::size::{BLENDED, AREA_AFTER, AREA_BEFORE, COUNT, KIND as KIND_KEY, NAME, ROUGHNESS};
-use super::{Chain, ElementKind, Law, Push, Role, Site};
+use super::size::{AREA_AFTER, AREA_BEFORE, BLENDED, COUNT, KIND as KIND_KEY, NAME, ROUGHNESS};
+use super::{AreaContinuity, ElementContext, ElementKind, Law, Push, Role};
 use crate::keys::View;
 
 /// A contraction.
@@ -12,7 +12,7 @@ pub const KIND: ElementKind = ElementKind {
     sign: None,
     push: Push::Own,
     role: Role::Middle,
-    chain: Chain::Channel,
+    chain: AreaContinuity::Channel,
     keys: &[KIND_KEY, NAME, BLENDED, LENGTH, ANGLE, AREA_BEFORE, AREA_AFTER, COUNT, ROUGHNESS],
     needs_size: false,
     summary: "A passage that narrows, as the equivalent cone; K on the smaller area; in reverse it is a diffuser.",
@@ -26,6 +26,6 @@ pub const KIND: ElementKind = ElementKind {
 /// Law of a contraction.
 pub type Contraction = Cone;
 
-fn build(site: &mut Site, view: &View) -> Option<Law> {
-    cone(site, view, false).map(Law::Contraction)
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    cone(context, view, false).map(Law::Contraction)
 }

@@ -2,21 +2,34 @@
 
 mod rating;
 
-pub use rating::{Basis, EFFECTIVENESS, FACE_LOSS, FACE_SPEED, Found, RATED};
+pub use rating::{Basis, EFFECTIVENESS, FACE_LOSS, FACE_SPEED, PieceRating, RATED};
 
 use super::fins::{
     CONDUCTANCE, CONDUCTANCE_EXPONENT, PART, PRESSURE_DROP, PRESSURE_EXPONENT, REFERENCE_DENSITY,
     REFERENCE_FLOW, Surface,
 };
-use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
-use super::{Chain, ElementKind, ElementLaw, Law, Moment, Push, Response, Role, Sign, Site, Stream};
+use super::size::{AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
+use super::{
+    AreaContinuity, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push, Response,
+    Role, Sign,
+};
 use crate::correlations::effectiveness::cross_flow;
 use crate::keys::{Key, Kind, Range, View};
 
 /// Oil through one core.
-pub const OIL_FLOW: Key = Key::required("oil_flow", Kind::VolumeFlow, Range::above(0.0, 0.1), "oil through one core; from the pump's displacement, or a bucket and a watch");
+pub const OIL_FLOW: Key = Key::required(
+    "oil_flow",
+    Kind::VolumeFlow,
+    Range::above(0.0, 0.1),
+    "oil through one core; from the pump's displacement, or a bucket and a watch",
+);
 /// Engine speed at which the oil flow holds.
-pub const OIL_FLOW_AT: Key = Key::optional("oil_flow_at", Kind::RotationalSpeed, Range::POSITIVE, "engine speed at which oil_flow holds; it then follows the engine; left out: fixed");
+pub const OIL_FLOW_AT: Key = Key::optional(
+    "oil_flow_at",
+    Kind::RotationalSpeed,
+    Range::POSITIVE,
+    "engine speed at which oil_flow holds; it then follows the engine; left out: fixed",
+);
 /// Density of the oil.
 pub const OIL_DENSITY: Key = Key::default(
     "oil_density",
@@ -42,11 +55,31 @@ pub const KIND: ElementKind = ElementKind {
     sign: Some(Sign::Core),
     push: Push::Own,
     role: Role::Middle,
-    chain: Chain::Guarded,
+    chain: AreaContinuity::Guarded,
     keys: &[
-        KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, PART, REFERENCE_FLOW, CONDUCTANCE, PRESSURE_DROP,
-        CONDUCTANCE_EXPONENT, PRESSURE_EXPONENT, REFERENCE_DENSITY, OIL_FLOW, OIL_FLOW_AT, OIL_DENSITY, OIL_HEAT,
-        RATED, EFFECTIVENESS, FACE_SPEED, FACE_LOSS,
+        KIND_KEY,
+        NAME,
+        BLENDED,
+        AREA,
+        WIDTH,
+        HEIGHT,
+        DIAMETER,
+        COUNT,
+        PART,
+        REFERENCE_FLOW,
+        CONDUCTANCE,
+        PRESSURE_DROP,
+        CONDUCTANCE_EXPONENT,
+        PRESSURE_EXPONENT,
+        REFERENCE_DENSITY,
+        OIL_FLOW,
+        OIL_FLOW_AT,
+        OIL_DENSITY,
+        OIL_HEAT,
+        RATED,
+        EFFECTIVENESS,
+        FACE_SPEED,
+        FACE_LOSS,
     ],
     needs_size: false,
     summary: "An oil cooler in cross-flow, both sides unmixed: ε = 1 − exp[NTU^0.22/Cr (exp(−Cr NTU^0.78) − 1)] of the smaller capacity; the part's temperature is that of the oil entering. Pressure drop as of fins. The conductance is measured, or found from the maker's rating, or from the share of the difference that such cores take.",
@@ -64,7 +97,7 @@ pub const KIND: ElementKind = ElementKind {
 #[derive(Clone, Debug)]
 pub struct Core {
     surface: Surface,
-    found: Option<Found>,
+    found: Option<PieceRating>,
     area_of_one: Option<f64>,
     pieces: f64,
     capacity: f64,
@@ -72,21 +105,21 @@ pub struct Core {
     oil: f64,
 }
 
-fn build(site: &mut Site, view: &View) -> Option<Law> {
-    let of_one = view.given(&OIL_FLOW) * view.given(&OIL_DENSITY) * view.given(&OIL_HEAT);
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let of_one = view.required(&OIL_FLOW) * view.required(&OIL_DENSITY) * view.required(&OIL_HEAT);
     let measured = [&CONDUCTANCE, &PRESSURE_DROP].into_iter().all(|key| view.values.has(key));
     let (surface, found) = if measured {
-        (Surface::read(site, view), None)
+        (Surface::read(context, view), None)
     } else {
-        let (surface, found) = rating::find(site, view, of_one)?;
+        let (surface, found) = rating::find(context, view, of_one)?;
         (surface, Some(found))
     };
-    let capacity = of_one * site.pieces;
+    let capacity = of_one * context.pieces;
     Some(Law::Core(Core {
         surface,
         found,
-        area_of_one: site.size.map(|s| s.area),
-        pieces: site.pieces,
+        area_of_one: context.size.map(|s| s.area),
+        pieces: context.pieces,
         capacity,
         capacity_at: view.number(&OIL_FLOW_AT),
         oil: capacity,
@@ -100,7 +133,7 @@ impl Core {
     }
 
     /// What was found from a rating or from defaults; none where the figures are written.
-    pub fn found(&self) -> Option<&Found> {
+    pub fn found(&self) -> Option<&PieceRating> {
         self.found.as_ref()
     }
 
@@ -111,12 +144,12 @@ impl Core {
 }
 
 impl ElementLaw for Core {
-    fn prepare(&mut self, moment: &Moment, _taped: f64) {
-        self.oil = self.capacity * self.capacity_at.map_or(1.0, |at| moment.rpm / at);
+    fn prepare(&mut self, free_stream: &FreeStream, _taped: f64) {
+        self.oil = self.capacity * self.capacity_at.map_or(1.0, |at| free_stream.rpm / at);
     }
 
     #[inline]
-    fn respond(&self, stream: &Stream, temperature: f64, part: f64) -> Response {
+    fn respond(&self, stream: &PassageStream, temperature: f64, part: f64) -> Response {
         let mut response = Response::default();
         let (conductance, log) = self.surface.conductance_at(stream.magnitude);
         let air = stream.magnitude * stream.heat_capacity;
@@ -131,10 +164,7 @@ impl ElementLaw for Core {
         } else {
             let (units, ratio) = (conductance / self.oil, self.oil / air);
             let (effectiveness, by_units, by_ratio) = cross_flow(units, ratio);
-            (
-                effectiveness * ratio,
-                ratio * (by_units * units * exponent - by_ratio * ratio - effectiveness),
-            )
+            (effectiveness * ratio, ratio * (by_units * units * exponent - by_ratio * ratio - effectiveness))
         };
         let log_by_flow = stream.magnitude_slope / stream.magnitude;
         response.outlet = temperature + share * (part - temperature);

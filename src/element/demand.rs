@@ -1,15 +1,28 @@
 //! The engine's own draught.
 
-use super::size::{BLENDED, KIND as KIND_KEY, NAME};
 use super::law::Lump;
-use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Push, Response, Role, Site, Stream};
+use super::size::{BLENDED, KIND as KIND_KEY, NAME};
+use super::{
+    AreaContinuity, Discharge, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push,
+    Response, Role,
+};
 use crate::keys::{Key, Kind, Range, Rule, View};
 
 /// A fixed mass flow.
-pub const FLOW: Key = Key::optional("flow", Kind::MassFlow, Range::NOT_NEGATIVE, "a fixed mass flow of one, instead of the engine's own")
+pub const FLOW: Key = Key::optional(
+    "flow",
+    Kind::MassFlow,
+    Range::NOT_NEGATIVE,
+    "a fixed mass flow of one, instead of the engine's own",
+)
 .rules(&[Rule::Apart(&["flow", "share"]), Rule::Instead(&[&["flow"], &["share"]])]);
 /// Share of the volume the engine draws.
-pub const SHARE: Key = Key::optional("share", Kind::Share, Range::between(0.0, 1.0), "share of the volume the engine draws; else all passages to the engine draw alike");
+pub const SHARE: Key = Key::optional(
+    "share",
+    Kind::Share,
+    Range::between(0.0, 1.0),
+    "share of the volume the engine draws; else all passages to the engine draw alike",
+);
 
 /// The engine's air.
 pub const KIND: ElementKind = ElementKind {
@@ -18,7 +31,7 @@ pub const KIND: ElementKind = ElementKind {
     sign: None,
     push: Push::Own,
     role: Role::Demand,
-    chain: Chain::PassedOver,
+    chain: AreaContinuity::PassedOver,
     keys: &[KIND_KEY, NAME, BLENDED, FLOW, SHARE],
     needs_size: false,
     summary: "The air the engine draws: its swept volume × volumetric efficiency × the density at the passage's end, or a fixed flow. A standing engine draws nothing.",
@@ -31,17 +44,17 @@ pub const KIND: ElementKind = ElementKind {
 
 /// Law of the engine's draught: it fixes the passage's flow and costs no pressure.
 #[derive(Clone, Debug)]
-pub struct Demand {
+pub struct FixedFlow {
     /// Fixed mass flow of all pieces (kg/s).
     pub flow: Option<f64>,
     /// Share of the engine's volume drawn by all pieces.
     pub share: Option<f64>,
 }
 
-fn build(site: &mut Site, view: &View) -> Option<Law> {
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
     let (flow, share) = (view.number(&FLOW), view.number(&SHARE));
     if flow.is_some() && share.is_some() {
-        site.fault(
+        context.fault(
             "flow-or-share",
             None,
             "a demand takes a fixed flow or a share of the engine's volume, not both".into(),
@@ -49,14 +62,17 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         );
         return None;
     }
-    Some(Law::Demand(Demand { flow: flow.map(|f| f * site.pieces), share: share.map(|s| s * site.pieces) }))
+    Some(Law::FixedFlow(FixedFlow {
+        flow: flow.map(|f| f * context.pieces),
+        share: share.map(|s| s * context.pieces),
+    }))
 }
 
-impl ElementLaw for Demand {
-    fn prepare(&mut self, _moment: &Moment, _taped: f64) {}
+impl ElementLaw for FixedFlow {
+    fn prepare(&mut self, _moment: &FreeStream, _taped: f64) {}
 
     #[inline]
-    fn respond(&self, _stream: &Stream, temperature: f64, _part: f64) -> Response {
+    fn respond(&self, _stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         Response::passing(temperature)
     }
 

@@ -1,15 +1,26 @@
 //! A passage that widens, and what it shares with one that narrows.
 
-use super::size::{BLENDED, AREA_AFTER, AREA_BEFORE, COUNT, Change, KIND as KIND_KEY, NAME, ROUGHNESS, change, equivalent_diameter};
-use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Push, Resistance, Response, Role, Site, Stream};
+use super::size::{
+    AREA_AFTER, AREA_BEFORE, BLENDED, COUNT, Change, KIND as KIND_KEY, NAME, ROUGHNESS, change,
+    equivalent_diameter,
+};
+use super::{
+    AreaContinuity, Discharge, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push,
+    Resistance, Response, Role,
+};
 use crate::correlations::area_change::{conical_contraction, conical_diffuser, included_angle};
 use crate::keys::{Key, Kind, Range, Rule, View};
 use std::f64::consts::PI;
 
 /// Length along the axis.
-pub const LENGTH: Key = Key::optional("length", Kind::Length, Range::above(0.0, 20.0), "length along the axis; or angle")
-.also(&["l"])
-.rules(&[Rule::OneOf(&["length", "angle"]), Rule::AtLeastOne(&["length", "angle"]), Rule::Instead(&[&["length"], &["angle"]])]);
+pub const LENGTH: Key =
+    Key::optional("length", Kind::Length, Range::above(0.0, 20.0), "length along the axis; or angle")
+        .also(&["l"])
+        .rules(&[
+            Rule::OneOf(&["length", "angle"]),
+            Rule::AtLeastOne(&["length", "angle"]),
+            Rule::Instead(&[&["length"], &["angle"]]),
+        ]);
 /// Included angle of the walls.
 pub const ANGLE: Key = Key::optional(
     "angle",
@@ -25,7 +36,7 @@ pub const KIND: ElementKind = ElementKind {
     sign: None,
     push: Push::Own,
     role: Role::Middle,
-    chain: Chain::Channel,
+    chain: AreaContinuity::Channel,
     keys: &[KIND_KEY, NAME, BLENDED, LENGTH, ANGLE, AREA_BEFORE, AREA_AFTER, COUNT, ROUGHNESS],
     needs_size: false,
     summary: "A passage that widens, as the equivalent cone; K on the smaller area; in reverse it is a contraction.",
@@ -48,12 +59,16 @@ pub struct Cone {
 }
 
 /// Included angle (rad) of the cone; a fault where length and angle are not given just once.
-pub(super) fn cone(site: &mut Site, view: &View, widens: bool) -> Option<Cone> {
-    let change = change(site, view, false)?;
+pub(super) fn cone(context: &mut ElementContext, view: &View, widens: bool) -> Option<Cone> {
+    let change = change(context, view, false)?;
     let fits = if widens { change.after > change.before } else { change.after < change.before };
     if !fits {
-        let (this, word, other) = if widens { ("diffuser", "larger", "contraction") } else { ("contraction", "smaller", "diffuser") };
-        site.fault(
+        let (this, word, other) = if widens {
+            ("diffuser", "larger", "contraction")
+        } else {
+            ("contraction", "smaller", "diffuser")
+        };
+        context.fault(
             "area-change-the-wrong-way",
             None,
             format!(
@@ -72,7 +87,7 @@ pub(super) fn cone(site: &mut Site, view: &View, widens: bool) -> Option<Cone> {
         (Some(length), None) => included_angle(small, large, length),
         (None, Some(angle)) => angle,
         _ => {
-            site.fault(
+            context.fault(
                 "length-or-angle",
                 None,
                 "exactly one of length and angle is needed".into(),
@@ -85,7 +100,7 @@ pub(super) fn cone(site: &mut Site, view: &View, widens: bool) -> Option<Cone> {
     let narrowing = conical_contraction(beta, angle);
     let (forward, backward) = if widens { (widening, narrowing) } else { (narrowing, widening) };
     if widens && stalls(beta, angle) {
-        site.warn(
+        context.warn(
             "diffuser-stalls",
             None,
             format!(
@@ -99,13 +114,13 @@ pub(super) fn cone(site: &mut Site, view: &View, widens: bool) -> Option<Cone> {
     }
     Some(Cone {
         change,
-        pieces: site.pieces,
+        pieces: context.pieces,
         resistance: Resistance {
             forward,
             backward,
-            area: change.smaller() * site.pieces,
+            area: change.smaller() * context.pieces,
             diameter: small,
-            relative_roughness: view.given(&ROUGHNESS) / small,
+            relative_roughness: view.required(&ROUGHNESS) / small,
         },
     })
 }
@@ -123,8 +138,8 @@ fn stalls(beta: f64, angle: f64) -> bool {
     beta < 0.95 && angle > stall_angle(beta)
 }
 
-fn build(site: &mut Site, view: &View) -> Option<Law> {
-    cone(site, view, true).map(Law::Diffuser)
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    cone(context, view, true).map(Law::Diffuser)
 }
 
 impl Cone {
@@ -141,10 +156,10 @@ impl Cone {
 }
 
 impl ElementLaw for Cone {
-    fn prepare(&mut self, _moment: &Moment, _taped: f64) {}
+    fn prepare(&mut self, _moment: &FreeStream, _taped: f64) {}
 
     #[inline]
-    fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
+    fn respond(&self, stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         let mut response = Response::passing(temperature);
         self.resistance.add_to(&mut response, stream, temperature);
         response

@@ -1,17 +1,17 @@
 //! A straight duct or hose.
 
-use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, ROUGHNESS, WIDTH};
-use super::{Chain, ElementKind, Law, Plain, Push, Resistance, Role, Site};
+use super::size::{AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, ROUGHNESS, WIDTH};
+use super::{AreaContinuity, ConstantLoss, ElementContext, ElementKind, Law, Push, Resistance, Role};
 use crate::correlations::LossCoefficient;
-use crate::keys::{Key, Kind, Range, Rule, Shape, View};
+use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
 
 /// Length along the axis.
-pub const LENGTH: Key = Key::required("length", Kind::Length, Range::above(0.0, 20.0), "length along the axis")
-.also(&["l"]);
+pub const LENGTH: Key =
+    Key::required("length", Kind::Length, Range::above(0.0, 20.0), "length along the axis").also(&["l"]);
 /// How a flexible hose is laid.
 pub const HOSE: Key = Key::open(
     "hose",
-    Shape::Word(&["stretched", "moderate", "compressed"]),
+    ValueShape::Word(&["stretched", "moderate", "compressed"]),
     "a flexible hose, instead of roughness: fully stretched 0.9 mm, moderately compressed 3.6 mm, compressed 9 mm",
 )
 .rules(&[Rule::OneOf(&["hose", "roughness"]), Rule::Instead(&[&["hose"], &["roughness"]])]);
@@ -23,7 +23,7 @@ pub const KIND: ElementKind = ElementKind {
     sign: None,
     push: Push::Own,
     role: Role::Middle,
-    chain: Chain::Channel,
+    chain: AreaContinuity::Channel,
     keys: &[KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, LENGTH, ROUGHNESS, HOSE],
     needs_size: true,
     summary: "A straight duct: K = f L/D by Darcy and Weisbach on the hydraulic diameter, f by Churchill over all Reynolds numbers.",
@@ -35,39 +35,43 @@ pub const KIND: ElementKind = ElementKind {
 };
 
 /// Law of a straight duct.
-pub type Duct = Plain;
+pub type Duct = ConstantLoss;
 
 /// Roughness (m) of a wall or a hose, warned of where it is beyond the friction factor's range on a diameter (m).
-pub fn roughness(site: &mut Site, view: &View, diameter: f64) -> f64 {
+pub fn roughness(context: &mut ElementContext, view: &View, diameter: f64) -> f64 {
     let roughness = match view.values.text(&HOSE) {
         Some("stretched") => 0.9e-3,
         Some("moderate") => 3.6e-3,
         Some("compressed") => 9.0e-3,
-        _ => view.given(&ROUGHNESS),
+        _ => view.required(&ROUGHNESS),
     };
     if roughness / diameter > 0.05 {
-        site.warn(
+        context.warn(
             "roughness-beyond-range",
             Some(&ROUGHNESS),
-            format!("the wall's roughness is {:.0} % of its diameter; the friction factor is published up to 5 %", 100.0 * roughness / diameter),
-            "take the result as a rough guide, or measure the duct's pressure drop and give it as a loss".into(),
+            format!(
+                "the wall's roughness is {:.0} % of its diameter; the friction factor is published up to 5 %",
+                100.0 * roughness / diameter
+            ),
+            "take the result as a rough guide, or measure the duct's pressure drop and give it as a loss"
+                .into(),
         );
     }
     roughness
 }
 
-fn build(site: &mut Site, view: &View) -> Option<Law> {
-    let size = site.size?;
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let size = context.size?;
     let diameter = size.hydraulic_diameter;
-    let roughness = roughness(site, view, diameter);
-    let k = LossCoefficient { fixed: 0.0, per_friction: view.given(&LENGTH) / diameter };
-    Some(Law::Duct(Plain {
+    let roughness = roughness(context, view, diameter);
+    let k = LossCoefficient { fixed: 0.0, per_friction: view.required(&LENGTH) / diameter };
+    Some(Law::Duct(ConstantLoss {
         area_of_one: size.area,
-        pieces: site.pieces,
+        pieces: context.pieces,
         resistance: Resistance {
             forward: k,
             backward: k,
-            area: size.area * site.pieces,
+            area: size.area * context.pieces,
             diameter,
             relative_roughness: roughness / diameter,
         },

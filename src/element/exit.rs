@@ -1,11 +1,16 @@
 //! An opening that lets the air out.
 
-use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
 use super::law::Lump;
 use super::outline::OUTLINE;
-use super::{Chain, ElementKind, ElementLaw, Law, Moment, Push, Resistance, Response, Role, Site, Stream};
+use super::size::{
+    AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH,
+};
+use super::{
+    AreaContinuity, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push,
+    Resistance, Response, Role,
+};
 use crate::correlations::discharge::{self, kept_in_cross_flow};
-use crate::keys::{Key, Kind, Range, Rule, Shape, View};
+use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
 use std::f64::consts::PI;
 
 /// Discharge coefficient.
@@ -20,13 +25,31 @@ pub const DISCHARGE: Key = Key::default(
 .also(&["cd"])
 .rules(&[Rule::ReplacedBy(&["edge", "edge_radius", "thickness"]), Rule::OneOf(&["edge", "edge_radius", "discharge"])]);
 /// The edge, instead of a discharge coefficient.
-pub const EDGE: Key = Key::open("edge", Shape::Word(&["sharp", "rounded"]), "the edge, instead of discharge: sharp 0.62, rounded 0.95");
+pub const EDGE: Key = Key::open(
+    "edge",
+    ValueShape::Word(&["sharp", "rounded"]),
+    "the edge, instead of discharge: sharp 0.62, rounded 0.95",
+);
 /// Radius of the edge on the side that the air comes from.
-pub const EDGE_RADIUS: Key = Key::optional("edge_radius", Kind::Length, Range::between(0.0, 0.2), "radius of the edge on the inside, instead of discharge or edge; a radius gauge or a coin")
+pub const EDGE_RADIUS: Key = Key::optional(
+    "edge_radius",
+    Kind::Length,
+    Range::between(0.0, 0.2),
+    "radius of the edge on the inside, instead of discharge or edge; a radius gauge or a coin",
+)
 .also(&["radius"]);
 /// Thickness of the wall.
-pub const THICKNESS: Key = Key::optional("thickness", Kind::Length, Range::between(0.0, 0.3), "thickness of the wall round the hole, or length of its flange, instead of discharge or edge; callipers")
-.rules(&[Rule::OneOf(&["thickness", "discharge"]), Rule::OneOf(&["thickness", "edge"]), Rule::Instead(&[&["edge"], &["edge_radius", "thickness"], &["entry_loss"], &["discharge"]])]);
+pub const THICKNESS: Key = Key::optional(
+    "thickness",
+    Kind::Length,
+    Range::between(0.0, 0.3),
+    "thickness of the wall round the hole, or length of its flange, instead of discharge or edge; callipers",
+)
+.rules(&[
+    Rule::OneOf(&["thickness", "discharge"]),
+    Rule::OneOf(&["thickness", "edge"]),
+    Rule::Instead(&[&["edge"], &["edge_radius", "thickness"], &["entry_loss"], &["discharge"]]),
+]);
 /// Discharge lost to the stream across the hole.
 pub const CROSS_FLOW_LOSS: Key = Key::default(
     "cross_flow_loss",
@@ -46,7 +69,8 @@ pub const ANGLE: Key = Key::default(
     "angle between the jet and the car's axis, 0 to the rear; a protractor on the vanes or flap",
 );
 /// Open share of a louvred field.
-pub const LOUVRES: Key = Key::optional("louvres", Kind::Share, Range::between(0.1, 1.0), "open share of a louvred field");
+pub const LOUVRES: Key =
+    Key::optional("louvres", Kind::Share, Range::between(0.1, 1.0), "open share of a louvred field");
 
 /// An exit.
 pub const KIND: ElementKind = ElementKind {
@@ -55,17 +79,36 @@ pub const KIND: ElementKind = ElementKind {
     sign: None,
     push: Push::Body,
     role: Role::Exit,
-    chain: Chain::Guarded,
+    chain: AreaContinuity::Guarded,
     keys: &[
-        KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, DISCHARGE, EDGE, EDGE_RADIUS, THICKNESS, CROSS_FLOW_LOSS, PRESSURE_COEFFICIENT, ANGLE,
-        LOUVRES, PLACE, OUTLINE,
+        KIND_KEY,
+        NAME,
+        BLENDED,
+        AREA,
+        WIDTH,
+        HEIGHT,
+        DIAMETER,
+        COUNT,
+        DISCHARGE,
+        EDGE,
+        EDGE_RADIUS,
+        THICKNESS,
+        CROSS_FLOW_LOSS,
+        PRESSURE_COEFFICIENT,
+        ANGLE,
+        LOUVRES,
+        PLACE,
+        OUTLINE,
     ],
     needs_size: true,
     summary: "An opening to outside. Push −q × Cp of the surface there (suction where Cp is negative); loss (1/Cd² − 1) ½ρV² on the open area, and the jet's own head is lost behind it.",
     range: "Cd 0.3..1; by edge radius up to one hydraulic diameter and wall thickness up to 2.4. A jet slower than the stream over it loses cross_flow_loss × (1 − Vjet/V)² of Cd, nothing unless that is given.",
     source: "definition of the discharge coefficient; sharp-edged holes 0.615-0.635, short tubes 0.82, classical; rounding: Rennels & Hudson, Pipe Flow (2012), as given by fluids 1.3.1; thick walls: Idelchik, Handbook of Hydraulic Resistance (from memory); cross-flow: from memory",
     example: r#"{ kind = "exit", width = "200 mm", height = "90 mm", pressure_coefficient = -0.1 }"#,
-    further_examples: &[r#"{ kind = "exit", area = "180 cm2", edge_radius = "8 mm", thickness = "3 mm" }"#, r#"{ kind = "exit", area = "180 cm2", pressure_coefficient = "base", cross_flow_loss = "15 %" }"#],
+    further_examples: &[
+        r#"{ kind = "exit", area = "180 cm2", edge_radius = "8 mm", thickness = "3 mm" }"#,
+        r#"{ kind = "exit", area = "180 cm2", pressure_coefficient = "base", cross_flow_loss = "15 %" }"#,
+    ],
     build,
 };
 
@@ -83,13 +126,13 @@ pub struct Exit {
     resistance: Resistance,
 }
 
-fn build(site: &mut Site, view: &View) -> Option<Law> {
-    let size = site.size?;
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let size = context.size?;
     let louvres = view.number(&LOUVRES).unwrap_or(1.0);
-    let discharge = discharge_of(site, view, size.hydraulic_diameter);
-    let pressure_coefficient = view.given(&PRESSURE_COEFFICIENT);
+    let discharge = discharge_of(context, view, size.hydraulic_diameter);
+    let pressure_coefficient = view.required(&PRESSURE_COEFFICIENT);
     if pressure_coefficient > 0.0 {
-        site.warn(
+        context.warn(
             "exit-pushed-in",
             Some(&PRESSURE_COEFFICIENT),
             format!("this place pushes in: the pressure coefficient {pressure_coefficient:+.2} at an exit works against the air that should leave"),
@@ -99,19 +142,19 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
     let area_of_one = size.area * louvres;
     Some(Law::Exit(Exit {
         area_of_one,
-        pieces: site.pieces,
+        pieces: context.pieces,
         pressure_coefficient,
         discharge,
-        cross_flow_loss: view.given(&CROSS_FLOW_LOSS),
-        angle: view.given(&ANGLE),
+        cross_flow_loss: view.required(&CROSS_FLOW_LOSS),
+        angle: view.required(&ANGLE),
         stream: 0.0,
         push: 0.0,
-        resistance: Resistance::constant(0.0, area_of_one * site.pieces),
+        resistance: Resistance::constant(0.0, area_of_one * context.pieces),
     }))
 }
 
 /// Discharge coefficient from `edge`, from `edge_radius` and `thickness`, or from `discharge`.
-fn discharge_of(site: &mut Site, view: &View, diameter: f64) -> f64 {
+fn discharge_of(context: &mut ElementContext, view: &View, diameter: f64) -> f64 {
     match view.values.text(&EDGE) {
         Some("rounded") => return 0.95,
         Some(_) => return discharge::SHARP,
@@ -119,11 +162,11 @@ fn discharge_of(site: &mut Site, view: &View, diameter: f64) -> f64 {
     }
     let (radius, thickness) = (view.number(&EDGE_RADIUS), view.number(&THICKNESS));
     if radius.is_none() && thickness.is_none() {
-        return view.given(&DISCHARGE);
+        return view.required(&DISCHARGE);
     }
     if view.number(&LOUVRES).is_some_and(|open| open < 1.0) {
         let key = if radius.is_some() { &EDGE_RADIUS } else { &THICKNESS };
-        site.warn(
+        context.warn(
             "exit-edge-of-louvres",
             Some(key),
             format!("the edge is set against the {:.0} mm of the whole louvred field, while the air meets the edges of narrow slots", 1e3 * diameter),
@@ -132,7 +175,7 @@ fn discharge_of(site: &mut Site, view: &View, diameter: f64) -> f64 {
     }
     let over = |length: Option<f64>| length.unwrap_or(0.0) / diameter;
     if over(thickness) > 2.4 {
-        site.warn(
+        context.warn(
             "exit-thickness-beyond-range",
             Some(&THICKNESS),
             format!("the wall is {:.1} hydraulic diameters of the hole thick; the formula holds up to 2.4 and is held there", over(thickness)),
@@ -140,7 +183,7 @@ fn discharge_of(site: &mut Site, view: &View, diameter: f64) -> f64 {
         );
     }
     if over(radius) > 1.0 {
-        site.warn(
+        context.warn(
             "exit-radius-beyond-range",
             Some(&EDGE_RADIUS),
             format!("the edge's radius is {:.1} hydraulic diameters of the hole; the formula holds up to 1 and is held there", over(radius)),
@@ -185,7 +228,7 @@ impl Exit {
 impl Exit {
     /// Adds the drop of air that leaves into a stream across the hole, with its slopes.
     #[inline]
-    fn add_drop_in_cross_flow(&self, response: &mut Response, stream: &Stream, temperature: f64) {
+    fn add_drop_in_cross_flow(&self, response: &mut Response, stream: &PassageStream, temperature: f64) {
         let volume = stream.volume_per_kelvin * temperature;
         let jet = self.jet(stream.flow, 1.0 / volume);
         let (kept, by_jet) = kept_in_cross_flow(jet, self.stream, self.cross_flow_loss);
@@ -203,15 +246,15 @@ impl Exit {
 }
 
 impl ElementLaw for Exit {
-    fn prepare(&mut self, moment: &Moment, taped: f64) {
-        self.push = -moment.dynamic_pressure * self.pressure_coefficient;
-        self.stream = moment.local_speed;
+    fn prepare(&mut self, free_stream: &FreeStream, taped: f64) {
+        self.push = -free_stream.dynamic_pressure * self.pressure_coefficient;
+        self.stream = free_stream.local_speed;
         let open = self.area_of_one * self.pieces * (1.0 - taped);
         self.resistance = Resistance::constant(discharge_loss(self.discharge), open);
     }
 
     #[inline]
-    fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
+    fn respond(&self, stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         let mut response = Response::passing(temperature);
         response.push = self.push;
         if self.cross_flow_loss > 0.0 && stream.flow > 0.0 {

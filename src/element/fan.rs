@@ -1,18 +1,26 @@
 //! A fan, driven by the engine, at a speed of its own, or standing.
 
-use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
+use super::size::{AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
 pub use super::wheel::CURVE_IS;
 use super::wheel::{self, FLOW_FACTOR, HEAD_FACTOR, MEASURED, WHEEL, WHEEL_DIAMETER};
-use super::{Chain, ElementKind, ElementLaw, Law, Moment, Push, Resistance, Response, Role, Sign, Site, Stream, law};
+use super::{
+    AreaContinuity, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push,
+    Resistance, Response, Role, Sign, law,
+};
 use crate::correlations::wheels;
-use crate::keys::{Key, Kind, Range, Rule, Shape, View};
+use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
 use crate::numerics::monotone_cubic::MonotoneCubic;
 
 /// Pressure rise against volume flow.
-pub const CURVE: Key = Key::open("curve", Shape::Pairs(Kind::VolumeFlow, Kind::Pressure), "points of pressure rise against volume flow at the reference speed and density, at least two; wheel where there is no curve").within(Range::between(-50_000.0, 50_000.0))
+pub const CURVE: Key = Key::open("curve", ValueShape::Pairs(Kind::VolumeFlow, Kind::Pressure), "points of pressure rise against volume flow at the reference speed and density, at least two; wheel where there is no curve").within(Range::between(-50_000.0, 50_000.0))
 .rules(&[Rule::OneOf(&["curve", "wheel"]), Rule::AtLeastOne(&["curve", "wheel"]), Rule::Instead(&[&["curve", "reference_speed", "reference_density"], &["wheel"]])]);
 /// Speed of the curve.
-pub const REFERENCE_SPEED: Key = Key::optional("reference_speed", Kind::RotationalSpeed, Range::above(0.0, 200_000.0), "fan speed at which the curve holds; needed with a curve");
+pub const REFERENCE_SPEED: Key = Key::optional(
+    "reference_speed",
+    Kind::RotationalSpeed,
+    Range::above(0.0, 200_000.0),
+    "fan speed at which the curve holds; needed with a curve",
+);
 /// Density of the curve.
 pub const REFERENCE_DENSITY: Key = Key::default(
     "reference_density",
@@ -24,21 +32,47 @@ pub const REFERENCE_DENSITY: Key = Key::default(
 )
 .rules(&[Rule::ReplacedBy(&["wheel"])]);
 /// Fan speed over engine speed.
-pub const DRIVE_RATIO: Key = Key::optional("drive_ratio", Kind::Ratio, Range::between(0.1, 10.0), "fan speed over engine speed")
-.also(&["speed_ratio", "ratio"])
-.rules(&[Rule::Apart(&["drive_ratio", "pulleys", "speed"]), Rule::AtLeastOne(&["drive_ratio", "pulleys", "speed", "off"]), Rule::Instead(&[&["drive_ratio"], &["pulleys"], &["speed"], &["off"]])]);
-const ENGINE_PULLEY: Key = Key::required("engine", Kind::Length, Range::above(0.0, 2.0), "diameter of the pulley on the engine");
-const FAN_PULLEY: Key = Key::required("fan", Kind::Length, Range::above(0.0, 2.0), "diameter of the pulley on the fan");
+pub const DRIVE_RATIO: Key =
+    Key::optional("drive_ratio", Kind::Ratio, Range::between(0.1, 10.0), "fan speed over engine speed")
+        .also(&["speed_ratio", "ratio"])
+        .rules(&[
+            Rule::Apart(&["drive_ratio", "pulleys", "speed"]),
+            Rule::AtLeastOne(&["drive_ratio", "pulleys", "speed", "off"]),
+            Rule::Instead(&[&["drive_ratio"], &["pulleys"], &["speed"], &["off"]]),
+        ]);
+const ENGINE_PULLEY: Key =
+    Key::required("engine", Kind::Length, Range::above(0.0, 2.0), "diameter of the pulley on the engine");
+const FAN_PULLEY: Key =
+    Key::required("fan", Kind::Length, Range::above(0.0, 2.0), "diameter of the pulley on the fan");
 /// Pulley diameters.
-pub const PULLEYS: Key = Key::open("pulleys", Shape::Table(&[ENGINE_PULLEY, FAN_PULLEY]), "pulley diameters { engine, fan }, instead of drive_ratio");
+pub const PULLEYS: Key = Key::open(
+    "pulleys",
+    ValueShape::Table(&[ENGINE_PULLEY, FAN_PULLEY]),
+    "pulley diameters { engine, fan }, instead of drive_ratio",
+);
 /// A speed of its own.
-pub const SPEED: Key = Key::optional("speed", Kind::RotationalSpeed, Range::NOT_NEGATIVE, "a speed of its own, as of an electric fan");
+pub const SPEED: Key = Key::optional(
+    "speed",
+    Kind::RotationalSpeed,
+    Range::NOT_NEGATIVE,
+    "a speed of its own, as of an electric fan",
+);
 /// A fan that stands.
-pub const OFF: Key = Key::open("off", Shape::Flag, "true: the fan stands");
+pub const OFF: Key = Key::open("off", ValueShape::Flag, "true: the fan stands");
 /// Highest speed.
-pub const TOP_SPEED: Key = Key::optional("top_speed", Kind::RotationalSpeed, Range::POSITIVE, "speed beyond which the drive slips or the motor is limited");
+pub const TOP_SPEED: Key = Key::optional(
+    "top_speed",
+    Kind::RotationalSpeed,
+    Range::POSITIVE,
+    "speed beyond which the drive slips or the motor is limited",
+);
 /// Loss coefficient of the standing fan.
-pub const OFF_LOSS: Key = Key::optional("off_loss", Kind::Ratio, Range::between(3.0, 30.0), "loss coefficient of the standing fan on its area; 10 where it stands and none is given (from memory)");
+pub const OFF_LOSS: Key = Key::optional(
+    "off_loss",
+    Kind::Ratio,
+    Range::between(3.0, 30.0),
+    "loss coefficient of the standing fan on its area; 10 where it stands and none is given (from memory)",
+);
 /// Efficiency of the blades.
 pub const EFFICIENCY: Key = Key::default(
     "efficiency",
@@ -71,10 +105,32 @@ pub const KIND: ElementKind = ElementKind {
     sign: Some(Sign::Fan),
     push: Push::Own,
     role: Role::Middle,
-    chain: Chain::Guarded,
+    chain: AreaContinuity::Guarded,
     keys: &[
-        KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, CURVE, REFERENCE_SPEED, REFERENCE_DENSITY, DRIVE_RATIO, PULLEYS,
-        SPEED, OFF, TOP_SPEED, CURVE_IS, OFF_LOSS, EFFICIENCY, WHEEL, WHEEL_DIAMETER, MEASURED, HEAD_FACTOR, FLOW_FACTOR,
+        KIND_KEY,
+        NAME,
+        BLENDED,
+        AREA,
+        WIDTH,
+        HEIGHT,
+        DIAMETER,
+        COUNT,
+        CURVE,
+        REFERENCE_SPEED,
+        REFERENCE_DENSITY,
+        DRIVE_RATIO,
+        PULLEYS,
+        SPEED,
+        OFF,
+        TOP_SPEED,
+        CURVE_IS,
+        OFF_LOSS,
+        EFFICIENCY,
+        WHEEL,
+        WHEEL_DIAMETER,
+        MEASURED,
+        HEAD_FACTOR,
+        FLOW_FACTOR,
     ],
     needs_size: false,
     summary: "A fan by its curve and the affinity laws: push (n/n₀)² (ρ/ρ₀) F(Q n₀/n). Beyond the curve's ends it goes on with the end's slope, and as a resistance where off_loss is given. The blades' waste heats the air. Without a curve the usual one of its wheel is taken: ψ = Δp/(½ρU²) against φ = Q/(U π D²/4), U the speed of the tips; through one measured point where there is one.",
@@ -101,7 +157,7 @@ pub enum Drive {
 
 /// What a condition tells a fan.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub enum Told {
+pub enum FanSetting {
     /// Nothing: it turns as its element says.
     #[default]
     AsSet,
@@ -111,23 +167,23 @@ pub enum Told {
     Speed(f64),
 }
 
-impl Told {
+impl FanSetting {
     /// From the word of a case that was read.
-    pub fn of(word: &str) -> Told {
+    pub fn of(word: &str) -> FanSetting {
         match (word, word.parse()) {
-            ("off", _) => Told::Off,
-            (_, Ok(speed)) => Told::Speed(speed),
-            _ => Told::AsSet,
+            ("off", _) => FanSetting::Off,
+            (_, Ok(speed)) => FanSetting::Speed(speed),
+            _ => FanSetting::AsSet,
         }
     }
 }
 
 /// Law of a fan.
 #[derive(Clone, Debug)]
-pub struct Fan {
+pub struct FanLaw {
     curve: MonotoneCubic,
     drive: Drive,
-    told: Told,
+    told: FanSetting,
     top_speed: f64,
     reference_speed: f64,
     reference_density: f64,
@@ -142,20 +198,21 @@ pub struct Fan {
     speed: f64,
 }
 
-fn build(site: &mut Site, view: &View) -> Option<Law> {
-    let area = site.size.map(|s| s.area);
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let area = context.size.map(|s| s.area);
     let is_static = view.values.text(&CURVE_IS) == Some("static");
     let shape = view.values.text(&WHEEL).and_then(wheels::wheel);
     let found = match shape {
-        Some(shape) => Some(wheel::found(site, view, shape, is_static)?),
+        Some(shape) => Some(wheel::found(context, view, shape, is_static)?),
         None => None,
     };
     let mut points = found.as_ref().map_or_else(|| view.pairs(&CURVE), |found| found.points.clone());
-    let reference_speed = found.as_ref().map_or_else(|| view.given(&REFERENCE_SPEED), |found| found.speed);
-    let reference_density = found.as_ref().map_or_else(|| view.given(&REFERENCE_DENSITY), |found| found.density);
+    let reference_speed = found.as_ref().map_or_else(|| view.required(&REFERENCE_SPEED), |found| found.speed);
+    let reference_density =
+        found.as_ref().map_or_else(|| view.required(&REFERENCE_DENSITY), |found| found.density);
     if is_static && found.is_none() {
         let Some(area) = area else {
-            site.fault(
+            context.fault(
                 "fan-size-needed",
                 Some(&CURVE_IS),
                 "a curve of static pressure needs the outlet's size".into(),
@@ -168,16 +225,19 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         }
     }
     if let Some(pair) = points.windows(2).find(|pair| pair[1].0 > pair[0].0 && pair[1].1 > pair[0].1) {
-        site.fault(
+        context.fault(
             "fan-curve-rises",
             Some(&CURVE),
-            format!("the total pressure rises with flow, from {:.0} Pa at {:.3} m3/s to {:.0} Pa at {:.3} m3/s", pair[0].1, pair[0].0, pair[1].1, pair[1].0),
+            format!(
+                "the total pressure rises with flow, from {:.0} Pa at {:.3} m3/s to {:.0} Pa at {:.3} m3/s",
+                pair[0].1, pair[0].0, pair[1].1, pair[1].0
+            ),
             "leave out the points left of the curve's summit: the fan would surge there".into(),
         );
         return None;
     }
     let Some(curve) = MonotoneCubic::new(&points) else {
-        site.fault(
+        context.fault(
             "fan-curve-points",
             Some(&CURVE),
             "a curve needs at least two points with rising volume flow".into(),
@@ -185,7 +245,7 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         );
         return None;
     };
-    let pulleys = view.table(&PULLEYS).map(|p| p.given(&ENGINE_PULLEY) / p.given(&FAN_PULLEY));
+    let pulleys = view.table(&PULLEYS).map(|p| p.required(&ENGINE_PULLEY) / p.required(&FAN_PULLEY));
     let drives: Vec<Drive> = [
         view.number(&DRIVE_RATIO).map(Drive::Engine),
         pulleys.map(Drive::Engine),
@@ -196,7 +256,7 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
     .flatten()
     .collect();
     let [drive] = drives[..] else {
-        site.fault(
+        context.fault(
             "fan-drive",
             None,
             "a fan needs exactly one of drive_ratio, pulleys, speed and off = true".into(),
@@ -206,7 +266,7 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
     };
     if let Drive::Engine(ratio) = drive {
         if !(0.1..=10.0).contains(&ratio) {
-            site.fault(
+            context.fault(
                 "fan-ratio-beyond-range",
                 Some(&PULLEYS),
                 format!("the pulleys give {ratio:.2} fan turns for one of the engine; 0.1 to 10 is accepted"),
@@ -215,7 +275,7 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
             return None;
         }
         if ratio < 1.0 {
-            site.warn(
+            context.warn(
                 "fan-slower-than-engine",
                 None,
                 format!("the fan turns {ratio:.2} times for one turn of the engine"),
@@ -225,7 +285,7 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
     }
     let off_loss = view.number(&OFF_LOSS);
     if off_loss.is_some() && area.is_none() {
-        site.fault(
+        context.fault(
             "fan-size-needed",
             Some(&OFF_LOSS),
             "off_loss stands on the fan's area, and the fan has no size".into(),
@@ -234,7 +294,7 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         return None;
     }
     if drive == Drive::Off && area.is_none() {
-        site.warn(
+        context.warn(
             "standing-fan-without-size",
             None,
             "the fan stands and has no size, so that it costs no pressure".into(),
@@ -242,35 +302,37 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         );
     }
     let standing =
-        area.map(|a| Resistance::constant(off_loss.unwrap_or(DEFAULT_OFF_LOSS), a * site.pieces));
+        area.map(|a| Resistance::constant(off_loss.unwrap_or(DEFAULT_OFF_LOSS), a * context.pieces));
     // beyond its curve it goes over into the standing wheel, so that it slows to a stop without a jump
-    let beyond = area.map_or(0.0, |a| off_loss.unwrap_or(DEFAULT_OFF_LOSS) * reference_density / (2.0 * a * a));
-    Some(Law::Fan(Fan {
+    let beyond =
+        area.map_or(0.0, |a| off_loss.unwrap_or(DEFAULT_OFF_LOSS) * reference_density / (2.0 * a * a));
+    Some(Law::FanLaw(FanLaw {
         curve,
         drive,
-        told: Told::AsSet,
+        told: FanSetting::AsSet,
         top_speed: view.number(&TOP_SPEED).unwrap_or(f64::INFINITY),
         reference_speed,
         reference_density,
-        known_at: (view.values.text(&WHEEL).is_none() || view.values.has(&MEASURED)).then_some(reference_speed),
+        known_at: (view.values.text(&WHEEL).is_none() || view.values.has(&MEASURED))
+            .then_some(reference_speed),
         usual: shape.is_some(),
-        efficiency: view.given(&EFFICIENCY),
+        efficiency: view.required(&EFFICIENCY),
         diameter: wheel::diameter(view),
         area_of_one: area,
-        pieces: site.pieces,
+        pieces: context.pieces,
         beyond,
         standing,
         speed: 0.0,
     }))
 }
 
-impl Fan {
+impl FanLaw {
     /// Fan speed (rev/min) at an engine speed (rev/min).
     pub fn speed_at(&self, rpm: f64) -> f64 {
         match (self.told, self.drive) {
-            (Told::Off, _) => return 0.0,
-            (Told::Speed(speed), _) => return speed,
-            (Told::AsSet, _) => {}
+            (FanSetting::Off, _) => return 0.0,
+            (FanSetting::Speed(speed), _) => return speed,
+            (FanSetting::AsSet, _) => {}
         }
         match self.drive {
             Drive::Engine(ratio) => (ratio * rpm).min(self.top_speed),
@@ -280,7 +342,7 @@ impl Fan {
     }
 
     /// Tells it what to do.
-    pub fn tell(&mut self, told: Told) {
+    pub fn tell(&mut self, told: FanSetting) {
         self.told = told;
     }
 
@@ -346,13 +408,13 @@ impl Fan {
     }
 }
 
-impl ElementLaw for Fan {
-    fn prepare(&mut self, moment: &Moment, _taped: f64) {
-        self.speed = self.speed_at(moment.rpm);
+impl ElementLaw for FanLaw {
+    fn prepare(&mut self, free_stream: &FreeStream, _taped: f64) {
+        self.speed = self.speed_at(free_stream.rpm);
     }
 
     #[inline]
-    fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
+    fn respond(&self, stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         let mut response = Response::passing(temperature);
         if self.speed <= 0.0 {
             if let Some(standing) = &self.standing {
@@ -373,8 +435,7 @@ impl ElementLaw for Fan {
             // ΔT = push/(ρ cp η), eased in from rest
             let ease = stream.flow / stream.magnitude;
             let ease_slope = (1.0 - ease * stream.magnitude_slope) / stream.magnitude;
-            let heating = ratio * ratio
-                / (self.reference_density * stream.heat_capacity * self.efficiency);
+            let heating = ratio * ratio / (self.reference_density * stream.heat_capacity * self.efficiency);
             response.outlet += heating * rise * ease;
             response.outlet_by_flow = heating * (slope * per_flow * ease + rise * ease_slope);
             response.outlet_by_temperature += heating * ease * slope * reduced / temperature;

@@ -3,26 +3,50 @@
 mod geometry;
 
 pub use geometry::{
-    BAFFLED, CONDUCTIVITY, CYLINDERS, DIMENSIONS, FIN_COUNT, FIN_LENGTH, FIN_PITCH, FIN_THICKNESS, Found,
+    BAFFLED, CONDUCTIVITY, CYLINDERS, DIMENSIONS, FIN_COUNT, FIN_LENGTH, FIN_PITCH, FIN_THICKNESS, FinPiece,
     PRESSURE_FACTOR, ROOT_DIAMETER, SURFACE_FACTOR,
 };
 
-use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
 use super::law::REFERENCE_SPEED;
-use super::{Chain, ElementKind, ElementLaw, Law, Moment, Push, Response, Role, Sign, Site, Stream};
-use crate::keys::{Key, Kind, Range, Rule, Shape, Thing, View};
+use super::size::{AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
+use super::{
+    AreaContinuity, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push, Response,
+    Role, Sign,
+};
+use crate::keys::{Key, Kind, Range, ReferenceTarget, Rule, ValueShape, View};
 
 /// The part that is cooled.
-pub const PART: Key = Key::must("part", Shape::Name(Thing::Part), "the [part] whose heat it takes");
+pub const PART: Key =
+    Key::must("part", ValueShape::Name(ReferenceTarget::Part), "the [part] whose heat it takes");
 /// Area of the duct or shroud just before the fins.
-pub const FRONT_AREA: Key = Key::optional("front_area", Kind::Area, Range::above(0.0, 4.0), "area of the duct or shroud just before them, where it is not the net area in which the air leaves");
+pub const FRONT_AREA: Key = Key::optional(
+    "front_area",
+    Kind::Area,
+    Range::above(0.0, 4.0),
+    "area of the duct or shroud just before them, where it is not the net area in which the air leaves",
+);
 /// Flow of one piece at which the reference figures hold.
-pub const REFERENCE_FLOW: Key = Key::optional("reference_flow", Kind::MassFlow, Range::above(0.0, 50.0), "air through one piece at which conductance and pressure_drop hold");
+pub const REFERENCE_FLOW: Key = Key::optional(
+    "reference_flow",
+    Kind::MassFlow,
+    Range::above(0.0, 50.0),
+    "air through one piece at which conductance and pressure_drop hold",
+);
 /// Conductance of one piece.
-pub const CONDUCTANCE: Key = Key::optional("conductance", Kind::ThermalConductance, Range::above(0.0, 20_000.0), "heat per kelvin of difference to the air at the reference flow, one piece")
+pub const CONDUCTANCE: Key = Key::optional(
+    "conductance",
+    Kind::ThermalConductance,
+    Range::above(0.0, 20_000.0),
+    "heat per kelvin of difference to the air at the reference flow, one piece",
+)
 .also(&["ua"]);
 /// Pressure drop of one piece.
-pub const PRESSURE_DROP: Key = Key::optional("pressure_drop", Kind::Pressure, Range::between(0.0, 20_000.0), "pressure drop at the reference flow and density, unheated")
+pub const PRESSURE_DROP: Key = Key::optional(
+    "pressure_drop",
+    Kind::Pressure,
+    Range::between(0.0, 20_000.0),
+    "pressure drop at the reference flow and density, unheated",
+)
 .also(&["dp"]);
 /// Exponent of the conductance.
 pub const CONDUCTANCE_EXPONENT: Key = Key::default(
@@ -61,12 +85,34 @@ pub const KIND: ElementKind = ElementKind {
     sign: Some(Sign::Fins),
     push: Push::Own,
     role: Role::Middle,
-    chain: Chain::Guarded,
+    chain: AreaContinuity::Guarded,
     keys: &[
-        KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, FRONT_AREA, COUNT, PART, REFERENCE_FLOW, CONDUCTANCE, PRESSURE_DROP,
-        CONDUCTANCE_EXPONENT, PRESSURE_EXPONENT, REFERENCE_DENSITY,
-        FIN_PITCH, FIN_THICKNESS, FIN_LENGTH, ROOT_DIAMETER, FIN_COUNT, CYLINDERS, CONDUCTIVITY, BAFFLED,
-        SURFACE_FACTOR, PRESSURE_FACTOR,
+        KIND_KEY,
+        NAME,
+        BLENDED,
+        AREA,
+        WIDTH,
+        HEIGHT,
+        DIAMETER,
+        FRONT_AREA,
+        COUNT,
+        PART,
+        REFERENCE_FLOW,
+        CONDUCTANCE,
+        PRESSURE_DROP,
+        CONDUCTANCE_EXPONENT,
+        PRESSURE_EXPONENT,
+        REFERENCE_DENSITY,
+        FIN_PITCH,
+        FIN_THICKNESS,
+        FIN_LENGTH,
+        ROOT_DIAMETER,
+        FIN_COUNT,
+        CYLINDERS,
+        CONDUCTIVITY,
+        BAFFLED,
+        SURFACE_FACTOR,
+        PRESSURE_FACTOR,
     ],
     needs_size: false,
     summary: "A part's fins in the air: UA = UA₀ (ṁ/ṁ₀)ⁿ, effectiveness 1 − exp(−UA/ṁcp), pressure drop Δp₀ (ṁ/ṁ₀)ˣ ρ₀/ρ at the mean temperature, and ½G²(1/ρ₂ − 1/ρ₁) for the heating where an area is given. The figures of the reference flow are measured, or found from the fins' geometry.",
@@ -116,14 +162,14 @@ impl Surface {
     }
 
     /// Reads the keys that fins and cores share.
-    pub fn read(site: &Site, view: &View) -> Surface {
+    pub fn read(context: &ElementContext, view: &View) -> Surface {
         Surface {
-            reference_flow: view.given(&REFERENCE_FLOW) * site.pieces,
-            conductance: view.given(&CONDUCTANCE) * site.pieces,
-            conductance_exponent: view.given(&CONDUCTANCE_EXPONENT),
-            drop_density: view.given(&PRESSURE_DROP) * view.given(&REFERENCE_DENSITY),
-            pressure_exponent: view.given(&PRESSURE_EXPONENT),
-            area: site.size.map(|s| s.area * site.pieces),
+            reference_flow: view.required(&REFERENCE_FLOW) * context.pieces,
+            conductance: view.required(&CONDUCTANCE) * context.pieces,
+            conductance_exponent: view.required(&CONDUCTANCE_EXPONENT),
+            drop_density: view.required(&PRESSURE_DROP) * view.required(&REFERENCE_DENSITY),
+            pressure_exponent: view.required(&PRESSURE_EXPONENT),
+            area: context.size.map(|s| s.area * context.pieces),
         }
     }
 
@@ -144,7 +190,7 @@ impl Surface {
     /// G the flow over the area (kg/(m² s)), G* [`CHOKED`]. ½G²(1/ρ₂ − 1/ρ₁) is the law of slow air; where the flow would be
     /// faster than sound it would turn the last digit of a temperature into pressure. Value and slope agree at G*.
     #[inline]
-    fn heating_square(stream: &Stream, area: f64) -> (f64, f64) {
+    fn heating_square(stream: &PassageStream, area: f64) -> (f64, f64) {
         let most = (CHOKED * area) * (CHOKED * area);
         let size = stream.square.abs();
         if size <= most {
@@ -157,7 +203,7 @@ impl Surface {
     /// Adds the pressure drop to a response whose temperatures are set; `log` is
     /// ln(flow/reference flow).
     #[inline]
-    pub fn add_drop(&self, response: &mut Response, stream: &Stream, temperature: f64, log: f64) {
+    pub fn add_drop(&self, response: &mut Response, stream: &PassageStream, temperature: f64, log: f64) {
         let volume = 0.5 * stream.volume_per_kelvin;
         let exponent = self.pressure_exponent - 1.0;
         let power = self.drop_density * (exponent * log).exp() / self.reference_flow;
@@ -187,18 +233,18 @@ impl Surface {
 #[derive(Clone, Debug)]
 pub struct Fins {
     surface: Surface,
-    found: Option<Found>,
+    found: Option<FinPiece>,
     area_of_one: Option<f64>,
     front: Option<f64>,
     written: bool,
     pieces: f64,
 }
 
-fn build(site: &mut Site, view: &View) -> Option<Law> {
-    let written = site.size.map(|size| size.area);
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let written = context.size.map(|size| size.area);
     let front = view.number(&FRONT_AREA);
     if front.is_some() && written.is_none() {
-        site.fault(
+        context.fault(
             "fins-front-without-area",
             Some(&FRONT_AREA),
             "front_area says how wide the shroud is before the fins, and nothing says how wide the air's way is where it leaves them".into(),
@@ -207,14 +253,21 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         return None;
     }
     let (surface, area_of_one, found) = if view.values.has(&FIN_PITCH) {
-        let found = geometry::find(site, view)?;
+        let found = geometry::find(context, view)?;
         // behind the fins the air's velocity is lost in the law, unless the passage discharges there
-        let area = written.or(site.last.then_some(found.free_area));
-        (found.surface(site.pieces), area, Some(found))
+        let area = written.or(context.last.then_some(found.free_area));
+        (found.surface(context.pieces), area, Some(found))
     } else {
-        (Surface::read(site, view), written, None)
+        (Surface::read(context, view), written, None)
     };
-    Some(Law::Fins(Fins { surface, found, area_of_one, front, written: written.is_some(), pieces: site.pieces }))
+    Some(Law::Fins(Fins {
+        surface,
+        found,
+        area_of_one,
+        front,
+        written: written.is_some(),
+        pieces: context.pieces,
+    }))
 }
 
 impl Fins {
@@ -224,16 +277,16 @@ impl Fins {
     }
 
     /// What was found from the fins' geometry; none where the figures are written.
-    pub fn found(&self) -> Option<&Found> {
+    pub fn found(&self) -> Option<&FinPiece> {
         self.found.as_ref()
     }
 }
 
 impl ElementLaw for Fins {
-    fn prepare(&mut self, _moment: &Moment, _taped: f64) {}
+    fn prepare(&mut self, _moment: &FreeStream, _taped: f64) {}
 
     #[inline]
-    fn respond(&self, stream: &Stream, temperature: f64, part: f64) -> Response {
+    fn respond(&self, stream: &PassageStream, temperature: f64, part: f64) -> Response {
         let mut response = Response::default();
         let (conductance, log) = self.surface.conductance_at(stream.magnitude);
         let inverse = 1.0 / stream.magnitude;
@@ -272,18 +325,19 @@ impl ElementLaw for Fins {
 #[cfg(test)]
 mod tests {
     use super::{CHOKED, Surface};
-    use crate::element::Stream;
+    use crate::element::PassageStream;
 
     #[test]
     fn heating_is_charged_without_a_jump_where_air_is_as_fast_as_sound() {
         let area = 1e-3;
-        let at = |share: f64| Stream::new(share * CHOKED * area, 1e-6, 3e-3, 1006.0);
+        let at = |share: f64| PassageStream::new(share * CHOKED * area, 1e-6, 3e-3, 1006.0);
         let charged = |share: f64| Surface::heating_square(&at(share), area);
         // below it the law of slow air, to the last digit
         assert_eq!(charged(0.999).0, at(0.999).square);
         for share in [0.999, 1.0001, 1.5, 40.0, -1.0001, -7.0] {
             let step = 1e-6;
-            let difference = (charged(share + step).0 - charged(share - step).0) / (2.0 * step * CHOKED * area);
+            let difference =
+                (charged(share + step).0 - charged(share - step).0) / (2.0 * step * CHOKED * area);
             let slope = charged(share).1;
             assert!((difference / slope - 1.0).abs() < 1e-6, "{share}: {difference} {slope}");
         }

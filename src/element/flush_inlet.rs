@@ -4,16 +4,29 @@ use super::lip::Lip;
 use super::outline::RAMP_OUTLINE;
 use super::ram_inlet::{RECIRCULATION, RUN};
 use super::size::{BLENDED, COUNT, KIND as KIND_KEY, NAME, PLACE};
-use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Push, Response, Role, Site, Stream};
+use super::{
+    AreaContinuity, Discharge, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push,
+    Response, Role,
+};
 use crate::correlations::{boundary_layer, flush_inlet};
-use crate::keys::{Key, Kind, Range, Rule, Shape, View};
+use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
 
-const WIDTH: Key = Key::required("width", Kind::Length, Range::above(0.0, 4.0), "clear width of one in the plane of its lip")
+const WIDTH: Key = Key::required(
+    "width",
+    Kind::Length,
+    Range::above(0.0, 4.0),
+    "clear width of one in the plane of its lip",
+)
 .also(&["w"]);
-const HEIGHT: Key = Key::required("height", Kind::Length, Range::above(0.0, 4.0), "clear height of one in the plane of its lip: how deep the ramp goes")
+const HEIGHT: Key = Key::required(
+    "height",
+    Kind::Length,
+    Range::above(0.0, 4.0),
+    "clear height of one in the plane of its lip: how deep the ramp goes",
+)
 .also(&["h"]);
 /// Recovery, instead of the published band.
-pub const RECOVERY: Key = Key::open("recovery", Shape::NumberOrPairs(Kind::Ratio, Kind::Ratio), "total pressure behind the lip over the stream's dynamic pressure, or a list [[velocity ratio, recovery], …]; left out: by published tests; a pitot tube in the lip plane").within(Range::between(0.0, 1.05));
+pub const RECOVERY: Key = Key::open("recovery", ValueShape::NumberOrPairs(Kind::Ratio, Kind::Ratio), "total pressure behind the lip over the stream's dynamic pressure, or a list [[velocity ratio, recovery], …]; left out: by published tests; a pitot tube in the lip plane").within(Range::between(0.0, 1.05));
 /// What is added to the published recovery.
 pub const RECOVERY_SHIFT: Key = Key::default(
     "recovery_shift",
@@ -45,7 +58,11 @@ pub const RAMP_ANGLE: Key = Key::default(
 )
 .rules(&[Rule::AtLeastOneSet(&[&["boundary_layer"], &["place"]])]);
 /// The skin's boundary layer before the ramp; a place may give it with a gap, which means nothing here.
-pub const BOUNDARY_LAYER: Key = Key::open("boundary_layer", Shape::Table(&[RUN]), "the slow air of the skin before the ramp: { run }; here or by the place");
+pub const BOUNDARY_LAYER: Key = Key::open(
+    "boundary_layer",
+    ValueShape::Table(&[RUN]),
+    "the slow air of the skin before the ramp: { run }; here or by the place",
+);
 const DEGREE: f64 = std::f64::consts::PI / 180.0;
 const SEVEN: f64 = 7.0 * DEGREE;
 
@@ -56,9 +73,22 @@ pub const KIND: ElementKind = ElementKind {
     sign: None,
     push: Push::Ram,
     role: Role::Inlet,
-    chain: Chain::Joined,
+    chain: AreaContinuity::Joined,
     keys: &[
-        KIND_KEY, NAME, BLENDED, WIDTH, HEIGHT, COUNT, RECOVERY, RECOVERY_SHIFT, ENTRY_LOSS, RAMP_ANGLE, BOUNDARY_LAYER, RECIRCULATION, PLACE, RAMP_OUTLINE,
+        KIND_KEY,
+        NAME,
+        BLENDED,
+        WIDTH,
+        HEIGHT,
+        COUNT,
+        RECOVERY,
+        RECOVERY_SHIFT,
+        ENTRY_LOSS,
+        RAMP_ANGLE,
+        BOUNDARY_LAYER,
+        RECIRCULATION,
+        PLACE,
+        RAMP_OUTLINE,
     ],
     needs_size: true,
     summary: "A submerged inlet: a ramp with divergent walls down to a lip. Push q × recovery; recovery by published tests against the velocity ratio Vi/V in the lip plane (held below 0.3) and the skin layer's thickness over the lip's height, or as written. Drawn faster than the stream it loses K ½ρ (Vi − V)² at its lip, so that at rest it is no better than a sharp hole; in reverse the push of rest.",
@@ -99,28 +129,35 @@ pub struct FlushInlet {
     layer_over_height: f64,
 }
 
-fn build(site: &mut Site, view: &View) -> Option<Law> {
-    let (width, height) = (view.given(&WIDTH), view.given(&HEIGHT));
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let (width, height) = (view.required(&WIDTH), view.required(&HEIGHT));
     // the case reader has made sure that it is there
     let layer = view.table(&BOUNDARY_LAYER)?;
     let points = view.pairs(&RECOVERY);
     let recovery = match (view.number(&RECOVERY), points.is_empty()) {
         (Some(number), _) => Recovery::Written(number),
         (None, false) => Recovery::Curve(points),
-        (None, true) => Recovery::Published(view.given(&RECOVERY_SHIFT)),
+        (None, true) => Recovery::Published(view.required(&RECOVERY_SHIFT)),
     };
-    let angle = view.given(&RAMP_ANGLE);
+    let angle = view.required(&RAMP_ANGLE);
     if (angle - SEVEN).abs() > DEGREE * 1.001 {
-        site.warn(
+        context.warn(
             "flush-ramp",
             Some(&RAMP_ANGLE),
-            format!("the ramp stands at {:.1}°; the published inlets have 7°, steeper ones part from their ramp", angle / DEGREE),
-            format!("make the ramp {:.0} mm long, which is 7° down to {:.0} mm", 1e3 * flush_inlet::ramp_length(height, SEVEN), 1e3 * height),
+            format!(
+                "the ramp stands at {:.1}°; the published inlets have 7°, steeper ones part from their ramp",
+                angle / DEGREE
+            ),
+            format!(
+                "make the ramp {:.0} mm long, which is 7° down to {:.0} mm",
+                1e3 * flush_inlet::ramp_length(height, SEVEN),
+                1e3 * height
+            ),
         );
     }
     let slenderness = width / height;
     if !(2.999..=5.001).contains(&slenderness) {
-        site.warn(
+        context.warn(
             "flush-proportions",
             Some(&HEIGHT),
             format!("the lip is {slenderness:.1} times as wide as high; 3 to 5 is what the published recovery holds for (from memory)"),
@@ -131,11 +168,11 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         width,
         height,
         ramp_angle: angle,
-        pieces: site.pieces,
-        run: layer.given(&RUN),
+        pieces: context.pieces,
+        run: layer.required(&RUN),
         recovery,
-        entry: view.given(&ENTRY_LOSS),
-        lip: Lip::new(0.0, width * height * site.pieces, 0.0, 0.0),
+        entry: view.required(&ENTRY_LOSS),
+        lip: Lip::new(0.0, width * height * context.pieces, 0.0, 0.0),
         dynamic_pressure: 0.0,
         local_speed: 0.0,
         layer_over_height: 0.0,
@@ -151,8 +188,8 @@ pub fn plan(view: &View) -> Option<Vec<(f64, f64)>> {
 
 impl FlushInlet {
     /// Thickness of the skin's layer before it (m) in a moment, with the Reynolds number on its run; none at rest.
-    pub fn layer(&self, moment: &Moment) -> Option<(f64, f64)> {
-        let reynolds = moment.air.density() * moment.local_speed * self.run / moment.viscosity;
+    pub fn layer(&self, free_stream: &FreeStream) -> Option<(f64, f64)> {
+        let reynolds = free_stream.air.density() * free_stream.local_speed * self.run / free_stream.viscosity;
         (reynolds > 0.0).then(|| (boundary_layer::thickness(self.run, reynolds), reynolds))
     }
 
@@ -204,16 +241,17 @@ impl FlushInlet {
 }
 
 impl ElementLaw for FlushInlet {
-    fn prepare(&mut self, moment: &Moment, taped: f64) {
-        self.dynamic_pressure = moment.dynamic_pressure;
-        self.local_speed = moment.local_speed;
-        self.layer_over_height = self.layer(moment).map_or(0.0, |(thickness, _)| thickness / self.height);
+    fn prepare(&mut self, free_stream: &FreeStream, taped: f64) {
+        self.dynamic_pressure = free_stream.dynamic_pressure;
+        self.local_speed = free_stream.local_speed;
+        self.layer_over_height =
+            self.layer(free_stream).map_or(0.0, |(thickness, _)| thickness / self.height);
         self.lip =
-            Lip::new(self.entry, self.width * self.height * self.pieces, taped, moment.local_speed);
+            Lip::new(self.entry, self.width * self.height * self.pieces, taped, free_stream.local_speed);
     }
 
     #[inline]
-    fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
+    fn respond(&self, stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         let mut response = Response::passing(temperature);
         let volume = stream.volume_per_kelvin * temperature;
         let q = self.dynamic_pressure;

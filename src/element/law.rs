@@ -5,7 +5,7 @@
 //! pressures and the air's temperature behind it, each with slopes, so that the whole system can be
 //! solved by Newton's method.
 
-use super::moment::Moment;
+use super::free_stream::FreeStream;
 use crate::air::transport::viscosity_and_slope;
 use crate::correlations::LossCoefficient;
 use crate::correlations::friction::friction_times_reynolds;
@@ -16,7 +16,7 @@ use crate::numerics::smooth;
 /// Losses grow with ṁ|ṁ|, whose slope vanishes at rest. |ṁ| is therefore made smooth below the flow at
 /// [`SMOOTHING_SPEED`] through the passage's smallest area; see [`crate::numerics::smooth`].
 #[derive(Clone, Copy, Debug)]
-pub struct Stream {
+pub struct PassageStream {
     /// Mass flow ṁ, positive from the passage's `from` to its `to` (kg/s).
     pub flow: f64,
     /// Smooth |ṁ| (kg/s), never zero.
@@ -41,12 +41,12 @@ pub const SMOOTHING_SPEED: f64 = 0.02;
 /// Speed at which air commonly runs at reference figures (m/s).
 pub const REFERENCE_SPEED: f64 = 10.0;
 
-impl Stream {
+impl PassageStream {
     /// The stream at a mass flow, smooth below `scale` (kg/s).
     #[inline]
-    pub fn new(flow: f64, scale: f64, volume_per_kelvin: f64, heat_capacity: f64) -> Stream {
+    pub fn new(flow: f64, scale: f64, volume_per_kelvin: f64, heat_capacity: f64) -> PassageStream {
         let (magnitude, magnitude_slope) = smooth::magnitude(flow, scale);
-        Stream {
+        PassageStream {
             flow,
             magnitude,
             magnitude_slope,
@@ -136,10 +136,10 @@ impl Lump {
 pub trait ElementLaw {
     /// Takes up what does not change while one moment is solved. `taped` is the share of the
     /// element's opening that is blanked.
-    fn prepare(&mut self, moment: &Moment, taped: f64);
+    fn prepare(&mut self, free_stream: &FreeStream, taped: f64);
 
     /// What the element does at a flow, entering temperature (K) and part temperature (K).
-    fn respond(&self, stream: &Stream, temperature: f64, part: f64) -> Response;
+    fn respond(&self, stream: &PassageStream, temperature: f64, part: f64) -> Response;
 
     /// Open area of one piece (m²), after tape and louvres; the smaller of an area change.
     fn area(&self) -> Option<f64>;
@@ -222,7 +222,7 @@ impl Resistance {
 
     /// Adds its drop and slopes to a response.
     #[inline]
-    pub fn add_to(&self, response: &mut Response, stream: &Stream, temperature: f64) {
+    pub fn add_to(&self, response: &mut Response, stream: &PassageStream, temperature: f64) {
         let k = if stream.forward { self.forward } else { self.backward };
         let per_area = 0.5 / (self.area * self.area);
         let unit = k.fixed * per_area * stream.volume_per_kelvin;
@@ -249,7 +249,7 @@ impl Resistance {
 
 /// The law of an element that is nothing but a resistance of constant size.
 #[derive(Clone, Debug)]
-pub struct Plain {
+pub struct ConstantLoss {
     /// Area of one piece (m²).
     pub area_of_one: f64,
     /// How many pieces.
@@ -258,11 +258,11 @@ pub struct Plain {
     pub resistance: Resistance,
 }
 
-impl ElementLaw for Plain {
-    fn prepare(&mut self, _moment: &Moment, _taped: f64) {}
+impl ElementLaw for ConstantLoss {
+    fn prepare(&mut self, _moment: &FreeStream, _taped: f64) {}
 
     #[inline]
-    fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
+    fn respond(&self, stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         let mut response = Response::passing(temperature);
         self.resistance.add_to(&mut response, stream, temperature);
         response

@@ -1,15 +1,29 @@
 //! Seams and gaps.
 
 use super::exit::discharge_loss;
-use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, LEAST_AREA, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
 use super::law::Lump;
-use super::{Chain, ElementKind, ElementLaw, Law, Moment, Push, Resistance, Response, Role, Site, Stream};
+use super::size::{
+    AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, LEAST_AREA, NAME, PLACE, PRESSURE_COEFFICIENT,
+    WIDTH,
+};
+use super::{
+    AreaContinuity, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push,
+    Resistance, Response, Role,
+};
 use crate::keys::{Key, Kind, Range, Usual, View};
 
 /// How well seams are sealed, as shares of the inlets' area.
 pub const LEAK_WORDS: &[Usual] = &[
-    Usual::new("sealed", (0.1, 0.05, 0.15), "seams sealed with paste or foam, 5 to 15 % of the inlets' area (common practice)"),
-    Usual::new("unsealed", (0.3, 0.2, 0.4), "seams as they came off the moulds, about 30 % of the inlets' area (common practice)"),
+    Usual::new(
+        "sealed",
+        (0.1, 0.05, 0.15),
+        "seams sealed with paste or foam, 5 to 15 % of the inlets' area (common practice)",
+    ),
+    Usual::new(
+        "unsealed",
+        (0.3, 0.2, 0.4),
+        "seams as they came off the moulds, about 30 % of the inlets' area (common practice)",
+    ),
 ];
 /// Area as a share of all inlets.
 pub const SHARE_OF_INLETS: Key = Key::optional("share_of_inlets", Kind::Share, Range::above(0.0, 1.0), "area as a share of all inlets together, instead of a size; sealed with paste or foam, or as it came off the moulds").or_word(LEAK_WORDS);
@@ -33,8 +47,21 @@ pub const KIND: ElementKind = ElementKind {
     sign: None,
     push: Push::Body,
     role: Role::Leak,
-    chain: Chain::PassedOver,
-    keys: &[KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, SHARE_OF_INLETS, DISCHARGE, PRESSURE_COEFFICIENT, PLACE],
+    chain: AreaContinuity::PassedOver,
+    keys: &[
+        KIND_KEY,
+        NAME,
+        BLENDED,
+        AREA,
+        WIDTH,
+        HEIGHT,
+        DIAMETER,
+        COUNT,
+        SHARE_OF_INLETS,
+        DISCHARGE,
+        PRESSURE_COEFFICIENT,
+        PLACE,
+    ],
     needs_size: false,
     summary: "Seams and gaps: loss (1/Cd² − 1) ½ρV² on the gap's area, the jet's head lost behind it; push +q Cp where it begins outside, −q Cp where it ends outside.",
     range: "Gaps wide enough for turbulent flow, some millimetres.",
@@ -55,13 +82,13 @@ pub struct Leak {
     resistance: Resistance,
 }
 
-fn build(site: &mut Site, view: &View) -> Option<Law> {
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
     let share = view.number(&SHARE_OF_INLETS);
-    let area = match (site.size, share) {
+    let area = match (context.size, share) {
         (Some(size), None) => size.area,
-        (None, Some(share)) if site.inlet_area > 0.0 => share * site.inlet_area,
+        (None, Some(share)) if context.inlet_area > 0.0 => share * context.inlet_area,
         (None, Some(_)) => {
-            site.fault(
+            context.fault(
                 "no-inlet-area",
                 Some(&SHARE_OF_INLETS),
                 "the leak is a share of the inlets, and the case has none".into(),
@@ -70,7 +97,7 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
             return None;
         }
         _ => {
-            site.fault(
+            context.fault(
                 "leak-size",
                 None,
                 "a leak needs exactly one of a size and share_of_inlets".into(),
@@ -80,7 +107,7 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         }
     };
     if area < LEAST_AREA {
-        site.fault(
+        context.fault(
             "opening-too-small",
             share.map(|_| &SHARE_OF_INLETS),
             format!("the leak has {:.1e} cm2; the least that is accepted is 0.01 cm2", 1e4 * area),
@@ -88,16 +115,17 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         );
         return None;
     }
-    let coefficient = view.given(&PRESSURE_COEFFICIENT);
-    let sign = f64::from(u8::from(site.from_outside && site.first)) - f64::from(u8::from(site.to_outside && site.last));
-    let discharge = view.given(&DISCHARGE);
+    let coefficient = view.required(&PRESSURE_COEFFICIENT);
+    let sign = f64::from(u8::from(context.from_outside && context.first))
+        - f64::from(u8::from(context.to_outside && context.last));
+    let discharge = view.required(&DISCHARGE);
     Some(Law::Leak(Leak {
         area_of_one: area,
-        effective: discharge * area * site.pieces,
-        pieces: site.pieces,
+        effective: discharge * area * context.pieces,
+        pieces: context.pieces,
         signed_coefficient: sign * coefficient,
         push: 0.0,
-        resistance: Resistance::constant(discharge_loss(discharge), area * site.pieces),
+        resistance: Resistance::constant(discharge_loss(discharge), area * context.pieces),
     }))
 }
 
@@ -123,12 +151,12 @@ impl Leak {
 }
 
 impl ElementLaw for Leak {
-    fn prepare(&mut self, moment: &Moment, _taped: f64) {
-        self.push = moment.dynamic_pressure * self.signed_coefficient;
+    fn prepare(&mut self, free_stream: &FreeStream, _taped: f64) {
+        self.push = free_stream.dynamic_pressure * self.signed_coefficient;
     }
 
     #[inline]
-    fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
+    fn respond(&self, stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         let mut response = Response::passing(temperature);
         response.push = self.push;
         self.resistance.add_to(&mut response, stream, temperature);

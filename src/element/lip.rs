@@ -1,6 +1,6 @@
 //! The lip of an opening that the stream meets: what it costs to draw air faster than the stream.
 
-use super::{Response, Stream};
+use super::{PassageStream, Response};
 
 /// A lip, as one moment and its tape leave it.
 #[derive(Clone, Copy, Debug, Default)]
@@ -48,7 +48,7 @@ impl Lip {
     /// V_i the speed in the opening, V that of the stream: the air's excess speed is what a lip wastes.
     /// Source: momentum balance on a lip, Fradenburgh & Wyatt, NACA TN 3004 (1953).
     #[inline]
-    pub fn add_to(&self, response: &mut Response, stream: &Stream, temperature: f64) {
+    pub fn add_to(&self, response: &mut Response, stream: &PassageStream, temperature: f64) {
         let volume = stream.volume_per_kelvin * temperature;
         if stream.forward {
             let inner_speed = stream.flow * volume / self.open_area;

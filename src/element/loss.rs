@@ -1,13 +1,23 @@
 //! A loss coefficient of one's own.
 
-use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
-use super::{Chain, ElementKind, Law, Plain, Push, Resistance, Role, Site};
+use super::size::{AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
+use super::{AreaContinuity, ConstantLoss, ElementContext, ElementKind, Law, Push, Resistance, Role};
 use crate::keys::{Key, Kind, Range, View};
 
 /// Loss coefficient on the element's area.
-pub const K: Key = Key::required("k", Kind::Ratio, Range::between(-1.0, 1000.0), "loss coefficient on its own area; from a bench test, 2 Δp ρ A²/ṁ²");
+pub const K: Key = Key::required(
+    "k",
+    Kind::Ratio,
+    Range::between(-1.0, 1000.0),
+    "loss coefficient on its own area; from a bench test, 2 Δp ρ A²/ṁ²",
+);
 /// Loss coefficient of the air running back.
-pub const K_REVERSE: Key = Key::optional("k_reverse", Kind::Ratio, Range::between(-1.0, 1000.0), "loss coefficient of the air running back; else k");
+pub const K_REVERSE: Key = Key::optional(
+    "k_reverse",
+    Kind::Ratio,
+    Range::between(-1.0, 1000.0),
+    "loss coefficient of the air running back; else k",
+);
 
 /// A loss.
 pub const KIND: ElementKind = ElementKind {
@@ -16,7 +26,7 @@ pub const KIND: ElementKind = ElementKind {
     sign: None,
     push: Push::Own,
     role: Role::Middle,
-    chain: Chain::PassedOver,
+    chain: AreaContinuity::PassedOver,
     keys: &[KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, K, K_REVERSE],
     needs_size: true,
     summary: "Any resistance with a known loss coefficient K on its own area. A junction's K may be negative.",
@@ -28,23 +38,26 @@ pub const KIND: ElementKind = ElementKind {
 };
 
 /// Law of a loss.
-pub type Loss = Plain;
+pub type Loss = ConstantLoss;
 
-fn build(site: &mut Site, view: &View) -> Option<Law> {
-    let area = site.size?.area;
-    let k = view.given(&K);
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let area = context.size?.area;
+    let k = view.required(&K);
     let backward = view.number(&K_REVERSE).unwrap_or(k);
     if k < 0.0 || backward < 0.0 {
-        site.warn(
+        context.warn(
             "negative-loss",
             Some(&K),
-            format!("a loss coefficient of {:.2} adds pressure as the flow grows; more than one state may exist", k.min(backward)),
+            format!(
+                "a loss coefficient of {:.2} adds pressure as the flow grows; more than one state may exist",
+                k.min(backward)
+            ),
             "right for a junction's branch; anywhere else look for a slip in the sign".into(),
         );
     }
-    Some(Law::Loss(Plain {
+    Some(Law::Loss(ConstantLoss {
         area_of_one: area,
-        pieces: site.pieces,
-        resistance: Resistance::two_way(k, backward, area * site.pieces),
+        pieces: context.pieces,
+        resistance: Resistance::two_way(k, backward, area * context.pieces),
     }))
 }

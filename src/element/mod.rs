@@ -1,20 +1,37 @@
 //! The kinds of passage element: each a table of keys and a law, one file each.
 //!
-//! A new kind is a file and one line in `elements!` below. Everything that reads, lists, documents
+//! A new kind is a file, its `mod` here and one line in `elements!` below. Everything that reads, lists, documents
 //! or tests elements walks [`KINDS`].
 
 mod asked;
+pub mod bend;
+pub mod contraction;
+pub mod core;
+pub mod demand;
+pub mod diffuser;
+pub mod duct;
+pub mod exit;
+pub mod fan;
+pub mod fins;
+pub mod flush_inlet;
+pub mod free_stream;
 pub mod law;
+pub mod leak;
 pub mod lip;
-pub mod moment;
+pub mod loss;
 pub mod outline;
+pub mod ram_inlet;
+pub mod screen;
 pub mod size;
+pub mod step;
+pub mod tee;
+pub mod wall_inlet;
 pub mod wheel;
 
 pub use asked::{Push, Sign};
-pub use law::{Discharge, ElementLaw, Plain, Resistance, Response, Stream};
-pub use moment::Moment;
-pub use size::Size;
+pub use free_stream::FreeStream;
+pub use law::{ConstantLoss, Discharge, ElementLaw, PassageStream, Resistance, Response};
+pub use size::PieceSize;
 
 use crate::keys::{Key, View};
 
@@ -35,7 +52,7 @@ pub enum Role {
 
 /// What an element is to its neighbours where their areas differ.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Chain {
+pub enum AreaContinuity {
     /// It joins its neighbours: a difference of area is a sudden change.
     Joined,
     /// The same, and its end in a chamber is a plain one, with a sharp edge all round.
@@ -59,7 +76,7 @@ pub struct ElementKind {
     /// Where it may stand.
     pub role: Role,
     /// What it is to its neighbours where areas differ.
-    pub chain: Chain,
+    pub chain: AreaContinuity,
     /// Its table of keys.
     pub keys: &'static [Key],
     /// Whether a size must be given.
@@ -74,8 +91,8 @@ pub struct ElementKind {
     pub example: &'static str,
     /// An example of each other form that its table allows.
     pub further_examples: &'static [&'static str],
-    /// Makes the law from what is written; none where `site` got a fault.
-    pub build: fn(&mut Site, &View) -> Option<Law>,
+    /// Makes the law from what is written; none where `context` got a fault.
+    pub build: fn(&mut ElementContext, &View) -> Option<Law>,
 }
 
 impl ElementKind {
@@ -87,7 +104,7 @@ impl ElementKind {
 
 /// An area next to an element.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Spot {
+pub struct Neighbour {
     /// Area of one piece (m²).
     pub area: f64,
     /// How many pieces.
@@ -111,11 +128,11 @@ pub struct Note {
 
 /// Where an element stands, and what it found wrong there.
 #[derive(Clone, Debug, Default)]
-pub struct Site {
+pub struct ElementContext {
     /// The neighbour before it.
-    pub before: Option<Spot>,
+    pub before: Option<Neighbour>,
     /// The neighbour behind it.
-    pub after: Option<Spot>,
+    pub after: Option<Neighbour>,
     /// Whether it is the passage's first.
     pub first: bool,
     /// Whether it is the passage's last.
@@ -129,7 +146,7 @@ pub struct Site {
     /// Count of the passage times its own.
     pub pieces: f64,
     /// Its own size, or the one it takes over.
-    pub size: Option<Size>,
+    pub size: Option<PieceSize>,
     /// Whether the passage begins outside.
     pub from_outside: bool,
     /// Whether the passage ends outside.
@@ -142,7 +159,7 @@ pub struct Site {
     pub notes: Vec<Note>,
 }
 
-impl Site {
+impl ElementContext {
     /// Notes a fault.
     pub fn fault(&mut self, code: &'static str, key: Option<&Key>, message: String, what_to_do: String) {
         self.note(true, code, key, message, what_to_do);
@@ -172,8 +189,6 @@ impl Site {
 
 macro_rules! elements {
     ($($module:ident :: $law:ident),+ $(,)?) => {
-        $(pub mod $module;)+
-
         /// The law of an element of any kind.
         #[derive(Clone, Debug)]
         pub enum Law {
@@ -185,13 +200,13 @@ macro_rules! elements {
 
         impl Law {
             /// See [`ElementLaw::prepare`].
-            pub fn prepare(&mut self, moment: &Moment, taped: f64) {
-                match self { $(Law::$law(law) => law.prepare(moment, taped),)+ }
+            pub fn prepare(&mut self, free_stream: &FreeStream, taped: f64) {
+                match self { $(Law::$law(law) => law.prepare(free_stream, taped),)+ }
             }
 
             /// See [`ElementLaw::respond`].
             #[inline]
-            pub fn respond(&self, stream: &Stream, temperature: f64, part: f64) -> Response {
+            pub fn respond(&self, stream: &PassageStream, temperature: f64, part: f64) -> Response {
                 match self { $(Law::$law(law) => law.respond(stream, temperature, part),)+ }
             }
 
@@ -226,7 +241,7 @@ macro_rules! elements {
             }
 
             /// What it is to its neighbours where areas differ.
-            pub fn chain(&self) -> Chain {
+            pub fn chain(&self) -> AreaContinuity {
                 match self { $(Law::$law(_) => $module::KIND.chain,)+ }
             }
         }
@@ -242,15 +257,15 @@ elements! {
     tee::Tee,
     diffuser::Diffuser,
     contraction::Contraction,
-    step::Step,
+    step::AreaStep,
     screen::Screen,
     loss::Loss,
-    fan::Fan,
+    fan::FanLaw,
     fins::Fins,
     core::Core,
     leak::Leak,
     exit::Exit,
-    demand::Demand,
+    demand::FixedFlow,
 }
 
 /// The kind behind a word.

@@ -2,13 +2,13 @@
 //!
 //! They change no law: sizes are found by areas, and these say what an area looks like on the skin.
 
-use crate::keys::{Key, Kind, Range, Rule, Shape};
+use crate::keys::{Key, Kind, Range, Rule, ValueShape};
 use std::f64::consts::PI;
 
 /// Shape.
 pub const SHAPE: Key = Key::open(
     "shape",
-    Shape::Word(&["rectangle", "slot", "ellipse", "trapezium"]),
+    ValueShape::Word(&["rectangle", "slot", "ellipse", "trapezium"]),
     "what it is cut as; default a rectangle, of an opening with a diameter a circle",
 );
 /// Width over height.
@@ -94,7 +94,7 @@ pub const SKIN_ANGLE: Key = Key::default(
 /// Along which side it slopes.
 pub const SLOPES_ALONG: Key = Key::open(
     "slopes_along",
-    Shape::Word(&["height", "width"]),
+    ValueShape::Word(&["height", "width"]),
     "side of the opening that lies along the slope, and is cut longer: height (default) or width",
 );
 /// Radius of the skin.
@@ -115,13 +115,13 @@ pub const BULGE: Key = Key::optional(
 /// Pair.
 pub const MIRROR: Key = Key::open(
     "mirror",
-    Shape::Flag,
+    ValueShape::Flag,
     "true: one on the left and one on the right, each with a sheet of its own",
 );
 /// Which way the skin looks.
 pub const FACES: Key = Key::open(
     "faces",
-    Shape::Word(&["left", "right", "front", "rear", "top", "bottom"]),
+    ValueShape::Word(&["left", "right", "front", "rear", "top", "bottom"]),
     "where the skin's outer face looks; default front for a ram inlet, rear for an exit, top for a flush inlet, left for a plain one; of a mirrored pair the left one's",
 );
 
@@ -135,14 +135,14 @@ pub const NEXT_OPENING: Key = Key::optional(
 /// What is near.
 pub const NEAR: Key = Key::open(
     "near",
-    Shape::Word(&["driver", "tyre", "filler", "exhaust", "nothing"]),
+    ValueShape::Word(&["driver", "tyre", "filler", "exhaust", "nothing"]),
     "what the air that leaves could meet; default what the words of its place say",
 );
 
 /// The outline of an opening.
 pub const OUTLINE: Key = Key::open(
     "outline",
-    Shape::Table(&[
+    ValueShape::Table(&[
         SHAPE,
         ASPECT,
         FIXED_WIDTH,
@@ -167,6 +167,6 @@ pub const OUTLINE: Key = Key::open(
 /// The outline of a ramp, whose plan follows from its lip.
 pub const RAMP_OUTLINE: Key = Key::open(
     "outline",
-    Shape::Table(&[LAND, MIRROR, FACES]),
+    ValueShape::Table(&[LAND, MIRROR, FACES]),
     "how the ramp is cut, for templates; no law hangs on it: { land, mirror, faces }",
 );

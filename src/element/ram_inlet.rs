@@ -2,11 +2,14 @@
 
 use super::lip::Lip;
 use super::outline::OUTLINE;
-use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, WIDTH};
-use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Push, Response, Role, Site, Stream};
+use super::size::{AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, WIDTH};
+use super::{
+    AreaContinuity, Discharge, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push,
+    Response, Role,
+};
 use crate::correlations::area_change::rounded_entrance;
 use crate::correlations::boundary_layer;
-use crate::keys::{Key, Kind, Range, Rule, Shape, Thing, View};
+use crate::keys::{Key, Kind, Range, ReferenceTarget, Rule, ValueShape, View};
 
 /// Share of the dynamic pressure that arrives as total pressure.
 pub const RECOVERY: Key = Key::default(
@@ -18,18 +21,40 @@ pub const RECOVERY: Key = Key::default(
     "total pressure at the opening over the free stream's; from a flow picture or a pitot tube held there",
 );
 /// Where the recovery holds.
-pub const RECOVERY_IS: Key = Key::open("recovery_is", Shape::Word(&["before the skin", "in the opening"]), "whether recovery is that of the stream the skin's slow air is part of (default: a flow picture, a pitot tube outside the layer; boundary_layer is counted on top), or was measured in the opening itself (a pitot tube there, mean over its height: boundary_layer is not counted again)");
+pub const RECOVERY_IS: Key = Key::open(
+    "recovery_is",
+    ValueShape::Word(&["before the skin", "in the opening"]),
+    "whether recovery is that of the stream the skin's slow air is part of (default: a flow picture, a pitot tube outside the layer; boundary_layer is counted on top), or was measured in the opening itself (a pitot tube there, mean over its height: boundary_layer is not counted again)",
+);
 /// The lip.
-pub const EDGE: Key = Key::open("edge", Shape::Word(&["rounded", "sharp", "thin"]), "the lip: rounded (default), sharp-edged in a wall, or a thin free edge");
+pub const EDGE: Key = Key::open(
+    "edge",
+    ValueShape::Word(&["rounded", "sharp", "thin"]),
+    "the lip: rounded (default), sharp-edged in a wall, or a thin free edge",
+);
 /// Radius of the lip.
-pub const EDGE_RADIUS: Key = Key::optional("edge_radius", Kind::Length, Range::NOT_NEGATIVE, "radius of the lip, instead of edge")
-.also(&["radius"]);
+pub const EDGE_RADIUS: Key =
+    Key::optional("edge_radius", Kind::Length, Range::NOT_NEGATIVE, "radius of the lip, instead of edge")
+        .also(&["radius"]);
 /// Loss coefficient of the lip.
-pub const ENTRY_LOSS: Key = Key::optional("entry_loss", Kind::Ratio, Range::between(0.0, 1.5), "loss coefficient of the lip on the opening's area, instead of edge")
+pub const ENTRY_LOSS: Key = Key::optional(
+    "entry_loss",
+    Kind::Ratio,
+    Range::between(0.0, 1.5),
+    "loss coefficient of the lip on the opening's area, instead of edge",
+)
 .also(&["k"])
-.rules(&[Rule::OneOf(&["edge", "edge_radius", "entry_loss"]), Rule::Instead(&[&["edge"], &["edge_radius", "thickness"], &["entry_loss"], &["discharge"]])]);
+.rules(&[
+    Rule::OneOf(&["edge", "edge_radius", "entry_loss"]),
+    Rule::Instead(&[&["edge"], &["edge_radius", "thickness"], &["entry_loss"], &["discharge"]]),
+]);
 /// Distance the air has run along the skin.
-pub const RUN: Key = Key::required("run", Kind::Length, Range::above(0.0, 20.0), "distance the air has run along the skin before the opening");
+pub const RUN: Key = Key::required(
+    "run",
+    Kind::Length,
+    Range::above(0.0, 20.0),
+    "distance the air has run along the skin before the opening",
+);
 /// Gap kept between skin and opening.
 pub const GAP: Key = Key::default(
     "gap",
@@ -40,16 +65,35 @@ pub const GAP: Key = Key::default(
     "stand-off kept between the skin and the opening's near edge",
 );
 /// Height of the opening over the gap, where it is not the opening's own.
-pub const LAYER_HEIGHT: Key = Key::optional("height", Kind::Length, Range::above(0.0, 4.0), "height over the gap, where it is not the opening's own")
+pub const LAYER_HEIGHT: Key = Key::optional(
+    "height",
+    Kind::Length,
+    Range::above(0.0, 4.0),
+    "height over the gap, where it is not the opening's own",
+)
 .also(&["h"]);
 /// The skin's boundary layer before an inlet.
-pub const BOUNDARY_LAYER: Key = Key::open("boundary_layer", Shape::Table(&[RUN, GAP, LAYER_HEIGHT]), "the slow air of the skin: { run, gap, height }");
+pub const BOUNDARY_LAYER: Key = Key::open(
+    "boundary_layer",
+    ValueShape::Table(&[RUN, GAP, LAYER_HEIGHT]),
+    "the slow air of the skin: { run, gap, height }",
+);
 /// The passage whose warm air is drawn in again.
-pub const FROM: Key = Key::must("from", Shape::Name(Thing::Passage), "a passage that ends in an exit");
+pub const FROM: Key =
+    Key::must("from", ValueShape::Name(ReferenceTarget::Passage), "a passage that ends in an exit");
 /// Share of the inlet's air that comes from there.
-pub const SHARE: Key = Key::required("share", Kind::Share, Range::between(0.0, 0.9), "share of this inlet's air that comes from there; from a thermometer in the opening");
+pub const SHARE: Key = Key::required(
+    "share",
+    Kind::Share,
+    Range::between(0.0, 0.9),
+    "share of this inlet's air that comes from there; from a thermometer in the opening",
+);
 /// Warm air drawn in again.
-pub const RECIRCULATION: Key = Key::open("recirculation", Shape::Tables(&[FROM, SHARE]), "warm exit air drawn in again: { from, share }, or a list");
+pub const RECIRCULATION: Key = Key::open(
+    "recirculation",
+    ValueShape::Tables(&[FROM, SHARE]),
+    "warm exit air drawn in again: { from, share }, or a list",
+);
 
 /// A forward-facing inlet.
 pub const KIND: ElementKind = ElementKind {
@@ -58,10 +102,25 @@ pub const KIND: ElementKind = ElementKind {
     sign: None,
     push: Push::Ram,
     role: Role::Inlet,
-    chain: Chain::Joined,
+    chain: AreaContinuity::Joined,
     keys: &[
-        KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, RECOVERY, RECOVERY_IS, EDGE, EDGE_RADIUS, ENTRY_LOSS, BOUNDARY_LAYER,
-        RECIRCULATION, PLACE, OUTLINE,
+        KIND_KEY,
+        NAME,
+        BLENDED,
+        AREA,
+        WIDTH,
+        HEIGHT,
+        DIAMETER,
+        COUNT,
+        RECOVERY,
+        RECOVERY_IS,
+        EDGE,
+        EDGE_RADIUS,
+        ENTRY_LOSS,
+        BOUNDARY_LAYER,
+        RECIRCULATION,
+        PLACE,
+        OUTLINE,
     ],
     needs_size: true,
     summary: "An opening that faces the stream. Push q × recovery × the skin layer's share; lip loss K (1 − V/Vi)² ½ρVi² where the air speeds up into it (Vi > V), none otherwise; in reverse the same push and no lip loss.",
@@ -79,7 +138,7 @@ pub struct RamInlet {
     pieces: f64,
     recovery: f64,
     entry: f64,
-    layer: Option<Layer>,
+    layer: Option<SkinLayer>,
     in_opening: bool,
     lip: Lip,
     push: f64,
@@ -87,7 +146,7 @@ pub struct RamInlet {
 
 /// The skin layer before an opening.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Layer {
+pub struct SkinLayer {
     /// Distance run along the skin (m).
     pub run: f64,
     /// Gap below the opening (m).
@@ -96,11 +155,11 @@ pub struct Layer {
     pub height: f64,
 }
 
-impl Layer {
+impl SkinLayer {
     /// Share of the dynamic pressure that the opening meets, and the Reynolds number on `run`;
     /// the whole at rest.
-    pub fn share(&self, moment: &Moment) -> (f64, f64) {
-        let reynolds = moment.air.density() * moment.local_speed * self.run / moment.viscosity;
+    pub fn share(&self, free_stream: &FreeStream) -> (f64, f64) {
+        let reynolds = free_stream.air.density() * free_stream.local_speed * self.run / free_stream.viscosity;
         if reynolds <= 0.0 {
             return (1.0, 0.0);
         }
@@ -124,29 +183,29 @@ pub fn entry_loss(view: &View, diameter: f64, default_edge: &str) -> f64 {
     }
 }
 
-fn build(site: &mut Site, view: &View) -> Option<Law> {
-    let size = site.size?;
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let size = context.size?;
     let diameter = super::size::equivalent_diameter(size.area);
-    let layer = view.table(&BOUNDARY_LAYER).map(|layer| Layer {
-        run: layer.given(&RUN),
-        gap: layer.given(&GAP),
+    let layer = view.table(&BOUNDARY_LAYER).map(|layer| SkinLayer {
+        run: layer.required(&RUN),
+        gap: layer.required(&GAP),
         height: layer.number(&LAYER_HEIGHT).unwrap_or(size.height),
     });
     Some(Law::RamInlet(RamInlet {
         area_of_one: size.area,
-        pieces: site.pieces,
-        recovery: view.given(&RECOVERY),
+        pieces: context.pieces,
+        recovery: view.required(&RECOVERY),
         entry: entry_loss(view, diameter, "rounded"),
         layer,
         in_opening: view.values.text(&RECOVERY_IS) == Some("in the opening"),
-        lip: Lip::new(0.0, size.area * site.pieces, 0.0, 0.0),
+        lip: Lip::new(0.0, size.area * context.pieces, 0.0, 0.0),
         push: 0.0,
     }))
 }
 
 impl RamInlet {
     /// The skin layer before the opening.
-    pub fn layer(&self) -> Option<&Layer> {
+    pub fn layer(&self) -> Option<&SkinLayer> {
         self.layer.as_ref()
     }
 
@@ -157,16 +216,16 @@ impl RamInlet {
 }
 
 impl ElementLaw for RamInlet {
-    fn prepare(&mut self, moment: &Moment, taped: f64) {
+    fn prepare(&mut self, free_stream: &FreeStream, taped: f64) {
         // what a pitot tube measured in the opening holds the skin's slow air already
         let before = self.layer.filter(|_| !self.in_opening);
-        let share = before.map_or(1.0, |layer| layer.share(moment).0);
-        self.push = moment.dynamic_pressure * self.recovery * share;
-        self.lip = Lip::new(self.entry, self.area_of_one * self.pieces, taped, moment.local_speed);
+        let share = before.map_or(1.0, |layer| layer.share(free_stream).0);
+        self.push = free_stream.dynamic_pressure * self.recovery * share;
+        self.lip = Lip::new(self.entry, self.area_of_one * self.pieces, taped, free_stream.local_speed);
     }
 
     #[inline]
-    fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
+    fn respond(&self, stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         let mut response = Response::passing(temperature);
         response.push = self.push;
         self.lip.add_to(&mut response, stream, temperature);

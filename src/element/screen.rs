@@ -1,15 +1,24 @@
 //! A screen, mesh, grille or perforated plate.
 
-use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
-use super::{Chain, ElementKind, Law, Plain, Push, Resistance, Role, Sign, Site};
+use super::size::{AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
+use super::{AreaContinuity, ConstantLoss, ElementContext, ElementKind, Law, Push, Resistance, Role, Sign};
 use crate::correlations::screens;
-use crate::keys::{Key, Kind, Range, Shape, View};
+use crate::keys::{Key, Kind, Range, ValueShape, View};
 
 /// Open share of the screen's area.
-pub const OPEN_FRACTION: Key = Key::required("open_fraction", Kind::Share, Range::between(0.2, 0.98), "open share of the area, clean; (1 − wire/pitch)² of a square mesh")
+pub const OPEN_FRACTION: Key = Key::required(
+    "open_fraction",
+    Kind::Share,
+    Range::between(0.2, 0.98),
+    "open share of the area, clean; (1 − wire/pitch)² of a square mesh",
+)
 .also(&["mesh", "porosity"]);
 /// What it is made of.
-const PATTERN: Key = Key::open("pattern", Shape::Word(&["wire", "perforated"]), "woven wire (default) or a square-edged plate with holes");
+const PATTERN: Key = Key::open(
+    "pattern",
+    ValueShape::Word(&["wire", "perforated"]),
+    "woven wire (default) or a square-edged plate with holes",
+);
 /// Share of the openings that dirt or grass has closed.
 const BLOCKED: Key = Key::default(
     "blocked",
@@ -20,7 +29,12 @@ const BLOCKED: Key = Key::default(
     "share of the openings closed by dirt or grass; a photograph after an afternoon",
 );
 /// Diameter of the wire.
-pub const WIRE: Key = Key::optional("wire", Kind::Length, Range::above(0.0, 0.02), "diameter of the wire, to check the Reynolds number on the gap");
+pub const WIRE: Key = Key::optional(
+    "wire",
+    Kind::Length,
+    Range::above(0.0, 0.02),
+    "diameter of the wire, to check the Reynolds number on the gap",
+);
 
 /// A screen.
 pub const KIND: ElementKind = ElementKind {
@@ -29,8 +43,21 @@ pub const KIND: ElementKind = ElementKind {
     sign: Some(Sign::Screen),
     push: Push::Own,
     role: Role::Middle,
-    chain: Chain::Guarded,
-    keys: &[KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, OPEN_FRACTION, PATTERN, BLOCKED, WIRE],
+    chain: AreaContinuity::Guarded,
+    keys: &[
+        KIND_KEY,
+        NAME,
+        BLENDED,
+        AREA,
+        WIDTH,
+        HEIGHT,
+        DIAMETER,
+        COUNT,
+        OPEN_FRACTION,
+        PATTERN,
+        BLOCKED,
+        WIRE,
+    ],
     needs_size: false,
     summary: "A screen across the air; K on its gross area from the open fraction, dirt taken off; the size of the element before it where none is given.",
     range: "Woven wire: open fraction 0.05 and more, Reynolds number on the gap 400 and more. Plate: square edges, 0.05..1.",
@@ -41,11 +68,13 @@ pub const KIND: ElementKind = ElementKind {
 };
 
 /// Law of a screen.
-pub type Screen = Plain;
+pub type Screen = ConstantLoss;
 
-fn build(site: &mut Site, view: &View) -> Option<Law> {
-    let Some(size) = site.size.or(site.before.map(|spot| super::Size::of_area(spot.area))) else {
-        site.fault(
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let Some(size) =
+        context.size.or(context.before.map(|neighbour| super::PieceSize::of_area(neighbour.area)))
+    else {
+        context.fault(
             "area-unknown",
             None,
             "the screen has no size, and neither has the element before it".into(),
@@ -53,18 +82,19 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         );
         return None;
     };
-    if site.size.is_none() && site.before.is_some_and(|spot| spot.count != site.count) {
-        site.fault(
+    if context.size.is_none() && context.before.is_some_and(|neighbour| neighbour.count != context.count) {
+        context.fault(
             "counts-differ",
             None,
-            "the screen takes its size from the element before it, which stands another number of times".into(),
+            "the screen takes its size from the element before it, which stands another number of times"
+                .into(),
             "give the screen a size of its own, or make the counts equal".into(),
         );
         return None;
     }
-    let open = view.given(&OPEN_FRACTION) * (1.0 - view.given(&BLOCKED));
+    let open = view.required(&OPEN_FRACTION) * (1.0 - view.required(&BLOCKED));
     if open < 0.05 {
-        site.fault(
+        context.fault(
             "screen-closed",
             Some(&BLOCKED),
             format!("only {:.1} % of the screen is open; the formulas begin at 5 %", open * 100.0),
@@ -76,10 +106,10 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         Some("perforated") => screens::perforated_plate(open),
         _ => screens::woven(open),
     };
-    Some(Law::Screen(Plain {
+    Some(Law::Screen(ConstantLoss {
         area_of_one: size.area,
-        pieces: site.pieces,
-        resistance: Resistance::constant(k, size.area * site.pieces),
+        pieces: context.pieces,
+        resistance: Resistance::constant(k, size.area * context.pieces),
     }))
 }
 
@@ -92,7 +122,7 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
 /// V (m/s) before the screen, w (m) wire, f open fraction, ν (m²/s). The formulas hold from 400.
 pub fn gap_reynolds(view: &View, speed: f64, kinematic_viscosity: f64) -> Option<f64> {
     let wire = view.number(&WIRE)?;
-    let open = view.given(&OPEN_FRACTION) * (1.0 - view.given(&BLOCKED));
+    let open = view.required(&OPEN_FRACTION) * (1.0 - view.required(&BLOCKED));
     let root = open.sqrt();
     Some(speed / open * wire * root / (1.0 - root) / kinematic_viscosity)
 }

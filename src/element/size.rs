@@ -1,20 +1,20 @@
 //! Keys that say how large an element is, and what follows from them.
 
-use super::Site;
-use crate::keys::{Key, Kind, Range, Rule, Shape, Usual, View};
+use super::ElementContext;
+use crate::keys::{Key, Kind, Range, Rule, Usual, ValueShape, View};
 use std::f64::consts::PI;
 
 /// A name of its own for an element.
 pub const NAME: Key =
-    Key::open("name", Shape::Text, "a name of its own, used in addresses instead of the kind");
+    Key::open("name", ValueShape::Text, "a name of its own, used in addresses instead of the kind");
 /// Whether its ends are lofted into its neighbours.
 pub const BLENDED: Key = Key::open(
     "blended",
-    Shape::Flag,
+    ValueShape::Flag,
     "true: lofted into its neighbours, or its own figure holds the change: no sudden change of area is charged on either side of it",
 );
 /// The element's kind.
-pub const KIND: Key = Key::must("kind", Shape::Text, "what kind of element it is");
+pub const KIND: Key = Key::must("kind", ValueShape::Text, "what kind of element it is");
 /// Least open area that is accepted (m²): 0.01 cm², a hole of a millimetre.
 pub const LEAST_AREA: f64 = 1e-6;
 /// Ways to give a size.
@@ -64,7 +64,7 @@ pub const COUNT: Key = Key::default(
 /// The place on the body that gives what the element leaves out.
 pub const PLACE: Key = Key::open(
     "place",
-    Shape::Name(crate::keys::Thing::Place),
+    ValueShape::Name(crate::keys::ReferenceTarget::Place),
     "the [place] that gives what is left out here",
 );
 /// Mean height of the wall's roughness.
@@ -107,7 +107,7 @@ pub const PRESSURE_COEFFICIENT: Key = Key::default(
 
 /// Size of one piece.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Size {
+pub struct PieceSize {
     /// Area (m²).
     pub area: f64,
     /// Hydraulic diameter: D, 2wh/(w+h), or √(4A/π) from an area alone (m).
@@ -116,24 +116,24 @@ pub struct Size {
     pub height: f64,
 }
 
-impl Size {
+impl PieceSize {
     /// From an area alone.
-    pub fn of_area(area: f64) -> Size {
+    pub fn of_area(area: f64) -> PieceSize {
         let diameter = equivalent_diameter(area);
-        Size { area, hydraulic_diameter: diameter, height: diameter }
+        PieceSize { area, hydraulic_diameter: diameter, height: diameter }
     }
 
     /// Reads the size keys of an element; the case reader has made sure that one way is used.
-    pub fn read(view: &View) -> Option<Size> {
+    pub fn read(view: &View) -> Option<PieceSize> {
         if let (Some(width), Some(height)) = (view.number(&WIDTH), view.number(&HEIGHT)) {
             let hydraulic_diameter = 2.0 * width * height / (width + height);
-            return Some(Size { area: width * height, hydraulic_diameter, height });
+            return Some(PieceSize { area: width * height, hydraulic_diameter, height });
         }
         if let Some(diameter) = view.number(&DIAMETER) {
             let area = PI / 4.0 * diameter * diameter;
-            return Some(Size { area, hydraulic_diameter: diameter, height: diameter });
+            return Some(PieceSize { area, hydraulic_diameter: diameter, height: diameter });
         }
-        view.number(&AREA).map(Size::of_area)
+        view.number(&AREA).map(PieceSize::of_area)
     }
 }
 
@@ -189,41 +189,41 @@ pub const SCALED: &[(&Key, bool)] = &[
 ];
 
 /// Finds the areas of an area change; `open_ends` lets a chamber count as an infinite area.
-pub fn change(site: &mut Site, view: &View, open_ends: bool) -> Option<Change> {
-    let before = side(site, view, true, open_ends);
-    let after = side(site, view, false, open_ends);
+pub fn change(context: &mut ElementContext, view: &View, open_ends: bool) -> Option<Change> {
+    let before = side(context, view, true, open_ends);
+    let after = side(context, view, false, open_ends);
     Some(Change { before: before?, after: after? })
 }
 
-fn side(site: &mut Site, view: &View, before: bool, open_ends: bool) -> Option<f64> {
+fn side(context: &mut ElementContext, view: &View, before: bool, open_ends: bool) -> Option<f64> {
     let key = if before { &AREA_BEFORE } else { &AREA_AFTER };
     if let Some(area) = view.number(key) {
         return Some(area);
     }
     let (neighbour, at_end, word) = if before {
-        (site.before, site.opens_before, "before")
+        (context.before, context.opens_before, "before")
     } else {
-        (site.after, site.opens_behind, "behind")
+        (context.after, context.opens_behind, "behind")
     };
-    if let Some(spot) = neighbour {
-        if spot.count != site.count {
-            site.fault(
+    if let Some(neighbour) = neighbour {
+        if neighbour.count != context.count {
+            context.fault(
                 "counts-differ",
                 Some(key),
                 format!(
                     "the element {word} it stands {} times, this one {} times, so that the area of one cannot be taken from it",
-                    spot.count, site.count
+                    neighbour.count, context.count
                 ),
                 format!("give {} of one piece, or make the counts equal", key.name),
             );
             return None;
         }
-        return Some(spot.area);
+        return Some(neighbour.area);
     }
     if at_end && open_ends {
         return Some(f64::INFINITY);
     }
-    site.fault(
+    context.fault(
         "area-unknown",
         Some(key),
         format!("no element {word} it has an area"),

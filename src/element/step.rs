@@ -1,8 +1,13 @@
 //! A sudden change of area.
 
-use super::size::{BLENDED, AREA_AFTER, AREA_BEFORE, COUNT, Change, KIND as KIND_KEY, NAME, change, equivalent_diameter};
 use super::law::Lump;
-use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Push, Resistance, Response, Role, Site, Stream};
+use super::size::{
+    AREA_AFTER, AREA_BEFORE, BLENDED, COUNT, Change, KIND as KIND_KEY, NAME, change, equivalent_diameter,
+};
+use super::{
+    AreaContinuity, Discharge, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push,
+    Resistance, Response, Role,
+};
 use crate::correlations::LossCoefficient;
 use crate::correlations::area_change::{rounded_contraction, sharp_contraction, sudden_enlargement};
 use crate::keys::{Key, Kind, Range, View};
@@ -24,7 +29,7 @@ pub const KIND: ElementKind = ElementKind {
     sign: None,
     push: Push::Own,
     role: Role::Middle,
-    chain: Chain::Joined,
+    chain: AreaContinuity::Joined,
     keys: &[KIND_KEY, NAME, BLENDED, AREA_BEFORE, AREA_AFTER, RADIUS, COUNT],
     needs_size: false,
     summary: "A sudden change of area: Borda and Carnot where the air widens, Rennels & Hudson where it narrows; K on the smaller area. Behind a chamber the area before is infinite.",
@@ -37,17 +42,17 @@ pub const KIND: ElementKind = ElementKind {
 
 /// Law of a sudden change of area.
 #[derive(Clone, Debug)]
-pub struct Step {
+pub struct AreaStep {
     change: Change,
     pieces: f64,
     resistance: Resistance,
 }
 
-fn build(site: &mut Site, view: &View) -> Option<Law> {
-    let change = change(site, view, true)?;
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let change = change(context, view, true)?;
     let smaller = change.smaller();
     if !smaller.is_finite() {
-        site.fault(
+        context.fault(
             "area-unknown",
             None,
             "a step between two chambers, with no area of its own".into(),
@@ -55,9 +60,9 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         );
         return None;
     }
-    let ratio = view.given(&RADIUS) / equivalent_diameter(smaller);
+    let ratio = view.required(&RADIUS) / equivalent_diameter(smaller);
     if ratio > 1.0 {
-        site.fault(
+        context.fault(
             "step-radius-beyond-range",
             Some(&RADIUS),
             format!("the edge's radius is {ratio:.2} of the smaller diameter; the formula holds up to 1"),
@@ -66,25 +71,24 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
         return None;
     }
     let beta = change.beta();
-    let narrowing =
-        if ratio > 0.0 { rounded_contraction(beta, ratio) } else { sharp_contraction(beta) };
+    let narrowing = if ratio > 0.0 { rounded_contraction(beta, ratio) } else { sharp_contraction(beta) };
     let widening = sudden_enlargement(beta * beta);
     let widens = change.after >= change.before;
     let (forward, backward) = if widens { (widening, narrowing) } else { (narrowing, widening) };
-    Some(Law::Step(Step {
+    Some(Law::AreaStep(AreaStep {
         change,
-        pieces: site.pieces,
+        pieces: context.pieces,
         resistance: Resistance {
             forward: LossCoefficient { fixed: forward, per_friction: 0.0 },
             backward: LossCoefficient { fixed: backward, per_friction: 0.0 },
-            area: smaller * site.pieces,
+            area: smaller * context.pieces,
             diameter: 1.0,
             relative_roughness: 0.0,
         },
     }))
 }
 
-impl Step {
+impl AreaStep {
     /// Lets the air that narrows, `forward` or running back, pass free: what stands there has the way into it
     /// in its own figures. Nothing where the air widens that way.
     pub fn free_way_in(&mut self, forward: bool) {
@@ -95,13 +99,13 @@ impl Step {
     }
 }
 
-impl Step {
+impl AreaStep {
     fn narrows(&self, forward: bool) -> bool {
         if forward { self.change.after < self.change.before } else { self.change.before < self.change.after }
     }
 
     /// Lets the air pass free where it does through another step at the same place, whatever its own radius.
-    pub fn free_as(&mut self, other: &Step) {
+    pub fn free_as(&mut self, other: &AreaStep) {
         for forward in [true, false] {
             let k = if forward { &other.resistance.forward } else { &other.resistance.backward };
             // a way that narrows costs something unless it was freed
@@ -112,11 +116,11 @@ impl Step {
     }
 }
 
-impl ElementLaw for Step {
-    fn prepare(&mut self, _moment: &Moment, _taped: f64) {}
+impl ElementLaw for AreaStep {
+    fn prepare(&mut self, _moment: &FreeStream, _taped: f64) {}
 
     #[inline]
-    fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
+    fn respond(&self, stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         let mut response = Response::passing(temperature);
         self.resistance.add_to(&mut response, stream, temperature);
         response
@@ -140,10 +144,6 @@ impl ElementLaw for Step {
 
     fn discharge(&self, forward: bool) -> Discharge {
         let opens_into = if forward { self.change.after } else { self.change.before };
-        if opens_into.is_finite() {
-            Discharge::Area(opens_into * self.pieces)
-        } else {
-            Discharge::Included
-        }
+        if opens_into.is_finite() { Discharge::Area(opens_into * self.pieces) } else { Discharge::Included }
     }
 }

@@ -1,14 +1,21 @@
 //! A leg of a tee or wye, where flows join or split.
 
 use super::law::Lump;
-use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
-use super::{Chain, Discharge, ElementKind, ElementLaw, Law, Moment, Push, Response, Role, Site, Stream};
+use super::size::{AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
+use super::{
+    AreaContinuity, Discharge, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push,
+    Response, Role,
+};
 use crate::correlations::tees;
-use crate::keys::{Key, Kind, Range, Shape, View};
+use crate::keys::{Key, Kind, Range, ValueShape, View};
 use std::f64::consts::{FRAC_PI_2, FRAC_PI_6};
 
 /// Which leg.
-pub const LEG: Key = Key::must("leg", Shape::Word(&["side", "straight", "combined"]), "which leg: the side leg, the straight one, or the combined one that carries both flows");
+pub const LEG: Key = Key::must(
+    "leg",
+    ValueShape::Word(&["side", "straight", "combined"]),
+    "which leg: the side leg, the straight one, or the combined one that carries both flows",
+);
 /// Angle between the side leg and the straight one.
 /// Angle of the side leg.
 pub const ANGLE: Key = Key::default(
@@ -26,14 +33,17 @@ pub const KIND: ElementKind = ElementKind {
     sign: None,
     push: Push::Own,
     role: Role::Middle,
-    chain: Chain::Joined,
+    chain: AreaContinuity::Joined,
     keys: &[KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, LEG, ANGLE],
     needs_size: true,
     summary: "One leg of a tee or wye: the last element of a passage into the chamber that is the joint, or the first of one out of it. The leg's loss is K of the combined leg's velocity head; it joins or splits as the air runs, and keeps its own head across the joint. K may be negative where the other leg draws it along.",
     range: "Side leg at 30 to 90°, no wider than the combined leg; straight leg as wide as it. The share of the flow is the one found in each moment. Air that runs through the joint the third way, from one leg that should join into the other, is outside the formulas, and warned of.",
     source: "Crane, Technical Paper 410 (2009), as given by fluids 1.3.1; the paper itself was not read",
     example: r#"{ kind = "tee", diameter = "80 mm", leg = "side", angle = "45 deg" }"#,
-    further_examples: &[r#"{ kind = "tee", diameter = "80 mm", leg = "straight" }"#, r#"{ kind = "tee", area = "79 cm2", leg = "combined" }"#],
+    further_examples: &[
+        r#"{ kind = "tee", diameter = "80 mm", leg = "straight" }"#,
+        r#"{ kind = "tee", area = "79 cm2", leg = "combined" }"#,
+    ],
     build,
 };
 
@@ -43,18 +53,18 @@ pub struct Tee {
     area_of_one: f64,
     pieces: f64,
     /// Which leg.
-    leg: Leg,
+    leg: TeeLeg,
     /// Angle as written (rad).
     angle: f64,
     /// Whether the joint is behind it, seen from the passage's `from`.
     joint_behind: bool,
     /// What the joint's other legs are; none until they are known.
-    joint: Option<Joint>,
+    joint: Option<TeeJoint>,
 }
 
 /// A leg of a tee.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Leg {
+pub enum TeeLeg {
     /// The side leg.
     Side,
     /// The straight leg.
@@ -65,7 +75,7 @@ pub enum Leg {
 
 /// What a leg has to know of its joint.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Joint {
+pub struct TeeJoint {
     /// Area of all pieces of the combined leg (m²).
     pub combined_area: f64,
     /// Area of the side leg over that of the combined leg.
@@ -74,10 +84,10 @@ pub struct Joint {
     pub angle: f64,
 }
 
-fn build(site: &mut Site, view: &View) -> Option<Law> {
-    let area = site.size?.area;
-    let joint_behind = site.last && !site.to_outside;
-    let joint_before = site.first && !site.from_outside;
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let area = context.size?.area;
+    let joint_behind = context.last && !context.to_outside;
+    let joint_before = context.first && !context.from_outside;
     if joint_behind == joint_before {
         let (message, way_out) = if joint_behind {
             (
@@ -90,19 +100,19 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
                 "a joint is a chamber: end the passage there with the tee last, or begin it there with the tee first",
             )
         };
-        site.fault("tee-without-joint", None, message.into(), way_out.into());
+        context.fault("tee-without-joint", None, message.into(), way_out.into());
         return None;
     }
     let leg = match view.values.text(&LEG) {
-        Some("side") => Leg::Side,
-        Some("straight") => Leg::Straight,
-        _ => Leg::Combined,
+        Some("side") => TeeLeg::Side,
+        Some("straight") => TeeLeg::Straight,
+        _ => TeeLeg::Combined,
     };
     Some(Law::Tee(Tee {
         area_of_one: area,
-        pieces: site.pieces,
+        pieces: context.pieces,
         leg,
-        angle: view.given(&ANGLE),
+        angle: view.required(&ANGLE),
         joint_behind,
         joint: None,
     }))
@@ -110,7 +120,7 @@ fn build(site: &mut Site, view: &View) -> Option<Law> {
 
 impl Tee {
     /// Which leg it is.
-    pub fn leg(&self) -> Leg {
+    pub fn leg(&self) -> TeeLeg {
         self.leg
     }
 
@@ -125,7 +135,7 @@ impl Tee {
     }
 
     /// Takes up what it has to know of its joint.
-    pub fn set_joint(&mut self, joint: Joint) {
+    pub fn set_joint(&mut self, joint: TeeJoint) {
         self.joint = Some(joint);
     }
 
@@ -139,8 +149,8 @@ impl Tee {
     /// the joint's temperature, which is that of the combined leg: a leg's own air is of another temperature one way than the other, and its
     /// loss at rest must not jump. Nothing for the combined leg, and before the joint is known.
     pub fn loss(&self, flows: (f64, f64), scale: f64) -> (f64, f64, f64) {
-        let Some(joint) = self.joint.filter(|_| self.leg != Leg::Combined) else { return (0.0, 0.0, 0.0) };
-        let side = self.leg == Leg::Side;
+        let Some(joint) = self.joint.filter(|_| self.leg != TeeLeg::Combined) else { return (0.0, 0.0, 0.0) };
+        let side = self.leg == TeeLeg::Side;
         let (lateral, straight) = if side { flows } else { (flows.1, flows.0) };
         let loss = tees::loss_of_leg(side, (lateral, straight), scale, joint.area_ratio, joint.angle);
         let per_area = 1.0 / (joint.combined_area * joint.combined_area);
@@ -151,11 +161,11 @@ impl Tee {
 }
 
 impl ElementLaw for Tee {
-    fn prepare(&mut self, _moment: &Moment, _taped: f64) {}
+    fn prepare(&mut self, _moment: &FreeStream, _taped: f64) {}
 
     /// Nothing: what a leg loses hangs on the other's flow, and the network adds it. See [`Tee::loss`].
     #[inline]
-    fn respond(&self, _stream: &Stream, temperature: f64, _part: f64) -> Response {
+    fn respond(&self, _stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         Response::passing(temperature)
     }
 

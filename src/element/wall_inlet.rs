@@ -1,15 +1,24 @@
 //! A plain opening in a surface.
 
-use super::ram_inlet::{EDGE_RADIUS, ENTRY_LOSS, RECIRCULATION, entry_loss};
+use super::law::Lump;
 use super::lip::taped_entry;
 use super::outline::OUTLINE;
-use super::size::{BLENDED, AREA, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH};
-use super::law::Lump;
-use super::{Chain, ElementKind, ElementLaw, Law, Moment, Push, Resistance, Response, Role, Site, Stream};
-use crate::keys::{Key, Shape, View};
+use super::ram_inlet::{EDGE_RADIUS, ENTRY_LOSS, RECIRCULATION, entry_loss};
+use super::size::{
+    AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH,
+};
+use super::{
+    AreaContinuity, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push,
+    Resistance, Response, Role,
+};
+use crate::keys::{Key, ValueShape, View};
 
 /// The edge of the hole.
-const EDGE: Key = Key::open("edge", Shape::Word(&["sharp", "rounded", "thin"]), "the edge: sharp (default), rounded, or a thin free edge");
+const EDGE: Key = Key::open(
+    "edge",
+    ValueShape::Word(&["sharp", "rounded", "thin"]),
+    "the edge: sharp (default), rounded, or a thin free edge",
+);
 
 /// A plain opening in a surface.
 pub const KIND: ElementKind = ElementKind {
@@ -18,10 +27,23 @@ pub const KIND: ElementKind = ElementKind {
     sign: None,
     push: Push::Body,
     role: Role::Inlet,
-    chain: Chain::Joined,
+    chain: AreaContinuity::Joined,
     keys: &[
-        KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, PRESSURE_COEFFICIENT, EDGE, EDGE_RADIUS, ENTRY_LOSS,
-        RECIRCULATION, PLACE, OUTLINE,
+        KIND_KEY,
+        NAME,
+        BLENDED,
+        AREA,
+        WIDTH,
+        HEIGHT,
+        DIAMETER,
+        COUNT,
+        PRESSURE_COEFFICIENT,
+        EDGE,
+        EDGE_RADIUS,
+        ENTRY_LOSS,
+        RECIRCULATION,
+        PLACE,
+        OUTLINE,
     ],
     needs_size: true,
     summary: "A hole in a surface that does not face the stream. Push q × Cp of the surface there; entry loss K ½ρV² by edge: sharp 0.5, rounded 0.05, thin free edge 1.0.",
@@ -43,29 +65,29 @@ pub struct WallInlet {
     resistance: Resistance,
 }
 
-fn build(site: &mut Site, view: &View) -> Option<Law> {
-    let size = site.size?;
+fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    let size = context.size?;
     let entry = entry_loss(view, super::size::equivalent_diameter(size.area), "sharp");
     Some(Law::WallInlet(WallInlet {
         area_of_one: size.area,
-        pieces: site.pieces,
-        pressure_coefficient: view.given(&PRESSURE_COEFFICIENT),
+        pieces: context.pieces,
+        pressure_coefficient: view.required(&PRESSURE_COEFFICIENT),
         entry,
         push: 0.0,
-        resistance: Resistance::constant(entry, size.area * site.pieces),
+        resistance: Resistance::constant(entry, size.area * context.pieces),
     }))
 }
 
 impl ElementLaw for WallInlet {
-    fn prepare(&mut self, moment: &Moment, taped: f64) {
-        self.push = moment.dynamic_pressure * self.pressure_coefficient;
+    fn prepare(&mut self, free_stream: &FreeStream, taped: f64) {
+        self.push = free_stream.dynamic_pressure * self.pressure_coefficient;
         let entry = taped_entry(self.entry, taped);
         self.resistance =
             Resistance::constant(entry + taped * taped, self.area_of_one * self.pieces * (1.0 - taped));
     }
 
     #[inline]
-    fn respond(&self, stream: &Stream, temperature: f64, _part: f64) -> Response {
+    fn respond(&self, stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         let mut response = Response::passing(temperature);
         response.push = self.push;
         self.resistance.add_to(&mut response, stream, temperature);

@@ -1,21 +1,21 @@
 //! A fan's curve from its wheel alone, or from its wheel and one measured point.
 
-use super::Site;
+use super::ElementContext;
 use super::size::DIAMETER;
 use crate::correlations::wheels::{self, DIAMETERS, FLOW_BAND, HEAD_BAND, Tips, Wheel};
-use crate::keys::{Key, Kind, Range, Rule, Shape, View};
+use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
 use crate::numerics::monotone_cubic::MonotoneCubic;
 
 /// Which pressure the curve gives.
 pub const CURVE_IS: Key = Key::open(
     "curve_is",
-    Shape::Word(&["total", "static"]),
+    ValueShape::Word(&["total", "static"]),
     "whether the curve, or the measured point, gives the rise of total pressure (default) or of static pressure",
 );
 /// Shape of the wheel.
 pub const WHEEL: Key = Key::open(
     "wheel",
-    Shape::Word(&["axial", "backward-curved", "radial", "forward-curved"]),
+    ValueShape::Word(&["axial", "backward-curved", "radial", "forward-curved"]),
     "shape of the wheel, instead of a curve: the usual curve of its kind is taken; axial: a propeller in a ring; the others \
      blow outwards: hold the wheel and look which way the blades' outer ends lean against the turning",
 )
@@ -56,7 +56,7 @@ const DENSITY: Key = Key::default(
 /// A point that was measured.
 pub const MEASURED: Key = Key::open(
     "measured",
-    Shape::Table(&[FLOW, PRESSURE, SPEED, DENSITY]),
+    ValueShape::Table(&[FLOW, PRESSURE, SPEED, DENSITY]),
     "one measured point { flow, pressure, speed }: the wheel's usual curve grows or shrinks until it passes through it",
 )
 .rules(&[Rule::OneOf(&["measured", "head_factor"]), Rule::OneOf(&["measured", "flow_factor"]), Rule::Instead(&[&["measured"], &["head_factor", "flow_factor"]])]);
@@ -89,7 +89,7 @@ const WRITTEN_DENSITY: f64 = 1.2;
 
 /// A curve found from a wheel.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Found {
+pub struct WheelCurve {
     /// Points of flow (m³/s) and rise of total pressure (Pa).
     pub points: Vec<(f64, f64)>,
     /// Fan speed of the points (rev/min).
@@ -106,12 +106,17 @@ pub fn diameter(view: &View) -> Option<f64> {
 }
 
 /// The curve of a wheel; none, with a fault, where its measured point needs an outlet that has no size.
-pub fn found(site: &mut Site, view: &View, wheel: &Wheel, is_static: bool) -> Option<Found> {
+pub fn found(
+    context: &mut ElementContext,
+    view: &View,
+    wheel: &Wheel,
+    is_static: bool,
+) -> Option<WheelCurve> {
     // its absence has been faulted when the case was read
     let diameter = diameter(view)?;
     if !(DIAMETERS.0..=DIAMETERS.1).contains(&diameter) {
         let key = if view.values.has(&WHEEL_DIAMETER) { &WHEEL_DIAMETER } else { &DIAMETER };
-        site.warn(
+        context.warn(
             "fan-size-beyond-range",
             Some(key),
             format!(
@@ -126,13 +131,13 @@ pub fn found(site: &mut Site, view: &View, wheel: &Wheel, is_static: bool) -> Op
     let Some(measured) = view.table(&MEASURED) else {
         let tips = Tips::new(diameter, WRITTEN_AT, WRITTEN_DENSITY);
         let points = tips.points(wheel, factor(view, &HEAD_FACTOR), factor(view, &FLOW_FACTOR));
-        return Some(Found { points, speed: WRITTEN_AT, density: WRITTEN_DENSITY, measured: false });
+        return Some(WheelCurve { points, speed: WRITTEN_AT, density: WRITTEN_DENSITY, measured: false });
     };
-    let (flow, mut pressure) = (measured.given(&FLOW), measured.given(&PRESSURE));
-    let (speed, density) = (measured.given(&SPEED), measured.given(&DENSITY));
+    let (flow, mut pressure) = (measured.required(&FLOW), measured.required(&PRESSURE));
+    let (speed, density) = (measured.required(&SPEED), measured.required(&DENSITY));
     if is_static {
-        let Some(area) = site.size.map(|size| size.area) else {
-            site.fault(
+        let Some(area) = context.size.map(|size| size.area) else {
+            context.fault(
                 "fan-size-needed",
                 Some(&CURVE_IS),
                 "a measured static pressure needs the outlet's size".into(),
@@ -146,7 +151,7 @@ pub fn found(site: &mut Site, view: &View, wheel: &Wheel, is_static: bool) -> Op
     let usual = tips.points(wheel, 1.0, 1.0);
     let growth = wheels::growth(&usual, (flow, pressure))?;
     if let Some(side) = off_band(&tips, wheel, (flow, pressure)) {
-        site.warn(
+        context.warn(
             "fan-point-off-band",
             Some(&MEASURED),
             format!(
@@ -158,7 +163,7 @@ pub fn found(site: &mut Site, view: &View, wheel: &Wheel, is_static: bool) -> Op
         );
     }
     let points = usual.iter().map(|(flow, rise)| (growth * flow, growth * growth * rise)).collect();
-    Some(Found { points, speed, density, measured: true })
+    Some(WheelCurve { points, speed, density, measured: true })
 }
 
 /// A factor of the usual curve; one where a what-if gave the wheel after the defaults were taken.

@@ -1,6 +1,6 @@
 //! The tables of keys of the engine and of the drive.
 
-use crate::keys::{Key, Kind, Range, Rule, Shape, Thing, Usual};
+use crate::keys::{Key, Kind, Range, ReferenceTarget, Rule, Usual, ValueShape};
 
 /// Rolling radius of the driven tyre.
 pub const TYRE_RADIUS: Key = Key::required(
@@ -19,7 +19,7 @@ pub const FINAL_DRIVE: Key = Key::required(
 )
 .also(&["diff"]);
 /// Gear ratios.
-pub const GEARS: Key = Key::must("gears", Shape::Numbers(Kind::Ratio), "gear ratios, first gear first")
+pub const GEARS: Key = Key::must("gears", ValueShape::Numbers(Kind::Ratio), "gear ratios, first gear first")
     .within(Range::above(0.0, 50.0))
     .also(&["ratios"]);
 /// Lowest usable engine speed.
@@ -66,7 +66,7 @@ pub const DRIVELINE_EFFICIENCY: Key = Key::default(
 /// The car that the engine moves.
 pub const CAR: Key = Key::open(
     "car",
-    Shape::Table(&[CAR_MASS, DRAG_AREA, ROLLING_RESISTANCE, DRIVELINE_EFFICIENCY]),
+    ValueShape::Table(&[CAR_MASS, DRAG_AREA, ROLLING_RESISTANCE, DRIVELINE_EFFICIENCY]),
     "the car, so that the load of legs and recorded runs is found from how it speeds up: { mass, drag_area }",
 );
 
@@ -89,7 +89,7 @@ pub const STROKES: Key = Key::default(
 /// Full-throttle power curve.
 pub const POWER: Key = Key::open(
     "power",
-    Shape::Pairs(Kind::RotationalSpeed, Kind::Power),
+    ValueShape::Pairs(Kind::RotationalSpeed, Kind::Power),
     "full-throttle power at the flywheel against engine speed; or peak_power and peak_power_at",
 )
 .within(Range::between(0.0, 1e7))
@@ -117,7 +117,7 @@ pub const PEAK_POWER_AT: Key = Key::optional(
 /// Air to which the power refers.
 pub const POWER_BASIS: Key = Key::open(
     "power_basis",
-    Shape::Word(&["standard", "as-measured"]),
+    ValueShape::Word(&["standard", "as-measured"]),
     "air of the power: that of ISO 1585 (default), or as measured that day",
 );
 /// Brake efficiency at full throttle.
@@ -169,13 +169,13 @@ pub const HEAT_EXPONENT: Key = Key::default(
 /// What the heat shares are shares of.
 pub const HEAT_SHARES_OF: Key = Key::open(
     "heat_shares_of",
-    Shape::Word(&["fuel", "brake power"]),
+    ValueShape::Word(&["fuel", "brake power"]),
     "what the shares are shares of: the fuel's heat (default) or the brake power",
 );
 /// Heat shares at rated power.
 pub const HEAT: Key = Key::must(
     "heat",
-    Shape::Map(Kind::Share, Thing::PartOrChamber),
+    ValueShape::Map(Kind::Share, ReferenceTarget::PartOrChamber),
     "shares of heat at rated power, by part or chamber; what is left leaves in the exhaust",
 )
 .within(Range::between(0.0, 5.0))

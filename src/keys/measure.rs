@@ -21,7 +21,7 @@ use refusal::{
     no_clock, no_number, no_spread, no_such_unit, no_unit, quoted, refuse, refuse_decimal_comma,
     refuse_thousands_point,
 };
-use text::{Mark, Written, split_number, split_spread};
+use text::{NumberWithUnit, SpreadMark, split_number, split_spread};
 
 /// How sure the builder is of a value; canonical units.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -130,8 +130,8 @@ pub fn parse_text(text: &str, kind: Kind) -> Result<Measure, MeasureError> {
         ));
     }
     let measure = match mark {
-        Mark::PlusMinus => within(first, second, kind, text)?,
-        Mark::Range => between(first, second, kind, text)?,
+        SpreadMark::PlusMinus => within(first, second, kind, text)?,
+        SpreadMark::Range => between(first, second, kind, text)?,
     };
     checked(measure, kind, text)
 }
@@ -168,8 +168,8 @@ fn clock(text: &str) -> Option<f64> {
 }
 
 fn within(
-    (number, unit): Written<'_>,
-    (half, half_unit): Written<'_>,
+    (number, unit): NumberWithUnit<'_>,
+    (half, half_unit): NumberWithUnit<'_>,
     kind: Kind,
     text: &str,
 ) -> Result<Measure, MeasureError> {
@@ -209,8 +209,8 @@ fn within(
 }
 
 fn between(
-    (low, low_unit): Written<'_>,
-    (high, high_unit): Written<'_>,
+    (low, low_unit): NumberWithUnit<'_>,
+    (high, high_unit): NumberWithUnit<'_>,
     kind: Kind,
     text: &str,
 ) -> Result<Measure, MeasureError> {

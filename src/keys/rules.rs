@@ -1,7 +1,7 @@
 //! The rules of a table, found among its keys and told in words.
 
 use super::rule::Rule;
-use super::table::{Key, Shape};
+use super::table::{Key, ValueShape};
 
 /// Whether a table knows every key of these names.
 pub fn knows(keys: &[Key], names: &[&str]) -> bool {
@@ -23,7 +23,7 @@ pub fn of_table(keys: &[Key]) -> impl Iterator<Item = Rule> {
 pub fn nested(keys: &'static [Key]) -> Vec<&'static [Key]> {
     let mut found = vec![keys];
     for key in keys {
-        if let Shape::Table(inner) | Shape::Tables(inner) = key.shape {
+        if let ValueShape::Table(inner) | ValueShape::Tables(inner) = key.shape {
             found.extend(nested(inner));
         }
     }

@@ -13,7 +13,7 @@ pub struct Key {
     /// The key as written in the file.
     pub name: &'static str,
     /// What may stand behind it.
-    pub shape: Shape,
+    pub shape: ValueShape,
     /// Whether it must be given, and what is taken when it is not.
     pub need: Need,
     /// The accepted range of a number, in the canonical unit of its kind.
@@ -32,7 +32,7 @@ pub struct Key {
 
 /// What may stand behind a key.
 #[derive(Debug)]
-pub enum Shape {
+pub enum ValueShape {
     /// One number of a kind of quantity.
     Number(Kind),
     /// One number of one of several kinds, which its unit tells apart; an empty text is one that is still to come.
@@ -50,9 +50,9 @@ pub enum Shape {
     /// One of a few words.
     Word(&'static [&'static str]),
     /// The name of something else in the file.
-    Name(Thing),
+    Name(ReferenceTarget),
     /// A list of such names.
-    Names(Thing),
+    Names(ReferenceTarget),
     /// A list whose members are names, lists of names, or `{ passage, element }` tables.
     Groups,
     /// A table with keys of its own.
@@ -60,11 +60,11 @@ pub enum Shape {
     /// A list of such tables; one table alone may stand for a list of one.
     Tables(&'static [Key]),
     /// A table from names to numbers.
-    Map(Kind, Thing),
+    Map(Kind, ReferenceTarget),
     /// A table from names to lists of words.
-    NameLists(Thing),
+    NameLists(ReferenceTarget),
     /// One number for all, or a table from names to numbers; two kinds may be told apart by unit.
-    NumberOrMap(Kind, Option<Kind>, Thing),
+    NumberOrMap(Kind, Option<Kind>, ReferenceTarget),
     /// A table from addresses to values of any kind (a what-if).
     Settings,
     /// What fans do: `off` or `as set` for all, or a table by passage of these words and speeds.
@@ -75,7 +75,7 @@ pub enum Shape {
 
 /// What a name in the case file refers to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Thing {
+pub enum ReferenceTarget {
     /// A part or a chamber.
     PartOrChamber,
     /// A part.
@@ -188,18 +188,24 @@ impl Range {
 }
 
 impl Key {
-    const fn plain(name: &'static str, shape: Shape, need: Need, range: Range, help: &'static str) -> Key {
+    const fn plain(
+        name: &'static str,
+        shape: ValueShape,
+        need: Need,
+        range: Range,
+        help: &'static str,
+    ) -> Key {
         Key { name, shape, need, range, words: &[], cooled_by: &[], also: &[], rules: &[], help }
     }
 
     /// A number that must be given.
     pub const fn required(name: &'static str, kind: Kind, range: Range, help: &'static str) -> Key {
-        Key::plain(name, Shape::Number(kind), Need::Required, range, help)
+        Key::plain(name, ValueShape::Number(kind), Need::Required, range, help)
     }
 
     /// A number that may be left out.
     pub const fn optional(name: &'static str, kind: Kind, range: Range, help: &'static str) -> Key {
-        Key::plain(name, Shape::Number(kind), Need::Optional, range, help)
+        Key::plain(name, ValueShape::Number(kind), Need::Optional, range, help)
     }
 
     /// A number with a default `value` that probably lies within `band`.
@@ -212,16 +218,16 @@ impl Key {
         help: &'static str,
     ) -> Key {
         let need = Need::Default(Assumed { value, low, high, source });
-        Key::plain(name, Shape::Number(kind), need, range, help)
+        Key::plain(name, ValueShape::Number(kind), need, range, help)
     }
 
     /// An entry of any shape that may be left out.
-    pub const fn open(name: &'static str, shape: Shape, help: &'static str) -> Key {
+    pub const fn open(name: &'static str, shape: ValueShape, help: &'static str) -> Key {
         Key::plain(name, shape, Need::Optional, Range::ANY, help)
     }
 
     /// An entry of any shape that must be given.
-    pub const fn must(name: &'static str, shape: Shape, help: &'static str) -> Key {
+    pub const fn must(name: &'static str, shape: ValueShape, help: &'static str) -> Key {
         Key::plain(name, shape, Need::Required, Range::ANY, help)
     }
 

@@ -15,7 +15,7 @@ pub struct NumberId(pub usize);
 
 /// Where something is written.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Where {
+pub enum SourceLocation {
     /// In the case file, at these bytes.
     File(Range<usize>),
     /// In an override on the command line.
@@ -31,7 +31,7 @@ pub enum Where {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Origin {
     /// It is written here.
-    Written(Where),
+    Written(SourceLocation),
     /// It was left out; the default's source.
     Assumed(&'static str),
 }
@@ -147,7 +147,7 @@ pub enum Slot {
     /// Names with their numbers.
     Map(Vec<(String, NumberId)>),
     /// Names with lists of words, each word with its place.
-    Lists(Vec<(String, Vec<(String, Where)>)>),
+    Lists(Vec<(String, Vec<(String, SourceLocation)>)>),
     /// Addresses with the text of their values.
     Settings(Vec<(String, String)>),
 }
@@ -160,14 +160,14 @@ pub struct Values {
     /// Address of the table.
     pub address: String,
     /// Where it stands in the file.
-    pub place: Where,
+    pub place: SourceLocation,
     slots: Vec<Slot>,
-    places: Vec<Option<Where>>,
+    places: Vec<Option<SourceLocation>>,
 }
 
 impl Values {
     /// A table in which nothing is given yet.
-    pub fn new(keys: &'static [Key], address: String, place: Where) -> Values {
+    pub fn new(keys: &'static [Key], address: String, place: SourceLocation) -> Values {
         Values { keys, address, place, slots: vec![Slot::Absent; keys.len()], places: vec![None; keys.len()] }
     }
 
@@ -178,7 +178,7 @@ impl Values {
     }
 
     /// Puts a value behind the key at `index` of the table.
-    pub fn put(&mut self, index: usize, slot: Slot, place: Option<Where>) {
+    pub fn put(&mut self, index: usize, slot: Slot, place: Option<SourceLocation>) {
         self.slots[index] = slot;
         self.places[index] = place;
     }
@@ -199,7 +199,7 @@ impl Values {
     }
 
     /// Where the value behind a key is written; the table itself where it is not.
-    pub fn place_of(&self, key: &Key) -> Where {
+    pub fn place_of(&self, key: &Key) -> SourceLocation {
         self.index(key).and_then(|i| self.places[i].clone()).unwrap_or_else(|| self.place.clone())
     }
 
@@ -248,7 +248,7 @@ impl Values {
     }
 
     /// The lists of words by name behind a key.
-    pub fn lists(&self, key: &Key) -> &[(String, Vec<(String, Where)>)] {
+    pub fn lists(&self, key: &Key) -> &[(String, Vec<(String, SourceLocation)>)] {
         match self.slot(key) {
             Slot::Lists(lists) => lists,
             _ => &[],
@@ -290,7 +290,7 @@ impl<'a> View<'a> {
 
     /// The number behind a key that is required or has a default. Reading refuses a table in
     /// which it is missing, so not-a-number here would show a fault of the program.
-    pub fn given(&self, key: &Key) -> f64 {
+    pub fn required(&self, key: &Key) -> f64 {
         self.number(key).unwrap_or(f64::NAN)
     }
 

@@ -10,12 +10,14 @@
 //! which is put into the balances of mass and heat, so that the dense system has one row for each
 //! chamber pressure, chamber temperature, part and recirculated inlet only.
 
-use super::load::{Draught, Gas, Load};
+use super::boundary::{BoundaryConditions, FlowConstraint, Gas};
 use super::nodes::fade;
 use super::stall::Other;
-use super::state::State;
-use super::topology::{End, Network, Stack};
-use super::workspace::{Elimination, Held, KNOWN, LEAST_SLOPE, PartSlopes, Solver, TRACE_CONDUCTANCE, Trace};
+use super::state::NetworkState;
+use super::topology::{Buoyancy, Network, PassageEnd};
+use super::workspace::{
+    Elimination, HeldFixed, KNOWN, LEAST_SLOPE, PartSlopes, Solver, TRACE_CONDUCTANCE, Trace,
+};
 use crate::air::standard_atmosphere::FREE_FALL;
 
 /// Difference of temperature whose heat into a store an error is measured against (K).
@@ -41,27 +43,27 @@ impl Network {
     ///
     /// z the opening's height (m) over the level of the chamber's pressure. Source: ASHRAE Handbook,
     /// Fundamentals, stack pressure.
-    pub(super) fn stack(&self, stack: &Stack, gas: &Gas, day: f64, chamber: f64) -> (f64, f64) {
+    pub(super) fn stack(&self, stack: &Buoyancy, gas: &Gas, day: f64, chamber: f64) -> (f64, f64) {
         let per_height = stack.outward * FREE_FALL * stack.height / gas.volume_per_kelvin;
         (per_height * (1.0 / day - 1.0 / chamber), per_height / (chamber * chamber))
     }
 
     #[inline]
-    fn pressure(&self, end: End, unknowns: &[f64]) -> f64 {
+    fn pressure(&self, end: PassageEnd, unknowns: &[f64]) -> f64 {
         match end {
-            End::Chamber(chamber) => unknowns[chamber],
-            End::Reservoir(pressure) => pressure,
-            End::Outside | End::Engine => 0.0,
+            PassageEnd::Chamber(chamber) => unknowns[chamber],
+            PassageEnd::Reservoir(pressure) => pressure,
+            PassageEnd::Outside | PassageEnd::Engine => 0.0,
         }
     }
 
     /// Whether all air has one temperature, so that only flows and pressures are unknown.
-    pub(super) fn is_isothermal(&self, load: &Load) -> bool {
+    pub(super) fn is_isothermal(&self, boundary: &BoundaryConditions) -> bool {
         self.parts.is_empty()
             && self.legs.is_empty()
             && self.warm_inlets == 0
-            && load.total_temperature == load.day_temperature
-            && load.chamber_heat.iter().all(|heat| *heat == 0.0)
+            && boundary.total_temperature == boundary.day_temperature
+            && boundary.chamber_heat.iter().all(|heat| *heat == 0.0)
             && !self.has_fan
     }
 }
@@ -69,10 +71,15 @@ impl Network {
 impl Solver {
     /// Follows the air along every passage and adds up every balance. Gives the largest relative
     /// error.
-    pub(super) fn measure(&mut self, network: &Network, load: &Load, state: &State) -> f64 {
+    pub(super) fn measure(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        state: &NetworkState,
+    ) -> f64 {
         self.work += network.laws.len() as u64;
         if self.plain {
-            return self.measure_flows(network, load, state);
+            return self.measure_flows(network, boundary, state);
         }
         let chambers = network.chambers.len();
         let size = self.size;
@@ -84,12 +91,12 @@ impl Solver {
         for (index, passage) in network.passages.iter().enumerate() {
             let flow = state.flow[index];
             let forward = flow >= 0.0;
-            let (start, start_column) = network.start(index, forward, load, unknowns);
+            let (start, start_column) = network.start(index, forward, boundary, unknowns);
             let local = passage.parts.clone();
             // the temperature at the other end, and its slope, where the passage stalls
             let mut other = (KNOWN, 0.0);
             let mut trace = if let Some(lump) = passage.plain {
-                network.trace_plain(index, lump, &load.gas, flow, start)
+                network.trace_plain(index, lump, &boundary.gas, flow, start)
             } else {
                 let heat_slopes = passage.heat_slopes..passage.heat_slopes + local.len() * local.len();
                 let mut part_slopes = PartSlopes {
@@ -101,16 +108,16 @@ impl Solver {
                     heat_by_part: &mut self.heat_by_part[heat_slopes],
                 };
                 let course = |forward: bool, start: f64, slopes: &mut PartSlopes| {
-                    network.trace(index, &load.gas, (flow, forward), start, parts, slopes)
+                    network.trace(index, &boundary.gas, (flow, forward), start, parts, slopes)
                 };
-                if network.stalls(index, flow, &load.gas) {
-                    let (other_start, other_column) = network.start(index, !forward, load, unknowns);
+                if network.stalls(index, flow, &boundary.gas) {
+                    let (other_start, other_column) = network.start(index, !forward, boundary, unknowns);
                     let there = course(!forward, other_start, &mut part_slopes);
                     let there = Other { trace: there, column: other_column };
                     let by_part = &mut self.other_by_part[local.clone()];
                     by_part.copy_from_slice(part_slopes.rise);
                     let mut trace = course(forward, start, &mut part_slopes);
-                    let smoothing = network.smoothing(index, &load.gas);
+                    let smoothing = network.smoothing(index, &boundary.gas);
                     other =
                         (other_column, there.join(flow, smoothing, &mut trace, part_slopes.rise, by_part));
                     trace
@@ -120,7 +127,8 @@ impl Solver {
             };
             if let Some(stack) = &passage.stack {
                 let column = network.temperature_column(stack.chamber);
-                let (push, slope) = network.stack(stack, &load.gas, load.day_temperature, unknowns[column]);
+                let (push, slope) =
+                    network.stack(stack, &boundary.gas, boundary.day_temperature, unknowns[column]);
                 trace.rise += push;
                 trace.scale += push.abs();
                 if column == start_column {
@@ -131,11 +139,11 @@ impl Solver {
             }
             if let Some(leg) = passage.leg {
                 let found = (&state.flow[..], unknowns);
-                self.leg_slopes[leg] = network.add_leg_loss(&network.legs[leg], load, found, &mut trace);
+                self.leg_slopes[leg] = network.add_leg_loss(&network.legs[leg], boundary, found, &mut trace);
             }
             self.traces[index] = trace;
             let start = if self.isothermal { KNOWN } else { start_column };
-            let (error, scale, mut line) = self.passage_error(network, load, state, index, start);
+            let (error, scale, mut line) = self.passage_error(network, boundary, state, index, start);
             if !self.isothermal {
                 (line.other, line.by_other) = (other.0, other.1 * line.by_from);
             }
@@ -147,28 +155,28 @@ impl Solver {
             }
             self.eliminations[index] = line;
             // what it brings to the balances of its ends
-            if let End::Chamber(chamber) = passage.from {
+            if let PassageEnd::Chamber(chamber) = passage.from {
                 self.residual[chamber] -= flow;
                 self.scale[chamber] += flow.abs();
             }
-            if let End::Chamber(chamber) = passage.to {
+            if let PassageEnd::Chamber(chamber) = passage.to {
                 self.residual[chamber] += flow;
                 self.scale[chamber] += flow.abs();
             }
             if self.isothermal {
                 continue;
             }
-            if let End::Chamber(chamber) = if flow >= 0.0 { passage.to } else { passage.from } {
+            if let PassageEnd::Chamber(chamber) = if flow >= 0.0 { passage.to } else { passage.from } {
                 let row = network.temperature_column(chamber);
-                let capacity = flow.abs() * load.gas.heat_capacity;
+                let capacity = flow.abs() * boundary.gas.heat_capacity;
                 self.residual[row] += capacity * (trace.outlet - unknowns[row]);
-                self.scale[row] += capacity * (unknowns[row] - load.day_temperature).abs();
+                self.scale[row] += capacity * (unknowns[row] - boundary.day_temperature).abs();
             }
             for k in local {
                 self.residual[network.part_column(network.local_parts[k])] -= self.heat[k];
             }
         }
-        larger(self.measure_nodes(network, load, state), worst, 1.0)
+        larger(self.measure_nodes(network, boundary, state), worst, 1.0)
     }
 
     /// The error of a passage's own equation, what it is measured in, and its linear form.
@@ -176,8 +184,8 @@ impl Solver {
     fn passage_error(
         &self,
         network: &Network,
-        load: &Load,
-        state: &State,
+        boundary: &BoundaryConditions,
+        state: &NetworkState,
         index: usize,
         start: usize,
     ) -> (f64, f64, Elimination) {
@@ -186,14 +194,14 @@ impl Solver {
         let flow = state.flow[index];
         let from = network.pressure(passage.from, &state.unknowns);
         let mut line = Elimination { start, other: KNOWN, ..Elimination::default() };
-        match load.draught[index] {
-            Draught::Free => {
+        match boundary.constraint[index] {
+            FlowConstraint::Free => {
                 let to = network.pressure(passage.to, &state.unknowns);
                 let mut error = from - to + trace.rise;
                 let mut slope = -trace.rise_by_flow;
-                if load.inertia > 0.0 {
-                    let inertia = load.inertia / passage.least_area;
-                    error -= inertia * (flow - load.held_flows[index]);
+                if boundary.inertia > 0.0 {
+                    let inertia = boundary.inertia / passage.least_area;
+                    error -= inertia * (flow - boundary.held_flows[index]);
                     slope += inertia;
                 }
                 let slope =
@@ -205,14 +213,14 @@ impl Solver {
                 line.by_start = trace.rise_by_start * inverse;
                 (error, (trace.scale + from.abs() + to.abs()).max(1.0), line)
             }
-            Draught::Fixed(demand) => {
+            FlowConstraint::Fixed(demand) => {
                 line.shift = demand - flow;
                 (demand - flow, demand.max(1e-6), line)
             }
-            Draught::Volume(volume) => {
+            FlowConstraint::Volume(volume) => {
                 // ṁ = V̇ (p + p_end)/(R T_end)
-                let per_pressure = self.per_pressure(load, volume, trace);
-                let demand = per_pressure * (load.pressure + from + trace.rise);
+                let per_pressure = self.per_pressure(boundary, volume, trace);
+                let demand = per_pressure * (boundary.pressure + from + trace.rise);
                 let by_outlet = -demand / trace.outlet;
                 let slope = per_pressure * trace.rise_by_flow + by_outlet * trace.outlet_by_flow - 1.0;
                 let inverse = 1.0 / (-slope).max(0.1);
@@ -226,13 +234,18 @@ impl Solver {
     }
 
     #[inline]
-    fn per_pressure(&self, load: &Load, volume: f64, trace: &Trace) -> f64 {
-        volume / (load.gas.volume_per_kelvin * load.pressure * trace.outlet)
+    fn per_pressure(&self, boundary: &BoundaryConditions, volume: f64, trace: &Trace) -> f64 {
+        volume / (boundary.gas.volume_per_kelvin * boundary.pressure * trace.outlet)
     }
 
     /// Adds what parts and chambers exchange beside the passages, and gives the balances' largest
     /// relative error.
-    fn measure_nodes(&mut self, network: &Network, load: &Load, state: &State) -> f64 {
+    fn measure_nodes(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        state: &NetworkState,
+    ) -> f64 {
         let unknowns = &state.unknowns;
         let mut worst: f64 = 0.0;
         for chamber in 0..network.chambers.len() {
@@ -244,14 +257,14 @@ impl Solver {
         for (index, part) in network.parts.iter().enumerate() {
             let row = network.part_column(index);
             let temperature = unknowns[row];
-            let (heat, _) = part.heat_taken(load.part_heat[index], temperature);
-            self.residual[row] += heat + load.storage(index, temperature).0
-                - TRACE_CONDUCTANCE * (temperature - load.day_temperature);
+            let (heat, _) = part.heat_taken(boundary.part_heat[index], temperature);
+            self.residual[row] += heat + boundary.storage(index, temperature).0
+                - TRACE_CONDUCTANCE * (temperature - boundary.day_temperature);
             // a part that stores heat is known to a thousandth of a kelvin times the tolerance, no better
-            self.scale[row] = heat.abs() + HELD_WITHIN * load.held[index].0;
+            self.scale[row] = heat.abs() + HELD_WITHIN * boundary.held[index].0;
             let chamber = part.chamber.map(|chamber| network.temperature_column(chamber));
-            let around = chamber.map_or(load.day_temperature, |column| unknowns[column]);
-            let (given, by_part, by_air) = part.given_to_air(temperature, around, load.pressure);
+            let around = chamber.map_or(boundary.day_temperature, |column| unknowns[column]);
+            let (given, by_part, by_air) = part.given_to_air(temperature, around, boundary.pressure);
             self.given_slopes[index] = (by_part, by_air);
             self.residual[row] -= given;
             if let Some(column) = chamber {
@@ -261,12 +274,12 @@ impl Solver {
         }
         for (chamber, law) in network.chambers.iter().enumerate() {
             let row = network.temperature_column(chamber);
-            let (store, held) = load.held_chambers[chamber];
-            let heat = load.chamber_heat[chamber];
-            let walls = law.to_walls(load.day_temperature, unknowns[row]).0;
+            let (store, held) = boundary.held_chambers[chamber];
+            let heat = boundary.chamber_heat[chamber];
+            let walls = law.to_walls(boundary.day_temperature, unknowns[row]).0;
             self.residual[row] += heat
                 + store * (held - unknowns[row])
-                + TRACE_CONDUCTANCE * (load.day_temperature - unknowns[row])
+                + TRACE_CONDUCTANCE * (boundary.day_temperature - unknowns[row])
                 - walls;
             let scale = self.scale[row] + heat.abs();
             worst = larger(worst, self.residual[row], scale.max(1.0));
@@ -274,13 +287,13 @@ impl Solver {
         if network.warm_inlets > 0 {
             for inlet in 0..network.warm_inlets {
                 let row = network.inlet_column(inlet);
-                self.residual[row] = load.total_temperature - unknowns[row];
+                self.residual[row] = boundary.total_temperature - unknowns[row];
             }
             for pair in &network.recirculations {
                 let Some(inlet) = network.passages[pair.inlet].warm_inlet else { continue };
                 let (fade, _, _) = fade(state.flow[pair.exit], state.flow[pair.inlet]);
                 self.residual[network.inlet_column(inlet)] +=
-                    pair.share * fade * (self.traces[pair.exit].outlet - load.total_temperature);
+                    pair.share * fade * (self.traces[pair.exit].outlet - boundary.total_temperature);
             }
             for inlet in 0..network.warm_inlets {
                 worst = larger(worst, self.residual[network.inlet_column(inlet)], 300.0);
@@ -290,7 +303,12 @@ impl Solver {
     }
 
     /// Slopes of every balance, at the state last measured.
-    pub(super) fn linearise(&mut self, network: &Network, load: &Load, state: &State) {
+    pub(super) fn linearise(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        state: &NetworkState,
+    ) {
         if self.plain {
             return self.linearise_flows(network);
         }
@@ -300,17 +318,17 @@ impl Solver {
         for (index, passage) in network.passages.iter().enumerate() {
             let line = self.eliminations[index];
             let trace = self.traces[index];
-            match load.draught[index] {
-                Draught::Free => {
+            match boundary.constraint[index] {
+                FlowConstraint::Free => {
                     for k in passage.parts.clone() {
                         self.flow_by_part[k] = self.rise_by_part[k] * line.by_from;
                     }
                 }
-                Draught::Fixed(_) => self.flow_by_part[passage.parts.clone()].fill(0.0),
-                Draught::Volume(volume) => {
-                    let per_pressure = self.per_pressure(load, volume, &trace);
+                FlowConstraint::Fixed(_) => self.flow_by_part[passage.parts.clone()].fill(0.0),
+                FlowConstraint::Volume(volume) => {
+                    let per_pressure = self.per_pressure(boundary, volume, &trace);
                     let from = network.pressure(passage.from, &state.unknowns);
-                    let demand = per_pressure * (load.pressure + from + trace.rise);
+                    let demand = per_pressure * (boundary.pressure + from + trace.rise);
                     let inverse = line.by_from / per_pressure.max(f64::MIN_POSITIVE);
                     for k in passage.parts.clone() {
                         self.flow_by_part[k] = inverse
@@ -319,21 +337,21 @@ impl Solver {
                     }
                 }
             }
-            self.linearise_passage(network, load, state, index);
+            self.linearise_passage(network, boundary, state, index);
         }
         for leg in 0..network.legs.len() {
-            self.linearise_leg(network, load, leg);
+            self.linearise_leg(network, boundary, leg);
         }
         if !self.isothermal {
-            self.linearise_recirculated(network, load, state);
-            self.linearise_nodes(network, load, state);
+            self.linearise_recirculated(network, boundary, state);
+            self.linearise_nodes(network, boundary, state);
         }
     }
 
     /// Adds ∂F/∂ṁ of a balance to its row, the flow eliminated.
     #[inline]
     pub(super) fn add_flow_slope(&mut self, network: &Network, index: usize, row: usize, by_flow: f64) {
-        if self.held == Held::Flows {
+        if self.held == HeldFixed::Flows {
             return;
         }
         let passage = &network.passages[index];
@@ -344,10 +362,10 @@ impl Solver {
             return;
         }
         self.shift[row] += by_flow * line.shift;
-        if let End::Chamber(chamber) = passage.from {
+        if let PassageEnd::Chamber(chamber) = passage.from {
             matrix[chamber] += by_flow * line.by_from;
         }
-        if let End::Chamber(chamber) = passage.to {
+        if let PassageEnd::Chamber(chamber) = passage.to {
             matrix[chamber] += by_flow * line.by_to;
         }
         if line.start != KNOWN {
@@ -362,7 +380,13 @@ impl Solver {
     }
 
     #[inline]
-    fn linearise_passage(&mut self, network: &Network, load: &Load, state: &State, index: usize) {
+    fn linearise_passage(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        state: &NetworkState,
+        index: usize,
+    ) {
         let size = self.size;
         let passage = &network.passages[index];
         let flow = state.flow[index];
@@ -372,29 +396,29 @@ impl Solver {
             // a conductance between two nodes, and nothing else
             let ends = [(passage.from, -1.0), (passage.to, 1.0)];
             for (end, sign) in ends {
-                let End::Chamber(row) = end else { continue };
+                let PassageEnd::Chamber(row) = end else { continue };
                 self.shift[row] += sign * line.shift;
                 for (other, by) in [(passage.from, line.by_from), (passage.to, line.by_to)] {
-                    if let End::Chamber(column) = other {
+                    if let PassageEnd::Chamber(column) = other {
                         self.matrix[row * size + column] += sign * by;
                     }
                 }
             }
             return;
         }
-        if let End::Chamber(chamber) = passage.from {
+        if let PassageEnd::Chamber(chamber) = passage.from {
             self.add_flow_slope(network, index, chamber, -1.0);
         }
-        if let End::Chamber(chamber) = passage.to {
+        if let PassageEnd::Chamber(chamber) = passage.to {
             self.add_flow_slope(network, index, chamber, 1.0);
         }
         let receiver = if flow >= 0.0 { passage.to } else { passage.from };
-        if let End::Chamber(chamber) = receiver {
+        if let PassageEnd::Chamber(chamber) = receiver {
             let row = network.temperature_column(chamber);
-            let capacity = flow.abs() * load.gas.heat_capacity;
+            let capacity = flow.abs() * boundary.gas.heat_capacity;
             let difference = trace.outlet - state.unknowns[row];
             let by_flow =
-                flow.signum() * load.gas.heat_capacity * difference + capacity * trace.outlet_by_flow;
+                flow.signum() * boundary.gas.heat_capacity * difference + capacity * trace.outlet_by_flow;
             self.add_flow_slope(network, index, row, by_flow);
             let matrix = &mut self.matrix[row * size..(row + 1) * size];
             matrix[row] -= capacity;

@@ -7,18 +7,18 @@
 //! that enters there pays a sharp entrance.
 
 use super::sudden::Sudden;
-use super::topology::{End, Network};
+use super::topology::{Network, PassageEnd};
 use crate::correlations::area_change::{sharp_contraction, sudden_enlargement};
-use crate::element::{Chain, Law};
+use crate::element::{AreaContinuity, Law};
 use std::ops::Range;
 
 /// Difference of two areas, over the larger, up to which they are one.
 const ALIKE: f64 = 1e-6;
 
 /// An element in the chain of its passage.
-struct Link {
+struct ChargedElement {
     place: usize,
-    chain: Chain,
+    chain: AreaContinuity,
     /// Areas where the air enters and leaves it going forward (m²), of one piece of the passage.
     ends: (f64, f64),
 }
@@ -34,13 +34,13 @@ impl Network {
             let (earlier, later) = (&pair[0], &pair[1]);
             let alike = same(earlier.ends.1, later.ends.0);
             if alike
-                && later.chain == Chain::Guarded
+                && later.chain == AreaContinuity::Guarded
                 && let Some(step) = laws[earlier.place].as_step_mut()
             {
                 step.free_way_in(true);
             }
             if alike
-                && earlier.chain == Chain::Guarded
+                && earlier.chain == AreaContinuity::Guarded
                 && let Some(step) = laws[later.place].as_step_mut()
             {
                 step.free_way_in(false);
@@ -48,9 +48,9 @@ impl Network {
         }
         let lofted = |places: Range<usize>| blended.get(places).is_some_and(|those| those.contains(&true));
         let mut changes = Vec::new();
-        let is_chamber = |end: End| matches!(end, End::Chamber(_));
+        let is_chamber = |end: PassageEnd| matches!(end, PassageEnd::Chamber(_));
         if let Some(first) = links.first() {
-            let plain = first.chain == Chain::Channel && is_chamber(self.passages[passage].from);
+            let plain = first.chain == AreaContinuity::Channel && is_chamber(self.passages[passage].from);
             if plain && !lofted(0..first.place + 1) {
                 let areas = (f64::INFINITY, first.ends.0);
                 changes.push(change(first.place, areas, (None, Some(first)), copies));
@@ -65,7 +65,7 @@ impl Network {
             changes.push(change(later.place, areas, (Some(earlier), Some(later)), copies));
         }
         if let Some(last) = links.last() {
-            let plain = last.chain == Chain::Channel && is_chamber(self.passages[passage].to);
+            let plain = last.chain == AreaContinuity::Channel && is_chamber(self.passages[passage].to);
             if plain && !lofted(last.place..blended.len()) {
                 let areas = (last.ends.1, f64::INFINITY);
                 changes.push(change(last.place + 1, areas, (Some(last), None), copies));
@@ -79,12 +79,12 @@ fn same(a: f64, b: f64) -> bool {
     (a - b).abs() <= ALIKE * a.max(b)
 }
 
-fn chain(laws: &[Law], copies: f64) -> Vec<Link> {
-    let links = laws.iter().enumerate().filter(|(_, law)| law.chain() != Chain::PassedOver);
+fn chain(laws: &[Law], copies: f64) -> Vec<ChargedElement> {
+    let links = laws.iter().enumerate().filter(|(_, law)| law.chain() != AreaContinuity::PassedOver);
     let links = links.filter_map(|(place, law)| {
         let beside = law.pieces() / copies;
         let (enters, leaves) = law.ends()?;
-        Some(Link { place, chain: law.chain(), ends: (enters * beside, leaves * beside) })
+        Some(ChargedElement { place, chain: law.chain(), ends: (enters * beside, leaves * beside) })
     });
     links.collect()
 }
@@ -94,15 +94,21 @@ fn chain(laws: &[Law], copies: f64) -> Vec<Link> {
 ///
 /// An end in a chamber (an infinite area) costs nothing where the air leaves: its speed is lost as the last
 /// velocity head.
-fn change(before: usize, areas: (f64, f64), links: (Option<&Link>, Option<&Link>), pieces: f64) -> Sudden {
+fn change(
+    before: usize,
+    areas: (f64, f64),
+    links: (Option<&ChargedElement>, Option<&ChargedElement>),
+    pieces: f64,
+) -> Sudden {
     let smaller = areas.0.min(areas.1);
     let ratio = smaller / areas.0.max(areas.1);
     let widening = if ratio > 0.0 { sudden_enlargement(ratio) } else { 0.0 };
-    let held = |link: Option<&Link>| link.is_some_and(|link| link.chain == Chain::Guarded);
-    let narrowing = |into: Option<&Link>| if held(into) { 0.0 } else { sharp_contraction(ratio.sqrt()) };
+    let held = |link: Option<&ChargedElement>| link.is_some_and(|link| link.chain == AreaContinuity::Guarded);
+    let narrowing =
+        |into: Option<&ChargedElement>| if held(into) { 0.0 } else { sharp_contraction(ratio.sqrt()) };
     let widens = areas.1 > areas.0;
     let forward = if widens { widening } else { narrowing(links.1) };
     let backward = if widens { narrowing(links.0) } else { widening };
-    let place = |link: Option<&Link>| link.map(|link| link.place);
+    let place = |link: Option<&ChargedElement>| link.map(|link| link.place);
     Sudden::new(before, areas, (place(links.0), place(links.1)), pieces, (forward, backward))
 }

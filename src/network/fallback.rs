@@ -1,7 +1,7 @@
 //! The slower, safer way to a solution, for states that the plain method does not reach.
 
-use super::load::{Draught, Load};
-use super::state::State;
+use super::boundary::{BoundaryConditions, FlowConstraint};
+use super::state::NetworkState;
 use super::topology::Network;
 use super::workspace::{Solver, TOLERANCE, Unsolved};
 
@@ -25,8 +25,8 @@ impl Solver {
     pub(super) fn solve_safely(
         &mut self,
         network: &Network,
-        load: &Load,
-        state: &mut State,
+        boundary: &BoundaryConditions,
+        state: &mut NetworkState,
     ) -> Result<f64, Unsolved> {
         let mut best = f64::INFINITY;
         let mut kept = state.clone();
@@ -34,26 +34,26 @@ impl Solver {
         for attempt in 0..14 + SCATTERED {
             let mut trial = match attempt {
                 0 => begun.clone(),
-                1..=3 => State::first_guess(network, load),
-                4..8 => guess(network, load, attempt - 2),
-                8..13 => guess(network, load, attempt - 7),
-                13 => State::first_guess(network, load),
-                _ => scattered(network, load, &kept, attempt),
+                1..=3 => NetworkState::first_guess(network, boundary),
+                4..8 => guess(network, boundary, attempt - 2),
+                8..13 => guess(network, boundary, attempt - 7),
+                13 => NetworkState::first_guess(network, boundary),
+                _ => scattered(network, boundary, &kept, attempt),
             };
             if self.isothermal {
-                trial.unknowns[network.chambers.len()..].fill(load.day_temperature);
+                trial.unknowns[network.chambers.len()..].fill(boundary.day_temperature);
             }
             self.either_slope = attempt >= 14 && attempt % 2 == 0;
             let error = match attempt {
-                0 => self.descend(network, load, &mut trial, ROUNDS),
-                1 => self.descend_whole(network, load, &mut trial),
-                2 => self.through_widths(network, load, &mut trial),
-                3..8 => self.through_time(network, load, &mut trial, 0.0),
-                8..13 => self.through_time(network, load, &mut trial, 0.1),
-                13 => self.through_tees(network, load, &mut trial),
-                _ => self.descend_whole(network, load, &mut trial),
+                0 => self.descend(network, boundary, &mut trial, ROUNDS),
+                1 => self.descend_whole(network, boundary, &mut trial),
+                2 => self.through_widths(network, boundary, &mut trial),
+                3..8 => self.through_time(network, boundary, &mut trial, 0.0),
+                8..13 => self.through_time(network, boundary, &mut trial, 0.1),
+                13 => self.through_tees(network, boundary, &mut trial),
+                _ => self.descend_whole(network, boundary, &mut trial),
             };
-            let error = self.settle_standing(network, load, &mut trial, error);
+            let error = self.settle_standing(network, boundary, &mut trial, error);
             self.either_slope = false;
             if error < best {
                 best = error;
@@ -68,34 +68,45 @@ impl Solver {
     }
 
     /// Finds a steady state near the one given, and its largest relative error; none where there is none near at hand.
-    pub fn solve_near(&mut self, network: &Network, load: &Load, state: &mut State) -> Option<f64> {
-        self.take_up(network, load, state);
+    pub fn solve_near(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        state: &mut NetworkState,
+    ) -> Option<f64> {
+        self.take_up(network, boundary, state);
         let begun = state.clone();
-        let error = self.descend_whole(network, load, state);
-        let error = self.settle_standing(network, load, state, error);
+        let error = self.descend_whole(network, boundary, state);
+        let error = self.settle_standing(network, boundary, state, error);
         if error <= TOLERANCE {
             return Some(error);
         }
         state.copy_from(&begun);
-        let error = self.descend_until(network, load, state, NEAR);
-        let error = self.settle_standing(network, load, state, error);
+        let error = self.descend_until(network, boundary, state, NEAR);
+        let error = self.settle_standing(network, boundary, state, error);
         (error <= TOLERANCE).then_some(error)
     }
 
     /// Damped Newton. Gives the error reached.
-    fn descend(&mut self, network: &Network, load: &Load, state: &mut State, rounds: usize) -> f64 {
-        self.descend_until(network, load, state, (rounds, STALLS))
+    fn descend(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        state: &mut NetworkState,
+        rounds: usize,
+    ) -> f64 {
+        self.descend_until(network, boundary, state, (rounds, STALLS))
     }
 
     /// The same with so many rounds, and so many that stall.
     fn descend_until(
         &mut self,
         network: &Network,
-        load: &Load,
-        state: &mut State,
+        boundary: &BoundaryConditions,
+        state: &mut NetworkState,
         (rounds, stalls): (usize, usize),
     ) -> f64 {
-        let mut error = self.measure(network, load, state);
+        let mut error = self.measure(network, boundary, state);
         let mut stalled = 0;
         for _ in 0..rounds {
             if error <= TOLERANCE || !error.is_finite() {
@@ -103,7 +114,7 @@ impl Solver {
             }
             self.steps += 1;
             let begun = state.clone();
-            if !self.newton_step(network, load, state) {
+            if !self.newton_step(network, boundary, state) {
                 break;
             }
             let full = state.clone();
@@ -111,7 +122,7 @@ impl Solver {
             let mut accepted = f64::INFINITY;
             for _ in 0..12 {
                 blend(state, &begun, &full, share);
-                accepted = self.measure(network, load, state);
+                accepted = self.measure(network, boundary, state);
                 if accepted < error * (1.0 - 0.1 * share) {
                     break;
                 }
@@ -125,7 +136,7 @@ impl Solver {
                 }
                 let share = [1.0, 0.5, 0.25, 0.125][stalled % 4];
                 blend(state, &begun, &full, share);
-                accepted = self.measure(network, load, state);
+                accepted = self.measure(network, boundary, state);
             }
             error = accepted;
         }
@@ -133,22 +144,32 @@ impl Solver {
     }
 
     /// Makes all laws smooth over a wide range of speeds first, then over narrower ones.
-    fn through_widths(&mut self, network: &Network, load: &Load, state: &mut State) -> f64 {
-        let mut wide = load.clone();
+    fn through_widths(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        state: &mut NetworkState,
+    ) -> f64 {
+        let mut wide = boundary.clone();
         wide.gas.smooth_below = WIDEST;
-        while wide.gas.smooth_below > load.gas.smooth_below {
+        while wide.gas.smooth_below > boundary.gas.smooth_below {
             self.descend(network, &wide, state, 60);
             wide.gas.smooth_below *= 0.3;
         }
-        self.descend(network, load, state, ROUNDS)
+        self.descend(network, boundary, state, ROUNDS)
     }
 
     /// Lets the laws of tees take the place of plain resistances, little by little.
-    fn through_tees(&mut self, network: &Network, load: &Load, state: &mut State) -> f64 {
+    fn through_tees(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        state: &mut NetworkState,
+    ) -> f64 {
         if network.legs.is_empty() {
             return f64::INFINITY;
         }
-        let mut partly = load.clone();
+        let mut partly = boundary.clone();
         partly.tees = 0.0;
         let mut error = self.descend_whole(network, &partly, state);
         if error > TOLERANCE {
@@ -167,19 +188,25 @@ impl Solver {
                 step *= 0.3;
             }
         }
-        self.descend(network, load, state, ROUNDS)
+        self.descend(network, boundary, state, ROUNDS)
     }
 
     /// Lets parts and chambers warm up through a fictitious store of heat, in growing steps of time.
-    fn through_time(&mut self, network: &Network, load: &Load, state: &mut State, inertia: f64) -> f64 {
-        let mut stored = load.clone();
+    fn through_time(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        state: &mut NetworkState,
+        inertia: f64,
+    ) -> f64 {
+        let mut stored = boundary.clone();
         let mut conductance = 1000.0;
         let mut error = f64::INFINITY;
         for _ in 0..60 {
             for (part, held) in stored.held.iter_mut().enumerate() {
-                *held = (load.held[part].0 + conductance, state.part_temperature(part));
-                if load.held[part].0 > 0.0 {
-                    *held = load.held[part];
+                *held = (boundary.held[part].0 + conductance, state.part_temperature(part));
+                if boundary.held[part].0 > 0.0 {
+                    *held = boundary.held[part];
                 }
             }
             stored.inertia = inertia * conductance;
@@ -199,13 +226,13 @@ impl Solver {
                 break;
             }
         }
-        let last = self.descend(network, load, state, ROUNDS);
+        let last = self.descend(network, boundary, state, ROUNDS);
         error.max(last).min(last)
     }
 }
 
 /// Sets a state between two others.
-fn blend(state: &mut State, begun: &State, full: &State, share: f64) {
+fn blend(state: &mut NetworkState, begun: &NetworkState, full: &NetworkState, share: f64) {
     for ((value, a), b) in state.flow.iter_mut().zip(&begun.flow).zip(&full.flow) {
         *value = a + share * (b - a);
     }
@@ -215,9 +242,14 @@ fn blend(state: &mut State, begun: &State, full: &State, share: f64) {
 }
 
 /// States scattered about one: flows from none to twice as much, some turned round, temperatures by a quarter of what they are over the day's.
-fn scattered(network: &Network, load: &Load, about: &State, attempt: usize) -> State {
+fn scattered(
+    network: &Network,
+    boundary: &BoundaryConditions,
+    about: &NetworkState,
+    attempt: usize,
+) -> NetworkState {
     let anywhere = attempt % 4 >= 2;
-    let mut state = if anywhere { State::first_guess(network, load) } else { about.clone() };
+    let mut state = if anywhere { NetworkState::first_guess(network, boundary) } else { about.clone() };
     let mut seed = attempt as u64;
     // Steele, Lea & Flood, splitmix64 (2014)
     let mut chance = || {
@@ -235,23 +267,24 @@ fn scattered(network: &Network, load: &Load, about: &State, attempt: usize) -> S
         };
     }
     for temperature in state.unknowns.iter_mut().skip(network.chambers.len()) {
-        *temperature += 0.5 * spread * (chance() - 0.5) * (*temperature - load.day_temperature);
+        *temperature += 0.5 * spread * (chance() - 0.5) * (*temperature - boundary.day_temperature);
     }
     state
 }
 
 /// Other states to begin from: gentler and stronger flows, cooler and hotter parts.
-fn guess(network: &Network, load: &Load, attempt: usize) -> State {
-    let mut state = State::first_guess(network, load);
+fn guess(network: &Network, boundary: &BoundaryConditions, attempt: usize) -> NetworkState {
+    let mut state = NetworkState::first_guess(network, boundary);
     let factor = [1.0, 1.0, 0.1, 3.0, 0.01, 10.0][attempt.min(5)];
-    for (flow, draught) in state.flow.iter_mut().zip(&load.draught) {
-        if *draught == Draught::Free {
+    for (flow, constraint) in state.flow.iter_mut().zip(&boundary.constraint) {
+        if *constraint == FlowConstraint::Free {
             *flow *= factor;
         }
     }
     for (index, part) in network.parts.iter().enumerate() {
         let share = [0.5, 0.5, 0.9, 0.2, 0.98, 0.05][attempt.min(5)];
-        let temperature = load.day_temperature + share * (part.source_temperature - load.day_temperature);
+        let temperature =
+            boundary.day_temperature + share * (part.source_temperature - boundary.day_temperature);
         state.set_part_temperature(index, temperature);
     }
     state

@@ -4,19 +4,19 @@
 //! for each chamber. The general way gives the same numbers; this one does without its tables.
 
 use super::assemble::larger;
-use super::load::{Draught, Load};
-use super::state::State;
-use super::topology::{End, Network};
+use super::boundary::{BoundaryConditions, FlowConstraint};
+use super::state::NetworkState;
+use super::topology::{Network, PassageEnd};
 use super::workspace::{LEAST_SLOPE, Solver};
 use crate::numerics::smooth::magnitude;
 
 impl Network {
     /// Whether every passage is a plain opening that only pressures drive. To be asked of an
     /// isothermal network.
-    pub(super) fn is_plain(&self, load: &Load) -> bool {
-        let passages = self.passages.iter().zip(&load.draught);
-        passages.fold(true, |plain, (passage, draught)| {
-            plain & passage.plain.is_some() & (*draught == Draught::Free)
+    pub(super) fn is_plain(&self, boundary: &BoundaryConditions) -> bool {
+        let passages = self.passages.iter().zip(&boundary.constraint);
+        passages.fold(true, |plain, (passage, constraint)| {
+            plain & passage.plain.is_some() & (*constraint == FlowConstraint::Free)
         })
     }
 }
@@ -24,7 +24,12 @@ impl Network {
 impl Solver {
     /// The balances of mass and every passage's linear form dṁ = shift + inverse (dp_from − dp_to).
     /// Gives the largest relative error.
-    pub(super) fn measure_flows(&mut self, network: &Network, load: &Load, state: &State) -> f64 {
+    pub(super) fn measure_flows(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        state: &NetworkState,
+    ) -> f64 {
         let chambers = network.chambers.len();
         let pressures = &state.unknowns[..chambers];
         let (residual, scale) = (&mut self.residual[..chambers], &mut self.scale[..chambers]);
@@ -32,8 +37,8 @@ impl Solver {
         scale.fill(0.0);
         let mut worst: f64 = 0.0;
         // Δp = K/2A² ṁ|ṁ|/ρ, the density that of the day's air throughout
-        let specific_volume = load.gas.volume_per_kelvin * load.day_temperature;
-        let smoothing = load.gas.smooth_below * load.gas.density;
+        let specific_volume = boundary.gas.volume_per_kelvin * boundary.day_temperature;
+        let smoothing = boundary.gas.smooth_below * boundary.gas.density;
         let passages = network.passages.iter().zip(&state.flow).zip(&mut self.eliminations);
         for ((passage, flow), line) in passages {
             let Some(lump) = &passage.plain else { continue };
@@ -43,22 +48,22 @@ impl Solver {
             let mut before = 0.0;
             let mut behind = 0.0;
             match passage.from {
-                End::Chamber(chamber) => {
+                PassageEnd::Chamber(chamber) => {
                     before = pressures[chamber];
                     residual[chamber] -= flow;
                     scale[chamber] += flow.abs();
                 }
-                End::Reservoir(pressure) => before = pressure,
-                End::Outside | End::Engine => {}
+                PassageEnd::Reservoir(pressure) => before = pressure,
+                PassageEnd::Outside | PassageEnd::Engine => {}
             }
             match passage.to {
-                End::Chamber(chamber) => {
+                PassageEnd::Chamber(chamber) => {
                     behind = pressures[chamber];
                     residual[chamber] += flow;
                     scale[chamber] += flow.abs();
                 }
-                End::Reservoir(pressure) => behind = pressure,
-                End::Outside | End::Engine => {}
+                PassageEnd::Reservoir(pressure) => behind = pressure,
+                PassageEnd::Outside | PassageEnd::Engine => {}
             }
             let error = before - behind + lump.push - drop;
             let size_of_error = lump.push_size + drop.abs() + f64::abs(before) + f64::abs(behind);
@@ -83,17 +88,17 @@ impl Solver {
         matrix.fill(0.0);
         shift.fill(0.0);
         for (passage, line) in network.passages.iter().zip(&self.eliminations) {
-            if let End::Chamber(row) = passage.from {
+            if let PassageEnd::Chamber(row) = passage.from {
                 shift[row] -= line.shift;
                 matrix[row * size + row] -= line.by_from;
-                if let End::Chamber(column) = passage.to {
+                if let PassageEnd::Chamber(column) = passage.to {
                     matrix[row * size + column] -= line.by_to;
                 }
             }
-            if let End::Chamber(row) = passage.to {
+            if let PassageEnd::Chamber(row) = passage.to {
                 shift[row] += line.shift;
                 matrix[row * size + row] += line.by_to;
-                if let End::Chamber(column) = passage.from {
+                if let PassageEnd::Chamber(column) = passage.from {
                     matrix[row * size + column] += line.by_from;
                 }
             }
@@ -101,14 +106,14 @@ impl Solver {
     }
 
     /// Takes the step of pressures last solved for.
-    pub(super) fn step_flows(&mut self, network: &Network, state: &mut State) {
+    pub(super) fn step_flows(&mut self, network: &Network, state: &mut NetworkState) {
         let step = &self.step[..self.size];
         for ((passage, flow), line) in network.passages.iter().zip(&mut state.flow).zip(&self.eliminations) {
             let mut change = line.shift;
-            if let End::Chamber(chamber) = passage.from {
+            if let PassageEnd::Chamber(chamber) = passage.from {
                 change += line.by_from * step[chamber];
             }
-            if let End::Chamber(chamber) = passage.to {
+            if let PassageEnd::Chamber(chamber) = passage.to {
                 change += line.by_to * step[chamber];
             }
             *flow += change;

@@ -4,22 +4,22 @@
 //! passage's flow is eliminated (see [`super::assemble`]); the loss and its slopes by both flows and by the joint's
 //! temperature stand in that row.
 
-use super::load::Load;
-use super::topology::{End, Leg, Network};
+use super::boundary::BoundaryConditions;
+use super::topology::{LegLoss, Network, PassageEnd};
 use super::workspace::{LegSlopes, Trace};
-use crate::element::tee::Leg as Which;
+use crate::element::tee::TeeLeg;
 use crate::numerics::smooth::signed_square;
 
 impl Network {
     /// Finds the legs of all tees. To be called when every passage is added and every joint is known.
     pub fn join_tees(&mut self) {
-        let mut all: Vec<(usize, usize, usize, f64, Which)> = Vec::new();
+        let mut all: Vec<(usize, usize, usize, f64, TeeLeg)> = Vec::new();
         for (index, passage) in self.passages.iter().enumerate() {
             for element in passage.elements.clone() {
                 let Some(tee) = self.laws[element].as_tee() else { continue };
                 let (joint, along) =
                     if tee.joint_behind() { (passage.to, 1.0) } else { (passage.from, -1.0) };
-                if let (End::Chamber(chamber), true) = (joint, tee.leg() != Which::Combined) {
+                if let (PassageEnd::Chamber(chamber), true) = (joint, tee.leg() != TeeLeg::Combined) {
                     all.push((index, element, chamber, along, tee.leg()));
                 }
             }
@@ -32,7 +32,7 @@ impl Network {
             let partner = all.iter().position(|other| other.2 == *chamber && other.4 != *which);
             let Some(partner_leg) = partner else { continue };
             self.passages[*passage].leg = Some(self.legs.len());
-            self.legs.push(Leg {
+            self.legs.push(LegLoss {
                 passage: *passage,
                 element: *element,
                 along: *along,
@@ -48,8 +48,8 @@ impl Network {
     /// and by the joint's temperature.
     pub(super) fn leg_loss(
         &self,
-        leg: &Leg,
-        load: &Load,
+        leg: &LegLoss,
+        boundary: &BoundaryConditions,
         flow: &[f64],
         unknowns: &[f64],
     ) -> (f64, f64, LegSlopes) {
@@ -57,16 +57,16 @@ impl Network {
         let mut slopes = LegSlopes { joint, ..LegSlopes::default() };
         let Some(tee) = self.laws[leg.element].as_tee() else { return (0.0, 0.0, slopes) };
         let towards = (leg.along * flow[leg.passage], leg.partner_along * flow[leg.partner]);
-        let scale = self.smoothing(leg.passage, &load.gas);
+        let scale = self.smoothing(leg.passage, &boundary.gas);
         let (mut loss, mut by_own, mut by_partner) = tee.loss(towards, scale);
-        if load.tees < 1.0 {
+        if boundary.tees < 1.0 {
             let (plain, slope) = signed_square(towards.0, scale);
-            let unit = (1.0 - load.tees) * tee.head_per_square();
-            loss = load.tees * loss + unit * plain;
-            by_own = load.tees * by_own + unit * slope;
-            by_partner *= load.tees;
+            let unit = (1.0 - boundary.tees) * tee.head_per_square();
+            loss = boundary.tees * loss + unit * plain;
+            by_own = boundary.tees * by_own + unit * slope;
+            by_partner *= boundary.tees;
         }
-        let per_kelvin = load.gas.volume_per_kelvin * leg.along;
+        let per_kelvin = boundary.gas.volume_per_kelvin * leg.along;
         let unit = per_kelvin * unknowns[joint];
         slopes.by_partner = unit * by_partner * leg.partner_along;
         slopes.by_joint = per_kelvin * loss;
@@ -76,12 +76,12 @@ impl Network {
     /// Adds a leg's loss to what its passage does.
     pub(super) fn add_leg_loss(
         &self,
-        leg: &Leg,
-        load: &Load,
+        leg: &LegLoss,
+        boundary: &BoundaryConditions,
         (flow, unknowns): (&[f64], &[f64]),
         trace: &mut Trace,
     ) -> LegSlopes {
-        let (loss, by_own, slopes) = self.leg_loss(leg, load, flow, unknowns);
+        let (loss, by_own, slopes) = self.leg_loss(leg, boundary, flow, unknowns);
         trace.rise -= loss;
         trace.scale += loss.abs();
         trace.rise_by_flow -= by_own;

@@ -2,13 +2,14 @@
 //! once.
 
 mod assemble;
+mod boundary;
 mod charge;
+mod extrapolator;
 mod fallback;
 mod flows;
 mod joints;
-mod learnt;
-mod load;
 mod nodes;
+mod predictor;
 mod solve;
 mod stall;
 mod standing;
@@ -17,15 +18,14 @@ mod state;
 mod sudden;
 mod topology;
 mod trace;
-mod track;
 mod workspace;
 
-pub use learnt::Learnt;
-pub use load::{Draught, Load};
-pub use starts::Start;
-pub use state::State;
+pub use boundary::{BoundaryConditions, FlowConstraint};
+pub use extrapolator::Extrapolator;
+pub use predictor::AdaptivePredictor;
+pub use starts::InitialState;
+pub use state::NetworkState;
 pub use sudden::Sudden;
-pub use topology::{Chamber, End, Network, Passage, Recirculation};
+pub use topology::{Chamber, Network, Passage, PassageEnd, Recirculation};
 pub use trace::Met;
-pub use track::Track;
 pub use workspace::{Solver, Unsolved};

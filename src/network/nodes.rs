@@ -1,14 +1,14 @@
 //! Slopes of what passages share: legs of tees, air drawn in again, parts and chambers.
 
-use super::load::{Draught, Load};
-use super::state::State;
-use super::topology::{End, Network};
+use super::boundary::{BoundaryConditions, FlowConstraint};
+use super::state::NetworkState;
+use super::topology::{Network, PassageEnd};
 use super::workspace::{KNOWN, Solver, TRACE_CONDUCTANCE};
 use crate::numerics::smooth::smooth_step;
 
 impl Solver {
     /// The row of a leg of a tee, whose flow is an unknown of its own.
-    pub(super) fn linearise_leg(&mut self, network: &Network, load: &Load, leg: usize) {
+    pub(super) fn linearise_leg(&mut self, network: &Network, boundary: &BoundaryConditions, leg: usize) {
         let index = network.legs[leg].passage;
         let passage = &network.passages[index];
         let line = self.eliminations[index];
@@ -16,18 +16,18 @@ impl Solver {
         let row = network.leg_column(leg);
         let matrix = &mut self.matrix[row * self.size..(row + 1) * self.size];
         // −1 but where the law's slope is not that of a resistance
-        matrix[row] += match load.draught[index] {
-            Draught::Free => {
-                (self.traces[index].rise_by_flow - load.inertia / passage.least_area) * line.by_from
+        matrix[row] += match boundary.constraint[index] {
+            FlowConstraint::Free => {
+                (self.traces[index].rise_by_flow - boundary.inertia / passage.least_area) * line.by_from
             }
-            Draught::Fixed(_) | Draught::Volume(_) => -1.0,
+            FlowConstraint::Fixed(_) | FlowConstraint::Volume(_) => -1.0,
         };
         matrix[network.leg_column(network.legs[leg].partner_leg)] -= slopes.by_partner * line.by_from;
         matrix[slopes.joint] -= slopes.by_joint * line.by_from;
-        if let End::Chamber(chamber) = passage.from {
+        if let PassageEnd::Chamber(chamber) = passage.from {
             matrix[chamber] += line.by_from;
         }
-        if let End::Chamber(chamber) = passage.to {
+        if let PassageEnd::Chamber(chamber) = passage.to {
             matrix[chamber] += line.by_to;
         }
         for (column, by) in [(line.start, line.by_start), (line.other, line.by_other)] {
@@ -40,7 +40,12 @@ impl Solver {
         }
     }
 
-    pub(super) fn linearise_recirculated(&mut self, network: &Network, load: &Load, state: &State) {
+    pub(super) fn linearise_recirculated(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        state: &NetworkState,
+    ) {
         let size = self.size;
         for inlet in 0..network.warm_inlets {
             let row = network.inlet_column(inlet);
@@ -51,7 +56,7 @@ impl Solver {
             let row = network.inlet_column(inlet);
             let (fade, by_exit, by_inlet) = fade(state.flow[pair.exit], state.flow[pair.inlet]);
             let trace = self.traces[pair.exit];
-            let difference = trace.outlet - load.total_temperature;
+            let difference = trace.outlet - boundary.total_temperature;
             let line = self.eliminations[pair.exit];
             let scale = pair.share * fade;
             let by_flow = scale * trace.outlet_by_flow + pair.share * by_exit * difference;
@@ -67,18 +72,23 @@ impl Solver {
         }
     }
 
-    pub(super) fn linearise_nodes(&mut self, network: &Network, load: &Load, state: &State) {
+    pub(super) fn linearise_nodes(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        state: &NetworkState,
+    ) {
         let size = self.size;
         for (chamber, law) in network.chambers.iter().enumerate() {
             let row = network.temperature_column(chamber);
-            let (store, _) = load.held_chambers[chamber];
-            let walls = law.to_walls(load.day_temperature, state.unknowns[row]).1;
+            let (store, _) = boundary.held_chambers[chamber];
+            let walls = law.to_walls(boundary.day_temperature, state.unknowns[row]).1;
             self.matrix[row * size + row] -= walls + store + TRACE_CONDUCTANCE;
         }
         for (index, part) in network.parts.iter().enumerate() {
             let row = network.part_column(index);
-            let (_, by_temperature) = part.heat_taken(load.part_heat[index], 0.0);
-            let held = load.storage(index, 0.0).1;
+            let (_, by_temperature) = part.heat_taken(boundary.part_heat[index], 0.0);
+            let held = boundary.storage(index, 0.0).1;
             let (by_part, by_air) = self.given_slopes[index];
             self.matrix[row * size + row] += by_temperature + held - TRACE_CONDUCTANCE - by_part;
             if let Some(chamber) = part.chamber {

@@ -1,9 +1,9 @@
 //! Newton's method on flows, pressures and temperatures at once.
 
-use super::load::Load;
-use super::state::State;
-use super::topology::{End, Network};
-use super::workspace::{Held, KNOWN, Solver, TOLERANCE, Unsolved};
+use super::boundary::BoundaryConditions;
+use super::state::NetworkState;
+use super::topology::{Network, PassageEnd};
+use super::workspace::{HeldFixed, KNOWN, Solver, TOLERANCE, Unsolved};
 use crate::numerics::lu;
 
 /// Steps of the plain method before the slower, safer one is tried.
@@ -23,33 +23,48 @@ impl Solver {
     /// # Errors
     /// [`Unsolved`] when no state with an error below 1e-9 was found; `state` is then the
     /// best one.
-    pub fn solve(&mut self, network: &Network, load: &Load, state: &mut State) -> Result<f64, Unsolved> {
-        self.take_up(network, load, state);
-        let error = self.descend_whole(network, load, state);
-        match self.settle_standing(network, load, state, error) {
+    pub fn solve(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        state: &mut NetworkState,
+    ) -> Result<f64, Unsolved> {
+        self.take_up(network, boundary, state);
+        let error = self.descend_whole(network, boundary, state);
+        match self.settle_standing(network, boundary, state, error) {
             error if error <= TOLERANCE => Ok(error),
-            _ => self.solve_safely(network, load, state),
+            _ => self.solve_safely(network, boundary, state),
         }
     }
 
     /// Gets ready for a solution.
-    pub(super) fn take_up(&mut self, network: &Network, load: &Load, state: &mut State) {
+    pub(super) fn take_up(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        state: &mut NetworkState,
+    ) {
         self.steps = 0;
-        self.isothermal = network.is_isothermal(load);
-        self.plain = self.isothermal && network.is_plain(load);
+        self.isothermal = network.is_isothermal(boundary);
+        self.plain = self.isothermal && network.is_plain(boundary);
         self.size = if self.isothermal { network.chambers.len() } else { network.rows() };
         if self.isothermal {
-            state.unknowns[network.chambers.len()..].fill(load.day_temperature);
+            state.unknowns[network.chambers.len()..].fill(boundary.day_temperature);
         }
     }
 
     /// Newton's method with whole steps. Gives the error of the best state met after the first few
     /// steps, which `state` then is.
-    pub(super) fn descend_whole(&mut self, network: &Network, load: &Load, state: &mut State) -> f64 {
+    pub(super) fn descend_whole(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        state: &mut NetworkState,
+    ) -> f64 {
         let mut best = f64::INFINITY;
         let mut since_best = 0;
         for round in 0..=PLAIN_STEPS {
-            let error = self.measure(network, load, state);
+            let error = self.measure(network, boundary, state);
             if error <= TOLERANCE {
                 return error;
             }
@@ -67,7 +82,7 @@ impl Solver {
                 }
             }
             self.steps += 1;
-            if !self.newton_step(network, load, state) {
+            if !self.newton_step(network, boundary, state) {
                 break;
             }
         }
@@ -79,8 +94,13 @@ impl Solver {
 
     /// One step of Newton's method from the state last measured. False where the system is
     /// singular.
-    pub(super) fn newton_step(&mut self, network: &Network, load: &Load, state: &mut State) -> bool {
-        self.linearise(network, load, state);
+    pub(super) fn newton_step(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        state: &mut NetworkState,
+    ) -> bool {
+        self.linearise(network, boundary, state);
         let size = self.size;
         self.work += network.laws.len() as u64 + (size * size * size) as u64 / FLOPS_OF_A_VISIT;
         let right = self.residual.iter().zip(&self.shift);
@@ -88,9 +108,11 @@ impl Solver {
             *step = -(residual + shift);
         }
         match self.held {
-            Held::Nothing => {}
-            Held::Flows => self.hold_rows(network, |row, temperatures| !temperatures.contains(&row)),
-            Held::Temperatures => self.hold_rows(network, |row, temperatures| temperatures.contains(&row)),
+            HeldFixed::Nothing => {}
+            HeldFixed::Flows => self.hold_rows(network, |row, temperatures| !temperatures.contains(&row)),
+            HeldFixed::Temperatures => {
+                self.hold_rows(network, |row, temperatures| temperatures.contains(&row))
+            }
         }
         if !lu::solve_in_place(&mut self.matrix[..size * size], size, &mut self.step[..size]) {
             return false;
@@ -105,15 +127,15 @@ impl Solver {
                 state.flow[index] += self.step[network.leg_column(leg)];
                 continue;
             }
-            if self.held == Held::Flows {
+            if self.held == HeldFixed::Flows {
                 break;
             }
             let line = self.eliminations[index];
             let mut change = line.shift;
-            if let End::Chamber(chamber) = passage.from {
+            if let PassageEnd::Chamber(chamber) = passage.from {
                 change += line.by_from * self.step[chamber];
             }
-            if let End::Chamber(chamber) = passage.to {
+            if let PassageEnd::Chamber(chamber) = passage.to {
                 change += line.by_to * self.step[chamber];
             }
             if line.start != KNOWN {

@@ -7,8 +7,8 @@
 //! stalls, and what reaches it is a mixture of both. Below the speed at which the laws are smooth the
 //! passage's rise is therefore made to pass from one direction's to the other's.
 
-use super::load::{Gas, Load};
-use super::state::State;
+use super::boundary::{BoundaryConditions, Gas};
+use super::state::NetworkState;
 use super::topology::Network;
 use super::workspace::{KNOWN, PartSlopes, Trace};
 use crate::numerics::smooth::smooth_step;
@@ -70,22 +70,27 @@ impl Network {
     }
 
     /// What a solution's stalled passage has beside the rise of its present direction (Pa).
-    pub(super) fn eased_rise(&self, index: usize, load: &Load, state: &State) -> f64 {
+    pub(super) fn eased_rise(
+        &self,
+        index: usize,
+        boundary: &BoundaryConditions,
+        state: &NetworkState,
+    ) -> f64 {
         let flow = state.flow[index];
-        if !self.stalls(index, flow, &load.gas) {
+        if !self.stalls(index, flow, &boundary.gas) {
             return 0.0;
         }
         let parts = &state.unknowns[2 * self.chambers.len()..][..self.parts.len()];
         let count = self.passages[index].parts.len();
         let mut room = vec![0.0; 5 * count + count * count];
         let mut rise = |forward| {
-            let start = self.start(index, forward, load, &state.unknowns).0;
+            let start = self.start(index, forward, boundary, &state.unknowns).0;
             let mut slopes = PartSlopes::within(&mut room, count);
-            self.trace(index, &load.gas, (flow, forward), start, parts, &mut slopes).rise
+            self.trace(index, &boundary.gas, (flow, forward), start, parts, &mut slopes).rise
         };
         let forward = flow >= 0.0;
         let (own, other) = (rise(forward), rise(!forward));
-        ease(flow, self.smoothing(index, &load.gas), own, other).0
+        ease(flow, self.smoothing(index, &boundary.gas), own, other).0
     }
 }
 

@@ -5,10 +5,10 @@
 //! solved for, each row measured in its own conductance. Every chamber's air is then a mixture of what reaches it, down to
 //! the last breath, and no colder than all that surrounds it.
 
-use super::load::Load;
-use super::state::State;
+use super::boundary::BoundaryConditions;
+use super::state::NetworkState;
 use super::topology::Network;
-use super::workspace::{Held, Solver, TOLERANCE};
+use super::workspace::{HeldFixed, Solver, TOLERANCE};
 use std::ops::Range;
 
 /// Conductance (W/K) below which the balances of heat leave a temperature open: 1e-9 W are then more than 1e-6 K.
@@ -29,46 +29,46 @@ impl Solver {
     pub(super) fn settle_standing(
         &mut self,
         network: &Network,
-        load: &Load,
-        state: &mut State,
+        boundary: &BoundaryConditions,
+        state: &mut NetworkState,
         error: f64,
     ) -> f64 {
         if error > NEAR || self.isothermal {
             return error;
         }
         if error > TOLERANCE {
-            self.measure(network, load, state);
+            self.measure(network, boundary, state);
         }
-        if !self.is_loose(network, load) {
+        if !self.is_loose(network, boundary) {
             return error;
         }
         let found = (error <= TOLERANCE).then(|| state.clone());
         for again in 0..AGAIN {
-            self.settle_alone(network, load, state, Held::Flows);
-            let settled = self.measure(network, load, state);
+            self.settle_alone(network, boundary, state, HeldFixed::Flows);
+            let settled = self.measure(network, boundary, state);
             if settled <= TOLERANCE {
                 return settled;
             }
             // air that rises goes otherwise now
-            if again >= TOGETHER || self.descend_whole(network, load, state) > TOLERANCE {
-                self.settle_alone(network, load, state, Held::Temperatures);
+            if again >= TOGETHER || self.descend_whole(network, boundary, state) > TOLERANCE {
+                self.settle_alone(network, boundary, state, HeldFixed::Temperatures);
             }
         }
         let Some(found) = found else { return f64::INFINITY };
         // to and fro, below what balances can see: then what was found will do, if nothing is beyond what is around it
         state.copy_from(&found);
-        self.measure(network, load, state);
-        self.keep_among_others(network, load, state);
-        self.measure(network, load, state)
+        self.measure(network, boundary, state);
+        self.keep_among_others(network, boundary, state);
+        self.measure(network, boundary, state)
     }
 
     /// Keeps every loose temperature between the lowest and the highest of all others.
-    fn keep_among_others(&self, network: &Network, load: &Load, state: &mut State) {
+    fn keep_among_others(&self, network: &Network, boundary: &BoundaryConditions, state: &mut NetworkState) {
         let chambers = network.chambers.len();
-        let known = (load.day_temperature, load.total_temperature.max(load.day_temperature));
+        let known = (boundary.day_temperature, boundary.total_temperature.max(boundary.day_temperature));
         let loose = |row: usize| match row.checked_sub(chambers) {
-            Some(part) => self.part_is_loose(network, load, part),
-            None => self.chamber_is_loose(network, load, row),
+            Some(part) => self.part_is_loose(network, boundary, part),
+            None => self.chamber_is_loose(network, boundary, row),
         };
         let loose: Vec<bool> = (0..chambers + network.parts.len()).map(loose).collect();
         let temperatures = &mut state.unknowns[chambers..];
@@ -80,15 +80,21 @@ impl Solver {
     }
 
     /// Takes steps of temperatures or of flows and pressures, the others held.
-    fn settle_alone(&mut self, network: &Network, load: &Load, state: &mut State, held: Held) {
+    fn settle_alone(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        state: &mut NetworkState,
+        held: HeldFixed,
+    ) {
         self.held = held;
         for _ in 0..ROUNDS {
-            self.measure(network, load, state);
-            if !self.newton_step(network, load, state) {
+            self.measure(network, boundary, state);
+            if !self.newton_step(network, boundary, state) {
                 break;
             }
         }
-        self.held = Held::Nothing;
+        self.held = HeldFixed::Nothing;
     }
 
     /// Holds some rows of the system, and measures each of the others in its own size.
@@ -110,21 +116,21 @@ impl Solver {
     }
 
     /// Whether some temperature hangs on less than the tolerance can see, at the state last measured.
-    fn is_loose(&self, network: &Network, load: &Load) -> bool {
-        (0..network.chambers.len()).any(|chamber| self.chamber_is_loose(network, load, chamber))
-            || (0..network.parts.len()).any(|part| self.part_is_loose(network, load, part))
+    fn is_loose(&self, network: &Network, boundary: &BoundaryConditions) -> bool {
+        (0..network.chambers.len()).any(|chamber| self.chamber_is_loose(network, boundary, chamber))
+            || (0..network.parts.len()).any(|part| self.part_is_loose(network, boundary, part))
     }
 
-    fn chamber_is_loose(&self, network: &Network, load: &Load, chamber: usize) -> bool {
+    fn chamber_is_loose(&self, network: &Network, boundary: &BoundaryConditions, chamber: usize) -> bool {
         // what flows in, and as much out
-        let passing = 0.5 * self.scale[chamber] * load.gas.heat_capacity;
-        network.chambers[chamber].skin_conductance + load.held_chambers[chamber].0 + passing < LOOSE
+        let passing = 0.5 * self.scale[chamber] * boundary.gas.heat_capacity;
+        network.chambers[chamber].skin_conductance + boundary.held_chambers[chamber].0 + passing < LOOSE
     }
 
-    fn part_is_loose(&self, network: &Network, load: &Load, index: usize) -> bool {
+    fn part_is_loose(&self, network: &Network, boundary: &BoundaryConditions, index: usize) -> bool {
         let part = &network.parts[index];
-        let taken = part.heat_taken(load.part_heat[index], part.mark()).1.abs();
-        taken + load.held[index].0 + part.bay_conductance < LOOSE
+        let taken = part.heat_taken(boundary.part_heat[index], part.mark()).1.abs();
+        taken + boundary.held[index].0 + part.bay_conductance < LOOSE
             && self.carried_by_air(network, index) < LOOSE
     }
 

@@ -3,13 +3,13 @@
 //! Hot air is thin: a fan pushes less with it, and it rises. So the air may settle in more ways than one: cold air
 //! keeps coming because much comes, or hot air stands, or goes the other way, because little does.
 
-use super::load::{Draught, Load};
-use super::state::State;
+use super::boundary::{BoundaryConditions, FlowConstraint};
+use super::state::NetworkState;
 use super::topology::Network;
 
 /// A state to begin from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Start {
+pub enum InitialState {
     /// Everything lukewarm, air moving gently the way passages are written.
     Plain,
     /// The same, but air running back through every turning fan.
@@ -24,40 +24,48 @@ pub enum Start {
     FreshBack,
 }
 
-impl Start {
+impl InitialState {
     /// All of them.
-    pub const ALL: [Start; 6] =
-        [Start::Plain, Start::AgainstFans, Start::Soaked, Start::SoakedBack, Start::Fresh, Start::FreshBack];
+    pub const ALL: [InitialState; 6] = [
+        InitialState::Plain,
+        InitialState::AgainstFans,
+        InitialState::Soaked,
+        InitialState::SoakedBack,
+        InitialState::Fresh,
+        InitialState::FreshBack,
+    ];
 }
 
-impl State {
+impl NetworkState {
     /// Takes the values of a start.
-    pub fn begin_at(&mut self, network: &Network, load: &Load, start: Start) {
-        self.begin(network, load);
+    pub fn begin_at(&mut self, network: &Network, boundary: &BoundaryConditions, start: InitialState) {
+        self.begin(network, boundary);
         let (factor, soaked) = match start {
-            Start::Plain | Start::AgainstFans => (1.0, 0.0),
-            Start::Soaked => (0.01, 1.0),
-            Start::SoakedBack => (-0.01, 1.0),
-            Start::Fresh => (3.0, 0.0),
-            Start::FreshBack => (-1.0, 0.0),
+            InitialState::Plain | InitialState::AgainstFans => (1.0, 0.0),
+            InitialState::Soaked => (0.01, 1.0),
+            InitialState::SoakedBack => (-0.01, 1.0),
+            InitialState::Fresh => (3.0, 0.0),
+            InitialState::FreshBack => (-1.0, 0.0),
         };
-        for ((flow, draught), passage) in self.flow.iter_mut().zip(&load.draught).zip(&network.passages) {
-            if *draught == Draught::Free {
-                let against = start == Start::AgainstFans && passage.turning;
+        for ((flow, constraint), passage) in
+            self.flow.iter_mut().zip(&boundary.constraint).zip(&network.passages)
+        {
+            if *constraint == FlowConstraint::Free {
+                let against = start == InitialState::AgainstFans && passage.turning;
                 *flow *= if against { -1.0 } else { factor };
             }
         }
         if soaked > 0.0 {
             for value in &mut self.unknowns[self.chambers..2 * self.chambers] {
-                *value = load.day_temperature + 300.0;
+                *value = boundary.day_temperature + 300.0;
             }
             for (index, part) in network.parts.iter().enumerate() {
                 self.set_part_temperature(index, part.source_temperature);
             }
         }
-        if start == Start::Fresh {
+        if start == InitialState::Fresh {
             for value in &mut self.unknowns[self.chambers..2 * self.chambers] {
-                *value = load.day_temperature + 5.0;
+                *value = boundary.day_temperature + 5.0;
             }
         }
     }

@@ -1,11 +1,11 @@
 //! What is solved for: flows, pressures and temperatures.
 
-use super::load::{Draught, Load};
+use super::boundary::{BoundaryConditions, FlowConstraint};
 use super::topology::Network;
 
 /// Flows, pressures and temperatures of a network.
 #[derive(Clone, Debug, PartialEq)]
-pub struct State {
+pub struct NetworkState {
     /// Mass flow of each passage (kg/s).
     pub flow: Vec<f64>,
     /// Chamber pressures (Pa), chamber temperatures, part temperatures, temperatures of
@@ -14,45 +14,45 @@ pub struct State {
     pub(super) chambers: usize,
 }
 
-impl State {
+impl NetworkState {
     /// A state to start from: air moving gently along every passage, everything lukewarm.
-    pub fn first_guess(network: &Network, load: &Load) -> State {
-        let mut state = State {
+    pub fn first_guess(network: &Network, boundary: &BoundaryConditions) -> NetworkState {
+        let mut state = NetworkState {
             flow: vec![0.0; network.passages.len()],
             unknowns: vec![0.0; network.unknowns()],
             chambers: network.chambers.len(),
         };
-        state.begin(network, load);
+        state.begin(network, boundary);
         state
     }
 
-    /// Takes the values of [`State::first_guess`].
-    pub fn begin(&mut self, network: &Network, load: &Load) {
+    /// Takes the values of [`NetworkState::first_guess`].
+    pub fn begin(&mut self, network: &Network, boundary: &BoundaryConditions) {
         let chambers = network.chambers.len();
         for (index, value) in self.unknowns.iter_mut().enumerate() {
             *value = if index < chambers {
                 0.0
             } else if index < 2 * chambers {
-                load.day_temperature + 30.0
+                boundary.day_temperature + 30.0
             } else {
                 match network.parts.get(index - 2 * chambers) {
-                    Some(part) => part.mark().max(load.day_temperature),
-                    None => load.total_temperature,
+                    Some(part) => part.mark().max(boundary.day_temperature),
+                    None => boundary.total_temperature,
                 }
             };
         }
-        let passages = network.passages.iter().zip(&load.draught);
-        for (flow, (passage, draught)) in self.flow.iter_mut().zip(passages) {
-            *flow = match draught {
-                Draught::Free => 10.0 * load.gas.density * passage.least_area,
-                Draught::Fixed(flow) => *flow,
-                Draught::Volume(volume) => volume * load.gas.density,
+        let passages = network.passages.iter().zip(&boundary.constraint);
+        for (flow, (passage, constraint)) in self.flow.iter_mut().zip(passages) {
+            *flow = match constraint {
+                FlowConstraint::Free => 10.0 * boundary.gas.density * passage.least_area,
+                FlowConstraint::Fixed(flow) => *flow,
+                FlowConstraint::Volume(volume) => volume * boundary.gas.density,
             };
         }
     }
 
     /// The largest difference of temperature of any part or space between it and another (K).
-    pub fn apart(&self, other: &State) -> f64 {
+    pub fn apart(&self, other: &NetworkState) -> f64 {
         let pairs = self.unknowns[self.chambers..].iter().zip(&other.unknowns[self.chambers..]);
         pairs.map(|(a, b)| (a - b).abs()).fold(0.0, f64::max)
     }
@@ -88,7 +88,7 @@ impl State {
     }
 
     /// Adds another state's values times a factor.
-    pub fn add(&mut self, factor: f64, other: &State) {
+    pub fn add(&mut self, factor: f64, other: &NetworkState) {
         let add = |values: &mut [f64], others: &[f64]| {
             values.iter_mut().zip(others).for_each(|(value, other)| *value += factor * other);
         };
@@ -119,20 +119,25 @@ impl State {
     }
 
     /// Takes the values of a state of a network to which no more than passages and warm air drawn in again were added
-    /// behind, these as in [`State::first_guess`]; whether it can be one.
-    pub fn begin_like(&mut self, network: &Network, load: &Load, other: &State) -> bool {
+    /// behind, these as in [`NetworkState::first_guess`]; whether it can be one.
+    pub fn begin_like(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        other: &NetworkState,
+    ) -> bool {
         let (flows, unknowns) = (other.flow.len(), other.unknowns.len());
         if self.chambers != other.chambers || self.flow.len() < flows || self.unknowns.len() < unknowns {
             return false;
         }
-        self.begin(network, load);
+        self.begin(network, boundary);
         self.flow[..flows].copy_from_slice(&other.flow);
         self.unknowns[..unknowns].copy_from_slice(&other.unknowns);
         true
     }
 
     /// Takes the values of another state of the same network.
-    pub fn copy_from(&mut self, other: &State) {
+    pub fn copy_from(&mut self, other: &NetworkState) {
         self.flow.copy_from_slice(&other.flow);
         self.unknowns.copy_from_slice(&other.unknowns);
     }

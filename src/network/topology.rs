@@ -1,15 +1,15 @@
 //! What is joined to what: passages, chambers, parts.
 
 use super::sudden::Sudden;
-use crate::element::fan::Told;
+use crate::element::fan::FanSetting;
 use crate::element::law::Lump;
-use crate::element::{Chain, Discharge, Law, Moment};
+use crate::element::{AreaContinuity, Discharge, FreeStream, Law};
 use crate::thermal::Part;
 use std::ops::Range;
 
 /// An end of a passage.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum End {
+pub enum PassageEnd {
     /// Outside the car.
     Outside,
     /// A chamber, by its index.
@@ -70,7 +70,7 @@ pub struct Recirculation {
 
 /// What warm air does in a passage between a chamber and outside.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Stack {
+pub(super) struct Buoyancy {
     /// Height of the opening over the level to which the chamber's pressure refers (m).
     pub height: f64,
     /// The chamber.
@@ -83,7 +83,7 @@ pub(super) struct Stack {
 
 /// A side or straight leg of a tee.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Leg {
+pub(super) struct LegLoss {
     /// Its passage.
     pub passage: usize,
     /// Its law.
@@ -104,9 +104,9 @@ pub(super) struct Leg {
 #[derive(Clone, Debug)]
 pub struct Passage {
     /// Where a positive flow comes from.
-    pub from: End,
+    pub from: PassageEnd,
     /// Where a positive flow goes to.
-    pub to: End,
+    pub to: PassageEnd,
     /// Its elements, as indices into the network's laws.
     pub elements: Range<usize>,
     /// Its parts, as indices into the network's `local_parts`.
@@ -118,7 +118,7 @@ pub struct Passage {
     /// Index of its unknown inlet temperature, where warm air is drawn in again.
     pub warm_inlet: Option<usize>,
     /// What warm air does in it, where its opening has a height.
-    pub(super) stack: Option<Stack>,
+    pub(super) stack: Option<Buoyancy>,
     /// Whether it is the side or straight leg of a tee: an index into the network's legs.
     pub(super) leg: Option<usize>,
     /// Whether a fan turns in it.
@@ -140,7 +140,7 @@ pub struct Passage {
 
 /// What the air of a passage meets: neighbours without friction, fan or heat as one.
 #[derive(Clone, Copy, Debug)]
-pub(super) enum Meet {
+pub(super) enum Segment {
     Lump(Lump),
     Element(usize),
 }
@@ -153,7 +153,7 @@ pub(super) const NO_PART: usize = usize::MAX;
 pub struct Network {
     /// The laws of all elements, passage by passage.
     pub laws: Vec<Law>,
-    pub(super) meets: Vec<Meet>,
+    pub(super) meets: Vec<Segment>,
     /// For each element, its part's place among its passage's parts.
     pub(super) part_slot: Vec<usize>,
     /// The passages.
@@ -169,7 +169,7 @@ pub struct Network {
     /// How many passages draw warm air.
     pub(super) warm_inlets: usize,
     /// Side and straight legs of tees.
-    pub(super) legs: Vec<Leg>,
+    pub(super) legs: Vec<LegLoss>,
     pub(super) heat_slopes: usize,
     pub(super) has_fan: bool,
 }
@@ -201,8 +201,8 @@ impl Network {
     /// Adds a passage; each element comes with the index of the part it names.
     pub fn add_passage(
         &mut self,
-        from: End,
-        to: End,
+        from: PassageEnd,
+        to: PassageEnd,
         elements: Vec<(Law, Option<usize>)>,
         taped: Option<usize>,
     ) {
@@ -271,17 +271,17 @@ impl Network {
         for (passage, height) in self.passages.iter_mut().zip(heights) {
             let Some((element, height)) = height else { continue };
             let (chamber, outward) = match (passage.from, passage.to) {
-                (End::Chamber(chamber), End::Outside) => (chamber, 1.0),
-                (End::Outside, End::Chamber(chamber)) => (chamber, -1.0),
+                (PassageEnd::Chamber(chamber), PassageEnd::Outside) => (chamber, 1.0),
+                (PassageEnd::Outside, PassageEnd::Chamber(chamber)) => (chamber, -1.0),
                 _ => continue,
             };
             let element = passage.elements.start + element;
-            passage.stack = Some(Stack { height: height - mean, chamber, outward, element });
+            passage.stack = Some(Buoyancy { height: height - mean, chamber, outward, element });
         }
     }
 
     /// Tells the fans of each passage what to do, before a moment is taken up.
-    pub fn tell_fans(&mut self, told: &[Told]) {
+    pub fn tell_fans(&mut self, told: &[FanSetting]) {
         for (passage, told) in self.passages.iter().zip(told) {
             for law in &mut self.laws[passage.elements.clone()] {
                 if let Some(fan) = law.as_fan_mut() {
@@ -292,12 +292,12 @@ impl Network {
     }
 
     /// Takes up a moment: opens, speeds and pushes of every element, and where heads are lost.
-    pub fn prepare(&mut self, moment: &Moment, taped: &[f64]) {
+    pub fn prepare(&mut self, free_stream: &FreeStream, taped: &[f64]) {
         self.meets.clear();
         for (index, passage) in self.passages.iter_mut().enumerate() {
             for element in passage.elements.clone() {
                 let share = if passage.taped == Some(element) { taped[index] } else { 0.0 };
-                self.laws[element].prepare(moment, share);
+                self.laws[element].prepare(free_stream, share);
             }
             let first = self.meets.len();
             let mut sudden = passage.sudden.iter().peekable();
@@ -311,12 +311,13 @@ impl Network {
                 }
                 match self.laws[element].lump() {
                     Some(lump) => add_lump(&mut self.meets, first, lump),
-                    None => self.meets.push(Meet::Element(element)),
+                    None => self.meets.push(Segment::Element(element)),
                 }
             }
             passage.meets = first..self.meets.len();
             let laws = &self.laws[passage.elements.clone()];
-            passage.turning = laws.iter().filter_map(Law::as_fan).any(|fan| fan.speed_at(moment.rpm) > 0.0);
+            passage.turning =
+                laws.iter().filter_map(Law::as_fan).any(|fan| fan.speed_at(free_stream.rpm) > 0.0);
             let written = laws.iter().filter_map(|law| law.area().map(|area| area * law.pieces()));
             passage.least_area = written.fold(f64::INFINITY, f64::min).min(1.0);
             if passage.least_area == 1.0 {
@@ -324,10 +325,10 @@ impl Network {
                 passage.least_area = nominal.fold(1.0, f64::min);
             }
             passage.head_forward =
-                if passage.to == End::Engine { 0.0 } else { lost_head(laws.iter().rev(), true) };
+                if passage.to == PassageEnd::Engine { 0.0 } else { lost_head(laws.iter().rev(), true) };
             passage.head_backward = lost_head(laws.iter(), false);
             passage.plain = match self.meets[passage.meets.clone()] {
-                [Meet::Lump(lump)] => Some(Lump {
+                [Segment::Lump(lump)] => Some(Lump {
                     forward: lump.forward + passage.head_forward,
                     backward: lump.backward + passage.head_backward,
                     ..lump
@@ -349,11 +350,11 @@ impl Network {
 }
 
 /// Takes a lump together with the one before it in the same passage.
-fn add_lump(meets: &mut Vec<Meet>, first: usize, lump: Lump) {
+fn add_lump(meets: &mut Vec<Segment>, first: usize, lump: Lump) {
     let joined = meets.len() > first;
     match meets.last_mut() {
-        Some(Meet::Lump(before)) if joined => *before = before.and(lump),
-        _ => meets.push(Meet::Lump(lump)),
+        Some(Segment::Lump(before)) if joined => *before = before.and(lump),
+        _ => meets.push(Segment::Lump(lump)),
     }
 }
 
@@ -367,7 +368,7 @@ fn lost_head<'a>(laws: impl Iterator<Item = &'a Law>, forward: bool) -> f64 {
             Discharge::Area(area) => lost = lost.or(Some(0.5 / (area * area))),
             Discharge::Included => return 0.0,
         }
-        if law.chain() != Chain::PassedOver {
+        if law.chain() != AreaContinuity::PassedOver {
             break;
         }
     }

@@ -1,11 +1,11 @@
 //! Follows the air along one passage: pressure and temperature, with slopes.
 
-use super::load::{Gas, Load};
-use super::state::State;
-use super::topology::{End, Meet, NO_PART, Network};
+use super::boundary::{BoundaryConditions, Gas};
+use super::state::NetworkState;
+use super::topology::{NO_PART, Network, PassageEnd, Segment};
 use super::workspace::{KNOWN, PartSlopes, Trace};
 use crate::element::law::Lump;
-use crate::element::{Response, Stream};
+use crate::element::{PassageStream, Response};
 use crate::numerics::smooth::magnitude;
 
 /// What the air of a solution meets along a passage.
@@ -20,11 +20,17 @@ pub enum Met {
 impl Network {
     /// Where the air of a passage enters: its temperature and the column it stands in.
     #[inline]
-    pub(super) fn start(&self, index: usize, forward: bool, load: &Load, unknowns: &[f64]) -> (f64, usize) {
+    pub(super) fn start(
+        &self,
+        index: usize,
+        forward: bool,
+        boundary: &BoundaryConditions,
+        unknowns: &[f64],
+    ) -> (f64, usize) {
         let passage = &self.passages[index];
         let end = if forward { passage.from } else { passage.to };
         match end {
-            End::Chamber(chamber) => {
+            PassageEnd::Chamber(chamber) => {
                 let column = self.temperature_column(chamber);
                 (unknowns[column], column)
             }
@@ -33,7 +39,7 @@ impl Network {
                     let column = self.inlet_column(inlet);
                     (unknowns[column], column)
                 }
-                _ => (load.total_temperature, KNOWN),
+                _ => (boundary.total_temperature, KNOWN),
             },
         }
     }
@@ -43,11 +49,11 @@ impl Network {
     pub fn follow(
         &self,
         index: usize,
-        load: &Load,
-        state: &State,
+        boundary: &BoundaryConditions,
+        state: &NetworkState,
         mut show: impl FnMut(usize, f64, &Response),
     ) {
-        self.follow_all(index, load, state, |met, entering, response| {
+        self.follow_all(index, boundary, state, |met, entering, response| {
             if let Met::Element(element) = met {
                 show(element, entering, response);
             }
@@ -58,16 +64,17 @@ impl Network {
     pub fn follow_all(
         &self,
         index: usize,
-        load: &Load,
-        state: &State,
+        boundary: &BoundaryConditions,
+        state: &NetworkState,
         mut show: impl FnMut(Met, f64, &Response),
     ) {
         let passage = &self.passages[index];
         let flow = state.flow[index];
-        let gas = &load.gas;
-        let stream = Stream::new(flow, self.smoothing(index, gas), gas.volume_per_kelvin, gas.heat_capacity);
-        let mut temperature = self.start(index, stream.forward, load, &state.unknowns).0;
-        let mut eased = self.eased_rise(index, load, state);
+        let gas = &boundary.gas;
+        let stream =
+            PassageStream::new(flow, self.smoothing(index, gas), gas.volume_per_kelvin, gas.heat_capacity);
+        let mut temperature = self.start(index, stream.forward, boundary, &state.unknowns).0;
+        let mut eased = self.eased_rise(index, boundary, state);
         let count = passage.elements.len();
         // places in the chain: a change stands before the element of its place
         for step in 0..=2 * count {
@@ -97,11 +104,11 @@ impl Network {
                 response.push += std::mem::take(&mut eased);
             }
             if let Some(leg) = passage.leg.map(|leg| &self.legs[leg]).filter(|leg| leg.element == element) {
-                response.drop += self.leg_loss(leg, load, &state.flow, &state.unknowns).0;
+                response.drop += self.leg_loss(leg, boundary, &state.flow, &state.unknowns).0;
             }
             if let Some(stack) = passage.stack.filter(|stack| stack.element == element) {
                 let chamber = state.chamber_temperature(stack.chamber);
-                response.push += self.stack(&stack, gas, load.day_temperature, chamber).0;
+                response.push += self.stack(&stack, gas, boundary.day_temperature, chamber).0;
             }
             show(Met::Element(element), temperature, &response);
             temperature = response.outlet;
@@ -109,14 +116,20 @@ impl Network {
     }
 
     /// Head lost where the air of a solution leaves a passage at a temperature (Pa).
-    pub fn last_head(&self, index: usize, load: &Load, state: &State, outlet: f64) -> f64 {
+    pub fn last_head(
+        &self,
+        index: usize,
+        boundary: &BoundaryConditions,
+        state: &NetworkState,
+        outlet: f64,
+    ) -> f64 {
         let passage = &self.passages[index];
         let flow = state.flow[index];
         let lost = if flow >= 0.0 { passage.head_forward } else { passage.head_backward };
-        lost * load.gas.volume_per_kelvin
+        lost * boundary.gas.volume_per_kelvin
             * outlet
             * flow.abs()
-            * magnitude(flow, self.smoothing(index, &load.gas)).0
+            * magnitude(flow, self.smoothing(index, &boundary.gas)).0
     }
 
     /// Flow below which the laws of a passage are smooth (kg/s).
@@ -155,8 +168,10 @@ impl Network {
     ) -> Trace {
         let passage = &self.passages[index];
         let smoothing = self.smoothing(index, gas);
-        let stream =
-            Stream { forward, ..Stream::new(flow, smoothing, gas.volume_per_kelvin, gas.heat_capacity) };
+        let stream = PassageStream {
+            forward,
+            ..PassageStream::new(flow, smoothing, gas.volume_per_kelvin, gas.heat_capacity)
+        };
         let mut trace = Trace { outlet: start, outlet_by_start: 1.0, ..Trace::default() };
         let meets = &self.meets[passage.meets.clone()];
         let parts = &self.local_parts[passage.parts.clone()];
@@ -170,8 +185,8 @@ impl Network {
         }
         for step in 0..meets.len() {
             let element = match meets[if stream.forward { step } else { meets.len() - 1 - step }] {
-                Meet::Element(element) => element,
-                Meet::Lump(lump) => {
+                Segment::Element(element) => element,
+                Segment::Lump(lump) => {
                     let unit =
                         if stream.forward { lump.forward } else { lump.backward } * gas.volume_per_kelvin;
                     let per_kelvin = unit * stream.square;

@@ -1,7 +1,7 @@
 //! What a solution works with: the rise along each passage, the slopes, the dense system. Nothing is allocated while it
 //! solves.
 
-use super::state::State;
+use super::state::NetworkState;
 use super::topology::Network;
 
 /// Largest relative error of any balance in a solution.
@@ -95,7 +95,7 @@ pub struct Unsolved {
 
 /// What is held while steps are taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Held {
+pub(super) enum HeldFixed {
     Nothing,
     Flows,
     Temperatures,
@@ -122,14 +122,14 @@ pub struct Solver {
     pub(super) heat_by_part: Vec<f64>,
     /// Slopes of what each part gives to the air about it, by its own temperature and the air's.
     pub(super) given_slopes: Vec<(f64, f64)>,
-    pub(super) best: State,
+    pub(super) best: NetworkState,
     /// Rows of the system being solved.
     pub(super) size: usize,
     pub(super) isothermal: bool,
     /// Whether steps follow a passage that loses less the more air goes through it; else it is held to.
     pub(super) either_slope: bool,
     /// What is held while steps are taken.
-    pub(super) held: Held,
+    pub(super) held: HeldFixed,
     /// Whether there are plain openings only, in air of one temperature.
     pub(super) plain: bool,
     /// Steps taken by the last solution.
@@ -143,7 +143,7 @@ impl Solver {
     pub fn new(network: &Network) -> Solver {
         let size = network.rows();
         let local = network.local_parts.len();
-        let state = State {
+        let state = NetworkState {
             flow: vec![0.0; network.passages.len()],
             unknowns: vec![0.0; network.unknowns()],
             chambers: network.chambers.len(),
@@ -169,7 +169,7 @@ impl Solver {
             best: state,
             size,
             isothermal: false,
-            held: Held::Nothing,
+            held: HeldFixed::Nothing,
             either_slope: false,
             plain: false,
             steps: 0,

@@ -8,14 +8,14 @@ use super::quadratic;
 
 /// Objective, and constraints that must not be negative.
 #[derive(Clone, Debug)]
-pub struct Value {
+pub struct Evaluation {
     /// What is made smallest.
     pub objective: f64,
     /// What must be zero or more.
     pub constraints: Vec<f64>,
 }
 
-impl Value {
+impl Evaluation {
     /// The largest violation.
     pub fn violation(&self) -> f64 {
         self.constraints.iter().fold(0.0, |most, c| most.max(-c))
@@ -28,11 +28,11 @@ impl Value {
 
 /// Where a minimisation ended.
 #[derive(Clone, Debug)]
-pub struct Outcome {
+pub struct Minimum {
     /// The point.
     pub point: Vec<f64>,
     /// What it gives.
-    pub value: Value,
+    pub value: Evaluation,
     /// Multipliers of the constraints.
     pub multipliers: Vec<f64>,
     /// Steps taken.
@@ -61,12 +61,12 @@ impl Effort {
 /// Minimises from a start within bounds. The variables should be of order one (logarithms do);
 /// `evaluate` gives none where it cannot tell.
 pub fn minimise(
-    mut evaluate: impl FnMut(&[f64]) -> Option<Value>,
+    mut evaluate: impl FnMut(&[f64]) -> Option<Evaluation>,
     start: &[f64],
     lower: &[f64],
     upper: &[f64],
     effort: Effort,
-) -> Option<Outcome> {
+) -> Option<Minimum> {
     let n = start.len();
     let mut x: Vec<f64> =
         start.iter().zip(lower.iter().zip(upper)).map(|(x, (l, u))| x.clamp(*l, *u)).collect();
@@ -77,7 +77,7 @@ pub fn minimise(
     let mut radius: f64 = 0.5;
     let mut multipliers = vec![0.0; m];
     let Some((mut gradient, mut slopes)) = differences(&mut evaluate, &x, &value, lower, upper) else {
-        return Some(Outcome { point: x, value, multipliers, steps: 0 });
+        return Some(Minimum { point: x, value, multipliers, steps: 0 });
     };
     let mut steps = 0;
     while steps < effort.steps && radius > 1e-9 {
@@ -137,7 +137,7 @@ pub fn minimise(
         multipliers = found;
         (x, value, gradient, slopes) = (trial, next, next_gradient, next_slopes);
     }
-    Some(Outcome { point: x, value, multipliers, steps })
+    Some(Minimum { point: x, value, multipliers, steps })
 }
 
 fn identity(n: usize, scale: f64) -> Vec<f64> {
@@ -147,9 +147,9 @@ fn identity(n: usize, scale: f64) -> Vec<f64> {
 /// Slopes of the objective and of the constraints (row by row) by differences that stay inside the
 /// bounds.
 fn differences(
-    evaluate: &mut impl FnMut(&[f64]) -> Option<Value>,
+    evaluate: &mut impl FnMut(&[f64]) -> Option<Evaluation>,
     x: &[f64],
-    value: &Value,
+    value: &Evaluation,
     lower: &[f64],
     upper: &[f64],
 ) -> Option<(Vec<f64>, Vec<f64>)> {
@@ -182,7 +182,7 @@ fn subproblem(
     hessian: &[f64],
     gradient: &[f64],
     slopes: &[f64],
-    value: &Value,
+    value: &Evaluation,
     x: &[f64],
     lower: &[f64],
     upper: &[f64],
@@ -258,7 +258,7 @@ mod tests {
     fn curved_objective_on_a_circle() {
         // min x + y on x² + y² ≤ 2: (−1, −1), multiplier ½
         let evaluate = |x: &[f64]| {
-            Some(Value { objective: x[0] + x[1], constraints: vec![2.0 - x[0] * x[0] - x[1] * x[1]] })
+            Some(Evaluation { objective: x[0] + x[1], constraints: vec![2.0 - x[0] * x[0] - x[1] * x[1]] })
         };
         let found =
             minimise(evaluate, &[0.7, -0.2], &[-5.0; 2], &[5.0; 2], Effort::fine(100)).expect("solved");
@@ -270,8 +270,9 @@ mod tests {
     #[test]
     fn what_cannot_be_met_ends_at_the_least_violation() {
         // x ≥ 1 and x ≤ −1: the least violation, 1, lies at 0
-        let evaluate =
-            |x: &[f64]| Some(Value { objective: 0.01 * x[0], constraints: vec![x[0] - 1.0, -1.0 - x[0]] });
+        let evaluate = |x: &[f64]| {
+            Some(Evaluation { objective: 0.01 * x[0], constraints: vec![x[0] - 1.0, -1.0 - x[0]] })
+        };
         let found = minimise(evaluate, &[3.0], &[-5.0], &[5.0], Effort::fine(200)).expect("solved");
         assert_relative_eq!(found.value.violation(), 1.0, epsilon = 1e-3);
     }

@@ -7,11 +7,11 @@
 //! of which this is the plane case (from memory).
 
 /// A place on the plane.
-pub type Point = (f64, f64);
+pub type PlanePoint = (f64, f64);
 
 /// Values at the nodes of a grid of rising coordinates; a value that is no number is a hole.
 #[derive(Clone, Debug)]
-pub struct Grid {
+pub struct ValueGrid {
     xs: Vec<f64>,
     ys: Vec<f64>,
     /// Row by row, each along x.
@@ -20,35 +20,35 @@ pub struct Grid {
 
 /// A line of equal value; larger values lie on its left as it runs.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Line {
+pub struct ContourLine {
     /// Its points.
-    pub points: Vec<Point>,
+    pub points: Vec<PlanePoint>,
     /// Whether it ends where it begins.
     pub closed: bool,
 }
 
-impl Grid {
+impl ValueGrid {
     /// A grid; none where the numbers do not fit together or there is no cell.
-    pub fn new(xs: Vec<f64>, ys: Vec<f64>, values: Vec<f64>) -> Option<Grid> {
+    pub fn new(xs: Vec<f64>, ys: Vec<f64>, values: Vec<f64>) -> Option<ValueGrid> {
         let rising = |list: &[f64]| list.len() > 1 && list.windows(2).all(|pair| pair[0] < pair[1]);
         let sound = rising(&xs) && rising(&ys) && values.len() == xs.len() * ys.len();
-        sound.then_some(Grid { xs, ys, values })
+        sound.then_some(ValueGrid { xs, ys, values })
     }
 
     /// The lines along which the value is `level`.
-    pub fn lines(&self, level: f64) -> Vec<Line> {
+    pub fn lines(&self, level: f64) -> Vec<ContourLine> {
         trace(&self.xs, &self.ys, &self.values, level)
     }
 
-    /// Rings around the nodes that hold a number, halfway to those that do not, as [`Grid::rings`].
-    pub fn known(&self) -> Vec<(Vec<Point>, bool)> {
+    /// Rings around the nodes that hold a number, halfway to those that do not, as [`ValueGrid::rings`].
+    pub fn known(&self) -> Vec<(Vec<PlanePoint>, bool)> {
         let values = self.values.iter().map(|value| if value.is_nan() { 0.0 } else { 1.0 }).collect();
-        Grid { xs: self.xs.clone(), ys: self.ys.clone(), values }.rings(0.5)
+        ValueGrid { xs: self.xs.clone(), ys: self.ys.clone(), values }.rings(0.5)
     }
 
     /// Rings around all that is at least `level` and, the other way round, around what lies lower within it;
     /// along the border of the grid they follow the border. With each, whether the inside is high.
-    pub fn rings(&self, level: f64) -> Vec<(Vec<Point>, bool)> {
+    pub fn rings(&self, level: f64) -> Vec<(Vec<PlanePoint>, bool)> {
         // a frame of no width around the grid, lower than everything, closes every line
         let framed = |list: &[f64]| -> Vec<f64> {
             let (first, last) = (list[0], list[list.len() - 1]);
@@ -71,7 +71,7 @@ impl Grid {
 }
 
 /// Area inside a ring, positive where it runs anticlockwise (x to the right, y up).
-pub fn area(ring: &[Point]) -> f64 {
+pub fn area(ring: &[PlanePoint]) -> f64 {
     let next = ring.iter().cycle().skip(1);
     0.5 * ring.iter().zip(next).map(|(a, b)| a.0 * b.1 - b.0 * a.1).sum::<f64>()
 }
@@ -79,7 +79,7 @@ pub fn area(ring: &[Point]) -> f64 {
 const NONE: usize = usize::MAX;
 
 /// Follows all lines of a level from edge to edge. Edge 2n runs from node n to the right, 2n + 1 up.
-fn trace(xs: &[f64], ys: &[f64], values: &[f64], level: f64) -> Vec<Line> {
+fn trace(xs: &[f64], ys: &[f64], values: &[f64], level: f64) -> Vec<ContourLine> {
     let (nx, ny) = (xs.len(), ys.len());
     let mut next = vec![NONE; 2 * nx * ny];
     let mut entered = vec![false; 2 * nx * ny];
@@ -97,7 +97,7 @@ fn trace(xs: &[f64], ys: &[f64], values: &[f64], level: f64) -> Vec<Line> {
             }
         }
     }
-    let place = |edge: usize| -> Point {
+    let place = |edge: usize| -> PlanePoint {
         let (a, upward) = (edge / 2, edge % 2 == 1);
         let b = if upward { a + nx } else { a + 1 };
         let at = |n: usize| (xs[n % nx], ys[n / nx]);
@@ -128,7 +128,7 @@ fn trace(xs: &[f64], ys: &[f64], values: &[f64], level: f64) -> Vec<Line> {
         }
         points.dedup();
         if points.len() > 1 {
-            lines.push(Line { points, closed });
+            lines.push(ContourLine { points, closed });
         }
     }
     lines
@@ -154,10 +154,10 @@ mod tests {
     use approx::assert_relative_eq;
     use std::f64::consts::PI;
 
-    fn grid(n: usize, value: impl Fn(f64, f64) -> f64) -> Grid {
+    fn grid(n: usize, value: impl Fn(f64, f64) -> f64) -> ValueGrid {
         let at: Vec<f64> = (0..=n).map(|i| -1.0 + 2.0 * i as f64 / n as f64).collect();
         let values = at.iter().flat_map(|y| at.iter().map(|x| value(*x, *y)).collect::<Vec<_>>()).collect();
-        Grid::new(at.clone(), at, values).expect("a grid")
+        ValueGrid::new(at.clone(), at, values).expect("a grid")
     }
 
     #[test]
@@ -207,13 +207,14 @@ mod tests {
     #[test]
     fn a_saddle_is_decided_by_its_mean() {
         // high at two opposite corners; the mean of all four says whether they hang together
-        let saddle =
-            |low: f64| Grid::new(vec![0.0, 1.0], vec![0.0, 1.0], vec![1.0, low, low, 1.0]).expect("a grid");
+        let saddle = |low: f64| {
+            ValueGrid::new(vec![0.0, 1.0], vec![0.0, 1.0], vec![1.0, low, low, 1.0]).expect("a grid")
+        };
         // above the level in the middle: each line cuts a low corner off, and the corner is on its right
         for (low, corner) in [(-0.5, (1.0, 0.0)), (-1.5, (0.0, 0.0))] {
             let lines = saddle(low).lines(0.0);
             assert_eq!(lines.len(), 2);
-            let near = |line: &Line| {
+            let near = |line: &ContourLine| {
                 line.points.iter().all(|p| (p.0 - corner.0).abs() + (p.1 - corner.1).abs() < 1.0)
             };
             assert!(lines.iter().any(near), "{lines:?}");
@@ -225,8 +226,8 @@ mod tests {
         let holed = grid(20, |x, y| if x.abs() < 0.2 && y.abs() < 0.2 { f64::NAN } else { x });
         assert!(holed.lines(0.05).iter().all(|line| line.points.iter().all(|p| p.0.is_finite())));
         assert!(!holed.rings(0.05).is_empty());
-        assert!(Grid::new(vec![0.0, 1.0], vec![0.0, 1.0], vec![0.0; 3]).is_none());
-        assert!(Grid::new(vec![0.0, 0.0], vec![0.0, 1.0], vec![0.0; 4]).is_none());
-        assert!(Grid::new(vec![0.0], vec![0.0, 1.0], vec![0.0; 2]).is_none());
+        assert!(ValueGrid::new(vec![0.0, 1.0], vec![0.0, 1.0], vec![0.0; 3]).is_none());
+        assert!(ValueGrid::new(vec![0.0, 0.0], vec![0.0, 1.0], vec![0.0; 4]).is_none());
+        assert!(ValueGrid::new(vec![0.0], vec![0.0, 1.0], vec![0.0; 2]).is_none());
     }
 }

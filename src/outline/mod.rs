@@ -58,7 +58,7 @@ pub enum Side {
 
 /// Left, bottom, right and top (mm).
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Bounds {
+pub struct Extents {
     /// Left.
     pub left: f64,
     /// Bottom.
@@ -69,7 +69,7 @@ pub struct Bounds {
     pub top: f64,
 }
 
-impl Bounds {
+impl Extents {
     /// Across (mm).
     pub fn width(&self) -> f64 {
         self.right - self.left
@@ -129,9 +129,9 @@ impl Outline {
     }
 
     /// What it takes up.
-    pub fn bounds(&self) -> Bounds {
+    pub fn bounds(&self) -> Extents {
         let none = f64::INFINITY;
-        let mut bounds = Bounds { left: none, bottom: none, right: -none, top: -none };
+        let mut bounds = Extents { left: none, bottom: none, right: -none, top: -none };
         let mut take = |(x, y): (f64, f64)| {
             bounds.left = bounds.left.min(x);
             bounds.right = bounds.right.max(x);
@@ -255,18 +255,18 @@ fn side(from: Corner, to: Corner) -> Side {
 
 #[cfg(test)]
 mod tests {
-    use super::shapes::{Form, drawn};
+    use super::shapes::{OutlineForm, drawn};
     use super::*;
     use approx::assert_relative_eq;
 
     /// Every shape, some of each.
     fn all() -> Vec<Outline> {
         let forms = [
-            Form::Rectangle { corner: 10.0 },
-            Form::Rectangle { corner: 0.0 },
-            Form::Slot,
-            Form::Oval,
-            Form::Trapezium { corner: 12.0, narrow: 0.7 },
+            OutlineForm::Rectangle { corner: 10.0 },
+            OutlineForm::Rectangle { corner: 0.0 },
+            OutlineForm::Slot,
+            OutlineForm::Oval,
+            OutlineForm::Trapezium { corner: 12.0, narrow: 0.7 },
         ];
         let sizes = [(120.0, 60.0), (60.0, 120.0), (80.0, 80.0), (300.0, 41.0)];
         forms.iter().flat_map(|form| sizes.map(|(width, height)| drawn(*form, width, height))).collect()
@@ -289,13 +289,17 @@ mod tests {
 
     #[test]
     fn a_circle_a_slot_and_a_rounded_square_have_the_areas_of_school() {
-        assert_relative_eq!(drawn(Form::Oval, 58.0, 58.0).area(), PI * 29.0 * 29.0, max_relative = 1e-12);
         assert_relative_eq!(
-            drawn(Form::Slot, 100.0, 40.0).area(),
+            drawn(OutlineForm::Oval, 58.0, 58.0).area(),
+            PI * 29.0 * 29.0,
+            max_relative = 1e-12
+        );
+        assert_relative_eq!(
+            drawn(OutlineForm::Slot, 100.0, 40.0).area(),
             60.0 * 40.0 + PI * 400.0,
             max_relative = 1e-12
         );
-        let square = drawn(Form::Rectangle { corner: 10.0 }, 50.0, 50.0);
+        let square = drawn(OutlineForm::Rectangle { corner: 10.0 }, 50.0, 50.0);
         assert_relative_eq!(square.area(), 2500.0 - (4.0 - PI) * 100.0, max_relative = 1e-12);
     }
 
@@ -303,10 +307,10 @@ mod tests {
     #[test]
     fn what_is_grown_follows_steiner() {
         let round = [
-            Form::Rectangle { corner: 10.0 },
-            Form::Slot,
-            Form::Oval,
-            Form::Trapezium { corner: 8.0, narrow: 0.6 },
+            OutlineForm::Rectangle { corner: 10.0 },
+            OutlineForm::Slot,
+            OutlineForm::Oval,
+            OutlineForm::Trapezium { corner: 8.0, narrow: 0.6 },
         ];
         for form in round {
             let outline = drawn(form, 140.0, 70.0);
@@ -317,7 +321,7 @@ mod tests {
             assert_relative_eq!(grown.area(), outline.area() + 3.0 * round + 9.0 * PI, max_relative = 1e-6);
             assert!(grown.holds(&outline) && !outline.holds(&grown));
         }
-        let sharp = drawn(Form::Rectangle { corner: 0.0 }, 40.0, 20.0).grown(2.0);
+        let sharp = drawn(OutlineForm::Rectangle { corner: 0.0 }, 40.0, 20.0).grown(2.0);
         assert_relative_eq!(sharp.area(), 44.0 * 24.0, max_relative = 1e-12);
     }
 

@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 
 /// A shape, its middle at the origin.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Form {
+pub enum OutlineForm {
     /// Four sides, its corners rounded by a radius (mm).
     Rectangle {
         /// Radius of its corners (mm).
@@ -27,7 +27,7 @@ pub enum Form {
 
 /// What of a shape stays while it grows.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Kept {
+pub enum KeptShape {
     /// Width over height.
     Aspect(f64),
     /// The width (mm).
@@ -44,16 +44,16 @@ const HALVINGS: usize = 80;
 const LARGEST: f64 = 20_000.0;
 
 /// A shape so wide and so high (mm). A radius that finds no room is as large as it can be.
-pub fn drawn(form: Form, width: f64, height: f64) -> Outline {
+pub fn drawn(form: OutlineForm, width: f64, height: f64) -> Outline {
     let box_of = |upper: f64| {
         let (w, h, u) = (0.5 * width, 0.5 * height, 0.5 * upper);
         [(-w, -h), (w, -h), (u, h), (-u, h)]
     };
     match form {
-        Form::Rectangle { corner } => rounded(&box_of(width), corner),
-        Form::Slot => rounded(&box_of(width), 0.5 * width.min(height)),
-        Form::Trapezium { corner, narrow } => rounded(&box_of(narrow * width), corner),
-        Form::Oval => oval(0.5 * width, 0.5 * height),
+        OutlineForm::Rectangle { corner } => rounded(&box_of(width), corner),
+        OutlineForm::Slot => rounded(&box_of(width), 0.5 * width.min(height)),
+        OutlineForm::Trapezium { corner, narrow } => rounded(&box_of(narrow * width), corner),
+        OutlineForm::Oval => oval(0.5 * width, 0.5 * height),
     }
 }
 
@@ -152,11 +152,16 @@ fn of_arcs(a: f64, b: f64, end: f64) -> Outline {
 
 /// Width and height at which a shape has an area (mm²) by some measure of it, never less, sides that are not kept in whole
 /// millimetres. None where no size has it.
-pub fn sides_for(form: Form, kept: Kept, area: f64, measure: impl Fn(&Outline) -> f64) -> Option<(f64, f64)> {
+pub fn sides_for(
+    form: OutlineForm,
+    kept: KeptShape,
+    area: f64,
+    measure: impl Fn(&Outline) -> f64,
+) -> Option<(f64, f64)> {
     let sides = |free: f64| match kept {
-        Kept::Aspect(aspect) => (free * aspect.sqrt(), free / aspect.sqrt()),
-        Kept::Width(width) => (width, free),
-        Kept::Height(height) => (free, height),
+        KeptShape::Aspect(aspect) => (free * aspect.sqrt(), free / aspect.sqrt()),
+        KeptShape::Width(width) => (width, free),
+        KeptShape::Height(height) => (free, height),
     };
     let enough = |(width, height): (f64, f64)| measure(&drawn(form, width, height)) >= area * (1.0 - 1e-9);
     let (mut low, mut high) = (0.0, LARGEST);
@@ -174,12 +179,12 @@ pub fn sides_for(form: Form, kept: Kept, area: f64, measure: impl Fn(&Outline) -
     let whole = |side: f64| (side - 1e-6).ceil().max(1.0);
     let (width, height) = sides(high);
     let mut found = match kept {
-        Kept::Aspect(_) => (whole(width), whole(height)),
-        Kept::Width(width) => (width, whole(height)),
-        Kept::Height(height) => (whole(width), height),
+        KeptShape::Aspect(_) => (whole(width), whole(height)),
+        KeptShape::Width(width) => (width, whole(height)),
+        KeptShape::Height(height) => (whole(width), height),
     };
     // one of the two may do a millimetre smaller
-    if let Kept::Aspect(aspect) = kept {
+    if let KeptShape::Aspect(aspect) = kept {
         let narrower = (found.0 - 1.0, found.1);
         let lower = (found.0, found.1 - 1.0);
         let tries = if found.0 / found.1 > aspect { [narrower, lower] } else { [lower, narrower] };
@@ -208,7 +213,7 @@ mod tests {
     #[test]
     fn an_oval_is_near_its_ellipse() {
         let (a, b) = (90.0_f64, 40.0_f64);
-        let oval = drawn(Form::Oval, 2.0 * a, 2.0 * b);
+        let oval = drawn(OutlineForm::Oval, 2.0 * a, 2.0 * b);
         assert_relative_eq!(oval.area(), PI * a * b, max_relative = 1e-9);
         assert_relative_eq!(oval.bounds().width(), 2.0 * a, max_relative = 1e-9);
         assert_relative_eq!(oval.bounds().height(), 2.0 * b, max_relative = 1e-9);
@@ -222,14 +227,19 @@ mod tests {
     #[test]
     fn sizes_are_whole_and_never_less_than_asked() {
         let forms = [
-            Form::Rectangle { corner: 10.0 },
-            Form::Slot,
-            Form::Oval,
-            Form::Trapezium { corner: 10.0, narrow: 0.75 },
+            OutlineForm::Rectangle { corner: 10.0 },
+            OutlineForm::Slot,
+            OutlineForm::Oval,
+            OutlineForm::Trapezium { corner: 10.0, narrow: 0.75 },
         ];
         for form in forms {
             for area in [900.0, 3373.1, 9272.4, 29_957.9] {
-                for kept in [Kept::Aspect(1.5), Kept::Aspect(0.5), Kept::Height(70.0), Kept::Width(95.0)] {
+                for kept in [
+                    KeptShape::Aspect(1.5),
+                    KeptShape::Aspect(0.5),
+                    KeptShape::Height(70.0),
+                    KeptShape::Width(95.0),
+                ] {
                     let Some((width, height)) = sides_for(form, kept, area, Outline::area) else {
                         panic!("{form:?} {kept:?} {area}");
                     };
@@ -237,9 +247,9 @@ mod tests {
                     assert!(found >= area * (1.0 - 1e-9), "{form:?} {kept:?}: {found} < {area}");
                     // a millimetre less on the free sides is too little
                     let less = match kept {
-                        Kept::Aspect(_) => drawn(form, width - 1.0, height - 1.0).area(),
-                        Kept::Width(_) => drawn(form, width, height - 1.0).area(),
-                        Kept::Height(_) => drawn(form, width - 1.0, height).area(),
+                        KeptShape::Aspect(_) => drawn(form, width - 1.0, height - 1.0).area(),
+                        KeptShape::Width(_) => drawn(form, width, height - 1.0).area(),
+                        KeptShape::Height(_) => drawn(form, width - 1.0, height).area(),
                     };
                     assert!(less < area, "{form:?} {kept:?}: {less} would do for {area}");
                     assert_eq!(width.fract() + height.fract(), 0.0);
@@ -250,7 +260,7 @@ mod tests {
 
     #[test]
     fn a_slot_as_round_as_high_is_a_circle() {
-        let circle = drawn(Form::Slot, 60.0, 60.0);
+        let circle = drawn(OutlineForm::Slot, 60.0, 60.0);
         assert_relative_eq!(circle.area(), PI * 900.0, max_relative = 1e-9);
         assert!(circle.corners().len() >= 2);
     }

@@ -78,14 +78,14 @@ pub fn flat_error_of(width: f64, radius: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::super::shapes::{Form, drawn};
+    use super::super::shapes::{OutlineForm, drawn};
     use super::*;
     use approx::assert_relative_eq;
 
     #[test]
     fn a_slope_halves_what_the_flow_sees() {
         let skin = Skin { angle: PI / 6.0, radius: None };
-        let outline = drawn(Form::Rectangle { corner: 10.0 }, 120.0, 80.0);
+        let outline = drawn(OutlineForm::Rectangle { corner: 10.0 }, 120.0, 80.0);
         assert_relative_eq!(skin.seen(&outline), 0.5 * outline.area(), max_relative = 1e-12);
         assert_relative_eq!(skin.stretch(), 2.0, max_relative = 1e-12);
     }
@@ -94,11 +94,13 @@ mod tests {
     fn a_round_skin_is_seen_by_its_chord() {
         // a sharp rectangle of 100 mm laid round a radius of 80 mm: chord 2 R sin(50/80), 60 mm high
         let skin = Skin { angle: PI / 2.0, radius: Some(80.0) };
-        let outline = drawn(Form::Rectangle { corner: 0.0 }, 100.0, 60.0);
+        let outline = drawn(OutlineForm::Rectangle { corner: 0.0 }, 100.0, 60.0);
         let chord = 2.0 * 80.0 * (50.0_f64 / 80.0).sin();
         assert_relative_eq!(skin.seen(&outline), 60.0 * chord, max_relative = 1e-9);
         let nearly_flat = Skin { radius: Some(1e6), ..skin };
-        for form in [Form::Oval, Form::Slot, Form::Trapezium { corner: 8.0, narrow: 0.7 }] {
+        for form in
+            [OutlineForm::Oval, OutlineForm::Slot, OutlineForm::Trapezium { corner: 8.0, narrow: 0.7 }]
+        {
             let outline = drawn(form, 100.0, 60.0);
             assert_relative_eq!(nearly_flat.seen(&outline), outline.area(), max_relative = 1e-6);
         }

@@ -1,12 +1,12 @@
 //! The picture of the air: a solved condition as a plan of rooms and channels.
 
-use super::charts::{AirPicture, Channel, End, Room};
+use super::charts::{AirPicture, Channel, ChannelEnd, ChartRoom};
 use super::curves::{CAUTION, subtitle};
 use super::text::way::{labels, what_runs_back};
 use super::text::words;
 use crate::air::moist::DRY_HEAT_CAPACITY;
 use crate::element::{Sign, kind};
-use crate::point::result::{Chamber, Condition, Element, Passage, STILL};
+use crate::point::result::{ChamberResult, Condition, Element, PassageResult, STILL};
 use crate::study::document::Report;
 
 /// Heat below which nothing is said of it (W).
@@ -25,17 +25,17 @@ pub fn picture(report: &Report, condition: &Condition, among: &[Condition]) -> A
     let warmth =
         temperatures.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), t| (low.min(t), high.max(t)));
     let engine = condition.passages.iter().any(|passage| passage.to == "engine");
-    let mut rooms: Vec<Room> = condition.chambers.iter().map(|each| chamber(condition, each)).collect();
+    let mut rooms: Vec<ChartRoom> = condition.chambers.iter().map(|each| chamber(condition, each)).collect();
     if engine {
         rooms.push(engine_room(condition));
     }
     let end = |name: &str| match condition.chambers.iter().position(|chamber| chamber.name == name) {
-        Some(chamber) => End::Room(chamber),
-        None if name == "engine" && engine => End::Room(condition.chambers.len()),
-        None => End::Outside,
+        Some(chamber) => ChannelEnd::Room(chamber),
+        None if name == "engine" && engine => ChannelEnd::Room(condition.chambers.len()),
+        None => ChannelEnd::Outside,
     };
     let channels = condition.passages.iter().map(|passage| {
-        let way = Run::of(condition, passage);
+        let way = PassageAir::of(condition, passage);
         Channel {
             name: passage.name.clone(),
             lines: way.lines(),
@@ -104,11 +104,11 @@ fn outside(condition: &Condition) -> String {
     )
 }
 
-fn find<'c>(condition: &'c Condition, name: &str) -> Option<&'c Chamber> {
+fn find<'c>(condition: &'c Condition, name: &str) -> Option<&'c ChamberResult> {
     condition.chambers.iter().find(|chamber| chamber.name == name)
 }
 
-fn chamber(condition: &Condition, chamber: &Chamber) -> Room {
+fn chamber(condition: &Condition, chamber: &ChamberResult) -> ChartRoom {
     let mut lines = vec![
         words::pascals(chamber.gauge_pressure_Pa),
         format!("air {}", words::celsius(chamber.temperature_C)),
@@ -119,11 +119,11 @@ fn chamber(condition: &Condition, chamber: &Chamber) -> Room {
     } else if heat < -WORTH_A_WORD {
         lines.push(format!("loses {} kW", words::kilowatts(-heat)));
     }
-    Room { name: chamber.name.clone(), lines, temperature: Some(chamber.temperature_C), engine: false }
+    ChartRoom { name: chamber.name.clone(), lines, temperature: Some(chamber.temperature_C), engine: false }
 }
 
 /// What the air takes up in a chamber beside what it brings (W): pipes, casings and the skins of parts, less what its walls lose.
-fn heat_in(condition: &Condition, chamber: &Chamber) -> f64 {
+fn heat_in(condition: &Condition, chamber: &ChamberResult) -> f64 {
     let brings = condition.passages.iter().filter(|passage| {
         let end = if passage.mass_flow_kg_s >= 0.0 { &passage.to } else { &passage.from };
         *end == chamber.name
@@ -137,8 +137,8 @@ fn heat_in(condition: &Condition, chamber: &Chamber) -> f64 {
         .sum()
 }
 
-fn engine_room(condition: &Condition) -> Room {
-    let mut room = Room { name: "engine".to_string(), engine: true, ..Room::default() };
+fn engine_room(condition: &Condition) -> ChartRoom {
+    let mut room = ChartRoom { name: "engine".to_string(), engine: true, ..ChartRoom::default() };
     if let Some(carburettor) = &condition.carburettor {
         if carburettor.mass_flow_kg_s.abs() < STILL {
             room.lines.push("draws no air".to_string());
@@ -153,9 +153,9 @@ fn engine_room(condition: &Condition) -> Room {
 }
 
 /// A passage as its air meets it.
-struct Run<'c> {
+struct PassageAir<'c> {
     condition: &'c Condition,
-    passage: &'c Passage,
+    passage: &'c PassageResult,
     /// Whether the air runs from `to` to `from`.
     back: bool,
     /// Temperatures of the air where it comes in and where it goes out (°C).
@@ -163,11 +163,11 @@ struct Run<'c> {
     leaves: f64,
 }
 
-impl<'c> Run<'c> {
-    fn of(condition: &'c Condition, passage: &'c Passage) -> Run<'c> {
+impl<'c> PassageAir<'c> {
+    fn of(condition: &'c Condition, passage: &'c PassageResult) -> PassageAir<'c> {
         let back = passage.reversed;
         let mut run =
-            Run { condition, passage, back, enters: f64::NAN, leaves: passage.outlet_temperature_C };
+            PassageAir { condition, passage, back, enters: f64::NAN, leaves: passage.outlet_temperature_C };
         run.enters = run.before(0);
         if run.stands() {
             run.leaves = run.enters;
@@ -306,7 +306,7 @@ fn description(condition: &Condition) -> String {
         ));
     }
     for passage in &condition.passages {
-        let run = Run::of(condition, passage);
+        let run = PassageAir::of(condition, passage);
         let warning = match run.warning() {
             none if none.is_empty() => none,
             warning => format!("{}; ", warning.to_lowercase()),

@@ -1,6 +1,8 @@
 //! The charts of a sweep: margin against speed, and the pressure budget.
 
-use super::charts::{Axis, Band, BandChart, Cap, Curve, LineChart, Marker, MarkerKind, Panel, Spread};
+use super::charts::{
+    Axis, BandChart, Cap, ChartBand, Curve, LineChart, Marker, MarkerKind, Panel, RangeBand,
+};
 use super::terms;
 use super::text::words::{self, load_of, sentence};
 use crate::point::result::Condition;
@@ -27,7 +29,7 @@ pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
         let mark = condition_mark(condition, None)?;
         Some(Marker { label: condition.name.clone(), ..mark })
     });
-    let spreads: Vec<Spread> =
+    let spreads: Vec<RangeBand> =
         curves.iter().enumerate().map(|(place, curve)| least_band(sweep, place, &curve.name)).collect();
     let banded = spreads.iter().any(|spread| spread.points.iter().any(|(_, band)| band.is_some()));
     let panel = Panel {
@@ -50,7 +52,7 @@ pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
 }
 
 /// The band of a part at the speeds at which it keeps least.
-fn least_band(sweep: &Sweep, place: usize, name: &str) -> Spread {
+fn least_band(sweep: &Sweep, place: usize, name: &str) -> RangeBand {
     let mut points = Vec::new();
     let mut gear = None;
     for point in &sweep.points {
@@ -64,7 +66,7 @@ fn least_band(sweep: &Sweep, place: usize, name: &str) -> Spread {
         let is_least = least.is_some_and(|(least, _)| least == name);
         points.push((speed, is_least.then_some((band.p05, band.p95))));
     }
-    Spread { curve: place, points }
+    RangeBand { curve: place, points }
 }
 
 /// A curve over the speeds of a sweep; broken where the gear changes, which is a jump and not a slope.
@@ -246,7 +248,7 @@ fn one_each(report: &Report, sweep: &Sweep, curves: Vec<Curve>) -> Vec<Panel> {
                 .into_iter()
                 .chain(conditions(report, Some(&name)))
                 .collect(),
-            spreads: vec![Spread { curve: place, points }],
+            spreads: vec![RangeBand { curve: place, points }],
             ..Panel::default()
         }
     };
@@ -258,14 +260,14 @@ fn one_each(report: &Report, sweep: &Sweep, curves: Vec<Curve>) -> Vec<Panel> {
 
 /// What ram, suction and fan give and what each kind of element takes, against road speed.
 pub fn pressures(report: &Report, sweep: &Sweep) -> BandChart {
-    let bands = |of: &dyn Fn(&SweepPoint) -> &BTreeMap<&'static str, f64>| -> Vec<Band> {
+    let bands = |of: &dyn Fn(&SweepPoint) -> &BTreeMap<&'static str, f64>| -> Vec<ChartBand> {
         let mut names: Vec<&str> = Vec::new();
         for point in &sweep.points {
             names.extend(of(point).keys().filter(|name| !names.contains(*name)).copied().collect::<Vec<_>>());
         }
         names
             .iter()
-            .map(|name| Band {
+            .map(|name| ChartBand {
                 name: terms::of(name).replace('-', " "),
                 points: sweep
                     .points

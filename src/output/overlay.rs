@@ -3,7 +3,7 @@
 use super::charts::{Axis, BarCell, Cap, CellChart, CellRow, LineChart, Marker, MarkerKind, Panel};
 use super::curves::{CAUTION, curve, gear_changes, subtitle};
 use super::text::words::{self, load_of};
-use crate::study::compare::result::{Answer, Comparison};
+use crate::study::compare::result::{Comparison, LayoutResult};
 use crate::study::document::Report;
 use crate::study::sweep::result::Sweep;
 
@@ -17,7 +17,7 @@ const DRAWN_K: (f64, f64) = (-60.0, 60.0);
 pub fn bars(report: &Report, comparison: &Comparison) -> CellChart {
     let first = comparison.compare.iter().find_map(|compared| compared.answer.as_ref());
     let columns: Vec<(String, String)> = first.map_or(Vec::new(), |answer| {
-        let told = |at: &crate::study::compare::result::At| {
+        let told = |at: &crate::study::compare::result::LayoutInCondition| {
             let how = if at.speed_m_s > 0.1 { words::speed(at.speed_m_s) } else { "standing".to_string() };
             let counts = if at.counts { "" } else { ", does not count" };
             (at.name.clone(), format!("{how}{counts}"))
@@ -59,7 +59,7 @@ pub fn bars(report: &Report, comparison: &Comparison) -> CellChart {
 }
 
 /// Each layout with its answer and its sweep.
-fn swept(comparison: &Comparison) -> Vec<(&str, &Answer, &Sweep)> {
+fn swept(comparison: &Comparison) -> Vec<(&str, &LayoutResult, &Sweep)> {
     let answers = comparison.compare.iter().filter_map(|compared| {
         let answer = compared.answer.as_ref()?;
         Some((compared.layout.as_str(), answer, answer.sweep.as_ref()?))

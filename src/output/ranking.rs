@@ -4,7 +4,7 @@ use super::charts::{Axis, Bar, BarChart};
 use super::curves::{CAUTION, subtitle};
 use super::text::{address, words};
 use crate::study::document::Report;
-use crate::study::doubt::left::Left;
+use crate::study::doubt::left::BandLeft;
 use crate::study::doubt::shares::Ranked;
 
 /// Bars at most.
@@ -22,7 +22,7 @@ pub(super) enum Ranks<'r> {
 }
 
 impl Ranks<'_> {
-    pub fn left(&self) -> &Left {
+    pub fn left(&self) -> &BandLeft {
         match self {
             Ranks::Guess(worth) => &worth.left,
             Ranks::Reading(worth) => &worth.left,
@@ -72,7 +72,7 @@ pub(super) fn ranked(report: &Report) -> Vec<(Ranks<'_>, bool)> {
             new
         }
     });
-    let mut first: Option<Left> = None;
+    let mut first: Option<BandLeft> = None;
     all.into_iter()
         .map(|each| {
             let here = *each.left();

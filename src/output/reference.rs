@@ -1,9 +1,9 @@
 //! The reference of the case file, written from the tables of keys that read it.
 
-use crate::case::tables::{Form, SECTIONS, Section, TOP};
+use crate::case::tables::{SECTIONS, TOP, TableForm, TableSection};
 use crate::element::{ElementKind, KINDS};
 use crate::keys::units::aliases;
-use crate::keys::{Assumed, Key, Kind, Need, Range, Shape, rules};
+use crate::keys::{Assumed, Key, Kind, Need, Range, ValueShape, rules};
 use crate::readings::tables as r;
 use std::fmt::Write;
 
@@ -30,14 +30,14 @@ pub fn readings() -> String {
     sections(r::TOP, r::SECTIONS)
 }
 
-fn sections(top: &[Key], sections: &[Section]) -> String {
+fn sections(top: &[Key], sections: &[TableSection]) -> String {
     let mut text = String::from("### Top of the file\n\n");
     rows(&mut text, top);
     for section in sections {
         let heading = match section.form {
-            Form::One => format!("[{}]", section.name),
-            Form::Named => format!("[{}.NAME]", section.name),
-            Form::List => format!("[[{}]]", section.name),
+            TableForm::One => format!("[{}]", section.name),
+            TableForm::Named => format!("[{}.NAME]", section.name),
+            TableForm::List => format!("[[{}]]", section.name),
         };
         let _ = write!(text, "\n### `{heading}`\n\n{}.\n\n", capital(section.help));
         rows(&mut text, section.keys);
@@ -101,7 +101,7 @@ fn rows(text: &mut String, keys: &[Key]) {
             accepted(key),
             key.help.replace('|', "\\|")
         );
-        if let Shape::Table(inner) | Shape::Tables(inner) = key.shape {
+        if let ValueShape::Table(inner) | ValueShape::Tables(inner) = key.shape {
             for inner_key in inner.iter().filter(|_| key.name != "day" && key.name != "passage") {
                 let _ = writeln!(
                     text,
@@ -155,34 +155,34 @@ fn shape(key: &Key) -> String {
 
 fn shape_of_number(key: &Key) -> String {
     match &key.shape {
-        Shape::Number(kind) => number(*kind),
-        Shape::Either(kinds) => {
+        ValueShape::Number(kind) => number(*kind),
+        ValueShape::Either(kinds) => {
             let each: Vec<String> = kinds.iter().map(|kind| number(*kind)).collect();
             each.join("; or ")
         }
-        Shape::Numbers(kind) => format!("list: {}", number(*kind)),
-        Shape::Pairs(x, y) => format!("list of pairs: {}, {}", number(*x), number(*y)),
-        Shape::NumberOrPairs(Kind::Ratio, kind) => format!("{}, or a list of pairs", number(*kind)),
-        Shape::NumberOrPairs(x, kind) => {
+        ValueShape::Numbers(kind) => format!("list: {}", number(*kind)),
+        ValueShape::Pairs(x, y) => format!("list of pairs: {}, {}", number(*x), number(*y)),
+        ValueShape::NumberOrPairs(Kind::Ratio, kind) => format!("{}, or a list of pairs", number(*kind)),
+        ValueShape::NumberOrPairs(x, kind) => {
             format!("{}, or a list of pairs: {}, {}", number(*kind), number(*x), number(*kind))
         }
-        Shape::Text => "text".into(),
-        Shape::Flag => "true or false".into(),
-        Shape::Word(words) => words.join(", "),
-        Shape::Name(_) => "a name".into(),
-        Shape::Names(_) => "names".into(),
-        Shape::Groups => "names, lists of names".into(),
-        Shape::NameLists(_) => "table of lists of names".into(),
-        Shape::Table(_) => "table".into(),
-        Shape::Tables(_) => "table, or list of tables".into(),
-        Shape::Map(kind, _) => format!("names: {}", number(*kind)),
-        Shape::NumberOrMap(kind, other, _) => {
+        ValueShape::Text => "text".into(),
+        ValueShape::Flag => "true or false".into(),
+        ValueShape::Word(words) => words.join(", "),
+        ValueShape::Name(_) => "a name".into(),
+        ValueShape::Names(_) => "names".into(),
+        ValueShape::Groups => "names, lists of names".into(),
+        ValueShape::NameLists(_) => "table of lists of names".into(),
+        ValueShape::Table(_) => "table".into(),
+        ValueShape::Tables(_) => "table, or list of tables".into(),
+        ValueShape::Map(kind, _) => format!("names: {}", number(*kind)),
+        ValueShape::NumberOrMap(kind, other, _) => {
             let other = other.map_or(String::new(), |other| format!(" or {}", number(other)));
             format!("{}{other}, or by name", number(*kind))
         }
-        Shape::Settings => "addresses with values".into(),
-        Shape::Fans => "`off`, `as set`, or a table by passage of these and rotational speeds".into(),
-        Shape::Elements => "list of elements".into(),
+        ValueShape::Settings => "addresses with values".into(),
+        ValueShape::Fans => "`off`, `as set`, or a table by passage of these and rotational speeds".into(),
+        ValueShape::Elements => "list of elements".into(),
     }
 }
 
@@ -196,7 +196,7 @@ fn left_out(key: &Key) -> String {
         Need::Optional => "–".into(),
         Need::Default(assumed) => {
             let kind = match key.shape {
-                Shape::Number(kind) => kind,
+                ValueShape::Number(kind) => kind,
                 _ => Kind::Ratio,
             };
             let value = kind.show(assumed.value);
@@ -216,12 +216,12 @@ fn left_out(key: &Key) -> String {
 
 fn kind_of(key: &Key) -> Option<Kind> {
     match key.shape {
-        Shape::Number(kind)
-        | Shape::Numbers(kind)
-        | Shape::Map(kind, _)
-        | Shape::NumberOrMap(kind, _, _)
-        | Shape::NumberOrPairs(_, kind)
-        | Shape::Pairs(_, kind) => Some(kind),
+        ValueShape::Number(kind)
+        | ValueShape::Numbers(kind)
+        | ValueShape::Map(kind, _)
+        | ValueShape::NumberOrMap(kind, _, _)
+        | ValueShape::NumberOrPairs(_, kind)
+        | ValueShape::Pairs(_, kind) => Some(kind),
         _ => None,
     }
 }

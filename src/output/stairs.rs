@@ -5,7 +5,7 @@ use super::curves::{CAUTION, subtitle};
 use super::text::way::{labels, what_runs_back};
 use super::text::words;
 use crate::element::{self, Push};
-use crate::point::result::{Condition, Passage, STILL};
+use crate::point::result::{Condition, PassageResult, STILL};
 use crate::study::document::Report;
 
 /// Ways that are drawn at most.
@@ -50,33 +50,31 @@ pub fn pressures(report: &Report, condition: &Condition) -> StairChart {
 }
 
 /// Passages one after another, as the air runs from outside to outside.
-type Passages<'c> = Vec<&'c Passage>;
+type Passages<'c> = Vec<&'c PassageResult>;
 
 /// Where the air comes from, and where it goes, as it really runs.
-fn ends(passage: &Passage) -> (&str, &str) {
+fn ends(passage: &PassageResult) -> (&str, &str) {
     if passage.reversed { (&passage.to, &passage.from) } else { (&passage.from, &passage.to) }
 }
 
 /// Ways that cool something or fill a chamber, those of most air first; then what runs back out of a chamber.
 fn ways(condition: &Condition) -> Vec<Passages<'_>> {
-    let moving: Vec<&Passage> =
+    let moving: Vec<&PassageResult> =
         condition.passages.iter().filter(|p| p.mass_flow_kg_s.abs() > STILL && p.to != "engine").collect();
-    let flow = |passage: &Passage| passage.mass_flow_kg_s.abs();
+    let flow = |passage: &PassageResult| passage.mass_flow_kg_s.abs();
     let mut list: Vec<Passages> = Vec::new();
-    let mut begins: Vec<&Passage> = moving.iter().copied().filter(|p| ends(p).0 == "outside").collect();
+    let mut begins: Vec<&PassageResult> = moving.iter().copied().filter(|p| ends(p).0 == "outside").collect();
     begins.sort_by(|a, b| flow(b).total_cmp(&flow(a)));
     for begin in begins {
         let mut way = vec![begin];
         while let Some(last) = way.last() {
             let at = ends(last).1;
-            let onward = moving
-                .iter()
-                .rev()
-                .copied()
-                .filter(|p| ends(p).0 == at && !way.iter().any(|known: &&Passage| known.name == p.name));
+            let onward = moving.iter().rev().copied().filter(|p| {
+                ends(p).0 == at && !way.iter().any(|known: &&PassageResult| known.name == p.name)
+            });
             // the way meant for it, before what runs back; of these the one with most air of one piece
             let next = onward.max_by(|a, b| {
-                let rank = |p: &Passage| (!p.reversed, flow(p) / p.count as f64);
+                let rank = |p: &PassageResult| (!p.reversed, flow(p) / p.count as f64);
                 let (a, b) = (rank(a), rank(b));
                 a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
             });
@@ -87,7 +85,7 @@ fn ways(condition: &Condition) -> Vec<Passages<'_>> {
         }
         list.push(way);
     }
-    let told = |p: &Passage| p.reversed || p.elements.iter().any(|element| element.part.is_some());
+    let told = |p: &PassageResult| p.reversed || p.elements.iter().any(|element| element.part.is_some());
     let mut missing: Passages = moving.iter().copied().filter(|p| told(p)).collect();
     missing.retain(|p| !list.iter().flatten().any(|known| known.name == p.name));
     missing.sort_by(|a, b| flow(b).total_cmp(&flow(a)));
@@ -97,7 +95,7 @@ fn ways(condition: &Condition) -> Vec<Passages<'_>> {
     list
 }
 
-fn stairway(condition: &Condition, way: &[&Passage]) -> Stairway {
+fn stairway(condition: &Condition, way: &[&PassageResult]) -> Stairway {
     let gauge = |name: &str| {
         let chamber = condition.chambers.iter().find(|chamber| chamber.name == name);
         chamber.map(|chamber| chamber.gauge_pressure_Pa)
@@ -129,7 +127,7 @@ fn stairway(condition: &Condition, way: &[&Passage]) -> Stairway {
 }
 
 /// The steps of one passage; gives the level at its end.
-fn along(condition: &Condition, passage: &Passage, mut level: f64, steps: &mut Vec<Stair>) -> f64 {
+fn along(condition: &Condition, passage: &PassageResult, mut level: f64, steps: &mut Vec<Stair>) -> f64 {
     let named = labels(passage);
     let mut met: Vec<_> = passage.elements.iter().zip(named).collect();
     if passage.reversed {

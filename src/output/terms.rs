@@ -6,7 +6,7 @@
 use std::fmt::Write;
 
 /// A word, what it stands for, and what is not said for it.
-pub struct Term {
+pub struct WordEntry {
     /// The word.
     pub word: &'static str,
     /// What it stands for.
@@ -15,12 +15,12 @@ pub struct Term {
     pub not: &'static [&'static str],
 }
 
-const fn term(word: &'static str, means: &'static str, not: &'static [&'static str]) -> Term {
-    Term { word, means, not }
+const fn term(word: &'static str, means: &'static str, not: &'static [&'static str]) -> WordEntry {
+    WordEntry { word, means, not }
 }
 
 /// The words, in the order of a reader who begins.
-pub const TERMS: &[Term] = &[
+pub const TERMS: &[WordEntry] = &[
     term(
         "as drawn",
         "the case as it is written, before anything is sized; among layouts the case itself",
@@ -120,7 +120,7 @@ pub fn page() -> String {
         "# Words\n\nOne name for one thing, on every screen, picture and page. Keys of the case file and of `--json` keep theirs \
          ([case-file.md](case-file.md), [result.md](result.md)).\n\n| word | what it stands for | not |\n| --- | --- | --- |\n",
     );
-    for Term { word, means, not } in TERMS {
+    for WordEntry { word, means, not } in TERMS {
         let _ = writeln!(page, "| {word} | {means} | {} |", not.join(", "));
     }
     page

@@ -4,9 +4,9 @@ use super::charts::{Axis, Curve, Level, LineChart, MapChart, Marker, MarkerKind,
 use super::curves::{CAUTION, subtitle};
 use super::text::{doubt, words};
 use crate::case::tables::SWEEP_WORD;
-use crate::point::result::Named;
+use crate::point::result::ByName;
 use crate::study::document::Report;
-use crate::study::exits::result::{Exits, Hole, Map, Pressure};
+use crate::study::exits::result::{Exits, Hole, Map, PressureTrade};
 use crate::study::size::result::Sizes;
 
 /// Lowest margin drawn (K): what is hotter still is hopeless all the same.
@@ -165,7 +165,7 @@ fn behind(exits: &Exits) -> Vec<Panel> {
 }
 
 /// The same against the pressure at one place.
-pub fn against_pressure(report: &Report, exits: &Exits, place: &Pressure) -> LineChart {
+pub fn against_pressure(report: &Report, exits: &Exits, place: &PressureTrade) -> LineChart {
     let points = &place.points;
     let of = |value: &dyn Fn(&crate::study::exits::result::PressurePoint) -> Option<f64>| {
         points.iter().map(|p| (p.pressure_coefficient, value(p))).collect::<Vec<_>>()
@@ -211,7 +211,7 @@ pub fn against_pressure(report: &Report, exits: &Exits, place: &Pressure) -> Lin
 }
 
 /// A set of sizes as it stands on the map: all exits and all inlets that change, together (m²).
-fn on_map(exits: &Exits, areas: &Named<f64>) -> Option<(f64, f64)> {
+fn on_map(exits: &Exits, areas: &ByName<f64>) -> Option<(f64, f64)> {
     let total = |holes: &[Hole]| -> Option<f64> {
         holes.iter().map(|hole| Some(areas.get(&hole.name)? * hole.count as f64)).sum()
     };

@@ -4,8 +4,8 @@ use super::budget::{self, Budget, LEFT_OUT, seconds};
 use super::describe;
 use super::model::Model;
 use super::operation::Operation;
-use super::result::{Condition, Named, Worst};
-use super::runner::Runner;
+use super::result::{ByName, Condition, Worst};
+use super::solver::PointSolver;
 use crate::case::{Case, Warning};
 use crate::network::Unsolved;
 
@@ -74,7 +74,7 @@ pub struct Solved {
 
 /// The same within a budget; conditions that would be too much are left out.
 pub fn solved_within(case: &Case, model: &Model, budget: Budget) -> Solved {
-    let mut runner = Runner::new(model);
+    let mut solver = PointSolver::new(model);
     let mut found = Solved { conditions: Vec::new(), unsolved: Vec::new(), work: 0 };
     for (index, named) in case.conditions.iter().enumerate() {
         let none = |source| ConditionUnsolved { condition: named.name.clone(), source };
@@ -83,23 +83,23 @@ pub fn solved_within(case: &Case, model: &Model, budget: Budget) -> Solved {
             continue;
         }
         let operation = Operation::of_condition(case, model, &named.values);
-        runner.prepare(model, &operation);
-        runner.forget();
-        match runner.solve() {
+        solver.prepare(model, &operation);
+        solver.forget();
+        match solver.solve() {
             Ok(()) => {
-                found.conditions.push(describe::condition(case, model, &mut runner, &operation, index));
+                found.conditions.push(describe::condition(case, model, &mut solver, &operation, index));
             }
             Err(source) => found.unsolved.push(none(source.into())),
         }
-        found.work = runner.work() + (index as u64 + 1) * budget::reading(case);
+        found.work = solver.work() + (index as u64 + 1) * budget::reading(case);
     }
     found
 }
 
 /// The worst condition of each part: impossible before a number before unlimited, then the least
 /// flow margin, then the first in the file.
-pub fn worst(conditions: &[Condition]) -> Named<Worst> {
-    let Some(first) = conditions.first() else { return Named(Vec::new()) };
+pub fn worst(conditions: &[Condition]) -> ByName<Worst> {
+    let Some(first) = conditions.first() else { return ByName(Vec::new()) };
     let rank = |word: &str| ["impossible", "value", "unlimited"].iter().position(|w| *w == word).unwrap_or(3);
     let limited = first.parts.iter().enumerate().filter(|(_, part)| part.has_limit());
     let worst = limited.map(|(index, part)| {
@@ -121,7 +121,7 @@ pub fn worst(conditions: &[Condition]) -> Named<Worst> {
         };
         (part.name.clone(), worst)
     });
-    Named(worst.collect())
+    ByName(worst.collect())
 }
 
 /// Whether a margin is missed in any condition: a part over its limit, or below its lower limit

@@ -14,7 +14,7 @@ pub(crate) enum Counted {
     /// A point of the sweep.
     Sweep(Geared),
     /// A road speed in a gear, whatever else is.
-    Driven(Driven),
+    Driven(DrivingPoint),
     /// A condition in other weather, with tape.
     Taped(Taped),
     /// On the bench, engine and fans off, a blower on an opening.
@@ -47,7 +47,7 @@ pub(crate) struct Taped {
 
 /// A road speed in a gear, without wind and nothing taped.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Driven {
+pub(crate) struct DrivingPoint {
     /// Speed, gear and engine speed.
     pub point: Geared,
     /// Share of the dynamic pressure left behind another car.
@@ -102,7 +102,9 @@ impl Counted {
     pub fn driven(&self) -> Option<(f64, usize)> {
         match self {
             Counted::Condition(_) | Counted::Taped(_) | Counted::Blown(_) => None,
-            Counted::Sweep(point) | Counted::Driven(Driven { point, .. }) => Some((point.speed, point.gear)),
+            Counted::Sweep(point) | Counted::Driven(DrivingPoint { point, .. }) => {
+                Some((point.speed, point.gear))
+            }
         }
     }
 

@@ -5,12 +5,12 @@ use super::model::Model;
 use super::operation::Operation;
 use super::result as r;
 use super::result::{STILL, margin_word};
-use super::runner::Runner;
+use super::solver::PointSolver;
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, tables as t};
 use crate::element::Law;
 use crate::engine::tables as e;
-use crate::network::{End, Met, State};
+use crate::network::{Met, NetworkState, PassageEnd};
 use crate::thermal::{Margin, MarginIs};
 
 /// Flow that is rounding and no more (kg/s).
@@ -20,24 +20,24 @@ const NOTHING: f64 = 1e-12;
 pub fn condition(
     case: &Case,
     model: &Model,
-    runner: &mut Runner,
+    solver: &mut PointSolver,
     operation: &Operation,
     index: usize,
 ) -> r::Condition {
     let named = &case.conditions[index];
     // of two ways in which the air can settle the hotter is shown
-    let other = runner.turn_to_hotter();
+    let other = solver.turn_to_hotter();
     let mut margins = Vec::new();
-    runner.margins(model, &mut margins);
-    let passages: Vec<r::Passage> = (0..case.passages.len())
-        .map(|i| passage(case, runner, i))
-        .chain(model.seams.iter().zip(case.passages.len()..).map(|(seams, i)| leak(runner, seams, i)))
+    solver.margins(model, &mut margins);
+    let passages: Vec<r::PassageResult> = (0..case.passages.len())
+        .map(|i| passage(case, solver, i))
+        .chain(model.seams.iter().zip(case.passages.len()..).map(|(seams, i)| leak(solver, seams, i)))
         .collect();
-    let moment = runner.moment;
-    let carburettor = carburettor(runner, &passages);
-    let drag = cooling_drag(runner);
-    let fans = fans(case, runner);
-    let q = moment.dynamic_pressure;
+    let free_stream = solver.free_stream;
+    let carburettor = carburettor(solver, &passages);
+    let drag = cooling_drag(solver);
+    let fans = fans(case, solver);
+    let q = free_stream.dynamic_pressure;
     r::Condition {
         name: named.name.clone(),
         speed_m_s: operation.speed,
@@ -47,13 +47,13 @@ pub fn condition(
         dynamic_pressure_Pa: q,
         air_density_kg_m3: operation.air.density(),
         air_temperature_C: operation.air.temperature - ZERO_CELSIUS,
-        air_factor: runner.running.air_factor,
-        air_fuel_ratio: air_fuel_ratio(runner, &carburettor),
-        brake_power_W: runner.running.brake_power,
-        fuel_power_W: runner.running.fuel_power,
-        heat_to: heat_to(case, runner),
-        chambers: chambers(case, runner),
-        parts: parts(case, model, runner, &margins),
+        air_factor: solver.running.air_factor,
+        air_fuel_ratio: air_fuel_ratio(solver, &carburettor),
+        brake_power_W: solver.running.brake_power,
+        fuel_power_W: solver.running.fuel_power,
+        heat_to: heat_to(case, solver),
+        chambers: chambers(case, solver),
+        parts: parts(case, model, solver, &margins),
         carburettor,
         cooling_drag_N: drag,
         cooling_drag_area_m2: (q > 0.0).then(|| drag / q),
@@ -62,73 +62,73 @@ pub fn condition(
         fans,
         other_state: other.map(|state| temperatures(case, &state)),
         warm: named.values.flag(&t::WARM),
-        residual: runner.residual,
+        residual: solver.residual,
         passages,
     }
 }
 
-fn temperatures(case: &Case, state: &State) -> r::Named<f64> {
+fn temperatures(case: &Case, state: &NetworkState) -> r::ByName<f64> {
     let parts = case.parts.iter().enumerate();
     let temperature = |(part, named): (usize, &crate::case::Named)| {
         (named.name.clone(), state.part_temperature(part) - ZERO_CELSIUS)
     };
-    r::Named(parts.map(temperature).collect())
+    r::ByName(parts.map(temperature).collect())
 }
 
-fn heat_to(case: &Case, runner: &Runner) -> r::Named<f64> {
+fn heat_to(case: &Case, solver: &PointSolver) -> r::ByName<f64> {
     let heat = case.engine.map(&e::HEAT).iter().map(|(name, _)| {
         let heat = match (case.part(name), case.chamber(name)) {
             (Some(part), _) => {
-                let temperature = runner.state.part_temperature(part);
-                runner.network.parts[part].heat_taken(runner.load.part_heat[part], temperature).0
+                let temperature = solver.state.part_temperature(part);
+                solver.network.parts[part].heat_taken(solver.boundary.part_heat[part], temperature).0
             }
-            (None, Some(chamber)) => runner.load.chamber_heat[chamber],
+            (None, Some(chamber)) => solver.boundary.chamber_heat[chamber],
             (None, None) => 0.0,
         };
         (name.clone(), heat)
     });
-    r::Named(heat.collect())
+    r::ByName(heat.collect())
 }
 
-fn chambers(case: &Case, runner: &Runner) -> Vec<r::Chamber> {
-    let q = runner.moment.dynamic_pressure;
+fn chambers(case: &Case, solver: &PointSolver) -> Vec<r::ChamberResult> {
+    let q = solver.free_stream.dynamic_pressure;
     let passing = |chamber: usize| -> f64 {
-        let passages = runner.network.passages.iter().zip(&runner.state.flow);
-        let here =
-            passages.filter(|(passage, _)| [passage.from, passage.to].contains(&End::Chamber(chamber)));
+        let passages = solver.network.passages.iter().zip(&solver.state.flow);
+        let here = passages
+            .filter(|(passage, _)| [passage.from, passage.to].contains(&PassageEnd::Chamber(chamber)));
         0.5 * here.map(|(_, flow)| flow.abs()).sum::<f64>()
     };
     let describe = |(index, chamber): (usize, &crate::case::Named)| {
-        let pressure = runner.state.pressure(index);
-        let temperature = runner.state.chamber_temperature(index);
-        r::Chamber {
+        let pressure = solver.state.pressure(index);
+        let temperature = solver.state.chamber_temperature(index);
+        r::ChamberResult {
             name: chamber.name.clone(),
             gauge_pressure_Pa: pressure,
             pressure_coefficient: (q > 0.0).then(|| pressure / q),
             temperature_C: temperature - ZERO_CELSIUS,
             stands: passing(index) < STILL,
-            without_end: temperature >= runner.network.chambers[index].endless(),
+            without_end: temperature >= solver.network.chambers[index].endless(),
         }
     };
     case.chambers.iter().enumerate().map(describe).collect()
 }
 
 /// Air through a part's elements, each passage once (kg/s).
-pub fn flow_of_part(model: &Model, runner: &Runner, part: usize) -> f64 {
-    let passages = runner.network.passages.iter().enumerate();
+pub fn flow_of_part(model: &Model, solver: &PointSolver, part: usize) -> f64 {
+    let passages = solver.network.passages.iter().enumerate();
     passages
         .filter(|(_, passage)| passage.elements.clone().any(|element| model.part_of[element] == Some(part)))
-        .map(|(index, _)| runner.state.flow[index].abs())
+        .map(|(index, _)| solver.state.flow[index].abs())
         .sum()
 }
 
-fn parts(case: &Case, model: &Model, runner: &Runner, margins: &[Margin]) -> Vec<r::Part> {
+fn parts(case: &Case, model: &Model, solver: &PointSolver, margins: &[Margin]) -> Vec<r::PartResult> {
     let describe = |(index, named): (usize, &crate::case::Named)| {
-        let law = &runner.network.parts[index];
-        let temperature = runner.state.part_temperature(index);
-        let flow = flow_of_part(model, runner, index);
+        let law = &solver.network.parts[index];
+        let temperature = solver.state.part_temperature(index);
+        let flow = flow_of_part(model, solver, index);
         let margin = margins[index];
-        r::Part {
+        r::PartResult {
             name: named.name.clone(),
             temperature_C: temperature - ZERO_CELSIUS,
             limit_C: law.limit - ZERO_CELSIUS,
@@ -151,16 +151,16 @@ fn parts(case: &Case, model: &Model, runner: &Runner, margins: &[Margin]) -> Vec
     case.parts.iter().enumerate().map(describe).collect()
 }
 
-fn passage(case: &Case, runner: &Runner, index: usize) -> r::Passage {
+fn passage(case: &Case, solver: &PointSolver, index: usize) -> r::PassageResult {
     let table = &case.passages[index];
-    let flow = runner.state.flow[index];
-    let network = &runner.network.passages[index];
+    let flow = solver.state.flow[index];
+    let network = &solver.network.passages[index];
     let first = network.elements.start;
-    let copies = case.view(&table.values).given(&t::COUNT);
+    let copies = case.view(&table.values).required(&t::COUNT);
     let mut elements: Vec<r::Element> = Vec::new();
     let mut outlet = f64::NAN;
-    runner.network.follow_all(index, &runner.load, &runner.state, |met, entering, response| {
-        let speed = |area: f64| flow.abs() * runner.moment.volume_per_kelvin * entering / area;
+    solver.network.follow_all(index, &solver.boundary, &solver.state, |met, entering, response| {
+        let speed = |area: f64| flow.abs() * solver.free_stream.volume_per_kelvin * entering / area;
         let loss = if flow >= 0.0 { response.drop } else { -response.drop };
         outlet = response.outlet;
         elements.push(match met {
@@ -181,7 +181,7 @@ fn passage(case: &Case, runner: &Runner, index: usize) -> r::Passage {
                 }
             }
             Met::Element(element) => {
-                let law = &runner.network.laws[element];
+                let law = &solver.network.laws[element];
                 let values = &table.elements[element - first];
                 let count = case.view(values).number(&crate::element::size::COUNT);
                 r::Element {
@@ -204,7 +204,7 @@ fn passage(case: &Case, runner: &Runner, index: usize) -> r::Passage {
     if flow < 0.0 {
         elements.reverse();
     }
-    r::Passage {
+    r::PassageResult {
         name: table.name.clone(),
         from: table.from.clone(),
         to: table.to.clone(),
@@ -213,16 +213,16 @@ fn passage(case: &Case, runner: &Runner, index: usize) -> r::Passage {
         reversed: flow < -STILL,
         outlet_temperature_C: outlet - ZERO_CELSIUS,
         elements,
-        last_velocity_head_Pa: runner.network.last_head(index, &runner.load, &runner.state, outlet),
+        last_velocity_head_Pa: solver.network.last_head(index, &solver.boundary, &solver.state, outlet),
     }
 }
 
 /// Seams that nobody wrote down, as a passage.
-fn leak(runner: &Runner, seams: &Seams, index: usize) -> r::Passage {
-    let flow = runner.state.flow[index];
+fn leak(solver: &PointSolver, seams: &Seams, index: usize) -> r::PassageResult {
+    let flow = solver.state.flow[index];
     let mut elements = Vec::new();
     let mut outlet = f64::NAN;
-    runner.network.follow(index, &runner.load, &runner.state, |_, entering, response| {
+    solver.network.follow(index, &solver.boundary, &solver.state, |_, entering, response| {
         outlet = response.outlet;
         elements.push(r::Element {
             kind: "leak",
@@ -232,13 +232,13 @@ fn leak(runner: &Runner, seams: &Seams, index: usize) -> r::Passage {
             part: None,
             count: 1,
             area_m2: Some(seams.area),
-            velocity_m_s: Some(flow.abs() * runner.moment.volume_per_kelvin * entering / seams.area),
+            velocity_m_s: Some(flow.abs() * solver.free_stream.volume_per_kelvin * entering / seams.area),
             loss_Pa: if flow >= 0.0 { response.drop } else { -response.drop },
             push_Pa: response.push,
             outlet_temperature_C: response.outlet - ZERO_CELSIUS,
         });
     });
-    r::Passage {
+    r::PassageResult {
         name: seams.name.clone(),
         from: seams.from.clone(),
         to: seams.to.clone(),
@@ -247,19 +247,19 @@ fn leak(runner: &Runner, seams: &Seams, index: usize) -> r::Passage {
         reversed: flow < -STILL,
         outlet_temperature_C: outlet - ZERO_CELSIUS,
         elements,
-        last_velocity_head_Pa: runner.network.last_head(index, &runner.load, &runner.state, outlet),
+        last_velocity_head_Pa: solver.network.last_head(index, &solver.boundary, &solver.state, outlet),
     }
 }
 
 /// Means over the passages to the engine, weighted by their flow; density from pressure and
 /// temperature.
-fn carburettor(runner: &Runner, passages: &[r::Passage]) -> Option<r::Carburettor> {
+fn carburettor(solver: &PointSolver, passages: &[r::PassageResult]) -> Option<r::Carburettor> {
     let ends: Vec<(f64, f64, f64)> = (0..passages.len())
-        .filter(|i| runner.network.passages[*i].to == End::Engine)
+        .filter(|i| solver.network.passages[*i].to == PassageEnd::Engine)
         .map(|i| {
             let passage = &passages[i];
-            let from = match runner.network.passages[i].from {
-                End::Chamber(chamber) => runner.state.pressure(chamber),
+            let from = match solver.network.passages[i].from {
+                PassageEnd::Chamber(chamber) => solver.state.pressure(chamber),
                 _ => 0.0,
             };
             let sign = if passage.mass_flow_kg_s >= 0.0 { 1.0 } else { -1.0 };
@@ -280,8 +280,9 @@ fn carburettor(runner: &Runner, passages: &[r::Passage]) -> Option<r::Carburetto
     };
     let pressure = mean(|end| end.1);
     // an engine that stands draws nothing from where its air comes: what is there is the day's
-    let temperature = if flow.abs() > NOTHING { mean(|end| end.2) } else { runner.moment.total_temperature };
-    let air = &runner.moment.air;
+    let temperature =
+        if flow.abs() > NOTHING { mean(|end| end.2) } else { solver.free_stream.total_temperature };
+    let air = &solver.free_stream.air;
     Some(r::Carburettor {
         mass_flow_kg_s: flow,
         total_gauge_pressure_Pa: pressure,
@@ -292,26 +293,28 @@ fn carburettor(runner: &Runner, passages: &[r::Passage]) -> Option<r::Carburetto
     })
 }
 
-fn air_fuel_ratio(runner: &Runner, carburettor: &Option<r::Carburettor>) -> Option<f64> {
-    let fuel = runner.running.fuel_flow();
+fn air_fuel_ratio(solver: &PointSolver, carburettor: &Option<r::Carburettor>) -> Option<f64> {
+    let fuel = solver.running.fuel_flow();
     if fuel <= 0.0 {
         return None;
     }
     let air = match carburettor {
         Some(carburettor) => carburettor.mass_flow_kg_s,
-        None => runner.running.breathed * runner.moment.air.density_at(runner.moment.total_temperature),
+        None => {
+            solver.running.breathed * solver.free_stream.air.density_at(solver.free_stream.total_temperature)
+        }
     };
     Some(air / fuel)
 }
 
-fn fans(case: &Case, runner: &Runner) -> Vec<r::FanTurning> {
+fn fans(case: &Case, solver: &PointSolver) -> Vec<r::FanTurning> {
     let mut fans = Vec::new();
     for (index, passage) in case.passages.iter().enumerate() {
-        let first = runner.network.passages[index].elements.start;
+        let first = solver.network.passages[index].elements.start;
         let here = fans.len();
-        runner.network.follow(index, &runner.load, &runner.state, |element, entering, response| {
-            let Some(fan) = runner.network.laws[element].as_fan() else { return };
-            let speed = fan.speed_at(runner.moment.rpm);
+        solver.network.follow(index, &solver.boundary, &solver.state, |element, entering, response| {
+            let Some(fan) = solver.network.laws[element].as_fan() else { return };
+            let speed = fan.speed_at(solver.free_stream.rpm);
             let (air_power, shaft_power) = fan.power(response);
             fans.push(r::FanTurning {
                 passage: passage.name.clone(),
@@ -319,14 +322,14 @@ fn fans(case: &Case, runner: &Runner) -> Vec<r::FanTurning> {
                 rpm: speed,
                 tip_speed_m_s: fan.tip_speed(speed),
                 over_reference: fan.over_reference(speed),
-                flow_m3_s: runner.state.flow[index] * runner.moment.volume_per_kelvin * entering,
+                flow_m3_s: solver.state.flow[index] * solver.free_stream.volume_per_kelvin * entering,
                 push_Pa: response.push,
                 air_power_W: air_power,
                 shaft_power_W: shaft_power,
             });
         });
         // air that runs back meets them in the reverse order
-        if runner.state.flow[index] < 0.0 {
+        if solver.state.flow[index] < 0.0 {
             fans[here..].reverse();
         }
     }
@@ -344,37 +347,39 @@ fn fans(case: &Case, runner: &Runner) -> Vec<r::FanTurning> {
 /// Aerodynamics of Propulsion (from memory). Air that the engine draws straight from outside is no
 /// cooling air; what it draws from a chamber is taken off. Spillage round an oversized inlet is
 /// not included.
-pub fn cooling_drag(runner: &Runner) -> f64 {
-    let speed = runner.moment.local_speed;
+pub fn cooling_drag(solver: &PointSolver) -> f64 {
+    let speed = solver.free_stream.local_speed;
     let mut drag = 0.0;
-    for (index, passage) in runner.network.passages.iter().enumerate() {
-        let flow = runner.state.flow[index];
+    for (index, passage) in solver.network.passages.iter().enumerate() {
+        let flow = solver.state.flow[index];
         let size = flow.abs();
-        if passage.to == End::Engine {
-            if matches!(passage.from, End::Chamber(_)) {
+        if passage.to == PassageEnd::Engine {
+            if matches!(passage.from, PassageEnd::Chamber(_)) {
                 drag -= flow * speed;
             }
             continue;
         }
         let (enters, leaves) =
             if flow >= 0.0 { (passage.from, passage.to) } else { (passage.to, passage.from) };
-        if enters == End::Outside {
+        if enters == PassageEnd::Outside {
             drag += size * speed;
         }
-        if leaves != End::Outside {
+        if leaves != PassageEnd::Outside {
             continue;
         }
         let mut outlet = f64::NAN;
-        runner.network.follow(index, &runner.load, &runner.state, |_, _, response| outlet = response.outlet);
-        let density = 1.0 / (runner.moment.volume_per_kelvin * outlet);
-        let laws = &runner.network.laws[passage.elements.clone()];
+        solver
+            .network
+            .follow(index, &solver.boundary, &solver.state, |_, _, response| outlet = response.outlet);
+        let density = 1.0 / (solver.free_stream.volume_per_kelvin * outlet);
+        let laws = &solver.network.laws[passage.elements.clone()];
         if flow >= 0.0 {
             if let Some(exit) = laws.last().and_then(Law::as_exit) {
                 let area = crate::element::ElementLaw::area(exit).unwrap_or(f64::INFINITY)
                     * crate::element::ElementLaw::pieces(exit);
                 let jet = size / (density * area * exit.discharge_at(size, density));
-                let head =
-                    exit.pressure_coefficient() * runner.moment.dynamic_pressure + 0.5 * density * jet * jet;
+                let head = exit.pressure_coefficient() * solver.free_stream.dynamic_pressure
+                    + 0.5 * density * jet * jet;
                 drag -= size * crate::correlations::jet::expanded_speed(head, density) * exit.angle().cos();
             }
         } else if let Some(inlet) = laws.first().filter(|law| law.faces_stream()) {

@@ -1,14 +1,14 @@
 //! The three legs of every tee, told of one another when a model is made.
 
-use crate::case::{Case, Diagnostic, Diagnostics, Place};
-use crate::element::tee::{Joint, Leg};
-use crate::network::{End, Network};
+use crate::case::{Case, Diagnostic, Diagnostics, FaultPlace};
+use crate::element::tee::{TeeJoint, TeeLeg};
+use crate::network::{Network, PassageEnd};
 
 /// A leg at a joint: passage, element of the network, and whether the joint is behind it.
-struct Found {
+struct LegAtJoint {
     passage: usize,
     element: usize,
-    leg: Leg,
+    leg: TeeLeg,
 }
 
 /// Chambers at which tees stand.
@@ -22,14 +22,14 @@ pub(crate) fn chambers(network: &Network) -> Vec<usize> {
     list
 }
 
-fn legs(network: &Network) -> Vec<(Found, usize)> {
+fn legs(network: &Network) -> Vec<(LegAtJoint, usize)> {
     let mut all = Vec::new();
     for (passage, joined) in network.passages.iter().enumerate() {
         for element in joined.elements.clone() {
             let Some(tee) = network.laws[element].as_tee() else { continue };
             let joint = if tee.joint_behind() { joined.to } else { joined.from };
-            if let End::Chamber(chamber) = joint {
-                all.push((Found { passage, element, leg: tee.leg() }, chamber));
+            if let PassageEnd::Chamber(chamber) = joint {
+                all.push((LegAtJoint { passage, element, leg: tee.leg() }, chamber));
             }
         }
     }
@@ -40,21 +40,28 @@ fn legs(network: &Network) -> Vec<(Found, usize)> {
 pub(crate) fn join(case: &Case, network: &mut Network, faults: &mut Diagnostics) {
     let all = legs(network);
     for chamber in chambers(network) {
-        let here: Vec<&Found> = all.iter().filter(|(_, at)| *at == chamber).map(|(found, _)| found).collect();
-        let of = |leg: Leg| here.iter().copied().filter(move |found| found.leg == leg);
+        let here: Vec<&LegAtJoint> =
+            all.iter().filter(|(_, at)| *at == chamber).map(|(found, _)| found).collect();
+        let of = |leg: TeeLeg| here.iter().copied().filter(move |found| found.leg == leg);
         let others = network.passages.iter().enumerate().filter(|(index, passage)| {
-            [passage.from, passage.to].contains(&End::Chamber(chamber))
+            [passage.from, passage.to].contains(&PassageEnd::Chamber(chamber))
                 && !here.iter().any(|found| found.passage == *index)
         });
         let name = &case.chambers[chamber].name;
-        let values = |found: &Found| {
+        let values = |found: &LegAtJoint| {
             let first = network.passages[found.passage].elements.start;
             &case.passages[found.passage].elements[found.element - first]
         };
-        let mut fault = |code: &'static str, found: &Found, message: String, way_out: &str| {
-            faults.push(Diagnostic::new(code, message, Place::from(values(found).place.clone()), way_out));
+        let mut fault = |code: &'static str, found: &LegAtJoint, message: String, way_out: &str| {
+            faults.push(Diagnostic::new(
+                code,
+                message,
+                FaultPlace::from(values(found).place.clone()),
+                way_out,
+            ));
         };
-        let [sides, straights, trunks] = [Leg::Side, Leg::Straight, Leg::Combined].map(|leg| of(leg).count());
+        let [sides, straights, trunks] =
+            [TeeLeg::Side, TeeLeg::Straight, TeeLeg::Combined].map(|leg| of(leg).count());
         let plain = others.count();
         if [sides, straights, trunks] != [1, 1, 1] || plain > 0 {
             fault(
@@ -68,11 +75,11 @@ pub(crate) fn join(case: &Case, network: &mut Network, faults: &mut Diagnostics)
             continue;
         }
         let [Some(side), Some(straight), Some(trunk)] =
-            [Leg::Side, Leg::Straight, Leg::Combined].map(|leg| of(leg).next())
+            [TeeLeg::Side, TeeLeg::Straight, TeeLeg::Combined].map(|leg| of(leg).next())
         else {
             continue;
         };
-        let law = |found: &Found| &network.laws[found.element];
+        let law = |found: &LegAtJoint| &network.laws[found.element];
         if [side, straight].iter().any(|leg| law(leg).pieces() != law(trunk).pieces()) {
             fault(
                 "counts-differ",
@@ -82,7 +89,7 @@ pub(crate) fn join(case: &Case, network: &mut Network, faults: &mut Diagnostics)
             );
             continue;
         }
-        let area = |found: &Found| law(found).area().unwrap_or(f64::NAN);
+        let area = |found: &LegAtJoint| law(found).area().unwrap_or(f64::NAN);
         let area_ratio = area(side) / area(trunk);
         if area_ratio > 1.0 + 1e-9 {
             fault(
@@ -98,7 +105,7 @@ pub(crate) fn join(case: &Case, network: &mut Network, faults: &mut Diagnostics)
             continue;
         }
         let Some(angle) = law(side).as_tee().map(|tee| tee.angle()) else { continue };
-        let joint = Joint { combined_area: area(trunk) * law(trunk).pieces(), area_ratio, angle };
+        let joint = TeeJoint { combined_area: area(trunk) * law(trunk).pieces(), area_ratio, angle };
         let elements = [side.element, straight.element];
         for element in elements {
             if let Some(tee) = network.laws[element].as_tee_mut() {

@@ -7,8 +7,8 @@
 
 use crate::case::{Case, PassageTable, tables as t};
 use crate::element::leak::Leak;
-use crate::element::{self, Moment, Role, Size};
-use crate::network::{End, Network, Recirculation};
+use crate::element::{self, FreeStream, PieceSize, Role};
+use crate::network::{Network, PassageEnd, Recirculation};
 
 /// Air speed (m/s) from which the share of hot air no longer falls: 30 km/h (common practice).
 pub const MOVING: f64 = 30.0 / 3.6;
@@ -62,7 +62,7 @@ impl HotAir {
     }
 
     /// Takes up a moment.
-    pub fn prepare(&self, network: &mut Network, moment: &Moment) {
+    pub fn prepare(&self, network: &mut Network, moment: &FreeStream) {
         let share = self.share(moment.air_speed);
         for (index, weight) in &self.shares {
             network.recirculations[*index].share = weight * share;
@@ -102,7 +102,7 @@ pub fn seams(case: &Case, joints: &[usize]) -> Vec<Seams> {
 
 /// Adds the seams to a network, behind the passages of the case.
 pub fn add_seams(case: &Case, network: &mut Network, seams: &[Seams]) {
-    let end = |name: &str| case.chamber(name).map_or(End::Outside, End::Chamber);
+    let end = |name: &str| case.chamber(name).map_or(PassageEnd::Outside, PassageEnd::Chamber);
     for seam in seams {
         let law = Leak::implied(seam.area).into();
         network.add_passage(end(&seam.from), end(&seam.to), vec![(law, None)], None);
@@ -114,10 +114,10 @@ fn exit_areas(case: &Case) -> impl Iterator<Item = f64> {
     case.passages.iter().map(|passage| {
         let Some(exit) = passage.first_of(Role::Exit) else { return 0.0 };
         let view = case.view(&passage.elements[exit]);
-        let pieces = case.view(&passage.values).given(&t::COUNT)
+        let pieces = case.view(&passage.values).required(&t::COUNT)
             * view.number(&element::size::COUNT).unwrap_or(1.0)
             * view.number(&element::exit::LOUVRES).unwrap_or(1.0);
-        Size::read(&view).map_or(0.0, |size| pieces * size.area)
+        PieceSize::read(&view).map_or(0.0, |size| pieces * size.area)
     })
 }
 

@@ -5,7 +5,7 @@
 //! | [`model`] | the network, engine and parts of a case |
 //! | `joints`, [`leakage`], `shut_in` | what a model needs beside its tables: tees, seams and hot air that nobody wrote, heat without a way out |
 //! | [`operation`], [`speeds`], [`counted`] | what the car meets and does: a condition, a road speed in its gear, whatever counts |
-//! | [`runner`] | solves one after another |
+//! | [`solver`] | solves one after another |
 //! | [`conditions`], [`look`] | all conditions solved; the least margins of a case with a change |
 //! | [`describe`], [`result`] | a condition as it was solved, as every result shows it |
 //! | [`way`] | where the pressure goes along a passage |
@@ -18,16 +18,16 @@ pub mod counted;
 pub mod describe;
 pub(crate) mod joints;
 pub mod leakage;
-pub mod look;
+pub mod margins;
 pub mod model;
 pub mod opening;
 pub mod operation;
+pub mod pressure_budget;
 pub mod result;
-pub mod runner;
 mod shut_in;
+pub mod solver;
 pub mod speeds;
-pub mod way;
 
 pub use model::Model;
 pub use operation::{Gearing, Operation};
-pub use runner::Runner;
+pub use solver::PointSolver;

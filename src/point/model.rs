@@ -3,12 +3,12 @@
 use super::leakage::{self, HotAir, Seams};
 use super::{joints, shut_in};
 use crate::air::{Air, standard_atmosphere};
-use crate::case::{Case, Diagnostic, Diagnostics, PassageTable, Place, Warning, tables as t};
-use crate::element::{self, Chain, Law, Site, Size, Spot};
+use crate::case::{Case, Diagnostic, Diagnostics, FaultPlace, PassageTable, Warning, tables as t};
+use crate::element::{self, AreaContinuity, ElementContext, Law, Neighbour, PieceSize};
 use crate::engine::running::HEATING_VALUE;
 use crate::engine::{Engine, Power, tables as e};
 use crate::keys::{Key, Values, View};
-use crate::network::{Chamber, End, Network, Recirculation};
+use crate::network::{Chamber, Network, PassageEnd, Recirculation};
 use crate::numerics::monotone_cubic::MonotoneCubic;
 use crate::thermal::{HotSurface, Part};
 
@@ -60,7 +60,7 @@ impl Model {
         let chambers = case
             .chambers
             .iter()
-            .map(|c| Chamber { skin_conductance: case.view(&c.values).given(&t::SKIN_CONDUCTANCE) })
+            .map(|c| Chamber { skin_conductance: case.view(&c.values).required(&t::SKIN_CONDUCTANCE) })
             .collect();
         let mut network = Network::new(chambers, parts);
         let mut part_of = Vec::new();
@@ -71,10 +71,10 @@ impl Model {
             .passages
             .iter()
             .filter(|p| p.to == "engine")
-            .map(|p| case.view(&p.values).given(&t::COUNT))
+            .map(|p| case.view(&p.values).required(&t::COUNT))
             .sum();
         for passage in &case.passages {
-            let copies = case.view(&passage.values).given(&t::COUNT);
+            let copies = case.view(&passage.values).required(&t::COUNT);
             let laws = build_laws(case, passage, copies, inlet_area, &mut faults, &mut warnings);
             let demand = match laws.iter().find_map(|(law, _)| law.as_demand()) {
                 Some(demand) => match (demand.flow, demand.share) {
@@ -88,9 +88,9 @@ impl Model {
             demands.push(demand);
             part_of.extend(laws.iter().map(|(_, part)| *part));
             let end = |name: &str| match name {
-                "outside" => End::Outside,
-                "engine" => End::Engine,
-                name => case.chamber(name).map_or(End::Outside, End::Chamber),
+                "outside" => PassageEnd::Outside,
+                "engine" => PassageEnd::Engine,
+                name => case.chamber(name).map_or(PassageEnd::Outside, PassageEnd::Chamber),
             };
             network.add_passage(end(&passage.from), end(&passage.to), laws, passage.opening());
             let blended: Vec<bool> =
@@ -118,7 +118,7 @@ impl Model {
         };
         let part_shares: Vec<f64> = case.parts.iter().map(|part| share_of(&part.name)).collect();
         let from_friction: Vec<f64> =
-            case.parts.iter().map(|part| case.view(&part.values).given(&t::FROM_FRICTION)).collect();
+            case.parts.iter().map(|part| case.view(&part.values).required(&t::FROM_FRICTION)).collect();
         let chamber_shares = case.chambers.iter().map(|chamber| share_of(&chamber.name)).collect();
         match engine {
             Some(engine) if faults.is_empty() => Ok(Model {
@@ -183,14 +183,14 @@ pub(crate) fn read_part(case: &Case, values: &Values) -> Part {
     Part {
         limit,
         least: view.number(&t::LEAST),
-        bay_conductance: view.given(&t::BAY_CONDUCTANCE),
+        bay_conductance: view.required(&t::BAY_CONDUCTANCE),
         surface: view.number(&t::SURFACE).map(|area| HotSurface {
             area,
-            emissivity: view.given(&t::EMISSIVITY),
+            emissivity: view.required(&t::EMISSIVITY),
             height: view.number(&t::SURFACE_HEIGHT).unwrap_or(area.sqrt()),
         }),
         chamber: case.chamber_of(values),
-        source_temperature: view.given(&t::SOURCE_TEMPERATURE),
+        source_temperature: view.required(&t::SOURCE_TEMPERATURE),
         reference_temperature: view.number(&t::SHARE_AT).unwrap_or(limit),
         heat_capacity: view.number(&t::HEAT_CAPACITY).or(by_mass),
     }
@@ -207,7 +207,7 @@ pub(crate) fn read_engine(case: &Case, faults: &mut Diagnostics) -> Option<Engin
                 faults.push(Diagnostic::new(
                     "power-points",
                     "the power curve needs at least two points with rising engine speed",
-                    Place::from(case.engine.place_of(&e::POWER)),
+                    FaultPlace::from(case.engine.place_of(&e::POWER)),
                     r#"write power = [["2000 rpm", "12 kW"], ["5500 rpm", "35 kW"]], or peak_power and peak_power_at"#,
                 ));
                 return None;
@@ -217,7 +217,7 @@ pub(crate) fn read_engine(case: &Case, faults: &mut Diagnostics) -> Option<Engin
     let (peak_power, peak_rpm) = power.peak(&points);
     let brake_efficiency = match view.number(&e::FUEL_CONSUMPTION) {
         Some(consumption) => 1.0 / (consumption * HEATING_VALUE),
-        None => view.given(&e::BRAKE_EFFICIENCY),
+        None => view.required(&e::BRAKE_EFFICIENCY),
     };
     let shares = case.engine.map(&e::HEAT).iter().map(|(name, id)| (name.as_str(), case.numbers.value(*id)));
     let shares: Vec<(&str, f64)> = shares.collect();
@@ -226,19 +226,19 @@ pub(crate) fn read_engine(case: &Case, faults: &mut Diagnostics) -> Option<Engin
         peak_power,
         peak_rpm,
         standard_air: case.engine.text(&e::POWER_BASIS) != Some("as-measured"),
-        displacement: view.given(&e::DISPLACEMENT),
-        strokes: view.given(&e::STROKES),
+        displacement: view.required(&e::DISPLACEMENT),
+        strokes: view.required(&e::STROKES),
         brake_efficiency,
-        volumetric_efficiency: view.given(&e::VOLUMETRIC_EFFICIENCY),
-        friction_pressure: view.given(&e::FRICTION_PRESSURE),
-        heat_exponent: view.given(&e::HEAT_EXPONENT),
+        volumetric_efficiency: view.required(&e::VOLUMETRIC_EFFICIENCY),
+        friction_pressure: view.required(&e::FRICTION_PRESSURE),
+        heat_exponent: view.required(&e::HEAT_EXPONENT),
         shares_of_brake_power: case.engine.text(&e::HEAT_SHARES_OF) == Some("brake power"),
         total_share: shares.iter().map(|(_, share)| share).sum(),
         friction_share: shares
             .iter()
             .filter_map(|(name, share)| {
                 let part = &case.parts[case.part(name)?].values;
-                Some(share * case.view(part).given(&t::FROM_FRICTION))
+                Some(share * case.view(part).required(&t::FROM_FRICTION))
             })
             .sum(),
     })
@@ -281,8 +281,8 @@ struct Ends {
     counts: bool,
 }
 
-fn ends(view: &View, chain: Chain, before: Option<f64>) -> Ends {
-    if chain == Chain::PassedOver {
+fn ends(view: &View, chain: AreaContinuity, before: Option<f64>) -> Ends {
+    if chain == AreaContinuity::PassedOver {
         return Ends::default();
     }
     let is_change = view.values.keys.iter().any(|key| key.name == element::size::AREA_BEFORE.name);
@@ -293,7 +293,8 @@ fn ends(view: &View, chain: Chain, before: Option<f64>) -> Ends {
             counts: true,
         };
     }
-    let own = Size::read(view).map(|size| size.area * view.number(&element::exit::LOUVRES).unwrap_or(1.0));
+    let own =
+        PieceSize::read(view).map(|size| size.area * view.number(&element::exit::LOUVRES).unwrap_or(1.0));
     let front = view.number(&element::fins::FRONT_AREA).or(own);
     let area = if view.values.has(&element::screen::OPEN_FRACTION) { own.or(before) } else { own };
     Ends { entering: front.or(area), leaving: area, counts: area.is_some() }
@@ -306,7 +307,7 @@ fn all_ends(case: &Case, passage: &PassageTable) -> Vec<Ends> {
         let mut all: Vec<Ends> = Vec::new();
         for (index, element) in passage.elements.iter().enumerate() {
             let before = all.iter().rev().find(|e| e.counts).and_then(|e| e.leaving);
-            let chain = passage.kind(index).map_or(Chain::PassedOver, |kind| kind.chain);
+            let chain = passage.kind(index).map_or(AreaContinuity::PassedOver, |kind| kind.chain);
             let mut here = ends(&case.view(element), chain, before);
             here.leaving = here.leaving.or(known.get(index).and_then(|e| e.leaving));
             all.push(here);
@@ -346,7 +347,12 @@ pub(crate) fn build_laws(
 }
 
 /// Where each element of a passage stands.
-pub(crate) fn sites(case: &Case, passage: &PassageTable, copies: f64, inlet_area: f64) -> Vec<Site> {
+pub(crate) fn sites(
+    case: &Case,
+    passage: &PassageTable,
+    copies: f64,
+    inlet_area: f64,
+) -> Vec<ElementContext> {
     let last = passage.elements.len().saturating_sub(1);
     let count_of =
         |index: usize| case.view(&passage.elements[index]).number(&element::size::COUNT).unwrap_or(1.0);
@@ -354,11 +360,11 @@ pub(crate) fn sites(case: &Case, passage: &PassageTable, copies: f64, inlet_area
     let site_of = |(index, values): (usize, &Values)| {
         let view = case.view(values);
         let spot = |index: Option<usize>, area: Option<f64>| {
-            index.zip(area).map(|(i, area)| Spot { area, count: count_of(i) })
+            index.zip(area).map(|(i, area)| Neighbour { area, count: count_of(i) })
         };
         let before = (0..index).rev().find(|i| all_ends[*i].counts);
         let after = (index + 1..=last).find(|i| all_ends[*i].counts);
-        Site {
+        ElementContext {
             before: spot(before, before.and_then(|i| all_ends[i].leaving)),
             after: spot(after, after.and_then(|i| all_ends[i].entering)),
             first: index == 0,
@@ -368,7 +374,7 @@ pub(crate) fn sites(case: &Case, passage: &PassageTable, copies: f64, inlet_area
             opens_behind: after.is_none() && passage.to != "engine",
             count: count_of(index),
             pieces: count_of(index) * copies,
-            size: Size::read(&view),
+            size: PieceSize::read(&view),
             from_outside: passage.from == "outside",
             to_outside: passage.to == "outside",
             inlet_area,
@@ -382,7 +388,7 @@ pub(crate) fn sites(case: &Case, passage: &PassageTable, copies: f64, inlet_area
 fn take_notes(
     case: &Case,
     values: &Values,
-    site: Site,
+    site: ElementContext,
     faults: &mut Diagnostics,
     warnings: &mut Vec<Warning>,
 ) {
@@ -390,7 +396,7 @@ fn take_notes(
         let key = note.key.and_then(|name| values.keys.iter().find(|key| key.name == name));
         if note.fault {
             let place = key.map_or(values.place.clone(), |key| values.place_of(key));
-            faults.push(Diagnostic::new(note.code, note.message, Place::from(place), note.what_to_do));
+            faults.push(Diagnostic::new(note.code, note.message, FaultPlace::from(place), note.what_to_do));
         } else {
             // what a place gives is at the place's address
             let address = key.map(|key| match values.id(key) {

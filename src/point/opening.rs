@@ -1,7 +1,7 @@
 //! Openings whose size may change: where their numbers stand, and how they are set.
 
 use crate::case::{Case, PassageTable, tables as t};
-use crate::element::{Role, Size, size};
+use crate::element::{PieceSize, Role, size};
 use crate::keys::{Kind, NumberId, Slot};
 
 /// Width over height of an opening of which an area alone is given.
@@ -90,7 +90,7 @@ impl Opening {
             named_element,
             lengths,
             area: values.id(&size::AREA),
-            now: Size::read(&view)?.area,
+            now: PieceSize::read(&view)?.area,
             followers: followers(case, passage, element),
         })
     }

@@ -3,7 +3,7 @@
 use super::model::{Model, day};
 use crate::air::Air;
 use crate::case::{Case, Named, tables as t};
-use crate::element::fan::Told;
+use crate::element::fan::FanSetting;
 use crate::engine::tables as e;
 use crate::keys::{Slot, Values};
 
@@ -25,7 +25,7 @@ pub struct Operation {
     /// Share of each passage's opening that is blanked.
     pub taped: Vec<f64>,
     /// What the fans of each passage are told.
-    pub fans: Vec<Told>,
+    pub fans: Vec<FanSetting>,
     /// A blower taped onto the opening of a passage: which, and the air that it gives through all of it (kg/s).
     pub blower: Option<(usize, f64)>,
 }
@@ -45,8 +45,8 @@ impl Gearing {
     /// Reads `[drive]`; the usable range falls back on that of the power curve.
     pub fn read(case: &Case, model: &Model) -> Option<Gearing> {
         let view = case.view(case.drive.as_ref()?);
-        let circumference = 2.0 * std::f64::consts::PI * view.given(&e::TYRE_RADIUS);
-        let final_drive = view.given(&e::FINAL_DRIVE);
+        let circumference = 2.0 * std::f64::consts::PI * view.required(&e::TYRE_RADIUS);
+        let final_drive = view.required(&e::FINAL_DRIVE);
         let (lowest, highest) = model.engine.power.known();
         Some(Gearing {
             rpm_per_speed: view
@@ -85,19 +85,19 @@ pub fn engine_runs(case: &Case, condition: &Named) -> bool {
 
 /// Whether the car moves in a condition with its engine running.
 pub fn is_driven(case: &Case, condition: &Named) -> bool {
-    case.view(&condition.values).given(&t::SPEED) > 0.0 && engine_runs(case, condition)
+    case.view(&condition.values).required(&t::SPEED) > 0.0 && engine_runs(case, condition)
 }
 
 /// Whether the car stands in a condition with its engine running.
 pub fn idles(case: &Case, condition: &Named) -> bool {
-    case.view(&condition.values).given(&t::SPEED) == 0.0 && engine_runs(case, condition)
+    case.view(&condition.values).required(&t::SPEED) == 0.0 && engine_runs(case, condition)
 }
 
 impl Operation {
     /// A condition of the case.
     pub fn of_condition(case: &Case, model: &Model, values: &Values) -> Operation {
         let view = case.view(values);
-        let speed = view.given(&t::SPEED);
+        let speed = view.required(&t::SPEED);
         let rpm = view.number(&t::RPM).unwrap_or_else(|| {
             let gear = view.number(&t::GEAR).unwrap_or(1.0) as usize;
             let gearing = Gearing::read(case, model);
@@ -112,12 +112,12 @@ impl Operation {
         Operation {
             air: day(case, Some(values)),
             speed,
-            wind: view.given(&t::WIND),
-            clear_air: view.given(&t::CLEAR_AIR),
+            wind: view.required(&t::WIND),
+            clear_air: view.required(&t::CLEAR_AIR),
             rpm,
-            load: view.given(&t::LOAD),
+            load: view.required(&t::LOAD),
             taped,
-            fans: told(case, values, vec![Told::AsSet; case.passages.len()]),
+            fans: told(case, values, vec![FanSetting::AsSet; case.passages.len()]),
             blower: None,
         }
     }
@@ -129,7 +129,7 @@ impl Operation {
 
     /// Every fan off.
     pub fn fans_off(&mut self) {
-        self.fans.fill(Told::Off);
+        self.fans.fill(FanSetting::Off);
     }
 
     /// A road speed in a gear on the case's day, in clear air.
@@ -142,19 +142,19 @@ impl Operation {
             rpm,
             load,
             taped: vec![0.0; case.passages.len()],
-            fans: vec![Told::AsSet; case.passages.len()],
+            fans: vec![FanSetting::AsSet; case.passages.len()],
             blower: None,
         }
     }
 }
 
 /// What a condition or a step tells the fans of each passage, beyond what they were told.
-fn told(case: &Case, values: &Values, mut fans: Vec<Told>) -> Vec<Told> {
+fn told(case: &Case, values: &Values, mut fans: Vec<FanSetting>) -> Vec<FanSetting> {
     let Slot::Settings(settings) = values.slot(&t::FANS) else { return fans };
     for (name, word) in settings {
         match case.passage(name) {
-            Some(passage) => fans[passage] = Told::of(word),
-            None if name == "*" => fans.fill(Told::of(word)),
+            Some(passage) => fans[passage] = FanSetting::of(word),
+            None if name == "*" => fans.fill(FanSetting::of(word)),
             None => {}
         }
     }

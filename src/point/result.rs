@@ -40,15 +40,15 @@ pub struct Setting {
 
 /// Things by name, in the order of the case.
 #[derive(Clone, Debug)]
-pub struct Named<T>(pub Vec<(String, T)>);
+pub struct ByName<T>(pub Vec<(String, T)>);
 
-impl<T> Default for Named<T> {
-    fn default() -> Named<T> {
-        Named(Vec::new())
+impl<T> Default for ByName<T> {
+    fn default() -> ByName<T> {
+        ByName(Vec::new())
     }
 }
 
-impl<T> Named<T> {
+impl<T> ByName<T> {
     /// Whether there are none.
     pub fn is_empty(&self) -> bool {
         self.0.is_empty()
@@ -65,7 +65,7 @@ impl<T> Named<T> {
     }
 }
 
-impl<T: Serialize> Serialize for Named<T> {
+impl<T: Serialize> Serialize for ByName<T> {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.collect_map(self.0.iter().map(|(name, value)| (name, value)))
     }
@@ -100,13 +100,13 @@ pub struct Condition {
     /// Heat of the fuel.
     pub fuel_power_W: f64,
     /// Heat to each part and chamber, at the temperatures found.
-    pub heat_to: Named<f64>,
+    pub heat_to: ByName<f64>,
     /// Passages.
-    pub passages: Vec<Passage>,
+    pub passages: Vec<PassageResult>,
     /// Chambers.
-    pub chambers: Vec<Chamber>,
+    pub chambers: Vec<ChamberResult>,
     /// Parts.
-    pub parts: Vec<Part>,
+    pub parts: Vec<PartResult>,
     /// The carburettor.
     pub carburettor: Option<Carburettor>,
     /// Cooling drag.
@@ -121,7 +121,7 @@ pub struct Condition {
     pub fans: Vec<FanTurning>,
     /// Part temperatures of another steady state of the same moment, where there is one.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub other_state: Option<Named<f64>>,
+    pub other_state: Option<ByName<f64>>,
     /// Whether lower limits count as missed here.
     pub warm: bool,
     /// Largest relative error of any balance.
@@ -162,7 +162,7 @@ pub struct FanTurning {
 /// A passage of a solved condition.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Passage {
+pub struct PassageResult {
     /// Name.
     pub name: String,
     /// Where it begins.
@@ -183,7 +183,7 @@ pub struct Passage {
     pub last_velocity_head_Pa: f64,
 }
 
-impl Passage {
+impl PassageResult {
     /// The elements that the file writes, in its order: sudden changes of area left aside.
     pub fn written(&self) -> impl DoubleEndedIterator<Item = &Element> {
         self.elements.iter().filter(|element| !element.implied)
@@ -233,7 +233,7 @@ pub struct Element {
 /// A chamber.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Chamber {
+pub struct ChamberResult {
     /// Name.
     pub name: String,
     /// Static pressure over that of the day.
@@ -251,7 +251,7 @@ pub struct Chamber {
 /// A part.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Part {
+pub struct PartResult {
     /// Name.
     pub name: String,
     /// Temperature.
@@ -283,7 +283,7 @@ pub struct Part {
     pub measured_at: Option<String>,
 }
 
-impl Part {
+impl PartResult {
     /// Whether something is asked of it; a store of heat has no limit.
     pub fn has_limit(&self) -> bool {
         self.limit_C.is_finite()

@@ -4,24 +4,24 @@
 //! between chambers where a fan drives it. Behind a passage that lies on none (a bridge, in the graph of chambers and
 //! passages) air stands for ever, and what heats it can leave through walls only.
 
-use crate::case::{Case, Diagnostic, Diagnostics, Place};
+use crate::case::{Case, Diagnostic, Diagnostics, FaultPlace};
 use crate::engine::tables as e;
-use crate::network::{End, Network};
+use crate::network::{Network, PassageEnd};
 
 /// Chambers and passages as a graph; outside, the engine and reservoirs are one node, behind the chambers.
-struct Graph<'n> {
+struct ChamberGraph<'n> {
     network: &'n Network,
     outside: usize,
 }
 
-impl Graph<'_> {
-    fn new(network: &Network) -> Graph<'_> {
-        Graph { network, outside: network.chambers.len() }
+impl ChamberGraph<'_> {
+    fn new(network: &Network) -> ChamberGraph<'_> {
+        ChamberGraph { network, outside: network.chambers.len() }
     }
 
-    fn node(&self, end: End) -> usize {
+    fn node(&self, end: PassageEnd) -> usize {
         match end {
-            End::Chamber(chamber) => chamber,
+            PassageEnd::Chamber(chamber) => chamber,
             _ => self.outside,
         }
     }
@@ -55,7 +55,7 @@ impl Graph<'_> {
 /// Whether the air of a chamber stands whatever drives the car: for each chamber the others among which it may go round at
 /// most, itself among them; none where there is a way from outside to outside.
 fn shut_in(network: &Network) -> Vec<Option<Vec<usize>>> {
-    let graph = Graph::new(network);
+    let graph = ChamberGraph::new(network);
     let bridges: Vec<bool> = (0..network.passages.len()).map(|index| graph.is_bridge(index)).collect();
     let round = |chamber: usize| {
         let reached = graph.reached(chamber, |index| !bridges[index]);
@@ -80,7 +80,8 @@ pub(super) fn refuse(case: &Case, network: &Network, faults: &mut Diagnostics) {
         let Some(group) = &all[chamber] else { continue };
         // what a fan drives round takes the heat to the walls of the others
         let driven = network.passages.iter().any(|passage| {
-            let within = |end: End| matches!(end, End::Chamber(chamber) if group.contains(&chamber));
+            let within =
+                |end: PassageEnd| matches!(end, PassageEnd::Chamber(chamber) if group.contains(&chamber));
             let mut laws = network.laws[passage.elements.clone()].iter();
             within(passage.from) && within(passage.to) && laws.any(|law| law.as_fan().is_some())
         });
@@ -93,7 +94,7 @@ pub(super) fn refuse(case: &Case, network: &Network, faults: &mut Diagnostics) {
             format!(
                 "the air in {name:?} is heated and has no way through: one passage joins it to the rest, so that no air can flow, and its walls take no heat"
             ),
-            Place::from(case.engine.place_of(&e::HEAT)),
+            FaultPlace::from(case.engine.place_of(&e::HEAT)),
             format!("write a second way (an exit, a leak), or what its walls let through: [chamber.{name:?}] skin_conductance = \"2 W/K\""),
         ));
     }
@@ -141,7 +142,8 @@ rpm = "4000 rpm"
     /// A network of `chambers` with passages between nodes; the number of chambers stands for outside.
     fn network(chambers: usize, passages: &[(usize, usize)]) -> Network {
         let mut network = Network::new(vec![Chamber { skin_conductance: 0.0 }; chambers], Vec::new());
-        let end = |node: usize| if node == chambers { End::Outside } else { End::Chamber(node) };
+        let end =
+            |node: usize| if node == chambers { PassageEnd::Outside } else { PassageEnd::Chamber(node) };
         for (from, to) in passages {
             network.add_passage(end(*from), end(*to), Vec::new(), None);
         }

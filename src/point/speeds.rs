@@ -45,7 +45,7 @@ pub fn ends(case: &Case, gearing: &Gearing) -> (f64, f64) {
     let (low, high) = gearing.range();
     let view = case.sweep.as_ref().map(|values| case.view(values));
     let read = |key: &crate::keys::Key| view.as_ref().and_then(|v| v.number(key));
-    let speeds = case.conditions.iter().map(|condition| case.view(&condition.values).given(&t::SPEED));
+    let speeds = case.conditions.iter().map(|condition| case.view(&condition.values).required(&t::SPEED));
     let fastest = speeds.fold(0.0, f64::max);
     let fastest = if fastest > low { fastest.min(high) } else { high };
     (read(&t::SWEEP_FROM).unwrap_or(low), read(&t::SWEEP_TO).unwrap_or(fastest))
@@ -99,9 +99,9 @@ impl Loads {
     fn of_conditions(case: &Case, clear: bool) -> Vec<(f64, f64)> {
         let each = case.conditions.iter().filter_map(|condition| {
             let view = case.view(&condition.values);
-            let is_clear = view.given(&t::CLEAR_AIR) >= 1.0 && condition.values.map(&t::TAPED).is_empty();
+            let is_clear = view.required(&t::CLEAR_AIR) >= 1.0 && condition.values.map(&t::TAPED).is_empty();
             (is_driven(case, condition) && (is_clear || !clear))
-                .then(|| (view.given(&t::SPEED), view.given(&t::LOAD)))
+                .then(|| (view.required(&t::SPEED), view.required(&t::LOAD)))
         });
         each.collect()
     }

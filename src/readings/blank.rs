@@ -1,13 +1,13 @@
 //! The readings file before anything is read: what is to be read, with an empty place behind each.
 
-use super::operator::{Leg, Reading, What};
+use super::operator::{GaugeEnd, Quantity, Reading};
 use crate::case::Case;
 use crate::point::counted::Counted;
 use std::fmt::Write;
 
 /// What is to be read, and with what.
 #[derive(Clone, Debug, Default)]
-pub struct Plan {
+pub struct ReadingPlan {
     /// What stands on the printed card.
     pub card: Option<String>,
     /// The state of the case file.
@@ -64,7 +64,7 @@ pub struct PlannedTest {
 #[derive(Clone, Debug)]
 pub struct PlannedReading {
     /// What is read.
-    pub what: What,
+    pub what: Quantity,
     /// Name of the instrument.
     pub with: Option<String>,
     /// Whether it is a strip, of which fields turn.
@@ -105,7 +105,7 @@ impl PlannedTest {
 }
 
 /// The text of a readings file in which every reading is still to come.
-pub fn text(case: &Case, plan: &Plan) -> String {
+pub fn text(case: &Case, plan: &ReadingPlan) -> String {
     let mut text = String::from(
         "# What was read off the car. Fill in shows, with its unit, as the instrument shows it; leave \"\" what was not read.\n\
          # Then: slowcorner fit CASE THIS-FILE. Every key is told in docs/readings.md.\nformat = 1\n",
@@ -205,19 +205,19 @@ fn reading(text: &mut String, case: &Case, planned: &PlannedReading) {
 /// What is read, as the file names it.
 fn names(case: &Case, planned: &PlannedReading) -> String {
     let part = |part: usize| quoted(&case.parts[part].name);
-    let leg = |leg: Leg| match leg {
-        Leg::Chamber(index) => quoted(&case.chambers[index].name),
-        Leg::Skin { passage, .. } => quoted(&case.passages[passage].name),
-        Leg::Place(place) => quoted(&case.places[place].name),
-        Leg::StillAir => quoted("still air"),
+    let leg = |leg: GaugeEnd| match leg {
+        GaugeEnd::Chamber(index) => quoted(&case.chambers[index].name),
+        GaugeEnd::Skin { passage, .. } => quoted(&case.passages[passage].name),
+        GaugeEnd::Place(place) => quoted(&case.places[place].name),
+        GaugeEnd::StillAir => quoted("still air"),
     };
     match planned.what {
-        What::Part(index) if planned.strip => format!("strip = {}", part(index)),
-        What::Part(index) => format!("part = {}", part(index)),
-        What::Mean(index) => format!("part = {}, piece = \"mean\"", part(index)),
-        What::Air(index) => format!("air = {}", quoted(&case.chambers[index].name)),
-        What::Behind { part: index, .. } => format!("behind = {}", part(index)),
-        What::Difference { of, over } => format!("between = [{}, {}]", leg(of), leg(over)),
+        Quantity::Part(index) if planned.strip => format!("strip = {}", part(index)),
+        Quantity::Part(index) => format!("part = {}", part(index)),
+        Quantity::Mean(index) => format!("part = {}, piece = \"mean\"", part(index)),
+        Quantity::Air(index) => format!("air = {}", quoted(&case.chambers[index].name)),
+        Quantity::Behind { part: index, .. } => format!("behind = {}", part(index)),
+        Quantity::Difference { of, over } => format!("between = [{}, {}]", leg(of), leg(over)),
     }
 }
 

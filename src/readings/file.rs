@@ -4,11 +4,11 @@
 //! and drawn as what is said of a condition.
 
 use super::tables as r;
-use super::taken::{Instrument, ModelError, Readings};
+use super::taken::{InstrumentUsed, ModelError, Readings};
 use crate::air::standard_atmosphere::FREE_FALL;
-use crate::case::document::{self, Entry, Node, Tree};
-use crate::case::read::Reader;
-use crate::case::{Diagnostic, Diagnostics, Loaded, Place, diagnostic, limits, names};
+use crate::case::document::{self, Node, TableEntry, Tree};
+use crate::case::read::CaseReader;
+use crate::case::{Diagnostic, Diagnostics, FaultPlace, Loaded, diagnostic, limits, names};
 use crate::keys::{Key, Kind, Numbers, Values, View};
 
 /// Densities of what is put into tubes (kg/m³): water as gauges are marked; spirit and light gauge oil from memory.
@@ -19,7 +19,7 @@ pub(super) struct File<'f> {
     pub loaded: &'f Loaded,
     pub faults: Diagnostics,
     pub numbers: Numbers,
-    pub instruments: Vec<Instrument>,
+    pub instruments: Vec<InstrumentUsed>,
     pub blank: usize,
 }
 
@@ -42,7 +42,7 @@ pub fn load(source: &str, loaded: &Loaded) -> Result<Readings, Diagnostics> {
         return Err(Diagnostics::from(Diagnostic::new(
             "readings-empty",
             "the readings file is empty",
-            Place::Whole,
+            FaultPlace::Whole,
             "begin with format = 1 and a [[test]]; slowcorner testcard writes one to fill in",
         )));
     }
@@ -80,11 +80,11 @@ pub fn load(source: &str, loaded: &Loaded) -> Result<Readings, Diagnostics> {
 }
 
 impl File<'_> {
-    pub(super) fn reader<'r>(&'r mut self, names: &'r names::Names) -> Reader<'r> {
-        Reader { faults: &mut self.faults, numbers: &mut self.numbers, names }
+    pub(super) fn reader<'r>(&'r mut self, names: &'r names::Names) -> CaseReader<'r> {
+        CaseReader { faults: &mut self.faults, numbers: &mut self.numbers, names }
     }
 
-    pub(super) fn fault(&mut self, code: &'static str, message: String, place: Place, way_out: &str) {
+    pub(super) fn fault(&mut self, code: &'static str, message: String, place: FaultPlace, way_out: &str) {
         self.faults.push(Diagnostic::new(code, message, place, way_out));
     }
 
@@ -112,7 +112,7 @@ impl File<'_> {
             None => self.fault(
                 "format-missing",
                 "the readings file does not say its format".to_string(),
-                Place::Whole,
+                FaultPlace::Whole,
                 "write format = 1 in the first line",
             ),
             Some(node @ Node { tree: Tree::Number(format), .. }) if *format != 1.0 => {
@@ -127,7 +127,7 @@ impl File<'_> {
             entries.retain(|entry| entry.key != "format" || !matches!(entry.value.tree, Tree::Number(_)));
             if !entries.iter().any(|entry| entry.key == "format") {
                 let value = Node { span: 0..0, set: None, tree: Tree::Number(1.0) };
-                entries.push(Entry { key: "format".into(), key_span: 0..0, value });
+                entries.push(TableEntry { key: "format".into(), key_span: 0..0, value });
             }
         }
         let names = names::Names::default();
@@ -157,7 +157,7 @@ impl File<'_> {
                 let message = format!("{address} is a tube with a liquid, and reads no temperatures");
                 self.fault("instrument-reads-other", message, place, "write reads = \"pressure\"");
             }
-            let mut instrument = Instrument {
+            let mut instrument = InstrumentUsed {
                 name: entry.key.clone(),
                 pressure,
                 within: None,
@@ -174,7 +174,7 @@ impl File<'_> {
     }
 
     /// A difference that an instrument shows (K or Pa).
-    fn size(&mut self, values: &Values, key: &Key, instrument: &Instrument) -> Option<f64> {
+    fn size(&mut self, values: &Values, key: &Key, instrument: &InstrumentUsed) -> Option<f64> {
         let fact = self.numbers.fact(values.id(key)?).clone();
         match fact.kind {
             Kind::Length if instrument.per_metre.is_some() => {
@@ -206,9 +206,9 @@ impl File<'_> {
         reader.take_defaults(&mut values);
         let view = View { values: &values, numbers: &self.numbers };
         ModelError {
-            parts: view.given(&r::ERROR_OF_PARTS),
-            air: view.given(&r::ERROR_OF_AIR),
-            pressures: view.given(&r::ERROR_OF_PRESSURES),
+            parts: view.required(&r::ERROR_OF_PARTS),
+            air: view.required(&r::ERROR_OF_AIR),
+            pressures: view.required(&r::ERROR_OF_PRESSURES),
         }
     }
 }

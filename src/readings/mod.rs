@@ -19,4 +19,4 @@ pub mod tables;
 pub mod taken;
 mod target;
 
-pub use operator::{Leg, Reading, What};
+pub use operator::{GaugeEnd, Quantity, Reading};

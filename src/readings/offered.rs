@@ -1,11 +1,11 @@
 //! What could be read off a car to know more: temperatures and pressures at moments that can be driven or stood.
 
-use super::operator::{Leg, Reading, What};
+use super::operator::{GaugeEnd, Quantity, Reading};
 use crate::case::{Case, tables as t};
 use crate::element::Role;
-use crate::network::End;
+use crate::network::PassageEnd;
 use crate::point::Gearing;
-use crate::point::counted::{Counted, Driven};
+use crate::point::counted::{Counted, DrivingPoint};
 use crate::point::model::Model;
 use crate::point::operation::idles;
 use crate::point::speeds::{Geared, Loads};
@@ -43,7 +43,7 @@ fn drives(case: &Case, model: &Model) -> Vec<Counted> {
     let driven = speeds.filter_map(|speed| {
         let (gear, rpm) = gears.gear_at(speed)?;
         let point = Geared { speed, gear, rpm, load: loads.at(speed) };
-        Some(Counted::Driven(Driven { point, clear_air: 1.0, day: None }))
+        Some(Counted::Driven(DrivingPoint { point, clear_air: 1.0, day: None }))
     });
     driven.collect()
 }
@@ -52,40 +52,40 @@ fn drives(case: &Case, model: &Model) -> Vec<Counted> {
 pub(crate) fn all(case: &Case, model: &Model, moments: std::ops::Range<usize>) -> Vec<Reading> {
     // a store of heat has no limit that its temperature would be held against
     let limited = (0..case.parts.len()).filter(|part| case.parts[*part].values.has(&t::LIMIT));
-    let mut what: Vec<What> = limited.map(What::Part).collect();
-    what.extend((0..case.chambers.len()).map(What::Air));
+    let mut what: Vec<Quantity> = limited.map(Quantity::Part).collect();
+    what.extend((0..case.chambers.len()).map(Quantity::Air));
     let network = &model.network;
     for (index, table) in case.passages.iter().enumerate() {
         let passage = &network.passages[index];
         for element in passage.elements.clone() {
             if let Some(part) = model.part_of[element] {
-                what.push(What::Behind { part, passage: index, element });
+                what.push(Quantity::Behind { part, passage: index, element });
             }
         }
         let cools = passage.elements.clone().any(|element| model.part_of[element].is_some());
         match (passage.from, passage.to) {
-            (End::Chamber(from), End::Chamber(to)) if cools => {
-                what.push(What::Difference { of: Leg::Chamber(from), over: Leg::Chamber(to) });
+            (PassageEnd::Chamber(from), PassageEnd::Chamber(to)) if cools => {
+                what.push(Quantity::Difference { of: GaugeEnd::Chamber(from), over: GaugeEnd::Chamber(to) });
             }
-            (End::Chamber(chamber), End::Outside) => {
+            (PassageEnd::Chamber(chamber), PassageEnd::Outside) => {
                 let Some(last) = table.elements.len().checked_sub(1) else { continue };
                 if table.kind(last).is_some_and(|kind| kind.role == Role::Exit) {
-                    let over = Leg::Skin { passage: index, element: last };
-                    what.push(What::Difference { of: Leg::Chamber(chamber), over });
+                    let over = GaugeEnd::Skin { passage: index, element: last };
+                    what.push(Quantity::Difference { of: GaugeEnd::Chamber(chamber), over });
                 }
             }
             _ => {}
         }
     }
-    let mut different: Vec<What> = Vec::new();
+    let mut different: Vec<Quantity> = Vec::new();
     for each in what {
-        let same = |known: &What| match (known, &each) {
-            (What::Difference { of, over }, What::Difference { of: a, over: b }) => match (over, b) {
+        let same = |known: &Quantity| match (known, &each) {
+            (Quantity::Difference { of, over }, Quantity::Difference { of: a, over: b }) => match (over, b) {
                 // one of several exits at one place, or of several like ones, tells as much
-                (Leg::Skin { .. }, Leg::Skin { .. }) => of == a,
+                (GaugeEnd::Skin { .. }, GaugeEnd::Skin { .. }) => of == a,
                 _ => (of, over) == (a, b) || (of, over) == (b, a),
             },
-            (What::Behind { part, .. }, What::Behind { part: other, .. }) => part == other,
+            (Quantity::Behind { part, .. }, Quantity::Behind { part: other, .. }) => part == other,
             (known, each) => *known == *each,
         };
         if !different.iter().any(same) {

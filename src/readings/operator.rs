@@ -14,7 +14,7 @@ const AIR: f64 = 5.0;
 const PRESSURE: f64 = 5.0;
 /// One end of a pressure gauge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Leg {
+pub enum GaugeEnd {
     /// In a chamber, out of the draught.
     Chamber(usize),
     /// Flush with the skin beside the opening that an element of a passage is.
@@ -32,7 +32,7 @@ pub enum Leg {
 
 /// What is read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum What {
+pub enum Quantity {
     /// Temperature of the hottest piece of a part, where its limit is measured.
     Part(usize),
     /// The mean of its pieces there.
@@ -51,9 +51,9 @@ pub enum What {
     /// A pressure over another.
     Difference {
         /// The first leg.
-        of: Leg,
+        of: GaugeEnd,
         /// The other.
-        over: Leg,
+        over: GaugeEnd,
     },
 }
 
@@ -61,7 +61,7 @@ pub enum What {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Reading {
     /// What is read.
-    pub what: What,
+    pub what: Quantity,
     /// The moment, as the car has it.
     pub moment: usize,
 }
@@ -69,35 +69,35 @@ pub struct Reading {
 impl Reading {
     /// What an instrument without fault would show in the present solution of a car.
     pub fn value(&self, car: &Car) -> f64 {
-        let runner = car.runner();
-        let (network, state) = (&runner.network, &runner.state);
+        let solver = car.solver();
+        let (network, state) = (&solver.network, &solver.state);
         match self.what {
             // the hottest of several alike is what a gauge on each of them finds
-            What::Part(part) => {
+            Quantity::Part(part) => {
                 let above = car.case().view(&car.case().parts[part].values).number(&t::HOTTEST_ABOVE_MEAN);
                 car.temperature(part) + above.unwrap_or(0.0)
             }
-            What::Mean(part) => car.temperature(part),
-            What::Air(chamber) => state.chamber_temperature(chamber),
-            What::Behind { passage, element, .. } => {
+            Quantity::Mean(part) => car.temperature(part),
+            Quantity::Air(chamber) => state.chamber_temperature(chamber),
+            Quantity::Behind { passage, element, .. } => {
                 let mut outlet = f64::NAN;
-                network.follow(passage, &runner.load, state, |here, _, response| {
+                network.follow(passage, &solver.boundary, state, |here, _, response| {
                     if here == element {
                         outlet = response.outlet;
                     }
                 });
                 outlet
             }
-            What::Difference { of, over } => pressure(car, of) - pressure(car, over),
+            Quantity::Difference { of, over } => pressure(car, of) - pressure(car, over),
         }
     }
 
     /// How well it is read: 9 times in 10 within (K or Pa).
     pub fn within(&self) -> f64 {
         match self.what {
-            What::Part(_) | What::Mean(_) => PART,
-            What::Air(_) | What::Behind { .. } => AIR,
-            What::Difference { .. } => PRESSURE,
+            Quantity::Part(_) | Quantity::Mean(_) => PART,
+            Quantity::Air(_) | Quantity::Behind { .. } => AIR,
+            Quantity::Difference { .. } => PRESSURE,
         }
     }
 
@@ -108,23 +108,25 @@ impl Reading {
 
     /// Whether it is a temperature of a part.
     pub fn is_of_part(&self) -> bool {
-        matches!(self.what, What::Part(_) | What::Mean(_))
+        matches!(self.what, Quantity::Part(_) | Quantity::Mean(_))
     }
 
     /// What the value taken would show, as it is printed (°C or Pa).
     pub fn shown(&self, value: f64) -> f64 {
         match self.what {
-            What::Part(_) | What::Mean(_) | What::Air(_) | What::Behind { .. } => value - ZERO_CELSIUS,
-            What::Difference { .. } => value,
+            Quantity::Part(_) | Quantity::Mean(_) | Quantity::Air(_) | Quantity::Behind { .. } => {
+                value - ZERO_CELSIUS
+            }
+            Quantity::Difference { .. } => value,
         }
     }
 
     /// "temperature", "air" or "pressure".
     pub fn kind(&self) -> &'static str {
         match self.what {
-            What::Part(_) | What::Mean(_) => "temperature",
-            What::Air(_) | What::Behind { .. } => "air",
-            What::Difference { .. } => "pressure",
+            Quantity::Part(_) | Quantity::Mean(_) => "temperature",
+            Quantity::Air(_) | Quantity::Behind { .. } => "air",
+            Quantity::Difference { .. } => "pressure",
         }
     }
 
@@ -139,16 +141,16 @@ impl Reading {
             }
         };
         match self.what {
-            What::Part(part) => spot(part),
-            What::Mean(part) => format!("{}, mean of all", spot(part)),
-            What::Air(index) => format!("air in {}", chamber(index)),
-            What::Behind { part, .. } => format!("air behind {}", case.parts[part].name),
-            What::Difference { of, over } => {
-                let outside = |leg: Leg| match leg {
-                    Leg::Skin { passage, .. } => format!("outside at {}", case.passages[passage].name),
-                    Leg::Place(place) => format!("outside at {}", case.places[place].name),
-                    Leg::Chamber(index) => chamber(index).clone(),
-                    Leg::StillAir => "still air".to_string(),
+            Quantity::Part(part) => spot(part),
+            Quantity::Mean(part) => format!("{}, mean of all", spot(part)),
+            Quantity::Air(index) => format!("air in {}", chamber(index)),
+            Quantity::Behind { part, .. } => format!("air behind {}", case.parts[part].name),
+            Quantity::Difference { of, over } => {
+                let outside = |leg: GaugeEnd| match leg {
+                    GaugeEnd::Skin { passage, .. } => format!("outside at {}", case.passages[passage].name),
+                    GaugeEnd::Place(place) => format!("outside at {}", case.places[place].name),
+                    GaugeEnd::Chamber(index) => chamber(index).clone(),
+                    GaugeEnd::StillAir => "still air".to_string(),
                 };
                 format!("U-tube across {} and {}", outside(of), outside(over))
             }
@@ -160,19 +162,19 @@ impl Reading {
         let gauge = if on_the_road { "half an hour and a drive" } else { "half an hour, standing" };
         let taps = if on_the_road { "an hour and a drive" } else { "an hour, standing" };
         match self.what {
-            What::Part(_) | What::Mean(_) => (
+            Quantity::Part(_) | Quantity::Mean(_) => (
                 gauge,
                 "a thermocouple where the limit is measured, one on each of several alike: the hottest counts; held until it no longer climbs, ten minutes or so",
             ),
-            What::Air(_) | What::Behind { .. } => (
+            Quantity::Air(_) | Quantity::Behind { .. } => (
                 gauge,
                 "a thermocouple in the middle of the stream, out of sight of hot metal; held until it no longer climbs",
             ),
-            What::Difference { over: Leg::Skin { .. } | Leg::Place(_), .. } => (
+            Quantity::Difference { over: GaugeEnd::Skin { .. } | GaugeEnd::Place(_), .. } => (
                 taps,
                 "a hose with water in a U, one end in the chamber out of the draught, the other flush with the skin beside the exit: 10 mm is 98 Pa",
             ),
-            What::Difference { .. } => {
+            Quantity::Difference { .. } => {
                 (taps, "a hose with water in a U, one end in each, both out of the draught: 10 mm is 98 Pa")
             }
         }
@@ -184,14 +186,14 @@ impl Reading {
 /// ```text
 ///   p = Cp q   at the skin
 /// ```
-fn pressure(car: &Car, leg: Leg) -> f64 {
-    let (case, runner) = (car.case(), car.runner());
+fn pressure(car: &Car, leg: GaugeEnd) -> f64 {
+    let (case, solver) = (car.case(), car.solver());
     let coefficient = |values: &Values| case.view(values).number(&PRESSURE_COEFFICIENT).unwrap_or(0.0);
-    let at_skin = |values: &Values| coefficient(values) * runner.moment.dynamic_pressure;
+    let at_skin = |values: &Values| coefficient(values) * solver.free_stream.dynamic_pressure;
     match leg {
-        Leg::Chamber(chamber) => runner.state.pressure(chamber),
-        Leg::Skin { passage, element } => at_skin(&case.passages[passage].elements[element]),
-        Leg::Place(place) => at_skin(&case.places[place].values),
-        Leg::StillAir => 0.0,
+        GaugeEnd::Chamber(chamber) => solver.state.pressure(chamber),
+        GaugeEnd::Skin { passage, element } => at_skin(&case.passages[passage].elements[element]),
+        GaugeEnd::Place(place) => at_skin(&case.places[place].values),
+        GaugeEnd::StillAir => 0.0,
     }
 }

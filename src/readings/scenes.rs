@@ -2,14 +2,14 @@
 
 use super::file::{Begun, File};
 use super::tables as r;
-use super::taken::Scene;
-use crate::case::document::{Entry, Node, Tree};
-use crate::case::{Case, Diagnostics, Place, diagnostic, layouts, names};
+use super::taken::TestedCase;
+use crate::case::document::{Node, TableEntry, Tree};
+use crate::case::{Case, Diagnostics, FaultPlace, diagnostic, layouts, names};
 use crate::keys::Values;
 
 impl File<'_> {
     /// The cases with the tests among their conditions, and the tests so far as they are read then.
-    pub(super) fn scenes<'n>(&mut self, document: &'n Node) -> (Vec<Scene>, Vec<Begun<'n>>) {
+    pub(super) fn scenes<'n>(&mut self, document: &'n Node) -> (Vec<TestedCase>, Vec<Begun<'n>>) {
         let tests = document.get("test").map_or(&[][..], Node::members);
         let mut documents: Vec<(Option<String>, Node)> = Vec::new();
         let mut begun: Vec<Begun> = Vec::new();
@@ -62,7 +62,12 @@ impl File<'_> {
         }
         if tests.is_empty() {
             let way_out = "write [[test]] with a name, on = \"track\", a speed and gear, and what was read";
-            self.fault("tests-missing", "the readings file has no [[test]]".into(), Place::Whole, way_out);
+            self.fault(
+                "tests-missing",
+                "the readings file has no [[test]]".into(),
+                FaultPlace::Whole,
+                way_out,
+            );
         }
         let wanted = documents.len();
         let mut scenes = Vec::new();
@@ -77,7 +82,7 @@ impl File<'_> {
                 self.faults.push(fault);
             }
             if let Some(case) = case {
-                scenes.push(Scene { layout, case });
+                scenes.push(TestedCase { layout, case });
             }
         }
         // where a scene cannot be read, that is the fault, and no test is looked at
@@ -93,13 +98,13 @@ impl File<'_> {
         let base = values.text(&r::CONDITION).and_then(|wanted| {
             known.iter().find(|condition| condition.get("name").and_then(Node::text) == Some(wanted))
         });
-        let mut entries: Vec<Entry> = base.map_or(Vec::new(), |base| base.entries().to_vec());
+        let mut entries: Vec<TableEntry> = base.map_or(Vec::new(), |base| base.entries().to_vec());
         let mut put = |key: &str, value: Node| {
             entries.retain(|entry| {
                 entry.key != key
                     && !(matches!(key, "gear" | "rpm") && matches!(&entry.key[..], "gear" | "rpm"))
             });
-            entries.push(Entry { key: key.to_string(), key_span: value.span.clone(), value });
+            entries.push(TableEntry { key: key.to_string(), key_span: value.span.clone(), value });
         };
         for key in r::OF_CONDITIONS {
             if let Some(value) = test.get(key) {
@@ -109,10 +114,10 @@ impl File<'_> {
         let text =
             |text: &str| Node { span: test.span.clone(), set: None, tree: Tree::Text(text.to_string()) };
         put("name", text(name));
-        let says = |entries: &[Entry], key: &str| entries.iter().any(|entry| entry.key == key);
-        let stands = |key: &str, unit: &str, entries: &mut Vec<Entry>| {
+        let says = |entries: &[TableEntry], key: &str| entries.iter().any(|entry| entry.key == key);
+        let stands = |key: &str, unit: &str, entries: &mut Vec<TableEntry>| {
             if bench && !says(entries, key) {
-                entries.push(Entry { key: key.into(), key_span: test.span.clone(), value: text(unit) });
+                entries.push(TableEntry { key: key.into(), key_span: test.span.clone(), value: text(unit) });
             }
         };
         stands("speed", "0 km/h", &mut entries);
@@ -120,7 +125,11 @@ impl File<'_> {
             stands("rpm", "0 rpm", &mut entries);
         }
         if !says(&entries, "speed") {
-            entries.push(Entry { key: "speed".into(), key_span: test.span.clone(), value: text("0 km/h") });
+            entries.push(TableEntry {
+                key: "speed".into(),
+                key_span: test.span.clone(),
+                value: text("0 km/h"),
+            });
             let way_out = "write speed and gear, or condition = \"…\" for one of the case; a car that stands has speed = \"0 km/h\"";
             self.fault("speed-missing", format!("{} says no speed", values.address), test.place(), way_out);
         }
@@ -152,7 +161,7 @@ fn add(document: &mut Node, condition: Node) {
                 entry.value.tree = Tree::List(vec![first, condition]);
             }
         },
-        None => entries.push(Entry {
+        None => entries.push(TableEntry {
             key: "condition".into(),
             key_span: 0..0,
             value: Node { span: 0..0, set: None, tree: Tree::List(vec![condition]) },

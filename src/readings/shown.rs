@@ -1,13 +1,13 @@
 //! What a reading shows, and with which instrument.
 
 use super::file::{Begun, File};
-use super::operator::{Reading, What};
+use super::operator::{Quantity, Reading};
 use super::tables as r;
-use super::taken::{Instrument, Scene, Shown, Taken, Test};
+use super::taken::{InstrumentUsed, Shown, TakenReading, Test, TestedCase};
 use super::target;
 use crate::case::document::Node;
-use crate::case::{Place, diagnostic};
-use crate::keys::{Fact, Key, Kind, Values, View, Where};
+use crate::case::{FaultPlace, diagnostic};
+use crate::keys::{Fact, Key, Kind, SourceLocation, Values, View};
 use crate::point::Model;
 
 /// So many times the lag of an instrument a test is held: less than a hundredth of the way is then left.
@@ -15,14 +15,14 @@ const LAGS: f64 = 5.0;
 
 impl File<'_> {
     /// A test with its readings.
-    pub(super) fn test(&mut self, begun: &Begun, scene: &Scene) -> Option<Test> {
+    pub(super) fn test(&mut self, begun: &Begun, scene: &TestedCase) -> Option<Test> {
         let Begun { values, bench, .. } = begun;
         let condition = scene.case.condition(&begun.condition)?;
         let model = Model::new(&scene.case).map_err(|faults| self.faults.extend(faults)).ok()?;
         let view = View { values, numbers: &self.numbers };
         let held = view.number(&r::HELD);
         let speed =
-            scene.case.view(&scene.case.conditions[condition].values).given(&crate::case::tables::SPEED);
+            scene.case.view(&scene.case.conditions[condition].values).required(&crate::case::tables::SPEED);
         if *bench && speed > 0.0 {
             let way_out = "write on = \"track\", or leave the speed out";
             let message = format!("{} is on the bench and has a speed", values.address);
@@ -33,7 +33,7 @@ impl File<'_> {
             let message = format!("{} has a blower, which this version does not reckon with", values.address);
             self.fault("blower-not-known", message, values.place_of(&r::BLOWER).into(), way_out);
         }
-        let at = target::Scene { case: &scene.case, model: &model, moves: speed > 0.0 };
+        let at = target::ReadingScene { case: &scene.case, model: &model, moves: speed > 0.0 };
         let tables = values.tables(&r::READING).to_vec();
         let mut readings = Vec::new();
         for table in &tables {
@@ -41,10 +41,10 @@ impl File<'_> {
             let Some((shown, instrument)) = self.shown(table, what, held) else { continue };
             let Some(what) = what else { continue };
             let span = match &table.place {
-                Where::File(span) => span.clone(),
-                Where::Override { .. } => 0..0,
+                SourceLocation::File(span) => span.clone(),
+                SourceLocation::Override { .. } => 0..0,
             };
-            readings.push(Taken {
+            readings.push(TakenReading {
                 reading: Reading { what, moment: condition },
                 shown,
                 text: written(begun.node, table),
@@ -67,7 +67,7 @@ impl File<'_> {
     fn shown(
         &mut self,
         table: &Values,
-        what: Option<What>,
+        what: Option<Quantity>,
         held: Option<f64>,
     ) -> Option<(Shown, Option<usize>)> {
         let pressure = table.has(&r::BETWEEN);
@@ -137,7 +137,7 @@ impl File<'_> {
     /// The instrument of a reading; none of it where it was faulted.
     fn instrument(&mut self, table: &Values, pressure: bool, held: Option<f64>) -> Option<Option<usize>> {
         let Some(name) = table.text(&r::WITH) else { return Some(None) };
-        let place: Place = table.place_of(&r::WITH).into();
+        let place: FaultPlace = table.place_of(&r::WITH).into();
         let Some(index) = self.instruments.iter().position(|known| known.name == name) else {
             let known = self.instruments.iter().map(|known| known.name.as_str());
             let way_out = match diagnostic::did_you_mean(name, known.clone()) {
@@ -173,7 +173,7 @@ impl File<'_> {
 }
 
 /// What turns the number of a reading into kelvins or pascals; none where it is of another kind.
-fn factor(fact: &Fact, pressure: bool, instrument: Option<&Instrument>) -> Option<f64> {
+fn factor(fact: &Fact, pressure: bool, instrument: Option<&InstrumentUsed>) -> Option<f64> {
     match (fact.kind, pressure) {
         (Kind::Temperature, false) | (Kind::Pressure, true) => Some(1.0),
         (Kind::Length, true) => instrument.and_then(|own| own.per_metre),
@@ -183,7 +183,7 @@ fn factor(fact: &Fact, pressure: bool, instrument: Option<&Instrument>) -> Optio
 
 /// A reading as it was written.
 fn written(test: &Node, table: &Values) -> String {
-    let Where::File(span) = &table.place else { return String::new() };
+    let SourceLocation::File(span) = &table.place else { return String::new() };
     let members = test.get("reading").map_or(&[][..], Node::members);
     let Some(node) = members.iter().find(|member| member.span == *span) else { return String::new() };
     let text = |key: &Key| node.get(key.name).and_then(Node::text);

@@ -1,36 +1,40 @@
 //! The tables of keys of the readings file.
 
 use crate::case::tables as t;
-use crate::case::tables::{Form, Section};
-use crate::keys::{Key, Kind, Range, Rule, Shape, Thing};
+use crate::case::tables::{TableForm, TableSection};
+use crate::keys::{Key, Kind, Range, ReferenceTarget, Rule, ValueShape};
 
 /// Grammar of the file.
 pub const FORMAT: Key =
     Key::required("format", Kind::Count, Range::between(1.0, 1.0), "the grammar of the file: 1");
 /// Title.
-pub const TITLE: Key = Key::open("title", Shape::Text, "what was read, for whoever finds the file");
+pub const TITLE: Key = Key::open("title", ValueShape::Text, "what was read, for whoever finds the file");
 /// Date.
-pub const DATE: Key = Key::open("date", Shape::Text, "the day on which it was read");
+pub const DATE: Key = Key::open("date", ValueShape::Text, "the day on which it was read");
 /// Remarks.
-pub const ABOUT: Key = Key::open("about", Shape::Text, "remarks");
+pub const ABOUT: Key = Key::open("about", ValueShape::Text, "remarks");
 /// The printed card.
-pub const CARD: Key = Key::open("card", Shape::Text, "what stands on the printed card, where there is one");
+pub const CARD: Key =
+    Key::open("card", ValueShape::Text, "what stands on the printed card, where there is one");
 /// The case.
 pub const CASE_SHA256: Key = Key::open(
     "case_sha256",
-    Shape::Text,
+    ValueShape::Text,
     "which state of the case file the readings were planned for: its SHA-256, or how that begins",
 );
 /// Top of the file.
 pub const TOP: &[Key] = &[FORMAT, TITLE, DATE, ABOUT, CARD, CASE_SHA256];
 
 /// What an instrument reads.
-pub const READS: Key =
-    Key::must("reads", Shape::Word(&["temperature", "pressure"]), "what it reads: temperature or pressure");
+pub const READS: Key = Key::must(
+    "reads",
+    ValueShape::Word(&["temperature", "pressure"]),
+    "what it reads: temperature or pressure",
+);
 /// How well one reading is taken.
 pub const WITHIN: Key = Key::open(
     "within",
-    Shape::Either(&[Kind::TemperatureDifference, Kind::Pressure, Kind::Length]),
+    ValueShape::Either(&[Kind::TemperatureDifference, Kind::Pressure, Kind::Length]),
     "how well one reading is taken, 9 times in 10 within, where the reading has no ± of its own; of a tube a length along it",
 )
 .within(Range::POSITIVE)
@@ -38,7 +42,7 @@ pub const WITHIN: Key = Key::open(
 /// What all readings of an instrument may be off by alike.
 pub const ZERO: Key = Key::open(
     "zero",
-    Shape::Either(&[Kind::TemperatureDifference, Kind::Pressure, Kind::Length]),
+    ValueShape::Either(&[Kind::TemperatureDifference, Kind::Pressure, Kind::Length]),
     "what all its readings may be off by alike, 9 times in 10 within; left out: nothing but what each is off by itself",
 )
 .within(Range::NOT_NEGATIVE)
@@ -67,7 +71,7 @@ pub const SLOPE: Key = Key::optional(
 /// What is in the tube.
 pub const FLUID: Key = Key::open(
     "fluid",
-    Shape::Word(&["water", "alcohol", "oil"]),
+    ValueShape::Word(&["water", "alcohol", "oil"]),
     "of a tube: what is in it, water (1000 kg/m3), alcohol (790) or light gauge oil (830); its readings may then be lengths along it",
 );
 /// `[instrument.NAME]`.
@@ -110,24 +114,25 @@ pub const ERROR_OF_PRESSURES: Key = Key::default(
 pub const MODEL_ERROR: &[Key] = &[ERROR_OF_PARTS, ERROR_OF_AIR, ERROR_OF_PRESSURES];
 
 /// A test's name.
-pub const NAME: Key = Key::must("name", Shape::Text, "its name, as it is told again beside what it says");
+pub const NAME: Key =
+    Key::must("name", ValueShape::Text, "its name, as it is told again beside what it says");
 /// Where.
 pub const ON: Key = Key::must(
     "on",
-    Shape::Word(&["bench", "track"]),
+    ValueShape::Word(&["bench", "track"]),
     "bench: the car stands; its readings say nothing of surface pressures, recovery or heat. track: it is driven, or stands as it does in the queue",
 )
 .also(&["where", "place"]);
 /// A condition of the case.
 pub const CONDITION: Key = Key::open(
     "condition",
-    Shape::Name(Thing::Condition),
+    ValueShape::Name(ReferenceTarget::Condition),
     "a condition of the case that it was read in; what stands beside it here takes its place",
 );
 /// A layout of the case.
 pub const LAYOUT: Key = Key::open(
     "layout",
-    Shape::Text,
+    ValueShape::Text,
     "the layout of the case that was read, such as the open frame of a former life; left out: the case as it stands",
 );
 /// How long it was held.
@@ -135,12 +140,15 @@ pub const HELD: Key =
     Key::optional("held", Kind::Time, Range::POSITIVE, "how long everything was held before it was read")
         .also(&["duration", "hold"]);
 /// The element of a passage through which a blower blows.
-pub const INTO: Key =
-    Key::must("into", Shape::Name(Thing::Passage), "the passage onto whose opening the blower is taped");
+pub const INTO: Key = Key::must(
+    "into",
+    ValueShape::Name(ReferenceTarget::Passage),
+    "the passage onto whose opening the blower is taped",
+);
 /// What the blower blows.
 pub const BLOWER_FLOW: Key = Key::open(
     "flow",
-    Shape::Either(&[Kind::MassFlow, Kind::VolumeFlow]),
+    ValueShape::Either(&[Kind::MassFlow, Kind::VolumeFlow]),
     "air that it blows, with its ±; left out: unknown, and only the ratios of the readings say something",
 )
 .within(Range::POSITIVE)
@@ -167,27 +175,29 @@ pub const METER_SHOWS: Key = Key::required(
 /// A bellmouth or an orifice before the blower.
 pub const METER: Key = Key::open(
     "meter",
-    Shape::Table(&[THROAT, METER_DISCHARGE, METER_SHOWS]),
+    ValueShape::Table(&[THROAT, METER_DISCHARGE, METER_SHOWS]),
     "a bellmouth or an orifice that the blower draws through, instead of its flow: { throat, discharge, shows }",
 )
 .also(&["bellmouth", "orifice"]);
 /// A blower.
 pub const BLOWER: Key = Key::open(
     "blower",
-    Shape::Table(&[INTO, BLOWER_FLOW, METER]),
+    ValueShape::Table(&[INTO, BLOWER_FLOW, METER]),
     "a blower taped onto an opening: { into, flow }, or { into, meter }",
 );
 
 /// What was read.
 pub const READING: Key = Key::open(
     "reading",
-    Shape::Tables(&[PART, PIECE, STRIP, AIR, BEHIND, BETWEEN, SHOWS, TURNED, UNTURNED, WITH, SPOT, NOTE]),
+    ValueShape::Tables(&[
+        PART, PIECE, STRIP, AIR, BEHIND, BETWEEN, SHOWS, TURNED, UNTURNED, WITH, SPOT, NOTE,
+    ]),
     "what was read: { part = \"heads\", shows = \"171 degC\" }, { between = [\"bay\", \"left exit\"], shows = \"14 mmH2O\" }",
 );
 /// A part's temperature.
 pub const PART: Key = Key::open(
     "part",
-    Shape::Name(Thing::Part),
+    ValueShape::Name(ReferenceTarget::Part),
     "temperature of a part, by a gauge where its limit is measured",
 )
 .rules(&[
@@ -197,60 +207,63 @@ pub const PART: Key = Key::open(
 /// Which piece of it.
 pub const PIECE: Key = Key::open(
     "piece",
-    Shape::Word(&["hottest", "mean"]),
+    ValueShape::Word(&["hottest", "mean"]),
     "of several cylinders: the hottest (default: a gauge on each, and the highest is written), or the mean of all",
 );
 /// A strip on a part.
 pub const STRIP: Key = Key::open(
     "strip",
-    Shape::Name(Thing::Part),
+    ValueShape::Name(ReferenceTarget::Part),
     "a strip where a part's limit is measured: its fields turn once and for all where it was hotter",
 );
 /// A chamber's air.
 pub const AIR: Key = Key::open(
     "air",
-    Shape::Text,
+    ValueShape::Text,
     "air in a chamber, by a probe in the middle of it, out of sight of hot metal",
 );
 /// Air behind an element.
 pub const BEHIND: Key =
-    Key::open("behind", Shape::Name(Thing::Part), "air behind the fins or the core of a part");
+    Key::open("behind", ValueShape::Name(ReferenceTarget::Part), "air behind the fins or the core of a part");
 /// Two places.
 pub const BETWEEN: Key = Key::open(
     "between",
-    Shape::Names(Thing::Address),
+    ValueShape::Names(ReferenceTarget::Address),
     "two places of a pressure gauge, the first less the second: a chamber; a passage, for the skin beside its opening; a place of the body; or, where the car stands, still air",
 );
 /// What the gauge shows.
 pub const SHOWS: Key = Key::open(
     "shows",
-    Shape::Either(&[Kind::Temperature, Kind::Pressure, Kind::Length]),
+    ValueShape::Either(&[Kind::Temperature, Kind::Pressure, Kind::Length]),
     "what was read, in the instrument's unit, with ± or a..b where its own error is not that of the instrument; \"\" is not read yet",
 )
 .rules(&[Rule::OneOf(&["shows", "turned"]), Rule::OneOf(&["shows", "unturned"])]);
 /// The hottest field that turned.
 pub const TURNED: Key = Key::open(
     "turned",
-    Shape::Either(&[Kind::Temperature]),
+    ValueShape::Either(&[Kind::Temperature]),
     "of a strip: the highest field that turned; left out where none did",
 );
 /// The coolest that did not.
 pub const UNTURNED: Key = Key::open(
     "unturned",
-    Shape::Either(&[Kind::Temperature]),
+    ValueShape::Either(&[Kind::Temperature]),
     "of a strip: the lowest field that did not turn; left out where all did",
 );
 /// The instrument.
-pub const WITH: Key =
-    Key::open("with", Shape::Text, "the instrument, by its name: readings of one share what it is off by");
+pub const WITH: Key = Key::open(
+    "with",
+    ValueShape::Text,
+    "the instrument, by its name: readings of one share what it is off by",
+);
 /// Where a gauge sits.
 pub const SPOT: Key = Key::open(
     "spot",
-    Shape::Text,
+    ValueShape::Text,
     "where the gauge sat; must be where the part's limit is measured: other spots are 30 to 60 K apart",
 );
 /// A remark.
-pub const NOTE: Key = Key::open("note", Shape::Text, "a remark, told again beside the reading");
+pub const NOTE: Key = Key::open("note", ValueShape::Text, "a remark, told again beside the reading");
 
 /// `[[test]]`.
 pub const TEST: &[Key] = &[
@@ -303,18 +316,23 @@ pub const OF_CONDITIONS: &[&str] =
     &["speed", "gear", "rpm", "load", "clear_air", "wind", "taped", "fans", "day"];
 
 /// Every table of the file.
-pub const SECTIONS: &[Section] = &[
-    Section {
+pub const SECTIONS: &[TableSection] = &[
+    TableSection {
         name: "instrument",
-        form: Form::Named,
+        form: TableForm::Named,
         keys: INSTRUMENT,
         help: "what was read with: how well, and what all its readings are off by alike",
     },
-    Section {
+    TableSection {
         name: "model_error",
-        form: Form::One,
+        form: TableForm::One,
         keys: MODEL_ERROR,
         help: "what the model itself may be off by, with every guess right",
     },
-    Section { name: "test", form: Form::List, keys: TEST, help: "a moment in which things were read" },
+    TableSection {
+        name: "test",
+        form: TableForm::List,
+        keys: TEST,
+        help: "a moment in which things were read",
+    },
 ];

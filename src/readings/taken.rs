@@ -6,7 +6,7 @@ use std::ops::Range;
 
 /// An instrument.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Instrument {
+pub struct InstrumentUsed {
     /// Its name.
     pub name: String,
     /// Whether it reads pressures; else temperatures.
@@ -57,7 +57,7 @@ pub enum Shown {
 
 /// A reading of the file.
 #[derive(Clone, Debug)]
-pub struct Taken {
+pub struct TakenReading {
     /// What it is a reading of, and the condition of its scene's case in which it was taken.
     pub reading: Reading,
     /// What was read.
@@ -86,12 +86,12 @@ pub struct Test {
     /// How long all was held (s).
     pub held: Option<f64>,
     /// What was read.
-    pub readings: Vec<Taken>,
+    pub readings: Vec<TakenReading>,
 }
 
 /// The case, or a layout of it, with the tests that were made of it among its conditions.
 #[derive(Clone, Debug)]
-pub struct Scene {
+pub struct TestedCase {
     /// The layout.
     pub layout: Option<String>,
     /// The case, its own conditions first.
@@ -110,13 +110,13 @@ pub struct Readings {
     /// The state of the case that it was planned for.
     pub case_sha256: Option<String>,
     /// What was read with.
-    pub instruments: Vec<Instrument>,
+    pub instruments: Vec<InstrumentUsed>,
     /// What the model may be off by.
     pub model_error: ModelError,
     /// What was done.
     pub tests: Vec<Test>,
     /// The case as the tests found it.
-    pub scenes: Vec<Scene>,
+    pub scenes: Vec<TestedCase>,
     /// Readings that stand in the file and are not filled in.
     pub blank: usize,
 }

@@ -1,18 +1,18 @@
 //! What a reading of the file is a reading of: names looked up in the case.
 
-use super::operator::{Leg, What};
+use super::operator::{GaugeEnd, Quantity};
 use super::tables as r;
 use crate::case::diagnostic::did_you_mean;
-use crate::case::read::Reader;
-use crate::case::{Case, Place, tables as t};
+use crate::case::read::CaseReader;
+use crate::case::{Case, FaultPlace, tables as t};
 use crate::element::Role;
 use crate::element::size::PRESSURE_COEFFICIENT;
 use crate::keys::{Key, Slot, Values};
-use crate::network::End;
+use crate::network::PassageEnd;
 use crate::point::Model;
 
 /// Where and how a reading was taken.
-pub(super) struct Scene<'s> {
+pub(super) struct ReadingScene<'s> {
     pub case: &'s Case,
     pub model: &'s Model,
     /// Whether the car moves.
@@ -20,28 +20,28 @@ pub(super) struct Scene<'s> {
 }
 
 /// What a table of a reading names; none where it was faulted.
-pub(super) fn what(reader: &mut Reader, values: &Values, scene: &Scene) -> Option<What> {
+pub(super) fn what(reader: &mut CaseReader, values: &Values, scene: &ReadingScene) -> Option<Quantity> {
     let part = |key: &Key| values.text(key).and_then(|name| scene.case.part(name));
     if values.has(&r::PART) || values.has(&r::STRIP) {
         let index = part(&r::PART).or_else(|| part(&r::STRIP))?;
         spot(reader, values, scene.case, index)?;
         let mean = values.text(&r::PIECE) == Some("mean");
-        return Some(if mean { What::Mean(index) } else { What::Part(index) });
+        return Some(if mean { Quantity::Mean(index) } else { Quantity::Part(index) });
     }
     if let Some(name) = values.text(&r::AIR) {
-        return chamber(reader, values, scene.case, name).map(What::Air);
+        return chamber(reader, values, scene.case, name).map(Quantity::Air);
     }
     if values.has(&r::BEHIND) {
         return behind(reader, values, scene, part(&r::BEHIND)?);
     }
     let Slot::Names(names) = values.slot(&r::BETWEEN) else { return None };
     let names: Vec<&str> = names.iter().map(String::as_str).collect();
-    let place: Place = values.place_of(&r::BETWEEN).into();
+    let place: FaultPlace = values.place_of(&r::BETWEEN).into();
     match names[..] {
         [of, over] => {
             let of = leg(reader, of, scene, &place);
             let over = leg(reader, over, scene, &place);
-            Some(What::Difference { of: of?, over: over? })
+            Some(Quantity::Difference { of: of?, over: over? })
         }
         [_] if scene.moves => {
             reader.fault(
@@ -52,7 +52,9 @@ pub(super) fn what(reader: &mut Reader, values: &Values, scene: &Scene) -> Optio
             );
             None
         }
-        [of] => leg(reader, of, scene, &place).map(|of| What::Difference { of, over: Leg::StillAir }),
+        [of] => {
+            leg(reader, of, scene, &place).map(|of| Quantity::Difference { of, over: GaugeEnd::StillAir })
+        }
         _ => {
             let message = format!("{} names {} places; a gauge has two legs", values.address, names.len());
             reader.fault("legs-not-two", message, place, r#"write between = ["bay", "left exit"]"#);
@@ -62,7 +64,7 @@ pub(super) fn what(reader: &mut Reader, values: &Values, scene: &Scene) -> Optio
 }
 
 /// Faults a gauge that sat elsewhere than where the limit is measured.
-fn spot(reader: &mut Reader, values: &Values, case: &Case, part: usize) -> Option<()> {
+fn spot(reader: &mut CaseReader, values: &Values, case: &Case, part: usize) -> Option<()> {
     let Some(said) = values.text(&r::SPOT) else { return Some(()) };
     let named = &case.parts[part];
     let wanted = named.values.text(&t::MEASURED_AT);
@@ -94,7 +96,7 @@ fn spot(reader: &mut Reader, values: &Values, case: &Case, part: usize) -> Optio
     None
 }
 
-fn chamber(reader: &mut Reader, values: &Values, case: &Case, name: &str) -> Option<usize> {
+fn chamber(reader: &mut CaseReader, values: &Values, case: &Case, name: &str) -> Option<usize> {
     let found = case.chamber(name);
     if found.is_none() {
         let known = &case.names.chambers;
@@ -109,7 +111,7 @@ fn chamber(reader: &mut Reader, values: &Values, case: &Case, name: &str) -> Opt
 }
 
 /// The first element that takes a part's heat.
-fn behind(reader: &mut Reader, values: &Values, scene: &Scene, part: usize) -> Option<What> {
+fn behind(reader: &mut CaseReader, values: &Values, scene: &ReadingScene, part: usize) -> Option<Quantity> {
     let passages = scene.model.network.passages.iter().enumerate();
     let mut takes =
         passages.flat_map(|(index, passage)| passage.elements.clone().map(move |element| (index, element)));
@@ -122,14 +124,14 @@ fn behind(reader: &mut Reader, values: &Values, scene: &Scene, part: usize) -> O
             "read the air of its chamber: air = \"…\"",
         );
     }
-    found.map(|(passage, element)| What::Behind { part, passage, element })
+    found.map(|(passage, element)| Quantity::Behind { part, passage, element })
 }
 
 /// One leg by its name.
-fn leg(reader: &mut Reader, name: &str, scene: &Scene, place: &Place) -> Option<Leg> {
+fn leg(reader: &mut CaseReader, name: &str, scene: &ReadingScene, place: &FaultPlace) -> Option<GaugeEnd> {
     let case = scene.case;
     if let Some(chamber) = case.chamber(name) {
-        return Some(Leg::Chamber(chamber));
+        return Some(GaugeEnd::Chamber(chamber));
     }
     if let Some(passage) = case.passage(name) {
         return skin(reader, scene, passage, place);
@@ -141,11 +143,11 @@ fn leg(reader: &mut Reader, name: &str, scene: &Scene, place: &Place) -> Option<
             reader.fault("pressure-not-said", message, place.clone(), way_out);
             return None;
         }
-        return Some(Leg::Place(index));
+        return Some(GaugeEnd::Place(index));
     }
     let still = ["still air", "outside", "ambient", "atmosphere"].contains(&name);
     if still && !scene.moves {
-        return Some(Leg::StillAir);
+        return Some(GaugeEnd::StillAir);
     }
     if still {
         reader.fault(
@@ -168,14 +170,19 @@ fn leg(reader: &mut Reader, name: &str, scene: &Scene, place: &Place) -> Option<
 }
 
 /// The skin beside the opening of a passage to outside.
-fn skin(reader: &mut Reader, scene: &Scene, passage: usize, place: &Place) -> Option<Leg> {
+fn skin(
+    reader: &mut CaseReader,
+    scene: &ReadingScene,
+    passage: usize,
+    place: &FaultPlace,
+) -> Option<GaugeEnd> {
     let table = &scene.case.passages[passage];
     let network = &scene.model.network.passages[passage];
     let mut at = Vec::new();
-    if matches!(network.to, End::Outside) {
+    if matches!(network.to, PassageEnd::Outside) {
         at.extend(table.elements.len().checked_sub(1));
     }
-    if matches!(network.from, End::Outside) {
+    if matches!(network.from, PassageEnd::Outside) {
         at.push(0);
     }
     let flush = |element: &usize| {
@@ -183,8 +190,8 @@ fn skin(reader: &mut Reader, scene: &Scene, passage: usize, place: &Place) -> Op
             || table.elements[*element].id(&PRESSURE_COEFFICIENT).is_some()
     };
     match at.iter().copied().find(flush) {
-        Some(element) => Some(Leg::Skin { passage, element }),
-        None if !scene.moves && !at.is_empty() => Some(Leg::StillAir),
+        Some(element) => Some(GaugeEnd::Skin { passage, element }),
+        None if !scene.moves && !at.is_empty() => Some(GaugeEnd::StillAir),
         None => {
             reader.fault(
                 "no-skin-pressure",

@@ -2,7 +2,7 @@
 
 use crate::case::{Case, Warning, tables as t};
 use crate::keys::Origin;
-use crate::point::result::{Condition, Named, Setting, Worst};
+use crate::point::result::{ByName, Condition, Setting, Worst};
 use crate::study::size::result::Sizes;
 use crate::study::sweep::result::Sweep;
 use serde::Serialize;
@@ -70,8 +70,8 @@ pub struct Report {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub advice: Vec<crate::study::check::advice::NextStep>,
     /// Worst condition of each part.
-    #[serde(skip_serializing_if = "Named::is_empty")]
-    pub worst: Named<Worst>,
+    #[serde(skip_serializing_if = "ByName::is_empty")]
+    pub worst: ByName<Worst>,
     /// Worst point of each part over speed, gear, load, clear air and day.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub everywhere: Vec<crate::study::everywhere::result::WorstPoint>,

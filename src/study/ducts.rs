@@ -59,7 +59,7 @@ pub struct Mould {
 
 /// A cross-section.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Section {
+pub struct DuctSection {
     /// "round" or "rectangle".
     pub shape: &'static str,
     /// Diameter, or width.
@@ -80,9 +80,9 @@ pub struct Piece {
     /// "duct", "bend", "diffuser" or "contraction".
     pub kind: &'static str,
     /// Where the air enters going forward.
-    pub from: Section,
+    pub from: DuctSection,
     /// Where it leaves.
-    pub to: Section,
+    pub to: DuctSection,
     /// Along the axis.
     pub length_m: f64,
     /// By how much a bend turns, or the included angle of a diffuser (deg).
@@ -98,14 +98,14 @@ pub struct Piece {
     pub blank: Option<Blank>,
 }
 
-impl Section {
-    fn of(area: f64, round: bool, aspect: f64) -> Section {
+impl DuctSection {
+    fn of(area: f64, round: bool, aspect: f64) -> DuctSection {
         if round {
             let diameter = (4.0 * area / PI).sqrt();
-            return Section { shape: "round", width_m: diameter, height_m: diameter };
+            return DuctSection { shape: "round", width_m: diameter, height_m: diameter };
         }
         let height = (area / aspect).sqrt();
-        Section { shape: "rectangle", width_m: aspect * height, height_m: height }
+        DuctSection { shape: "rectangle", width_m: aspect * height, height_m: height }
     }
 
     /// Diameter of a circle of its area (m).
@@ -175,7 +175,7 @@ fn pieces(case: &Case, model: &Model, passage: usize, templates: &Templates) -> 
             (_, Some(width), Some(height)) => (false, width / height),
             _ => (round, aspect),
         };
-        let (from, to) = (Section::of(before, own.0, own.1), Section::of(after, own.0, own.1));
+        let (from, to) = (DuctSection::of(before, own.0, own.1), DuctSection::of(after, own.0, own.1));
         let change = 0.5 * (to.equivalent() - from.equivalent()).abs();
         let angle = view.number(&BEND_ANGLE);
         let radius = view.number(&BEND_RADIUS);
@@ -193,7 +193,7 @@ fn pieces(case: &Case, model: &Model, passage: usize, templates: &Templates) -> 
         // a hose is bought, not rolled
         let is_hose = values.text(&HOSE).is_some();
         let blank = (kind.name != "bend" && length > 0.0 && !is_hose).then(|| {
-            let mm = |section: &Section| (1e3 * section.width_m, 1e3 * section.height_m);
+            let mm = |section: &DuctSection| (1e3 * section.width_m, 1e3 * section.height_m);
             match own.0 {
                 true => flat::cone(mm(&from).0, mm(&to).0, 1e3 * length),
                 false => flat::rectangles(mm(&from), mm(&to), 1e3 * length),

@@ -24,8 +24,8 @@ use crate::point::budget::Budget;
 use crate::point::conditions::{self, ConditionUnsolved};
 use crate::point::model::Model;
 use crate::point::result as r;
-use crate::study::check::deciding::{Deciding, deciding_within};
 use crate::study::check::openings::{OpeningFacts, openings};
+use crate::study::check::sensitivity::{Sensitivity, sensitivity_within};
 use crate::study::document;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -69,7 +69,7 @@ pub struct Everything {
     /// Every inlet and exit.
     pub openings: Vec<OpeningFacts>,
     /// Which guess decides.
-    pub deciding: Deciding,
+    pub deciding: Sensitivity,
     /// What was read, for slips to be seen.
     #[serde(skip)]
     pub echoes: Vec<String>,
@@ -85,14 +85,14 @@ pub struct Everything {
     #[serde(flatten)]
     pub comparison: Option<Comparison>,
     /// What changed since an older case.
-    pub against: Option<Against>,
+    pub against: Option<OlderCase>,
     /// What was not run.
     pub skipped: Vec<Skipped>,
 }
 
 /// What changed since an older case, and which that is.
 #[derive(Clone, Debug, Serialize)]
-pub struct Against {
+pub struct OlderCase {
     /// Its title.
     pub title: Option<String>,
     /// Its revision.
@@ -107,16 +107,16 @@ pub struct Against {
 }
 
 /// What goes round the studies of a case: its report without them.
-pub type Frame<'f> = dyn Fn(&Case, &Model, Vec<r::Condition>) -> document::Report + Sync + 'f;
+pub type ReportFrame<'f> = dyn Fn(&Case, &Model, Vec<r::Condition>) -> document::Report + Sync + 'f;
 
 /// Runs everything, `against` an older case where one is given, with its doubt where that is asked for. `records` holds for each stint the recorded run that it names, or why that cannot be read.
 pub fn everything(
     loaded: &Loaded,
     model: &Model,
-    frame: &Frame,
+    frame: &ReportFrame,
     records: Vec<Result<Option<Record>, String>>,
-    against: Option<Against>,
-    doubt: Option<whole::Asked>,
+    against: Option<OlderCase>,
+    doubt: Option<whole::Extent>,
 ) -> Everything {
     let case = &loaded.case;
     let of_runs: Vec<Option<Record>> =
@@ -149,7 +149,7 @@ pub fn everything(
         || {
             rayon::join(
                 || sized.as_ref().map(|(sized, model)| steady(&sized.case, model, frame)),
-                || deciding_within(base.0, base.1, &facts, Budget::seconds(DECIDING), &mut left),
+                || sensitivity_within(base.0, base.1, &facts, Budget::seconds(DECIDING), &mut left),
             )
         },
         || {
@@ -269,7 +269,7 @@ fn sized_model(sized: Sized) -> Option<(Sized, Model)> {
 }
 
 /// Conditions and sweep of a case, and the conditions that have no steady state.
-fn steady(case: &Case, model: &Model, frame: &Frame) -> (document::Report, Vec<ConditionUnsolved>) {
+fn steady(case: &Case, model: &Model, frame: &ReportFrame) -> (document::Report, Vec<ConditionUnsolved>) {
     let mut left = Vec::new();
     let (found, swept) = rayon::join(
         || conditions::solved_within(case, model, Budget::seconds(STEADY)),

@@ -66,7 +66,7 @@ impl Carrier {
 
 /// A part held at its working limit.
 #[derive(Clone, Copy, Debug)]
-pub struct Held {
+pub struct HeldAtLimit {
     /// Working limit (K).
     pub limit: f64,
     /// Heat it takes at the limit (W).
@@ -110,7 +110,7 @@ const REACH: f64 = 6.907_755_278_982_137;
 const SCAN: usize = 240;
 
 /// Surplus of heat carried over heat taken at the limit, all flows × eˣ, and its slope with x.
-pub fn surplus(held: &Held, carriers: &[Carrier], x: f64) -> (f64, f64) {
+pub fn surplus(held: &HeldAtLimit, carriers: &[Carrier], x: f64) -> (f64, f64) {
     let mut value = held.to_chamber - held.heat;
     let mut slope = 0.0;
     for carrier in carriers {
@@ -130,7 +130,7 @@ pub fn surplus(held: &Held, carriers: &[Carrier], x: f64) -> (f64, f64) {
 ///
 /// k* is the root nearest 1 (the largest below where f(1) ≥ 0, else the smallest above), sought
 /// between 1/1000 and 1000; entering and chamber temperatures as solved.
-pub fn margin(held: &Held, carriers: &[Carrier]) -> Margin {
+pub fn margin(held: &HeldAtLimit, carriers: &[Carrier]) -> Margin {
     let (now, slope) = surplus(held, carriers, 0.0);
     let found = |x: f64| {
         let share = x.exp();
@@ -171,7 +171,7 @@ pub fn margin(held: &Held, carriers: &[Carrier]) -> Margin {
 
 /// The root between `from` (value and slope known) and `to`, by Newton's method kept inside.
 fn root_between(
-    held: &Held,
+    held: &HeldAtLimit,
     carriers: &[Carrier],
     from: f64,
     to: f64,

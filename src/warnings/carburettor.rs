@@ -1,7 +1,7 @@
 //! The carburettor's air.
 
-use super::gather::{Gathered, Sight};
-use super::scene::Scene;
+use super::condition::SolvedCondition;
+use super::gather::{Finding, Findings};
 use super::words;
 use crate::air::ZERO_CELSIUS;
 
@@ -11,24 +11,24 @@ const WARM: f64 = 5.0;
 const WARM_OUTSIDE: f64 = 10.0;
 
 /// Looks at what the engine breathes in a solved condition.
-pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
-    let Some(carburettor) = &scene.condition.carburettor else { return };
-    if scene.condition.rpm <= 0.0 {
+pub(super) fn look(at: &SolvedCondition, gathered: &mut Findings) {
+    let Some(carburettor) = &at.condition.carburettor else { return };
+    if at.condition.rpm <= 0.0 {
         return;
     }
-    for passage in scene.condition.passages.iter().filter(|p| p.to == "engine") {
+    for passage in at.condition.passages.iter().filter(|p| p.to == "engine") {
         let own_duct = passage.from == "outside";
         // at rest every opening breathes some of the car's own warm air
-        if own_duct && scene.standing() {
+        if own_duct && at.standing() {
             continue;
         }
-        let rise = passage.outlet_temperature_C - (scene.moment.total_temperature - ZERO_CELSIUS);
+        let rise = passage.outlet_temperature_C - (at.moment.total_temperature - ZERO_CELSIUS);
         if rise <= if own_duct { WARM_OUTSIDE } else { WARM } {
             continue;
         }
         gathered.in_condition(
-            &scene.condition.name,
-            Sight {
+            &at.condition.name,
+            Finding {
                 code: "carburettor-on-warm-air",
                 place: Some(format!("passage/{}", passage.name)),
                 seen: format!(

@@ -1,6 +1,6 @@
 //! Openings as they are cut: too small for good, too near to one another or to what must not get hot, through a flange.
 
-use super::gather::{Gathered, Sight};
+use super::gather::{Finding, Findings};
 use super::words;
 use crate::case::Case;
 use crate::element::Role;
@@ -9,7 +9,7 @@ use crate::element::outline::{
 };
 use crate::element::size::PLACE;
 use crate::keys::Key;
-use crate::network::End;
+use crate::network::PassageEnd;
 use crate::point::Model;
 use crate::point::opening::{Clear, Opening};
 
@@ -31,7 +31,7 @@ const HAZARDS: [(&str, &str); 9] = [
 ];
 
 /// Looks at the file.
-pub(super) fn look(case: &Case, model: &Model, gathered: &mut Gathered) {
+pub(super) fn look(case: &Case, model: &Model, gathered: &mut Findings) {
     for (index, passage) in case.passages.iter().enumerate() {
         let Some(opening) = passage.opening().and_then(|element| Opening::at(case, index, element)) else {
             continue;
@@ -44,7 +44,7 @@ pub(super) fn look(case: &Case, model: &Model, gathered: &mut Gathered) {
         let number = |key: &Key| outline.as_ref().and_then(|outline| outline.number(key));
         let Clear { width, height, .. } = opening.clear(case);
         if let Some(apart) = number(&NEXT_OPENING).filter(|apart| *apart < WIDTHS * width.max(height)) {
-            gathered.in_file(Sight {
+            gathered.in_file(Finding {
                 code: "openings-close",
                 place: place.clone(),
                 seen: format!(
@@ -61,7 +61,7 @@ pub(super) fn look(case: &Case, model: &Model, gathered: &mut Gathered) {
         let hazard = HAZARDS.iter().find(|(word, _)| near.is_none() && told.contains(word));
         let hazard = near.filter(|near| *near != "nothing").or(hazard.map(|(_, hazard)| *hazard));
         if let Some(hazard) = hazard.filter(|_| is_exit) {
-            gathered.in_file(Sight {
+            gathered.in_file(Finding {
                 code: "exit-near-hazard",
                 place: place.clone(),
                 seen: format!("hot air leaves near {hazard}"),
@@ -72,7 +72,7 @@ pub(super) fn look(case: &Case, model: &Model, gathered: &mut Gathered) {
         let edge = number(&LAND).unwrap_or(default_of(&LAND)) + number(&BONDED_LIP).unwrap_or(0.0);
         for (most, side, word) in [(&MOST_WIDTH, width, "wide"), (&MOST_HEIGHT, height, "high")] {
             if let Some(most) = number(most).filter(|most| side + 2.0 * edge > *most + 1e-6) {
-                gathered.in_file(Sight {
+                gathered.in_file(Finding {
                     code: "hole-through-flange",
                     place: place.clone(),
                     seen: format!(
@@ -112,7 +112,7 @@ fn said_of_place(case: &Case, values: &crate::keys::Values) -> String {
 ///
 /// the velocity ratio of the inlets where nothing but the exits resisted and the whole stream's total pressure stood behind
 /// them: mass through both, ρ alike. Chambers that a fan fills or empties are left alone.
-fn too_small(case: &Case, model: &Model, gathered: &mut Gathered) {
+fn too_small(case: &Case, model: &Model, gathered: &mut Findings) {
     let network = &model.network;
     for chamber in 0..case.chambers.len() {
         let (mut inlets, mut outlets) = (0.0, 0.0);
@@ -123,12 +123,12 @@ fn too_small(case: &Case, model: &Model, gathered: &mut Gathered) {
             let laws = || network.laws[passage.elements.clone()].iter();
             let has_fan = laws().any(|law| law.as_fan().is_some());
             match (passage.from, passage.to) {
-                (End::Outside, End::Chamber(to)) if to == chamber => {
+                (PassageEnd::Outside, PassageEnd::Chamber(to)) if to == chamber => {
                     let ram = laws().find(|law| law.as_ram_inlet().is_some());
                     simple &= ram.is_some() && !has_fan;
                     inlets += ram.map_or(0.0, |law| law.area().unwrap_or(0.0) * law.pieces());
                 }
-                (End::Chamber(from), End::Outside) if from == chamber => {
+                (PassageEnd::Chamber(from), PassageEnd::Outside) if from == chamber => {
                     simple &= !has_fan;
                     let found = network.laws[passage.elements.clone()]
                         .iter()
@@ -148,15 +148,15 @@ fn too_small(case: &Case, model: &Model, gathered: &mut Gathered) {
                         smallest = Some((area, address));
                     }
                 }
-                (End::Chamber(from), _) if from == chamber => simple = false,
-                (_, End::Chamber(to)) if to == chamber => simple = false,
+                (PassageEnd::Chamber(from), _) if from == chamber => simple = false,
+                (_, PassageEnd::Chamber(to)) if to == chamber => simple = false,
                 _ => {}
             }
         }
         let Some((_, address)) = smallest.filter(|_| simple && inlets > 0.0) else { continue };
         let ratio = outlets / inlets;
         if ratio < SPILLS {
-            gathered.in_file(Sight {
+            gathered.in_file(Finding {
                 code: "exit-never-enough",
                 place: Some(address),
                 seen: format!(

@@ -1,7 +1,7 @@
 //! Lines in which a slip of the pen would show: total areas, fan speeds, conductances, what a
 //! chamber's air does.
 
-use super::scene::Scene;
+use super::condition::SolvedCondition;
 use super::{flush, oil, slips, surfaces, words};
 use crate::air::standard_atmosphere;
 use crate::case::Case;
@@ -57,7 +57,8 @@ fn air_and_load(case: &Case, conditions: &[Condition]) -> Vec<String> {
 /// What each ram inlet meets of the stream: its recovery, and what the skin's slow air leaves.
 fn inlets(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
     let mut lines = Vec::new();
-    let scenes: Vec<Scene> = conditions.iter().filter_map(|c| Scene::new(case, model, c)).collect();
+    let scenes: Vec<SolvedCondition> =
+        conditions.iter().filter_map(|c| SolvedCondition::new(case, model, c)).collect();
     for (passage, table) in case.passages.iter().zip(&model.network.passages) {
         let laws = &model.network.laws[table.elements.clone()];
         for (values, law) in passage.elements.iter().zip(laws) {
@@ -70,10 +71,9 @@ fn inlets(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
             let meets = match inlet.layer() {
                 None => "no slow skin air is given, right only clear of the skin".to_string(),
                 Some(layer) => {
-                    let moving = scenes.iter().filter(|scene| !scene.standing());
-                    let left: Vec<_> = moving
-                        .map(|scene| (scene.condition.name.as_str(), layer.share(&scene.moment).0))
-                        .collect();
+                    let moving = scenes.iter().filter(|at| !at.standing());
+                    let left: Vec<_> =
+                        moving.map(|at| (at.condition.name.as_str(), layer.share(&at.moment).0)).collect();
                     let left = range(&left, |share| format!("{:.0} %", 100.0 * share));
                     let left = if left.is_empty() { String::new() } else { format!(" leaves {left}") };
                     format!("the skin's slow air{left} after {:.0} mm", 1e3 * layer.run)
@@ -90,17 +90,17 @@ fn inlets(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
 }
 
 /// What a flush inlet recovers, and the skin's slow air before it.
-fn submerged(scenes: &[Scene], address: &str, inlet: &FlushInlet) -> String {
+fn submerged(scenes: &[SolvedCondition], address: &str, inlet: &FlushInlet) -> String {
     let mut recovered = Vec::new();
     let mut layers = Vec::new();
-    for scene in scenes.iter().filter(|scene| !scene.standing()) {
+    for at in scenes.iter().filter(|at| !at.standing()) {
         let mut inlet = inlet.clone();
-        inlet.prepare(&scene.moment, 0.0);
-        let name = scene.condition.name.as_str();
-        let seen = scene.elements().find(|seen| seen.values.address == address);
-        let ratio = seen.and_then(|seen| flush::ratio(scene, &seen)).unwrap_or(0.0);
+        inlet.prepare(&at.moment, 0.0);
+        let name = at.condition.name.as_str();
+        let seen = at.elements().find(|seen| seen.values.address == address);
+        let ratio = seen.and_then(|seen| flush::ratio(at, &seen)).unwrap_or(0.0);
         recovered.push((name, inlet.recovery(ratio).0));
-        layers.extend(inlet.layer(&scene.moment).map(|(thickness, _)| (name, 1e3 * thickness)));
+        layers.extend(inlet.layer(&at.moment).map(|(thickness, _)| (name, 1e3 * thickness)));
     }
     let by = if inlet.is_published() { "by published tests" } else { "as written" };
     let recovery = range(&recovered, |recovery| format!("{recovery:.2}"));
@@ -254,8 +254,8 @@ fn parts(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
         );
         let condition =
             worst.get(&named.name).and_then(|worst| conditions.iter().find(|c| c.name == worst.condition));
-        if let Some(scene) = condition.and_then(|condition| Scene::new(case, model, condition)) {
-            line += &air_rise(&scene, part);
+        if let Some(at) = condition.and_then(|condition| SolvedCondition::new(case, model, condition)) {
+            line += &air_rise(&at, part);
         }
         line
     };
@@ -263,21 +263,21 @@ fn parts(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
 }
 
 /// What the air takes up from a part in a condition.
-fn air_rise(scene: &Scene, part: usize) -> String {
+fn air_rise(at: &SolvedCondition, part: usize) -> String {
     let mut text = String::new();
-    for seen in scene.elements() {
-        let element = scene.model.network.passages[seen.passage_index].elements.start + seen.index;
-        let (Some(surface), true) = (seen.law.surface(), scene.model.part_of[element] == Some(part)) else {
+    for seen in at.elements() {
+        let element = at.model.network.passages[seen.passage_index].elements.start + seen.index;
+        let (Some(surface), true) = (seen.law.surface(), at.model.part_of[element] == Some(part)) else {
             continue;
         };
         let flow = seen.passage.mass_flow_kg_s.abs();
         let start =
-            if text.is_empty() { format!("; worst in {}:", scene.condition.name) } else { ",".to_string() };
+            if text.is_empty() { format!("; worst in {}:", at.condition.name) } else { ",".to_string() };
         if flow < crate::point::result::STILL {
             text += &format!("{start} the air stands in {}", seen.values.address);
             continue;
         }
-        let entering = scene.entering_temperature(&seen);
+        let entering = at.entering_temperature(&seen);
         let leaving = seen.element.outlet_temperature_C;
         text += &format!(
             "{start} {:.0} W/K at {}, the air goes from {} to {} ({:+.0} K)",

@@ -1,8 +1,8 @@
 //! The engine: power where it is known, heat that adds up, air that fits the fuel.
 
+use super::condition::{SolvedCondition, address};
 use super::file::shares_by_cooling;
-use super::gather::{Gathered, Sight};
-use super::scene::{Scene, address};
+use super::gather::{Finding, Findings};
 use super::words;
 use crate::case::{Case, tables as t};
 use crate::element::demand;
@@ -25,30 +25,30 @@ const COOLING_BAND: (f64, f64) = (0.10, 0.26);
 const OIL_BAND: (f64, f64) = (0.03, 0.10);
 
 /// Looks at what the file says of the engine.
-pub(super) fn look_at_file(case: &Case, model: &Model, gathered: &mut Gathered) {
+pub(super) fn look_at_file(case: &Case, model: &Model, gathered: &mut Findings) {
     look_at_correction(case, model, gathered);
     look_at_shares(model, gathered);
     look_at_intakes(case, model, gathered);
     if let Some(gearing) = Gearing::read(case, model).filter(|_| case.sweep.is_some()) {
-        look_at_power(model, gearing.lowest, "the sweep's lowest engine speed", &mut |sight| {
-            gathered.in_file(sight)
+        look_at_power(model, gearing.lowest, "the sweep's lowest engine speed", &mut |finding| {
+            gathered.in_file(finding)
         });
-        look_at_power(model, gearing.highest, "the sweep's highest engine speed", &mut |sight| {
-            gathered.in_file(sight)
+        look_at_power(model, gearing.highest, "the sweep's highest engine speed", &mut |finding| {
+            gathered.in_file(finding)
         });
     }
 }
 
 /// Looks at the engine of a solved condition.
-pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
-    let condition = scene.condition;
+pub(super) fn look(at: &SolvedCondition, gathered: &mut Findings) {
+    let condition = at.condition;
     let name = condition.name.as_str();
     if condition.rpm <= 0.0 {
         gathered.in_condition(
             name,
-            Sight {
+            Finding {
                 code: "engine-stands",
-                place: Some(address(scene.case, scene.values, &t::RPM)),
+                place: Some(address(at.case, at.values, &t::RPM)),
                 seen: format!(
                     "the engine stands (0 rpm) and gives no heat, so that every margin is met, whatever the openings{}",
                     running_on(condition)
@@ -59,11 +59,11 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
         );
         return;
     }
-    look_at_speed(scene, gathered);
-    look_at_power(scene.model, condition.rpm, "the engine speed", &mut |sight| {
-        gathered.in_condition(name, sight);
+    look_at_speed(at, gathered);
+    look_at_power(at.model, condition.rpm, "the engine speed", &mut |finding| {
+        gathered.in_condition(name, finding);
     });
-    look_at_gear(scene, gathered);
+    look_at_gear(at, gathered);
     // near idle the mixture hangs on what the power curve says there, which nobody measures
     let ratio = condition.air_fuel_ratio.filter(|_| condition.load > IDLE);
     if let Some(ratio) = ratio {
@@ -80,14 +80,14 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
                     "too much air for the power: a displacement or volumetric efficiency too large, a power too small (at the wheels?), or a brake efficiency too high",
                 )
             };
-            let efficiency = &scene.case.engine;
+            let efficiency = &at.case.engine;
             let by_fuel = efficiency.has(&e::FUEL_CONSUMPTION);
             let key = if by_fuel { &e::FUEL_CONSUMPTION } else { &e::BRAKE_EFFICIENCY };
             gathered.in_condition(
                 name,
-                Sight {
+                Finding {
                     code: "air-fuel-ratio",
-                    place: Some(address(scene.case, efficiency, key)),
+                    place: Some(address(at.case, efficiency, key)),
                     seen: format!(
                         "air over fuel comes out as {ratio:.1} by mass, too {word} for a petrol engine ({:.0} to {:.0})",
                         AIR_FUEL.0, AIR_FUEL.1
@@ -98,17 +98,14 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
             );
         }
     }
-    let running = scene.model.engine.running(
-        condition.rpm,
-        condition.load,
-        scene.model.engine.air_factor(&scene.operation.air),
-    );
+    let running =
+        at.model.engine.running(condition.rpm, condition.load, at.model.engine.air_factor(&at.operation.air));
     let delivered: f64 = condition.heat_to.iter().map(|(_, heat)| heat).sum();
     let excess = condition.brake_power_W + delivered - condition.fuel_power_W;
     if running.scaled >= 1.0 && excess > 1e-6 * condition.fuel_power_W {
         gathered.in_condition(
             name,
-            Sight {
+            Finding {
                 code: "heat-over-fuel",
                 place: Some("engine/heat".to_string()),
                 seen: format!(
@@ -124,7 +121,7 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
     if running.scaled < 1.0 {
         gathered.in_condition(
             name,
-            Sight {
+            Finding {
                 code: "heat-scaled-down",
                 place: Some("engine/heat".to_string()),
                 seen: format!(
@@ -151,18 +148,18 @@ fn running_on(condition: &crate::point::result::Condition) -> String {
 }
 
 /// The engine speed against `[drive]`'s usable range.
-fn look_at_speed(scene: &Scene, gathered: &mut Gathered) {
-    let Some(drive) = &scene.case.drive else { return };
-    let view = scene.case.view(drive);
-    let rpm = scene.condition.rpm;
+fn look_at_speed(at: &SolvedCondition, gathered: &mut Findings) {
+    let Some(drive) = &at.case.drive else { return };
+    let view = at.case.view(drive);
+    let rpm = at.condition.rpm;
     // a gear's engine speed is a product: a hair beyond the end is no excess
     let hair = 1e-9 * rpm;
     if let Some(highest) = view.number(&e::HIGHEST).filter(|highest| rpm > highest + hair) {
         gathered.in_condition(
-            &scene.condition.name,
-            Sight {
+            &at.condition.name,
+            Finding {
                 code: "rpm-above-range",
-                place: Some(address(scene.case, drive, &e::HIGHEST)),
+                place: Some(address(at.case, drive, &e::HIGHEST)),
                 seen: format!(
                     "the engine turns at {rpm:.0} rpm, above the {highest:.0} rpm given as highest"
                 ),
@@ -175,10 +172,10 @@ fn look_at_speed(scene: &Scene, gathered: &mut Gathered) {
     }
     if let Some(lowest) = view.number(&e::LOWEST).filter(|lowest| rpm < lowest - hair) {
         gathered.in_condition(
-            &scene.condition.name,
-            Sight {
+            &at.condition.name,
+            Finding {
                 code: "rpm-below-range",
-                place: Some(address(scene.case, drive, &e::LOWEST)),
+                place: Some(address(at.case, drive, &e::LOWEST)),
                 seen: format!("the engine turns at {rpm:.0} rpm, below the {lowest:.0} rpm given as lowest"),
                 what_to_do: "take a lower gear, or give the rpm at which the clutch slips; an idling engine needs a small load to go with it".to_string(),
                 size: lowest / rpm,
@@ -188,15 +185,15 @@ fn look_at_speed(scene: &Scene, gathered: &mut Gathered) {
 }
 
 /// An engine speed that is given beside a road speed, against the gears. A clutch that slips or is out is no slip of the pen.
-fn look_at_gear(scene: &Scene, gathered: &mut Gathered) {
-    let (Some(drive), Some(gearing)) = (&scene.case.drive, Gearing::read(scene.case, scene.model)) else {
+fn look_at_gear(at: &SolvedCondition, gathered: &mut Findings) {
+    let (Some(drive), Some(gearing)) = (&at.case.drive, Gearing::read(at.case, at.model)) else {
         return;
     };
-    let (speed, rpm) = (scene.operation.speed, scene.condition.rpm);
-    if !scene.values.has(&t::RPM) || speed <= 0.0 || scene.condition.load <= 0.02 {
+    let (speed, rpm) = (at.operation.speed, at.condition.rpm);
+    if !at.values.has(&t::RPM) || speed <= 0.0 || at.condition.load <= 0.02 {
         return;
     }
-    let wheels = 60.0 * speed / (std::f64::consts::TAU * scene.case.view(drive).given(&e::TYRE_RADIUS));
+    let wheels = 60.0 * speed / (std::f64::consts::TAU * at.case.view(drive).required(&e::TYRE_RADIUS));
     let off = |turns: f64| (rpm / turns - 1.0).abs();
     let turns = || gearing.rpm_per_speed.iter().map(|ratio| ratio * speed).enumerate();
     let Some((gear, nearest)) = turns().min_by(|a, b| off(a.1).total_cmp(&off(b.1))) else { return };
@@ -207,10 +204,10 @@ fn look_at_gear(scene: &Scene, gathered: &mut Gathered) {
     }
     let of_the_wheels = off(wheels) <= OFF_GEAR.1;
     gathered.in_condition(
-        &scene.condition.name,
-        Sight {
+        &at.condition.name,
+        Finding {
             code: "rpm-fits-no-gear",
-            place: Some(address(scene.case, scene.values, &t::RPM)),
+            place: Some(address(at.case, at.values, &t::RPM)),
             seen: format!(
                 "{rpm:.0} rpm at {} fit no gear: the nearest, gear {}, turns the engine at {nearest:.0} rpm{}",
                 words::speed(speed),
@@ -224,7 +221,7 @@ fn look_at_gear(scene: &Scene, gathered: &mut Gathered) {
 }
 
 /// An engine speed against the range in which the power is known.
-fn look_at_power(model: &Model, rpm: f64, whose: &str, tell: &mut dyn FnMut(Sight)) {
+fn look_at_power(model: &Model, rpm: f64, whose: &str, tell: &mut dyn FnMut(Finding)) {
     let (first, last) = model.engine.power.known();
     let hair = 1e-9 * rpm;
     let peak_only = matches!(model.engine.power, Power::Peak { .. });
@@ -246,7 +243,7 @@ fn look_at_power(model: &Model, rpm: f64, whose: &str, tell: &mut dyn FnMut(Sigh
                 ),
             )
         };
-        tell(Sight {
+        tell(Finding {
             code: "power-above-curve",
             place: Some(place.to_string()),
             seen,
@@ -256,7 +253,7 @@ fn look_at_power(model: &Model, rpm: f64, whose: &str, tell: &mut dyn FnMut(Sigh
     }
     if rpm < first - hair {
         let taken = words::power(model.engine.power.at(rpm));
-        tell(Sight {
+        tell(Finding {
             code: "power-below-curve",
             place: Some("engine/power".to_string()),
             seen: format!(
@@ -269,14 +266,14 @@ fn look_at_power(model: &Model, rpm: f64, whose: &str, tell: &mut dyn FnMut(Sigh
 }
 
 /// The power correction on the day, and on each condition's own day.
-fn look_at_correction(case: &Case, model: &Model, gathered: &mut Gathered) {
+fn look_at_correction(case: &Case, model: &Model, gathered: &mut Findings) {
     if !model.engine.standard_air {
         return;
     }
-    let sight = |factor: f64, place: String| {
+    let finding = |factor: f64, place: String| {
         let beyond = (factor - CORRECTION.1).max(CORRECTION.0 - factor);
         // what is shown with three digits is judged with three
-        (beyond > 5e-4).then(|| Sight {
+        (beyond > 5e-4).then(|| Finding {
             code: "power-correction-beyond-range",
             place: Some(place),
             seen: format!(
@@ -291,8 +288,8 @@ fn look_at_correction(case: &Case, model: &Model, gathered: &mut Gathered) {
     };
     let day_itself = case.sweep.is_some() || case.conditions.is_empty();
     let factor = model.engine.air_factor(&day(case, None));
-    if let Some(sight) = sight(factor, "day".to_string()).filter(|_| day_itself) {
-        gathered.in_file(sight);
+    if let Some(finding) = finding(factor, "day".to_string()).filter(|_| day_itself) {
+        gathered.in_file(finding);
     }
     for condition in &case.conditions {
         let place = match condition.values.table(&t::CONDITION_DAY) {
@@ -300,14 +297,14 @@ fn look_at_correction(case: &Case, model: &Model, gathered: &mut Gathered) {
             None => "day".to_string(),
         };
         let factor = model.engine.air_factor(&day(case, Some(&condition.values)));
-        if let Some(sight) = sight(factor, place) {
-            gathered.in_condition(&condition.name, sight);
+        if let Some(finding) = finding(factor, place) {
+            gathered.in_condition(&condition.name, finding);
         }
     }
 }
 
 /// Heat shares against what is usual.
-fn look_at_shares(model: &Model, gathered: &mut Gathered) {
+fn look_at_shares(model: &Model, gathered: &mut Findings) {
     let (fins, cores) = shares_by_cooling(model);
     let mut judge = |code, sum: Option<f64>, band: (f64, f64), whose: &str| {
         let Some(sum) = sum.filter(|sum| *sum > 0.0) else { return };
@@ -315,7 +312,7 @@ fn look_at_shares(model: &Model, gathered: &mut Gathered) {
         let beyond = (sum - band.1).max(band.0 - sum);
         if beyond > 1e-6 {
             let side = if sum < band.0 { "less, and flatters the margins" } else { "more" };
-            gathered.in_file(Sight {
+            gathered.in_file(Finding {
                 code,
                 place: Some("engine/heat".to_string()),
                 seen: format!(
@@ -334,7 +331,7 @@ fn look_at_shares(model: &Model, gathered: &mut Gathered) {
 }
 
 /// What the passages to the engine draw together.
-fn look_at_intakes(case: &Case, model: &Model, gathered: &mut Gathered) {
+fn look_at_intakes(case: &Case, model: &Model, gathered: &mut Findings) {
     let mut sum = 0.0;
     let mut fixed = 0;
     let mut sharing = 0;
@@ -354,7 +351,7 @@ fn look_at_intakes(case: &Case, model: &Model, gathered: &mut Gathered) {
         return;
     }
     let written = case.passages.iter().flat_map(|p| &p.elements).find(|v| v.has(&demand::SHARE));
-    gathered.in_file(Sight {
+    gathered.in_file(Finding {
         code: "engine-air-shares",
         place: written.map(|values| values.address_of(&demand::SHARE)),
         seen: format!(

@@ -1,7 +1,7 @@
 //! Exits whose jet is slower than the stream over them.
 
-use super::gather::{Gathered, Sight};
-use super::scene::{Scene, assumed};
+use super::condition::{SolvedCondition, assumed};
+use super::gather::{Finding, Findings};
 use super::words;
 use crate::correlations::discharge::kept_in_cross_flow;
 use crate::element::exit;
@@ -11,20 +11,20 @@ use crate::keys::Need;
 const WORTH_A_WORD: f64 = 0.02;
 
 /// Looks at the exits of a solved condition.
-pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
+pub(super) fn look(at: &SolvedCondition, gathered: &mut Findings) {
     let Need::Default(usual) = exit::CROSS_FLOW_LOSS.need else { return };
-    for seen in scene.elements() {
+    for seen in at.elements() {
         let Some(law) = seen.law.as_exit() else { continue };
         let (Some(area), Some(velocity)) = (seen.element.area_m2, seen.element.velocity_m_s) else {
             continue;
         };
         // a case that says what is lost, nothing included, knows of it
-        if seen.passage.reversed || !assumed(scene.case, seen.values, &exit::CROSS_FLOW_LOSS) {
+        if seen.passage.reversed || !assumed(at.case, seen.values, &exit::CROSS_FLOW_LOSS) {
             continue;
         }
         let jet = velocity / law.discharge_coefficient();
-        let stream = scene.moment.local_speed;
-        if scene.standing() || jet >= stream {
+        let stream = at.moment.local_speed;
+        if at.standing() || jet >= stream {
             continue;
         }
         let kept = kept_in_cross_flow(jet, stream, usual.high).0;
@@ -33,8 +33,8 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
             continue;
         }
         gathered.in_condition(
-            &scene.condition.name,
-            Sight {
+            &at.condition.name,
+            Finding {
                 code: "exit-jet-slow",
                 place: Some(seen.values.address.clone()),
                 seen: format!(

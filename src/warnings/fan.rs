@@ -1,7 +1,7 @@
 //! Fans: speed and flow against their curves.
 
-use super::gather::{Gathered, Sight};
-use super::scene::{Scene, Seen};
+use super::condition::{ElementInCondition, SolvedCondition};
+use super::gather::{Finding, Findings};
 use crate::air::{ZERO_CELSIUS, transport};
 use crate::correlations::wheels;
 use crate::element::fan;
@@ -10,13 +10,13 @@ use crate::element::fan;
 const TOO_FAST: f64 = 1.3;
 
 /// Looks at the fans of a solved condition.
-pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
-    for turning in &scene.condition.fans {
+pub(super) fn look(at: &SolvedCondition, gathered: &mut Findings) {
+    for turning in &at.condition.fans {
         let Some(over) = turning.over_reference.filter(|over| *over > TOO_FAST) else { continue };
         let tips = turning.tip_speed_m_s.map_or(String::new(), |tips| format!(", its tips at {tips:.0} m/s"));
         gathered.in_condition(
-            &scene.condition.name,
-            Sight {
+            &at.condition.name,
+            Finding {
                 code: "fan-too-fast",
                 place: Some(turning.address.clone()),
                 seen: format!(
@@ -30,23 +30,23 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
             },
         );
     }
-    for seen in scene.elements() {
+    for seen in at.elements() {
         if let Some(law) = seen.law.as_fan() {
             let mut law = law.clone();
-            law.tell(scene.operation.fans[seen.passage_index]);
-            look_at_flow(scene, &seen, &law, gathered);
-            look_at_tips(scene, &seen, &law, gathered);
+            law.tell(at.operation.fans[seen.passage_index]);
+            look_at_flow(at, &seen, &law, gathered);
+            look_at_tips(at, &seen, &law, gathered);
         }
     }
 }
 
 /// A wheel whose usual curve was taken, at speeds for which that stands.
-fn look_at_tips(scene: &Scene, seen: &Seen, law: &fan::Fan, gathered: &mut Gathered) {
-    let speed = law.speed_at(scene.condition.rpm);
+fn look_at_tips(at: &SolvedCondition, seen: &ElementInCondition, law: &fan::FanLaw, gathered: &mut Findings) {
+    let speed = law.speed_at(at.condition.rpm);
     let (Some(diameter), true) = (law.usual_of(), speed > 0.0) else { return };
     let tips = wheels::tip_speed(diameter, speed);
-    let entering = scene.entering_temperature(seen);
-    let viscosity = transport::viscosity(entering + ZERO_CELSIUS) / scene.density_at(entering);
+    let entering = at.entering_temperature(seen);
+    let viscosity = transport::viscosity(entering + ZERO_CELSIUS) / at.density_at(entering);
     let reynolds = tips * diameter / viscosity;
     let (code, plight, what_to_do, size) = if reynolds < wheels::LEAST_REYNOLDS {
         (
@@ -74,8 +74,8 @@ fn look_at_tips(scene: &Scene, seen: &Seen, law: &fan::Fan, gathered: &mut Gathe
         return;
     };
     gathered.in_condition(
-        &scene.condition.name,
-        Sight {
+        &at.condition.name,
+        Finding {
             code,
             place: Some(seen.values.address.clone()),
             seen: plight,
@@ -85,13 +85,13 @@ fn look_at_tips(scene: &Scene, seen: &Seen, law: &fan::Fan, gathered: &mut Gathe
     );
 }
 
-fn look_at_flow(scene: &Scene, seen: &Seen, law: &fan::Fan, gathered: &mut Gathered) {
-    let ratio = law.speed_at(scene.condition.rpm) / law.reference_speed();
+fn look_at_flow(at: &SolvedCondition, seen: &ElementInCondition, law: &fan::FanLaw, gathered: &mut Findings) {
+    let ratio = law.speed_at(at.condition.rpm) / law.reference_speed();
     let (first, last) = law.reaches();
     if ratio <= 0.0 {
         return;
     }
-    let density = scene.density_at(scene.entering_temperature(seen));
+    let density = at.density_at(at.entering_temperature(seen));
     let pieces = crate::element::ElementLaw::pieces(law);
     let flow = seen.passage.mass_flow_kg_s / (density * pieces);
     let (begins, ends) = (first * ratio, last * ratio);
@@ -111,8 +111,8 @@ fn look_at_flow(scene: &Scene, seen: &Seen, law: &fan::Fan, gathered: &mut Gathe
             )
         };
         gathered.in_condition(
-            &scene.condition.name,
-            Sight {
+            &at.condition.name,
+            Finding {
                 code: "fan-overrun",
                 place,
                 seen: format!(
@@ -124,8 +124,8 @@ fn look_at_flow(scene: &Scene, seen: &Seen, law: &fan::Fan, gathered: &mut Gathe
         );
     } else if push < 0.0 && flow > 0.0 {
         gathered.in_condition(
-            &scene.condition.name,
-            Sight {
+            &at.condition.name,
+            Finding {
                 code: "fan-windmills",
                 place,
                 seen: format!(
@@ -149,8 +149,8 @@ fn look_at_flow(scene: &Scene, seen: &Seen, law: &fan::Fan, gathered: &mut Gathe
             )
         };
         gathered.in_condition(
-            &scene.condition.name,
-            Sight {
+            &at.condition.name,
+            Finding {
                 code: "fan-before-curve",
                 place,
                 seen: format!(

@@ -1,7 +1,7 @@
 //! What shows in the case file alone: guesses that count, and names without a use.
 
-use super::gather::{Gathered, Sight};
-use super::scene::{address, assumed};
+use super::condition::{address, assumed};
+use super::gather::{Finding, Findings};
 use super::words;
 use crate::air::{ZERO_CELSIUS, standard_atmosphere};
 use crate::case::{Case, tables as t};
@@ -16,7 +16,7 @@ const MOST_OIL: f64 = 160.0;
 const MOST_METAL: f64 = 280.0;
 
 /// Looks at openings, parts, places and the air.
-pub(super) fn look(case: &Case, model: &Model, gathered: &mut Gathered) {
+pub(super) fn look(case: &Case, model: &Model, gathered: &mut Findings) {
     look_at_openings(case, gathered);
     look_at_last_diffusers(case, model, gathered);
     look_at_parts(case, model, gathered);
@@ -27,13 +27,13 @@ pub(super) fn look(case: &Case, model: &Model, gathered: &mut Gathered) {
     look_at_wind(case, gathered);
 }
 
-fn look_at_openings(case: &Case, gathered: &mut Gathered) {
+fn look_at_openings(case: &Case, gathered: &mut Findings) {
     for passage in &case.passages {
         for (index, values) in passage.elements.iter().enumerate() {
             match passage.kind(index).map(|kind| kind.name) {
                 Some("ram-inlet") if assumed(case, values, &element::ram_inlet::RECOVERY) => {
-                    let recovery = case.view(values).given(&element::ram_inlet::RECOVERY);
-                    gathered.in_file(Sight {
+                    let recovery = case.view(values).required(&element::ram_inlet::RECOVERY);
+                    gathered.in_file(Finding {
                         code: "recovery-assumed",
                         place: Some(address(case, values, &element::ram_inlet::RECOVERY)),
                         seen: format!(
@@ -52,14 +52,14 @@ fn look_at_openings(case: &Case, gathered: &mut Gathered) {
 }
 
 /// A place's recovery is meant for openings that face the stream.
-fn look_at_flush_inlet(case: &Case, values: &Values, gathered: &mut Gathered) {
+fn look_at_flush_inlet(case: &Case, values: &Values, gathered: &mut Findings) {
     let recovery = &element::flush_inlet::RECOVERY;
     let Some(found) = case.view(values).number(recovery) else { return };
     let at = address(case, values, recovery);
     if at == values.address_of(recovery) {
         return;
     }
-    gathered.in_file(Sight {
+    gathered.in_file(Finding {
         code: "flush-recovery-from-place",
         place: Some(values.address.clone()),
         seen: format!(
@@ -71,7 +71,7 @@ fn look_at_flush_inlet(case: &Case, values: &Values, gathered: &mut Gathered) {
 }
 
 /// Diffusers with nothing behind them but a chamber.
-fn look_at_last_diffusers(case: &Case, model: &Model, gathered: &mut Gathered) {
+fn look_at_last_diffusers(case: &Case, model: &Model, gathered: &mut Findings) {
     for (passage, network) in case.passages.iter().zip(&model.network.passages) {
         let last = model.network.laws[network.elements.clone()].last();
         let (Some(values), Some(diffuser)) = (passage.elements.last(), last.and_then(Law::as_diffuser))
@@ -82,7 +82,7 @@ fn look_at_last_diffusers(case: &Case, model: &Model, gathered: &mut Gathered) {
             continue;
         }
         let sudden = area_change::sudden_enlargement(diffuser.area_ratio());
-        gathered.in_file(Sight {
+        gathered.in_file(Finding {
             code: "diffuser-into-chamber",
             place: Some(values.address.clone()),
             seen: format!(
@@ -96,10 +96,10 @@ fn look_at_last_diffusers(case: &Case, model: &Model, gathered: &mut Gathered) {
     }
 }
 
-fn look_at_wall_inlet(case: &Case, values: &Values, gathered: &mut Gathered) {
-    let coefficient = case.view(values).given(&element::size::PRESSURE_COEFFICIENT);
+fn look_at_wall_inlet(case: &Case, values: &Values, gathered: &mut Findings) {
+    let coefficient = case.view(values).required(&element::size::PRESSURE_COEFFICIENT);
     if coefficient < 0.0 {
-        gathered.in_file(Sight {
+        gathered.in_file(Finding {
             code: "inlet-in-suction",
             place: Some(address(case, values, &element::size::PRESSURE_COEFFICIENT)),
             seen: format!(
@@ -112,7 +112,7 @@ fn look_at_wall_inlet(case: &Case, values: &Values, gathered: &mut Gathered) {
 }
 
 /// Limits that would suit another unit.
-fn look_at_units_of_limits(case: &Case, model: &Model, gathered: &mut Gathered) {
+fn look_at_units_of_limits(case: &Case, model: &Model, gathered: &mut Findings) {
     for (index, part) in case.parts.iter().enumerate() {
         let cooled_by = |law: fn(&Law) -> bool| {
             let laws = model.network.laws.iter().zip(&model.part_of);
@@ -127,7 +127,7 @@ fn look_at_units_of_limits(case: &Case, model: &Model, gathered: &mut Gathered) 
         };
         let limit = case.view(&part.values).number(&t::LIMIT).map_or(0.0, |limit| limit - ZERO_CELSIUS);
         if limit > most {
-            gathered.in_file(Sight {
+            gathered.in_file(Finding {
                 code: "limit-unusual",
                 place: Some(address(case, &part.values, &t::LIMIT)),
                 seen: format!(
@@ -143,13 +143,13 @@ fn look_at_units_of_limits(case: &Case, model: &Model, gathered: &mut Gathered) 
 }
 
 /// Chambers that one passage alone joins: no air moves through it.
-fn look_at_dead_ends(case: &Case, gathered: &mut Gathered) {
+fn look_at_dead_ends(case: &Case, gathered: &mut Findings) {
     for chamber in &case.chambers {
         let joins =
             |passage: &&crate::case::PassageTable| passage.from == chamber.name || passage.to == chamber.name;
         let mut joining = case.passages.iter().filter(joins);
         if let (Some(only), None) = (joining.next(), joining.next()) {
-            gathered.in_file(Sight {
+            gathered.in_file(Finding {
                 code: "chamber-dead-end",
                 place: Some(only.values.address.clone()),
                 seen: format!("the chamber {} has this one passage and no other (1 way), so that no air moves through it", chamber.name),
@@ -164,7 +164,7 @@ fn look_at_dead_ends(case: &Case, gathered: &mut Gathered) {
 const OIL: &[&str] = &["oil", "sump", "crankcase", "gearbox"];
 
 /// What of a part's heat goes with friction: said where it holds oil, and no more than there is.
-fn look_at_friction(case: &Case, model: &Model, index: usize, gathered: &mut Gathered) {
+fn look_at_friction(case: &Case, model: &Model, index: usize, gathered: &mut Findings) {
     let part = &case.parts[index];
     let (share, from_friction) = (model.part_shares[index], model.from_friction[index]);
     let air = day(case, None);
@@ -181,7 +181,7 @@ fn look_at_friction(case: &Case, model: &Model, index: usize, gathered: &mut Gat
     if share > 0.0 && holds_oil && !has_core && assumed(case, &part.values, &t::FROM_FRICTION) {
         let heat = rated.heat(share, 0.0);
         let half = rated.friction_heat_of_share * share * 0.5;
-        gathered.in_file(Sight {
+        gathered.in_file(Finding {
             code: "oil-without-friction-share",
             place: Some(address(case, &part.values, &t::FROM_FRICTION)),
             seen: format!(
@@ -196,7 +196,7 @@ fn look_at_friction(case: &Case, model: &Model, index: usize, gathered: &mut Gat
     // both go with the engine's speed alone, so that rated power speaks for every point
     let heat = share * from_friction * rated.friction_heat_of_share;
     if heat > rated.friction_power {
-        gathered.in_file(Sight {
+        gathered.in_file(Finding {
             code: "friction-heat-unusual",
             place: Some(address(case, &part.values, &t::FROM_FRICTION)),
             seen: format!(
@@ -211,7 +211,7 @@ fn look_at_friction(case: &Case, model: &Model, index: usize, gathered: &mut Gat
     }
 }
 
-fn look_at_parts(case: &Case, model: &Model, gathered: &mut Gathered) {
+fn look_at_parts(case: &Case, model: &Model, gathered: &mut Findings) {
     let air = day(case, None);
     let rated = model.engine.running(model.engine.peak_rpm, 1.0, model.engine.air_factor(&air));
     for (index, part) in case.parts.iter().enumerate() {
@@ -226,7 +226,7 @@ fn look_at_parts(case: &Case, model: &Model, gathered: &mut Gathered) {
             false => f64::INFINITY,
         };
         match (elements, heat > 0.0) {
-            (0, false) => gathered.in_file(Sight {
+            (0, false) => gathered.in_file(Finding {
                 code: "part-unused",
                 place,
                 seen: "no heat goes to this part (0 W) and none of the elements names it".to_string(),
@@ -234,7 +234,7 @@ fn look_at_parts(case: &Case, model: &Model, gathered: &mut Gathered) {
                     .to_string(),
                 size: 1.0,
             }),
-            (0, true) if carried < heat => gathered.in_file(Sight {
+            (0, true) if carried < heat => gathered.in_file(Finding {
                 code: "part-without-air",
                 place,
                 seen: format!(
@@ -249,7 +249,7 @@ fn look_at_parts(case: &Case, model: &Model, gathered: &mut Gathered) {
                 size: heat,
             }),
             (0, true) => {}
-            (elements, false) => gathered.in_file(Sight {
+            (elements, false) => gathered.in_file(Finding {
                 code: "part-without-heat",
                 place,
                 seen: format!(
@@ -263,7 +263,7 @@ fn look_at_parts(case: &Case, model: &Model, gathered: &mut Gathered) {
         }
         look_at_friction(case, model, index, gathered);
         if assumed(case, &part.values, &t::BAY_CONDUCTANCE) && !part.values.has(&t::SURFACE) {
-            gathered.in_file(Sight {
+            gathered.in_file(Finding {
                 code: "bay-conductance-missing",
                 place: Some(address(case, &part.values, &t::BAY_CONDUCTANCE)),
                 seen: "no bay_conductance is given and 0 W/K is taken: the safe side for the part, but the air round it looks cooler than it is".to_string(),
@@ -276,17 +276,17 @@ fn look_at_parts(case: &Case, model: &Model, gathered: &mut Gathered) {
 }
 
 /// Limits that do not say where they are measured, all in one note.
-fn look_at_limits(case: &Case, gathered: &mut Gathered) {
+fn look_at_limits(case: &Case, gathered: &mut Findings) {
     let silent =
         || case.parts.iter().filter(|part| part.values.has(&t::LIMIT) && !part.values.has(&t::MEASURED_AT));
     let Some(first) = silent().next() else { return };
     let limits: Vec<String> = silent()
         .map(|part| {
-            let limit = case.view(&part.values).given(&t::LIMIT) - ZERO_CELSIUS;
+            let limit = case.view(&part.values).required(&t::LIMIT) - ZERO_CELSIUS;
             format!("{} ({})", part.name, words::celsius(limit))
         })
         .collect();
-    gathered.in_file(Sight {
+    gathered.in_file(Finding {
         code: "limit-measured-where",
         place: Some(first.values.address_of(&t::MEASURED_AT)),
         seen: format!(
@@ -299,7 +299,7 @@ fn look_at_limits(case: &Case, gathered: &mut Gathered) {
     });
 }
 
-fn look_at_places(case: &Case, gathered: &mut Gathered) {
+fn look_at_places(case: &Case, gathered: &mut Findings) {
     let layouts_add = case.layouts.iter().any(|l| !l.values.tables(&t::LAYOUT_PASSAGE).is_empty());
     if layouts_add {
         // a layout's own passages may stand there
@@ -309,7 +309,7 @@ fn look_at_places(case: &Case, gathered: &mut Gathered) {
         let elements = || case.passages.iter().flat_map(|passage| &passage.elements);
         let used = elements().any(|e| e.text(&element::size::PLACE) == Some(place.name.as_str()));
         if !used {
-            gathered.in_file(Sight {
+            gathered.in_file(Finding {
                 code: "place-unused",
                 place: Some(format!("place/{}", place.name)),
                 seen: format!(
@@ -326,7 +326,7 @@ fn look_at_places(case: &Case, gathered: &mut Gathered) {
     }
 }
 
-fn look_at_pressure(case: &Case, gathered: &mut Gathered) {
+fn look_at_pressure(case: &Case, gathered: &mut Findings) {
     let own = case.conditions.iter().map(|c| (Some(c.name.as_str()), c.values.table(&t::CONDITION_DAY)));
     for (condition, values) in std::iter::once((None, Some(&case.day))).chain(own) {
         let Some(values) = values else { continue };
@@ -335,7 +335,7 @@ fn look_at_pressure(case: &Case, gathered: &mut Gathered) {
         if pressure <= sea_level {
             continue;
         }
-        let sight = Sight {
+        let finding = Finding {
             code: "pressure-above-sea-level",
             place: Some(address(case, values, &t::PRESSURE)),
             seen: format!(
@@ -348,18 +348,18 @@ fn look_at_pressure(case: &Case, gathered: &mut Gathered) {
             size: pressure,
         };
         match condition {
-            Some(name) => gathered.in_condition(name, sight),
-            None => gathered.in_file(sight),
+            Some(name) => gathered.in_condition(name, finding),
+            None => gathered.in_file(finding),
         }
     }
 }
 
-fn look_at_wind(case: &Case, gathered: &mut Gathered) {
+fn look_at_wind(case: &Case, gathered: &mut Findings) {
     for condition in &case.conditions {
         let view = case.view(&condition.values);
-        let (speed, wind) = (view.given(&t::SPEED), view.given(&t::WIND));
+        let (speed, wind) = (view.required(&t::SPEED), view.required(&t::WIND));
         if speed + wind < 0.0 {
-            let sight = Sight {
+            let finding = Finding {
                 code: "wind-cut",
                 place: Some(address(case, &condition.values, &t::WIND)),
                 seen: format!(
@@ -371,7 +371,7 @@ fn look_at_wind(case: &Case, gathered: &mut Gathered) {
                 what_to_do: "check the sign (a head wind is positive); what air from behind does to openings and exits is not known here".to_string(),
                 size: -(speed + wind),
             };
-            gathered.in_condition(&condition.name, sight);
+            gathered.in_condition(&condition.name, finding);
         }
     }
 }

@@ -1,10 +1,10 @@
 //! Which way the air goes, and whether the openings fit the stream.
 
-use super::gather::{Gathered, Sight};
-use super::scene::Scene;
+use super::condition::SolvedCondition;
+use super::gather::{Finding, Findings};
 use super::words;
 use crate::element::{Role, ram_inlet};
-use crate::point::result::Passage;
+use crate::point::result::PassageResult;
 
 /// Speed in an inlet over that of the stream below which it spills (common practice).
 const SPILLING: f64 = 0.3;
@@ -12,23 +12,23 @@ const SPILLING: f64 = 0.3;
 const HELD_UP: f64 = 0.5;
 
 /// Looks at the way of the air in a solved condition.
-pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
-    for (index, passage) in scene.condition.passages.iter().enumerate() {
+pub(super) fn look(at: &SolvedCondition, gathered: &mut Findings) {
+    for (index, passage) in at.condition.passages.iter().enumerate() {
         if passage.reversed {
-            look_at_reversed(scene, index, passage, gathered);
+            look_at_reversed(at, index, passage, gathered);
         }
     }
-    look_at_recirculation(scene, gathered);
-    look_at_inlets(scene, gathered);
-    look_at_rest(scene, gathered);
+    look_at_recirculation(at, gathered);
+    look_at_inlets(at, gathered);
+    look_at_rest(at, gathered);
 }
 
 /// The parts that a passage's air meets, in words.
-fn parts_on_the_way(scene: &Scene, index: usize) -> String {
-    let Some(passage) = scene.model.network.passages.get(index) else { return String::new() };
+fn parts_on_the_way(at: &SolvedCondition, index: usize) -> String {
+    let Some(passage) = at.model.network.passages.get(index) else { return String::new() };
     let mut names: Vec<&str> = Vec::new();
-    for part in passage.elements.clone().filter_map(|element| scene.model.part_of[element]) {
-        let name = scene.case.parts[part].name.as_str();
+    for part in passage.elements.clone().filter_map(|element| at.model.part_of[element]) {
+        let name = at.case.parts[part].name.as_str();
         if !names.contains(&name) {
             names.push(name);
         }
@@ -36,13 +36,13 @@ fn parts_on_the_way(scene: &Scene, index: usize) -> String {
     if names.is_empty() { String::new() } else { format!(", and past {} on its way", names.join(", ")) }
 }
 
-fn look_at_reversed(scene: &Scene, index: usize, passage: &Passage, gathered: &mut Gathered) {
-    let Some(table) = scene.case.passages.get(index) else { return };
+fn look_at_reversed(at: &SolvedCondition, index: usize, passage: &PassageResult, gathered: &mut Findings) {
+    let Some(table) = at.case.passages.get(index) else { return };
     let has = |role| table.first_of(role).is_some();
     let flow = words::mass_flow(passage.mass_flow_kg_s);
     let temperature = words::celsius(passage.outlet_temperature_C);
-    let past = parts_on_the_way(scene, index);
-    let day = scene.condition.air_temperature_C;
+    let past = parts_on_the_way(at, index);
+    let day = at.condition.air_temperature_C;
     let (code, seen, what_to_do) = if has(Role::Inlet) && passage.from == "outside" {
         let warmth = if passage.outlet_temperature_C > day + 5.0 { "hot air" } else { "air" };
         let from = if passage.to == "outside" { "the exit".to_string() } else { passage.to.clone() };
@@ -71,8 +71,8 @@ fn look_at_reversed(scene: &Scene, index: usize, passage: &Passage, gathered: &m
         )
     };
     gathered.in_condition(
-        &scene.condition.name,
-        Sight {
+        &at.condition.name,
+        Finding {
             code,
             place: Some(format!("passage/{}", passage.name)),
             seen,
@@ -82,17 +82,17 @@ fn look_at_reversed(scene: &Scene, index: usize, passage: &Passage, gathered: &m
     );
 }
 
-fn look_at_recirculation(scene: &Scene, gathered: &mut Gathered) {
-    let passages = &scene.condition.passages;
-    for (inlet, table) in passages.iter().zip(&scene.case.passages) {
+fn look_at_recirculation(at: &SolvedCondition, gathered: &mut Findings) {
+    let passages = &at.condition.passages;
+    for (inlet, table) in passages.iter().zip(&at.case.passages) {
         for recirculation in table.elements.iter().flat_map(|e| e.tables(&ram_inlet::RECIRCULATION)) {
             let from = recirculation.text(&ram_inlet::FROM).unwrap_or_default();
             let Some(exit) = passages.iter().find(|p| p.name == from) else { continue };
             let Some(reversed) = [inlet, exit].into_iter().find(|p| p.reversed) else { continue };
-            let share = scene.case.view(recirculation).given(&ram_inlet::SHARE);
+            let share = at.case.view(recirculation).required(&ram_inlet::SHARE);
             gathered.in_condition(
-                &scene.condition.name,
-                Sight {
+                &at.condition.name,
+                Finding {
                     code: "recirculation-off",
                     place: Some(recirculation.address_of(&ram_inlet::SHARE)),
                     seen: format!(
@@ -109,21 +109,21 @@ fn look_at_recirculation(scene: &Scene, gathered: &mut Gathered) {
     }
 }
 
-fn look_at_inlets(scene: &Scene, gathered: &mut Gathered) {
-    if scene.standing() {
+fn look_at_inlets(at: &SolvedCondition, gathered: &mut Findings) {
+    if at.standing() {
         return;
     }
-    for seen in scene.elements() {
+    for seen in at.elements() {
         let (true, Some(area), Some(velocity)) =
             (seen.law.faces_stream(), seen.element.area_m2, seen.element.velocity_m_s)
         else {
             continue;
         };
-        let ratio = velocity / scene.moment.local_speed;
+        let ratio = velocity / at.moment.local_speed;
         if ratio >= SPILLING || seen.passage.reversed {
             continue;
         }
-        let chamber = scene.condition.chambers.iter().find(|c| c.name == seen.passage.to);
+        let chamber = at.condition.chambers.iter().find(|c| c.name == seen.passage.to);
         let held_up = chamber.filter(|c| c.gauge_pressure_Pa > HELD_UP * seen.element.push_Pa);
         let what_to_do = if let Some(chamber) = held_up {
             format!(
@@ -138,14 +138,14 @@ fn look_at_inlets(scene: &Scene, gathered: &mut Gathered) {
             )
         };
         gathered.in_condition(
-            &scene.condition.name,
-            Sight {
+            &at.condition.name,
+            Finding {
                 code: "inlet-spills",
                 place: Some(seen.values.address.clone()),
                 seen: format!(
                     "the air enters at {ratio:.2} of the speed of the stream ({} of {}); below {SPILLING} most of it spills round the lip, with a drag that is not counted",
                     words::speed(velocity),
-                    words::speed(scene.moment.local_speed)
+                    words::speed(at.moment.local_speed)
                 ),
                 what_to_do,
                 size: 1.0 - ratio,
@@ -155,9 +155,9 @@ fn look_at_inlets(scene: &Scene, gathered: &mut Gathered) {
 }
 
 /// Engine running, no stream, no fan.
-fn look_at_rest(scene: &Scene, gathered: &mut Gathered) {
-    let condition = scene.condition;
-    if !scene.standing() || condition.rpm <= 0.0 || condition.fans.iter().any(|fan| fan.rpm > 0.0) {
+fn look_at_rest(at: &SolvedCondition, gathered: &mut Findings) {
+    let condition = at.condition;
+    if !at.standing() || condition.rpm <= 0.0 || condition.fans.iter().any(|fan| fan.rpm > 0.0) {
         return;
     }
     let heat: f64 = condition.heat_to.iter().map(|(_, heat)| heat.max(0.0)).sum();
@@ -166,7 +166,7 @@ fn look_at_rest(scene: &Scene, gathered: &mut Gathered) {
         1 => "the fan stands".to_string(),
         number => format!("all {number} fans stand"),
     };
-    let rises = scene.model.network.rises();
+    let rises = at.model.network.rises();
     let draught = if rises {
         "warm air rising alone moves the air here, and little of it"
     } else {
@@ -174,7 +174,7 @@ fn look_at_rest(scene: &Scene, gathered: &mut Gathered) {
     };
     gathered.in_condition(
         &condition.name,
-        Sight {
+        Finding {
             code: "nothing-moves-the-air",
             place: Some(format!("condition/{}", condition.name)),
             seen: format!(

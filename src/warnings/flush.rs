@@ -1,12 +1,12 @@
 //! Submerged inlets: where their published recovery holds, and where another inlet does better.
 
-use super::gather::{Gathered, Sight};
-use super::scene::{Scene, Seen};
+use super::condition::{ElementInCondition, SolvedCondition};
+use super::gather::{Finding, Findings};
 use super::words;
 use crate::air::ZERO_CELSIUS;
 use crate::correlations::{boundary_layer, flush_inlet};
 use crate::element::flush_inlet::FlushInlet;
-use crate::element::{ElementLaw, Stream};
+use crate::element::{ElementLaw, PassageStream};
 use crate::network::Network;
 
 /// Recovery by which a forward inlet must be better to be named.
@@ -17,35 +17,41 @@ const WIDENED: f64 = 3.0;
 const LOOKS: u32 = 70;
 
 /// Looks at the submerged inlets of a solved condition.
-pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
-    let has_any = scene.model.network.laws.iter().any(|law| law.as_flush_inlet().is_some());
-    if scene.standing() || !has_any {
+pub(super) fn look(at: &SolvedCondition, gathered: &mut Findings) {
+    let has_any = at.model.network.laws.iter().any(|law| law.as_flush_inlet().is_some());
+    if at.standing() || !has_any {
         return;
     }
-    let mut network = scene.model.network.clone();
-    network.prepare(&scene.moment, &scene.operation.taped);
-    for seen in scene.elements() {
+    let mut network = at.model.network.clone();
+    network.prepare(&at.moment, &at.operation.taped);
+    for seen in at.elements() {
         let passage = &network.passages[seen.passage_index];
         if let Some(inlet) = network.laws[passage.elements.start + seen.index].as_flush_inlet() {
-            look_at_one(scene, &seen, inlet, &network, gathered);
+            look_at_one(at, &seen, inlet, &network, gathered);
         }
     }
 }
 
 /// Speed in the lip plane over that of the stream; none where the air runs back.
-pub(super) fn ratio(scene: &Scene, seen: &Seen) -> Option<f64> {
+pub(super) fn ratio(at: &SolvedCondition, seen: &ElementInCondition) -> Option<f64> {
     let speed = seen.element.velocity_m_s.filter(|_| !seen.passage.reversed)?;
-    Some(speed / scene.moment.local_speed)
+    Some(speed / at.moment.local_speed)
 }
 
-fn look_at_one(scene: &Scene, seen: &Seen, inlet: &FlushInlet, network: &Network, gathered: &mut Gathered) {
-    let Some((thickness, _)) = inlet.layer(&scene.moment) else { return };
-    let ratio = ratio(scene, seen);
+fn look_at_one(
+    at: &SolvedCondition,
+    seen: &ElementInCondition,
+    inlet: &FlushInlet,
+    network: &Network,
+    gathered: &mut Findings,
+) {
+    let Some((thickness, _)) = inlet.layer(&at.moment) else { return };
+    let ratio = ratio(at, seen);
     let recovery = inlet.recovery(ratio.unwrap_or(0.0)).0;
     let mut tell = |code: &'static str, seen_text: String, what_to_do: &str, size: f64| {
         gathered.in_condition(
-            &scene.condition.name,
-            Sight {
+            &at.condition.name,
+            Finding {
                 code,
                 place: Some(seen.values.address.clone()),
                 seen: seen_text,
@@ -54,7 +60,7 @@ fn look_at_one(scene: &Scene, seen: &Seen, inlet: &FlushInlet, network: &Network
             },
         );
     };
-    if let Some((low, high)) = rising(scene, seen, inlet, network) {
+    if let Some((low, high)) = rising(at, seen, inlet, network) {
         tell(
             "flush-inlet-rising",
             format!(
@@ -91,7 +97,7 @@ fn look_at_one(scene: &Scene, seen: &Seen, inlet: &FlushInlet, network: &Network
     let forward = boundary_layer::dynamic_pressure_share(0.0, inlet.height() / thickness);
     let why = if over > 1.0 {
         "the skin's layer is thicker than the lip is high"
-    } else if comes_to_rest(scene, seen, inlet) {
+    } else if comes_to_rest(at, seen, inlet) {
         "its air is brought to rest behind it, where forward inlets may do better (abstracts of NACA ACR 5I20 and RM A7I30)"
     } else {
         return;
@@ -103,7 +109,7 @@ fn look_at_one(scene: &Scene, seen: &Seen, inlet: &FlushInlet, network: &Network
                 "{why}: a forward inlet as high on the same skin would meet {} of the dynamic pressure, this one recovers {}, which is {:.0} Pa less",
                 words::share(forward),
                 words::share(recovery),
-                scene.moment.dynamic_pressure * (forward - recovery)
+                at.moment.dynamic_pressure * (forward - recovery)
             ),
             "try a ram-inlet there as a [[layout]], and weigh its drag",
             forward - recovery,
@@ -113,36 +119,41 @@ fn look_at_one(scene: &Scene, seen: &Seen, inlet: &FlushInlet, network: &Network
 
 /// Whether the air gives up its speed behind an inlet: in a passage that widens, or where it is let out into a
 /// chamber with nothing on the way that takes pressure of its own.
-fn comes_to_rest(scene: &Scene, seen: &Seen, inlet: &FlushInlet) -> bool {
+fn comes_to_rest(at: &SolvedCondition, seen: &ElementInCondition, inlet: &FlushInlet) -> bool {
     let elements = &seen.passage.elements;
     let lip = inlet.width() * inlet.height() * seen.element.count as f64;
     let widens =
         elements.iter().any(|e| e.area_m2.is_some_and(|area| area * e.count as f64 >= WIDENED * lip));
     let works = |kind: &str| matches!(kind, "fins" | "core" | "fan" | "demand");
-    let let_out = scene.case.chamber(&seen.passage.to).is_some() && !elements.iter().any(|e| works(e.kind));
+    let let_out = at.case.chamber(&seen.passage.to).is_some() && !elements.iter().any(|e| works(e.kind));
     widens || let_out
 }
 
 /// Velocity ratios between which the push of an inlet grows faster with the flow than all losses of its passage, at the
 /// temperatures found: there one pressure belongs to several flows.
-fn rising(scene: &Scene, seen: &Seen, inlet: &FlushInlet, network: &Network) -> Option<(f64, f64)> {
+fn rising(
+    at: &SolvedCondition,
+    seen: &ElementInCondition,
+    inlet: &FlushInlet,
+    network: &Network,
+) -> Option<(f64, f64)> {
     let passage = &network.passages[seen.passage_index];
-    let gas = (scene.moment.volume_per_kelvin, scene.operation.air.heat_capacity);
-    let elements: Vec<Seen> =
-        scene.elements().filter(|other| other.passage_index == seen.passage_index).collect();
+    let gas = (at.moment.volume_per_kelvin, at.operation.air.heat_capacity);
+    let elements: Vec<ElementInCondition> =
+        at.elements().filter(|other| other.passage_index == seen.passage_index).collect();
     // what blows back came from the other end: forward the air would be that of the day
-    let entering = |other: &Seen| match seen.passage.reversed {
-        true => scene.moment.total_temperature,
-        false => scene.entering_temperature(other) + ZERO_CELSIUS,
+    let entering = |other: &ElementInCondition| match seen.passage.reversed {
+        true => at.moment.total_temperature,
+        false => at.entering_temperature(other) + ZERO_CELSIUS,
     };
     let part = |element: usize| {
-        let part = scene.model.part_of[element].and_then(|part| scene.condition.parts.get(part));
+        let part = at.model.part_of[element].and_then(|part| at.condition.parts.get(part));
         part.map_or(0.0, |part| part.temperature_C + ZERO_CELSIUS)
     };
     let open = inlet.area()? * inlet.pieces();
-    let full = scene.moment.local_speed * open / (gas.0 * entering(seen));
+    let full = at.moment.local_speed * open / (gas.0 * entering(seen));
     let rises = |ratio: f64| {
-        let stream = Stream::new(ratio * full, 0.0, gas.0, gas.1);
+        let stream = PassageStream::new(ratio * full, 0.0, gas.0, gas.1);
         let slopes = elements.iter().map(|other| {
             let element = passage.elements.start + other.index;
             network.laws[element].respond(&stream, entering(other), part(element)).rise_by_flow

@@ -5,7 +5,7 @@ use crate::case::Warning;
 
 /// One thing seen, in the file or in one condition.
 #[derive(Clone, Debug)]
-pub(super) struct Sight {
+pub(super) struct Finding {
     /// Its code.
     pub code: &'static str,
     /// The address it belongs to.
@@ -19,35 +19,35 @@ pub(super) struct Sight {
 }
 
 #[derive(Debug)]
-struct Entry {
-    worst: Sight,
+struct FindingEntry {
+    worst: Finding,
     worst_in: Option<String>,
     conditions: Vec<String>,
 }
 
 /// Everything seen so far, once per code and address.
 #[derive(Debug, Default)]
-pub(super) struct Gathered {
-    entries: Vec<Entry>,
+pub(super) struct Findings {
+    entries: Vec<FindingEntry>,
 }
 
-impl Gathered {
+impl Findings {
     /// Takes up something that shows in the file.
-    pub fn in_file(&mut self, sight: Sight) {
-        self.take(None, sight);
+    pub fn in_file(&mut self, finding: Finding) {
+        self.take(None, finding);
     }
 
     /// Takes up something that shows in a condition.
-    pub fn in_condition(&mut self, condition: &str, sight: Sight) {
-        self.take(Some(condition), sight);
+    pub fn in_condition(&mut self, condition: &str, finding: Finding) {
+        self.take(Some(condition), finding);
     }
 
-    fn take(&mut self, condition: Option<&str>, sight: Sight) {
+    fn take(&mut self, condition: Option<&str>, finding: Finding) {
         let known =
-            self.entries.iter_mut().find(|e| e.worst.code == sight.code && e.worst.place == sight.place);
+            self.entries.iter_mut().find(|e| e.worst.code == finding.code && e.worst.place == finding.place);
         let Some(entry) = known else {
-            self.entries.push(Entry {
-                worst: sight,
+            self.entries.push(FindingEntry {
+                worst: finding,
                 worst_in: condition.map(str::to_string),
                 conditions: condition.map(str::to_string).into_iter().collect(),
             });
@@ -57,15 +57,15 @@ impl Gathered {
         if let Some(condition) = condition.filter(|condition| !known(condition)) {
             entry.conditions.push(condition.to_string());
         }
-        if sight.size > entry.worst.size {
-            entry.worst = sight;
+        if finding.size > entry.worst.size {
+            entry.worst = finding;
             entry.worst_in = condition.map(str::to_string);
         }
     }
 
     /// The warnings, in the order in which they were first seen.
     pub fn into_warnings(self) -> Vec<Warning> {
-        let tell = |entry: Entry| {
+        let tell = |entry: FindingEntry| {
             let all = words::names(entry.conditions.iter().map(String::as_str));
             let seen_in = match (&entry.conditions[..], &entry.worst_in) {
                 ([], _) => String::new(),
@@ -86,8 +86,8 @@ impl Gathered {
 mod tests {
     use super::*;
 
-    fn sight(place: &str, size: f64) -> Sight {
-        Sight {
+    fn finding(place: &str, size: f64) -> Finding {
+        Finding {
             code: "inlet-spills",
             place: Some(place.to_string()),
             seen: format!("{size}"),
@@ -98,12 +98,12 @@ mod tests {
 
     #[test]
     fn one_thing_is_said_once_with_its_worst_figure() {
-        let mut gathered = Gathered::default();
-        gathered.in_condition("queue", sight("a", 2.0));
-        gathered.in_condition("hairpin", sight("a", 5.0));
-        gathered.in_condition("straight", sight("b", 1.0));
-        gathered.in_condition("straight", sight("a", 3.0));
-        gathered.in_file(sight("c", 7.0));
+        let mut gathered = Findings::default();
+        gathered.in_condition("queue", finding("a", 2.0));
+        gathered.in_condition("hairpin", finding("a", 5.0));
+        gathered.in_condition("straight", finding("b", 1.0));
+        gathered.in_condition("straight", finding("a", 3.0));
+        gathered.in_file(finding("c", 7.0));
         let said: Vec<String> = gathered.into_warnings().into_iter().map(|w| w.message).collect();
         assert_eq!(
             said,

@@ -11,6 +11,7 @@
 //! condition concerned and the worst figure.
 
 mod carburettor;
+mod condition;
 mod cuts;
 mod echo;
 mod engine;
@@ -22,7 +23,6 @@ mod flush;
 mod gather;
 mod names;
 mod oil;
-mod scene;
 mod slips;
 mod standing;
 mod state;
@@ -36,8 +36,8 @@ pub(super) mod words;
 use crate::case::{Case, Warning};
 use crate::point::model::Model;
 use crate::point::result::Condition;
-use gather::Gathered;
-use scene::Scene;
+use condition::SolvedCondition;
+use gather::Findings;
 pub use state::PANELS;
 
 /// Code of the warning of heat that ends with the engine in a stint.
@@ -199,7 +199,7 @@ pub fn at_sizes(sized: &Case, drawn: &Case) -> Vec<Warning> {
 
 /// What shows in the case file alone.
 pub fn of_case(case: &Case, model: &Model) -> Vec<Warning> {
-    let mut gathered = Gathered::default();
+    let mut gathered = Findings::default();
     file::look(case, model, &mut gathered);
     engine::look_at_file(case, model, &mut gathered);
     slips::look(case, model, &mut gathered);
@@ -213,19 +213,19 @@ pub fn of_case(case: &Case, model: &Model) -> Vec<Warning> {
 
 /// What shows in solved conditions; those that the case does not name are passed over.
 pub fn of_conditions(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<Warning> {
-    let mut gathered = Gathered::default();
-    for scene in conditions.iter().filter_map(|condition| Scene::new(case, model, condition)) {
-        flow::look(&scene, &mut gathered);
-        sudden::look(&scene, &mut gathered);
-        fan::look(&scene, &mut gathered);
-        engine::look(&scene, &mut gathered);
-        carburettor::look(&scene, &mut gathered);
-        exits::look(&scene, &mut gathered);
-        flush::look(&scene, &mut gathered);
-        tees::look(&scene, &mut gathered);
-        standing::look(&scene, &mut gathered);
-        oil::look(&scene, &mut gathered);
-        state::look(&scene, &mut gathered);
+    let mut gathered = Findings::default();
+    for at in conditions.iter().filter_map(|condition| SolvedCondition::new(case, model, condition)) {
+        flow::look(&at, &mut gathered);
+        sudden::look(&at, &mut gathered);
+        fan::look(&at, &mut gathered);
+        engine::look(&at, &mut gathered);
+        carburettor::look(&at, &mut gathered);
+        exits::look(&at, &mut gathered);
+        flush::look(&at, &mut gathered);
+        tees::look(&at, &mut gathered);
+        standing::look(&at, &mut gathered);
+        oil::look(&at, &mut gathered);
+        state::look(&at, &mut gathered);
     }
     state::look_at_sweep(case, model, &mut gathered);
     gathered.into_warnings()

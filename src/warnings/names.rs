@@ -1,11 +1,11 @@
 //! Chambers that one letter tells apart: a slip there splits the bay in two.
 
-use super::gather::{Gathered, Sight};
+use super::gather::{Finding, Findings};
 use super::words;
 use crate::case::Case;
 
 /// Looks at the chambers' names.
-pub(super) fn look(case: &Case, gathered: &mut Gathered) {
+pub(super) fn look(case: &Case, gathered: &mut Findings) {
     let chambers: Vec<&str> = case.chambers.iter().map(|chamber| chamber.name.as_str()).collect();
     let named = |name: &str| {
         case.passages.iter().map(|p| usize::from(p.from == name) + usize::from(p.to == name)).sum::<usize>()
@@ -13,7 +13,7 @@ pub(super) fn look(case: &Case, gathered: &mut Gathered) {
     for (index, name) in chambers.iter().enumerate() {
         for word in ["outside", "engine"] {
             if alike(name, word) {
-                gathered.in_file(Sight {
+                gathered.in_file(Finding {
                     code: "chamber-names-alike",
                     place: Some(format!("chamber/{name}")),
                     seen: format!(
@@ -31,7 +31,7 @@ pub(super) fn look(case: &Case, gathered: &mut Gathered) {
             }
             // the one that is named less often is more likely the slip
             let (slip, meant) = if named(name) <= named(other) { (name, other) } else { (other, name) };
-            gathered.in_file(Sight {
+            gathered.in_file(Finding {
                 code: "chamber-names-alike",
                 place: Some(format!("chamber/{slip}")),
                 seen: format!(

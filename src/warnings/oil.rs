@@ -1,7 +1,7 @@
 //! The oil that goes through a core: how far it cools there.
 
-use super::gather::{Gathered, Sight};
-use super::scene::{Scene, Seen, address};
+use super::condition::{ElementInCondition, SolvedCondition, address};
+use super::gather::{Finding, Findings};
 use super::words;
 use crate::case::Case;
 use crate::element::{ElementLaw, core};
@@ -14,33 +14,33 @@ const LEAST_FALL: f64 = 0.5;
 const WORTH_A_LOOK: f64 = 500.0;
 
 /// Heat that the oil leaves in a core (W), and how far it cools (K).
-fn fall(scene: &Scene, seen: &Seen) -> Option<(f64, f64)> {
+fn fall(at: &SolvedCondition, seen: &ElementInCondition) -> Option<(f64, f64)> {
     let core = seen.law.as_core()?;
     let flow = seen.passage.mass_flow_kg_s.abs();
     if flow < STILL {
         return None;
     }
     let mut core = core.clone();
-    core.prepare(&scene.moment, 0.0);
-    let rise = seen.element.outlet_temperature_C - scene.entering_temperature(seen);
-    let heat = flow * scene.operation.air.heat_capacity * rise;
+    core.prepare(&at.moment, 0.0);
+    let rise = seen.element.outlet_temperature_C - at.entering_temperature(seen);
+    let heat = flow * at.operation.air.heat_capacity * rise;
     (core.oil_capacity() > 0.0).then(|| (heat, heat / core.oil_capacity()))
 }
 
 /// Looks at the oil of a solved condition.
-pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
-    for seen in scene.elements() {
-        let Some((heat, fall)) = fall(scene, &seen).filter(|(heat, _)| *heat > WORTH_A_LOOK) else {
+pub(super) fn look(at: &SolvedCondition, gathered: &mut Findings) {
+    for seen in at.elements() {
+        let Some((heat, fall)) = fall(at, &seen).filter(|(heat, _)| *heat > WORTH_A_LOOK) else {
             continue;
         };
         if fall >= LEAST_FALL {
             continue;
         }
         gathered.in_condition(
-            &scene.condition.name,
-            Sight {
+            &at.condition.name,
+            Finding {
                 code: "oil-flow-unusual",
-                place: Some(address(scene.case, seen.values, &core::OIL_FLOW)),
+                place: Some(address(at.case, seen.values, &core::OIL_FLOW)),
                 seen: format!(
                     "the oil leaves {} there and cools by {}, as good as not at all; 5 to 30 K is usual (common practice)",
                     words::power(heat),
@@ -55,7 +55,8 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
 
 /// How far the oil of each core cools, over the conditions.
 pub(super) fn lines(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
-    let scenes: Vec<Scene> = conditions.iter().filter_map(|c| Scene::new(case, model, c)).collect();
+    let scenes: Vec<SolvedCondition> =
+        conditions.iter().filter_map(|c| SolvedCondition::new(case, model, c)).collect();
     let Some(first) = scenes.first() else { return Vec::new() };
     let cores = first.elements().filter(|seen| seen.law.as_core().is_some());
     cores
@@ -64,13 +65,9 @@ pub(super) fn lines(case: &Case, model: &Model, conditions: &[Condition]) -> Vec
             let at = view.number(&core::OIL_FLOW_AT).map_or(String::new(), |rpm| format!(" at {rpm:.0} rpm"));
             let falls: Vec<String> = scenes
                 .iter()
-                .filter_map(|scene| {
-                    let seen = scene.elements().find(|seen| seen.values.address == core.values.address)?;
-                    Some(format!(
-                        "{} in {}",
-                        kelvins(fall(scene, &seen)?.1),
-                        words::name(&scene.condition.name)
-                    ))
+                .filter_map(|at| {
+                    let seen = at.elements().find(|seen| seen.values.address == core.values.address)?;
+                    Some(format!("{} in {}", kelvins(fall(at, &seen)?.1), words::name(&at.condition.name)))
                 })
                 .collect();
             let cools = if falls.is_empty() {
@@ -81,7 +78,7 @@ pub(super) fn lines(case: &Case, model: &Model, conditions: &[Condition]) -> Vec
             format!(
                 "oil through {}: {} L/min{at}; {cools}",
                 core.values.address,
-                crate::keys::kind::short_number(6e4 * view.given(&core::OIL_FLOW))
+                crate::keys::kind::short_number(6e4 * view.required(&core::OIL_FLOW))
             )
         })
         .collect()

@@ -1,14 +1,14 @@
 //! Slips of the pen that give a believable answer: a diameter for a radius, a ratio turned over, centimetres for
 //! millimetres, a curve in another unit.
 
-use super::gather::{Gathered, Sight};
-use super::scene::address;
+use super::condition::address;
+use super::gather::{Finding, Findings};
 use super::words;
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, PassageTable, tables as t};
 use crate::element::Role;
 use crate::element::fan::{self, Drive};
-use crate::element::size::{self, Size};
+use crate::element::size::{self, PieceSize};
 use crate::engine::tables as e;
 use crate::keys::{Key, Slot, Values};
 use crate::point::model::Model;
@@ -41,7 +41,7 @@ const FAR_ABOVE: f64 = 40.0;
 const DENSITY: f64 = 1.2;
 
 /// Looks at tyre and gears, at sizes, and at fans' curves.
-pub(super) fn look(case: &Case, model: &Model, gathered: &mut Gathered) {
+pub(super) fn look(case: &Case, model: &Model, gathered: &mut Findings) {
     look_at_drive(case, model, gathered);
     look_at_sizes(case, model, gathered);
     look_at_fans(case, model, gathered);
@@ -49,13 +49,13 @@ pub(super) fn look(case: &Case, model: &Model, gathered: &mut Gathered) {
 }
 
 /// Temperatures that are none of a day, of a start or of a share of heat.
-fn look_at_temperatures(case: &Case, gathered: &mut Gathered) {
+fn look_at_temperatures(case: &Case, gathered: &mut Findings) {
     let mut tell = |values: &Values, key: &Key, kelvin: f64, most: f64, what: &str| {
         if kelvin <= most {
             return;
         }
         let celsius = kelvin - ZERO_CELSIUS;
-        gathered.in_file(Sight {
+        gathered.in_file(Finding {
             code: "temperature-unusual",
             place: Some(address(case, values, key)),
             seen: format!("{} {what} {}", words::celsius(celsius), words::celsius(most - ZERO_CELSIUS)),
@@ -107,15 +107,15 @@ fn speed_held(power: f64, drag_area: f64) -> f64 {
     (2.0 * power / (DENSITY * drag_area)).cbrt()
 }
 
-fn look_at_drive(case: &Case, model: &Model, gathered: &mut Gathered) {
+fn look_at_drive(case: &Case, model: &Model, gathered: &mut Findings) {
     let (Some(drive), Some(gearing)) = (&case.drive, Gearing::read(case, model)) else { return };
     let view = case.view(drive);
-    let radius = view.given(&e::TYRE_RADIUS);
+    let radius = view.required(&e::TYRE_RADIUS);
     let gears = view.list(&e::GEARS);
     let tallest = gearing.rpm_per_speed.iter().copied().fold(f64::INFINITY, f64::min);
     let top = model.engine.peak_rpm / tallest;
     if radius > MOST_RADIUS {
-        gathered.in_file(Sight {
+        gathered.in_file(Finding {
             code: "tyre-radius-unusual",
             place: Some(address(case, drive, &e::TYRE_RADIUS)),
             seen: format!(
@@ -137,7 +137,7 @@ fn look_at_drive(case: &Case, model: &Model, gathered: &mut Gathered) {
         let list = |gears: &mut dyn Iterator<Item = f64>| {
             gears.map(|gear| format!("{gear:.2}")).collect::<Vec<_>>().join(", ")
         };
-        gathered.in_file(Sight {
+        gathered.in_file(Finding {
             code: "gears-rising",
             place: Some(drive.address_of(&e::GEARS)),
             seen: format!(
@@ -166,7 +166,7 @@ fn look_at_drive(case: &Case, model: &Model, gathered: &mut Gathered) {
         return;
     };
     let held = if top > fastest { fastest } else { slowest };
-    gathered.in_file(Sight {
+    gathered.in_file(Finding {
         code: "top-speed-unusual",
         place: Some(drive.address_of(&e::GEARS)),
         seen: format!(
@@ -193,30 +193,30 @@ pub(super) fn drive(case: &Case, model: &Model) -> Option<String> {
         "drive: {} km/h in gear 1 to {} at the power peak of {peak:.0} rpm, on tyres {:.0} mm high",
         speeds.join(", "),
         speeds.len(),
-        2e3 * case.view(drive).given(&e::TYRE_RADIUS)
+        2e3 * case.view(drive).required(&e::TYRE_RADIUS)
     ))
 }
 
 /// Frontal area (m²) that the fastest speed of the case and the engine's power suggest, within what small cars have.
 fn frontal_area(case: &Case, model: &Model) -> (f64, f64) {
-    let driven = case.conditions.iter().map(|condition| case.view(&condition.values).given(&t::SPEED));
+    let driven = case.conditions.iter().map(|condition| case.view(&condition.values).required(&t::SPEED));
     let swept = case.sweep.iter().filter_map(|sweep| case.view(sweep).number(&t::SWEEP_TO));
     let fastest = driven.chain(swept).fold(0.0, f64::max);
     let drag_area = 2.0 * 0.9 * model.engine.peak_power / (DENSITY * fastest.powi(3));
     ((drag_area / DRAG_COEFFICIENT).clamp(FRONTAL_AREAS.0, FRONTAL_AREAS.1), fastest)
 }
 
-fn look_at_sizes(case: &Case, model: &Model, gathered: &mut Gathered) {
+fn look_at_sizes(case: &Case, model: &Model, gathered: &mut Findings) {
     let (front, fastest) = frontal_area(case, model);
     for passage in &case.passages {
         for (index, values) in passage.elements.iter().enumerate() {
-            if let Some(sight) = too_long(case, values) {
-                gathered.in_file(sight);
+            if let Some(finding) = too_long(case, values) {
+                gathered.in_file(finding);
             } else if let Some((area, place)) = opening(case, passage, index) {
                 if area <= MOST_OF_THE_FRONT * front {
                     continue;
                 }
-                gathered.in_file(Sight {
+                gathered.in_file(Finding {
                     code: "size-unusual",
                     place: Some(place),
                     seen: format!(
@@ -239,7 +239,7 @@ fn opening(case: &Case, passage: &PassageTable, index: usize) -> Option<(f64, St
     passage.kind(index).filter(|kind| matches!(kind.role, Role::Inlet | Role::Exit))?;
     let values = &passage.elements[index];
     let view = case.view(values);
-    let area = Size::read(&view)?.area * view.number(&size::COUNT).unwrap_or(1.0);
+    let area = PieceSize::read(&view)?.area * view.number(&size::COUNT).unwrap_or(1.0);
     let copies = case.view(&passage.values).number(&t::COUNT).unwrap_or(1.0);
     let key = SIDES.iter().copied().chain([&size::AREA]).find(|key| values.has(key));
     let place = key.map_or_else(|| values.address.clone(), |key| address(case, values, key));
@@ -248,14 +248,14 @@ fn opening(case: &Case, passage: &PassageTable, index: usize) -> Option<(f64, St
 
 const SIDES: [&Key; 3] = [&size::WIDTH, &size::HEIGHT, &size::DIAMETER];
 
-fn too_long(case: &Case, values: &Values) -> Option<Sight> {
+fn too_long(case: &Case, values: &Values) -> Option<Finding> {
     let view = case.view(values);
     let (key, side) = SIDES
         .iter()
         .filter_map(|key| Some((*key, view.number(key)?)))
         .max_by(|a, b| a.1.total_cmp(&b.1))
         .filter(|(_, side)| *side > LONGEST_SIDE)?;
-    Some(Sight {
+    Some(Finding {
         code: "size-unusual",
         place: Some(address(case, values, key)),
         seen: format!("its {} is {:.2} m", key.name, side),
@@ -267,22 +267,22 @@ fn too_long(case: &Case, values: &Values) -> Option<Sight> {
     })
 }
 
-fn look_at_fans(case: &Case, model: &Model, gathered: &mut Gathered) {
+fn look_at_fans(case: &Case, model: &Model, gathered: &mut Findings) {
     for (table, network) in case.passages.iter().zip(&model.network.passages) {
         let laws = &model.network.laws[network.elements.clone()];
         for (values, law) in table.elements.iter().zip(laws) {
             if let Some(law) = law.as_fan()
                 && values.has(&fan::CURVE)
-                && let Some(sight) = odd_curve(case, model, values, law)
+                && let Some(finding) = odd_curve(case, model, values, law)
             {
-                gathered.in_file(sight);
+                gathered.in_file(finding);
             }
         }
     }
 }
 
 /// A written curve that its engine or its disc could not give.
-fn odd_curve(case: &Case, model: &Model, values: &Values, law: &fan::Fan) -> Option<Sight> {
+fn odd_curve(case: &Case, model: &Model, values: &Values, law: &fan::FanLaw) -> Option<Finding> {
     let view = case.view(values);
     let points = view.pairs(&fan::CURVE);
     let (last, _) = *points.last()?;
@@ -297,7 +297,7 @@ fn odd_curve(case: &Case, model: &Model, values: &Values, law: &fan::Fan) -> Opt
         }
         _ => None,
     };
-    let area = Size::read(&view).map(|size| size.area);
+    let area = PieceSize::read(&view).map(|size| size.area);
     let speed = area.map(|area| last / area).filter(|speed| !(DISC_SPEEDS.0..=DISC_SPEEDS.1).contains(speed));
     let highest = points.iter().map(|(_, pressure)| *pressure).fold(0.0, f64::max);
     let tips = law
@@ -324,7 +324,7 @@ fn odd_curve(case: &Case, model: &Model, values: &Values, law: &fan::Fan) -> Opt
         ),
         _ => return None,
     };
-    Some(Sight {
+    Some(Finding {
         code: "fan-curve-unusual",
         place: Some(values.address_of(&fan::CURVE)),
         seen,

@@ -1,15 +1,15 @@
 //! Air that stands while something heats it.
 
-use super::gather::{Gathered, Sight};
-use super::scene::Scene;
+use super::condition::SolvedCondition;
+use super::gather::{Finding, Findings};
 use super::words;
 
 /// Rise over the day's air from which standing air is worth a word (K).
 const WARMED: f64 = 5.0;
 
 /// Looks at the chambers of a solved condition.
-pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
-    let condition = scene.condition;
+pub(super) fn look(at: &SolvedCondition, gathered: &mut Findings) {
+    let condition = at.condition;
     let day = condition.air_temperature_C;
     for chamber in &condition.chambers {
         let place = Some(format!("chamber/{}/skin_conductance", chamber.name));
@@ -17,7 +17,7 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
         if chamber.without_end {
             gathered.in_condition(
                 &condition.name,
-                Sight {
+                Finding {
                     code: "heat-without-end",
                     place,
                     seen: format!(
@@ -28,10 +28,10 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
                     size: rise,
                 },
             );
-        } else if chamber.stands && rise > WARMED && !scene.standing() {
+        } else if chamber.stands && rise > WARMED && !at.standing() {
             gathered.in_condition(
                 &condition.name,
-                Sight {
+                Finding {
                     code: "air-stands",
                     place,
                     seen: format!(

@@ -1,14 +1,14 @@
 //! States outside a formula's range or a material's, and parts that are too cold.
 
-use super::gather::{Gathered, Sight};
-use super::scene::{Scene, Seen, address};
+use super::condition::{ElementInCondition, SolvedCondition, address};
+use super::gather::{Finding, Findings};
 use super::{surfaces, words};
 use crate::air::{HEAT_CAPACITY_RATIO, ZERO_CELSIUS, transport};
 use crate::case::{Case, tables as t};
 use crate::element::{ElementLaw, ram_inlet, screen};
 use crate::point::model::Model;
-use crate::point::result::{Part, STILL};
-use crate::point::runner::Runner;
+use crate::point::result::{PartResult, STILL};
+use crate::point::solver::PointSolver;
 use crate::point::speeds;
 
 /// Gauge pressure over that of the day up to which density may leave it out.
@@ -28,39 +28,39 @@ const SCREEN_REYNOLDS: f64 = 400.0;
 pub const PANELS: f64 = 80.0;
 
 /// Looks at chambers, parts, skin layers and screens of a solved condition.
-pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
-    look_at_other_state(scene, gathered);
-    look_at_speeds(scene, gathered);
-    look_at_chambers(scene, gathered);
-    look_at_parts(scene, gathered);
-    for seen in scene.elements() {
-        let (stands, moves) = (scene.standing(), seen.passage.mass_flow_kg_s.abs() > STILL);
+pub(super) fn look(at: &SolvedCondition, gathered: &mut Findings) {
+    look_at_other_state(at, gathered);
+    look_at_speeds(at, gathered);
+    look_at_chambers(at, gathered);
+    look_at_parts(at, gathered);
+    for seen in at.elements() {
+        let (stands, moves) = (at.standing(), seen.passage.mass_flow_kg_s.abs() > STILL);
         if let Some(layer) = seen.law.as_ram_inlet().filter(|_| !stands).and_then(|inlet| inlet.layer()) {
-            let (share, reynolds) = layer.share(&scene.moment);
+            let (share, reynolds) = layer.share(&at.moment);
             let met = format!("the opening was given {} of", words::share(share));
-            look_at_layer(scene, &seen, layer.run, reynolds, &met, gathered);
+            look_at_layer(at, &seen, layer.run, reynolds, &met, gathered);
         }
         // a recovery that is written has the layer in it
         let published = seen.law.as_flush_inlet().filter(|inlet| !stands && inlet.is_published());
         if let Some(inlet) = published
-            && let Some((_, reynolds)) = inlet.layer(&scene.moment)
+            && let Some((_, reynolds)) = inlet.layer(&at.moment)
         {
             let met = "the recovery was found with it at";
-            look_at_layer(scene, &seen, inlet.run(), reynolds, met, gathered);
+            look_at_layer(at, &seen, inlet.run(), reynolds, met, gathered);
         }
         if seen.law.is_screen() && moves {
-            let temperature = scene.entering_temperature(&seen);
-            let viscosity = transport::viscosity(temperature + ZERO_CELSIUS) / scene.density_at(temperature);
+            let temperature = at.entering_temperature(&seen);
+            let viscosity = transport::viscosity(temperature + ZERO_CELSIUS) / at.density_at(temperature);
             let reynolds = seen
                 .element
                 .velocity_m_s
-                .and_then(|speed| screen::gap_reynolds(&scene.case.view(seen.values), speed, viscosity));
+                .and_then(|speed| screen::gap_reynolds(&at.case.view(seen.values), speed, viscosity));
             if let Some(reynolds) = reynolds.filter(|reynolds| *reynolds < SCREEN_REYNOLDS) {
                 gathered.in_condition(
-                        &scene.condition.name,
-                        Sight {
+                        &at.condition.name,
+                        Finding {
                             code: "screen-reynolds",
-                            place: Some(address(scene.case, seen.values, &screen::WIRE)),
+                            place: Some(address(at.case, seen.values, &screen::WIRE)),
                             seen: format!(
                                 "the Reynolds number on the screen's gap is {reynolds:.0}; its loss is published from {SCREEN_REYNOLDS:.0} up and is higher below"
                             ),
@@ -73,26 +73,33 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
         if let Some(fins) = seen.law.as_fins().filter(|_| moves)
             && let Some(found) = fins.found()
         {
-            surfaces::look_at_fins(scene, &seen, found, fins.pieces(), gathered);
+            surfaces::look_at_fins(at, &seen, found, fins.pieces(), gathered);
         }
     }
 }
 
 /// A skin layer below the range of its formula.
-fn look_at_layer(scene: &Scene, seen: &Seen, run: f64, reynolds: f64, met: &str, gathered: &mut Gathered) {
+fn look_at_layer(
+    at: &SolvedCondition,
+    seen: &ElementInCondition,
+    run: f64,
+    reynolds: f64,
+    met: &str,
+    gathered: &mut Findings,
+) {
     if reynolds >= TURBULENT {
         return;
     }
     let written = seen.values.table(&ram_inlet::BOUNDARY_LAYER);
     gathered.in_condition(
-        &scene.condition.name,
-        Sight {
+        &at.condition.name,
+        Finding {
             code: "skin-layer-reynolds",
-            place: written.map(|layer| address(scene.case, layer, &ram_inlet::RUN)),
+            place: written.map(|layer| address(at.case, layer, &ram_inlet::RUN)),
             seen: format!(
                 "the skin layer's Reynolds number is {reynolds:.1e} on a run of {:.0} mm, under the {TURBULENT:.0e} from which it is surely turbulent; {met} a dynamic pressure of {:.0} Pa",
                 run * 1e3,
-                scene.moment.dynamic_pressure
+                at.moment.dynamic_pressure
             ),
             what_to_do: "check run (from the nose, along the skin); at low speed little hangs on it, else measure with a pitot tube held in the opening".to_string(),
             size: 1.0 / reynolds,
@@ -102,8 +109,8 @@ fn look_at_layer(scene: &Scene, seen: &Seen, run: f64, reynolds: f64, met: &str,
 
 /// A fan pushes harder the colder the air that reaches it, and rising air holds itself up once it is hot, so that ram and
 /// either can each hold their way.
-fn look_at_other_state(scene: &Scene, gathered: &mut Gathered) {
-    let condition = scene.condition;
+fn look_at_other_state(at: &SolvedCondition, gathered: &mut Findings) {
+    let condition = at.condition;
     let Some(other) = &condition.other_state else { return };
     let fan = condition.fans.iter().find(|fan| fan.rpm > 0.0);
     let why = match fan {
@@ -112,11 +119,11 @@ fn look_at_other_state(scene: &Scene, gathered: &mut Gathered) {
     };
     let chamber = || condition.chambers.first().map(|chamber| format!("chamber/{}", chamber.name));
     let parts = condition.parts.iter().zip(other.iter());
-    let apart = |(part, (_, there)): &(&Part, (&str, &f64))| (part.temperature_C - **there).abs();
+    let apart = |(part, (_, there)): &(&PartResult, (&str, &f64))| (part.temperature_C - **there).abs();
     let Some((part, (_, there))) = parts.max_by(|a, b| apart(a).total_cmp(&apart(b))) else { return };
     gathered.in_condition(
         &condition.name,
-        Sight {
+        Finding {
             code: "two-steady-states",
             place: fan.map(|fan| fan.address.clone()).or_else(chamber),
             seen: format!(
@@ -132,41 +139,41 @@ fn look_at_other_state(scene: &Scene, gathered: &mut Gathered) {
 }
 
 /// Air so fast that its density falls with its pressure, which the laws do not count.
-fn look_at_speeds(scene: &Scene, gathered: &mut Gathered) {
-    for seen in scene.elements() {
+fn look_at_speeds(at: &SolvedCondition, gathered: &mut Findings) {
+    for seen in at.elements() {
         let Some(speed) = seen.element.velocity_m_s else { continue };
         let kelvins = seen.element.outlet_temperature_C + ZERO_CELSIUS;
-        let sight = too_fast(speed, kelvins, scene.operation.air.gas_constant, &seen.values.address);
-        if let Some(sight) = sight {
-            gathered.in_condition(&scene.condition.name, sight);
+        let finding = too_fast(speed, kelvins, at.operation.air.gas_constant, &seen.values.address);
+        if let Some(finding) = finding {
+            gathered.in_condition(&at.condition.name, finding);
         }
     }
 }
 
 /// The same at the fastest point of the sweep and at that of most engine speed.
-pub(super) fn look_at_sweep(case: &Case, model: &Model, gathered: &mut Gathered) {
+pub(super) fn look_at_sweep(case: &Case, model: &Model, gathered: &mut Findings) {
     if case.sweep.is_none() {
         return;
     }
     let points = speeds::points(case, model, SWEPT).unwrap_or_default();
     let fastest = points.iter().max_by(|a, b| a.speed.total_cmp(&b.speed));
     let highest = points.iter().max_by(|a, b| a.rpm.total_cmp(&b.rpm));
-    let mut runner = Runner::new(model);
+    let mut solver = PointSolver::new(model);
     for point in fastest.into_iter().chain(highest) {
-        runner.prepare(model, &speeds::operation(case, point));
-        if runner.solve().is_err() {
+        solver.prepare(model, &speeds::operation(case, point));
+        if solver.solve().is_err() {
             continue;
         }
-        let air = runner.moment.air;
-        for (passage, (table, joined)) in case.passages.iter().zip(&runner.network.passages).enumerate() {
-            let (flow, first) = (runner.state.flow[passage].abs(), joined.elements.start);
-            runner.network.follow(passage, &runner.load, &runner.state, |element, _, response| {
-                let law = &runner.network.laws[element];
+        let air = solver.free_stream.air;
+        for (passage, (table, joined)) in case.passages.iter().zip(&solver.network.passages).enumerate() {
+            let (flow, first) = (solver.state.flow[passage].abs(), joined.elements.start);
+            solver.network.follow(passage, &solver.boundary, &solver.state, |element, _, response| {
+                let law = &solver.network.laws[element];
                 let Some(area) = law.area() else { return };
                 let speed = flow / (air.density_at(response.outlet) * area * law.pieces());
                 let address = &table.elements[element - first].address;
-                if let Some(sight) = too_fast(speed, response.outlet, air.gas_constant, address) {
-                    gathered.in_condition("sweep", sight);
+                if let Some(finding) = too_fast(speed, response.outlet, air.gas_constant, address) {
+                    gathered.in_condition("sweep", finding);
                 }
             });
         }
@@ -174,9 +181,9 @@ pub(super) fn look_at_sweep(case: &Case, model: &Model, gathered: &mut Gathered)
 }
 
 /// Air whose density falls on the way: at a speed (m/s) and a temperature (K).
-fn too_fast(speed: f64, kelvins: f64, gas_constant: f64, address: &str) -> Option<Sight> {
+fn too_fast(speed: f64, kelvins: f64, gas_constant: f64, address: &str) -> Option<Finding> {
     let mach = speed / (HEAT_CAPACITY_RATIO * gas_constant * kelvins).sqrt();
-    (mach > FAST).then(|| Sight {
+    (mach > FAST).then(|| Finding {
         code: "air-too-fast",
         place: Some(address.to_string()),
         seen: format!(
@@ -187,15 +194,15 @@ fn too_fast(speed: f64, kelvins: f64, gas_constant: f64, address: &str) -> Optio
     })
 }
 
-fn look_at_chambers(scene: &Scene, gathered: &mut Gathered) {
-    let ambient = scene.operation.air.pressure;
-    for chamber in &scene.condition.chambers {
+fn look_at_chambers(at: &SolvedCondition, gathered: &mut Findings) {
+    let ambient = at.operation.air.pressure;
+    for chamber in &at.condition.chambers {
         let place = Some(format!("chamber/{}", chamber.name));
         let share = chamber.gauge_pressure_Pa.abs() / ambient;
         if share > PRESSURE_LEFT_OUT {
             gathered.in_condition(
-                &scene.condition.name,
-                Sight {
+                &at.condition.name,
+                Finding {
                     code: "chamber-pressure",
                     place: place.clone(),
                     seen: format!(
@@ -214,8 +221,8 @@ fn look_at_chambers(scene: &Scene, gathered: &mut Gathered) {
         }
         if chamber.temperature_C > PANELS {
             gathered.in_condition(
-                &scene.condition.name,
-                Sight {
+                &at.condition.name,
+                Finding {
                     code: "panel-temperature",
                     place,
                     seen: format!(
@@ -231,8 +238,8 @@ fn look_at_chambers(scene: &Scene, gathered: &mut Gathered) {
     }
 }
 
-fn look_at_parts(scene: &Scene, gathered: &mut Gathered) {
-    let condition = scene.condition;
+fn look_at_parts(at: &SolvedCondition, gathered: &mut Findings) {
+    let condition = at.condition;
     for (index, part) in condition.parts.iter().enumerate() {
         if let Some(least) = part.least_C.filter(|_| part.below_least) {
             let seen = format!(
@@ -254,7 +261,7 @@ fn look_at_parts(scene: &Scene, gathered: &mut Gathered) {
             };
             gathered.in_condition(
                 &condition.name,
-                Sight {
+                Finding {
                     code,
                     place: Some(format!("part/{}/least", part.name)),
                     seen,
@@ -264,26 +271,26 @@ fn look_at_parts(scene: &Scene, gathered: &mut Gathered) {
             );
         }
         if part.temperature_margin_K < 0.0 {
-            look_at_tape(scene, index, gathered);
+            look_at_tape(at, index, gathered);
         }
     }
 }
 
 /// A part too hot while an opening of its own air is taped.
-fn look_at_tape(scene: &Scene, part: usize, gathered: &mut Gathered) {
-    let found = &scene.condition.parts[part];
-    for (name, id) in scene.values.map(&t::TAPED) {
-        let taped = scene.case.numbers.value(*id);
-        let Some(passage) = scene.case.passage(name) else { continue };
-        let mut elements = scene.model.network.passages[passage].elements.clone();
-        if taped <= 0.0 || !elements.any(|element| scene.model.part_of[element] == Some(part)) {
+fn look_at_tape(at: &SolvedCondition, part: usize, gathered: &mut Findings) {
+    let found = &at.condition.parts[part];
+    for (name, id) in at.values.map(&t::TAPED) {
+        let taped = at.case.numbers.value(*id);
+        let Some(passage) = at.case.passage(name) else { continue };
+        let mut elements = at.model.network.passages[passage].elements.clone();
+        if taped <= 0.0 || !elements.any(|element| at.model.part_of[element] == Some(part)) {
             continue;
         }
         gathered.in_condition(
-            &scene.condition.name,
-            Sight {
+            &at.condition.name,
+            Finding {
                 code: "tape-left-on",
-                place: Some(scene.case.numbers.fact(*id).address.clone()),
+                place: Some(at.case.numbers.fact(*id).address.clone()),
                 seen: format!(
                     "{} is {:.0} K over its limit with {} of its opening taped",
                     found.name,

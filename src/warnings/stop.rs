@@ -1,7 +1,7 @@
 //! Stints that stop while a chamber is heated by nothing that has a mass: the heat ends with the engine, where real
 //! pipes go on giving theirs.
 
-use super::gather::{Gathered, Sight};
+use super::gather::{Finding, Findings};
 use super::words;
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, Named, tables as t};
@@ -20,7 +20,7 @@ const SPECIFIC_HEAT: f64 = 480.0;
 /// Temperature above which they are not sought (K).
 const HOTTEST: f64 = 1400.0;
 
-pub(super) fn look(case: &Case, model: &Model, gathered: &mut Gathered) {
+pub(super) fn look(case: &Case, model: &Model, gathered: &mut Findings) {
     for (name, id) in case.engine.map(&e::HEAT) {
         let Some(chamber) = case.chamber(name) else { continue };
         let stores =
@@ -35,7 +35,7 @@ pub(super) fn look(case: &Case, model: &Model, gathered: &mut Gathered) {
         let air = day(case, None);
         let Some(hot) = pipes(air.temperature, air.pressure, heat) else { continue };
         let stored = MASS * SPECIFIC_HEAT * (hot - air.temperature);
-        gathered.in_file(Sight {
+        gathered.in_file(Finding {
             code: super::STOP_WITHOUT_PIPES,
             place: Some(case.numbers.fact(*id).address.clone()),
             seen: format!(

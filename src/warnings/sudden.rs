@@ -1,16 +1,16 @@
 //! Sudden changes of area that take a good part of what drives the air.
 
-use super::gather::{Gathered, Sight};
-use super::scene::Scene;
+use super::condition::SolvedCondition;
+use super::gather::{Finding, Findings};
 use super::words;
 
 /// Loss from which a change is told (Pa), and the share of its passage's losses.
 const WORTH_A_WORD: (f64, f64) = (5.0, 0.1);
 
 /// Looks at the changes of area of a solved condition that nobody wrote.
-pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
-    let tables = scene.case.passages.iter().zip(&scene.model.network.passages);
-    for (passage, (table, joined)) in scene.condition.passages.iter().zip(tables) {
+pub(super) fn look(at: &SolvedCondition, gathered: &mut Findings) {
+    let tables = at.case.passages.iter().zip(&at.model.network.passages);
+    for (passage, (table, joined)) in at.condition.passages.iter().zip(tables) {
         let all: f64 = passage.elements.iter().map(|element| element.loss_Pa.max(0.0)).sum();
         let rows = passage.elements.iter().filter(|element| element.implied);
         for (row, change) in rows.zip(&joined.sudden) {
@@ -34,8 +34,8 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
                 )
             };
             gathered.in_condition(
-                &scene.condition.name,
-                Sight {
+                &at.condition.name,
+                Finding {
                     code: "sudden-change",
                     place: named.map(|place| table.elements[place].address.clone()),
                     seen: format!(

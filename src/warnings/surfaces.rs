@@ -1,7 +1,7 @@
 //! Fins and cores whose figures were found and not measured: what was found, and where it holds.
 
-use super::gather::{Gathered, Sight};
-use super::scene::{Scene, Seen};
+use super::condition::{ElementInCondition, SolvedCondition};
+use super::gather::{Finding, Findings};
 use super::words;
 use crate::case::Case;
 use crate::correlations::finned_cylinder::FREE_STREAM_SPEEDS;
@@ -33,7 +33,7 @@ pub(super) fn lines(case: &Case, model: &Model) -> Vec<String> {
     lines
 }
 
-fn fins_line(values: &Values, found: &fins::Found) -> String {
+fn fins_line(values: &Values, found: &fins::FinPiece) -> String {
     let cylinder = &found.cylinder;
     format!(
         "fins {}, found from geometry{}: {} W/K and {:.0} Pa at {} kg/s ({:.0} m/s in {} between the fins, {} kg/m3), fin efficiency {:.0} %; the surface gives {:.0} W/(m² K) at Reynolds {:.0}; exponents {:.2} and {:.2}",
@@ -53,7 +53,7 @@ fn fins_line(values: &Values, found: &fins::Found) -> String {
     )
 }
 
-fn core_line(values: &Values, found: &core::Found, pieces: f64) -> String {
+fn core_line(values: &Values, found: &core::PieceRating, pieces: f64) -> String {
     let from = match found.basis {
         Basis::Written => "its conductance as written",
         Basis::Rated => "from its rating",
@@ -81,11 +81,11 @@ fn core_line(values: &Values, found: &core::Found, pieces: f64) -> String {
 
 /// Air between fins found from geometry, slower (or faster) than their formula knows.
 pub(super) fn look_at_fins(
-    scene: &Scene,
-    seen: &Seen,
-    found: &fins::Found,
+    at: &SolvedCondition,
+    seen: &ElementInCondition,
+    found: &fins::FinPiece,
     pieces: f64,
-    gathered: &mut Gathered,
+    gathered: &mut Findings,
 ) {
     let flow = seen.passage.mass_flow_kg_s.abs() / pieces;
     let reynolds = found.reynolds(flow);
@@ -110,8 +110,8 @@ pub(super) fn look_at_fins(
         (told, (speed / low).ln().abs().max((speed / high).ln().abs()))
     };
     gathered.in_condition(
-        &scene.condition.name,
-        Sight {
+        &at.condition.name,
+        Finding {
             code: "fins-reynolds",
             place: Some(seen.values.address.clone()),
             seen: told,

@@ -1,35 +1,35 @@
 //! Joints: a leg that the other draws along, air that runs the third way.
 
-use super::gather::{Gathered, Sight};
-use super::scene::{Scene, Seen};
+use super::condition::{ElementInCondition, SolvedCondition};
+use super::gather::{Finding, Findings};
 use super::words;
-use crate::element::tee::Leg;
+use crate::element::tee::TeeLeg;
 use crate::point::result::STILL;
 
 /// Looks at the joints of a solved condition.
-pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
+pub(super) fn look(at: &SolvedCondition, gathered: &mut Findings) {
     // the joint is the chamber at the end at which the tee stands; towards it counts as positive
-    let legs: Vec<(bool, &String, f64, Seen)> = scene
+    let legs: Vec<(bool, &String, f64, ElementInCondition)> = at
         .elements()
         .filter_map(|seen| {
             let law = seen.law.as_tee()?;
             let passage = seen.passage;
             let (joint, sign) = if law.joint_behind() { (&passage.to, 1.0) } else { (&passage.from, -1.0) };
-            Some((law.leg() == Leg::Combined, joint, sign * passage.mass_flow_kg_s, seen))
+            Some((law.leg() == TeeLeg::Combined, joint, sign * passage.mass_flow_kg_s, seen))
         })
         .collect();
     for (combined, joint, flow, seen) in &legs {
         if *combined {
             continue;
         }
-        look_at_gain(scene, seen, gathered);
+        look_at_gain(at, seen, gathered);
         let others = legs.iter().filter(|(combined, other, _, _)| !combined && other == joint);
         let against =
             others.map(|other| other.2).find(|other| other * flow < 0.0 && other.abs() > flow.abs());
         if against.is_some() && flow.abs() > STILL {
             gathered.in_condition(
-                &scene.condition.name,
-                Sight {
+                &at.condition.name,
+                Finding {
                     code: "tee-runs-against",
                     place: Some(seen.values.address.clone()),
                     seen: format!(
@@ -46,13 +46,13 @@ pub(super) fn look(scene: &Scene, gathered: &mut Gathered) {
 }
 
 /// A leg that the other draws along.
-fn look_at_gain(scene: &Scene, seen: &Seen, gathered: &mut Gathered) {
+fn look_at_gain(at: &SolvedCondition, seen: &ElementInCondition, gathered: &mut Findings) {
     if seen.element.loss_Pa >= -0.5 {
         return;
     }
     gathered.in_condition(
-        &scene.condition.name,
-        Sight {
+        &at.condition.name,
+        Finding {
             code: "negative-loss",
             place: Some(seen.values.address.clone()),
             seen: format!(

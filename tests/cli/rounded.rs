@@ -27,7 +27,7 @@ fn sizes_are_whole_and_line_ends_stay() {
                     .find(&format!("{}/{key}", element.address))
                     .map(|id| 1e3 * loaded.numbers.value(id))
             });
-            let size = slowcorner::element::Size::read(&view).expect("a size").area;
+            let size = slowcorner::element::PieceSize::read(&view).expect("a size").area;
             let whole = |value: f64| (value - value.round()).abs() < 1e-6;
             if lengths.iter().any(Option::is_some) {
                 assert!(lengths.into_iter().flatten().all(whole), "{passage}: {lengths:?}");

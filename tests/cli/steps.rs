@@ -122,7 +122,7 @@ fn exits_come_before_inlets() {
 
 /// Margin of a part (K) in a condition of the demo at exits of some area each, inlets as at the first line.
 fn margin_at(case: &slowcorner::case::Case, inlets: &[Value], each: f64, at: &str, part: &str) -> f64 {
-    use slowcorner::point::{Model, Operation, Runner};
+    use slowcorner::point::{Model, Operation, PointSolver};
     let mut case = case.clone();
     for set in inlets {
         let address = set["address"].as_str().expect("an address");
@@ -146,12 +146,12 @@ fn margin_at(case: &slowcorner::case::Case, inlets: &[Value], each: f64, at: &st
     }
     let model = Model::new(&case).expect("a model");
     let index = case.condition(at).expect("the condition");
-    let mut runner = Runner::new(&model);
-    runner.prepare(&model, &Operation::of_condition(&case, &model, &case.conditions[index].values));
-    runner.forget();
-    runner.solve_hotter().expect("solved");
+    let mut solver = PointSolver::new(&model);
+    solver.prepare(&model, &Operation::of_condition(&case, &model, &case.conditions[index].values));
+    solver.forget();
+    solver.solve_hotter().expect("solved");
     let part = case.parts.iter().position(|known| known.name == part).expect("the part");
-    runner.network.parts[part].limit - runner.state.part_temperature(part)
+    solver.network.parts[part].limit - solver.state.part_temperature(part)
 }
 
 #[test]

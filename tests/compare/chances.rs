@@ -1,9 +1,9 @@
 //! Which layout is better over all that the guesses may turn out to be.
 
 use super::{QUARRY, STUBBLE, read};
-use slowcorner::draws::{Guesses, Wanted, draws};
+use slowcorner::draws::{Guesses, TallyWanted, draws};
 use slowcorner::point::budget::Budget;
-use slowcorner::study::compare::result::{Comparison, Seen};
+use slowcorner::study::compare::result::{Comparison, LayoutInDraws};
 use slowcorner::study::compare::{BASE, Options, compare};
 
 fn drawn(source: &str, sized: bool, most: usize) -> Comparison {
@@ -13,7 +13,7 @@ fn drawn(source: &str, sized: bool, most: usize) -> Comparison {
     compare(&loaded.document, &loaded.case, options, &|_| {})
 }
 
-fn seen<'c>(comparison: &'c Comparison, layout: &str) -> &'c Seen {
+fn seen<'c>(comparison: &'c Comparison, layout: &str) -> &'c LayoutInDraws {
     let compared = comparison.compare.iter().find(|compared| compared.layout == layout).expect("a layout");
     compared.seen.as_ref().expect("something is guessed")
 }
@@ -58,7 +58,7 @@ fn what_is_clearly_worse_is_called_and_harms() {
 fn a_layout_has_the_band_that_it_has_alone() {
     let found = drawn(STUBBLE, false, 2048);
     let case = read(STUBBLE).case;
-    let wanted = Wanted { most: 4096, all: true, seed: 9, ..Wanted::default() };
+    let wanted = TallyWanted { most: 4096, all: true, seed: 9, ..TallyWanted::default() };
     let alone = draws(&case, &Guesses::of(&case), wanted, &|_| true).expect("guesses");
     let base = seen(&found, BASE);
     // `at` leaves out conditions that are worse: the least margin of what counts lies above

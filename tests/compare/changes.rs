@@ -5,7 +5,7 @@ use slowcorner::case::{Case, Loaded, load};
 use slowcorner::point::Model;
 use slowcorner::point::conditions::check;
 use slowcorner::study::changes::changes;
-use slowcorner::study::changes::result::{Changes, Fate, Moved};
+use slowcorner::study::changes::result::{Changes, Fate, MarginMoved};
 use slowcorner::study::size::Sizing;
 
 /// The demo car with its openings as `size` finds them.
@@ -32,7 +32,7 @@ fn margin(case: &Case, part: &str, condition: &str) -> f64 {
     at.parts.iter().find(|p| p.name == part).expect("a part").temperature_margin_K
 }
 
-fn moved<'c>(found: &'c Changes, part: &str, condition: &str) -> &'c Moved {
+fn moved<'c>(found: &'c Changes, part: &str, condition: &str) -> &'c MarginMoved {
     found.margins.iter().find(|m| m.part == part && m.condition == condition).expect("a margin")
 }
 

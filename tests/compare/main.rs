@@ -8,7 +8,7 @@ use slowcorner::case::{Case, Loaded, load};
 use slowcorner::point::Model;
 use slowcorner::point::budget::Budget;
 use slowcorner::point::conditions::check;
-use slowcorner::study::compare::result::{Answer, Comparison};
+use slowcorner::study::compare::result::{Comparison, LayoutResult};
 use slowcorner::study::compare::{BASE, Options, compare};
 use slowcorner::study::size::Sizing;
 
@@ -34,13 +34,13 @@ fn compared(source: &str, sized: bool) -> Comparison {
     )
 }
 
-fn answer<'c>(comparison: &'c Comparison, layout: &str) -> &'c Answer {
+fn answer<'c>(comparison: &'c Comparison, layout: &str) -> &'c LayoutResult {
     let found = comparison.compare.iter().find(|compared| compared.layout == layout).expect("a layout");
     found.answer.as_ref().unwrap_or_else(|| panic!("{layout}: {:?}", found.trouble))
 }
 
 /// Every temperature and the drag of an answer, against those of a case solved by itself.
-fn agrees(answer: &Answer, case: &Case) {
+fn agrees(answer: &LayoutResult, case: &Case) {
     let model = Model::new(case).unwrap_or_else(|faults| panic!("{faults}"));
     let conditions = check(case, &model).expect("solves");
     assert_eq!(answer.conditions.len(), conditions.len());

@@ -1,7 +1,7 @@
 //! Addresses set on the command line: every shape of them, right and wrong.
 
 use crate::support::{BASE, faults_with, number, plain, set, sole_with, underlined};
-use slowcorner::case::Place;
+use slowcorner::case::FaultPlace;
 use slowcorner::case::overrides::split;
 
 fn close(found: f64, wanted: f64) {
@@ -189,7 +189,7 @@ fn wrong_addresses() {
         match &fault.place {
             _ if matches!(code, "heat-shares-over-one" | "standing-in-gear") => {}
             // a fault of the address underlines the word of it that is wrong, or all of it where it ends too soon
-            Place::Address { part, .. } => {
+            FaultPlace::Address { part, .. } => {
                 assert!(code.starts_with("address-") || code.starts_with("unknown-"), "{address}: {code}");
                 let word = &address[part.clone()];
                 let whole = code == "address-too-short";

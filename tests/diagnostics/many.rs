@@ -1,7 +1,7 @@
 //! Many faults in one file: all are told in one run, in the order of the file.
 
 use crate::support::{BASE, faults, faults_with, line_and_column, plain};
-use slowcorner::case::Place;
+use slowcorner::case::FaultPlace;
 
 /// Edits that do not stand in each other's way, each with the fault it raises.
 const SPOILED: &[(&str, &str, &str)] = &[
@@ -50,7 +50,7 @@ fn all_faults_in_one_run() {
     let starts: Vec<usize> = found
         .iter()
         .map(|fault| match &fault.place {
-            Place::Span(span) => span.start,
+            FaultPlace::Span(span) => span.start,
             other => panic!("{}: {other:?}", fault.code),
         })
         .collect();

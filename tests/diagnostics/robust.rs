@@ -2,14 +2,14 @@
 
 use crate::support::{BASE, faults, faults_with, plain, set, sole};
 use proptest::prelude::*;
-use slowcorner::case::{Diagnostic, Place};
+use slowcorner::case::{Diagnostic, FaultPlace};
 
 /// Every fault has a code, words, a way out and a place within the text, and can be shown.
 fn sensible(found: &[Diagnostic], text: &str) {
     for fault in found {
         assert!(!fault.code.is_empty() && !fault.message.is_empty(), "{fault:?}");
         assert!(!fault.what_to_do.is_empty(), "{} has no way out: {}", fault.code, fault.message);
-        if let Place::Span(span) = &fault.place {
+        if let FaultPlace::Span(span) = &fault.place {
             assert!(span.start <= span.end && span.end <= text.len(), "{fault:?}");
         }
     }

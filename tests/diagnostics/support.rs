@@ -2,7 +2,7 @@
 
 use anstream::adapter::strip_str;
 use slowcorner::case::render::render;
-use slowcorner::case::{Diagnostic, Loaded, Place, load};
+use slowcorner::case::{Diagnostic, FaultPlace, Loaded, load};
 
 /// A sound case that uses every table of the file. The car is invented.
 pub const BASE: &str = include_str!("base.toml");
@@ -74,10 +74,10 @@ pub fn sole_with(text: &str, pairs: &[(&str, &str)]) -> Diagnostic {
 /// What a fault underlines; `--set ADDRESS=TEXT` for one of the command line.
 pub fn underlined(fault: &Diagnostic, text: &str) -> String {
     match &fault.place {
-        Place::Span(span) => text[span.clone()].to_string(),
-        Place::Override { address, text } => format!("--set {address}={text}"),
-        Place::Address { address, part, .. } => address[part.clone()].to_string(),
-        Place::Whole => String::new(),
+        FaultPlace::Span(span) => text[span.clone()].to_string(),
+        FaultPlace::Override { address, text } => format!("--set {address}={text}"),
+        FaultPlace::Address { address, part, .. } => address[part.clone()].to_string(),
+        FaultPlace::Whole => String::new(),
     }
 }
 

@@ -75,7 +75,7 @@ fn every_unit_stands_on_its_page() {
 fn whatever_is_assumed_says_how_to_measure_it() {
     use slowcorner::case::tables::SECTIONS;
     use slowcorner::element::KINDS;
-    use slowcorner::keys::{Key, Need, Shape};
+    use slowcorner::keys::{Key, Need, ValueShape};
     fn walk(keys: &'static [Key], place: &str, silent: &mut Vec<String>, seen: &mut usize) {
         for key in keys {
             if let Need::Default(assumed) = key.need
@@ -87,7 +87,7 @@ fn whatever_is_assumed_says_how_to_measure_it() {
                     silent.push(format!("{place}/{}: {}", key.name, key.help));
                 }
             }
-            if let Shape::Table(inner) | Shape::Tables(inner) = key.shape {
+            if let ValueShape::Table(inner) | ValueShape::Tables(inner) = key.shape {
                 walk(inner, &format!("{place}/{}", key.name), silent, seen);
             }
         }

@@ -114,7 +114,7 @@ fn said(text: &str, wanted: &str, run: Option<&str>) -> (String, String) {
     };
     let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults}"));
     for stint in &case.stints {
-        let read = |text: &str| record::read(text.as_bytes(), &record::Wanted::of(&stint.values));
+        let read = |text: &str| record::read(text.as_bytes(), &record::NamedColumns::of(&stint.values));
         let record = run.map(|text| read(text).unwrap_or_else(|faults| panic!("{wanted}: {faults}")));
         let (faults, warnings) = looked_at(&case, &model, stint, record);
         if let Some(first) = faults.list().first() {
@@ -153,7 +153,7 @@ pub fn tables(demo: &str) -> String {
     }
     out.push_str("\n## Recorded runs that cannot be followed\n\n| File | Answer |\n| --- | --- |\n");
     for (what, text, code) in FILES {
-        let faults = record::read(text.as_bytes(), &record::Wanted::default()).expect_err(what);
+        let faults = record::read(text.as_bytes(), &record::NamedColumns::default()).expect_err(what);
         let first = &faults.faults.list()[0];
         let found = (first.code.to_string(), faults.in_short());
         held(what, &found, code);

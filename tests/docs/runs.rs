@@ -1,7 +1,7 @@
 //! The pages of runs in time and of layouts: their examples are accepted, the table of headings is that of the reader.
 
 use super::{keep, read};
-use slowcorner::study::lap::record::{COLUMNS, Wanted, read as read_run};
+use slowcorner::study::lap::record::{COLUMNS, NamedColumns, read as read_run};
 use std::fmt::Write;
 
 const BEGIN: &str = "<!-- begin: headings -->\n";
@@ -29,7 +29,7 @@ fn the_file_to_copy_is_read() {
     let text = read("docs/recorded-runs.md");
     let [file] = &blocks(&text, "csv")[..] else { panic!("one file to copy") };
     let measured = vec![("heads".to_string(), "CHT 2".to_string())];
-    let run = read_run(file.as_bytes(), &Wanted { measured, ..Wanted::default() });
+    let run = read_run(file.as_bytes(), &NamedColumns { measured, ..NamedColumns::default() });
     let run = run.unwrap_or_else(|faults| panic!("{faults}"));
     assert_eq!(run.time, [0.0, 0.5, 1.0, 1.5, 2.0]);
     assert!(run.rpm.is_some() && run.load.is_some() && run.measured[0].kelvin[0] == 141.0 + 273.15);

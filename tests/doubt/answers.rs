@@ -2,10 +2,10 @@
 
 use slowcorner::case::{Case, load};
 use slowcorner::draws::doubt::Doubt;
-use slowcorner::draws::{Guesses, Tally, Wanted, draws};
+use slowcorner::draws::{Guesses, Tally, TallyWanted, draws};
 use slowcorner::numerics::normal;
 use slowcorner::point::{Model, conditions};
-use slowcorner::study::doubt::{Measure, of_conditions, shares};
+use slowcorner::study::doubt::{LeastOver, of_conditions, shares};
 
 /// An invented car of which everything is said; the temperature of its part hangs on nothing that is doubted.
 pub const SURE: &str = r#"format = 1
@@ -53,8 +53,13 @@ fn sure(limit: &str, above: &str, more: &str) -> Case {
 }
 
 fn tally(case: &Case, most: usize) -> Tally {
-    draws(case, &Guesses::of(case), Wanted { most, all: true, seed: 5, ..Wanted::default() }, &|_| true)
-        .expect("draws")
+    draws(
+        case,
+        &Guesses::of(case),
+        TallyWanted { most, all: true, seed: 5, ..TallyWanted::default() },
+        &|_| true,
+    )
+    .expect("draws")
 }
 
 /// The margin is limit − hottest above mean − temperature, a sum: its spread is the root of the sum of squares, or
@@ -93,7 +98,7 @@ fn a_margin_that_is_a_sum_has_the_exact_normal_answer() {
 fn a_guess_is_worth_what_knowing_it_takes_off_the_band() {
     let case = sure("200 degC ± 8 K", "30 K ± 6 K", "");
     let ranking =
-        shares::ranking(&case, &Guesses::of(&case), &Measure::all(&case), &|_| true).expect("a ranking");
+        shares::ranking(&case, &Guesses::of(&case), &LeastOver::all(&case), &|_| true).expect("a ranking");
     let [first, second] = &ranking.shares[..] else { panic!("two guesses") };
     assert_eq!(first.address, "part/heads/limit");
     for (worth, share, leaves) in [(first, 0.64, 6.0), (second, 0.36, 8.0)] {
@@ -118,7 +123,7 @@ fn the_answer_does_not_hang_on_the_number_of_threads() {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
         pool.install(|| {
             let found = tally(&case, 512);
-            let ranking = shares::ranking(&case, &Guesses::of(&case), &Measure::all(&case), &|_| true)
+            let ranking = shares::ranking(&case, &Guesses::of(&case), &LeastOver::all(&case), &|_| true)
                 .expect("a ranking");
             (format!("{found:?}"), format!("{ranking:?}"))
         })
@@ -146,7 +151,7 @@ fn what_is_sure_is_not_drawn() {
     let case = sure("200 degC", "30 K", "");
     let model = Model::new(&case).expect("a model");
     let mut conditions = conditions::check(&case, &model).expect("solved");
-    assert!(of_conditions(&case, &mut conditions, Wanted::default(), &|_| true).is_none());
+    assert!(of_conditions(&case, &mut conditions, TallyWanted::default(), &|_| true).is_none());
     assert!(conditions[0].parts[0].margin_band_K.is_none() && conditions[0].parts[0].likelihood.is_none());
 }
 
@@ -155,7 +160,8 @@ fn bands_stand_beside_margins_and_no_more_draws_are_made_than_ends_need() {
     let case = load(DEMO, &[]).expect("sound").case;
     let model = Model::new(&case).expect("a model");
     let mut conditions = conditions::check(&case, &model).expect("solved");
-    let doubt: Doubt = of_conditions(&case, &mut conditions, Wanted::default(), &|_| true).expect("doubt");
+    let doubt: Doubt =
+        of_conditions(&case, &mut conditions, TallyWanted::default(), &|_| true).expect("doubt");
     assert!((512..4096).contains(&doubt.draws), "{}", doubt.draws);
     let least = doubt.least_K.expect("a band");
     assert!(least.p05 < least.p50 && least.p50 < least.p95);

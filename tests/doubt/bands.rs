@@ -2,14 +2,14 @@
 
 use slowcorner::case::tables::SECTIONS;
 use slowcorner::element::KINDS;
-use slowcorner::keys::{Assumed, Key, Kind, Need, Range, Shape};
+use slowcorner::keys::{Assumed, Key, Kind, Need, Range, ValueShape};
 
 /// Every key of the case file that takes a number, tables within tables included.
 fn keys() -> Vec<(String, &'static Key)> {
     fn walk(at: &str, keys: &'static [Key], found: &mut Vec<(String, &'static Key)>) {
         for key in keys {
             let name = format!("{at}/{}", key.name);
-            if let Shape::Table(inner) | Shape::Tables(inner) = &key.shape {
+            if let ValueShape::Table(inner) | ValueShape::Tables(inner) = &key.shape {
                 walk(&name, inner, found);
             }
             found.push((name, key));
@@ -33,10 +33,11 @@ fn defaults(key: &Key) -> Vec<Assumed> {
 
 fn kind(key: &Key) -> Option<Kind> {
     match key.shape {
-        Shape::Number(kind) | Shape::Numbers(kind) | Shape::Map(kind, _) | Shape::NumberOrMap(kind, ..) => {
-            Some(kind)
-        }
-        Shape::NumberOrPairs(_, kind) | Shape::Pairs(_, kind) => Some(kind),
+        ValueShape::Number(kind)
+        | ValueShape::Numbers(kind)
+        | ValueShape::Map(kind, _)
+        | ValueShape::NumberOrMap(kind, ..) => Some(kind),
+        ValueShape::NumberOrPairs(_, kind) | ValueShape::Pairs(_, kind) => Some(kind),
         _ => None,
     }
 }

@@ -3,7 +3,7 @@
 use slowcorner::case::{Case, load};
 use slowcorner::draws::{Car, Guesses};
 use slowcorner::numerics::sobol::Sobol;
-use slowcorner::point::{Model, Operation, Runner};
+use slowcorner::point::{Model, Operation, PointSolver};
 
 const DRAWS: u32 = 24;
 
@@ -12,12 +12,12 @@ fn anew(case: &Case) -> Option<Vec<f64>> {
     let model = Model::new(case).ok()?;
     let mut margins = Vec::new();
     for condition in &case.conditions {
-        let mut runner = Runner::new(&model);
-        runner.prepare(&model, &Operation::of_condition(case, &model, &condition.values));
-        runner.solve().ok()?;
+        let mut solver = PointSolver::new(&model);
+        solver.prepare(&model, &Operation::of_condition(case, &model, &condition.values));
+        solver.solve().ok()?;
         // a store of heat has no margin
-        let parts = runner.network.parts.iter().enumerate().filter(|(_, law)| law.has_limit());
-        margins.extend(parts.map(|(part, law)| law.limit - runner.state.part_temperature(part)));
+        let parts = solver.network.parts.iter().enumerate().filter(|(_, law)| law.has_limit());
+        margins.extend(parts.map(|(part, law)| law.limit - solver.state.part_temperature(part)));
     }
     Some(margins)
 }

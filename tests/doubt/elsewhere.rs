@@ -3,10 +3,10 @@
 
 use slowcorner::case::{Case, load};
 use slowcorner::draws::doubt::Doubt;
-use slowcorner::draws::{Car, Guesses, Wanted};
+use slowcorner::draws::{Car, Guesses, TallyWanted};
 use slowcorner::numerics::sobol::Sobol;
 use slowcorner::point::result::Band;
-use slowcorner::point::{Model, Operation, Runner, conditions, speeds};
+use slowcorner::point::{Model, Operation, PointSolver, conditions, speeds};
 use slowcorner::study::doubt::{of_runs, of_sweep, of_worst};
 use slowcorner::study::{everywhere, lap, sweep};
 
@@ -47,8 +47,8 @@ fn driven() -> (Case, Model) {
     (case, model)
 }
 
-fn wanted() -> Wanted {
-    Wanted { most: 1024, all: true, ..Wanted::default() }
+fn wanted() -> TallyWanted {
+    TallyWanted { most: 1024, all: true, ..TallyWanted::default() }
 }
 
 /// ± 2 K about a margin.
@@ -92,7 +92,7 @@ fn bands_of_runs_lie_about_their_peaks_and_what_stores_heat_is_drawn_too() {
     let (case, model) = driven();
     let run = |case: &Case, model: &Model, most: usize| -> (Vec<lap::result::Stint>, Doubt) {
         let mut stints = lap::lap(case, model, Vec::new()).expect("run");
-        let wanted = Wanted { most, ..wanted() };
+        let wanted = TallyWanted { most, ..wanted() };
         let doubt = of_runs(case, &[], &mut stints, wanted, &|_| true).expect("doubt");
         (stints, doubt)
     };
@@ -140,21 +140,21 @@ fn a_draw_along_a_sweep_is_what_each_speed_is_by_itself() {
         let drawn = car.case().clone();
         let model = Model::new(&drawn).expect("a model");
         let points = speeds::points(&drawn, &model, 24).expect("speeds");
-        let mut runner = Runner::new(&model);
+        let mut solver = PointSolver::new(&model);
         for (speed, along) in points.iter().zip(&along) {
             let operation: Operation = speeds::operation(&drawn, speed);
-            runner.prepare(&model, &operation);
-            runner.forget();
-            let alone = runner.solve().is_ok();
+            solver.prepare(&model, &operation);
+            solver.forget();
+            let alone = solver.solve().is_ok();
             for (part, found) in along.iter().enumerate() {
                 // a store of heat without a limit has no margin
                 if found.is_infinite() {
                     continue;
                 }
-                let kelvins = runner.network.parts[part].limit - runner.state.part_temperature(part);
+                let kelvins = solver.network.parts[part].limit - solver.state.part_temperature(part);
                 // a second steady state may be another one from another start
-                let other = runner.other_state().map(|other| other.part_temperature(part));
-                let second = other.map_or(f64::NAN, |other| runner.network.parts[part].limit - other);
+                let other = solver.other_state().map(|other| other.part_temperature(part));
+                let second = other.map_or(f64::NAN, |other| solver.network.parts[part].limit - other);
                 assert!(
                     alone && ((found - kelvins).abs() < 1e-3 || (found - second).abs() < 1e-3),
                     "{found} {kelvins}"

@@ -1,10 +1,10 @@
 //! What readings are worth beside guesses.
 
 use slowcorner::case::{Case, load};
-use slowcorner::draws::{Guesses, Wanted};
+use slowcorner::draws::{Guesses, TallyWanted};
 use slowcorner::point::{Model, conditions};
-use slowcorner::study::doubt::shares::{Ranking, ranking};
-use slowcorner::study::doubt::{Measure, of_conditions};
+use slowcorner::study::doubt::shares::{GuessRanking, ranking};
+use slowcorner::study::doubt::{LeastOver, of_conditions};
 
 const DEMO: &str = include_str!("../../cases/orchard-cyclecar.toml");
 const FAR_OVER: &str = include_str!("../../cases/quarry-sprinter.toml");
@@ -13,7 +13,7 @@ fn case(text: &str) -> Case {
     load(text, &[]).unwrap_or_else(|faults| panic!("{faults:?}")).case
 }
 
-fn ranked(case: &Case, measure: &Measure) -> Ranking {
+fn ranked(case: &Case, measure: &LeastOver) -> GuessRanking {
     ranking(case, &Guesses::of(case), measure, &|_| true).expect("a ranking")
 }
 
@@ -25,7 +25,7 @@ fn a_gauge_tells_a_guess_that_it_hangs_on_but_for_its_own_error() {
         .replace("ABOVE", "0 K")
         .replace("heads = \"10 %\"", "heads = \"10 % ± 4 %\"");
     let case = case(&text);
-    let found = ranked(&case, &Measure::all(&case));
+    let found = ranked(&case, &LeastOver::all(&case));
     let half = found.ranked.half_band_K;
     assert!(half > 15.0, "{half}");
     // the guess itself is all there is to know
@@ -43,7 +43,7 @@ fn a_gauge_tells_a_guess_that_it_hangs_on_but_for_its_own_error() {
 fn no_reading_tells_what_it_does_not_hang_on() {
     let text = super::answers::SURE.replace("LIMIT", "200 degC ± 10 K").replace("ABOVE", "0 K");
     let case = case(&text);
-    let found = ranked(&case, &Measure::all(&case));
+    let found = ranked(&case, &LeastOver::all(&case));
     for reading in &found.readings {
         assert!(reading.share < 0.03, "{}: {}", reading.reading, reading.share);
     }
@@ -53,7 +53,7 @@ fn no_reading_tells_what_it_does_not_hang_on() {
 #[test]
 fn several_readings_narrow_more_than_one_guess() {
     let case = case(DEMO);
-    let found = ranked(&case, &Measure::all(&case));
+    let found = ranked(&case, &LeastOver::all(&case));
     let best = found.shares.iter().map(|worth| worth.left.leaves_K).fold(f64::INFINITY, f64::min);
     let several: Vec<_> = found.readings.iter().filter(|reading| reading.kind == "several").collect();
     assert!(!several.is_empty());
@@ -80,19 +80,19 @@ fn what_is_lost_for_sure_does_not_rank() {
     let case = case(FAR_OVER);
     let model = Model::new(&case).expect("a model");
     let mut conditions = conditions::check(&case, &model).expect("solved");
-    of_conditions(&case, &mut conditions, Wanted { most: 512, ..Wanted::default() }, &|_| true)
+    of_conditions(&case, &mut conditions, TallyWanted { most: 512, ..TallyWanted::default() }, &|_| true)
         .expect("doubt");
-    let measure = Measure::of(&case, &conditions);
+    let measure = LeastOver::of(&case, &conditions);
     assert!(measure.in_doubt && !measure.lost.is_empty() && !measure.places.is_empty());
     let found = ranked(&case, &measure);
-    let all = ranked(&case, &Measure::all(&case));
+    let all = ranked(&case, &LeastOver::all(&case));
     assert!(found.ranked.half_band_K < 0.5 * all.ranked.half_band_K);
     for place in &found.ranked.lost {
         assert!(!found.ranked.of.contains(place));
     }
     // without any likelihood nothing is known to be in doubt, and everything counts
     let plain = conditions::check(&case, &model).expect("solved");
-    assert_eq!(Measure::of(&case, &plain), Measure::all(&case));
+    assert_eq!(LeastOver::of(&case, &plain), LeastOver::all(&case));
 }
 
 /// Stopped half-way, what was weighed so far is kept.
@@ -100,7 +100,7 @@ fn what_is_lost_for_sure_does_not_rank() {
 fn what_is_stopped_keeps_what_is_done() {
     let case = case(DEMO);
     let guesses = Guesses::of(&case);
-    let found = ranking(&case, &guesses, &Measure::all(&case), &|share| share < 0.3).expect("a ranking");
+    let found = ranking(&case, &guesses, &LeastOver::all(&case), &|share| share < 0.3).expect("a ranking");
     assert!(
         found.ranked.stopped && found.ranked.pairs >= 64 && found.ranked.pairs < 400,
         "{}",

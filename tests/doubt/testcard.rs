@@ -5,8 +5,8 @@ use slowcorner::draws::Guesses;
 use slowcorner::numerics::lu::solve_in_place;
 use slowcorner::numerics::normal;
 use slowcorner::numerics::sobol::mix;
-use slowcorner::point::{Model, Operation, Runner};
-use slowcorner::study::testcard::result::{Card, Run};
+use slowcorner::point::{Model, Operation, PointSolver};
+use slowcorner::study::testcard::result::{Card, CardRun};
 use slowcorner::study::testcard::testcard;
 
 const DEMO: &str = include_str!("../../cases/stubble-buggy.toml");
@@ -32,13 +32,13 @@ struct Row {
 }
 
 fn temperatures(case: &Case, model: &Model, operation: &Operation) -> Option<Vec<f64>> {
-    let mut runner = Runner::new(model);
-    runner.prepare(model, operation);
-    runner.solve().ok()?;
-    Some((0..case.parts.len()).map(|part| runner.state.part_temperature(part)).collect())
+    let mut solver = PointSolver::new(model);
+    solver.prepare(model, operation);
+    solver.solve().ok()?;
+    Some((0..case.parts.len()).map(|part| solver.state.part_temperature(part)).collect())
 }
 
-fn operation(case: &Case, model: &Model, run: &Run) -> Operation {
+fn operation(case: &Case, model: &Model, run: &CardRun) -> Operation {
     match &run.condition {
         Some(name) => {
             let index = case.condition(name).expect("a condition");
@@ -266,10 +266,10 @@ element = [{ kind = "exit", area = "120 cm2", discharge = 0.6 }]
         let mut operation = Operation::at_speed(&case, 0.0, 0.0, 0.0);
         operation.fans_off();
         operation.blower = Some((0, flow));
-        let mut runner = Runner::new(&model);
-        runner.prepare(&model, &operation);
-        runner.solve().expect("solved");
-        let pressure = |name: &str| runner.state.pressure(case.chamber(name).expect("a space"));
+        let mut solver = PointSolver::new(&model);
+        solver.prepare(&model, &operation);
+        solver.solve().expect("solved");
+        let pressure = |name: &str| solver.state.pressure(case.chamber(name).expect("a space"));
         let ratio = (pressure("shroud") - pressure("bay")) / pressure("bay");
         assert!((ratio / exact - 1.0).abs() < 1e-3, "{ratio} for {exact} at {flow} kg/s");
         // and the bay's own pressure is that of an orifice: ½ ρ (V/Cd)²

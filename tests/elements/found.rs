@@ -37,12 +37,12 @@ element = [{{ kind = "exit", area = "200 cm2" }}]
     model.network.laws[1].clone()
 }
 
-fn of_fins(more: &str, behind: &str) -> fins::Found {
+fn of_fins(more: &str, behind: &str) -> fins::FinPiece {
     let Law::Fins(law) = law(&format!("{FINS}{more}"), behind) else { panic!("no fins") };
     *law.found().expect("found from geometry")
 }
 
-fn of_core(more: &str) -> core::Found {
+fn of_core(more: &str) -> core::PieceRating {
     let Law::Core(law) = law(&format!("{FACE}{more}"), "") else { panic!("no core") };
     *law.found().expect("found on the face")
 }

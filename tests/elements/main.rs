@@ -11,8 +11,8 @@ mod wheels;
 
 use slowcorner::air::Air;
 use slowcorner::case::load;
-use slowcorner::element::{ElementKind, ElementLaw, KINDS, Law, Moment, Role, Stream};
-use slowcorner::keys::{Need, Shape};
+use slowcorner::element::{ElementKind, ElementLaw, FreeStream, KINDS, Law, PassageStream, Role};
+use slowcorner::keys::{Need, ValueShape};
 use slowcorner::point::Model;
 
 /// A kind of element in one of the forms that its table allows.
@@ -98,8 +98,8 @@ rpm = "4000 rpm"
     )
 }
 
-fn moment(speed: f64) -> Moment {
-    Moment::new(Air::new(98_000.0, 300.0, 2.0, 0.4), speed, 0.0, 1.0, 4000.0)
+fn moment(speed: f64) -> FreeStream {
+    FreeStream::new(Air::new(98_000.0, 300.0, 2.0, 0.4), speed, 0.0, 1.0, 4000.0)
 }
 
 /// The law of a form's example, prepared for a road speed.
@@ -112,9 +112,9 @@ fn law(form: Form, speed: f64) -> Law {
     law
 }
 
-fn stream(flow: f64) -> Stream {
+fn stream(flow: f64) -> PassageStream {
     let moment = moment(0.0);
-    Stream::new(flow, 1e-6, moment.volume_per_kelvin, moment.air.heat_capacity)
+    PassageStream::new(flow, 1e-6, moment.volume_per_kelvin, moment.air.heat_capacity)
 }
 
 #[test]
@@ -142,7 +142,7 @@ fn tables_are_complete() {
             }
             let once = kind.keys.iter().filter(|other| other.name == key.name).count();
             assert_eq!(once, 1, "{}/{} stands {once} times", kind.name, key.name);
-            assert!(!matches!(key.shape, Shape::Elements));
+            assert!(!matches!(key.shape, ValueShape::Elements));
         }
     }
 }
@@ -263,5 +263,5 @@ fn everything_stays_finite() {
             assert!(area > 0.0 && area.is_finite() && law.pieces() >= 1.0);
         }
     }
-    let _ = <slowcorner::element::demand::Demand as ElementLaw>::area;
+    let _ = <slowcorner::element::demand::FixedFlow as ElementLaw>::area;
 }

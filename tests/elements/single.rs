@@ -6,7 +6,7 @@ use slowcorner::air::transport::viscosity;
 use slowcorner::case::load;
 use slowcorner::correlations::friction::churchill;
 use slowcorner::correlations::{area_change, bends};
-use slowcorner::element::step::Step;
+use slowcorner::element::step::AreaStep;
 use slowcorner::element::tee::Tee;
 use slowcorner::element::{Discharge, KINDS, Law};
 use slowcorner::point::Model;
@@ -142,7 +142,7 @@ fn a_step_built_anew_is_free_where_the_one_before_it_was() {
     let step = |chain: &str, place: usize| {
         let network = model(chain);
         let law = network.laws[network.passages[0].elements.start + place].clone();
-        let Law::Step(step) = law else { panic!("no step") };
+        let Law::AreaStep(step) = law else { panic!("no step") };
         step
     };
     let narrows = r#"{ kind = "step", area_before = "60 cm2", area_after = "40 cm2" }"#;
@@ -157,7 +157,7 @@ fn a_step_built_anew_is_free_where_the_one_before_it_was() {
         step(&format!("{INLET}, {narrows}, {duct}"), 1),
         step(&format!("{INLET}, {duct}, {widens}, {wide}"), 2),
     );
-    let heads = |step: &Step, flow: f64| heads(&Law::Step(step.clone()), flow, 40e-4);
+    let heads = |step: &AreaStep, flow: f64| heads(&Law::AreaStep(step.clone()), flow, 40e-4);
     let (into, out) =
         (area_change::sharp_contraction((40.0_f64 / 60.0).sqrt()), (1.0_f64 - 40.0 / 60.0).powi(2));
     let near = |found: f64, wanted: f64| assert!((found - wanted).abs() < 1e-9, "{found}, not {wanted}");

@@ -8,8 +8,8 @@ use slowcorner::point::Model;
 #[test]
 fn a_leg_of_a_tee_joins_and_splits_on_the_combined_legs_head() {
     use slowcorner::correlations::tees;
-    use slowcorner::element::tee::Joint;
-    let joint = Joint { combined_area: 50e-4, area_ratio: 0.55, angle: 45.0_f64.to_radians() };
+    use slowcorner::element::tee::TeeJoint;
+    let joint = TeeJoint { combined_area: 50e-4, area_ratio: 0.55, angle: 45.0_f64.to_radians() };
     let kind = KINDS.iter().find(|kind| kind.name == "tee").expect("tees are known");
     for (example, side) in [(kind.example, true), (kind.further_examples[0], false)] {
         let Law::Tee(mut tee) = law(Form { kind, example, name: kind.name }, 20.0) else { panic!("a tee") };

@@ -30,7 +30,7 @@ element = [{{ kind = "exit", area = "200 cm2" }}]
     );
     let case = load(&text, &[]).unwrap_or_else(|faults| panic!("{faults}")).case;
     let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults}"));
-    let Law::Fan(mut law) = model.network.laws[1].clone() else { panic!("no fan") };
+    let Law::FanLaw(mut law) = model.network.laws[1].clone() else { panic!("no fan") };
     law.prepare(&super::moment(0.0), 0.0);
     let density = 1.0 / (stream(1.0).volume_per_kelvin * 300.0);
     (law.respond(&stream(flow * density), 300.0, 0.0), density)

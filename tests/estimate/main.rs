@@ -3,7 +3,7 @@
 mod limits;
 mod ranges;
 
-use slowcorner::study::estimate::result::{Band, Driven, Estimate, Moment};
+use slowcorner::study::estimate::result::{DrivenBy, Estimate, EstimateMoment, FigureRange};
 use slowcorner::study::estimate::{Inputs, WAYS, estimate};
 
 fn told(pairs: &[(&str, &str)]) -> Vec<(String, String)> {
@@ -16,15 +16,15 @@ fn from(pairs: &[(&str, &str)]) -> Estimate {
     estimate(&inputs, &WAYS)
 }
 
-fn slow(found: &Estimate) -> &Moment {
+fn slow(found: &Estimate) -> &EstimateMoment {
     &found.moments[0]
 }
 
-fn fast(found: &Estimate) -> &Moment {
+fn fast(found: &Estimate) -> &EstimateMoment {
     &found.moments[1]
 }
 
-fn way<'e>(moment: &'e Moment, fan: &str) -> &'e Driven {
+fn way<'e>(moment: &'e EstimateMoment, fan: &str) -> &'e DrivenBy {
     moment.ways.iter().find(|way| way.fan == fan).expect("the way is there")
 }
 
@@ -138,7 +138,7 @@ fn slow_corner_by_hand() {
 #[test]
 fn given_in_full_there_are_no_ranges() {
     let found = from(BY_HAND);
-    let Band { low, likely, high } = fast(&found).parts[3].mass_flow_kg_s;
+    let FigureRange { low, likely, high } = fast(&found).parts[3].mass_flow_kg_s;
     assert_eq!((low, high), (likely, likely));
     assert!(found.decides.iter().all(|figure| figure.keys.is_empty()));
     assert!(found.rests_on.iter().all(|value| value.given && value.source == "given"));

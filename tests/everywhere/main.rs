@@ -6,7 +6,7 @@
 use rayon::prelude::*;
 use slowcorner::case::{Case, load};
 use slowcorner::point::conditions::check;
-use slowcorner::point::{Gearing, Model, Operation, Runner};
+use slowcorner::point::{Gearing, Model, Operation, PointSolver};
 use slowcorner::study::everywhere::{Everywhere, everywhere};
 use slowcorner::thermal::MarginIs;
 
@@ -82,7 +82,7 @@ impl Scan<'_> {
     }
 
     fn line(&self, gear: usize, load: f64, clear_air: f64, day: usize) -> Vec<(Key, [f64; 4])> {
-        let mut runner = Runner::new(&self.model);
+        let mut solver = PointSolver::new(&self.model);
         let mut margins = Vec::new();
         let mut worst: Vec<(Key, [f64; 4])> = Vec::new();
         let ratio = self.gearing.rpm_per_speed[gear];
@@ -100,13 +100,13 @@ impl Scan<'_> {
                 let values = &self.case.conditions[condition].values;
                 operation.air = Operation::of_condition(self.case, &self.model, values).air;
             }
-            runner.prepare(&self.model, &operation);
-            runner.forget();
-            runner.solve().expect("solves");
-            runner.margins(&self.model, &mut margins);
+            solver.prepare(&self.model, &operation);
+            solver.forget();
+            solver.solve().expect("solves");
+            solver.margins(&self.model, &mut margins);
             let here = [3.6 * speed, gear as f64 + 1.0, load, clear_air];
-            let kelvin = |part: usize| runner.network.parts[part].limit - runner.state.part_temperature(part);
-            let limited = |part: &usize| runner.network.parts[*part].has_limit();
+            let kelvin = |part: usize| solver.network.parts[part].limit - solver.state.part_temperature(part);
+            let limited = |part: &usize| solver.network.parts[*part].has_limit();
             let parts = margins.iter().enumerate().filter(|(part, _)| limited(part));
             let by_air = parts.map(|(part, margin)| key(margin.is, margin.flow_margin, kelvin(part)));
             // behind the parts by air the parts by kelvins alone
@@ -241,18 +241,18 @@ fn the_speed_is_found_to_a_tenth_of_a_kilometre_an_hour() {
         let case = read(source, &set);
         let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults}"));
         let gearing = Gearing::read(&case, &model).expect("a drive");
-        let mut runner = Runner::new(&model);
+        let mut solver = PointSolver::new(&model);
         let mut margins = Vec::new();
         for (part, point) in search(&case).worst.iter().enumerate() {
             let mut at = |speed: f64| {
                 let rpm = gearing.rpm_per_speed[point.gear - 1] * speed;
                 let mut operation = Operation::at_speed(&case, speed, rpm, point.load);
                 operation.clear_air = point.clear_air;
-                runner.prepare(&model, &operation);
-                runner.forget();
-                runner.solve().expect("solves");
-                runner.margins(&model, &mut margins);
-                let kelvin = runner.network.parts[part].limit - runner.state.part_temperature(part);
+                solver.prepare(&model, &operation);
+                solver.forget();
+                solver.solve().expect("solves");
+                solver.margins(&model, &mut margins);
+                let kelvin = solver.network.parts[part].limit - solver.state.part_temperature(part);
                 key(margins[part].is, margins[part].flow_margin, kelvin)
             };
             let own = at(point.speed_m_s);
@@ -304,10 +304,10 @@ fn what_makes_a_point_worst_is_what_mends_it_when_put_right() {
     let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults}"));
     let mut operation = Operation::at_speed(&case, heads.speed_m_s, heads.rpm, load);
     operation.clear_air = heads.clear_air;
-    let mut runner = Runner::new(&model);
-    runner.prepare(&model, &operation);
-    runner.solve().expect("solves");
-    assert!((runner.network.parts[0].limit - runner.state.part_temperature(0)).abs() < 0.2);
+    let mut solver = PointSolver::new(&model);
+    solver.prepare(&model, &operation);
+    solver.solve().expect("solves");
+    assert!((solver.network.parts[0].limit - solver.state.part_temperature(0)).abs() < 0.2);
 }
 
 /// As drawn, the air of the heads comes to a stand on a thin surface through the space searched, and it is
@@ -326,16 +326,16 @@ fn a_thin_surface_on_which_air_stands_hides_nothing() {
     let scanned: Vec<(f64, f64)> = lines
         .par_iter()
         .map(|(gear, speed)| {
-            let mut runner = Runner::new(&model);
+            let mut solver = PointSolver::new(&model);
             let mut hottest = (f64::INFINITY, 0.0);
             for i in 0..=250 {
                 let mut operation =
                     Operation::at_speed(&case, *speed, gearing.rpm_per_speed[*gear] * speed, 1.0);
                 operation.clear_air = 0.75 + 0.001 * f64::from(i);
-                runner.prepare(&model, &operation);
-                runner.forget();
-                runner.solve().expect("solves");
-                let kelvin = runner.network.parts[0].limit - runner.state.part_temperature(0);
+                solver.prepare(&model, &operation);
+                solver.forget();
+                solver.solve().expect("solves");
+                let kelvin = solver.network.parts[0].limit - solver.state.part_temperature(0);
                 if kelvin < hottest.0 {
                     hottest = (kelvin, operation.clear_air);
                 }

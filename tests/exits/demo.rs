@@ -2,7 +2,7 @@
 
 use super::{BUGGY, QUARRY, TRIKE, area, checked, least_kelvin, read, solved, study, within};
 use slowcorner::case::Case;
-use slowcorner::draws::{Guesses, Wanted, draws};
+use slowcorner::draws::{Guesses, TallyWanted, draws};
 use slowcorner::point::Model;
 use slowcorner::point::conditions::check;
 use slowcorner::point::opening::Opening;
@@ -225,7 +225,7 @@ fn the_case_as_drawn_stands_in_it() {
 #[test]
 fn sizes_that_have_a_name_carry_their_doubt() {
     let loaded = read(QUARRY, &[]);
-    let wanted = Wanted { most: 512, all: true, ..Wanted::default() };
+    let wanted = TallyWanted { most: 512, all: true, ..TallyWanted::default() };
     let found = exits_with_doubt(&loaded, 12, wanted, &|_| {}).expect("studied");
     let of = |name: &str| found.doubt.iter().find(|chance| chance.size == name).expect("a size with a name");
     let (drawn, safe, knee) = (of("drawn"), of("smallest that will do"), of("knee"));

@@ -1,7 +1,7 @@
 //! The map and its lines of equal margin against direct solutions.
 
 use super::{QUARRY, TRIKE, read, solved, study};
-use slowcorner::numerics::contour::Grid;
+use slowcorner::numerics::contour::ValueGrid;
 use slowcorner::point::opening::Opening;
 use slowcorner::study::exits::result::Map;
 
@@ -18,9 +18,9 @@ fn direct(text: &str, inlets: (&[&str], f64), exits: (&[&str], f64), at: &[&str]
     super::least_kelvin(&solved(&case), at)
 }
 
-fn grid(map: &Map) -> Grid {
+fn grid(map: &Map) -> ValueGrid {
     let values = map.least_temperature_margin_K.iter().flatten().map(|v| v.unwrap_or(f64::NAN)).collect();
-    Grid::new(map.exit_area_m2.clone(), map.inlet_area_m2.clone(), values).expect("a grid")
+    ValueGrid::new(map.exit_area_m2.clone(), map.inlet_area_m2.clone(), values).expect("a grid")
 }
 
 /// Points along the lines lie at the margin they are labelled with. Straight between nodes, the value is off by an

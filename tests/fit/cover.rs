@@ -6,7 +6,7 @@ use slowcorner::case::load;
 use slowcorner::draws::{Car, Guesses};
 use slowcorner::numerics::normal;
 use slowcorner::numerics::sobol::mix;
-use slowcorner::readings::{Leg, Reading, What};
+use slowcorner::readings::{GaugeEnd, Quantity, Reading};
 
 /// Cars of a plain run; `SLOWCORNER_CARS=200` tells what docs/fit.md quotes.
 const CARS: u64 = 12;
@@ -24,7 +24,7 @@ fn covered(cars: u64, off: f64) -> (usize, usize) {
     let guesses = Guesses::of(&case);
     let mut car = Car::new(&case, &guesses).expect("a car");
     let (straight, queue) = (2, 3);
-    let whats = [What::Part(0), What::Part(1), What::Part(2)];
+    let whats = [Quantity::Part(0), Quantity::Part(1), Quantity::Part(2)];
     let spread = 8.0 / normal::NINE_IN_TEN * 0.5_f64.sqrt();
     let (mut inside, mut all, mut refused) = (0, 0, 0);
     for number in 1..=cars {
@@ -57,8 +57,8 @@ fn covered(cars: u64, off: f64) -> (usize, usize) {
                 ));
             }
             if condition == straight {
-                let over = Leg::Skin { passage: case.passage("left exit").expect("there"), element: 0 };
-                let what = What::Difference { of: Leg::Chamber(0), over };
+                let over = GaugeEnd::Skin { passage: case.passage("left exit").expect("there"), element: 0 };
+                let what = Quantity::Difference { of: GaugeEnd::Chamber(0), over };
                 let value = Reading { what, moment: condition }.value(&car);
                 let noise = (5.0 * deviate(301) + 0.1 * value * deviate(302)) / normal::NINE_IN_TEN;
                 readings.push_str(&format!(

@@ -1,8 +1,8 @@
 use slowcorner::case::{Loaded, load};
 use slowcorner::readings::file;
 use slowcorner::readings::taken::Readings;
-use slowcorner::study::doubt::Measure;
-use slowcorner::study::fit::{Left, fit, result::Fit};
+use slowcorner::study::doubt::LeastOver;
+use slowcorner::study::fit::{FittedLeft, fit, result::Fit};
 use std::path::Path;
 use std::process::Command;
 
@@ -69,14 +69,14 @@ pub fn read(case: &str, readings: &str) -> (Loaded, Readings) {
 }
 
 /// The fit of a case to readings.
-pub fn fitted(case: &str, readings: &str) -> (Fit, Left) {
+pub fn fitted(case: &str, readings: &str) -> (Fit, FittedLeft) {
     let (loaded, readings) = read(case, readings);
-    fit(&loaded.case, &readings, &Measure::all(&loaded.case), &|_| true)
+    fit(&loaded.case, &readings, &LeastOver::all(&loaded.case), &|_| true)
         .unwrap_or_else(|why| panic!("{why:?}"))
 }
 
 /// Mean and spread of a guess, in normal scores.
-pub fn score(left: &Left, address: &str) -> (f64, f64) {
+pub fn score(left: &FittedLeft, address: &str) -> (f64, f64) {
     let guess = left.guesses.iter().find(|guess| guess.addresses.iter().any(|known| known.0 == address));
     let guess = guess.unwrap_or_else(|| panic!("{address} was not seen"));
     (guess.mean, guess.spread())

@@ -169,7 +169,7 @@ fn a_unit() {
 fn a_csv_of_a_run() {
     run("csv", |dice| {
         let text = dice.spoilt(RUN);
-        if let Ok(found) = record::read(text.as_bytes(), &record::Wanted::default()) {
+        if let Ok(found) = record::read(text.as_bytes(), &record::NamedColumns::default()) {
             assert!(found.time.len() >= 2 && found.time.iter().all(|time| time.is_finite()), "{text:?}");
         }
     });

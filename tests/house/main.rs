@@ -1,6 +1,7 @@
 //! Keeps the house in order: imports run one way, files stay small, only two places open files.
 
 mod circles;
+mod names;
 mod supply;
 
 use std::path::{Path, PathBuf};

@@ -4,7 +4,7 @@ use crate::balance;
 use crate::text::{Car, Units, dice};
 use proptest::prelude::*;
 use slowcorner::case::load;
-use slowcorner::point::{Model, Operation, Runner, conditions};
+use slowcorner::point::{Model, Operation, PointSolver, conditions};
 
 /// The solver's 1e-9, with room for the rounding of temperatures published in degrees Celsius.
 const PROMISED: f64 = 1.01e-9;
@@ -39,10 +39,10 @@ proptest! {
         let case = load(&text, &[]).unwrap_or_else(|faults| panic!("{faults:?}\n{text}")).case;
         let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults:?}\n{text}"));
         let goal = Operation::of_condition(&case, &model, &case.conditions[0].values);
-        let mut fresh = Runner::new(&model);
+        let mut fresh = PointSolver::new(&model);
         fresh.prepare(&model, &goal);
         prop_assert!(fresh.solve().is_ok(), "{text}");
-        let mut swept = Runner::new(&model);
+        let mut swept = PointSolver::new(&model);
         for step in 0..=steps {
             let share = step as f64 / steps as f64;
             let operation = Operation { speed: from + share * (goal.speed - from), ..goal.clone() };

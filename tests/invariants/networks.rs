@@ -3,8 +3,8 @@
 use proptest::collection::vec;
 use proptest::prelude::*;
 use slowcorner::air::Air;
-use slowcorner::element::{Law, Moment, Plain, Resistance};
-use slowcorner::network::{Chamber, End, Load, Network, Solver, State};
+use slowcorner::element::{ConstantLoss, FreeStream, Law, Resistance};
+use slowcorner::network::{BoundaryConditions, Chamber, Network, NetworkState, PassageEnd, Solver};
 use slowcorner::numerics::smooth;
 
 /// Gauge pressures of the reservoirs [Pa], as far apart as a fast car's front and back.
@@ -14,8 +14,8 @@ const SMOOTH_BELOW: f64 = 0.02;
 
 #[derive(Clone, Debug)]
 struct Edge {
-    from: End,
-    to: End,
+    from: PassageEnd,
+    to: PassageEnd,
     k: f64,
     area: f64,
 }
@@ -37,8 +37,8 @@ fn plan() -> impl Strategy<Value = Plan> {
                 let (from, to, k, area) = dice[index % dice.len()];
                 let ends = chambers + RESERVOIRS.len();
                 let end = |number: usize| match number.checked_sub(chambers) {
-                    Some(reservoir) => End::Reservoir(RESERVOIRS[reservoir]),
-                    None => End::Chamber(number),
+                    Some(reservoir) => PassageEnd::Reservoir(RESERVOIRS[reservoir]),
+                    None => PassageEnd::Chamber(number),
                 };
                 let (from, to) = if index < chambers {
                     (chambers + from % RESERVOIRS.len(), index)
@@ -53,24 +53,24 @@ fn plan() -> impl Strategy<Value = Plan> {
 }
 
 impl Plan {
-    fn moment(&self) -> Moment {
+    fn moment(&self) -> FreeStream {
         let air = Air::new(self.density * 287.052_874 * 293.15, 293.15, 0.0, 0.0);
-        Moment::new(air, 0.0, 0.0, 1.0, 0.0)
+        FreeStream::new(air, 0.0, 0.0, 1.0, 0.0)
     }
 
-    fn network(&self) -> (Network, Load) {
+    fn network(&self) -> (Network, BoundaryConditions) {
         let mut network = Network::new(vec![Chamber { skin_conductance: 0.0 }; self.chambers], Vec::new());
         for edge in &self.edges {
             let resistance = Resistance::constant(edge.k, edge.area);
-            let law = Law::Loss(Plain { area_of_one: edge.area, pieces: 1.0, resistance });
+            let law = Law::Loss(ConstantLoss { area_of_one: edge.area, pieces: 1.0, resistance });
             network.add_passage(edge.from, edge.to, vec![(law, None)], None);
         }
         network.prepare(&self.moment(), &vec![0.0; self.edges.len()]);
-        let load = Load::new(&self.moment(), &network);
+        let load = BoundaryConditions::new(&self.moment(), &network);
         (network, load)
     }
 
-    fn largest(&self, state: &State) -> f64 {
+    fn largest(&self, state: &NetworkState) -> f64 {
         state.flow.iter().fold(0.0, |largest: f64, flow| largest.max(flow.abs()))
     }
 
@@ -87,14 +87,14 @@ proptest! {
     #[test]
     fn mass_and_pressure_close(plan in plan()) {
         let (network, load) = plan.network();
-        let mut state = State::first_guess(&network, &load);
+        let mut state = NetworkState::first_guess(&network, &load);
         let residual = Solver::new(&network).solve(&network, &load, &mut state)
             .map_err(|e| TestCaseError::fail(e.to_string()))?;
         prop_assert!(residual <= 1e-9);
-        let pressure = |end: End| match end {
-            End::Chamber(chamber) => state.pressure(chamber),
-            End::Reservoir(pressure) => pressure,
-            End::Outside | End::Engine => 0.0,
+        let pressure = |end: PassageEnd| match end {
+            PassageEnd::Chamber(chamber) => state.pressure(chamber),
+            PassageEnd::Reservoir(pressure) => pressure,
+            PassageEnd::Outside | PassageEnd::Engine => 0.0,
         };
         let mut sums = vec![(0.0, 0.0); plan.chambers];
         for (edge, flow) in plan.edges.iter().zip(&state.flow) {
@@ -106,7 +106,7 @@ proptest! {
             let error = (from - to - drop).abs() / (drop.abs() + from.abs() + to.abs()).max(1.0);
             prop_assert!(error <= 1e-8, "{edge:?}: {error:e}");
             for (end, flow) in [(edge.from, -flow), (edge.to, *flow)] {
-                if let End::Chamber(chamber) = end {
+                if let PassageEnd::Chamber(chamber) = end {
                     sums[chamber].0 += flow;
                     sums[chamber].1 += flow.abs();
                 }
@@ -121,7 +121,7 @@ proptest! {
     fn the_same_flows_from_any_start(plan in plan(), starts in vec(-12.0..4.0_f64, 12), way in any::<u16>()) {
         let (network, load) = plan.network();
         let mut solver = Solver::new(&network);
-        let mut reference = State::first_guess(&network, &load);
+        let mut reference = NetworkState::first_guess(&network, &load);
         prop_assert!(solver.solve(&network, &load, &mut reference).is_ok());
         // flows from a trickle to a gale, either way, pressures as another solution left them
         let mut other = plan.clone();
@@ -129,7 +129,7 @@ proptest! {
             edge.k *= starts[index % 12].exp().clamp(0.05, 20.0);
         }
         let (elsewhere, _) = other.network();
-        let mut state = State::first_guess(&elsewhere, &load);
+        let mut state = NetworkState::first_guess(&elsewhere, &load);
         prop_assert!(solver.solve(&elsewhere, &load, &mut state).is_ok());
         for (index, flow) in state.flow.iter_mut().enumerate() {
             let sign = if way >> (index % 16) & 1 == 1 { 1.0 } else { -1.0 };
@@ -153,7 +153,7 @@ proptest! {
         }
         let solve = |plan: &Plan| {
             let (network, load) = plan.network();
-            let mut state = State::first_guess(&network, &load);
+            let mut state = NetworkState::first_guess(&network, &load);
             Solver::new(&network).solve(&network, &load, &mut state).map(|_| state)
         };
         let (one, two) = (solve(&plan).expect("solved"), solve(&turned).expect("solved"));

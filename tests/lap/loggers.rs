@@ -1,7 +1,7 @@
 //! Files as loggers write them, each invented: preambles, rows of units, times of many sorts, the marks and words of several
 //! countries. Each holds the same run: 36 and 72 km/h, 3000 and 4000 rpm, half a second apart.
 
-use slowcorner::study::lap::record::{Column, Record, Wanted, read};
+use slowcorner::study::lap::record::{ColumnMeaning, NamedColumns, Record, read};
 
 /// Name, text, words that the notes must hold.
 const FILES: &[(&str, &str, &[&str])] = &[
@@ -107,7 +107,8 @@ fn files_of_many_loggers_hold_one_run() {
             ("CR LF", windows.as_bytes()),
         ] {
             let name = format!("{name}, {how}");
-            let record = read(bytes, &Wanted::default()).unwrap_or_else(|faults| panic!("{name}: {faults}"));
+            let record =
+                read(bytes, &NamedColumns::default()).unwrap_or_else(|faults| panic!("{name}: {faults}"));
             holds(&name, &record);
             let told = record.notes.join("\n");
             assert!(notes.iter().all(|note| told.contains(note)), "{name}: {told}");
@@ -119,13 +120,13 @@ fn files_of_many_loggers_hold_one_run() {
 #[test]
 fn an_older_encoding() {
     let bytes = b"Temps (s);Vitesse (km/h);R\xe9gime (tr/min)\n0;36;3000\n0,5;72;4000\n";
-    let record = read(&bytes[..], &Wanted::default()).unwrap_or_else(|faults| panic!("{faults}"));
+    let record = read(&bytes[..], &NamedColumns::default()).unwrap_or_else(|faults| panic!("{faults}"));
     holds("Windows-1252", &record);
     assert!(record.notes[0].contains("Windows-1252"), "{:?}", record.notes);
 }
 
-fn wanted(columns: &[(Column, &str)], measured: &[(&str, &str)]) -> Wanted {
-    Wanted {
+fn wanted(columns: &[(ColumnMeaning, &str)], measured: &[(&str, &str)]) -> NamedColumns {
+    NamedColumns {
         columns: columns.iter().map(|(column, name)| (*column, name.to_string())).collect(),
         measured: measured.iter().map(|(of, name)| (of.to_string(), name.to_string())).collect(),
     }
@@ -134,7 +135,8 @@ fn wanted(columns: &[(Column, &str)], measured: &[(&str, &str)]) -> Wanted {
 #[test]
 fn columns_that_the_stint_names() {
     let text = "T_LOG (s),V1,V2 (km/h),N_ENG,CHT 1 (degF),OilT\n0,5,36,3000,212,90\n0.5,6,72,4000,230,91\n";
-    let columns = [(Column::Time, "T_LOG"), (Column::Speed, "V2"), (Column::Rpm, "n eng")];
+    let columns =
+        [(ColumnMeaning::Time, "T_LOG"), (ColumnMeaning::Speed, "V2"), (ColumnMeaning::Rpm, "n eng")];
     let named = wanted(&columns, &[("heads", "CHT 1"), ("oil", "OilT")]);
     let record = read(text.as_bytes(), &named).unwrap_or_else(|faults| panic!("{faults}"));
     holds("named", &record);
@@ -144,12 +146,15 @@ fn columns_that_the_stint_names() {
     assert!((record.measured[1].kelvin[0] - 363.15).abs() < 1e-9);
     assert!(record.notes.iter().any(|note| note.contains("oil as measured has no unit: taken as °C")));
     // a unit that the heading lacks stands in the stint
-    let named = wanted(&[(Column::Time, "T_LOG"), (Column::Speed, "V1 (m/s)")], &[]);
+    let named = wanted(&[(ColumnMeaning::Time, "T_LOG"), (ColumnMeaning::Speed, "V1 (m/s)")], &[]);
     let record = read(text.as_bytes(), &named).unwrap_or_else(|faults| panic!("{faults}"));
     assert_eq!(record.speed, [5.0, 6.0]);
     let faults = read(
         text.as_bytes(),
-        &wanted(&[(Column::Time, "T_LOG"), (Column::Speed, "V2"), (Column::Rpm, "N_EMG")], &[]),
+        &wanted(
+            &[(ColumnMeaning::Time, "T_LOG"), (ColumnMeaning::Speed, "V2"), (ColumnMeaning::Rpm, "N_EMG")],
+            &[],
+        ),
     )
     .expect_err("no such column");
     let told = faults.in_short();
@@ -203,7 +208,7 @@ const REFUSED: &[(&str, &str, &str, &str)] = &[
 #[test]
 fn files_that_cannot_be_followed_say_why() {
     for (name, text, code, words) in REFUSED {
-        let faults = read(text.as_bytes(), &Wanted::default()).expect_err(name);
+        let faults = read(text.as_bytes(), &NamedColumns::default()).expect_err(name);
         let first = &faults.faults.list()[0];
         assert_eq!(&first.code, code, "{name}: {faults}");
         let told = faults.in_short();

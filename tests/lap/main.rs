@@ -13,7 +13,7 @@ mod told;
 use slowcorner::case::{self, Case};
 use slowcorner::point::Model;
 use slowcorner::study::lap;
-use slowcorner::study::lap::record::{Record, Wanted, read};
+use slowcorner::study::lap::record::{NamedColumns, Record, read};
 use slowcorner::study::lap::result::Stint;
 
 /// A case from its text.
@@ -26,7 +26,7 @@ pub fn load(text: &str) -> (Case, Model) {
 /// Every stint of a case, with the recorded runs given as text.
 pub fn run(text: &str, records: &[&str]) -> Vec<Stint> {
     let (case, model) = load(text);
-    let wanted = |index: usize| Wanted::of(&case.stints[index].values);
+    let wanted = |index: usize| NamedColumns::of(&case.stints[index].values);
     let records = records.iter().enumerate();
     let records: Vec<Option<Record>> =
         records.map(|(i, text)| Some(read(text.as_bytes(), &wanted(i)).expect("a sound record"))).collect();

@@ -1,12 +1,12 @@
 //! Recorded runs: what is read, what is mended, what is refused.
 
 use slowcorner::case::render::line_and_column;
-use slowcorner::case::{Diagnostic, Place};
-use slowcorner::study::lap::record::{Record, RecordFaults, Wanted};
+use slowcorner::case::{Diagnostic, FaultPlace};
+use slowcorner::study::lap::record::{NamedColumns, Record, RecordFaults};
 use std::io::Read;
 
 fn read(input: impl Read) -> Result<Record, Box<RecordFaults>> {
-    slowcorner::study::lap::record::read(input, &Wanted::default())
+    slowcorner::study::lap::record::read(input, &NamedColumns::default())
 }
 
 fn faults(text: &str) -> Vec<Diagnostic> {
@@ -25,7 +25,7 @@ fn fault(text: &str) -> Diagnostic {
 
 fn line(fault: &Diagnostic, text: &str) -> Option<usize> {
     match &fault.place {
-        Place::Span(span) => Some(line_and_column(text, span.start).0),
+        FaultPlace::Span(span) => Some(line_and_column(text, span.start).0),
         _ => None,
     }
 }
@@ -144,7 +144,7 @@ fn all_faults_of_a_run_are_told_at_once_and_underlined() {
         ]
     );
     assert!(found[3].what_to_do.ends_with("the same in 7 further rows"), "{}", found[3].what_to_do);
-    let Place::Span(span) = &found[0].place else { panic!("{:?}", found[0].place) };
+    let FaultPlace::Span(span) = &found[0].place else { panic!("{:?}", found[0].place) };
     assert_eq!(&text[span.clone()], "fast");
     let shown = slowcorner::case::render::render(&found, "run.csv", &text);
     assert!(

@@ -97,7 +97,7 @@ fn a_fan_that_runs_on_is_said_and_the_other_case_given() {
         let other = silent.parts.get(name).expect("there");
         assert!((part.last_C - other.last_C).abs() < 0.1, "{name}: {} {}", part.last_C, other.last_C);
     }
-    let heads = |parts: &slowcorner::point::result::Named<slowcorner::study::lap::result::Stands>| {
+    let heads = |parts: &slowcorner::point::result::ByName<slowcorner::study::lap::result::Stands>| {
         parts.get("heads").map(|p| p.last_C)
     };
     assert!(heads(off) > heads(&stands.parts), "without the fan the heads stay hotter");

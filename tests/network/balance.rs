@@ -6,7 +6,7 @@
 
 use slowcorner::case::{Case, PassageTable, tables as t};
 use slowcorner::element::{fins, ram_inlet, size};
-use slowcorner::point::result::{Condition, Passage};
+use slowcorner::point::result::{Condition, PassageResult};
 use slowcorner::point::{Model, Operation};
 
 const ZERO_CELSIUS: f64 = 273.15;
@@ -46,7 +46,7 @@ fn raise(worst: &mut f64, error: f64) {
 /// A passage of the case and what was found of it.
 struct Course<'a> {
     table: &'a PassageTable,
-    found: &'a Passage,
+    found: &'a PassageResult,
 }
 
 impl Course<'_> {
@@ -216,10 +216,10 @@ fn add_chambers(
         raise(&mut errors.mass, mass.abs() / passing.max(1e-6));
 
         let given = condition.heat_to.get(&chamber.name).copied().unwrap_or(0.0);
-        heat += given + case.view(&chamber.values).given(&t::SKIN_CONDUCTANCE) * (day - temperature);
+        heat += given + case.view(&chamber.values).required(&t::SKIN_CONDUCTANCE) * (day - temperature);
         for (part, found) in case.parts.iter().zip(&condition.parts) {
             if case.chamber_of(&part.values) == case.chamber(&chamber.name) {
-                let conductance = case.view(&part.values).given(&t::BAY_CONDUCTANCE);
+                let conductance = case.view(&part.values).required(&t::BAY_CONDUCTANCE);
                 heat += conductance * (found.temperature_C + ZERO_CELSIUS - temperature);
             }
         }
@@ -253,7 +253,7 @@ fn add_parts(
             Some(chamber) => condition.chambers[chamber].temperature_C + ZERO_CELSIUS,
             None => operation.air.temperature,
         };
-        heat -= case.view(&part.values).given(&t::BAY_CONDUCTANCE) * (temperature - around);
+        heat -= case.view(&part.values).required(&t::BAY_CONDUCTANCE) * (temperature - around);
         raise(&mut errors.part_heat, heat.abs() / given.abs().max(1.0));
     }
 }

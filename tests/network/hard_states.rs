@@ -3,8 +3,8 @@
 use crate::balance;
 use slowcorner::air::Air;
 use slowcorner::case::{Case, load};
-use slowcorner::element::{Law, Moment, Plain, Resistance};
-use slowcorner::network::{End, Load, Network, Solver, State};
+use slowcorner::element::{ConstantLoss, FreeStream, Law, Resistance};
+use slowcorner::network::{BoundaryConditions, Network, NetworkState, PassageEnd, Solver};
 use slowcorner::point::result::Condition;
 use slowcorner::point::{Model, conditions};
 
@@ -124,11 +124,12 @@ element = [
 #[test]
 fn what_is_not_a_number_is_no_solution() {
     let mut network = Network::new(Vec::new(), Vec::new());
-    let law = Plain { area_of_one: 0.01, pieces: 1.0, resistance: Resistance::constant(f64::NAN, 0.01) };
-    network.add_passage(End::Outside, End::Outside, vec![(Law::Loss(law), None)], None);
-    let moment = Moment::new(Air::new(101_325.0, 293.15, 0.0, 0.0), 0.0, 0.0, 1.0, 0.0);
+    let law =
+        ConstantLoss { area_of_one: 0.01, pieces: 1.0, resistance: Resistance::constant(f64::NAN, 0.01) };
+    network.add_passage(PassageEnd::Outside, PassageEnd::Outside, vec![(Law::Loss(law), None)], None);
+    let moment = FreeStream::new(Air::new(101_325.0, 293.15, 0.0, 0.0), 0.0, 0.0, 1.0, 0.0);
     network.prepare(&moment, &[0.0]);
-    let load = Load::new(&moment, &network);
-    let mut state = State::first_guess(&network, &load);
+    let load = BoundaryConditions::new(&moment, &network);
+    let mut state = NetworkState::first_guess(&network, &load);
     assert!(Solver::new(&network).solve(&network, &load, &mut state).is_err());
 }

@@ -7,8 +7,8 @@
 
 use serde_json::Value;
 use slowcorner::air::Air;
-use slowcorner::element::{Law, Moment, Plain, Resistance};
-use slowcorner::network::{Chamber, End, Load, Network, Solver, State};
+use slowcorner::element::{ConstantLoss, FreeStream, Law, Resistance};
+use slowcorner::network::{BoundaryConditions, Chamber, Network, NetworkState, PassageEnd, Solver};
 
 const NETWORKS: &str = include_str!("networks.json");
 /// Of the largest flow. Flows are printed to nine digits; a micrometre of pipe has a friction of some
@@ -28,23 +28,26 @@ fn solve(network: &Value) -> Solved {
     let names: Vec<&str> =
         network["chambers"].as_array().unwrap().iter().map(|c| c.as_str().unwrap()).collect();
     let end = |name: &Value| match names.iter().position(|known| Some(*known) == name.as_str()) {
-        Some(chamber) => End::Chamber(chamber),
-        None => End::Reservoir(number(&network["boundary_gauge_Pa"][name.as_str().unwrap()])),
+        Some(chamber) => PassageEnd::Chamber(chamber),
+        None => PassageEnd::Reservoir(number(&network["boundary_gauge_Pa"][name.as_str().unwrap()])),
     };
     let mut ours = Network::new(vec![Chamber { skin_conductance: 0.0 }; names.len()], Vec::new());
     for edge in network["edges"].as_array().unwrap() {
         let (k, area) = (number(&edge["K"]) - 1.0, number(&edge["area_m2"]));
-        let law =
-            Law::Loss(Plain { area_of_one: area, pieces: 1.0, resistance: Resistance::constant(k, area) });
+        let law = Law::Loss(ConstantLoss {
+            area_of_one: area,
+            pieces: 1.0,
+            resistance: Resistance::constant(k, area),
+        });
         ours.add_passage(end(&edge["from"]), end(&edge["to"]), vec![(law, None)], None);
     }
     // dry air of that density: any pressure will do at the temperature that goes with it
     let kelvin = 300.0;
     let air = Air::new(number(&network["density_kg_m3"]) * 287.052874 * kelvin, kelvin, 0.0, 0.0);
-    let moment = Moment::new(air, 0.0, 0.0, 1.0, 0.0);
+    let moment = FreeStream::new(air, 0.0, 0.0, 1.0, 0.0);
     ours.prepare(&moment, &vec![0.0; ours.passages.len()]);
-    let load = Load::new(&moment, &ours);
-    let mut state = State::first_guess(&ours, &load);
+    let load = BoundaryConditions::new(&moment, &ours);
+    let mut state = NetworkState::first_guess(&ours, &load);
     let residual = Solver::new(&ours).solve(&ours, &load, &mut state).expect("a solution");
     let pressures = (0..names.len()).map(|chamber| state.pressure(chamber)).collect();
     Solved { flows: state.flow, pressures, residual }

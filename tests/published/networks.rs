@@ -4,29 +4,30 @@
 use crate::support::{below, between, within};
 use slowcorner::air::Air;
 use slowcorner::case::load;
-use slowcorner::element::{Law, Moment, Plain, Resistance};
-use slowcorner::network::{Chamber, End, Load, Network, Solver, State};
-use slowcorner::point::{Model, Operation, Runner};
+use slowcorner::element::{ConstantLoss, FreeStream, Law, Resistance};
+use slowcorner::network::{BoundaryConditions, Chamber, Network, NetworkState, PassageEnd, Solver};
+use slowcorner::point::{Model, Operation, PointSolver};
 
 const TEMPERATURE: f64 = 293.15;
 
 /// Air at rest of a given density.
-fn still(density: f64) -> Moment {
+fn still(density: f64) -> FreeStream {
     let air = Air::new(density * 287.052_874 * TEMPERATURE, TEMPERATURE, 0.0, 0.0);
-    Moment::new(air, 0.0, 0.0, 1.0, 0.0)
+    FreeStream::new(air, 0.0, 0.0, 1.0, 0.0)
 }
 
 /// An edge that loses K on an area, the velocity head at its end included.
-fn edge(network: &mut Network, from: End, to: End, k: f64, area: f64) {
-    let law = Plain { area_of_one: area, pieces: 1.0, resistance: Resistance::constant(k - 1.0, area) };
+fn edge(network: &mut Network, from: PassageEnd, to: PassageEnd, k: f64, area: f64) {
+    let law =
+        ConstantLoss { area_of_one: area, pieces: 1.0, resistance: Resistance::constant(k - 1.0, area) };
     network.add_passage(from, to, vec![(Law::Loss(law), None)], None);
 }
 
-fn solve(network: &mut Network, density: f64) -> State {
+fn solve(network: &mut Network, density: f64) -> NetworkState {
     let moment = still(density);
     network.prepare(&moment, &vec![0.0; network.passages.len()]);
-    let load = Load::new(&moment, network);
-    let mut state = State::first_guess(network, &load);
+    let load = BoundaryConditions::new(&moment, network);
+    let mut state = NetworkState::first_guess(network, &load);
     let residual = Solver::new(network).solve(network, &load, &mut state).expect("solved");
     assert!(residual <= 1e-9);
     state
@@ -44,8 +45,14 @@ fn one_inlet_one_resistance_one_exit() {
     // Computed with scipy for ρ 1.2 kg/m³, V 40 m/s, q 960 Pa.
     // Allowed: the last digit given.
     let mut network = chambers(1);
-    edge(&mut network, End::Reservoir(0.9 * 960.0), End::Chamber(0), 8.0, 0.06);
-    edge(&mut network, End::Chamber(0), End::Reservoir(-0.2 * 960.0), 1.0 / (0.65 * 0.65), 0.035);
+    edge(&mut network, PassageEnd::Reservoir(0.9 * 960.0), PassageEnd::Chamber(0), 8.0, 0.06);
+    edge(
+        &mut network,
+        PassageEnd::Chamber(0),
+        PassageEnd::Reservoir(-0.2 * 960.0),
+        1.0 / (0.65 * 0.65),
+        0.035,
+    );
     let state = solve(&mut network, 1.2);
     within("m³/s", state.flow[0] / 1.2, 0.650_885, 1e-6);
 }
@@ -57,12 +64,12 @@ fn parallel_parts_and_a_leak() {
     // Computed with scipy for ρ 1.2 kg/m³, V 40 m/s, q 960 Pa.
     // Allowed: the last digit given.
     let mut network = chambers(2);
-    let (plenum, bay) = (End::Chamber(0), End::Chamber(1));
-    edge(&mut network, End::Reservoir(0.9 * 960.0), plenum, 0.6, 0.02);
+    let (plenum, bay) = (PassageEnd::Chamber(0), PassageEnd::Chamber(1));
+    edge(&mut network, PassageEnd::Reservoir(0.9 * 960.0), plenum, 0.6, 0.02);
     edge(&mut network, plenum, bay, 9.0, 0.05);
     edge(&mut network, plenum, bay, 14.0, 0.015);
     edge(&mut network, plenum, bay, 1.0 / (0.6 * 0.6), 0.002);
-    edge(&mut network, bay, End::Reservoir(-0.15 * 960.0), 1.0 / (0.62 * 0.62), 0.035);
+    edge(&mut network, bay, PassageEnd::Reservoir(-0.15 * 960.0), 1.0 / (0.62 * 0.62), 0.035);
     let state = solve(&mut network, 1.2);
     for (index, flow) in [0.542_263, 0.413_142, 0.099_375_2, 0.029_746_2].into_iter().enumerate() {
         within("m³/s", state.flow[index] / 1.2, flow, 1e-6);
@@ -79,10 +86,10 @@ fn the_exit_that_gives_a_flow_and_the_flow_no_exit_gives() {
     // Allowed: the last digit given.
     let flow = |exit: f64| {
         let mut network = chambers(2);
-        let (plenum, bay) = (End::Chamber(0), End::Chamber(1));
-        edge(&mut network, End::Reservoir(0.9 * 960.0), plenum, 0.6, 0.02);
+        let (plenum, bay) = (PassageEnd::Chamber(0), PassageEnd::Chamber(1));
+        edge(&mut network, PassageEnd::Reservoir(0.9 * 960.0), plenum, 0.6, 0.02);
         edge(&mut network, plenum, bay, 9.0, 0.05);
-        edge(&mut network, bay, End::Reservoir(-0.15 * 960.0), 1.0 / (0.62 * 0.62), exit);
+        edge(&mut network, bay, PassageEnd::Reservoir(-0.15 * 960.0), 1.0 / (0.62 * 0.62), exit);
         solve(&mut network, 1.2).flow[0] / 1.2
     };
     within("m³/s", flow(0.040_072_9), 0.50, 1e-6);
@@ -119,10 +126,10 @@ element = [{elements}]
 
 fn volume_flow(case: &slowcorner::case::Case, model: &Model, speed: f64) -> (f64, f64) {
     let operation = Operation::at_speed(case, speed, 0.0, 1.0);
-    let mut runner = Runner::new(model);
-    runner.prepare(model, &operation);
-    runner.solve().expect("solved");
-    (runner.state.flow[0] / operation.air.density(), operation.air.density())
+    let mut solver = PointSolver::new(model);
+    solver.prepare(model, &operation);
+    solver.solve().expect("solved");
+    (solver.state.flow[0] / operation.air.density(), operation.air.density())
 }
 
 #[test]
@@ -153,13 +160,13 @@ fn fan_and_ram_together() {
         let (case, model) = one_passage(&elements, "");
         let mut operation = Operation::at_speed(&case, speed, 0.0, 1.0);
         operation.air = Air::new(1.2 * 287.052_874 * TEMPERATURE, TEMPERATURE, 0.0, 0.0);
-        let mut runner = Runner::new(&model);
-        runner.prepare(&model, &operation);
+        let mut solver = PointSolver::new(&model);
+        solver.prepare(&model, &operation);
         // the reference takes the dynamic pressure as ½ρV², and no heating by fan or ram
-        let compressible = runner.moment.dynamic_pressure / (0.5 * 1.2 * speed * speed).max(1e-9);
+        let compressible = solver.free_stream.dynamic_pressure / (0.5 * 1.2 * speed * speed).max(1e-9);
         assert!(speed == 0.0 || (1.0..1.01).contains(&compressible));
-        runner.solve().expect("solved");
-        within("m³/s", runner.state.flow[0] / 1.2, wanted, 4e-3 * wanted);
+        solver.solve().expect("solved");
+        within("m³/s", solver.state.flow[0] / 1.2, wanted, 4e-3 * wanted);
     }
 }
 
@@ -199,8 +206,8 @@ fn munson_example_8_10() {
     let area = std::f64::consts::PI / 4.0 * (4.0 * 0.0254_f64).powi(2);
     let k = 1.0 + 0.022 * 20.0 / (4.0 / 12.0) + 4.0 * 1.5 + 0.5;
     let mut network = chambers(1);
-    edge(&mut network, End::Reservoir(0.2 * 249.088_9), End::Chamber(0), k, area);
-    edge(&mut network, End::Chamber(0), End::Outside, 1.0, 1e4);
+    edge(&mut network, PassageEnd::Reservoir(0.2 * 249.088_9), PassageEnd::Chamber(0), k, area);
+    edge(&mut network, PassageEnd::Chamber(0), PassageEnd::Outside, 1.0, 1e4);
     let state = solve(&mut network, density);
     within("ft³/s", state.flow[0] / density / foot.powi(3), 0.903, 0.004);
 }
@@ -274,10 +281,10 @@ rpm = "6000 rpm"
     let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults:?}"));
     let mut operation = Operation::of_condition(&case, &model, &case.conditions[0].values);
     operation.air = Air::new(1.2 * 287.052_874 * TEMPERATURE, TEMPERATURE, 0.0, 0.0);
-    let mut runner = Runner::new(&model);
-    runner.prepare(&model, &operation);
-    runner.solve().expect("solved");
+    let mut solver = PointSolver::new(&model);
+    solver.prepare(&model, &operation);
+    solver.solve().expect("solved");
     // the reference leaves out the ram's own heating (0.8 K) and compressibility (q 0.3 % more)
-    within("kg/s", runner.state.flow[0], 0.750_158, 3e-3);
-    within("rise, K", runner.state.chamber_temperature(0) - runner.moment.total_temperature, 53.0, 0.3);
+    within("kg/s", solver.state.flow[0], 0.750_158, 3e-3);
+    within("rise, K", solver.state.chamber_temperature(0) - solver.free_stream.total_temperature, 53.0, 0.3);
 }

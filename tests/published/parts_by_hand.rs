@@ -2,7 +2,7 @@
 
 use crate::support::{within, within_share};
 use slowcorner::correlations::natural_convection::still_air;
-use slowcorner::thermal::margin::{Carrier, Held, margin};
+use slowcorner::thermal::margin::{Carrier, HeldAtLimit, margin};
 use slowcorner::thermal::{HotSurface, MarginIs, Part};
 
 /// Fins of a constant 50 W/K in 100 W/K of air at 300 K, which cool a part held at 400 K, and others in 40 W/K at 420 K that take up
@@ -20,7 +20,8 @@ fn air_that_cools_beside_air_that_warms() {
     // Worked out by hand: 10 000 k (1 − exp(−0.5/k)) − 400 k W at k times the flow, 3535 W at k = 1 and never above 3656 W. 3000 W are
     // carried by 0.518, 3600 W by 1.167 times the flow, the root nearest 1 of two; 3700 W by none.
     // Allowed: what the root finder leaves.
-    let of = |heat: f64, to_chamber: f64| margin(&Held { limit: 400.0, heat, to_chamber }, &carriers());
+    let of =
+        |heat: f64, to_chamber: f64| margin(&HeldAtLimit { limit: 400.0, heat, to_chamber }, &carriers());
     within("3000 W", of(3000.0, 0.0).required_share.expect("a share"), 0.518_093_534, 1e-6);
     within("margin", of(3000.0, 0.0).flow_margin.expect("a margin"), 1.0 / 0.518_093_534 - 1.0, 1e-6);
     within("3600 W", of(3600.0, 0.0).required_share.expect("a share"), 1.167_083_470, 1e-6);
@@ -28,7 +29,7 @@ fn air_that_cools_beside_air_that_warms() {
     // what the chamber takes alone is enough
     assert_eq!(of(3000.0, 3100.0).is, MarginIs::Unlimited);
     // one that cools alone: 10 000 k (1 − exp(−0.5/k)) = 3000 W
-    let alone = margin(&Held { limit: 400.0, heat: 3000.0, to_chamber: 0.0 }, &carriers()[..1]);
+    let alone = margin(&HeldAtLimit { limit: 400.0, heat: 3000.0, to_chamber: 0.0 }, &carriers()[..1]);
     within("alone", alone.required_share.expect("a share"), 0.443_946_741, 1e-6);
 }
 

@@ -3,8 +3,8 @@
 
 use crate::support::{FREE_FALL_FEET, dry_air, within};
 use slowcorner::correlations::section;
-use slowcorner::element::{Law, Moment, Plain, Resistance};
-use slowcorner::network::{Chamber, End, Load, Network, Solver, State};
+use slowcorner::element::{ConstantLoss, FreeStream, Law, Resistance};
+use slowcorner::network::{BoundaryConditions, Chamber, Network, NetworkState, PassageEnd, Solver};
 
 const FOOT: f64 = 0.3048;
 
@@ -22,14 +22,19 @@ fn munson_example_8_14_three_reservoirs() {
     let mut network = Network::new(vec![Chamber { skin_conductance: 0.0 }], Vec::new());
     for (level, length) in [(100.0, 1000.0), (20.0, 500.0), (0.0, 400.0)] {
         let resistance = Resistance::constant(0.02 * length - 1.0, area);
-        let pipe = Law::Loss(Plain { area_of_one: area, pieces: 1.0, resistance });
-        network.add_passage(End::Reservoir(head(level)), End::Chamber(0), vec![(pipe, None)], None);
+        let pipe = Law::Loss(ConstantLoss { area_of_one: area, pieces: 1.0, resistance });
+        network.add_passage(
+            PassageEnd::Reservoir(head(level)),
+            PassageEnd::Chamber(0),
+            vec![(pipe, None)],
+            None,
+        );
     }
     // a gas of that density: nothing here is compressible
-    let moment = Moment::new(dry_air(density * 287.052874 * 300.0, 300.0), 0.0, 0.0, 1.0, 0.0);
+    let moment = FreeStream::new(dry_air(density * 287.052874 * 300.0, 300.0), 0.0, 0.0, 1.0, 0.0);
     network.prepare(&moment, &[0.0; 3]);
-    let load = Load::new(&moment, &network);
-    let mut state = State::first_guess(&network, &load);
+    let load = BoundaryConditions::new(&moment, &network);
+    let mut state = NetworkState::first_guess(&network, &load);
     let residual = Solver::new(&network).solve(&network, &load, &mut state).expect("solved");
     assert!(residual <= 1e-9);
     let flows: Vec<f64> = state.flow.iter().map(|flow| flow / density / FOOT.powi(3)).collect();

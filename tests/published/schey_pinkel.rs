@@ -4,7 +4,7 @@
 
 use crate::support::{below, between, within};
 use slowcorner::case::load;
-use slowcorner::point::{Model, Operation, Runner};
+use slowcorner::point::{Model, Operation, PointSolver};
 
 /// Fins of an invented head, known by their figures.
 const MEASURED: Finned = Finned {
@@ -76,10 +76,10 @@ element = [{{ kind = "ram-inlet", area = "400 cm2" }},
     let case = load(&text, &[]).unwrap_or_else(|faults| panic!("{faults:?}")).case;
     let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults:?}"));
     let operation = Operation::at_speed(&case, 40.0, 5000.0, power);
-    let mut runner = Runner::new(&model);
-    runner.prepare(&model, &operation);
-    runner.solve().expect("solved");
-    runner.state.part_temperature(0) - runner.moment.total_temperature
+    let mut solver = PointSolver::new(&model);
+    solver.prepare(&model, &operation);
+    solver.solve().expect("solved");
+    solver.state.part_temperature(0) - solver.free_stream.total_temperature
 }
 
 fn exponent(at: impl Fn(f64) -> f64) -> f64 {
@@ -194,17 +194,17 @@ element = [{ kind = "exit", area = "400 cm2" }]
 "#;
     let case = load(text, &[]).unwrap_or_else(|faults| panic!("{faults:?}")).case;
     let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults:?}"));
-    let mut runner = Runner::new(&model);
+    let mut solver = PointSolver::new(&model);
     // the road speed at which the air warms by 60 K
     let (mut low, mut high) = (5.0, 120.0);
     for _ in 0..60 {
         let speed = 0.5 * (low + high);
-        runner.prepare(&model, &Operation::at_speed(&case, speed, 5000.0, 1.0));
-        runner.solve().expect("solved");
-        let rise = runner.state.chamber_temperature(0) - runner.moment.total_temperature;
+        solver.prepare(&model, &Operation::at_speed(&case, speed, 5000.0, 1.0));
+        solver.solve().expect("solved");
+        let rise = solver.state.chamber_temperature(0) - solver.free_stream.total_temperature;
         if rise > 60.0 { low = speed } else { high = speed }
     }
-    let flow = runner.state.flow[0];
+    let flow = solver.state.flow[0];
     within("kg/s", flow, 0.99, 0.01);
     // a lightly loaded engine: just below the band of the rule of thumb, within which 20 % would put it
     between("kg/s for each kW with 20 % into the air", flow / 100.0 * 20.0 / 15.0, 0.012, 0.03);

@@ -50,7 +50,7 @@ fn each_slip_is_told_with_its_place_and_a_way_out() {
         let fault = found.iter().find(|fault| fault.code == *code);
         let fault = fault.unwrap_or_else(|| panic!("{from} -> {to}: {found:#?}"));
         assert!(!fault.what_to_do.is_empty());
-        let whole = matches!(fault.place, slowcorner::case::Place::Whole);
+        let whole = matches!(fault.place, slowcorner::case::FaultPlace::Whole);
         assert!(!whole || *code == "format-missing", "{code}: {:?}", fault.place);
     }
 }

@@ -1,7 +1,7 @@
 use crate::support::{FILE, case, read};
-use slowcorner::readings::blank::{Plan, PlannedInstrument, PlannedReading, PlannedTest, text};
+use slowcorner::readings::blank::{PlannedInstrument, PlannedReading, PlannedTest, ReadingPlan, text};
 use slowcorner::readings::taken::Shown;
-use slowcorner::readings::{Leg, What};
+use slowcorner::readings::{GaugeEnd, Quantity};
 
 /// Pressure of a column of water of a metre at the standard acceleration of free fall, 1000 kg/m³ × 9.80665 m/s².
 const WATER: f64 = 9806.65;
@@ -63,7 +63,10 @@ fn a_test_is_one_more_condition_of_the_case_or_of_a_layout() {
     assert_eq!(scene.case.numbers.value(rpm), 0.0);
     // two ways to say the same leg
     assert_eq!(bench.what, readings.tests[2].readings[1].reading.what);
-    assert!(matches!(bench.what, What::Difference { of: Leg::Chamber(0), over: Leg::StillAir }));
+    assert!(matches!(
+        bench.what,
+        Quantity::Difference { of: GaugeEnd::Chamber(0), over: GaugeEnd::StillAir }
+    ));
 }
 
 #[test]
@@ -76,7 +79,7 @@ fn a_blank_file_reads_back_with_nothing_in_it() {
         strip: false,
         expects: "mmH2O, 12 to 22".into(),
     };
-    let plan = Plan {
+    let plan = ReadingPlan {
         card: Some("7f3a".into()),
         case_sha256: "e39c".into(),
         instruments: vec![PlannedInstrument {
@@ -96,9 +99,9 @@ fn a_blank_file_reads_back_with_nothing_in_it() {
             fans_off: true,
             readings: vec![
                 reading(skin),
-                PlannedReading { what: What::Part(0), with: None, strip: true, expects: String::new() },
-                PlannedReading { what: What::Mean(1), with: None, strip: false, expects: String::new() },
-                PlannedReading { what: What::Air(0), with: None, strip: false, expects: String::new() },
+                PlannedReading { what: Quantity::Part(0), with: None, strip: true, expects: String::new() },
+                PlannedReading { what: Quantity::Mean(1), with: None, strip: false, expects: String::new() },
+                PlannedReading { what: Quantity::Air(0), with: None, strip: false, expects: String::new() },
             ],
             ..PlannedTest::default()
         }],

@@ -2,13 +2,13 @@
 
 use super::{DEMO, LEAST_AREA, case};
 use slowcorner::case::{Case, load};
-use slowcorner::draws::{Guesses, Tally, Wanted, draws};
+use slowcorner::draws::{Guesses, Tally, TallyWanted, draws};
 use slowcorner::point::Model;
 use slowcorner::point::budget::Budget;
 use slowcorner::point::conditions::check;
 use slowcorner::point::opening::Opening;
 use slowcorner::study::compare::layouts;
-use slowcorner::study::size::result::{Column, Sizes};
+use slowcorner::study::size::result::{Sizes, SizesInDraws};
 use slowcorner::study::size::{Holding, Sizing};
 
 /// Draws of the sizing itself, and of `check` after it.
@@ -21,12 +21,12 @@ fn sizes(case: &Case) -> Sizes {
     sizing.solve_and_hold(Budget::seconds(2.0), Some((holding, Budget::seconds(30.0)))).expect("solved").sizes
 }
 
-fn column<'s>(sizes: &'s Sizes, name: &str) -> &'s Column {
+fn column<'s>(sizes: &'s Sizes, name: &str) -> &'s SizesInDraws {
     sizes.columns.iter().find(|column| column.column == name).expect("a column")
 }
 
 /// A case with the sizes of a column, some of its openings so many times as large.
-fn with_sizes(case: &Case, column: &Column, larger: impl Fn(&str) -> f64) -> Case {
+fn with_sizes(case: &Case, column: &SizesInDraws, larger: impl Fn(&str) -> f64) -> Case {
     let mut trial = case.clone();
     for (name, area) in column.areas_m2.iter() {
         Opening::find(case, name, None).expect("an opening").set(&mut trial, area * larger(name));
@@ -35,8 +35,10 @@ fn with_sizes(case: &Case, column: &Column, larger: impl Fn(&str) -> f64) -> Cas
 }
 
 fn tally(case: &Case, seed: u64, most: usize) -> Tally {
-    draws(case, &Guesses::of(case), Wanted { most, all: true, seed, ..Wanted::default() }, &|_| true)
-        .expect("something is guessed")
+    draws(case, &Guesses::of(case), TallyWanted { most, all: true, seed, ..TallyWanted::default() }, &|_| {
+        true
+    })
+    .expect("something is guessed")
 }
 
 /// A text without what stands from one piece of it up to another.

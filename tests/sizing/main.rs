@@ -9,7 +9,7 @@ use slowcorner::case::{Case, load};
 use slowcorner::point::conditions::check;
 use slowcorner::point::describe::cooling_drag;
 use slowcorner::point::opening::Opening;
-use slowcorner::point::{Model, Operation, Runner};
+use slowcorner::point::{Model, Operation, PointSolver};
 use slowcorner::study::size::{Sized, Sizing};
 
 const LEAST_AREA: &str = include_str!("least_area.toml");
@@ -81,10 +81,10 @@ fn objective(case: &Case, drag: bool, targets: &dyn Fn(&str, f64, f64) -> bool, 
     }
     let index = case.condition("straight")?;
     let operation = Operation::of_condition(case, &model, &case.conditions[index].values);
-    let mut runner = Runner::new(&model);
-    runner.prepare(&model, &operation);
-    runner.solve().ok()?;
-    Some(cooling_drag(&runner))
+    let mut solver = PointSolver::new(&model);
+    solver.prepare(&model, &operation);
+    solver.solve().ok()?;
+    Some(cooling_drag(&solver))
 }
 
 #[test]

@@ -47,7 +47,7 @@ fn a_set_that_is_as_good_is_told() {
     let found = sized(&case(TWO_DUCTS)).sizes;
     assert!(found.feasible);
     let [other] = &found.as_good[..] else { panic!("{:?}", found.as_good) };
-    let of = |areas: &slowcorner::point::result::Named<f64>, name: &str| *areas.get(name).expect("an area");
+    let of = |areas: &slowcorner::point::result::ByName<f64>, name: &str| *areas.get(name).expect("an area");
     // the left one recovers a little more
     assert!(of(&found.areas_m2, "left duct") > 40e-4 && of(&found.areas_m2, "right duct") < 11e-4);
     assert!(of(&other.areas_m2, "right duct") > 40e-4 && of(&other.areas_m2, "left duct") < 11e-4);

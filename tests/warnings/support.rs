@@ -2,7 +2,7 @@
 
 use slowcorner::case::{self, Case, Warning};
 use slowcorner::point::Model;
-use slowcorner::point::result::{Condition, Passage};
+use slowcorner::point::result::{Condition, PassageResult};
 use slowcorner::warnings;
 
 const CAR: &str = include_str!("base.toml");
@@ -90,7 +90,7 @@ impl Seen {
     }
 
     /// A passage in a condition.
-    pub fn passage(&self, condition: &str, name: &str) -> &Passage {
+    pub fn passage(&self, condition: &str, name: &str) -> &PassageResult {
         self.condition(condition).passages.iter().find(|p| p.name == name).unwrap()
     }
 }

@@ -126,7 +126,7 @@ fn pressures_and_temperatures_add_up() {
     for (text, name) in [(ROUND, "heads"), (SPRINTER, "heads"), (SPRINTER, "part/oil"), (BUGGY, "barrels")] {
         let why = asked(text, Some(name), None);
         for spent in &why.pressure {
-            let sum = |side: &[slowcorner::study::why::result::Pressure]| -> f64 {
+            let sum = |side: &[slowcorner::study::why::result::PressureShare]| -> f64 {
                 side.iter().map(|each| each.pressure_Pa).sum()
             };
             let (gives, takes) = (sum(&spent.gives), sum(&spent.takes));

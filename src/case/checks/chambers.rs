@@ -1,10 +1,10 @@
 //! Chambers: something joins them, and air finds a way out.
 
-use super::{Check, in_a_row};
+use super::{Checking, in_a_row};
 use crate::case::{diagnostic::did_you_mean, tables as t};
-use crate::keys::{Values, Where};
+use crate::keys::{SourceLocation, Values};
 
-impl Check<'_> {
+impl Checking<'_> {
     pub(super) fn chambers(&mut self) {
         let case = self.case;
         if case.passages.is_empty() {
@@ -78,7 +78,7 @@ impl Check<'_> {
     }
 
     /// Where a chamber is first named as an end of a passage.
-    fn first_end(&self, name: &str) -> Option<Where> {
+    fn first_end(&self, name: &str) -> Option<SourceLocation> {
         let end = |values: &Values| {
             let key = [&t::FROM, &t::TO].into_iter().find(|key| values.text(key) == Some(name))?;
             Some(values.place_of(key))

@@ -1,11 +1,11 @@
 //! What is asked of a case: conditions, the sweep, stints.
 
-use super::Check;
+use super::Checking;
 use crate::case::tables as t;
 use crate::engine::tables::GEARS;
 use crate::keys::{Key, Kind, Slot, Values};
 
-impl Check<'_> {
+impl Checking<'_> {
     pub(super) fn conditions(&mut self) {
         let case = self.case;
         for condition in &case.conditions {

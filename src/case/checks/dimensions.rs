@@ -1,17 +1,17 @@
 //! How large an element is: said once, and wholly.
 
-use super::{Check, in_a_row};
+use super::{Checking, in_a_row};
 use crate::element::ElementKind;
-use crate::element::Size;
+use crate::element::PieceSize;
 use crate::element::exit::LOUVRES;
 use crate::element::leak::SHARE_OF_INLETS;
 use crate::element::size::{AREA, DIAMETER, HEIGHT, LEAST_AREA, WIDTH};
-use crate::keys::{Key, Values, Where};
+use crate::keys::{Key, SourceLocation, Values};
 
 /// Ways of saying how large an element is, each by one key or by several together.
 const WAYS: &[&[&Key]] = &[&[&AREA], &[&WIDTH, &HEIGHT], &[&DIAMETER], &[&SHARE_OF_INLETS]];
 
-impl Check<'_> {
+impl Checking<'_> {
     pub(super) fn dimensions(&mut self, element: &Values, kind: &ElementKind) {
         self.too_small(element);
         let has_key = |key: &Key| kind.keys.iter().any(|known| known.name == key.name);
@@ -61,7 +61,7 @@ impl Check<'_> {
     /// Areas under a hundredth of a square centimetre: no hole that anybody cuts, and mostly a slip in a unit.
     fn too_small(&mut self, element: &Values) {
         let view = self.case.view(element);
-        let Some(size) = Size::read(&view) else { return };
+        let Some(size) = PieceSize::read(&view) else { return };
         let open = size.area * view.number(&LOUVRES).unwrap_or(1.0);
         if open < LEAST_AREA {
             let key = [&AREA, &WIDTH, &DIAMETER].into_iter().find(|key| element.has(key)).unwrap_or(&AREA);
@@ -81,8 +81,8 @@ impl Check<'_> {
     fn dimensions_twice(&mut self, element: &Values, keys: &[&Key]) {
         let read: Vec<&Key> = keys.iter().copied().filter(|key| element.has(key)).collect();
         let position = |key: &Key| match element.place_of(key) {
-            Where::File(span) => span.start,
-            Where::Override { .. } => usize::MAX,
+            SourceLocation::File(span) => span.start,
+            SourceLocation::Override { .. } => usize::MAX,
         };
         let words: Vec<&str> = read.iter().map(|key| key.name).collect();
         let last = read.iter().max_by_key(|key| position(key));

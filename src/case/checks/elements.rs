@@ -1,7 +1,7 @@
 //! Passages and their elements: ends, order, warm air drawn in again.
 
-use super::{Check, ends_in_exit};
-use crate::case::{Diagnostic, PassageTable, Place, tables as t};
+use super::{Checking, ends_in_exit};
+use crate::case::{Diagnostic, FaultPlace, PassageTable, tables as t};
 use crate::element::Role;
 use crate::element::duct::HOSE;
 use crate::element::ram_inlet::{FROM, RECIRCULATION, SHARE};
@@ -11,14 +11,14 @@ use crate::keys::{Kind, Slot, Values};
 /// Most of an inlet's air that may be warm air drawn in again.
 const MOST_RECIRCULATION: f64 = 0.9;
 
-impl Check<'_> {
+impl Checking<'_> {
     pub(super) fn passages(&mut self) {
         let case = self.case;
         if case.passages.is_empty() {
             self.faults.push(Diagnostic::new(
                 "passage-missing",
                 "the case has no [[passage]], so that no air moves",
-                Place::Whole,
+                FaultPlace::Whole,
                 r#"write a [[passage]] with name, from = "outside", to = "bay" and its elements"#,
             ));
         }

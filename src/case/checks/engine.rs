@@ -1,11 +1,11 @@
 //! The engine and its drive: power, strokes, shares of heat, gears.
 
-use super::Check;
+use super::Checking;
 use crate::engine::running::HEATING_VALUE;
 use crate::engine::tables as e;
-use crate::keys::{Kind, Origin, Slot, Where};
+use crate::keys::{Kind, Origin, Slot, SourceLocation};
 
-impl Check<'_> {
+impl Checking<'_> {
     pub(super) fn engine(&mut self) {
         self.power();
         let engine = &self.case.engine;
@@ -33,7 +33,7 @@ impl Check<'_> {
         let peak_at = engine.written(&e::PEAK_POWER_AT);
         match (curve, peak, peak_at) {
             // an engine without a table has been faulted as such
-            (false, false, false) if engine.place != Where::File(0..0) => self.fault(
+            (false, false, false) if engine.place != SourceLocation::File(0..0) => self.fault(
                 "power-missing",
                 "the engine has neither power nor peak_power".to_string(),
                 engine.place.clone(),

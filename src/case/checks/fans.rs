@@ -1,12 +1,12 @@
 //! Fans: a curve, or the wheel that stands for one.
 
-use super::Check;
+use super::Checking;
 use crate::element::fan::{CURVE, REFERENCE_DENSITY, REFERENCE_SPEED};
 use crate::element::size::DIAMETER;
 use crate::element::wheel::{FLOW_FACTOR, HEAD_FACTOR, MEASURED, WHEEL, WHEEL_DIAMETER};
 use crate::keys::{Key, Values};
 
-impl Check<'_> {
+impl Checking<'_> {
     pub(super) fn fan(&mut self, element: &Values) {
         let written = |key: &&Key| element.written(key);
         let address = &element.address;

@@ -1,12 +1,12 @@
 //! Outlines that can be cut: a trapezium has a narrow side, and what is cut finds room.
 
-use super::Check;
+use super::Checking;
 use crate::element::outline::{
     FIXED_HEIGHT, FIXED_WIDTH, LAND, MOST_HEIGHT, MOST_WIDTH, NARROW_SIDE, OUTLINE, SHAPE,
 };
 use crate::keys::{Kind, Values};
 
-impl Check<'_> {
+impl Checking<'_> {
     pub(super) fn outline(&mut self, element: &Values) {
         let Some(outline) = element.table(&OUTLINE) else { return };
         let other = outline.text(&SHAPE).unwrap_or("rectangle");

@@ -1,10 +1,10 @@
 //! Parts: temperatures in their order, and what they are made of.
 
-use super::{Check, in_a_row};
+use super::{Checking, in_a_row};
 use crate::case::tables as t;
-use crate::keys::{Key, Kind, Values, Where};
+use crate::keys::{Key, Kind, SourceLocation, Values};
 
-impl Check<'_> {
+impl Checking<'_> {
     pub(super) fn parts(&mut self) {
         let case = self.case;
         for part in &case.parts {
@@ -55,7 +55,7 @@ impl Check<'_> {
         let working =
             limit.zip(self.number(part, &t::HOTTEST_ABOVE_MEAN)).map(|(limit, above)| limit - above);
         // the place of what the builder wrote himself
-        let written = |keys: &[&Key]| -> Where {
+        let written = |keys: &[&Key]| -> SourceLocation {
             keys.iter()
                 .find(|key| part.written(key))
                 .map_or_else(|| part.place.clone(), |key| part.place_of(key))

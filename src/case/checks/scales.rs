@@ -1,15 +1,15 @@
 //! What grows and shrinks with a free opening, and the sweep among the conditions that count.
 
-use super::Check;
+use super::Checking;
 use crate::case::diagnostic::did_you_mean;
 use crate::case::{PassageTable, tables as t};
 use crate::element::{Role, size};
-use crate::keys::{Slot, Values, Where};
+use crate::keys::{Slot, SourceLocation, Values};
 
 /// Kinds whose figures were found at one size and hold at no other.
 const MEASURED: &[&str] = &["core", "fan", "fins"];
 
-impl Check<'_> {
+impl Checking<'_> {
     pub(super) fn scales(&mut self, size: &Values) {
         let Slot::Lists(lists) = size.slot(&t::SCALE) else { return };
         for (name, words) in lists {
@@ -41,7 +41,7 @@ impl Check<'_> {
         name: &str,
         passage: &PassageTable,
         free: &[usize],
-        (word, place): (&str, &Where),
+        (word, place): (&str, &SourceLocation),
         seen: &mut Vec<usize>,
     ) {
         let Some(found) = passage.element(word) else {

@@ -1,15 +1,15 @@
 //! What may be sized, and between which bounds.
 
-use super::{Check, in_a_row};
+use super::{Checking, in_a_row};
 use crate::case::diagnostic::did_you_mean;
 use crate::case::{PassageTable, tables as t};
 use crate::element::Role;
 use crate::keys::{Key, Kind, NumberId, Slot, Values};
 
 /// A free opening: the passage and the element.
-type Opening = (usize, usize);
+type FreeOpening = (usize, usize);
 
-impl Check<'_> {
+impl Checking<'_> {
     pub(super) fn sizes(&mut self) {
         let case = self.case;
         let Some(size) = &case.size else { return };
@@ -23,7 +23,7 @@ impl Check<'_> {
                     r#"name the passages whose openings may change, as in free = ["oil cooler", "left exit"]"#,
                 );
             }
-            let mut seen: Vec<Opening> = Vec::new();
+            let mut seen: Vec<FreeOpening> = Vec::new();
             for group in groups {
                 for (name, element) in group {
                     self.free(size, name, element.as_deref(), &mut seen);
@@ -54,7 +54,7 @@ impl Check<'_> {
     }
 
     /// An opening that is there, and free once.
-    fn free(&mut self, size: &Values, name: &str, element: Option<&str>, seen: &mut Vec<Opening>) {
+    fn free(&mut self, size: &Values, name: &str, element: Option<&str>, seen: &mut Vec<FreeOpening>) {
         let case = self.case;
         let Some(index) = case.passage(name) else { return };
         let passage = &case.passages[index];

@@ -1,6 +1,6 @@
 //! Fins and cores: measured figures, or what they are found from.
 
-use super::{Check, in_a_row};
+use super::{Checking, in_a_row};
 use crate::element::core::RATED;
 use crate::element::fins::{
     self, BAFFLED, CONDUCTANCE, CONDUCTIVITY, CYLINDERS, FIN_PITCH, PRESSURE_DROP, PRESSURE_FACTOR,
@@ -9,7 +9,7 @@ use crate::element::fins::{
 use crate::element::size::{AREA, DIAMETER, HEIGHT, WIDTH};
 use crate::keys::{Key, Values};
 
-impl Check<'_> {
+impl Checking<'_> {
     /// Looks at an element whose table knows fins' dimensions.
     pub(super) fn surfaces(&mut self, element: &Values) {
         if element.keys.iter().any(|key| key.name == FIN_PITCH.name) {

@@ -1,12 +1,12 @@
 //! Guesses that hang together: numbers that are there, that are drawn, and that are tied one way.
 
-use super::Check;
+use super::Checking;
 use crate::case::diagnostic::did_you_mean;
 use crate::case::ties::{Ties, is_drawn};
-use crate::case::{Diagnostic, Place, tables as t};
+use crate::case::{Diagnostic, FaultPlace, tables as t};
 use crate::keys::{Key, Slot, Values};
 
-impl Check<'_> {
+impl Checking<'_> {
     pub(super) fn ties(&mut self) {
         let case = self.case;
         let mut ties = Ties::new(case.numbers.facts().len());
@@ -60,7 +60,7 @@ impl Check<'_> {
                 Some(meant) => format!("did you mean {meant}?"),
                 None => "name a number by its address: the names of its tables and its key, parted by /, as the list of defaults shows them".to_string(),
             };
-            let place = Place::from(table.place_of(key));
+            let place = FaultPlace::from(table.place_of(key));
             self.faults.push(Diagnostic::new(
                 "tied-unknown",
                 format!("no number has the address {address:?}"),

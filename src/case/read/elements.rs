@@ -1,13 +1,13 @@
 //! Reads the elements of a passage: each by the table of keys of its kind.
 
-use super::Reader;
+use super::CaseReader;
 use crate::case::diagnostic::did_you_mean;
 use crate::case::document::{Node, Tree};
 use crate::case::names;
 use crate::element;
 use crate::keys::Values;
 
-impl Reader<'_> {
+impl CaseReader<'_> {
     /// Reads a passage's chain of elements. The address is that of the passage.
     pub fn elements(&mut self, node: &Node, address: &str) -> Vec<Values> {
         let base = address.strip_suffix("/element").unwrap_or(address);

@@ -1,13 +1,13 @@
 //! Reads one number: with its unit, its accepted range, or a word for what is usual.
 
-use super::{Reader, in_words};
+use super::{CaseReader, in_words};
 use crate::case::diagnostic::Diagnostic;
 use crate::case::document::{Node, Tree};
 use crate::keys::measure::{Measure, MeasureError, Spread, parse_number, parse_text};
-use crate::keys::{Assumed, Fact, Key, Kind, NumberId, Origin, Range, Slot, Thing, Usual};
+use crate::keys::{Assumed, Fact, Key, Kind, NumberId, Origin, Range, ReferenceTarget, Slot, Usual};
 
 /// What is looked for in one number.
-pub(super) struct Wanted {
+pub(super) struct NumberWanted {
     pub(super) kind: Kind,
     /// A second kind that the unit tells apart.
     pub(super) other: Option<Kind>,
@@ -16,9 +16,9 @@ pub(super) struct Wanted {
     pub(super) help: &'static str,
 }
 
-impl Wanted {
-    pub(super) fn of(key: &Key, kind: Kind) -> Wanted {
-        Wanted { kind, other: None, range: key.range, words: key.words, help: key.help }
+impl NumberWanted {
+    pub(super) fn of(key: &Key, kind: Kind) -> NumberWanted {
+        NumberWanted { kind, other: None, range: key.range, words: key.words, help: key.help }
     }
 }
 
@@ -67,11 +67,11 @@ fn other_scale(kind: Kind, measure: &Measure, range: &Range, text: Option<&str>)
 /// Highest speed of a fan (rev/min).
 const MOST_FAN_SPEED: f64 = 60_000.0;
 
-impl Reader<'_> {
+impl CaseReader<'_> {
     /// Reads a number; where a second kind is possible, the unit decides. A word that stands for
     /// what is usual counts as assumed.
-    pub(super) fn number(&mut self, node: &Node, wanted: &Wanted, address: &str) -> Option<NumberId> {
-        let Wanted { kind, other, range, words, help } = *wanted;
+    pub(super) fn number(&mut self, node: &Node, wanted: &NumberWanted, address: &str) -> Option<NumberId> {
+        let NumberWanted { kind, other, range, words, help } = *wanted;
         let text = node.text().map(str::trim);
         if let Some(Usual { assumed, .. }) = words.iter().find(|usual| text == Some(usual.word)) {
             return Some(self.numbers.add(assumed_fact(address.to_string(), kind, range, assumed, help)));
@@ -156,7 +156,9 @@ impl Reader<'_> {
         }
         let fits = |kind: &&Kind| text.is_some_and(|text| parse_text(text, **kind).is_ok());
         if let Some(kind) = kinds.iter().find(fits) {
-            return self.number(node, &Wanted::of(key, *kind), address).map_or(Slot::Absent, Slot::Number);
+            return self
+                .number(node, &NumberWanted::of(key, *kind), address)
+                .map_or(Slot::Absent, Slot::Number);
         }
         let examples: Vec<&str> = kinds.iter().map(|kind| kind.example()).collect();
         let names: Vec<&str> = kinds.iter().map(|kind| kind.name()).collect();
@@ -176,7 +178,7 @@ impl Reader<'_> {
             Tree::Table(entries) => {
                 let mut told = Vec::new();
                 for entry in entries {
-                    self.check_name(&entry.key, Thing::Passage, entry.key_place());
+                    self.check_name(&entry.key, ReferenceTarget::Passage, entry.key_place());
                     let address = format!("{address}/{}", entry.key);
                     told.extend(self.fan(&entry.value, &address, true).map(|word| (entry.key.clone(), word)));
                 }

@@ -3,7 +3,7 @@
 use crate::element::leak::LEAK_WORDS;
 use crate::element::ram_inlet::{GAP, LAYER_HEIGHT, RUN};
 use crate::element::size::BODY_PLACES;
-use crate::keys::{Key, Kind, Range, Shape, Usual};
+use crate::keys::{Key, Kind, Range, Usual, ValueShape};
 
 /// Pressure coefficient of a place.
 pub const PLACE_PRESSURE: Key = Key::optional(
@@ -24,7 +24,7 @@ pub const PLACE_RECOVERY: Key = Key::optional(
 /// Skin layer of a place.
 pub const PLACE_LAYER: Key = Key::open(
     "boundary_layer",
-    Shape::Table(&[RUN, GAP, LAYER_HEIGHT]),
+    ValueShape::Table(&[RUN, GAP, LAYER_HEIGHT]),
     "the slow air of the skin there: { run, gap, height }",
 );
 /// Height of a place.
@@ -35,9 +35,9 @@ pub const ABOVE_GROUND: Key = Key::optional(
     "height of the middle of an opening there, so that warm air rises through openings of different height",
 );
 /// Position.
-pub const POSITION: Key = Key::open("position", Shape::Text, "where it is on the body");
+pub const POSITION: Key = Key::open("position", ValueShape::Text, "where it is on the body");
 /// Source.
-pub const SOURCE: Key = Key::open("source", Shape::Text, "where the figures are from");
+pub const SOURCE: Key = Key::open("source", ValueShape::Text, "where the figures are from");
 /// `[place.NAME]`.
 pub const PLACE: &[Key] = &[
     PLACE_PRESSURE,

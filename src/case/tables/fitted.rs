@@ -1,20 +1,26 @@
 //! The table of keys of what a fit to readings found.
 
-use crate::keys::{Key, Kind, Range, Shape, Thing};
+use crate::keys::{Key, Kind, Range, ReferenceTarget, ValueShape};
 
 /// Readings files.
-pub const READINGS: Key =
-    Key::must("readings", Shape::Names(Thing::Address), "the files of readings that the case was fitted to");
+pub const READINGS: Key = Key::must(
+    "readings",
+    ValueShape::Names(ReferenceTarget::Address),
+    "the files of readings that the case was fitted to",
+);
 /// Their digests.
-pub const READINGS_SHA256: Key =
-    Key::must("readings_sha256", Shape::Names(Thing::Address), "their SHA-256, so that none is taken twice");
+pub const READINGS_SHA256: Key = Key::must(
+    "readings_sha256",
+    ValueShape::Names(ReferenceTarget::Address),
+    "their SHA-256, so that none is taken twice",
+);
 /// The case before.
 pub const CASE_SHA256: Key =
-    Key::open("case_sha256", Shape::Text, "SHA-256 of the case as it was before it was fitted");
+    Key::open("case_sha256", ValueShape::Text, "SHA-256 of the case as it was before it was fitted");
 /// Readings.
 pub const TOOK: Key = Key::open(
     "took",
-    Shape::Names(Thing::Address),
+    ValueShape::Names(ReferenceTarget::Address),
     "the readings that set its values, so that none is taken twice",
 );
 /// The model's own error.
@@ -27,16 +33,19 @@ pub const MODEL_ERROR: Key = Key::required(
 /// Addresses with the band from before.
 pub const NUMBERS: Key = Key::open(
     "numbers",
-    Shape::NameLists(Thing::Address),
+    ValueShape::NameLists(ReferenceTarget::Address),
     "the addresses of the guess; of each the value and both ends of its band before, and the value now",
 );
 /// Those that lie the opposite way.
-pub const OPPOSITE: Key =
-    Key::open("opposite", Shape::Names(Thing::Address), "those of them that are low where the first is high");
+pub const OPPOSITE: Key = Key::open(
+    "opposite",
+    ValueShape::Names(ReferenceTarget::Address),
+    "those of them that are low where the first is high",
+);
 /// A part whose own error it is.
 pub const ERROR_OF: Key = Key::open(
     "error_of",
-    Shape::Name(Thing::Part),
+    ValueShape::Name(ReferenceTarget::Part),
     "instead of numbers: the part of which it is the model's own error",
 );
 /// Middle.
@@ -49,13 +58,13 @@ pub const MEAN: Key = Key::required(
 /// A row of the factor.
 pub const FACTOR: Key = Key::must(
     "factor",
-    Shape::Numbers(Kind::Ratio),
+    ValueShape::Numbers(Kind::Ratio),
     "its row of the lower triangle L: the covariance of the normal scores is L Lᵀ",
 );
 /// `[[fitted.guess]]`.
 pub const FITTED_GUESS: Key = Key::open(
     "guess",
-    Shape::Tables(&[NUMBERS, OPPOSITE, ERROR_OF, MEAN, FACTOR]),
+    ValueShape::Tables(&[NUMBERS, OPPOSITE, ERROR_OF, MEAN, FACTOR]),
     "what is known of the guesses together, one table each",
 );
 /// `[fitted]`.

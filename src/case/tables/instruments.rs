@@ -1,6 +1,6 @@
 //! The table of keys of what the builder reads his car with.
 
-use crate::keys::{Key, Kind, Range, Shape};
+use crate::keys::{Key, Kind, Range, ValueShape};
 
 /// How well the level of a tube is read.
 pub const LEVEL: Key = Key::optional(
@@ -13,7 +13,7 @@ pub const LEVEL: Key = Key::optional(
 /// What is in the tube.
 pub const FLUID: Key = Key::open(
     "fluid",
-    Shape::Word(&["water", "alcohol", "oil"]),
+    ValueShape::Word(&["water", "alcohol", "oil"]),
     "what is in it: water (default, 1000 kg/m3), alcohol (790), or light gauge oil (830)",
 );
 /// How far it is laid over.
@@ -26,13 +26,13 @@ pub const SLOPE: Key = Key::optional(
 /// What a tube is read in.
 pub const SHOWS_LENGTH: Key = Key::open(
     "shows",
-    Shape::Word(&["mm", "in"]),
+    ValueShape::Word(&["mm", "in"]),
     "what its scale is in, along the tube: mm (default) or in",
 );
 /// A tube with a liquid in it.
 pub const U_TUBE: Key = Key::open(
     "u_tube",
-    Shape::Table(&[LEVEL, FLUID, SLOPE, SHOWS_LENGTH]),
+    ValueShape::Table(&[LEVEL, FLUID, SLOPE, SHOWS_LENGTH]),
     "a clear hose in a U with a liquid in it: { resolution, fluid, slope, shows }",
 )
 .also(&["manometer_tube", "water_gauge"]);
@@ -47,13 +47,13 @@ pub const PRESSURE_WITHIN: Key = Key::optional(
 /// What a pressure is shown in.
 pub const SHOWS_PRESSURE: Key = Key::open(
     "shows",
-    Shape::Word(&["Pa", "hPa", "mbar", "mmH2O", "inH2O"]),
+    ValueShape::Word(&["Pa", "hPa", "mbar", "mmH2O", "inH2O"]),
     "unit that it shows: Pa (default), hPa, mbar, mmH2O, inH2O",
 );
 /// A meter for differences of pressure.
 pub const MANOMETER: Key = Key::open(
     "manometer",
-    Shape::Table(&[PRESSURE_WITHIN, SHOWS_PRESSURE]),
+    ValueShape::Table(&[PRESSURE_WITHIN, SHOWS_PRESSURE]),
     "a meter for small differences of pressure, with two ports: { resolution, shows }",
 );
 /// How well a temperature is read.
@@ -66,18 +66,18 @@ pub const TEMPERATURE_WITHIN: Key = Key::optional(
 .also(&["within", "accuracy"]);
 /// What a temperature is shown in.
 pub const SHOWS_TEMPERATURE: Key =
-    Key::open("shows", Shape::Word(&["degC", "degF"]), "unit that it shows: degC (default) or degF");
+    Key::open("shows", ValueShape::Word(&["degC", "degF"]), "unit that it shows: degC (default) or degF");
 /// A gauge on a part.
 pub const GAUGE: Key = Key::open(
     "gauge",
-    Shape::Table(&[TEMPERATURE_WITHIN, SHOWS_TEMPERATURE]),
+    ValueShape::Table(&[TEMPERATURE_WITHIN, SHOWS_TEMPERATURE]),
     "thermocouples or gauges where limits are measured: { resolution, shows }",
 )
 .also(&["thermocouple", "thermometer"]);
 /// A thermometer for air.
 pub const PROBE: Key = Key::open(
     "probe",
-    Shape::Table(&[TEMPERATURE_WITHIN, SHOWS_TEMPERATURE]),
+    ValueShape::Table(&[TEMPERATURE_WITHIN, SHOWS_TEMPERATURE]),
     "a thermometer for air in a stream, out of sight of hot metal: { resolution, shows }",
 );
 /// From field to field of a strip.
@@ -90,13 +90,13 @@ pub const STEP_OF_STRIPS: Key = Key::optional(
 /// Strips that turn once.
 pub const STRIPS: Key = Key::open(
     "strips",
-    Shape::Table(&[STEP_OF_STRIPS, SHOWS_TEMPERATURE]),
+    ValueShape::Table(&[STEP_OF_STRIPS, SHOWS_TEMPERATURE]),
     "strips whose fields turn once and for all where it was hotter: { step, shows }",
 );
 /// A logger.
 pub const LOGGER: Key = Key::open(
     "logger",
-    Shape::Flag,
+    ValueShape::Flag,
     "true: what gauges, probe and manometer show is recorded, and nobody has to read it on the move",
 );
 /// `[instruments]`.

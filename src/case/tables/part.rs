@@ -1,6 +1,6 @@
 //! The table of keys of a part.
 
-use crate::keys::{Assumed, Key, Kind, Range, Rule, Shape, Thing, Usual};
+use crate::keys::{Assumed, Key, Kind, Range, ReferenceTarget, Rule, Usual, ValueShape};
 
 /// Limit of a part.
 pub const LIMIT: Key = Key::optional(
@@ -21,7 +21,7 @@ pub const LEAST: Key = Key::optional(
 /// Where the limit is measured.
 pub const MEASURED_AT: Key = Key::open(
     "measured_at",
-    Shape::Text,
+    ValueShape::Text,
     "where the limit is measured; plug washer, fin root and exhaust side differ by 30 to 60 K",
 )
 .rules(&[Rule::Needs("measured_at", &["limit"])]);
@@ -78,7 +78,7 @@ pub const MASS: Key =
 /// Material.
 pub const MATERIAL: Key = Key::open(
     "material",
-    Shape::Word(&["aluminium", "cast iron", "steel", "magnesium", "oil"]),
+    ValueShape::Word(&["aluminium", "cast iron", "steel", "magnesium", "oil"]),
     "what it is made of",
 );
 /// Conductance to the chamber's air.
@@ -118,7 +118,7 @@ pub const EMISSIVITY: Key = Key::default(
 /// Chamber of a part.
 pub const CHAMBER: Key = Key::open(
     "chamber",
-    Shape::Name(Thing::ChamberOrOutside),
+    ValueShape::Name(ReferenceTarget::ChamberOrOutside),
     "the chamber it stands in; default the first named in the file",
 );
 /// Effective temperature of the source.

@@ -1,31 +1,31 @@
 //! The table of keys of runs in time.
 
 use super::{FANS, NAME};
-use crate::keys::{Key, Kind, Range, Rule, Shape, Thing};
+use crate::keys::{Key, Kind, Range, ReferenceTarget, Rule, ValueShape};
 
 /// Start of a stint.
 pub const START: Key = Key::open(
     "start",
-    Shape::NumberOrMap(Kind::Temperature, None, Thing::Part),
+    ValueShape::NumberOrMap(Kind::Temperature, None, ReferenceTarget::Part),
     "temperature of the parts at the start; left out: steady in the first step",
 )
 .within(Range::between(223.15, 1000.0));
 /// Condition of a step.
 pub const STEP_CONDITION: Key =
-    Key::must("condition", Shape::Name(Thing::Condition), "the condition of the step");
+    Key::must("condition", ValueShape::Name(ReferenceTarget::Condition), "the condition of the step");
 /// Time of a step.
 pub const STEP_TIME: Key = Key::required("time", Kind::Time, Range::above(0.0, 1e6), "how long it lasts");
 /// Steps of a stint.
 pub const STEP: Key = Key::open(
     "step",
-    Shape::Tables(&[STEP_CONDITION, STEP_TIME, FANS]),
+    ValueShape::Tables(&[STEP_CONDITION, STEP_TIME, FANS]),
     "conditions one after another: { condition, time }, and fans where they do something else than in the condition",
 )
 .rules(&[Rule::OneOf(&["step", "trace", "leg"]), Rule::AtLeastOne(&["step", "trace", "leg"]), Rule::Instead(&[&["step"], &["trace"], &["leg"]])]);
 /// A recorded run.
 pub const TRACE: Key =
-    Key::open("trace", Shape::Text, "a recorded run, CSV with units in its headings, instead of step");
-const LEG_NAME: Key = Key::open("name", Shape::Text, "what it is: a corner, a straight");
+    Key::open("trace", ValueShape::Text, "a recorded run, CSV with units in its headings, instead of step");
+const LEG_NAME: Key = Key::open("name", ValueShape::Text, "what it is: a corner, a straight");
 /// Road speed where a leg begins.
 pub const SPEED_IN: Key = Key::optional(
     "speed_in",
@@ -60,7 +60,7 @@ pub const LEG_TIME: Key = Key::required("time", Kind::Time, Range::above(0.0, 1e
 /// Corners and straights.
 pub const LEG: Key = Key::open(
     "leg",
-    Shape::Tables(&[LEG_NAME, LEG_TIME, SPEED_IN, LEAST_SPEED, TOP_SPEED, SPEED_OUT]),
+    ValueShape::Tables(&[LEG_NAME, LEG_TIME, SPEED_IN, LEAST_SPEED, TOP_SPEED, SPEED_OUT]),
     "a lap by stopwatch, instead of step: corners and straights one after another, gear and load found",
 );
 /// Repeats.
@@ -75,30 +75,30 @@ pub const LAPS: Key = Key::default(
 /// The condition that says what legs and a recorded run leave open.
 pub const AS_IN: Key = Key::open(
     "as_in",
-    Shape::Name(Thing::Condition),
+    ValueShape::Name(ReferenceTarget::Condition),
     "condition from which legs, or a recorded run, take clear air, wind, tape and day; default the open road",
 );
 /// The column of times.
-pub const COLUMN_TIME: Key = Key::open("time", Shape::Text, "heading of the times");
+pub const COLUMN_TIME: Key = Key::open("time", ValueShape::Text, "heading of the times");
 /// The column of road speeds.
-pub const COLUMN_SPEED: Key = Key::open("speed", Shape::Text, "heading of the road speeds");
+pub const COLUMN_SPEED: Key = Key::open("speed", ValueShape::Text, "heading of the road speeds");
 /// The column of engine speeds.
-pub const COLUMN_RPM: Key = Key::open("rpm", Shape::Text, "heading of the engine speeds");
+pub const COLUMN_RPM: Key = Key::open("rpm", ValueShape::Text, "heading of the engine speeds");
 /// The column of loads.
 pub const COLUMN_LOAD: Key =
-    Key::open("load", Shape::Text, "heading of the loads").also(&["throttle", "pedal"]);
+    Key::open("load", ValueShape::Text, "heading of the loads").also(&["throttle", "pedal"]);
 /// The column of pedal travel.
-pub const COLUMN_THROTTLE: Key = Key::open("throttle", Shape::Text, "heading of the pedal's travel");
+pub const COLUMN_THROTTLE: Key = Key::open("throttle", ValueShape::Text, "heading of the pedal's travel");
 /// Which columns of a recorded run are meant.
 pub const COLUMNS: Key = Key::open(
     "columns",
-    Shape::Table(&[COLUMN_TIME, COLUMN_SPEED, COLUMN_RPM, COLUMN_LOAD, COLUMN_THROTTLE]),
+    ValueShape::Table(&[COLUMN_TIME, COLUMN_SPEED, COLUMN_RPM, COLUMN_LOAD, COLUMN_THROTTLE]),
     "which columns of the recorded run are meant, where their headings are not known: { rpm = \"N_ENG\" }",
 );
 /// What was measured in a recorded run.
 pub const MEASURED: Key = Key::open(
     "measured",
-    Shape::NameLists(Thing::PartOrChamber),
+    ValueShape::NameLists(ReferenceTarget::PartOrChamber),
     "columns of the recorded run in which temperatures were measured, by part or chamber: { heads = \"CHT 2\" }",
 );
 /// `[(stint)]`.

@@ -1,6 +1,6 @@
 //! `start`: a commented starter case that runs as it is.
 
-use super::estimate::Fan;
+use super::estimate::FanChoice;
 use super::files::{shown, write_new};
 use super::{Failure, terminal};
 use clap::Args;
@@ -9,24 +9,24 @@ use std::path::PathBuf;
 pub(super) const EXAMPLE: &str = "Example: slowcorner start car.toml --fan driven\nThen: slowcorner check car.toml; slowcorner size car.toml --into sized";
 
 #[derive(Debug, Args)]
-pub(super) struct Start {
+pub(super) struct StartArgs {
     /// The case file to write; never over an existing one
     file: PathBuf,
     /// What drives the air
     #[arg(long, value_enum)]
-    fan: Fan,
+    fan: FanChoice,
 }
 
 /// The starter case of a way of driving the air.
-fn text(fan: Fan) -> &'static str {
+fn text(fan: FanChoice) -> &'static str {
     match fan {
-        Fan::Driven => include_str!("driven.toml"),
-        Fan::Electric => include_str!("electric.toml"),
-        Fan::None => include_str!("none.toml"),
+        FanChoice::Driven => include_str!("driven.toml"),
+        FanChoice::Electric => include_str!("electric.toml"),
+        FanChoice::None => include_str!("none.toml"),
     }
 }
 
-impl Start {
+impl StartArgs {
     pub fn run(&self) -> Result<bool, Failure> {
         write_new(&self.file, text(self.fan))?;
         let file = shown(&self.file);

@@ -1,22 +1,44 @@
 //! A core's figures from its maker's rating, or from what such cores do.
 
 use super::{
-    CONDUCTANCE, CONDUCTANCE_EXPONENT, PRESSURE_DROP, PRESSURE_EXPONENT, REFERENCE_DENSITY, REFERENCE_FLOW,
-    Site, Surface,
+    CONDUCTANCE, CONDUCTANCE_EXPONENT, ElementContext, PRESSURE_DROP, PRESSURE_EXPONENT, REFERENCE_DENSITY,
+    REFERENCE_FLOW, Surface,
 };
 use crate::air::moist::DRY_HEAT_CAPACITY;
 use crate::correlations::effectiveness::transfer_units;
-use crate::keys::{Key, Kind, Range, Rule, Shape, View};
+use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
 
 /// Heat of the rating.
-const HEAT: Key = Key::required("heat", Kind::Power, Range::above(0.0, 500_000.0), "heat that the core gives off by its maker's sheet");
+const HEAT: Key = Key::required(
+    "heat",
+    Kind::Power,
+    Range::above(0.0, 500_000.0),
+    "heat that the core gives off by its maker's sheet",
+);
 /// Air speed of the rating.
-const AIR_SPEED: Key = Key::required("air_speed", Kind::Speed, Range::above(0.0, 60.0), "speed of the air on the face at which that holds");
+const AIR_SPEED: Key = Key::required(
+    "air_speed",
+    Kind::Speed,
+    Range::above(0.0, 60.0),
+    "speed of the air on the face at which that holds",
+);
 /// Difference of the rating.
-const DIFFERENCE: Key = Key::required("difference", Kind::TemperatureDifference, Range::above(0.0, 200.0), "oil entering less air entering at which that holds");
+const DIFFERENCE: Key = Key::required(
+    "difference",
+    Kind::TemperatureDifference,
+    Range::above(0.0, 200.0),
+    "oil entering less air entering at which that holds",
+);
 /// The maker's rating.
-pub const RATED: Key = Key::open("rated", Shape::Table(&[HEAT, AIR_SPEED, DIFFERENCE]), "the maker's rating instead of a conductance, at this core's own oil flow; needs the face's size")
-.rules(&[Rule::Needs("conductance", &["reference_flow"]), Rule::AtLeastOneSet(&[&["conductance", "pressure_drop"], &["area"], &["width"], &["diameter"]])]);
+pub const RATED: Key = Key::open(
+    "rated",
+    ValueShape::Table(&[HEAT, AIR_SPEED, DIFFERENCE]),
+    "the maker's rating instead of a conductance, at this core's own oil flow; needs the face's size",
+)
+.rules(&[
+    Rule::Needs("conductance", &["reference_flow"]),
+    Rule::AtLeastOneSet(&[&["conductance", "pressure_drop"], &["area"], &["width"], &["diameter"]]),
+]);
 /// Share of the difference that the smaller stream takes up.
 pub const EFFECTIVENESS: Key = Key::default(
     "effectiveness",
@@ -36,7 +58,11 @@ pub const FACE_SPEED: Key = Key::default(
     "the speed to which the effectiveness belongs",
     "air speed on the face at which effectiveness holds",
 )
-.rules(&[Rule::ReplacedBy(&["conductance", "rated"]), Rule::OneOf(&["conductance", "face_speed"]), Rule::OneOf(&["rated", "face_speed"])]);
+.rules(&[
+    Rule::ReplacedBy(&["conductance", "rated"]),
+    Rule::OneOf(&["conductance", "face_speed"]),
+    Rule::OneOf(&["rated", "face_speed"]),
+]);
 /// Loss coefficient of the core on its face.
 pub const FACE_LOSS: Key = Key::default(
     "face_loss",
@@ -64,7 +90,7 @@ pub enum Basis {
 
 /// What was found for one piece, at its reference flow.
 #[derive(Clone, Copy, Debug)]
-pub struct Found {
+pub struct PieceRating {
     /// Where the conductance is from.
     pub basis: Basis,
     /// Whether the pressure drop was found from a loss coefficient on the face.
@@ -94,10 +120,10 @@ pub struct Found {
 /// ```
 ///
 /// C_min the smaller of ṁ₀ c_p (dry air) and that of the oil.
-pub(super) fn find(site: &mut Site, view: &View, oil: f64) -> Option<(Surface, Found)> {
-    let density = view.given(&REFERENCE_DENSITY);
-    let face = site.size.map(|size| size.area);
-    let exponent = view.given(&PRESSURE_EXPONENT);
+pub(super) fn find(context: &mut ElementContext, view: &View, oil: f64) -> Option<(Surface, PieceRating)> {
+    let density = view.required(&REFERENCE_DENSITY);
+    let face = context.size.map(|size| size.area);
+    let exponent = view.required(&PRESSURE_EXPONENT);
     let written_flow = view.number(&REFERENCE_FLOW);
     let rating = Rating::read(view);
     let flow = match &rating {
@@ -106,29 +132,29 @@ pub(super) fn find(site: &mut Site, view: &View, oil: f64) -> Option<(Surface, F
     };
     let (conductance, effectiveness) = match &rating {
         Some(rating) => {
-            let found = rating.conductance(site, flow, oil)?;
+            let found = rating.conductance(context, flow, oil)?;
             (found.2, Some((found.0, found.1)))
         }
-        None => (view.given(&CONDUCTANCE), None),
+        None => (view.required(&CONDUCTANCE), None),
     };
     let speed = |flow: f64| face.map(|area| flow / (density * area));
     // a written reference flow belongs to the pressure drop, which is carried from there to this one
     let drop_at = written_flow.unwrap_or(flow);
     let drop_there = match (view.number(&PRESSURE_DROP), speed(drop_at)) {
         (Some(drop), _) => drop,
-        (None, Some(speed)) => view.given(&FACE_LOSS) * 0.5 * density * speed * speed,
+        (None, Some(speed)) => view.required(&FACE_LOSS) * 0.5 * density * speed * speed,
         (None, None) => return None,
     };
     let pressure_drop = drop_there * (flow / drop_at).powf(exponent);
     let surface = Surface {
-        reference_flow: flow * site.pieces,
-        conductance: conductance * site.pieces,
-        conductance_exponent: view.given(&CONDUCTANCE_EXPONENT),
+        reference_flow: flow * context.pieces,
+        conductance: conductance * context.pieces,
+        conductance_exponent: view.required(&CONDUCTANCE_EXPONENT),
         drop_density: pressure_drop * density,
         pressure_exponent: exponent,
-        area: face.map(|area| area * site.pieces),
+        area: face.map(|area| area * context.pieces),
     };
-    let found = Found {
+    let found = PieceRating {
         basis: match rating.map(|rating| rating.heat) {
             None => Basis::Written,
             Some(Heat::PerKelvin(_)) => Basis::Rated,
@@ -164,15 +190,15 @@ enum Heat {
 impl Rating {
     fn read(view: &View) -> Option<Rating> {
         if let Some(table) = view.table(&RATED) {
-            let heat = table.given(&HEAT) / table.given(&DIFFERENCE);
-            return Some(Rating { speed: table.given(&AIR_SPEED), heat: Heat::PerKelvin(heat) });
+            let heat = table.required(&HEAT) / table.required(&DIFFERENCE);
+            return Some(Rating { speed: table.required(&AIR_SPEED), heat: Heat::PerKelvin(heat) });
         }
         let share = view.number(&EFFECTIVENESS)?;
-        Some(Rating { speed: view.given(&FACE_SPEED), heat: Heat::Share(share) })
+        Some(Rating { speed: view.required(&FACE_SPEED), heat: Heat::Share(share) })
     }
 
     /// Effectiveness, transfer units and conductance (W/K) at the rated `flow` (kg/s).
-    fn conductance(&self, site: &mut Site, flow: f64, oil: f64) -> Option<(f64, f64, f64)> {
+    fn conductance(&self, context: &mut ElementContext, flow: f64, oil: f64) -> Option<(f64, f64, f64)> {
         let air = flow * DRY_HEAT_CAPACITY;
         let (smaller, larger) = (air.min(oil), air.max(oil));
         let (effectiveness, key, who) = match self.heat {
@@ -185,7 +211,7 @@ impl Rating {
             self.speed
         );
         let Some(units) = transfer_units(effectiveness, smaller / larger) else {
-            site.fault(
+            context.fault(
                 "rating-impossible",
                 Some(key),
                 format!(
@@ -198,7 +224,7 @@ impl Rating {
             return None;
         };
         if units > MOST_UNITS {
-            site.warn(
+            context.warn(
                 "rating-near-limit",
                 Some(key),
                 format!(

@@ -1,22 +1,50 @@
 //! What the fins' own dimensions say of their conductance and pressure drop.
 
 use super::{
-    CONDUCTANCE_EXPONENT, PRESSURE_EXPONENT, REFERENCE_DENSITY, REFERENCE_FLOW, Site, Surface,
+    CONDUCTANCE_EXPONENT, ElementContext, PRESSURE_EXPONENT, REFERENCE_DENSITY, REFERENCE_FLOW, Surface,
 };
-use crate::correlations::finned_cylinder::{Cylinder, State};
-use crate::keys::{Key, Kind, Range, Rule, Shape, View};
+use crate::correlations::finned_cylinder::{Cylinder, FinState};
+use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
 
 /// From one fin to the next.
-pub const FIN_PITCH: Key = Key::optional("fin_pitch", Kind::Length, Range::between(0.001, 0.06), "from one fin to the next, thickness included: measure over ten")
-.rules(&[Rule::Apart(&["conductance", "fin_pitch"]), Rule::Apart(&["pressure_drop", "fin_pitch"]), Rule::AtLeastOne(&["conductance", "fin_pitch"]), Rule::Together(&["fin_pitch", "fin_thickness", "fin_length", "root_diameter", "fin_count"]), Rule::Needs("conductance", &["reference_flow", "pressure_drop"]), Rule::Needs("pressure_drop", &["reference_flow", "conductance"])]);
+pub const FIN_PITCH: Key = Key::optional(
+    "fin_pitch",
+    Kind::Length,
+    Range::between(0.001, 0.06),
+    "from one fin to the next, thickness included: measure over ten",
+)
+.rules(&[
+    Rule::Apart(&["conductance", "fin_pitch"]),
+    Rule::Apart(&["pressure_drop", "fin_pitch"]),
+    Rule::AtLeastOne(&["conductance", "fin_pitch"]),
+    Rule::Together(&["fin_pitch", "fin_thickness", "fin_length", "root_diameter", "fin_count"]),
+    Rule::Needs("conductance", &["reference_flow", "pressure_drop"]),
+    Rule::Needs("pressure_drop", &["reference_flow", "conductance"]),
+]);
 /// Thickness of a fin.
-pub const FIN_THICKNESS: Key = Key::optional("fin_thickness", Kind::Length, Range::between(0.0003, 0.03), "thickness of a fin, the mean of root and tip");
+pub const FIN_THICKNESS: Key = Key::optional(
+    "fin_thickness",
+    Kind::Length,
+    Range::between(0.0003, 0.03),
+    "thickness of a fin, the mean of root and tip",
+);
 /// Height of a fin.
-pub const FIN_LENGTH: Key = Key::optional("fin_length", Kind::Length, Range::between(0.003, 0.12), "how far a fin stands out from barrel or head, the mean around it");
+pub const FIN_LENGTH: Key = Key::optional(
+    "fin_length",
+    Kind::Length,
+    Range::between(0.003, 0.12),
+    "how far a fin stands out from barrel or head, the mean around it",
+);
 /// Diameter at the root.
-pub const ROOT_DIAMETER: Key = Key::optional("root_diameter", Kind::Length, Range::between(0.015, 0.4), "diameter of the barrel at the fins' root; of a head that is not round, a string's length around it over 3.14");
+pub const ROOT_DIAMETER: Key = Key::optional(
+    "root_diameter",
+    Kind::Length,
+    Range::between(0.015, 0.4),
+    "diameter of the barrel at the fins' root; of a head that is not round, a string's length around it over 3.14",
+);
 /// Fins of one cylinder.
-pub const FIN_COUNT: Key = Key::optional("fin_count", Kind::Count, Range::between(1.0, 200.0), "fins of one cylinder or head");
+pub const FIN_COUNT: Key =
+    Key::optional("fin_count", Kind::Count, Range::between(1.0, 200.0), "fins of one cylinder or head");
 /// Cylinders side by side.
 pub const CYLINDERS: Key = Key::default(
     "cylinders",
@@ -38,7 +66,11 @@ pub const CONDUCTIVITY: Key = Key::default(
 )
 .rules(&[Rule::OnlyWith("fin_pitch"), Rule::Needs("conductivity", &["fin_pitch"])]);
 /// Whether a sheet leads the air round.
-pub const BAFFLED: Key = Key::open("baffled", Shape::Flag, "whether a sheet close to the fin tips leads the air round to the back; left out: true")
+pub const BAFFLED: Key = Key::open(
+    "baffled",
+    ValueShape::Flag,
+    "whether a sheet close to the fin tips leads the air round to the back; left out: true",
+)
 .rules(&[Rule::Needs("baffled", &["fin_pitch"])]);
 /// Correction of the surface coefficient.
 pub const SURFACE_FACTOR: Key = Key::default(
@@ -73,7 +105,7 @@ const FREE_STREAM_TESTS: [(&Key, f64, f64); 3] =
 
 /// What was found from the fins' geometry, for one piece.
 #[derive(Clone, Copy, Debug)]
-pub struct Found {
+pub struct FinPiece {
     /// The fins of one cylinder.
     pub cylinder: Cylinder,
     /// How many cylinders share the air.
@@ -85,7 +117,7 @@ pub struct Found {
     /// Density at which speed and pressure drop hold (kg/m³).
     pub density: f64,
     /// The state of one cylinder at the reference flow.
-    pub state: State,
+    pub state: FinState,
     /// Conductance at the reference flow (W/K).
     pub conductance: f64,
     /// Its exponent.
@@ -96,7 +128,7 @@ pub struct Found {
     pub pressure_exponent: f64,
 }
 
-impl Found {
+impl FinPiece {
     /// The surface of `pieces` of them.
     pub(super) fn surface(&self, pieces: f64) -> Surface {
         Surface {
@@ -128,19 +160,19 @@ impl Found {
 ///
 /// The velocity between the fins is lost behind them, once: by the passage's last velocity head where the fins are
 /// its last element, else here (K = 1), or by Borda and Carnot up to the element's size where that is written.
-pub(super) fn find(site: &mut Site, view: &View) -> Option<Found> {
+pub(super) fn find(context: &mut ElementContext, view: &View) -> Option<FinPiece> {
     let cylinder = Cylinder {
-        pitch: view.given(&FIN_PITCH),
-        thickness: view.given(&FIN_THICKNESS),
-        length: view.given(&FIN_LENGTH),
-        diameter: view.given(&ROOT_DIAMETER),
-        fins: view.given(&FIN_COUNT),
-        conductivity: view.given(&CONDUCTIVITY),
+        pitch: view.required(&FIN_PITCH),
+        thickness: view.required(&FIN_THICKNESS),
+        length: view.required(&FIN_LENGTH),
+        diameter: view.required(&ROOT_DIAMETER),
+        fins: view.required(&FIN_COUNT),
+        conductivity: view.required(&CONDUCTIVITY),
         baffled: !view.values.has(&BAFFLED) || view.values.flag(&BAFFLED),
     };
     if cylinder.thickness >= cylinder.pitch {
         let (thickness, pitch) = (Kind::Length.show(cylinder.thickness), Kind::Length.show(cylinder.pitch));
-        site.fault(
+        context.fault(
             "fins-without-space",
             Some(&FIN_THICKNESS),
             format!("fins {thickness} thick at a pitch of {pitch} leave no space for the air"),
@@ -148,14 +180,14 @@ pub(super) fn find(site: &mut Site, view: &View) -> Option<Found> {
         );
         return None;
     }
-    let cylinders = view.given(&CYLINDERS);
+    let cylinders = view.required(&CYLINDERS);
     let free_area = cylinders * cylinder.free_area();
-    let density = view.given(&REFERENCE_DENSITY);
+    let density = view.required(&REFERENCE_DENSITY);
     let flow = view.number(&REFERENCE_FLOW).unwrap_or(density * REFERENCE_SPEED * free_area);
     let flux = flow / free_area;
-    let at = |share: f64| cylinder.at(share * flux, density, view.given(&SURFACE_FACTOR));
+    let at = |share: f64| cylinder.at(share * flux, density, view.required(&SURFACE_FACTOR));
     let (Some(state), Some(half), Some(twice)) = (at(1.0), at(0.5), at(2.0)) else {
-        site.fault(
+        context.fault(
             "fins-too-close",
             Some(&FIN_LENGTH),
             format!(
@@ -168,19 +200,19 @@ pub(super) fn find(site: &mut Site, view: &View) -> Option<Found> {
         return None;
     };
     if !cylinder.baffled {
-        warn_beyond_tests(site, view);
+        warn_beyond_tests(context, view);
     }
-    let exit = match site.size {
+    let exit = match context.size {
         Some(size) => (1.0 - free_area / size.area).max(0.0).powi(2),
-        None if site.last => 0.0,
+        None if context.last => 0.0,
         None => 1.0,
     };
-    let factor = view.given(&PRESSURE_FACTOR);
-    let drop = |state: &State, share: f64| {
+    let factor = view.required(&PRESSURE_FACTOR);
+    let drop = |state: &FinState, share: f64| {
         (factor * state.loss + exit) * (share * flux).powi(2) / (2.0 * density)
     };
     let chord = |half: f64, twice: f64| (twice / half).ln() / 4_f64.ln();
-    Some(Found {
+    Some(FinPiece {
         cylinder,
         cylinders,
         free_area,
@@ -198,11 +230,11 @@ pub(super) fn find(site: &mut Site, view: &View) -> Option<Found> {
     })
 }
 
-fn warn_beyond_tests(site: &mut Site, view: &View) {
+fn warn_beyond_tests(context: &mut ElementContext, view: &View) {
     for (key, low, high) in FREE_STREAM_TESTS {
-        let value = view.given(key);
+        let value = view.required(key);
         if value < low || value > high {
-            site.warn(
+            context.warn(
                 "fins-beyond-tests",
                 Some(key),
                 format!(

@@ -2,7 +2,7 @@
 
 /// How a spread is marked.
 #[derive(Clone, Copy)]
-pub(super) enum Mark {
+pub(super) enum SpreadMark {
     /// ± and its substitutes.
     PlusMinus,
     /// Two points between two ends.
@@ -10,12 +10,16 @@ pub(super) enum Mark {
 }
 
 /// A number and the text of its unit.
-pub(super) type Written<'a> = (f64, &'a str);
+pub(super) type NumberWithUnit<'a> = (f64, &'a str);
 
 /// The mark of a spread and what stands on either side of it.
-pub(super) fn split_spread(text: &str) -> Option<(Mark, &str, &str)> {
-    let marks =
-        [("±", Mark::PlusMinus), ("+/-", Mark::PlusMinus), ("+-", Mark::PlusMinus), ("..", Mark::Range)];
+pub(super) fn split_spread(text: &str) -> Option<(SpreadMark, &str, &str)> {
+    let marks = [
+        ("±", SpreadMark::PlusMinus),
+        ("+/-", SpreadMark::PlusMinus),
+        ("+-", SpreadMark::PlusMinus),
+        ("..", SpreadMark::Range),
+    ];
     marks.into_iter().find_map(|(sign, mark)| {
         let (left, right) = text.split_once(sign)?;
         Some((mark, left.trim(), right.trim()))
@@ -23,7 +27,7 @@ pub(super) fn split_spread(text: &str) -> Option<(Mark, &str, &str)> {
 }
 
 /// The number at the beginning of a text, and the rest of it, which should be a unit.
-pub(super) fn split_number(text: &str) -> Option<Written<'_>> {
+pub(super) fn split_number(text: &str) -> Option<NumberWithUnit<'_>> {
     let text = text.trim();
     let mut rest = text;
     let mut digits = String::new();

@@ -28,13 +28,13 @@ mod tests;
 
 pub use crate::output::scene::error::ChartError;
 pub use crate::output::scene::font::font_face_css;
-pub use air::chart::{AirPicture, Channel, End, Room};
+pub use air::chart::{AirPicture, Channel, ChannelEnd, ChartRoom};
 pub use axis::{Axis, Marker, MarkerKind};
-pub use bands::chart::{Band, BandChart};
+pub use bands::chart::{BandChart, ChartBand};
 pub use bars::chart::{Bar, BarChart};
 pub use cells::chart::{BarCell, CellChart, CellRow};
 pub use lines::chart::{BadSide, Cap, Curve, LineChart, Panel};
-pub use lines::spread::Spread;
+pub use lines::spread::RangeBand;
 pub use map::chart::{Level, MapChart, Overlay};
 pub use picture::Picture;
 pub use stairs::chart::{Stair, StairChart, Stairway};

@@ -21,7 +21,7 @@
 
 use crate::output::scene::colour::{Colour, of_lightness};
 use crate::output::scene::drawing::TextLook;
-use crate::output::scene::font::Weight;
+use crate::output::scene::font::FontWeight;
 use crate::output::scene::hatch::Hatch;
 
 pub(super) const PAPER: Colour = Colour(255, 255, 255);
@@ -122,17 +122,17 @@ pub(super) fn map_fill(share: f64) -> Colour {
     of_lightness(lightness, chroma, hue)
 }
 
-const fn look(size: f64, weight: Weight, colour: Colour) -> TextLook {
+const fn look(size: f64, weight: FontWeight, colour: Colour) -> TextLook {
     TextLook { size, weight, colour }
 }
 
-pub(super) const TITLE: TextLook = look(17.0, Weight::Bold, INK);
-pub(super) const SUBTITLE: TextLook = look(12.5, Weight::Regular, MUTED);
-pub(super) const AXIS_LABEL: TextLook = look(12.0, Weight::Bold, INK);
-pub(super) const AXIS_UNIT: TextLook = look(12.0, Weight::Regular, MUTED);
-pub(super) const TICK: TextLook = look(11.5, Weight::Regular, MUTED);
-pub(super) const MARK: TextLook = look(11.0, Weight::Regular, MUTED);
-pub(super) const LABEL: TextLook = look(12.0, Weight::Regular, INK);
-pub(super) const STRONG_LABEL: TextLook = look(12.0, Weight::Bold, INK);
-pub(super) const NUMBER: TextLook = look(10.0, Weight::Bold, INK);
-pub(super) const FOOTNOTE: TextLook = look(11.0, Weight::Regular, MUTED);
+pub(super) const TITLE: TextLook = look(17.0, FontWeight::Bold, INK);
+pub(super) const SUBTITLE: TextLook = look(12.5, FontWeight::Regular, MUTED);
+pub(super) const AXIS_LABEL: TextLook = look(12.0, FontWeight::Bold, INK);
+pub(super) const AXIS_UNIT: TextLook = look(12.0, FontWeight::Regular, MUTED);
+pub(super) const TICK: TextLook = look(11.5, FontWeight::Regular, MUTED);
+pub(super) const MARK: TextLook = look(11.0, FontWeight::Regular, MUTED);
+pub(super) const LABEL: TextLook = look(12.0, FontWeight::Regular, INK);
+pub(super) const STRONG_LABEL: TextLook = look(12.0, FontWeight::Bold, INK);
+pub(super) const NUMBER: TextLook = look(10.0, FontWeight::Bold, INK);
+pub(super) const FOOTNOTE: TextLook = look(11.0, FontWeight::Regular, MUTED);

@@ -1,15 +1,15 @@
 //! What settles an argument: why these exits, which layout, what changed.
 
 use super::parts::{Align, area, cell, table};
-use super::pictures::{Sizes, figure, narrow};
+use super::pictures::{PictureSizes, figure, narrow};
 use crate::output::charts::{CellChart, Picture};
 use crate::output::text::{changes, differences, exits as trade_told, told, words};
 use crate::output::{overlay, trade};
 use crate::study::changes::result::Fate;
-use crate::study::compare::result::{Answer, Comparison};
+use crate::study::compare::result::{Comparison, LayoutResult};
 use crate::study::document::Report;
-use crate::study::everything::Against;
-use crate::study::exits::result::{Exits, Outcome, WhatIf};
+use crate::study::everything::OlderCase;
+use crate::study::exits::result::{ExitOutcome, Exits, WhatIf};
 use maud::{Markup, html};
 
 /// Moves of a margin smaller than this are left out (K).
@@ -18,7 +18,7 @@ const TOLD: f64 = 0.5;
 /// Inlets and margins against the area of the exits.
 pub(super) fn exits_figure(report: &Report, exits: &Exits) -> Markup {
     let chart =
-        Sizes::of(|width| narrow(trade::against_area(report, exits, false), width).svg_without_font());
+        PictureSizes::of(|width| narrow(trade::against_area(report, exits, false), width).svg_without_font());
     figure(chart, false, "Inlets needed and margins against the area of all exits.")
 }
 
@@ -43,7 +43,7 @@ pub(super) fn exits(report: &Report, exits: &Exits) -> Markup {
 }
 
 fn one_fails(list: &[WhatIf]) -> Markup {
-    let margin = |outcome: &Outcome| {
+    let margin = |outcome: &ExitOutcome| {
         format!(
             "{} ({} in {})",
             words::margin(outcome.least_temperature_margin_K),
@@ -82,7 +82,7 @@ pub(super) fn layouts(report: &Report, comparison: &Comparison) -> Markup {
     let comparison = &told(comparison);
     let ranking = &comparison.ranking;
     let chart =
-        Sizes::of(|width| CellChart { width, ..overlay::bars(report, comparison) }.svg_without_font());
+        PictureSizes::of(|width| CellChart { width, ..overlay::bars(report, comparison) }.svg_without_font());
     let heads = [
         (Align::Text, "layout"),
         (Align::Text, "least margin where it counts"),
@@ -94,7 +94,7 @@ pub(super) fn layouts(report: &Report, comparison: &Comparison) -> Markup {
     ];
     let rows = comparison.compare.iter().map(|compared| match &compared.answer {
         Some(answer) => {
-            let most = |of: fn(&crate::study::compare::result::At) -> f64| {
+            let most = |of: fn(&crate::study::compare::result::LayoutInCondition) -> f64| {
                 words::whole(answer.conditions.iter().map(of).fold(0.0, f64::max))
             };
             vec![
@@ -128,31 +128,31 @@ pub(super) fn layouts(report: &Report, comparison: &Comparison) -> Markup {
     }
 }
 
-fn least(answer: &Answer) -> String {
+fn least(answer: &LayoutResult) -> String {
     answer.least.as_ref().map_or("–".to_string(), |least| {
         let margin = words::margin(least.temperature_margin_K);
         format!("{margin}, {} in {}", least.part, words::name(&least.condition))
     })
 }
 
-fn traps(answer: &Answer) -> String {
+fn traps(answer: &LayoutResult) -> String {
     let mut kinds: Vec<&str> = answer.traps.iter().map(|trap| trap.trap).collect();
     kinds.dedup();
     if kinds.is_empty() { "none".to_string() } else { kinds.join(", ") }
 }
 
 /// What changed since an older case, in a sentence.
-pub(super) fn since(against: &Against) -> String {
+pub(super) fn since(against: &OlderCase) -> String {
     changes::verdict(&older(against), &against.changes)
 }
 
 /// What the older case is called.
-fn older(against: &Against) -> String {
+fn older(against: &OlderCase) -> String {
     against.revision.as_ref().map_or(against.file.clone(), |r| format!("{r} ({})", against.file))
 }
 
 /// What changed since an older case.
-pub(super) fn changed(against: &Against) -> Markup {
+pub(super) fn changed(against: &OlderCase) -> Markup {
     let found = &against.changes;
     let size = |size: Option<f64>| size.map_or("–".to_string(), area);
     let pieces =

@@ -1,7 +1,7 @@
 //! How sure it is, and what to measure first.
 
 use super::parts::{Align, cell, table};
-use super::pictures::{Sizes, figure};
+use super::pictures::{PictureSizes, figure};
 use crate::draws::doubt::Doubt;
 use crate::output::charts::{BarChart, Picture};
 use crate::output::ranking::{self, Ranks, ranked};
@@ -16,7 +16,7 @@ const HOW: usize = 5;
 
 /// What to measure first, as bars.
 pub(super) fn ranked_figure(report: &Report, by: &Ranked) -> Markup {
-    let chart = Sizes::of(|width| BarChart { width, ..ranking::chart(report, by) }.svg_without_font());
+    let chart = PictureSizes::of(|width| BarChart { width, ..ranking::chart(report, by) }.svg_without_font());
     figure(chart, false, "What knowing a guess, or taking a reading, would leave of the band.")
 }
 

@@ -38,7 +38,7 @@ use maud::{Markup, PreEscaped, html};
 const STYLE: &str = include_str!("style.css");
 
 /// A part of the report behind the sheets.
-struct Section {
+struct ReportSection {
     /// Its anchor.
     id: &'static str,
     /// Its heading.
@@ -100,14 +100,14 @@ fn running_foot(all: &Everything) -> String {
 }
 
 /// What follows the sheets by default: what fits two pages of A4.
-fn in_short(all: &Everything) -> Vec<Section> {
+fn in_short(all: &Everything) -> Vec<ReportSection> {
     let report = &all.report;
     let caption = match report.sizes.is_some() {
         true => "Margin against road speed with the openings of sheet 1.",
         false => "Margin against road speed.",
     };
     let body = html! { (pictures::margin(report, caption)) (pictures::pressure(report)) };
-    let mut list = vec![Section { id: "charts", heading: "Margin, and where the pressure goes", body }];
+    let mut list = vec![ReportSection { id: "charts", heading: "Margin, and where the pressure goes", body }];
     let exits = report.exits.as_ref().map(|exits| decisions::exits_figure(report, exits));
     let ranked = report.ranked.as_ref().map(|by| doubt::ranked_figure(report, by));
     let run = match (&exits, &ranked) {
@@ -116,17 +116,25 @@ fn in_short(all: &Everything) -> Vec<Section> {
     };
     let body = html! { @for figure in [ranked, exits, run].into_iter().flatten() { (figure) } };
     if !body.0.is_empty() {
-        list.push(Section { id: "next", heading: "What to measure first, and what the exits ask for", body });
+        list.push(ReportSection {
+            id: "next",
+            heading: "What to measure first, and what the exits ask for",
+            body,
+        });
     }
     if !all.skipped.is_empty() {
-        list.push(Section { id: "left-out", heading: "Not in this report", body: sources::skipped(all) });
+        list.push(ReportSection {
+            id: "left-out",
+            heading: "Not in this report",
+            body: sources::skipped(all),
+        });
     }
     list
 }
 
 /// What follows the sheets, in order. A further study joins here.
-fn sections(all: &Everything) -> Vec<Section> {
-    let section = |id, heading, body| Section { id, heading, body };
+fn sections(all: &Everything) -> Vec<ReportSection> {
+    let section = |id, heading, body| ReportSection { id, heading, body };
     let mut list = vec![
         section("charts", "Charts", pictures::charts(all)),
         section("pressure", "Where the pressure goes", tables::pressure(all)),
@@ -173,7 +181,7 @@ fn sections(all: &Everything) -> Vec<Section> {
     list
 }
 
-fn contents(sections: &[Section]) -> Markup {
+fn contents(sections: &[ReportSection]) -> Markup {
     html! {
         nav aria-label="What follows" {
             h2 { "What follows" }

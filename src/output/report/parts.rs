@@ -1,8 +1,8 @@
 //! What the sheets and sections are built of: tables, blanks, lines that say whose they are.
 
 use crate::output::text::words;
-use crate::study::check::deciding::Hit;
 use crate::study::check::openings::OpeningFacts;
+use crate::study::check::sensitivity::Hit;
 use crate::study::document::Report;
 use maud::{Markup, PreEscaped, html};
 

@@ -16,7 +16,7 @@ const WIDE: f64 = 820.0;
 const TALL: f64 = 0.9;
 
 /// A picture to be drawn, and what to say under it.
-enum Wanted<'e> {
+enum PictureWanted<'e> {
     Margin(&'e Report, &'static str),
     Stairs(&'e Report),
     Pressure(&'e Report),
@@ -33,17 +33,17 @@ pub(super) fn charts(all: &Everything) -> Markup {
         } else {
             "Margin against road speed."
         };
-        wanted.push(Wanted::Margin(report, words));
+        wanted.push(PictureWanted::Margin(report, words));
     }
     if let Some(drawn) = all.drawn.as_ref().filter(|drawn| drawn.sweep.is_some()) {
-        wanted.push(Wanted::Margin(drawn, "The same with the openings as drawn."));
+        wanted.push(PictureWanted::Margin(drawn, "The same with the openings as drawn."));
     }
     if report.sweep.is_some() {
-        wanted.push(Wanted::Stairs(report));
-        wanted.push(Wanted::Pressure(report));
+        wanted.push(PictureWanted::Stairs(report));
+        wanted.push(PictureWanted::Pressure(report));
     }
     let words = if report.sizes.is_some() { "with the openings of sheet 1" } else { "" };
-    wanted.extend(report.conditions.iter().map(|condition| Wanted::Air(report, condition, words)));
+    wanted.extend(report.conditions.iter().map(|condition| PictureWanted::Air(report, condition, words)));
     if let Some(drawn) = &all.drawn {
         // as drawn only where air runs back that does not in the openings to be cut
         let turned = drawn.conditions.iter().filter(|condition| {
@@ -51,14 +51,14 @@ pub(super) fn charts(all: &Everything) -> Markup {
             let back = |c: &Condition| c.passages.iter().filter(|p| p.reversed).count();
             back(condition) > now.map_or(0, back)
         });
-        wanted.extend(turned.map(|condition| Wanted::Air(drawn, condition, "as drawn")));
+        wanted.extend(turned.map(|condition| PictureWanted::Air(drawn, condition, "as drawn")));
     }
-    wanted.extend((0..report.stints.len()).map(|stint| Wanted::Course(report, stint)));
+    wanted.extend((0..report.stints.len()).map(|stint| PictureWanted::Course(report, stint)));
     let notes = match report.conditions.first() {
         Some(condition) => air::picture(report, condition, &[]).footnotes,
         None => Vec::new(),
     };
-    let figures = wanted.par_iter().map(Wanted::figure).collect::<Vec<Markup>>();
+    let figures = wanted.par_iter().map(PictureWanted::figure).collect::<Vec<Markup>>();
     html! {
         @if figures.is_empty() { p { "Nothing to draw." } }
         @for note in &notes { p.note { (note) } }
@@ -70,20 +70,20 @@ pub(super) fn charts(all: &Everything) -> Markup {
 const IN_THE_HAND: f64 = 380.0;
 
 /// A picture as it is drawn for a desk and for paper, and, where it can be, for the hand.
-pub(super) struct Sizes {
+pub(super) struct PictureSizes {
     wide: Result<String, ChartError>,
     narrow: Option<Result<String, ChartError>>,
 }
 
-impl Sizes {
+impl PictureSizes {
     /// Both, from what draws it: at its usual width where none is given.
-    pub(super) fn of(draw: impl Fn(Option<f64>) -> Result<String, ChartError>) -> Sizes {
-        Sizes { wide: draw(None), narrow: Some(draw(Some(IN_THE_HAND))) }
+    pub(super) fn of(draw: impl Fn(Option<f64>) -> Result<String, ChartError>) -> PictureSizes {
+        PictureSizes { wide: draw(None), narrow: Some(draw(Some(IN_THE_HAND))) }
     }
 
     /// One for both.
-    fn one(wide: Result<String, ChartError>) -> Sizes {
-        Sizes { wide, narrow: None }
+    fn one(wide: Result<String, ChartError>) -> PictureSizes {
+        PictureSizes { wide, narrow: None }
     }
 }
 
@@ -97,15 +97,16 @@ pub(super) fn narrow(chart: LineChart, width: Option<f64>) -> LineChart {
 /// Margin against road speed.
 pub(super) fn margin(report: &Report, words: &str) -> Markup {
     let Some(sweep) = &report.sweep else { return html! {} };
-    let chart = Sizes::of(|width| narrow(curves::margins(report, sweep), width).svg_without_font());
+    let chart = PictureSizes::of(|width| narrow(curves::margins(report, sweep), width).svg_without_font());
     figure(chart, false, words)
 }
 
 /// Where the pressure goes in the slow corner.
 pub(super) fn pressure(report: &Report) -> Markup {
     let Some(condition) = stairs::slowest(report) else { return html! {} };
-    let chart =
-        Sizes::of(|width| StairChart { width, ..stairs::pressures(report, condition) }.svg_without_font());
+    let chart = PictureSizes::of(|width| {
+        StairChart { width, ..stairs::pressures(report, condition) }.svg_without_font()
+    });
     let words = format!("Where the pressure goes in {}: each way of the air.", words::name(&condition.name));
     figure(chart, false, &words)
 }
@@ -113,39 +114,39 @@ pub(super) fn pressure(report: &Report) -> Markup {
 /// Temperatures of a run.
 pub(super) fn course(report: &Report, stint: &Stint) -> Markup {
     let words = format!("{} in time.", words::sentence(&stint.name));
-    let chart = Sizes::of(|width| course::temperatures(report, stint, width).svg_without_font());
+    let chart = PictureSizes::of(|width| course::temperatures(report, stint, width).svg_without_font());
     figure(chart, false, &words)
 }
 
-impl Wanted<'_> {
+impl PictureWanted<'_> {
     fn figure(&self) -> Markup {
         match self {
-            Wanted::Margin(report, words) => margin(report, words),
-            Wanted::Stairs(report) => pressure(report),
-            Wanted::Pressure(report) => {
+            PictureWanted::Margin(report, words) => margin(report, words),
+            PictureWanted::Stairs(report) => pressure(report),
+            PictureWanted::Pressure(report) => {
                 let svg = report
                     .sweep
                     .as_ref()
                     .map_or(Ok(String::new()), |sweep| curves::pressures(report, sweep).svg_without_font());
                 let words = "What drives the cooling air and what takes the pressure, against road speed.";
-                figure(Sizes::one(svg), false, words)
+                figure(PictureSizes::one(svg), false, words)
             }
-            Wanted::Air(report, condition, how) => {
+            PictureWanted::Air(report, condition, how) => {
                 let how = if how.is_empty() { String::new() } else { format!(", {how}") };
                 let words = format!("The air in {}{how}.", words::name(&condition.name));
                 let mut picture = air::picture(report, condition, &report.conditions);
                 // said once above all of them
                 picture.footnotes.clear();
-                figure(Sizes::one(picture.svg_without_font()), true, &words)
+                figure(PictureSizes::one(picture.svg_without_font()), true, &words)
             }
-            Wanted::Course(report, stint) => course(report, &report.stints[*stint]),
+            PictureWanted::Course(report, stint) => course(report, &report.stints[*stint]),
         }
     }
 }
 
 /// A picture with what to say under it, turned on its side where it may be and is wide. One that cannot be drawn is left out
 /// with a note: it is no reason to lose the page.
-pub(super) fn figure(drawn: Sizes, may_turn: bool, words: &str) -> Markup {
+pub(super) fn figure(drawn: PictureSizes, may_turn: bool, words: &str) -> Markup {
     let svg = match drawn.wide {
         Ok(svg) => svg,
         Err(error) => return html! { p.note { (words) " The picture is left out: " (error) "." } },

@@ -2,8 +2,8 @@
 
 use super::parts::{Align, area, area_of_one, blank, cell, clear_size, hit, identity, known, place, table};
 use crate::output::text::words;
-use crate::study::check::deciding::WORSE;
 use crate::study::check::openings::OpeningFacts;
+use crate::study::check::sensitivity::WORSE;
 use crate::study::everything::Everything;
 use maud::{Markup, html};
 

@@ -2,11 +2,11 @@
 
 use super::decisions;
 use super::parts::{Align, address, area, area_of_one, blank, cell, clear_size, hit, identity, place, table};
-use crate::output::text::way::{Way, in_words, passages_of, what_runs_back};
+use crate::output::text::way::{PressureBudget, in_words, passages_of, what_runs_back};
 use crate::output::text::{between, beyond, doubt as told, limits, margins, size, words};
-use crate::point::look::Least;
-use crate::study::check::deciding::Assumption;
+use crate::point::margins::LeastMargin;
 use crate::study::check::openings::OpeningFacts;
+use crate::study::check::sensitivity::Assumption;
 use crate::study::everything::Everything;
 use maud::{Markup, html};
 
@@ -133,7 +133,7 @@ fn smaller(all: &Everything, opening: &OpeningFacts) -> Markup {
 }
 
 /// "oil in hairpin".
-fn who(least: &Least) -> String {
+fn who(least: &LeastMargin) -> String {
     format!("{} in {}", least.part, words::name(&least.condition))
 }
 
@@ -151,7 +151,7 @@ fn worst(all: &Everything) -> Markup {
                 };
                 let through =
                     if passage.name == at.part.name { String::new() } else { format!("{}: ", passage.name) };
-                format!("{through}{back}{}", in_words(&Way::of(at.condition, passage)))
+                format!("{through}{back}{}", in_words(&PressureBudget::of(at.condition, passage)))
             })
             .collect();
         let air = words::air(at.part.flow_margin, at.part.margin_is);
@@ -242,7 +242,7 @@ fn deciding(all: &Everything) -> Markup {
     }
 }
 
-fn end(value: &str, least: &Option<Least>) -> Markup {
+fn end(value: &str, least: &Option<LeastMargin>) -> Markup {
     let value = words::on_paper(value);
     match least {
         Some(least) => html! {

@@ -3,8 +3,8 @@
 use super::parts::{Align, address, cell, table};
 use crate::output::text::defaults::value_and_band;
 use crate::output::text::words;
-use crate::point::look::Least;
-use crate::study::check::deciding::Assumption;
+use crate::point::margins::LeastMargin;
+use crate::study::check::sensitivity::Assumption;
 use crate::study::document::DefaultUsed;
 use crate::study::everything::Everything;
 use maud::{Markup, html};
@@ -74,8 +74,8 @@ fn source(each: &Assumption) -> Markup {
 }
 
 /// "+6 → −3 K to +9 K", or that nothing moves.
-fn moves(each: &Assumption, now: &Option<Least>) -> String {
-    let end = |least: &Option<Least>| {
+fn moves(each: &Assumption, now: &Option<LeastMargin>) -> String {
+    let end = |least: &Option<LeastMargin>| {
         least.as_ref().map_or("not reckoned".to_string(), |least| words::margin(least.temperature_margin_K))
     };
     let still = each.falls_K < 0.05 && each.rises_K < 0.05;

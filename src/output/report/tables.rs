@@ -2,9 +2,9 @@
 
 use super::parts::{Align, cell, table};
 use crate::output::terms;
-use crate::output::text::way::{Way, labels, what_runs_back};
+use crate::output::text::way::{PressureBudget, labels, what_runs_back};
 use crate::output::text::{beyond, margins, side_by_side, words};
-use crate::point::result::{Condition, Passage};
+use crate::point::result::{Condition, PassageResult};
 use crate::study::everything::Everything;
 use maud::{Markup, html};
 
@@ -31,7 +31,7 @@ pub(super) fn pressure(all: &Everything) -> Markup {
                 &format!("Pressure in {}, in Pa, along the air's real way", words::name(&condition.name)),
                 &[(Align::Text, "passage"), (Align::Figure, "air, g/s"), (Align::Text, "driven by"), (Align::Text, "taken by"), (Align::Figure, "in all")],
                 condition.passages.iter().map(|passage| {
-                    let way = Way::of(condition, passage);
+                    let way = PressureBudget::of(condition, passage);
                     vec![
                         name(passage),
                         cell(flow(condition, passage)),
@@ -46,7 +46,7 @@ pub(super) fn pressure(all: &Everything) -> Markup {
     }
 }
 
-fn name(passage: &Passage) -> Markup {
+fn name(passage: &PassageResult) -> Markup {
     html! {
         @if passage.count > 1 { (passage.count) " × " }
         (passage.name)
@@ -54,7 +54,7 @@ fn name(passage: &Passage) -> Markup {
     }
 }
 
-fn flow(condition: &Condition, passage: &Passage) -> String {
+fn flow(condition: &Condition, passage: &PassageResult) -> String {
     let size = words::grams(passage.mass_flow_kg_s);
     if passage.reversed { format!("back {size}: {}", what_runs_back(condition, passage)) } else { size }
 }

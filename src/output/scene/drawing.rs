@@ -2,7 +2,7 @@
 
 use super::colour::Colour;
 use super::error::ChartError;
-use super::font::{self, Weight};
+use super::font::{self, FontWeight};
 use super::geometry::Point;
 #[cfg(test)]
 use super::geometry::Rect;
@@ -17,7 +17,7 @@ pub enum Anchor {
 
 /// One thing to draw.
 #[derive(Debug, Clone)]
-pub enum Item {
+pub enum DrawnItem {
     /// A filled polygon.
     Fill { points: Vec<Point>, colour: Colour, opacity: f64 },
     /// A polyline; `dash` holds lengths of stroke and gap, empty for a solid line.
@@ -25,14 +25,14 @@ pub enum Item {
     /// A filled disc.
     Dot { centre: Point, radius: f64, colour: Colour },
     /// One line of text; `at` lies on its baseline.
-    Text { at: Point, anchor: Anchor, size: f64, weight: Weight, colour: Colour, text: String },
+    Text { at: Point, anchor: Anchor, size: f64, weight: FontWeight, colour: Colour, text: String },
 }
 
 /// How a text looks.
 #[derive(Debug, Clone, Copy)]
 pub struct TextLook {
     pub size: f64,
-    pub weight: Weight,
+    pub weight: FontWeight,
     pub colour: Colour,
 }
 
@@ -78,7 +78,7 @@ pub struct Scene {
     pub height: f64,
     pub title: String,
     pub description: String,
-    pub items: Vec<Item>,
+    pub items: Vec<DrawnItem>,
 }
 
 impl Scene {
@@ -99,13 +99,13 @@ impl Scene {
 
     pub fn glaze(&mut self, points: Vec<Point>, colour: Colour, opacity: f64) {
         if points.len() > 2 {
-            self.items.push(Item::Fill { points, colour, opacity });
+            self.items.push(DrawnItem::Fill { points, colour, opacity });
         }
     }
 
     pub fn stroke(&mut self, points: Vec<Point>, colour: Colour, width: f64, dash: &'static [f64]) {
         if points.len() > 1 {
-            self.items.push(Item::Stroke { points, colour, width, dash });
+            self.items.push(DrawnItem::Stroke { points, colour, width, dash });
         }
     }
 
@@ -114,12 +114,12 @@ impl Scene {
     }
 
     pub fn dot(&mut self, centre: Point, radius: f64, colour: Colour) {
-        self.items.push(Item::Dot { centre, radius, colour });
+        self.items.push(DrawnItem::Dot { centre, radius, colour });
     }
 
     pub fn text(&mut self, at: Point, anchor: Anchor, look: TextLook, text: &str) {
         if !text.is_empty() {
-            self.items.push(Item::Text {
+            self.items.push(DrawnItem::Text {
                 at,
                 anchor,
                 size: look.size,
@@ -146,7 +146,7 @@ impl Scene {
         self.items
             .iter()
             .filter_map(|item| match item {
-                Item::Text { at, anchor, size, weight, text, .. } => {
+                DrawnItem::Text { at, anchor, size, weight, text, .. } => {
                     Some((text.clone(), text_box(*at, *anchor, font::width(text, *size, *weight), *size)))
                 }
                 _ => None,

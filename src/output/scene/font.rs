@@ -29,7 +29,7 @@ const SQUARE_WIDTH: f32 = 1.02;
 
 /// Regular or bold.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Weight {
+pub enum FontWeight {
     Regular,
     Bold,
 }
@@ -55,26 +55,26 @@ fn read(bytes: &'static [u8]) -> Option<Face> {
 }
 
 /// The font in one weight.
-pub fn face(weight: Weight) -> Result<&'static Face, ChartError> {
+pub fn face(weight: FontWeight) -> Result<&'static Face, ChartError> {
     static FACES: OnceLock<[Option<Face>; 2]> = OnceLock::new();
     let faces = FACES.get_or_init(|| [read(REGULAR), read(BOLD)]);
     match weight {
-        Weight::Regular => faces[0].as_ref(),
-        Weight::Bold => faces[1].as_ref(),
+        FontWeight::Regular => faces[0].as_ref(),
+        FontWeight::Bold => faces[1].as_ref(),
     }
     .ok_or(ChartError::Font)
 }
 
 /// The font file of one weight.
-pub fn bytes(weight: Weight) -> &'static [u8] {
+pub fn bytes(weight: FontWeight) -> &'static [u8] {
     match weight {
-        Weight::Regular => REGULAR,
-        Weight::Bold => BOLD,
+        FontWeight::Regular => REGULAR,
+        FontWeight::Bold => BOLD,
     }
 }
 
 /// Width of one line of text in points.
-pub fn width(text: &str, size: f64, weight: Weight) -> f64 {
+pub fn width(text: &str, size: f64, weight: FontWeight) -> f64 {
     let Ok(face) = face(weight) else {
         return text.chars().count() as f64 * size * f64::from(FOREIGN_WIDTH);
     };
@@ -109,7 +109,7 @@ pub fn clean(text: &str) -> String {
 }
 
 /// Breaks a text into lines no wider than `limit`, between words where possible.
-pub fn wrap(text: &str, size: f64, weight: Weight, limit: f64) -> Vec<String> {
+pub fn wrap(text: &str, size: f64, weight: FontWeight, limit: f64) -> Vec<String> {
     let text = clean(text);
     let mut lines = Vec::new();
     let mut line = String::new();

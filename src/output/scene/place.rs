@@ -68,7 +68,7 @@ pub fn rows(intervals: &[(f64, f64)], gap: f64) -> Vec<usize> {
 
 /// What labels inside a plot must keep off, and what they should.
 #[derive(Debug, Clone)]
-pub struct Room {
+pub struct LabelRoom {
     /// Labels stay within this.
     pub frame: Rect,
     /// Never covered: texts and marks.
@@ -79,13 +79,13 @@ pub struct Room {
 
 /// A place for a label and how bad it is.
 #[derive(Debug, Clone, Copy)]
-pub struct Found {
+pub struct LabelPlace {
     pub rect: Rect,
     /// Curve points beneath the label.
     pub covered: usize,
 }
 
-impl Room {
+impl LabelRoom {
     fn covered(&self, rect: &Rect) -> usize {
         let rect = rect.grown(2.0);
         self.lines.iter().filter(|point| rect.holds(**point)).count()
@@ -97,8 +97,8 @@ impl Room {
     }
 
     /// The best of some places, each with a price for lying there.
-    pub fn best(&self, places: impl Iterator<Item = (Rect, f64)>) -> Option<Found> {
-        let mut best: Option<(f64, Found)> = None;
+    pub fn best(&self, places: impl Iterator<Item = (Rect, f64)>) -> Option<LabelPlace> {
+        let mut best: Option<(f64, LabelPlace)> = None;
         for (rect, price) in places {
             if best.is_some_and(|(least, _)| price >= least) || !self.free(&rect) {
                 continue;
@@ -106,7 +106,7 @@ impl Room {
             let covered = self.covered(&rect);
             let cost = price + covered as f64;
             if best.is_none_or(|(least, _)| cost < least) {
-                best = Some((cost, Found { rect, covered }));
+                best = Some((cost, LabelPlace { rect, covered }));
             }
         }
         best.map(|(_, found)| found)

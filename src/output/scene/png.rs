@@ -3,7 +3,7 @@
 
 use ab_glyph::{Font, PxScale, point};
 
-use super::drawing::{Anchor, Item, Scene};
+use super::drawing::{Anchor, DrawnItem, Scene};
 use super::error::ChartError;
 use super::font;
 use super::geometry::{Point, dashes};
@@ -25,25 +25,25 @@ pub fn render(scene: &Scene) -> Result<Vec<u8>, ChartError> {
     pack(&canvas)
 }
 
-fn draw(canvas: &mut Canvas, item: &Item) {
+fn draw(canvas: &mut Canvas, item: &DrawnItem) {
     let scale = SHARP as f64;
     let scaled = |points: &[Point]| points.iter().map(|p| (scale * p.0, scale * p.1)).collect::<Vec<Point>>();
     match item {
-        Item::Fill { points, colour, opacity } => canvas.fill(&scaled(points), *colour, *opacity),
-        Item::Stroke { points, colour, width, dash } => {
+        DrawnItem::Fill { points, colour, opacity } => canvas.fill(&scaled(points), *colour, *opacity),
+        DrawnItem::Stroke { points, colour, width, dash } => {
             for piece in dashes(points, dash) {
                 canvas.stroke(&scaled(&piece), scale * width, *colour);
             }
         }
-        Item::Dot { centre, radius, colour } => {
+        DrawnItem::Dot { centre, radius, colour } => {
             canvas.dot((scale * centre.0, scale * centre.1), scale * radius, *colour);
         }
-        Item::Text { .. } => {}
+        DrawnItem::Text { .. } => {}
     }
 }
 
-fn text(canvas: &mut Canvas, item: &Item) -> Result<(), ChartError> {
-    let Item::Text { at, anchor, size, weight, colour, text } = item else {
+fn text(canvas: &mut Canvas, item: &DrawnItem) -> Result<(), ChartError> {
+    let DrawnItem::Text { at, anchor, size, weight, colour, text } = item else {
         return Ok(());
     };
     let face = font::face(*weight)?;

@@ -12,9 +12,9 @@ use plotters::style::text_anchor::{HPos, Pos, VPos};
 use plotters::style::{Color, FontDesc, FontFamily, FontStyle, RGBColor, ShapeStyle};
 
 use super::colour::Colour;
-use super::drawing::{Anchor, Item, Scene};
+use super::drawing::{Anchor, DrawnItem, Scene};
 use super::error::ChartError;
-use super::font::{self, Weight};
+use super::font::{self, FontWeight};
 use super::geometry::Point;
 
 /// Drawn units to a point.
@@ -64,15 +64,15 @@ pub fn render(scene: &Scene, with_font: bool) -> Result<String, ChartError> {
     Ok(out)
 }
 
-fn dash_of(item: &Item) -> &'static [f64] {
+fn dash_of(item: &DrawnItem) -> &'static [f64] {
     match item {
-        Item::Stroke { dash, .. } => dash,
+        DrawnItem::Stroke { dash, .. } => dash,
         _ => &[],
     }
 }
 
 /// The backend's elements for some items, without the document it writes around them.
-fn fragment(items: &[Item], size: (f64, f64)) -> Result<String, ChartError> {
+fn fragment(items: &[DrawnItem], size: (f64, f64)) -> Result<String, ChartError> {
     let mut text = String::with_capacity(items.len() * 128);
     {
         let whole = ((size.0 * FINE) as u32, (size.1 * FINE) as u32);
@@ -88,24 +88,24 @@ fn fragment(items: &[Item], size: (f64, f64)) -> Result<String, ChartError> {
     Ok(text[inner..end].replace(" opacity=\"1\"", ""))
 }
 
-fn draw(backend: &mut SVGBackend<'_>, item: &Item) -> Result<(), ChartError> {
+fn draw(backend: &mut SVGBackend<'_>, item: &DrawnItem) -> Result<(), ChartError> {
     match item {
-        Item::Fill { points, colour, opacity } => {
+        DrawnItem::Fill { points, colour, opacity } => {
             let style = ShapeStyle::from(rgb(*colour).mix(*opacity)).filled();
             backend.fill_polygon(whole(points), &style)
         }
-        Item::Stroke { points, colour, width, .. } => {
+        DrawnItem::Stroke { points, colour, width, .. } => {
             let style = ShapeStyle::from(rgb(*colour)).stroke_width((width * FINE).round() as u32);
             backend.draw_path(whole(points), &style)
         }
-        Item::Dot { centre, radius, colour } => {
+        DrawnItem::Dot { centre, radius, colour } => {
             let style = ShapeStyle::from(rgb(*colour)).filled();
             backend.draw_circle(fine(*centre), (radius * FINE).round() as u32, &style, true)
         }
-        Item::Text { at, anchor, size, weight, colour, text } => {
+        DrawnItem::Text { at, anchor, size, weight, colour, text } => {
             let style = match weight {
-                Weight::Regular => FontStyle::Normal,
-                Weight::Bold => FontStyle::Bold,
+                FontWeight::Regular => FontStyle::Normal,
+                FontWeight::Bold => FontStyle::Bold,
             };
             let across = match anchor {
                 Anchor::Start => HPos::Left,

@@ -8,10 +8,10 @@
 mod numbers;
 
 use crate::case::limits::{LONGEST_NAME, LONGEST_TEXT, NAMES};
-use crate::case::tables::{Form, SECTIONS, Section, TOP};
+use crate::case::tables::{SECTIONS, TOP, TableForm, TableSection};
 use crate::element::size::SIZED_BY;
 use crate::element::{ElementKind, KINDS, Role};
-use crate::keys::{Key, Kind, Need, Range, Rule, Shape, Usual, rules};
+use crate::keys::{Key, Kind, Need, Range, Rule, Usual, ValueShape, rules};
 use crate::output::text::words;
 use crate::readings::tables as r;
 use serde_json::{Map, Value, json};
@@ -25,7 +25,7 @@ const TEXT: &str =
 
 /// The schema, draft 2020-12.
 pub fn schema() -> Value {
-    let mut writer = Writer::default();
+    let mut writer = SchemaWriter::default();
     let mut properties = writer.properties(TOP);
     for section in SECTIONS {
         properties.insert(section.name.to_string(), writer.section(section));
@@ -52,7 +52,7 @@ pub fn schema() -> Value {
 
 /// The schema of the readings file, draft 2020-12.
 pub fn readings() -> Value {
-    let mut writer = Writer::default();
+    let mut writer = SchemaWriter::default();
     let mut properties = writer.properties(r::TOP);
     for section in r::SECTIONS {
         properties.insert(section.name.to_string(), writer.section(section));
@@ -78,23 +78,23 @@ pub fn readings() -> Value {
 }
 
 #[derive(Default)]
-struct Writer {
+struct SchemaWriter {
     defs: Map<String, Value>,
 }
 
-impl Writer {
-    fn section(&mut self, section: &Section) -> Value {
+impl SchemaWriter {
+    fn section(&mut self, section: &TableSection) -> Value {
         let mut table = self.table(section.keys);
         table["description"] = json!(sentence(section.help));
         match section.form {
-            Form::One => table,
-            Form::Named => json!({
+            TableForm::One => table,
+            TableForm::Named => json!({
                 "description": sentence(section.help),
                 "type": "object",
                 "propertyNames": refer("name"),
                 "additionalProperties": table,
             }),
-            Form::List => {
+            TableForm::List => {
                 if let Some(name) = table["properties"].get_mut("name") {
                     name["$ref"] = json!("#/$defs/name");
                 }
@@ -161,44 +161,44 @@ impl Writer {
 
     fn key(&mut self, key: &Key) -> Value {
         let mut value = match &key.shape {
-            Shape::Number(kind) => self.number(*kind, key.range),
-            Shape::Either(kinds) => {
+            ValueShape::Number(kind) => self.number(*kind, key.range),
+            ValueShape::Either(kinds) => {
                 let mut each: Vec<Value> = kinds.iter().map(|kind| self.number(*kind, key.range)).collect();
                 each.push(json!({ "const": "" }));
                 json!({ "anyOf": each })
             }
-            Shape::Numbers(kind) => {
+            ValueShape::Numbers(kind) => {
                 json!({ "type": "array", "items": self.number(*kind, key.range), "minItems": 1 })
             }
-            Shape::Pairs(x, y) => self.pairs(*x, *y, key.range),
-            Shape::NumberOrPairs(x, kind) => {
+            ValueShape::Pairs(x, y) => self.pairs(*x, *y, key.range),
+            ValueShape::NumberOrPairs(x, kind) => {
                 json!({ "anyOf": [self.number(*kind, key.range), self.pairs(*x, *kind, key.range)] })
             }
-            Shape::Text => {
+            ValueShape::Text => {
                 let longest = if NAMES.contains(&key.name) { LONGEST_NAME } else { LONGEST_TEXT };
                 json!({ "type": "string", "pattern": TEXT, "maxLength": longest })
             }
-            Shape::Name(_) => json!({ "type": "string", "maxLength": LONGEST_NAME }),
-            Shape::Flag => json!({ "type": "boolean" }),
-            Shape::Word(words) => json!({ "enum": words }),
-            Shape::Names(_) => one_or_several(json!({ "type": "string" }), 0),
-            Shape::Groups => groups(),
-            Shape::NameLists(_) => json!({
+            ValueShape::Name(_) => json!({ "type": "string", "maxLength": LONGEST_NAME }),
+            ValueShape::Flag => json!({ "type": "boolean" }),
+            ValueShape::Word(words) => json!({ "enum": words }),
+            ValueShape::Names(_) => one_or_several(json!({ "type": "string" }), 0),
+            ValueShape::Groups => groups(),
+            ValueShape::NameLists(_) => json!({
                 "type": "object",
                 "additionalProperties": one_or_several(json!({ "type": "string" }), 0),
             }),
-            Shape::Table(keys) => self.table(keys),
-            Shape::Tables(keys) => {
+            ValueShape::Table(keys) => self.table(keys),
+            ValueShape::Tables(keys) => {
                 let table = self.table(keys);
                 one_or_several(table, 1)
             }
-            Shape::Map(kind, _) => self.map(*kind, None, key.range),
-            Shape::NumberOrMap(kind, other, _) => {
+            ValueShape::Map(kind, _) => self.map(*kind, None, key.range),
+            ValueShape::NumberOrMap(kind, other, _) => {
                 let one = self.either(*kind, *other, key.range);
                 json!({ "anyOf": [one, self.map(*kind, *other, key.range)] })
             }
-            Shape::Settings => json!({ "type": "object" }),
-            Shape::Fans => {
+            ValueShape::Settings => json!({ "type": "object" }),
+            ValueShape::Fans => {
                 let words = json!({ "enum": ["off", "as set"] });
                 let speed = self.either(Kind::RotationalSpeed, None, Range::NOT_NEGATIVE);
                 json!({ "anyOf": [words, {
@@ -206,7 +206,7 @@ impl Writer {
                     "additionalProperties": { "anyOf": [words, speed] },
                 }] })
             }
-            Shape::Elements => elements(),
+            ValueShape::Elements => elements(),
         };
         if !key.words.is_empty() {
             value = or_word(value, key.words);
@@ -214,11 +214,11 @@ impl Writer {
         if key.name == "format" {
             value = json!({ "const": 1 });
         }
-        if matches!((&key.shape, key.need), (Shape::Map(..), Need::Required)) {
+        if matches!((&key.shape, key.need), (ValueShape::Map(..), Need::Required)) {
             value["minProperties"] = json!(1);
         }
         value["description"] = json!(sentence(key.help));
-        if let (Need::Default(assumed), Shape::Number(kind)) = (key.need, &key.shape) {
+        if let (Need::Default(assumed), ValueShape::Number(kind)) = (key.need, &key.shape) {
             value["default"] = written(*kind, assumed.value);
         }
         value

@@ -1,8 +1,8 @@
 //! The tape card: A5, the strips large enough to be read at arm's length.
 
-use super::page::Writer;
-use super::scene::{Item, Layer, Page, Stroke, THIN};
-use super::{Origin, Paper};
+use super::page::PageWriter;
+use super::scene::{Page, SheetItem, SheetLayer, Stroke, THIN};
+use super::{Paper, SheetOrigin};
 use crate::output::text::tape::{above, below, order, reading, verdict};
 use crate::study::tape::result::Tape;
 
@@ -17,9 +17,9 @@ const SHOWN: f64 = 2.1;
 const REST: f64 = 2.3;
 
 /// The card.
-pub(super) fn card(tape: &Tape, origin: &Origin) -> Page {
+pub(super) fn card(tape: &Tape, origin: &SheetOrigin) -> Page {
     let (width, height) = Paper::A5.size();
-    let mut writer = Writer::new(REST, height - EDGE, EDGE, width - 2.0 * EDGE);
+    let mut writer = PageWriter::new(REST, height - EDGE, EDGE, width - 2.0 * EDGE);
     writer.write("Tape", 0.0, 6.0, true);
     writer.write(&format!("{} · {}", origin.title, origin.state), 0.0, 1.9, false);
     writer.write(&verdict(tape), 0.0, 3.2, true);
@@ -30,18 +30,18 @@ pub(super) fn card(tape: &Tape, origin: &Origin) -> Page {
     let bold = Stroke::solid(0.5);
     writer.y -= HEADS;
     let y = writer.y;
-    writer.items.push(Item::bold((EDGE, y), HEADS, "air °C"));
+    writer.items.push(SheetItem::bold((EDGE, y), HEADS, "air °C"));
     for (index, kind) in tape.columns.iter().enumerate() {
-        writer.items.push(Item::bold((column(index) + 1.0, y), HEADS, kind.column));
+        writer.items.push(SheetItem::bold((column(index) + 1.0, y), HEADS, kind.column));
     }
     writer.y -= 1.6;
     line(&mut writer, width, bold);
     for row in &tape.rows {
         let top = writer.y - STRIPS;
-        writer.items.push(Item::bold((EDGE, top), STRIPS, format!("{:.0}", row.air_C)));
+        writer.items.push(SheetItem::bold((EDGE, top), STRIPS, format!("{:.0}", row.air_C)));
         for (index, cell) in row.cells.iter().enumerate() {
             let x = column(index) + 1.0;
-            writer.items.push(Item::bold(
+            writer.items.push(SheetItem::bold(
                 (x, top),
                 if order(cell).len() > 9 { 0.75 * STRIPS } else { STRIPS },
                 order(cell),
@@ -49,7 +49,7 @@ pub(super) fn card(tape: &Tape, origin: &Origin) -> Page {
             for (place, (shows, part)) in cell.shows.iter().zip(&tape.parts).enumerate() {
                 let (part, text) = (&part.part, reading(shows));
                 let at = (x, top - 1.15 * SHOWN * (place as f64 + 1.0) - 0.3);
-                writer.items.push(Item::text(at, SHOWN, format!("{part} {text}")));
+                writer.items.push(SheetItem::text(at, SHOWN, format!("{part} {text}")));
             }
         }
         let told = row.cells.iter().map(|cell| cell.shows.len()).max().unwrap_or(0);
@@ -57,14 +57,14 @@ pub(super) fn card(tape: &Tape, origin: &Origin) -> Page {
         line(&mut writer, width, THIN);
     }
     let bottom = writer.y;
-    let upright = |x: f64| Item::line(Layer::Marks, (x, y + HEADS), (x, bottom), THIN);
-    let uprights: Vec<Item> = (0..tape.columns.len()).map(|index| upright(column(index))).collect();
+    let upright = |x: f64| SheetItem::line(SheetLayer::Marks, (x, y + HEADS), (x, bottom), THIN);
+    let uprights: Vec<SheetItem> = (0..tape.columns.len()).map(|index| upright(column(index))).collect();
     writer.items.extend(uprights);
     below(tape).iter().for_each(|said| writer.said(said));
     Page { window: (0.0, 0.0, width, height), drawn: Vec::new(), framed: writer.items }
 }
 
-fn line(writer: &mut Writer, width: f64, stroke: Stroke) {
+fn line(writer: &mut PageWriter, width: f64, stroke: Stroke) {
     let y = writer.y;
-    writer.items.push(Item::line(Layer::Marks, (EDGE, y), (width - EDGE, y), stroke));
+    writer.items.push(SheetItem::line(SheetLayer::Marks, (EDGE, y), (width - EDGE, y), stroke));
 }

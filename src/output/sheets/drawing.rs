@@ -1,8 +1,8 @@
 //! The lines of an opening with their marks, about the datum.
 
-use super::scene::{Anchor, CENTRE, DOTTED, Item, Layer, Stroke, THIN};
+use super::scene::{CENTRE, DOTTED, SheetItem, SheetLayer, Stroke, THIN, TextAnchor};
 use crate::outline::flat::Blank;
-use crate::outline::{Bounds, Outline};
+use crate::outline::{Extents, Outline};
 use crate::study::templates::result::Template;
 
 /// The second of the two lines beyond which nothing is cut lies so far out (mm).
@@ -19,50 +19,60 @@ const LEADERS: [f64; 4] = [-0.6, -0.2, 0.2, 0.6];
 pub(super) const SQUARE: f64 = 100.0;
 
 /// An opening as it is drawn.
-pub(super) struct Drawing {
-    pub items: Vec<Item>,
+pub(super) struct OpeningDrawing {
+    pub items: Vec<SheetItem>,
     /// What it takes up, with its labels.
-    pub bounds: Bounds,
+    pub bounds: Extents,
     /// Whether up points to the left.
     pub turned: bool,
 }
 
-impl Drawing {
+impl OpeningDrawing {
     /// A flat blank, its folds as centre lines.
-    pub fn of_blank(blank: &Blank) -> Drawing {
-        let outline = Item::Outline {
-            layer: Layer::Final,
+    pub fn of_blank(blank: &Blank) -> OpeningDrawing {
+        let outline = SheetItem::Outline {
+            layer: SheetLayer::Final,
             outline: blank.outline.clone(),
             stroke: Stroke::of_line("FINAL"),
         };
         let mut items = vec![outline];
-        items.extend(blank.folds.iter().map(|(from, to)| Item::line(Layer::Marks, *from, *to, CENTRE)));
-        Drawing { items, bounds: blank.outline.bounds(), turned: false }
+        items.extend(
+            blank.folds.iter().map(|(from, to)| SheetItem::line(SheetLayer::Marks, *from, *to, CENTRE)),
+        );
+        OpeningDrawing { items, bounds: blank.outline.bounds(), turned: false }
     }
 
-    pub fn new(template: &Template, hand: &str, turned: bool) -> Drawing {
+    pub fn new(template: &Template, hand: &str, turned: bool) -> OpeningDrawing {
         let place = |outline: &Outline| {
             let outline = if hand == "right" { outline.mirrored() } else { outline.clone() };
             if turned { outline.turned() } else { outline }
         };
         let mut items = Vec::new();
-        let mut all = Bounds { left: 0.0, bottom: 0.0, right: 0.0, top: 0.0 };
+        let mut all = Extents { left: 0.0, bottom: 0.0, right: 0.0, top: 0.0 };
         let outlines: Vec<(&str, Outline)> =
             template.lines.iter().map(|line| (line.line, place(&line.hole))).collect();
         let largest = outlines.last().map_or(all, |(_, outline)| outline.bounds());
         let smallest = outlines.first().map_or(all, |(_, outline)| outline.bounds());
         for (line, outline) in &outlines {
-            let (layer, stroke) = (Layer::of_line(line), Stroke::of_line(line));
-            items.push(Item::Outline { layer, outline: outline.clone(), stroke });
-            if layer == Layer::Never {
+            let (layer, stroke) = (SheetLayer::of_line(line), Stroke::of_line(line));
+            items.push(SheetItem::Outline { layer, outline: outline.clone(), stroke });
+            if layer == SheetLayer::Never {
                 // beside it, on the sheet alone: a file for a machine has one line to follow
-                items.push(Item::Outline { layer: Layer::Marks, outline: outline.grown(DOUBLE), stroke });
+                items.push(SheetItem::Outline {
+                    layer: SheetLayer::Marks,
+                    outline: outline.grown(DOUBLE),
+                    stroke,
+                });
             }
         }
         if let Some(line) = template.lines.iter().find(|line| line.line == "FINAL")
             && template.bonded_lip_m > 0.0
         {
-            items.push(Item::Outline { layer: Layer::Marks, outline: place(&line.air), stroke: DOTTED });
+            items.push(SheetItem::Outline {
+                layer: SheetLayer::Marks,
+                outline: place(&line.air),
+                stroke: DOTTED,
+            });
         }
         marks(&mut items, largest);
         let top = leaders(&mut items, &outlines, smallest, largest);
@@ -70,32 +80,37 @@ impl Drawing {
         all.bottom = largest.bottom - BEYOND - 1.0;
         all.right = largest.right + BEYOND + 1.0;
         all.top = top;
-        Drawing { items, bounds: all, turned }
+        OpeningDrawing { items, bounds: all, turned }
     }
 }
 
 /// Centre lines and the datum where they cross: the middle of the smallest outline, at a ramp the middle of its lip.
-fn marks(items: &mut Vec<Item>, largest: Bounds) {
-    let line = |from, to| Item::line(Layer::Marks, from, to, CENTRE);
+fn marks(items: &mut Vec<SheetItem>, largest: Extents) {
+    let line = |from, to| SheetItem::line(SheetLayer::Marks, from, to, CENTRE);
     items.push(line((largest.left - BEYOND, 0.0), (largest.right + BEYOND, 0.0)));
     items.push(line((0.0, largest.bottom - BEYOND), (0.0, largest.top + BEYOND)));
     for (x, y) in [(3.0, 0.0), (0.0, 3.0)] {
-        items.push(Item::line(Layer::Marks, (-x, -y), (x, y), Stroke::solid(0.35)));
+        items.push(SheetItem::line(SheetLayer::Marks, (-x, -y), (x, y), Stroke::solid(0.35)));
     }
-    let circle = crate::outline::shapes::drawn(crate::outline::shapes::Form::Oval, 4.0, 4.0);
-    items.push(Item::Outline { layer: Layer::Marks, outline: circle, stroke: THIN });
-    items.push(Item::Text {
-        layer: Layer::Text,
+    let circle = crate::outline::shapes::drawn(crate::outline::shapes::OutlineForm::Oval, 4.0, 4.0);
+    items.push(SheetItem::Outline { layer: SheetLayer::Marks, outline: circle, stroke: THIN });
+    items.push(SheetItem::Text {
+        layer: SheetLayer::Text,
         at: (3.0, 1.2),
         size: 2.2,
         bold: false,
-        anchor: Anchor::Start,
+        anchor: TextAnchor::Start,
         text: "DATUM".to_string(),
     });
 }
 
 /// A name for each line, led from its upper edge. Gives how far up they go.
-fn leaders(items: &mut Vec<Item>, outlines: &[(&str, Outline)], smallest: Bounds, largest: Bounds) -> f64 {
+fn leaders(
+    items: &mut Vec<SheetItem>,
+    outlines: &[(&str, Outline)],
+    smallest: Extents,
+    largest: Extents,
+) -> f64 {
     let middle = 0.5 * (smallest.left + smallest.right);
     let mut top = largest.top + BEYOND + 1.0;
     let count = outlines.len();
@@ -105,13 +120,13 @@ fn leaders(items: &mut Vec<Item>, outlines: &[(&str, Outline)], smallest: Bounds
         let edge = upper_edge(outline, x);
         // the first is led furthest, so that no leader crosses a name
         let up = largest.top + 4.0 + LABELS * (count - 1 - index) as f64;
-        items.push(Item::line(Layer::Text, (x, edge), (x, up + LABEL), THIN));
-        items.push(Item::Text {
-            layer: Layer::Text,
+        items.push(SheetItem::line(SheetLayer::Text, (x, edge), (x, up + LABEL), THIN));
+        items.push(SheetItem::Text {
+            layer: SheetLayer::Text,
             at: (x + 0.8, up + 0.4),
             size: LABEL,
             bold: true,
-            anchor: Anchor::Start,
+            anchor: TextAnchor::Start,
             text: line.to_string(),
         });
         top = top.max(up + LABEL + 1.0);

@@ -2,8 +2,8 @@
 //!
 //! Outlines are closed polylines of lines and true arcs (group 42, the bulge), no splines; the origin is the datum.
 
-use super::drawing::Drawing;
-use super::scene::{Anchor, Item, Layer};
+use super::drawing::OpeningDrawing;
+use super::scene::{SheetItem, SheetLayer, TextAnchor};
 use super::svg::{layer_of, square};
 use crate::outline::Corner;
 use std::fmt::{Display, Write};
@@ -44,22 +44,22 @@ const LINES: [(&str, &str, &[f64]); 3] = [
     ("DASHDOT", "__ . __ . __", &[8.0, -1.5, 1.0, -1.5]),
 ];
 
-fn line_of(layer: Layer) -> &'static str {
+fn line_of(layer: SheetLayer) -> &'static str {
     match layer {
-        Layer::Pilot => "DASHED",
-        Layer::Next => "DASHDOT",
+        SheetLayer::Pilot => "DASHED",
+        SheetLayer::Next => "DASHDOT",
         _ => "CONTINUOUS",
     }
 }
 
 /// A drawing with its square to be measured, and what the file says of itself.
-pub(super) fn document(drawing: &Drawing, named: &[String]) -> String {
+pub(super) fn document(drawing: &OpeningDrawing, named: &[String]) -> String {
     let bounds = drawing.bounds;
     let mut items = drawing.items.clone();
     items.push(square(bounds.bottom - APART));
     for (index, line) in named.iter().enumerate() {
         let at = (bounds.left, bounds.top + 4.0 * (named.len() - index) as f64);
-        items.push(Item::text(at, 3.0, line.clone()));
+        items.push(SheetItem::text(at, 3.0, line.clone()));
     }
     let mut groups = Groups(String::new());
     groups.section("HEADER", |groups| {
@@ -100,8 +100,8 @@ fn tables(groups: &mut Groups) {
     groups.put(0, "ENDTAB");
     groups.put(0, "TABLE");
     groups.put(2, "LAYER");
-    groups.put(70, Layer::ALL.len());
-    for (index, layer) in Layer::ALL.iter().enumerate() {
+    groups.put(70, SheetLayer::ALL.len());
+    for (index, layer) in SheetLayer::ALL.iter().enumerate() {
         groups.put(0, "LAYER");
         groups.put(2, layer.name());
         groups.put(70, 0);
@@ -111,20 +111,20 @@ fn tables(groups: &mut Groups) {
     groups.put(0, "ENDTAB");
 }
 
-fn entity(groups: &mut Groups, item: &Item) {
+fn entity(groups: &mut Groups, item: &SheetItem) {
     let layer = layer_of(item).name();
     match item {
-        Item::Outline { outline, .. } => polyline(groups, layer, outline.corners(), true),
-        Item::Line { points, .. } => polyline(groups, layer, &corners(points), false),
-        Item::Filled { points, .. } => polyline(groups, layer, &corners(points), true),
-        Item::Text { at, size, anchor, text, .. } => {
+        SheetItem::Outline { outline, .. } => polyline(groups, layer, outline.corners(), true),
+        SheetItem::Line { points, .. } => polyline(groups, layer, &corners(points), false),
+        SheetItem::Filled { points, .. } => polyline(groups, layer, &corners(points), true),
+        SheetItem::Text { at, size, anchor, text, .. } => {
             groups.put(0, "TEXT");
             groups.put(8, layer);
             groups.point(10, *at);
             groups.number(40, *size);
             groups.put(1, plain(text));
-            if *anchor != Anchor::Start {
-                groups.put(72, if *anchor == Anchor::Middle { 1 } else { 2 });
+            if *anchor != TextAnchor::Start {
+                groups.put(72, if *anchor == TextAnchor::Middle { 1 } else { 2 });
                 groups.point(11, *at);
             }
         }

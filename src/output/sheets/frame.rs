@@ -1,12 +1,12 @@
 //! A page round a drawing: head, legend, bars to measure, marks, cautions.
 
 use super::drawing::SQUARE;
-use super::scene::{Anchor, Item, Layer, Page, Stroke, THIN};
-use super::{Origin, Paper};
-use crate::output::scene::font::{Weight, wrap};
+use super::scene::{Page, SheetItem, SheetLayer, Stroke, THIN, TextAnchor};
+use super::{Paper, SheetOrigin};
+use crate::output::scene::font::{FontWeight, wrap};
 use crate::output::text::doubt::how_often;
 use crate::output::text::words;
-use crate::study::templates::result::{Line, Template, Templates};
+use crate::study::templates::result::{CutLine, Template, Templates};
 
 /// Edge that printers leave white (mm).
 const EDGE: f64 = 8.0;
@@ -28,14 +28,14 @@ pub(super) struct Tile {
 }
 
 /// The frame of a page.
-pub(super) struct Frame {
+pub(super) struct PageFrame {
     width: f64,
     height: f64,
 }
 
 /// What stands above a drawing.
-pub(super) struct Head<'h> {
-    pub origin: &'h Origin,
+pub(super) struct PageHead<'h> {
+    pub origin: &'h SheetOrigin,
     pub template: &'h Template,
     pub hand: &'static str,
     pub templates: &'h Templates,
@@ -51,10 +51,10 @@ pub(super) fn called(template: &Template, hand: &str) -> String {
     }
 }
 
-impl Frame {
-    pub fn new(paper: Paper) -> Frame {
+impl PageFrame {
+    pub fn new(paper: Paper) -> PageFrame {
         let (width, height) = paper.size();
-        Frame { width, height }
+        PageFrame { width, height }
     }
 
     /// Where the drawing may lie: left, bottom, width, height.
@@ -64,7 +64,7 @@ impl Frame {
     }
 
     /// A page with all that belongs on it.
-    pub fn page(&self, head: &Head, tile: Tile) -> Page {
+    pub fn page(&self, head: &PageHead, tile: Tile) -> Page {
         let Tile { mut page, turned, .. } = tile;
         self.head(&mut page.framed, head);
         self.legend(&mut page.framed, head);
@@ -75,10 +75,10 @@ impl Frame {
         page
     }
 
-    fn head(&self, items: &mut Vec<Item>, head: &Head) {
+    fn head(&self, items: &mut Vec<SheetItem>, head: &PageHead) {
         let top = self.height - EDGE;
         let right = self.width - EDGE;
-        items.push(Item::bold((EDGE, top - 3.6), 4.6, called(head.template, head.hand)));
+        items.push(SheetItem::bold((EDGE, top - 3.6), 4.6, called(head.template, head.hand)));
         items.push(end((right, top - 3.4), 3.0, format!("sheet {} of {}", head.sheet, head.of)));
         let kind = format!("{}, {}", head.template.role, head.template.shape);
         let mut often = match (head.template.pieces, head.hand) {
@@ -93,24 +93,28 @@ impl Frame {
         if !place.is_empty() {
             often.push_str(&format!("; {}", place.join(", ")));
         }
-        items.push(Item::text((EDGE, top - 8.0), 2.5, format!("{}: {kind}. {often}", head.origin.title)));
-        items.push(Item::text(
+        items.push(SheetItem::text(
+            (EDGE, top - 8.0),
+            2.5,
+            format!("{}: {kind}. {often}", head.origin.title),
+        ));
+        items.push(SheetItem::text(
             (EDGE, top - 11.4),
             2.3,
             format!("{} · outer face seen · full size, mm", head.origin.state),
         ));
     }
 
-    fn legend(&self, items: &mut Vec<Item>, head: &Head) {
+    fn legend(&self, items: &mut Vec<SheetItem>, head: &PageHead) {
         let top = self.height - EDGE - 15.6;
         let room = self.width - 2.0 * EDGE - 30.0 - 84.0;
         for (row, line) in head.template.lines.iter().enumerate() {
             let y = top - ROW * row as f64;
             sample(items, line.line, EDGE, y + 0.8);
-            items.push(Item::bold((EDGE + 15.0, y), 2.7, line.line));
+            items.push(SheetItem::bold((EDGE + 15.0, y), 2.7, line.line));
             let size = format!("{:.0} × {:.0} mm", 1e3 * line.hole_width_m, 1e3 * line.hole_height_m);
-            items.push(Item::text((EDGE + 41.0, y), 2.5, size));
-            items.push(Item::text((EDGE + 63.0, y), 2.2, areas(line)));
+            items.push(SheetItem::text((EDGE + 41.0, y), 2.5, size));
+            items.push(SheetItem::text((EDGE + 63.0, y), 2.2, areas(line)));
             let when = head.templates.meaning(line.line).map_or(String::new(), |meaning| {
                 let holds = meaning
                     .all_hold
@@ -122,14 +126,14 @@ impl Frame {
                 false if line.ends_at.is_some() => "ends here: no flange or land is left beyond".to_string(),
                 false => when,
             };
-            for (index, text) in wrap(&when, 2.1, Weight::Regular, room).into_iter().take(2).enumerate() {
-                items.push(Item::text((EDGE + 84.0, y + 1.0 - 2.5 * index as f64), 2.1, text));
+            for (index, text) in wrap(&when, 2.1, FontWeight::Regular, room).into_iter().take(2).enumerate() {
+                items.push(SheetItem::text((EDGE + 84.0, y + 1.0 - 2.5 * index as f64), 2.1, text));
             }
         }
     }
 
     /// Which way up and forward are.
-    fn compass(&self, items: &mut Vec<Item>, head: &Head, turned: bool) {
+    fn compass(&self, items: &mut Vec<SheetItem>, head: &PageHead, turned: bool) {
         let centre = (self.width - EDGE - 14.0, self.height - EDGE - 23.0);
         let faces = match (head.template.faces, head.hand) {
             ("left", "right") => "right",
@@ -151,56 +155,61 @@ impl Frame {
             arrow(items, centre, direction, name);
         }
         let below = (centre.0, centre.1 - 11.5);
-        items.push(Item::Text {
-            layer: Layer::Text,
+        items.push(SheetItem::Text {
+            layer: SheetLayer::Text,
             at: below,
             size: 2.0,
             bold: false,
-            anchor: Anchor::Middle,
+            anchor: TextAnchor::Middle,
             text: through.to_string(),
         });
     }
 
     /// Two bars at right angles.
-    fn bars(&self, items: &mut Vec<Item>) {
+    fn bars(&self, items: &mut Vec<SheetItem>) {
         let (x, y) = (EDGE + 4.0, EDGE + FOOT - 5.0);
         let bold = Stroke::solid(0.3);
         let mut bar = |along: (f64, f64)| {
             let (ax, ay) = along;
             let end = (x + SQUARE * ax, y + SQUARE * ay);
-            items.push(Item::line(Layer::Scale, (x, y), end, bold));
+            items.push(SheetItem::line(SheetLayer::Scale, (x, y), end, bold));
             for tick in 0..=10 {
                 let far = if tick % 10 == 0 { 3.0 } else { 1.2 };
                 let at = (x + 10.0 * f64::from(tick) * ax, y + 10.0 * f64::from(tick) * ay);
-                items.push(Item::line(Layer::Scale, at, (at.0 - far * ay, at.1 - far * ax), THIN));
+                items.push(SheetItem::line(SheetLayer::Scale, at, (at.0 - far * ay, at.1 - far * ax), THIN));
             }
         };
         bar((1.0, 0.0));
         bar((0.0, 1.0));
         let text = "Measure both bars: 99.5 to 100.5 mm, or do not cut.";
-        items.push(Item::bold((x + 2.0, y - 6.2), 2.6, text));
+        items.push(SheetItem::bold((x + 2.0, y - 6.2), 2.6, text));
     }
 
     /// Room for the place of the datum.
-    fn datum(&self, items: &mut Vec<Item>) {
+    fn datum(&self, items: &mut Vec<SheetItem>) {
         let y = EDGE + FOOT - 17.5;
         for (row, word) in ["Datum (the cross) is", "and"].iter().enumerate() {
             let y = y - 7.0 * row as f64;
-            items.push(Item::text((EDGE, y), 2.4, *word));
+            items.push(SheetItem::text((EDGE, y), 2.4, *word));
             let start = EDGE + if row == 0 { 24.0 } else { 6.0 };
-            items.push(Item::line(Layer::Marks, (start, y - 0.4), (start + 20.0, y - 0.4), THIN));
-            items.push(Item::text((start + 21.0, y), 2.4, "mm from"));
-            items.push(Item::line(Layer::Marks, (start + 32.0, y - 0.4), (EDGE + 100.0, y - 0.4), THIN));
+            items.push(SheetItem::line(SheetLayer::Marks, (start, y - 0.4), (start + 20.0, y - 0.4), THIN));
+            items.push(SheetItem::text((start + 21.0, y), 2.4, "mm from"));
+            items.push(SheetItem::line(
+                SheetLayer::Marks,
+                (start + 32.0, y - 0.4),
+                (EDGE + 100.0, y - 0.4),
+                THIN,
+            ));
         }
     }
 
-    fn cautions(&self, items: &mut Vec<Item>, template: &Template) {
+    fn cautions(&self, items: &mut Vec<SheetItem>, template: &Template) {
         let left = EDGE + 110.0;
         let mut y = EDGE + FOOT - 7.0;
         let room = self.width - EDGE - left;
         for text in notes(template) {
-            for line in wrap(&text, SMALL.0, Weight::Regular, room) {
-                items.push(Item::text((left, y), SMALL.0, line));
+            for line in wrap(&text, SMALL.0, FontWeight::Regular, room) {
+                items.push(SheetItem::text((left, y), SMALL.0, line));
                 y -= SMALL.1;
             }
         }
@@ -259,7 +268,7 @@ fn notes(template: &Template) -> Vec<String> {
 }
 
 /// "34 cm² of air", and the hole where that is another area.
-fn areas(line: &Line) -> String {
+fn areas(line: &CutLine) -> String {
     let air = words::square_centimetres(line.sheet_m2);
     if (line.hole_m2 - line.sheet_m2).abs() > 0.005 * line.sheet_m2 {
         return format!("{air} cm², hole {}", words::square_centimetres(line.hole_m2));
@@ -267,11 +276,11 @@ fn areas(line: &Line) -> String {
     format!("{air} cm²")
 }
 
-fn sample(items: &mut Vec<Item>, line: &str, x: f64, y: f64) {
-    let (layer, stroke) = (Layer::Text, Stroke::of_line(line));
-    items.push(Item::line(layer, (x, y), (x + 13.0, y), stroke));
-    if Layer::of_line(line) == Layer::Never {
-        items.push(Item::line(
+fn sample(items: &mut Vec<SheetItem>, line: &str, x: f64, y: f64) {
+    let (layer, stroke) = (SheetLayer::Text, Stroke::of_line(line));
+    items.push(SheetItem::line(layer, (x, y), (x + 13.0, y), stroke));
+    if SheetLayer::of_line(line) == SheetLayer::Never {
+        items.push(SheetItem::line(
             layer,
             (x, y + super::drawing::DOUBLE),
             (x + 13.0, y + super::drawing::DOUBLE),
@@ -280,21 +289,28 @@ fn sample(items: &mut Vec<Item>, line: &str, x: f64, y: f64) {
     }
 }
 
-fn end(at: (f64, f64), size: f64, text: String) -> Item {
-    Item::Text { layer: Layer::Text, at, size, bold: true, anchor: Anchor::End, text }
+fn end(at: (f64, f64), size: f64, text: String) -> SheetItem {
+    SheetItem::Text { layer: SheetLayer::Text, at, size, bold: true, anchor: TextAnchor::End, text }
 }
 
-fn arrow(items: &mut Vec<Item>, from: (f64, f64), (x, y): (f64, f64), name: &str) {
+fn arrow(items: &mut Vec<SheetItem>, from: (f64, f64), (x, y): (f64, f64), name: &str) {
     let tip = (from.0 + 7.0 * x, from.1 + 7.0 * y);
-    items.push(Item::line(Layer::Marks, from, tip, Stroke::solid(0.35)));
+    items.push(SheetItem::line(SheetLayer::Marks, from, tip, Stroke::solid(0.35)));
     let back = (tip.0 - 2.4 * x, tip.1 - 2.4 * y);
     let points = vec![tip, (back.0 - 0.9 * y, back.1 + 0.9 * x), (back.0 + 0.9 * y, back.1 - 0.9 * x)];
-    items.push(Item::Filled { layer: Layer::Marks, points });
+    items.push(SheetItem::Filled { layer: SheetLayer::Marks, points });
     let (at, anchor) = if x.abs() < 0.5 {
         let up = if y > 0.0 { 1.0 } else { -3.0 };
-        ((tip.0, tip.1 + up), Anchor::Middle)
+        ((tip.0, tip.1 + up), TextAnchor::Middle)
     } else {
-        ((from.0 + 4.0 * x, from.1 - 3.2), Anchor::Middle)
+        ((from.0 + 4.0 * x, from.1 - 3.2), TextAnchor::Middle)
     };
-    items.push(Item::Text { layer: Layer::Text, at, size: 2.2, bold: true, anchor, text: name.to_string() });
+    items.push(SheetItem::Text {
+        layer: SheetLayer::Text,
+        at,
+        size: 2.2,
+        bold: true,
+        anchor,
+        text: name.to_string(),
+    });
 }

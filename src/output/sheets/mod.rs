@@ -29,8 +29,8 @@ use crate::study::steps::result::Steps;
 use crate::study::tape::result::Tape;
 use crate::study::templates::result::{Template, Templates};
 use crate::study::testcard::result::Card;
-use drawing::Drawing;
-use frame::{Frame, Head};
+use drawing::OpeningDrawing;
+use frame::{PageFrame, PageHead};
 
 /// A size of paper.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -56,20 +56,20 @@ impl Paper {
 
 /// Where a case is from, as every sheet says it.
 #[derive(Clone, Debug)]
-pub struct Origin {
+pub struct SheetOrigin {
     title: String,
     state: String,
 }
 
-impl Origin {
+impl SheetOrigin {
     /// Of a report.
-    pub fn of(report: &Report) -> Origin {
+    pub fn of(report: &Report) -> SheetOrigin {
         let hash = report.case_sha256.get(..12).unwrap_or_default();
         let known = [report.revision.as_deref(), report.date.as_deref()].into_iter().flatten();
         let mut state: Vec<String> = known.map(str::to_string).collect();
         state.push(format!("case {hash}"));
         state.push(format!("slowcorner {}", report.program.version));
-        Origin {
+        SheetOrigin {
             title: report.title.clone().unwrap_or_else(|| "untitled case".to_string()),
             state: state.join(" · "),
         }
@@ -77,7 +77,7 @@ impl Origin {
 }
 
 /// All sheets of all openings as one PDF, full size.
-pub fn pdf(templates: &Templates, origin: &Origin, paper: Paper) -> Vec<u8> {
+pub fn pdf(templates: &Templates, origin: &SheetOrigin, paper: Paper) -> Vec<u8> {
     let mut pages = Vec::new();
     for (template, hand) in each(templates) {
         for page in tiles::pages(template, hand, paper) {
@@ -86,44 +86,44 @@ pub fn pdf(templates: &Templates, origin: &Origin, paper: Paper) -> Vec<u8> {
     }
     let of = pages.len();
     let pages = pages.into_iter().enumerate().map(|(index, (template, hand, page))| {
-        let head = Head { origin, template, hand, templates, sheet: index + 1, of };
-        Frame::new(paper).page(&head, page)
+        let head = PageHead { origin, template, hand, templates, sheet: index + 1, of };
+        PageFrame::new(paper).page(&head, page)
     });
     pdf::document(&origin.title, paper, &pages.collect::<Vec<_>>())
 }
 
 /// Cutting in steps as a page of A4.
-pub fn steps(steps: &Steps, origin: &Origin) -> Vec<u8> {
+pub fn steps(steps: &Steps, origin: &SheetOrigin) -> Vec<u8> {
     let verdict = text::steps::verdict(steps);
     let page = page::page(Paper::A4, "Cutting in steps", origin, &verdict, &text::steps::said(steps));
     pdf::document(&origin.title, Paper::A4, &[page])
 }
 
 /// Mould sheet and duct schedule as a page of A4.
-pub fn behind(behind: &Behind, origin: &Origin) -> Vec<u8> {
+pub fn behind(behind: &Behind, origin: &SheetOrigin) -> Vec<u8> {
     let said = text::ducts::said(behind);
     let page = page::page(Paper::A4, "Moulds and ducts", origin, text::ducts::verdict(), &said);
     pdf::document(&origin.title, Paper::A4, &[page])
 }
 
 /// The flat blank of a piece of duct as DXF in the form of release 12, full size.
-pub fn blank(piece: &Piece, blank: &Blank, origin: &Origin) -> String {
+pub fn blank(piece: &Piece, blank: &Blank, origin: &SheetOrigin) -> String {
     let named = [
         origin.title.clone(),
         format!("{}, {}: flat blank without laps, {} of it", piece.passage, piece.kind, piece.pieces),
         origin.state.clone(),
         "mm; the square of 100 mm must measure 100 mm".to_string(),
     ];
-    dxf::document(&Drawing::of_blank(blank), &named)
+    dxf::document(&OpeningDrawing::of_blank(blank), &named)
 }
 
 /// The tape card on A5.
-pub fn tape(tape: &Tape, origin: &Origin) -> Vec<u8> {
+pub fn tape(tape: &Tape, origin: &SheetOrigin) -> Vec<u8> {
     pdf::document(&origin.title, Paper::A5, &[card::card(tape, origin)])
 }
 
 /// The test card on A4.
-pub fn testcard(card: &Card, origin: &Origin) -> Vec<u8> {
+pub fn testcard(card: &Card, origin: &SheetOrigin) -> Vec<u8> {
     pdf::document(&origin.title, Paper::A4, &[testcard::sheet(card, origin)])
 }
 
@@ -133,17 +133,17 @@ pub fn each(templates: &Templates) -> impl Iterator<Item = (&Template, &'static 
 }
 
 /// An opening as SVG, full size.
-pub fn svg(template: &Template, hand: &str, origin: &Origin) -> String {
-    svg::document(&Drawing::new(template, hand, false), &named(template, hand, origin))
+pub fn svg(template: &Template, hand: &str, origin: &SheetOrigin) -> String {
+    svg::document(&OpeningDrawing::new(template, hand, false), &named(template, hand, origin))
 }
 
 /// An opening as DXF in the form of release 12, full size.
-pub fn dxf(template: &Template, hand: &str, origin: &Origin) -> String {
-    dxf::document(&Drawing::new(template, hand, false), &named(template, hand, origin))
+pub fn dxf(template: &Template, hand: &str, origin: &SheetOrigin) -> String {
+    dxf::document(&OpeningDrawing::new(template, hand, false), &named(template, hand, origin))
 }
 
 /// What a file says of itself, line by line.
-fn named(template: &Template, hand: &str, origin: &Origin) -> Vec<String> {
+fn named(template: &Template, hand: &str, origin: &SheetOrigin) -> Vec<String> {
     vec![
         origin.title.clone(),
         format!("{}, outer face seen", frame::called(template, hand)),

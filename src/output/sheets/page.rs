@@ -1,8 +1,8 @@
 //! A page in words: as large as it fits on the paper.
 
-use super::scene::{Item, Layer, Page, THIN};
-use super::{Origin, Paper};
-use crate::output::scene::font::{Weight, wrap};
+use super::scene::{Page, SheetItem, SheetLayer, THIN};
+use super::{Paper, SheetOrigin};
+use crate::output::scene::font::{FontWeight, wrap};
 use crate::output::text::said::Said;
 
 /// Edge that is left white (mm): room for a punch and a thumb.
@@ -15,25 +15,29 @@ const LEADING: f64 = 1.3;
 const WORD: f64 = 4.8;
 
 /// Writes from the top of a page downwards.
-pub(super) struct Writer {
-    pub items: Vec<Item>,
+pub(super) struct PageWriter {
+    pub items: Vec<SheetItem>,
     size: f64,
     pub y: f64,
     left: f64,
     room: f64,
 }
 
-impl Writer {
-    pub fn new(size: f64, top: f64, left: f64, room: f64) -> Writer {
-        Writer { items: Vec::new(), size, y: top, left, room }
+impl PageWriter {
+    pub fn new(size: f64, top: f64, left: f64, room: f64) -> PageWriter {
+        PageWriter { items: Vec::new(), size, y: top, left, room }
     }
 
     pub fn write(&mut self, text: &str, indent: f64, size: f64, bold: bool) {
-        let weight = if bold { Weight::Bold } else { Weight::Regular };
+        let weight = if bold { FontWeight::Bold } else { FontWeight::Regular };
         for line in wrap(text, size, weight, self.room - indent) {
             self.y -= LEADING * size;
             let at = (self.left + indent, self.y);
-            self.items.push(if bold { Item::bold(at, size, line) } else { Item::text(at, size, line) });
+            self.items.push(if bold {
+                SheetItem::bold(at, size, line)
+            } else {
+                SheetItem::text(at, size, line)
+            });
         }
     }
 
@@ -61,16 +65,16 @@ impl Writer {
 }
 
 /// A page, its type as large as lets all of it stand on the paper.
-pub(super) fn page(paper: Paper, title: &str, origin: &Origin, verdict: &str, said: &[Said]) -> Page {
+pub(super) fn page(paper: Paper, title: &str, origin: &SheetOrigin, verdict: &str, said: &[Said]) -> Page {
     let (width, height) = paper.size();
     let mut size = SIZES.0;
     loop {
-        let mut writer = Writer::new(size, height - EDGE, EDGE, width - 2.0 * EDGE);
+        let mut writer = PageWriter::new(size, height - EDGE, EDGE, width - 2.0 * EDGE);
         writer.write(title, 0.0, 1.5 * size, true);
         writer.write(&format!("{} · {}", origin.title, origin.state), 0.0, 0.85 * size, false);
         writer.y -= 0.6 * size;
         let line = ((EDGE, writer.y), (width - EDGE, writer.y));
-        writer.items.push(Item::line(Layer::Marks, line.0, line.1, THIN));
+        writer.items.push(SheetItem::line(SheetLayer::Marks, line.0, line.1, THIN));
         writer.write(verdict, 0.0, 1.1 * size, true);
         said.iter().for_each(|each| writer.said(each));
         if writer.y >= EDGE || size * SIZES.2 < SIZES.1 {

@@ -1,9 +1,9 @@
 //! Pages as a PDF document: lines as they are, texts in the program's own font, nothing scaled when printed.
 
 use super::Paper;
-use super::scene::{Anchor, Item, Page, Stroke};
+use super::scene::{Page, SheetItem, Stroke, TextAnchor};
 use crate::outline::Side;
-use crate::output::scene::font::{self, Weight, clean, face, width};
+use crate::output::scene::font::{self, FontWeight, clean, face, width};
 use ab_glyph::Font;
 use pdf_writer::types::{CidFontType, FontFlags, SystemInfo, UnicodeCmap};
 use pdf_writer::{Content, Finish, Name, Pdf, Rect, Ref, Str, TextStr};
@@ -14,8 +14,10 @@ use std::f64::consts::PI;
 const POINTS: f64 = 72.0 / 25.4;
 /// Greatest arc that one curve stands for (rad): off by less than 3e-4 of its radius.
 const ARC: f64 = PI / 2.0 + 1e-9;
-const FONTS: [(&[u8], &[u8], Weight); 2] =
-    [(b"F1", b"SlowcornerChart-Regular", Weight::Regular), (b"F2", b"SlowcornerChart-Bold", Weight::Bold)];
+const FONTS: [(&[u8], &[u8], FontWeight); 2] = [
+    (b"F1", b"SlowcornerChart-Regular", FontWeight::Regular),
+    (b"F2", b"SlowcornerChart-Bold", FontWeight::Bold),
+];
 const IDENTITY: SystemInfo =
     SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"Identity"), supplement: 0 };
 
@@ -76,18 +78,18 @@ fn content_of(page: &Page) -> Vec<u8> {
     content.finish().to_vec()
 }
 
-fn draw(content: &mut Content, item: &Item) {
+fn draw(content: &mut Content, item: &SheetItem) {
     match item {
-        Item::Line { points: line, stroke, .. } => {
+        SheetItem::Line { points: line, stroke, .. } => {
             pen(content, *stroke);
             path(content, line);
             content.stroke();
         }
-        Item::Filled { points: line, .. } => {
+        SheetItem::Filled { points: line, .. } => {
             path(content, line);
             content.close_path().fill_nonzero();
         }
-        Item::Outline { outline, stroke, .. } => {
+        SheetItem::Outline { outline, stroke, .. } => {
             pen(content, *stroke);
             for (index, side) in outline.sides().enumerate() {
                 let (Side::Line { from, .. } | Side::Arc { from, .. }) = side;
@@ -103,15 +105,15 @@ fn draw(content: &mut Content, item: &Item) {
             }
             content.close_and_stroke();
         }
-        Item::Text { at, size, bold, anchor, text, .. } => {
-            let weight = if *bold { Weight::Bold } else { Weight::Regular };
+        SheetItem::Text { at, size, bold, anchor, text, .. } => {
+            let weight = if *bold { FontWeight::Bold } else { FontWeight::Regular };
             let text = clean(text);
             let long = width(&text, *size, weight);
             let x = at.0
                 - match anchor {
-                    Anchor::Start => 0.0,
-                    Anchor::Middle => 0.5 * long,
-                    Anchor::End => long,
+                    TextAnchor::Start => 0.0,
+                    TextAnchor::Middle => 0.5 * long,
+                    TextAnchor::End => long,
                 };
             let name = FONTS[usize::from(*bold)].0;
             content.begin_text().set_font(Name(name), points(*size));
@@ -160,13 +162,13 @@ fn arc(content: &mut Content, (x, y): (f64, f64), radius: f64, start: f64, sweep
 }
 
 /// The numbers of a text's glyphs, two bytes each; what the font lacks shows as a missing letter.
-fn glyphs(text: &str, weight: Weight) -> Vec<u8> {
+fn glyphs(text: &str, weight: FontWeight) -> Vec<u8> {
     let Ok(face) = face(weight) else { return Vec::new() };
     text.chars().flat_map(|letter| face.font.glyph_id(letter).0.to_be_bytes()).collect()
 }
 
 /// A font with its bytes, so that a sheet looks alike wherever it is printed.
-fn embed(pdf: &mut Pdf, name: &[u8], weight: Weight, references: [Ref; 5]) {
+fn embed(pdf: &mut Pdf, name: &[u8], weight: FontWeight, references: [Ref; 5]) {
     let [whole, descendant, descriptor, bytes, unicode] = references;
     let Ok(face) = face(weight) else { return };
     let units = f64::from(face.font.units_per_em().unwrap_or(1000.0));

@@ -4,7 +4,7 @@ use crate::outline::Outline;
 
 /// What a line or a text belongs to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Layer {
+pub(super) enum SheetLayer {
     Pilot,
     Next,
     Final,
@@ -14,30 +14,37 @@ pub(super) enum Layer {
     Scale,
 }
 
-impl Layer {
-    pub const ALL: [Layer; 7] =
-        [Layer::Pilot, Layer::Next, Layer::Final, Layer::Never, Layer::Marks, Layer::Text, Layer::Scale];
+impl SheetLayer {
+    pub const ALL: [SheetLayer; 7] = [
+        SheetLayer::Pilot,
+        SheetLayer::Next,
+        SheetLayer::Final,
+        SheetLayer::Never,
+        SheetLayer::Marks,
+        SheetLayer::Text,
+        SheetLayer::Scale,
+    ];
 
     /// That of a line of an opening.
-    pub fn of_line(line: &str) -> Layer {
+    pub fn of_line(line: &str) -> SheetLayer {
         match line {
-            "PILOT" => Layer::Pilot,
-            "NEXT" => Layer::Next,
-            "FINAL" => Layer::Final,
-            _ => Layer::Never,
+            "PILOT" => SheetLayer::Pilot,
+            "NEXT" => SheetLayer::Next,
+            "FINAL" => SheetLayer::Final,
+            _ => SheetLayer::Never,
         }
     }
 
     /// Its name in a file.
     pub fn name(self) -> &'static str {
         match self {
-            Layer::Pilot => "PILOT",
-            Layer::Next => "NEXT",
-            Layer::Final => "FINAL",
-            Layer::Never => "NEVER",
-            Layer::Marks => "MARKS",
-            Layer::Text => "TEXT",
-            Layer::Scale => "SCALE",
+            SheetLayer::Pilot => "PILOT",
+            SheetLayer::Next => "NEXT",
+            SheetLayer::Final => "FINAL",
+            SheetLayer::Never => "NEVER",
+            SheetLayer::Marks => "MARKS",
+            SheetLayer::Text => "TEXT",
+            SheetLayer::Scale => "SCALE",
         }
     }
 }
@@ -74,7 +81,7 @@ pub(super) const DOTTED: Stroke = Stroke { width: 0.3, dashes: &[0.6, 1.4] };
 
 /// Where a text stands about its point.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Anchor {
+pub(super) enum TextAnchor {
     Start,
     Middle,
     End,
@@ -82,44 +89,60 @@ pub(super) enum Anchor {
 
 /// Something drawn.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) enum Item {
+pub(super) enum SheetItem {
     /// Straight lines from point to point.
-    Line { layer: Layer, points: Vec<(f64, f64)>, stroke: Stroke },
+    Line { layer: SheetLayer, points: Vec<(f64, f64)>, stroke: Stroke },
     /// A closed outline.
-    Outline { layer: Layer, outline: Outline, stroke: Stroke },
+    Outline { layer: SheetLayer, outline: Outline, stroke: Stroke },
     /// A filled area.
-    Filled { layer: Layer, points: Vec<(f64, f64)> },
+    Filled { layer: SheetLayer, points: Vec<(f64, f64)> },
     /// A line of text, its capitals so high (mm) by some 0.7.
-    Text { layer: Layer, at: (f64, f64), size: f64, bold: bool, anchor: Anchor, text: String },
+    Text { layer: SheetLayer, at: (f64, f64), size: f64, bold: bool, anchor: TextAnchor, text: String },
 }
 
-impl Item {
+impl SheetItem {
     /// A plain line.
-    pub fn line(layer: Layer, from: (f64, f64), to: (f64, f64), stroke: Stroke) -> Item {
-        Item::Line { layer, points: vec![from, to], stroke }
+    pub fn line(layer: SheetLayer, from: (f64, f64), to: (f64, f64), stroke: Stroke) -> SheetItem {
+        SheetItem::Line { layer, points: vec![from, to], stroke }
     }
 
     /// A plain text from its left.
-    pub fn text(at: (f64, f64), size: f64, text: impl Into<String>) -> Item {
-        Item::Text { layer: Layer::Text, at, size, bold: false, anchor: Anchor::Start, text: text.into() }
+    pub fn text(at: (f64, f64), size: f64, text: impl Into<String>) -> SheetItem {
+        SheetItem::Text {
+            layer: SheetLayer::Text,
+            at,
+            size,
+            bold: false,
+            anchor: TextAnchor::Start,
+            text: text.into(),
+        }
     }
 
     /// A bold text from its left.
-    pub fn bold(at: (f64, f64), size: f64, text: impl Into<String>) -> Item {
-        Item::Text { layer: Layer::Text, at, size, bold: true, anchor: Anchor::Start, text: text.into() }
+    pub fn bold(at: (f64, f64), size: f64, text: impl Into<String>) -> SheetItem {
+        SheetItem::Text {
+            layer: SheetLayer::Text,
+            at,
+            size,
+            bold: true,
+            anchor: TextAnchor::Start,
+            text: text.into(),
+        }
     }
 
     /// Moved.
-    pub fn moved(&self, x: f64, y: f64) -> Item {
+    pub fn moved(&self, x: f64, y: f64) -> SheetItem {
         let shift = |points: &[(f64, f64)]| points.iter().map(|p| (p.0 + x, p.1 + y)).collect();
         match self.clone() {
-            Item::Line { layer, points, stroke } => Item::Line { layer, points: shift(&points), stroke },
-            Item::Outline { layer, outline, stroke } => {
-                Item::Outline { layer, outline: outline.moved(x, y), stroke }
+            SheetItem::Line { layer, points, stroke } => {
+                SheetItem::Line { layer, points: shift(&points), stroke }
             }
-            Item::Filled { layer, points } => Item::Filled { layer, points: shift(&points) },
-            Item::Text { layer, at, size, bold, anchor, text } => {
-                Item::Text { layer, at: (at.0 + x, at.1 + y), size, bold, anchor, text }
+            SheetItem::Outline { layer, outline, stroke } => {
+                SheetItem::Outline { layer, outline: outline.moved(x, y), stroke }
+            }
+            SheetItem::Filled { layer, points } => SheetItem::Filled { layer, points: shift(&points) },
+            SheetItem::Text { layer, at, size, bold, anchor, text } => {
+                SheetItem::Text { layer, at: (at.0 + x, at.1 + y), size, bold, anchor, text }
             }
         }
     }
@@ -129,6 +152,6 @@ impl Item {
 pub(super) struct Page {
     /// Left, bottom, width, height of the window.
     pub window: (f64, f64, f64, f64),
-    pub drawn: Vec<Item>,
-    pub framed: Vec<Item>,
+    pub drawn: Vec<SheetItem>,
+    pub framed: Vec<SheetItem>,
 }

@@ -1,7 +1,7 @@
 //! A drawing as SVG in millimetres, a group for each layer.
 
-use super::drawing::{Drawing, SQUARE};
-use super::scene::{Anchor, Item, Layer, Stroke};
+use super::drawing::{OpeningDrawing, SQUARE};
+use super::scene::{SheetItem, SheetLayer, Stroke, TextAnchor};
 use crate::outline::Side;
 use std::fmt::Write;
 
@@ -11,7 +11,7 @@ const ROUND: f64 = 5.0;
 const APART: f64 = 8.0;
 
 /// A drawing with its square to be measured, and what the file says of itself.
-pub(super) fn document(drawing: &Drawing, named: &[String]) -> String {
+pub(super) fn document(drawing: &OpeningDrawing, named: &[String]) -> String {
     let bounds = drawing.bounds;
     let left = bounds.left.min(-0.5 * SQUARE) - ROUND;
     let right = bounds.right.max(0.5 * SQUARE) + ROUND;
@@ -21,15 +21,15 @@ pub(super) fn document(drawing: &Drawing, named: &[String]) -> String {
     let mut items = drawing.items.clone();
     items.push(square(bounds.bottom - APART));
     for (index, line) in named.iter().enumerate() {
-        items.push(Item::text((left + ROUND, top - ROUND - 4.0 * index as f64), 3.0, line.clone()));
+        items.push(SheetItem::text((left + ROUND, top - ROUND - 4.0 * index as f64), 3.0, line.clone()));
     }
     let mut out = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width:.3}mm\" height=\"{height:.3}mm\" viewBox=\"{left:.3} {:.3} {width:.3} {height:.3}\">\n",
         -top
     );
     let _ = writeln!(out, "<title>{}</title>", escaped(&named.join(", ")));
-    for layer in Layer::ALL {
-        let own: Vec<&Item> = items.iter().filter(|item| layer_of(item) == layer).collect();
+    for layer in SheetLayer::ALL {
+        let own: Vec<&SheetItem> = items.iter().filter(|item| layer_of(item) == layer).collect();
         if own.is_empty() {
             continue;
         }
@@ -42,26 +42,26 @@ pub(super) fn document(drawing: &Drawing, named: &[String]) -> String {
 }
 
 /// The square of 100 mm under a height.
-pub(super) fn square(top: f64) -> Item {
+pub(super) fn square(top: f64) -> SheetItem {
     let half = 0.5 * SQUARE;
     let outline = crate::outline::shapes::drawn(
-        crate::outline::shapes::Form::Rectangle { corner: 0.0 },
+        crate::outline::shapes::OutlineForm::Rectangle { corner: 0.0 },
         SQUARE,
         SQUARE,
     );
-    Item::Outline {
-        layer: Layer::Scale,
+    SheetItem::Outline {
+        layer: SheetLayer::Scale,
         outline: outline.moved(0.0, top - half),
         stroke: Stroke::solid(0.25),
     }
 }
 
-pub(super) fn layer_of(item: &Item) -> Layer {
+pub(super) fn layer_of(item: &SheetItem) -> SheetLayer {
     match item {
-        Item::Line { layer, .. }
-        | Item::Outline { layer, .. }
-        | Item::Filled { layer, .. }
-        | Item::Text { layer, .. } => *layer,
+        SheetItem::Line { layer, .. }
+        | SheetItem::Outline { layer, .. }
+        | SheetItem::Filled { layer, .. }
+        | SheetItem::Text { layer, .. } => *layer,
     }
 }
 
@@ -79,15 +79,15 @@ fn style(stroke: &Stroke) -> String {
     style
 }
 
-fn draw(out: &mut String, item: &Item) {
+fn draw(out: &mut String, item: &SheetItem) {
     let _ = match item {
-        Item::Line { points, stroke, .. } => {
+        SheetItem::Line { points, stroke, .. } => {
             writeln!(out, "<path d=\"{}\" {}/>", path(points), style(stroke))
         }
-        Item::Filled { points, .. } => {
+        SheetItem::Filled { points, .. } => {
             writeln!(out, "<path d=\"{}Z\" fill=\"black\" stroke=\"none\"/>", path(points))
         }
-        Item::Outline { outline, stroke, .. } => {
+        SheetItem::Outline { outline, stroke, .. } => {
             let mut d = String::new();
             for (index, side) in outline.sides().enumerate() {
                 let (Side::Line { from, .. } | Side::Arc { from, .. }) = side;
@@ -106,11 +106,11 @@ fn draw(out: &mut String, item: &Item) {
             }
             writeln!(out, "<path d=\"{d}Z\" {}/>", style(stroke))
         }
-        Item::Text { at, size, bold, anchor, text, .. } => {
+        SheetItem::Text { at, size, bold, anchor, text, .. } => {
             let anchor = match anchor {
-                Anchor::Start => "start",
-                Anchor::Middle => "middle",
-                Anchor::End => "end",
+                TextAnchor::Start => "start",
+                TextAnchor::Middle => "middle",
+                TextAnchor::End => "end",
             };
             let weight = if *bold { " font-weight=\"bold\"" } else { "" };
             writeln!(

@@ -1,12 +1,12 @@
 //! The test card: one sheet for bench and road, in black and white, filled in with a pencil.
 
-use super::page::Writer;
-use super::scene::{Anchor, Item, Layer, Page, Stroke, THIN};
-use super::{Origin, Paper};
-use crate::output::scene::font::{Weight, width, wrap};
+use super::page::PageWriter;
+use super::scene::{Page, SheetItem, SheetLayer, Stroke, THIN, TextAnchor};
+use super::{Paper, SheetOrigin};
+use crate::output::scene::font::{FontWeight, width, wrap};
 use crate::output::text::testcard as told;
 use crate::output::text::words;
-use crate::study::testcard::result::{Card, Planned, Run};
+use crate::study::testcard::result::{Card, CardRun, Planned};
 
 /// Edge that is left white (mm).
 const EDGE: f64 = 10.0;
@@ -20,11 +20,11 @@ const BOX: (f64, f64) = (7.5, 19.0);
 const COLUMNS: [f64; 4] = [0.0, 44.0, 76.0, 118.0];
 
 /// The card, its type as large as lets all of it stand on one sheet.
-pub(super) fn sheet(card: &Card, origin: &Origin) -> Page {
+pub(super) fn sheet(card: &Card, origin: &SheetOrigin) -> Page {
     let (width, height) = Paper::A4.size();
     let mut size = SIZES.0;
     loop {
-        let mut sheet = Sheet::new(size, width, height);
+        let mut sheet = TestCardSheet::new(size, width, height);
         sheet.write(card, origin);
         if sheet.writer.y >= EDGE || size * SIZES.2 < SIZES.1 {
             return Page { window: (0.0, 0.0, width, height), drawn: Vec::new(), framed: sheet.writer.items };
@@ -33,19 +33,19 @@ pub(super) fn sheet(card: &Card, origin: &Origin) -> Page {
     }
 }
 
-struct Sheet {
-    writer: Writer,
+struct TestCardSheet {
+    writer: PageWriter,
     size: f64,
     right: f64,
 }
 
-impl Sheet {
-    fn new(size: f64, width: f64, height: f64) -> Sheet {
-        let writer = Writer::new(size, height - EDGE, EDGE, width - 2.0 * EDGE);
-        Sheet { writer, size, right: width - EDGE }
+impl TestCardSheet {
+    fn new(size: f64, width: f64, height: f64) -> TestCardSheet {
+        let writer = PageWriter::new(size, height - EDGE, EDGE, width - 2.0 * EDGE);
+        TestCardSheet { writer, size, right: width - EDGE }
     }
 
-    fn write(&mut self, card: &Card, origin: &Origin) {
+    fn write(&mut self, card: &Card, origin: &SheetOrigin) {
         let size = self.size;
         let top = self.writer.y;
         self.writer.write("Test card", 0.0, 2.0 * size, true);
@@ -95,7 +95,7 @@ impl Sheet {
         while self.writer.y > EDGE + step {
             self.writer.y -= step;
             let y = self.writer.y;
-            self.writer.items.push(Item::line(Layer::Marks, (EDGE, y), (self.right, y), THIN));
+            self.writer.items.push(SheetItem::line(SheetLayer::Marks, (EDGE, y), (self.right, y), THIN));
         }
     }
 
@@ -120,14 +120,19 @@ impl Sheet {
         for (index, (word, share)) in words.iter().enumerate() {
             let x = EDGE + share * room;
             let next = words.get(index + 1).map_or(self.right, |(_, share)| EDGE + share * room - 2.0);
-            self.writer.items.push(Item::text((x, y), size, *word));
-            let from = x + width(word, size, Weight::Regular) + 1.0;
-            self.writer.items.push(Item::line(Layer::Marks, (from, y - 0.4), (next, y - 0.4), THIN));
+            self.writer.items.push(SheetItem::text((x, y), size, *word));
+            let from = x + width(word, size, FontWeight::Regular) + 1.0;
+            self.writer.items.push(SheetItem::line(
+                SheetLayer::Marks,
+                (from, y - 0.4),
+                (next, y - 0.4),
+                THIN,
+            ));
         }
         self.writer.y -= 0.4 * size;
     }
 
-    fn run(&mut self, card: &Card, number: usize, run: &Run) {
+    fn run(&mut self, card: &Card, number: usize, run: &CardRun) {
         let size = self.size;
         self.rule(Stroke::solid(0.5));
         self.heading(&format!("{number} · {}", told::head(run)), 1.2 * size);
@@ -157,11 +162,11 @@ impl Sheet {
             (COLUMNS[3], "outside it suspect first"),
         ];
         for (x, head) in heads {
-            self.writer.items.push(Item::text((EDGE + x, y), 0.8 * size, head));
+            self.writer.items.push(SheetItem::text((EDGE + x, y), 0.8 * size, head));
         }
         for (place, name) in boxes.iter().enumerate() {
             let x = EDGE + COLUMNS[2] + (BOX.1 + 1.5) * place as f64;
-            self.writer.items.push(Item::text((x, y), 0.8 * size, *name));
+            self.writer.items.push(SheetItem::text((x, y), 0.8 * size, *name));
         }
         self.writer.y = y - 0.3 * size;
         for planned in &run.readings {
@@ -192,18 +197,18 @@ impl Sheet {
             let (bottom, right) = (top - 0.8 - BOX.0, x + BOX.1);
             let corners =
                 vec![(x, top - 0.8), (right, top - 0.8), (right, bottom), (x, bottom), (x, top - 0.8)];
-            self.writer.items.push(Item::Line {
-                layer: Layer::Marks,
+            self.writer.items.push(SheetItem::Line {
+                layer: SheetLayer::Marks,
                 points: corners,
                 stroke: Stroke::solid(0.35),
             });
             let unit = if planned.unit == "share" { "" } else { planned.unit };
-            self.writer.items.push(Item::Text {
-                layer: Layer::Text,
+            self.writer.items.push(SheetItem::Text {
+                layer: SheetLayer::Text,
                 at: (right - 0.8, bottom + 0.9),
                 size: 0.75 * size,
                 bold: false,
-                anchor: Anchor::End,
+                anchor: TextAnchor::End,
                 text: unit.to_string(),
             });
         }
@@ -213,15 +218,15 @@ impl Sheet {
 
     /// A text in a column; gives how far down it goes.
     fn column(&mut self, left: f64, right: f64, top: f64, size: f64, text: &str, bold: bool) -> f64 {
-        let weight = if bold { Weight::Bold } else { Weight::Regular };
+        let weight = if bold { FontWeight::Bold } else { FontWeight::Regular };
         let mut y = top;
         for line in wrap(text, size, weight, right - left) {
             y -= LEADING * size;
             let at = (EDGE + left, y);
             self.writer.items.push(if bold {
-                Item::bold(at, size, line)
+                SheetItem::bold(at, size, line)
             } else {
-                Item::text(at, size, line)
+                SheetItem::text(at, size, line)
             });
         }
         y
@@ -236,21 +241,21 @@ impl Sheet {
         let x = |place: usize| EDGE + 46.0 + room * place as f64;
         self.writer.y -= LEADING * size;
         let y = self.writer.y;
-        self.writer.items.push(Item::bold((EDGE, y), size, "Tufts should lie"));
+        self.writer.items.push(SheetItem::bold((EDGE, y), size, "Tufts should lie"));
         for (place, tuft) in first.at.iter().enumerate() {
-            self.writer.items.push(Item::text((x(place), y), 0.85 * size, tuft.moment.clone()));
+            self.writer.items.push(SheetItem::text((x(place), y), 0.85 * size, tuft.moment.clone()));
         }
         for row in &card.tufts {
             self.writer.y -= 1.45 * size;
             let y = self.writer.y;
-            self.writer.items.push(Item::text((EDGE, y), size, row.opening.clone()));
+            self.writer.items.push(SheetItem::text((EDGE, y), size, row.opening.clone()));
             for (place, tuft) in row.at.iter().enumerate() {
                 let word = if tuft.shows == "UNSURE" {
                     "UNSURE: IN   OUT".to_string()
                 } else {
                     tuft.shows.to_string()
                 };
-                self.writer.items.push(Item::bold((x(place) + 1.3 * size, y), size, word));
+                self.writer.items.push(SheetItem::bold((x(place) + 1.3 * size, y), size, word));
                 let side = 0.95 * size;
                 let (left, low) = (x(place), y - 0.1 * size);
                 let corners = vec![
@@ -260,7 +265,11 @@ impl Sheet {
                     (left, low + side),
                     (left, low),
                 ];
-                self.writer.items.push(Item::Line { layer: Layer::Marks, points: corners, stroke: THIN });
+                self.writer.items.push(SheetItem::Line {
+                    layer: SheetLayer::Marks,
+                    points: corners,
+                    stroke: THIN,
+                });
             }
         }
         self.writer.y -= 0.5 * size;
@@ -273,17 +282,17 @@ impl Sheet {
     fn rule(&mut self, stroke: Stroke) {
         self.writer.y -= 0.5 * self.size;
         let y = self.writer.y;
-        self.writer.items.push(Item::line(Layer::Marks, (EDGE, y), (self.right, y), stroke));
+        self.writer.items.push(SheetItem::line(SheetLayer::Marks, (EDGE, y), (self.right, y), stroke));
         self.writer.y -= 0.1 * self.size;
     }
 
     fn end(&mut self, at: (f64, f64), size: f64, text: String) {
-        self.writer.items.push(Item::Text {
-            layer: Layer::Text,
+        self.writer.items.push(SheetItem::Text {
+            layer: SheetLayer::Text,
             at,
             size,
             bold: true,
-            anchor: Anchor::End,
+            anchor: TextAnchor::End,
             text,
         });
     }

@@ -1,9 +1,11 @@
 //! What changed between two cases.
 
-use super::layout::{Cell, Column, KEPT, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::layout::{
+    KEPT, MISSED, PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, item, paragraph,
+};
 use super::words::{self, is_missed};
 use super::{differences, frame};
-use crate::study::changes::result::{Changes, Fate, Moved};
+use crate::study::changes::result::{Changes, Fate, MarginMoved};
 use crate::study::document::Report;
 
 /// Moves smaller than this are told together in one line (K).
@@ -43,7 +45,7 @@ fn missed(margin: Option<f64>, is: &str) -> bool {
     is_missed(margin, is)
 }
 
-fn newly_missed(moved: &Moved) -> bool {
+fn newly_missed(moved: &MarginMoved) -> bool {
     missed(moved.flow_margin_after, moved.margin_is) && !missed(moved.flow_margin_before, moved.margin_was)
 }
 
@@ -107,14 +109,14 @@ pub(in crate::output) fn by(kelvin: f64) -> String {
 fn openings(out: &mut String, fates: &[Fate]) {
     heading(out, "The openings of the older case on the newer body");
     let columns = [
-        (Column::Wrapped, "opening"),
-        (Column::Right, "was, cm²"),
-        (Column::Right, "drawn now"),
-        (Column::Right, "sized anew"),
-        (Column::Left, ""),
-        (Column::Wrapped, "short of what is asked"),
+        (TextColumn::Wrapped, "opening"),
+        (TextColumn::Right, "was, cm²"),
+        (TextColumn::Right, "drawn now"),
+        (TextColumn::Right, "sized anew"),
+        (TextColumn::Left, ""),
+        (TextColumn::Wrapped, "short of what is asked"),
     ];
-    let mut table = Table::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
+    let mut table = TextTable::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
     let area = |area: Option<f64>| area.map_or("–".to_string(), words::square_centimetres);
     for fate in fates {
         let pieces = words::times(fate.pieces);
@@ -128,11 +130,14 @@ fn openings(out: &mut String, fates: &[Fate]) {
             (fate, _) => fate.to_string(),
         };
         table.row(vec![
-            Cell::new(STRONG, format!("{} {}", fate.passage, if fate.role == "exit" { "out" } else { "in" })),
+            TextCell::new(
+                STRONG,
+                format!("{} {}", fate.passage, if fate.role == "exit" { "out" } else { "in" }),
+            ),
             format!("{pieces}{}", words::square_centimetres(fate.before_m2)).into(),
             area(fate.drawn_m2).into(),
             area(fate.sized_m2).into(),
-            Cell::new(style, told),
+            TextCell::new(style, told),
             missed.join(", ").into(),
         ]);
     }
@@ -143,9 +148,9 @@ fn openings(out: &mut String, fates: &[Fate]) {
     paragraph(out, QUIET, text);
 }
 
-fn margins(out: &mut String, margins: &[Moved]) {
+fn margins(out: &mut String, margins: &[MarginMoved]) {
     heading(out, "Margins that moved, and by what");
-    let (told, quiet): (Vec<&Moved>, Vec<&Moved>) =
+    let (told, quiet): (Vec<&MarginMoved>, Vec<&MarginMoved>) =
         margins.iter().partition(|moved| moved.moved_K.abs() >= TOLD);
     for moved in &told {
         let style = if missed(moved.flow_margin_after, moved.margin_is) { MISSED } else { STRONG };
@@ -172,7 +177,7 @@ fn margins(out: &mut String, margins: &[Moved]) {
     }
 }
 
-fn causes(moved: &Moved) -> String {
+fn causes(moved: &MarginMoved) -> String {
     let mut told: Vec<String> = moved
         .because
         .iter()

@@ -1,9 +1,9 @@
 //! Every condition of a case.
 
 use super::layout::{QUIET, heading, item, paragraph};
-use super::margins::{self, At};
+use super::margins::{self, PartInCondition};
 use super::short::{self, Depth};
-use super::way::{self, Way};
+use super::way::{self, PressureBudget};
 use super::{
     between, condition, defaults, doubt, everywhere, frame, meets, side_by_side, sudden, warnings, words,
 };
@@ -81,10 +81,12 @@ fn ram_over_fan(out: &mut String, fans: &[RamOverFan]) {
 /// What takes the pressure on the way to each part where it is worst, and what runs backwards.
 pub(super) fn pressure(out: &mut String, report: &Report) {
     // where sizes were looked for, only what counts there
-    let counts = |at: &At| report.sizes.as_ref().is_none_or(|sizes| sizes.at.contains(&at.condition.name));
+    let counts = |at: &PartInCondition| {
+        report.sizes.as_ref().is_none_or(|sizes| sizes.at.contains(&at.condition.name))
+    };
     let mut parts = margins::parts(report);
     parts.iter_mut().for_each(|part| part.retain(counts));
-    let worst: Vec<&At> = parts.iter().filter_map(|part| margins::worst(part)).collect();
+    let worst: Vec<&PartInCondition> = parts.iter().filter_map(|part| margins::worst(part)).collect();
     if worst.is_empty() {
         return;
     }
@@ -96,7 +98,7 @@ pub(super) fn pressure(out: &mut String, report: &Report) {
             item(out, 2, "", &format!("{}: no passage cools it", at.part.name));
         }
         for passage in passages {
-            let way = Way::of(at.condition, passage);
+            let way = PressureBudget::of(at.condition, passage);
             let through = if passage.name == at.part.name {
                 String::new()
             } else {

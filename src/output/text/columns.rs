@@ -2,9 +2,9 @@
 
 use super::address;
 use super::doubt::how_often;
-use super::layout::{Cell, Column, PLAIN, QUIET, STRONG, Table, heading, paragraph};
+use super::layout::{PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, paragraph};
 use super::words::{self, newtons};
-use crate::draws::doubt::Decides;
+use crate::draws::doubt::PartDecides;
 use crate::study::size::result::{self as r, Holds, Sizes};
 
 /// How often a part must be what is missed for it to be named.
@@ -79,7 +79,7 @@ fn area(square_metres: f64) -> String {
 }
 
 /// "barrels in straight and oil at 62 km/h".
-fn named(because: &[Decides]) -> String {
+fn named(because: &[PartDecides]) -> String {
     let often = because.iter().take(MOST).filter(|each| each.share >= NAMED);
     let each = often.map(|each| match each.speed_m_s {
         Some(speed) => format!("{} at {}", each.part, words::speed(speed)),
@@ -99,28 +99,29 @@ pub(super) fn table(out: &mut String, sizes: &Sizes) {
         return;
     }
     heading(out, "What to cut, cm² of one");
-    let mut columns = vec![(Column::Wrapped, "opening".to_string()), (Column::Right, "drawn".to_string())];
+    let mut columns =
+        vec![(TextColumn::Wrapped, "opening".to_string()), (TextColumn::Right, "drawn".to_string())];
     columns.extend(sizes.columns.iter().map(|column| {
         let head = match (column.column, &sizes.holds) {
             ("holds", Some(holds)) if holds.reached => format!("holds {}", how_often(holds.asked)),
             ("holds", Some(holds)) => format!("at best {}", how_often(holds.best)),
             (name, _) => name.to_string(),
         };
-        (Column::Right, head)
+        (TextColumn::Right, head)
     }));
-    let mut table = Table::new(columns);
+    let mut table = TextTable::new(columns);
     for opening in &sizes.openings {
         let mut cells =
-            vec![Cell::new(STRONG, &opening.name), words::square_centimetres(opening.before_m2).into()];
+            vec![TextCell::new(STRONG, &opening.name), words::square_centimetres(opening.before_m2).into()];
         cells.extend(sizes.columns.iter().map(|column| {
             let area = column.areas_m2.get(&opening.name);
-            Cell::from(area.map_or(String::new(), |area| words::square_centimetres(*area)))
+            TextCell::from(area.map_or(String::new(), |area| words::square_centimetres(*area)))
         }));
         table.row(cells);
     }
-    let row = |table: &mut Table, name: &str, cell: &dyn Fn(&r::Column) -> String| {
-        let mut cells = vec![Cell::new(PLAIN, name), Cell::from(String::new())];
-        cells.extend(sizes.columns.iter().map(|column| Cell::from(cell(column))));
+    let row = |table: &mut TextTable, name: &str, cell: &dyn Fn(&r::SizesInDraws) -> String| {
+        let mut cells = vec![TextCell::new(PLAIN, name), TextCell::from(String::new())];
+        cells.extend(sizes.columns.iter().map(|column| TextCell::from(cell(column))));
         table.row(cells);
     };
     row(&mut table, "drag", &|column| column.drag_N.map_or(String::new(), newtons));

@@ -1,11 +1,13 @@
 //! Layouts side by side.
 
 use super::doubt::how_often;
-use super::layout::{Cell, Column, KEPT, MISSED, QUIET, STRONG, Table, heading, item, paragraph};
-use super::side_by_side::{Line, columns};
+use super::layout::{KEPT, MISSED, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, item, paragraph};
+use super::side_by_side::{SideBySideLine, columns};
 use super::{beyond, differences, frame, words};
-use crate::point::result::Part;
-use crate::study::compare::result::{Answer, At, Chances, Compared, Comparison, OpeningArea, Pair, Seen};
+use crate::point::result::PartResult;
+use crate::study::compare::result::{
+    Chances, Compared, Comparison, LayoutInCondition, LayoutInDraws, LayoutPair, LayoutResult, OpeningArea,
+};
 use crate::study::document::Report;
 
 /// Margins closer than this are the same (K).
@@ -137,7 +139,7 @@ pub(super) fn better(found: &Chances) -> String {
         let all: Vec<String> = found.order.iter().take(1).chain(&found.level).cloned().collect();
         return format!("Too close to call: {}.", words::list(&all));
     };
-    let of = |pair: &&Pair| &pair.better == best;
+    let of = |pair: &&LayoutPair| &pair.better == best;
     let least = found.pairs.iter().filter(of).map(|pair| pair.share).fold(1.0, f64::min);
     let in_hundred = words::whole((100.0 * least).floor());
     let mut text = match least >= 1.0 {
@@ -154,27 +156,27 @@ pub(super) fn better(found: &Chances) -> String {
 
 /// What the draws say of each layout.
 pub(super) fn chances(out: &mut String, comparison: &Comparison) {
-    let seen: Vec<(&Compared, &Seen)> =
+    let seen: Vec<(&Compared, &LayoutInDraws)> =
         comparison.compare.iter().filter_map(|c| Some((c, c.seen.as_ref()?))).collect();
     if seen.is_empty() {
         return;
     }
     let columns = [
-        (Column::Wrapped, "layout"),
-        (Column::Right, "all stay cool"),
-        (Column::Right, "least margin, 5 to 95 in 100"),
-        (Column::Left, "cures"),
-        (Column::Left, "harms"),
+        (TextColumn::Wrapped, "layout"),
+        (TextColumn::Right, "all stay cool"),
+        (TextColumn::Right, "least margin, 5 to 95 in 100"),
+        (TextColumn::Left, "cures"),
+        (TextColumn::Left, "harms"),
     ];
-    let mut table = Table::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
+    let mut table = TextTable::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
     let list = |names: &[String]| if names.is_empty() { NONE.to_string() } else { words::list(names) };
     for (compared, seen) in seen {
         table.row(vec![
-            Cell::new(STRONG, &compared.layout),
-            Cell::from(how_often(seen.all_hold)),
-            Cell::from(super::doubt::span(&seen.least_K)),
-            Cell::from(list(&seen.cures)),
-            Cell::from(list(&seen.harms)),
+            TextCell::new(STRONG, &compared.layout),
+            TextCell::from(how_often(seen.all_hold)),
+            TextCell::from(super::doubt::span(&seen.least_K)),
+            TextCell::from(list(&seen.cures)),
+            TextCell::from(list(&seen.harms)),
         ]);
     }
     table.write(out);
@@ -183,8 +185,8 @@ pub(super) fn chances(out: &mut String, comparison: &Comparison) {
 
 /// Layouts that cannot be told from another: none of their parts differs by half a kelvin anywhere.
 pub(super) fn identical(comparison: &Comparison) -> Vec<String> {
-    let same = |a: &Answer, b: &Answer| {
-        let parts = |answer: &Answer| -> Vec<f64> {
+    let same = |a: &LayoutResult, b: &LayoutResult| {
+        let parts = |answer: &LayoutResult| -> Vec<f64> {
             let parts = answer.conditions.iter().flat_map(|at| &at.parts);
             parts.filter(|part| part.has_limit()).map(|part| part.temperature_margin_K).collect()
         };
@@ -222,16 +224,16 @@ pub(super) fn trouble(out: &mut String, comparison: &Comparison) {
 }
 
 /// What a line says of an answer.
-type Tell<'a> = dyn Fn(&Answer) -> Option<String> + 'a;
+type AnswerTell<'a> = dyn Fn(&LayoutResult) -> Option<String> + 'a;
 
 fn table(out: &mut String, comparison: &Comparison) {
-    let solved: Vec<(&str, &Answer)> =
+    let solved: Vec<(&str, &LayoutResult)> =
         comparison.compare.iter().filter_map(|c| c.answer.as_ref().map(|a| (c.layout.as_str(), a))).collect();
-    let line = |name: String, tell: &Tell| Line {
+    let line = |name: String, tell: &AnswerTell| SideBySideLine {
         name,
         cells: solved.iter().map(|(_, answer)| tell(answer).unwrap_or_else(|| NONE.to_string())).collect(),
     };
-    let each = |of: &dyn Fn(&Answer) -> Vec<String>| {
+    let each = |of: &dyn Fn(&LayoutResult) -> Vec<String>| {
         let mut names: Vec<String> = Vec::new();
         for (_, answer) in &solved {
             names.extend(of(answer).into_iter().filter(|name| !names.contains(name)).collect::<Vec<_>>());
@@ -240,9 +242,9 @@ fn table(out: &mut String, comparison: &Comparison) {
     };
     let conditions = each(&|answer| answer.conditions.iter().map(|at| at.name.clone()).collect());
     let parts = each(&|answer| answer.worst.iter().map(|(name, _)| name.to_string()).collect());
-    let mut groups: Vec<Vec<Line>> = Vec::new();
-    let of_parts = |what: &str, tell: &dyn Fn(&Part) -> String| {
-        let mut lines = vec![Line::title(what, solved.len())];
+    let mut groups: Vec<Vec<SideBySideLine>> = Vec::new();
+    let of_parts = |what: &str, tell: &dyn Fn(&PartResult) -> String| {
+        let mut lines = vec![SideBySideLine::title(what, solved.len())];
         for condition in &conditions {
             for part in &parts {
                 lines.push(line(format!("{KEPT}{KEPT}{condition}: {part}"), &|answer| {
@@ -258,7 +260,7 @@ fn table(out: &mut String, comparison: &Comparison) {
         format!("{}, {sign}{} K", words::celsius(part.temperature_C), words::whole(part.temperature_margin_K))
     }));
     groups.push(of_parts("air over what is needed", &air));
-    let mut worst = vec![Line::title("worst condition", solved.len())];
+    let mut worst = vec![SideBySideLine::title("worst condition", solved.len())];
     for part in &parts {
         worst.push(line(format!("{KEPT}{KEPT}{part}"), &|answer| {
             answer.worst.get(part).map(|w| w.condition.clone())
@@ -281,13 +283,13 @@ fn table(out: &mut String, comparison: &Comparison) {
         }));
     }
     groups.push(openings);
-    let in_condition = |name: &String, of: &dyn Fn(&At) -> Option<String>| {
+    let in_condition = |name: &String, of: &dyn Fn(&LayoutInCondition) -> Option<String>| {
         line(format!("{KEPT}{KEPT}{name}"), &|answer| {
             answer.conditions.iter().find(|at| &at.name == name).and_then(of)
         })
     };
-    let of_conditions = |what: &str, of: &dyn Fn(&At) -> Option<String>| {
-        let mut lines = vec![Line::title(what, solved.len())];
+    let of_conditions = |what: &str, of: &dyn Fn(&LayoutInCondition) -> Option<String>| {
+        let mut lines = vec![SideBySideLine::title(what, solved.len())];
         lines.extend(conditions.iter().map(|name| in_condition(name, of)));
         lines
     };
@@ -302,7 +304,7 @@ fn table(out: &mut String, comparison: &Comparison) {
     let moving = |name: &&String| {
         solved.iter().any(|(_, a)| a.conditions.iter().any(|at| &at.name == *name && at.speed_m_s > 0.0))
     };
-    let mut ratios = vec![Line::title("speed in the inlet over that of the stream", solved.len())];
+    let mut ratios = vec![SideBySideLine::title("speed in the inlet over that of the stream", solved.len())];
     for condition in conditions.iter().filter(moving) {
         for inlet in &inlets {
             ratios.push(line(format!("{KEPT}{KEPT}{condition}: {inlet}"), &|answer| {
@@ -322,7 +324,10 @@ fn table(out: &mut String, comparison: &Comparison) {
     out.push_str(&columns(&heads, &groups));
 }
 
-fn of_traps(comparison: &Comparison, line: &dyn Fn(String, &Tell) -> Line) -> Vec<Line> {
+fn of_traps(
+    comparison: &Comparison,
+    line: &dyn Fn(String, &AnswerTell) -> SideBySideLine,
+) -> Vec<SideBySideLine> {
     let traps = comparison.compare.iter().filter_map(|c| c.answer.as_ref()).flat_map(|a| &a.traps);
     let mut kinds: Vec<&str> = Vec::new();
     for trap in traps {
@@ -372,7 +377,7 @@ fn called(opening: &OpeningArea) -> String {
 }
 
 /// Short enough for a column.
-fn air(part: &Part) -> String {
+fn air(part: &PartResult) -> String {
     match (part.margin_is, part.flow_margin) {
         ("unlimited", _) => "needs none".to_string(),
         ("impossible", _) => "none would do".to_string(),

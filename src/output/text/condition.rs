@@ -1,9 +1,9 @@
 //! One condition in full.
 
-use super::layout::{Cell, Column, KEPT, MISSED, STRONG, Table, heading, item};
-use super::way::{self, Way};
+use super::layout::{KEPT, MISSED, STRONG, TextCell, TextColumn, TextTable, heading, item};
+use super::way::{self, PressureBudget};
 use super::words;
-use crate::point::result::{Condition, Passage};
+use crate::point::result::{Condition, PassageResult};
 
 /// Speed, air, pressures, passages, fans, carburettor and drag of a condition.
 pub(super) fn block(out: &mut String, condition: &Condition) {
@@ -96,17 +96,17 @@ fn air_and_power(condition: &Condition) -> String {
 /// Every passage with what its elements push and take, from the first in the file to the last.
 fn passages(out: &mut String, condition: &Condition) {
     let columns = [
-        (Column::Wrapped, "passage, and its elements"),
-        (Column::Right, "open, cm²"),
-        (Column::Right, "air, m/s"),
-        (Column::Right, "push, Pa"),
-        (Column::Right, "loss, Pa"),
-        (Column::Right, "air behind it"),
+        (TextColumn::Wrapped, "passage, and its elements"),
+        (TextColumn::Right, "open, cm²"),
+        (TextColumn::Right, "air, m/s"),
+        (TextColumn::Right, "push, Pa"),
+        (TextColumn::Right, "loss, Pa"),
+        (TextColumn::Right, "air behind it"),
     ];
-    let mut table = Table::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
+    let mut table = TextTable::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
     for passage in &condition.passages {
         let style = if passage.reversed { MISSED } else { STRONG };
-        table.title(Cell::new(style, title(condition, passage)));
+        table.title(TextCell::new(style, title(condition, passage)));
         for (element, label) in passage.elements.iter().zip(way::labels(passage)) {
             let area = element.area_m2.map_or(String::new(), |area| {
                 let pieces = element.count * passage.count;
@@ -130,7 +130,7 @@ fn passages(out: &mut String, condition: &Condition) {
 }
 
 /// "oil cooler, outside → bay: 73 g/s; of 84 Pa, core takes 61 %".
-fn title(condition: &Condition, passage: &Passage) -> String {
+fn title(condition: &Condition, passage: &PassageResult) -> String {
     let count = if passage.count == 1 { String::new() } else { format!("{} × ", passage.count) };
     let flow = words::grams(passage.mass_flow_kg_s);
     let air = if passage.reversed {
@@ -143,7 +143,7 @@ fn title(condition: &Condition, passage: &Passage) -> String {
         let lost = passage.elements.iter().map(|element| element.loss_Pa).sum();
         format!("{} lost on the way", words::pascals(lost))
     } else {
-        way::in_words(&Way::of(condition, passage))
+        way::in_words(&PressureBudget::of(condition, passage))
     };
     format!("{count}{}, {} → {}: {air}; {way}", passage.name, passage.from, passage.to)
 }

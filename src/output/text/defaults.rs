@@ -1,6 +1,6 @@
 //! What was left out of the case, and what was taken in its place.
 
-use super::layout::{Column, QUIET, Table, heading, item, paragraph};
+use super::layout::{QUIET, TextColumn, TextTable, heading, item, paragraph};
 use super::words;
 use crate::study::document::DefaultUsed;
 
@@ -8,7 +8,7 @@ use crate::study::document::DefaultUsed;
 const NAMED: usize = 3;
 
 /// A default taken at several addresses.
-struct Taken<'r> {
+struct DefaultTaken<'r> {
     key: &'r str,
     first: &'r DefaultUsed,
     places: Vec<&'r str>,
@@ -44,16 +44,16 @@ pub(super) fn write(out: &mut String, defaults: &[DefaultUsed], sources: bool) {
     paragraph(out, QUIET, &foot.join("; "));
 }
 
-fn table(guesses: &[&DefaultUsed], sources: bool) -> Table {
+fn table(guesses: &[&DefaultUsed], sources: bool) -> TextTable {
     let mut columns = vec![
-        (Column::Wrapped, "key, and where".to_string()),
-        (Column::Right, "taken".to_string()),
-        (Column::Left, "probable band".to_string()),
+        (TextColumn::Wrapped, "key, and where".to_string()),
+        (TextColumn::Right, "taken".to_string()),
+        (TextColumn::Left, "probable band".to_string()),
     ];
     if sources {
-        columns.push((Column::Wrapped, "from".to_string()));
+        columns.push((TextColumn::Wrapped, "from".to_string()));
     }
-    let mut table = Table::new(columns);
+    let mut table = TextTable::new(columns);
     for taken in gather(guesses) {
         let first = taken.first;
         let (value, band) = value_and_band(&first.value, &first.low, &first.high);
@@ -77,12 +77,12 @@ pub(in crate::output) fn value_and_band(value: &str, low: &str, high: &str) -> (
     (paper[0].clone(), format!("{} to {}", paper[1], paper[2]))
 }
 
-fn gather<'r>(guesses: &[&'r DefaultUsed]) -> Vec<Taken<'r>> {
-    let mut all: Vec<Taken<'r>> = Vec::new();
+fn gather<'r>(guesses: &[&'r DefaultUsed]) -> Vec<DefaultTaken<'r>> {
+    let mut all: Vec<DefaultTaken<'r>> = Vec::new();
     for guess in guesses {
         let (place, key) = guess.key.rsplit_once('/').unwrap_or(("", &guess.key));
         let place = place.split_once('/').map_or(place, |(_, rest)| rest);
-        let same = |taken: &&mut Taken| {
+        let same = |taken: &&mut DefaultTaken| {
             let first = taken.first;
             taken.key == key
                 && (&first.value, &first.low, &first.high, &first.source)
@@ -90,13 +90,13 @@ fn gather<'r>(guesses: &[&'r DefaultUsed]) -> Vec<Taken<'r>> {
         };
         match all.iter_mut().find(same) {
             Some(taken) => taken.places.push(place),
-            None => all.push(Taken { key, first: guess, places: vec![place] }),
+            None => all.push(DefaultTaken { key, first: guess, places: vec![place] }),
         }
     }
     all
 }
 
-impl Taken<'_> {
+impl DefaultTaken<'_> {
     /// "discharge of left exit/exit, right exit/exit".
     fn in_words(&self) -> String {
         let places: Vec<String> = self

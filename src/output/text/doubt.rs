@@ -1,6 +1,6 @@
 //! How much of an answer rests on guesses, and which of them.
 
-use super::layout::{Cell, Column, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::layout::{PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, item, paragraph};
 use super::short::{self, Depth};
 use super::{address, beyond, frame, words};
 use crate::draws::doubt::{Doubt, WORTH_SAYING};
@@ -76,7 +76,7 @@ pub(super) fn short(out: &mut String, report: &Report) {
 
 /// The same of a sweep, `taken` the least margin of it.
 pub(super) fn beside_sweep(out: &mut String, taken: f64, found: &Doubt) {
-    write(out, &Taken::plain(taken), found);
+    write(out, &ValuesTaken::plain(taken), found);
     out.push('\n');
 }
 
@@ -86,7 +86,7 @@ pub(super) fn beside_runs(out: &mut String, found: &Doubt) {
     paragraph(out, QUIET, &format!("How often, and 9 in 10: from {} draws of what is guessed.", found.draws));
 }
 
-fn write(out: &mut String, taken: &Taken, found: &Doubt) {
+fn write(out: &mut String, taken: &ValuesTaken, found: &Doubt) {
     back_sentences(found).for_each(|text| paragraph(out, PLAIN, &text));
     paragraph(out, STRONG, &sentence(taken, found));
     remarks(out, found);
@@ -100,31 +100,31 @@ pub(in crate::output) fn sentences(report: &Report, found: &Doubt) -> Vec<String
 }
 
 /// The least margin with the values taken, and how it is told.
-struct Taken {
+struct ValuesTaken {
     kelvin: f64,
     told: String,
 }
 
-impl Taken {
-    fn plain(kelvin: f64) -> Taken {
-        Taken { kelvin, told: signed(kelvin, 1.0) }
+impl ValuesTaken {
+    fn plain(kelvin: f64) -> ValuesTaken {
+        ValuesTaken { kelvin, told: signed(kelvin, 1.0) }
     }
 }
 
-fn least_in_conditions(report: &Report) -> Taken {
+fn least_in_conditions(report: &Report) -> ValuesTaken {
     let parts = report.conditions.iter().flat_map(|condition| &condition.parts);
     let least = parts.min_by(|a, b| a.temperature_margin_K.total_cmp(&b.temperature_margin_K));
-    let Some(least) = least else { return Taken::plain(f64::INFINITY) };
+    let Some(least) = least else { return ValuesTaken::plain(f64::INFINITY) };
     let kelvin = least.temperature_margin_K;
     match beyond::is_lost(&report.conditions, &least.name, least.temperature_C, least.limit_C) {
-        true => Taken { kelvin, told: beyond::BEYOND.to_string() },
-        false => Taken::plain(kelvin),
+        true => ValuesTaken { kelvin, told: beyond::BEYOND.to_string() },
+        false => ValuesTaken::plain(kelvin),
     }
 }
 
 /// "+6 K with the values taken; not measured yet, so −30 to +10 K. All parts stay cool: 3 in 10 (barrels in the
 /// straight decide)."
-fn sentence(taken: &Taken, found: &Doubt) -> String {
+fn sentence(taken: &ValuesTaken, found: &Doubt) -> String {
     let held = format!("All parts stay cool: {}{}.", how_often(found.all_hold), decides(found));
     match found.least_K {
         Some(band) => {
@@ -226,12 +226,12 @@ fn table(out: &mut String, report: &Report, by: &Ranked, depth: Depth) {
         Depth::All => (usize::MAX, HOW),
     };
     let shown = all.len().min(rows);
-    let mut list = Table::new(vec![
-        (Column::Wrapped, "guess, or reading".to_string()),
-        (Column::Right, "taken".to_string()),
-        (Column::Left, "band".to_string()),
-        (Column::Right, "would leave".to_string()),
-        (Column::Left, String::new()),
+    let mut list = TextTable::new(vec![
+        (TextColumn::Wrapped, "guess, or reading".to_string()),
+        (TextColumn::Right, "taken".to_string()),
+        (TextColumn::Left, "band".to_string()),
+        (TextColumn::Right, "would leave".to_string()),
+        (TextColumn::Left, String::new()),
     ]);
     for (each, equal) in &all[..shown] {
         let (value, band) = match each {
@@ -241,11 +241,11 @@ fn table(out: &mut String, report: &Report, by: &Ranked, depth: Depth) {
             Ranks::Reading(worth) => (String::new(), shows(worth)),
         };
         list.row(vec![
-            Cell::from(each.told()),
-            Cell::from(value),
-            Cell::from(band),
-            Cell::from(format!("± {} K", words::whole(each.left().leaves_K))),
-            Cell::from(if *equal { "about equal" } else { "" }),
+            TextCell::from(each.told()),
+            TextCell::from(value),
+            TextCell::from(band),
+            TextCell::from(format!("± {} K", words::whole(each.left().leaves_K))),
+            TextCell::from(if *equal { "about equal" } else { "" }),
         ]);
     }
     list.write(out);

@@ -2,7 +2,7 @@
 
 use super::said::Said;
 use super::words::{self, millimetres as mm};
-use crate::study::ducts::{Behind, Mould, Piece, Section};
+use crate::study::ducts::{Behind, DuctSection, Mould, Piece};
 
 /// The answer in a sentence.
 pub(in crate::output) fn verdict() -> &'static str {
@@ -49,7 +49,7 @@ fn mould(mould: &Mould) -> String {
     )
 }
 
-fn section(section: &Section) -> String {
+fn section(section: &DuctSection) -> String {
     match section.shape {
         "round" => format!("Ø {} mm", mm(section.width_m)),
         _ => format!("{} × {} mm", mm(section.width_m), mm(section.height_m)),

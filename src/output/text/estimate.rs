@@ -2,10 +2,10 @@
 
 use super::defaults::value_and_band;
 use super::frame;
-use super::layout::{Cell, Column, KEPT, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::layout::{KEPT, PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, item, paragraph};
 use super::short::{self, Depth};
 use super::words;
-use crate::study::estimate::result::{Band, Driven, Estimate, Moment, Mover};
+use crate::study::estimate::result::{DrivenBy, Estimate, EstimateMoment, FigureRange, KeyMover};
 
 /// What comes after an estimate.
 const NEXT: &str = "`slowcorner start car.toml --fan driven` (or electric, or none) writes a case to fill in; `check` and `size` then reckon with your own fins, fan and ducts.";
@@ -47,7 +47,7 @@ pub fn estimate(found: &Estimate, depth: Depth) -> String {
     out
 }
 
-fn verdict(slow: &Moment, fast: &Moment) -> String {
+fn verdict(slow: &EstimateMoment, fast: &EstimateMoment) -> String {
     let (Some(full), Some(corner), Some(ram)) = (fast.parts.last(), slow.parts.last(), slow.ways.first())
     else {
         return String::new();
@@ -73,7 +73,7 @@ fn verdict(slow: &Moment, fast: &Moment) -> String {
 }
 
 /// "8.4 (5.9 to 12.7)"; the figure alone where it has no range.
-fn range(band: Band, show: impl Fn(f64) -> String) -> String {
+fn range(band: FigureRange, show: impl Fn(f64) -> String) -> String {
     if !band.likely.is_finite() {
         return "nothing would do".to_string();
     }
@@ -110,11 +110,11 @@ fn litres(m3_s: f64) -> String {
     two_digits(m3_s * 1e3)
 }
 
-fn table(columns: &[(Column, &str)]) -> Table {
-    Table::new(columns.iter().map(|(column, head)| (*column, (*head).to_string())).collect())
+fn table(columns: &[(TextColumn, &str)]) -> TextTable {
+    TextTable::new(columns.iter().map(|(column, head)| (*column, (*head).to_string())).collect())
 }
 
-fn name_of(moment: &Moment) -> String {
+fn name_of(moment: &EstimateMoment) -> String {
     let power = kilowatts(moment.brake_power_W.likely);
     let speed = words::speed(moment.speed_m_s);
     match moment.name {
@@ -123,23 +123,23 @@ fn name_of(moment: &Moment) -> String {
     }
 }
 
-fn heat_and_air(out: &mut String, slow: &Moment, fast: &Moment, depth: Depth) {
+fn heat_and_air(out: &mut String, slow: &EstimateMoment, fast: &EstimateMoment, depth: Depth) {
     heading(out, "Heat to take off, and the air for it");
     let mut table = table(&[
-        (Column::Left, "part"),
-        (Column::Left, "heat, kW"),
-        (Column::Left, "air, kg/s"),
-        (Column::Left, "air, L/s"),
-        (Column::Left, "air warms by, K"),
+        (TextColumn::Left, "part"),
+        (TextColumn::Left, "heat, kW"),
+        (TextColumn::Left, "air, kg/s"),
+        (TextColumn::Left, "air, L/s"),
+        (TextColumn::Left, "air warms by, K"),
     ]);
     for (index, moment) in [fast, slow].into_iter().enumerate() {
         if index > 0 {
             table.space();
         }
-        table.title(Cell::new(STRONG, name_of(moment)));
+        table.title(TextCell::new(STRONG, name_of(moment)));
         for part in &moment.parts {
             let style = if part.part == "all" { STRONG } else { PLAIN };
-            let cell = |text: String| Cell::new(style, text);
+            let cell = |text: String| TextCell::new(style, text);
             table.row(vec![
                 cell(format!("{KEPT}{KEPT}{}", part.part)),
                 cell(range(part.heat_W, kilowatts)),
@@ -188,7 +188,7 @@ fn way_in_words(fan: &str) -> &'static str {
     }
 }
 
-fn openings(out: &mut String, slow: &Moment, fast: &Moment, depth: Depth) {
+fn openings(out: &mut String, slow: &EstimateMoment, fast: &EstimateMoment, depth: Depth) {
     // on a short screen only what all parts take together
     let short = depth == Depth::Short;
     heading(out, "First openings, cm²: fan beside ram alone");
@@ -200,7 +200,7 @@ fn openings(out: &mut String, slow: &Moment, fast: &Moment, depth: Depth) {
         format!("inlet at {straight}"),
         format!("exit at {straight}"),
     ];
-    let mut table = Table::new(heads.into_iter().map(|head| (Column::Left, head)).collect());
+    let mut table = TextTable::new(heads.into_iter().map(|head| (TextColumn::Left, head)).collect());
     for (index, (at_slow, at_fast)) in slow.ways.iter().zip(&fast.ways).enumerate() {
         let with_ram = if at_slow.fan == "none" { "" } else { " and ram" };
         let way = format!("{}{with_ram}", way_in_words(at_slow.fan));
@@ -208,16 +208,16 @@ fn openings(out: &mut String, slow: &Moment, fast: &Moment, depth: Depth) {
             if index > 0 {
                 table.space();
             }
-            table.title(Cell::new(STRONG, way.clone()));
+            table.title(TextCell::new(STRONG, way.clone()));
         }
         let openings = at_slow.openings.iter().zip(&at_fast.openings);
         for (low, high) in openings.filter(|(low, _)| !short || low.part == "all") {
             let style = if low.part == "all" { STRONG } else { PLAIN };
-            let cell = |band: Band| Cell::new(style, range(band, areas));
+            let cell = |band: FigureRange| TextCell::new(style, range(band, areas));
             let name = if low.part == "all" { "all as one" } else { low.part };
             let name = if short { way.clone() } else { format!("{KEPT}{KEPT}{name}") };
             table.row(vec![
-                Cell::new(style, name),
+                TextCell::new(style, name),
                 cell(low.inlet_m2),
                 cell(low.exit_m2),
                 cell(high.inlet_m2),
@@ -234,26 +234,26 @@ fn openings(out: &mut String, slow: &Moment, fast: &Moment, depth: Depth) {
     );
 }
 
-fn reason(out: &mut String, slow: &Moment, fast: &Moment) {
+fn reason(out: &mut String, slow: &EstimateMoment, fast: &EstimateMoment) {
     heading(out, "Why the exit is larger than the inlet, all air through one of each");
     let mut table = table(&[
-        (Column::Left, "way"),
-        (Column::Left, "exit over inlet"),
-        (Column::Left, "= warmed air"),
-        (Column::Left, "× jet in its hole"),
-        (Column::Left, "× m/s in / out"),
+        (TextColumn::Left, "way"),
+        (TextColumn::Left, "exit over inlet"),
+        (TextColumn::Left, "= warmed air"),
+        (TextColumn::Left, "× jet in its hole"),
+        (TextColumn::Left, "× m/s in / out"),
     ]);
     for (index, moment) in [slow, fast].into_iter().enumerate() {
         if index > 0 {
             table.space();
         }
-        table.title(Cell::new(STRONG, name_of(moment)));
+        table.title(TextCell::new(STRONG, name_of(moment)));
         for way in &moment.ways {
             let why = &way.exit_against_inlet;
-            let factor = |band: Band| range(band, |value| words::fixed(value, 2));
+            let factor = |band: FigureRange| range(band, |value| words::fixed(value, 2));
             table.row(vec![
                 format!("{KEPT}{KEPT}{}", short_way(way)).into(),
-                Cell::new(STRONG, range(why.ratio, |value| words::fixed(value, 1))),
+                TextCell::new(STRONG, range(why.ratio, |value| words::fixed(value, 1))),
                 factor(why.heating).into(),
                 factor(why.discharge).into(),
                 format!(
@@ -276,25 +276,25 @@ fn reason(out: &mut String, slow: &Moment, fast: &Moment) {
 }
 
 /// The way in a table that is short of room.
-fn short_way(way: &Driven) -> &'static str {
+fn short_way(way: &DrivenBy) -> &'static str {
     way_in_words(way.fan).trim_start_matches("engine-")
 }
 
-fn pressures(out: &mut String, slow: &Moment, fast: &Moment) {
+fn pressures(out: &mut String, slow: &EstimateMoment, fast: &EstimateMoment) {
     heading(out, "What drives the air, Pa");
     let mut table = table(&[
-        (Column::Left, "way"),
-        (Column::Left, "fan"),
-        (Column::Left, "with ram, suction"),
-        (Column::Left, "for fins and ducts"),
-        (Column::Left, "fan takes, W"),
+        (TextColumn::Left, "way"),
+        (TextColumn::Left, "fan"),
+        (TextColumn::Left, "with ram, suction"),
+        (TextColumn::Left, "for fins and ducts"),
+        (TextColumn::Left, "fan takes, W"),
     ]);
     for (index, moment) in [slow, fast].into_iter().enumerate() {
         if index > 0 {
             table.space();
         }
         let ram = words::whole(moment.dynamic_pressure_Pa.likely);
-        table.title(Cell::new(STRONG, format!("{}: ram {ram} Pa", name_of(moment))));
+        table.title(TextCell::new(STRONG, format!("{}: ram {ram} Pa", name_of(moment))));
         for way in &moment.ways {
             table.row(pressure_row(way));
         }
@@ -309,7 +309,7 @@ fn pressures(out: &mut String, slow: &Moment, fast: &Moment) {
     );
 }
 
-fn pressure_row(way: &Driven) -> Vec<Cell> {
+fn pressure_row(way: &DrivenBy) -> Vec<TextCell> {
     vec![
         format!("{KEPT}{KEPT}{}", short_way(way)).into(),
         if way.fan == "none" { "none".to_string() } else { range(way.fan_Pa, two_digits) }.into(),
@@ -319,9 +319,9 @@ fn pressure_row(way: &Driven) -> Vec<Cell> {
     ]
 }
 
-fn open_frame(out: &mut String, slow: &Moment, fast: &Moment) {
+fn open_frame(out: &mut String, slow: &EstimateMoment, fast: &EstimateMoment) {
     heading(out, "What an open frame had");
-    let at = |moment: &Moment| {
+    let at = |moment: &EstimateMoment| {
         format!(
             "{} Pa across its fins at {}, and the air it needs fills {} cm² of the stream",
             range(moment.open_frame.over_fins_Pa, two_digits),
@@ -358,7 +358,7 @@ fn decides(out: &mut String, found: &Estimate) {
     );
 }
 
-fn mover(mover: &Mover) -> String {
+fn mover(mover: &KeyMover) -> String {
     let factor = |value: f64| if value.is_finite() { words::fixed(value, 2) } else { "no bound".to_string() };
     format!("{} (× {} to {})", mover.key, factor(mover.at_low), factor(mover.at_high))
 }
@@ -366,18 +366,18 @@ fn mover(mover: &Mover) -> String {
 fn rests_on(out: &mut String, found: &Estimate) {
     heading(out, "What it rests on");
     let mut table = table(&[
-        (Column::Left, "key"),
-        (Column::Right, "taken"),
-        (Column::Left, "probable band"),
-        (Column::Wrapped, "from"),
+        (TextColumn::Left, "key"),
+        (TextColumn::Right, "taken"),
+        (TextColumn::Left, "probable band"),
+        (TextColumn::Wrapped, "from"),
     ]);
     for value in &found.rests_on {
         let (taken, band) = value_and_band(&value.value, &value.low, &value.high);
         let band = if value.low == value.high { "as chosen".to_string() } else { band };
         let style = if value.given { STRONG } else { PLAIN };
         table.row(vec![
-            Cell::new(style, value.key),
-            Cell::new(style, if value.low == value.high { words::on_paper(&value.value) } else { taken }),
+            TextCell::new(style, value.key),
+            TextCell::new(style, if value.low == value.high { words::on_paper(&value.value) } else { taken }),
             band.into(),
             words::on_paper(value.source).into(),
         ]);

@@ -1,6 +1,8 @@
 //! The worst point of each part, wherever it lies, and what makes it worst.
 
-use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::layout::{
+    MISSED, PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, item, paragraph,
+};
 use super::short::Depth;
 use super::words::{self, is_missed};
 use super::{doubt, lap};
@@ -45,29 +47,29 @@ pub(super) fn write(out: &mut String, report: &Report, depth: Depth) {
 
 fn table(out: &mut String, points: &[WorstPoint]) {
     let columns = [
-        (Column::Wrapped, "part"),
-        (Column::Right, "km/h"),
-        (Column::Right, "gear"),
-        (Column::Right, "load"),
-        (Column::Right, "ram left"),
-        (Column::Right, "day"),
-        (Column::Right, "margin"),
-        (Column::Left, "9 in 10"),
-        (Column::Left, "air"),
+        (TextColumn::Wrapped, "part"),
+        (TextColumn::Right, "km/h"),
+        (TextColumn::Right, "gear"),
+        (TextColumn::Right, "load"),
+        (TextColumn::Right, "ram left"),
+        (TextColumn::Right, "day"),
+        (TextColumn::Right, "margin"),
+        (TextColumn::Left, "9 in 10"),
+        (TextColumn::Left, "air"),
     ];
-    let mut table = Table::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
+    let mut table = TextTable::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
     for point in points {
         let style = if is_missed(point.flow_margin, point.margin_is) { MISSED } else { PLAIN };
         table.row(vec![
-            Cell::new(STRONG, &point.part),
+            TextCell::new(STRONG, &point.part),
             words::fixed(point.speed_m_s * 3.6, 1).into(),
             point.gear.to_string().into(),
             words::share(point.load).into(),
             words::share(point.clear_air).into(),
             words::celsius(point.air_temperature_C).into(),
-            Cell::new(style, words::margin(point.temperature_margin_K)),
+            TextCell::new(style, words::margin(point.temperature_margin_K)),
             point.margin_band_K.map_or(String::new(), |band| doubt::span(&band)).into(),
-            Cell::new(style, words::air(point.flow_margin, point.margin_is)),
+            TextCell::new(style, words::air(point.flow_margin, point.margin_is)),
         ]);
     }
     table.write(out);

@@ -1,10 +1,12 @@
 //! The trade behind an exit size.
 
-use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::layout::{
+    MISSED, PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, item, paragraph,
+};
 use super::{beyond, frame, warnings, words};
 use crate::point::result::Condition;
 use crate::study::document::Report;
-use crate::study::exits::result::{Exits, Hole, Outcome, Point, WhatIf};
+use crate::study::exits::result::{ExitOutcome, ExitPoint, Exits, Hole, WhatIf};
 
 /// Rows of the table beside those that have a name.
 const ROWS: usize = 12;
@@ -190,15 +192,15 @@ fn what_changes(exits: &Exits) -> String {
 
 pub(super) fn trade(out: &mut String, exits: &Exits, most: usize, conditions: &[Condition]) {
     let bay = exits.bay.as_deref().unwrap_or("bay");
-    let mut table = Table::new(vec![
-        (Column::Right, "exits".into()),
-        (Column::Right, "inlets".into()),
-        (Column::Right, "margin".into()),
-        (Column::Right, "air".into()),
-        (Column::Wrapped, "worst".into()),
-        (Column::Right, bay.into()),
-        (Column::Right, "drag".into()),
-        (Column::Wrapped, String::new()),
+    let mut table = TextTable::new(vec![
+        (TextColumn::Right, "exits".into()),
+        (TextColumn::Right, "inlets".into()),
+        (TextColumn::Right, "margin".into()),
+        (TextColumn::Right, "air".into()),
+        (TextColumn::Wrapped, "worst".into()),
+        (TextColumn::Right, bay.into()),
+        (TextColumn::Right, "drag".into()),
+        (TextColumn::Wrapped, String::new()),
     ]);
     let named = |area: f64| -> Vec<&str> {
         let is = |figure: Option<f64>| figure.is_some_and(|figure| (figure / area - 1.0).abs() < 1e-6);
@@ -211,7 +213,7 @@ pub(super) fn trade(out: &mut String, exits: &Exits, most: usize, conditions: &[
     };
     let drawn = &exits.as_drawn;
     let every = if most == 0 { usize::MAX } else { exits.points.len().div_ceil(most).max(1) };
-    let mut rows: Vec<(&Point, String)> = exits
+    let mut rows: Vec<(&ExitPoint, String)> = exits
         .points
         .iter()
         .enumerate()
@@ -236,7 +238,7 @@ pub(super) fn trade(out: &mut String, exits: &Exits, most: usize, conditions: &[
     );
 }
 
-fn row(point: &Point, name: &str, conditions: &[Condition]) -> Vec<Cell> {
+fn row(point: &ExitPoint, name: &str, conditions: &[Condition]) -> Vec<TextCell> {
     let over = point.least_temperature_margin_K < 0.0;
     let air = match point.least_margin {
         None => "needs none".to_string(),
@@ -246,23 +248,23 @@ fn row(point: &Point, name: &str, conditions: &[Condition]) -> Vec<Cell> {
     };
     let bay = point.bay_pressure_Pa.zip(point.bay_temperature_C);
     vec![
-        Cell::new(if name.is_empty() { PLAIN } else { STRONG }, cm2(point.exit_area_m2)),
+        TextCell::new(if name.is_empty() { PLAIN } else { STRONG }, cm2(point.exit_area_m2)),
         match point.inlet_area_m2 {
-            Some(0.0) => Cell::from("will do"),
-            Some(area) => Cell::from(cm2(area)),
-            None => Cell::new(MISSED, "none do"),
+            Some(0.0) => TextCell::from("will do"),
+            Some(area) => TextCell::from(cm2(area)),
+            None => TextCell::new(MISSED, "none do"),
         },
-        Cell::new(
+        TextCell::new(
             if over { MISSED } else { PLAIN },
             beyond::margin(conditions, &point.part, point.least_temperature_margin_K),
         ),
-        Cell::from(air),
-        Cell::from(format!("{} in {}", point.part, words::name(&point.condition))),
-        Cell::from(bay.map_or(String::new(), |(pressure, temperature)| {
+        TextCell::from(air),
+        TextCell::from(format!("{} in {}", point.part, words::name(&point.condition))),
+        TextCell::from(bay.map_or(String::new(), |(pressure, temperature)| {
             format!("{}, {}", words::pascals(pressure), words::celsius(temperature))
         })),
-        Cell::from(words::whole(point.cooling_drag_N)),
-        Cell::new(STRONG, name),
+        TextCell::from(words::whole(point.cooling_drag_N)),
+        TextCell::new(STRONG, name),
     ]
 }
 
@@ -272,12 +274,12 @@ fn what_if(out: &mut String, list: &[WhatIf], conditions: &[Condition]) {
         return;
     }
     heading(out, "If one exit fails");
-    let mut table = Table::new(vec![
-        (Column::Wrapped, "exit".into()),
-        (Column::Left, "is".into()),
-        (Column::Right, "margin".into()),
-        (Column::Wrapped, "worst then".into()),
-        (Column::Wrapped, "runs back then".into()),
+    let mut table = TextTable::new(vec![
+        (TextColumn::Wrapped, "exit".into()),
+        (TextColumn::Left, "is".into()),
+        (TextColumn::Right, "margin".into()),
+        (TextColumn::Wrapped, "worst then".into()),
+        (TextColumn::Wrapped, "runs back then".into()),
     ]);
     let mut title = None;
     for entry in list {
@@ -289,7 +291,7 @@ fn what_if(out: &mut String, list: &[WhatIf], conditions: &[Condition]) {
                 beyond::margin(conditions, &before.part, before.least_temperature_margin_K),
                 worst(before)
             );
-            table.title(Cell::new(STRONG, text));
+            table.title(TextCell::new(STRONG, text));
         }
         let turned: Vec<String> = entry
             .turned_round
@@ -300,16 +302,16 @@ fn what_if(out: &mut String, list: &[WhatIf], conditions: &[Condition]) {
             Some(then) => {
                 let style = if then.least_temperature_margin_K < 0.0 { MISSED } else { PLAIN };
                 let margin = beyond::margin(conditions, &then.part, then.least_temperature_margin_K);
-                (Cell::new(style, margin), worst(then))
+                (TextCell::new(style, margin), worst(then))
             }
-            None => (Cell::from(""), entry.why_not.clone().unwrap_or_default()),
+            None => (TextCell::from(""), entry.why_not.clone().unwrap_or_default()),
         };
         table.row(vec![
-            Cell::from(format!("  {}", entry.exit)),
-            Cell::from(entry.what),
+            TextCell::from(format!("  {}", entry.exit)),
+            TextCell::from(entry.what),
             margin,
-            Cell::from(then),
-            Cell::from(words::list(&turned)),
+            TextCell::from(then),
+            TextCell::from(words::list(&turned)),
         ]);
     }
     table.write(out);
@@ -321,6 +323,6 @@ fn what_if(out: &mut String, list: &[WhatIf], conditions: &[Condition]) {
     }
 }
 
-fn worst(outcome: &Outcome) -> String {
+fn worst(outcome: &ExitOutcome) -> String {
     format!("{} in {}", outcome.part, words::name(&outcome.condition))
 }

@@ -1,11 +1,11 @@
 //! What readings say: the guesses, the readings, what to believe.
 
 use super::doubt::how_often;
-use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, paragraph};
+use super::layout::{MISSED, PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, paragraph};
 use super::{Depth, address, frame, words};
 use crate::point::result::Band;
 use crate::study::document::Report;
-use crate::study::fit::result::{Fit, MarginNow, Misfit, Moved};
+use crate::study::fit::result::{Fit, GuessMoved, MarginNow, Misfit};
 
 /// Rows of each table on one screen.
 const ROWS: usize = 5;
@@ -111,15 +111,15 @@ fn closest(fit: &Fit) -> Option<&MarginNow> {
 
 fn moved(out: &mut String, fit: &Fit, short: bool) {
     heading(out, "Guesses, as the readings leave them");
-    let mut table = Table::new(vec![
-        (Column::Left, "guess".into()),
-        (Column::Right, "before".into()),
-        (Column::Right, "band".into()),
-        (Column::Right, "after".into()),
-        (Column::Right, "band".into()),
-        (Column::Right, "moved".into()),
-        (Column::Right, "left".into()),
-        (Column::Right, "by".into()),
+    let mut table = TextTable::new(vec![
+        (TextColumn::Left, "guess".into()),
+        (TextColumn::Right, "before".into()),
+        (TextColumn::Right, "band".into()),
+        (TextColumn::Right, "after".into()),
+        (TextColumn::Right, "band".into()),
+        (TextColumn::Right, "moved".into()),
+        (TextColumn::Right, "left".into()),
+        (TextColumn::Right, "by".into()),
     ]);
     let rows = if short { ROWS } else { usize::MAX };
     for row in fit.moved.iter().take(rows) {
@@ -136,7 +136,7 @@ fn moved(out: &mut String, fit: &Fit, short: bool) {
     paragraph(out, QUIET, &format!("{more}{told}{unseen}"));
 }
 
-fn row_of(row: &Moved, short: bool) -> Vec<Cell> {
+fn row_of(row: &GuessMoved, short: bool) -> Vec<TextCell> {
     let mut name = if short { address::in_words(&row.addresses[0]) } else { row.addresses[0].clone() };
     // that it is a share is said by its unit
     if let Some(rest) = name.strip_prefix("share of heat") {
@@ -149,17 +149,17 @@ fn row_of(row: &Moved, short: bool) -> Vec<Cell> {
         name.push_str(&format!(" (+{})", row.addresses.len() - 1));
     }
     vec![
-        Cell::new(PLAIN, name),
-        Cell::new(PLAIN, row.before[0].clone()),
-        Cell::new(PLAIN, band(&row.before)),
-        Cell::new(STRONG, row.after[0].clone()),
-        Cell::new(PLAIN, band(&row.after)),
-        Cell::new(
+        TextCell::new(PLAIN, name),
+        TextCell::new(PLAIN, row.before[0].clone()),
+        TextCell::new(PLAIN, band(&row.before)),
+        TextCell::new(STRONG, row.after[0].clone()),
+        TextCell::new(PLAIN, band(&row.after)),
+        TextCell::new(
             if row.moved_half_bands.abs() >= 1.0 { MISSED } else { PLAIN },
             format!("{:+.1}", row.moved_half_bands),
         ),
-        Cell::new(PLAIN, format!("{:.0} %", 100.0 * row.left)),
-        Cell::new(PLAIN, row.by.to_string()),
+        TextCell::new(PLAIN, format!("{:.0} %", 100.0 * row.left)),
+        TextCell::new(PLAIN, row.by.to_string()),
     ]
 }
 
@@ -171,14 +171,14 @@ fn band(texts: &[String; 3]) -> String {
 
 fn readings(out: &mut String, fit: &Fit, short: bool) {
     heading(out, "Readings");
-    let mut table = Table::new(vec![
-        (Column::Right, "".into()),
-        (Column::Left, "reading".into()),
-        (Column::Right, "read".into()),
-        (Column::Right, "expected".into()),
-        (Column::Right, "after".into()),
-        (Column::Left, "".into()),
-        (Column::Left, "against the others".into()),
+    let mut table = TextTable::new(vec![
+        (TextColumn::Right, "".into()),
+        (TextColumn::Left, "reading".into()),
+        (TextColumn::Right, "read".into()),
+        (TextColumn::Right, "expected".into()),
+        (TextColumn::Right, "after".into()),
+        (TextColumn::Left, "".into()),
+        (TextColumn::Left, "against the others".into()),
     ]);
     // those that fit worst are told first where not all are
     let mut order: Vec<&Misfit> = fit.misfits.iter().collect();
@@ -190,13 +190,13 @@ fn readings(out: &mut String, fit: &Fit, short: bool) {
     for misfit in &order {
         let style = if misfit.verdict == "at odds" { MISSED } else { PLAIN };
         table.row(vec![
-            Cell::new(PLAIN, misfit.number.to_string()),
-            Cell::new(PLAIN, name_of(misfit, short)),
-            Cell::new(STRONG, format!("{:.0}", misfit.read)),
-            Cell::new(PLAIN, format!("{:.0} to {:.0}", misfit.expected.p05, misfit.expected.p95)),
-            Cell::new(PLAIN, format!("{:.0}", misfit.after)),
-            Cell::new(PLAIN, misfit.unit.to_string()),
-            Cell::new(style, format!("{} ({:+.1})", misfit.verdict, misfit.from_others)),
+            TextCell::new(PLAIN, misfit.number.to_string()),
+            TextCell::new(PLAIN, name_of(misfit, short)),
+            TextCell::new(STRONG, format!("{:.0}", misfit.read)),
+            TextCell::new(PLAIN, format!("{:.0} to {:.0}", misfit.expected.p05, misfit.expected.p95)),
+            TextCell::new(PLAIN, format!("{:.0}", misfit.after)),
+            TextCell::new(PLAIN, misfit.unit.to_string()),
+            TextCell::new(style, format!("{} ({:+.1})", misfit.verdict, misfit.from_others)),
         ]);
     }
     table.write(out);
@@ -227,22 +227,22 @@ fn margins(out: &mut String, fit: &Fit, short: bool) {
         return;
     }
     heading(out, "Margins, K");
-    let mut table = Table::new(vec![
-        (Column::Left, "".into()),
-        (Column::Right, "before".into()),
-        (Column::Right, "holds".into()),
-        (Column::Right, "now".into()),
-        (Column::Right, "holds".into()),
+    let mut table = TextTable::new(vec![
+        (TextColumn::Left, "".into()),
+        (TextColumn::Right, "before".into()),
+        (TextColumn::Right, "holds".into()),
+        (TextColumn::Right, "now".into()),
+        (TextColumn::Right, "holds".into()),
     ]);
     for row in rows {
         let told = |band: &Option<Band>| band.as_ref().map_or("–".to_string(), told);
         let share = |share: Option<f64>| share.map_or("–".to_string(), in_a_cell);
         table.row(vec![
-            Cell::new(PLAIN, format!("{}, {}", row.part, row.condition)),
-            Cell::new(PLAIN, told(&row.before_K)),
-            Cell::new(PLAIN, share(row.held)),
-            Cell::new(STRONG, told(&row.after_K)),
-            Cell::new(PLAIN, share(row.holds)),
+            TextCell::new(PLAIN, format!("{}, {}", row.part, row.condition)),
+            TextCell::new(PLAIN, told(&row.before_K)),
+            TextCell::new(PLAIN, share(row.held)),
+            TextCell::new(STRONG, told(&row.after_K)),
+            TextCell::new(PLAIN, share(row.holds)),
         ]);
     }
     table.write(out);

@@ -1,9 +1,11 @@
 //! Runs in time, in the builder's words.
 
-use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::layout::{
+    MISSED, PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, item, paragraph,
+};
 use super::{beyond, doubt, frame, limits, warnings, words};
 use crate::study::document::Report;
-use crate::study::lap::result::{Measured, Repeats, Standing, Stint, WarmUp};
+use crate::study::lap::result::{MeasuredBeside, Repeats, Standing, Stint, WarmUp};
 
 /// Steps shown one by one.
 const MOST_STEPS: usize = 16;
@@ -109,7 +111,7 @@ pub(in crate::output) fn assumed(stint: &Stint) -> Option<String> {
 
 /// What was measured beside what was found, one line each.
 pub(in crate::output) fn measured(stint: &Stint) -> Vec<String> {
-    let line = |measured: &Measured| {
+    let line = |measured: &MeasuredBeside| {
         let side =
             |kelvin: f64| format!("{:.0} K {}", kelvin.abs(), if kelvin < 0.0 { "cooler" } else { "hotter" });
         let lag = match measured.lag_s {
@@ -173,34 +175,34 @@ pub(in crate::output) fn verdict(stint: &Stint) -> String {
 
 pub(super) fn parts(out: &mut String, report: &Report, stint: &Stint) {
     let columns = [
-        (Column::Wrapped, "part"),
-        (Column::Right, "start"),
-        (Column::Right, "hottest"),
-        (Column::Right, "limit"),
-        (Column::Right, "margin"),
-        (Column::Left, "9 in 10"),
-        (Column::Right, "at"),
-        (Column::Right, "over for"),
-        (Column::Right, "end"),
+        (TextColumn::Wrapped, "part"),
+        (TextColumn::Right, "start"),
+        (TextColumn::Right, "hottest"),
+        (TextColumn::Right, "limit"),
+        (TextColumn::Right, "margin"),
+        (TextColumn::Left, "9 in 10"),
+        (TextColumn::Right, "at"),
+        (TextColumn::Right, "over for"),
+        (TextColumn::Right, "end"),
     ];
-    let mut table = Table::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
+    let mut table = TextTable::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
     for (index, (name, part)) in stint.parts.iter().enumerate() {
         let style = if part.temperature_margin_K < 0.0 { MISSED } else { PLAIN };
         let limited = part.limit_C.is_finite();
         let last = stint.steps.last().and_then(|step| step.parts.get(name));
         let start = stint.start_C.0.get(index).map_or(f64::NAN, |(_, start)| *start);
         table.row(vec![
-            Cell::new(STRONG, name),
+            TextCell::new(STRONG, name),
             words::celsius(start).into(),
             beyond::celsius(&report.conditions, name, part.peak_C).into(),
             if limited { limits::typed(report, name, part.limit_C) } else { "none".to_string() }.into(),
-            Cell::new(
+            TextCell::new(
                 style,
                 if limited { words::margin(part.temperature_margin_K) } else { "–".to_string() },
             ),
             part.margin_band_K.map_or(String::new(), |band| doubt::span(&band)).into(),
             time(part.peak_at_s).into(),
-            Cell::new(
+            TextCell::new(
                 style,
                 match part.over_limit_s {
                     over if over > 0.0 => time(over),
@@ -220,9 +222,10 @@ fn steps(out: &mut String, stint: &Stint) {
         constants(out, stint);
         return;
     }
-    let mut columns = vec![(Column::Wrapped, "step".to_string()), (Column::Right, "until".to_string())];
-    columns.extend(stint.parts.iter().map(|(name, _)| (Column::Right, name.to_string())));
-    let mut table = Table::new(columns);
+    let mut columns =
+        vec![(TextColumn::Wrapped, "step".to_string()), (TextColumn::Right, "until".to_string())];
+    columns.extend(stint.parts.iter().map(|(name, _)| (TextColumn::Right, name.to_string())));
+    let mut table = TextTable::new(columns);
     let skipped = stint.steps.len().saturating_sub(MOST_STEPS);
     for step in stint.steps.iter().skip(skipped) {
         let label = match &step.condition {
@@ -232,8 +235,8 @@ fn steps(out: &mut String, stint: &Stint) {
             Some(condition) => condition.clone(),
             None => format!("lap {}", step.lap),
         };
-        let mut row = vec![label.into(), Cell::from(time(step.until_s))];
-        row.extend(step.parts.iter().map(|(_, part)| Cell::from(words::celsius(part.temperature_C))));
+        let mut row = vec![label.into(), TextCell::from(time(step.until_s))];
+        row.extend(step.parts.iter().map(|(_, part)| TextCell::from(words::celsius(part.temperature_C))));
         table.row(row);
     }
     heading(out, "Temperatures at the end of each step");

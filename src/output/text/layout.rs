@@ -120,27 +120,27 @@ pub(super) fn heading(out: &mut String, text: &str) {
 
 /// A cell of a table.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Cell {
+pub(super) struct TextCell {
     text: String,
     style: Style,
 }
 
-impl Cell {
+impl TextCell {
     /// A cell in a style.
-    pub(super) fn new(style: Style, text: impl Into<String>) -> Cell {
-        Cell { text: text.into(), style }
+    pub(super) fn new(style: Style, text: impl Into<String>) -> TextCell {
+        TextCell { text: text.into(), style }
     }
 }
 
-impl<T: Into<String>> From<T> for Cell {
-    fn from(text: T) -> Cell {
-        Cell::new(PLAIN, text)
+impl<T: Into<String>> From<T> for TextCell {
+    fn from(text: T) -> TextCell {
+        TextCell::new(PLAIN, text)
     }
 }
 
 /// How a column stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Column {
+pub(super) enum TextColumn {
     /// Words.
     Left,
     /// Figures.
@@ -151,51 +151,51 @@ pub(super) enum Column {
 
 /// A row of a table.
 #[derive(Debug)]
-enum Row {
-    Cells(Vec<Cell>),
-    Title(Cell),
+enum TextRow {
+    Cells(Vec<TextCell>),
+    Title(TextCell),
     Space,
 }
 
 /// A table: a head line over a rule, columns apart by blanks alone.
 #[derive(Debug)]
-pub(super) struct Table {
-    columns: Vec<Column>,
-    head: Vec<Cell>,
-    rows: Vec<Row>,
+pub(super) struct TextTable {
+    columns: Vec<TextColumn>,
+    head: Vec<TextCell>,
+    rows: Vec<TextRow>,
 }
 
-impl Table {
+impl TextTable {
     /// A table with the heads of its columns.
-    pub(super) fn new(columns: Vec<(Column, String)>) -> Table {
-        let (columns, head): (Vec<Column>, Vec<String>) = columns.into_iter().unzip();
-        Table {
+    pub(super) fn new(columns: Vec<(TextColumn, String)>) -> TextTable {
+        let (columns, head): (Vec<TextColumn>, Vec<String>) = columns.into_iter().unzip();
+        TextTable {
             columns,
-            head: head.into_iter().map(|text| Cell::new(QUIET, text)).collect(),
+            head: head.into_iter().map(|text| TextCell::new(QUIET, text)).collect(),
             rows: Vec::new(),
         }
     }
 
     /// Adds a row.
-    pub(super) fn row(&mut self, cells: Vec<Cell>) {
-        self.rows.push(Row::Cells(cells));
+    pub(super) fn row(&mut self, cells: Vec<TextCell>) {
+        self.rows.push(TextRow::Cells(cells));
     }
 
     /// Adds a line that runs over all columns and stands over the rows that follow.
-    pub(super) fn title(&mut self, title: Cell) {
-        self.rows.push(Row::Title(title));
+    pub(super) fn title(&mut self, title: TextCell) {
+        self.rows.push(TextRow::Title(title));
     }
 
     /// Leaves a line empty.
     pub(super) fn space(&mut self) {
-        self.rows.push(Row::Space);
+        self.rows.push(TextRow::Space);
     }
 
     fn widths(&self) -> Vec<usize> {
         let mut widths = vec![0; self.columns.len()];
         let rows = self.rows.iter().filter_map(|row| match row {
-            Row::Cells(cells) => Some(cells),
-            Row::Title(_) | Row::Space => None,
+            TextRow::Cells(cells) => Some(cells),
+            TextRow::Title(_) | TextRow::Space => None,
         });
         for row in std::iter::once(&self.head).chain(rows) {
             for (width, cell) in widths.iter_mut().zip(row) {
@@ -207,7 +207,7 @@ impl Table {
             |widths: &[usize]| widths.iter().sum::<usize>() + GAP_OF_COLUMNS * widths.len().saturating_sub(1);
         while used(&widths) > width() {
             let widest = (0..widths.len())
-                .filter(|i| self.columns[*i] == Column::Wrapped && widths[*i] > NARROWEST)
+                .filter(|i| self.columns[*i] == TextColumn::Wrapped && widths[*i] > NARROWEST)
                 .max_by_key(|i| widths[*i]);
             match widest {
                 Some(widest) => widths[widest] -= 1,
@@ -225,14 +225,14 @@ impl Table {
         let _ = writeln!(out, "{}", styled(QUIET, &rule));
         for row in &self.rows {
             match row {
-                Row::Cells(cells) => self.line(out, cells, &widths),
-                Row::Title(cell) => paragraph(out, cell.style, &cell.text),
-                Row::Space => out.push('\n'),
+                TextRow::Cells(cells) => self.line(out, cells, &widths),
+                TextRow::Title(cell) => paragraph(out, cell.style, &cell.text),
+                TextRow::Space => out.push('\n'),
             }
         }
     }
 
-    fn line(&self, out: &mut String, row: &[Cell], widths: &[usize]) {
+    fn line(&self, out: &mut String, row: &[TextCell], widths: &[usize]) {
         let cells: Vec<Vec<String>> = row
             .iter()
             .zip(widths)
@@ -247,7 +247,7 @@ impl Table {
                 let text = lines.get(index).map_or("", String::as_str);
                 let room = widths[column] - text.chars().count().min(widths[column]);
                 let (before, after) =
-                    if self.columns[column] == Column::Right { (room, 0) } else { (0, room) };
+                    if self.columns[column] == TextColumn::Right { (room, 0) } else { (0, room) };
                 blanks += before;
                 if !text.is_empty() {
                     line.push_str(&" ".repeat(blanks));

@@ -1,20 +1,20 @@
 //! The verdict in one sentence, and the table of margins.
 
-use super::layout::{Cell, Column, KEPT, MISSED, PLAIN, STRONG, Table};
+use super::layout::{KEPT, MISSED, PLAIN, STRONG, TextCell, TextColumn, TextTable};
 use super::words::{self, is_missed};
 use super::{beyond, limits};
-use crate::point::result::{Condition, Part};
+use crate::point::result::{Condition, PartResult};
 use crate::study::document::Report;
 
 /// A part in a condition.
-pub(in crate::output) struct At<'r> {
+pub(in crate::output) struct PartInCondition<'r> {
     /// The condition.
     pub(in crate::output) condition: &'r Condition,
     /// The part there.
-    pub(in crate::output) part: &'r Part,
+    pub(in crate::output) part: &'r PartResult,
 }
 
-impl At<'_> {
+impl PartInCondition<'_> {
     pub(in crate::output) fn missed(&self) -> bool {
         is_missed(self.part.flow_margin, self.part.margin_is)
     }
@@ -30,17 +30,17 @@ impl At<'_> {
 }
 
 /// A part in every condition.
-fn everywhere<'r>(report: &'r Report, index: usize) -> Vec<At<'r>> {
+fn everywhere<'r>(report: &'r Report, index: usize) -> Vec<PartInCondition<'r>> {
     let conditions = report.conditions.iter();
-    conditions.filter_map(|c| c.parts.get(index).map(|part| At { condition: c, part })).collect()
+    conditions.filter_map(|c| c.parts.get(index).map(|part| PartInCondition { condition: c, part })).collect()
 }
 
 /// Every part of the case that has a limit, in every condition.
-pub(in crate::output) fn parts(report: &Report) -> Vec<Vec<At<'_>>> {
+pub(in crate::output) fn parts(report: &Report) -> Vec<Vec<PartInCondition<'_>>> {
     every(report, true)
 }
 
-fn every(report: &Report, limited: bool) -> Vec<Vec<At<'_>>> {
+fn every(report: &Report, limited: bool) -> Vec<Vec<PartInCondition<'_>>> {
     let Some(first) = report.conditions.first() else { return Vec::new() };
     let parts = first.parts.iter().enumerate().filter(|(_, part)| part.has_limit() == limited);
     parts.map(|(index, _)| everywhere(report, index)).collect()
@@ -49,7 +49,9 @@ fn every(report: &Report, limited: bool) -> Vec<Vec<At<'_>>> {
 /// "pipes 401 to 655 °C, hottest in straight": parts without a limit, in one line.
 pub(in crate::output) fn stores(report: &Report) -> Option<String> {
     let told = every(report, false).into_iter().filter_map(|part| {
-        let by = |a: &&At, b: &&At| a.part.temperature_C.total_cmp(&b.part.temperature_C);
+        let by = |a: &&PartInCondition, b: &&PartInCondition| {
+            a.part.temperature_C.total_cmp(&b.part.temperature_C)
+        };
         let (least, most) = (part.iter().min_by(by)?, part.iter().max_by(by)?);
         Some(format!(
             "{} {} to {}, hottest in {}",
@@ -64,16 +66,18 @@ pub(in crate::output) fn stores(report: &Report) -> Option<String> {
 }
 
 /// The condition in which a part comes closest to its limit or goes furthest over it: by air.
-pub(in crate::output) fn worst<'a, 'r>(part: &'a [At<'r>]) -> Option<&'a At<'r>> {
+pub(in crate::output) fn worst<'a, 'r>(part: &'a [PartInCondition<'r>]) -> Option<&'a PartInCondition<'r>> {
     part.iter().min_by(|a, b| {
-        let rank = |at: &At| words::rank(at.part.flow_margin, at.part.margin_is);
+        let rank = |at: &PartInCondition| words::rank(at.part.flow_margin, at.part.margin_is);
         let ((a, x), (b, y)) = (rank(a), rank(b));
         a.cmp(&b).then(x.total_cmp(&y))
     })
 }
 
 /// The condition in which a part has the fewest kelvins left.
-pub(in crate::output) fn fewest_kelvins<'a, 'r>(part: &'a [At<'r>]) -> Option<&'a At<'r>> {
+pub(in crate::output) fn fewest_kelvins<'a, 'r>(
+    part: &'a [PartInCondition<'r>],
+) -> Option<&'a PartInCondition<'r>> {
     part.iter().min_by(|a, b| a.part.temperature_margin_K.total_cmp(&b.part.temperature_margin_K))
 }
 
@@ -106,7 +110,7 @@ pub(in crate::output) fn verdict(report: &Report) -> (String, bool) {
 }
 
 /// The margin that is least, in kelvins.
-fn closest(parts: &[Vec<At>]) -> String {
+fn closest(parts: &[Vec<PartInCondition>]) -> String {
     let least = parts.iter().filter_map(|part| fewest_kelvins(part));
     match least.min_by(|a, b| a.part.temperature_margin_K.total_cmp(&b.part.temperature_margin_K)) {
         Some(at) => format!(
@@ -122,8 +126,8 @@ fn closest(parts: &[Vec<At>]) -> String {
 }
 
 /// "the oil is 97 K over in hairpin", and how often else.
-fn over(part: &[At]) -> Option<String> {
-    let missed: Vec<&At> = part.iter().filter(|at| at.missed()).collect();
+fn over(part: &[PartInCondition]) -> Option<String> {
+    let missed: Vec<&PartInCondition> = part.iter().filter(|at| at.missed()).collect();
     let hottest =
         missed.iter().min_by(|a, b| a.part.temperature_margin_K.total_cmp(&b.part.temperature_margin_K))?;
     let mut text = format!(
@@ -153,9 +157,9 @@ fn over(part: &[At]) -> Option<String> {
 }
 
 /// "the oil is 12 K below its lower limit in straight", where the car is warm.
-fn cold(part: &[At]) -> Option<String> {
-    let shortfall = |at: &At| at.part.least_C.map_or(0.0, |least| least - at.part.temperature_C);
-    let cold: Vec<&At> = part.iter().filter(|at| at.too_cold()).collect();
+fn cold(part: &[PartInCondition]) -> Option<String> {
+    let shortfall = |at: &PartInCondition| at.part.least_C.map_or(0.0, |least| least - at.part.temperature_C);
+    let cold: Vec<&PartInCondition> = part.iter().filter(|at| at.too_cold()).collect();
     let coldest = cold.iter().max_by(|a, b| shortfall(a).total_cmp(&shortfall(b)))?;
     let name = &coldest.part.name;
     let (verb, their) = if words::is_plural(name) { ("are", "their") } else { ("is", "its") };
@@ -169,19 +173,19 @@ fn cold(part: &[At]) -> Option<String> {
 /// The margins of every part in every condition: kelvins, then the temperature, then the air.
 pub(in crate::output) fn table(report: &Report) -> String {
     let columns = [
-        (Column::Wrapped, "part, and condition"),
-        (Column::Right, "margin"),
-        (Column::Right, "at"),
-        (Column::Left, "air"),
-        (Column::Wrapped, ""),
+        (TextColumn::Wrapped, "part, and condition"),
+        (TextColumn::Right, "margin"),
+        (TextColumn::Right, "at"),
+        (TextColumn::Left, "air"),
+        (TextColumn::Wrapped, ""),
     ];
-    let mut table = Table::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
+    let mut table = TextTable::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
     for (index, part) in parts(report).iter().enumerate() {
         if index > 0 {
             table.space();
         }
         if let Some(at) = part.first() {
-            table.title(Cell::new(STRONG, title(report, at.part)));
+            table.title(TextCell::new(STRONG, title(report, at.part)));
         }
         let worst = worst(part).map(|at| &at.condition.name);
         let fewest = fewest_kelvins(part).map(|at| &at.condition.name);
@@ -203,7 +207,7 @@ pub(in crate::output) fn table(report: &Report) -> String {
 }
 
 /// "oil, limit 114 °C, not below 92 °C, at the cooler return".
-pub(in crate::output) fn title(report: &Report, part: &Part) -> String {
+pub(in crate::output) fn title(report: &Report, part: &PartResult) -> String {
     let mut title = format!("{}, limit {}", part.name, limits::in_full(report, &part.name, part.limit_C));
     if let Some(least) = part.least_C {
         title.push_str(&format!(", not below {}", words::celsius(least)));
@@ -214,7 +218,7 @@ pub(in crate::output) fn title(report: &Report, part: &Part) -> String {
     title
 }
 
-fn row(at: &At, mark: Option<&str>) -> Vec<Cell> {
+fn row(at: &PartInCondition, mark: Option<&str>) -> Vec<TextCell> {
     let style = if at.missed() { MISSED } else { PLAIN };
     let cold = match (at.part.below_least, at.condition.warm) {
         (true, true) => Some("too cold"),
@@ -226,9 +230,9 @@ fn row(at: &At, mark: Option<&str>) -> Vec<Cell> {
     let notes: Vec<&str> = mark.into_iter().chain(cold).chain(off).collect();
     vec![
         format!("{KEPT}{KEPT}{}", at.condition.name).into(),
-        Cell::new(style, words::margin(at.part.temperature_margin_K)),
+        TextCell::new(style, words::margin(at.part.temperature_margin_K)),
         beyond::celsius(at.here(), &at.part.name, at.part.temperature_C).into(),
-        Cell::new(style, words::air(at.part.flow_margin, at.part.margin_is)),
-        Cell::new(if at.missed() || at.too_cold() { MISSED } else { STRONG }, notes.join(", ")),
+        TextCell::new(style, words::air(at.part.flow_margin, at.part.margin_is)),
+        TextCell::new(if at.missed() || at.too_cold() { MISSED } else { STRONG }, notes.join(", ")),
     ]
 }

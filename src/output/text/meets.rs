@@ -1,9 +1,9 @@
 //! What the air really meets: slow air along the skin, leaks and hot air that the case says nothing of.
 
-use super::layout::{Column, QUIET, Table, heading, item, paragraph};
+use super::layout::{QUIET, TextColumn, TextTable, heading, item, paragraph};
 use super::words;
 use crate::study::check::offers::{Cost, Offer};
-use crate::study::check::stand_off::{Moved, StandOff, Step};
+use crate::study::check::stand_off::{StandOff, StandOffGain, StandOffStep};
 
 /// What each ten millimetres of stand-off are worth; `detail` gives every condition.
 pub(super) fn stand_off(out: &mut String, inlets: &[StandOff], detail: bool) {
@@ -37,7 +37,7 @@ pub(super) fn stand_off(out: &mut String, inlets: &[StandOff], detail: bool) {
 }
 
 /// What the first step adds (Pa).
-fn gain(moved: &Moved) -> f64 {
+fn gain(moved: &StandOffGain) -> f64 {
     moved.steps.first().map_or(0.0, |step| step.push_gain_Pa)
 }
 
@@ -71,7 +71,7 @@ fn one(inlet: &StandOff) -> String {
 }
 
 /// "18 Pa (oil 2 K cooler)".
-fn gains(step: &Step) -> String {
+fn gains(step: &StandOffStep) -> String {
     let pressure = words::few_pascals(step.push_gain_Pa);
     match (&step.part, step.temperature_fall_K) {
         (Some(part), Some(kelvins)) if kelvins >= 0.5 => {
@@ -82,15 +82,15 @@ fn gains(step: &Step) -> String {
     }
 }
 
-fn table(inlet: &StandOff) -> Table {
+fn table(inlet: &StandOff) -> TextTable {
     let mut columns = vec![
-        (Column::Wrapped, "condition".to_string()),
-        (Column::Right, "slow air".to_string()),
-        (Column::Right, "meets".to_string()),
+        (TextColumn::Wrapped, "condition".to_string()),
+        (TextColumn::Right, "slow air".to_string()),
+        (TextColumn::Right, "meets".to_string()),
     ];
     let steps = inlet.conditions.first().map_or(&[][..], |moved| &moved.steps);
-    columns.extend(steps.iter().map(|step| (Column::Left, format!("gap {:.0} mm", 1e3 * step.gap_m))));
-    let mut table = Table::new(columns);
+    columns.extend(steps.iter().map(|step| (TextColumn::Left, format!("gap {:.0} mm", 1e3 * step.gap_m))));
+    let mut table = TextTable::new(columns);
     for moved in &inlet.conditions {
         let mut row = vec![
             format!("  {}", moved.condition).into(),

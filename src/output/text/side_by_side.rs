@@ -1,27 +1,27 @@
 //! The conditions side by side: what happens in each, in figures.
 
 use super::layout::{
-    Cell, Column, GAP_OF_COLUMNS, MISSED, QUIET, STRONG, Table, heading, styled, width, wrap,
+    GAP_OF_COLUMNS, MISSED, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, styled, width, wrap,
 };
 use super::{way, words};
-use crate::point::result::{Carburettor, Condition, FanTurning, Passage};
+use crate::point::result::{Carburettor, Condition, FanTurning, PassageResult};
 
 /// A condition's name is broken into lines of this length.
 const HEAD: usize = 13;
 
 /// What a line says of a condition.
-type Tell<'a> = dyn Fn(&Condition) -> String + 'a;
+type ConditionTell<'a> = dyn Fn(&Condition) -> String + 'a;
 
 /// One line of the table: its name and what it says of each condition.
-pub(in crate::output) struct Line {
+pub(in crate::output) struct SideBySideLine {
     pub(in crate::output) name: String,
     pub(in crate::output) cells: Vec<String>,
 }
 
-impl Line {
+impl SideBySideLine {
     /// A line that only names what stands below it.
-    pub(in crate::output) fn title(name: &str, columns: usize) -> Line {
-        Line { name: name.to_string(), cells: vec![String::new(); columns] }
+    pub(in crate::output) fn title(name: &str, columns: usize) -> SideBySideLine {
+        SideBySideLine { name: name.to_string(), cells: vec![String::new(); columns] }
     }
 }
 
@@ -32,7 +32,7 @@ pub(in crate::output) fn table(conditions: &[Condition]) -> String {
 }
 
 /// Columns side by side under their heads, in as many tables as the width of the page asks for.
-pub(in crate::output) fn columns(heads: &[&str], lines: &[Vec<Line>]) -> String {
+pub(in crate::output) fn columns(heads: &[&str], lines: &[Vec<SideBySideLine>]) -> String {
     let first = lines.iter().flatten().map(|line| line.name.chars().count()).max().unwrap_or(0);
     let heads: Vec<String> = heads.iter().map(|head| wrap(head, HEAD).join("\n")).collect();
     let widths: Vec<usize> = heads
@@ -55,17 +55,17 @@ pub(in crate::output) fn columns(heads: &[&str], lines: &[Vec<Line>]) -> String 
         if next > 0 {
             out.push('\n');
         }
-        let mut columns = vec![(Column::Left, String::new())];
-        columns.extend(heads[next..end].iter().map(|head| (Column::Right, head.clone())));
-        let mut table = Table::new(columns);
+        let mut columns = vec![(TextColumn::Left, String::new())];
+        columns.extend(heads[next..end].iter().map(|head| (TextColumn::Right, head.clone())));
+        let mut table = TextTable::new(columns);
         for (index, group) in lines.iter().enumerate() {
             if index > 0 {
                 table.space();
             }
             for line in group {
                 let style = if line.cells.is_empty() { STRONG } else { QUIET };
-                let mut row = vec![Cell::new(style, &line.name)];
-                row.extend(line.cells[next..end].iter().map(|text| Cell::from(text.as_str())));
+                let mut row = vec![TextCell::new(style, &line.name)];
+                row.extend(line.cells[next..end].iter().map(|text| TextCell::from(text.as_str())));
                 table.row(row);
             }
         }
@@ -75,8 +75,8 @@ pub(in crate::output) fn columns(heads: &[&str], lines: &[Vec<Line>]) -> String 
     out
 }
 
-pub(in crate::output) fn lines(conditions: &[Condition]) -> Vec<Vec<Line>> {
-    let line = |name: &str, tell: &Tell| Line {
+pub(in crate::output) fn lines(conditions: &[Condition]) -> Vec<Vec<SideBySideLine>> {
+    let line = |name: &str, tell: &ConditionTell| SideBySideLine {
         name: name.to_string(),
         cells: conditions.iter().map(tell).collect(),
     };
@@ -123,7 +123,10 @@ pub(in crate::output) fn lines(conditions: &[Condition]) -> Vec<Vec<Line>> {
 }
 
 /// Fans and the carburettor.
-fn machines(conditions: &[Condition], line: &dyn Fn(&str, &Tell) -> Line) -> Vec<Line> {
+fn machines(
+    conditions: &[Condition],
+    line: &dyn Fn(&str, &ConditionTell) -> SideBySideLine,
+) -> Vec<SideBySideLine> {
     let mut lines = Vec::new();
     let Some(shape) = conditions.first() else { return lines };
     for (index, fan) in shape.fans.iter().enumerate() {
@@ -158,14 +161,14 @@ fn machines(conditions: &[Condition], line: &dyn Fn(&str, &Tell) -> Line) -> Vec
     lines
 }
 
-fn air_name(passage: &Passage) -> String {
+fn air_name(passage: &PassageResult) -> String {
     match passage.count {
         1 => format!("{}, g/s", passage.name),
         count => format!("{count} × {}, g/s", passage.name),
     }
 }
 
-fn flow(passage: &Passage) -> String {
+fn flow(passage: &PassageResult) -> String {
     match words::grams(passage.mass_flow_kg_s) {
         still if still == "0.0" => "0".to_string(),
         size if passage.reversed => format!("back {size}"),
@@ -217,8 +220,8 @@ pub(in crate::output) fn running_back(conditions: &[Condition]) -> Vec<String> {
 }
 
 /// The pressures that stand against each other where most air runs back.
-fn against(condition: &Condition, passage: &Passage, several: bool) -> String {
-    let way = way::Way::of(condition, passage);
+fn against(condition: &Condition, passage: &PassageResult, several: bool) -> String {
+    let way = way::PressureBudget::of(condition, passage);
     let Some((first, pascals)) = way.gives.first() else { return String::new() };
     let most = if several { format!("most in {}, ", words::name(&condition.name)) } else { String::new() };
     let mut text = format!("; {most}driven by {} of {first}", words::few_pascals(*pascals));

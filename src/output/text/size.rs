@@ -1,9 +1,11 @@
 //! Sizes of the free openings.
 
-use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::layout::{
+    MISSED, PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, item, paragraph,
+};
 use super::words::{self, is_missed};
 use super::{between, beyond, check, frame, margins, sudden, warnings};
-use crate::point::result::{Condition, Part};
+use crate::point::result::{Condition, PartResult};
 use crate::study::document::Report;
 use crate::study::size::result::{LimitedBy, SizedOpening, Sizes};
 
@@ -106,7 +108,7 @@ fn as_good(out: &mut String, sizes: &Sizes) {
     }
 }
 
-fn part_at<'r>(report: &'r Report, limit: &LimitedBy) -> Option<&'r Part> {
+fn part_at<'r>(report: &'r Report, limit: &LimitedBy) -> Option<&'r PartResult> {
     let condition = report.conditions.iter().find(|c| c.name == limit.condition)?;
     condition.parts.iter().find(|part| part.name == limit.part)
 }
@@ -164,23 +166,26 @@ fn not_asked(report: &Report) -> Vec<String> {
 
 pub(super) fn openings(out: &mut String, sizes: &Sizes) {
     let columns = [
-        (Column::Wrapped, "opening"),
-        (Column::Right, "how many"),
-        (Column::Right, "was, cm²"),
-        (Column::Right, "becomes, cm²"),
-        (Column::Left, "clear size of one"),
-        (Column::Wrapped, ""),
+        (TextColumn::Wrapped, "opening"),
+        (TextColumn::Right, "how many"),
+        (TextColumn::Right, "was, cm²"),
+        (TextColumn::Right, "becomes, cm²"),
+        (TextColumn::Left, "clear size of one"),
+        (TextColumn::Wrapped, ""),
     ];
-    let mut table = Table::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
+    let mut table = TextTable::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
     for opening in &sizes.openings {
         let bound = sizes.at_bound.get(&opening.name).copied();
         table.row(vec![
-            Cell::new(STRONG, &opening.name),
+            TextCell::new(STRONG, &opening.name),
             format!("{} ×", opening.pieces).into(),
             words::square_centimetres(opening.before_m2).into(),
-            Cell::new(STRONG, words::square_centimetres(opening.after_m2)),
+            TextCell::new(STRONG, words::square_centimetres(opening.after_m2)),
             of_field(opening, dimensions(opening)).into(),
-            Cell::new(if bound == Some("most") { MISSED } else { PLAIN }, bound.map_or("", bound_in_words)),
+            TextCell::new(
+                if bound == Some("most") { MISSED } else { PLAIN },
+                bound.map_or("", bound_in_words),
+            ),
         ]);
     }
     table.write(out);

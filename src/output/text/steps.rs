@@ -6,7 +6,9 @@ use super::said::{Said, as_text};
 use super::short::{self, Depth};
 use super::{frame, words};
 use crate::study::document::Report;
-use crate::study::steps::result::{Cut, Expected, Likely, Step, Steps, Stop, Trap};
+use crate::study::steps::result::{
+    CutStep, ExpectedShown, Likely, MarginTrough, NextCut, Steps, StopReadings,
+};
 
 /// Traps told in full.
 const TRAPS: usize = 2;
@@ -94,7 +96,7 @@ pub(in crate::output) fn said(steps: &Steps) -> Vec<Said> {
     said
 }
 
-fn trap_in_words(trap: &Trap) -> String {
+fn trap_in_words(trap: &MarginTrough) -> String {
     let area = words::square_centimetres;
     format!(
         "Trap: in {} exits from {} to {} cm² in all make {} worse ({} falls to {} at {} cm²). Do not creep: cut to {} at once, and tape back if it is too much.",
@@ -109,7 +111,7 @@ fn trap_in_words(trap: &Trap) -> String {
     )
 }
 
-fn step(said: &mut Vec<Said>, number: usize, step: &Step, next: Option<&str>) {
+fn step(said: &mut Vec<Said>, number: usize, step: &CutStep, next: Option<&str>) {
     said.push(Said::Heading(format!("{number}  {}", step.line)));
     said.push(Said::Row("Cut", cuts(&step.cuts)));
     said.push(Said::Row("Buys", costs(step)));
@@ -128,7 +130,7 @@ fn step(said: &mut Vec<Said>, number: usize, step: &Step, next: Option<&str>) {
 }
 
 /// "2 × heads 76 × 39 mm, 29 cm²", those alike told together.
-fn cuts(cuts: &[Cut]) -> String {
+fn cuts(cuts: &[NextCut]) -> String {
     let mut told: Vec<(Vec<String>, String)> = Vec::new();
     for cut in cuts {
         let often = words::times(cut.pieces as f64);
@@ -151,7 +153,7 @@ fn cuts(cuts: &[Cut]) -> String {
     format!("{}.", told.collect::<Vec<_>>().join("; "))
 }
 
-fn costs(step: &Step) -> String {
+fn costs(step: &CutStep) -> String {
     let least = match (step.least_K, &step.part, &step.condition) {
         (Some(kelvin), Some(part), Some(condition)) => {
             format!("With the values taken {part} {} in {}", words::margin(kelvin), words::name(condition))
@@ -179,7 +181,7 @@ fn plus(value: f64) -> String {
     format!("{sign}{}", words::whole(value))
 }
 
-fn driven(step: &Step) -> Option<String> {
+fn driven(step: &CutStep) -> Option<String> {
     let names = |list: &[Likely]| {
         let names: Vec<&str> = list.iter().map(|likely| likely.moment.as_str()).collect();
         words::list(&names)
@@ -192,8 +194,8 @@ fn driven(step: &Step) -> Option<String> {
     }
 }
 
-fn expected(step: &Step) -> String {
-    let shown = |expected: &Expected| {
+fn expected(step: &CutStep) -> String {
+    let shown = |expected: &ExpectedShown| {
         let band = &expected.shows;
         format!(
             "{} {} to {} {}",
@@ -212,7 +214,7 @@ fn expected(step: &Step) -> String {
     format!("{when}, {how_long}: {}.", readings.join("; "))
 }
 
-fn rule(step: &Step, next: Option<&str>) -> (&'static str, String) {
+fn rule(step: &CutStep, next: Option<&str>) -> (&'static str, String) {
     let sure = step.all_hold.is_some_and(|share| share >= 0.95);
     let (word, text) = match &step.stop {
         Some(stop) => ("Stop", format!("if {}", stop_in_words(stop))),
@@ -231,7 +233,7 @@ fn rule(step: &Step, next: Option<&str>) -> (&'static str, String) {
     (word, format!("{text}. {els}."))
 }
 
-fn stop_in_words(stop: &Stop) -> String {
+fn stop_in_words(stop: &StopReadings) -> String {
     let limits = stop.limits.iter().map(|at| format!("{} {}", at.part, words::whole(at.most_C)));
     format!(
         "{} °C or less, {} (true of {}; then all stays cool in 19 of 20)",

@@ -1,6 +1,8 @@
 //! Margin against road speed.
 
-use super::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::layout::{
+    MISSED, PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, item, paragraph,
+};
 use super::short::{self, Depth};
 use super::words::{self, is_missed, load_of};
 use super::{beyond, doubt, frame, warnings};
@@ -106,15 +108,15 @@ fn point_at(sweep: &Sweep, speed: f64) -> Option<&SweepPoint> {
 
 fn lowest(out: &mut String, sweep: &Sweep, conditions: &[Condition]) {
     let columns = [
-        (Column::Wrapped, "part"),
-        (Column::Right, "lowest at"),
-        (Column::Right, "gear"),
-        (Column::Right, "engine"),
-        (Column::Right, "margin"),
-        (Column::Right, "at"),
-        (Column::Left, "air"),
+        (TextColumn::Wrapped, "part"),
+        (TextColumn::Right, "lowest at"),
+        (TextColumn::Right, "gear"),
+        (TextColumn::Right, "engine"),
+        (TextColumn::Right, "margin"),
+        (TextColumn::Right, "at"),
+        (TextColumn::Left, "air"),
     ];
-    let mut table = Table::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
+    let mut table = TextTable::new(columns.map(|(column, head)| (column, head.to_string())).to_vec());
     for (name, low) in sweep.lowest.iter() {
         let style = if is_missed(low.flow_margin, low.margin_is) { MISSED } else { PLAIN };
         let point = point_at(sweep, low.speed_m_s);
@@ -122,13 +124,13 @@ fn lowest(out: &mut String, sweep: &Sweep, conditions: &[Condition]) {
         let temperature = point.and_then(|point| point.parts.get(name));
         let temperature = temperature.map(|part| beyond::celsius(conditions, name, part.temperature_C));
         table.row(vec![
-            Cell::new(STRONG, name),
+            TextCell::new(STRONG, name),
             words::speed(low.speed_m_s).into(),
             low.gear.to_string().into(),
             rpm.into(),
-            Cell::new(style, words::margin(low.temperature_margin_K)),
+            TextCell::new(style, words::margin(low.temperature_margin_K)),
             temperature.unwrap_or_default().into(),
-            Cell::new(style, words::air(low.flow_margin, low.margin_is)),
+            TextCell::new(style, words::air(low.flow_margin, low.margin_is)),
         ]);
     }
     table.write(out);
@@ -156,8 +158,8 @@ fn ranges(sweep: &Sweep, part: &str, holds: &dyn Fn(&SweepPart) -> bool) -> Opti
 
 /// Where margins are missed, where no air would do, where none is needed.
 fn speeds(out: &mut String, sweep: &Sweep) {
-    type Holds = fn(&SweepPart) -> bool;
-    let questions: [(&str, Holds); 3] = [
+    type HoldsTest = fn(&SweepPart) -> bool;
+    let questions: [(&str, HoldsTest); 3] = [
         ("Over the limit", |part| is_missed(part.flow_margin, part.margin_is)),
         ("No amount of air would do", |part| part.margin_is == "impossible"),
         ("Needs no air of its own", |part| part.margin_is == "unlimited"),

@@ -1,11 +1,11 @@
 //! The tape card.
 
-use super::layout::{Cell as Shown, Column, PLAIN, STRONG, Table, heading, item, paragraph};
+use super::layout::{PLAIN, STRONG, TextCell, TextColumn, TextTable, heading, item, paragraph};
 use super::said::{Said, as_text};
 use super::short::{self, Depth};
 use super::{frame, words};
 use crate::study::document::Report;
-use crate::study::tape::result::{Cell, Shows, Tape};
+use crate::study::tape::result::{Shows, Tape, TapeCell};
 
 /// The card on the terminal; on a short screen without what gauges then show.
 pub fn tape(report: &Report, tape: &Tape, depth: Depth, written: &[String]) -> String {
@@ -39,13 +39,13 @@ pub fn tape(report: &Report, tape: &Tape, depth: Depth, written: &[String]) -> S
 }
 
 /// One thing of every cell.
-fn grid(out: &mut String, tape: &Tape, what: &dyn Fn(&Cell) -> String) {
-    let mut heads = vec![(Column::Right, "air, °C".to_string())];
-    heads.extend(tape.columns.iter().map(|column| (Column::Right, column.column.to_string())));
-    let mut table = Table::new(heads);
+fn grid(out: &mut String, tape: &Tape, what: &dyn Fn(&TapeCell) -> String) {
+    let mut heads = vec![(TextColumn::Right, "air, °C".to_string())];
+    heads.extend(tape.columns.iter().map(|column| (TextColumn::Right, column.column.to_string())));
+    let mut table = TextTable::new(heads);
     for row in &tape.rows {
-        let mut cells = vec![Shown::new(STRONG, format!("{:.0}", row.air_C))];
-        cells.extend(row.cells.iter().map(|cell| Shown::new(PLAIN, what(cell))));
+        let mut cells = vec![TextCell::new(STRONG, format!("{:.0}", row.air_C))];
+        cells.extend(row.cells.iter().map(|cell| TextCell::new(PLAIN, what(cell))));
         table.row(cells);
     }
     table.write(out);
@@ -121,7 +121,7 @@ pub(in crate::output) fn below(tape: &Tape) -> Vec<Said> {
 }
 
 /// "2 × A", "no tape", "too hot", "–".
-pub(in crate::output) fn order(cell: &Cell) -> String {
+pub(in crate::output) fn order(cell: &TapeCell) -> String {
     match (cell.says, cell.opening) {
         ("outside", _) => "–".to_string(),
         ("tape", Some(letter)) => format!("{} × {letter}", cell.strips),

@@ -1,10 +1,10 @@
 //! What was drawn full size, in short.
 
 use super::doubt::how_often;
-use super::layout::{Cell, Column, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::layout::{PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, item, paragraph};
 use super::{frame, words};
 use crate::study::document::Report;
-use crate::study::templates::result::{Line, Meaning, Template, Templates};
+use crate::study::templates::result::{CutLine, Meaning, Template, Templates};
 
 /// The lines of every opening in millimetres, what each keeps, what was taken for granted, and the files written.
 pub fn templates(report: &Report, templates: &Templates, written: &[String]) -> String {
@@ -47,15 +47,15 @@ fn verdict(templates: &Templates) -> String {
 
 fn table(out: &mut String, templates: &Templates) {
     let lines: Vec<&str> = templates.lines.iter().map(|meaning| meaning.line).collect();
-    let mut columns = vec![(Column::Wrapped, "mm of the hole, and cm² of air".to_string())];
-    columns.extend(lines.iter().map(|line| (Column::Right, line.to_string())));
-    let mut table = Table::new(columns);
+    let mut columns = vec![(TextColumn::Wrapped, "mm of the hole, and cm² of air".to_string())];
+    columns.extend(lines.iter().map(|line| (TextColumn::Right, line.to_string())));
+    let mut table = TextTable::new(columns);
     for template in &templates.openings {
         let often = words::times(template.pieces as f64);
-        let mut row = vec![Cell::new(STRONG, format!("{often}{}, {}", template.opening, template.shape))];
+        let mut row = vec![TextCell::new(STRONG, format!("{often}{}, {}", template.opening, template.shape))];
         row.extend(lines.iter().map(|name| {
             let line = template.lines.iter().find(|line| line.line == *name);
-            Cell::new(PLAIN, line.map_or("–".to_string(), size))
+            TextCell::new(PLAIN, line.map_or("–".to_string(), size))
         }));
         table.row(row);
     }
@@ -63,7 +63,7 @@ fn table(out: &mut String, templates: &Templates) {
 }
 
 /// "82 × 41, 34".
-fn size(line: &Line) -> String {
+fn size(line: &CutLine) -> String {
     let end = if line.ends_at.is_some() { " *" } else { "" };
     format!(
         "{} × {}, {}{end}",

@@ -1,12 +1,12 @@
 //! The test card: what to read, what it should show, what to suspect.
 
-use super::layout::{Cell, Column, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::layout::{PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, item, paragraph};
 use super::short::{self, Depth};
 use super::{doubt::how_often, frame, words};
 use crate::point::result::Band;
 use crate::study::document::Report;
 use crate::study::doubt::measure::Of;
-use crate::study::testcard::result::{Card, Coarse, Planned, Run, Suspect, Tool};
+use crate::study::testcard::result::{Card, CardRun, Coarse, Planned, Suspect, Tool};
 
 /// Names told of a list on a short screen.
 const FEW: usize = 2;
@@ -124,22 +124,22 @@ fn readings(out: &mut String, card: &Card, depth: Depth) {
         return;
     }
     out.push('\n');
-    let mut table = Table::new(vec![
-        (Column::Left, "tap".to_string()),
-        (Column::Wrapped, "read".to_string()),
-        (Column::Right, "should show".to_string()),
-        (Column::Right, "± of it".to_string()),
-        (Column::Right, "worth".to_string()),
+    let mut table = TextTable::new(vec![
+        (TextColumn::Left, "tap".to_string()),
+        (TextColumn::Wrapped, "read".to_string()),
+        (TextColumn::Right, "should show".to_string()),
+        (TextColumn::Right, "± of it".to_string()),
+        (TextColumn::Right, "worth".to_string()),
     ]);
     for (index, run) in card.runs.iter().enumerate() {
-        table.title(Cell::new(STRONG, format!("{}  {}", index + 1, head(run))));
+        table.title(TextCell::new(STRONG, format!("{}  {}", index + 1, head(run))));
         for planned in &run.readings {
             table.row(vec![
-                Cell::from(planned.letter.clone()),
-                Cell::from(planned.what.clone()),
-                Cell::new(STRONG, expected(planned)),
-                Cell::from(format!("± {}", figure(planned.within, planned.unit))),
-                Cell::from(format!("{}: {}", planned.rank, words::kelvins(planned.adds_K))),
+                TextCell::from(planned.letter.clone()),
+                TextCell::from(planned.what.clone()),
+                TextCell::new(STRONG, expected(planned)),
+                TextCell::from(format!("± {}", figure(planned.within, planned.unit))),
+                TextCell::from(format!("{}: {}", planned.rank, words::kelvins(planned.adds_K))),
             ]);
         }
     }
@@ -154,8 +154,8 @@ fn readings(out: &mut String, card: &Card, depth: Depth) {
 }
 
 /// What a run is, in one line.
-pub(in crate::output) fn head(run: &Run) -> String {
-    let engine = |run: &Run| {
+pub(in crate::output) fn head(run: &CardRun) -> String {
+    let engine = |run: &CardRun| {
         let rpm = run
             .rpm
             .map_or(String::new(), |rpm| format!(", {} rpm", words::whole((rpm / 50.0).round() * 50.0)));
@@ -173,7 +173,7 @@ pub(in crate::output) fn head(run: &Run) -> String {
 }
 
 /// How a run is done.
-pub(in crate::output) fn how(card: &Card, run: &Run) -> String {
+pub(in crate::output) fn how(card: &Card, run: &CardRun) -> String {
     if run.way == "bench" && run.hole_m.is_none() {
         return "Bench: the tape off again, the blower taped onto that opening, fans off. Read both at one setting, divide: what it gives need not be known.".to_string();
     }
@@ -304,14 +304,14 @@ pub(in crate::output) fn too_coarse(told: &Coarse) -> String {
 fn tufts(out: &mut String, card: &Card) {
     let Some(first) = card.tufts.first() else { return };
     heading(out, "Tufts");
-    let mut heads = vec![(Column::Wrapped, "opening".to_string())];
-    heads.extend(first.at.iter().map(|tuft| (Column::Right, tuft.moment.clone())));
-    let mut table = Table::new(heads);
+    let mut heads = vec![(TextColumn::Wrapped, "opening".to_string())];
+    heads.extend(first.at.iter().map(|tuft| (TextColumn::Right, tuft.moment.clone())));
+    let mut table = TextTable::new(heads);
     for row in &card.tufts {
-        let mut cells = vec![Cell::from(row.opening.clone())];
+        let mut cells = vec![TextCell::from(row.opening.clone())];
         cells.extend(row.at.iter().map(|tuft| {
             let style = if tuft.shows == "UNSURE" { STRONG } else { PLAIN };
-            Cell::new(style, tuft.shows)
+            TextCell::new(style, tuft.shows)
         }));
         table.row(cells);
     }

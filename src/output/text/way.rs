@@ -2,13 +2,15 @@
 
 use super::words;
 use crate::output::terms;
-pub(in crate::output) use crate::point::way::{Way, labels, passages_of, what_runs_back};
+pub(in crate::output) use crate::point::pressure_budget::{
+    PressureBudget, labels, passages_of, what_runs_back,
+};
 
 /// Shares below this are not worth a word beside a larger one.
 const WORTH_A_WORD: f64 = 0.2;
 
 /// "of 412 Pa, fins take 61 % and pressure in bay 25 %".
-pub(in crate::output) fn in_words(way: &Way) -> String {
+pub(in crate::output) fn in_words(way: &PressureBudget) -> String {
     let total = way.total();
     let Some((first, most)) = way.takes.first() else {
         return "nothing drives air through it".to_string();

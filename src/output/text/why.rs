@@ -1,11 +1,11 @@
 //! Where a number came from.
 
-use super::layout::{Column, MISSED, PLAIN, QUIET, STRONG, Table, heading, item, paragraph};
+use super::layout::{MISSED, PLAIN, QUIET, STRONG, TextColumn, TextTable, heading, item, paragraph};
 use super::short::{self, Depth};
 use super::{frame, words};
 use crate::output::terms;
 use crate::study::document::Report;
-use crate::study::why::result::{Input, Larger, Limits, Link, Rule, Spent, Why};
+use crate::study::why::result::{FormulaInput, Larger, Limits, MovingNumber, Spent, Why, WhyLink};
 
 /// So many rows of a table are shown; the rest is counted.
 const ROWS: usize = 12;
@@ -77,7 +77,7 @@ fn verdict(out: &mut String, why: &Why) {
     paragraph(out, if missed { MISSED } else { STRONG }, &text);
 }
 
-fn step(out: &mut String, number: usize, link: &Link, detail: bool) {
+fn step(out: &mut String, number: usize, link: &WhyLink, detail: bool) {
     item(out, 0, &format!("{number:>2}  "), &format!("{}: {}", link.what, words::on_paper(&link.result)));
     item(out, 4, "", &link.formula);
     let inputs: Vec<String> = link.inputs.iter().map(input).collect();
@@ -90,7 +90,7 @@ fn step(out: &mut String, number: usize, link: &Link, detail: bool) {
 }
 
 /// "engine/brake_efficiency 25 % (assumed, 22 to 28 %)".
-fn input(input: &Input) -> String {
+fn input(input: &FormulaInput) -> String {
     let band =
         input.band.as_ref().map(|(low, high)| super::defaults::value_and_band(&input.value, low, high).1);
     let mark = match (input.origin, band) {
@@ -116,10 +116,10 @@ fn pressure(out: &mut String, pressure: &[Spent]) {
         let gives = if gives.is_empty() { "nothing drives it".to_string() } else { words::list(&gives) };
         let flow = words::grams(spent.mass_flow_kg_s);
         let back = if spent.mass_flow_kg_s < 0.0 { " back" } else { "" };
-        let mut table = Table::new(vec![
-            (Column::Left, "what takes it".to_string()),
-            (Column::Right, "Pa".to_string()),
-            (Column::Right, "share".to_string()),
+        let mut table = TextTable::new(vec![
+            (TextColumn::Left, "what takes it".to_string()),
+            (TextColumn::Right, "Pa".to_string()),
+            (TextColumn::Right, "share".to_string()),
         ]);
         item(out, 2, "", &format!("{}, {flow} g/s{back}: driven by {gives}", spent.passage));
         for takes in &spent.takes {
@@ -179,12 +179,12 @@ fn larger(out: &mut String, why: &Why, most: usize) {
     }
     heading(out, "What 10 % more of each area buys, one at a time");
     let part = why.part.as_deref().unwrap_or("part");
-    let mut table = Table::new(vec![
-        (Column::Wrapped, "area".to_string()),
-        (Column::Right, "now".to_string()),
-        (Column::Right, format!("{part}, K")),
-        (Column::Right, "drag, N".to_string()),
-        (Column::Wrapped, "".to_string()),
+    let mut table = TextTable::new(vec![
+        (TextColumn::Wrapped, "area".to_string()),
+        (TextColumn::Right, "now".to_string()),
+        (TextColumn::Right, format!("{part}, K")),
+        (TextColumn::Right, "drag, N".to_string()),
+        (TextColumn::Wrapped, "".to_string()),
     ]);
     for each in rows.iter().take(most) {
         let times = if each.pieces > 1.0 { format!("{:.0} × ", each.pieces) } else { String::new() };
@@ -227,11 +227,11 @@ fn rules(out: &mut String, why: &Why, most: usize) {
     }
     let part = why.part.as_deref().unwrap_or("part");
     heading(out, "Which values rule it");
-    let mut table = Table::new(vec![
-        (Column::Wrapped, "value".to_string()),
-        (Column::Right, "taken".to_string()),
-        (Column::Left, "tried".to_string()),
-        (Column::Right, format!("{part}, K")),
+    let mut table = TextTable::new(vec![
+        (TextColumn::Wrapped, "value".to_string()),
+        (TextColumn::Right, "taken".to_string()),
+        (TextColumn::Left, "tried".to_string()),
+        (TextColumn::Right, format!("{part}, K")),
     ]);
     let shown = &why.rules[..why.rules.len().min(most)];
     shown.iter().for_each(|rule| table.row(row(rule)));
@@ -250,7 +250,7 @@ fn rules(out: &mut String, why: &Why, most: usize) {
             words::kelvins(why.stated_falls_K)
         ),
     );
-    let assumed: Vec<&Rule> = shown.iter().filter(|rule| rule.origin == "assumed").collect();
+    let assumed: Vec<&MovingNumber> = shown.iter().filter(|rule| rule.origin == "assumed").collect();
     if !assumed.is_empty() && most > FEW {
         heading(out, "What the assumed ones are, and how to measure them");
         for rule in assumed {
@@ -260,7 +260,7 @@ fn rules(out: &mut String, why: &Why, most: usize) {
     }
 }
 
-fn row(rule: &Rule) -> Vec<super::layout::Cell> {
+fn row(rule: &MovingNumber) -> Vec<super::layout::TextCell> {
     let (value, band) = super::defaults::value_and_band(&rule.value, &rule.low, &rule.high);
     let band = match (rule.origin, rule.band) {
         ("assumed", _) => format!("{band}, assumed"),

@@ -93,7 +93,7 @@ impl Leaf {
 const DESCRIBING: &[&str] = &["position", "source", "measured_at", "limit_for"];
 
 fn leaves(case: &Case) -> Vec<Leaf> {
-    let mut reader = Reader { case, leaves: Vec::new() };
+    let mut reader = DifferenceReader { case, leaves: Vec::new() };
     let named = |list: &'_ [Named]| list.iter().map(|named| named.values.clone()).collect::<Vec<_>>();
     let mut tables: Vec<Values> = vec![case.day.clone()];
     tables.extend(case.drive.clone());
@@ -113,12 +113,12 @@ fn leaves(case: &Case) -> Vec<Leaf> {
     reader.leaves
 }
 
-struct Reader<'c> {
+struct DifferenceReader<'c> {
     case: &'c Case,
     leaves: Vec<Leaf>,
 }
 
-impl Reader<'_> {
+impl DifferenceReader<'_> {
     fn table(&mut self, values: &Values) {
         for (key, slot) in values.slots() {
             if DESCRIBING.contains(&key.name) || key.name == t::NAME.name {

@@ -13,9 +13,9 @@ use crate::case::{Case, Diagnostics, Loaded};
 use crate::point::budget::{self, Budget, seconds};
 use crate::point::conditions;
 use crate::point::model::Model;
-use crate::point::result::{Condition, Part};
+use crate::point::result::{Condition, PartResult};
 use rayon::prelude::*;
-use result::{Changes, Moved, Mover, Unmatched};
+use result::{Changes, MarginMoved, TableMover, Unmatched};
 
 /// Kelvins that count as no move.
 const STAYS: f64 = 0.05;
@@ -48,16 +48,16 @@ pub fn changes_within(
     let moves = movers((old, new), &differs, budget.share(0.3).times(work), &mut trouble);
     progress(0.6);
     let openings = openings::fates(&old.case, &new.case, budget.share(0.4), &mut trouble);
-    let mut margins: Vec<Moved> = both(&before, &after)
+    let mut margins: Vec<MarginMoved> = both(&before, &after)
         .filter(|(_, was, is)| was.has_limit() && is.has_limit())
         .map(|(condition, was, is)| {
             let moved = is.temperature_margin_K - was.temperature_margin_K;
-            let mut because: Vec<Mover> = moves
+            let mut because: Vec<TableMover> = moves
                 .iter()
                 .filter_map(|step| {
                     let there = part_in(&step.conditions, &condition.name, &was.name)?;
                     let moved = there.temperature_margin_K - was.temperature_margin_K;
-                    let mover = Mover {
+                    let mover = TableMover {
                         table: step.table.clone(),
                         addresses: step.addresses.clone(),
                         moved_K: moved,
@@ -66,7 +66,7 @@ pub fn changes_within(
                 })
                 .collect();
             because.sort_by(|a, b| b.moved_K.abs().total_cmp(&a.moved_K.abs()));
-            Moved {
+            MarginMoved {
                 part: was.name.clone(),
                 condition: condition.name.clone(),
                 temperature_margin_before_K: was.temperature_margin_K,
@@ -100,7 +100,7 @@ fn solve(case: &Case) -> Result<(Vec<Condition>, u64), String> {
     }
 }
 
-fn part_in<'c>(conditions: &'c [Condition], condition: &str, part: &str) -> Option<&'c Part> {
+fn part_in<'c>(conditions: &'c [Condition], condition: &str, part: &str) -> Option<&'c PartResult> {
     let condition = conditions.iter().find(|known| known.name == condition)?;
     condition.parts.iter().find(|known| known.name == part)
 }
@@ -109,7 +109,7 @@ fn part_in<'c>(conditions: &'c [Condition], condition: &str, part: &str) -> Opti
 fn both<'c>(
     before: &'c [Condition],
     after: &'c [Condition],
-) -> impl Iterator<Item = (&'c Condition, &'c Part, &'c Part)> {
+) -> impl Iterator<Item = (&'c Condition, &'c PartResult, &'c PartResult)> {
     before.iter().flat_map(move |condition| {
         let parts = condition.parts.iter();
         parts.filter_map(move |was| part_in(after, &condition.name, &was.name).map(|is| (condition, was, is)))
@@ -117,22 +117,22 @@ fn both<'c>(
 }
 
 /// The older case with one table of the newer, solved.
-struct Step {
+struct SolvedChange {
     table: String,
     addresses: Vec<String>,
     conditions: Vec<Condition>,
 }
 
 /// A table that differs.
-struct Changed<'d> {
+struct ChangedTable<'d> {
     table: &'d str,
     addresses: Vec<String>,
     /// Whether only one of the two cases has it.
     whole: bool,
 }
 
-fn changed_tables(differs: &[Difference]) -> Vec<Changed<'_>> {
-    let mut tables: Vec<Changed> = Vec::new();
+fn changed_tables(differs: &[Difference]) -> Vec<ChangedTable<'_>> {
+    let mut tables: Vec<ChangedTable> = Vec::new();
     for difference in differs {
         let table = difference.table();
         if APART.contains(&table.split('/').next().unwrap_or(table)) {
@@ -145,7 +145,7 @@ fn changed_tables(differs: &[Difference]) -> Vec<Changed<'_>> {
                 known.addresses.push(address);
                 known.whole &= one_sided;
             }
-            None => tables.push(Changed { table, addresses: vec![address], whole: one_sided }),
+            None => tables.push(ChangedTable { table, addresses: vec![address], whole: one_sided }),
         }
     }
     tables
@@ -158,7 +158,7 @@ fn movers(
     differs: &[Difference],
     most: usize,
     trouble: &mut Vec<String>,
-) -> Vec<Step> {
+) -> Vec<SolvedChange> {
     let stands = |names: &[&str]| -> Result<Vec<Condition>, String> {
         let mut document: Node = old.document.clone();
         for name in names {
@@ -180,13 +180,13 @@ fn movers(
         tables.par_iter().map(|changed| stands(&[changed.table])).collect();
     let tied = alone.iter().any(Result::is_err);
     let mut steps = Vec::new();
-    let mut together: Vec<Changed> = Vec::new();
+    let mut together: Vec<ChangedTable> = Vec::new();
     for (changed, outcome) in tables.into_iter().zip(alone) {
         match outcome {
             // what is new, or gone, may be what the others name
             Ok(conditions) if !(tied && changed.whole) => {
                 let (table, addresses) = (changed.table.to_string(), changed.addresses);
-                steps.push(Step { table, addresses, conditions });
+                steps.push(SolvedChange { table, addresses, conditions });
             }
             _ => together.push(changed),
         }
@@ -196,7 +196,7 @@ fn movers(
     }
     let names: Vec<&str> = together.iter().map(|changed| changed.table).collect();
     match stands(&names) {
-        Ok(conditions) => steps.push(Step {
+        Ok(conditions) => steps.push(SolvedChange {
             table: names.join(" with "),
             addresses: together.into_iter().flat_map(|changed| changed.addresses).collect(),
             conditions,

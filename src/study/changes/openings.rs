@@ -10,7 +10,7 @@ use crate::point::budget::{Budget, seconds};
 use crate::point::conditions;
 use crate::point::model::Model;
 use crate::point::opening::Opening;
-use crate::point::result::{Condition, Part};
+use crate::point::result::{Condition, PartResult};
 use rayon::prelude::*;
 
 /// How much larger an opening is tried, to see which parts hang on it.
@@ -173,7 +173,11 @@ fn hanging(
     let Some((moved, _)) = solve(&larger, whole) else { return missed.to_vec() };
     let margin = |conditions: &[Condition], at: &Missed| {
         let condition = conditions.iter().find(|known| known.name == at.condition)?;
-        condition.parts.iter().find(|part: &&Part| part.name == at.part).map(|part| part.temperature_margin_K)
+        condition
+            .parts
+            .iter()
+            .find(|part: &&PartResult| part.name == at.part)
+            .map(|part| part.temperature_margin_K)
     };
     let hangs = |at: &&Missed| match (margin(conditions, at), margin(&moved, at)) {
         (Some(was), Some(is)) => (is - was).abs() >= HANGS,

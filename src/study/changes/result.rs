@@ -11,7 +11,7 @@ pub struct Changes {
     /// What only one of them has.
     pub unmatched: Vec<Unmatched>,
     /// Margins of every part and condition that both have, the largest move first.
-    pub margins: Vec<Moved>,
+    pub margins: Vec<MarginMoved>,
     /// What becomes of each opening of the older case.
     pub openings: Vec<Fate>,
     /// What could not be told, and why.
@@ -32,7 +32,7 @@ pub struct Unmatched {
 /// How a margin moved.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Moved {
+pub struct MarginMoved {
     /// The part.
     pub part: String,
     /// The condition.
@@ -52,7 +52,7 @@ pub struct Moved {
     /// "value", "unlimited" or "impossible".
     pub margin_is: &'static str,
     /// By which addresses: each table put into the older case on its own, the largest move first.
-    pub because: Vec<Mover>,
+    pub because: Vec<TableMover>,
     /// What none of them moves on its own, but all of them together.
     pub together_K: f64,
 }
@@ -60,7 +60,7 @@ pub struct Moved {
 /// A table whose change moves a margin.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Mover {
+pub struct TableMover {
     /// The table, or tables that only make sense together: "place/tail left".
     pub table: String,
     /// Its addresses that differ.

@@ -8,9 +8,9 @@ use super::stand_off::StandOff;
 use super::sudden::SuddenChange;
 use crate::case::{Case, Warning};
 use crate::point::budget::{self, Budget, seconds};
-use crate::point::look::{Look, tried};
+use crate::point::margins::{SolvedMargins, margins_with};
+use crate::point::pressure_budget::passages_of;
 use crate::point::result::{Condition, Setting};
-use crate::point::way::passages_of;
 use rayon::prelude::*;
 use serde::Serialize;
 
@@ -38,7 +38,7 @@ pub struct NextStep {
 pub fn next_steps(
     case: &Case,
     conditions: &[Condition],
-    now: Option<&Look>,
+    now: Option<&SolvedMargins>,
     (sudden, stand_off): (&[SuddenChange], &[StandOff]),
     left: &mut Vec<Warning>,
 ) -> Vec<NextStep> {
@@ -85,10 +85,15 @@ fn passage_of(fact: &OpeningFacts) -> &str {
 }
 
 /// The same openings made larger: the smallest of the sizes tried that wins most of what can be won.
-fn widened(case: &Case, at: &[usize], (now, base): (&Look, f64), kind: &[&OpeningFacts]) -> Option<NextStep> {
-    let rise = |factor: f64, beside: Option<&Look>| {
+fn widened(
+    case: &Case,
+    at: &[usize],
+    (now, base): (&SolvedMargins, f64),
+    kind: &[&OpeningFacts],
+) -> Option<NextStep> {
+    let rise = |factor: f64, beside: Option<&SolvedMargins>| {
         let larger = |case: &mut Case| kind.iter().for_each(|fact| fact.scale(case, factor));
-        Some(tried(case, at, beside, &larger)?.least?.temperature_margin_K - base)
+        Some(margins_with(case, at, beside, &larger)?.least?.temperature_margin_K - base)
     };
     let rises: Vec<(f64, f64)> =
         FACTORS.iter().filter_map(|factor| Some((*factor, rise(*factor, Some(now))?))).collect();

@@ -7,7 +7,7 @@ use super::stand_off::{StandOff, stand_off_within};
 use super::sudden::{SuddenChange, sudden_changes_within};
 use crate::case::{Case, Warning};
 use crate::point::budget::{self, Budget, seconds};
-use crate::point::look::look_at_all;
+use crate::point::margins::margins_everywhere;
 use crate::point::model::Model;
 use crate::point::result::Condition;
 
@@ -32,7 +32,7 @@ pub struct Beside {
 pub fn beside(case: &Case, model: &Model, conditions: &[Condition]) -> Beside {
     let within = Budget::seconds;
     let allowed = within(seconds::NEXT).allows(budget::about(case, model));
-    let now = if allowed { look_at_all(case, model) } else { None };
+    let now = if allowed { margins_everywhere(case, model) } else { None };
     let now = now.as_ref();
     let mut found = Beside::default();
     let mut left: [Vec<Warning>; 4] = Default::default();

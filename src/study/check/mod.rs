@@ -3,9 +3,9 @@
 
 pub mod advice;
 pub mod beside;
-pub mod deciding;
 pub mod offers;
 pub mod openings;
 pub mod ram_over_fan;
+pub mod sensitivity;
 pub mod stand_off;
 pub mod sudden;

@@ -3,12 +3,12 @@
 //! Offered, never filled in: the case's own result leaves both out until it says them.
 
 use crate::case::{Case, Warning, tables as t};
-use crate::element::Moment;
+use crate::element::FreeStream;
 use crate::keys::{Kind, Origin, Usual};
 use crate::point::Operation;
 use crate::point::budget::{self, Budget, seconds};
 use crate::point::leakage::MOVING;
-use crate::point::look::{Look, look_at_all, tried};
+use crate::point::margins::{SolvedMargins, margins_everywhere, margins_with};
 use crate::point::model::Model;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -57,7 +57,7 @@ const WORTH_A_WORD: f64 = 0.5;
 
 /// Every word for what the case leaves at its default in `[body]`.
 pub fn offers(case: &Case, model: &Model) -> Vec<Offer> {
-    let now = look_at_all(case, model);
+    let now = margins_everywhere(case, model);
     offers_within(case, model, now.as_ref(), Budget::seconds(seconds::OFFERS), &mut Vec::new())
 }
 
@@ -65,7 +65,7 @@ pub fn offers(case: &Case, model: &Model) -> Vec<Offer> {
 pub fn offers_within(
     case: &Case,
     model: &Model,
-    now: Option<&Look>,
+    now: Option<&SolvedMargins>,
     budget: Budget,
     left: &mut Vec<Warning>,
 ) -> Vec<Offer> {
@@ -96,10 +96,10 @@ pub fn offers_within(
         .collect()
 }
 
-fn offer(case: &Case, model: &Model, before: &Look, key: &crate::keys::Key, word: &Usual) -> Offer {
+fn offer(case: &Case, model: &Model, before: &SolvedMargins, key: &crate::keys::Key, word: &Usual) -> Offer {
     let at: Vec<usize> = (0..case.conditions.len()).collect();
     let with = |value: f64| {
-        tried(case, &at, Some(before), &|case: &mut Case| {
+        margins_with(case, &at, Some(before), &|case: &mut Case| {
             if let Some(id) = case.body.id(key) {
                 case.numbers.set(id, value);
             }
@@ -107,8 +107,9 @@ fn offer(case: &Case, model: &Model, before: &Look, key: &crate::keys::Key, word
     };
     let usual = word.assumed;
     let [low, middle, high] = [usual.low, usual.value, usual.high].map(with);
-    let loss =
-        |look: &Option<Look>, index: usize| Some(before.all[index].2 - look.as_ref()?.all.get(index)?.2);
+    let loss = |look: &Option<SolvedMargins>, index: usize| {
+        Some(before.all[index].2 - look.as_ref()?.all.get(index)?.2)
+    };
     let mut costs: Vec<Cost> = Vec::new();
     for (part, named) in case.parts.iter().enumerate() {
         let of_part = (0..before.all.len()).filter(|index| before.all[*index].1 == part);
@@ -129,7 +130,7 @@ fn offer(case: &Case, model: &Model, before: &Look, key: &crate::keys::Key, word
     costs.sort_by(|a, b| b.temperature_rise_K.total_cmp(&a.temperature_rise_K));
     let slow = |named: &crate::case::Named| {
         let o = Operation::of_condition(case, model, &named.values);
-        Moment::new(o.air, o.speed, o.wind, o.clear_air, o.rpm).air_speed < MOVING
+        FreeStream::new(o.air, o.speed, o.wind, o.clear_air, o.rpm).air_speed < MOVING
     };
     Offer {
         key: case.body.address_of(key),

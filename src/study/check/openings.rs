@@ -5,7 +5,7 @@ use crate::correlations::flush_inlet::{LIP_THICKNESS, NOSE_RADIUS};
 use crate::element::{Role, exit, flush_inlet, ram_inlet, size};
 use crate::keys::{Key, Kind, NumberId, Slot, Values};
 use crate::point::opening::Opening;
-use crate::point::result::{Named, Setting};
+use crate::point::result::{ByName, Setting};
 use crate::study::size::result::Sizes;
 use serde::Serialize;
 
@@ -29,7 +29,7 @@ pub struct OpeningFacts {
     /// Area of one as it is to be cut: as sized where it was sized.
     pub area_m2: f64,
     /// Width and height, or diameter, of that, where the case gives them.
-    pub lengths_m: Named<f64>,
+    pub lengths_m: ByName<f64>,
     /// Whether sizing could change it.
     pub free: bool,
     /// "least", "most" or "cut" where sizing left it at a bound.
@@ -65,12 +65,12 @@ pub struct OpeningFacts {
     /// Whether a fan does.
     pub fan: bool,
     #[serde(skip)]
-    numbers: Numbers,
+    numbers: OpeningNumbers,
 }
 
 /// Where its numbers stand in the case.
 #[derive(Clone, Debug, Default)]
-struct Numbers {
+struct OpeningNumbers {
     area: Option<NumberId>,
     lengths: Vec<NumberId>,
     coefficient: Option<(NumberId, f64)>,
@@ -160,7 +160,7 @@ fn facts(case: &Case, opening: &Opening, drawn: f64, sizes: Option<&Sizes>) -> O
         pieces: opening.pieces.round() as usize,
         drawn_m2: drawn,
         area_m2: opening.area(),
-        lengths_m: Named(
+        lengths_m: ByName(
             numbers
                 .into_iter()
                 .filter(|(_, _, kind)| *kind == Kind::Length)
@@ -191,7 +191,7 @@ fn facts(case: &Case, opening: &Opening, drawn: f64, sizes: Option<&Sizes>) -> O
         coefficient_assumed: coefficient.is_some_and(|(id, _)| assumed(id)),
         screened: holds("screen"),
         fan: holds("fan"),
-        numbers: Numbers {
+        numbers: OpeningNumbers {
             area: values.id(&size::AREA),
             lengths: [&size::WIDTH, &size::HEIGHT, &size::DIAMETER]
                 .into_iter()

@@ -6,11 +6,11 @@
 use crate::case::{Case, Warning};
 use crate::element::Role;
 use crate::element::fan::Drive;
-use crate::network::End;
+use crate::network::PassageEnd;
 use crate::point::budget::{self, Budget, seconds};
 use crate::point::model::Model;
 use crate::point::operation::{Gearing, Operation};
-use crate::point::runner::Runner;
+use crate::point::solver::PointSolver;
 use crate::point::speeds::{Loads, ends};
 use serde::Serialize;
 
@@ -52,7 +52,7 @@ struct Sought {
 
 /// What a solved point says: gear, ram, fan, and the passage of the inlet.
 #[derive(Clone, Copy, Debug)]
-struct Point {
+struct SolvedPoint {
     speed: f64,
     gear: usize,
     ram: f64,
@@ -77,15 +77,15 @@ pub fn ram_over_fan_within(
     let Some(gearing) = Gearing::read(case, model).filter(|_| !sought.is_empty()) else { return Vec::new() };
     let (from, to) = ends(case, &gearing);
     let loads = Loads::of(case);
-    let mut runner = Runner::new(model);
-    let mut solve = |speed: f64| -> Option<(usize, Vec<Point>, u64)> {
+    let mut solver = PointSolver::new(model);
+    let mut solve = |speed: f64| -> Option<(usize, Vec<SolvedPoint>, u64)> {
         let (gear, rpm) = gearing.gear_at(speed)?;
-        runner.prepare(model, &Operation::at_speed(case, speed, rpm, loads.at(speed)));
-        runner.forget();
-        let before = runner.work();
-        runner.solve().ok()?;
-        let points = sought.iter().map(|one| point(&runner, one, speed, gear)).collect();
-        Some((gear, points, runner.work() - before))
+        solver.prepare(model, &Operation::at_speed(case, speed, rpm, loads.at(speed)));
+        solver.forget();
+        let before = solver.work();
+        solver.solve().ok()?;
+        let points = sought.iter().map(|one| point(&solver, one, speed, gear)).collect();
+        Some((gear, points, solver.work() - before))
     };
     let begun = solve(from).or_else(|| solve(to));
     let each = begun.map_or(1, |(_, _, work)| work);
@@ -95,12 +95,12 @@ pub fn ram_over_fan_within(
         return Vec::new();
     }
     let speeds = (0..SPEEDS).map(|step| from + (to - from) * step as f64 / (SPEEDS - 1) as f64);
-    let points: Vec<Vec<Point>> =
+    let points: Vec<Vec<SolvedPoint>> =
         speeds.filter_map(|speed| solve(speed).map(|(_, points, _)| points)).collect();
     let mut found = Vec::new();
     for (index, one) in sought.iter().enumerate() {
-        let along: Vec<Point> = points.iter().map(|all| all[index]).collect();
-        let over = |point: &Point| point.ram > point.fan;
+        let along: Vec<SolvedPoint> = points.iter().map(|all| all[index]).collect();
+        let over = |point: &SolvedPoint| point.ram > point.fan;
         let nearest = along.iter().max_by(|a, b| (a.ram - a.fan).total_cmp(&(b.ram - b.fan)));
         let Some(nearest) = nearest.copied() else { continue };
         let (is, at) = match along.iter().position(over) {
@@ -146,11 +146,11 @@ fn sought(case: &Case, model: &Model) -> Vec<Sought> {
     for passage in 0..case.passages.len() {
         let network = &model.network.passages[passage];
         let inlets: Vec<usize> = match network.from {
-            End::Outside => vec![passage],
+            PassageEnd::Outside => vec![passage],
             from => {
                 let feeds = |other: &usize| {
                     let other = &model.network.passages[*other];
-                    other.from == End::Outside && other.to == from
+                    other.from == PassageEnd::Outside && other.to == from
                 };
                 (0..case.passages.len()).filter(feeds).collect()
             }
@@ -166,10 +166,10 @@ fn sought(case: &Case, model: &Model) -> Vec<Sought> {
     all
 }
 
-fn point(runner: &Runner, one: &Sought, speed: f64, gear: usize) -> Point {
+fn point(solver: &PointSolver, one: &Sought, speed: f64, gear: usize) -> SolvedPoint {
     let push = |passage: usize, wanted: usize| {
         let mut push = 0.0;
-        runner.network.follow(passage, &runner.load, &runner.state, |element, _, response| {
+        solver.network.follow(passage, &solver.boundary, &solver.state, |element, _, response| {
             if element == wanted {
                 push = response.push;
             }
@@ -177,7 +177,7 @@ fn point(runner: &Runner, one: &Sought, speed: f64, gear: usize) -> Point {
         push
     };
     let rams =
-        one.inlets.iter().map(|&inlet| (push(inlet, runner.network.passages[inlet].elements.start), inlet));
+        one.inlets.iter().map(|&inlet| (push(inlet, solver.network.passages[inlet].elements.start), inlet));
     let (ram, inlet) = rams.max_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((0.0, one.passage));
-    Point { speed, gear, ram, fan: push(one.passage, one.element), inlet }
+    SolvedPoint { speed, gear, ram, fan: push(one.passage, one.element), inlet }
 }

@@ -5,10 +5,10 @@
 
 use crate::case::{Case, Warning};
 use crate::correlations::boundary_layer;
-use crate::element::Moment;
-use crate::element::ram_inlet::{BOUNDARY_LAYER, GAP, Layer};
+use crate::element::FreeStream;
+use crate::element::ram_inlet::{BOUNDARY_LAYER, GAP, SkinLayer};
 use crate::point::budget::{self, Budget, seconds};
-use crate::point::look::{Look, look_at_all, tried};
+use crate::point::margins::{SolvedMargins, margins_everywhere, margins_with};
 use crate::point::model::Model;
 use crate::point::operation::Operation;
 use rayon::prelude::*;
@@ -34,13 +34,13 @@ pub struct StandOff {
     /// Height over the gap.
     pub height_m: f64,
     /// Each condition in which the car moves.
-    pub conditions: Vec<Moved>,
+    pub conditions: Vec<StandOffGain>,
 }
 
 /// What the steps are worth in a condition.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Moved {
+pub struct StandOffGain {
     /// The condition.
     pub condition: String,
     /// Thickness of the skin's slow air.
@@ -50,13 +50,13 @@ pub struct Moved {
     /// Share of the dynamic pressure that the opening meets now.
     pub share: f64,
     /// Each step of ten millimetres further out.
-    pub steps: Vec<Step>,
+    pub steps: Vec<StandOffStep>,
 }
 
 /// A step further out.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Step {
+pub struct StandOffStep {
     /// Gap then.
     pub gap_m: f64,
     /// Share of the dynamic pressure then.
@@ -71,7 +71,7 @@ pub struct Step {
 
 /// Every inlet that has a run.
 pub fn stand_off(case: &Case, model: &Model) -> Vec<StandOff> {
-    let now = look_at_all(case, model);
+    let now = margins_everywhere(case, model);
     stand_off_within(case, model, now.as_ref(), Budget::seconds(seconds::STAND_OFF), &mut Vec::new())
 }
 
@@ -79,7 +79,7 @@ pub fn stand_off(case: &Case, model: &Model) -> Vec<StandOff> {
 pub fn stand_off_within(
     case: &Case,
     model: &Model,
-    now: Option<&Look>,
+    now: Option<&SolvedMargins>,
     budget: Budget,
     left: &mut Vec<Warning>,
 ) -> Vec<StandOff> {
@@ -116,23 +116,25 @@ pub fn stand_off_within(
 
 fn one(
     case: &Case,
-    (model, now): (&Model, Option<&Look>),
+    (model, now): (&Model, Option<&SolvedMargins>),
     address: &str,
     gap: crate::keys::NumberId,
-    layer: Layer,
+    layer: SkinLayer,
     recovery: f64,
 ) -> StandOff {
     let at: Vec<usize> = (0..case.conditions.len()).collect();
     let gaps: Vec<f64> = (0..=STEPS).map(|step| layer.gap + step as f64 * STEP).collect();
     let mut looks = vec![now.cloned()];
     looks.extend(
-        gaps[1..].iter().map(|to| tried(case, &at, now, &|case: &mut Case| case.numbers.set(gap, *to))),
+        gaps[1..]
+            .iter()
+            .map(|to| margins_with(case, &at, now, &|case: &mut Case| case.numbers.set(gap, *to))),
     );
     let mut conditions = Vec::new();
     for (index, named) in case.conditions.iter().enumerate() {
         let o = Operation::of_condition(case, model, &named.values);
-        let moment = Moment::new(o.air, o.speed, o.wind, o.clear_air, o.rpm);
-        let at_gap = |gap: f64| Layer { gap, ..layer }.share(&moment);
+        let moment = FreeStream::new(o.air, o.speed, o.wind, o.clear_air, o.rpm);
+        let at_gap = |gap: f64| SkinLayer { gap, ..layer }.share(&moment);
         let (share, reynolds) = at_gap(layer.gap);
         if reynolds <= 0.0 {
             continue;
@@ -146,7 +148,7 @@ fn one(
                 }
                 _ => None,
             };
-            Step {
+            StandOffStep {
                 gap_m: gaps[step],
                 share: after,
                 push_gain_Pa: moment.dynamic_pressure * recovery * (after - before),
@@ -154,7 +156,7 @@ fn one(
                 temperature_fall_K: coolest.map(|(_, kelvins)| kelvins),
             }
         });
-        conditions.push(Moved {
+        conditions.push(StandOffGain {
             condition: named.name.clone(),
             thickness_m: boundary_layer::thickness(layer.run, reynolds),
             reynolds,

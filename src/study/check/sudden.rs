@@ -10,7 +10,7 @@ use crate::correlations::area_change::{
 use crate::element::size::equivalent_diameter;
 use crate::network::Sudden;
 use crate::point::budget::{self, Budget, seconds};
-use crate::point::look::{Look, look_at_all, look_beside};
+use crate::point::margins::{SolvedMargins, margins_beside, margins_everywhere};
 use crate::point::model::Model;
 use crate::point::result::{Condition, STILL};
 use rayon::prelude::*;
@@ -67,7 +67,14 @@ pub struct SuddenChange {
 /// The dearest of a case, what helps most first; `conditions` are its solutions.
 pub fn sudden_changes(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<SuddenChange> {
     let budget = Budget::seconds(seconds::SUDDEN);
-    sudden_changes_within(case, model, conditions, look_at_all(case, model).as_ref(), budget, &mut Vec::new())
+    sudden_changes_within(
+        case,
+        model,
+        conditions,
+        margins_everywhere(case, model).as_ref(),
+        budget,
+        &mut Vec::new(),
+    )
 }
 
 /// The same against the case as it stands, within a budget: where it would be too much, only those that cost most are tried, and that is told.
@@ -75,7 +82,7 @@ pub fn sudden_changes_within(
     case: &Case,
     model: &Model,
     conditions: &[Condition],
-    now: Option<&Look>,
+    now: Option<&SolvedMargins>,
     budget: Budget,
     left: &mut Vec<Warning>,
 ) -> Vec<SuddenChange> {
@@ -125,7 +132,7 @@ fn one(
     case: &Case,
     model: &Model,
     conditions: &[Condition],
-    as_it_is: &Look,
+    as_it_is: &SolvedMargins,
     passage: usize,
     change: usize,
 ) -> Option<SuddenChange> {
@@ -137,7 +144,7 @@ fn one(
     let with = |instead: &dyn Fn(&mut Sudden)| {
         let mut trial = model.clone();
         instead(&mut trial.network.passages[passage].sudden[change]);
-        best_gain(case, as_it_is, &look_beside(case, &trial, &at, as_it_is).ok()?)
+        best_gain(case, as_it_is, &margins_beside(case, &trial, &at, as_it_is).ok()?)
     };
     let length = length_from_angle(small, large, ANGLE);
     let half_length_angle = 2.0 * (2.0 * (0.5 * ANGLE).tan()).atan();
@@ -198,7 +205,7 @@ fn round(sudden: &mut Sudden, forward: bool) {
 }
 
 /// Of all parts, each in its worst condition, the one that gains most: name, condition, kelvins.
-fn best_gain(case: &Case, before: &Look, after: &Look) -> Option<(String, String, f64)> {
+fn best_gain(case: &Case, before: &SolvedMargins, after: &SolvedMargins) -> Option<(String, String, f64)> {
     let parts = 0..case.parts.len();
     let gains = parts.filter_map(|part| {
         let of_part = before.all.iter().enumerate().filter(|(_, each)| each.1 == part);

@@ -1,7 +1,7 @@
 //! Which layout is better over all that the guesses may turn out to be: every draw is one car, seen by all layouts.
 
 use super::BASE;
-use super::result::{Chances, Compared, Pair, Seen};
+use super::result::{Chances, Compared, LayoutInDraws, LayoutPair};
 use crate::case::Case;
 use crate::draws::Guesses;
 use crate::draws::doubt::band;
@@ -11,7 +11,7 @@ use crate::numerics::sobol_shares::mean_and_error;
 use crate::point::budget::Budget;
 use crate::point::counted::Counted;
 use crate::study::size::Sizing;
-use crate::study::size::fleet::{Fleet, From, Shape, Table};
+use crate::study::size::fleet::{CaseShape, From, MarginTable, SizingFleet};
 
 /// Share of the draws in which one is better for it to be called.
 const CALLED: f64 = 0.9;
@@ -47,9 +47,9 @@ pub(super) fn chances(
             guesses.leave(&Sizing::new(case).map_or(Vec::new(), |sizing| sizing.decided()));
         }
     }
-    let shapes: Vec<Shape> =
-        sizings.iter().zip(&guesses).map(|(sizing, guesses)| Shape { sizing, guesses }).collect();
-    let mut fleet = Fleet::new(&shapes, &[])?;
+    let shapes: Vec<CaseShape> =
+        sizings.iter().zip(&guesses).map(|(sizing, guesses)| CaseShape { sizing, guesses }).collect();
+    let mut fleet = SizingFleet::new(&shapes, &[])?;
     let before = fleet.work();
     fleet.all(&[], FIRST, From::Taken)?;
     let draw = (fleet.work() - before) / FIRST as u64;
@@ -58,11 +58,12 @@ pub(super) fn chances(
         return None;
     }
     let table = fleet.all(&[], draws, From::Taken)?;
-    let all: Vec<Least> = (0..cases.len()).map(|shape| Least::new(&fleet, &table, shape)).collect();
+    let all: Vec<LayoutMargins> =
+        (0..cases.len()).map(|shape| LayoutMargins::new(&fleet, &table, shape)).collect();
     let base = known.iter().position(|index| compared[*index].base);
     for (place, index) in known.iter().enumerate() {
         let against = base.filter(|base| *base != place).map(|base| (&all[base], &all[place]));
-        let part = |wanted: &dyn Fn(&Pair, f64, f64) -> bool| -> Vec<String> {
+        let part = |wanted: &dyn Fn(&LayoutPair, f64, f64) -> bool| -> Vec<String> {
             let Some((base, own)) = against else { return Vec::new() };
             let parts = cases[place].parts.iter().enumerate();
             let found = parts.filter(|(part, _)| {
@@ -71,9 +72,9 @@ pub(super) fn chances(
             });
             found.map(|(_, part)| part.name.clone()).collect()
         };
-        let better = |pair: &Pair| !pair.too_close && pair.middle_gap_K > 0.0;
-        let worse = |pair: &Pair| !pair.too_close && pair.middle_gap_K < 0.0;
-        compared[*index].seen = Some(Seen {
+        let better = |pair: &LayoutPair| !pair.too_close && pair.middle_gap_K > 0.0;
+        let worse = |pair: &LayoutPair| !pair.too_close && pair.middle_gap_K < 0.0;
+        compared[*index].seen = Some(LayoutInDraws {
             all_hold: all[place].holds(),
             standard_error: all[place].error(),
             least_K: band(&all[place].quantiles()),
@@ -90,7 +91,7 @@ pub(super) fn chances(
     for (rank, one) in order.iter().enumerate() {
         for other in &order[rank + 1..] {
             let found = pair(&all[*one].least, &all[*other].least);
-            pairs.push(Pair { better: name(*one), than: name(*other), ..found });
+            pairs.push(LayoutPair { better: name(*one), than: name(*other), ..found });
         }
     }
     let first = &order[0];
@@ -111,15 +112,15 @@ fn counted(case: &Case, counts: &[String]) -> Vec<Counted> {
 }
 
 /// Margins of one layout, draw by draw.
-struct Least {
+struct LayoutMargins {
     /// The least of all (K).
     least: Vec<f64>,
     /// The least of each part.
     parts: Vec<Vec<f64>>,
 }
 
-impl Least {
-    fn new(fleet: &Fleet, table: &Table, shape: usize) -> Least {
+impl LayoutMargins {
+    fn new(fleet: &SizingFleet, table: &MarginTable, shape: usize) -> LayoutMargins {
         let places: Vec<(usize, usize)> = (fleet.places().iter().enumerate())
             .filter(|(_, place)| place.shape == shape)
             .map(|(index, place)| (index, place.part))
@@ -134,7 +135,7 @@ impl Least {
             }
             least.push(places.iter().map(|(index, _)| row[*index]).fold(f64::INFINITY, f64::min));
         }
-        Least { least, parts }
+        LayoutMargins { least, parts }
     }
 
     fn of_part(&self, part: usize) -> Vec<f64> {
@@ -171,7 +172,7 @@ fn share(margins: &[f64]) -> f64 {
 }
 
 /// One against another, draw by draw; nobody is named.
-fn pair(one: &[f64], other: &[f64]) -> Pair {
+fn pair(one: &[f64], other: &[f64]) -> LayoutPair {
     let mut gaps = Quantiles::default();
     let mut won = 0.0;
     for (one, other) in one.iter().zip(other) {
@@ -185,7 +186,13 @@ fn pair(one: &[f64], other: &[f64]) -> Pair {
     let share = won / one.len().max(1) as f64;
     let middle = gaps.quantile(0.5);
     let called = share.max(1.0 - share) >= CALLED && middle.abs() >= WORTH;
-    Pair { better: BASE.to_string(), than: String::new(), share, middle_gap_K: middle, too_close: !called }
+    LayoutPair {
+        better: BASE.to_string(),
+        than: String::new(),
+        share,
+        middle_gap_K: middle,
+        too_close: !called,
+    }
 }
 
 #[cfg(test)]

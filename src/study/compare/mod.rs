@@ -11,16 +11,16 @@ use super::sweep;
 use super::sweep::between::between;
 use crate::case::document::Node;
 use crate::case::{Case, Diagnostics, layouts, tables as t};
-use crate::element::{Role, Size, exit, size};
+use crate::element::{PieceSize, Role, exit, size};
 use crate::keys::Slot;
 use crate::point::budget::Budget;
 use crate::point::conditions;
 use crate::point::model::Model;
 use crate::point::operation::Operation;
-use crate::point::result::{Condition, Named};
-use crate::point::runner::Runner;
+use crate::point::result::{ByName, Condition};
+use crate::point::solver::PointSolver;
 use rayon::prelude::*;
-use result::{Answer, At, Compared, Comparison, Least, OpeningArea};
+use result::{Compared, Comparison, LayoutInCondition, LayoutResult, LeastOfLayout, OpeningArea};
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// The name of the case without any layout.
@@ -135,7 +135,11 @@ fn read_layout(document: &Node, name: &str) -> Result<Case, String> {
 }
 
 /// Sizes a case where that is wanted, and solves it; with what the answer lacks.
-fn answer(case: Case, options: Options, counts: &[String]) -> Result<(Answer, Option<String>, Case), String> {
+fn answer(
+    case: Case,
+    options: Options,
+    counts: &[String],
+) -> Result<(LayoutResult, Option<String>, Case), String> {
     let mut trouble = None;
     let (case, sizes) = if options.sized {
         match Sizing::new(&case).and_then(|sizing| sizing.solve_within(options.budget.share(0.5))) {
@@ -170,7 +174,7 @@ fn answer(case: Case, options: Options, counts: &[String]) -> Result<(Answer, Op
     let openings = openings(&case);
     let total =
         |role: &str| openings.iter().filter(|o| o.role == role).map(|o| o.pieces * o.area_m2).sum::<f64>();
-    let answer = Answer {
+    let answer = LayoutResult {
         kept: !counted.iter().any(|condition| conditions::missed(std::slice::from_ref(condition))),
         worst: conditions::worst(&conditions),
         least: least(&counted),
@@ -186,21 +190,21 @@ fn answer(case: Case, options: Options, counts: &[String]) -> Result<(Answer, Op
     Ok((answer, trouble, case))
 }
 
-fn least(conditions: &[&Condition]) -> Option<Least> {
+fn least(conditions: &[&Condition]) -> Option<LeastOfLayout> {
     let all =
         conditions.iter().flat_map(|condition| condition.parts.iter().map(move |part| (condition, part)));
     let least = all
         .filter(|(_, part)| part.has_limit())
         .min_by(|a, b| a.1.temperature_margin_K.total_cmp(&b.1.temperature_margin_K));
-    least.map(|(condition, part)| Least {
+    least.map(|(condition, part)| LeastOfLayout {
         part: part.name.clone(),
         condition: condition.name.clone(),
         temperature_margin_K: part.temperature_margin_K,
     })
 }
 
-fn at(case: &Case, model: &Model, condition: &Condition, counts: &[String]) -> At {
-    At {
+fn at(case: &Case, model: &Model, condition: &Condition, counts: &[String]) -> LayoutInCondition {
+    LayoutInCondition {
         name: condition.name.clone(),
         counts: counts.contains(&condition.name),
         speed_m_s: condition.speed_m_s,
@@ -221,7 +225,7 @@ fn running_back(case: &Case, condition: &Condition) -> Vec<String> {
 }
 
 /// Speed in each ram or flush inlet over that of the stream beside it.
-fn velocity_ratios(case: &Case, model: &Model, condition: &Condition) -> Named<Option<f64>> {
+fn velocity_ratios(case: &Case, model: &Model, condition: &Condition) -> ByName<Option<f64>> {
     let stream = stream(case, model, condition);
     let inlets = condition.passages.iter().filter_map(|passage| {
         let inlet =
@@ -229,23 +233,23 @@ fn velocity_ratios(case: &Case, model: &Model, condition: &Condition) -> Named<O
         let flows = stream > 0.0 && !passage.reversed;
         Some((passage.name.clone(), inlet.velocity_m_s.filter(|_| flows).map(|speed| speed / stream)))
     });
-    Named(inlets.collect())
+    ByName(inlets.collect())
 }
 
 /// Speed of the air beside the body in a condition (m/s).
 fn stream(case: &Case, model: &Model, condition: &Condition) -> f64 {
     let Some(named) = case.conditions.iter().find(|named| named.name == condition.name) else { return 0.0 };
     let operation = Operation::of_condition(case, model, &named.values);
-    let mut runner = Runner::new(model);
-    runner.prepare(model, &operation);
-    runner.moment.local_speed
+    let mut solver = PointSolver::new(model);
+    solver.prepare(model, &operation);
+    solver.free_stream.local_speed
 }
 
 /// Openings of the cooling air to the outside, nothing taped.
 pub(super) fn openings(case: &Case) -> Vec<OpeningArea> {
     let mut openings = Vec::new();
     for passage in case.passages.iter().filter(|passage| passage.to != "engine") {
-        let copies = case.view(&passage.values).given(&t::COUNT);
+        let copies = case.view(&passage.values).required(&t::COUNT);
         for (index, element) in passage.elements.iter().enumerate() {
             let role = match passage.kind(index).map(|kind| kind.role) {
                 Some(Role::Inlet) => "inlet",
@@ -253,7 +257,7 @@ pub(super) fn openings(case: &Case) -> Vec<OpeningArea> {
                 _ => continue,
             };
             let view = case.view(element);
-            let Some(whole) = Size::read(&view) else { continue };
+            let Some(whole) = PieceSize::read(&view) else { continue };
             openings.push(OpeningArea {
                 passage: passage.name.clone(),
                 role,

@@ -6,7 +6,7 @@
 //! smallest; in all other cases the least margin in kelvins.
 
 use super::BASE;
-use super::result::{Answer, Compared, Ranking};
+use super::result::{Compared, LayoutRanking, LayoutResult};
 use crate::case::{Case, tables as t};
 use crate::warnings::words;
 use std::cmp::Ordering;
@@ -17,15 +17,15 @@ const ALIKE: f64 = 0.01;
 const ALIKE_KELVIN: f64 = 1.0;
 
 /// Ranks the layouts.
-pub(super) fn ranking(base: &Case, compared: &[Compared], counts: Vec<String>, sized: bool) -> Ranking {
+pub(super) fn ranking(base: &Case, compared: &[Compared], counts: Vec<String>, sized: bool) -> LayoutRanking {
     let smallest = base.size.as_ref().and_then(|values| values.text(&t::SMALLEST));
     let drag_at = base.size.as_ref().and_then(|values| values.text(&t::DRAG_AT)).map(str::to_string);
     let by = match (sized, smallest) {
-        (true, Some("drag")) => By::Drag(drag_at.unwrap_or_default()),
-        (true, _) => By::Area,
-        (false, _) => By::Margin,
+        (true, Some("drag")) => DecidedBy::Drag(drag_at.unwrap_or_default()),
+        (true, _) => DecidedBy::Area,
+        (false, _) => DecidedBy::Margin,
     };
-    let mut order: Vec<(&Compared, &Answer)> =
+    let mut order: Vec<(&Compared, &LayoutResult)> =
         compared.iter().filter_map(|c| c.answer.as_ref().map(|answer| (c, answer))).collect();
     order.sort_by(|a, b| by.order(a.1, b.1));
     let best_because = match order.as_slice() {
@@ -56,7 +56,7 @@ pub(super) fn ranking(base: &Case, compared: &[Compared], counts: Vec<String>, s
         _ => String::new(),
     };
     let unsolved = compared.iter().filter(|c| c.answer.is_none());
-    Ranking {
+    LayoutRanking {
         best: order.first().map(|(c, _)| c.layout.clone()),
         worst: order.last().filter(|_| order.len() > 1).map(|(c, _)| c.layout.clone()),
         best_because,
@@ -68,15 +68,15 @@ pub(super) fn ranking(base: &Case, compared: &[Compared], counts: Vec<String>, s
             .collect(),
         counts,
         decided_by: match by {
-            By::Drag(_) => "drag",
-            By::Area => "opening area",
-            By::Margin => "margin",
+            DecidedBy::Drag(_) => "drag",
+            DecidedBy::Area => "opening area",
+            DecidedBy::Margin => "margin",
         },
     }
 }
 
 /// What decides between layouts that keep what they must.
-enum By {
+enum DecidedBy {
     /// Cooling drag in a condition.
     Drag(String),
     /// Total area of the openings.
@@ -85,9 +85,9 @@ enum By {
     Margin,
 }
 
-impl By {
+impl DecidedBy {
     /// 0 for what does all that was asked, 1 for limits kept, 2 for limits missed.
-    fn class(&self, answer: &Answer) -> u8 {
+    fn class(&self, answer: &LayoutResult) -> u8 {
         let asked = answer.sizes.as_ref().is_none_or(|sizes| sizes.feasible);
         match (answer.kept, asked) {
             (true, true) => 0,
@@ -97,15 +97,15 @@ impl By {
     }
 
     /// What is to be small (N, m²), or large (K).
-    fn figure(&self, answer: &Answer) -> f64 {
+    fn figure(&self, answer: &LayoutResult) -> f64 {
         match self {
-            By::Drag(at) => drag(answer, at),
-            By::Area => answer.opening_area_in_m2 + answer.opening_area_out_m2,
-            By::Margin => -kelvin(answer),
+            DecidedBy::Drag(at) => drag(answer, at),
+            DecidedBy::Area => answer.opening_area_in_m2 + answer.opening_area_out_m2,
+            DecidedBy::Margin => -kelvin(answer),
         }
     }
 
-    fn order(&self, a: &Answer, b: &Answer) -> Ordering {
+    fn order(&self, a: &LayoutResult, b: &LayoutResult) -> Ordering {
         let class = self.class(a);
         let within = match class {
             0 => self.figure(a).total_cmp(&self.figure(b)),
@@ -115,30 +115,30 @@ impl By {
     }
 
     /// Whether two that do all that was asked are as good as each other.
-    fn alike(&self, a: &Answer, b: &Answer) -> bool {
+    fn alike(&self, a: &LayoutResult, b: &LayoutResult) -> bool {
         let (one, other) = (self.figure(a), self.figure(b));
         match self {
-            By::Margin => (one - other).abs() < ALIKE_KELVIN,
+            DecidedBy::Margin => (one - other).abs() < ALIKE_KELVIN,
             _ => (one - other).abs() < ALIKE * one.abs().max(other.abs()),
         }
     }
 
     /// By how much one is behind another.
-    fn gap(&self, ahead: &Answer, behind: &Answer) -> String {
+    fn gap(&self, ahead: &LayoutResult, behind: &LayoutResult) -> String {
         let gap = self.figure(behind) - self.figure(ahead);
         match self {
-            By::Drag(at) => format!("it costs {gap:.1} N more than the best in {at}"),
-            By::Area => format!("it needs {} more than the best", area(gap)),
-            By::Margin => format!("its least margin is {gap:.0} K smaller than that of the best"),
+            DecidedBy::Drag(at) => format!("it costs {gap:.1} N more than the best in {at}"),
+            DecidedBy::Area => format!("it needs {} more than the best", area(gap)),
+            DecidedBy::Margin => format!("its least margin is {gap:.0} K smaller than that of the best"),
         }
     }
 }
 
-fn kelvin(answer: &Answer) -> f64 {
+fn kelvin(answer: &LayoutResult) -> f64 {
     answer.least.as_ref().map_or(f64::NEG_INFINITY, |least| least.temperature_margin_K)
 }
 
-fn drag(answer: &Answer, at: &str) -> f64 {
+fn drag(answer: &LayoutResult, at: &str) -> f64 {
     answer
         .conditions
         .iter()
@@ -152,7 +152,7 @@ fn area(m2: f64) -> String {
 }
 
 /// The least margin where it counts, in words.
-fn closest(answer: &Answer) -> String {
+fn closest(answer: &LayoutResult) -> String {
     answer.least.as_ref().map_or(String::new(), |least| {
         let (part, condition) = (&least.part, words::name(&least.condition));
         match least.temperature_margin_K {
@@ -163,11 +163,11 @@ fn closest(answer: &Answer) -> String {
 }
 
 /// How a layout does, in words.
-fn state(answer: &Answer, by: &By) -> String {
+fn state(answer: &LayoutResult, by: &DecidedBy) -> String {
     let least = closest(answer);
     let openings = area(answer.opening_area_in_m2 + answer.opening_area_out_m2);
     let with = match by {
-        By::Drag(at) => format!("{:.1} N of drag in {at}", drag(answer, at)),
+        DecidedBy::Drag(at) => format!("{:.1} N of drag in {at}", drag(answer, at)),
         _ => format!("{openings} of openings"),
     };
     match by.class(answer) {
@@ -180,14 +180,16 @@ fn state(answer: &Answer, by: &By) -> String {
 }
 
 /// The best against the next.
-fn against(best: &Answer, next: &Compared, second: &Answer, by: &By) -> String {
+fn against(best: &LayoutResult, next: &Compared, second: &LayoutResult, by: &DecidedBy) -> String {
     let name = if next.base { BASE.to_string() } else { format!("{:?}", next.layout) };
     match (by.class(best), by.class(second)) {
         (0, 0) if by.alike(best, second) => format!("{name} is as good"),
         (0, 0) => match by {
-            By::Drag(at) => format!("{name} costs {:.1} N more in {at}", by.figure(second) - by.figure(best)),
-            By::Area => format!("{name} needs {} more", area(by.figure(second) - by.figure(best))),
-            By::Margin => {
+            DecidedBy::Drag(at) => {
+                format!("{name} costs {:.1} N more in {at}", by.figure(second) - by.figure(best))
+            }
+            DecidedBy::Area => format!("{name} needs {} more", area(by.figure(second) - by.figure(best))),
+            DecidedBy::Margin => {
                 format!("{name} has {:.0} K less at its worst", by.figure(second) - by.figure(best))
             }
         },

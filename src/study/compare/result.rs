@@ -1,7 +1,7 @@
 //! Layouts side by side, as a result shows them.
 
 use super::super::changes::Difference;
-use crate::point::result::{Band, Chamber, Named, Part, Worst};
+use crate::point::result::{Band, ByName, ChamberResult, PartResult, Worst};
 use crate::study::size::result::Sizes;
 use crate::study::sweep::between::Between;
 use crate::study::sweep::result::Sweep;
@@ -13,7 +13,7 @@ pub struct Comparison {
     /// The base case first, then the layouts in the order of the file.
     pub compare: Vec<Compared>,
     /// Which is best and which worst, and why.
-    pub ranking: Ranking,
+    pub ranking: LayoutRanking,
     /// Whether the free openings of each were sized first.
     pub sized: bool,
     /// Which is better over all that the guesses may turn out to be.
@@ -31,7 +31,7 @@ pub struct Chances {
     /// Those that are too close to the first to call.
     pub level: Vec<String>,
     /// Each against each other.
-    pub pairs: Vec<Pair>,
+    pub pairs: Vec<LayoutPair>,
     /// Draws, the same for all.
     pub draws: usize,
 }
@@ -39,7 +39,7 @@ pub struct Chances {
 /// Two layouts.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Pair {
+pub struct LayoutPair {
     /// The one whose middle is greater.
     pub better: String,
     /// The other.
@@ -55,7 +55,7 @@ pub struct Pair {
 /// What the draws say of a layout.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Seen {
+pub struct LayoutInDraws {
     /// Share of the draws in which every part holds in every condition that counts.
     pub all_hold: f64,
     /// Standard error of that.
@@ -71,7 +71,7 @@ pub struct Seen {
 
 /// The order of the layouts, and the reasons for its ends.
 #[derive(Clone, Debug, Serialize)]
-pub struct Ranking {
+pub struct LayoutRanking {
     /// Names from the best to the worst; those that could not be solved last.
     pub order: Vec<String>,
     /// The best.
@@ -101,23 +101,23 @@ pub struct Compared {
     pub trouble: Option<String>,
     /// What the draws of the guesses say of it.
     #[serde(rename = "doubt", skip_serializing_if = "Option::is_none")]
-    pub seen: Option<Seen>,
+    pub seen: Option<LayoutInDraws>,
     /// The answer, where there is one.
     #[serde(flatten)]
-    pub answer: Option<Answer>,
+    pub answer: Option<LayoutResult>,
 }
 
 /// What became of a layout.
 #[derive(Clone, Debug, Serialize)]
-pub struct Answer {
+pub struct LayoutResult {
     /// Whether every limit is kept in the conditions that count.
     pub kept: bool,
     /// Conditions.
-    pub conditions: Vec<At>,
+    pub conditions: Vec<LayoutInCondition>,
     /// The worst condition of each part.
-    pub worst: Named<Worst>,
+    pub worst: ByName<Worst>,
     /// The least margin in the conditions that count.
-    pub least: Option<Least>,
+    pub least: Option<LeastOfLayout>,
     /// Total area of the openings that take cooling air in.
     pub opening_area_in_m2: f64,
     /// Total area of the openings that let it out.
@@ -125,7 +125,7 @@ pub struct Answer {
     /// The openings.
     pub openings: Vec<OpeningArea>,
     /// Air that runs back, inlets that spill, air that enters hot.
-    pub traps: Vec<Trap>,
+    pub traps: Vec<LayoutTrap>,
     /// Sizes found, where they were looked for.
     pub sizes: Option<Sizes>,
     /// Whether the sweep finds anything between the conditions; null without gears.
@@ -138,7 +138,7 @@ pub struct Answer {
 /// A layout in a condition.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct At {
+pub struct LayoutInCondition {
     /// The condition.
     pub name: String,
     /// Whether it counts in the ranking.
@@ -146,11 +146,11 @@ pub struct At {
     /// Road speed.
     pub speed_m_s: f64,
     /// Parts.
-    pub parts: Vec<Part>,
+    pub parts: Vec<PartResult>,
     /// Chambers.
-    pub chambers: Vec<Chamber>,
+    pub chambers: Vec<ChamberResult>,
     /// Speed in each ram inlet over that of the stream; null where the air runs back or the car stands.
-    pub velocity_ratios: Named<Option<f64>>,
+    pub velocity_ratios: ByName<Option<f64>>,
     /// Passages whose air runs back, leaks aside.
     pub runs_back: Vec<String>,
     /// Cooling drag.
@@ -164,7 +164,7 @@ pub struct At {
 /// The least margin of a layout.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[allow(non_snake_case)]
-pub struct Least {
+pub struct LeastOfLayout {
     /// The part.
     pub part: String,
     /// The condition.
@@ -188,7 +188,7 @@ pub struct OpeningArea {
 
 /// Something that goes wrong.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Trap {
+pub struct LayoutTrap {
     /// "reversal", "spilling", "hot intake" or "two states".
     pub trap: &'static str,
     /// The address it belongs to.

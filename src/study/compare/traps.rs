@@ -1,9 +1,9 @@
 //! The traps of a layout: air that runs back, inlets that spill, air that enters hot.
 
-use super::result::Trap;
+use super::result::LayoutTrap;
 use crate::air::ZERO_CELSIUS;
 use crate::case::Case;
-use crate::element::Moment;
+use crate::element::FreeStream;
 use crate::point::model::Model;
 use crate::point::operation::Operation;
 use crate::point::result::Condition;
@@ -22,12 +22,12 @@ const CODES: &[(&str, &str)] = &[
 const HOT: f64 = 5.0;
 
 /// All traps in the conditions of a case.
-pub(super) fn traps(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<Trap> {
-    let mut traps: Vec<Trap> = Vec::new();
+pub(super) fn traps(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<LayoutTrap> {
+    let mut traps: Vec<LayoutTrap> = Vec::new();
     for warning in warnings::of_conditions(case, model, conditions) {
         if let Some((_, trap)) = CODES.iter().find(|(code, _)| *code == warning.code) {
             let place = warning.place.unwrap_or_default();
-            traps.push(Trap { trap, place, message: warning.message });
+            traps.push(LayoutTrap { trap, place, message: warning.message });
         }
     }
     traps.extend(hot_intakes(case, model, conditions));
@@ -35,13 +35,18 @@ pub(super) fn traps(case: &Case, model: &Model, conditions: &[Condition]) -> Vec
 }
 
 /// Inlets that draw in warm air again: from an exit before them.
-fn hot_intakes(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<Trap> {
+fn hot_intakes(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<LayoutTrap> {
     let mut found: Vec<(String, f64, f64, Vec<String>)> = Vec::new();
     for condition in conditions {
         let Some(named) = case.conditions.iter().find(|named| named.name == condition.name) else { continue };
         let operation = Operation::of_condition(case, model, &named.values);
-        let moment =
-            Moment::new(operation.air, operation.speed, operation.wind, operation.clear_air, operation.rpm);
+        let moment = FreeStream::new(
+            operation.air,
+            operation.speed,
+            operation.wind,
+            operation.clear_air,
+            operation.rpm,
+        );
         for passage in condition.passages.iter().filter(|p| p.from == "outside" && p.mass_flow_kg_s > 0.0) {
             let Some(inlet) = passage.elements.first() else { continue };
             let rise = inlet.outlet_temperature_C - (moment.total_temperature - ZERO_CELSIUS);
@@ -64,7 +69,7 @@ fn hot_intakes(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<Trap
             }
         }
     }
-    let tell = |(passage, rise, celsius, conditions): (String, f64, f64, Vec<String>)| Trap {
+    let tell = |(passage, rise, celsius, conditions): (String, f64, f64, Vec<String>)| LayoutTrap {
         trap: "hot intake",
         place: format!("passage/{passage}"),
         message: format!(

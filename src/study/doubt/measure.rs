@@ -18,7 +18,7 @@ pub struct Of {
 
 /// The margins of which the least is looked at.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Measure {
+pub struct LeastOver {
     /// Conditions and parts, by their places in the case, in order.
     pub places: Vec<(usize, usize)>,
     /// Whether they are those that may hold or not, and not all there are.
@@ -27,29 +27,29 @@ pub struct Measure {
     pub lost: Vec<(usize, usize)>,
 }
 
-impl Measure {
+impl LeastOver {
     /// Every part in every condition.
-    pub fn all(case: &Case) -> Measure {
+    pub fn all(case: &Case) -> LeastOver {
         let parts = case.parts.len();
         let places = (0..case.conditions.len() * parts).map(|place| (place / parts, place % parts));
-        Measure { places: places.collect(), in_doubt: false, lost: Vec::new() }
+        LeastOver { places: places.collect(), in_doubt: false, lost: Vec::new() }
     }
 
     /// The parts that hold in some draws and not in others, of conditions with their likelihood: what they turn out
     /// to be decides whether all holds, as far as measuring can tell. Where one is lost whatever the guesses are, it
     /// would hide the others, and no gauge saves it; where nothing is in doubt, everything counts.
-    pub fn of(case: &Case, conditions: &[Condition]) -> Measure {
+    pub fn of(case: &Case, conditions: &[Condition]) -> LeastOver {
         let solved = conditions.iter().flat_map(|condition| {
             let index = case.condition(&condition.name);
             let parts = condition.parts.iter().enumerate();
             parts.filter_map(move |(part, solved)| Some(((index?, part), solved.likelihood?)))
         });
-        Measure::by_likelihood(case, solved)
+        LeastOver::by_likelihood(case, solved)
     }
 
     /// The same from conditions and parts by their places, and how likely each holds.
-    pub fn by_likelihood(case: &Case, likely: impl Iterator<Item = ((usize, usize), f64)>) -> Measure {
-        let mut found = Measure { places: Vec::new(), in_doubt: true, lost: Vec::new() };
+    pub fn by_likelihood(case: &Case, likely: impl Iterator<Item = ((usize, usize), f64)>) -> LeastOver {
+        let mut found = LeastOver { places: Vec::new(), in_doubt: true, lost: Vec::new() };
         for (place, share) in likely {
             if share < IN_DOUBT.0 {
                 found.lost.push(place);
@@ -57,7 +57,7 @@ impl Measure {
                 found.places.push(place);
             }
         }
-        if found.places.is_empty() { Measure { lost: found.lost, ..Measure::all(case) } } else { found }
+        if found.places.is_empty() { LeastOver { lost: found.lost, ..LeastOver::all(case) } } else { found }
     }
 
     /// The conditions that are looked at, in order.

@@ -14,13 +14,13 @@ mod speeds;
 pub mod whole;
 pub mod worth;
 
-pub use measure::Measure;
+pub use measure::LeastOver;
 pub use runs::{of_runs, work_of_runs};
 pub use speeds::{of_sweep, of_worst, work_of_speeds};
 
 use crate::case::Case;
 use crate::draws::doubt::Doubt;
-use crate::draws::{Guesses, Wanted, draws};
+use crate::draws::{Guesses, TallyWanted, draws};
 use crate::point::result::Condition;
 use crate::point::{Model, budget};
 
@@ -34,7 +34,7 @@ pub fn work_of_a_draw(case: &Case, model: &Model, conditions: u64) -> u64 {
 pub fn of_conditions(
     case: &Case,
     conditions: &mut [Condition],
-    wanted: Wanted,
+    wanted: TallyWanted,
     told: &(dyn Fn(f64) -> bool + Sync),
 ) -> Option<Doubt> {
     if conditions.is_empty() || case.parts.is_empty() {

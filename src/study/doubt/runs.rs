@@ -2,10 +2,10 @@
 
 use crate::case::Case;
 use crate::draws::car::Car;
-use crate::draws::doubt::{Decides, Doubt, band, input};
+use crate::draws::doubt::{Doubt, PartDecides, band, input};
 use crate::draws::guesses::Guesses;
 use crate::draws::scramble::Scramble;
-use crate::draws::tally::Wanted;
+use crate::draws::tally::TallyWanted;
 use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol_shares::mean_and_error;
 use crate::point::{Model, budget};
@@ -36,7 +36,7 @@ pub fn work_of_runs(case: &Case, model: &Model, stints: &[Stint]) -> u64 {
 }
 
 /// One scramble.
-struct Lane<'g> {
+struct RunsLane<'g> {
     points: Scramble,
     car: Car<'g>,
     point: Vec<f64>,
@@ -52,7 +52,7 @@ pub fn of_runs(
     case: &Case,
     records: &[Option<Record>],
     stints: &mut [Stint],
-    wanted: Wanted,
+    wanted: TallyWanted,
     told: &(dyn Fn(f64) -> bool + Sync),
 ) -> Option<Doubt> {
     let guesses = Guesses::in_time(case);
@@ -61,8 +61,8 @@ pub fn of_runs(
         return None;
     }
     let car = Car::at(case, &guesses, Vec::new())?;
-    let mut lanes: Vec<Lane> = (0..SCRAMBLES)
-        .map(|scramble| Lane {
+    let mut lanes: Vec<RunsLane> = (0..SCRAMBLES)
+        .map(|scramble| RunsLane {
             points: Scramble::new(guesses.dimensions, wanted.seed, scramble),
             car: car.clone(),
             point: vec![0.0; guesses.dimensions],
@@ -80,8 +80,9 @@ pub fn of_runs(
     let holds = |draw: &Option<Vec<Vec<f64>>>| {
         draw.as_ref().is_some_and(|stints| stints.iter().flatten().all(|margin| *margin >= 0.0))
     };
-    let share =
-        |lane: &Lane| lane.found.iter().filter(|draw| holds(draw)).count() as f64 / lane.found.len() as f64;
+    let share = |lane: &RunsLane| {
+        lane.found.iter().filter(|draw| holds(draw)).count() as f64 / lane.found.len() as f64
+    };
     let all_hold = mean_and_error(lanes.iter().map(share));
     let all: Vec<&Option<Vec<Vec<f64>>>> = lanes.iter().flat_map(|lane| &lane.found).collect();
     let draws = all.len();
@@ -122,7 +123,7 @@ pub fn of_runs(
 }
 
 /// Which part in which stint has the least margin, the most frequent first.
-fn decides(case: &Case, stints: &[Stint], solved: &[&Vec<Vec<f64>>], draws: usize) -> Vec<Decides> {
+fn decides(case: &Case, stints: &[Stint], solved: &[&Vec<Vec<f64>>], draws: usize) -> Vec<PartDecides> {
     let parts = case.parts.len();
     let mut counts = vec![0_usize; stints.len() * parts];
     for draw in solved {
@@ -131,11 +132,11 @@ fn decides(case: &Case, stints: &[Stint], solved: &[&Vec<Vec<f64>>], draws: usiz
             counts[place] += 1;
         }
     }
-    let mut all: Vec<Decides> = counts
+    let mut all: Vec<PartDecides> = counts
         .iter()
         .enumerate()
         .filter(|(_, count)| **count > 0)
-        .map(|(place, count)| Decides {
+        .map(|(place, count)| PartDecides {
             condition: stints[place / parts].name.clone(),
             speed_m_s: None,
             gear: None,
@@ -147,7 +148,7 @@ fn decides(case: &Case, stints: &[Stint], solved: &[&Vec<Vec<f64>>], draws: usiz
     all
 }
 
-impl Lane<'_> {
+impl RunsLane<'_> {
     fn draw(&mut self, index: u32, records: &[Option<Record>]) {
         self.points.point(index, &mut self.point);
         let taken = self.car.take(&self.point);

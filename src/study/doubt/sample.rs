@@ -1,6 +1,6 @@
 //! Draws of the margin with what every reading shows in them: how much of the one the others explain.
 
-use super::left::Left;
+use super::left::BandLeft;
 use crate::draws::doubt::band;
 use crate::numerics::conditional::{explained, normal_scores};
 use crate::numerics::quantiles::Quantiles;
@@ -70,8 +70,8 @@ impl Sample {
     }
 
     /// What they would leave of half a band.
-    pub fn left(&self, half: f64, readings: &[usize]) -> Left {
+    pub fn left(&self, half: f64, readings: &[usize]) -> BandLeft {
         let share = self.explained(readings);
-        Left::of(half, share.value, share.error)
+        BandLeft::of(half, share.value, share.error)
     }
 }

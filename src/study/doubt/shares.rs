@@ -2,12 +2,12 @@
 //! and what knowing it would leave of the band.
 
 use super::effort::takes;
-use super::left::Left;
-use super::measure::{Measure, Of};
+use super::left::BandLeft;
+use super::measure::{LeastOver, Of};
 use super::worth::{Next, ReadingWorth, of_readings, sample};
 use crate::case::Case;
 use crate::draws::car::Car;
-use crate::draws::doubt::{Input, band, input};
+use crate::draws::doubt::{GuessInput, band, input};
 use crate::draws::guesses::Guesses;
 use crate::numerics::conditional::{explained, normal_scores};
 use crate::numerics::quantiles::Quantiles;
@@ -37,7 +37,7 @@ pub struct Worth {
     pub address: String,
     /// The guess.
     #[serde(flatten)]
-    pub input: Input,
+    pub input: GuessInput,
     /// Share of the variance that it makes alone.
     pub first_order: f64,
     /// Standard error of that.
@@ -48,7 +48,7 @@ pub struct Worth {
     pub total_error: f64,
     /// What knowing it is worth.
     #[serde(flatten)]
-    pub left: Left,
+    pub left: BandLeft,
     /// What it stands for and how to measure it.
     pub measure: &'static str,
     /// How long that takes.
@@ -58,7 +58,7 @@ pub struct Worth {
 /// What decides: guesses and readings.
 #[derive(Clone, Debug)]
 #[allow(non_snake_case)]
-pub struct Ranking {
+pub struct GuessRanking {
     /// The guesses, the one worth most first.
     pub shares: Vec<Worth>,
     /// The readings, and several of them together, the one worth most first.
@@ -93,9 +93,9 @@ pub struct Ranked {
 }
 
 /// What a lane works with.
-struct Course<'c> {
+struct SharesSetup<'c> {
     guesses: &'c Guesses,
-    measure: &'c Measure,
+    measure: &'c LeastOver,
     readings: &'c [Reading],
     /// Moments of the car in which margins are looked at; those behind are for readings.
     margins: usize,
@@ -105,7 +105,7 @@ struct Course<'c> {
 
 /// What guesses are worth that are drawn together: of each, the share of the variance that knowing it explains. Alone and
 /// together with others are then one.
-fn of_joint(guesses: &Guesses, lanes: &[Lane]) -> Vec<Shares> {
+fn of_joint(guesses: &Guesses, lanes: &[SharesLane]) -> Vec<Shares> {
     let mut least = Vec::new();
     let mut blocks = Vec::new();
     for lane in lanes {
@@ -123,7 +123,7 @@ fn of_joint(guesses: &Guesses, lanes: &[Lane]) -> Vec<Shares> {
 
 /// One scramble: what its pairs of points give.
 #[derive(Default)]
-struct Lane {
+struct SharesLane {
     /// Of both points of each pair: where each guess lies, as it hangs together with the others.
     places: Vec<Vec<f64>>,
     crossed: Crossed,
@@ -137,9 +137,9 @@ struct Lane {
 pub fn ranking(
     case: &Case,
     guesses: &Guesses,
-    measure: &Measure,
+    measure: &LeastOver,
     told: &(dyn Fn(f64) -> bool + Sync),
-) -> Option<Ranking> {
+) -> Option<GuessRanking> {
     ranking_of(PAIRS, case, guesses, measure, told)
 }
 
@@ -150,9 +150,9 @@ pub fn ranking_within(
     draw: u64,
     case: &Case,
     guesses: &Guesses,
-    measure: &Measure,
+    measure: &LeastOver,
     told: &(dyn Fn(f64) -> bool + Sync),
-) -> Option<Ranking> {
+) -> Option<GuessRanking> {
     let cars = (SCRAMBLES * (guesses.list.len() + 2)) as u64;
     let pairs = budget.times(draw.saturating_mul(cars)).min(PAIRS);
     (pairs >= FEWEST).then(|| ranking_of(pairs, case, guesses, measure, told)).flatten()
@@ -162,9 +162,9 @@ fn ranking_of(
     pairs: usize,
     case: &Case,
     guesses: &Guesses,
-    measure: &Measure,
+    measure: &LeastOver,
     told: &(dyn Fn(f64) -> bool + Sync),
-) -> Option<Ranking> {
+) -> Option<GuessRanking> {
     if guesses.is_empty() || measure.places.is_empty() {
         return None;
     }
@@ -183,8 +183,8 @@ fn ranking_of(
         go_on
     };
     let course =
-        Course { guesses, measure, readings: &list, margins: conditions.len(), pairs, go_on: &go_on };
-    let lanes: Vec<Lane> = (0..SCRAMBLES)
+        SharesSetup { guesses, measure, readings: &list, margins: conditions.len(), pairs, go_on: &go_on };
+    let lanes: Vec<SharesLane> = (0..SCRAMBLES)
         .into_par_iter()
         .map_init(|| car.clone(), |car, scramble| lane(car, mix(0x5eed ^ scramble as u64), &course))
         .collect();
@@ -209,20 +209,20 @@ fn ranking_of(
     let sample = sample(lanes.iter().map(|lane| (&lane.crossed, &lane.read[..])), &list);
     let (readings, next) = of_readings(case, &list, &moments, &sample, half);
     let ranked = Ranked {
-        of: Measure::named(case, &measure.places),
+        of: LeastOver::named(case, &measure.places),
         is: if measure.in_doubt { "in doubt" } else { "all" },
-        lost: Measure::named(case, &measure.lost),
+        lost: LeastOver::named(case, &measure.lost),
         half_band_K: half,
         least_K: least,
         pairs: crossed.iter().map(|crossed| crossed.a.len()).sum(),
         left_out: lanes.iter().map(|lane| lane.left_out).sum(),
         stopped: stopped.into_inner(),
     };
-    Some(Ranking { shares, readings, next, ranked })
+    Some(GuessRanking { shares, readings, next, ranked })
 }
 
-fn lane(car: &mut Car, seed: u64, course: &Course) -> Lane {
-    let Course { guesses, readings, pairs, .. } = *course;
+fn lane(car: &mut Car, seed: u64, course: &SharesSetup) -> SharesLane {
+    let SharesSetup { guesses, readings, pairs, .. } = *course;
     // the columns of the guesses of this case alone, at A and at B
     let columns: Vec<usize> = guesses.list.iter().map(|guess| guess.dimension).collect();
     let inputs = columns.len();
@@ -230,7 +230,7 @@ fn lane(car: &mut Car, seed: u64, course: &Course) -> Lane {
     let errors: Vec<usize> = guesses.errors().map(|(_, dimension)| dimension).collect();
     let half = inputs + errors.len();
     let sobol = Sobol::new(2 * half, seed);
-    let mut found = Lane {
+    let mut found = SharesLane {
         crossed: Crossed { mixed: vec![Vec::new(); inputs], ..Crossed::default() },
         read: vec![Vec::new(); readings.len()],
         places: vec![Vec::new(); inputs],
@@ -294,7 +294,7 @@ fn lane(car: &mut Car, seed: u64, course: &Course) -> Lane {
 }
 
 /// The least margin of a car among those looked at (K); not a number where a condition has no steady state.
-fn least_margin(car: &mut Car, point: &[f64], measure: &Measure, marked: bool) -> f64 {
+fn least_margin(car: &mut Car, point: &[f64], measure: &LeastOver, marked: bool) -> f64 {
     if car.take(point).is_err() {
         return f64::NAN;
     }
@@ -316,7 +316,7 @@ fn least_margin(car: &mut Car, point: &[f64], measure: &Measure, marked: bool) -
 }
 
 /// What every reading shows of the car as drawn; whether all of its moments have a steady state.
-fn look(car: &mut Car, course: &Course, shown: &mut [f64]) -> bool {
+fn look(car: &mut Car, course: &SharesSetup, shown: &mut [f64]) -> bool {
     let mut before = None;
     for (reading, shown) in course.readings.iter().zip(shown) {
         if before.replace(reading.moment).is_none_or(|before| before != reading.moment)
@@ -330,7 +330,7 @@ fn look(car: &mut Car, course: &Course, shown: &mut [f64]) -> bool {
     true
 }
 
-fn worth(input: Input, measure: &'static str, half: f64, shares: &Shares) -> Worth {
+fn worth(input: GuessInput, measure: &'static str, half: f64, shares: &Shares) -> Worth {
     let (first, total) = (shares.first, shares.total);
     Worth {
         takes: takes(&input.addresses[0]),
@@ -340,7 +340,7 @@ fn worth(input: Input, measure: &'static str, half: f64, shares: &Shares) -> Wor
         first_order_error: first.error,
         total: total.value,
         total_error: total.error,
-        left: Left::of(half, first.value, first.error),
+        left: BandLeft::of(half, first.value, first.error),
         measure,
     }
 }

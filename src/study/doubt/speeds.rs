@@ -3,8 +3,8 @@
 use crate::case::Case;
 use crate::draws::doubt::{Doubt, band};
 use crate::draws::tally::{Moments, draws_at};
-use crate::draws::{Guesses, Wanted};
-use crate::point::counted::{Counted, Driven};
+use crate::draws::{Guesses, TallyWanted};
+use crate::point::counted::{Counted, DrivingPoint};
 use crate::point::speeds::Geared;
 use crate::point::{Model, budget};
 use crate::study::everywhere::result::WorstPoint;
@@ -23,7 +23,7 @@ pub fn work_of_speeds(case: &Case, model: &Model) -> u64 {
 pub fn of_sweep(
     case: &Case,
     sweep: &mut Sweep,
-    wanted: Wanted,
+    wanted: TallyWanted,
     told: &(dyn Fn(f64) -> bool + Sync),
 ) -> Option<Doubt> {
     if case.parts.is_empty() {
@@ -58,11 +58,11 @@ pub fn of_sweep(
 pub fn of_worst(
     case: &Case,
     points: &mut [WorstPoint],
-    wanted: Wanted,
+    wanted: TallyWanted,
     told: &(dyn Fn(f64) -> bool + Sync),
 ) -> Option<Doubt> {
     let moment = |point: &WorstPoint| {
-        Counted::Driven(Driven {
+        Counted::Driven(DrivingPoint {
             point: Geared { speed: point.speed_m_s, gear: point.gear, rpm: point.rpm, load: point.load },
             clear_air: point.clear_air,
             day: point.day_of,

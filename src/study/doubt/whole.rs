@@ -1,10 +1,10 @@
 //! What doubt adds to a report: bands beside every margin, how often all holds, what to measure first.
 
 use super::shares::ranking_within;
-use super::{Measure, of_conditions, of_runs, of_sweep, runs, work_of_a_draw, work_of_runs};
+use super::{LeastOver, of_conditions, of_runs, of_sweep, runs, work_of_a_draw, work_of_runs};
 use crate::case::Case;
 use crate::draws::Guesses;
-use crate::draws::tally::Wanted;
+use crate::draws::tally::TallyWanted;
 use crate::point::Model;
 use crate::point::budget::{Budget, left_out};
 use crate::study::document::Report;
@@ -20,33 +20,33 @@ const FEWEST: usize = 512;
 
 /// How much of a report is drawn.
 #[derive(Clone, Copy)]
-pub struct Asked<'a> {
+pub struct Extent<'a> {
     /// All of so many draws, where a number was asked for.
     pub draws: Option<usize>,
     /// Hears of the work, and says whether to go on.
     pub go_on: &'a (dyn Fn() -> bool + Sync),
 }
 
-impl Asked<'_> {
-    fn wanted(&self, seconds: f64) -> Wanted {
+impl Extent<'_> {
+    fn wanted(&self, seconds: f64) -> TallyWanted {
         let within = Budget::seconds(seconds);
         match self.draws {
-            Some(draws) => Wanted { most: draws, all: true, within, ..Wanted::default() },
-            None => Wanted { within, ..Wanted::default() },
+            Some(draws) => TallyWanted { most: draws, all: true, within, ..TallyWanted::default() },
+            None => TallyWanted { within, ..TallyWanted::default() },
         }
     }
 
-    fn allows(&self, wanted: &Wanted, draw: u64) -> bool {
+    fn allows(&self, wanted: &TallyWanted, draw: u64) -> bool {
         self.draws.is_some() || wanted.within.times(draw) >= FEWEST
     }
 }
 
 /// Adds to conditions and sweep what their doubt is.
-pub fn of_steady(case: &Case, model: &Model, report: &mut Report, asked: &Asked) {
+pub fn of_steady(case: &Case, model: &Model, report: &mut Report, asked: &Extent) {
     let draw = work_of_a_draw(case, model, 0);
     let told = |_: f64| (asked.go_on)();
     let conditions = asked.wanted(CONDITIONS);
-    let sweep = Wanted { least_only: true, ..asked.wanted(SWEEP) };
+    let sweep = TallyWanted { least_only: true, ..asked.wanted(SWEEP) };
     if !asked.allows(&conditions, draw) {
         report.warnings.push(left_out("the draws of the guesses were left out"));
         return;
@@ -60,9 +60,9 @@ pub fn of_steady(case: &Case, model: &Model, report: &mut Report, asked: &Asked)
 }
 
 /// Adds what guesses and readings are worth.
-pub fn of_guesses(case: &Case, model: &Model, report: &mut Report, asked: &Asked) {
+pub fn of_guesses(case: &Case, model: &Model, report: &mut Report, asked: &Extent) {
     let guesses = Guesses::of(case);
-    let measure = Measure::of(case, &report.conditions);
+    let measure = LeastOver::of(case, &report.conditions);
     let draw = work_of_a_draw(case, model, 0);
     let told = |_: f64| (asked.go_on)();
     let found = ranking_within(Budget::seconds(RANKING), draw, case, &guesses, &measure, &told);
@@ -76,7 +76,13 @@ pub fn of_guesses(case: &Case, model: &Model, report: &mut Report, asked: &Asked
 
 /// Adds to the runs in time what their doubt is. `records` holds the recorded run of each stint of the case that names
 /// one.
-pub fn of_stints(case: &Case, model: &Model, report: &mut Report, records: &[Option<Record>], asked: &Asked) {
+pub fn of_stints(
+    case: &Case,
+    model: &Model,
+    report: &mut Report,
+    records: &[Option<Record>],
+    asked: &Extent,
+) {
     // those that could be run
     let ran = |name: &str| report.stints.iter().any(|stint| stint.name == name);
     let mut alone = case.clone();
@@ -89,6 +95,6 @@ pub fn of_stints(case: &Case, model: &Model, report: &mut Report, records: &[Opt
     if report.stints.is_empty() || most < runs::FEWEST {
         return;
     }
-    let wanted = Wanted { most, all: true, within, ..Wanted::default() };
+    let wanted = TallyWanted { most, all: true, within, ..TallyWanted::default() };
     of_runs(&alone, &records, &mut report.stints, wanted, &|_| (asked.go_on)());
 }

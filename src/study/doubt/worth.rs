@@ -1,6 +1,6 @@
 //! What readings are worth, alone and several together.
 
-use super::left::Left;
+use super::left::BandLeft;
 use super::sample::Sample;
 use crate::case::Case;
 use crate::numerics::sobol_shares::Crossed;
@@ -40,7 +40,7 @@ pub struct ReadingWorth {
     pub share_error: f64,
     /// What it is worth.
     #[serde(flatten)]
-    pub left: Left,
+    pub left: BandLeft,
     /// How long it takes.
     pub takes: &'static str,
     /// With what, and how.
@@ -107,7 +107,7 @@ pub(super) fn of_readings(
                 within: Some(reading.within()),
                 share: share.value,
                 share_error: share.error,
-                left: Left::of(half, share.value, share.error),
+                left: BandLeft::of(half, share.value, share.error),
                 takes,
                 how,
             };
@@ -146,7 +146,7 @@ fn next(all: &[(ReadingWorth, Option<usize>)], sample: &Sample, half: f64) -> Op
         one: one.0.reading.clone(),
         one_leaves_K: one.0.left.leaves_K,
         two: two.map(|place| all[place].0.reading.clone()),
-        two_leave_K: Left::of(half, share, 0.0).leaves_K,
+        two_leave_K: BandLeft::of(half, share, 0.0).leaves_K,
     })
 }
 
@@ -189,7 +189,7 @@ fn sets(case: &Case, list: &[Reading], moments: &[Counted], sample: &Sample, hal
             within: None,
             share: share.value,
             share_error: share.error,
-            left: Left::of(half, share.value, share.error),
+            left: BandLeft::of(half, share.value, share.error),
             takes,
             how: "a thermocouple where each limit is measured, a U-tube where pressures are read; each speed held until nothing climbs any more",
         }

@@ -1,8 +1,8 @@
 //! Ranges of figures from the bands of the values they rest on.
 
-use super::inputs::{Inputs, Value};
-use super::reckon::{Reckoned, Set, reckon};
-use super::result::{Band, Mover};
+use super::inputs::{EstimateValue, Inputs};
+use super::reckon::{Reckoned, ValueSet, reckon};
+use super::result::{FigureRange, KeyMover};
 
 /// How the ranges are formed, in words.
 pub const METHOD: &str = "The likely figure has every value at its likely place. Each value is then moved alone to the two ends of \
@@ -14,13 +14,13 @@ Logarithms are taken since every figure is a product: so no area falls below not
 /// The reckoning at the likely values and with each value moved alone.
 pub(super) struct Variants<'a> {
     likely: Reckoned,
-    moved: Vec<(&'a Value, Reckoned, Reckoned)>,
+    moved: Vec<(&'a EstimateValue, Reckoned, Reckoned)>,
 }
 
 impl<'a> Variants<'a> {
     /// Reckons them all.
     pub fn new(inputs: &'a Inputs) -> Variants<'a> {
-        let set = |moved: Option<(&Value, f64)>| Set {
+        let set = |moved: Option<(&EstimateValue, f64)>| ValueSet {
             values: inputs
                 .values
                 .iter()
@@ -43,10 +43,10 @@ impl<'a> Variants<'a> {
     }
 
     /// The range of a positive figure.
-    pub fn band(&self, figure: impl Fn(&Reckoned) -> f64) -> Band {
+    pub fn band(&self, figure: impl Fn(&Reckoned) -> f64) -> FigureRange {
         let likely = figure(&self.likely);
         if !(likely > 0.0 && likely.is_finite()) {
-            return Band { low: likely, likely, high: likely };
+            return FigureRange { low: likely, likely, high: likely };
         }
         let (mut up, mut down) = (0.0, 0.0);
         for (_, low, high) in &self.moved {
@@ -54,22 +54,22 @@ impl<'a> Variants<'a> {
             up += a.max(b).max(0.0).powi(2);
             down += a.min(b).min(0.0).powi(2);
         }
-        Band { low: likely * (-f64::sqrt(down)).exp(), likely, high: likely * f64::sqrt(up).exp() }
+        FigureRange { low: likely * (-f64::sqrt(down)).exp(), likely, high: likely * f64::sqrt(up).exp() }
     }
 
     /// The values that move a figure most, the foremost first.
-    pub fn movers(&self, figure: impl Fn(&Reckoned) -> f64, most: usize) -> Vec<Mover> {
+    pub fn movers(&self, figure: impl Fn(&Reckoned) -> f64, most: usize) -> Vec<KeyMover> {
         let likely = figure(&self.likely);
         if !(likely > 0.0 && likely.is_finite()) {
             return Vec::new();
         }
-        let mut movers: Vec<(f64, Mover)> = self
+        let mut movers: Vec<(f64, KeyMover)> = self
             .moved
             .iter()
             .map(|(value, low, high)| {
                 let (at_low, at_high) = (figure(low) / likely, figure(high) / likely);
                 let strength = log_ratio(at_low, 1.0).abs().max(log_ratio(at_high, 1.0).abs());
-                (strength, Mover { key: value.key.name, at_low, at_high })
+                (strength, KeyMover { key: value.key.name, at_low, at_high })
             })
             .filter(|(strength, _)| *strength > 0.01)
             .collect();

@@ -7,7 +7,7 @@ use crate::engine::tables as engine;
 use crate::keys::Kind;
 use crate::keys::measure::Measure;
 use crate::keys::measure::parse_text;
-use crate::keys::table::{Key, Need, Shape};
+use crate::keys::table::{Key, Need, ValueShape};
 
 /// A fault in what an estimate is told.
 #[derive(Clone, Debug, PartialEq)]
@@ -26,7 +26,7 @@ pub struct Fault {
 
 /// One value of an estimate: as given, or as assumed.
 #[derive(Clone, Debug)]
-pub struct Value {
+pub struct EstimateValue {
     /// Its key.
     pub key: &'static Key,
     /// The value taken, canonical unit.
@@ -41,7 +41,7 @@ pub struct Value {
     pub source: &'static str,
 }
 
-impl Value {
+impl EstimateValue {
     /// The kind of quantity.
     pub fn kind(&self) -> Kind {
         kind_of(self.key)
@@ -57,12 +57,12 @@ impl Value {
 #[derive(Clone, Debug)]
 pub struct Inputs {
     /// In the order of the table; keys that are neither given nor assumed are left out.
-    pub values: Vec<Value>,
+    pub values: Vec<EstimateValue>,
 }
 
 fn kind_of(key: &Key) -> Kind {
     match key.shape {
-        Shape::Number(kind) => kind,
+        ValueShape::Number(kind) => kind,
         _ => Kind::Ratio,
     }
 }
@@ -125,7 +125,7 @@ impl Inputs {
         let values = KEYS.iter().filter(|key| is_used(key, &has)).filter_map(|key| {
             let told = read.iter().find(|(known, ..)| known.name == key.name);
             match (told, key.need) {
-                (Some((_, _, measure)), _) => Some(Value {
+                (Some((_, _, measure)), _) => Some(EstimateValue {
                     key,
                     likely: measure.value,
                     low: measure.low(),
@@ -133,7 +133,7 @@ impl Inputs {
                     given: true,
                     source: "given",
                 }),
-                (None, Need::Default(taken)) => Some(Value {
+                (None, Need::Default(taken)) => Some(EstimateValue {
                     key,
                     likely: taken.value,
                     // where the place is not told, it is sea level; not a guess of the engine's heat
@@ -151,7 +151,7 @@ impl Inputs {
     }
 
     /// The value of a key, where it is given or assumed.
-    pub fn get(&self, key: &Key) -> Option<&Value> {
+    pub fn get(&self, key: &Key) -> Option<&EstimateValue> {
         self.values.iter().find(|value| value.key.name == key.name)
     }
 

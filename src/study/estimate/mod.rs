@@ -20,15 +20,16 @@ pub mod result;
 pub mod tables;
 
 pub use bands::METHOD;
-pub use inputs::{Fault, Inputs, Value};
+pub use inputs::{EstimateValue, Fault, Inputs};
 pub use reckon::{PARTS, WAYS};
 
 use super::document::Program;
 use crate::engine::tables::BRAKE_EFFICIENCY;
 use bands::Variants;
-use reckon::{At, Reckoned, Way};
+use reckon::{DrivenWay, EstimatePoint, Reckoned};
 use result::{
-    Band, Decides, Driven, Estimate, ExitAgainstInlet, Moment, OpenFrame, PartAir, PartOpenings, Rest,
+    DrivenBy, Estimate, EstimateMoment, ExitAgainstInlet, FigureRange, GuessDecides, OpenFrame, PartAir,
+    PartOpenings, Rest,
 };
 
 /// Air to fuel by mass that an engine can run on (common practice).
@@ -57,7 +58,7 @@ pub fn estimate(inputs: &Inputs, ways: &[&str]) -> Estimate {
 }
 
 /// Whether a value has a part in what is shown of these ways.
-fn is_used(value: &Value, ways: &[&str]) -> bool {
+fn is_used(value: &EstimateValue, ways: &[&str]) -> bool {
     let name = value.key.name;
     let any_fan = ways.iter().any(|way| *way != WAYS[0]);
     match name {
@@ -68,7 +69,7 @@ fn is_used(value: &Value, ways: &[&str]) -> bool {
     }
 }
 
-fn rest(value: &Value) -> Rest {
+fn rest(value: &EstimateValue) -> Rest {
     let show = |number| value.kind().show(number);
     Rest {
         key: value.key.name,
@@ -86,9 +87,9 @@ fn moment(
     speed: f64,
     variants: &Variants,
     ways: &[&str],
-    at: impl Fn(&Reckoned) -> &At + Copy,
-) -> Moment {
-    let band = |figure: &dyn Fn(&At) -> f64| variants.band(|reckoned| figure(at(reckoned)));
+    at: impl Fn(&Reckoned) -> &EstimatePoint + Copy,
+) -> EstimateMoment {
+    let band = |figure: &dyn Fn(&EstimatePoint) -> f64| variants.band(|reckoned| figure(at(reckoned)));
     let part = |index: usize, part: &'static str| PartAir {
         part,
         heat_W: band(&|at| at.heat[index]),
@@ -97,11 +98,11 @@ fn moment(
         rise_K: band(&|at| at.rise[index]),
     };
     let way = |index: usize, fan: &'static str| {
-        driven(fan, &|figure: &dyn Fn(&Way) -> f64| {
+        driven(fan, &|figure: &dyn Fn(&DrivenWay) -> f64| {
             variants.band(|reckoned| figure(&at(reckoned).ways[index]))
         })
     };
-    Moment {
+    EstimateMoment {
         name,
         speed_m_s: speed,
         brake_power_W: band(&|at| at.brake),
@@ -133,10 +134,10 @@ fn named() -> impl Iterator<Item = (usize, &'static str)> {
 }
 
 /// A figure of a way of driving the air.
-type Figure<'f> = &'f dyn Fn(&Way) -> f64;
+type Figure<'f> = &'f dyn Fn(&DrivenWay) -> f64;
 
-fn driven(fan: &'static str, band: &dyn Fn(Figure) -> Band) -> Driven {
-    Driven {
+fn driven(fan: &'static str, band: &dyn Fn(Figure) -> FigureRange) -> DrivenBy {
+    DrivenBy {
         fan,
         fan_Pa: band(&|way| way.fan),
         available_Pa: band(&|way| way.available),
@@ -161,8 +162,9 @@ fn driven(fan: &'static str, band: &dyn Fn(Figure) -> Band) -> Driven {
     }
 }
 
-fn decides(variants: &Variants) -> Vec<Decides> {
-    let movers = |figure, of: &dyn Fn(&Reckoned) -> f64| Decides { figure, keys: variants.movers(of, NAMED) };
+fn decides(variants: &Variants) -> Vec<GuessDecides> {
+    let movers =
+        |figure, of: &dyn Fn(&Reckoned) -> f64| GuessDecides { figure, keys: variants.movers(of, NAMED) };
     vec![
         movers("air at full power", &|reckoned| reckoned.fast.flow[3]),
         movers("air in the slow corner", &|reckoned| reckoned.slow.flow[3]),
@@ -172,7 +174,7 @@ fn decides(variants: &Variants) -> Vec<Decides> {
 }
 
 /// What looks odd in what was given.
-fn notes(inputs: &Inputs, moments: &[Moment]) -> Vec<String> {
+fn notes(inputs: &Inputs, moments: &[EstimateMoment]) -> Vec<String> {
     let mut notes = Vec::new();
     let ratio = moments.last().map_or(f64::NAN, |moment| moment.air_fuel_ratio);
     if inputs.get(&tables::DISPLACEMENT).is_some() && !AIR_FUEL_SENSE.contains(&ratio) {

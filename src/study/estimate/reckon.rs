@@ -17,11 +17,11 @@ pub const WAYS: [&str; 3] = ["none", "driven", "electric"];
 const FAN_DENSITY: f64 = 1.2;
 
 /// Values by key.
-pub(super) struct Set<'a> {
+pub(super) struct ValueSet<'a> {
     pub values: Vec<(&'a str, f64)>,
 }
 
-impl Set<'_> {
+impl ValueSet<'_> {
     fn find(&self, key: &Key) -> Option<f64> {
         self.values.iter().find(|(name, _)| *name == key.name).map(|(_, value)| *value)
     }
@@ -34,7 +34,7 @@ impl Set<'_> {
 
 /// One way of driving the air.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Way {
+pub(super) struct DrivenWay {
     pub fan: f64,
     pub available: f64,
     pub through: f64,
@@ -53,7 +53,7 @@ pub(super) struct Way {
 
 /// One moment.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct At {
+pub(super) struct EstimatePoint {
     pub brake: f64,
     pub fuel: f64,
     pub combustion: f64,
@@ -67,7 +67,7 @@ pub(super) struct At {
     pub rest_heat: f64,
     pub rest_rise: f64,
     pub per_power: f64,
-    pub ways: [Way; 3],
+    pub ways: [DrivenWay; 3],
     pub over_fins: f64,
     pub flow_ratio: f64,
     pub stream: f64,
@@ -76,12 +76,12 @@ pub(super) struct At {
 /// The slow corner and full power.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Reckoned {
-    pub slow: At,
-    pub fast: At,
+    pub slow: EstimatePoint,
+    pub fast: EstimatePoint,
 }
 
 /// Reckons both moments.
-pub(super) fn reckon(set: &Set) -> Reckoned {
+pub(super) fn reckon(set: &ValueSet) -> Reckoned {
     let pressure = standard_atmosphere::pressure(set.get(&ALTITUDE));
     let air = Air::new(pressure, set.get(&t::AIR_TEMPERATURE), 0.0, 0.0);
     let engine = engine_of(set);
@@ -94,7 +94,7 @@ pub(super) fn reckon(set: &Set) -> Reckoned {
     Reckoned { slow: at(slow, set.get(&t::SLOW), revs), fast: at(fast, set.get(&t::FAST), 1.0) }
 }
 
-fn engine_of(set: &Set) -> Engine {
+fn engine_of(set: &ValueSet) -> Engine {
     let (power, rpm, strokes) = (set.get(&t::POWER), set.get(&t::RPM), set.get(&engine::STROKES));
     // P = p_e V̇ gives the displacement that the mean effective pressure stands for
     let displacement = set
@@ -121,7 +121,7 @@ fn engine_of(set: &Set) -> Engine {
 const OIL: usize = 2;
 
 /// Heat shares of heads, barrels and oil.
-fn shares(set: &Set) -> [f64; 3] {
+fn shares(set: &ValueSet) -> [f64; 3] {
     let all = set.get(&t::HEAT_SHARE);
     let oil = all * set.get(&t::OIL_PART);
     let heads = (all - oil) * set.get(&t::HEADS_PART);
@@ -129,7 +129,7 @@ fn shares(set: &Set) -> [f64; 3] {
 }
 
 /// By how much the air warms over heads, barrels and cooler, each part at its limit.
-fn rises(set: &Set, incoming: f64) -> [f64; 3] {
+fn rises(set: &ValueSet, incoming: f64) -> [f64; 3] {
     if let Some(rise) = set.find(&t::RISE) {
         return [rise; 3];
     }
@@ -151,7 +151,14 @@ fn with_sum(parts: [f64; 3]) -> [f64; 4] {
     [parts[0], parts[1], parts[2], parts.iter().sum()]
 }
 
-fn moment(set: &Set, air: &Air, engine: &Engine, running: Running, speed: f64, revs: f64) -> At {
+fn moment(
+    set: &ValueSet,
+    air: &Air,
+    engine: &Engine,
+    running: Running,
+    speed: f64,
+    revs: f64,
+) -> EstimatePoint {
     let incoming = air.total_temperature(speed);
     let q = air.dynamic_pressure(speed);
     let mut heat = shares(set).map(|share| running.heat(share, 0.0));
@@ -170,12 +177,12 @@ fn moment(set: &Set, air: &Air, engine: &Engine, running: Running, speed: f64, r
         None => running.fuel_flow() * set.get(&t::AIR_FUEL),
     };
     let rise = [rises[0], rises[1], rises[2], mean_rise];
-    let stream = Stream { air, incoming, q, speed, flow, rise, rest_rise };
+    let stream = DesignStream { air, incoming, q, speed, flow, rise, rest_rise };
     let fans = [0.0, set.get(&t::DRIVEN_FAN) * fan::affinity(revs, 1.0), set.get(&t::ELECTRIC_FAN)]
         .map(|pressure| pressure * fan::affinity(1.0, air.density_at(incoming) / FAN_DENSITY));
     let ways = fans.map(|fan| way(set, &stream, fan));
     let over_fins = q * (1.0 - set.get(&t::OPEN_PRESSURE));
-    At {
+    EstimatePoint {
         brake: running.brake_power,
         fuel: running.fuel_power,
         combustion,
@@ -197,7 +204,7 @@ fn moment(set: &Set, air: &Air, engine: &Engine, running: Running, speed: f64, r
 }
 
 /// What the openings are sized for.
-struct Stream<'a> {
+struct DesignStream<'a> {
     air: &'a Air,
     incoming: f64,
     q: f64,
@@ -207,7 +214,7 @@ struct Stream<'a> {
     rest_rise: f64,
 }
 
-fn way(set: &Set, stream: &Stream, fan: f64) -> Way {
+fn way(set: &ValueSet, stream: &DesignStream, fan: f64) -> DrivenWay {
     let ram = stream.q * (set.get(&t::RECOVERY) - set.get(&t::EXIT_PRESSURE));
     let available = fan + ram;
     let through = set.get(&t::THROUGH_SHARE) * available;
@@ -224,7 +231,7 @@ fn way(set: &Set, stream: &Stream, fan: f64) -> Way {
         inlet[part] = stream.flow[part] / (density * inlet_speed);
         outlet[part] = positive(stream.flow[part] / (hot * discharge * jet_speed));
     }
-    Way {
+    DrivenWay {
         fan,
         available,
         through,

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 /// A figure as a range. An end that is no number (null in JSON) means that nothing would do.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct Band {
+pub struct FigureRange {
     /// Low end.
     pub low: f64,
     /// With every coefficient at its likely value.
@@ -40,13 +40,13 @@ pub struct PartAir {
     /// Heads, barrels, oil, or `all`.
     pub part: &'static str,
     /// Heat to take off.
-    pub heat_W: Band,
+    pub heat_W: FigureRange,
     /// Air that takes it.
-    pub mass_flow_kg_s: Band,
+    pub mass_flow_kg_s: FigureRange,
     /// The same by volume, at the density of the day's air.
-    pub volume_flow_m3_s: Band,
+    pub volume_flow_m3_s: FigureRange,
     /// How much it warms.
-    pub rise_K: Band,
+    pub rise_K: FigureRange,
 }
 
 /// First openings of one kind of part.
@@ -56,44 +56,44 @@ pub struct PartOpenings {
     /// Heads, barrels, oil, or `all` through one inlet and one exit.
     pub part: &'static str,
     /// Inlet, square to the flow.
-    pub inlet_m2: Band,
+    pub inlet_m2: FigureRange,
     /// Exit.
-    pub exit_m2: Band,
+    pub exit_m2: FigureRange,
 }
 
 /// Why the exit is larger than the inlet: the ratio is the product of the other three.
 #[derive(Clone, Debug, Serialize)]
 pub struct ExitAgainstInlet {
     /// Exit area over inlet area, all air through one of each.
-    pub ratio: Band,
+    pub ratio: FigureRange,
     /// Because warmed air is lighter.
-    pub heating: Band,
+    pub heating: FigureRange,
     /// Because a jet is narrower than its hole: 1/discharge.
-    pub discharge: Band,
+    pub discharge: FigureRange,
     /// Speed in the inlet over that of the jet.
-    pub speed: Band,
+    pub speed: FigureRange,
 }
 
 /// One way of driving the air, at one moment.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Driven {
+pub struct DrivenBy {
     /// "none" (ram alone), "driven" or "electric".
     pub fan: &'static str,
     /// Pressure of the fan.
-    pub fan_Pa: Band,
+    pub fan_Pa: FigureRange,
     /// Pressure between inlet and exit surface, ram and fan together.
-    pub available_Pa: Band,
+    pub available_Pa: FigureRange,
     /// What is left of it for fins, core and ducts.
-    pub through_Pa: Band,
+    pub through_Pa: FigureRange,
     /// What is left of it for the exit.
-    pub exit_Pa: Band,
+    pub exit_Pa: FigureRange,
     /// Speed in the inlet.
-    pub inlet_speed_m_s: Band,
+    pub inlet_speed_m_s: FigureRange,
     /// Speed of the jet behind the exit.
-    pub jet_speed_m_s: Band,
+    pub jet_speed_m_s: FigureRange,
     /// What turns the fan; null without one.
-    pub fan_power_W: Option<Band>,
+    pub fan_power_W: Option<FigureRange>,
     /// First openings.
     pub openings: Vec<PartOpenings>,
     /// Exit against inlet.
@@ -105,57 +105,57 @@ pub struct Driven {
 #[allow(non_snake_case)]
 pub struct OpenFrame {
     /// Pressure across the fins in the open stream.
-    pub over_fins_Pa: Band,
+    pub over_fins_Pa: FigureRange,
     /// Air through the same fins over that of the closed car on ram alone.
-    pub flow_ratio: Band,
+    pub flow_ratio: FigureRange,
     /// Cross-section of the stream that carries the air needed.
-    pub stream_m2: Band,
+    pub stream_m2: FigureRange,
 }
 
 /// One moment: the slow corner, or full power on the straight.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Moment {
+pub struct EstimateMoment {
     /// "slow" or "fast".
     pub name: &'static str,
     /// Road speed.
     pub speed_m_s: f64,
     /// Brake power.
-    pub brake_power_W: Band,
+    pub brake_power_W: FigureRange,
     /// Heat of the fuel.
-    pub fuel_power_W: Band,
+    pub fuel_power_W: FigureRange,
     /// Air that the engine breathes.
-    pub combustion_air_kg_s: Band,
+    pub combustion_air_kg_s: FigureRange,
     /// Air to fuel by mass.
     pub air_fuel_ratio: f64,
     /// Dynamic pressure.
-    pub dynamic_pressure_Pa: Band,
+    pub dynamic_pressure_Pa: FigureRange,
     /// Heads, barrels, oil, all.
     pub parts: Vec<PartAir>,
     /// Heat of pipes and casings to the bay's air.
-    pub rest_heat_W: Band,
+    pub rest_heat_W: FigureRange,
     /// What it warms all the air by.
-    pub rest_rise_K: Band,
+    pub rest_rise_K: FigureRange,
     /// Cooling air for each watt of brake power at full throttle.
-    pub air_per_rated_power_kg_s_W: Band,
+    pub air_per_rated_power_kg_s_W: FigureRange,
     /// Ways of driving the air.
-    pub ways: Vec<Driven>,
+    pub ways: Vec<DrivenBy>,
     /// In an open frame.
     pub open_frame: OpenFrame,
 }
 
 /// Which guess moves a figure most.
 #[derive(Clone, Debug, Serialize)]
-pub struct Decides {
+pub struct GuessDecides {
     /// The figure, in words.
     pub figure: &'static str,
     /// Keys, the one that moves it most first, with the factors at the ends of their bands.
-    pub keys: Vec<Mover>,
+    pub keys: Vec<KeyMover>,
 }
 
 /// How much one key moves a figure.
 #[derive(Clone, Debug, Serialize)]
-pub struct Mover {
+pub struct KeyMover {
     /// The key.
     pub key: &'static str,
     /// The figure with the key at the low end of its band, over the likely one.
@@ -172,9 +172,9 @@ pub struct Estimate {
     /// How the ranges were formed.
     pub ranges: &'static str,
     /// Slow corner, then full power.
-    pub moments: Vec<Moment>,
+    pub moments: Vec<EstimateMoment>,
     /// Which guesses decide.
-    pub decides: Vec<Decides>,
+    pub decides: Vec<GuessDecides>,
     /// What looks odd in what was given.
     pub notes: Vec<String>,
     /// Everything it rests on.

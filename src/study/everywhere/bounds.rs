@@ -19,7 +19,7 @@ use crate::point::speeds::{Loads, NotSwept};
 ///
 /// No opening is taped and there is no wind, as in a sweep; a car that stands is a matter of time.
 #[derive(Clone, Debug)]
-pub(super) struct Bounds {
+pub(super) struct SearchBounds {
     pub gears: Vec<Gear>,
     pub load: (f64, f64),
     pub clear_air: (f64, f64),
@@ -48,9 +48,9 @@ pub(super) struct Day {
     pub air: Air,
 }
 
-impl Bounds {
+impl SearchBounds {
     /// Reads the bounds of a case.
-    pub fn read(case: &Case, model: &Model) -> Result<Bounds, NotSwept> {
+    pub fn read(case: &Case, model: &Model) -> Result<SearchBounds, NotSwept> {
         let gearing = Gearing::read(case, model).ok_or(NotSwept::NoDrive)?;
         let sweep = case.sweep.as_ref().map(|values| case.view(values));
         let asked = |key: &crate::keys::Key| sweep.as_ref().and_then(|view| view.number(key));
@@ -92,7 +92,7 @@ impl Bounds {
             let (from, to) = (speeds.0 * 3.6, speeds.1 * 3.6);
             return Err(NotSwept::NoSpeed { from, to, lowest: gearing.lowest, highest: gearing.highest });
         }
-        Ok(Bounds { gears, load, clear_air, days })
+        Ok(SearchBounds { gears, load, clear_air, days })
     }
 
     /// Pairs of gear and day.

@@ -1,14 +1,14 @@
 //! The grid of the search, one for each gear and day, and its low points.
 
 use super::CLOSE_LOOKS;
-use super::probe::{self, By, Mark, Point};
+use super::probe::{self, PartAtPoint, SearchPoint, WorseBy};
 
 /// A low point of the grid, to be looked at closely.
-pub(super) struct Start {
+pub(super) struct LowPoint {
     pub part: usize,
-    pub by: By,
-    pub point: Point,
-    pub mark: Mark,
+    pub by: WorseBy,
+    pub point: SearchPoint,
+    pub mark: PartAtPoint,
     /// Between this speed and the next of the grid (m/s).
     pub step: f64,
     /// How many of the same grid, part and order are lower.
@@ -16,18 +16,18 @@ pub(super) struct Start {
 }
 
 /// One gear on one day, point by point: the speed runs fastest, then the load, then the clear air.
-pub(super) struct Grid {
+pub(super) struct SpeedGrid {
     pub gear: usize,
     pub day: usize,
     pub axes: [Vec<f64>; 3],
-    pub marks: Vec<Option<Vec<Mark>>>,
+    pub marks: Vec<Option<Vec<PartAtPoint>>>,
 }
 
-impl Grid {
+impl SpeedGrid {
     /// The point of an index.
-    pub fn point(&self, index: usize) -> Point {
+    pub fn point(&self, index: usize) -> SearchPoint {
         let [speeds, loads, airs] = &self.axes;
-        Point {
+        SearchPoint {
             gear: self.gear,
             day: self.day,
             speed: speeds[index % speeds.len()],
@@ -77,9 +77,9 @@ impl Grid {
     }
 
     /// The points at which a part is no better off than beside it, the worst first.
-    pub fn lowest(&self, part: usize, by: By) -> Vec<Start> {
+    pub fn lowest(&self, part: usize, by: WorseBy) -> Vec<LowPoint> {
         let mark = |index: usize| self.marks[index].as_ref().map(|marks| marks[part]);
-        let mut low: Vec<(usize, Mark)> = (0..self.marks.len())
+        let mut low: Vec<(usize, PartAtPoint)> = (0..self.marks.len())
             .filter_map(|index| mark(index).map(|mark| (index, mark)))
             .filter(|(index, here)| {
                 !self.beside(*index).any(|next| mark(next).is_some_and(|m| m.worse_than(here, by)))
@@ -91,7 +91,7 @@ impl Grid {
         let step = if speeds.len() > 1 { speeds[1] - speeds[0] } else { 0.0 };
         low.into_iter()
             .enumerate()
-            .map(|(rank, (index, mark))| Start { part, by, point: self.point(index), mark, step, rank })
+            .map(|(rank, (index, mark))| LowPoint { part, by, point: self.point(index), mark, step, rank })
             .collect()
     }
 }

@@ -1,20 +1,20 @@
 //! From a low point to worse ones.
 
-use super::probe::{By, Mark, Point, Probe};
-use super::{CLEAR_AIRS, FINE, FINEST, LOADS, MOST_STEPS, SHARE_FINEST, SPEED_STEP, Search};
+use super::probe::{PartAtPoint, Probe, SearchPoint, WorseBy};
+use super::{CLEAR_AIRS, EverywhereSearch, FINE, FINEST, LOADS, MOST_STEPS, SHARE_FINEST, SPEED_STEP};
 
 /// A look from one point to worse ones.
-pub(super) struct Look<'l, 's, 'p> {
-    pub search: &'l Search<'s>,
+pub(super) struct WorseLook<'l, 's, 'p> {
+    pub search: &'l EverywhereSearch<'s>,
     pub probe: &'l mut Probe<'p>,
     pub part: usize,
-    pub by: By,
-    pub best: (Point, Mark),
+    pub by: WorseBy,
+    pub best: (SearchPoint, PartAtPoint),
 }
 
-impl Look<'_, '_, '_> {
+impl WorseLook<'_, '_, '_> {
     /// Takes a point that is worse than the worst so far.
-    fn take(&mut self, point: Point) -> bool {
+    fn take(&mut self, point: SearchPoint) -> bool {
         let mark = self.probe.look_at(&point, self.part);
         let worse = mark.filter(|mark| mark.worse_than(&self.best.1, self.by));
         if let Some(mark) = worse {
@@ -24,7 +24,7 @@ impl Look<'_, '_, '_> {
     }
 
     /// Goes along a line through the point where it begins.
-    pub fn along(&mut self, values: Vec<f64>, set: impl Fn(&mut Point, f64)) {
+    pub fn along(&mut self, values: Vec<f64>, set: impl Fn(&mut SearchPoint, f64)) {
         let begin = self.best.0;
         for value in values {
             let mut point = begin;

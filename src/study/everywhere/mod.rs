@@ -22,14 +22,14 @@ use crate::point::operation::Operation;
 use crate::point::result::Condition;
 use crate::point::speeds::NotSwept;
 use crate::study::lap::holding::seconds_to_limit;
-use bounds::Bounds;
-use grid::{Grid, Start, axis};
-use look::Look;
-use probe::{By, Counts, Mark, Point, Probe};
+use bounds::SearchBounds;
+use grid::{LowPoint, SpeedGrid, axis};
+use look::WorseLook;
+use probe::{Counts, PartAtPoint, Probe, SearchPoint, WorseBy};
 use rayon::prelude::*;
-use result::{AtCondition, Hottest, Within, WorstPoint};
+use result::{AtCondition, HottestPoint, Within, WorstPoint};
 use std::sync::atomic::{AtomicUsize, Ordering};
-use stop::Stop;
+use stop::SearchWatcher;
 
 /// Steps between two speeds of the grid (m/s): 1 km/h.
 const SPEED_STEP: f64 = 1.0 / 3.6;
@@ -117,21 +117,21 @@ pub fn everywhere_within(
     left: &mut Vec<Warning>,
     progress: &(dyn Fn(f64) -> bool + Sync),
 ) -> Result<Everywhere, NotSwept> {
-    let bounds = Bounds::read(case, model)?;
+    let bounds = SearchBounds::read(case, model)?;
     let counts = Counts::default();
-    let stop = Stop::new(progress);
-    let search = Search { case, model, bounds: &bounds, counts: &counts, budget, stop: &stop };
+    let stop = SearchWatcher::new(progress);
+    let search = EverywhereSearch { case, model, bounds: &bounds, counts: &counts, budget, stop: &stop };
     let (grids, coarse) = search.grids();
     if let Some((looked, wanted)) = coarse {
         left.push(budget::left_out(format!(
             "of {wanted} points of speed, gear, load, clear air and day {looked} were looked at"
         )));
     }
-    let mut starts: Vec<Start> = Vec::new();
+    let mut starts: Vec<LowPoint> = Vec::new();
     let parts: Vec<usize> =
         (0..case.parts.len()).filter(|part| model.network.parts[*part].has_limit()).collect();
     for part in parts.iter().copied() {
-        for by in [By::Air, By::Kelvin] {
+        for by in [WorseBy::Air, WorseBy::Kelvin] {
             starts.extend(grids.iter().flat_map(|grid| grid.lowest(part, by)));
         }
     }
@@ -143,7 +143,7 @@ pub fn everywhere_within(
         starts.truncate(most);
     }
     let done = AtomicUsize::new(0);
-    let looked: Vec<(Point, Mark)> = starts
+    let looked: Vec<(SearchPoint, PartAtPoint)> = starts
         .par_iter()
         .map_init(
             || search.probe(),
@@ -156,19 +156,19 @@ pub fn everywhere_within(
         )
         .collect();
     // the worst few of each order, gone through along whole lines
-    let orders: Vec<(usize, By)> =
-        parts.iter().flat_map(|part| [(*part, By::Air), (*part, By::Kelvin)]).collect();
+    let orders: Vec<(usize, WorseBy)> =
+        parts.iter().flat_map(|part| [(*part, WorseBy::Air), (*part, WorseBy::Kelvin)]).collect();
     let rounds =
         counts.left(budget).times(LINES * counts.mean() * (POLISHED * orders.len()) as u64).min(ROUNDS);
     let through = AtomicUsize::new(0);
-    let polished: Vec<Option<(Point, Mark)>> = orders
+    let polished: Vec<Option<(SearchPoint, PartAtPoint)>> = orders
         .par_iter()
         .map_init(
             || search.probe(),
             |probe, (part, by)| {
                 // all that was looked at closely counts for both orders
                 let own = starts.iter().zip(&looked).filter(|(start, _)| start.part == *part);
-                let mut best: Vec<(Point, Mark)> = own.map(|(_, look)| *look).collect();
+                let mut best: Vec<(SearchPoint, PartAtPoint)> = own.map(|(_, look)| *look).collect();
                 if best.is_empty() {
                     best.extend(
                         grids.iter().flat_map(|grid| grid.lowest(*part, *by)).map(|s| (s.point, s.mark)),
@@ -185,7 +185,7 @@ pub fn everywhere_within(
             },
         )
         .collect();
-    let worst_of = |place: usize, by: By| {
+    let worst_of = |place: usize, by: WorseBy| {
         let two = [polished[2 * place], polished[2 * place + 1]];
         two.into_iter().flatten().min_by(|a, b| probe::order(&a.1, &b.1, by))
     };
@@ -193,8 +193,8 @@ pub fn everywhere_within(
         .iter()
         .enumerate()
         .filter_map(|(place, part)| {
-            let found = worst_of(place, By::Air)?;
-            Some(search.describe(*part, found, worst_of(place, By::Kelvin)?, conditions))
+            let found = worst_of(place, WorseBy::Air)?;
+            Some(search.describe(*part, found, worst_of(place, WorseBy::Kelvin)?, conditions))
         })
         .collect();
     let within =
@@ -202,27 +202,27 @@ pub fn everywhere_within(
     Ok(Everywhere { worst, within, stopped_at: stop.stopped_at() })
 }
 
-struct Search<'s> {
+struct EverywhereSearch<'s> {
     case: &'s Case,
     model: &'s Model,
-    bounds: &'s Bounds,
+    bounds: &'s SearchBounds,
     counts: &'s Counts,
     budget: Budget,
-    stop: &'s Stop<'s>,
+    stop: &'s SearchWatcher<'s>,
 }
 
-impl<'s> Search<'s> {
+impl<'s> EverywhereSearch<'s> {
     fn probe(&self) -> Probe<'s> {
         Probe::new(self.case, self.model, self.bounds, self.counts)
     }
 
     /// The grids, one for each gear and day; where they are coarser than they should be, how many points were
     /// looked at and how many should have been.
-    fn grids(&self) -> (Vec<Grid>, Option<(usize, usize)>) {
-        let whole: Vec<Grid> = self.whole_grids();
-        let wanted: usize = whole.iter().map(Grid::points).sum();
+    fn grids(&self) -> (Vec<SpeedGrid>, Option<(usize, usize)>) {
+        let whole: Vec<SpeedGrid> = self.whole_grids();
+        let wanted: usize = whole.iter().map(SpeedGrid::points).sum();
         self.sample(&whole);
-        let mut grids: Vec<Grid> = Vec::new();
+        let mut grids: Vec<SpeedGrid> = Vec::new();
         let mut looked = 0;
         for (index, mut grid) in whole.into_iter().enumerate() {
             // an even part of what is left for the grids, at what a point has taken so far
@@ -232,7 +232,7 @@ impl<'s> Search<'s> {
             looked += grid.points();
             let lines: Vec<usize> = (0..grid.axes[1].len() * grid.axes[2].len()).collect();
             // lines of speeds are handed out, not points: the order within a grid stays
-            let solved: Vec<Vec<Option<Vec<Mark>>>> = lines
+            let solved: Vec<Vec<Option<Vec<PartAtPoint>>>> = lines
                 .par_iter()
                 .map_init(
                     || self.probe(),
@@ -252,21 +252,21 @@ impl<'s> Search<'s> {
     }
 
     /// The grids as fine as they should be, nothing looked at yet.
-    fn whole_grids(&self) -> Vec<Grid> {
+    fn whole_grids(&self) -> Vec<SpeedGrid> {
         let mut grids = Vec::new();
         for (gear, range) in self.bounds.gears.iter().enumerate() {
             let wanted = ((range.speed.1 - range.speed.0) / SPEED_STEP).ceil() as usize + 1;
             let speeds = axis(range.speed, wanted.clamp(SPEEDS.0, SPEEDS.1));
             let axes = [speeds, axis(self.bounds.load, LOADS), axis(self.bounds.clear_air, CLEAR_AIRS)];
             for day in 0..self.bounds.days.len() {
-                grids.push(Grid { gear, day, axes: axes.clone(), marks: Vec::new() });
+                grids.push(SpeedGrid { gear, day, axes: axes.clone(), marks: Vec::new() });
             }
         }
         grids
     }
 
     /// Looks at a few points, so that it is known what one takes.
-    fn sample(&self, grids: &[Grid]) {
+    fn sample(&self, grids: &[SpeedGrid]) {
         let mut probe = self.probe();
         for grid in [grids.first(), grids.last()].into_iter().flatten() {
             for share in [0.0, 0.5, 1.0] {
@@ -277,9 +277,14 @@ impl<'s> Search<'s> {
 
     /// Looks closer round a low point of the grid: first all speeds up to the next points of the grid,
     /// 0.1 km/h apart, then ever smaller steps.
-    fn closer(&self, probe: &mut Probe, start: &Start) -> (Point, Mark) {
-        let mut look =
-            Look { search: self, probe, part: start.part, by: start.by, best: (start.point, start.mark) };
+    fn closer(&self, probe: &mut Probe, start: &LowPoint) -> (SearchPoint, PartAtPoint) {
+        let mut look = WorseLook {
+            search: self,
+            probe,
+            part: start.part,
+            by: start.by,
+            best: (start.point, start.mark),
+        };
         if !self.stop.goes_on() {
             return look.best;
         }
@@ -299,18 +304,18 @@ impl<'s> Search<'s> {
     fn polish(
         &self,
         probe: &mut Probe,
-        (part, by): (usize, By),
-        (point, mark): (Point, Mark),
+        (part, by): (usize, WorseBy),
+        (point, mark): (SearchPoint, PartAtPoint),
         rounds: usize,
-    ) -> (Point, Mark) {
-        let mut look = Look { search: self, probe, part, by, best: (point, mark) };
+    ) -> (SearchPoint, PartAtPoint) {
+        let mut look = WorseLook { search: self, probe, part, by, best: (point, mark) };
         let speed = self.bounds.gears[point.gear].speed;
         let count = |range: (f64, f64), step: f64| ((range.1 - range.0) / step).ceil() as usize + 1;
         for _ in (0..rounds).take_while(|_| self.stop.goes_on()) {
             let before = look.best;
             look.along(axis(speed, count(speed, FINE)), |point, value| point.speed = value);
             for (range, set) in [
-                (self.bounds.load, (|point, value| point.load = value) as fn(&mut Point, f64)),
+                (self.bounds.load, (|point, value| point.load = value) as fn(&mut SearchPoint, f64)),
                 (self.bounds.clear_air, |point, value| point.clear_air = value),
             ] {
                 look.along(axis(range, count(range, 0.01)), set);
@@ -328,8 +333,8 @@ impl<'s> Search<'s> {
     fn held(
         &self,
         part: usize,
-        point: &Point,
-        mark: &Mark,
+        point: &SearchPoint,
+        mark: &PartAtPoint,
         conditions: &[Condition],
     ) -> (Option<f64>, Option<String>) {
         let moving = conditions.iter().filter(|condition| condition.speed_m_s > 0.0);
@@ -346,8 +351,8 @@ impl<'s> Search<'s> {
     fn describe(
         &self,
         part: usize,
-        (point, mark): (Point, Mark),
-        (hot, hottest): (Point, Mark),
+        (point, mark): (SearchPoint, PartAtPoint),
+        (hot, hottest): (SearchPoint, PartAtPoint),
         conditions: &[Condition],
     ) -> WorstPoint {
         let (point, mark) = (&point, &mark);
@@ -362,10 +367,10 @@ impl<'s> Search<'s> {
                 condition: worst.condition.clone(),
                 standing: condition.speed_m_s == 0.0,
                 temperature_margin_K: there.temperature_margin_K,
-                worse: Mark::of(there).worse_than(mark, By::Air),
+                worse: PartAtPoint::of(there).worse_than(mark, WorseBy::Air),
             })
         });
-        let fewest_kelvins = (hottest.kelvin < mark.kelvin - 0.5).then(|| Hottest {
+        let fewest_kelvins = (hottest.kelvin < mark.kelvin - 0.5).then(|| HottestPoint {
             speed_m_s: hot.speed,
             gear: self.bounds.gears[hot.gear].number,
             load: hot.load,

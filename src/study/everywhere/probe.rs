@@ -1,14 +1,14 @@
 //! One point of the search after another, each solved from a cold start, so that a point's answer
 //! does not depend on the way that led there.
 
-use super::bounds::Bounds;
+use super::bounds::SearchBounds;
 use crate::air::ZERO_CELSIUS;
 use crate::case::Case;
 use crate::point::budget::{self, Budget};
 use crate::point::model::Model;
 use crate::point::operation::Operation;
-use crate::point::result::{Part, STILL, margin_word};
-use crate::point::runner::Runner;
+use crate::point::result::{PartResult, STILL, margin_word};
+use crate::point::solver::PointSolver;
 use crate::thermal::{Margin, MarginIs};
 use std::cmp::Ordering;
 use std::sync::atomic::Ordering::Relaxed;
@@ -16,7 +16,7 @@ use std::sync::atomic::{AtomicU64, AtomicUsize};
 
 /// A point of the search.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Point {
+pub(super) struct SearchPoint {
     /// Index into the gears of the bounds.
     pub gear: usize,
     /// Index into their days.
@@ -29,7 +29,7 @@ pub(super) struct Point {
 
 /// How a part fares at a point.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Mark {
+pub(super) struct PartAtPoint {
     /// Limit less temperature (K).
     pub kelvin: f64,
     pub temperature_c: f64,
@@ -37,11 +37,11 @@ pub(super) struct Mark {
     pub is: MarginIs,
 }
 
-impl Mark {
+impl PartAtPoint {
     /// How a part fares in a solved condition.
-    pub fn of(part: &Part) -> Mark {
+    pub fn of(part: &PartResult) -> PartAtPoint {
         let words = [MarginIs::Value, MarginIs::Unlimited, MarginIs::Impossible, MarginIs::NoLimit];
-        Mark {
+        PartAtPoint {
             kelvin: part.temperature_margin_K,
             temperature_c: part.temperature_C,
             flow_margin: part.flow_margin,
@@ -62,31 +62,31 @@ impl Mark {
     }
 
     /// Whether this is worse than another.
-    pub fn worse_than(&self, other: &Mark, by: By) -> bool {
+    pub fn worse_than(&self, other: &PartAtPoint, by: WorseBy) -> bool {
         order(self, other, by).is_lt()
     }
 }
 
 /// The order of two marks, the worse one first.
-pub(super) fn order(one: &Mark, other: &Mark, by: By) -> Ordering {
-    let rank = |mark: &Mark| match mark.is {
+pub(super) fn order(one: &PartAtPoint, other: &PartAtPoint, by: WorseBy) -> Ordering {
+    let rank = |mark: &PartAtPoint| match mark.is {
         MarginIs::Impossible => 0,
         MarginIs::Value => 1,
         MarginIs::Unlimited => 2,
         MarginIs::NoLimit => 3,
     };
-    let air = |mark: &Mark| mark.flow_margin.unwrap_or(0.0);
+    let air = |mark: &PartAtPoint| mark.flow_margin.unwrap_or(0.0);
     let by_air = rank(one).cmp(&rank(other)).then(air(one).total_cmp(&air(other)));
     let by_kelvin = one.kelvin.total_cmp(&other.kelvin);
     match by {
-        By::Air => by_air.then(by_kelvin),
-        By::Kelvin => by_kelvin.then(by_air),
+        WorseBy::Air => by_air.then(by_kelvin),
+        WorseBy::Kelvin => by_kelvin.then(by_air),
     }
 }
 
 /// What makes a point worse than another.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum By {
+pub(super) enum WorseBy {
     /// Impossible before a number before unlimited, then the flow margin, then the kelvins.
     Air,
     /// The kelvins.
@@ -96,8 +96,8 @@ pub(super) enum By {
 /// Solves points.
 pub(super) struct Probe<'s> {
     model: &'s Model,
-    bounds: &'s Bounds,
-    runner: Runner,
+    bounds: &'s SearchBounds,
+    solver: PointSolver,
     operation: Operation,
     margins: Vec<Margin>,
     counts: &'s Counts,
@@ -129,11 +129,11 @@ impl Counts {
 }
 
 impl<'s> Probe<'s> {
-    pub fn new(case: &Case, model: &'s Model, bounds: &'s Bounds, counts: &'s Counts) -> Probe<'s> {
+    pub fn new(case: &Case, model: &'s Model, bounds: &'s SearchBounds, counts: &'s Counts) -> Probe<'s> {
         Probe {
             model,
             bounds,
-            runner: Runner::new(model),
+            solver: PointSolver::new(model),
             operation: Operation::at_speed(case, 0.0, 0.0, 1.0),
             margins: Vec::new(),
             counts,
@@ -141,39 +141,39 @@ impl<'s> Probe<'s> {
         }
     }
 
-    fn solve(&mut self, point: &Point) -> Option<()> {
+    fn solve(&mut self, point: &SearchPoint) -> Option<()> {
         self.operation.air = self.bounds.days[point.day].air;
         self.operation.speed = point.speed;
         self.operation.rpm = self.rpm(point);
         self.operation.load = point.load;
         self.operation.clear_air = point.clear_air;
-        self.runner.prepare(self.model, &self.operation);
-        self.runner.forget();
-        let before = self.runner.work();
-        let found = self.runner.solve().ok();
+        self.solver.prepare(self.model, &self.operation);
+        self.solver.forget();
+        let before = self.solver.work();
+        let found = self.solver.solve().ok();
         if found.is_some() {
             // of two ways in which the air can settle the hotter counts
-            self.runner.turn_to_hotter();
+            self.solver.turn_to_hotter();
         }
-        self.counts.work.fetch_add(self.runner.work() - before + self.reading, Relaxed);
+        self.counts.work.fetch_add(self.solver.work() - before + self.reading, Relaxed);
         let count = if found.is_some() { &self.counts.solved } else { &self.counts.unsolved };
         count.fetch_add(1, Relaxed);
         found
     }
 
     /// Engine speed at a point (rev/min).
-    pub fn rpm(&self, point: &Point) -> f64 {
+    pub fn rpm(&self, point: &SearchPoint) -> f64 {
         self.bounds.gears[point.gear].rpm_per_speed * point.speed
     }
 
     /// How all parts fare at a point; none where no steady state was found.
-    pub fn look(&mut self, point: &Point) -> Option<Vec<Mark>> {
+    pub fn look(&mut self, point: &SearchPoint) -> Option<Vec<PartAtPoint>> {
         self.solve(point)?;
-        self.runner.margins(self.model, &mut self.margins);
+        self.solver.margins(self.model, &mut self.margins);
         let mark = |(part, margin): (usize, &Margin)| {
-            let temperature = self.runner.state.part_temperature(part);
-            Mark {
-                kelvin: self.runner.network.parts[part].limit - temperature,
+            let temperature = self.solver.state.part_temperature(part);
+            PartAtPoint {
+                kelvin: self.solver.network.parts[part].limit - temperature,
                 temperature_c: temperature - ZERO_CELSIUS,
                 flow_margin: margin.flow_margin,
                 is: margin.is,
@@ -183,20 +183,20 @@ impl<'s> Probe<'s> {
     }
 
     /// How one part fares at a point.
-    pub fn look_at(&mut self, point: &Point, part: usize) -> Option<Mark> {
+    pub fn look_at(&mut self, point: &SearchPoint, part: usize) -> Option<PartAtPoint> {
         self.look(point).map(|marks| marks[part])
     }
 
     /// Passages of a part's own air that run back at a point.
-    pub fn running_back(&mut self, case: &Case, point: &Point, part: usize) -> Vec<String> {
+    pub fn running_back(&mut self, case: &Case, point: &SearchPoint, part: usize) -> Vec<String> {
         if self.solve(point).is_none() {
             return Vec::new();
         }
-        let passages = self.runner.network.passages.iter().enumerate();
+        let passages = self.solver.network.passages.iter().enumerate();
         passages
             .filter(|(index, passage)| {
                 let mut elements = passage.elements.clone();
-                self.runner.state.flow[*index] < -STILL
+                self.solver.state.flow[*index] < -STILL
                     && elements.any(|element| self.model.part_of[element] == Some(part))
             })
             .map(|(index, _)| case.passages[index].name.clone())

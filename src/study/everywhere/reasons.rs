@@ -1,7 +1,7 @@
 //! What makes a point the worst: each of speed, gear, load, clear air and day put right on its own.
 
-use super::bounds::Bounds;
-use super::probe::{Mark, Point, Probe};
+use super::bounds::SearchBounds;
+use super::probe::{PartAtPoint, Probe, SearchPoint};
 use super::result::Reason;
 use crate::air::ZERO_CELSIUS;
 
@@ -14,14 +14,14 @@ const LOAD_FOUND: f64 = 1e-4;
 
 /// The reasons of a part's worst point, the largest first.
 pub(super) fn reasons(
-    bounds: &Bounds,
+    bounds: &SearchBounds,
     probe: &mut Probe,
     part: usize,
-    point: &Point,
-    mark: &Mark,
+    point: &SearchPoint,
+    mark: &PartAtPoint,
 ) -> Vec<Reason> {
     let mut reasons = Vec::new();
-    let mut best_of = |what, here: String, others: Vec<(Point, String)>| {
+    let mut best_of = |what, here: String, others: Vec<(SearchPoint, String)>| {
         let mut best: Option<Reason> = None;
         for (other, instead) in others {
             let Some(there) = probe.look_at(&other, part) else { continue };
@@ -36,20 +36,21 @@ pub(super) fn reasons(
 
     let ends = [gear.speed.0, gear.speed.1].into_iter().filter(|end| *end != point.speed);
     let others =
-        ends.map(|end| (Point { speed: end, ..*point }, format!("{:.0} km/h in that gear", end * 3.6)));
+        ends.map(|end| (SearchPoint { speed: end, ..*point }, format!("{:.0} km/h in that gear", end * 3.6)));
     best_of("speed", speed_in_words(bounds, point), others.collect());
 
     let others = bounds.gears.iter().enumerate().filter(|(index, other)| {
         *index != point.gear && (other.speed.0..=other.speed.1).contains(&point.speed)
     });
-    let others = others
-        .map(|(index, g)| (Point { gear: index, ..*point }, format!("gear {} at that speed", g.number)));
+    let others = others.map(|(index, g)| {
+        (SearchPoint { gear: index, ..*point }, format!("gear {} at that speed", g.number))
+    });
     best_of("gear", format!("gear {}", gear.number), others.collect());
 
     let load =
         |load: f64| if load >= 0.9995 { "full load".into() } else { format!("{:.0} % load", 100.0 * load) };
     let others = [bounds.load.0, bounds.load.1].into_iter().filter(|end| *end != point.load);
-    let others = others.map(|end| (Point { load: end, ..*point }, load(end)));
+    let others = others.map(|end| (SearchPoint { load: end, ..*point }, load(end)));
     best_of("load", load(point.load), others.collect());
 
     let air = |share: f64| {
@@ -60,7 +61,7 @@ pub(super) fn reasons(
         }
     };
     let others = [bounds.clear_air.0, bounds.clear_air.1].into_iter().filter(|end| *end != point.clear_air);
-    let others = others.map(|end| (Point { clear_air: end, ..*point }, air(end)));
+    let others = others.map(|end| (SearchPoint { clear_air: end, ..*point }, air(end)));
     best_of("clear air", air(point.clear_air), others.collect());
 
     let day = |index: usize| {
@@ -68,14 +69,14 @@ pub(super) fn reasons(
         format!("{} ({:.0} °C)", day.name, day.air.temperature - ZERO_CELSIUS)
     };
     let others = (0..bounds.days.len()).filter(|index| *index != point.day);
-    let others = others.map(|index| (Point { day: index, ..*point }, day(index)));
+    let others = others.map(|index| (SearchPoint { day: index, ..*point }, day(index)));
     best_of("day", day(point.day), others.collect());
 
     reasons.sort_by(|a, b| b.gain_K.total_cmp(&a.gain_K));
     reasons
 }
 
-fn speed_in_words(bounds: &Bounds, point: &Point) -> String {
+fn speed_in_words(bounds: &SearchBounds, point: &SearchPoint) -> String {
     let gear = &bounds.gears[point.gear];
     let by = |by_engine: bool, of_engine: String, asked: &str| {
         if by_engine { of_engine } else { asked.to_string() }
@@ -99,12 +100,17 @@ fn speed_in_words(bounds: &Bounds, point: &Point) -> String {
 
 /// Where a margin is missed: the load up to which it is met, all else alike; none where it is met, and
 /// where not even an engine without load would do.
-pub(super) fn met_up_to_load(probe: &mut Probe, part: usize, point: &Point, mark: &Mark) -> Option<f64> {
+pub(super) fn met_up_to_load(
+    probe: &mut Probe,
+    part: usize,
+    point: &SearchPoint,
+    mark: &PartAtPoint,
+) -> Option<f64> {
     if !mark.missed() {
         return None;
     }
     let mut met =
-        |load: f64| probe.look_at(&Point { load, ..*point }, part).is_some_and(|mark| !mark.missed());
+        |load: f64| probe.look_at(&SearchPoint { load, ..*point }, part).is_some_and(|mark| !mark.missed());
     let steps = (point.load / LOAD_STEP).ceil().max(1.0) as usize;
     let first = (0..=steps).map(|i| point.load * i as f64 / steps as f64).find(|load| !met(*load))?;
     if first == 0.0 {

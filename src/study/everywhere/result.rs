@@ -53,7 +53,7 @@ pub struct WorstPoint {
     /// That condition.
     pub limit_from: Option<String>,
     /// Where the part is hottest, if that is at another point: a part whose air stands need not be.
-    pub fewest_kelvins: Option<Hottest>,
+    pub fewest_kelvins: Option<HottestPoint>,
     /// The worst of the case's own conditions for that part.
     pub worst_condition: Option<AtCondition>,
 }
@@ -75,7 +75,7 @@ pub struct Reason {
 /// The point at which a part is hottest.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[allow(non_snake_case)]
-pub struct Hottest {
+pub struct HottestPoint {
     /// Road speed.
     pub speed_m_s: f64,
     /// Gear, 1 the first.

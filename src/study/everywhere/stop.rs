@@ -3,19 +3,19 @@
 use std::sync::atomic::AtomicU64;
 use std::sync::atomic::Ordering::Relaxed;
 
-/// What [`Stop::share`] holds as long as nobody has asked to stop.
+/// What [`SearchWatcher::share`] holds as long as nobody has asked to stop.
 const GOES_ON: u64 = u64::MAX;
 
 /// Somebody who hears how far a search is and may end it.
-pub(super) struct Stop<'s> {
+pub(super) struct SearchWatcher<'s> {
     told: &'s (dyn Fn(f64) -> bool + Sync),
     /// The share, as bits, at which it was ended.
     share: AtomicU64,
 }
 
-impl<'s> Stop<'s> {
-    pub fn new(told: &'s (dyn Fn(f64) -> bool + Sync)) -> Stop<'s> {
-        Stop { told, share: AtomicU64::new(GOES_ON) }
+impl<'s> SearchWatcher<'s> {
+    pub fn new(told: &'s (dyn Fn(f64) -> bool + Sync)) -> SearchWatcher<'s> {
+        SearchWatcher { told, share: AtomicU64::new(GOES_ON) }
     }
 
     /// Tells which share is done, and whether to go on.

@@ -6,13 +6,13 @@ use super::trade::Trade;
 use crate::case::Case;
 use crate::draws::doubt::Doubt;
 use crate::draws::tally::{Moments, draws_at};
-use crate::draws::{Guesses, Wanted};
+use crate::draws::{Guesses, TallyWanted};
 use crate::keys::NumberId;
 use crate::point::opening::Opening;
-use crate::study::size::inlets::{Fit, Wide};
+use crate::study::size::inlets::{InletFit, Wide};
 
 /// The exits as drawn, and each size that has a name with the inlets that go with it. None where nothing is guessed.
-pub(super) fn chances(study: &Study, trade: &Trade, wanted: Wanted) -> Vec<Chance> {
+pub(super) fn chances(study: &Study, trade: &Trade, wanted: TallyWanted) -> Vec<Chance> {
     let mut guesses = Guesses::of(study.case);
     let changing = study.exits.members.iter().chain(&study.inlets.members);
     guesses.leave(&changing.flat_map(Opening::decided).collect::<Vec<NumberId>>());
@@ -33,13 +33,13 @@ pub(super) fn chances(study: &Study, trade: &Trade, wanted: Wanted) -> Vec<Chanc
         });
     };
     add("drawn", study.exits.area, None, study.case);
-    let fitted = |area: f64, fit: &Fit| {
+    let fitted = |area: f64, fit: &InletFit| {
         let mut case = study.with_exits(area);
         study.sizing.put(&mut case, &fit.point);
         case
     };
     let near = trade.knee.as_ref().or(trade.smallest.as_ref());
-    let again = |area: Option<f64>| -> Option<(f64, Fit)> {
+    let again = |area: Option<f64>| -> Option<(f64, InletFit)> {
         let (area, (_, near)) = (area?, near?);
         let found = study.fit(area, Wide::No, std::slice::from_ref(&near.point), study.meter.cap(1))?;
         found.feasible().then_some((area, found))

@@ -1,8 +1,8 @@
 //! The inlets as drawn while the exits grow: margins that rise and fall, flows that turn round.
 
 use super::Study;
-use super::result::{Step, Turn};
-use super::state::State;
+use super::result::{CourseStep, Turn};
+use super::state::ExitState;
 use super::trade::Trade;
 use crate::air::ZERO_CELSIUS;
 use crate::element::fins::PART;
@@ -20,10 +20,10 @@ const LOOKS: usize = 12;
 const CLOSE: f64 = 1e-5;
 
 /// The course.
-pub(super) struct Course {
+pub(super) struct ExitCourse {
     /// Exit areas and what was found there, in order.
-    pub states: Vec<(f64, State)>,
-    pub steps: Vec<Step>,
+    pub states: Vec<(f64, ExitState)>,
+    pub steps: Vec<CourseStep>,
     pub turns: Vec<Turn>,
     /// The smallest exits at which the margins asked for are reached.
     pub safe: Option<f64>,
@@ -36,18 +36,18 @@ pub(super) fn part_of(study: &Study, passage: usize) -> Option<usize> {
 }
 
 /// Walks through the range of the trade.
-pub(super) fn course(study: &Study, trade: &Trade) -> Course {
+pub(super) fn course(study: &Study, trade: &Trade) -> ExitCourse {
     let at = |x: f64| study.state_of(&study.with_exits(x.exp()));
     let (low, high) = (trade.range.0.ln(), trade.range.1.ln());
     let count = STEPS.min(study.meter.states_within(0.3)).max(FEWEST);
-    let found: Vec<Option<(f64, State)>> = (0..=count)
+    let found: Vec<Option<(f64, ExitState)>> = (0..=count)
         .into_par_iter()
         .map(|step| {
             let x = low + (high - low) * step as f64 / count as f64;
             Some((x.exp(), at(x)?))
         })
         .collect();
-    let mut states: Vec<(f64, State)> = found.into_iter().flatten().collect();
+    let mut states: Vec<(f64, ExitState)> = found.into_iter().flatten().collect();
     let mut crossings: Vec<(usize, usize, f64, f64, bool)> = Vec::new();
     for pair in states.windows(2) {
         for (place, seen) in pair[0].1.seen.iter().enumerate() {
@@ -81,7 +81,7 @@ pub(super) fn course(study: &Study, trade: &Trade) -> Course {
     states.sort_by(|a, b| a.0.total_cmp(&b.0));
     let turns = turned.into_iter().map(|(turn, _)| turn).collect();
     let safe = safe(study, &states);
-    Course { steps: steps(study, &states), states, turns, safe }
+    ExitCourse { steps: steps(study, &states), states, turns, safe }
 }
 
 /// Passages whose turning round is worth a word: those past a part, and those to outside.
@@ -91,7 +91,7 @@ fn watched(study: &Study, passage: usize) -> bool {
 }
 
 /// The smallest exits at which the inlets as drawn reach what is asked for.
-fn safe(study: &Study, states: &[(f64, State)]) -> Option<f64> {
+fn safe(study: &Study, states: &[(f64, ExitState)]) -> Option<f64> {
     let at = states.iter().position(|(_, state)| state.reached())?;
     let Some(before) = at.checked_sub(1) else { return Some(states[at].0) };
     let (mut bad, mut good) = (states[before].0, states[at].0);
@@ -105,8 +105,8 @@ fn safe(study: &Study, states: &[(f64, State)]) -> Option<f64> {
     Some(good)
 }
 
-fn steps(study: &Study, states: &[(f64, State)]) -> Vec<Step> {
-    let step = |(area, state): &(f64, State)| Step {
+fn steps(study: &Study, states: &[(f64, ExitState)]) -> Vec<CourseStep> {
+    let step = |(area, state): &(f64, ExitState)| CourseStep {
         exit_area: *area,
         kelvin: (0..study.case.parts.len()).map(|part| state.least_of(part).0).collect(),
         bay: state.seen.iter().map(|seen| seen.bay.map(|(p, t)| (p, t - ZERO_CELSIUS))).collect(),

@@ -1,10 +1,10 @@
 //! Margin over inlet and exit area.
 
-use super::course::Course;
+use super::course::ExitCourse;
 use super::result::Map;
 use super::state::observe;
 use super::trade::Trade;
-use super::{Study, Work};
+use super::{Study, WorkDone};
 use crate::point::Model;
 use rayon::prelude::*;
 
@@ -77,7 +77,7 @@ fn where_it_turns(curve: &[(f64, f64)], (low, high): (f64, f64), count: usize) -
 }
 
 /// The map; none where no inlet can be scaled.
-pub(super) fn map(study: &Study, trade: &Trade, course: &Course, work: &Work) -> Option<Map> {
+pub(super) fn map(study: &Study, trade: &Trade, course: &ExitCourse, work: &WorkDone) -> Option<Map> {
     if study.inlets.members.is_empty() {
         return None;
     }

@@ -28,10 +28,10 @@ mod state;
 mod trade;
 mod what_if;
 
-use super::size::inlets::{Fit, Which, Wide};
+use super::size::inlets::{InletFit, Which, Wide};
 use super::size::{Sizing, bounds_of};
 use crate::case::{Case, Loaded, Warning, tables as t};
-use crate::draws::Wanted;
+use crate::draws::TallyWanted;
 use crate::point::budget::{Budget, seconds};
 use crate::point::counted::Counted;
 use crate::point::opening::Opening;
@@ -66,7 +66,7 @@ pub enum NotStudied {
 }
 
 /// Told how far the work has come, 0 to 1; from several threads.
-pub type Tell<'t> = &'t (dyn Fn(f64) + Sync);
+pub type ProgressTell<'t> = &'t (dyn Fn(f64) + Sync);
 
 /// What all parts of the study share.
 struct Study<'c> {
@@ -83,15 +83,15 @@ struct Study<'c> {
 }
 
 /// Steps of the work that are done, out of all.
-struct Work<'t> {
-    tell: Tell<'t>,
+struct WorkDone<'t> {
+    tell: ProgressTell<'t>,
     done: AtomicUsize,
     all: usize,
     /// Whether the courses against the pressure and the map are wanted too.
     whole: bool,
 }
 
-impl Work<'_> {
+impl WorkDone<'_> {
     fn step(&self) {
         let done = self.done.fetch_add(1, Ordering::Relaxed) + 1;
         (self.tell)((done as f64 / self.all as f64).min(1.0));
@@ -106,7 +106,7 @@ impl<'c> Study<'c> {
         }
         let (sizing, which, walls) = Sizing::of_inlets(case);
         let speed = |counted: &Counted| match counted {
-            Counted::Condition(index) => case.view(&case.conditions[*index].values).given(&t::SPEED),
+            Counted::Condition(index) => case.view(&case.conditions[*index].values).required(&t::SPEED),
             other => other.driven().map_or(0.0, |(speed, _)| speed),
         };
         let counting = sizing.counting();
@@ -144,17 +144,17 @@ impl<'c> Study<'c> {
         case
     }
 
-    fn state_of(&self, case: &Case) -> Option<state::State> {
+    fn state_of(&self, case: &Case) -> Option<state::ExitState> {
         state::observe(case, &self.sizing, self.bay, &self.meter)
     }
 
     /// The smallest inlets for exits at an area in all (m²), within a budget; noted as work done.
-    fn fit(&self, area: f64, wide: Wide, more: &[Vec<f64>], cap: Budget) -> Option<Fit> {
+    fn fit(&self, area: f64, wide: Wide, more: &[Vec<f64>], cap: Budget) -> Option<InletFit> {
         self.fit_case(&self.with_exits(area), wide, more, cap)
     }
 
     /// The same for any state of the exits.
-    fn fit_case(&self, case: &Case, wide: Wide, more: &[Vec<f64>], cap: Budget) -> Option<Fit> {
+    fn fit_case(&self, case: &Case, wide: Wide, more: &[Vec<f64>], cap: Budget) -> Option<InletFit> {
         let tried = Sizing::of_inlets_within(case, &self.sizing).fit(wide, more, cap);
         self.meter.fitted(tried.work, tried.spent);
         tried.fit
@@ -165,7 +165,7 @@ impl<'c> Study<'c> {
 ///
 /// # Errors
 /// [`NotStudied`] where there is nothing to study.
-pub fn exits(loaded: &Loaded, points: usize, tell: Tell) -> Result<Exits, NotStudied> {
+pub fn exits(loaded: &Loaded, points: usize, tell: ProgressTell) -> Result<Exits, NotStudied> {
     studied(loaded, points, true, Budget::seconds(seconds::EXITS), None, tell)
 }
 
@@ -176,8 +176,8 @@ pub fn exits(loaded: &Loaded, points: usize, tell: Tell) -> Result<Exits, NotStu
 pub fn exits_with_doubt(
     loaded: &Loaded,
     points: usize,
-    wanted: Wanted,
-    tell: Tell,
+    wanted: TallyWanted,
+    tell: ProgressTell,
 ) -> Result<Exits, NotStudied> {
     studied(loaded, points, true, Budget::seconds(seconds::EXITS), Some(wanted), tell)
 }
@@ -190,7 +190,7 @@ pub fn exits_in_short(
     loaded: &Loaded,
     points: usize,
     budget: Budget,
-    tell: Tell,
+    tell: ProgressTell,
 ) -> Result<Exits, NotStudied> {
     studied(loaded, points, false, budget, None, tell)
 }
@@ -200,21 +200,21 @@ fn studied(
     points: usize,
     whole: bool,
     budget: Budget,
-    wanted: Option<Wanted>,
-    tell: Tell,
+    wanted: Option<TallyWanted>,
+    tell: ProgressTell,
 ) -> Result<Exits, NotStudied> {
     let case = &loaded.case;
     let (study, which) = Study::new(case, budget)?;
     let drawn = study.state_of(case).ok_or(NotStudied::Unsolved)?;
     let places = pressure::places(&study);
     let all = trade::steps(points) + places.len() * pressure::STEPS + map::STEPS + 2;
-    let work = Work { tell, done: AtomicUsize::new(0), all, whole };
+    let work = WorkDone { tell, done: AtomicUsize::new(0), all, whole };
     let trade = trade::trade(&study, points, &work);
     let course = course::course(&study, &trade);
     work.step();
     let (reasons, mut remarks) = reasons::reasons(&study, &trade, &course);
     let design = trade::Design::of(&study, &trade, &drawn);
-    let pressure: Vec<result::Pressure> = places
+    let pressure: Vec<result::PressureTrade> = places
         .iter()
         .enumerate()
         .map(|(index, place)| pressure::against(&study, place, &design, places.len() - index, &work))
@@ -301,7 +301,7 @@ fn left_out(study: &Study, trade: &trade::Trade, points: usize, no_map: bool) ->
 }
 
 /// Warnings of the openings of the knee.
-fn warnings_at(study: &Study, knee: Option<&trade::Fitted>) -> Vec<Warning> {
+fn warnings_at(study: &Study, knee: Option<&trade::ExitWithInlets>) -> Vec<Warning> {
     let Some((area, fit)) = knee else { return Vec::new() };
     let mut case = study.with_exits(*area);
     study.sizing.put(&mut case, &fit.point);

@@ -1,16 +1,16 @@
 //! The trade against the pressure where the exits lie.
 
 use super::holes::pressure_of;
-use super::result::{Pressure, PressurePoint};
-use super::state::{State, observe};
+use super::result::{PressurePoint, PressureTrade};
+use super::state::{ExitState, observe};
 use super::trade::Design;
-use super::{Study, Work};
+use super::{Study, WorkDone};
 use crate::case::{Case, tables as t};
 use crate::element::size::PLACE;
 use crate::keys::NumberId;
 use crate::point::opening::Opening;
 use crate::study::size::Sizing;
-use crate::study::size::inlets::{Fit, MET_WITHIN, Wide};
+use crate::study::size::inlets::{InletFit, MET_WITHIN, Wide};
 use rayon::prelude::*;
 
 /// Steps of work for one place.
@@ -37,20 +37,20 @@ pub(super) fn places<'s>(study: &'s Study) -> Vec<(NumberId, Vec<&'s Opening>)> 
     places
 }
 
-struct At<'s, 'c> {
+struct ProbePoint<'s, 'c> {
     study: &'s Study<'c>,
     design: &'s Design,
     id: NumberId,
 }
 
-impl At<'_, '_> {
+impl ProbePoint<'_, '_> {
     fn case(&self, coefficient: f64) -> Case {
         let mut case = self.design.case.clone();
         case.numbers.set(self.id, coefficient);
         case
     }
 
-    fn state(&self, case: &Case) -> Option<State> {
+    fn state(&self, case: &Case) -> Option<ExitState> {
         observe(case, &self.study.sizing, self.study.bay, &self.study.meter)
     }
 
@@ -59,20 +59,21 @@ impl At<'_, '_> {
     }
 
     /// Inlets re-sized to a coefficient, the exits unchanged.
-    fn fit(&self, coefficient: f64) -> Option<Fit> {
+    fn fit(&self, coefficient: f64) -> Option<InletFit> {
         let case = self.case(coefficient);
         let as_drawn = Sizing::of_inlets_within(&case, &self.study.sizing).as_drawn();
         let cap = self.study.meter.cap(2 * STEPS);
-        let fit = |wide, more: &[Vec<f64>]| self.study.fit_case(&case, wide, more, cap).filter(Fit::feasible);
+        let fit =
+            |wide, more: &[Vec<f64>]| self.study.fit_case(&case, wide, more, cap).filter(InletFit::feasible);
         fit(Wide::No, &[as_drawn]).or_else(|| fit(Wide::Yes, &[]))
     }
 
     /// The same from inlets that do at a coefficient near by.
-    fn fit_from(&self, coefficient: f64, near: &Fit) -> Option<Fit> {
+    fn fit_from(&self, coefficient: f64, near: &InletFit) -> Option<InletFit> {
         let case = self.case(coefficient);
         let cap = self.study.meter.cap(2 * STEPS);
         let near = std::slice::from_ref(&near.point);
-        self.study.fit_case(&case, Wide::No, near, cap).filter(Fit::feasible)
+        self.study.fit_case(&case, Wide::No, near, cap).filter(InletFit::feasible)
     }
 
     /// The highest coefficient from `from` on up to which `holds`; none where it always does.
@@ -123,10 +124,10 @@ pub(super) fn against(
     place: &(NumberId, Vec<&Opening>),
     design: &Design,
     places: usize,
-    work: &Work,
-) -> Pressure {
+    work: &WorkDone,
+) -> PressureTrade {
     let (id, exits) = place;
-    let at = At { study, design, id: *id };
+    let at = ProbePoint { study, design, id: *id };
     let now = study.case.numbers.value(*id);
     let whole = |value: f64| (value / STEP).round() * STEP;
     let low = whole((now - 0.2).min(-0.4).max(RANGE.0));
@@ -167,7 +168,7 @@ pub(super) fn against(
     let end = possible.filter(|_| work.whole);
     points.extend(end.and_then(|end| point(&at, end, true)).filter(|point| point.feasible));
     points.sort_by(|a, b| a.pressure_coefficient.total_cmp(&b.pressure_coefficient));
-    let mut pressure = Pressure {
+    let mut pressure = PressureTrade {
         address: study.case.numbers.fact(*id).address.clone(),
         exits: exits.iter().map(|exit| exit.name.clone()).collect(),
         position: position(study.case, exits[0]),
@@ -186,7 +187,7 @@ pub(super) fn against(
     pressure
 }
 
-fn point(at: &At, coefficient: f64, search: bool) -> Option<PressurePoint> {
+fn point(at: &ProbePoint, coefficient: f64, search: bool) -> Option<PressurePoint> {
     let case = at.case(coefficient);
     let state = at.state(&case)?;
     let fit = if search { at.fit(coefficient) } else { None };
@@ -216,7 +217,7 @@ fn signed(value: f64) -> String {
 }
 
 /// What to ask of whoever does the aerodynamics.
-fn sentence(pressure: &Pressure, reached: bool) -> String {
+fn sentence(pressure: &PressureTrade, reached: bool) -> String {
     let cm2 = |area: f64| format!("{:.0} cm²", 1e4 * area);
     let place = pressure.address.strip_suffix("/pressure_coefficient").unwrap_or(&pressure.address);
     let place = place.trim_start_matches("place/").trim_start_matches("passage/");

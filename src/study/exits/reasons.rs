@@ -1,10 +1,10 @@
 //! Why the exits should be as large as that, in words.
 
 use super::Study;
-use super::course::{Course, part_of};
+use super::course::{ExitCourse, part_of};
 use super::result::Reasons;
-use super::state::State;
-use super::trade::{Beyond, Fitted, Trade};
+use super::state::ExitState;
+use super::trade::{Beyond, ExitWithInlets, Trade};
 use crate::air::ZERO_CELSIUS;
 use crate::point::Model;
 use crate::point::counted::Counted;
@@ -21,7 +21,7 @@ fn cm2(area: f64) -> String {
 }
 
 /// Reasons of the figures, and remarks on margins that rise and fall.
-pub(super) fn reasons(study: &Study, trade: &Trade, course: &Course) -> (Reasons, Vec<String>) {
+pub(super) fn reasons(study: &Study, trade: &Trade, course: &ExitCourse) -> (Reasons, Vec<String>) {
     let (ended_below, ended_above) = ends(study, trade);
     let however = match ended_above {
         Some(name) => format!("however large the exits, up to the most that {name} may have"),
@@ -109,7 +109,7 @@ fn beyond_it(study: &Study, trade: &Trade, beyond: &Beyond) -> String {
         let near = std::slice::from_ref(&short.1.point);
         study.fit(area, Wide::No, near, study.meter.cap(4)).map(|fit| (area, fit))
     });
-    let at = |fitted: &Fitted| {
+    let at = |fitted: &ExitWithInlets| {
         let mut case = study.with_exits(fitted.0);
         study.sizing.put(&mut case, &fitted.1.point);
         study.state_of(&case)
@@ -127,7 +127,7 @@ fn beyond_it(study: &Study, trade: &Trade, beyond: &Beyond) -> String {
         .filter(|exit| after.seen[place].flows[exit.passage] < -STILL)
         .map(|exit| exit.name.as_str())
         .collect();
-    let flow = |state: &State| -> f64 {
+    let flow = |state: &ExitState| -> f64 {
         let passages = (0..study.case.passages.len()).filter(|p| part_of(study, *p) == Some(part));
         passages.map(|p| state.seen[place].flows[p].abs()).sum()
     };
@@ -140,7 +140,7 @@ fn beyond_it(study: &Study, trade: &Trade, beyond: &Beyond) -> String {
 }
 
 /// The parts and moments that are short of their margins.
-fn limits(study: &Study, short: &Fitted) -> Vec<LimitedBy> {
+fn limits(study: &Study, short: &ExitWithInlets) -> Vec<LimitedBy> {
     let exits = study.with_exits(short.0);
     Sizing::of_inlets_within(&exits, &study.sizing).in_the_way(&short.1)
 }
@@ -152,7 +152,7 @@ fn place_of(study: &Study, limit: &LimitedBy) -> Option<usize> {
 }
 
 /// "the oil in hairpin stays 12 K short, whatever the inlets; …".
-fn stands_in_the_way(study: &Study, short: &Fitted) -> String {
+fn stands_in_the_way(study: &Study, short: &ExitWithInlets) -> String {
     let limits = limits(study, short);
     let names: Vec<String> = limits.iter().map(|l| format!("the {} in {}", l.part, l.when())).collect();
     let mut text = match names.split_last() {
@@ -188,13 +188,13 @@ fn stands_in_the_way(study: &Study, short: &Fitted) -> String {
 /// Dynamic pressure at a moment (Pa).
 fn ram(study: &Study, counted: Counted) -> Option<f64> {
     let model = Model::new(study.case).ok()?;
-    let mut runner = crate::point::Runner::new(&model);
-    runner.prepare(&model, &counted.operation(study.case, &model));
-    Some(runner.moment.dynamic_pressure)
+    let mut solver = crate::point::PointSolver::new(&model);
+    solver.prepare(&model, &counted.operation(study.case, &model));
+    Some(solver.free_stream.dynamic_pressure)
 }
 
 /// Margins that rise and fall along the way, condition by condition and part by part.
-fn remarks(study: &Study, course: &Course) -> Vec<String> {
+fn remarks(study: &Study, course: &ExitCourse) -> Vec<String> {
     let mut remarks = Vec::new();
     let Some((_, first)) = course.states.first() else { return remarks };
     for place in 0..first.seen.len() {
@@ -211,16 +211,16 @@ fn remarks(study: &Study, course: &Course) -> Vec<String> {
     remarks
 }
 
-fn of_part(study: &Study, course: &Course, place: usize, part: usize) -> Option<String> {
+fn of_part(study: &Study, course: &ExitCourse, place: usize, part: usize) -> Option<String> {
     let name = &study.case.parts[part].name;
     let condition = &study.sizing.counting()[place].label(study.case);
-    let kelvin = |state: &State| state.seen[place].kelvin[part];
+    let kelvin = |state: &ExitState| state.seen[place].kelvin[part];
     let law = Model::new(study.case).ok()?.network.parts[part].clone();
     if !law.has_limit() {
         return None;
     }
     let limit = law.limit - ZERO_CELSIUS;
-    let hot = |at: &(f64, State)| format!("{:.0} °C at {}", limit - kelvin(&at.1), cm2(at.0));
+    let hot = |at: &(f64, ExitState)| format!("{:.0} °C at {}", limit - kelvin(&at.1), cm2(at.0));
     let states = &course.states;
     let (first, last) = (states.first()?, states.last()?);
     let turn = course.turns.iter().find(|turn| {
@@ -265,7 +265,7 @@ fn of_part(study: &Study, course: &Course, place: usize, part: usize) -> Option<
         .filter(|exit| last.1.seen[place].flows[exit.passage] < -STILL)
         .map(|exit| exit.name.as_str())
         .collect();
-    let flow = |at: &State| -> f64 {
+    let flow = |at: &ExitState| -> f64 {
         let passages = (0..study.case.passages.len()).filter(|p| part_of(study, *p) == Some(part));
         passages.map(|p| at.seen[place].flows[p].abs()).sum()
     };
@@ -289,7 +289,7 @@ fn get(name: &str) -> &'static str {
 }
 
 /// Exits through which air comes in.
-fn of_exit(study: &Study, course: &Course, passage: usize, name: &str) -> Option<String> {
+fn of_exit(study: &Study, course: &ExitCourse, passage: usize, name: &str) -> Option<String> {
     let states = &course.states;
     let conditions = study.sizing.counting().iter().enumerate().filter_map(|(place, condition)| {
         let back: Vec<f64> =

@@ -1,8 +1,8 @@
 //! What the study of the exits finds, in the shape in which `--json` gives it.
 
 use crate::case::Warning;
-use crate::draws::doubt::Decides;
-use crate::point::result::{Band, Named};
+use crate::draws::doubt::PartDecides;
+use crate::point::result::{Band, ByName};
 use serde::Serialize;
 
 /// The trade behind an exit size.
@@ -10,7 +10,7 @@ use serde::Serialize;
 #[allow(non_snake_case)]
 pub struct Exits {
     /// From exits too small to exits larger than is of use, in order of area.
-    pub points: Vec<Point>,
+    pub points: Vec<ExitPoint>,
     /// From here on one more cm² of exit saves less than one cm² of inlet.
     pub knee_m2: Option<f64>,
     /// The smallest exits with which the margins asked for can be reached, inlets re-sized.
@@ -24,11 +24,11 @@ pub struct Exits {
     /// Why each of these lies where it does.
     pub reasons: Reasons,
     /// The case as it stands.
-    pub as_drawn: Point,
+    pub as_drawn: ExitPoint,
     /// Area of all inlets that go with the knee.
     pub inlet_area_at_knee_m2: Option<f64>,
     /// Inlets that go with the knee: area of one (m²).
-    pub inlets_at_knee_m2: Option<Named<f64>>,
+    pub inlets_at_knee_m2: Option<ByName<f64>>,
     /// Warnings of the openings of the knee that the case as drawn does not have.
     pub warnings_at_knee: Vec<Warning>,
     /// Whether several exits change together, each keeping its share.
@@ -57,7 +57,7 @@ pub struct Exits {
     /// Margins that rise and fall, and what else is to be known, in words.
     pub remarks: Vec<String>,
     /// The same against the pressure coefficient, place by place.
-    pub pressure: Vec<Pressure>,
+    pub pressure: Vec<PressureTrade>,
     /// One exit blocked or blown into.
     pub what_if: Vec<WhatIf>,
     /// Margin over inlet and exit area.
@@ -67,7 +67,7 @@ pub struct Exits {
     pub doubt: Vec<Chance>,
     /// The inlets as drawn, in finer steps, for the chart.
     #[serde(skip)]
-    pub course: Vec<Step>,
+    pub course: Vec<CourseStep>,
 }
 
 /// Reasons in words.
@@ -102,13 +102,13 @@ pub struct Chance {
     /// Where the least margin lies.
     pub least_K: Option<Band>,
     /// What has the least margin, the most frequent first.
-    pub decides: Vec<Decides>,
+    pub decides: Vec<PartDecides>,
 }
 
 /// One total exit area.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Point {
+pub struct ExitPoint {
     /// Area of all exits that change.
     pub exit_area_m2: f64,
     /// Area of the inlets then needed; none where no inlets will do.
@@ -133,7 +133,7 @@ pub struct Point {
     /// Whether they are reached with the inlets as drawn.
     pub reached_as_drawn: bool,
     /// The inlets then needed: area of one (m²).
-    pub inlets_m2: Option<Named<f64>>,
+    pub inlets_m2: Option<ByName<f64>>,
 }
 
 /// An opening.
@@ -169,7 +169,7 @@ pub struct Turn {
 
 /// One step of the course with the inlets as drawn.
 #[derive(Clone, Debug)]
-pub struct Step {
+pub struct CourseStep {
     /// Area of all exits that change (m²).
     pub exit_area: f64,
     /// For each part the least distance to its limit (K).
@@ -183,7 +183,7 @@ pub struct Step {
 /// The trade against the pressure at one place.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Pressure {
+pub struct PressureTrade {
     /// The address of the coefficient.
     pub address: String,
     /// The exits there.
@@ -249,18 +249,18 @@ pub struct WhatIf {
     /// Whether the openings are those as drawn; else those of the knee.
     pub sizes_as_drawn: bool,
     /// The margins before.
-    pub before: Outcome,
+    pub before: ExitOutcome,
     /// The margins then; none where the car cannot be solved so.
-    pub then: Option<Outcome>,
+    pub then: Option<ExitOutcome>,
     /// Passages whose air then runs back in some condition, and did not before.
-    pub turned_round: Vec<RunsBack>,
+    pub turned_round: Vec<PassageRunsBack>,
     /// Why there is no answer.
     pub why_not: Option<String>,
 }
 
 /// A passage whose air runs back.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct RunsBack {
+pub struct PassageRunsBack {
     /// The passage.
     pub passage: String,
     /// The condition.
@@ -270,7 +270,7 @@ pub struct RunsBack {
 /// Margins in the conditions that count.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Outcome {
+pub struct ExitOutcome {
     /// The least flow margin, as in the points.
     pub least_margin: Option<f64>,
     /// The least distance to a limit.

@@ -1,19 +1,19 @@
 //! One state of the openings, solved in every condition that counts.
 
 use super::meter::Meter;
-use super::result::Outcome;
+use super::result::ExitOutcome;
 use crate::air::ZERO_CELSIUS;
 use crate::case::Case;
 use crate::point::counted::Counted;
 use crate::point::describe::cooling_drag;
-use crate::point::{Model, Runner, budget};
+use crate::point::{Model, PointSolver, budget};
 use crate::study::size::Sizing;
 use crate::study::size::inlets::MET_WITHIN;
 use crate::thermal::MarginIs;
 
 /// What was found in one condition.
 #[derive(Clone, Debug)]
-pub(super) struct Seen {
+pub(super) struct ExitCondition {
     /// The condition, or the point of the sweep.
     pub condition: Counted,
     /// Distance of each part to its limit (K).
@@ -33,18 +33,18 @@ pub(super) struct Seen {
 
 /// What was found in all of them.
 #[derive(Clone, Debug)]
-pub(super) struct State {
+pub(super) struct ExitState {
     /// Condition by condition.
-    pub seen: Vec<Seen>,
+    pub seen: Vec<ExitCondition>,
 }
 
 /// Solves a case in the conditions that count, each from a cold start as `check` does.
-pub(super) fn observe(case: &Case, sizing: &Sizing, bay: Option<usize>, meter: &Meter) -> Option<State> {
+pub(super) fn observe(case: &Case, sizing: &Sizing, bay: Option<usize>, meter: &Meter) -> Option<ExitState> {
     let model = Model::new(case).ok()?;
-    let mut runner = Runner::new(&model);
-    let state = solved(case, sizing, bay, &model, &mut runner);
+    let mut solver = PointSolver::new(&model);
+    let state = solved(case, sizing, bay, &model, &mut solver);
     let moments = sizing.counting().len() as u64;
-    meter.seen(budget::making(case) + moments * budget::reading(case) + runner.work());
+    meter.seen(budget::making(case) + moments * budget::reading(case) + solver.work());
     state
 }
 
@@ -53,17 +53,17 @@ fn solved(
     sizing: &Sizing,
     bay: Option<usize>,
     model: &Model,
-    runner: &mut Runner,
-) -> Option<State> {
+    solver: &mut PointSolver,
+) -> Option<ExitState> {
     let mut margins = Vec::new();
     let mut seen = Vec::new();
     for condition in sizing.counting() {
-        runner.prepare(model, &condition.operation(case, model));
-        runner.forget();
-        runner.solve_hotter().ok()?;
-        runner.margins(model, &mut margins);
+        solver.prepare(model, &condition.operation(case, model));
+        solver.forget();
+        solver.solve_hotter().ok()?;
+        solver.margins(model, &mut margins);
         let kelvin: Vec<f64> = (0..case.parts.len())
-            .map(|part| runner.network.parts[part].limit - runner.state.part_temperature(part))
+            .map(|part| solver.network.parts[part].limit - solver.state.part_temperature(part))
             .collect();
         let ranks = margins.iter().zip(&kelvin).enumerate().map(|(part, (margin, kelvin))| {
             let (rank, value) = match margin.is {
@@ -76,25 +76,25 @@ fn solved(
         });
         let none = ((3, 0.0, f64::INFINITY), 0);
         let (rank, part) = ranks.fold(none, |least, here| if here.0 < least.0 { here } else { least });
-        let bay = bay.map(|bay| (runner.state.pressure(bay), runner.state.chamber_temperature(bay)));
-        seen.push(Seen {
+        let bay = bay.map(|bay| (solver.state.pressure(bay), solver.state.chamber_temperature(bay)));
+        seen.push(ExitCondition {
             condition: *condition,
             kelvin,
-            flows: runner.state.flow[..case.passages.len()].to_vec(),
+            flows: solver.state.flow[..case.passages.len()].to_vec(),
             bay,
-            drag: cooling_drag(runner),
-            left: sizing.left(runner, model).0,
+            drag: cooling_drag(solver),
+            left: sizing.left(solver, model).0,
             rank,
             part,
         });
     }
-    (!seen.is_empty()).then_some(State { seen })
+    (!seen.is_empty()).then_some(ExitState { seen })
 }
 
-impl State {
+impl ExitState {
     /// The condition of the least margin: no air would do before a number before none needed, then the
     /// least flow margin, then the fewest kelvin.
-    pub fn worst(&self) -> &Seen {
+    pub fn worst(&self) -> &ExitCondition {
         self.seen[1..]
             .iter()
             .fold(&self.seen[0], |least, here| if here.rank < least.rank { here } else { least })
@@ -153,9 +153,9 @@ impl State {
     }
 
     /// The margins in short.
-    pub fn outcome(&self, case: &Case) -> Outcome {
+    pub fn outcome(&self, case: &Case) -> ExitOutcome {
         let (kelvin, part, condition) = self.least_kelvin();
-        Outcome {
+        ExitOutcome {
             least_margin: self.least_margin(),
             least_temperature_margin_K: kelvin,
             part: case.parts.get(part).map_or(String::new(), |part| part.name.clone()),

@@ -1,12 +1,12 @@
 //! Inlets needed against exit area: the smallest exits that will do, the knee, the end of all gain.
 
-use super::result::Point;
-use super::state::{State, observe};
-use super::{Study, Work};
+use super::result::ExitPoint;
+use super::state::{ExitState, observe};
+use super::{Study, WorkDone};
 use crate::case::Case;
 use crate::point::Model;
-use crate::point::result::Named;
-use crate::study::size::inlets::{Fit, Wide};
+use crate::point::result::ByName;
+use crate::study::size::inlets::{InletFit, Wide};
 use rayon::prelude::*;
 
 /// Exit areas of the first look, far below to far above what is drawn.
@@ -28,21 +28,21 @@ pub(super) fn steps(points: usize) -> usize {
 }
 
 /// An exit area and the inlets that go with it.
-pub(super) type Fitted = (f64, Fit);
+pub(super) type ExitWithInlets = (f64, InletFit);
 
 /// What the trade found.
 pub(super) struct Trade {
-    pub points: Vec<Point>,
+    pub points: Vec<ExitPoint>,
     /// Inlets for the exits as drawn.
-    pub drawn: Option<Fit>,
-    pub smallest: Option<Fitted>,
+    pub drawn: Option<InletFit>,
+    pub smallest: Option<ExitWithInlets>,
     pub largest: Option<f64>,
     /// What lies beyond the largest.
     pub beyond: Option<Beyond>,
-    pub knee: Option<Fitted>,
+    pub knee: Option<ExitWithInlets>,
     pub pointless: Option<f64>,
     /// The best that was found a little below the smallest exits that will do, or anywhere if there are none.
-    pub short: Option<Fitted>,
+    pub short: Option<ExitWithInlets>,
     /// Whether larger exits need larger inlets again.
     pub rises: bool,
     /// Areas looked at.
@@ -56,7 +56,7 @@ pub(super) enum Beyond {
     /// No steady state was found.
     Unsolved,
     /// Margins are short there, however the inlets are sized: the best that was found.
-    Short(Fitted),
+    Short(ExitWithInlets),
 }
 
 fn geometric(low: f64, high: f64, count: usize) -> Vec<f64> {
@@ -68,17 +68,17 @@ fn geometric(low: f64, high: f64, count: usize) -> Vec<f64> {
 }
 
 /// Areas of the re-sized inlets at a point.
-pub(super) fn areas(study: &Study, point: &[f64]) -> Named<f64> {
+pub(super) fn areas(study: &Study, point: &[f64]) -> ByName<f64> {
     let groups = study.sizing.groups().zip(point);
-    Named(groups.flat_map(|((group, _), x)| group.iter().map(|m| (m.name.clone(), x.exp()))).collect())
+    ByName(groups.flat_map(|((group, _), x)| group.iter().map(|m| (m.name.clone(), x.exp()))).collect())
 }
 
 /// A point of the trade.
-pub(super) fn point(study: &Study, area: f64, fit: Option<&Fit>, state: &State) -> Point {
+pub(super) fn point(study: &Study, area: f64, fit: Option<&InletFit>, state: &ExitState) -> ExitPoint {
     let outcome = state.outcome(study.case);
     let fits = fit.filter(|fit| fit.feasible());
     let worst = state.worst();
-    Point {
+    ExitPoint {
         exit_area_m2: area,
         inlet_area_m2: fits.map(|fit| fit.area),
         least_margin: outcome.least_margin,
@@ -95,7 +95,7 @@ pub(super) fn point(study: &Study, area: f64, fit: Option<&Fit>, state: &State) 
 }
 
 /// The trade at about so many exit areas, fewer where the work would be too much.
-pub(super) fn trade(study: &Study, points: usize, work: &Work) -> Trade {
+pub(super) fn trade(study: &Study, points: usize, work: &WorkDone) -> Trade {
     let meter = &study.meter;
     let drawn_area = study.exits.area;
     let drawn = study.fit(drawn_area, Wide::Sure, &[], meter.cap(1));
@@ -105,7 +105,7 @@ pub(super) fn trade(study: &Study, points: usize, work: &Work) -> Trade {
     let least = (drawn_area / 8.0).max(study.exits.least.0).min(most);
     let look = geometric(least, most, LOOK.min(meter.fits_within(0.35)).max(FEWEST));
     let cap = meter.cap(look.len());
-    let first: Vec<Option<Fit>> = look
+    let first: Vec<Option<InletFit>> = look
         .par_iter()
         .map(|area| {
             let found = study.fit(*area, Wide::Sure, &[], cap);
@@ -113,16 +113,16 @@ pub(super) fn trade(study: &Study, points: usize, work: &Work) -> Trade {
             found
         })
         .collect();
-    let first: Vec<(f64, Option<Fit>)> = look.into_iter().zip(first).collect();
+    let first: Vec<(f64, Option<InletFit>)> = look.into_iter().zip(first).collect();
     let range = range(study, &first);
     let areas = areas_of(&first, range, points.min(meter.fits_within(0.4)).max(FEWEST));
-    let near = |area: f64| -> Vec<&Fit> {
+    let near = |area: f64| -> Vec<&InletFit> {
         let below = first.iter().rfind(|(a, _)| *a <= area).and_then(|(_, fit)| fit.as_ref());
         let above = first.iter().find(|(a, _)| *a > area).and_then(|(_, fit)| fit.as_ref());
         below.into_iter().chain(above).collect()
     };
     let cap = meter.cap(areas.len());
-    let fits: Vec<Option<Fit>> = areas
+    let fits: Vec<Option<InletFit>> = areas
         .par_iter()
         .map(|area| {
             let neighbours = near(*area);
@@ -139,7 +139,7 @@ pub(super) fn trade(study: &Study, points: usize, work: &Work) -> Trade {
         })
         .collect();
     let fits = if meter.fits_within(0.3) < areas.len() { fits } else { mended(study, &areas, fits) };
-    let states: Vec<Option<State>> = areas
+    let states: Vec<Option<ExitState>> = areas
         .par_iter()
         .map(|area| {
             let state = study.state_of(&study.with_exits(*area));
@@ -147,7 +147,7 @@ pub(super) fn trade(study: &Study, points: usize, work: &Work) -> Trade {
             state
         })
         .collect();
-    let mut all: Vec<(f64, Option<Fit>)> = areas.iter().copied().zip(fits.iter().cloned()).collect();
+    let mut all: Vec<(f64, Option<InletFit>)> = areas.iter().copied().zip(fits.iter().cloned()).collect();
     all.extend(first);
     all.sort_by(|a, b| a.0.total_cmp(&b.0));
     all.dedup_by(|a, b| a.0 == b.0);
@@ -155,11 +155,11 @@ pub(super) fn trade(study: &Study, points: usize, work: &Work) -> Trade {
     let (largest, beyond) = largest(study, &all);
     let knee = knee(study, &all, smallest.as_ref());
     let pointless = pointless(study, &all, &areas, &states, knee.as_ref().map(|knee| knee.0));
-    let need = |entry: &&(f64, Option<Fit>)| entry.1.as_ref().map_or(f64::INFINITY, |fit| fit.area);
+    let need = |entry: &&(f64, Option<InletFit>)| entry.1.as_ref().map_or(f64::INFINITY, |fit| fit.area);
     let least = all.iter().filter(|e| can(e)).map(|e| need(&e)).fold(f64::INFINITY, f64::min);
     let rises = all.iter().rfind(|e| can(e)).is_some_and(|last| need(&last) > 1.01 * least);
     let solved = areas.iter().zip(&fits).zip(&states);
-    let mut points: Vec<Point> = solved
+    let mut points: Vec<ExitPoint> = solved
         .filter_map(|((area, fit), state)| Some(point(study, *area, fit.as_ref(), state.as_ref()?)))
         .collect();
     // the ends of what can be done, and the knee, are points too
@@ -174,11 +174,11 @@ pub(super) fn trade(study: &Study, points: usize, work: &Work) -> Trade {
 }
 
 /// From exits too small to exits larger than is of use, the case as drawn within.
-fn range(study: &Study, first: &[(f64, Option<Fit>)]) -> (f64, f64) {
+fn range(study: &Study, first: &[(f64, Option<InletFit>)]) -> (f64, f64) {
     let drawn = study.exits.area;
-    let can: Vec<&(f64, Option<Fit>)> =
-        first.iter().filter(|(_, fit)| fit.as_ref().is_some_and(Fit::feasible)).collect();
-    let need = |entry: &(f64, Option<Fit>)| entry.1.as_ref().map_or(f64::INFINITY, |fit| fit.area);
+    let can: Vec<&(f64, Option<InletFit>)> =
+        first.iter().filter(|(_, fit)| fit.as_ref().is_some_and(InletFit::feasible)).collect();
+    let need = |entry: &(f64, Option<InletFit>)| entry.1.as_ref().map_or(f64::INFINITY, |fit| fit.area);
     let least = can.iter().map(|entry| need(entry)).fold(f64::INFINITY, f64::min);
     let enough = can.iter().find(|entry| need(entry) <= (1.0 + NEXT_TO_NOTHING) * least).map(|e| e.0);
     let (begins, ends) = (can.first().map(|e| e.0), can.last().map(|e| e.0));
@@ -195,7 +195,7 @@ fn range(study: &Study, first: &[(f64, Option<Fit>)]) -> (f64, f64) {
 }
 
 /// Half of the areas over the whole range, half where the inlets needed change most.
-fn areas_of(first: &[(f64, Option<Fit>)], range: (f64, f64), points: usize) -> Vec<f64> {
+fn areas_of(first: &[(f64, Option<InletFit>)], range: (f64, f64), points: usize) -> Vec<f64> {
     let begins = first.iter().position(can);
     let Some(begins) = begins else { return geometric(range.0, range.1, points) };
     let from = first[begins.saturating_sub(1)].0.max(range.0);
@@ -209,11 +209,11 @@ fn areas_of(first: &[(f64, Option<Fit>)], range: (f64, f64), points: usize) -> V
 }
 
 /// Points that stand out for the worse tried again from their neighbours.
-fn mended(study: &Study, areas: &[f64], fits: Vec<Option<Fit>>) -> Vec<Option<Fit>> {
+fn mended(study: &Study, areas: &[f64], fits: Vec<Option<InletFit>>) -> Vec<Option<InletFit>> {
     let cap = study.meter.cap(areas.len());
-    let again = |index: usize| -> Option<Fit> {
+    let again = |index: usize| -> Option<InletFit> {
         let around = [index.checked_sub(1), Some(index + 1)];
-        let around: Vec<&Fit> = around
+        let around: Vec<&InletFit> = around
             .into_iter()
             .flatten()
             .filter_map(|i| fits.get(i)?.as_ref())
@@ -233,17 +233,21 @@ fn mended(study: &Study, areas: &[f64], fits: Vec<Option<Fit>>) -> Vec<Option<Fi
         });
         is_better.then_some(better)
     };
-    let better: Vec<Option<Fit>> = (0..areas.len()).into_par_iter().map(again).collect();
+    let better: Vec<Option<InletFit>> = (0..areas.len()).into_par_iter().map(again).collect();
     better.into_iter().zip(fits).map(|(better, own)| better.or(own)).collect()
 }
 
-fn can(entry: &(f64, Option<Fit>)) -> bool {
-    entry.1.as_ref().is_some_and(Fit::feasible)
+fn can(entry: &(f64, Option<InletFit>)) -> bool {
+    entry.1.as_ref().is_some_and(InletFit::feasible)
 }
 
 /// Closes in on the end of what can be done between an area at which it can and one at which it
 /// cannot. With it, the last area at which it cannot, and the best that was found there.
-fn end_between(study: &Study, good: Fitted, bad: (f64, Option<Fit>)) -> (Fitted, (f64, Option<Fit>)) {
+fn end_between(
+    study: &Study,
+    good: ExitWithInlets,
+    bad: (f64, Option<InletFit>),
+) -> (ExitWithInlets, (f64, Option<InletFit>)) {
     let (mut good, mut bad) = (good, bad);
     // what does not do from the inlets beside it may do from others
     for _ in 0..3 {
@@ -274,7 +278,10 @@ fn end_between(study: &Study, good: Fitted, bad: (f64, Option<Fit>)) -> (Fitted,
     (good, bad)
 }
 
-fn smallest(study: &Study, all: &[(f64, Option<Fit>)]) -> (Option<Fitted>, Option<Fitted>) {
+fn smallest(
+    study: &Study,
+    all: &[(f64, Option<InletFit>)],
+) -> (Option<ExitWithInlets>, Option<ExitWithInlets>) {
     let best_short = || {
         let fits = all.iter().filter_map(|(area, fit)| Some((*area, fit.clone()?)));
         fits.reduce(|best, here| if here.1.violation < best.1.violation { here } else { best })
@@ -288,7 +295,7 @@ fn smallest(study: &Study, all: &[(f64, Option<Fit>)]) -> (Option<Fitted>, Optio
     (Some(good), short.map(|fit| (area, fit)))
 }
 
-fn largest(study: &Study, all: &[(f64, Option<Fit>)]) -> (Option<Fitted>, Option<Beyond>) {
+fn largest(study: &Study, all: &[(f64, Option<InletFit>)]) -> (Option<ExitWithInlets>, Option<Beyond>) {
     let found = || {
         let at = all.iter().rposition(can)?;
         let bad = all.get(at + 1)?.clone();
@@ -306,13 +313,17 @@ fn largest(study: &Study, all: &[(f64, Option<Fit>)]) -> (Option<Fitted>, Option
 }
 
 /// Where exit and inlet area together are least, by golden sections of the logarithm.
-fn knee(study: &Study, all: &[(f64, Option<Fit>)], smallest: Option<&Fitted>) -> Option<Fitted> {
+fn knee(
+    study: &Study,
+    all: &[(f64, Option<InletFit>)],
+    smallest: Option<&ExitWithInlets>,
+) -> Option<ExitWithInlets> {
     let smallest = smallest?.clone();
-    let mut fitted: Vec<Fitted> = vec![smallest.clone()];
+    let mut fitted: Vec<ExitWithInlets> = vec![smallest.clone()];
     fitted.extend(
         all.iter().filter(|e| can(e) && e.0 > smallest.0).filter_map(|(a, fit)| Some((*a, fit.clone()?))),
     );
-    let total = |f: &Fitted| f.0 + f.1.area;
+    let total = |f: &ExitWithInlets| f.0 + f.1.area;
     if study.inlets.members.is_empty() {
         return Some(smallest);
     }
@@ -321,14 +332,14 @@ fn knee(study: &Study, all: &[(f64, Option<Fit>)], smallest: Option<&Fitted>) ->
     let (mut low, mut high) =
         (fitted[at.saturating_sub(1)].0.ln(), fitted[(at + 1).min(fitted.len() - 1)].0.ln());
     let golden = 0.5 * (3.0 - 5.0_f64.sqrt());
-    let try_at = |x: f64, from: &Fitted| -> Option<Fitted> {
+    let try_at = |x: f64, from: &ExitWithInlets| -> Option<ExitWithInlets> {
         let near = std::slice::from_ref(&from.1.point);
         let found = study.fit(x.exp(), Wide::No, near, study.meter.cap(20))?;
         found.feasible().then(|| (x.exp(), found))
     };
     let (mut a, mut b) = (low + golden * (high - low), high - golden * (high - low));
     let (mut at_a, mut at_b) = (try_at(a, &best), try_at(b, &best));
-    let value = |f: &Option<Fitted>| f.as_ref().map_or(f64::INFINITY, total);
+    let value = |f: &Option<ExitWithInlets>| f.as_ref().map_or(f64::INFINITY, total);
     while high - low > 2e-3 && !study.meter.left().is_spent() {
         for found in [&at_a, &at_b].into_iter().flatten() {
             if total(found) < total(&best) {
@@ -352,9 +363,9 @@ fn knee(study: &Study, all: &[(f64, Option<Fit>)], smallest: Option<&Fitted>) ->
 /// any exits need; or, where no inlets will do, the margin as drawn within 1 K of the best.
 fn pointless(
     study: &Study,
-    all: &[(f64, Option<Fit>)],
+    all: &[(f64, Option<InletFit>)],
     areas: &[f64],
-    states: &[Option<State>],
+    states: &[Option<ExitState>],
     knee: Option<f64>,
 ) -> Option<f64> {
     let fits: Vec<(f64, f64)> =
@@ -386,11 +397,11 @@ pub(super) struct Design {
     pub case: Case,
     pub exit_area: f64,
     pub as_drawn: bool,
-    pub state: State,
+    pub state: ExitState,
 }
 
 impl Design {
-    pub fn of(study: &Study, trade: &Trade, drawn: &State) -> Design {
+    pub fn of(study: &Study, trade: &Trade, drawn: &ExitState) -> Design {
         let as_drawn = || Design {
             case: study.case.clone(),
             exit_area: study.exits.area,

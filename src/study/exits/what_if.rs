@@ -1,8 +1,8 @@
 //! One exit blocked, or blown into.
 
 use super::Study;
-use super::result::{RunsBack, WhatIf};
-use super::state::{State, observe};
+use super::result::{PassageRunsBack, WhatIf};
+use super::state::{ExitState, observe};
 use super::trade::Design;
 use crate::case::{Case, Diagnostics, Loaded, tables as t, without};
 use crate::element::size::{COUNT, PRESSURE_COEFFICIENT};
@@ -20,7 +20,7 @@ const MOST: usize = 50;
 
 /// Each exit in turn blocked and blown into, with the openings as drawn and, where those miss what is
 /// asked for, with those of the knee.
-pub(super) fn what_if(study: &Study, loaded: &Loaded, design: &Design, drawn: &State) -> Vec<WhatIf> {
+pub(super) fn what_if(study: &Study, loaded: &Loaded, design: &Design, drawn: &ExitState) -> Vec<WhatIf> {
     let exits: Vec<&Opening> = study.exits.members.iter().chain(&study.fixed).collect();
     let pieces: f64 = exits.iter().map(|exit| exit.pieces).sum();
     // four looks for each; those that are left out are told beside what else is
@@ -37,7 +37,7 @@ pub(super) fn what_if(study: &Study, loaded: &Loaded, design: &Design, drawn: &S
     for (case, as_drawn, before) in states {
         for exit in exits {
             let name = if exit.pieces > 1.5 { format!("one of {}", exit.name) } else { exit.name.clone() };
-            let entry = |what, coefficient, then: Result<Option<State>, String>| {
+            let entry = |what, coefficient, then: Result<Option<ExitState>, String>| {
                 let (then, why_not) = match then {
                     Ok(Some(state)) => (Some(state), None),
                     Ok(None) => (None, Some("no steady state was found".to_string())),
@@ -74,7 +74,7 @@ pub(super) fn what_if(study: &Study, loaded: &Loaded, design: &Design, drawn: &S
 }
 
 /// A changed case in the conditions that count, margins and all as before.
-fn observe_again(study: &Study, case: &Case) -> Option<State> {
+fn observe_again(study: &Study, case: &Case) -> Option<ExitState> {
     let (sizing, _) = crate::study::size::Sizing::of_inlets_unbounded(case);
     let bay = study.bay.and_then(|bay| case.chamber(&study.case.chambers[bay].name));
     observe(case, &sizing, bay, &study.meter)
@@ -137,9 +137,9 @@ fn turned(
     loaded: &Loaded,
     exit: &Opening,
     what: &str,
-    before: &State,
-    then: &State,
-) -> Vec<RunsBack> {
+    before: &ExitState,
+    then: &ExitState,
+) -> Vec<PassageRunsBack> {
     let gone =
         what == "blocked" && then.seen.first().is_some_and(|s| s.flows.len() < study.case.passages.len());
     let mut list = Vec::new();
@@ -153,7 +153,7 @@ fn turned(
             let outside = table.from == "outside" || table.to == "outside";
             let leak = table.kind(0).is_some_and(|kind| kind.name == "leak");
             if was.flows[passage] > -STILL && is.flows[at] < -STILL && outside && !leak {
-                list.push(RunsBack {
+                list.push(PassageRunsBack {
                     passage: table.name.clone(),
                     condition: was.condition.label(study.case),
                 });

@@ -76,7 +76,7 @@ impl Reference {
 }
 
 /// One chain.
-struct Chain<'c> {
+struct WalkingChain<'c> {
     problem: Problem<'c>,
     seed: u64,
     step: u64,
@@ -96,11 +96,11 @@ struct Chain<'c> {
 }
 
 /// What is drawn from: everything, or what is left once the linear unknowns are taken out.
-struct Target<'t> {
+struct ChainTarget<'t> {
     linear: Option<&'t Linear>,
 }
 
-impl Target<'_> {
+impl ChainTarget<'_> {
     /// −ln of how likely the scores are, but for a constant; without end where a test has no steady state.
     fn loss(&self, problem: &mut Problem, scores: &[f64], shown: &mut [f64]) -> f64 {
         if problem.show(scores, shown) { self.loss_of(problem, scores, shown) } else { f64::INFINITY }
@@ -122,7 +122,7 @@ impl Target<'_> {
 
 /// What chains drew.
 #[derive(Clone, Debug)]
-pub struct Drawn {
+pub struct ChainDraws {
     /// Scores, draw by draw, chain after chain.
     pub draws: Vec<Vec<f64>>,
     /// The worst split-chain agreement of what readings see.
@@ -135,7 +135,7 @@ pub struct Drawn {
     pub steps: usize,
 }
 
-impl Drawn {
+impl ChainDraws {
     /// How the chains did, as it is told.
     pub fn told(&self) -> Chains {
         Chains {
@@ -148,7 +148,7 @@ impl Drawn {
     }
 }
 
-impl Chain<'_> {
+impl WalkingChain<'_> {
     /// A number between 0 and 1, by chain and place.
     fn share(&mut self) -> f64 {
         self.step += 1;
@@ -166,7 +166,7 @@ impl Chain<'_> {
     /// are, and goes far; the second finds back from where the target has wider tails than the reference.
     /// Source: Cotter, Roberts, Stuart & White, MCMC methods for functions, Statistical Science 28 (2013) 424-446; Roberts,
     /// Gelman & Gilks, Annals of Applied Probability 7 (1997) 110-120 for the second.
-    fn go(&mut self, reference: &Reference, target: &Target) {
+    fn go(&mut self, reference: &Reference, target: &ChainTarget) {
         let kind = (self.step % 2) as usize;
         let (next, back) = self.propose(reference, target, &self.scores.clone(), kind);
         let loss = target.loss(&mut self.problem, &next, &mut self.shown);
@@ -181,7 +181,7 @@ impl Chain<'_> {
     fn propose(
         &mut self,
         reference: &Reference,
-        target: &Target,
+        target: &ChainTarget,
         from: &[f64],
         kind: usize,
     ) -> (Vec<f64>, f64) {
@@ -221,7 +221,7 @@ impl Chain<'_> {
     /// A long way: many steps by the emulator alone, the end of which is looked at and taken as the target is likelier than
     /// the emulator has it. It leaves the target as it is however wrong the emulator is.
     /// Source: J. S. Liu, Monte Carlo Strategies in Scientific Computing (2001), 9.4.3, surrogate transitions.
-    fn go_far(&mut self, reference: &Reference, target: &Target, emulator: &Emulator) {
+    fn go_far(&mut self, reference: &Reference, target: &ChainTarget, emulator: &Emulator) {
         let mut row = Vec::new();
         let mut shown = vec![0.0; self.shown.len()];
         let mut at = self.scores.clone();
@@ -241,7 +241,7 @@ impl Chain<'_> {
     }
 
     /// Keeps where the chain stands, with linear unknowns drawn anew.
-    fn keep(&mut self, target: &Target) {
+    fn keep(&mut self, target: &ChainTarget) {
         let mut scores = self.scores.clone();
         if let Some(linear) = target.linear {
             let mut noise: Vec<f64> = linear.places.iter().map(|_| normal::quantile(self.share())).collect();
@@ -254,7 +254,7 @@ impl Chain<'_> {
     }
 
     /// Steps whose length is learnt.
-    fn begin(&mut self, reference: &Reference, target: &Target, steps: usize) {
+    fn begin(&mut self, reference: &Reference, target: &ChainTarget, steps: usize) {
         self.draws.clear();
         for step in 1..=steps {
             self.go(reference, target);
@@ -281,11 +281,11 @@ fn feels(problem: &Problem, likeliest: &Likeliest, place: usize) -> bool {
 }
 
 /// Runs chains until they agree and are worth enough, or as far as they may go.
-pub fn run(problem: &Problem, likeliest: &Likeliest, go_on: &(dyn Fn(f64) -> bool + Sync)) -> Drawn {
+pub fn run(problem: &Problem, likeliest: &Likeliest, go_on: &(dyn Fn(f64) -> bool + Sync)) -> ChainDraws {
     let size = likeliest.shown.len();
     let count = likeliest.scores.len();
     let linear = Linear::of(problem, likeliest);
-    let target = Target { linear: linear.as_ref() };
+    let target = ChainTarget { linear: linear.as_ref() };
     let held = |place: &usize| linear.as_ref().is_some_and(|linear| linear.places.contains(place));
     let seen: Vec<usize> =
         (0..count).filter(|i| likeliest.covariance[i * count + i] < 0.98 && !held(i)).collect();
@@ -295,8 +295,8 @@ pub fn run(problem: &Problem, likeliest: &Likeliest, go_on: &(dyn Fn(f64) -> boo
     let mut begin = likeliest.scores.clone();
     target.hold(&mut begin);
     let walk = 2.4 / (seen.len().max(1) as f64).sqrt();
-    let mut chains: Vec<Chain> = (0..CHAINS)
-        .map(|chain| Chain {
+    let mut chains: Vec<WalkingChain> = (0..CHAINS)
+        .map(|chain| WalkingChain {
             problem: problem.clone(),
             seed: mix(0xf17 ^ (chain as u64) << 32),
             step: 0,
@@ -312,7 +312,7 @@ pub fn run(problem: &Problem, likeliest: &Likeliest, go_on: &(dyn Fn(f64) -> boo
         })
         .collect();
     chains.par_iter_mut().for_each(|chain| {
-        let Chain { problem, scores, here, .. } = chain;
+        let WalkingChain { problem, scores, here, .. } = chain;
         chain.loss = target.loss(problem, scores, here);
     });
     for (steps, believed) in BEGIN {
@@ -329,7 +329,8 @@ pub fn run(problem: &Problem, likeliest: &Likeliest, go_on: &(dyn Fn(f64) -> boo
         chain.draws.clear();
         chain.taken = 0;
     }
-    let mut found = Drawn { draws: Vec::new(), split: f64::NAN, effective: 0.0, accepted: 0.0, steps: 0 };
+    let mut found =
+        ChainDraws { draws: Vec::new(), split: f64::NAN, effective: 0.0, accepted: 0.0, steps: 0 };
     for round in 1..=ROUNDS {
         chains.par_iter_mut().for_each(|chain| {
             for step in 0..ROUND {

@@ -1,6 +1,6 @@
 //! What every instrument would show with the unknowns at some place.
 
-use super::unknowns::{Seen, Unknown, Unknowns, moves_on_the_bench};
+use super::unknowns::{ReadingInputs, Unknown, Unknowns, moves_on_the_bench};
 use crate::draws::{Car, Guesses};
 use crate::numerics::normal;
 use crate::point::counted::Counted;
@@ -120,6 +120,6 @@ pub fn counts(unknowns: &Unknowns, index: usize) -> bool {
 }
 
 /// Readings as instruments see them.
-pub fn operators(seen: &[Seen]) -> Vec<crate::readings::Reading> {
+pub fn operators(seen: &[ReadingInputs]) -> Vec<crate::readings::Reading> {
     seen.iter().map(|seen| seen.taken.reading).collect()
 }

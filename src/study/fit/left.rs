@@ -1,17 +1,17 @@
 //! What the fitted case carries: values, and what is left of the guesses together.
 
-use super::chain::Drawn;
+use super::chain::ChainDraws;
 use super::newton::Likeliest;
 use crate::case::Case;
 use crate::case::fitted::FittedGuess;
 use crate::draws::{Guess, Guesses};
 use crate::keys::Origin;
 use crate::numerics::{cholesky, normal};
-use crate::readings::taken::{Readings, Taken, Test};
+use crate::readings::taken::{Readings, TakenReading, Test};
 
 /// A number of the case that the fit sets.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Set {
+pub struct NumberSet {
     /// Its address.
     pub address: String,
     /// Value and ends of the band before.
@@ -24,11 +24,11 @@ pub struct Set {
 
 /// What the fitted case carries.
 #[derive(Clone, Debug)]
-pub struct Left {
+pub struct FittedLeft {
     /// The guesses that were seen, and the model's own error at each part.
     pub guesses: Vec<FittedGuess>,
     /// Their numbers.
-    pub numbers: Vec<Set>,
+    pub numbers: Vec<NumberSet>,
     /// The model's own error at a part, 9 times in 10 within (K).
     pub model_error: f64,
     /// Each reading in words, so that none is taken twice.
@@ -36,7 +36,7 @@ pub struct Left {
 }
 
 /// Means and covariance of what was seen.
-fn moments(drawn: &Drawn, places: &[usize]) -> (Vec<f64>, Vec<f64>) {
+fn moments(drawn: &ChainDraws, places: &[usize]) -> (Vec<f64>, Vec<f64>) {
     let count = drawn.draws.len() as f64;
     let size = places.len();
     let mean: Vec<f64> =
@@ -65,8 +65,8 @@ pub(super) fn left(
     readings: &Readings,
     own: &Guesses,
     likeliest: &Likeliest,
-    drawn: &Drawn,
-) -> Left {
+    drawn: &ChainDraws,
+) -> FittedLeft {
     let guesses: Vec<&Guess> =
         own.list.iter().filter(|guess| own.is_fitted(guess) || likeliest.sees(guess.dimension)).collect();
     let errors: Vec<(usize, usize)> = own.errors().collect();
@@ -149,14 +149,14 @@ pub(super) fn left(
     let set = guesses.iter().flat_map(|guess| &guess.numbers).map(|(id, _)| {
         let fact = case.numbers.fact(*id);
         let (low, high) = fact.band().unwrap_or((fact.value, fact.value));
-        Set {
+        NumberSet {
             address: fact.address.clone(),
             was: fact.before.unwrap_or([fact.value, low, high]),
             now: numbers.value(*id),
             stated: matches!(fact.origin, Origin::Written(_)),
         }
     });
-    Left {
+    FittedLeft {
         numbers: set.collect(),
         guesses: fitted,
         model_error: readings.model_error.parts,
@@ -166,7 +166,7 @@ pub(super) fn left(
 
 /// Each reading in words by which it is known again.
 pub fn took(readings: &Readings) -> Vec<String> {
-    let of = |test: &Test, taken: &Taken| {
+    let of = |test: &Test, taken: &TakenReading| {
         let scene = &readings.scenes[test.scene].case;
         let date = test.date.as_ref().or(readings.date.as_ref()).filter(|date| !date.is_empty());
         let date = date.map_or(String::new(), |date| format!("{date}, "));

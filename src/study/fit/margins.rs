@@ -1,6 +1,6 @@
 //! What the fit does to the margins: their slopes with the unknowns, and where the least lies by the chains.
 
-use super::chain::Drawn;
+use super::chain::ChainDraws;
 use super::newton::Likeliest;
 use super::unknowns::Unknowns;
 use crate::case::Case;
@@ -9,7 +9,7 @@ use crate::draws::{Car, Guesses};
 use crate::numerics::quantiles::Quantiles;
 use crate::numerics::{normal, sobol};
 use crate::point::result::Band;
-use crate::study::doubt::Measure;
+use crate::study::doubt::LeastOver;
 
 /// How far a score is moved aside for a slope.
 const ASIDE: f64 = 0.1;
@@ -29,8 +29,8 @@ pub struct Margins {
 pub fn look(
     case: &Case,
     own: &Guesses,
-    measure: &Measure,
-    (unknowns, likeliest, drawn): (&Unknowns, &Likeliest, &Drawn),
+    measure: &LeastOver,
+    (unknowns, likeliest, drawn): (&Unknowns, &Likeliest, &ChainDraws),
 ) -> Margins {
     let Some(mut car) = Car::new(case, own) else { return Margins::default() };
     let coordinates = own.dimensions;

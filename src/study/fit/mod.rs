@@ -19,12 +19,12 @@ mod terms;
 mod unknowns;
 mod without;
 
-pub use left::{Left, Set, took};
+pub use left::{FittedLeft, NumberSet, took};
 
 use crate::case::Case;
 use crate::draws::Guesses;
 use crate::readings::taken::Readings;
-use crate::study::doubt::Measure;
+use crate::study::doubt::LeastOver;
 use chain::{AGREED, FEWEST};
 use forward::Forward;
 use newton::Problem;
@@ -51,9 +51,9 @@ pub enum NoFit {
 pub fn fit(
     case: &Case,
     readings: &Readings,
-    measure: &Measure,
+    measure: &LeastOver,
     told: &(dyn Fn(f64) -> bool + Sync),
-) -> Result<(Fit, Left), NoFit> {
+) -> Result<(Fit, FittedLeft), NoFit> {
     let list: Vec<(usize, usize)> = (readings.tests.iter().enumerate())
         .flat_map(|(test, own)| own.readings.iter().map(move |taken| (test, taken.reading.moment)))
         .collect();

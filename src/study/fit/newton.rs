@@ -1,7 +1,7 @@
 //! Where the unknowns most likely lie, and how sure that is: Gauss-Newton in normal scores.
 
 use super::forward::{Forward, add_beside, counts, operators};
-use super::terms::{Term, term};
+use super::terms::{ReadingTerm, term};
 use super::unknowns::Unknowns;
 use crate::numerics::cholesky;
 use crate::readings::Reading;
@@ -36,7 +36,7 @@ pub struct Likeliest {
     /// Slopes of what is shown with the scores, reading by reading.
     pub slopes: Vec<f64>,
     /// Terms of the readings there.
-    pub terms: Vec<Term>,
+    pub terms: Vec<ReadingTerm>,
     /// Lower factor of the curvature (unit matrix + Σ w J Jᵀ).
     pub factor: Vec<f64>,
     /// Covariance.
@@ -99,7 +99,7 @@ impl<'p> Problem<'p> {
     }
 
     /// The term of each reading.
-    pub fn terms(&self, shown: &[f64]) -> Vec<Term> {
+    pub fn terms(&self, shown: &[f64]) -> Vec<ReadingTerm> {
         let all = self.unknowns.readings.iter().zip(shown).zip(&self.spreads);
         all.map(|((seen, shown), spread)| term(&seen.taken.shown, *shown, *spread)).collect()
     }
@@ -188,7 +188,7 @@ impl<'p> Problem<'p> {
 }
 
 /// 1 + Σ w J Jᵀ, of readings and unknowns.
-pub fn curvature(slopes: &[f64], terms: &[Term], count: usize) -> Vec<f64> {
+pub fn curvature(slopes: &[f64], terms: &[ReadingTerm], count: usize) -> Vec<f64> {
     let mut matrix = vec![0.0; count * count];
     (0..count).for_each(|i| matrix[i * count + i] = 1.0);
     for (row, term) in slopes.chunks_exact(count).zip(terms) {

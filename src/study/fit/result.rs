@@ -6,7 +6,7 @@ use serde::Serialize;
 
 /// A guess that readings saw.
 #[derive(Clone, Debug, Serialize)]
-pub struct Moved {
+pub struct GuessMoved {
     /// Its addresses, the first one for the numbers below.
     pub addresses: Vec<String>,
     /// Value and ends of its band before, with their unit.
@@ -65,7 +65,7 @@ pub struct WithoutTest {
 
 /// Two guesses that only move together.
 #[derive(Clone, Debug, Serialize)]
-pub struct Pair {
+pub struct GuessPair {
     /// The one.
     pub one: String,
     /// The other.
@@ -148,11 +148,11 @@ pub struct Fit {
     /// What had to go further than its band.
     pub alarms: Vec<Alarm>,
     /// Guesses that readings saw, those that moved or narrowed most first.
-    pub moved: Vec<Moved>,
+    pub moved: Vec<GuessMoved>,
     /// Guesses that no reading saw.
     pub unseen: Vec<String>,
     /// Guesses that only move together.
-    pub pairs: Vec<Pair>,
+    pub pairs: Vec<GuessPair>,
     /// Every reading.
     pub misfits: Vec<Misfit>,
     /// Each test left out.

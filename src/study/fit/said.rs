@@ -1,11 +1,11 @@
 //! What a fit says: guesses, readings, tests left out, what only moves together, what looks like a slip.
 
-use super::chain::Drawn;
+use super::chain::ChainDraws;
 use super::margins::Margins;
 use super::newton::{Likeliest, Problem};
 use super::offered::{self, Offered};
-use super::result::{Alarm, Ask, Fit, Misfit, Moved, Pair, WithoutTest};
-use super::slips::{self, Expected};
+use super::result::{Alarm, Ask, Fit, GuessMoved, GuessPair, Misfit, WithoutTest};
+use super::slips::{self, ExpectedReading};
 use super::unknowns::{Unknown, Unknowns};
 use super::without::{Without, dot, square, without};
 use crate::air::ZERO_CELSIUS;
@@ -31,8 +31,8 @@ pub struct All<'a> {
     pub unknowns: &'a Unknowns,
     pub problem: &'a Problem<'a>,
     pub likeliest: &'a Likeliest,
-    pub drawn: &'a Drawn,
-    pub expected: &'a [Expected],
+    pub drawn: &'a ChainDraws,
+    pub expected: &'a [ExpectedReading],
     pub margins: &'a Margins,
     pub offered: &'a [Offered],
 }
@@ -127,8 +127,8 @@ fn left(all: &All, place: usize) -> [f64; 3] {
     [0.5, 0.05, 0.95].map(|share| numbers[((numbers.len() - 1) as f64 * share).round() as usize])
 }
 
-fn moved(all: &All, alone: &Alone) -> Vec<Moved> {
-    let mut found: Vec<Moved> = Vec::new();
+fn moved(all: &All, alone: &Alone) -> Vec<GuessMoved> {
+    let mut found: Vec<GuessMoved> = Vec::new();
     for (case, guesses, guess) in guesses(all) {
         let place = guess.dimension;
         if !all.likeliest.sees(place) {
@@ -141,7 +141,7 @@ fn moved(all: &All, alone: &Alone) -> Vec<Moved> {
         let z = left(all, place);
         let ends = if turned { [z[2], z[1]] } else { [z[1], z[2]] };
         let before = [0.0, -sign * NINE_IN_TEN, sign * NINE_IN_TEN];
-        found.push(Moved {
+        found.push(GuessMoved {
             addresses: std::iter::once(address(all, case, guess))
                 .chain(guess.numbers[1..].iter().map(|(id, _)| case.numbers.fact(*id).address.clone()))
                 .collect(),
@@ -152,7 +152,7 @@ fn moved(all: &All, alone: &Alone) -> Vec<Moved> {
             by: by(all, alone, place) + 1,
         });
     }
-    let weight = |moved: &Moved| moved.moved_half_bands.abs() + (1.0 - moved.left).max(0.0);
+    let weight = |moved: &GuessMoved| moved.moved_half_bands.abs() + (1.0 - moved.left).max(0.0);
     found.sort_by(|a, b| weight(b).total_cmp(&weight(a)));
     found
 }
@@ -282,7 +282,7 @@ fn narrowed(all: &All, alone: &Alone) -> Option<(usize, f64)> {
     each.max_by(|a, b| a.1.total_cmp(&b.1))
 }
 
-fn pairs(all: &All) -> Vec<Pair> {
+fn pairs(all: &All) -> Vec<GuessPair> {
     let count = all.likeliest.scores.len();
     let seen: Vec<(&Case, &Guess)> = guesses(all)
         .into_iter()
@@ -304,7 +304,7 @@ fn pairs(all: &All) -> Vec<Pair> {
             direction[a] = 1.0 / covariance(a, a).sqrt();
             direction[b] = correlation.signum() / covariance(b, b).sqrt();
             let parted = offered::best(all.offered, &direction, &all.likeliest.covariance);
-            found.push(Pair {
+            found.push(GuessPair {
                 one: address(all, case, one),
                 other: address(all, other_case, other),
                 correlation: correlation * sign(one) * sign(other),

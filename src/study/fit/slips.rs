@@ -8,8 +8,8 @@ use crate::numerics::normal;
 use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol::{mix, share};
 use crate::point::result::Band;
-use crate::readings::What;
-use crate::readings::taken::{Shown, Taken};
+use crate::readings::Quantity;
+use crate::readings::taken::{Shown, TakenReading};
 
 /// Draws of what is to be expected before anything is read.
 const DRAWS: u64 = 192;
@@ -26,7 +26,7 @@ const WEATHER: std::ops::Range<f64> = 60_000.0..112_000.0;
 
 /// What a reading was to be expected to show.
 #[derive(Clone, Copy, Debug)]
-pub struct Expected {
+pub struct ExpectedReading {
     /// Mean, with errors of instrument and model.
     pub mean: f64,
     /// Spread.
@@ -36,7 +36,7 @@ pub struct Expected {
 }
 
 /// What each reading was to be expected to show before anything was read.
-pub fn expected(problem: &Problem) -> Vec<Expected> {
+pub fn expected(problem: &Problem) -> Vec<ExpectedReading> {
     let mut problem = problem.clone();
     let (count, size) = (problem.unknowns.count(), problem.spreads.len());
     let mut shown = vec![0.0; size];
@@ -58,13 +58,13 @@ pub fn expected(problem: &Problem) -> Vec<Expected> {
             let variance = numbers.iter().map(|x| (x - mean).powi(2)).sum::<f64>() / (n - 1.0);
             let mut found = Quantiles::default();
             numbers.iter().for_each(|x| found.add(*x));
-            Expected { mean, spread: variance.sqrt(), band: band(&found) }
+            ExpectedReading { mean, spread: variance.sqrt(), band: band(&found) }
         })
         .collect()
 }
 
 /// A question about a reading, where it lies far from what is expected, (mean, spread), and some slip would explain that.
-pub fn ask(number: usize, taken: &Taken, (mean, spread): (f64, f64)) -> Option<Ask> {
+pub fn ask(number: usize, taken: &TakenReading, (mean, spread): (f64, f64)) -> Option<Ask> {
     let Shown::Value { value, within } = taken.shown else { return None };
     let far = (value - mean).abs() / spread;
     if far < FAR && !(pressure(taken) && taken_apart(value, mean, spread)) {
@@ -85,8 +85,8 @@ pub fn ask(number: usize, taken: &Taken, (mean, spread): (f64, f64)) -> Option<A
     })
 }
 
-fn pressure(taken: &Taken) -> bool {
-    matches!(taken.reading.what, What::Difference { .. })
+fn pressure(taken: &TakenReading) -> bool {
+    matches!(taken.reading.what, Quantity::Difference { .. })
 }
 
 /// Whether a pressure and what is expected of it lie surely on either side of nought.
@@ -113,7 +113,7 @@ fn brief(factor: f64) -> String {
     }
 }
 
-fn pressures(taken: &Taken, value: f64, mean: f64) -> Vec<(f64, String)> {
+fn pressures(taken: &TakenReading, value: f64, mean: f64) -> Vec<(f64, String)> {
     let written = unit(&taken.text);
     let mut all = Vec::new();
     let is = (value / mean).abs();
@@ -148,7 +148,7 @@ fn pressures(taken: &Taken, value: f64, mean: f64) -> Vec<(f64, String)> {
     all
 }
 
-fn temperatures(taken: &Taken, value: f64) -> Vec<(f64, String)> {
+fn temperatures(taken: &TakenReading, value: f64) -> Vec<(f64, String)> {
     let celsius = value - crate::air::ZERO_CELSIUS;
     let fahrenheit = celsius * 1.8 + 32.0;
     let written = unit(&taken.text).to_lowercase();
@@ -169,15 +169,15 @@ fn temperatures(taken: &Taken, value: f64) -> Vec<(f64, String)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::readings::{Leg, Reading};
+    use crate::readings::{GaugeEnd, Reading};
 
-    fn taken(text: &str, value: f64, pressure: bool) -> Taken {
+    fn taken(text: &str, value: f64, pressure: bool) -> TakenReading {
         let what = if pressure {
-            What::Difference { of: Leg::Chamber(0), over: Leg::StillAir }
+            Quantity::Difference { of: GaugeEnd::Chamber(0), over: GaugeEnd::StillAir }
         } else {
-            What::Part(0)
+            Quantity::Part(0)
         };
-        Taken {
+        TakenReading {
             reading: Reading { what, moment: 0 },
             shown: Shown::Value { value, within: 3.0 },
             text: text.to_string(),

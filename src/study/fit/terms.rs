@@ -8,7 +8,7 @@ const NOTHING: f64 = 1e-280;
 
 /// How unlikely a reading is where `shown` should be read, and how that changes.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Term {
+pub struct ReadingTerm {
     /// −ln of its likelihood, but for a constant.
     pub loss: f64,
     /// Its slope with what should be shown.
@@ -25,7 +25,7 @@ pub struct Term {
 /// ```
 ///
 /// t what should be shown, y what was read, l and h the fields between which a strip turned, σ the spread.
-pub fn term(shown: &Shown, t: f64, spread: f64) -> Term {
+pub fn term(shown: &Shown, t: f64, spread: f64) -> ReadingTerm {
     match *shown {
         Shown::Value { value, .. } => quadratic((t - value) / spread, spread),
         Shown::Between { low, high, .. } => {
@@ -45,13 +45,13 @@ pub fn term(shown: &Shown, t: f64, spread: f64) -> Term {
             let times = |x: f64| if x.is_finite() { x * density(x) } else { 0.0 };
             let slope = (density(b) - density(a)) / (spread * share);
             let curve = slope * slope - (times(a) - times(b)) / (spread * spread * share);
-            Term { loss: -share.ln(), slope, curve: curve.max(1e-12) }
+            ReadingTerm { loss: -share.ln(), slope, curve: curve.max(1e-12) }
         }
     }
 }
 
-fn quadratic(off: f64, spread: f64) -> Term {
-    Term { loss: 0.5 * off * off, slope: off / spread, curve: 1.0 / (spread * spread) }
+fn quadratic(off: f64, spread: f64) -> ReadingTerm {
+    ReadingTerm { loss: 0.5 * off * off, slope: off / spread, curve: 1.0 / (spread * spread) }
 }
 
 #[cfg(test)]

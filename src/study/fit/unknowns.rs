@@ -4,8 +4,8 @@ use crate::case::Case;
 use crate::draws::guesses::shared_error;
 use crate::draws::{Guess, Guesses};
 use crate::numerics::normal::NINE_IN_TEN;
-use crate::readings::What;
-use crate::readings::taken::{Readings, Shown, Taken};
+use crate::readings::Quantity;
+use crate::readings::taken::{Readings, Shown, TakenReading};
 
 /// Fields of a strip lie close together up to so many spreads.
 const CLOSE: f64 = 3.0;
@@ -34,11 +34,11 @@ pub enum Unknown {
 
 /// A reading with all that it hangs on beside the guesses.
 #[derive(Clone, Debug)]
-pub struct Seen {
+pub struct ReadingInputs {
     /// The test.
     pub test: usize,
     /// What was read.
-    pub taken: Taken,
+    pub taken: TakenReading,
     /// Unknowns beside the guesses that add to what is shown, each with its weight (K or Pa for one spread).
     pub beside: Vec<(usize, f64)>,
     /// Spread of what is left: how well it was read, and the model's own error of this reading alone (K or Pa).
@@ -52,7 +52,7 @@ pub struct Unknowns {
     /// Coordinates of a point.
     pub coordinates: usize,
     /// All readings.
-    pub readings: Vec<Seen>,
+    pub readings: Vec<ReadingInputs>,
 }
 
 impl Unknowns {
@@ -81,10 +81,10 @@ impl Unknowns {
                 list.len() - 1
             })
         };
-        let all: Vec<(usize, &Taken)> = (readings.tests.iter().enumerate())
+        let all: Vec<(usize, &TakenReading)> = (readings.tests.iter().enumerate())
             .flat_map(|(test, own)| own.readings.iter().map(move |taken| (test, taken)))
             .collect();
-        let mut seen: Vec<Seen> = Vec::new();
+        let mut seen: Vec<ReadingInputs> = Vec::new();
         for (place, (test, taken)) in all.iter().enumerate() {
             let mut own = Vec::new();
             let within = match taken.shown {
@@ -108,7 +108,7 @@ impl Unknowns {
             // that of a part is a coordinate; of other places one each
             if !taken.reading.is_of_part() {
                 let scene = readings.tests[*test].scene;
-                let same = |other: &(usize, &Taken)| {
+                let same = |other: &(usize, &TakenReading)| {
                     other.1.reading.what == taken.reading.what && readings.tests[other.0].scene == scene
                 };
                 let first = all.iter().position(same).unwrap_or(place);
@@ -116,7 +116,12 @@ impl Unknowns {
             }
             let spread = (within / NINE_IN_TEN).hypot(shared_error(model));
             let (shown, spread) = narrow(taken.shown, spread);
-            seen.push(Seen { test: *test, taken: Taken { shown, ..(*taken).clone() }, beside: own, spread });
+            seen.push(ReadingInputs {
+                test: *test,
+                taken: TakenReading { shown, ..(*taken).clone() },
+                beside: own,
+                spread,
+            });
         }
         Unknowns { list, coordinates, readings: seen }
     }
@@ -139,13 +144,13 @@ fn narrow(shown: Shown, spread: f64) -> (Shown, f64) {
 }
 
 /// What the model itself may be off by in a reading, 9 times in 10 within (K or Pa).
-fn own_error(readings: &Readings, taken: &Taken, size: f64) -> f64 {
+fn own_error(readings: &Readings, taken: &TakenReading, size: f64) -> f64 {
     let own = readings.model_error;
     match taken.reading.what {
-        What::Part(_) | What::Mean(_) => own.parts,
-        What::Air(_) | What::Behind { .. } => own.air,
+        Quantity::Part(_) | Quantity::Mean(_) => own.parts,
+        Quantity::Air(_) | Quantity::Behind { .. } => own.air,
         // a pressure near nought is no better known than its own unit
-        What::Difference { .. } => (own.pressures * size).max(1.0),
+        Quantity::Difference { .. } => (own.pressures * size).max(1.0),
     }
 }
 

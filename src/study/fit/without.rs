@@ -1,7 +1,7 @@
 //! Readings and tests left out, as the slopes at the likeliest place have it.
 
 use super::newton::Likeliest;
-use super::terms::Term;
+use super::terms::ReadingTerm;
 use crate::numerics::cholesky;
 
 /// What is left without some readings.
@@ -22,8 +22,12 @@ pub struct Without {
 /// H the curvature with all, the sums over what is left out: at the likeliest place the slopes of all add up to nothing.
 pub fn without(likeliest: &Likeliest, left_out: &[usize]) -> Option<Without> {
     let count = likeliest.scores.len();
-    let kept: Vec<Term> = (likeliest.terms.iter().enumerate())
-        .map(|(index, term)| if left_out.contains(&index) { Term { curve: 0.0, ..*term } } else { *term })
+    let kept: Vec<ReadingTerm> = (likeliest.terms.iter().enumerate())
+        .map(
+            |(index, term)| {
+                if left_out.contains(&index) { ReadingTerm { curve: 0.0, ..*term } } else { *term }
+            },
+        )
         .collect();
     let factor = cholesky::factor(&super::newton::curvature(&likeliest.slopes, &kept, count), count)?;
     let mut moves = vec![0.0; count];

@@ -1,6 +1,6 @@
 //! Temperatures that were measured, beside those that were found.
 
-use super::record::Measured;
+use super::record::MeasuredColumn;
 use super::result as r;
 use crate::air::ZERO_CELSIUS;
 use crate::case::Case;
@@ -17,12 +17,12 @@ const LEAST_COURSE: f64 = 5.0;
 const WORTH: f64 = 0.1;
 
 /// A course: values at rising times.
-struct Line<'a> {
+struct TimeCourse<'a> {
     time: &'a [f64],
     value: &'a [f64],
 }
 
-impl Line<'_> {
+impl TimeCourse<'_> {
     /// The value at a time, straight between the points, the nearest beyond the ends.
     fn at(&self, time: f64) -> f64 {
         let after = self.time.partition_point(|t| *t <= time);
@@ -40,14 +40,19 @@ impl Line<'_> {
 /// What was measured, laid beside the course that was found. `time` of the record's rows, from its first (s).
 pub(super) fn compare(
     case: &Case,
-    course: &r::Course,
+    course: &r::TemperatureCourse,
     time: &[f64],
-    measured: &[Measured],
-) -> Vec<r::Measured> {
+    measured: &[MeasuredColumn],
+) -> Vec<r::MeasuredBeside> {
     measured.iter().filter_map(|measured| one(case, course, time, measured)).collect()
 }
 
-fn one(case: &Case, course: &r::Course, time: &[f64], measured: &Measured) -> Option<r::Measured> {
+fn one(
+    case: &Case,
+    course: &r::TemperatureCourse,
+    time: &[f64],
+    measured: &MeasuredColumn,
+) -> Option<r::MeasuredBeside> {
     let found = match (case.part(&measured.of), case.chamber(&measured.of)) {
         (Some(part), _) => course.parts.get(part)?,
         (None, Some(chamber)) => course.chambers.get(chamber)?,
@@ -58,8 +63,8 @@ fn one(case: &Case, course: &r::Course, time: &[f64], measured: &Measured) -> Op
     if found.len() < 2 || celsius.len() < 2 {
         return None;
     }
-    let reckoned = Line { time: &course.time, value: &found };
-    let gauge = Line { time, value: &celsius };
+    let reckoned = TimeCourse { time: &course.time, value: &found };
+    let gauge = TimeCourse { time, value: &celsius };
     let end = time[time.len() - 1].min(course.time[course.time.len() - 1]);
     let step = end / MOMENTS as f64;
     let moments: Vec<f64> = (0..=MOMENTS).map(|i| step * i as f64).collect();
@@ -67,7 +72,7 @@ fn one(case: &Case, course: &r::Course, time: &[f64], measured: &Measured) -> Op
     let mean = apart.iter().sum::<f64>() / apart.len() as f64;
     let worst = (0..apart.len()).max_by(|a, b| apart[*a].abs().total_cmp(&apart[*b].abs())).unwrap_or(0);
     let kept: Vec<usize> = (0..time.len()).step_by(time.len().div_ceil(4 * MOMENTS).max(1)).collect();
-    Some(r::Measured {
+    Some(r::MeasuredBeside {
         of: measured.of.clone(),
         column: measured.column.clone(),
         mean_difference_K: mean,
@@ -81,10 +86,10 @@ fn one(case: &Case, course: &r::Course, time: &[f64], measured: &Measured) -> Op
 
 /// How far what was measured comes behind what was found (s): the shift that leaves least of the difference, a constant
 /// one aside. None where nothing much happens, or a shift gains little.
-fn lag(gauge: &Line, reckoned: &Line, moments: &[f64]) -> Option<f64> {
+fn lag(gauge: &TimeCourse, reckoned: &TimeCourse, moments: &[f64]) -> Option<f64> {
     let end = *moments.last()?;
     let most = MOST_LAG.min(0.2 * end);
-    let course = |line: &Line| {
+    let course = |line: &TimeCourse| {
         let values = || moments.iter().map(|at| line.at(*at));
         values().fold(f64::NEG_INFINITY, f64::max) - values().fold(f64::INFINITY, f64::min)
     };
@@ -114,11 +119,12 @@ mod tests {
         let course = |at: f64| 100.0 + 30.0 * (at / 60.0).sin();
         let found: Vec<f64> = time.iter().map(|t| course(*t)).collect();
         let late: Vec<f64> = time.iter().map(|t| course(*t - 14.0) + 8.0).collect();
-        let (found, late) = (Line { time: &time, value: &found }, Line { time: &time, value: &late });
+        let (found, late) =
+            (TimeCourse { time: &time, value: &found }, TimeCourse { time: &time, value: &late });
         let shift = lag(&late, &found, &time).unwrap_or(f64::NAN);
         assert!((shift - 14.0).abs() <= 2.0, "{shift}");
         assert_eq!(lag(&found, &found, &time), Some(0.0));
-        let flat = Line { time: &time, value: &vec![90.0; 601] };
+        let flat = TimeCourse { time: &time, value: &vec![90.0; 601] };
         assert_eq!(lag(&flat, &found, &time), None);
     }
 }

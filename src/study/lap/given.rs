@@ -3,9 +3,9 @@
 use super::march::March;
 use super::moments::moments;
 use super::pace::{self, Finder};
-use super::record::{Measured, Record};
-use super::{Run, StepGiven, legs, plausible};
-use crate::case::{self, Case, Diagnostic, Place, Warning, tables as t};
+use super::record::{MeasuredColumn, Record};
+use super::{StepGiven, StintRun, legs, plausible};
+use crate::case::{self, Case, Diagnostic, FaultPlace, Warning, tables as t};
 use crate::keys::{Slot, Values};
 use crate::network::Unsolved;
 use crate::point::model::Model;
@@ -13,19 +13,19 @@ use crate::point::model::Model;
 /// What a stint gives.
 pub(super) struct Given {
     /// What the car does.
-    pub run: Run,
+    pub run: StintRun,
     /// What was done with it as it was given.
     pub notes: Vec<String>,
     /// What in it is hard to believe.
     pub warnings: Vec<Warning>,
     /// Temperatures that were measured.
-    pub measured: Vec<Measured>,
+    pub measured: Vec<MeasuredColumn>,
     /// Times of the record's rows, from the first (s).
     pub time: Vec<f64>,
 }
 
 impl Given {
-    fn of(run: Run) -> Given {
+    fn of(run: StintRun) -> Given {
         Given { run, notes: Vec::new(), warnings: Vec::new(), measured: Vec::new(), time: Vec::new() }
     }
 }
@@ -45,9 +45,9 @@ pub(super) fn read(
     if values.written(&t::STEP) {
         let steps = values.tables(&t::STEP).iter().filter_map(|step| {
             let condition = case.condition(step.text(&t::STEP_CONDITION)?)?;
-            Some(StepGiven { condition, time: case.view(step).given(&t::STEP_TIME), values: step.clone() })
+            Some(StepGiven { condition, time: case.view(step).required(&t::STEP_TIME), values: step.clone() })
         });
-        return Ok(Given::of(Run::Steps(steps.collect())));
+        return Ok(Given::of(StintRun::Steps(steps.collect())));
     }
     let base = pace::base(case, model, values);
     let finder = Finder::new(case, model, &base);
@@ -59,7 +59,7 @@ pub(super) fn read(
                     "{} gives road speeds, and the case has no [drive] to find the engine speed from",
                     values.address
                 ),
-                Place::from(values.place_of(&t::LEG)),
+                FaultPlace::from(values.place_of(&t::LEG)),
                 "write [drive] with tyre_radius, final_drive and gears",
             )));
         }
@@ -68,26 +68,26 @@ pub(super) fn read(
             "gear: the lowest that is usable at each road speed, clutch slipping below it; {}",
             finder.load_in_words()
         )];
-        return Ok(Given { notes, warnings, ..Given::of(Run::Moments { base, paces }) });
+        return Ok(Given { notes, warnings, ..Given::of(StintRun::Moments { base, paces }) });
     }
     let missing = |message: String| {
         Box::new(Diagnostic::new(
             "run-not-usable",
             message,
-            Place::from(values.place_of(&t::TRACE)),
+            FaultPlace::from(values.place_of(&t::TRACE)),
             "add the column rpm to the file, or write [drive] with tyre_radius, final_drive and gears",
         ))
     };
     let record =
         record.ok_or_else(|| missing(format!("the recorded run of {} was not read", values.address)))?;
-    let laps = case.view(values).given(&t::LAPS) > 1.5;
+    let laps = case.view(values).required(&t::LAPS) > 1.5;
     let warnings =
         if doubt { plausible::doubts(&record, &finder, &values.address, laps) } else { Vec::new() };
     let begun = record.time.first().copied().unwrap_or(0.0);
     let time = record.time.iter().map(|time| time - begun).collect();
     let measured = record.measured.clone();
     let (paces, notes) = moments(record, &finder).map_err(missing)?;
-    Ok(Given { notes, warnings, measured, time, ..Given::of(Run::Moments { base, paces }) })
+    Ok(Given { notes, warnings, measured, time, ..Given::of(StintRun::Moments { base, paces }) })
 }
 
 /// Part temperatures at the start (K), and the parts of which nobody said them: those stand as the first moment, held for

@@ -2,7 +2,7 @@
 
 use super::march::March;
 use super::standing::pursue;
-use super::watch::Watch;
+use super::watch::LapWatch;
 use crate::point::model::Model;
 use crate::point::operation::Operation;
 
@@ -16,9 +16,9 @@ pub fn seconds_to_limit(model: &Model, from: &[f64], operation: &Operation, part
     }
     let mut march = March::new(model, from.to_vec());
     let mut operation = operation.clone();
-    let mut watch = Watch::new(model, &[], false);
+    let mut watch = LapWatch::new(model, &[], false);
     march.turn_to(&operation).ok()?;
-    watch.begin(0, 0.0, &march.temperature, &march.runner);
+    watch.begin(0, 0.0, &march.temperature, &march.solver);
     pursue(&mut march, &mut operation, &mut watch).ok()?;
     watch.parts.get(part)?.first_over
 }

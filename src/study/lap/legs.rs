@@ -2,7 +2,7 @@
 
 use super::pace::{Finder, Pace};
 use super::plausible::APART;
-use crate::case::{Case, Diagnostic, Place, Warning, tables as t};
+use crate::case::{Case, Diagnostic, FaultPlace, Warning, tables as t};
 use crate::keys::Values;
 use crate::warnings::words;
 
@@ -58,7 +58,7 @@ fn beyond_power(case: &Case, stint: &Values, asked: f64, full: f64, at: f64) -> 
     let mut end = 0.0;
     let legs = stint.tables(&t::LEG);
     let leg = legs.iter().find(|leg| {
-        end += case.view(leg).given(&t::LEG_TIME);
+        end += case.view(leg).required(&t::LEG_TIME);
         at <= end + 1e-9
     });
     let leg = leg.or(legs.last());
@@ -76,7 +76,7 @@ fn beyond_power(case: &Case, stint: &Values, asked: f64, full: f64, at: f64) -> 
 /// Speed by time through all legs.
 fn points(case: &Case, stint: &Values) -> Result<(Points, Vec<Warning>), Box<Diagnostic>> {
     let mut warnings = Vec::new();
-    let repeats = case.view(stint).given(&t::LAPS) > 1.5;
+    let repeats = case.view(stint).required(&t::LAPS) > 1.5;
     let legs = stint.tables(&t::LEG);
     let speed = |leg: &Values, key| case.view(leg).number(key);
     let mut points: Points = Vec::new();
@@ -91,7 +91,7 @@ fn points(case: &Case, stint: &Values) -> Result<(Points, Vec<Warning>), Box<Dia
             return Err(Box::new(Diagnostic::new(
                 "leg-speed-missing",
                 format!("how fast the car is where {} {word} is not said", leg.address),
-                Place::from(leg.place_of(key)),
+                FaultPlace::from(leg.place_of(key)),
                 format!("give {} there, or the speed of the leg next to it", key.name),
             )));
         };
@@ -110,7 +110,7 @@ fn points(case: &Case, stint: &Values) -> Result<(Points, Vec<Warning>), Box<Dia
                 place: Some(leg.address_of(&t::SPEED_IN)),
             });
         }
-        let lasts = case.view(leg).given(&t::LEG_TIME);
+        let lasts = case.view(leg).required(&t::LEG_TIME);
         if points.is_empty() {
             points.push((0.0, v_in));
         } else if points.last().is_some_and(|(_, v)| (v - v_in).abs() > 1e-9) {

@@ -19,7 +19,7 @@ use crate::network::Unsolved;
 use crate::point::budget::Budget;
 use crate::point::model::Model;
 use crate::point::operation::Operation;
-use crate::point::runner::Runner;
+use crate::point::solver::PointSolver;
 
 /// Most that the first-order step may differ from the one taken (K). A body that nears its end exponentially is
 /// then never off by more than a sixth of this: its error a step is h³T‴/12, the difference h²T″/2.
@@ -47,7 +47,7 @@ pub struct Stride<'a> {
     /// Net heat over heat capacity at its end (K/s).
     pub rate_after: &'a [f64],
     /// The solution at its end.
-    pub runner: &'a Runner,
+    pub solver: &'a PointSolver,
 }
 
 /// A march through time.
@@ -55,7 +55,7 @@ pub struct Stride<'a> {
 pub struct March<'a> {
     model: &'a Model,
     /// The solution at the present moment.
-    pub runner: Runner,
+    pub solver: PointSolver,
     capacity: Vec<f64>,
     /// The present time, from the start (s).
     pub time: f64,
@@ -81,7 +81,7 @@ impl<'a> March<'a> {
         let capacity = model.network.parts.iter().map(|p| p.heat_capacity.unwrap_or(f64::NAN)).collect();
         March {
             model,
-            runner: Runner::new(model),
+            solver: PointSolver::new(model),
             capacity,
             time: 0.0,
             temperature,
@@ -97,7 +97,7 @@ impl<'a> March<'a> {
 
     /// Work done so far, in visits of an element.
     pub fn work(&self) -> u64 {
-        self.runner.work() + self.solved as u64 * READING
+        self.solver.work() + self.solved as u64 * READING
     }
 
     /// Whether the work that it may do is done.
@@ -110,10 +110,10 @@ impl<'a> March<'a> {
     /// # Errors
     /// [`Unsolved`] where there is none to be found.
     pub fn steady(model: &Model, operation: &Operation) -> Result<Vec<f64>, Unsolved> {
-        let mut runner = Runner::new(model);
-        runner.prepare(model, operation);
-        runner.solve()?;
-        Ok((0..model.network.parts.len()).map(|part| runner.state.part_temperature(part)).collect())
+        let mut solver = PointSolver::new(model);
+        solver.prepare(model, operation);
+        solver.solve()?;
+        Ok((0..model.network.parts.len()).map(|part| solver.state.part_temperature(part)).collect())
     }
 
     /// Takes up a moment that does not go on from the one before: what flows at the present temperatures.
@@ -121,13 +121,13 @@ impl<'a> March<'a> {
     /// # Errors
     /// [`Unsolved`] where the network has no solution there.
     pub fn turn_to(&mut self, operation: &Operation) -> Result<(), Unsolved> {
-        self.runner.prepare(self.model, operation);
-        for (part, held) in self.runner.load.held.iter_mut().enumerate() {
+        self.solver.prepare(self.model, operation);
+        for (part, held) in self.solver.boundary.held.iter_mut().enumerate() {
             *held = (self.capacity[part] / INSTANT, self.temperature[part]);
         }
         self.solve()?;
         for (part, rate) in self.rate.iter_mut().enumerate() {
-            *rate = (self.runner.state.part_temperature(part) - self.temperature[part]) / INSTANT;
+            *rate = (self.solver.state.part_temperature(part) - self.temperature[part]) / INSTANT;
         }
         self.step = self.step.min(1.0);
         Ok(())
@@ -163,7 +163,7 @@ impl<'a> March<'a> {
                 // a long step may ask for temperatures that no air has; a short one does not
                 Err(_) if step > SHORTEST => {
                     self.step = (0.1 * step).max(SHORTEST);
-                    self.runner.forget();
+                    self.solver.forget();
                     continue;
                 }
                 Err(unsolved) => return Err(unsolved),
@@ -180,7 +180,7 @@ impl<'a> March<'a> {
                 after: &self.next_temperature,
                 rate_before: &self.rate,
                 rate_after: &self.next_rate,
-                runner: &self.runner,
+                solver: &self.solver,
             });
             std::mem::swap(&mut self.temperature, &mut self.next_temperature);
             std::mem::swap(&mut self.rate, &mut self.next_rate);
@@ -194,14 +194,14 @@ impl<'a> March<'a> {
 
     /// Steps from the present moment. Gives how far the first order would have been off (K).
     fn try_step(&mut self, operation: &Operation, step: f64) -> Result<f64, Unsolved> {
-        self.runner.prepare(self.model, operation);
-        for (part, held) in self.runner.load.held.iter_mut().enumerate() {
+        self.solver.prepare(self.model, operation);
+        for (part, held) in self.solver.boundary.held.iter_mut().enumerate() {
             *held = (2.0 * self.capacity[part] / step, self.temperature[part] + 0.5 * step * self.rate[part]);
         }
         self.solve()?;
         let mut off: f64 = 0.0;
         for part in 0..self.temperature.len() {
-            let temperature = self.runner.state.part_temperature(part);
+            let temperature = self.solver.state.part_temperature(part);
             let rate = 2.0 * (temperature - self.temperature[part]) / step - self.rate[part];
             self.next_temperature[part] = temperature;
             self.next_rate[part] = rate;
@@ -212,7 +212,7 @@ impl<'a> March<'a> {
 
     fn solve(&mut self) -> Result<(), Unsolved> {
         self.solved += 1;
-        self.runner.solve_from_here()
+        self.solver.solve_from_here()
     }
 
     /// Time constants (s) of the parts at the present moment, each by itself:

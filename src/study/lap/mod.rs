@@ -32,21 +32,21 @@ pub mod standing;
 pub mod watch;
 
 use crate::air::ZERO_CELSIUS;
-use crate::case::{self, Case, Diagnostic, Diagnostics, Place, tables as t};
-use crate::element::fan::Told;
+use crate::case::{self, Case, Diagnostic, Diagnostics, FaultPlace, tables as t};
+use crate::element::fan::FanSetting;
 use crate::keys::Values;
 use crate::network::Unsolved;
 use crate::point::budget::{Budget, seconds};
 use crate::point::model::Model;
 use crate::point::operation::Operation;
-use crate::point::result::Named;
+use crate::point::result::ByName;
 use given::Given;
 use march::March;
 use pace::Pace;
 use record::Record;
-use repeats::Repeats;
+use repeats::RepeatSearch;
 use result as r;
-use watch::Watch;
+use watch::LapWatch;
 
 /// Change of every part over a lap below which the laps repeat (K).
 const REPEATS: f64 = 0.1;
@@ -90,7 +90,7 @@ impl StepGiven {
 }
 
 /// What a car does in a stint.
-enum Run {
+enum StintRun {
     /// Conditions, each for a time (s).
     Steps(Vec<StepGiven>),
     /// Moments.
@@ -184,22 +184,22 @@ fn ask_for_capacities(case: &Case, model: &Model, faults: &mut Diagnostics) {
             faults.push(Diagnostic::new(
                 "heat-capacity-missing",
                 format!("part {} has no heat_capacity, and without it nothing is known of it in time", part.name),
-                Place::from(part.values.place_of(&t::HEAT_CAPACITY)),
+                FaultPlace::from(part.values.place_of(&t::HEAT_CAPACITY)),
                 r#"weigh it and write mass = "9 kg" and material = "aluminium" (or heat_capacity = "8 kJ/K")"#,
             ));
         }
     }
 }
 
-impl Run {
+impl StintRun {
     fn first(&self, case: &Case, model: &Model) -> Operation {
         match self {
             // there is a step: the reader has made sure
-            Run::Steps(steps) => match steps.first() {
+            StintRun::Steps(steps) => match steps.first() {
                 Some(step) => step.operation(case, model),
                 None => Operation::of_condition(case, model, &case.conditions[0].values),
             },
-            Run::Moments { base, paces } => {
+            StintRun::Moments { base, paces } => {
                 let mut operation = base.clone();
                 if let Some(pace) = paces.first() {
                     pace.blend(pace, 0.0, &mut operation);
@@ -223,16 +223,16 @@ fn one(
     let Given { run, mut notes, warnings, measured, time } = given;
     let run = &run;
     let start_temperatures = parts_named(case, temperatures.iter().map(|k| k - ZERO_CELSIUS));
-    let laps = case.view(values).given(&t::LAPS).round().max(1.0) as usize;
+    let laps = case.view(values).required(&t::LAPS).round().max(1.0) as usize;
     let limits = chamber_limits(case);
     let mut march = March::new(model, temperatures.clone());
     march.first_order = first_order;
     // something is left for what is asked afterwards
     march.allowance = allowance.share(0.7);
-    let mut watch = Watch::new(model, &limits, true);
+    let mut watch = LapWatch::new(model, &limits, true);
     watch.start.clone_from(&temperatures);
-    let mut kept = Kept::default();
-    let mut repeats = Repeats::new(temperatures);
+    let mut kept = KeptLaps::default();
+    let mut repeats = RepeatSearch::new(temperatures);
     let mut whole = true;
     for lap in 1..=laps {
         watch.begin_lap();
@@ -252,12 +252,12 @@ fn one(
     let repeats = if laps > 1 && whole {
         let mut beyond = march.clone();
         beyond.allowance = allowance.share(0.85);
-        let mut quiet = Watch::new(model, &limits, false);
+        let mut quiet = LapWatch::new(model, &limits, false);
         let mut lap = laps;
         while repeats.lap.is_none() && lap < laps + MORE_LAPS && beyond.solved < points_solved + MORE_POINTS {
             lap += 1;
             quiet.begin_lap();
-            let followed = once((case, model, run), lap, &mut beyond, &mut quiet, &mut Kept::default());
+            let followed = once((case, model, run), lap, &mut beyond, &mut quiet, &mut KeptLaps::default());
             if !followed.map_err(unsolved(beyond.time))? {
                 break;
             }
@@ -268,7 +268,7 @@ fn one(
         None
     };
     let end = march.time;
-    let Kept { steps, warm } = kept;
+    let KeptLaps { steps, warm } = kept;
     let rest = (allowance.share(0.3), &mut notes);
     let (standing, standing_work) =
         standing::all(case, model, run, &march, &steps, &limits, rest).map_err(unsolved(end))?;
@@ -277,12 +277,12 @@ fn one(
     let stint = r::Stint {
         name: stint.name.clone(),
         from: match run {
-            Run::Steps(_) => "steps".to_string(),
-            Run::Moments { .. } => values.text(&t::TRACE).unwrap_or("legs").to_string(),
+            StintRun::Steps(_) => "steps".to_string(),
+            StintRun::Moments { .. } => values.text(&t::TRACE).unwrap_or("legs").to_string(),
         },
         start_C: start_temperatures,
         parts: parts_named(case, (0..case.parts.len()).map(|part| part_over(model, &watch, &march, part))),
-        chambers: Named(
+        chambers: ByName(
             case.chambers
                 .iter()
                 .zip(&watch.chambers)
@@ -307,10 +307,10 @@ fn one(
 
 /// A step with the part temperatures (K) at its beginning and end, for what is asked afterwards.
 struct StepRun {
-    result: r::Step,
+    result: r::StintStep,
     condition: Option<usize>,
     /// What its fans are told.
-    fans: Vec<Told>,
+    fans: Vec<FanSetting>,
     begun: f64,
     begun_at: Vec<f64>,
 }
@@ -320,21 +320,21 @@ type AtLine<'a> = Option<(March<'a>, Option<usize>)>;
 
 /// What is kept of the laps for what is asked afterwards.
 #[derive(Default)]
-struct Kept<'a> {
+struct KeptLaps<'a> {
     steps: Vec<StepRun>,
     warm: AtLine<'a>,
 }
 
 /// One time round; false where the work that may be done ended it.
 fn once<'a>(
-    (case, model, run): (&Case, &'a Model, &Run),
+    (case, model, run): (&Case, &'a Model, &StintRun),
     lap: usize,
     march: &mut March<'a>,
-    watch: &mut Watch,
-    Kept { steps, warm }: &mut Kept<'a>,
+    watch: &mut LapWatch,
+    KeptLaps { steps, warm }: &mut KeptLaps<'a>,
 ) -> Result<bool, Unsolved> {
     match run {
-        Run::Steps(list) => {
+        StintRun::Steps(list) => {
             for (index, step) in list.iter().enumerate() {
                 let StepGiven { condition, time, .. } = step;
                 if march.spent() {
@@ -348,7 +348,7 @@ fn once<'a>(
                 }
                 let (begun, begun_at) = (march.time, march.temperature.clone());
                 march.turn_to(&operation)?;
-                watch.begin(steps.len(), march.time, &march.temperature, &march.runner);
+                watch.begin(steps.len(), march.time, &march.temperature, &march.solver);
                 march.advance(*time, &mut operation, |_, _| {}, |stride| watch.see(stride))?;
                 let constants = march.time_constants(&operation)?;
                 let result = step_result(case, Some(&named.name), lap, march, watch, &constants);
@@ -356,13 +356,13 @@ fn once<'a>(
                 steps.push(StepRun { result, condition: Some(*condition), fans, begun, begun_at });
             }
         }
-        Run::Moments { base, paces } => {
+        StintRun::Moments { base, paces } => {
             let mut operation = base.clone();
             let (begun, begun_at) = (march.time, march.temperature.clone());
             let Some(first) = paces.first() else { return Ok(true) };
             first.blend(first, 0.0, &mut operation);
             march.turn_to(&operation)?;
-            watch.begin(steps.len(), march.time, &march.temperature, &march.runner);
+            watch.begin(steps.len(), march.time, &march.temperature, &march.solver);
             let mut whole = true;
             for pair in paces.windows(2) {
                 if march.spent() {
@@ -396,35 +396,35 @@ fn step_result(
     condition: Option<&str>,
     lap: usize,
     march: &March,
-    watch: &Watch,
+    watch: &LapWatch,
     constants: &[Option<f64>],
-) -> r::Step {
+) -> r::StintStep {
     let part = |(watched, constant): (&watch::Watched, &Option<f64>)| r::StepPart {
         temperature_C: watched.now - ZERO_CELSIUS,
         peak_C: watched.step_peak - ZERO_CELSIUS,
         time_constant_s: *constant,
     };
     let chambers = case.chambers.iter().zip(&watch.chambers);
-    r::Step {
+    r::StintStep {
         condition: condition.map(str::to_string),
         lap,
         until_s: march.time,
         parts: parts_named(case, watch.parts.iter().zip(constants).map(part)),
-        chambers: Named(
+        chambers: ByName(
             chambers.map(|(named, watched)| (named.name.clone(), part((watched, &None)))).collect(),
         ),
     }
 }
 
-fn parts_named<T>(case: &Case, values: impl Iterator<Item = T>) -> Named<T> {
-    Named(case.parts.iter().map(|part| part.name.clone()).zip(values).collect())
+fn parts_named<T>(case: &Case, values: impl Iterator<Item = T>) -> ByName<T> {
+    ByName(case.parts.iter().map(|part| part.name.clone()).zip(values).collect())
 }
 
 fn chamber_limits(case: &Case) -> Vec<Option<f64>> {
     case.chambers.iter().map(|c| case.view(&c.values).number(&t::CHAMBER_LIMIT)).collect()
 }
 
-fn part_over(model: &Model, watch: &Watch, march: &March, part: usize) -> r::PartOver {
+fn part_over(model: &Model, watch: &LapWatch, march: &March, part: usize) -> r::PartOver {
     let watched = &watch.parts[part];
     let energy = watch.energy[part];
     let law = &model.network.parts[part];
@@ -444,8 +444,8 @@ fn part_over(model: &Model, watch: &Watch, march: &March, part: usize) -> r::Par
     }
 }
 
-fn hottest(watched: &watch::Watched) -> r::Hottest {
-    r::Hottest { peak_C: watched.peak.temperature - ZERO_CELSIUS, peak_at_s: watched.peak.time }
+fn hottest(watched: &watch::Watched) -> r::HottestMoment {
+    r::HottestMoment { peak_C: watched.peak.temperature - ZERO_CELSIUS, peak_at_s: watched.peak.time }
 }
 
 fn chamber_over(case: &Case, values: &Values, watched: &watch::Watched) -> r::ChamberOver {

@@ -37,7 +37,7 @@ impl Pace {
 
 /// The car that the engine moves.
 #[derive(Clone, Copy, Debug)]
-struct Car {
+struct MovingCar {
     mass: f64,
     drag_area: f64,
     rolling_resistance: f64,
@@ -49,7 +49,7 @@ struct Car {
 pub struct Finder<'a> {
     gearing: Option<Gearing>,
     engine: &'a Engine,
-    car: Option<Car>,
+    car: Option<MovingCar>,
     density: f64,
     air_factor: f64,
 }
@@ -59,11 +59,11 @@ impl<'a> Finder<'a> {
     pub fn new(case: &Case, model: &'a Model, operation: &Operation) -> Finder<'a> {
         let car = case.drive.as_ref().and_then(|drive| drive.table(&e::CAR)).map(|table| {
             let view = case.view(table);
-            Car {
-                mass: view.given(&e::CAR_MASS),
-                drag_area: view.given(&e::DRAG_AREA),
-                rolling_resistance: view.given(&e::ROLLING_RESISTANCE),
-                efficiency: view.given(&e::DRIVELINE_EFFICIENCY),
+            MovingCar {
+                mass: view.required(&e::CAR_MASS),
+                drag_area: view.required(&e::DRAG_AREA),
+                rolling_resistance: view.required(&e::ROLLING_RESISTANCE),
+                efficiency: view.required(&e::DRIVELINE_EFFICIENCY),
             }
         });
         Finder {

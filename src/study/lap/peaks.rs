@@ -2,8 +2,8 @@
 
 use super::march::March;
 use super::record::Record;
-use super::watch::Watch;
-use super::{Kept, chamber_limits, given, once};
+use super::watch::LapWatch;
+use super::{KeptLaps, chamber_limits, given, once};
 use crate::case::{Case, tables as t};
 use crate::point::Model;
 
@@ -23,11 +23,11 @@ pub fn least_margins(
         let (temperatures, _) = given::start(case, model, &stint.values, &given).ok()?;
         let mut march = March::new(model, temperatures);
         march.first_order = first_order;
-        let mut watch = Watch::new(model, &limits, false);
-        let laps = case.view(&stint.values).given(&t::LAPS).round().max(1.0) as usize;
+        let mut watch = LapWatch::new(model, &limits, false);
+        let laps = case.view(&stint.values).required(&t::LAPS).round().max(1.0) as usize;
         for lap in 1..=laps {
             watch.begin_lap();
-            once((case, model, &given.run), lap, &mut march, &mut watch, &mut Kept::default()).ok()?;
+            once((case, model, &given.run), lap, &mut march, &mut watch, &mut KeptLaps::default()).ok()?;
         }
         all.push(watch.parts.iter().map(|part| part.limit - part.peak.temperature).collect());
     }

@@ -13,14 +13,14 @@ mod rows;
 mod text;
 mod time;
 
-pub use heading::{COLUMNS, Column, Known, Wanted};
+pub use heading::{COLUMNS, ColumnMeaning, Known, NamedColumns};
 
 use crate::case::diagnostic::did_you_mean;
 use crate::case::render::{harmless, line_and_column};
-use crate::case::{Diagnostic, Diagnostics, Place};
+use crate::case::{Diagnostic, Diagnostics, FaultPlace};
 use crate::keys::Kind;
 use crate::keys::units::{self, Unit};
-use heading::Head;
+use heading::HeadingRow;
 use std::io::Read;
 use std::ops::Range;
 
@@ -46,7 +46,7 @@ impl RecordFaults {
     pub fn in_short(&self) -> String {
         let one = |fault: &Diagnostic| {
             let line = match &fault.place {
-                Place::Span(span) => format!("line {}: ", line_and_column(&self.text, span.start).0),
+                FaultPlace::Span(span) => format!("line {}: ", line_and_column(&self.text, span.start).0),
                 _ => String::new(),
             };
             format!("{line}{} ({}); {}", fault.message, fault.code, fault.what_to_do)
@@ -69,14 +69,14 @@ pub struct Record {
     /// Pedal travel, 0..1: no load, but it tells when the throttle is shut.
     pub throttle: Option<Vec<f64>>,
     /// Temperatures that were measured.
-    pub measured: Vec<Measured>,
+    pub measured: Vec<MeasuredColumn>,
     /// What was done with the file.
     pub notes: Vec<String>,
 }
 
 /// A column of temperatures that were measured.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Measured {
+pub struct MeasuredColumn {
     /// The part or chamber.
     pub of: String,
     /// The column's heading.
@@ -86,8 +86,8 @@ pub struct Measured {
 }
 
 /// A column that is read: where it stands and how a number becomes SI.
-struct Found {
-    column: Column,
+struct ColumnRead {
+    column: ColumnMeaning,
     word: String,
     index: usize,
     unit: Option<&'static Unit>,
@@ -101,7 +101,7 @@ struct Found {
 /// # Errors
 /// [`RecordFaults`], all at once: missing columns, units not known, text for a number, time that runs backwards, fewer than
 /// two rows, values no car reaches.
-pub fn read(mut input: impl Read, wanted: &Wanted) -> Result<Record, Box<RecordFaults>> {
+pub fn read(mut input: impl Read, wanted: &NamedColumns) -> Result<Record, Box<RecordFaults>> {
     let mut faults = Diagnostics::new();
     let mut bytes = Vec::new();
     if let Err(error) = input.read_to_end(&mut bytes) {
@@ -119,7 +119,7 @@ pub fn read(mut input: impl Read, wanted: &Wanted) -> Result<Record, Box<RecordF
     if faults.is_empty() { Ok(record) } else { Err(Box::new(RecordFaults { text, faults })) }
 }
 
-fn read_text(text: &str, wanted: &Wanted, record: &mut Record, faults: &mut Diagnostics) {
+fn read_text(text: &str, wanted: &NamedColumns, record: &mut Record, faults: &mut Diagnostics) {
     let first = || text.lines().find(|line| !line.trim().is_empty() && !line.starts_with('#'));
     let Some(first) = first() else {
         faults.push(whole("run-empty", "the file is empty", "give a heading and at least two rows"));
@@ -135,7 +135,7 @@ fn read_text(text: &str, wanted: &Wanted, record: &mut Record, faults: &mut Diag
         faults.push(Diagnostic::new(
             "run-column-missing",
             message,
-            Place::Span(at..at + first.len()),
+            FaultPlace::Span(at..at + first.len()),
             "the line of headings names at least time and speed, as in time (s),speed (km/h),rpm; or say which columns are meant: columns = { speed = \"…\" } in the stint",
         ));
         return;
@@ -154,7 +154,7 @@ fn read_text(text: &str, wanted: &Wanted, record: &mut Record, faults: &mut Diag
 }
 
 fn whole(code: &'static str, message: &str, what_to_do: &str) -> Diagnostic {
-    Diagnostic::new(code, message, Place::Whole, what_to_do)
+    Diagnostic::new(code, message, FaultPlace::Whole, what_to_do)
 }
 
 /// Headings or fields as they may be repeated to whoever reads of them.
@@ -177,20 +177,20 @@ fn units_of(kind: Kind) -> String {
 /// The columns that are read.
 fn columns(
     text: &str,
-    head: &Head,
-    wanted: &Wanted,
+    head: &HeadingRow,
+    wanted: &NamedColumns,
     notes: &mut Vec<String>,
     faults: &mut Diagnostics,
-) -> Vec<Found> {
+) -> Vec<ColumnRead> {
     let headings: Vec<&str> = head.fields.iter().map(|field| &text[field.clone()]).collect();
-    let mut found: Vec<Found> = Vec::new();
+    let mut found: Vec<ColumnRead> = Vec::new();
     for known in &COLUMNS {
         if let Some((_, name)) = wanted.columns.iter().find(|(column, _)| *column == known.column) {
             let word = known.word.to_string();
             found.extend(named((known.column, word, known.kind), name, &headings, head, faults));
             continue;
         }
-        let mut fits: Vec<(usize, heading::Fit)> = headings
+        let mut fits: Vec<(usize, heading::HeadingFit)> = headings
             .iter()
             .enumerate()
             .filter_map(|(index, text)| Some((index, heading::fit(text, known)?)))
@@ -202,7 +202,7 @@ fn columns(
             faults.push(Diagnostic::new(
                 "run-column-twice",
                 format!("two columns are called {}", known.word),
-                Place::Span(head.fields[fits[1].0].clone()),
+                FaultPlace::Span(head.fields[fits[1].0].clone()),
                 format!("rename the one that is not meant, or name the right one in the stint: columns = {{ {} = \"…\" }}", known.word),
             ));
             continue;
@@ -221,12 +221,12 @@ fn columns(
             faults.push(Diagnostic::new(
                 "run-unit",
                 format!("\"{}\" is no unit of {}", shown(std::iter::once(odd)), known.word),
-                Place::Span(span),
+                FaultPlace::Span(span),
                 format!("write one of {}, as in {:?}", units_of(known.kind), known.example),
             ));
             continue;
         }
-        found.push(Found {
+        found.push(ColumnRead {
             column: known.column,
             word: known.word.to_string(),
             index,
@@ -236,7 +236,7 @@ fn columns(
         });
     }
     for (place, (of, name)) in wanted.measured.iter().enumerate() {
-        let sort = (Column::Measured(place), format!("{of} as measured"), Kind::Temperature);
+        let sort = (ColumnMeaning::Measured(place), format!("{of} as measured"), Kind::Temperature);
         found.extend(named(sort, name, &headings, head, faults));
     }
     for known in &COLUMNS[..2] {
@@ -249,7 +249,7 @@ fn columns(
                     known.word,
                     shown(headings.iter().copied())
                 ),
-                Place::Span(head.at..head.end),
+                FaultPlace::Span(head.at..head.end),
                 format!(
                     "name it {:?}, or say in the stint which one it is: columns = {{ {} = \"…\" }}",
                     known.example, known.word
@@ -270,12 +270,12 @@ fn columns(
 
 /// A column that the case names itself.
 fn named(
-    (column, word, kind): (Column, String, Kind),
+    (column, word, kind): (ColumnMeaning, String, Kind),
     name: &str,
     headings: &[&str],
-    head: &Head,
+    head: &HeadingRow,
     faults: &mut Diagnostics,
-) -> Option<Found> {
+) -> Option<ColumnRead> {
     let fits =
         headings.iter().enumerate().find_map(|(index, text)| Some((index, heading::is_named(text, name)?)));
     let Some((index, unit)) = fits else {
@@ -284,7 +284,7 @@ fn named(
         faults.push(Diagnostic::new(
             "run-column-missing",
             format!("there is no column {name:?}, which the stint names for {word}"),
-            Place::Span(head.at..head.end),
+            FaultPlace::Span(head.at..head.end),
             match meant {
                 Some(meant) => format!("did you mean {}?", shown(std::iter::once(meant))),
                 None => format!("the headings are {}", shown(headings.iter().copied())),
@@ -301,12 +301,12 @@ fn named(
                 faults.push(Diagnostic::new(
                     "run-unit",
                     format!("\"{}\" is no unit of {word}", shown(std::iter::once(text))),
-                    Place::Span(span),
+                    FaultPlace::Span(span),
                     format!("write one of {}", units_of(kind)),
                 ));
                 return None;
             }
         },
     };
-    Some(Found { column, word, index, unit, kind, span })
+    Some(ColumnRead { column, word, index, unit, kind, span })
 }

@@ -1,28 +1,28 @@
 //! When a lap begins and ends at the same temperatures.
 
 use super::march::March;
-use super::watch::Watch;
+use super::watch::LapWatch;
 use super::{REPEATS, result as r};
 use crate::case::Case;
 use crate::point::Model;
-use crate::point::result::Named;
+use crate::point::result::ByName;
 
 /// Whether laps repeat.
-pub(super) struct Repeats {
+pub(super) struct RepeatSearch {
     before: Vec<f64>,
     peaks: Vec<f64>,
     pub lap: Option<usize>,
     tried: usize,
 }
 
-impl Repeats {
+impl RepeatSearch {
     /// Nothing run yet; the temperatures (K) at the start.
-    pub fn new(before: Vec<f64>) -> Repeats {
-        Repeats { peaks: vec![f64::NAN; before.len()], before, lap: None, tried: 0 }
+    pub fn new(before: Vec<f64>) -> RepeatSearch {
+        RepeatSearch { peaks: vec![f64::NAN; before.len()], before, lap: None, tried: 0 }
     }
 
     /// Takes a lap's end.
-    pub fn end(&mut self, march: &March, watch: &Watch, lap: usize) {
+    pub fn end(&mut self, march: &March, watch: &LapWatch, lap: usize) {
         let changes = march.temperature.iter().zip(&self.before).map(|(now, before)| (now - before).abs());
         let most = changes.fold(0.0, f64::max);
         self.before.copy_from_slice(&march.temperature);
@@ -42,6 +42,6 @@ impl Repeats {
         let parts = case.parts.iter().zip(&model.network.parts).zip(&self.peaks);
         let limited = parts.filter(|((_, law), _)| law.has_limit());
         let margins = limited.map(|((part, law), peak)| (part.name.clone(), law.limit - peak));
-        r::Repeats { lap: self.lap, tried: self.tried, temperature_margin_K: Named(margins.collect()) }
+        r::Repeats { lap: self.lap, tried: self.tried, temperature_margin_K: ByName(margins.collect()) }
     }
 }

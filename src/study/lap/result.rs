@@ -1,6 +1,6 @@
 //! What runs in time find, in the shape in which `--json` gives it: SI units, the unit in the key.
 
-use crate::point::result::{Band, Named};
+use crate::point::result::{Band, ByName};
 use serde::Serialize;
 
 /// A stint that was run.
@@ -12,15 +12,15 @@ pub struct Stint {
     /// What it was run from: "steps", "legs", or the name of a recorded run.
     pub from: String,
     /// Part temperatures at the start.
-    pub start_C: Named<f64>,
+    pub start_C: ByName<f64>,
     /// Its steps; of a recorded run, and of legs, each lap is one.
-    pub steps: Vec<Step>,
+    pub steps: Vec<StintStep>,
     /// Each part over the whole stint.
-    pub parts: Named<PartOver>,
+    pub parts: ByName<PartOver>,
     /// Each chamber's air over the whole stint.
-    pub chambers: Named<ChamberOver>,
+    pub chambers: ByName<ChamberOver>,
     /// The hottest air at the carburettor, where there is one.
-    pub carburettor: Option<Hottest>,
+    pub carburettor: Option<HottestMoment>,
     /// When laps repeat; none where there is but one.
     pub repeats: Option<Repeats>,
     /// Parts with a lower limit: whether they are warm when it counts.
@@ -30,7 +30,7 @@ pub struct Stint {
     /// Parts of whose start nothing was said: they begin as the first moment, held for ever, would leave them.
     pub start_assumed: Vec<String>,
     /// Temperatures that were measured in it, beside those found.
-    pub measured: Vec<Measured>,
+    pub measured: Vec<MeasuredBeside>,
     /// What was done with the run as it was given.
     pub notes: Vec<String>,
     /// What in it is hard to believe; these stand among the warnings too.
@@ -43,13 +43,13 @@ pub struct Stint {
     pub likelihood: Option<f64>,
     /// The course of temperatures, for charts and tables.
     #[serde(skip)]
-    pub course: Course,
+    pub course: TemperatureCourse,
 }
 
 /// One step of a stint.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Step {
+pub struct StintStep {
     /// Its condition; none in a recorded run.
     pub condition: Option<String>,
     /// Which time round it is, from 1.
@@ -57,9 +57,9 @@ pub struct Step {
     /// Its end, from the stint's start.
     pub until_s: f64,
     /// Parts.
-    pub parts: Named<StepPart>,
+    pub parts: ByName<StepPart>,
     /// Chambers.
-    pub chambers: Named<StepPart>,
+    pub chambers: ByName<StepPart>,
 }
 
 /// A part, or a chamber's air, in one step.
@@ -111,7 +111,7 @@ pub struct PartOver {
 pub struct ChamberOver {
     /// Highest temperature.
     #[serde(flatten)]
-    pub hottest: Hottest,
+    pub hottest: HottestMoment,
     /// Its limit, where the case gives one.
     pub limit_C: Option<f64>,
     /// What the limit is for.
@@ -123,7 +123,7 @@ pub struct ChamberOver {
 /// The hottest moment of air.
 #[derive(Clone, Copy, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Hottest {
+pub struct HottestMoment {
     /// Highest temperature.
     pub peak_C: f64,
     /// When, from the stint's start.
@@ -139,7 +139,7 @@ pub struct Repeats {
     /// How many laps were tried.
     pub tried: usize,
     /// Limit less the highest temperature of that lap, or of the last.
-    pub temperature_margin_K: Named<f64>,
+    pub temperature_margin_K: ByName<f64>,
 }
 
 /// Whether a part is warm enough when it counts.
@@ -171,17 +171,17 @@ pub struct Standing {
     /// Whether the engine stands too.
     pub engine_off: bool,
     /// Passages whose fans turn meanwhile, with their speeds (rpm).
-    pub fans_running: Named<f64>,
+    pub fans_running: ByName<f64>,
     /// Where the engine stands and a fan turns: the parts were every fan off.
-    pub with_fans_off: Option<Named<Stands>>,
+    pub with_fans_off: Option<ByName<Stands>>,
     /// How long it was followed.
     pub followed_s: f64,
     /// Parts.
-    pub parts: Named<Stands>,
+    pub parts: ByName<Stands>,
     /// Chambers.
-    pub chambers: Named<Stands>,
+    pub chambers: ByName<Stands>,
     /// The hottest air at the carburettor, where there is one.
-    pub carburettor: Option<Hottest>,
+    pub carburettor: Option<HottestMoment>,
 }
 
 /// A part, or a chamber's air, while the car stands.
@@ -201,7 +201,7 @@ pub struct Stands {
 /// A temperature that was measured, beside the one found; differences are measured less found.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Measured {
+pub struct MeasuredBeside {
     /// The part or chamber.
     pub of: String,
     /// The column's heading.
@@ -224,7 +224,7 @@ pub struct Measured {
 
 /// Temperatures along a stint.
 #[derive(Clone, Debug, Default)]
-pub struct Course {
+pub struct TemperatureCourse {
     /// Times (s).
     pub time: Vec<f64>,
     /// Road speeds (m/s).

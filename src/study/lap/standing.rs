@@ -1,15 +1,15 @@
 //! What becomes of the parts where the car stands, and whether they are warm enough when it counts.
 
 use super::march::March;
-use super::watch::{Watch, Watched};
-use super::{AtLine, Run, StepRun, parts_named, result as r};
+use super::watch::{LapWatch, Watched};
+use super::{AtLine, StepRun, StintRun, parts_named, result as r};
 use crate::air::ZERO_CELSIUS;
 use crate::case::Case;
 use crate::network::Unsolved;
 use crate::point::budget::Budget;
 use crate::point::model::Model;
 use crate::point::operation::Operation;
-use crate::point::result::Named;
+use crate::point::result::ByName;
 
 /// How long a standing car is followed at most (s).
 const FOLLOWED: f64 = 3600.0;
@@ -25,7 +25,7 @@ const WARM_UP: f64 = 7200.0;
 pub(super) fn all(
     case: &Case,
     model: &Model,
-    run: &Run,
+    run: &StintRun,
     end: &March,
     steps: &[StepRun],
     limits: &[Option<f64>],
@@ -36,7 +36,7 @@ pub(super) fn all(
     let mut left_out = 0;
     let stands =
         |index: usize| Operation::of_condition(case, model, &case.conditions[index].values).speed == 0.0;
-    if let Run::Steps(_) = run {
+    if let StintRun::Steps(_) = run {
         for (index, step) in steps.iter().enumerate() {
             let Some(condition) = step.condition.filter(|condition| stands(*condition)) else { continue };
             if step.result.lap == 1 {
@@ -86,9 +86,9 @@ fn follow(
     // a fan with a motor of its own runs on when the engine is off, or it does not
     let stopped = operation.rpm <= 0.0 && !turning.0.is_empty();
     let mut other = if stopped { Some(march.clone()) } else { None };
-    let mut watch = Watch::new(model, limits, false);
+    let mut watch = LapWatch::new(model, limits, false);
     march.turn_to(&operation)?;
-    watch.begin(0, 0.0, &march.temperature, &march.runner);
+    watch.begin(0, 0.0, &march.temperature, &march.solver);
     pursue(&mut march, &mut operation, &mut watch)?;
     let stands = |watched: &Watched| r::Stands {
         to_limit_s: watched.first_over,
@@ -101,9 +101,9 @@ fn follow(
     if let Some(march) = &mut other {
         let mut operation = operation.clone();
         operation.fans_off();
-        let mut watch = Watch::new(model, limits, false);
+        let mut watch = LapWatch::new(model, limits, false);
         march.turn_to(&operation)?;
-        watch.begin(0, 0.0, &march.temperature, &march.runner);
+        watch.begin(0, 0.0, &march.temperature, &march.solver);
         pursue(march, &mut operation, &mut watch)?;
         work += march.work();
         with_fans_off = Some(parts_named(case, watch.parts.iter().map(stands)));
@@ -119,7 +119,7 @@ fn follow(
         with_fans_off,
         carburettor: watch.carburettor.map(|watched| super::hottest(&watched)),
         parts: parts_named(case, watch.parts.iter().map(stands)),
-        chambers: Named(chambers.map(|(named, watched)| (named.name.clone(), stands(watched))).collect()),
+        chambers: ByName(chambers.map(|(named, watched)| (named.name.clone(), stands(watched))).collect()),
     };
     Ok((standing, work))
 }
@@ -128,7 +128,7 @@ fn follow(
 pub(super) fn pursue(
     march: &mut March,
     operation: &mut Operation,
-    watch: &mut Watch,
+    watch: &mut LapWatch,
 ) -> Result<(), Unsolved> {
     while march.time < FOLLOWED {
         let before = march.temperature.clone();
@@ -142,8 +142,8 @@ pub(super) fn pursue(
 }
 
 /// Passages whose fans turn, with their speeds (rev/min).
-fn turning(case: &Case, march: &March, operation: &Operation) -> Named<f64> {
-    let network = &march.runner.network;
+fn turning(case: &Case, march: &March, operation: &Operation) -> ByName<f64> {
+    let network = &march.solver.network;
     let each = case.passages.iter().zip(&network.passages).zip(&operation.fans);
     let turning = each.filter_map(|((table, passage), told)| {
         let fans = network.laws[passage.elements.clone()].iter().filter_map(|law| {
@@ -154,27 +154,27 @@ fn turning(case: &Case, march: &March, operation: &Operation) -> Named<f64> {
         let fastest = fans.fold(0.0, f64::max);
         (fastest > 0.0).then(|| (table.name.clone(), fastest))
     });
-    Named(turning.collect())
+    ByName(turning.collect())
 }
 
 /// Whether parts with a lower limit are warm enough at the first step that counts as warm.
 pub(super) fn warm_up(
     case: &Case,
     model: &Model,
-    watch: &Watch,
+    watch: &LapWatch,
     line: AtLine,
 ) -> Result<Vec<r::WarmUp>, Unsolved> {
     let Some((mut march, before)) = line else { return Ok(Vec::new()) };
     let line = march.time;
     let at_line = march.temperature.clone();
-    let mut beyond = Watch::new(model, &vec![None; case.chambers.len()], false);
+    let mut beyond = LapWatch::new(model, &vec![None; case.chambers.len()], false);
     if let Some(condition) = before {
-        let late = |watch: &Watch| {
+        let late = |watch: &LapWatch| {
             watch.parts.iter().any(|part| part.least.is_finite() && part.first_warm.is_none())
         };
         let mut operation = Operation::of_condition(case, model, &case.conditions[condition].values);
         march.turn_to(&operation)?;
-        beyond.begin(0, march.time, &march.temperature, &march.runner);
+        beyond.begin(0, march.time, &march.temperature, &march.solver);
         while late(&beyond) && march.time < line + WARM_UP {
             march.advance(PIECE, &mut operation, |_, _| {}, |stride| beyond.see(stride))?;
         }

@@ -1,11 +1,11 @@
 //! Watches a march: peaks between the steps, seconds over a limit, the course for the chart.
 
 use super::march::Stride;
-use super::result::Course;
+use super::result::TemperatureCourse;
 use crate::air::ZERO_CELSIUS;
-use crate::network::End;
+use crate::network::PassageEnd;
 use crate::point::model::Model;
-use crate::point::runner::Runner;
+use crate::point::solver::PointSolver;
 
 /// The highest value of something, and when.
 #[derive(Clone, Copy, Debug)]
@@ -97,7 +97,7 @@ pub struct Energy {
 
 /// Everything that is watched.
 #[derive(Clone, Debug)]
-pub struct Watch {
+pub struct LapWatch {
     /// Parts.
     pub parts: Vec<Watched>,
     /// Chambers' air.
@@ -107,7 +107,7 @@ pub struct Watch {
     /// Energy of each part.
     pub energy: Vec<Energy>,
     /// The course.
-    pub course: Course,
+    pub course: TemperatureCourse,
     /// Part temperatures at the start (K).
     pub start: Vec<f64>,
     before: Vec<(f64, f64)>,
@@ -117,23 +117,24 @@ pub struct Watch {
     keep: bool,
 }
 
-impl Watch {
+impl LapWatch {
     /// A watch over a model's parts and over its chambers with their limits (K). `keep` the course.
-    pub fn new(model: &Model, chamber_limits: &[Option<f64>], keep: bool) -> Watch {
+    pub fn new(model: &Model, chamber_limits: &[Option<f64>], keep: bool) -> LapWatch {
         let parts: Vec<Watched> =
             model.network.parts.iter().map(|p| Watched::new(p.limit, p.least)).collect();
         let chambers: Vec<Watched> =
             chamber_limits.iter().map(|limit| Watched::new(limit.unwrap_or(f64::INFINITY), None)).collect();
         let passages = model.network.passages.iter().enumerate();
-        let intake: Vec<usize> = passages.filter(|(_, p)| p.to == End::Engine).map(|(i, _)| i).collect();
-        Watch {
+        let intake: Vec<usize> =
+            passages.filter(|(_, p)| p.to == PassageEnd::Engine).map(|(i, _)| i).collect();
+        LapWatch {
             energy: vec![Energy::default(); parts.len()],
             before: vec![(0.0, 0.0); parts.len()],
             start: vec![f64::NAN; parts.len()],
-            course: Course {
+            course: TemperatureCourse {
                 parts: vec![Vec::new(); parts.len()],
                 chambers: vec![Vec::new(); chambers.len()],
-                ..Course::default()
+                ..TemperatureCourse::default()
             },
             carburettor: (!intake.is_empty()).then(|| Watched::new(f64::INFINITY, None)),
             parts,
@@ -151,33 +152,33 @@ impl Watch {
     }
 
     /// Begins a step, at the moment that a march has turned to.
-    pub fn begin(&mut self, step: usize, time: f64, temperature: &[f64], runner: &Runner) {
+    pub fn begin(&mut self, step: usize, time: f64, temperature: &[f64], solver: &PointSolver) {
         self.step = step;
-        self.speed = runner.moment.speed;
+        self.speed = solver.free_stream.speed;
         for (watched, temperature) in self.parts.iter_mut().zip(temperature) {
             watched.step_peak = f64::NEG_INFINITY;
             watched.at(*temperature, time, self.speed, step);
         }
         for (part, before) in self.before.iter_mut().enumerate() {
-            *before = exchange(runner, part, temperature[part]);
+            *before = exchange(solver, part, temperature[part]);
         }
         for chamber in &mut self.chambers {
             chamber.step_peak = f64::NEG_INFINITY;
         }
-        self.air(time, runner);
-        self.record(time, runner);
+        self.air(time, solver);
+        self.record(time, solver);
     }
 
-    fn air(&mut self, time: f64, runner: &Runner) {
-        let speed = runner.moment.speed;
+    fn air(&mut self, time: f64, solver: &PointSolver) {
+        let speed = solver.free_stream.speed;
         for (index, chamber) in self.chambers.iter_mut().enumerate() {
-            chamber.at(runner.state.chamber_temperature(index), time, speed, self.step);
+            chamber.at(solver.state.chamber_temperature(index), time, speed, self.step);
         }
         if let Some(carburettor) = &mut self.carburettor {
             let (mut heat, mut flow) = (0.0, 0.0);
             for index in &self.intake {
-                let here = runner.state.flow[*index].abs();
-                runner.network.follow(*index, &runner.load, &runner.state, |_, _, response| {
+                let here = solver.state.flow[*index].abs();
+                solver.network.follow(*index, &solver.boundary, &solver.state, |_, _, response| {
                     carburettor.now = response.outlet;
                 });
                 heat += here * carburettor.now;
@@ -188,12 +189,12 @@ impl Watch {
         }
     }
 
-    fn record(&mut self, time: f64, runner: &Runner) {
+    fn record(&mut self, time: f64, solver: &PointSolver) {
         if !self.keep {
             return;
         }
         self.course.time.push(time);
-        self.course.speed.push(runner.moment.speed as f32);
+        self.course.speed.push(solver.free_stream.speed as f32);
         for (column, part) in self.course.parts.iter_mut().zip(&self.parts) {
             column.push((part.now - ZERO_CELSIUS) as f32);
         }
@@ -205,7 +206,7 @@ impl Watch {
     /// Takes up a stride.
     pub fn see(&mut self, stride: &Stride) {
         let time = stride.from + stride.length;
-        let speed = stride.runner.moment.speed;
+        let speed = stride.solver.free_stream.speed;
         for (part, watched) in self.parts.iter_mut().enumerate() {
             let (from, to) = (stride.before[part], stride.after[part]);
             let (rate, end_rate) = (stride.rate_before[part], stride.rate_after[part]);
@@ -226,19 +227,19 @@ impl Watch {
                 watched.first_warm = warm.map(|warm| stride.from + warm);
             }
             watched.at(to, time, speed, self.step);
-            let (before, after) = (self.before[part], exchange(stride.runner, part, to));
+            let (before, after) = (self.before[part], exchange(stride.solver, part, to));
             self.energy[part].taken += 0.5 * stride.length * (before.0 + after.0);
             self.energy[part].given += 0.5 * stride.length * (before.1 + after.1);
             self.before[part] = after;
         }
         for (index, chamber) in self.chambers.iter_mut().enumerate() {
             let (from, to) =
-                (chamber.now - chamber.limit, stride.runner.state.chamber_temperature(index) - chamber.limit);
+                (chamber.now - chamber.limit, stride.solver.state.chamber_temperature(index) - chamber.limit);
             chamber.over += stride.length * share_above(from, to);
         }
-        self.air(time, stride.runner);
+        self.air(time, stride.solver);
         self.speed = speed;
-        self.record(time, stride.runner);
+        self.record(time, stride.solver);
     }
 }
 
@@ -295,10 +296,10 @@ fn over_limit(over: f64, rate: f64, bend: f64, length: f64) -> (Option<f64>, f64
 }
 
 /// Heat that a part takes from the engine, and gives to air and chamber (W).
-fn exchange(runner: &Runner, part: usize, temperature: f64) -> (f64, f64) {
-    let law = &runner.network.parts[part];
-    let taken = law.heat_taken(runner.load.part_heat[part], temperature).0;
-    (taken, runner.given_by(part))
+fn exchange(solver: &PointSolver, part: usize, temperature: f64) -> (f64, f64) {
+    let law = &solver.network.parts[part];
+    let taken = law.heat_taken(solver.boundary.part_heat[part], temperature).0;
+    (taken, solver.given_by(part))
 }
 
 #[cfg(test)]

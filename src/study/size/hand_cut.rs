@@ -5,7 +5,7 @@ use super::result::{HandCut, LimitedBy};
 use crate::case::Case;
 use crate::point::model::Model;
 use crate::point::opening::Opening;
-use crate::point::runner::Runner;
+use crate::point::solver::PointSolver;
 use std::f64::consts::PI;
 
 /// How much further out the edge is cut (m).
@@ -58,14 +58,14 @@ impl Sizing<'_> {
     /// Kelvins that each part keeps at each moment that counts, as `check` finds them.
     fn margins_of(&self, case: &Case) -> Option<Vec<f64>> {
         let model = Model::new(case).ok()?;
-        let mut runner = Runner::new(&model);
+        let mut solver = PointSolver::new(&model);
         let mut margins = Vec::new();
         for counted in &self.at {
-            runner.prepare(&model, &counted.operation(case, &model));
-            runner.forget();
-            runner.solve().ok()?;
-            let parts = runner.network.parts.iter().enumerate();
-            margins.extend(parts.map(|(part, law)| law.limit - runner.state.part_temperature(part)));
+            solver.prepare(&model, &counted.operation(case, &model));
+            solver.forget();
+            solver.solve().ok()?;
+            let parts = solver.network.parts.iter().enumerate();
+            margins.extend(parts.map(|(part, law)| law.limit - solver.state.part_temperature(part)));
         }
         Some(margins)
     }

@@ -1,10 +1,10 @@
 //! What holds the sizes where they are. Nothing is said that was not tried: every opening is made a little
 //! smaller, and what is then missed holds it.
 
-use super::bench::{Bench, Goal};
+use super::evaluator::{Goal, SizingEvaluator};
 use super::result::LimitedBy;
 use super::{Holder, MET, Sizing};
-use crate::numerics::constrained::{Outcome, Value};
+use crate::numerics::constrained::{Evaluation, Minimum};
 use crate::point::budget::Budget;
 
 /// How much smaller every opening is made in turn, in the logarithm of its area.
@@ -20,7 +20,7 @@ const TOGETHER: f64 = 0.98;
 
 /// What holds the sizes.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Held {
+pub(super) struct HoldsSizes {
     /// Margins that are missed where an opening is smaller.
     pub margins: Vec<LimitedBy>,
     /// "margins", "bounds", "drag" where it is least by itself, "walls" where the case is refused or has no steady
@@ -30,19 +30,25 @@ pub(super) struct Held {
 
 impl Sizing<'_> {
     /// The margins that are short by most, where no size will do.
-    pub(super) fn in_the_way_at(&self, bench: &mut Bench, value: &Value) -> Vec<LimitedBy> {
+    pub(super) fn in_the_way_at(
+        &self,
+        evaluator: &mut SizingEvaluator,
+        value: &Evaluation,
+    ) -> Vec<LimitedBy> {
         let worst = value.violation();
-        let short = value.constraints.iter().zip(bench.holders.clone());
+        let short = value.constraints.iter().zip(evaluator.holders.clone());
         let short: Vec<Holder> =
             short.filter(|(slack, _)| -**slack > TOGETHER * worst).map(|(_, holder)| holder).collect();
-        named(bench, &short)
+        named(evaluator, &short)
     }
 
     /// What holds the sizes where they are.
-    pub(super) fn held(&self, best: &Outcome, budget: Budget) -> Held {
-        let Some(mut bench) = Bench::new(self, budget, true) else { return Held::default() };
+    pub(super) fn held(&self, best: &Minimum, budget: Budget) -> HoldsSizes {
+        let Some(mut evaluator) = SizingEvaluator::new(self, budget, true) else {
+            return HoldsSizes::default();
+        };
         let (lower, upper) = self.bounds();
-        let Some(value) = bench.evaluate(&best.point, Goal::Own) else { return Held::default() };
+        let Some(value) = evaluator.evaluate(&best.point, Goal::Own) else { return HoldsSizes::default() };
         let fall = FALLS * value.objective.abs().max(1e-3);
         let mut hold: Vec<usize> = Vec::new();
         let (mut free, mut refused) = (0, 0);
@@ -53,11 +59,11 @@ impl Sizing<'_> {
             free += 1;
             let mut point = best.point.clone();
             point[index] -= SMALLER;
-            let Some(there) = bench.evaluate(&point, Goal::Own) else {
+            let Some(there) = evaluator.evaluate(&point, Goal::Own) else {
                 refused += 1;
                 continue;
             };
-            let missed = (0..bench.holders.len()).filter(|i| {
+            let missed = (0..evaluator.holders.len()).filter(|i| {
                 value.constraints[*i] < NEAR && there.constraints[*i] < -MET.max(-value.constraints[*i])
             });
             for i in missed.collect::<Vec<_>>() {
@@ -72,7 +78,7 @@ impl Sizing<'_> {
                 [-CHANGED, CHANGED].into_iter().all(|change| {
                     let mut point = best.point.clone();
                     point[i] = (point[i] + change).clamp(lower[i], upper[i]);
-                    let there = bench.evaluate(&point, Goal::Own);
+                    let there = evaluator.evaluate(&point, Goal::Own);
                     there.is_none_or(|t| t.violation() > MET || t.objective > value.objective - fall)
                 })
             })
@@ -88,17 +94,17 @@ impl Sizing<'_> {
         } else {
             None
         };
-        let holders: Vec<Holder> = hold.into_iter().map(|i| bench.holders[i]).collect();
-        bench.evaluate(&best.point, Goal::Own);
-        Held { margins: named(&mut bench, &holders), by }
+        let holders: Vec<Holder> = hold.into_iter().map(|i| evaluator.holders[i]).collect();
+        evaluator.evaluate(&best.point, Goal::Own);
+        HoldsSizes { margins: named(&mut evaluator, &holders), by }
     }
 }
 
 /// Parts and conditions, each once.
-fn named(bench: &mut Bench, holders: &[Holder]) -> Vec<LimitedBy> {
+fn named(evaluator: &mut SizingEvaluator, holders: &[Holder]) -> Vec<LimitedBy> {
     let mut limits: Vec<LimitedBy> = Vec::new();
     for holder in holders {
-        let Some(limit) = bench.limited(*holder) else { continue };
+        let Some(limit) = evaluator.limited(*holder) else { continue };
         if !limits.contains(&limit) {
             limits.push(limit);
         }

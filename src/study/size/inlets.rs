@@ -3,18 +3,18 @@
 //! The same problem as `size`, with what `[size]` says of bounds, margins and conditions; only the inlets
 //! of cooling air are free, and their area is made smallest.
 
-use super::bench::{Bench, Goal};
+use super::evaluator::{Goal, SizingEvaluator};
 use super::read::counted;
 use super::starts::halton;
-use super::{LEAST, MET, MOST, SPARE, Sizing, Target, Variable, result};
+use super::{LEAST, MET, MOST, MarginTarget, SPARE, Sizing, Variable, result};
 use crate::case::Case;
 use crate::element::Role;
-use crate::numerics::constrained::{Effort, Outcome, minimise};
+use crate::numerics::constrained::{Effort, Minimum, minimise};
 use crate::point::budget::Budget;
 use crate::point::counted::Counted;
 use crate::point::model::Model;
 use crate::point::opening::Opening;
-use crate::point::runner::Runner;
+use crate::point::solver::PointSolver;
 
 /// Where between its bounds an inlet begins, in the logarithm of its area.
 const STARTS: [f64; 3] = [0.35, 0.6, 0.85];
@@ -38,7 +38,7 @@ pub(in crate::study) enum Which {
 
 /// Inlets found for one state of the exits.
 #[derive(Clone, Debug)]
-pub(in crate::study) struct Fit {
+pub(in crate::study) struct InletFit {
     /// Logarithm of the area of each variable.
     pub point: Vec<f64>,
     /// Area of them all (m²).
@@ -51,7 +51,7 @@ pub(in crate::study) struct Fit {
 #[derive(Clone, Debug)]
 pub(in crate::study) struct Tried {
     /// The best; none where no start could be solved.
-    pub fit: Option<Fit>,
+    pub fit: Option<InletFit>,
     /// Work done.
     pub work: u64,
     /// Whether the work that may be done ended it before its end.
@@ -69,13 +69,13 @@ pub(in crate::study) enum Wide {
     Sure,
 }
 
-impl Fit {
+impl InletFit {
     /// Whether every margin asked for is reached.
     pub fn feasible(&self) -> bool {
         self.violation <= MET
     }
 
-    fn better_than(&self, other: &Fit) -> bool {
+    fn better_than(&self, other: &InletFit) -> bool {
         match (self.feasible(), other.feasible()) {
             (true, true) => self.area < other.area,
             (a, b) if a != b => a,
@@ -114,7 +114,7 @@ impl<'c> Sizing<'c> {
             variables: Vec::new(),
             at: (0..case.conditions.len()).map(Counted::Condition).collect(),
             sweeps: false,
-            targets: vec![Target::Flow(0.0); case.parts.len()],
+            targets: vec![MarginTarget::Flow(0.0); case.parts.len()],
             drag_at: None,
             drag_unit: 1.0,
             carburettor_loss: None,
@@ -174,9 +174,9 @@ impl<'c> Sizing<'c> {
 
     /// What is left of the margin asked for, the worst of all parts in the present solution; below zero it
     /// is missed. With it the part.
-    pub(in crate::study) fn left(&self, runner: &mut Runner, model: &Model) -> (f64, usize) {
+    pub(in crate::study) fn left(&self, solver: &mut PointSolver, model: &Model) -> (f64, usize) {
         let each = self.targets.iter().enumerate();
-        let left = each.map(|(part, target)| (target.left(runner, model, part) - SPARE, part));
+        let left = each.map(|(part, target)| (target.left(solver, model, part) - SPARE, part));
         left.fold((f64::INFINITY, 0), |least, here| if here.0 < least.0 { here } else { least })
     }
 
@@ -198,20 +198,20 @@ impl<'c> Sizing<'c> {
         let mut index = 0;
         while index < starts.len() {
             let left = Budget::of(allowance.left().saturating_sub(tried.work));
-            let Some(mut bench) = Bench::new(self, left, false) else { break };
+            let Some(mut evaluator) = SizingEvaluator::new(self, left, false) else { break };
             let start = &starts[index];
             let outcome = if start.is_empty() {
-                bench.evaluate(&[], Goal::Own).map(|value| Outcome {
+                evaluator.evaluate(&[], Goal::Own).map(|value| Minimum {
                     point: Vec::new(),
                     value,
                     multipliers: Vec::new(),
                     steps: 0,
                 })
             } else {
-                minimise(|x| bench.evaluate(x, Goal::Own), start, &lower, &upper, EFFORT)
+                minimise(|x| evaluator.evaluate(x, Goal::Own), start, &lower, &upper, EFFORT)
             };
-            tried.work += bench.work();
-            let found = outcome.map(|outcome| Fit {
+            tried.work += evaluator.work();
+            let found = outcome.map(|outcome| InletFit {
                 area: self.total_area(&outcome.point),
                 violation: outcome.value.violation(),
                 point: outcome.point,
@@ -226,7 +226,7 @@ impl<'c> Sizing<'c> {
                 break;
             }
             index += 1;
-            let none_do = !tried.fit.as_ref().is_some_and(Fit::feasible);
+            let none_do = !tried.fit.as_ref().is_some_and(InletFit::feasible);
             if none_do && wide == Wide::Sure && index == starts.len() && index < BEFORE_NONE && lower != upper
             {
                 starts.push(self.between(|axis| halton(index, axis)));
@@ -236,10 +236,10 @@ impl<'c> Sizing<'c> {
     }
 
     /// The parts and conditions that stand in the way at a point, or hold the sizes where they are.
-    pub(in crate::study) fn in_the_way(&self, fit: &Fit) -> Vec<result::LimitedBy> {
-        let bench = Bench::new(self, Budget::seconds(1.0), true);
-        let Some(mut bench) = bench.filter(|_| !fit.feasible()) else { return Vec::new() };
-        let Some(value) = bench.evaluate(&fit.point, Goal::Own) else { return Vec::new() };
-        self.in_the_way_at(&mut bench, &value)
+    pub(in crate::study) fn in_the_way(&self, fit: &InletFit) -> Vec<result::LimitedBy> {
+        let evaluator = SizingEvaluator::new(self, Budget::seconds(1.0), true);
+        let Some(mut evaluator) = evaluator.filter(|_| !fit.feasible()) else { return Vec::new() };
+        let Some(value) = evaluator.evaluate(&fit.point, Goal::Own) else { return Vec::new() };
+        self.in_the_way_at(&mut evaluator, &value)
     }
 }

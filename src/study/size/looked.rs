@@ -4,7 +4,7 @@ use super::Sized;
 use crate::case::Case;
 use crate::point::counted::{self, Counted};
 use crate::point::model::Model;
-use crate::point::runner::Runner;
+use crate::point::solver::PointSolver;
 
 impl Sized {
     /// The moments that count.
@@ -25,14 +25,14 @@ pub(in crate::study) fn least_at(
     model: &Model,
     at: &[Counted],
 ) -> Option<(f64, String, String)> {
-    let mut runner = Runner::new(model);
+    let mut solver = PointSolver::new(model);
     let mut least: Option<(f64, String, String)> = None;
     for counted in at {
-        runner.prepare(model, &counted.operation(case, model));
-        runner.forget();
-        runner.solve_hotter().ok()?;
-        for (part, law) in runner.network.parts.iter().enumerate() {
-            let margin = law.limit - runner.state.part_temperature(part);
+        solver.prepare(model, &counted.operation(case, model));
+        solver.forget();
+        solver.solve_hotter().ok()?;
+        for (part, law) in solver.network.parts.iter().enumerate() {
+            let margin = law.limit - solver.state.part_temperature(part);
             if law.has_limit() && least.as_ref().is_none_or(|least| margin < least.0) {
                 let name = &case.parts[part].name;
                 least = Some((margin, name.clone(), counted::when(counted.name(case), counted.driven())));

@@ -5,7 +5,7 @@
 //! | `read` | the problem that `[size]` poses |
 //! | `counted` | where the margins count: conditions and points of the sweep |
 //! | `walls` | how far each opening can change before the case is refused |
-//! | `bench` | objective and margins at one set of sizes after another |
+//! | `evaluator` | objective and margins at one set of sizes after another |
 //! | `search` | many starts, and a look along every opening, for the least of all |
 //! | `holders` | what holds the sizes where they are, each tried |
 //! | `report` | what is told of it |
@@ -16,7 +16,7 @@
 //! | `looked` | what is left at one set of sizes |
 //! | `inlets` | inlets re-sized to exits that stay |
 
-mod bench;
+mod evaluator;
 mod hand_cut;
 mod holders;
 pub mod holds;
@@ -35,7 +35,7 @@ use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, Diagnostics};
 use crate::draws::doubt::Doubt;
 use crate::draws::tally::{Moments, draws_at};
-use crate::draws::{Guesses, Wanted};
+use crate::draws::{Guesses, TallyWanted};
 use crate::element::Role;
 use crate::point::budget::{Budget, seconds};
 pub(in crate::study) use crate::point::counted::Counted;
@@ -63,7 +63,7 @@ const SEARCHING: f64 = 0.8;
 
 /// What a part must keep.
 #[derive(Clone, Copy, Debug, PartialEq)]
-enum Target {
+enum MarginTarget {
     /// Air over what is needed.
     Flow(f64),
     /// Distance to the limit (K).
@@ -106,7 +106,7 @@ pub struct Sizing<'c> {
     at: Vec<Counted>,
     /// Whether every point of the sweep counts, and not only those in `at`.
     sweeps: bool,
-    targets: Vec<Target>,
+    targets: Vec<MarginTarget>,
     drag_at: Option<usize>,
     /// The drag that counts as one (N).
     drag_unit: f64,
@@ -152,7 +152,7 @@ impl Sized {
     pub fn doubt(
         &self,
         conditions: &mut [r::Condition],
-        wanted: Wanted,
+        wanted: TallyWanted,
         told: &(dyn Fn(f64) -> bool + Sync),
     ) -> Option<Doubt> {
         let case = &self.case;
@@ -269,15 +269,17 @@ impl<'c> Sizing<'c> {
     }
 
     /// Whether a part keeps what `[size]` asks of it; rounded sizes count as the exact ones.
-    pub fn reaches(&self, part: usize, at: &r::Part) -> bool {
+    pub fn reaches(&self, part: usize, at: &r::PartResult) -> bool {
         if at.margin_is == NO_LIMIT {
             return true;
         }
         match (self.targets.get(part), at.margin_is) {
-            (Some(Target::Kelvin(kelvin)), _) => at.temperature_margin_K >= kelvin - ROUNDED.0,
-            (Some(Target::Flow(_)), "unlimited") | (None, _) => true,
-            (Some(Target::Flow(_)), "impossible") => false,
-            (Some(Target::Flow(flow)), _) => at.flow_margin.is_some_and(|margin| margin >= flow - ROUNDED.1),
+            (Some(MarginTarget::Kelvin(kelvin)), _) => at.temperature_margin_K >= kelvin - ROUNDED.0,
+            (Some(MarginTarget::Flow(_)), "unlimited") | (None, _) => true,
+            (Some(MarginTarget::Flow(_)), "impossible") => false,
+            (Some(MarginTarget::Flow(flow)), _) => {
+                at.flow_margin.is_some_and(|margin| margin >= flow - ROUNDED.1)
+            }
         }
     }
 
@@ -289,17 +291,18 @@ impl<'c> Sizing<'c> {
         found.flatten().all(|condition| {
             let limited = condition.parts.iter().zip(&self.targets).filter(|(part, _)| part.has_limit());
             limited.into_iter().all(|(part, target)| match (target, part.margin_is) {
-                (Target::Kelvin(kelvin), _) => part.temperature_margin_K >= *kelvin,
-                (Target::Flow(_), "unlimited") => true,
-                (Target::Flow(_), "impossible") => false,
-                (Target::Flow(flow), _) => part.flow_margin.is_some_and(|margin| margin >= *flow),
+                (MarginTarget::Kelvin(kelvin), _) => part.temperature_margin_K >= *kelvin,
+                (MarginTarget::Flow(_), "unlimited") => true,
+                (MarginTarget::Flow(_), "impossible") => false,
+                (MarginTarget::Flow(flow), _) => part.flow_margin.is_some_and(|margin| margin >= *flow),
             }) && self.carburettor_met(condition)
         })
     }
 
     fn carburettor_met(&self, condition: &r::Condition) -> bool {
         let intakes = condition.passages.iter().filter(|passage| passage.to == "engine");
-        let loss = |passage: &r::Passage| passage.written().map(|element| element.loss_Pa.abs()).sum::<f64>();
+        let loss =
+            |passage: &r::PassageResult| passage.written().map(|element| element.loss_Pa.abs()).sum::<f64>();
         self.carburettor_loss.is_none_or(|most| intakes.map(loss).all(|loss| loss <= most))
     }
 

@@ -1,6 +1,6 @@
 //! The sizing problem that `[size]` poses.
 
-use super::{LEAST, MOST, NotSized, Sizing, Target, Variable};
+use super::{LEAST, MOST, MarginTarget, NotSized, Sizing, Variable};
 use crate::case::{Case, tables as t};
 use crate::keys::{Key, Kind, NumberId, Slot, Values};
 use crate::point::counted::Counted;
@@ -125,20 +125,20 @@ pub(super) fn counted(case: &Case, points: usize) -> Result<(Vec<Counted>, bool)
     Ok((at, sweeps))
 }
 
-fn targets(case: &Case, values: &Values) -> Vec<Target> {
+fn targets(case: &Case, values: &Values) -> Vec<MarginTarget> {
     let target = |id: &NumberId| {
         let fact = case.numbers.fact(*id);
         match fact.kind {
-            Kind::TemperatureDifference => Target::Kelvin(fact.value),
-            _ => Target::Flow(fact.value),
+            Kind::TemperatureDifference => MarginTarget::Kelvin(fact.value),
+            _ => MarginTarget::Flow(fact.value),
         }
     };
     let of_part = |name: &str| match values.slot(&t::MARGIN) {
         Slot::Number(id) => target(id),
         Slot::Map(map) => {
-            map.iter().find(|(named, _)| named == name).map_or(Target::Flow(0.0), |(_, id)| target(id))
+            map.iter().find(|(named, _)| named == name).map_or(MarginTarget::Flow(0.0), |(_, id)| target(id))
         }
-        _ => Target::Flow(0.0),
+        _ => MarginTarget::Flow(0.0),
     };
     case.parts.iter().map(|part| of_part(&part.name)).collect()
 }

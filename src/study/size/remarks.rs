@@ -6,12 +6,12 @@ use crate::case::Case;
 use crate::element::Role;
 use crate::element::exit::{ANGLE, DISCHARGE};
 use crate::element::size::PRESSURE_COEFFICIENT;
-use crate::network::End;
+use crate::network::PassageEnd;
 use crate::point::counted::Counted;
 use crate::point::model::Model;
 use crate::point::opening::Opening;
 use crate::point::result::STILL;
-use crate::point::runner::Runner;
+use crate::point::solver::PointSolver;
 
 /// Steps of the walk from the sizes of the case to those found.
 const STEPS: usize = 24;
@@ -40,14 +40,14 @@ pub(super) fn remarks(
     remarks
 }
 
-fn solved(case: &Case, at: &[Counted]) -> Option<(Model, Vec<(Counted, Runner)>)> {
+fn solved(case: &Case, at: &[Counted]) -> Option<(Model, Vec<(Counted, PointSolver)>)> {
     let model = Model::new(case).ok()?;
     let mut runners = Vec::new();
     for counted in at {
-        let mut runner = Runner::new(&model);
-        runner.prepare(&model, &counted.operation(case, &model));
-        runner.solve().ok()?;
-        runners.push((*counted, runner));
+        let mut solver = PointSolver::new(&model);
+        solver.prepare(&model, &counted.operation(case, &model));
+        solver.solve().ok()?;
+        runners.push((*counted, solver));
     }
     Some((model, runners))
 }
@@ -110,9 +110,9 @@ fn not_needed(sizing: &Sizing, point: &[f64], limited_by: &[LimitedBy], remarks:
         shut[index] = (1e-6_f64).ln();
         sizing.set(&mut trial, &shut);
         let Some((model, runners)) = solved(&trial, &sizing.at) else { continue };
-        let cool = runners.iter().all(|(_, runner)| {
+        let cool = runners.iter().all(|(_, solver)| {
             (0..model.network.parts.len())
-                .all(|part| runner.state.part_temperature(part) <= runner.network.parts[part].limit)
+                .all(|part| solver.state.part_temperature(part) <= solver.network.parts[part].limit)
         });
         if cool {
             remarks.push(format!(
@@ -140,7 +140,7 @@ fn through_reversal(sizing: &Sizing, point: &[f64], remarks: &mut Vec<String>) {
     let conditions = sizing.conditions();
     let counted: Vec<Counted> = conditions.iter().copied().map(Counted::Condition).collect();
     // for each condition and passage that feeds a part: flow, hottest part, exit area, step by step
-    let mut walks: Vec<Vec<Step>> = Vec::new();
+    let mut walks: Vec<Vec<SizeRemark>> = Vec::new();
     // fewer steps where there are many conditions
     let steps = (STEPS * FEW / conditions.len().max(1)).clamp(4, STEPS);
     for step in 0..=steps {
@@ -149,14 +149,14 @@ fn through_reversal(sizing: &Sizing, point: &[f64], remarks: &mut Vec<String>) {
         let mut trial = case.clone();
         sizing.set(&mut trial, &at);
         let Some((model, runners)) = solved(&trial, &counted) else { continue };
-        for (place, (_, runner)) in runners.iter().enumerate() {
+        for (place, (_, solver)) in runners.iter().enumerate() {
             if walks.len() <= place {
                 walks.push(Vec::new());
             }
-            walks[place].push(Step {
+            walks[place].push(SizeRemark {
                 exits: exits(&at),
-                flows: runner.state.flow.clone(),
-                parts: (0..model.network.parts.len()).map(|p| runner.state.part_temperature(p)).collect(),
+                flows: solver.state.flow.clone(),
+                parts: (0..model.network.parts.len()).map(|p| solver.state.part_temperature(p)).collect(),
             });
         }
     }
@@ -216,7 +216,7 @@ fn through_reversal(sizing: &Sizing, point: &[f64], remarks: &mut Vec<String>) {
     }
 }
 
-struct Step {
+struct SizeRemark {
     exits: f64,
     flows: Vec<f64>,
     parts: Vec<f64>,
@@ -234,15 +234,15 @@ fn what_stops_it(sizing: &Sizing, point: &[f64], limited_by: &[LimitedBy], remar
             let found = LimitedBy::of(counted, case, &limit.part);
             (found.condition, found.speed_m_s) == (limit.condition.clone(), limit.speed_m_s)
         };
-        let Some((_, runner)) = runners.iter().find(|(counted, _)| is_meant(counted)) else { continue };
-        let over = runner.state.part_temperature(part) - runner.network.parts[part].limit;
+        let Some((_, solver)) = runners.iter().find(|(counted, _)| is_meant(counted)) else { continue };
+        let over = solver.state.part_temperature(part) - solver.network.parts[part].limit;
         let mut worst: Option<(String, f64, f64)> = None;
-        for (index, passage) in runner.network.passages.iter().enumerate() {
+        for (index, passage) in solver.network.passages.iter().enumerate() {
             let serves = passage.elements.clone().any(|element| model.part_of[element] == Some(part));
-            if passage.to == End::Engine || !serves {
+            if passage.to == PassageEnd::Engine || !serves {
                 continue;
             }
-            let forward = runner.state.flow[index] >= 0.0;
+            let forward = solver.state.flow[index] >= 0.0;
             let mut total = 0.0;
             let mut largest = (String::new(), 0.0_f64);
             let mut take = |what: String, pressure: f64| {
@@ -251,16 +251,16 @@ fn what_stops_it(sizing: &Sizing, point: &[f64], limited_by: &[LimitedBy], remar
                     largest = (what, pressure);
                 }
             };
-            runner.network.follow(index, &runner.load, &runner.state, |element, _, response| {
+            solver.network.follow(index, &solver.boundary, &solver.state, |element, _, response| {
                 let values = &case.passages[index].elements[element - passage.elements.start];
                 take(values.address.trim_start_matches("passage/").to_string(), response.drop.abs());
             });
             // what still stands as pressure where the air arrives is what the ways out of there take
-            if let End::Chamber(chamber) = if forward { passage.to } else { passage.from } {
+            if let PassageEnd::Chamber(chamber) = if forward { passage.to } else { passage.from } {
                 let name = &case.chambers[chamber].name;
                 take(
                     format!("the pressure in {name}, which the ways out of it need,"),
-                    runner.state.pressure(chamber),
+                    solver.state.pressure(chamber),
                 );
             }
             if worst.as_ref().is_none_or(|(_, most, _)| largest.1 > *most) && total > 0.0 {

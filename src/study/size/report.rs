@@ -1,9 +1,9 @@
 //! What is told of the sizes found.
 
-use super::bench::{Bench, Goal};
-use super::search::Found;
+use super::evaluator::{Goal, SizingEvaluator};
+use super::search::SearchResult;
 use super::{MET, NotSized, Sized, Sizing, remarks, result};
-use crate::element::{Role, Size};
+use crate::element::{PieceSize, Role};
 use crate::keys::Kind;
 use crate::point::budget::Budget;
 use crate::point::opening::Opening;
@@ -12,17 +12,18 @@ use crate::warnings;
 
 impl Sizing<'_> {
     /// The result of a search.
-    pub(super) fn report(&self, found: Found, budget: Budget) -> Result<Sized, NotSized> {
+    pub(super) fn report(&self, found: SearchResult, budget: Budget) -> Result<Sized, NotSized> {
         let best = &found.best;
         // one look at the sizes found is had in any case
-        let mut bench = Bench::new(self, Budget::of(u64::MAX), true).ok_or(NotSized::Unsolved)?;
-        let value = bench.evaluate(&best.point, Goal::Own).ok_or(NotSized::Unsolved)?;
+        let mut evaluator =
+            SizingEvaluator::new(self, Budget::of(u64::MAX), true).ok_or(NotSized::Unsolved)?;
+        let value = evaluator.evaluate(&best.point, Goal::Own).ok_or(NotSized::Unsolved)?;
         let feasible = value.violation() <= MET;
         let (limited_by, held_by) = if feasible {
             let held = self.held(best, budget);
             (held.margins, held.by)
         } else {
-            (self.in_the_way_at(&mut bench, &value), None)
+            (self.in_the_way_at(&mut evaluator, &value), None)
         };
         let case = self.at_point(&best.point);
         let openings: Vec<(Opening, f64)> = self.each(&best.point).collect();
@@ -56,13 +57,13 @@ impl Sizing<'_> {
             areas_m2: self.areas(&best.point),
             objective: self.objective(value.objective, &best.point),
             smallest: if self.drag_at.is_some() { "drag" } else { "area" },
-            least_margin: bench.least_margin(),
+            least_margin: evaluator.least_margin(),
             feasible,
             layouts: self.others.iter().map(|(name, _)| name.to_string()).collect(),
             at,
             limited_by,
             held_by,
-            at_bound: r::Named(self.at_bound(&best.point)),
+            at_bound: r::ByName(self.at_bound(&best.point)),
             as_good: as_good.collect(),
             starts: found.starts,
             new_warnings: warnings::at_sizes(&case, self.case),
@@ -94,18 +95,18 @@ impl Sizing<'_> {
     }
 
     /// Areas of one at a point: of the openings, and of the elements that go with them.
-    pub(super) fn areas(&self, point: &[f64]) -> r::Named<f64> {
+    pub(super) fn areas(&self, point: &[f64]) -> r::ByName<f64> {
         let case = self.at_point(point);
         let mut areas = Vec::new();
         for (opening, area) in self.each(point) {
             let passage = &case.passages[opening.passage];
             areas.push((opening.name.clone(), area));
             areas.extend(opening.followed_by().into_iter().filter_map(|element| {
-                let size = Size::read(&case.view(&passage.elements[element]))?;
+                let size = PieceSize::read(&case.view(&passage.elements[element]))?;
                 Some((format!("{}/{}", passage.name, passage.segment(element)), size.area))
             }));
         }
-        r::Named(areas)
+        r::ByName(areas)
     }
 
     fn at_bound(&self, point: &[f64]) -> Vec<(String, &'static str)> {
@@ -150,7 +151,7 @@ impl Sizing<'_> {
             before_m2: opening.area(),
             after_m2: area,
             louvres: opening.louvres.filter(|open| *open < 1.0),
-            lengths_m: r::Named(lengths.collect()),
+            lengths_m: r::ByName(lengths.collect()),
         }
     }
 

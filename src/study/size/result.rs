@@ -1,9 +1,9 @@
 //! What a sizing finds, in the shape in which `--json` gives it.
 
 use crate::case::Case;
-use crate::draws::doubt::Decides;
+use crate::draws::doubt::PartDecides;
 use crate::point::counted::{self, Counted};
-use crate::point::result::{Band, Named};
+use crate::point::result::{Band, ByName};
 use crate::study::sweep::result::SweepPart;
 use serde::Serialize;
 
@@ -11,7 +11,7 @@ use serde::Serialize;
 #[derive(Clone, Debug, Serialize)]
 pub struct Sizes {
     /// Area of one opening, by passage or passage/element.
-    pub areas_m2: Named<f64>,
+    pub areas_m2: ByName<f64>,
     /// What was made smallest (m² or N).
     pub objective: f64,
     /// Whether the objective is an area or a drag.
@@ -31,7 +31,7 @@ pub struct Sizes {
     /// What holds them: "margins", "bounds", "drag" where it is least by itself; none where nothing tried does.
     pub held_by: Option<&'static str>,
     /// Openings that end at a bound.
-    pub at_bound: Named<&'static str>,
+    pub at_bound: ByName<&'static str>,
     /// Clearly other sets within 1 % of the objective.
     pub as_good: Vec<AsGood>,
     /// Starts that were followed to their end.
@@ -49,7 +49,7 @@ pub struct Sizes {
     /// What can be cut first, what will do with the values taken, and what holds, each opening at least as large as in
     /// the column before; none where nothing is guessed or doubt is left out.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub columns: Vec<Column>,
+    pub columns: Vec<SizesInDraws>,
     /// What it takes to hold.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub holds: Option<Holds>,
@@ -74,13 +74,13 @@ pub struct HandCut {
 /// A set of sizes with what the draws of the guesses say of it.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Column {
+pub struct SizesInDraws {
     /// "cut first", "values taken" or "holds".
     pub column: &'static str,
     /// Whether it reaches what it is to reach.
     pub reached: bool,
     /// Area of one opening, as in the sizes.
-    pub areas_m2: Named<f64>,
+    pub areas_m2: ByName<f64>,
     /// Open area of the free openings, all together.
     pub open_area_m2: f64,
     /// The condition of the drag.
@@ -96,7 +96,7 @@ pub struct Column {
     /// Where the least margin lies.
     pub least_K: Band,
     /// What has the least margin, the most frequent first.
-    pub decides: Vec<Decides>,
+    pub decides: Vec<PartDecides>,
 }
 
 /// What it takes for all parts to hold in so many draws.
@@ -120,7 +120,7 @@ pub struct Holds {
     /// Open area of the free openings beyond which larger ones buy nothing, where it is not reached.
     pub pointless_above_m2: Option<f64>,
     /// What is missed where it does not hold, the most frequent first.
-    pub because: Vec<Decides>,
+    pub because: Vec<PartDecides>,
     /// The guesses that go most with the least margin.
     pub rests_on: Vec<RestsOn>,
     /// Openings that could be 2 % smaller for all the draws say.
@@ -155,14 +155,14 @@ pub struct SizedOpening {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub louvres: Option<f64>,
     /// Width and height, or diameter, as the case gives them.
-    pub lengths_m: Named<f64>,
+    pub lengths_m: ByName<f64>,
 }
 
 /// Another set of sizes that is as good.
 #[derive(Clone, Debug, Serialize)]
 pub struct AsGood {
     /// Area of one opening, as in the sizes.
-    pub areas_m2: Named<f64>,
+    pub areas_m2: ByName<f64>,
     /// Its objective (m² or N).
     pub objective: f64,
 }

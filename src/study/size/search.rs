@@ -5,10 +5,10 @@
 //! in turn is held at sizes over its whole range while the others are made least, which finds the basins that
 //! no start fell into. Nothing depends on how many threads share the work.
 
-use super::bench::{Bench, Goal};
+use super::evaluator::{Goal, SizingEvaluator};
 use super::starts::halton;
 use super::{MET, NotSized, Sizing};
-use crate::numerics::constrained::{Effort, Outcome, Value, minimise};
+use crate::numerics::constrained::{Effort, Evaluation, Minimum, minimise};
 use crate::point::budget::Budget;
 use rayon::prelude::*;
 
@@ -59,11 +59,11 @@ const KEPT: usize = 2;
 
 /// What a search found.
 #[derive(Clone, Debug)]
-pub(super) struct Found {
+pub(super) struct SearchResult {
     /// The best.
-    pub best: Outcome,
+    pub best: Minimum,
     /// Clearly other sets whose objective is within a hundredth of it.
-    pub as_good: Vec<Outcome>,
+    pub as_good: Vec<Minimum>,
     /// Starts that were followed to their end.
     pub starts: usize,
     /// Whether the work that may be done ended the search.
@@ -71,7 +71,7 @@ pub(super) struct Found {
 }
 
 /// What is being done, and what it may still cost.
-struct Search<'s> {
+struct SizeSearch<'s> {
     sizing: &'s Sizing<'s>,
     lower: Vec<f64>,
     upper: Vec<f64>,
@@ -85,13 +85,13 @@ struct Search<'s> {
 }
 
 /// Whether one end is better than another.
-fn better(a: &Value, b: &Value) -> bool {
+fn better(a: &Evaluation, b: &Evaluation) -> bool {
     let (va, vb) = (a.violation(), b.violation());
     if va <= MET && vb <= MET { a.objective < b.objective } else { va < vb }
 }
 
 /// Whether another set costs the same drag with no opening clearly smaller: nothing to be told of.
-fn only_larger(best: &Outcome, end: &Outcome) -> bool {
+fn only_larger(best: &Minimum, end: &Minimum) -> bool {
     let alike = (end.value.objective - best.value.objective).abs() <= LIKE * best.value.objective.abs();
     alike && best.point.iter().zip(&end.point).all(|(best, end)| *end > best - 0.05)
 }
@@ -100,20 +100,20 @@ fn apart(a: &[f64], b: &[f64]) -> f64 {
     a.iter().zip(b).fold(0.0, |most, (a, b)| most.max((a - b).abs()))
 }
 
-fn feasible(outcome: &Outcome) -> bool {
+fn feasible(outcome: &Minimum) -> bool {
     outcome.value.violation() <= MET
 }
 
 impl Sizing<'_> {
     /// Finds the least, adding points of the sweep until none is missed.
-    pub(super) fn search(&mut self, budget: Budget) -> Result<Found, NotSized> {
+    pub(super) fn search(&mut self, budget: Budget) -> Result<SearchResult, NotSized> {
         let mut budget = budget;
         self.weigh_drag();
-        let mut pool: Vec<Outcome> = Vec::new();
+        let mut pool: Vec<Minimum> = Vec::new();
         let mut found = None;
         for round in 0..SWEEPS {
             let share = if self.sweeps && round == 0 { 0.5 } else { 1.0 };
-            let mut search = Search::new(self, budget.share(share));
+            let mut search = SizeSearch::new(self, budget.share(share));
             pool = if round == 0 { search.explore() } else { search.again(&pool) };
             search.stand(&mut pool);
             search.least_first(&mut pool);
@@ -125,8 +125,8 @@ impl Sizing<'_> {
             let used = budget.share(share).spent_of(&search.budget);
             let (starts, spent) = (search.starts, search.spent);
             budget.spend(used);
-            let starts = found.as_ref().map_or(starts, |found: &Found| found.starts);
-            found = Some(Found { best, as_good, starts, spent });
+            let starts = found.as_ref().map_or(starts, |found: &SearchResult| found.starts);
+            found = Some(SearchResult { best, as_good, starts, spent });
             let missed = match (&found, self.sweeps) {
                 (Some(found), true) => self.missed_in_sweep(found),
                 _ => Vec::new(),
@@ -145,38 +145,38 @@ impl Sizing<'_> {
             return;
         }
         let point = self.drawn();
-        let drag = Bench::new(self, Budget::seconds(1.0), true)
-            .and_then(|mut bench| bench.evaluate(&point, Goal::Own))
+        let drag = SizingEvaluator::new(self, Budget::seconds(1.0), true)
+            .and_then(|mut evaluator| evaluator.evaluate(&point, Goal::Own))
             .map_or(1.0, |value| value.objective);
         self.drag_unit = drag.abs().max(0.1);
     }
 }
 
-impl<'s> Search<'s> {
-    fn new(sizing: &'s Sizing<'s>, budget: Budget) -> Search<'s> {
+impl<'s> SizeSearch<'s> {
+    fn new(sizing: &'s Sizing<'s>, budget: Budget) -> SizeSearch<'s> {
         let (lower, upper) = sizing.bounds();
         let mut search =
-            Search { sizing, lower, upper, budget, evaluation: 1, starts: 0, spent: false, cold: false };
-        if let Some(mut bench) = Bench::new(sizing, budget, false) {
-            bench.evaluate(&sizing.drawn(), Goal::Own);
-            search.evaluation = bench.work().max(1);
-            search.budget.spend(bench.work());
+            SizeSearch { sizing, lower, upper, budget, evaluation: 1, starts: 0, spent: false, cold: false };
+        if let Some(mut evaluator) = SizingEvaluator::new(sizing, budget, false) {
+            evaluator.evaluate(&sizing.drawn(), Goal::Own);
+            search.evaluation = evaluator.work().max(1);
+            search.budget.spend(evaluator.work());
         }
         search
     }
 
     /// The best of sizes looked at once, where there is no time to follow any.
-    fn at_least(&mut self) -> Vec<Outcome> {
+    fn at_least(&mut self) -> Vec<Minimum> {
         let (sizing, allowance) = (self.sizing, self.budget.share(0.5));
         self.spent = true;
-        let Some(mut bench) = Bench::new(sizing, allowance, true) else { return Vec::new() };
+        let Some(mut evaluator) = SizingEvaluator::new(sizing, allowance, true) else { return Vec::new() };
         let points = std::iter::once(sizing.drawn()).chain(sizing.starts());
         let looked = points.filter_map(|point| {
-            let value = bench.evaluate(&point, Goal::Own)?;
-            Some(Outcome { point, value, multipliers: Vec::new(), steps: 0 })
+            let value = evaluator.evaluate(&point, Goal::Own)?;
+            Some(Minimum { point, value, multipliers: Vec::new(), steps: 0 })
         });
-        let mut pool: Vec<Outcome> = looked.collect();
-        self.budget.spend(bench.work());
+        let mut pool: Vec<Minimum> = looked.collect();
+        self.budget.spend(evaluator.work());
         sort(&mut pool);
         pool
     }
@@ -192,31 +192,31 @@ impl<'s> Search<'s> {
     }
 
     /// Follows starts side by side, each with its own part of a share of the budget.
-    fn follow(&mut self, starts: &[(Vec<f64>, Goal)], effort: Effort, share: f64) -> Vec<Outcome> {
+    fn follow(&mut self, starts: &[(Vec<f64>, Goal)], effort: Effort, share: f64) -> Vec<Minimum> {
         let starts = self.as_many(starts, share);
         let each = self.budget.share(share).each_of(starts.len());
         let (sizing, lower, upper, cold) = (self.sizing, &self.lower, &self.upper, self.cold);
-        let ends: Vec<(Option<Outcome>, u64)> = starts
+        let ends: Vec<(Option<Minimum>, u64)> = starts
             .par_iter()
             .map(|(start, goal)| {
-                let Some(mut bench) = Bench::new(sizing, each, cold) else { return (None, 0) };
-                let end = minimise(|x| bench.evaluate(x, *goal), start, lower, upper, effort);
-                (end, bench.work())
+                let Some(mut evaluator) = SizingEvaluator::new(sizing, each, cold) else { return (None, 0) };
+                let end = minimise(|x| evaluator.evaluate(x, *goal), start, lower, upper, effort);
+                (end, evaluator.work())
             })
             .collect();
         self.take(ends, each)
     }
 
-    fn take(&mut self, ends: Vec<(Option<Outcome>, u64)>, each: Budget) -> Vec<Outcome> {
+    fn take(&mut self, ends: Vec<(Option<Minimum>, u64)>, each: Budget) -> Vec<Minimum> {
         self.budget.spend(ends.iter().map(|(_, work)| work).sum());
         self.spent |= ends.iter().any(|(_, work)| !each.allows(*work));
-        let ends: Vec<Outcome> = ends.into_iter().filter_map(|(end, _)| end).collect();
+        let ends: Vec<Minimum> = ends.into_iter().filter_map(|(end, _)| end).collect();
         self.starts += ends.len();
         ends
     }
 
     /// Everything from the beginning.
-    fn explore(&mut self) -> Vec<Outcome> {
+    fn explore(&mut self) -> Vec<Minimum> {
         let mut starts = self.sizing.starts();
         starts.extend(self.spread(&starts));
         let starts: Vec<(Vec<f64>, Goal)> = starts.into_iter().map(|start| (start, Goal::Own)).collect();
@@ -242,7 +242,7 @@ impl<'s> Search<'s> {
     }
 
     /// From ends found before, with margins that have been added since.
-    fn again(&mut self, pool: &[Outcome]) -> Vec<Outcome> {
+    fn again(&mut self, pool: &[Minimum]) -> Vec<Minimum> {
         let starts: Vec<(Vec<f64>, Goal)> =
             pool.iter().take(CLOSELY + KEPT).map(|end| (end.point.clone(), Goal::Own)).collect();
         let ends = self.follow(&starts, FINE, 0.3);
@@ -250,13 +250,13 @@ impl<'s> Search<'s> {
     }
 
     /// Follows the best ends closely, and looks along every opening for other basins.
-    fn on_from(&mut self, ends: Vec<Outcome>) -> Vec<Outcome> {
+    fn on_from(&mut self, ends: Vec<Minimum>) -> Vec<Minimum> {
         let mut pool = ends;
         self.closely(&mut pool);
         for _ in 0..ROUNDS {
             let Some(best) = pool.first().cloned() else { break };
             let others = self.hold(&best);
-            let promising = |end: &Outcome| {
+            let promising = |end: &Minimum| {
                 feasible(end) != feasible(&best)
                     || end.value.violation() < best.value.violation() - MET
                     || end.value.objective - best.value.objective <= PROMISING * best.value.objective.abs()
@@ -276,14 +276,14 @@ impl<'s> Search<'s> {
     }
 
     /// Follows the best few that lie apart closely; what they end at comes first.
-    fn closely(&mut self, pool: &mut Vec<Outcome>) {
+    fn closely(&mut self, pool: &mut Vec<Minimum>) {
         sort(pool);
         thin(pool);
         let best = match pool.first() {
             Some(best) => best.value.clone(),
             None => return,
         };
-        let worth = |end: &&Outcome| {
+        let worth = |end: &&Minimum| {
             !feasible(end) || end.value.objective - best.objective <= PROMISING * best.objective.abs()
         };
         let chosen: Vec<(Vec<f64>, Goal)> =
@@ -295,20 +295,22 @@ impl<'s> Search<'s> {
     }
 
     /// Among equal drags the least areas.
-    fn least_areas(&mut self, ends: Vec<Outcome>) -> Vec<Outcome> {
+    fn least_areas(&mut self, ends: Vec<Minimum>) -> Vec<Minimum> {
         if self.sizing.drag_at.is_none() {
             return ends;
         }
         let each = self.budget.share(0.3).each_of(ends.len());
         let (sizing, lower, upper, cold) = (self.sizing, &self.lower, &self.upper, self.cold);
-        let least: Vec<(Option<Outcome>, u64)> = ends
+        let least: Vec<(Option<Minimum>, u64)> = ends
             .into_par_iter()
             .map(|end| {
                 if !feasible(&end) {
                     return (Some(end), 0);
                 }
-                let Some(mut bench) = Bench::new(sizing, each, cold) else { return (Some(end), 0) };
-                (Some(shrunk(&mut bench, end, lower, upper)), bench.work())
+                let Some(mut evaluator) = SizingEvaluator::new(sizing, each, cold) else {
+                    return (Some(end), 0);
+                };
+                (Some(shrunk(&mut evaluator, end, lower, upper)), evaluator.work())
             })
             .collect();
         self.take(least, each)
@@ -326,11 +328,13 @@ impl<'s> Search<'s> {
             .collect();
         let each = self.budget.share(0.1).each_of(points.len() / 8);
         let (sizing, cold) = (self.sizing, self.cold);
-        let looked: Vec<(Vec<Option<Value>>, u64)> = points
+        let looked: Vec<(Vec<Option<Evaluation>>, u64)> = points
             .par_chunks(8)
             .map(|points| {
-                let Some(mut bench) = Bench::new(sizing, each, cold) else { return (Vec::new(), 0) };
-                (points.iter().map(|point| bench.evaluate(point, Goal::Own)).collect(), bench.work())
+                let Some(mut evaluator) = SizingEvaluator::new(sizing, each, cold) else {
+                    return (Vec::new(), 0);
+                };
+                (points.iter().map(|point| evaluator.evaluate(point, Goal::Own)).collect(), evaluator.work())
             })
             .collect();
         self.budget.spend(looked.iter().map(|(_, work)| work).sum());
@@ -355,7 +359,7 @@ impl<'s> Search<'s> {
     }
 
     /// Holds every opening in turn at sizes over its range, the others made least, and lets it go again.
-    fn hold(&mut self, best: &Outcome) -> Vec<Outcome> {
+    fn hold(&mut self, best: &Minimum) -> Vec<Minimum> {
         let (low, high) = self.sizing.usual();
         let mut held: Vec<(usize, f64)> = Vec::new();
         for axis in 0..best.point.len() {
@@ -366,17 +370,17 @@ impl<'s> Search<'s> {
         let held = self.as_many(&held, 0.4);
         let each = self.budget.share(0.4).each_of(held.len());
         let (sizing, lower, upper, cold) = (self.sizing, &self.lower, &self.upper, self.cold);
-        let ends: Vec<(Option<Outcome>, u64)> = held
+        let ends: Vec<(Option<Minimum>, u64)> = held
             .par_iter()
             .map(|(axis, value)| {
-                let Some(mut bench) = Bench::new(sizing, each, cold) else { return (None, 0) };
+                let Some(mut evaluator) = SizingEvaluator::new(sizing, each, cold) else { return (None, 0) };
                 let (mut below, mut above, mut start) = (lower.clone(), upper.clone(), best.point.clone());
                 (below[*axis], above[*axis], start[*axis]) = (*value, *value, *value);
-                let held = minimise(|x| bench.evaluate(x, Goal::Own), &start, &below, &above, HELD);
+                let held = minimise(|x| evaluator.evaluate(x, Goal::Own), &start, &below, &above, HELD);
                 let end = held.and_then(|held| {
-                    minimise(|x| bench.evaluate(x, Goal::Own), &held.point, lower, upper, ROUGH)
+                    minimise(|x| evaluator.evaluate(x, Goal::Own), &held.point, lower, upper, ROUGH)
                 });
-                (end, bench.work())
+                (end, evaluator.work())
             })
             .collect();
         self.take(ends, each)
@@ -384,16 +388,16 @@ impl<'s> Search<'s> {
 
     /// Where the drag is made smallest: puts first, of the ends whose drag is like the best, the one with the
     /// least areas, each opening as small as it goes.
-    fn least_first(&mut self, pool: &mut Vec<Outcome>) {
+    fn least_first(&mut self, pool: &mut Vec<Minimum>) {
         let Some(best) = pool.first().filter(|best| feasible(best)) else { return };
         if self.sizing.drag_at.is_none() {
             return;
         }
         let most = best.value.objective + LIKE * best.value.objective.abs();
         let alike = pool.iter().take_while(|end| feasible(end) && end.value.objective <= most).count();
-        let ends: Vec<Outcome> = pool.drain(..alike.min(CLOSELY)).collect();
+        let ends: Vec<Minimum> = pool.drain(..alike.min(CLOSELY)).collect();
         let mut least = self.least_areas(ends);
-        let area = |end: &Outcome| self.sizing.total_area(&end.point);
+        let area = |end: &Minimum| self.sizing.total_area(&end.point);
         least.sort_by(|a, b| area(a).total_cmp(&area(b)));
         pool.splice(..0, least);
     }
@@ -401,16 +405,18 @@ impl<'s> Search<'s> {
     /// Leaves only ends at which `check` finds the same margins: where there are two steady states, the way to
     /// an end may lead to another than a solution begun anew. Where none is left, the search goes on from the
     /// best with solutions begun anew.
-    fn stand(&mut self, pool: &mut Vec<Outcome>) {
-        let same = |search: &mut Search, end: &Outcome| {
+    fn stand(&mut self, pool: &mut Vec<Minimum>) {
+        let same = |search: &mut SizeSearch, end: &Minimum| {
             let allowance = search.budget.share(0.2);
-            let Some(mut bench) = Bench::new(search.sizing, allowance, true) else { return true };
-            let value = bench.evaluate(&end.point, Goal::Own);
-            search.budget.spend(bench.work());
+            let Some(mut evaluator) = SizingEvaluator::new(search.sizing, allowance, true) else {
+                return true;
+            };
+            let value = evaluator.evaluate(&end.point, Goal::Own);
+            search.budget.spend(evaluator.work());
             value.is_some_and(|value| value.violation() <= end.value.violation().max(MET) + STANDS)
         };
-        let looked: Vec<Outcome> = pool.drain(..).take(CLOSELY + KEPT).collect();
-        let (standing, fallen): (Vec<Outcome>, Vec<Outcome>) =
+        let looked: Vec<Minimum> = pool.drain(..).take(CLOSELY + KEPT).collect();
+        let (standing, fallen): (Vec<Minimum>, Vec<Minimum>) =
             looked.into_iter().partition(|end| same(self, end));
         *pool = standing;
         if pool.is_empty() || fallen.iter().any(|end| better(&end.value, &pool[0].value)) {
@@ -424,13 +430,13 @@ impl<'s> Search<'s> {
     }
 
     /// Clearly other sets that are as good, each a basin of its own: followed closely, begun anew, and still there.
-    fn as_good(&mut self, best: &Outcome, pool: &[Outcome]) -> Vec<Outcome> {
-        let mut kept: Vec<Outcome> = Vec::new();
-        let near = |end: &Outcome, share: f64| {
+    fn as_good(&mut self, best: &Minimum, pool: &[Minimum]) -> Vec<Minimum> {
+        let mut kept: Vec<Minimum> = Vec::new();
+        let near = |end: &Minimum, share: f64| {
             feasible(end) && end.value.objective - best.value.objective <= share * best.value.objective.abs()
         };
         let sizing = self.sizing;
-        let clearly = |a: &Outcome, b: &Outcome| sizing.clearly_apart(&a.point, &b.point, CLEARLY);
+        let clearly = |a: &Minimum, b: &Minimum| sizing.clearly_apart(&a.point, &b.point, CLEARLY);
         let others = pool.iter().filter(|end| near(end, 2.0 * AS_GOOD) && clearly(end, best));
         let others: Vec<(Vec<f64>, Goal)> =
             others.take(CLOSELY).map(|end| (end.point.clone(), Goal::Own)).collect();
@@ -444,7 +450,7 @@ impl<'s> Search<'s> {
         let mut again = self.least_areas(again);
         self.stand(&mut again);
         sort(&mut again);
-        let told = |end: &&Outcome| near(end, AS_GOOD) && clearly(end, best) && !only_larger(best, end);
+        let told = |end: &&Minimum| near(end, AS_GOOD) && clearly(end, best) && !only_larger(best, end);
         for end in again.iter().filter(told) {
             if kept.len() < KEPT && kept.iter().all(|other| clearly(other, end)) {
                 kept.push(end.clone());
@@ -456,7 +462,7 @@ impl<'s> Search<'s> {
 
 /// The same drag with every opening as small as it goes, one after the other: where the drag does not depend on
 /// an opening, slopes do not lead to its least.
-fn shrunk(bench: &mut Bench, end: Outcome, lower: &[f64], upper: &[f64]) -> Outcome {
+fn shrunk(evaluator: &mut SizingEvaluator, end: Minimum, lower: &[f64], upper: &[f64]) -> Minimum {
     let drag = end.value.objective;
     let most = drag + EQUAL * drag.abs().max(1e-3);
     let mut best = end;
@@ -470,10 +476,10 @@ fn shrunk(bench: &mut Bench, end: Outcome, lower: &[f64], upper: &[f64]) -> Outc
                 tries += 1;
                 let mut point = best.point.clone();
                 point[index] = at;
-                match bench.evaluate(&point, Goal::Own) {
+                match evaluator.evaluate(&point, Goal::Own) {
                     Some(value) if value.violation() <= MET && value.objective <= most => {
                         good = at;
-                        best = Outcome { point, value, multipliers: Vec::new(), steps: best.steps };
+                        best = Minimum { point, value, multipliers: Vec::new(), steps: best.steps };
                     }
                     _ => bad = at,
                 }
@@ -483,17 +489,17 @@ fn shrunk(bench: &mut Bench, end: Outcome, lower: &[f64], upper: &[f64]) -> Outc
             break;
         }
     }
-    let least = minimise(|x| bench.evaluate(x, Goal::AreaUnder(most)), &best.point, lower, upper, FINE);
+    let least = minimise(|x| evaluator.evaluate(x, Goal::AreaUnder(most)), &best.point, lower, upper, FINE);
     let least = least.filter(feasible);
-    let value = least.as_ref().and_then(|least| bench.evaluate(&least.point, Goal::Own));
+    let value = least.as_ref().and_then(|least| evaluator.evaluate(&least.point, Goal::Own));
     match (least, value) {
-        (Some(least), Some(value)) => Outcome { value, ..least },
+        (Some(least), Some(value)) => Minimum { value, ..least },
         _ => best,
     }
 }
 
 /// The best first.
-fn sort(pool: &mut [Outcome]) {
+fn sort(pool: &mut [Minimum]) {
     pool.sort_by(|a, b| match (better(&a.value, &b.value), better(&b.value, &a.value)) {
         (true, _) => std::cmp::Ordering::Less,
         (_, true) => std::cmp::Ordering::Greater,
@@ -502,8 +508,8 @@ fn sort(pool: &mut [Outcome]) {
 }
 
 /// Keeps one of those that are the same.
-fn thin(pool: &mut Vec<Outcome>) {
-    let mut kept: Vec<Outcome> = Vec::new();
+fn thin(pool: &mut Vec<Minimum>) {
+    let mut kept: Vec<Minimum> = Vec::new();
     for end in pool.drain(..) {
         if !kept.iter().any(|other| apart(&other.point, &end.point) < SAME) {
             kept.push(end);

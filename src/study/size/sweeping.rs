@@ -1,11 +1,11 @@
 //! Every point of the sweep: those that the sizes found miss are added to what counts.
 
-use super::search::Found;
+use super::search::SearchResult;
 use super::{MET, SPARE, Sizing};
 use crate::case::Case;
 use crate::point::counted::Counted;
 use crate::point::model::Model;
-use crate::point::runner::Runner;
+use crate::point::solver::PointSolver;
 use crate::point::speeds::{self, Geared};
 
 /// Points of the sweep that are looked at: those of `sweep`, and one between every two.
@@ -14,7 +14,7 @@ const POINTS: usize = 399;
 impl Sizing<'_> {
     /// The points of the sweep at which a part misses its margin most; none where none is missed. Where no size
     /// will do anyway nothing is added.
-    pub(super) fn missed_in_sweep(&self, found: &Found) -> Vec<Counted> {
+    pub(super) fn missed_in_sweep(&self, found: &SearchResult) -> Vec<Counted> {
         let mut missed: Vec<Counted> = Vec::new();
         let sets = std::iter::once(&found.best).chain(&found.as_good);
         for set in sets {
@@ -52,12 +52,12 @@ impl Sizing<'_> {
 
     /// What every part has left of its margin along the sweep; points without a steady state left out.
     fn left_along(&self, model: &Model, points: &[Geared]) -> Vec<(Geared, Vec<f64>)> {
-        let mut runner = Runner::new(model);
+        let mut solver = PointSolver::new(model);
         let solved = points.iter().filter_map(|point| {
-            runner.prepare(model, &speeds::operation(self.case, point));
-            runner.solve().ok()?;
+            solver.prepare(model, &speeds::operation(self.case, point));
+            solver.solve().ok()?;
             let targets = self.targets.iter().enumerate();
-            let left = targets.map(|(part, target)| target.left(&mut runner, model, part) - SPARE).collect();
+            let left = targets.map(|(part, target)| target.left(&mut solver, model, part) - SPARE).collect();
             Some((*point, left))
         });
         solved.collect()

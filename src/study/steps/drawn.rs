@@ -3,8 +3,8 @@
 use super::super::lap::settle::settles;
 use super::super::size::Sized;
 use super::DRIVEN;
-use super::result::{Expected, Likely, Stop, StopAt};
-use super::rule::{self, Row, Thermometer};
+use super::result::{ExpectedShown, Likely, StopAt, StopReadings};
+use super::rule::{self, CarRow, Thermometer};
 use super::way::Station;
 use crate::case::Case;
 use crate::draws::doubt::band;
@@ -14,11 +14,11 @@ use crate::draws::{Car, Guesses};
 use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol::mix;
 use crate::point::Model;
-use crate::point::counted::{Counted, Driven};
+use crate::point::counted::{Counted, DrivingPoint};
 use crate::point::result::Band;
-use crate::point::runner::Ways;
+use crate::point::solver::Ways;
 use crate::point::speeds::Geared;
-use crate::readings::{Reading, What, offered};
+use crate::readings::{Quantity, Reading, offered};
 use rayon::prelude::*;
 
 /// Draws looked at for a second steady state.
@@ -27,17 +27,17 @@ const PILOT: usize = 8;
 const EASY: f64 = 0.5;
 
 /// Cars at one line.
-pub(super) struct Fleet<'s> {
+pub(super) struct StepFleet<'s> {
     case: &'s Case,
     model: Model,
     guesses: Guesses,
-    moments: Vec<Moment>,
+    moments: Vec<LookMoment>,
     readings: Vec<Reading>,
     draws: usize,
 }
 
 /// When the cars are looked at.
-struct Moment {
+struct LookMoment {
     at: Counted,
     /// Whether it counts for the sizes.
     counts: bool,
@@ -47,17 +47,17 @@ struct Moment {
 }
 
 /// What all of them say.
-pub(super) struct Found {
+pub(super) struct DrawnVerdict {
     pub all_hold: f64,
     pub driven: Vec<Likely>,
     pub kept: Vec<Likely>,
-    pub readings: Vec<Expected>,
+    pub readings: Vec<ExpectedShown>,
     pub settles_s: Option<f64>,
-    pub stop: Option<Stop>,
+    pub stop: Option<StopReadings>,
 }
 
-impl<'s> Fleet<'s> {
-    pub fn new(station: &'s Station, sized: &Sized, draws: usize) -> Option<Fleet<'s>> {
+impl<'s> StepFleet<'s> {
+    pub fn new(station: &'s Station, sized: &Sized, draws: usize) -> Option<StepFleet<'s>> {
         let case = &station.case;
         let model = Model::new(case).ok()?;
         let mut guesses = Guesses::of(case);
@@ -68,8 +68,8 @@ impl<'s> Fleet<'s> {
         }
         let counted: Vec<usize> = sized.counting().iter().filter_map(Counted::condition).collect();
         let conditions = 0..case.conditions.len();
-        let mut moments: Vec<Moment> = conditions
-            .map(|index| Moment {
+        let mut moments: Vec<LookMoment> = conditions
+            .map(|index| LookMoment {
                 at: Counted::Condition(index),
                 counts: counted.contains(&index),
                 easy: false,
@@ -83,8 +83,8 @@ impl<'s> Fleet<'s> {
         for driven in others {
             for easy in [false, true] {
                 let load = driven.point.load * if easy { EASY } else { 1.0 };
-                let driven = Driven { point: Geared { load, ..driven.point }, ..driven };
-                moments.push(Moment {
+                let driven = DrivingPoint { point: Geared { load, ..driven.point }, ..driven };
+                moments.push(LookMoment {
                     at: Counted::Driven(driven),
                     counts: false,
                     easy,
@@ -93,34 +93,57 @@ impl<'s> Fleet<'s> {
             }
         }
         let readings = offered::all(case, &model, 0..moments.len());
-        Some(Fleet { case, model, guesses, moments, readings, draws })
+        Some(StepFleet { case, model, guesses, moments, readings, draws })
     }
 
     /// All draws, lane by lane in their order.
-    fn rows(&self) -> Option<Vec<Row>> {
+    fn rows(&self) -> Option<Vec<CarRow>> {
         let moments: Vec<Counted> = self.moments.iter().map(|moment| moment.at).collect();
         let car = Car::at(self.case, &self.guesses, moments)?;
         let each = (self.draws / SCRAMBLES).max(1);
-        let lanes: Vec<Vec<Row>> =
-            (0..SCRAMBLES).into_par_iter().map(|scramble| self.lane(car.clone(), scramble, each)).collect();
+        let ways = self.ways(&car);
+        let lanes: Vec<Vec<CarRow>> = (0..SCRAMBLES)
+            .into_par_iter()
+            .map(|scramble| self.lane(car.clone(), &ways, scramble, each))
+            .collect();
         Some(lanes.into_iter().flatten().collect())
     }
 
-    fn lane(&self, mut car: Car, scramble: usize, draws: usize) -> Vec<Row> {
+    /// The ways in which the air of each moment settles, in the first draw of a few scrambles.
+    fn ways(&self, car: &Car) -> Vec<Ways> {
+        let dimensions = self.guesses.dimensions;
+        let of_scramble = |scramble: usize| -> Vec<Ways> {
+            let mut car = car.clone();
+            let mut point = vec![0.0; dimensions];
+            let points = Scramble::new(dimensions, SEED, scramble);
+            let taken = points.take(0, &mut point, |point| car.take(point)).0.is_ok();
+            let moments = 0..self.moments.len();
+            moments
+                .map(|moment| if taken && car.solve(moment) { car.ways() } else { Ways::default() })
+                .collect()
+        };
+        let found: Vec<Vec<Ways>> = (0..PILOT).into_par_iter().map(of_scramble).collect();
+        let mut all = vec![Ways::default(); self.moments.len()];
+        for each in &found {
+            all.iter_mut().zip(each).for_each(|(all, ways)| all.add(*ways));
+        }
+        all
+    }
+
+    fn lane(&self, mut car: Car, ways: &[Ways], scramble: usize, draws: usize) -> Vec<CarRow> {
         let dimensions = self.guesses.dimensions;
         let points = Scramble::new(dimensions, SEED, scramble);
         let mut point = vec![0.0; dimensions];
-        let mut all_ways = vec![Ways::default(); self.moments.len()];
         let parts = car.parts();
         let mut rows = Vec::with_capacity(draws);
         for draw in 0..draws {
             let taken = points.take(draw as u32, &mut point, |point| car.take(point)).0.is_ok();
-            let mut row = Row {
+            let mut row = CarRow {
                 holds: vec![false; self.moments.len()],
                 least: vec![if taken { f64::INFINITY } else { f64::NAN }; parts],
                 shows: vec![f64::NAN; self.readings.len()],
             };
-            for (moment, ways) in all_ways.iter_mut().enumerate() {
+            for (moment, ways) in ways.iter().enumerate() {
                 let counts = self.moments[moment].counts;
                 if !taken || !car.solve(moment) {
                     if counts {
@@ -135,9 +158,6 @@ impl<'s> Fleet<'s> {
                 }
                 let cold = car.is_warm(moment) && (0..parts).any(|part| car.is_cold(part));
                 let mut margins: Vec<f64> = (0..parts).map(|part| car.margin(part)).collect();
-                if draw < PILOT {
-                    ways.add(car.ways());
-                }
                 if !ways.is_one() {
                     car.hotter(*ways, &mut margins);
                 }
@@ -153,12 +173,13 @@ impl<'s> Fleet<'s> {
         rows
     }
 
-    pub fn look(&self) -> Found {
+    pub fn look(&self) -> DrawnVerdict {
         let rows = self.rows().unwrap_or_default();
         let count = rows.len().max(1) as f64;
         let likelihood = |moment: usize| rows.iter().filter(|row| row.holds[moment]).count() as f64 / count;
-        let keeps =
-            |row: &Row| row.holds.iter().zip(&self.moments).all(|(holds, moment)| *holds || !moment.counts);
+        let keeps = |row: &CarRow| {
+            row.holds.iter().zip(&self.moments).all(|(holds, moment)| *holds || !moment.counts)
+        };
         let all_hold = rows.iter().filter(|row| keeps(row)).count() as f64 / count;
         let holds: Vec<bool> = (0..self.moments.len()).map(|moment| likelihood(moment) >= DRIVEN).collect();
         let moments = || self.moments.iter().zip(&holds);
@@ -182,7 +203,7 @@ impl<'s> Fleet<'s> {
         // where no reading says stop, the fastest that may be driven says most of what the guesses are
         let best = stop.as_ref().map(|rule| rule.moment);
         let best = best.or_else(|| (0..self.moments.len()).rev().find(|moment| is_driven[*moment]));
-        Found {
+        DrawnVerdict {
             all_hold,
             driven: likely(true),
             kept: likely(false),
@@ -196,18 +217,18 @@ impl<'s> Fleet<'s> {
     fn thermometers(&self) -> Vec<Thermometer> {
         let limited = |part: usize| self.model.network.parts[part].has_limit();
         let own = self.readings.iter().enumerate().filter_map(|(row, reading)| match reading.what {
-            What::Part(part) if limited(part) => Some(Thermometer { row, part, moment: reading.moment }),
+            Quantity::Part(part) if limited(part) => Some(Thermometer { row, part, moment: reading.moment }),
             _ => None,
         });
         own.collect()
     }
 
-    fn told(&self, rule: &rule::Rule) -> Stop {
+    fn told(&self, rule: &rule::StopRule) -> StopReadings {
         let limits = rule
             .limits
             .iter()
             .map(|(part, most)| StopAt { part: self.case.parts[*part].name.clone(), most_C: *most });
-        Stop {
+        StopReadings {
             moment: self.moments[rule.moment].name.clone(),
             limits: limits.collect(),
             share: rule.share,
@@ -220,17 +241,17 @@ impl<'s> Fleet<'s> {
         settles(&self.model, &self.moments[moment].at.operation(self.case, &self.model))
     }
 
-    fn expected(&self, rows: &[Row], moment: usize) -> Vec<Expected> {
+    fn expected(&self, rows: &[CarRow], moment: usize) -> Vec<ExpectedShown> {
         let own = self.readings.iter().enumerate().filter(|(_, reading)| reading.moment == moment);
         let limited = |reading: &Reading| match reading.what {
-            What::Part(part) => self.model.network.parts[part].has_limit(),
+            Quantity::Part(part) => self.model.network.parts[part].has_limit(),
             _ => true,
         };
         let told = own.filter(|(_, reading)| reading.kind() != "air" && limited(reading));
         told.filter_map(|(index, reading)| {
             let shows = band_of(rows, index)?;
             let on_the_road = self.moments[moment].at.driven().is_some();
-            Some(Expected {
+            Some(ExpectedShown {
                 reading: reading.name(self.case),
                 moment: self.moments[moment].name.clone(),
                 kind: reading.kind(),
@@ -243,7 +264,7 @@ impl<'s> Fleet<'s> {
 }
 
 /// "60 km/h steady in gear 2, load 34 %".
-fn steady_drive(driven: &Driven) -> String {
+fn steady_drive(driven: &DrivingPoint) -> String {
     format!(
         "{:.0} km/h steady in gear {}, load {:.0} %",
         3.6 * driven.point.speed,
@@ -252,7 +273,7 @@ fn steady_drive(driven: &Driven) -> String {
     )
 }
 
-fn band_of(rows: &[Row], index: usize) -> Option<Band> {
+fn band_of(rows: &[CarRow], index: usize) -> Option<Band> {
     let mut found = Quantiles::default();
     rows.iter()
         .map(|row| row.shows[index])

@@ -15,8 +15,8 @@ mod way;
 use super::size::Sized;
 use super::templates::result::{Template, Templates};
 use crate::case::Case;
-use drawn::Fleet;
-use result::{Step, Steps};
+use drawn::StepFleet;
+use result::{CutStep, Steps};
 use way::Station;
 
 /// Draws at each line.
@@ -37,9 +37,9 @@ pub fn steps(case: &Case, sized: &Sized, cut: &Templates, draws: usize) -> Resul
     if !cut.by_draws {
         return Err(NoLines);
     }
-    let way = way::Way::new(case, sized, cut);
+    let way = way::StepWay::new(case, sized, cut);
     let traps = way.traps();
-    let mut list: Vec<Step> = Vec::new();
+    let mut list: Vec<CutStep> = Vec::new();
     let count = way.stations.len();
     for (index, station) in way.stations.iter().enumerate() {
         let last = index + 1 == count;
@@ -73,14 +73,20 @@ fn order(cut: &Templates) -> Vec<String> {
     openings.iter().map(|opening| opening.opening.clone()).collect()
 }
 
-fn step(way: &way::Way, sized: &Sized, station: &Station, before: Option<&Step>, draws: usize) -> Step {
-    let found = Fleet::new(station, sized, draws).map(|fleet| fleet.look());
+fn step(
+    way: &way::StepWay,
+    sized: &Sized,
+    station: &Station,
+    before: Option<&CutStep>,
+    draws: usize,
+) -> CutStep {
+    let found = StepFleet::new(station, sized, draws).map(|fleet| fleet.look());
     let all_hold = found.as_ref().map(|found| found.all_hold);
     let (driven, kept_from, readings, settles_s, stop) = match found {
         Some(found) => (found.driven, found.kept, found.readings, found.settles_s, found.stop),
         None => (Vec::new(), Vec::new(), Vec::new(), None, None),
     };
-    Step {
+    CutStep {
         line: station.line,
         cuts: station.cuts.clone(),
         open_area_m2: station.area,

@@ -11,9 +11,9 @@ pub struct Steps {
     /// Openings in the order in which they are cut at each step.
     pub order: Vec<String>,
     /// The steps.
-    pub steps: Vec<Step>,
+    pub steps: Vec<CutStep>,
     /// Where margins fall before they rise.
-    pub traps: Vec<Trap>,
+    pub traps: Vec<MarginTrough>,
     /// What 1 mm all round does, with the values taken.
     pub hand_cut: Vec<HandCut>,
     /// Draws at each line.
@@ -25,11 +25,11 @@ pub struct Steps {
 /// One step.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Step {
+pub struct CutStep {
     /// The line that all openings are cut to.
     pub line: &'static str,
     /// What is cut.
-    pub cuts: Vec<Cut>,
+    pub cuts: Vec<NextCut>,
     /// Open area of the free openings then.
     pub open_area_m2: f64,
     /// More than at the line before.
@@ -55,11 +55,11 @@ pub struct Step {
     /// Conditions in which they do not.
     pub kept_from: Vec<Likely>,
     /// What instruments then show, in the moment that says most of those that may be driven.
-    pub readings: Vec<Expected>,
+    pub readings: Vec<ExpectedShown>,
     /// How long temperatures take to stand then; none where the case does not say what its parts store.
     pub settles_s: Option<f64>,
     /// The readings that say stop.
-    pub stop: Option<Stop>,
+    pub stop: Option<StopReadings>,
     /// Why it is not stopped here to measure.
     pub jumped: Option<&'static str>,
     /// The same as what-ifs.
@@ -68,7 +68,7 @@ pub struct Step {
 
 /// An opening's cut.
 #[derive(Clone, Debug, Serialize)]
-pub struct Cut {
+pub struct NextCut {
     /// The opening.
     pub opening: String,
     /// "inlet" or "exit".
@@ -94,7 +94,7 @@ pub struct Likely {
 
 /// What an instrument shows.
 #[derive(Clone, Debug, Serialize)]
-pub struct Expected {
+pub struct ExpectedShown {
     /// What is read, in words.
     pub reading: String,
     /// When.
@@ -109,7 +109,7 @@ pub struct Expected {
 
 /// The readings that say stop.
 #[derive(Clone, Debug, Serialize)]
-pub struct Stop {
+pub struct StopReadings {
     /// When they are read.
     pub moment: String,
     /// What each gauge may show at most; all of them together say stop.
@@ -133,7 +133,7 @@ pub struct StopAt {
 /// Where margins fall before they rise.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Trap {
+pub struct MarginTrough {
     /// The part.
     pub part: String,
     /// The condition.

@@ -21,7 +21,7 @@ const STEPS: std::ops::RangeInclusive<i32> = -10..=40;
 const STEP: f64 = 0.1;
 
 /// What one car says.
-pub(super) struct Row {
+pub(super) struct CarRow {
     /// Whether all parts hold, by moment.
     pub holds: Vec<bool>,
     /// Least margin (K) of each part in what counts; no number where something has no steady state.
@@ -39,7 +39,7 @@ pub(super) struct Thermometer {
 
 /// What gauges may show at most for the sizes to be left as they are.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Rule {
+pub(super) struct StopRule {
     pub moment: usize,
     /// By part: the most (°C).
     pub limits: Vec<(usize, f64)>,
@@ -49,7 +49,7 @@ pub(super) struct Rule {
 }
 
 /// A straight line through the draws.
-struct Line {
+struct StraightLine {
     row: usize,
     part: usize,
     a: f64,
@@ -57,8 +57,8 @@ struct Line {
     scatter: f64,
 }
 
-impl Line {
-    fn through(rows: &[Row], gauge: &Thermometer) -> Option<Line> {
+impl StraightLine {
+    fn through(rows: &[CarRow], gauge: &Thermometer) -> Option<StraightLine> {
         let pairs = || {
             let pairs = rows.iter().map(|row| (row.shows[gauge.row], row.least[gauge.part]));
             pairs.filter(|(shows, least)| shows.is_finite() && least.is_finite())
@@ -71,7 +71,13 @@ impl Line {
         let a = m - b * t;
         let scatter = mean(&|pair| (pair.1 - a - b * pair.0).powi(2)).sqrt();
         // a gauge that shows more where more is left says nothing
-        (b < 0.0 && scatter.is_finite()).then_some(Line { row: gauge.row, part: gauge.part, a, b, scatter })
+        (b < 0.0 && scatter.is_finite()).then_some(StraightLine {
+            row: gauge.row,
+            part: gauge.part,
+            a,
+            b,
+            scatter,
+        })
     }
 
     /// The most that the gauge may show, whole degrees.
@@ -83,25 +89,25 @@ impl Line {
 /// The rule, of those for moments that may be driven, by which most of the draws may stop, all parts holding in 19 of 20
 /// of these.
 pub(super) fn stop(
-    rows: &[Row],
+    rows: &[CarRow],
     gauges: &[Thermometer],
     is_driven: &[bool],
-    keeps: &dyn Fn(&Row) -> bool,
-) -> Option<Rule> {
+    keeps: &dyn Fn(&CarRow) -> bool,
+) -> Option<StopRule> {
     let sure = |part: usize| {
         rows.iter().filter(|row| row.least[part] >= 0.0).count() as f64 >= SURE * rows.len() as f64
     };
-    let mut best: Option<Rule> = None;
+    let mut best: Option<StopRule> = None;
     for moment in (0..is_driven.len()).filter(|moment| is_driven[*moment]) {
         let own = gauges.iter().filter(|gauge| gauge.moment == moment && !sure(gauge.part));
-        let lines: Vec<Line> = own.filter_map(|gauge| Line::through(rows, gauge)).collect();
+        let lines: Vec<StraightLine> = own.filter_map(|gauge| StraightLine::through(rows, gauge)).collect();
         if lines.is_empty() {
             continue;
         }
         for k in STEPS.map(|step| STEP * f64::from(step)) {
             let limits: Vec<(usize, f64, usize)> =
                 lines.iter().map(|line| (line.part, line.most(k), line.row)).collect();
-            let stops = |row: &&Row| limits.iter().all(|(_, most, place)| row.shows[*place] <= *most);
+            let stops = |row: &&CarRow| limits.iter().all(|(_, most, place)| row.shows[*place] <= *most);
             let taken = rows.iter().filter(stops).count();
             let held = rows.iter().filter(stops).filter(|row| keeps(row)).count();
             let share = taken as f64 / rows.len() as f64;
@@ -110,7 +116,7 @@ pub(super) fn stop(
             }
             if held as f64 >= DRIVEN * taken as f64 {
                 if best.as_ref().is_none_or(|best| share > best.share) {
-                    best = Some(Rule {
+                    best = Some(StopRule {
                         moment,
                         limits: limits.iter().map(|(part, most, _)| (*part, *most)).collect(),
                         share,
@@ -129,12 +135,12 @@ mod tests {
     use super::*;
 
     /// Cars of which one part alone decides: its margin is what the gauge shows, turned round, and some scatter.
-    fn cars(scatter: f64) -> Vec<Row> {
+    fn cars(scatter: f64) -> Vec<CarRow> {
         (0..400)
             .map(|index| {
                 let shows = 60.0 + 0.25 * f64::from(index % 400);
                 let least = 100.0 - shows + scatter * f64::from((index * 37) % 41 - 20) / 20.0;
-                Row { holds: vec![true, least >= 0.0], least: vec![least], shows: vec![shows] }
+                CarRow { holds: vec![true, least >= 0.0], least: vec![least], shows: vec![shows] }
             })
             .collect()
     }

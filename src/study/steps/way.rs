@@ -2,7 +2,7 @@
 
 use super::super::size::{Sized, least_at};
 use super::super::templates::result::Templates;
-use super::result::{Cut, Trap};
+use super::result::{MarginTrough, NextCut};
 use crate::case::Case;
 use crate::element::Role;
 use crate::element::leak::SHARE_OF_INLETS;
@@ -11,7 +11,7 @@ use crate::point::counted::Counted;
 use crate::point::describe::cooling_drag;
 use crate::point::opening::Opening;
 use crate::point::result::Setting;
-use crate::point::{Model, Operation, Runner};
+use crate::point::{Model, Operation, PointSolver};
 
 /// Looks between two lines.
 const LOOKS: usize = 16;
@@ -24,7 +24,7 @@ const FALL: f64 = 5.0;
 pub(super) struct Station {
     pub line: &'static str,
     pub case: Case,
-    pub cuts: Vec<Cut>,
+    pub cuts: Vec<NextCut>,
     /// Open area of them all (m²).
     pub area: f64,
     areas: Vec<f64>,
@@ -35,7 +35,7 @@ pub(super) struct Station {
 }
 
 /// The way.
-pub(super) struct Way<'c> {
+pub(super) struct StepWay<'c> {
     base: &'c Case,
     openings: Vec<Opening>,
     drawn: Vec<f64>,
@@ -45,13 +45,13 @@ pub(super) struct Way<'c> {
 }
 
 /// Margins (K) by condition and part at one look.
-struct Look {
+struct StepMargins {
     exits: f64,
     margins: Vec<Option<f64>>,
 }
 
-impl<'c> Way<'c> {
-    pub fn new(drawn: &Case, sized: &'c Sized, cut: &Templates) -> Way<'c> {
+impl<'c> StepWay<'c> {
+    pub fn new(drawn: &Case, sized: &'c Sized, cut: &Templates) -> StepWay<'c> {
         let base = &sized.case;
         let free: Vec<_> = cut.openings.iter().filter(|opening| opening.lines.len() > 1).collect();
         let find = |name: &str| {
@@ -62,7 +62,7 @@ impl<'c> Way<'c> {
             Opening::at(drawn, opening.passage, opening.element).map_or(opening.area(), |drawn| drawn.area())
         });
         let counted = sized.counting().iter().filter_map(Counted::condition);
-        let mut way = Way {
+        let mut way = StepWay {
             base,
             drawn: before.collect(),
             openings,
@@ -80,7 +80,7 @@ impl<'c> Way<'c> {
             if lines.len() < way.openings.len() {
                 continue;
             }
-            let cuts = lines.iter().map(|(template, line)| Cut {
+            let cuts = lines.iter().map(|(template, line)| NextCut {
                 opening: template.opening.clone(),
                 role: template.role,
                 pieces: template.pieces,
@@ -88,7 +88,7 @@ impl<'c> Way<'c> {
                 hole_width_m: line.hole_width_m,
                 hole_height_m: line.hole_height_m,
             });
-            let cuts: Vec<Cut> = cuts.collect();
+            let cuts: Vec<NextCut> = cuts.collect();
             let areas: Vec<f64> = cuts.iter().map(|cut| cut.area_m2).collect();
             let station = way.station(meaning.line, cuts, areas, sized);
             way.stations.push(station);
@@ -102,16 +102,16 @@ impl<'c> Way<'c> {
         case
     }
 
-    fn station(&self, line: &'static str, cuts: Vec<Cut>, areas: Vec<f64>, sized: &Sized) -> Station {
+    fn station(&self, line: &'static str, cuts: Vec<NextCut>, areas: Vec<f64>, sized: &Sized) -> Station {
         let case = self.with(&areas);
         let model = Model::new(&case).ok();
         let drag = model.as_ref().and_then(|model| {
             let condition = &case.conditions[self.drag_at?];
-            let mut runner = Runner::new(model);
-            runner.prepare(model, &Operation::of_condition(&case, model, &condition.values));
-            runner.forget();
-            runner.solve().ok()?;
-            Some(cooling_drag(&runner))
+            let mut solver = PointSolver::new(model);
+            solver.prepare(model, &Operation::of_condition(&case, model, &condition.values));
+            solver.forget();
+            solver.solve().ok()?;
+            Some(cooling_drag(&solver))
         });
         Station {
             line,
@@ -181,7 +181,7 @@ impl<'c> Way<'c> {
     }
 
     /// Whether a line lies where a margin has fallen and is not back yet.
-    pub fn lies_within(&self, station: &Station, trap: &Trap) -> bool {
+    pub fn lies_within(&self, station: &Station, trap: &MarginTrough) -> bool {
         let exits = self.exits(station);
         exits > trap.from_exits_m2 * (1.0 + 1e-9) && exits < trap.to_exits_m2 * (1.0 - 1e-9)
     }
@@ -190,29 +190,29 @@ impl<'c> Way<'c> {
         opening.role(self.base) == Some(Role::Exit)
     }
 
-    fn look(&self, areas: &[f64]) -> Look {
+    fn look(&self, areas: &[f64]) -> StepMargins {
         let case = self.with(areas);
         let exits = self.openings.iter().zip(areas).filter(|(opening, _)| self.is_exit(opening));
         let exits = exits.map(|(opening, area)| opening.open_pieces() * area).sum();
         let parts = case.parts.len();
         let none = || vec![None; self.conditions.len() * parts];
-        let Ok(model) = Model::new(&case) else { return Look { exits, margins: none() } };
-        let mut runner = Runner::new(&model);
+        let Ok(model) = Model::new(&case) else { return StepMargins { exits, margins: none() } };
+        let mut solver = PointSolver::new(&model);
         let mut margins = Vec::new();
         for index in &self.conditions {
-            runner.prepare(&model, &Operation::of_condition(&case, &model, &case.conditions[*index].values));
-            runner.forget();
-            let solved = runner.solve_hotter().is_ok();
-            for (part, law) in runner.network.parts.iter().enumerate() {
-                let margin = law.limit - runner.state.part_temperature(part);
+            solver.prepare(&model, &Operation::of_condition(&case, &model, &case.conditions[*index].values));
+            solver.forget();
+            let solved = solver.solve_hotter().is_ok();
+            for (part, law) in solver.network.parts.iter().enumerate() {
+                let margin = law.limit - solver.state.part_temperature(part);
                 margins.push((solved && law.has_limit()).then_some(margin));
             }
         }
-        Look { exits, margins }
+        StepMargins { exits, margins }
     }
 
     /// Where margins fall before they rise, exits first from less than the first line to it, then from line to line.
-    pub fn traps(&self) -> Vec<Trap> {
+    pub fn traps(&self) -> Vec<MarginTrough> {
         let Some(first) = self.stations.first() else { return Vec::new() };
         let begin: Vec<f64> = self
             .openings
@@ -224,7 +224,7 @@ impl<'c> Way<'c> {
                 },
             )
             .collect();
-        let mut looks: Vec<(Look, &'static str)> = Vec::new();
+        let mut looks: Vec<(StepMargins, &'static str)> = Vec::new();
         let mut from = &begin;
         for station in &self.stations {
             for step in 0..LOOKS {
@@ -240,13 +240,19 @@ impl<'c> Way<'c> {
         }
         let parts = self.base.parts.len();
         let places = 0..self.conditions.len() * parts;
-        let mut traps: Vec<Trap> = places.filter_map(|place| self.trap(&looks, place, parts)).collect();
+        let mut traps: Vec<MarginTrough> =
+            places.filter_map(|place| self.trap(&looks, place, parts)).collect();
         traps.sort_by(|a, b| (a.worst_K - a.from_K).total_cmp(&(b.worst_K - b.from_K)));
         traps
     }
 
     /// The deepest fall of one margin below nothing.
-    fn trap(&self, looks: &[(Look, &'static str)], place: usize, parts: usize) -> Option<Trap> {
+    fn trap(
+        &self,
+        looks: &[(StepMargins, &'static str)],
+        place: usize,
+        parts: usize,
+    ) -> Option<MarginTrough> {
         let along: Vec<(f64, f64, &'static str)> =
             looks.iter().filter_map(|(look, line)| Some((look.exits, look.margins[place]?, *line))).collect();
         let mut best: Option<(usize, usize, f64)> = None;
@@ -263,7 +269,7 @@ impl<'c> Way<'c> {
         let (from, worst, _) = best?;
         let back = along[worst..].iter().find(|(_, margin, _)| *margin >= along[from].1)?;
         let line = self.stations.iter().find(|station| self.exits(station) >= back.0 * (1.0 - 1e-9))?;
-        Some(Trap {
+        Some(MarginTrough {
             part: self.base.parts[place % parts].name.clone(),
             condition: self.base.conditions[self.conditions[place / parts]].name.clone(),
             from_exits_m2: along[from].0,

@@ -128,7 +128,7 @@ fn part(name: &str, sweep: &Sweep, conditions: &[Condition]) -> Option<BetweenPa
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::point::result::Named;
+    use crate::point::result::ByName;
     use crate::study::sweep::result::SweepPart;
     use std::collections::BTreeMap;
 
@@ -146,7 +146,7 @@ mod tests {
             gear: 1,
             rpm: 3000.0,
             load: 0.5,
-            parts: Named(vec![("oil".to_string(), part)]),
+            parts: ByName(vec![("oil".to_string(), part)]),
             cooling_drag_N: 0.0,
             gives_Pa: BTreeMap::new(),
             takes_Pa: BTreeMap::new(),
@@ -158,7 +158,7 @@ mod tests {
             load: Some(0.5),
             load_is: "written",
             points: margins.iter().enumerate().map(|(i, margin)| point(10.0 + i as f64, *margin)).collect(),
-            lowest: Named(Vec::new()),
+            lowest: ByName(Vec::new()),
             unsolved_m_s: Vec::new(),
         }
     }

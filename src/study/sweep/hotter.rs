@@ -8,10 +8,10 @@
 //! that neither way meets.
 
 use crate::case::Case;
-use crate::network::State;
+use crate::network::NetworkState;
 use crate::point::budget::Budget;
 use crate::point::model::Model;
-use crate::point::runner::{APART, Runner};
+use crate::point::solver::{APART, PointSolver};
 use crate::point::speeds::{Geared, operation};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
@@ -21,13 +21,18 @@ const EVERY: usize = 4;
 /// What was found.
 pub(super) struct Hotter {
     /// The hotter state, by place among the states.
-    pub hotter: BTreeMap<usize, State>,
+    pub hotter: BTreeMap<usize, NetworkState>,
     /// The road speed from which on nothing was looked for, where the budget was spent.
     pub not_looked_from: Option<f64>,
 }
 
 /// Looks along solved points for steady states in which some part keeps less under its limit.
-pub(super) fn look(case: &Case, model: &Model, states: &[(Geared, State)], mut budget: Budget) -> Hotter {
+pub(super) fn look(
+    case: &Case,
+    model: &Model,
+    states: &[(Geared, NetworkState)],
+    mut budget: Budget,
+) -> Hotter {
     let mut found = Hotter { hotter: BTreeMap::new(), not_looked_from: None };
     let mut looked = vec![false; states.len()];
     let down = followed_down(case, model, states, &mut budget);
@@ -77,24 +82,24 @@ pub(super) fn look(case: &Case, model: &Model, states: &[(Geared, State)], mut b
 fn followed_down(
     case: &Case,
     model: &Model,
-    states: &[(Geared, State)],
+    states: &[(Geared, NetworkState)],
     budget: &mut Budget,
-) -> BTreeMap<usize, State> {
+) -> BTreeMap<usize, NetworkState> {
     let mut elsewhere = BTreeMap::new();
-    let mut runner = Runner::new(model);
-    if !runner.may_have_two_states() {
+    let mut solver = PointSolver::new(model);
+    if !solver.may_have_two_states() {
         return elsewhere;
     }
     for (index, (point, up)) in states.iter().enumerate().rev() {
-        if !budget.allows(runner.work()) {
+        if !budget.allows(solver.work()) {
             break;
         }
-        runner.prepare(model, &operation(case, point));
-        if runner.solve().is_ok() && runner.state.apart(up) > APART {
-            elsewhere.insert(index, runner.state.clone());
+        solver.prepare(model, &operation(case, point));
+        if solver.solve().is_ok() && solver.state.apart(up) > APART {
+            elsewhere.insert(index, solver.state.clone());
         }
     }
-    budget.spend(runner.work());
+    budget.spend(solver.work());
     elsewhere
 }
 
@@ -103,20 +108,20 @@ fn followed_down(
 fn another(
     case: &Case,
     model: &Model,
-    (point, state): &(Geared, State),
-    others: [Option<&State>; 2],
-) -> (Option<Option<State>>, u64) {
-    let mut runner = Runner::new(model);
-    runner.prepare(model, &operation(case, point));
-    if runner.solve_from(state).is_err() {
-        return (None, runner.work());
+    (point, state): &(Geared, NetworkState),
+    others: [Option<&NetworkState>; 2],
+) -> (Option<Option<NetworkState>>, u64) {
+    let mut solver = PointSolver::new(model);
+    solver.prepare(model, &operation(case, point));
+    if solver.solve_from(state).is_err() {
+        return (None, solver.work());
     }
-    let followed = runner.state.clone();
+    let followed = solver.state.clone();
     let mut has_other = false;
     for other in others.into_iter().flatten() {
-        has_other |= runner.turn_to(other);
+        has_other |= solver.turn_to(other);
     }
-    has_other |= runner.turn_to_hotter().is_some();
-    let is_hotter = runner.state.apart(&followed) > 0.0;
-    (has_other.then(|| is_hotter.then(|| runner.state.clone())), runner.work())
+    has_other |= solver.turn_to_hotter().is_some();
+    let is_hotter = solver.state.apart(&followed) > 0.0;
+    (has_other.then(|| is_hotter.then(|| solver.state.clone())), solver.work())
 }

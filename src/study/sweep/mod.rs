@@ -7,13 +7,13 @@ pub mod result;
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, Warning, tables as t};
 use crate::element::Role;
-use crate::network::{End, Met};
+use crate::network::{Met, PassageEnd};
 use crate::point::budget::{self, Budget, seconds};
 use crate::point::describe::cooling_drag;
 use crate::point::model::Model;
 use crate::point::result as r;
 use crate::point::result::{SUDDEN_CHANGE, margin_word};
-use crate::point::runner::Runner;
+use crate::point::solver::PointSolver;
 use crate::point::speeds::{Geared, Loads, NotSwept, operation};
 use crate::thermal::margin::Margin;
 use std::collections::BTreeMap;
@@ -43,14 +43,14 @@ pub fn sweep_within(
     left: &mut Vec<Warning>,
 ) -> Result<result::Sweep, NotSwept> {
     let mut geared = crate::point::speeds::points(case, model, points)?;
-    let mut runner = Runner::new(model);
+    let mut solver = PointSolver::new(model);
     // the first speed tells what the others may cost
     if let Some(first) = geared.first() {
-        runner.prepare(model, &operation(case, first));
-        let _ = runner.solve();
-        runner.forget();
+        solver.prepare(model, &operation(case, first));
+        let _ = solver.solve();
+        solver.forget();
     }
-    let each = runner.work() / 2 + budget::reading(case);
+    let each = solver.work() / 2 + budget::reading(case);
     let most = budget.times(each).max(FEWEST);
     if most < geared.len() {
         left.push(budget::left_out(format!("the sweep has {most} speeds in place of {}", geared.len())));
@@ -61,23 +61,23 @@ pub fn sweep_within(
     let mut states = Vec::new();
     let mut unsolved = Vec::new();
     for (index, point) in geared.iter().enumerate() {
-        if !budget.allows(runner.work()) {
+        if !budget.allows(solver.work()) {
             left.push(budget::left_out(format!(
                 "speeds from {:.0} km/h on were left out of the sweep",
                 3.6 * geared[index].speed
             )));
             break;
         }
-        runner.prepare(model, &operation(case, point));
-        if runner.solve().is_err() {
+        solver.prepare(model, &operation(case, point));
+        if solver.solve().is_err() {
             unsolved.push(point.speed);
             continue;
         }
-        swept.push(read_off(case, model, &mut runner, point, &mut margins));
-        states.push((*point, runner.state.clone()));
+        swept.push(read_off(case, model, &mut solver, point, &mut margins));
+        states.push((*point, solver.state.clone()));
     }
     // of two ways in which the air can settle the hotter is shown
-    budget.spend(runner.work());
+    budget.spend(solver.work());
     let found = hotter::look(case, model, &states, budget);
     if let Some(speed) = found.not_looked_from {
         left.push(budget::left_out(format!(
@@ -87,12 +87,12 @@ pub fn sweep_within(
     }
     for (index, state) in found.hotter {
         let (point, _) = &states[index];
-        runner.prepare(model, &operation(case, point));
-        if runner.solve_from(&state).is_ok() {
-            swept[index] = read_off(case, model, &mut runner, point, &mut margins);
+        solver.prepare(model, &operation(case, point));
+        if solver.solve_from(&state).is_ok() {
+            swept[index] = read_off(case, model, &mut solver, point, &mut margins);
         }
     }
-    let lowest = r::Named(
+    let lowest = r::ByName(
         case.parts
             .iter()
             .filter(|part| part.values.has(&t::LIMIT))
@@ -113,16 +113,16 @@ pub fn sweep_within(
 fn read_off(
     case: &Case,
     model: &Model,
-    runner: &mut Runner,
+    solver: &mut PointSolver,
     point: &Geared,
     margins: &mut Vec<Margin>,
 ) -> result::SweepPoint {
-    runner.margins(model, margins);
+    solver.margins(model, margins);
     let parts = case.parts.iter().zip(&*margins).enumerate().map(|(index, (part, margin))| {
-        let temperature = runner.state.part_temperature(index);
+        let temperature = solver.state.part_temperature(index);
         let swept = result::SweepPart {
             temperature_C: temperature - ZERO_CELSIUS,
-            temperature_margin_K: runner.network.parts[index].limit - temperature,
+            temperature_margin_K: solver.network.parts[index].limit - temperature,
             margin_band_K: None,
             likelihood: None,
             flow_margin: margin.flow_margin,
@@ -130,15 +130,15 @@ fn read_off(
         };
         (part.name.clone(), swept)
     });
-    let parts = r::Named(parts.collect());
-    let (gives, takes) = pressure_budget(case, runner);
+    let parts = r::ByName(parts.collect());
+    let (gives, takes) = pressure_budget(case, solver);
     result::SweepPoint {
         speed_m_s: point.speed,
         gear: point.gear,
         rpm: point.rpm,
         load: point.load,
         parts,
-        cooling_drag_N: cooling_drag(runner),
+        cooling_drag_N: cooling_drag(solver),
         gives_Pa: gives,
         takes_Pa: takes,
     }
@@ -173,27 +173,27 @@ fn lowest(points: &[result::SweepPoint], part: &str) -> Option<result::Lowest> {
 #[allow(clippy::type_complexity)]
 fn pressure_budget(
     case: &Case,
-    runner: &Runner,
+    solver: &PointSolver,
 ) -> (BTreeMap<&'static str, f64>, BTreeMap<&'static str, f64>) {
     let mut gives: BTreeMap<&'static str, f64> = BTreeMap::new();
     let mut takes: BTreeMap<&'static str, f64> = BTreeMap::new();
     let mut inflow = 0.0;
-    for (index, passage) in runner.network.passages.iter().enumerate() {
-        let flow = runner.state.flow[index];
-        if passage.to == End::Engine {
-            if let End::Chamber(chamber) = passage.from {
-                *takes.entry("air drawn by the engine").or_default() += flow * runner.state.pressure(chamber);
+    for (index, passage) in solver.network.passages.iter().enumerate() {
+        let flow = solver.state.flow[index];
+        if passage.to == PassageEnd::Engine {
+            if let PassageEnd::Chamber(chamber) = passage.from {
+                *takes.entry("air drawn by the engine").or_default() += flow * solver.state.pressure(chamber);
             }
             continue;
         }
         let enters = if flow >= 0.0 { passage.from } else { passage.to };
-        if enters == End::Outside {
+        if enters == PassageEnd::Outside {
             inflow += flow.abs();
         }
         // seams that nobody wrote down stand behind the passages of the case
         let table = case.passages.get(index);
         let mut outlet = f64::NAN;
-        runner.network.follow_all(index, &runner.load, &runner.state, |met, _, response| {
+        solver.network.follow_all(index, &solver.boundary, &solver.state, |met, _, response| {
             outlet = response.outlet;
             let Met::Element(element) = met else {
                 *takes.entry(SUDDEN_CHANGE).or_default() += flow * response.drop;
@@ -201,7 +201,7 @@ fn pressure_budget(
             };
             let kind = table.and_then(|table| table.kind(element - passage.elements.start));
             *takes.entry(kind.map_or("leak", |k| k.name)).or_default() += flow * response.drop;
-            let source = match (runner.network.laws[element].as_fan(), kind.map(|k| k.role)) {
+            let source = match (solver.network.laws[element].as_fan(), kind.map(|k| k.role)) {
                 (Some(_), _) => "fan",
                 (_, Some(Role::Inlet)) => "ram",
                 (_, Some(Role::Exit)) => "suction",
@@ -211,7 +211,7 @@ fn pressure_budget(
                 *gives.entry(source).or_default() += flow * response.push;
             }
         });
-        let head = runner.network.last_head(index, &runner.load, &runner.state, outlet);
+        let head = solver.network.last_head(index, &solver.boundary, &solver.state, outlet);
         *takes.entry("last velocity head").or_default() += flow.abs() * head;
     }
     let share = if inflow > 0.0 { 1.0 / inflow } else { 0.0 };

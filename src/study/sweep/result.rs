@@ -1,8 +1,8 @@
 //! Margin against speed, in the shape in which `--json` gives it.
 
 use crate::air::ZERO_CELSIUS;
-use crate::point::result::{Named, margin_word, or_null};
-use crate::point::{Model, Runner};
+use crate::point::result::{ByName, margin_word, or_null};
+use crate::point::{Model, PointSolver};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -16,7 +16,7 @@ pub struct Sweep {
     /// Points in order of speed.
     pub points: Vec<SweepPoint>,
     /// The lowest point of each part.
-    pub lowest: Named<Lowest>,
+    pub lowest: ByName<Lowest>,
     /// Speeds at which no steady state was found.
     pub unsolved_m_s: Vec<f64>,
 }
@@ -34,7 +34,7 @@ pub struct SweepPoint {
     /// Share of full-throttle power.
     pub load: f64,
     /// Parts.
-    pub parts: Named<SweepPart>,
+    pub parts: ByName<SweepPart>,
     /// Cooling drag.
     pub cooling_drag_N: f64,
     /// What drives the air (ram, suction, fan), weighted with the flow.
@@ -66,13 +66,13 @@ pub struct SweepPart {
 
 impl SweepPart {
     /// A part as the present solution of a runner has it.
-    pub(in crate::study) fn now(model: &Model, runner: &mut Runner, part: usize) -> SweepPart {
+    pub(in crate::study) fn now(model: &Model, solver: &mut PointSolver, part: usize) -> SweepPart {
         let mut margins = Vec::new();
-        runner.margins(model, &mut margins);
-        let temperature = runner.state.part_temperature(part);
+        solver.margins(model, &mut margins);
+        let temperature = solver.state.part_temperature(part);
         SweepPart {
             temperature_C: temperature - ZERO_CELSIUS,
-            temperature_margin_K: runner.network.parts[part].limit - temperature,
+            temperature_margin_K: solver.network.parts[part].limit - temperature,
             margin_band_K: None,
             likelihood: None,
             flow_margin: margins[part].flow_margin,

@@ -1,11 +1,11 @@
 //! Which tape in which weather, with the values taken.
 
-use super::result::{Column, Taping};
+use super::result::{TapeColumn, Taping};
 use crate::case::{Case, tables as t};
 use crate::correlations::power_correction::ACCEPTED;
 use crate::point::counted::{Counted, Taped};
 use crate::point::operation::{idles, is_driven};
-use crate::point::{Model, Runner};
+use crate::point::{Model, PointSolver};
 use std::cell::RefCell;
 
 /// Kelvins that every part keeps under its limit where tape is laid (common practice).
@@ -14,35 +14,35 @@ const KEPT: f64 = 10.0;
 const BEHIND: f64 = 0.75;
 
 /// A column: the conditions it stands for.
-pub(super) struct Kind {
+pub(super) struct ColumnKind {
     pub column: &'static str,
     conditions: Vec<usize>,
     wet: bool,
     clear_air: Option<f64>,
 }
 
-impl Kind {
+impl ColumnKind {
     /// All columns that the conditions of a case give.
-    pub fn all(case: &Case) -> Vec<Kind> {
+    pub fn all(case: &Case) -> Vec<ColumnKind> {
         let driven = |index: &usize| is_driven(case, &case.conditions[*index]);
-        let clear = |index: &usize| case.view(&case.conditions[*index].values).given(&t::CLEAR_AIR) >= 1.0;
+        let clear = |index: &usize| case.view(&case.conditions[*index].values).required(&t::CLEAR_AIR) >= 1.0;
         let all = || 0..case.conditions.len();
         let run: Vec<usize> = all().filter(|index| driven(index) && clear(index)).collect();
         let follows: Vec<usize> = all().filter(|index| driven(index) && !clear(index)).collect();
         let stands: Vec<usize> = all().filter(|index| idles(case, &case.conditions[*index])).collect();
-        let dry = |column, conditions| Kind { column, conditions, wet: false, clear_air: None };
+        let dry = |column, conditions| ColumnKind { column, conditions, wet: false, clear_air: None };
         let following = if follows.is_empty() {
-            Kind { clear_air: Some(BEHIND), ..dry("following", run.clone()) }
+            ColumnKind { clear_air: Some(BEHIND), ..dry("following", run.clone()) }
         } else {
             dry("following", follows)
         };
-        let wet = Kind { wet: true, ..dry("wet", run.clone()) };
+        let wet = ColumnKind { wet: true, ..dry("wet", run.clone()) };
         let kinds = [dry("run", run), following, dry("queue", stands), wet];
         kinds.into_iter().filter(|kind| !kind.conditions.is_empty()).collect()
     }
 
-    pub fn told(&self, case: &Case) -> Column {
-        Column {
+    pub fn told(&self, case: &Case) -> TapeColumn {
+        TapeColumn {
             column: self.column,
             conditions: self.conditions.iter().map(|index| case.conditions[*index].name.clone()).collect(),
             taken: match (self.wet, self.clear_air) {
@@ -65,7 +65,7 @@ impl Kind {
 }
 
 /// What a cell says.
-pub(super) struct Found {
+pub(super) struct CellVerdict {
     pub says: &'static str,
     pub opening: Option<char>,
     pub strips: usize,
@@ -80,11 +80,11 @@ pub(super) struct Cells<'c> {
     model: &'c Model,
     openings: &'c [(usize, Taping)],
     parts: Vec<usize>,
-    runner: RefCell<Runner>,
+    solver: RefCell<PointSolver>,
 }
 
 /// One way of taping, looked at in all conditions of a column.
-struct Look {
+struct TapeLook {
     hottest: Vec<(Taped, f64)>,
     /// Fewest kelvins under a limit.
     least: f64,
@@ -99,7 +99,7 @@ impl<'c> Cells<'c> {
         openings: &'c [(usize, Taping)],
         parts: Vec<usize>,
     ) -> Cells<'c> {
-        Cells { case, model, openings, parts, runner: RefCell::new(Runner::new(model)) }
+        Cells { case, model, openings, parts, solver: RefCell::new(PointSolver::new(model)) }
     }
 
     /// Whether a part has a lower limit.
@@ -109,12 +109,12 @@ impl<'c> Cells<'c> {
 
     /// Work done, as budgets count it.
     pub fn work(&self) -> u64 {
-        self.runner.borrow().work()
+        self.solver.borrow().work()
     }
 
     /// None where a condition has no steady state or the engine's power is not known in such air.
-    fn look(&self, kind: &Kind, temperature: f64, tape: Option<(usize, f64)>) -> Option<Look> {
-        let mut runner = self.runner.borrow_mut();
+    fn look(&self, kind: &ColumnKind, temperature: f64, tape: Option<(usize, f64)>) -> Option<TapeLook> {
+        let mut solver = self.solver.borrow_mut();
         let mut hottest: Vec<Option<(Taped, f64)>> = vec![None; self.parts.len()];
         let mut sums = vec![0.0; self.parts.len()];
         let (mut least, mut count) = (f64::INFINITY, 0.0);
@@ -123,12 +123,12 @@ impl<'c> Cells<'c> {
             if !ACCEPTED.contains(&self.model.engine.air_factor(&operation.air)) {
                 return None;
             }
-            runner.prepare(self.model, &operation);
-            runner.forget();
-            runner.solve_hotter().ok()?;
+            solver.prepare(self.model, &operation);
+            solver.forget();
+            solver.solve_hotter().ok()?;
             count += 1.0;
             for ((part, hottest), sum) in self.parts.iter().zip(&mut hottest).zip(&mut sums) {
-                let shown = runner.state.part_temperature(*part);
+                let shown = solver.state.part_temperature(*part);
                 *sum += shown;
                 least = f64::min(least, self.model.network.parts[*part].limit - shown);
                 if hottest.is_none_or(|(_, known)| shown > known) {
@@ -141,7 +141,7 @@ impl<'c> Cells<'c> {
             .iter()
             .zip(&sums)
             .filter_map(|(part, sum)| Some(sum / count - self.model.network.parts[*part].least?));
-        Some(Look {
+        Some(TapeLook {
             hottest: hottest.into_iter().collect::<Option<Vec<_>>>()?,
             least,
             warm: over_least.fold(f64::INFINITY, f64::min),
@@ -149,11 +149,22 @@ impl<'c> Cells<'c> {
     }
 
     /// The tape for a column in air of some temperature (K).
-    pub fn find(&self, kind: &Kind, temperature: f64) -> Found {
-        let found =
-            |says, look: Look| Found { says, opening: None, strips: 0, share: 0.0, hottest: look.hottest };
+    pub fn find(&self, kind: &ColumnKind, temperature: f64) -> CellVerdict {
+        let found = |says, look: TapeLook| CellVerdict {
+            says,
+            opening: None,
+            strips: 0,
+            share: 0.0,
+            hottest: look.hottest,
+        };
         let Some(bare) = self.look(kind, temperature, None) else {
-            return Found { says: "outside", opening: None, strips: 0, share: 0.0, hottest: Vec::new() };
+            return CellVerdict {
+                says: "outside",
+                opening: None,
+                strips: 0,
+                share: 0.0,
+                hottest: Vec::new(),
+            };
         };
         if bare.least < 0.0 {
             return found("too hot", bare);
@@ -163,7 +174,7 @@ impl<'c> Cells<'c> {
             return found("no tape", bare);
         }
         // the fewest strips that keep everything warm; else the most that leave every part its margin
-        let mut best: Option<(Found, f64)> = None;
+        let mut best: Option<(CellVerdict, f64)> = None;
         for (passage, taping) in self.openings {
             for (index, share) in taping.shares.iter().enumerate() {
                 let Some(look) = self.look(kind, temperature, Some((*passage, *share))) else { break };
@@ -180,7 +191,8 @@ impl<'c> Cells<'c> {
                 let says = if !warm || enough { "tape" } else { "too cold" };
                 if best.as_ref().is_none_or(|(_, most)| worth > *most + 1e-9) {
                     let opening = Some(taping.letter);
-                    let found = Found { opening, strips: index + 1, share: *share, ..found(says, look) };
+                    let found =
+                        CellVerdict { opening, strips: index + 1, share: *share, ..found(says, look) };
                     best = Some((found, worth));
                 }
                 if enough {

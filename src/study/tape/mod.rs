@@ -13,12 +13,12 @@ pub mod result;
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, tables as t};
 use crate::draws::Guesses;
-use crate::draws::tally::{Moments, Tally, Wanted, draws_at};
+use crate::draws::tally::{Moments, Tally, TallyWanted, draws_at};
 use crate::point::Model;
 use crate::point::budget::{self, Budget};
 use crate::point::counted::Counted;
-use cells::{Cells, Kind};
-use result::{Cell, Column, Row, Shows, Tape, Told};
+use cells::{Cells, ColumnKind};
+use result::{PartTold, Shows, Tape, TapeCell, TapeColumn, TapeRow};
 
 /// Draws behind the bands.
 pub const DRAWS: usize = 256;
@@ -28,7 +28,7 @@ const STEP: f64 = 5.0;
 
 /// Why there is no card.
 #[derive(Clone, Copy, Debug, thiserror::Error)]
-pub enum NoCard {
+pub enum NoTapeCard {
     /// Nothing may be taped.
     #[error("no opening of the case may be taped, or each is lower than one strip")]
     NoOpening,
@@ -40,16 +40,16 @@ pub enum NoCard {
     TooLarge,
 }
 
-impl NoCard {
+impl NoTapeCard {
     /// Its code, and what to do about it.
     pub fn told(self) -> (&'static str, &'static str) {
         match self {
-            NoCard::NoOpening => (
+            NoTapeCard::NoOpening => (
                 "nothing-to-tape",
                 "write tape_width in [body]: the strips that you have; carburettor, drains and fan inlets are never taped",
             ),
-            NoCard::NoRun => ("condition-missing", "write a [[condition]] with a speed and a gear"),
-            NoCard::TooLarge => (
+            NoTapeCard::NoRun => ("condition-missing", "write a [[condition]] with a speed and a gear"),
+            NoTapeCard::TooLarge => (
                 "too-much-work",
                 "take a copy of the case with the few conditions that decide, and lay the card out for them",
             ),
@@ -60,16 +60,22 @@ impl NoCard {
 /// The tape card of a case as it stands.
 ///
 /// # Errors
-/// [`NoCard`]
-pub fn tape(case: &Case, model: &Model, sized: bool, draws: usize, budget: Budget) -> Result<Tape, NoCard> {
+/// [`NoTapeCard`]
+pub fn tape(
+    case: &Case,
+    model: &Model,
+    sized: bool,
+    draws: usize,
+    budget: Budget,
+) -> Result<Tape, NoTapeCard> {
     let (width, said) = openings::tape_width(case);
     let (openings, never) = openings::openings(case, width);
     if openings.is_empty() {
-        return Err(NoCard::NoOpening);
+        return Err(NoTapeCard::NoOpening);
     }
-    let kinds = Kind::all(case);
+    let kinds = ColumnKind::all(case);
     if kinds.first().is_none_or(|kind| kind.column != "run") {
-        return Err(NoCard::NoRun);
+        return Err(NoTapeCard::NoRun);
     }
     let parts: Vec<usize> =
         (0..case.parts.len()).filter(|part| model.network.parts[*part].has_limit()).collect();
@@ -81,9 +87,9 @@ pub fn tape(case: &Case, model: &Model, sized: bool, draws: usize, budget: Budge
     for row in ROWS {
         let air = STEP * f64::from(row);
         let found = kinds.iter().map(|kind| cells.find(kind, air + ZERO_CELSIUS));
-        let found: Vec<cells::Found> = found.collect();
+        let found: Vec<cells::CellVerdict> = found.collect();
         if !budget.allows(cells.work()) {
-            return Err(NoCard::TooLarge);
+            return Err(NoTapeCard::TooLarge);
         }
         for (moment, _) in found.iter().flat_map(|each| &each.hottest) {
             if !moments.contains(&Counted::Taped(*moment)) {
@@ -94,7 +100,7 @@ pub fn tape(case: &Case, model: &Model, sized: bool, draws: usize, budget: Budge
     }
     let each = budget::beside(case, model);
     if !budget.allows(cells.work() + each * (draws * moments.len()) as u64) {
-        return Err(NoCard::TooLarge);
+        return Err(NoTapeCard::TooLarge);
     }
     let bands = Bands::new(case, moments, draws);
     let rows = rows.into_iter().map(|(air_c, found)| {
@@ -109,22 +115,28 @@ pub fn tape(case: &Case, model: &Model, sized: bool, draws: usize, budget: Budge
                 }
             });
             let shows = shows.collect();
-            Cell { says: found.says, opening: found.opening, strips: found.strips, share: found.share, shows }
+            TapeCell {
+                says: found.says,
+                opening: found.opening,
+                strips: found.strips,
+                share: found.share,
+                shows,
+            }
         });
-        Row { air_C: air_c, cells: cells.collect() }
+        TapeRow { air_C: air_c, cells: cells.collect() }
     });
-    let rows: Vec<Row> = rows.collect();
+    let rows: Vec<TapeRow> = rows.collect();
     let told = |part: &usize| {
         let law = &model.network.parts[*part];
-        Told {
+        PartTold {
             part: case.parts[*part].name.clone(),
             limit_C: law.limit + above(*part) - ZERO_CELSIUS,
             least_C: law.least.map(|least| least - ZERO_CELSIUS),
         }
     };
     let aim = if cells.keeps_warm() { "keep warm" } else { "spare drag" };
-    let told: Vec<Told> = parts.iter().map(told).collect();
-    let columns: Vec<Column> = kinds.iter().map(|kind| kind.told(case)).collect();
+    let told: Vec<PartTold> = parts.iter().map(told).collect();
+    let columns: Vec<TapeColumn> = kinds.iter().map(|kind| kind.told(case)).collect();
     let rules = rules(&told, &columns, &rows);
     Ok(Tape {
         tape_width_m: width,
@@ -151,7 +163,7 @@ struct Bands {
 impl Bands {
     fn new(case: &Case, moments: Vec<Counted>, draws: usize) -> Bands {
         let guesses = Guesses::of(case);
-        let wanted = Wanted { most: draws, all: true, ..Wanted::default() };
+        let wanted = TallyWanted { most: draws, all: true, ..TallyWanted::default() };
         let tally = draws_at(&Moments::all_of(moments.clone()), case, &guesses, wanted, &|_| true);
         Bands { moments, tally, parts: case.parts.len() }
     }
@@ -169,7 +181,7 @@ impl Bands {
 const BEFORE: f64 = 5.0;
 
 /// If this, then that.
-fn rules(parts: &[Told], columns: &[Column], rows: &[Row]) -> Vec<String> {
+fn rules(parts: &[PartTold], columns: &[TapeColumn], rows: &[TapeRow]) -> Vec<String> {
     let mut rules = Vec::new();
     for part in parts {
         rules.push(format!(

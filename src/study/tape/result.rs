@@ -17,11 +17,11 @@ pub struct Tape {
     /// Openings that may be taped.
     pub openings: Vec<Taping>,
     /// Columns.
-    pub columns: Vec<Column>,
+    pub columns: Vec<TapeColumn>,
     /// Rows, the coldest first.
-    pub rows: Vec<Row>,
+    pub rows: Vec<TapeRow>,
     /// Parts whose temperature is told.
-    pub parts: Vec<Told>,
+    pub parts: Vec<PartTold>,
     /// What is never taped.
     pub never: Vec<String>,
     /// If this, then that.
@@ -51,7 +51,7 @@ pub struct Taping {
 
 /// A column.
 #[derive(Clone, Debug, Serialize)]
-pub struct Column {
+pub struct TapeColumn {
     /// "run", "following", "queue" or "wet".
     pub column: &'static str,
     /// The conditions behind it.
@@ -63,7 +63,7 @@ pub struct Column {
 /// A part whose temperature is told.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Told {
+pub struct PartTold {
     /// The part.
     pub part: String,
     /// Its limit where it is measured.
@@ -75,16 +75,16 @@ pub struct Told {
 /// A row.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Row {
+pub struct TapeRow {
     /// Air temperature in the shade.
     pub air_C: f64,
     /// A cell for each column.
-    pub cells: Vec<Cell>,
+    pub cells: Vec<TapeCell>,
 }
 
 /// A cell.
 #[derive(Clone, Debug, Serialize)]
-pub struct Cell {
+pub struct TapeCell {
     /// "no tape", "tape", "too hot" (something is over its limit without tape), "too cold" (the most tape that leaves
     /// all parts their margin keeps nothing warm enough) or "outside" (of what the model holds for).
     pub says: &'static str,

@@ -1,8 +1,8 @@
 //! The four lines of an opening, each within the next.
 
 use super::NotDrawn;
-use super::result::Line;
-use super::shape::{Cut, Shaped};
+use super::result::CutLine;
+use super::shape::{OpeningCut, Shaped};
 use crate::point::opening::Opening;
 use crate::study::check::openings::OpeningFacts;
 use crate::study::size::result::Sizes;
@@ -42,8 +42,12 @@ impl Areas {
 
 /// The lines of an opening, outlines in whole millimetres, each at least as wide and as high as the one before; `fits` says
 /// whether the case stands with that area (m²) of one.
-pub(super) fn lines_of(cut: &Cut, areas: &Areas, fits: &dyn Fn(f64) -> bool) -> Result<Vec<Line>, NotDrawn> {
-    let mut lines: Vec<Line> = Vec::new();
+pub(super) fn lines_of(
+    cut: &OpeningCut,
+    areas: &Areas,
+    fits: &dyn Fn(f64) -> bool,
+) -> Result<Vec<CutLine>, NotDrawn> {
+    let mut lines: Vec<CutLine> = Vec::new();
     let mut last: Option<(f64, f64)> = None;
     for (name, area) in LINES.into_iter().zip(areas.lines) {
         let Some(area) = area else { continue };
@@ -76,10 +80,10 @@ pub(super) fn lines_of(cut: &Cut, areas: &Areas, fits: &dyn Fn(f64) -> bool) -> 
     Ok(lines)
 }
 
-fn line(cut: &Cut, name: &'static str, found: f64, shaped: Shaped, already: Option<f64>) -> Line {
+fn line(cut: &OpeningCut, name: &'static str, found: f64, shaped: Shaped, already: Option<f64>) -> CutLine {
     let hole = cut.hole(&shaped.air);
     let bounds = hole.bounds();
-    Line {
+    CutLine {
         line: name,
         width_m: 1e-3 * shaped.width,
         height_m: 1e-3 * shaped.height,

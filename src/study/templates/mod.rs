@@ -20,7 +20,7 @@ use crate::point::Model;
 use crate::point::opening::Opening;
 use lines::{Areas, lines_of};
 use result::{Template, Templates};
-use shape::Cut;
+use shape::OpeningCut;
 use solved::Looked;
 
 /// Largest share by which the area on a sheet may differ from the one that was solved with.
@@ -102,7 +102,7 @@ pub fn templates(case: &Case, sized: Option<&Sized>) -> Result<Templates, NotDra
             continue;
         }
         let areas = Areas::of(sized.map(|sized| &sized.sizes), &opening, &fact);
-        let cut = Cut::of(base, &opening, &fact);
+        let cut = OpeningCut::of(base, &opening, &fact);
         let fits = |area: f64| {
             let mut case = base.clone();
             opening.set(&mut case, area);
@@ -135,7 +135,7 @@ fn opening_of(case: &Case, fact: &OpeningFacts) -> Option<Opening> {
     Opening::find(case, &passage.name, element)
 }
 
-fn template(cut: &Cut, fact: OpeningFacts, lines: Vec<result::Line>) -> Template {
+fn template(cut: &OpeningCut, fact: OpeningFacts, lines: Vec<result::CutLine>) -> Template {
     let mut assumed = cut.assumed.clone();
     assumed.sort();
     Template {

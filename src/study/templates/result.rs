@@ -79,14 +79,14 @@ pub struct Template {
     /// What a flat template of the largest line is too narrow by; it is drawn so that this is made good where a radius is given.
     pub flat_error_m: f64,
     /// The lines, each within the next.
-    pub lines: Vec<Line>,
+    pub lines: Vec<CutLine>,
     /// What was taken where the case does not say.
     pub assumed: Vec<String>,
 }
 
 /// A line to be cut.
 #[derive(Clone, Debug, Serialize)]
-pub struct Line {
+pub struct CutLine {
     /// "PILOT", "NEXT", "FINAL" or "NEVER BEYOND".
     pub line: &'static str,
     /// Width of the opening on the skin, whole millimetres.
@@ -121,7 +121,7 @@ pub struct Line {
 }
 
 #[derive(Serialize)]
-struct Written {
+struct TemplateRow {
     x_m: f64,
     y_m: f64,
     bulge: f64,
@@ -129,6 +129,6 @@ struct Written {
 
 fn corners<S: Serializer>(outline: &Outline, serializer: S) -> Result<S::Ok, S::Error> {
     let written =
-        |corner: &Corner| Written { x_m: 1e-3 * corner.x, y_m: 1e-3 * corner.y, bulge: corner.bulge };
+        |corner: &Corner| TemplateRow { x_m: 1e-3 * corner.x, y_m: 1e-3 * corner.y, bulge: corner.bulge };
     serializer.collect_seq(outline.corners().iter().map(written))
 }

@@ -7,9 +7,9 @@ use crate::element::flush_inlet::RAMP_ANGLE;
 use crate::element::outline as o;
 use crate::element::size::{DIAMETER, HEIGHT, WIDTH};
 use crate::keys::{Need, View};
-use crate::outline::shapes::{Form, Kept, drawn, ramp, sides_for};
+use crate::outline::shapes::{KeptShape, OutlineForm, drawn, ramp, sides_for};
 use crate::outline::skin::{Skin, flat_error, flat_error_of};
-use crate::outline::{Bounds, Outline};
+use crate::outline::{Extents, Outline};
 use crate::point::opening::ASPECT;
 use crate::point::opening::Opening;
 use crate::study::check::openings::OpeningFacts;
@@ -19,13 +19,13 @@ use std::f64::consts::PI;
 const NARROW: f64 = 0.75;
 
 /// How an opening is cut, lengths in millimetres.
-pub(super) struct Cut {
+pub(super) struct OpeningCut {
     /// Address of its outline.
     pub address: String,
-    form: Form,
+    form: OutlineForm,
     /// Lip width over height, and the ramp's angle, of a submerged inlet.
     ramp: Option<(f64, f64)>,
-    kept: Kept,
+    kept: KeptShape,
     pub corner: f64,
     pub land: f64,
     pub lip: f64,
@@ -58,9 +58,9 @@ fn default_of(key: &crate::keys::Key) -> f64 {
     }
 }
 
-impl Cut {
+impl OpeningCut {
     /// How an opening of a case is cut.
-    pub fn of(case: &Case, opening: &Opening, fact: &OpeningFacts) -> Cut {
+    pub fn of(case: &Case, opening: &Opening, fact: &OpeningFacts) -> OpeningCut {
         let element = &case.passages[opening.passage].elements[opening.element];
         let view = case.view(element);
         let outline: Option<View> = view.table(&o::OUTLINE);
@@ -80,38 +80,39 @@ impl Cut {
         let corner = millimetres(&o::CORNER_RADIUS);
         let narrow = given(&o::NARROW_SIDE);
         let form = match word(&o::SHAPE) {
-            Some("slot") => Form::Slot,
-            Some("ellipse") => Form::Oval,
+            Some("slot") => OutlineForm::Slot,
+            Some("ellipse") => OutlineForm::Oval,
             Some("trapezium") => {
                 if narrow.is_none() {
                     assume(format!("upper side {:.0} % of the lower one", 100.0 * NARROW));
                 }
-                Form::Trapezium { corner, narrow: narrow.unwrap_or(NARROW) }
+                OutlineForm::Trapezium { corner, narrow: narrow.unwrap_or(NARROW) }
             }
-            Some(_) => Form::Rectangle { corner },
-            None if view.number(&DIAMETER).is_some() => Form::Oval,
+            Some(_) => OutlineForm::Rectangle { corner },
+            None if view.number(&DIAMETER).is_some() => OutlineForm::Oval,
             None => {
                 if ramp.is_none() {
                     assume("shape: a rectangle".to_string());
                 }
-                Form::Rectangle { corner }
+                OutlineForm::Rectangle { corner }
             }
         };
-        let rounded = matches!(form, Form::Rectangle { .. } | Form::Trapezium { .. }) && ramp.is_none();
+        let rounded =
+            matches!(form, OutlineForm::Rectangle { .. } | OutlineForm::Trapezium { .. }) && ramp.is_none();
         let angle = given(&o::SKIN_ANGLE).unwrap_or(0.5 * PI);
         let skin = Skin { angle, radius: given(&o::CURVATURE_RADIUS).map(|radius| 1e3 * radius) };
         let slopes_along = if word(&o::SLOPES_ALONG) == Some("width") { "width" } else { "height" };
         let by_sides = (given(&o::FIXED_WIDTH), given(&o::FIXED_HEIGHT));
         let kept = match by_sides {
-            (Some(width), _) => Kept::Width(1e3 * width),
-            (_, Some(height)) => Kept::Height(1e3 * height),
+            (Some(width), _) => KeptShape::Width(1e3 * width),
+            (_, Some(height)) => KeptShape::Height(1e3 * height),
             _ => {
                 let aspect = given(&o::ASPECT).or(own).unwrap_or_else(|| {
                     assume(format!("width {ASPECT} times the height"));
                     ASPECT
                 });
                 // as it lies on the slope
-                Kept::Aspect(if slopes_along == "width" {
+                KeptShape::Aspect(if slopes_along == "width" {
                     aspect * skin.stretch()
                 } else {
                     aspect / skin.stretch()
@@ -147,7 +148,7 @@ impl Cut {
             assume(format!("outer face looks to the {usual}"));
             usual
         });
-        Cut {
+        OpeningCut {
             address: format!("{}/outline", element.address),
             form,
             ramp,
@@ -174,11 +175,11 @@ impl Cut {
     pub fn shape(&self) -> &'static str {
         match (self.ramp, self.form, self.kept) {
             (Some(_), _, _) => "ramp",
-            (_, Form::Oval, Kept::Aspect(aspect)) if (aspect - 1.0).abs() < 1e-9 => "circle",
-            (_, Form::Oval, _) => "ellipse",
-            (_, Form::Slot, _) => "slot",
-            (_, Form::Trapezium { .. }, _) => "trapezium",
-            (_, Form::Rectangle { .. }, _) => "rectangle",
+            (_, OutlineForm::Oval, KeptShape::Aspect(aspect)) if (aspect - 1.0).abs() < 1e-9 => "circle",
+            (_, OutlineForm::Oval, _) => "ellipse",
+            (_, OutlineForm::Slot, _) => "slot",
+            (_, OutlineForm::Trapezium { .. }, _) => "trapezium",
+            (_, OutlineForm::Rectangle { .. }, _) => "rectangle",
         }
     }
 
@@ -200,17 +201,17 @@ impl Cut {
         }
         let seen = |outline: &Outline| self.skin.seen(outline);
         let none = || NotDrawn::NoSize { address: self.address.clone(), area_cm2: 0.01 * area };
-        let sides = |kept: Kept| sides_for(self.form, kept, area, seen);
+        let sides = |kept: KeptShape| sides_for(self.form, kept, area, seen);
         let (most_width, most_height) = self.room;
         let first = sides(self.kept);
         let fits = |(width, height): (f64, f64)| width <= most_width && height <= most_height;
         let mut found = first.filter(|sides| fits(*sides));
         // where one side ends at a flange, the other goes on
-        if found.is_none() && most_width.is_finite() && !matches!(self.kept, Kept::Height(_)) {
-            found = sides(Kept::Width(most_width)).filter(|sides| fits(*sides) && sides.1 >= 1.0);
+        if found.is_none() && most_width.is_finite() && !matches!(self.kept, KeptShape::Height(_)) {
+            found = sides(KeptShape::Width(most_width)).filter(|sides| fits(*sides) && sides.1 >= 1.0);
         }
-        if found.is_none() && most_height.is_finite() && !matches!(self.kept, Kept::Width(_)) {
-            found = sides(Kept::Height(most_height)).filter(|sides| fits(*sides) && sides.0 >= 1.0);
+        if found.is_none() && most_height.is_finite() && !matches!(self.kept, KeptShape::Width(_)) {
+            found = sides(KeptShape::Height(most_height)).filter(|sides| fits(*sides) && sides.0 >= 1.0);
         }
         let at_flange = found.is_none() && (most_width.is_finite() || most_height.is_finite());
         let (width, height) = match found {
@@ -252,7 +253,7 @@ impl Cut {
         match self.ramp {
             // the lip lies where the plan is widest
             Some(_) => {
-                let bounds: Bounds = opening.bounds();
+                let bounds: Extents = opening.bounds();
                 bounds.height() * height
             }
             None => self.skin.seen(&opening),

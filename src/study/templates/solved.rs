@@ -3,7 +3,7 @@
 use super::super::size::Sized;
 use super::lines::{COLUMNS, LINES};
 use super::result::{Meaning, Template};
-use super::shape::Cut;
+use super::shape::OpeningCut;
 use super::{NotDrawn, Templates};
 use crate::case::Case;
 use crate::point::model::Model;
@@ -45,7 +45,7 @@ impl<'c> Looked<'c> {
             opening.set(&mut case, line.area_m2);
             let solved =
                 Opening::at(&case, opening.passage, opening.element).map_or(f64::NAN, |now| now.area());
-            if !Cut::alike(solved, line.sheet_m2) {
+            if !OpeningCut::alike(solved, line.sheet_m2) {
                 return Err(NotDrawn::AreasDiffer {
                     opening: template.opening.clone(),
                     sheet_cm2: 1e4 * line.sheet_m2,

@@ -1,6 +1,6 @@
 //! Which readings: those that narrow the margin most, one after the other, each given those before it.
 
-use crate::study::doubt::left::Left;
+use crate::study::doubt::left::BandLeft;
 use crate::study::doubt::sample::Sample;
 
 /// A reading must take so much more off half the band (K) to be worth its place; the first few so much: they are taken
@@ -17,7 +17,7 @@ const EQUAL: f64 = 1.0;
 pub(super) struct Chosen {
     pub candidate: usize,
     /// What it is worth by itself.
-    pub alone: Left,
+    pub alone: BandLeft,
     /// What half the band is once it and those before it are read (K).
     pub leaves: f64,
     /// What it takes off, given those before it (K).
@@ -36,7 +36,8 @@ pub(super) fn choose(
     let mut chosen: Vec<Chosen> = Vec::new();
     let mut taken: Vec<usize> = Vec::new();
     let mut now = half;
-    let alone: Vec<(usize, Left)> = open.iter().map(|index| (*index, sample.left(half, &[*index]))).collect();
+    let alone: Vec<(usize, BandLeft)> =
+        open.iter().map(|index| (*index, sample.left(half, &[*index]))).collect();
     while chosen.len() < most && !open.is_empty() {
         let leaves = |index: usize| {
             let with: Vec<usize> = taken.iter().copied().chain([index]).collect();

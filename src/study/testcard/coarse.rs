@@ -1,11 +1,11 @@
 //! Where an instrument is too coarse for what would be worth reading, and the way out.
 
-use super::drawn::{Asked, Fleet};
+use super::drawn::{CardFleet, ReadingAsked};
 use super::result::Coarse;
-use super::runs::Run;
+use super::runs::RunPlan;
 use crate::case::Case;
 use crate::point::{Gearing, Model};
-use crate::readings::{Leg, Reading, What};
+use crate::readings::{GaugeEnd, Quantity, Reading};
 use crate::study::doubt::sample::Sample;
 
 /// A reading is missed where, read without error, it would take so much off half the band (K).
@@ -24,10 +24,10 @@ const FASTEST: f64 = 0.95;
 /// Pressures that would tell much, were they read finely enough, the one worth most first.
 pub(super) fn coarse(
     (case, model): (&Case, &Model),
-    fleet: &Fleet,
+    fleet: &CardFleet,
     sample: &Sample,
     half: f64,
-    runs: &[Run],
+    runs: &[RunPlan],
     allowed: &[usize],
     name: &dyn Fn(usize) -> String,
 ) -> Vec<Coarse> {
@@ -36,7 +36,7 @@ pub(super) fn coarse(
     let mut fine: Vec<(f64, Reading)> = Vec::new();
     for place in allowed {
         let candidate = &fleet.candidates[*place];
-        let (Asked::Reading(reading), Some(run)) = (candidate.asked, candidate.run) else { continue };
+        let (ReadingAsked::Reading(reading), Some(run)) = (candidate.asked, candidate.run) else { continue };
         let own = fleet.half_of(*place);
         let (within, about) = (candidate.instrument.within, sample.shows[count + place].p50.abs());
         let times = (within / own).max(TIMES * within / about);
@@ -75,7 +75,14 @@ pub(super) fn coarse(
 }
 
 /// What to do about an instrument that is so many times too coarse.
-fn way_out(case: &Case, model: &Model, reading: &Reading, run: &Run, upright: bool, times: f64) -> String {
+fn way_out(
+    case: &Case,
+    model: &Model,
+    reading: &Reading,
+    run: &RunPlan,
+    upright: bool,
+    times: f64,
+) -> String {
     let mut ways = Vec::new();
     if upright {
         ways.push("lay the tube over at 1:10".to_string());
@@ -88,7 +95,7 @@ fn way_out(case: &Case, model: &Model, reading: &Reading, run: &Run, upright: bo
             ways.push(format!("go {:.0} km/h", 3.6 * tens));
         }
     }
-    if matches!(reading.what, What::Difference { over: Leg::Skin { .. } | Leg::Place(_), .. }) {
+    if matches!(reading.what, Quantity::Difference { over: GaugeEnd::Skin { .. } | GaugeEnd::Place(_), .. }) {
         ways.push("tap across the car, from an inlet's lip to the exit's skin".to_string());
     }
     if ways.is_empty() {

@@ -2,7 +2,7 @@
 //! air goes through each opening.
 
 use super::leaks;
-use super::runs::{Run, Way};
+use super::runs::{RunKind, RunPlan};
 use crate::case::Case;
 use crate::case::instruments::{Instrument, Instruments};
 use crate::draws::scramble::{SEED, Scramble};
@@ -12,8 +12,8 @@ use crate::numerics::{normal, sobol};
 use crate::point::Model;
 use crate::point::counted::Counted;
 use crate::readings::tables::{KELVINS_OFF, SHARE_OFF};
-use crate::readings::{Leg, Reading, What, offered};
-use crate::study::doubt::Measure;
+use crate::readings::{GaugeEnd, Quantity, Reading, offered};
+use crate::study::doubt::LeastOver;
 use crate::study::doubt::sample::Sample;
 use rayon::prelude::*;
 
@@ -24,7 +24,7 @@ const RATIO: f64 = SHARE_OFF * std::f64::consts::SQRT_2;
 
 /// What could be read.
 #[derive(Clone, Copy, Debug)]
-pub(super) enum Asked {
+pub(super) enum ReadingAsked {
     /// Leaks, from two pressures with everything taped, by the share of the first that is left beside a hole of known area.
     Leaks,
     /// One pressure as a share of another at one setting of a blower.
@@ -36,7 +36,7 @@ pub(super) enum Asked {
 /// What could be read with what is in hand.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Candidate {
-    pub asked: Asked,
+    pub asked: ReadingAsked,
     /// The run, where it is read in one.
     pub run: Option<usize>,
     pub instrument: Instrument,
@@ -46,26 +46,26 @@ impl Candidate {
     /// What an instrument without fault shows in a car solved there (°C or Pa; of leaks a share).
     pub fn value(&self, car: &Car, hole: f64) -> f64 {
         match self.asked {
-            Asked::Leaks => leaks::left(leaks::effective(car), hole),
-            Asked::Ratio(of, over) => of.value(car) / over.value(car),
-            Asked::Reading(reading) => reading.shown(reading.value(car)),
+            ReadingAsked::Leaks => leaks::left(leaks::effective(car), hole),
+            ReadingAsked::Ratio(of, over) => of.value(car) / over.value(car),
+            ReadingAsked::Reading(reading) => reading.shown(reading.value(car)),
         }
     }
 
     /// What the instrument and the model may be wrong by where it shows so much, 9 times in 10 within.
     pub fn within(&self, shows: f64) -> f64 {
         let model = match self.asked {
-            Asked::Leaks => return leaks::WITHIN * shows,
-            Asked::Ratio(..) => return RATIO * shows,
-            Asked::Reading(reading) if reading.kind() == "pressure" => SHARE_OFF * shows,
-            Asked::Reading(_) => KELVINS_OFF,
+            ReadingAsked::Leaks => return leaks::WITHIN * shows,
+            ReadingAsked::Ratio(..) => return RATIO * shows,
+            ReadingAsked::Reading(reading) if reading.kind() == "pressure" => SHARE_OFF * shows,
+            ReadingAsked::Reading(_) => KELVINS_OFF,
         };
         self.instrument.within.hypot(model)
     }
 }
 
 /// What one car says.
-struct Row {
+struct CardRow {
     margins: Vec<f64>,
     /// Whether all parts hold, by run.
     holds: Vec<bool>,
@@ -77,9 +77,9 @@ struct Row {
 }
 
 /// The draws of a case.
-pub(super) struct Fleet {
+pub(super) struct CardFleet {
     pub candidates: Vec<Candidate>,
-    lanes: Vec<Vec<Row>>,
+    lanes: Vec<Vec<CardRow>>,
     conditions: usize,
     parts: usize,
     passages: usize,
@@ -88,41 +88,48 @@ pub(super) struct Fleet {
     bench: Vec<bool>,
 }
 
-impl Fleet {
+impl CardFleet {
     pub fn new(
         case: &Case,
         model: &Model,
         guesses: &Guesses,
-        runs: &[Run],
+        runs: &[RunPlan],
         hand: &Instruments,
         hole: f64,
         draws: usize,
-    ) -> Option<Fleet> {
+    ) -> Option<CardFleet> {
         let conditions = case.conditions.len();
         let mut moments: Vec<Counted> = (0..conditions).map(Counted::Condition).collect();
         moments.extend(runs.iter().map(|run| run.at));
         let candidates = candidates(case, model, hand, runs);
         let car = Car::at(case, guesses, moments)?;
         let parts = case.parts.len();
-        let fleet = Fleet {
+        let fleet = CardFleet {
             candidates,
             lanes: Vec::new(),
             conditions,
             parts,
             passages: case.passages.len(),
-            bench: runs.iter().map(|run| run.way == Way::Bench).collect(),
+            bench: runs.iter().map(|run| run.way == RunKind::Bench).collect(),
             limited: (0..parts).map(|part| model.network.parts[part].has_limit()).collect(),
         };
         let each = (draws / SCRAMBLES).max(1);
-        let lanes: Vec<Vec<Row>> = (0..SCRAMBLES)
+        let lanes: Vec<Vec<CardRow>> = (0..SCRAMBLES)
             .into_par_iter()
             .map(|scramble| fleet.lane(car.clone(), guesses, hole, scramble, each))
             .collect();
         let enough = lanes.iter().all(|lane| lane.len() > 1);
-        enough.then_some(Fleet { lanes, ..fleet })
+        enough.then_some(CardFleet { lanes, ..fleet })
     }
 
-    fn lane(&self, mut car: Car, guesses: &Guesses, hole: f64, scramble: usize, draws: usize) -> Vec<Row> {
+    fn lane(
+        &self,
+        mut car: Car,
+        guesses: &Guesses,
+        hole: f64,
+        scramble: usize,
+        draws: usize,
+    ) -> Vec<CardRow> {
         let points = Scramble::new(guesses.dimensions, SEED, scramble);
         let mut point = vec![0.0; guesses.dimensions];
         let mut rows = Vec::with_capacity(draws);
@@ -135,9 +142,9 @@ impl Fleet {
         rows
     }
 
-    fn row(&self, car: &mut Car, hole: f64, seed: u64) -> Option<Row> {
+    fn row(&self, car: &mut Car, hole: f64, seed: u64) -> Option<CardRow> {
         let moments = car.conditions();
-        let mut row = Row {
+        let mut row = CardRow {
             margins: Vec::with_capacity(self.conditions * self.parts),
             holds: Vec::new(),
             clean: vec![f64::NAN; self.candidates.len()],
@@ -176,7 +183,7 @@ impl Fleet {
         Some(row)
     }
 
-    fn rows(&self) -> impl Iterator<Item = &Row> {
+    fn rows(&self) -> impl Iterator<Item = &CardRow> {
         self.lanes.iter().flatten()
     }
 
@@ -186,7 +193,7 @@ impl Fleet {
     }
 
     /// Share of the draws in which something is so.
-    fn share(&self, is: impl Fn(&Row) -> bool) -> f64 {
+    fn share(&self, is: impl Fn(&CardRow) -> bool) -> f64 {
         self.rows().filter(|row| is(row)).count() as f64 / self.draws() as f64
     }
 
@@ -201,18 +208,18 @@ impl Fleet {
     }
 
     /// The margins that readings are to narrow.
-    pub fn measure(&self, case: &Case) -> Measure {
+    pub fn measure(&self, case: &Case) -> LeastOver {
         let places = (0..self.conditions * self.parts).filter(|place| self.limited[place % self.parts]);
         let likely = places.map(|place| {
             let holds = self.share(|row| row.margins[place] >= 0.0);
             ((place / self.parts, place % self.parts), holds)
         });
-        Measure::by_likelihood(case, likely)
+        LeastOver::by_likelihood(case, likely)
     }
 
     /// The least of these in each draw, with what every candidate shows: with its errors, then without.
-    pub fn sample(&self, measure: &Measure) -> Sample {
-        let least = |row: &Row| {
+    pub fn sample(&self, measure: &LeastOver) -> Sample {
+        let least = |row: &CardRow| {
             let margins =
                 measure.places.iter().map(|(condition, part)| row.margins[condition * self.parts + part]);
             margins.fold(f64::INFINITY, f64::min)
@@ -238,17 +245,17 @@ impl Fleet {
 
 /// Whether a pressure is that of one space over another.
 fn is_inner(reading: &Reading) -> bool {
-    matches!(reading.what, What::Difference { of: Leg::Chamber(_), over: Leg::Chamber(_) })
+    matches!(reading.what, Quantity::Difference { of: GaugeEnd::Chamber(_), over: GaugeEnd::Chamber(_) })
 }
 
 /// Everything that can be read with what is in hand: leaks, then run by run.
-fn candidates(case: &Case, model: &Model, hand: &Instruments, runs: &[Run]) -> Vec<Candidate> {
+fn candidates(case: &Case, model: &Model, hand: &Instruments, runs: &[RunPlan]) -> Vec<Candidate> {
     let conditions = case.conditions.len();
     let mut all = Vec::new();
     if let Some(instrument) = hand.pressure.filter(|_| leaks::has_any(case, model)) {
-        all.push(Candidate { asked: Asked::Leaks, run: None, instrument });
+        all.push(Candidate { asked: ReadingAsked::Leaks, run: None, instrument });
     }
-    let blown = runs.iter().take_while(|run| run.way == Way::Bench).count();
+    let blown = runs.iter().take_while(|run| run.way == RunKind::Bench).count();
     if let Some(instrument) = hand.pressure.filter(|_| blown > 0) {
         let offered = offered::all(case, model, conditions..conditions + 1);
         let pressures: Vec<Reading> =
@@ -256,7 +263,7 @@ fn candidates(case: &Case, model: &Model, hand: &Instruments, runs: &[Run]) -> V
         let inner = pressures.iter().find(|reading| is_inner(reading));
         let outer = pressures.iter().find(|reading| !is_inner(reading));
         if let (Some(inner), Some(outer)) = (inner, outer) {
-            all.push(Candidate { asked: Asked::Ratio(*inner, *outer), run: Some(0), instrument });
+            all.push(Candidate { asked: ReadingAsked::Ratio(*inner, *outer), run: Some(0), instrument });
         }
     }
     let moments = conditions + runs.len();
@@ -267,7 +274,7 @@ fn candidates(case: &Case, model: &Model, hand: &Instruments, runs: &[Run]) -> V
             _ => hand.part,
         };
         let run = Some(reading.moment - conditions);
-        Some(Candidate { asked: Asked::Reading(reading), run, instrument: instrument? })
+        Some(Candidate { asked: ReadingAsked::Reading(reading), run, instrument: instrument? })
     });
     all.extend(read);
     all

@@ -12,7 +12,7 @@
 
 use crate::case::{Case, tables as t};
 use crate::draws::Car;
-use crate::network::{End, Network};
+use crate::network::{Network, PassageEnd};
 use crate::point::Model;
 
 /// Discharge of a hole cut into tape, its edge thin (Idelchik, Handbook of Hydraulic Resistance: 0.59 to 0.62 for holes
@@ -44,13 +44,13 @@ pub(super) fn hole(case: &Case, model: &Model) -> f64 {
 
 /// Cd·A of all leaks of a car between its spaces and the outside (m²).
 pub(super) fn effective(car: &Car) -> f64 {
-    of(&car.runner().network)
+    of(&car.solver().network)
 }
 
 fn of(network: &Network) -> f64 {
     let outside = network.passages.iter().filter(|passage| {
         let ends = [passage.from, passage.to];
-        ends.contains(&End::Outside) && ends.iter().any(|end| matches!(end, End::Chamber(_)))
+        ends.contains(&PassageEnd::Outside) && ends.iter().any(|end| matches!(end, PassageEnd::Chamber(_)))
     });
     let laws = outside.flat_map(|passage| &network.laws[passage.elements.clone()]);
     laws.filter_map(|law| law.as_leak()).map(|leak| leak.effective_area()).sum()

@@ -25,7 +25,7 @@ mod suspects;
 mod taps;
 mod words;
 
-use super::doubt::{Measure, work_of_a_draw};
+use super::doubt::{LeastOver, work_of_a_draw};
 use super::lap::settle::settles;
 use crate::case::Case;
 use crate::case::instruments::{Instrument, Instruments};
@@ -34,11 +34,11 @@ use crate::element::Role;
 use crate::point::budget::{Budget, beside};
 use crate::point::counted::Counted;
 use crate::point::result::Band;
-use crate::point::{Model, Runner};
+use crate::point::{Model, PointSolver};
 use choice::{Chosen, choose};
-use drawn::{Asked, Candidate, Fleet};
+use drawn::{Candidate, CardFleet, ReadingAsked};
 use result::{Card, Planned, Tool, Tuft, Tufts};
-use runs::{Run, Way, runs};
+use runs::{RunKind, RunPlan, runs};
 use sha2::{Digest, Sha256};
 use taps::Taps;
 
@@ -66,7 +66,7 @@ const DIGITS: usize = 3;
 
 /// Why there is no card.
 #[derive(Clone, Copy, Debug, thiserror::Error)]
-pub enum NoCard {
+pub enum NoTestCard {
     /// Nothing is drawn.
     #[error("nothing in the case is guessed: no number has a band that a reading could narrow")]
     NothingGuessed,
@@ -81,23 +81,23 @@ pub enum NoCard {
     NoDraws,
 }
 
-impl NoCard {
+impl NoTestCard {
     /// Its code, and what to do about it.
     pub fn told(self) -> (&'static str, &'static str) {
         match self {
-            NoCard::NothingGuessed => (
+            NoTestCard::NothingGuessed => (
                 "nothing-guessed",
                 "give what nobody measured a band: heads = \"10 % ± 2 %\"; a part is as sure as its least sure number",
             ),
-            NoCard::NoRun => (
+            NoTestCard::NoRun => (
                 "condition-missing",
                 "write [drive] with the gears, or a [[condition]] with its engine running",
             ),
-            NoCard::NoInstrument => (
+            NoTestCard::NoInstrument => (
                 "instrument-missing",
                 "write u_tube = { } or gauge = { } under [instruments]; without the table what is usual is taken",
             ),
-            NoCard::NoDraws => ("condition-unsolved", "look at the case with check first"),
+            NoTestCard::NoDraws => ("condition-unsolved", "look at the case with check first"),
         }
     }
 }
@@ -127,29 +127,31 @@ pub fn fits(case: &Case, model: &Model, within: Budget) -> bool {
 /// The test card of a case as it stands, `known_by` what tells its file from others.
 ///
 /// # Errors
-/// [`NoCard`]
-pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Result<Card, NoCard> {
+/// [`NoTestCard`]
+pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Result<Card, NoTestCard> {
     let guesses = Guesses::of(case);
     if guesses.is_empty() {
-        return Err(NoCard::NothingGuessed);
+        return Err(NoTestCard::NothingGuessed);
     }
     let hand = Instruments::of(case);
     if [hand.pressure, hand.part, hand.air].iter().all(Option::is_none) {
-        return Err(NoCard::NoInstrument);
+        return Err(NoTestCard::NoInstrument);
     }
     let runs = runs(case, model);
-    if runs.iter().all(|run| run.way == Way::Bench) {
-        return Err(NoCard::NoRun);
+    if runs.iter().all(|run| run.way == RunKind::Bench) {
+        return Err(NoTestCard::NoRun);
     }
     let side = leaks::hole(case, model);
     let hole = leaks::DISCHARGE * side * side;
-    let fleet = Fleet::new(case, model, &guesses, &runs, &hand, hole, draws).ok_or(NoCard::NoDraws)?;
+    let fleet =
+        CardFleet::new(case, model, &guesses, &runs, &hand, hole, draws).ok_or(NoTestCard::NoDraws)?;
     let measure = fleet.measure(case);
     let sample = fleet.sample(&measure);
     let half = sample.half();
     let holds: Vec<f64> = (0..runs.len()).map(|run| fleet.holds(run)).collect();
     let taken = taken(&runs, &holds);
-    let on_wheels: Vec<usize> = taken.iter().copied().filter(|run| runs[*run].way != Way::Bench).collect();
+    let on_wheels: Vec<usize> =
+        taken.iter().copied().filter(|run| runs[*run].way != RunKind::Bench).collect();
     let safe = |run: usize| holds[run] >= SAFE;
     // least harmful first: standing and slow before fast, and what may be over its limit last
     let harm = |index: usize| {
@@ -158,10 +160,10 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
     // strips are looked at when it is too late
     let bold = if hand.strips.is_some() { SAFE } else { WATCHED };
     let fits = |candidate: &Candidate| match (candidate.run, candidate.asked) {
-        (Some(run), Asked::Reading(reading)) => {
+        (Some(run), ReadingAsked::Reading(reading)) => {
             taken.contains(&run) && (holds[run] >= bold || reading.kind() == "pressure")
         }
-        (Some(_), Asked::Ratio(..)) => true,
+        (Some(_), ReadingAsked::Ratio(..)) => true,
         _ => false,
     };
     let allowed: Vec<usize> =
@@ -182,7 +184,7 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
     }
     // the bench harms nothing and takes minutes: leaks are looked for whatever they are worth
     for (index, candidate) in fleet.candidates.iter().enumerate() {
-        let bench = matches!(candidate.asked, Asked::Leaks | Asked::Ratio(..));
+        let bench = matches!(candidate.asked, ReadingAsked::Leaks | ReadingAsked::Ratio(..));
         if bench && chosen.iter().all(|known| known.candidate != index) {
             chosen.extend(choice::also(&sample, half, &chosen, index));
         }
@@ -213,7 +215,7 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
             None => bench(side, own),
             Some(index) => {
                 let held = match runs[index].way {
-                    Way::Bench => BENCH,
+                    RunKind::Bench => BENCH,
                     _ if holds[index] >= bold => HELD,
                     _ => SHORT,
                 };
@@ -221,7 +223,7 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
             }
         }
     });
-    let runs_told: Vec<result::Run> = runs_told.collect();
+    let runs_told: Vec<result::CardRun> = runs_told.collect();
     let mut id = Sha256::new();
     id.update(known_by);
     runs_told
@@ -231,9 +233,9 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
     let id = id.finalize().iter().take(DIGITS).map(|byte| format!("{byte:02x}")).collect::<String>();
     Ok(Card {
         id: format!("T-{id}"),
-        of: Measure::named(case, &measure.places),
+        of: LeastOver::named(case, &measure.places),
         is: if measure.in_doubt { "in doubt" } else { "all" },
-        lost: Measure::named(case, &measure.lost),
+        lost: LeastOver::named(case, &measure.lost),
         half_band_K: half,
         leaves_K: chosen.last().map_or(half, |last| last.leaves),
         draws: fleet.draws(),
@@ -249,7 +251,7 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
 }
 
 /// Of each drive the one with less load where the other may be too hot; all others as they are.
-fn taken(runs: &[Run], holds: &[f64]) -> Vec<usize> {
+fn taken(runs: &[RunPlan], holds: &[f64]) -> Vec<usize> {
     let gentle: Vec<usize> = runs.iter().filter_map(|run| run.gentler).collect();
     let own = (0..runs.len()).filter(|run| !gentle.contains(run));
     own.map(|run| match runs[run].gentler {
@@ -270,14 +272,14 @@ fn planned(
 ) -> Planned {
     let tool = candidate.instrument;
     let (letter, what, kind) = match candidate.asked {
-        Asked::Leaks => {
+        ReadingAsked::Leaks => {
             (taps.over_still_air(case), "share of the pressure that is left".to_string(), "ratio")
         }
-        Asked::Ratio(of, over) => {
+        ReadingAsked::Ratio(of, over) => {
             let (letter, under) = (taps.of(case, &of), taps.of_bench(case, &over));
             (format!("({letter}) : ({under})"), "the first as a share of the second".to_string(), "ratio")
         }
-        Asked::Reading(reading) => {
+        ReadingAsked::Reading(reading) => {
             // the name speaks of the tube that nearly everybody has
             let name = reading.name(case).replacen("U-tube", tool.name, 1);
             (taps.of(case, &reading), name, reading.kind())
@@ -286,8 +288,8 @@ fn planned(
     let in_unit = |value: f64| if kind == "ratio" { value } else { tool.shows(value) };
     Planned {
         of: match candidate.asked {
-            Asked::Leaks | Asked::Ratio(..) => None,
-            Asked::Reading(reading) => Some(reading.what),
+            ReadingAsked::Leaks | ReadingAsked::Ratio(..) => None,
+            ReadingAsked::Reading(reading) => Some(reading.what),
         },
         letter,
         what,
@@ -305,8 +307,8 @@ fn planned(
 }
 
 /// Everything taped, a blower, two pressures.
-fn bench(side: f64, readings: Vec<Planned>) -> result::Run {
-    result::Run {
+fn bench(side: f64, readings: Vec<Planned>) -> result::CardRun {
+    result::CardRun {
         at: None,
         way: "bench",
         name: "everything taped".to_string(),
@@ -327,22 +329,22 @@ fn bench(side: f64, readings: Vec<Planned>) -> result::Run {
 fn run_told(
     case: &Case,
     model: &Model,
-    run: &Run,
+    run: &RunPlan,
     name: &str,
     (holds, held): (f64, f64),
     readings: Vec<Planned>,
-) -> result::Run {
+) -> result::CardRun {
     let operation = run.at.operation(case, model);
-    let mut runner = Runner::new(model);
-    runner.prepare(model, &operation);
+    let mut solver = PointSolver::new(model);
+    solver.prepare(model, &operation);
     let driven = run.at.driven();
-    let runs_on = run.way != Way::Bench;
-    result::Run {
+    let runs_on = run.way != RunKind::Bench;
+    result::CardRun {
         at: Some(run.at),
         way: match run.way {
-            Way::Bench => "bench",
-            Way::Rest => "rest",
-            Way::Drive => "drive",
+            RunKind::Bench => "bench",
+            RunKind::Rest => "rest",
+            RunKind::Drive => "drive",
         },
         name: name.to_string(),
         condition: run.at.condition().map(|index| case.conditions[index].name.clone()),
@@ -350,7 +352,7 @@ fn run_told(
         gear: driven.map(|(_, gear)| gear),
         rpm: runs_on.then_some(operation.rpm),
         load: runs_on.then_some(operation.load),
-        brake_power_W: runs_on.then_some(runner.running.brake_power),
+        brake_power_W: runs_on.then_some(solver.running.brake_power),
         held_s: held,
         settles_s: runs_on.then(|| settles(model, &operation)).flatten(),
         holds: runs_on.then_some(holds),
@@ -360,7 +362,7 @@ fn run_told(
 }
 
 /// "40 km/h in gear 2", "queue".
-fn name(case: &Case, run: &Run) -> String {
+fn name(case: &Case, run: &RunPlan) -> String {
     match (run.at, run.at.driven()) {
         (_, Some((speed, gear))) => format!("{:.0} km/h in gear {gear}", 3.6 * speed),
         (Counted::Blown(blown), None) => format!("a blower into {}", case.passages[blown.into].name),
@@ -389,7 +391,7 @@ fn tape(case: &Case) -> Vec<String> {
 }
 
 /// Opening by opening, what a tuft shows in each of some runs.
-fn tufts(case: &Case, fleet: &Fleet, taken: &[usize], names: &[String]) -> Vec<Tufts> {
+fn tufts(case: &Case, fleet: &CardFleet, taken: &[usize], names: &[String]) -> Vec<Tufts> {
     let mut all = Vec::new();
     for (passage, named) in case.passages.iter().enumerate() {
         if named.to == "engine" || named.first_of(Role::Leak).is_some() {

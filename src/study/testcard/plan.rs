@@ -3,13 +3,13 @@
 use super::result::{Card, Planned};
 use crate::case::Case;
 use crate::case::instruments::{Instrument, Instruments};
-use crate::readings::blank::{Plan, PlannedInstrument, PlannedReading, PlannedTest};
+use crate::readings::blank::{PlannedInstrument, PlannedReading, PlannedTest, ReadingPlan};
 
 const MINUTE: f64 = 60.0;
 
 /// The plan of a card, `known_by` what tells the case's file from others. `expects` says in words what a reading should
 /// show.
-pub fn plan(case: &Case, card: &Card, known_by: &str, expects: &dyn Fn(&Planned) -> String) -> Plan {
+pub fn plan(case: &Case, card: &Card, known_by: &str, expects: &dyn Fn(&Planned) -> String) -> ReadingPlan {
     let hand = Instruments::of(case);
     let tool = |tool: Instrument| PlannedInstrument {
         name: tool.name.to_string(),
@@ -40,7 +40,7 @@ pub fn plan(case: &Case, card: &Card, known_by: &str, expects: &dyn Fn(&Planned)
             ..test
         })
     });
-    Plan {
+    ReadingPlan {
         card: Some(card.id.clone()),
         case_sha256: known_by.to_string(),
         instruments: instruments.collect(),

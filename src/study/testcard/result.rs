@@ -2,7 +2,7 @@
 
 use crate::point::counted::Counted;
 use crate::point::result::Band;
-use crate::readings::What;
+use crate::readings::Quantity;
 use crate::study::doubt::measure::Of;
 use serde::Serialize;
 
@@ -33,13 +33,13 @@ pub struct Card {
     /// Taps and thermocouples, each with its letter.
     pub taps: Vec<Tap>,
     /// The runs in their order.
-    pub runs: Vec<Run>,
+    pub runs: Vec<CardRun>,
     /// What tufts show, opening by opening.
     pub tufts: Vec<Tufts>,
     /// Readings that an instrument is too coarse for, and the way out.
     pub coarse: Vec<Coarse>,
     /// When to stop at once.
-    pub stops: Vec<Stop>,
+    pub stops: Vec<StopAtOnce>,
 }
 
 /// An instrument.
@@ -71,7 +71,7 @@ pub struct Tap {
 /// A run: a bench test, standing, or a drive.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Run {
+pub struct CardRun {
     /// The moment, as the readings file has it.
     #[serde(skip)]
     pub(crate) at: Option<Counted>,
@@ -109,7 +109,7 @@ pub struct Run {
 pub struct Planned {
     /// What is read, as the readings file has it.
     #[serde(skip)]
-    pub(crate) of: Option<What>,
+    pub(crate) of: Option<Quantity>,
     /// Its tap.
     pub letter: String,
     /// What is read.
@@ -189,7 +189,7 @@ pub struct Coarse {
 /// When to stop at once.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Stop {
+pub struct StopAtOnce {
     /// Of what.
     pub what: String,
     /// At what temperature.

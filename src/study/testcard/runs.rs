@@ -1,8 +1,8 @@
 //! Where and how a car is run to be read: at rest, and steadily at speeds that can be held.
 
 use crate::case::Case;
-use crate::network::End;
-use crate::point::counted::{Blown, Counted, Driven};
+use crate::network::PassageEnd;
+use crate::point::counted::{Blown, Counted, DrivingPoint};
 use crate::point::operation::{engine_runs, idles, is_driven};
 use crate::point::speeds::{Geared, Loads};
 use crate::point::{Gearing, Model};
@@ -17,7 +17,7 @@ const GENTLE: f64 = 0.5;
 
 /// What a run is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Way {
+pub(super) enum RunKind {
     /// On the bench, engine off, a blower.
     Bench,
     /// Standing, the engine running.
@@ -28,41 +28,41 @@ pub(super) enum Way {
 
 /// A run.
 #[derive(Clone, Debug)]
-pub(super) struct Run {
+pub(super) struct RunPlan {
     pub at: Counted,
-    pub way: Way,
+    pub way: RunKind,
     /// Of a drive that is also offered with less load: which of its runs that is.
     pub gentler: Option<usize>,
 }
 
-impl Run {
-    fn at(at: Counted, way: Way) -> Run {
-        Run { at, way, gentler: None }
+impl RunPlan {
+    fn at(at: Counted, way: RunKind) -> RunPlan {
+        RunPlan { at, way, gentler: None }
     }
 }
 
 /// All that are offered: one at rest where the case has such a condition, then the drives, each followed by the same with
 /// half its load. Without gears the conditions themselves.
-pub(super) fn runs(case: &Case, model: &Model) -> Vec<Run> {
-    let mut all: Vec<Run> = Vec::new();
-    all.extend(blown(case, model).map(|blown| Run::at(Counted::Blown(blown), Way::Bench)));
+pub(super) fn runs(case: &Case, model: &Model) -> Vec<RunPlan> {
+    let mut all: Vec<RunPlan> = Vec::new();
+    all.extend(blown(case, model).map(|blown| RunPlan::at(Counted::Blown(blown), RunKind::Bench)));
     let conditions = 0..case.conditions.len();
     let standing = conditions.clone().find(|index| idles(case, &case.conditions[*index]));
-    all.extend(standing.map(|index| Run::at(Counted::Condition(index), Way::Rest)));
+    all.extend(standing.map(|index| RunPlan::at(Counted::Condition(index), RunKind::Rest)));
     for driven in drives(case, model) {
         let gentle = Geared { load: GENTLE * driven.load, ..driven };
         let gentler = Some(all.len() + 1);
-        let at = |point| Counted::Driven(Driven { point, clear_air: 1.0, day: None });
-        all.push(Run { at: at(driven), way: Way::Drive, gentler });
-        all.push(Run::at(at(gentle), Way::Drive));
+        let at = |point| Counted::Driven(DrivingPoint { point, clear_air: 1.0, day: None });
+        all.push(RunPlan { at: at(driven), way: RunKind::Drive, gentler });
+        all.push(RunPlan::at(at(gentle), RunKind::Drive));
     }
-    if all.iter().all(|run| run.way != Way::Drive) {
+    if all.iter().all(|run| run.way != RunKind::Drive) {
         let moving = conditions.filter(|index| is_driven(case, &case.conditions[*index]));
-        all.extend(moving.map(|index| Run::at(Counted::Condition(index), Way::Drive)));
+        all.extend(moving.map(|index| RunPlan::at(Counted::Condition(index), RunKind::Drive)));
     }
-    if all.iter().all(|run| run.way == Way::Bench) {
+    if all.iter().all(|run| run.way == RunKind::Bench) {
         let running = (0..case.conditions.len()).filter(|index| engine_runs(case, &case.conditions[*index]));
-        all.extend(running.map(|index| Run::at(Counted::Condition(index), Way::Rest)));
+        all.extend(running.map(|index| RunPlan::at(Counted::Condition(index), RunKind::Rest)));
     }
     all
 }
@@ -75,10 +75,12 @@ const BLOWER: f64 = 0.12;
 fn blown(case: &Case, model: &Model) -> Option<Blown> {
     let passages = &model.network.passages;
     let goes_on = |chamber: usize| {
-        passages.iter().any(|on| on.from == End::Chamber(chamber) && matches!(on.to, End::Chamber(_)))
+        passages
+            .iter()
+            .any(|on| on.from == PassageEnd::Chamber(chamber) && matches!(on.to, PassageEnd::Chamber(_)))
     };
     let feeds = |index: &usize| match (passages[*index].from, passages[*index].to) {
-        (End::Outside, End::Chamber(chamber)) => {
+        (PassageEnd::Outside, PassageEnd::Chamber(chamber)) => {
             goes_on(chamber) && case.passages[*index].opening().is_some()
         }
         _ => false,

@@ -1,6 +1,6 @@
 //! When a test is stopped at once.
 
-use super::result::Stop;
+use super::result::StopAtOnce;
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, tables as t};
 use crate::point::Model;
@@ -12,7 +12,7 @@ const BEFORE: f64 = 5.0;
 const HOSES: f64 = 100.0;
 
 /// Of every part with a limit, of the air where panels are, of hoses.
-pub(super) fn stops(case: &Case, model: &Model) -> Vec<Stop> {
+pub(super) fn stops(case: &Case, model: &Model) -> Vec<StopAtOnce> {
     let mut all = Vec::new();
     for (index, part) in case.parts.iter().enumerate() {
         let law = &model.network.parts[index];
@@ -22,7 +22,7 @@ pub(super) fn stops(case: &Case, model: &Model) -> Vec<Stop> {
         let above = case.view(&part.values).number(&t::HOTTEST_ABOVE_MEAN).unwrap_or(0.0);
         let limit = law.limit + above - ZERO_CELSIUS;
         let spot = part.values.text(&t::MEASURED_AT).map_or(String::new(), |spot| format!(", {spot}"));
-        all.push(Stop {
+        all.push(StopAtOnce {
             what: part.name.clone(),
             at_C: limit - BEFORE,
             source: format!("{BEFORE:.0} K under its limit{spot}"),
@@ -37,9 +37,9 @@ pub(super) fn stops(case: &Case, model: &Model) -> Vec<Stop> {
             }
             None => (PANELS, "panels: resin softens at 60 to 80 °C (common practice)".to_string()),
         };
-        all.push(Stop { what: format!("air in {}", chamber.name), at_C: limit, source });
+        all.push(StopAtOnce { what: format!("air in {}", chamber.name), at_C: limit, source });
     }
-    all.push(Stop {
+    all.push(StopAtOnce {
         what: "hoses".to_string(),
         at_C: HOSES,
         source: "rubber for fuel and oil (common practice); their makers know better".to_string(),

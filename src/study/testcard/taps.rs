@@ -3,7 +3,7 @@
 use super::result::Tap;
 use crate::case::{Case, tables as t};
 use crate::element::size::PLACE;
-use crate::readings::{Leg, Reading, What};
+use crate::readings::{GaugeEnd, Quantity, Reading};
 
 /// All that the readings of a card need, in the order in which they are first asked for.
 #[derive(Default)]
@@ -13,11 +13,11 @@ impl Taps {
     /// What a reading is called: "P1 − P2", "T1".
     pub fn of(&mut self, case: &Case, reading: &Reading) -> String {
         match reading.what {
-            What::Difference { of, over } => {
+            Quantity::Difference { of, over } => {
                 let (of, over) = (self.leg(case, of), self.leg(case, over));
                 format!("{of} − {over}")
             }
-            What::Part(part) | What::Mean(part) => {
+            Quantity::Part(part) | Quantity::Mean(part) => {
                 let named = &case.parts[part];
                 let spot = named.values.text(&t::MEASURED_AT).map_or("where its limit holds", |spot| spot);
                 let above = case.view(&named.values).number(&t::HOTTEST_ABOVE_MEAN);
@@ -26,11 +26,11 @@ impl Taps {
                 let place = format!("{spot}{more}");
                 self.call('T', &named.name, place)
             }
-            What::Air(chamber) => {
+            Quantity::Air(chamber) => {
                 let place = "middle of the space, out of sight of hot metal".to_string();
                 self.call('A', &format!("air in {}", case.chambers[chamber].name), place)
             }
-            What::Behind { part, passage, .. } => {
+            Quantity::Behind { part, passage, .. } => {
                 let what = format!("air behind {}", case.parts[part].name);
                 let place = format!(
                     "{}: middle of the stream, a hand behind the fins or the core",
@@ -44,8 +44,8 @@ impl Taps {
     /// The same where the car stands and no wind blows: the skin's pressure is that of the air.
     pub fn of_bench(&mut self, case: &Case, reading: &Reading) -> String {
         match reading.what {
-            What::Difference { of, over: Leg::Skin { .. } | Leg::Place(_) } => {
-                let (of, over) = (self.leg(case, of), self.leg(case, Leg::StillAir));
+            Quantity::Difference { of, over: GaugeEnd::Skin { .. } | GaugeEnd::Place(_) } => {
+                let (of, over) = (self.leg(case, of), self.leg(case, GaugeEnd::StillAir));
                 format!("{of} − {over}")
             }
             _ => self.of(case, reading),
@@ -54,12 +54,12 @@ impl Taps {
 
     /// The pressure of a space over that outside at rest: the bench.
     pub fn over_still_air(&mut self, case: &Case) -> String {
-        let space = self.leg(case, Leg::Chamber(bay(case)));
-        let outside = self.leg(case, Leg::StillAir);
+        let space = self.leg(case, GaugeEnd::Chamber(bay(case)));
+        let outside = self.leg(case, GaugeEnd::StillAir);
         format!("{space} − {outside}")
     }
 
-    fn leg(&mut self, case: &Case, leg: Leg) -> String {
+    fn leg(&mut self, case: &Case, leg: GaugeEnd) -> String {
         let position = |name: Option<&str>| {
             let place = name.and_then(|name| case.places.iter().find(|place| place.name == name));
             place
@@ -67,12 +67,12 @@ impl Taps {
                 .map_or(String::new(), |at| format!(" ({at})"))
         };
         match leg {
-            Leg::Chamber(chamber) => {
+            GaugeEnd::Chamber(chamber) => {
                 let place =
                     "out of every draught and jet: the end in a wad of foam, or in a tin with small holes";
                 self.call('P', &case.chambers[chamber].name, place.to_string())
             }
-            Leg::Skin { passage, element } => {
+            GaugeEnd::Skin { passage, element } => {
                 let named = &case.passages[passage];
                 let at = position(named.elements[element].text(&PLACE));
                 let place = format!(
@@ -80,13 +80,13 @@ impl Taps {
                 );
                 self.call('P', &format!("skin at {}", named.name), place)
             }
-            Leg::Place(place) => {
+            GaugeEnd::Place(place) => {
                 let name = &case.places[place].name;
                 let at = position(Some(name));
                 let place = format!("flush with the skin{at}: a tube square through a card taped flat");
                 self.call('P', &format!("skin at {name}"), place)
             }
-            Leg::StillAir => {
+            GaugeEnd::StillAir => {
                 self.call('P', "still air", "open, in the shade of the wind, away from the car".to_string())
             }
         }

@@ -1,7 +1,7 @@
 //! From the engine's power to a part's temperature.
 
 use super::inputs::{found, of_id, of_keys};
-use super::result::{Input, Limits, Link, Pressure};
+use super::result::{FormulaInput, Limits, PressureShare, WhyLink};
 use super::{figure, surface};
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, tables as t};
@@ -11,7 +11,7 @@ use crate::keys::Kind;
 use crate::point::model::Model;
 use crate::point::operation::Operation;
 use crate::point::result::STILL;
-use crate::point::runner::Runner;
+use crate::point::solver::PointSolver;
 
 /// Air that takes heat from a part in one element.
 struct Carried {
@@ -28,18 +28,18 @@ struct Carried {
 pub(super) fn chain(
     case: &Case,
     model: &Model,
-    runner: &Runner,
+    solver: &PointSolver,
     operation: &Operation,
     condition: usize,
     part: usize,
-) -> Vec<Link> {
-    let mut links = fuel(case, model, runner, operation, condition);
-    links.extend(heat(case, model, runner, part));
-    let carried = carried(case, model, runner, part);
+) -> Vec<WhyLink> {
+    let mut links = fuel(case, model, solver, operation, condition);
+    links.extend(heat(case, model, solver, part));
+    let carried = carried(case, model, solver, part);
     for each in &carried {
-        links.extend(exchange(case, model, runner, each));
+        links.extend(exchange(case, model, solver, each));
     }
-    links.push(balance(case, runner, &carried, part));
+    links.push(balance(case, solver, &carried, part));
     links
 }
 
@@ -52,9 +52,15 @@ fn power(watt: f64) -> String {
 }
 
 /// What the engine burns at rated power and in the condition.
-fn fuel(case: &Case, model: &Model, runner: &Runner, operation: &Operation, condition: usize) -> Vec<Link> {
+fn fuel(
+    case: &Case,
+    model: &Model,
+    solver: &PointSolver,
+    operation: &Operation,
+    condition: usize,
+) -> Vec<WhyLink> {
     let engine = &case.engine;
-    let running = &runner.running;
+    let running = &solver.running;
     let values = &case.conditions[condition].values;
     let rated_power = model.engine.peak_power / running.air_factor;
     let rated = rated_power / model.engine.brake_efficiency;
@@ -64,20 +70,20 @@ fn fuel(case: &Case, model: &Model, runner: &Runner, operation: &Operation, cond
     }
     inputs.push(found("α of this day's air", figure(running.air_factor, "")));
     inputs.extend(of_keys(case, engine, &[&e::BRAKE_EFFICIENCY, &e::FUEL_CONSUMPTION]));
-    let mut moment: Vec<Input> = of_keys(case, values, &[&t::SPEED, &t::GEAR, &t::RPM, &t::LOAD]);
+    let mut moment: Vec<FormulaInput> = of_keys(case, values, &[&t::SPEED, &t::GEAR, &t::RPM, &t::LOAD]);
     moment.push(found("engine speed", figure(operation.rpm, "rpm")));
     let full = model.engine.power.at(operation.rpm) / running.air_factor;
     moment.push(found("full-throttle power there, on this day", power(full)));
     moment.extend(of_keys(case, engine, &[&e::FRICTION_PRESSURE, &e::DISPLACEMENT]));
     vec![
-        Link {
+        WhyLink {
             what: "fuel's heat at rated power".into(),
             formula: "F_r = P_peak/(α η),  α = (99 kPa/p_dry)^1.2 (T/298 K)^0.6".into(),
             source: "power in other air: ISO 1585 (formula from memory); α = 1 for as-measured power".into(),
             inputs,
             result: power(rated),
         },
-        Link {
+        WhyLink {
             what: "fuel's heat now".into(),
             formula:
                 "F = (load P_full + P_f)/η_i,  P_f = p_f V_d × cycles a second,  η_i = (P_full + P_f)/F_full"
@@ -90,24 +96,24 @@ fn fuel(case: &Case, model: &Model, runner: &Runner, operation: &Operation, cond
 }
 
 /// The part's share of it.
-fn heat(case: &Case, model: &Model, runner: &Runner, part: usize) -> Vec<Link> {
+fn heat(case: &Case, model: &Model, solver: &PointSolver, part: usize) -> Vec<WhyLink> {
     let named = &case.parts[part];
-    let law = &runner.network.parts[part];
+    let law = &solver.network.parts[part];
     let share = case.engine.map(&e::HEAT).iter().find(|(name, _)| *name == named.name);
-    let temperature = runner.state.part_temperature(part);
-    let offered = runner.load.part_heat[part];
-    let mut inputs: Vec<Input> = share.map(|(_, id)| of_id(case, *id)).into_iter().collect();
+    let temperature = solver.state.part_temperature(part);
+    let offered = solver.boundary.part_heat[part];
+    let mut inputs: Vec<FormulaInput> = share.map(|(_, id)| of_id(case, *id)).into_iter().collect();
     inputs.extend(of_keys(case, &case.engine, &[&e::HEAT_EXPONENT]));
     let by_friction = model.from_friction[part] > 0.0;
     if by_friction {
         inputs.extend(of_keys(case, &named.values, &[&t::FROM_FRICTION]));
-        let speed = runner.moment.rpm / model.engine.peak_rpm;
+        let speed = solver.free_stream.rpm / model.engine.peak_rpm;
         inputs.push(found("engine speed over that of the power peak", figure(speed, "")));
     }
-    if runner.running.scaled < 1.0 {
+    if solver.running.scaled < 1.0 {
         inputs.push(found(
             "all shares scaled down, so that brake power and heat stay within the fuel's",
-            figure(runner.running.scaled, ""),
+            figure(solver.running.scaled, ""),
         ));
     }
     let of = if model.engine.shares_of_brake_power { "P_peak/α" } else { "F_r" };
@@ -120,7 +126,7 @@ fn heat(case: &Case, model: &Model, runner: &Runner, part: usize) -> Vec<Link> {
     }
     at.push(found("temperature of the part", celsius(temperature)));
     vec![
-        Link {
+        WhyLink {
             what: format!("heat offered to {}", named.name),
             formula: if by_friction {
                 format!("Q_share = s {of} [(1 − w)(F/F_r)^n + w N/N_r]")
@@ -131,7 +137,7 @@ fn heat(case: &Case, model: &Model, runner: &Runner, part: usize) -> Vec<Link> {
             inputs,
             result: power(offered),
         },
-        Link {
+        WhyLink {
             what: format!("heat that {} takes", named.name),
             formula: "Q = Q_share (T_source − T)/(T_source − T_ref)".into(),
             source: "effective gas temperature: Pinkel, NACA TR 612 (1938) (values from memory)".into(),
@@ -141,15 +147,15 @@ fn heat(case: &Case, model: &Model, runner: &Runner, part: usize) -> Vec<Link> {
     ]
 }
 
-fn carried(case: &Case, model: &Model, runner: &Runner, part: usize) -> Vec<Carried> {
+fn carried(case: &Case, model: &Model, solver: &PointSolver, part: usize) -> Vec<Carried> {
     let mut list = Vec::new();
-    for (index, passage) in runner.network.passages.iter().enumerate() {
-        let flow = runner.state.flow[index].abs();
-        runner.network.follow(index, &runner.load, &runner.state, |element, entering, response| {
+    for (index, passage) in solver.network.passages.iter().enumerate() {
+        let flow = solver.state.flow[index].abs();
+        solver.network.follow(index, &solver.boundary, &solver.state, |element, entering, response| {
             if model.part_of[element] != Some(part) {
                 return;
             }
-            let law = &runner.network.laws[element];
+            let law = &solver.network.laws[element];
             let Some(surface) = law.surface() else { return };
             let oil = law.oil_capacity();
             list.push(Carried {
@@ -167,10 +173,10 @@ fn carried(case: &Case, model: &Model, runner: &Runner, part: usize) -> Vec<Carr
 }
 
 /// Conductance at the flow, and what the air takes up.
-fn exchange(case: &Case, model: &Model, runner: &Runner, each: &Carried) -> Vec<Link> {
+fn exchange(case: &Case, model: &Model, solver: &PointSolver, each: &Carried) -> Vec<WhyLink> {
     let short = each.address.trim_start_matches("passage/");
     if each.flow < STILL {
-        return vec![Link {
+        return vec![WhyLink {
             what: format!("air through {short}"),
             formula: "pushes and losses in balance".into(),
             source: "balances of mass and total pressure, all passages at once".into(),
@@ -197,7 +203,7 @@ fn exchange(case: &Case, model: &Model, runner: &Runner, each: &Carried) -> Vec<
     }
     inputs.push(found("air, all pieces", figure(each.flow, "kg/s")));
     inputs.push(found("pieces", format!("{:.0}", law.pieces())));
-    let capacity = each.flow * runner.moment.air.heat_capacity;
+    let capacity = each.flow * solver.free_stream.air.heat_capacity;
     let mut taken = vec![
         found("conductance", figure(each.conductance, "W/K")),
         found("capacity flow of the air", figure(capacity, "W/K")),
@@ -219,14 +225,14 @@ fn exchange(case: &Case, model: &Model, runner: &Runner, each: &Carried) -> Vec<
     };
     let reference = values.and_then(|values| surface::reference(case, values, law, short));
     let carried = [
-        Link {
+        WhyLink {
             what: format!("conductance of {short}"),
             formula: "UA = UA₀ (ṁ/ṁ₀)^n".into(),
             source: "power law between the reference flow and this one".into(),
             inputs,
             result: figure(each.conductance, "W/K"),
         },
-        Link {
+        WhyLink {
             what: format!("heat carried from {short}"),
             formula: format!("Q = ṁ cp (T₂ − T₁),  {formula}"),
             source: "Incropera & DeWitt, Fundamentals of Heat and Mass Transfer, ch. 11".into(),
@@ -243,15 +249,18 @@ fn exchange(case: &Case, model: &Model, runner: &Runner, each: &Carried) -> Vec<
 }
 
 /// Where heat in and heat out meet.
-fn balance(case: &Case, runner: &Runner, carried: &[Carried], part: usize) -> Link {
+fn balance(case: &Case, solver: &PointSolver, carried: &[Carried], part: usize) -> WhyLink {
     let named = &case.parts[part];
-    let law = &runner.network.parts[part];
-    let temperature = runner.state.part_temperature(part);
-    let around =
-        law.chamber.map_or(runner.load.day_temperature, |chamber| runner.state.chamber_temperature(chamber));
-    let given = law.given_to_air(temperature, around, runner.load.pressure).0;
-    let taken: f64 =
-        carried.iter().map(|c| c.flow * runner.moment.air.heat_capacity * (c.leaving - c.entering)).sum();
+    let law = &solver.network.parts[part];
+    let temperature = solver.state.part_temperature(part);
+    let around = law
+        .chamber
+        .map_or(solver.boundary.day_temperature, |chamber| solver.state.chamber_temperature(chamber));
+    let given = law.given_to_air(temperature, around, solver.boundary.pressure).0;
+    let taken: f64 = carried
+        .iter()
+        .map(|c| c.flow * solver.free_stream.air.heat_capacity * (c.leaving - c.entering))
+        .sum();
     let place = law.chamber.map_or("outside".to_string(), |chamber| case.chambers[chamber].name.clone());
     let mut inputs = vec![found("heat carried by its air", power(taken))];
     inputs.extend(of_keys(case, &named.values, &[&t::BAY_CONDUCTANCE]));
@@ -273,7 +282,7 @@ fn balance(case: &Case, runner: &Runner, carried: &[Carried], part: usize) -> Li
     } else {
         ("", ": a store of heat, without a limit".to_string())
     };
-    Link {
+    WhyLink {
         what: format!("temperature of {}", named.name),
         formula: format!("Q(T) = Σ Q carried + h (T − T_air){radiates}{margin}"),
         source: "balance of heat".into(),
@@ -286,18 +295,18 @@ fn balance(case: &Case, runner: &Runner, carried: &[Carried], part: usize) -> Li
 pub(super) fn limits(
     case: &Case,
     model: &Model,
-    runner: &Runner,
+    solver: &PointSolver,
     part: usize,
-    resistance: Option<(String, Pressure)>,
+    resistance: Option<(String, PressureShare)>,
 ) -> Option<Limits> {
-    let carried = carried(case, model, runner, part);
+    let carried = carried(case, model, solver, part);
     let flow: f64 = carried.iter().map(|each| each.flow).sum();
     if flow < STILL {
         return None;
     }
     let mean = |of: fn(&Carried) -> f64| carried.iter().map(|each| each.flow * of(each)).sum::<f64>() / flow;
     let (entering, leaving) = (mean(|each| each.entering), mean(|each| each.leaving));
-    let (air, surface) = (leaving - entering, runner.state.part_temperature(part) - leaving);
+    let (air, surface) = (leaving - entering, solver.state.part_temperature(part) - leaving);
     let (passage, resistance) = resistance.unzip();
     Some(Limits {
         entering_C: entering - ZERO_CELSIUS,

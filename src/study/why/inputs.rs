@@ -1,11 +1,11 @@
 //! Values that go into a formula, with where they are from.
 
-use super::result::Input;
+use super::result::FormulaInput;
 use crate::case::Case;
 use crate::keys::{Key, NumberId, Origin, Slot, Values};
 
 /// A number of the case.
-pub(super) fn of_id(case: &Case, id: NumberId) -> Input {
+pub(super) fn of_id(case: &Case, id: NumberId) -> FormulaInput {
     let fact = case.numbers.fact(id);
     let (origin, source) = match fact.origin {
         Origin::Written(_) => ("written", None),
@@ -13,7 +13,7 @@ pub(super) fn of_id(case: &Case, id: NumberId) -> Input {
     };
     let band = fact.spread.as_ref().map(|spread| (spread.low(fact.value), spread.high(fact.value)));
     let band = band.filter(|(low, high)| low < high);
-    Input {
+    FormulaInput {
         name: fact.address.clone(),
         value: fact.kind.show(fact.value),
         origin,
@@ -23,12 +23,12 @@ pub(super) fn of_id(case: &Case, id: NumberId) -> Input {
 }
 
 /// The numbers behind some keys of a table, those that are there.
-pub(super) fn of_keys(case: &Case, values: &Values, keys: &[&Key]) -> Vec<Input> {
+pub(super) fn of_keys(case: &Case, values: &Values, keys: &[&Key]) -> Vec<FormulaInput> {
     keys.iter().filter_map(|key| values.id(key)).map(|id| of_id(case, id)).collect()
 }
 
 /// Every number of a table and of the tables in it.
-pub(super) fn of_table(case: &Case, values: &Values) -> Vec<Input> {
+pub(super) fn of_table(case: &Case, values: &Values) -> Vec<FormulaInput> {
     let mut list = Vec::new();
     for (_, slot) in values.slots() {
         match slot {
@@ -44,7 +44,7 @@ pub(super) fn of_table(case: &Case, values: &Values) -> Vec<Input> {
 }
 
 /// A point of a curve, by the address of its second value's point.
-fn pair(case: &Case, x: NumberId, y: NumberId) -> Input {
+fn pair(case: &Case, x: NumberId, y: NumberId) -> FormulaInput {
     let (x, mut point) = (of_id(case, x), of_id(case, y));
     point.name = point.name.strip_suffix("/2").unwrap_or(&point.name).to_string();
     point.value = format!("{}: {}", x.value, point.value);
@@ -52,6 +52,6 @@ fn pair(case: &Case, x: NumberId, y: NumberId) -> Input {
 }
 
 /// A value that was found on the way.
-pub(super) fn found(name: impl Into<String>, value: impl Into<String>) -> Input {
-    Input { name: name.into(), value: value.into(), origin: "found", band: None, source: None }
+pub(super) fn found(name: impl Into<String>, value: impl Into<String>) -> FormulaInput {
+    FormulaInput { name: name.into(), value: value.into(), origin: "found", band: None, source: None }
 }

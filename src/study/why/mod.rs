@@ -15,9 +15,9 @@ use crate::point::conditions::{ConditionUnsolved, solved};
 use crate::point::model::Model;
 use crate::point::operation::Operation;
 use crate::point::result::Condition;
-use crate::point::runner::Runner;
-use result::{Pressure, Rule, Spent, Why};
-use target::Target;
+use crate::point::solver::PointSolver;
+use result::{MovingNumber, PressureShare, Spent, Why};
+use target::WhyTarget;
 
 /// A question that has no answer.
 #[derive(Clone, Debug, thiserror::Error)]
@@ -55,7 +55,7 @@ pub fn why(case: &Case, model: &Model, name: Option<&str>, at: Option<&str>) -> 
     let mut also = Vec::new();
     let named = match name {
         Some(name) => {
-            let mut found = Target::all(case, name).into_iter();
+            let mut found = WhyTarget::all(case, name).into_iter();
             let unknown =
                 || NoAnswer::Unknown { name: name.to_string(), way_out: target::way_out(case, name) };
             let target = found.next().ok_or_else(unknown)?;
@@ -80,7 +80,7 @@ pub fn why(case: &Case, model: &Model, name: Option<&str>, at: Option<&str>) -> 
     }
     let (condition, part) = watched(case, model, &conditions, named);
     let target =
-        named.or(part.map(Target::Part)).or((!case.passages.is_empty()).then_some(Target::Passage(0)));
+        named.or(part.map(WhyTarget::Part)).or((!case.passages.is_empty()).then_some(WhyTarget::Passage(0)));
     let Some(target) = target else { return Err(NoAnswer::Nothing) };
     answer(case, model, condition, target, part, also)
 }
@@ -91,7 +91,7 @@ fn watched<'c>(
     case: &Case,
     model: &Model,
     conditions: &'c [Condition],
-    target: Option<Target>,
+    target: Option<WhyTarget>,
 ) -> (&'c Condition, Option<usize>) {
     let serves = |passage: usize, part: usize| {
         let elements = model.network.passages[passage].elements.clone();
@@ -99,8 +99,8 @@ fn watched<'c>(
     };
     let all = (0..case.parts.len()).filter(|part| model.network.parts[*part].has_limit());
     let mut parts: Vec<usize> = match target {
-        Some(Target::Part(part)) => vec![part],
-        Some(Target::Passage(passage) | Target::Element(passage, _)) => {
+        Some(WhyTarget::Part(part)) => vec![part],
+        Some(WhyTarget::Passage(passage) | WhyTarget::Element(passage, _)) => {
             all.clone().filter(|part| serves(passage, *part)).collect()
         }
         None => Vec::new(),
@@ -118,15 +118,15 @@ fn answer(
     case: &Case,
     model: &Model,
     condition: &Condition,
-    target: Target,
+    target: WhyTarget,
     part: Option<usize>,
     also: Vec<String>,
 ) -> Result<Why, NoAnswer> {
     let index = case.condition(&condition.name).ok_or(NoAnswer::Nothing)?;
     let operation = Operation::of_condition(case, model, &case.conditions[index].values);
-    let mut runner = Runner::new(model);
-    runner.prepare(model, &operation);
-    runner
+    let mut solver = PointSolver::new(model);
+    solver.prepare(model, &operation);
+    solver
         .solve_hotter()
         .map_err(|source| ConditionUnsolved { condition: condition.name.clone(), source: source.into() })?;
     let passages: Vec<usize> = match target.passage() {
@@ -141,13 +141,13 @@ fn answer(
     let pressure: Vec<Spent> =
         passages.iter().map(|passage| passage::spent(condition, &condition.passages[*passage])).collect();
     let chain = match target {
-        Target::Part(part) => heat::chain(case, model, &runner, &operation, index, part),
-        Target::Passage(passage) => passage::chain(case, condition, passage, None),
-        Target::Element(passage, element) => passage::chain(case, condition, passage, Some(element)),
+        WhyTarget::Part(part) => heat::chain(case, model, &solver, &operation, index, part),
+        WhyTarget::Passage(passage) => passage::chain(case, condition, passage, None),
+        WhyTarget::Element(passage, element) => passage::chain(case, condition, passage, Some(element)),
     };
-    let now = sensitivity::answer(&runner).ok_or(NoAnswer::Nothing)?;
+    let now = sensitivity::answer(&solver).ok_or(NoAnswer::Nothing)?;
     let mut left_out = Vec::new();
-    let each = runner.work() + budget::making(case) + budget::reading(case);
+    let each = solver.work() + budget::making(case) + budget::reading(case);
     let budget = Budget::seconds(seconds::WHY);
     let (rules_within, larger_within) = (budget.share(0.7).times(2 * each), budget.share(0.3).times(each));
     let rules = part.map_or_else(Vec::new, |part| {
@@ -155,7 +155,7 @@ fn answer(
     });
     let falls = |origin: &str| {
         let of = rules.iter().filter(|rule| rule.origin == origin && rule.band);
-        of.map(|rule: &Rule| rule.falls().powi(2)).sum::<f64>().sqrt()
+        of.map(|rule: &MovingNumber| rule.falls().powi(2)).sum::<f64>().sqrt()
     };
     Ok(Why {
         of: target.address(case),
@@ -165,7 +165,7 @@ fn answer(
         part: part.map(|part| case.parts[part].name.clone()),
         temperature_C: part.map(|part| condition.parts[part].temperature_C),
         temperature_margin_K: part.map(|part| condition.parts[part].temperature_margin_K),
-        limits: part.and_then(|part| heat::limits(case, model, &runner, part, most_spent(&pressure))),
+        limits: part.and_then(|part| heat::limits(case, model, &solver, part, most_spent(&pressure))),
         chain,
         pressure,
         larger: sensitivity::larger(case, index, part, &now, (larger_within, &mut left_out)),
@@ -177,7 +177,7 @@ fn answer(
 }
 
 /// What takes most pressure, and in which passage.
-fn most_spent(pressure: &[Spent]) -> Option<(String, Pressure)> {
+fn most_spent(pressure: &[Spent]) -> Option<(String, PressureShare)> {
     let all = pressure.iter().flat_map(|spent| spent.takes.iter().map(move |takes| (&spent.passage, takes)));
     let most = all.max_by(|a, b| a.1.share.total_cmp(&b.1.share))?;
     Some((most.0.clone(), most.1.clone()))

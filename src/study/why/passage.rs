@@ -2,17 +2,17 @@
 
 use super::figure;
 use super::inputs::{found, of_table};
-use super::result::{Link, Pressure, Spent};
+use super::result::{PressureShare, Spent, WhyLink};
 use crate::case::Case;
-use crate::point::result::{Condition, Element, Passage};
-use crate::point::way::{Way, labels};
+use crate::point::pressure_budget::{PressureBudget, labels};
+use crate::point::result::{Condition, Element, PassageResult};
 
 /// Where the pressure goes in a passage.
-pub(super) fn spent(condition: &Condition, passage: &Passage) -> Spent {
-    let way = Way::of(condition, passage);
+pub(super) fn spent(condition: &Condition, passage: &PassageResult) -> Spent {
+    let way = PressureBudget::of(condition, passage);
     let side = |list: &[(String, f64)]| {
         let all: f64 = list.iter().map(|(_, pascals)| pascals).sum();
-        let pressure = |(what, pascals): &(String, f64)| Pressure {
+        let pressure = |(what, pascals): &(String, f64)| PressureShare {
             what: what.clone(),
             pressure_Pa: *pascals,
             share: if all > 0.0 { pascals / all } else { 0.0 },
@@ -28,10 +28,10 @@ pub(super) fn spent(condition: &Condition, passage: &Passage) -> Spent {
 }
 
 /// Every element of a passage with its law, or one of them alone.
-pub(super) fn chain(case: &Case, condition: &Condition, passage: usize, only: Option<usize>) -> Vec<Link> {
+pub(super) fn chain(case: &Case, condition: &Condition, passage: usize, only: Option<usize>) -> Vec<WhyLink> {
     let Some(solved) = condition.passages.get(passage) else { return Vec::new() };
     let table = &case.passages[passage];
-    let total = Way::of(condition, solved).total();
+    let total = PressureBudget::of(condition, solved).total();
     let mut links = Vec::new();
     let mut written = 0;
     for (element, label) in solved.elements.iter().zip(labels(solved)) {
@@ -49,7 +49,7 @@ pub(super) fn chain(case: &Case, condition: &Condition, passage: usize, only: Op
         let Some(kind) = table.kind(index) else { continue };
         let mut inputs = of_table(case, &table.elements[index]);
         inputs.push(found("air", figure(solved.mass_flow_kg_s, "kg/s")));
-        links.push(Link {
+        links.push(WhyLink {
             what: format!("{label} of {}", table.name),
             formula: kind.summary.into(),
             source: kind.source.into(),
@@ -62,13 +62,13 @@ pub(super) fn chain(case: &Case, condition: &Condition, passage: usize, only: Op
 }
 
 /// A change of area that nobody wrote.
-fn sudden(element: &Element, label: &str, passage: &Passage, total: f64) -> Link {
+fn sudden(element: &Element, label: &str, passage: &PassageResult, total: f64) -> WhyLink {
     let formula = if element.widens == Some(true) {
         "the way widens suddenly: K = (1 − A₁/A₂)² on the smaller area A₁, nothing into a chamber"
     } else {
         "the way narrows suddenly: K = 0.0696 (1 − β⁵) λ² + (λ − 1)², λ = 1 + 0.622 (1 − 0.215 β² − 0.785 β⁵), β² = A₂/A₁, on the smaller area A₂; nothing into an exit, a screen, fins, a core or a fan, whose own figures hold it"
     };
-    Link {
+    WhyLink {
         what: format!("{label} in {}", passage.name),
         formula: formula.into(),
         source: "neighbours of unlike area with nothing written between them; Borda (1766), Carnot (1803); Rennels & Hudson, Pipe Flow (2012), as given by fluids 1.3.1".into(),
@@ -97,8 +97,8 @@ fn does(element: &Element, total: f64) -> String {
 }
 
 /// What drives and what takes, in balance.
-fn flow(condition: &Condition, passage: &Passage) -> Link {
-    let way = Way::of(condition, passage);
+fn flow(condition: &Condition, passage: &PassageResult) -> WhyLink {
+    let way = PressureBudget::of(condition, passage);
     let side = |list: &[(String, f64)]| -> Vec<String> {
         list.iter().map(|(what, pascals)| format!("{what} {}", figure(*pascals, "Pa"))).collect()
     };
@@ -107,7 +107,7 @@ fn flow(condition: &Condition, passage: &Passage) -> Link {
         found("what takes it", side(&way.takes).join(", ")),
     ];
     let back = if passage.reversed { ", running back" } else { "" };
-    Link {
+    WhyLink {
         what: format!("air through {}", passage.name),
         formula: "Σ pushes = Σ losses + last velocity head;  Σ ṁ = 0 in every chamber".into(),
         source: "balances of mass and total pressure, all passages at once".into(),

@@ -21,7 +21,7 @@ pub struct Why {
     /// What it keeps under its limit.
     pub temperature_margin_K: Option<f64>,
     /// From inputs to result, one formula after another.
-    pub chain: Vec<Link>,
+    pub chain: Vec<WhyLink>,
     /// Where the pressure goes, passage by passage.
     pub pressure: Vec<Spent>,
     /// What holds the part's temperature where it is.
@@ -29,7 +29,7 @@ pub struct Why {
     /// Every area a tenth larger, one at a time, the one that buys most first.
     pub larger: Vec<Larger>,
     /// Every number that moves the part, the one that moves it most first.
-    pub rules: Vec<Rule>,
+    pub rules: Vec<MovingNumber>,
     /// How far the part's margin falls if all assumed values are independent and each may be at its worse end: the root of the
     /// sum of squares.
     pub assumed_falls_K: f64,
@@ -42,7 +42,7 @@ pub struct Why {
 
 /// One step of the chain.
 #[derive(Clone, Debug, Serialize)]
-pub struct Link {
+pub struct WhyLink {
     /// What is found.
     pub what: String,
     /// The formula.
@@ -50,14 +50,14 @@ pub struct Link {
     /// Where it is from.
     pub source: String,
     /// What goes in.
-    pub inputs: Vec<Input>,
+    pub inputs: Vec<FormulaInput>,
     /// What comes out.
     pub result: String,
 }
 
 /// A value that goes into a formula.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Input {
+pub struct FormulaInput {
     /// Its address, or what it is where it was found on the way.
     pub name: String,
     /// Its value.
@@ -79,15 +79,15 @@ pub struct Spent {
     /// Its flow.
     pub mass_flow_kg_s: f64,
     /// What drives the air.
-    pub gives: Vec<Pressure>,
+    pub gives: Vec<PressureShare>,
     /// What takes it, the largest first.
-    pub takes: Vec<Pressure>,
+    pub takes: Vec<PressureShare>,
 }
 
 /// A pressure that drives air or is lost.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Pressure {
+pub struct PressureShare {
     /// What gives or takes it.
     pub what: String,
     /// How much.
@@ -109,7 +109,7 @@ pub struct Limits {
     /// "air" or "surface", whichever is larger.
     pub is: &'static str,
     /// What takes most of the pressure on the way there.
-    pub resistance: Option<Pressure>,
+    pub resistance: Option<PressureShare>,
     /// In which passage.
     pub passage: Option<String>,
 }
@@ -135,7 +135,7 @@ pub struct Larger {
 /// A number that moves the part.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Rule {
+pub struct MovingNumber {
     /// Its address.
     pub key: String,
     /// Its value.
@@ -158,7 +158,7 @@ pub struct Rule {
     pub measure: &'static str,
 }
 
-impl Rule {
+impl MovingNumber {
     /// How far it moves the part, whichever way.
     pub fn moves(&self) -> f64 {
         [self.at_low_K, self.at_high_K].into_iter().flatten().fold(0.0, |most, by| f64::max(most, by.abs()))

@@ -1,17 +1,17 @@
 //! What a change would do to the part that is watched: every area a tenth larger, every number at the ends of its band.
 
-use super::result::{Larger, Rule};
+use super::result::{Larger, MovingNumber};
 use crate::case::{Case, Warning, tables as t};
 use crate::draws::guesses::applies;
-use crate::element::{Role, Size};
+use crate::element::{PieceSize, Role};
 use crate::keys::{Fact, Kind, NumberId, Origin};
 use crate::point::budget;
 use crate::point::describe::cooling_drag;
 use crate::point::model::Model;
 use crate::point::opening::Opening;
 use crate::point::operation::Operation;
-use crate::point::runner::Runner;
-use crate::study::check::deciding::{WORTH_A_WORD, ends};
+use crate::point::solver::PointSolver;
+use crate::study::check::sensitivity::{WORTH_A_WORD, ends};
 use rayon::prelude::*;
 
 /// By how much areas are made larger.
@@ -24,7 +24,7 @@ const FIVE: f64 = 5.0;
 const SMALLEST: f64 = 0.05;
 
 /// What is seen in a condition.
-pub(super) struct Answer {
+pub(super) struct AnswerInCondition {
     /// What each part keeps under its limit (K).
     pub kelvins: Vec<f64>,
     /// Cooling drag (N).
@@ -32,21 +32,21 @@ pub(super) struct Answer {
 }
 
 /// Solves one condition of a case with a change; none where there is no steady state.
-fn with(case: &Case, condition: usize, change: &dyn Fn(&mut Case)) -> Option<Answer> {
+fn with(case: &Case, condition: usize, change: &dyn Fn(&mut Case)) -> Option<AnswerInCondition> {
     let mut changed = case.clone();
     change(&mut changed);
     let model = Model::new(&changed).ok()?;
-    let mut runner = Runner::new(&model);
-    runner.prepare(&model, &Operation::of_condition(&changed, &model, &changed.conditions[condition].values));
-    runner.solve_hotter().ok()?;
-    answer(&runner).filter(|answer| answer.kelvins.iter().all(|kelvin| kelvin.is_finite()))
+    let mut solver = PointSolver::new(&model);
+    solver.prepare(&model, &Operation::of_condition(&changed, &model, &changed.conditions[condition].values));
+    solver.solve_hotter().ok()?;
+    answer(&solver).filter(|answer| answer.kelvins.iter().all(|kelvin| kelvin.is_finite()))
 }
 
 /// What a runner has solved.
-pub(super) fn answer(runner: &Runner) -> Option<Answer> {
-    let kelvins = runner.network.parts.iter().enumerate();
-    let kelvins = kelvins.map(|(part, law)| law.mark() - runner.state.part_temperature(part)).collect();
-    Some(Answer { kelvins, drag: cooling_drag(runner) })
+pub(super) fn answer(solver: &PointSolver) -> Option<AnswerInCondition> {
+    let kelvins = solver.network.parts.iter().enumerate();
+    let kelvins = kelvins.map(|(part, law)| law.mark() - solver.state.part_temperature(part)).collect();
+    Some(AnswerInCondition { kelvins, drag: cooling_drag(solver) })
 }
 
 /// Every element that has a size of its own, a tenth larger.
@@ -54,7 +54,7 @@ pub(super) fn larger(
     case: &Case,
     condition: usize,
     part: Option<usize>,
-    now: &Answer,
+    now: &AnswerInCondition,
     (most, left): (usize, &mut Vec<Warning>),
 ) -> Vec<Larger> {
     let mut sized: Vec<Opening> = case
@@ -63,7 +63,7 @@ pub(super) fn larger(
         .enumerate()
         .flat_map(|(passage, table)| (0..table.elements.len()).map(move |element| (passage, element)))
         .filter(|(passage, element)| {
-            Size::read(&case.view(&case.passages[*passage].elements[*element])).is_some()
+            PieceSize::read(&case.view(&case.passages[*passage].elements[*element])).is_some()
         })
         .filter_map(|(passage, element)| Opening::at(case, passage, element))
         .collect();
@@ -112,9 +112,9 @@ pub(super) fn rules(
     case: &Case,
     condition: usize,
     part: usize,
-    now: &Answer,
+    now: &AnswerInCondition,
     (most, left): (usize, &mut Vec<Warning>),
-) -> Vec<Rule> {
+) -> Vec<MovingNumber> {
     let facts = case.numbers.facts().iter().enumerate().filter(|(_, fact)| applies(case, fact));
     let mut tried: Vec<(usize, &Fact, (f64, f64, bool))> = facts
         .filter_map(|(index, fact)| {
@@ -134,7 +134,7 @@ pub(super) fn rules(
         tried.sort_by_key(|(_, _, range)| !range.2);
         tried.truncate(most);
     }
-    let mut rules: Vec<Rule> = tried
+    let mut rules: Vec<MovingNumber> = tried
         .into_par_iter()
         .filter_map(|(index, fact, (low, high, band))| {
             let gain = |value: f64| {
@@ -145,7 +145,7 @@ pub(super) fn rules(
                 Origin::Written(_) => ("written", None),
                 Origin::Assumed(source) => ("assumed", Some(source)),
             };
-            let rule = Rule {
+            let rule = MovingNumber {
                 key: fact.address.clone(),
                 value: fact.kind.show(fact.value),
                 origin,

@@ -2,14 +2,14 @@
 
 use super::figure;
 use super::inputs::{found, of_keys, of_table};
-use super::result::{Input, Link};
+use super::result::{FormulaInput, WhyLink};
 use crate::case::Case;
 use crate::element::core::{self, Basis, EFFECTIVENESS, FACE_SPEED, RATED};
 use crate::element::{Law, fins};
 use crate::keys::{Key, Values};
 
 /// Where the conductance at the reference flow is from; none where it is written.
-pub(super) fn reference(case: &Case, values: &Values, law: &Law, short: &str) -> Option<Link> {
+pub(super) fn reference(case: &Case, values: &Values, law: &Law, short: &str) -> Option<WhyLink> {
     if let Some(fins) = law.as_fins() {
         return fins.found().map(|found| of_fins(case, values, found, short));
     }
@@ -17,7 +17,7 @@ pub(super) fn reference(case: &Case, values: &Values, law: &Law, short: &str) ->
     rated.map(|found| of_core(case, values, found, short))
 }
 
-fn of_fins(case: &Case, values: &Values, at: &fins::Found, short: &str) -> Link {
+fn of_fins(case: &Case, values: &Values, at: &fins::FinPiece, short: &str) -> WhyLink {
     let beside: [&Key; 5] = [
         &fins::CYLINDERS,
         &fins::CONDUCTIVITY,
@@ -36,7 +36,7 @@ fn of_fins(case: &Case, values: &Values, at: &fins::Found, short: &str) -> Link 
     } else {
         ("h of a finned cylinder in a free stream", "Gibson (1920)")
     };
-    Link {
+    WhyLink {
         what: format!("conductance of {short} at its reference flow, one piece"),
         formula: format!("UA₀ = h (η A_fins + A_barrel), {law}, η of an annular fin"),
         source: format!("{source}; Incropera & DeWitt, ch. 3"),
@@ -45,7 +45,7 @@ fn of_fins(case: &Case, values: &Values, at: &fins::Found, short: &str) -> Link 
     }
 }
 
-fn of_core(case: &Case, values: &Values, at: &core::Found, short: &str) -> Link {
+fn of_core(case: &Case, values: &Values, at: &core::PieceRating, short: &str) -> WhyLink {
     let mut inputs = values.table(&RATED).map_or_else(Vec::new, |table| of_table(case, table));
     inputs.extend(of_keys(case, values, &[&EFFECTIVENESS, &FACE_SPEED, &fins::REFERENCE_DENSITY]));
     inputs.push(reference_flow(at.flow));
@@ -54,7 +54,7 @@ fn of_core(case: &Case, values: &Values, at: &core::Found, short: &str) -> Link 
         inputs.push(found("effectiveness", format!("{:.0} %", 100.0 * effectiveness)));
         inputs.push(found("transfer units", format!("{units:.2}")));
     }
-    Link {
+    WhyLink {
         what: format!("conductance of {short} at its reference flow, one piece"),
         formula: "ε = Q/(C_min ΔT), UA₀ = NTU(ε) C_min, cross-flow".into(),
         source: "Incropera & DeWitt, Fundamentals of Heat and Mass Transfer, ch. 11".into(),
@@ -63,6 +63,6 @@ fn of_core(case: &Case, values: &Values, at: &core::Found, short: &str) -> Link 
     }
 }
 
-fn reference_flow(flow: f64) -> Input {
+fn reference_flow(flow: f64) -> FormulaInput {
     found("reference flow", figure(flow, "kg/s"))
 }

@@ -7,7 +7,7 @@ use crate::point::opening::element_named;
 
 /// What is asked about.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Target {
+pub(super) enum WhyTarget {
     /// A part.
     Part(usize),
     /// A passage.
@@ -16,9 +16,9 @@ pub(super) enum Target {
     Element(usize, usize),
 }
 
-impl Target {
+impl WhyTarget {
     /// Everything that goes by a name or an address.
-    pub fn all(case: &Case, name: &str) -> Vec<Target> {
+    pub fn all(case: &Case, name: &str) -> Vec<WhyTarget> {
         let mut found = Vec::new();
         let name = name.trim();
         let (parts, passages) = match name.split_once('/') {
@@ -26,14 +26,14 @@ impl Target {
             Some(("passage", rest)) => (None, Some(rest)),
             _ => (Some(name), Some(name)),
         };
-        found.extend(parts.and_then(|name| case.part(name)).map(Target::Part));
+        found.extend(parts.and_then(|name| case.part(name)).map(WhyTarget::Part));
         if let Some(name) = passages {
-            found.extend(case.passage(name).map(Target::Passage));
+            found.extend(case.passage(name).map(WhyTarget::Passage));
             if let Some((passage, element)) = name.split_once('/')
                 && let Some(index) = case.passage(passage)
             {
                 let element = element_named(&case.passages[index], element);
-                found.extend(element.map(|element| Target::Element(index, element)));
+                found.extend(element.map(|element| WhyTarget::Element(index, element)));
             }
         }
         found
@@ -42,18 +42,18 @@ impl Target {
     /// Its address.
     pub fn address(self, case: &Case) -> String {
         match self {
-            Target::Part(part) => format!("part/{}", case.parts[part].name),
-            Target::Passage(passage) => case.passages[passage].values.address.clone(),
-            Target::Element(passage, element) => case.passages[passage].elements[element].address.clone(),
+            WhyTarget::Part(part) => format!("part/{}", case.parts[part].name),
+            WhyTarget::Passage(passage) => case.passages[passage].values.address.clone(),
+            WhyTarget::Element(passage, element) => case.passages[passage].elements[element].address.clone(),
         }
     }
 
     /// What it is, in a word.
     pub fn word(self, case: &Case) -> &'static str {
         match self {
-            Target::Part(_) => "part",
-            Target::Passage(_) => "passage",
-            Target::Element(passage, element) => {
+            WhyTarget::Part(_) => "part",
+            WhyTarget::Passage(_) => "passage",
+            WhyTarget::Element(passage, element) => {
                 match case.passages[passage].kind(element).map(|kind| kind.role) {
                     Some(Role::Inlet | Role::Exit | Role::Leak) => "opening",
                     _ => "element",
@@ -65,8 +65,8 @@ impl Target {
     /// Its passage.
     pub fn passage(self) -> Option<usize> {
         match self {
-            Target::Part(_) => None,
-            Target::Passage(passage) | Target::Element(passage, _) => Some(passage),
+            WhyTarget::Part(_) => None,
+            WhyTarget::Passage(passage) | WhyTarget::Element(passage, _) => Some(passage),
         }
     }
 }

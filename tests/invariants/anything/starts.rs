@@ -12,26 +12,26 @@ use super::support::Ready;
 use crate::balance;
 use proptest::prelude::*;
 use slowcorner::element::Law;
-use slowcorner::network::State;
-use slowcorner::point::{Operation, Runner, describe};
+use slowcorner::network::NetworkState;
+use slowcorner::point::{Operation, PointSolver, describe};
 
 /// Share of the largest flow, and of pressures and temperatures. Two solutions that close to 1e-9 agree
 /// to 1e-8 or so; where a breath of air carries all the heat, to 3e-5.
 const SAME: f64 = 1e-4;
 
-fn difference(one: &State, other: &State) -> f64 {
+fn difference(one: &NetworkState, other: &NetworkState) -> f64 {
     let size = one.flow.iter().fold(1e-3, |size: f64, flow| size.max(flow.abs()));
     let pairs = one.flow.iter().zip(&other.flow);
     pairs.fold(0.0, |worst: f64, (a, b)| worst.max((a - b).abs() / size))
 }
 
 /// Whether a turning fan is fed air of one temperature in one state and of another in the other.
-fn fed_otherwise(runner: &Runner, one: &State, other: &State) -> bool {
-    let temperatures = |state: &State| {
+fn fed_otherwise(solver: &PointSolver, one: &NetworkState, other: &NetworkState) -> bool {
+    let temperatures = |state: &NetworkState| {
         let mut found = Vec::new();
-        for passage in 0..runner.network.passages.len() {
-            runner.network.follow(passage, &runner.load, state, |element, entering, _| {
-                if matches!(&runner.network.laws[element], Law::Fan(fan) if fan.speed_at(runner.moment.rpm) > 0.0) {
+        for passage in 0..solver.network.passages.len() {
+            solver.network.follow(passage, &solver.boundary, state, |element, entering, _| {
+                if matches!(&solver.network.laws[element], Law::FanLaw(fan) if fan.speed_at(solver.free_stream.rpm) > 0.0) {
                     found.push((element, entering));
                 }
             });
@@ -55,39 +55,39 @@ proptest! {
         let Ready { case, model } = Ready::of(&car);
         let operations: Vec<Operation> =
             case.conditions.iter().map(|c| Operation::of_condition(&case, &model, &c.values)).collect();
-        let mut runner = Runner::new(&model);
-        let solve = |runner: &mut Runner, index: usize| {
-            runner.prepare(&model, &operations[index]);
-            runner.solve().unwrap_or_else(|error| panic!("{}\n{index}: {error}", car.text()));
-            runner.state.clone()
+        let mut solver = PointSolver::new(&model);
+        let solve = |solver: &mut PointSolver, index: usize| {
+            solver.prepare(&model, &operations[index]);
+            solver.solve().unwrap_or_else(|error| panic!("{}\n{index}: {error}", car.text()));
+            solver.state.clone()
         };
         let mut fresh = Vec::new();
         for index in 0..operations.len() {
-            runner.forget();
-            fresh.push(solve(&mut runner, index));
+            solver.forget();
+            fresh.push(solve(&mut solver, index));
         }
         for index in 0..operations.len() {
             let mut others = Vec::new();
             // from the solution of another condition
-            runner.forget();
-            solve(&mut runner, (index + 1) % operations.len());
-            others.push(solve(&mut runner, index));
+            solver.forget();
+            solve(&mut solver, (index + 1) % operations.len());
+            others.push(solve(&mut solver, index));
             // from its own solution, shaken
-            for (flow, factor) in runner.state.flow.iter_mut().zip(factors.iter().cycle()) {
+            for (flow, factor) in solver.state.flow.iter_mut().zip(factors.iter().cycle()) {
                 *flow *= factor;
             }
             for part in 0..case.parts.len() {
-                runner.state.set_part_temperature(part, hot);
+                solver.state.set_part_temperature(part, hot);
             }
-            others.push(solve(&mut runner, index));
+            others.push(solve(&mut solver, index));
             for other in others {
                 let off = difference(&fresh[index], &other);
                 let at = || format!("{}\ncondition {index}: {off:.1e}", car.text());
-                prop_assert!(off <= SAME || fed_otherwise(&runner, &fresh[index], &other), "{}", at());
+                prop_assert!(off <= SAME || fed_otherwise(&solver, &fresh[index], &other), "{}", at());
                 // a true solution, whichever it is
-                runner.state = other;
-                runner.residual = f64::NAN;
-                let found = describe::condition(&case, &model, &mut runner, &operations[index], index);
+                solver.state = other;
+                solver.residual = f64::NAN;
+                let found = describe::condition(&case, &model, &mut solver, &operations[index], index);
                 let errors = balance::errors(&case, &model, &found, index);
                 prop_assert!(errors.worst() <= 2e-9, "{}: {errors:?}", at());
             }

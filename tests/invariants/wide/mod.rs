@@ -11,7 +11,7 @@ mod swept;
 
 use crate::balance;
 use slowcorner::case::{Case, load};
-use slowcorner::point::{Model, Operation, Runner, describe};
+use slowcorner::point::{Model, Operation, PointSolver, describe};
 use std::collections::BTreeMap;
 
 /// Cars tried where the environment asks for no other number.
@@ -55,28 +55,28 @@ fn ready(seed: u64) -> Option<(Case, Model)> {
 
 /// Solves every condition of a car from a cold start, and gives the steps each took; what cannot be solved, or does not add up, is added to a list.
 fn solved(seed: u64, case: &Case, model: &Model, faults: &mut Vec<String>) -> Vec<usize> {
-    let mut runner = Runner::new(model);
+    let mut solver = PointSolver::new(model);
     let mut steps = Vec::new();
     for (index, named) in case.conditions.iter().enumerate() {
         let at = || format!("seed {seed}, condition {index}");
         let operation = Operation::of_condition(case, model, &named.values);
-        runner.prepare(model, &operation);
-        runner.forget();
-        if let Err(error) = runner.solve() {
+        solver.prepare(model, &operation);
+        solver.forget();
+        if let Err(error) = solver.solve() {
             faults.push(format!("{}: {error}", at()));
             continue;
         }
-        assert!(runner.residual <= 1e-9, "{}: {:e}", at(), runner.residual);
-        steps.push(runner.steps());
+        assert!(solver.residual <= 1e-9, "{}: {:e}", at(), solver.residual);
+        steps.push(solver.steps());
         // nothing is colder than all that surrounds it, and the day's air is the coldest of all
         let day = operation.air.temperature;
-        let chambers = (0..case.chambers.len()).map(|chamber| runner.state.chamber_temperature(chamber));
-        let parts = (0..case.parts.len()).map(|part| runner.state.part_temperature(part));
+        let chambers = (0..case.chambers.len()).map(|chamber| solver.state.chamber_temperature(chamber));
+        let parts = (0..case.parts.len()).map(|part| solver.state.part_temperature(part));
         for temperature in chambers.chain(parts) {
             assert!(temperature >= day - COLDER, "{}: {temperature} K on a day of {day} K", at());
         }
         // and adds up from what is published of it; what grows hotter without end has nothing to add up to
-        let found = describe::condition(case, model, &mut runner, &operation, index);
+        let found = describe::condition(case, model, &mut solver, &operation, index);
         let outlets = found.passages.iter().flat_map(|passage| &passage.elements);
         for outlet in outlets.map(|element| element.outlet_temperature_C) {
             assert!(outlet + slowcorner::air::ZERO_CELSIUS >= day - COLDER, "{}: {outlet} °C", at());

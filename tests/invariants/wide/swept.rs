@@ -4,7 +4,7 @@ use super::cars;
 use slowcorner::case::load;
 use slowcorner::point::budget::Budget;
 use slowcorner::point::speeds::{operation, points};
-use slowcorner::point::{Model, Runner};
+use slowcorner::point::{Model, PointSolver};
 use slowcorner::study::sweep::{POINTS, sweep_within};
 
 /// Cars tried where the environment asks for no other number.
@@ -33,21 +33,21 @@ fn the_hotter_state_is_found_along_a_sweep() {
         let budget = Budget::seconds(100.0);
         let Ok(swept) = sweep_within(case, &model, POINTS, budget, &mut Vec::new()) else { continue };
         let geared = points(case, &model, POINTS).expect("swept just now");
-        let mut runner = Runner::new(&model);
+        let mut solver = PointSolver::new(&model);
         let mut in_a_row = 0;
         for told in &swept.points {
             let point = geared.iter().find(|point| point.speed == told.speed_m_s).expect("the same speeds");
-            runner.prepare(&model, &operation(case, point));
-            if runner.solve().is_err() {
+            solver.prepare(&model, &operation(case, point));
+            if solver.solve().is_err() {
                 continue;
             }
-            let other = runner.turn_to_hotter();
+            let other = solver.turn_to_hotter();
             compared += 1;
             twofold += usize::from(other.is_some());
             let margins = told.parts.0.iter().map(|(_, part)| part.temperature_margin_K);
             let least = margins.fold(f64::INFINITY, f64::min);
             let parts = (0..told.parts.0.len())
-                .map(|index| runner.network.parts[index].limit - runner.state.part_temperature(index));
+                .map(|index| solver.network.parts[index].limit - solver.state.part_temperature(index));
             let full = parts.fold(f64::INFINITY, f64::min);
             if full < least - SAME {
                 missed.push((seed, told.speed_m_s, least, full));

@@ -17,7 +17,7 @@ const BACK_HATCH: hatch::Hatch = hatch::Hatch::Lines { degrees: 45.0, apart: 6.0
 
 /// A channel as it lies on the picture.
 #[derive(Debug, Clone)]
-pub(super) struct Course {
+pub(super) struct ChannelPath {
     /// Its middle from left to right.
     pub middle: Vec<Point>,
     pub width: f64,
@@ -54,7 +54,7 @@ pub(super) fn bend(middle: &mut Vec<Point>, to: Point) {
     middle.push(to);
 }
 
-impl Course {
+impl ChannelPath {
     pub(super) fn draw(&self, scene: &mut Scene, ramp: &Ramp) {
         if self.motion == Motion::None {
             scene.stroke(self.middle.clone(), theme::MUTED, 1.2, STANDS);

@@ -4,7 +4,7 @@ use crate::element::Sign;
 
 /// Where a channel begins or ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum End {
+pub enum ChannelEnd {
     /// Outside.
     Outside,
     /// The room of this place in the list.
@@ -13,7 +13,7 @@ pub enum End {
 
 /// A room.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct Room {
+pub struct ChartRoom {
     /// Its name.
     pub name: String,
     /// What to write under the name.
@@ -34,9 +34,9 @@ pub struct Channel {
     /// Said first and in bold where it is not nothing: what is wrong with its air.
     pub warning: String,
     /// Where it begins.
-    pub from: End,
+    pub from: ChannelEnd,
     /// Where it ends.
-    pub to: End,
+    pub to: ChannelEnd,
     /// How many alike it stands for.
     pub pieces: usize,
     /// Flow from its beginning to its end, less than nought where it runs back; in the unit of the picture's scale.
@@ -57,7 +57,7 @@ pub struct AirPicture {
     /// What to say of the air outside.
     pub outside: String,
     /// Rooms.
-    pub rooms: Vec<Room>,
+    pub rooms: Vec<ChartRoom>,
     /// Channels.
     pub channels: Vec<Channel>,
     /// The flow that the widest channel of a set of pictures has; the largest of this one where that is more.

@@ -1,8 +1,8 @@
 //! The finished picture of a plan.
 
-use super::channel::{Course, Motion, SIGN, bend, sign};
+use super::channel::{ChannelPath, Motion, SIGN, bend, sign};
 use super::chart::{AirPicture, Channel};
-use super::graph::{Graph, Way};
+use super::graph::{AirGraph, LayerPath};
 use super::key;
 use super::place::{self, ChannelAt, Placed, ROOM, WORDS};
 use super::ramp::Ramp;
@@ -40,7 +40,7 @@ impl Picture for AirPicture {
 }
 
 fn draw(picture: &AirPicture) -> Scene {
-    let graph = Graph::new(picture.rooms.len(), &picture.channels);
+    let graph = AirGraph::new(picture.rooms.len(), &picture.channels);
     let flows = picture.channels.iter().map(|channel| channel.flow.abs()).filter(|flow| flow.is_finite());
     let widest = flows.fold(picture.widest_flow, f64::max);
     let across = across(picture, &graph);
@@ -81,7 +81,7 @@ fn draw(picture: &AirPicture) -> Scene {
     scene
 }
 
-fn across(picture: &AirPicture, graph: &Graph) -> Across {
+fn across(picture: &AirPicture, graph: &AirGraph) -> Across {
     let layers = graph.layers();
     let straight = |layer: usize| {
         let at_home = graph.ways.iter().zip(&picture.channels).filter_map(|(way, channel)| {
@@ -131,14 +131,14 @@ fn draw_body(scene: &mut Scene, body: &Rect) {
 fn draw_channels(
     scene: &mut Scene,
     picture: &AirPicture,
-    graph: &Graph,
+    graph: &AirGraph,
     placed: &Placed,
     across: &Across,
     ramp: &Ramp,
     down: f64,
 ) {
     let each = picture.channels.iter().zip(&graph.ways).zip(&placed.channels);
-    let courses: Vec<(&Channel, &Way, &ChannelAt, Course)> = each
+    let courses: Vec<(&Channel, &LayerPath, &ChannelAt, ChannelPath)> = each
         .filter_map(|((channel, way), at)| {
             let way = way.as_ref()?;
             Some((channel, way, at, course(channel, way, at, graph, across, down)))
@@ -167,7 +167,7 @@ fn draw_channels(
 }
 
 /// Signs from left to right.
-fn signs(channel: &Channel, way: &Way) -> Vec<Sign> {
+fn signs(channel: &Channel, way: &LayerPath) -> Vec<Sign> {
     let mut signs = channel.signs.clone();
     if way.backward {
         signs.reverse();
@@ -175,7 +175,14 @@ fn signs(channel: &Channel, way: &Way) -> Vec<Sign> {
     signs
 }
 
-fn course(channel: &Channel, way: &Way, at: &ChannelAt, graph: &Graph, across: &Across, down: f64) -> Course {
+fn course(
+    channel: &Channel,
+    way: &LayerPath,
+    at: &ChannelAt,
+    graph: &AirGraph,
+    across: &Across,
+    down: f64,
+) -> ChannelPath {
     let begin = way.left.map_or(EDGE, |room| across.layers[graph.layer_of(room)].1);
     let end = way.right.map_or(across.width - EDGE, |room| across.layers[graph.layer_of(room)].0);
     let mut middle = vec![(begin, down + at.ends.0)];
@@ -197,7 +204,7 @@ fn course(channel: &Channel, way: &Way, at: &ChannelAt, graph: &Graph, across: &
         (flow, backward) if (flow > 0.0) != backward => Motion::Right,
         _ => Motion::Left,
     };
-    Course { middle, width: at.width, warmth, turn, motion, back: channel.flow < 0.0 }
+    ChannelPath { middle, width: at.width, warmth, turn, motion, back: channel.flow < 0.0 }
 }
 
 fn draw_room(scene: &mut Scene, picture: &AirPicture, room: usize, rect: &Rect, ramp: &Ramp) {

@@ -3,11 +3,11 @@
 //! Layers from left to right: gap, column of rooms, gap, column, …, gap. A channel is a lane in every layer that it crosses; in
 //! one of the gaps, its home, the lane carries its words.
 
-use super::chart::{Channel, End};
+use super::chart::{Channel, ChannelEnd};
 
 /// A channel's way through the layers.
 #[derive(Debug, Clone)]
-pub(super) struct Way {
+pub(super) struct LayerPath {
     /// The room at its left end; none: outside.
     pub left: Option<usize>,
     /// The room at its right end.
@@ -22,28 +22,30 @@ pub(super) struct Way {
 
 /// Columns of rooms, and the ways of the channels.
 #[derive(Debug, Clone)]
-pub(super) struct Graph {
+pub(super) struct AirGraph {
     /// How many columns.
     pub columns: usize,
     /// Column of each room, from 1.
     pub column: Vec<usize>,
     /// Way of each channel; none for one that ends where it begins.
-    pub ways: Vec<Option<Way>>,
+    pub ways: Vec<Option<LayerPath>>,
 }
 
-impl Graph {
-    pub(super) fn new(rooms: usize, channels: &[Channel]) -> Graph {
+impl AirGraph {
+    pub(super) fn new(rooms: usize, channels: &[Channel]) -> AirGraph {
         let inner: Vec<(usize, usize)> = channels
             .iter()
             .filter_map(|channel| match (channel.from, channel.to) {
-                (End::Room(a), End::Room(b)) if a != b && a < rooms && b < rooms => Some((a, b)),
+                (ChannelEnd::Room(a), ChannelEnd::Room(b)) if a != b && a < rooms && b < rooms => {
+                    Some((a, b))
+                }
                 _ => None,
             })
             .collect();
         let column = columns(rooms, &inner);
         let count = column.iter().copied().max().unwrap_or(0);
         let ways = channels.iter().map(|channel| way(channel, &column, count)).collect();
-        Graph { columns: count, column, ways }
+        AirGraph { columns: count, column, ways }
     }
 
     /// How many layers there are.
@@ -57,27 +59,31 @@ impl Graph {
     }
 }
 
-fn way(channel: &Channel, column: &[usize], columns: usize) -> Option<Way> {
+fn way(channel: &Channel, column: &[usize], columns: usize) -> Option<LayerPath> {
     let last = 2 * columns;
-    let at = |end: End| match end {
-        End::Outside => None,
-        End::Room(room) => column.get(room).map(|column| (room, *column)),
+    let at = |end: ChannelEnd| match end {
+        ChannelEnd::Outside => None,
+        ChannelEnd::Room(room) => column.get(room).map(|column| (room, *column)),
     };
     let way = match (at(channel.from), at(channel.to)) {
-        (None, None) => Way { left: None, right: None, layers: (0, last), home: 0, backward: false },
+        (None, None) => LayerPath { left: None, right: None, layers: (0, last), home: 0, backward: false },
         (None, Some((room, column))) => {
-            Way { left: None, right: Some(room), layers: (0, 2 * column - 2), home: 0, backward: false }
+            LayerPath { left: None, right: Some(room), layers: (0, 2 * column - 2), home: 0, backward: false }
         }
-        (Some((room, column)), None) => {
-            Way { left: Some(room), right: None, layers: (2 * column, last), home: last, backward: false }
-        }
+        (Some((room, column)), None) => LayerPath {
+            left: Some(room),
+            right: None,
+            layers: (2 * column, last),
+            home: last,
+            backward: false,
+        },
         (Some((a, from)), Some((b, to))) => {
             let ((left, low), (right, high)) =
                 if from < to { ((a, from), (b, to)) } else { ((b, to), (a, from)) };
             if low == high {
                 return None;
             }
-            Way {
+            LayerPath {
                 left: Some(left),
                 right: Some(right),
                 layers: (2 * low, 2 * high - 2),
@@ -93,7 +99,7 @@ fn way(channel: &Channel, column: &[usize], columns: usize) -> Option<Way> {
 /// counts the other way (depth-first search).
 fn columns(rooms: usize, inner: &[(usize, usize)]) -> Vec<usize> {
     #[derive(Clone, Copy, PartialEq)]
-    enum Seen {
+    enum VisitState {
         Not,
         Open,
         Done,
@@ -101,29 +107,29 @@ fn columns(rooms: usize, inner: &[(usize, usize)]) -> Vec<usize> {
     fn visit(
         room: usize,
         inner: &[(usize, usize)],
-        seen: &mut [Seen],
+        seen: &mut [VisitState],
         forward: &mut [Option<(usize, usize)>],
     ) {
-        seen[room] = Seen::Open;
+        seen[room] = VisitState::Open;
         for (index, (a, b)) in inner.iter().enumerate() {
             if *a != room || forward[index].is_some() {
                 continue;
             }
-            if seen[*b] == Seen::Open {
+            if seen[*b] == VisitState::Open {
                 forward[index] = Some((*b, *a));
             } else {
                 forward[index] = Some((*a, *b));
-                if seen[*b] == Seen::Not {
+                if seen[*b] == VisitState::Not {
                     visit(*b, inner, seen, forward);
                 }
             }
         }
-        seen[room] = Seen::Done;
+        seen[room] = VisitState::Done;
     }
-    let mut seen = vec![Seen::Not; rooms];
+    let mut seen = vec![VisitState::Not; rooms];
     let mut forward = vec![None; inner.len()];
     for room in 0..rooms {
-        if seen[room] == Seen::Not {
+        if seen[room] == VisitState::Not {
             visit(room, inner, &mut seen, &mut forward);
         }
     }

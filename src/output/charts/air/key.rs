@@ -19,13 +19,13 @@ const GAP: f64 = 24.0;
 const STEPS: usize = 24;
 
 /// One entry: room for its sample, and its words.
-struct Entry {
-    what: What,
+struct KeyEntry {
+    what: KeySample,
     sample: f64,
     words: String,
 }
 
-enum What {
+enum KeySample {
     Warmth,
     Width(f64),
     Sign(Sign),
@@ -38,7 +38,7 @@ pub(super) fn draw(scene: &mut Scene, picture: &AirPicture, ramp: &Ramp, widest:
     let edge = crate::output::charts::frame::EDGE;
     let mut at = (edge, top);
     for entry in entries(picture, widest) {
-        let low = matches!(entry.what, What::Warmth);
+        let low = matches!(entry.what, KeySample::Warmth);
         let before = if low { format!("{} °C", number(ramp.ends().0, 0)) } else { String::new() };
         let hotter = if ramp.has_hotter() { " and hotter" } else { "" };
         let words = if low { format!("{} °C{hotter}", number(ramp.ends().1, 0)) } else { entry.words };
@@ -61,11 +61,11 @@ pub(super) fn draw(scene: &mut Scene, picture: &AirPicture, ramp: &Ramp, widest:
     at.1 + LINE
 }
 
-fn entries(picture: &AirPicture, widest: f64) -> Vec<Entry> {
-    let mut entries = vec![Entry { what: What::Warmth, sample: 110.0, words: String::new() }];
+fn entries(picture: &AirPicture, widest: f64) -> Vec<KeyEntry> {
+    let mut entries = vec![KeyEntry { what: KeySample::Warmth, sample: 110.0, words: String::new() }];
     if let Some((flow, words)) = &picture.scale {
         let width = place::width_of(*flow, widest);
-        entries.push(Entry { what: What::Width(width), sample: 30.0, words: words.clone() });
+        entries.push(KeyEntry { what: KeySample::Width(width), sample: 30.0, words: words.clone() });
     }
     let mut signs: Vec<Sign> = picture.channels.iter().flat_map(|channel| channel.signs.clone()).collect();
     signs.sort();
@@ -78,21 +78,21 @@ fn entries(picture: &AirPicture, widest: f64) -> Vec<Entry> {
             Sign::Screen => "screen",
             Sign::Sudden => "sudden change of area",
         };
-        entries.push(Entry { what: What::Sign(sign), sample: 20.0, words: words.to_string() });
+        entries.push(KeyEntry { what: KeySample::Sign(sign), sample: 20.0, words: words.to_string() });
     }
     if picture.channels.iter().any(|channel| channel.flow < 0.0) {
-        entries.push(Entry { what: What::Back, sample: 30.0, words: "runs backwards".to_string() });
+        entries.push(KeyEntry { what: KeySample::Back, sample: 30.0, words: "runs backwards".to_string() });
     }
     if picture.channels.iter().any(|channel| channel.flow == 0.0) {
-        entries.push(Entry { what: What::Stands, sample: 30.0, words: "air stands".to_string() });
+        entries.push(KeyEntry { what: KeySample::Stands, sample: 30.0, words: "air stands".to_string() });
     }
     entries
 }
 
-fn draw_sample(scene: &mut Scene, what: &What, sample: &Rect, ramp: &Ramp) {
+fn draw_sample(scene: &mut Scene, what: &KeySample, sample: &Rect, ramp: &Ramp) {
     let middle = sample.centre().1;
     match what {
-        What::Warmth => {
+        KeySample::Warmth => {
             let (low, high) = ramp.ends();
             for step in 0..STEPS {
                 let share = (step as f64 + 0.5) / STEPS as f64;
@@ -105,16 +105,16 @@ fn draw_sample(scene: &mut Scene, what: &What, sample: &Rect, ramp: &Ramp) {
             let outline = sample.corners();
             scene.stroke([outline.clone(), vec![outline[0]]].concat(), theme::AXIS, 0.8, &[]);
         }
-        What::Width(width) => {
+        KeySample::Width(width) => {
             let rect = Rect::centred(sample.centre(), sample.width(), *width);
             scene.fill(rect.corners(), ramp.at(ramp.ends().0));
             for y in [rect.top, rect.bottom] {
                 scene.line((rect.left, y), (rect.right, y), theme::INK, 0.9);
             }
         }
-        What::Sign(which) => sign(scene, *which, sample.centre(), 10.0),
-        What::Back => back_sample(scene, sample),
-        What::Stands => {
+        KeySample::Sign(which) => sign(scene, *which, sample.centre(), 10.0),
+        KeySample::Back => back_sample(scene, sample),
+        KeySample::Stands => {
             let line = vec![(sample.left, middle), (sample.right, middle)];
             scene.stroke(line, theme::MUTED, 1.2, &[3.0, 3.0]);
         }

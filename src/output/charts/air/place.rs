@@ -4,7 +4,7 @@
 //! keeps the stack in order. Rooms then grow until their channels meet them straight, as far as their neighbours leave room.
 
 use super::chart::{AirPicture, Channel};
-use super::graph::{Graph, Way};
+use super::graph::{AirGraph, LayerPath};
 use crate::output::charts::theme;
 use crate::output::scene::place::{spread, spread_in_order};
 
@@ -29,20 +29,20 @@ const ROUNDS: usize = 24;
 
 /// Words of a channel, in lines: what is wrong, its name, the rest.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Words {
+pub(super) struct ChannelWords {
     pub warning: Vec<String>,
     pub name: Vec<String>,
     pub lines: Vec<String>,
 }
 
-impl Words {
-    fn of(channel: &Channel) -> Words {
+impl ChannelWords {
+    fn of(channel: &Channel) -> ChannelWords {
         let name = if channel.pieces > 1 {
             format!("{} × {}", channel.pieces, channel.name)
         } else {
             channel.name.clone()
         };
-        Words {
+        ChannelWords {
             warning: theme::STRONG_LABEL.wrap_evenly(&channel.warning, WORDS),
             name: theme::STRONG_LABEL.wrap(&name, WORDS),
             lines: channel.lines.iter().flat_map(|line| theme::MARK.wrap(line, WORDS)).collect(),
@@ -66,7 +66,7 @@ pub(super) fn room_words(picture: &AirPicture, room: usize) -> (Vec<String>, Vec
 /// One box of a layer.
 #[derive(Debug, Clone, Copy)]
 struct Block {
-    what: What,
+    what: WordsRole,
     height: f64,
     /// From the middle of the box down to that of its channel.
     offset: f64,
@@ -74,7 +74,7 @@ struct Block {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq)]
-enum What {
+enum WordsRole {
     Room(usize),
     Lane(usize),
 }
@@ -90,7 +90,7 @@ pub(super) struct RoomAt {
 #[derive(Debug, Clone, Default)]
 pub(super) struct ChannelAt {
     pub width: f64,
-    pub words: Words,
+    pub words: ChannelWords,
     /// Where its words begin.
     pub words_top: f64,
     /// Whether they lie inside the channel; else above it.
@@ -115,13 +115,13 @@ pub(super) fn width_of(flow: f64, widest: f64) -> f64 {
     if share.is_finite() { (share * WIDEST).max(NARROWEST) } else { NARROWEST }
 }
 
-pub(super) fn place(picture: &AirPicture, graph: &Graph, widest: f64) -> Placed {
+pub(super) fn place(picture: &AirPicture, graph: &AirGraph, widest: f64) -> Placed {
     let mut channels: Vec<ChannelAt> = picture
         .channels
         .iter()
         .map(|channel| ChannelAt {
             width: width_of(channel.flow, widest),
-            words: Words::of(channel),
+            words: ChannelWords::of(channel),
             ..ChannelAt::default()
         })
         .zip(&picture.channels)
@@ -149,7 +149,7 @@ pub(super) fn place(picture: &AirPicture, graph: &Graph, widest: f64) -> Placed 
     for (index, at) in channels.iter_mut().enumerate() {
         let Some(way) = &graph.ways[index] else { continue };
         at.lanes = (way.layers.0..=way.layers.1).map(|layer| lane(&layers[layer], index)).collect();
-        if let Some(block) = layers[way.home].iter().find(|b| b.what == What::Lane(index)) {
+        if let Some(block) = layers[way.home].iter().find(|b| b.what == WordsRole::Lane(index)) {
             at.words_top =
                 if at.inside { block.y - at.words.height() / 2.0 } else { block.y - block.height / 2.0 };
         }
@@ -181,7 +181,7 @@ fn tallest(layers: &[Vec<Block>]) -> f64 {
 /// Draws every box towards what it is joined to; `spread` keeps those of a layer apart.
 fn draw_together(
     layers: &mut [Vec<Block>],
-    graph: &Graph,
+    graph: &AirGraph,
     height: f64,
     spread: impl Fn(&[(f64, f64)], f64, f64, f64) -> Vec<f64>,
 ) {
@@ -209,7 +209,7 @@ fn stack(layer: &mut [Block]) {
 
 /// Every layer with its boxes one under the other, in an order that keeps channels of one room together. Without
 /// `channels` all channels are alike, so that nothing depends on flows and words.
-fn stacked(picture: &AirPicture, graph: &Graph, channels: Option<&[ChannelAt]>) -> Vec<Vec<Block>> {
+fn stacked(picture: &AirPicture, graph: &AirGraph, channels: Option<&[ChannelAt]>) -> Vec<Vec<Block>> {
     let width = |index: usize| channels.map_or(ALIKE.0, |channels| channels[index].width);
     let mut order: Vec<usize> = (0..picture.rooms.len()).collect();
     order.sort_by_key(|room| (picture.rooms[*room].engine, *room));
@@ -231,7 +231,7 @@ fn stacked(picture: &AirPicture, graph: &Graph, channels: Option<&[ChannelAt]>) 
             joined.sum::<f64>() + PORT_GAP
         };
         let height = (text + 18.0).max(side(true)).max(side(false)).max(52.0);
-        layers[graph.layer_of(room)].push(Block { what: What::Room(room), height, offset: 0.0, y: 0.0 });
+        layers[graph.layer_of(room)].push(Block { what: WordsRole::Room(room), height, offset: 0.0, y: 0.0 });
     }
     for &index in &turn {
         let Some(way) = &graph.ways[index] else { continue };
@@ -243,7 +243,7 @@ fn stacked(picture: &AirPicture, graph: &Graph, channels: Option<&[ChannelAt]>) 
                 true => (words + WORDS_GAP + width(index), (words + WORDS_GAP) / 2.0),
                 false => (width(index), 0.0),
             };
-            blocks.push(Block { what: What::Lane(index), height, offset, y: 0.0 });
+            blocks.push(Block { what: WordsRole::Lane(index), height, offset, y: 0.0 });
         }
     }
     for layer in &mut layers {
@@ -252,33 +252,33 @@ fn stacked(picture: &AirPicture, graph: &Graph, channels: Option<&[ChannelAt]>) 
     layers
 }
 
-fn channels_of(graph: &Graph, room: usize, left: bool) -> impl Iterator<Item = usize> {
-    let joined = move |way: &Way| if left { way.right == Some(room) } else { way.left == Some(room) };
+fn channels_of(graph: &AirGraph, room: usize, left: bool) -> impl Iterator<Item = usize> {
+    let joined = move |way: &LayerPath| if left { way.right == Some(room) } else { way.left == Some(room) };
     let ways = graph.ways.iter().enumerate();
     ways.filter(move |(_, way)| way.as_ref().is_some_and(joined)).map(|(index, _)| index)
 }
 
 /// Height of a channel's middle in a layer.
 fn lane(layer: &[Block], channel: usize) -> f64 {
-    layer.iter().find(|b| b.what == What::Lane(channel)).map_or(0.0, |b| b.y + b.offset)
+    layer.iter().find(|b| b.what == WordsRole::Lane(channel)).map_or(0.0, |b| b.y + b.offset)
 }
 
 /// Where each box of a layer would like to lie: in line with what it is joined to.
-fn wanted(layers: &[Vec<Block>], layer: usize, graph: &Graph) -> Vec<f64> {
+fn wanted(layers: &[Vec<Block>], layer: usize, graph: &AirGraph) -> Vec<f64> {
     let room_at = |room: usize| {
         let blocks = &layers[graph.layer_of(room)];
-        blocks.iter().find(|b| b.what == What::Room(room)).map_or((0.0, 0.0), |b| (b.y, b.height))
+        blocks.iter().find(|b| b.what == WordsRole::Room(room)).map_or((0.0, 0.0), |b| (b.y, b.height))
     };
     let of = |block: &Block| {
         let mut near = Vec::new();
         match block.what {
-            What::Room(room) => {
+            WordsRole::Room(room) => {
                 for left in [true, false] {
                     let beside = if left { layer - 1 } else { layer + 1 };
                     near.extend(channels_of(graph, room, left).map(|index| lane(&layers[beside], index)));
                 }
             }
-            What::Lane(index) => {
+            WordsRole::Lane(index) => {
                 let Some(way) = &graph.ways[index] else { return block.y };
                 let here = block.y + block.offset;
                 for (end, beside) in [
@@ -304,7 +304,7 @@ fn wanted(layers: &[Vec<Block>], layer: usize, graph: &Graph) -> Vec<f64> {
 /// Rooms as tall as their channels ask for and their neighbours allow.
 fn grown(
     picture: &AirPicture,
-    graph: &Graph,
+    graph: &AirGraph,
     layers: &[Vec<Block>],
     channels: &[ChannelAt],
     height: f64,
@@ -314,7 +314,7 @@ fn grown(
         let mut sorted: Vec<&Block> = layer.iter().collect();
         sorted.sort_by(|a, b| a.y.total_cmp(&b.y));
         for (place, block) in sorted.iter().enumerate() {
-            let What::Room(room) = block.what else { continue };
+            let WordsRole::Room(room) = block.what else { continue };
             let (mut top, mut bottom) = (block.y - block.height / 2.0, block.y + block.height / 2.0);
             let above =
                 place.checked_sub(1).map_or(0.0, |i| sorted[i].y + sorted[i].height / 2.0 + 0.7 * GAP);
@@ -338,7 +338,7 @@ fn grown(
 }
 
 /// Where channels meet the walls of a room.
-fn ports(room: usize, at: &RoomAt, graph: &Graph, channels: &mut [ChannelAt]) {
+fn ports(room: usize, at: &RoomAt, graph: &AirGraph, channels: &mut [ChannelAt]) {
     for left in [true, false] {
         let joined: Vec<usize> = channels_of(graph, room, left).collect();
         let boxes: Vec<(f64, f64)> = joined

@@ -20,9 +20,9 @@ pub struct BandChart {
     /// The vertical axis; both halves count away from nought. A range asked for must hold nought.
     pub y: Axis,
     /// What gives, from nought upwards.
-    pub gives: Vec<Band>,
+    pub gives: Vec<ChartBand>,
     /// What takes, from nought downwards; values are positive as they take.
-    pub takes: Vec<Band>,
+    pub takes: Vec<ChartBand>,
     /// Words for the upper half, in its corner.
     pub gives_note: String,
     /// Words for the lower half, in its corner.
@@ -36,7 +36,7 @@ pub struct BandChart {
 
 /// One band.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct Band {
+pub struct ChartBand {
     /// Name, written at the band's end.
     pub name: String,
     /// Values along the horizontal axis, joined by straight lines; two values at one place are a step. `None` (and a value

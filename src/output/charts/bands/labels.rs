@@ -2,7 +2,7 @@
 
 use super::chart::BandChart;
 use super::ribbon::Ribbon;
-use super::stack::{Slice, Stack};
+use super::stack::{BandStack, Slice};
 use crate::output::charts::frame;
 use crate::output::charts::scale::Scale;
 use crate::output::charts::theme;
@@ -27,7 +27,7 @@ const NUMBER_RINGS: &[f64] = &[0.0, 8.0, 13.0, 20.0, 30.0, 50.0, 80.0, 120.0, 18
 const INSIDE: f64 = 3.0;
 
 /// A band's name, broken into lines.
-pub(super) struct Name {
+pub(super) struct BandName {
     lines: Vec<String>,
     /// Whether it may stand at the right: there is room for it.
     may_end: bool,
@@ -35,20 +35,20 @@ pub(super) struct Name {
 
 /// The names of all bands, in the order of the slices. At the right stand those that still have a value at the last place; with
 /// `any_may_end` all may, since the axis does not end with the data.
-pub(super) fn names(stack: &Stack, width: f64, any_may_end: bool) -> Vec<Name> {
+pub(super) fn names(stack: &BandStack, width: f64, any_may_end: bool) -> Vec<BandName> {
     let room = (width * WIDEST).max(70.0);
     let ends = |slice: &Slice| slice.values.last().is_some_and(|value| *value != Some(0.0));
     stack
         .slices
         .iter()
-        .map(|slice| Name {
+        .map(|slice| BandName {
             lines: theme::LABEL.wrap_evenly(&slice.name, room),
             may_end: any_may_end || ends(slice),
         })
         .collect()
 }
 
-pub(super) fn room_for(names: &[Name]) -> f64 {
+pub(super) fn room_for(names: &[BandName]) -> f64 {
     let ending = names.iter().filter(|name| name.may_end);
     ending.map(|name| LEAD + SWATCH.0 + GAP + frame::widest(&name.lines, theme::LABEL)).fold(0.0, f64::max)
 }
@@ -57,7 +57,7 @@ fn height(lines: &[String]) -> f64 {
     (lines.len() as f64 * theme::LABEL.line_height()).max(SWATCH.1)
 }
 
-pub(super) fn height_of(names: &[Name]) -> f64 {
+pub(super) fn height_of(names: &[BandName]) -> f64 {
     names.iter().map(|name| height(&name.lines) + BETWEEN).sum()
 }
 
@@ -81,7 +81,7 @@ pub(super) fn corner_notes(chart: &BandChart, rect: &Rect, y: &Scale) -> Vec<(Re
 
 /// How a band is named.
 #[derive(Debug, Clone, Copy)]
-enum Tag {
+enum BandTag {
     /// At the right, led to from this height.
     End(f64),
     /// Inside the band.
@@ -93,18 +93,18 @@ enum Tag {
 }
 
 /// How every band is named.
-pub(super) struct Words {
-    tags: Vec<Tag>,
+pub(super) struct BandWords {
+    tags: Vec<BandTag>,
     /// Inside as well, for a band that is far thicker elsewhere than at the right.
     again: Vec<Option<Rect>>,
 }
 
-impl Words {
+impl BandWords {
     /// Numbers and names for the key.
-    pub(super) fn key(&self, stack: &Stack) -> Vec<(usize, String)> {
+    pub(super) fn key(&self, stack: &BandStack) -> Vec<(usize, String)> {
         let numbered = self.tags.iter().zip(&stack.slices);
         numbered
-            .filter(|(tag, slice)| matches!(tag, Tag::Number(..)) && !slice.name.is_empty())
+            .filter(|(tag, slice)| matches!(tag, BandTag::Number(..)) && !slice.name.is_empty())
             .enumerate()
             .map(|(index, (_, slice))| (index + 1, slice.name.clone()))
             .collect()
@@ -113,18 +113,18 @@ impl Words {
 
 /// Decides how every band is named.
 pub(super) fn place(
-    stack: &Stack,
+    stack: &BandStack,
     bands: &[Vec<Ribbon>],
-    names: &[Name],
+    names: &[BandName],
     rect: &Rect,
     corners: &[(Rect, Vec<String>)],
-) -> Words {
-    let mut room = place::Room {
+) -> BandWords {
+    let mut room = place::LabelRoom {
         frame: rect.grown(-1.0),
         taken: corners.iter().map(|(rect, _)| *rect).collect(),
         lines: Vec::new(),
     };
-    let mut tags = vec![Tag::Nothing; stack.slices.len()];
+    let mut tags = vec![BandTag::Nothing; stack.slices.len()];
     let mut again = vec![None; stack.slices.len()];
     // First those with no choice.
     for ((tag, ribbons), name) in tags.iter_mut().zip(bands).zip(names) {
@@ -133,25 +133,25 @@ pub(super) fn place(
             .filter_map(|ribbon| ribbon.points.last())
             .find(|p| p.0 > rect.right - 1.0 && (p.1 - p.2).abs() >= ENDS);
         if let Some(p) = end.filter(|_| name.may_end) {
-            *tag = Tag::End((p.1 + p.2) / 2.0);
+            *tag = BandTag::End((p.1 + p.2) / 2.0);
         }
     }
-    for ((tag, ribbons), Name { lines, .. }) in tags.iter_mut().zip(bands).zip(names) {
+    for ((tag, ribbons), BandName { lines, .. }) in tags.iter_mut().zip(bands).zip(names) {
         let seen = ribbons.iter().any(|ribbon| ribbon.thickest().2 >= SEEN);
-        if !matches!(tag, Tag::Nothing) || !seen || lines.is_empty() {
+        if !matches!(tag, BandTag::Nothing) || !seen || lines.is_empty() {
             continue;
         }
         if let Some(inside) = inside(ribbons, lines, &room) {
             room.take(inside);
-            *tag = Tag::Inside(inside);
+            *tag = BandTag::Inside(inside);
         }
     }
-    for ((tag, ribbons), Name { lines, .. }) in tags.iter_mut().zip(bands).zip(names) {
+    for ((tag, ribbons), BandName { lines, .. }) in tags.iter_mut().zip(bands).zip(names) {
         let most = ribbons
             .iter()
             .map(Ribbon::thickest)
             .fold((0.0, 0.0, SEEN), |most, here| if here.2 >= most.2 { here } else { most });
-        if !matches!(tag, Tag::Nothing) || most.0 == 0.0 || lines.is_empty() {
+        if !matches!(tag, BandTag::Nothing) || most.0 == 0.0 || lines.is_empty() {
             continue;
         }
         let point = (most.0, most.1);
@@ -161,24 +161,24 @@ pub(super) fn place(
         let rings = place::around(point, across, across, rings);
         if let Some(found) = room.best(rings) {
             room.take(found.rect);
-            *tag = Tag::Number(point, found.rect);
+            *tag = BandTag::Number(point, found.rect);
         }
     }
-    for (index, (ribbons, Name { lines, .. })) in bands.iter().zip(names).enumerate() {
+    for (index, (ribbons, BandName { lines, .. })) in bands.iter().zip(names).enumerate() {
         let most = ribbons.iter().map(|ribbon| ribbon.thickest().2).fold(0.0, f64::max);
         let at_end = |ribbon: &Ribbon| ribbon.points.last().map_or(0.0, |p| (p.1 - p.2).abs());
         let ending = ribbons.iter().filter(|ribbon| ribbon.ends_at(rect.right));
         let end = ending.map(at_end).fold(0.0, f64::max);
-        if matches!(tags[index], Tag::End(_)) && !lines.is_empty() && end < 0.3 * most {
+        if matches!(tags[index], BandTag::End(_)) && !lines.is_empty() && end < 0.3 * most {
             again[index] = inside(ribbons, lines, &room);
             room.taken.extend(again[index]);
         }
     }
-    Words { tags, again }
+    BandWords { tags, again }
 }
 
 /// The roomiest place inside a band for its name.
-fn inside(ribbons: &[Ribbon], lines: &[String], room: &place::Room) -> Option<Rect> {
+fn inside(ribbons: &[Ribbon], lines: &[String], room: &place::LabelRoom) -> Option<Rect> {
     let (width, tall) = (frame::widest(lines, theme::LABEL), height(lines));
     let mut best: Option<(f64, Rect)> = None;
     for ribbon in ribbons {
@@ -208,9 +208,9 @@ fn inside(ribbons: &[Ribbon], lines: &[String], room: &place::Room) -> Option<Re
 /// Draws all names.
 pub(super) fn draw(
     scene: &mut Scene,
-    stack: &Stack,
-    names: &[Name],
-    words: &Words,
+    stack: &BandStack,
+    names: &[BandName],
+    words: &BandWords,
     rect: &Rect,
     corners: &[(Rect, Vec<String>)],
 ) {
@@ -221,15 +221,15 @@ pub(super) fn draw(
     let mut number = 0;
     let mut ends: Vec<(usize, f64)> = Vec::new();
     for (index, tag) in words.tags.iter().enumerate() {
-        let inside = if let Tag::Inside(area) = *tag { Some(area) } else { words.again[index] };
+        let inside = if let BandTag::Inside(area) = *tag { Some(area) } else { words.again[index] };
         if let Some(area) = inside {
             let look = theme::band(stack.slices[index].order, stack.slices[index].loss);
             scene.glaze(area.grown(2.0).corners(), look.ground, 0.92);
             scene.block(&names[index].lines, area.centre().0, area.top, Anchor::Middle, theme::LABEL);
         }
         match *tag {
-            Tag::End(y) if !names[index].lines.is_empty() => ends.push((index, y)),
-            Tag::Number(point, area) => {
+            BandTag::End(y) if !names[index].lines.is_empty() => ends.push((index, y)),
+            BandTag::Number(point, area) => {
                 number += 1;
                 if !area.holds(point) {
                     scene.line(point, area.centre(), theme::INK, 0.8);

@@ -3,7 +3,7 @@
 use super::chart::BandChart;
 use super::labels;
 use super::ribbon::Ribbon;
-use super::stack::{self, Stack};
+use super::stack::{self, BandStack};
 use crate::output::charts::axis::{axis_name, from_to};
 use crate::output::charts::frame::{self, EDGE, Footer, Header};
 use crate::output::charts::picture::Picture;
@@ -67,7 +67,7 @@ fn draw(chart: &BandChart) -> Scene {
         let words = labels::place(&stack, &ribbons, &names, &rect, &corners);
         (rect, x, y, ribbons, corners, words)
     };
-    let footer_for = |words: &labels::Words| Footer::new(&words.key(&stack), &notes, size.0);
+    let footer_for = |words: &labels::BandWords| Footer::new(&words.key(&stack), &notes, size.0);
     let mut footer_height = Footer::new(&[], &notes, size.0).height();
     let (mut rect, mut x, mut y, mut bands, mut corners, mut words) = place(footer_height);
     // Names that found no room in or beside their band become numbers; the key for them takes height from the plot, which can
@@ -107,7 +107,7 @@ fn draw(chart: &BandChart) -> Scene {
     scene
 }
 
-fn footnotes(chart: &BandChart, stack: &Stack) -> Vec<String> {
+fn footnotes(chart: &BandChart, stack: &BandStack) -> Vec<String> {
     let mut notes = chart.footnotes.clone();
     if !stack.merged.is_empty() {
         notes.push(format!("Other, each under 2 % of the tallest stack: {}.", stack.merged.join(", ")));
@@ -119,7 +119,7 @@ fn footnotes(chart: &BandChart, stack: &Stack) -> Vec<String> {
 }
 
 /// Both halves to one scale, each as tall as its stack needs.
-fn y_range(chart: &BandChart, stack: &Stack) -> (f64, f64) {
+fn y_range(chart: &BandChart, stack: &BandStack) -> (f64, f64) {
     if let Some((low, high)) = scale::asked(chart.y.range) {
         return (low.min(0.0), high.max(0.0));
     }
@@ -148,7 +148,7 @@ fn sizes_only(ticks: Ticks, range: (f64, f64)) -> Ticks {
 }
 
 /// The bands on the picture: for each slice the stretches without a gap, cut to the plot.
-fn ribbons(stack: &Stack, rect: &Rect, x: &Scale, y: &Scale) -> Vec<Vec<Ribbon>> {
+fn ribbons(stack: &BandStack, rect: &Rect, x: &Scale, y: &Scale) -> Vec<Vec<Ribbon>> {
     stack
         .slices
         .iter()
@@ -175,7 +175,7 @@ fn ribbons(stack: &Stack, rect: &Rect, x: &Scale, y: &Scale) -> Vec<Vec<Ribbon>>
         .collect()
 }
 
-fn draw_bands(scene: &mut Scene, stack: &Stack, bands: &[Vec<Ribbon>]) {
+fn draw_bands(scene: &mut Scene, stack: &BandStack, bands: &[Vec<Ribbon>]) {
     for (slice, ribbons) in stack.slices.iter().zip(bands) {
         let look = theme::band(slice.order, slice.loss);
         for ribbon in ribbons {
@@ -196,7 +196,7 @@ fn draw_bands(scene: &mut Scene, stack: &Stack, bands: &[Vec<Ribbon>]) {
 }
 
 /// What it shows, in words, for readers who do not see it.
-fn description(chart: &BandChart, stack: &Stack) -> String {
+fn description(chart: &BandChart, stack: &BandStack) -> String {
     let mut parts = vec!["Chart of stacked bands.".to_owned()];
     if let (Some(first), Some(last)) = (stack.places.first(), stack.places.last()) {
         parts.push(format!("Across: {}, {}.", axis_name(&chart.x), from_to(first.x, last.x)));

@@ -1,6 +1,6 @@
 //! Stacks bands on one another: a shared grid of places, small bands merged, each band on the side its sign puts it.
 
-use super::chart::{Band, BandChart};
+use super::chart::{BandChart, ChartBand};
 use crate::output::charts::scale::{drawable, runs};
 use crate::output::scene::font;
 
@@ -11,7 +11,7 @@ const OTHER: &str = "other";
 
 /// A place along the axis; at a step there are two, seen from the left and from the right.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Place {
+pub struct AxisPlace {
     pub x: f64,
     pub from_left: bool,
 }
@@ -32,8 +32,8 @@ pub struct Slice {
 
 /// The stack of a chart.
 #[derive(Debug, Clone, Default)]
-pub struct Stack {
-    pub places: Vec<Place>,
+pub struct BandStack {
+    pub places: Vec<AxisPlace>,
     pub slices: Vec<Slice>,
     /// Height of the upper and depth of the lower stack at their greatest.
     pub up: f64,
@@ -45,14 +45,14 @@ pub struct Stack {
 }
 
 /// A band's points in order, each run on its own, and the span they cover.
-struct Course {
+struct BandPath {
     points: Vec<(f64, Option<f64>)>,
     first: f64,
     last: f64,
 }
 
-impl Course {
-    fn new(band: &Band) -> Option<Self> {
+impl BandPath {
+    fn new(band: &ChartBand) -> Option<Self> {
         let mut points: Vec<(f64, Option<f64>)> =
             band.points.iter().filter_map(|(x, y)| Some((drawable(*x)?, y.and_then(drawable)))).collect();
         points.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -61,7 +61,7 @@ impl Course {
     }
 
     /// Value at a place. `whole` is the span of all bands: only within it does a band begin or end with a step.
-    fn at(&self, place: Place, whole: (f64, f64)) -> Option<f64> {
+    fn at(&self, place: AxisPlace, whole: (f64, f64)) -> Option<f64> {
         let x = place.x;
         let before = x < self.first || (x == self.first && place.from_left && x > whole.0);
         let after = x > self.last || (x == self.last && !place.from_left && x < whole.1);
@@ -87,13 +87,13 @@ impl Course {
 }
 
 /// Stacks a chart's bands.
-pub fn stack(chart: &BandChart) -> Stack {
-    let mut out = Stack::default();
-    let mut bands: Vec<(bool, String, Course)> = Vec::new();
+pub fn stack(chart: &BandChart) -> BandStack {
+    let mut out = BandStack::default();
+    let mut bands: Vec<(bool, String, BandPath)> = Vec::new();
     let sides = [(false, &chart.gives), (true, &chart.takes)];
     for (loss, band) in sides.iter().flat_map(|(loss, bands)| bands.iter().map(move |b| (*loss, b))) {
         let name = font::clean(&band.name);
-        match Course::new(band) {
+        match BandPath::new(band) {
             Some(course) if !runs(&band.points).is_empty() => bands.push((loss, name, course)),
             _ => out.missing.push(name),
         }
@@ -125,7 +125,7 @@ pub fn stack(chart: &BandChart) -> Stack {
 }
 
 /// Every place where any band bends, steps or changes sign.
-fn grid<'a>(courses: impl Iterator<Item = &'a Course>, whole: (f64, f64)) -> Vec<Place> {
+fn grid<'a>(courses: impl Iterator<Item = &'a BandPath>, whole: (f64, f64)) -> Vec<AxisPlace> {
     let mut xs: Vec<f64> = Vec::new();
     let mut steps: Vec<f64> = Vec::new();
     for course in courses {
@@ -153,15 +153,15 @@ fn grid<'a>(courses: impl Iterator<Item = &'a Course>, whole: (f64, f64)) -> Vec
             // The far left is seen from the right and everything else from the left, unless it is a step and both are.
             let left = step || x > whole.0;
             let right = step || x <= whole.0;
-            let one = left.then_some(Place { x, from_left: true });
-            let two = right.then_some(Place { x, from_left: false });
+            let one = left.then_some(AxisPlace { x, from_left: true });
+            let two = right.then_some(AxisPlace { x, from_left: false });
             one.into_iter().chain(two)
         })
         .collect()
 }
 
 /// Draws the small bands of each side together, and drops bands that are nought throughout.
-fn merge(out: &mut Stack, found: &mut Vec<(bool, String, Vec<Option<f64>>)>) {
+fn merge(out: &mut BandStack, found: &mut Vec<(bool, String, Vec<Option<f64>>)>) {
     let total = |sign: f64| {
         (0..out.places.len())
             .map(|i| {
@@ -197,7 +197,7 @@ fn merge(out: &mut Stack, found: &mut Vec<(bool, String, Vec<Option<f64>>)>) {
     found.sort_by_key(|(loss, _, _)| *loss);
 }
 
-fn pile(out: &mut Stack, found: Vec<(bool, String, Vec<Option<f64>>)>) {
+fn pile(out: &mut BandStack, found: Vec<(bool, String, Vec<Option<f64>>)>) {
     let count = out.places.len();
     let (mut up, mut down) = (vec![0.0; count], vec![0.0; count]);
     let mut orders = [0, 0];

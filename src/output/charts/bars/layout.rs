@@ -20,7 +20,7 @@ const MARK: f64 = 4.0;
 const GAP: f64 = 8.0;
 
 /// A bar with what is drawn of it.
-struct Row<'b> {
+struct BarRow<'b> {
     bar: &'b Bar,
     name: Vec<String>,
     label: Vec<String>,
@@ -80,7 +80,7 @@ fn draw(chart: &BarChart) -> Scene {
     footer.ended(scene, foot)
 }
 
-fn rows(chart: &BarChart, width: f64) -> Vec<Row<'_>> {
+fn rows(chart: &BarChart, width: f64) -> Vec<BarRow<'_>> {
     let row = |bar: &'_ Bar| -> Option<(f64, Option<(f64, f64)>)> {
         let value = drawable(bar.value)?.max(0.0);
         let between = bar.between.and_then(|(a, b)| drawable(a).zip(drawable(b)));
@@ -95,12 +95,12 @@ fn rows(chart: &BarChart, width: f64) -> Vec<Row<'_>> {
             let name = theme::LABEL.wrap_evenly(&bar.name, width * NAMES);
             let label = theme::LABEL.wrap(&bar.label, width * 0.2);
             let lines = name.len().max(label.len()) as f64;
-            Some(Row { bar, name, label, value, between, height: (lines * line + 6.0).max(ROW) })
+            Some(BarRow { bar, name, label, value, between, height: (lines * line + 6.0).max(ROW) })
         })
         .collect()
 }
 
-fn bar(scene: &mut Scene, row: &Row<'_>, centre: f64, x: &Scale, right: f64) {
+fn bar(scene: &mut Scene, row: &BarRow<'_>, centre: f64, x: &Scale, right: f64) {
     let line = theme::LABEL.line_height();
     let top_of = |lines: &[String]| centre - lines.len() as f64 * line / 2.0;
     let (from, to) = (x.at(0.0), x.at(row.value));

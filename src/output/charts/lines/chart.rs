@@ -1,6 +1,6 @@
 //! Line charts: one or several panels of curves over one shared horizontal axis.
 
-use super::spread::Spread;
+use super::spread::RangeBand;
 use crate::output::charts::axis::{Axis, Marker};
 
 /// A line chart as plain data.
@@ -46,7 +46,7 @@ pub struct Panel {
     /// Where to stop drawing large values.
     pub cap: Option<Cap>,
     /// Where curves may lie, drawn beneath them.
-    pub spreads: Vec<Spread>,
+    pub spreads: Vec<RangeBand>,
 }
 
 /// The side of a limit nobody wants to be on.

@@ -2,7 +2,7 @@
 
 use super::ground;
 use super::names::{BETWEEN, GAP, LEAD, SAMPLE};
-use super::plot::{Plot, field, on_picture};
+use super::plot::{LinePlot, field, on_picture};
 use crate::output::charts::theme;
 use crate::output::scene::colour::Colour;
 use crate::output::scene::drawing::{Anchor, Scene};
@@ -13,7 +13,7 @@ const LINE: f64 = 1.8;
 const STRONG_LINE: f64 = 3.0;
 
 /// Shading, limit and curves.
-pub(super) fn draw(scene: &mut Scene, plot: &Plot<'_>) {
+pub(super) fn draw(scene: &mut Scene, plot: &LinePlot<'_>) {
     let field = field(plot);
     if plot.data.cap.is_some() {
         scene.line((field.left, field.top), (field.right, field.top), theme::AXIS, 0.8);
@@ -29,7 +29,7 @@ pub(super) fn draw(scene: &mut Scene, plot: &Plot<'_>) {
     }
 }
 
-fn curve(scene: &mut Scene, plot: &Plot<'_>, field: &Rect, index: usize) {
+fn curve(scene: &mut Scene, plot: &LinePlot<'_>, field: &Rect, index: usize) {
     let (colour, dash) = theme::curve(index);
     let width = if plot.data.panel.curves[index].emphasis { STRONG_LINE } else { LINE };
     // Half a line's width of grace, so that a curve along the edge is not shaved.
@@ -82,7 +82,7 @@ pub(super) fn triangle(scene: &mut Scene, centre: Point, radius: f64, way: f64, 
 }
 
 /// The names at the right, spread so that none touch, each led to from its curve's end.
-pub(super) fn draw_names(scene: &mut Scene, plot: &Plot<'_>) {
+pub(super) fn draw_names(scene: &mut Scene, plot: &LinePlot<'_>) {
     let field = field(plot);
     let right = plot.rect.right;
     let ends: Vec<Point> = plot

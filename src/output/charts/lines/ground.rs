@@ -1,7 +1,7 @@
 //! What lies beneath the curves of a plot: the limit with its shaded side, and where curves may lie.
 
 use super::chart::BadSide;
-use super::plot::{Plot, field};
+use super::plot::{LinePlot, field};
 use crate::output::charts::theme;
 use crate::output::scene::drawing::Scene;
 use crate::output::scene::geometry::{Point, Rect};
@@ -16,7 +16,7 @@ const EDGE: f64 = 0.7;
 const STRETCH: f64 = 0.45;
 
 /// Shaded stretches of the horizontal axis.
-pub(super) fn shaded(scene: &mut Scene, plot: &Plot<'_>) {
+pub(super) fn shaded(scene: &mut Scene, plot: &LinePlot<'_>) {
     for (left, right, _) in &plot.shaded {
         let rect = Rect { left: *left, right: *right, ..plot.rect };
         scene.glaze(rect.corners(), theme::SHADE, STRETCH);
@@ -24,7 +24,7 @@ pub(super) fn shaded(scene: &mut Scene, plot: &Plot<'_>) {
 }
 
 /// The limit and its shaded side.
-pub(super) fn limit(scene: &mut Scene, plot: &Plot<'_>, value: f64) {
+pub(super) fn limit(scene: &mut Scene, plot: &LinePlot<'_>, value: f64) {
     if !value.is_finite() {
         return;
     }
@@ -45,7 +45,7 @@ pub(super) fn limit(scene: &mut Scene, plot: &Plot<'_>, value: f64) {
 }
 
 /// All spreads of a plot, cut to where curves are drawn: a light ground with a thin edge.
-pub(super) fn spreads(scene: &mut Scene, plot: &Plot<'_>) {
+pub(super) fn spreads(scene: &mut Scene, plot: &LinePlot<'_>) {
     let field = field(plot);
     let within = |x: f64, y: f64| -> Point { field.nearest((plot.x.at(x), plot.y.at(y))) };
     for spread in &plot.data.panel.spreads {

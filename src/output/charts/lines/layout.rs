@@ -2,7 +2,7 @@
 
 use super::chart::LineChart;
 use super::model::{self, Prepared};
-use super::plot::Plot;
+use super::plot::LinePlot;
 use super::{curves, description, ground, markers, names};
 use crate::output::charts::frame::{self, EDGE, Footer, Header};
 use crate::output::charts::picture::Picture;
@@ -96,7 +96,7 @@ fn draw(chart: &LineChart) -> Scene {
 }
 
 struct Plots<'a> {
-    list: Vec<Plot<'a>>,
+    list: Vec<LinePlot<'a>>,
     x_ticks: Ticks,
     /// Height of everything under the lowest plot.
     below: f64,
@@ -132,7 +132,7 @@ fn place_plots<'a>(
         let ends = names::names(&data, size.0);
         right = right.max(names::room_for(&ends));
         let unplaced = Rect::new(0.0, 0.0, 1.0, 1.0);
-        list.push(Plot {
+        list.push(LinePlot {
             x: Scale::new(x_range, 0.0, 1.0),
             y: Scale::new(data.range, 1.0, 0.0),
             header: Header::new(&data.panel.y, "", 1.0),
@@ -175,7 +175,7 @@ fn place_plots<'a>(
 }
 
 /// Shares the height down to `bottom` among the plots; past it where names need more.
-fn stack(plots: &mut [Plot<'_>], bottom: f64, top: f64, marks: &MarkNames) {
+fn stack(plots: &mut [LinePlot<'_>], bottom: f64, top: f64, marks: &MarkNames) {
     let words: f64 = plots.iter().map(|plot| plot.header.height()).sum();
     let gaps = BETWEEN * plots.len().saturating_sub(1) as f64;
     let share = (bottom - top - words - gaps - marks.height) / plots.len().max(1) as f64;
@@ -227,7 +227,7 @@ fn mark_names(chart: &LineChart, plots: &Plots<'_>, width: f64) -> MarkNames {
 }
 
 /// Light lines at the marked places; at the topmost plot they reach up to their names.
-fn draw_marks(scene: &mut Scene, plot: &Plot<'_>, names: Option<&MarkNames>) {
+fn draw_marks(scene: &mut Scene, plot: &LinePlot<'_>, names: Option<&MarkNames>) {
     for &x in &plot.marks {
         scene.line((x, plot.rect.top), (x, plot.rect.bottom), theme::MARK_LINE, 1.0);
     }

@@ -4,13 +4,13 @@
 use super::chart::BadSide;
 use super::curves;
 use super::model;
-use super::plot::{Plot, field, on_picture};
+use super::plot::{LinePlot, field, on_picture};
 use crate::output::charts::axis::{Marker, MarkerKind};
 use crate::output::charts::frame;
 use crate::output::charts::theme;
 use crate::output::scene::drawing::{Anchor, Scene};
 use crate::output::scene::geometry::{Point, Rect, clip_line, samples};
-use crate::output::scene::place::{Room, around};
+use crate::output::scene::place::{LabelRoom, around};
 
 /// More named points than this in a plot are numbered at once.
 const MANY: usize = 6;
@@ -28,14 +28,14 @@ const NUMBER_RINGS: &[f64] = &[6.0, 11.0, 18.0, 28.0, 42.0, 62.0, 90.0, 130.0, 1
 const EMPTY: &str = "No values to draw.";
 
 /// The words of one plot, placed.
-pub(super) struct Words {
+pub(super) struct PlotWords {
     limit: Option<(Rect, Vec<String>)>,
     shaded: Vec<(Rect, Vec<String>)>,
     empty: Option<Rect>,
-    tags: Vec<Tag>,
+    tags: Vec<MarkerTag>,
 }
 
-struct Tag {
+struct MarkerTag {
     point: Point,
     kind: MarkerKind,
     place: Option<Rect>,
@@ -48,7 +48,7 @@ enum Says {
     Nothing,
 }
 
-fn visible<'a>(plot: &'a Plot<'_>) -> impl Iterator<Item = (&'a Marker, Point)> {
+fn visible<'a>(plot: &'a LinePlot<'_>) -> impl Iterator<Item = (&'a Marker, Point)> {
     let range = (plot.x.low, plot.x.high);
     let field = field(plot);
     plot.data
@@ -61,8 +61,8 @@ fn visible<'a>(plot: &'a Plot<'_>) -> impl Iterator<Item = (&'a Marker, Point)> 
 
 /// What there is to keep clear of, and the words set down first: the limit's name, since it has the least choice, and the
 /// remark that there are no curves.
-fn start(plot: &Plot<'_>) -> (Room, Words) {
-    let mut room = Room {
+fn start(plot: &LinePlot<'_>) -> (LabelRoom, PlotWords) {
+    let mut room = LabelRoom {
         frame: plot.rect.grown(-2.0),
         taken: visible(plot).map(|(_, point)| Rect::centred(point, 2.0 * SIGN, 2.0 * SIGN)).collect(),
         lines: Vec::new(),
@@ -87,11 +87,11 @@ fn start(plot: &Plot<'_>) -> (Room, Words) {
         let y = plot.y.at(*value);
         room.lines.extend(samples(&[(plot.rect.left, y), (plot.rect.right, y)], STEP));
     }
-    let words = Words { limit, shaded, empty, tags: Vec::new() };
+    let words = PlotWords { limit, shaded, empty, tags: Vec::new() };
     (room, words)
 }
 
-fn empty_note(plot: &Plot<'_>, room: &mut Room) -> Option<Rect> {
+fn empty_note(plot: &LinePlot<'_>, room: &mut LabelRoom) -> Option<Rect> {
     let look = theme::SUBTITLE;
     let (width, height) = (look.width(EMPTY), look.line_height());
     let middle = plot.rect.centre().0;
@@ -105,7 +105,7 @@ fn empty_note(plot: &Plot<'_>, room: &mut Room) -> Option<Rect> {
 }
 
 /// The words of shaded stretches, each within its own where it is wide enough.
-fn shaded_names(plot: &Plot<'_>, room: &mut Room) -> Vec<(Rect, Vec<String>)> {
+fn shaded_names(plot: &LinePlot<'_>, room: &mut LabelRoom) -> Vec<(Rect, Vec<String>)> {
     let look = theme::STRONG_LABEL;
     let mut placed = Vec::new();
     for (left, right, name) in &plot.shaded {
@@ -127,7 +127,7 @@ fn shaded_names(plot: &Plot<'_>, room: &mut Room) -> Vec<(Rect, Vec<String>)> {
     placed
 }
 
-fn limit_name(plot: &Plot<'_>, room: &mut Room) -> Option<(Rect, Vec<String>)> {
+fn limit_name(plot: &LinePlot<'_>, room: &mut LabelRoom) -> Option<(Rect, Vec<String>)> {
     let (value, name) = plot.data.panel.limit.as_ref()?;
     if !plot.y.covers(*value) {
         return None;
@@ -162,7 +162,7 @@ fn limit_name(plot: &Plot<'_>, room: &mut Room) -> Option<(Rect, Vec<String>)> {
 }
 
 /// Marks the plots too crowded for words beside their points, besides those that are marked; whether there are new ones.
-pub(super) fn mark_crowded(plots: &[Plot<'_>], crowded: &mut [bool]) -> bool {
+pub(super) fn mark_crowded(plots: &[LinePlot<'_>], crowded: &mut [bool]) -> bool {
     let mut found = false;
     for (plot, crowded) in plots.iter().zip(crowded).filter(|(_, crowded)| !**crowded) {
         *crowded = direct_in(plot).is_none();
@@ -172,7 +172,7 @@ pub(super) fn mark_crowded(plots: &[Plot<'_>], crowded: &mut [bool]) -> bool {
 }
 
 /// Words beside their points; in crowded plots numbers, in the order of [`key`].
-pub(super) fn placed(plots: &[Plot<'_>], crowded: &[bool]) -> Vec<Words> {
+pub(super) fn placed(plots: &[LinePlot<'_>], crowded: &[bool]) -> Vec<PlotWords> {
     let mut next = 1;
     let each = plots.iter().zip(crowded).map(|(plot, crowded)| match crowded {
         true => numbered(plot, &mut next),
@@ -181,7 +181,7 @@ pub(super) fn placed(plots: &[Plot<'_>], crowded: &[bool]) -> Vec<Words> {
     each.collect()
 }
 
-fn direct_in(plot: &Plot<'_>) -> Option<Words> {
+fn direct_in(plot: &LinePlot<'_>) -> Option<PlotWords> {
     let (mut room, mut words) = start(plot);
     let count = visible(plot).filter(|(marker, _)| !marker.label.is_empty()).count();
     if count > MANY {
@@ -190,7 +190,7 @@ fn direct_in(plot: &Plot<'_>) -> Option<Words> {
     let look = theme::LABEL;
     for (marker, point) in visible(plot) {
         let lines = look.wrap_evenly(&marker.label, (plot.rect.width() * 0.3).clamp(60.0, 190.0));
-        let mut tag = Tag { point, kind: marker.kind, place: None, says: Says::Nothing };
+        let mut tag = MarkerTag { point, kind: marker.kind, place: None, says: Says::Nothing };
         if !lines.is_empty() {
             let (width, height) = (frame::widest(&lines, look), lines.len() as f64 * look.line_height());
             let found = room.best(around(point, width, height, LABEL_RINGS))?;
@@ -207,7 +207,7 @@ fn direct_in(plot: &Plot<'_>) -> Option<Words> {
 }
 
 /// Numbers and words for the key: every visible named point of the crowded plots, one after the other.
-pub(super) fn key(plots: &[Plot<'_>], crowded: &[bool]) -> Vec<(usize, String)> {
+pub(super) fn key(plots: &[LinePlot<'_>], crowded: &[bool]) -> Vec<(usize, String)> {
     let listed = plots.iter().zip(crowded).filter(|(_, crowded)| **crowded);
     listed
         .flat_map(|(plot, _)| visible(plot).map(|(marker, _)| marker.label.clone()))
@@ -217,10 +217,10 @@ pub(super) fn key(plots: &[Plot<'_>], crowded: &[bool]) -> Vec<(usize, String)> 
         .collect()
 }
 
-fn numbered(plot: &Plot<'_>, next: &mut usize) -> Words {
+fn numbered(plot: &LinePlot<'_>, next: &mut usize) -> PlotWords {
     let (mut room, mut words) = start(plot);
     for (marker, point) in visible(plot) {
-        let mut tag = Tag { point, kind: marker.kind, place: None, says: Says::Nothing };
+        let mut tag = MarkerTag { point, kind: marker.kind, place: None, says: Says::Nothing };
         if !marker.label.trim().is_empty() {
             let across = 2.0 * frame::NUMBER_RADIUS;
             if let Some(found) = room.best(around(point, across, across, NUMBER_RINGS)) {
@@ -236,7 +236,7 @@ fn numbered(plot: &Plot<'_>, next: &mut usize) -> Words {
 }
 
 /// Signs at the points and the words placed for them.
-pub(super) fn draw(scene: &mut Scene, words: &Words) {
+pub(super) fn draw(scene: &mut Scene, words: &PlotWords) {
     for (rect, lines) in words.limit.iter().chain(&words.shaded) {
         scene.glaze(rect.grown(2.0).corners(), theme::PAPER, 0.9);
         scene.block(lines, rect.left, rect.top, Anchor::Start, theme::STRONG_LABEL);

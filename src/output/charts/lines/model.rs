@@ -1,7 +1,7 @@
 //! The numbers of a line chart, made sound: runs of finite points and the ranges that hold them.
 
 use super::chart::{LineChart, Panel};
-use super::spread::Spread;
+use super::spread::RangeBand;
 use crate::output::charts::scale::{self, Runs, drawable, runs};
 use crate::output::scene::font;
 
@@ -30,7 +30,7 @@ pub(super) fn prepare(panel: &Panel) -> Prepared<'_> {
     let held = |value: f64| cap.map_or(value, |cap| value.min(cap));
     let limit = panel.limit.as_ref().and_then(|(value, _)| drawable(*value));
     let markers = panel.markers.iter().filter_map(|marker| drawable(marker.x).and(drawable(marker.y)));
-    let spread = panel.spreads.iter().flat_map(Spread::values);
+    let spread = panel.spreads.iter().flat_map(RangeBand::values);
     let all = values().chain(markers).chain(spread).map(held).chain(limit);
     let asked = scale::asked(panel.y.range);
     let range = asked.unwrap_or_else(|| {

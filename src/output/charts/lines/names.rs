@@ -18,21 +18,21 @@ pub(super) const BETWEEN: f64 = 2.0;
 const WIDEST: f64 = 0.23;
 
 /// A curve's name and the last point it stands for.
-pub(super) struct Name {
+pub(super) struct CurveName {
     pub curve: usize,
     pub lines: Vec<String>,
     pub look: TextLook,
     pub last: (f64, f64),
 }
 
-impl Name {
+impl CurveName {
     pub(super) fn height(&self) -> f64 {
         self.lines.len() as f64 * self.look.line_height()
     }
 }
 
 /// The names of a panel's curves, broken into lines.
-pub(super) fn names(data: &Prepared<'_>, width: f64) -> Vec<Name> {
+pub(super) fn names(data: &Prepared<'_>, width: f64) -> Vec<CurveName> {
     let curves = data.panel.curves.iter().zip(&data.runs).enumerate();
     curves
         .filter_map(|(curve, (shape, runs))| {
@@ -46,17 +46,17 @@ pub(super) fn names(data: &Prepared<'_>, width: f64) -> Vec<Name> {
             let mut look = if shape.emphasis { theme::STRONG_LABEL } else { theme::LABEL };
             look.colour = for_type(theme::curve(curve).0);
             let lines = look.wrap_evenly(&text, (width * WIDEST).max(70.0));
-            (!lines.is_empty()).then_some(Name { curve, lines, look, last })
+            (!lines.is_empty()).then_some(CurveName { curve, lines, look, last })
         })
         .collect()
 }
 
 /// Width needed at the right of a plot.
-pub(super) fn room_for(names: &[Name]) -> f64 {
+pub(super) fn room_for(names: &[CurveName]) -> f64 {
     names.iter().map(|name| LEAD + SAMPLE + GAP + frame::widest(&name.lines, name.look)).fold(0.0, f64::max)
 }
 
 /// Height the names need one above the other.
-pub(super) fn height_of(names: &[Name]) -> f64 {
+pub(super) fn height_of(names: &[CurveName]) -> f64 {
     names.iter().map(|name| name.height() + BETWEEN).sum()
 }

@@ -4,14 +4,14 @@ use crate::output::charts::scale::drawable;
 
 /// A range up the vertical axis at each place along the horizontal one.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct Spread {
+pub struct RangeBand {
     /// Whose spread it is: the place of its curve in the panel.
     pub curve: usize,
     /// Place, low and high end. `None` (and a value that is no finite number) breaks it.
     pub points: Vec<(f64, Option<(f64, f64)>)>,
 }
 
-impl Spread {
+impl RangeBand {
     /// Unbroken runs of places with both ends.
     pub(super) fn runs(&self) -> Vec<Vec<(f64, f64, f64)>> {
         let mut out = vec![Vec::new()];

@@ -1,7 +1,7 @@
 //! Lays a map out: shaded ground, lines, their values, named points.
 
 use super::chart::{Level, MapChart};
-use crate::numerics::contour::{Grid, area};
+use crate::numerics::contour::{ValueGrid, area};
 use crate::output::charts::axis::{axis_name, from_to};
 use crate::output::charts::frame::{self, EDGE, Footer, Header};
 use crate::output::charts::picture::Picture;
@@ -10,7 +10,7 @@ use crate::output::charts::theme;
 use crate::output::scene::drawing::{Anchor, Scene, TextLook};
 use crate::output::scene::error::ChartError;
 use crate::output::scene::geometry::{Point, Rect, samples};
-use crate::output::scene::place::{Room, around};
+use crate::output::scene::place::{LabelRoom, around};
 
 const USUAL: (f64, f64) = (900.0, 600.0);
 /// Lines shorter than this carry no value.
@@ -23,12 +23,12 @@ const OTHER: &[f64] = &[9.0, 4.0];
 const SIGN: f64 = 4.6;
 const RINGS: &[f64] = &[9.0, 16.0, 26.0, 40.0, 60.0];
 
-struct Plot {
+struct MapPlot {
     x: Scale,
     y: Scale,
 }
 
-impl Plot {
+impl MapPlot {
     fn at(&self, point: &Point) -> Point {
         (self.x.at(point.0), self.y.at(point.1))
     }
@@ -72,11 +72,13 @@ fn draw(chart: &MapChart) -> Scene {
     let plot_top = top + header.height();
     let height = (size.1 - below - plot_top).max(240.0);
     let rect = Rect::new(left, plot_top, right - left, height);
-    let plot =
-        Plot { x: Scale::new(x_range, rect.left, rect.right), y: Scale::new(y_range, rect.bottom, rect.top) };
+    let plot = MapPlot {
+        x: Scale::new(x_range, rect.left, rect.right),
+        y: Scale::new(y_range, rect.bottom, rect.top),
+    };
     scene.height = scene.height.max((rect.bottom + below).ceil());
     shade(&mut scene, &plot, &ground, &chart.levels);
-    let mut room = Room { frame: rect.grown(-3.0), taken: Vec::new(), lines: Vec::new() };
+    let mut room = LabelRoom { frame: rect.grown(-3.0), taken: Vec::new(), lines: Vec::new() };
     let mut labels: Vec<(Vec<Point>, String, TextLook)> = Vec::new();
     for level in &chart.levels {
         lines(&mut scene, &plot, &ground, level, &[], &mut labels);
@@ -106,14 +108,14 @@ fn draw(chart: &MapChart) -> Scene {
     scene
 }
 
-fn grid(chart: &MapChart, values: &[Vec<Option<f64>>]) -> Option<Grid> {
+fn grid(chart: &MapChart, values: &[Vec<Option<f64>>]) -> Option<ValueGrid> {
     let flat = values.iter().flatten().map(|value| value.filter(|v| v.is_finite()).unwrap_or(f64::NAN));
-    Grid::new(chart.xs.clone(), chart.ys.clone(), flat.collect())
+    ValueGrid::new(chart.xs.clone(), chart.ys.clone(), flat.collect())
 }
 
 /// Fills what lies between the lines. Rings of all levels never cross, so that painting them from the
 /// largest to the smallest leaves each place in the shade of the innermost ring round it.
-fn shade(scene: &mut Scene, plot: &Plot, ground: &Grid, levels: &[Level]) {
+fn shade(scene: &mut Scene, plot: &MapPlot, ground: &ValueGrid, levels: &[Level]) {
     let steps = levels.len().max(1) as f64;
     let mut rings: Vec<(f64, usize, Vec<Point>)> = Vec::new();
     for (index, level) in levels.iter().enumerate() {
@@ -137,8 +139,8 @@ fn shade(scene: &mut Scene, plot: &Plot, ground: &Grid, levels: &[Level]) {
 /// Draws the lines of a level and keeps them, the longest first, for their values.
 fn lines(
     scene: &mut Scene,
-    plot: &Plot,
-    ground: &Grid,
+    plot: &MapPlot,
+    ground: &ValueGrid,
     level: &Level,
     dash: &'static [f64],
     labels: &mut Vec<(Vec<Point>, String, TextLook)>,
@@ -164,7 +166,7 @@ fn length(points: &[Point]) -> f64 {
 }
 
 /// Sets each value down on its line, clear of other words and off other lines where that can be done.
-fn values_on_lines(scene: &mut Scene, labels: &[(Vec<Point>, String, TextLook)], room: &mut Room) {
+fn values_on_lines(scene: &mut Scene, labels: &[(Vec<Point>, String, TextLook)], room: &mut LabelRoom) {
     for (own, (points, label, look)) in labels.iter().enumerate() {
         if length(points) < SHORTEST {
             continue;
@@ -193,10 +195,10 @@ fn values_on_lines(scene: &mut Scene, labels: &[(Vec<Point>, String, TextLook)],
 
 fn markers(
     scene: &mut Scene,
-    plot: &Plot,
+    plot: &MapPlot,
     chart: &MapChart,
     labels: &[(Vec<Point>, String, TextLook)],
-    room: &mut Room,
+    room: &mut LabelRoom,
 ) {
     room.lines = labels.iter().flat_map(|(line, _, _)| samples(line, 5.0)).collect();
     let shown = chart.markers.iter().filter(|m| plot.x.covers(m.x) && plot.y.covers(m.y));

@@ -1,12 +1,12 @@
 //! Plans of rooms and channels: any network can be drawn, no text lies on another or under a line, arrows turn with the air.
 
 use crate::element::Sign;
-use crate::output::charts::{AirPicture, Channel, End, Picture, Room};
-use crate::output::scene::drawing::{Item, Scene};
+use crate::output::charts::{AirPicture, Channel, ChannelEnd, ChartRoom, Picture};
+use crate::output::scene::drawing::{DrawnItem, Scene};
 use crate::output::scene::geometry::{Rect, samples};
 
-fn room(name: &str, temperature: f64) -> Room {
-    Room {
+fn room(name: &str, temperature: f64) -> ChartRoom {
+    ChartRoom {
         name: name.to_owned(),
         lines: vec!["69 Pa".to_owned(), "air 67 °C".to_owned()],
         temperature: Some(temperature),
@@ -14,7 +14,7 @@ fn room(name: &str, temperature: f64) -> Room {
     }
 }
 
-fn channel(name: &str, from: End, to: End, flow: f64) -> Channel {
+fn channel(name: &str, from: ChannelEnd, to: ChannelEnd, flow: f64) -> Channel {
     Channel {
         name: name.to_owned(),
         lines: vec!["88 g/s, 33 → 67 °C".to_owned(), "69 → 0 Pa".to_owned()],
@@ -28,7 +28,7 @@ fn channel(name: &str, from: End, to: End, flow: f64) -> Channel {
     }
 }
 
-fn plan(rooms: Vec<Room>, channels: Vec<Channel>) -> AirPicture {
+fn plan(rooms: Vec<ChartRoom>, channels: Vec<Channel>) -> AirPicture {
     AirPicture {
         title: "Air".to_owned(),
         outside: "Outside: 33 °C".to_owned(),
@@ -59,8 +59,8 @@ fn any_plan(seed: u64) -> AirPicture {
     }
     for index in 0..=dice.below(14) {
         let mut end = || match dice.below(rooms as u64 + 1) {
-            0 => End::Outside,
-            room => End::Room(room as usize - 1),
+            0 => ChannelEnd::Outside,
+            room => ChannelEnd::Room(room as usize - 1),
         };
         let (from, to) = (end(), end());
         let flow = (dice.below(500) as f64 - 200.0) * 1e-3;
@@ -87,7 +87,7 @@ fn check(picture: &AirPicture, seed: u64) {
         }
     }
     for item in &scene.items {
-        let Item::Stroke { points, .. } = item else { continue };
+        let DrawnItem::Stroke { points, .. } = item else { continue };
         for point in samples(points, 2.0) {
             let hit = boxes.iter().find(|(_, rect)| rect.grown(-0.6).holds(point));
             assert!(hit.is_none(), "{seed}: a line {points:?} runs through {hit:?}");
@@ -109,7 +109,7 @@ fn tips(scene: &Scene) -> Vec<f64> {
         .items
         .iter()
         .filter_map(|item| match item {
-            Item::Fill { points, .. } if points.len() == 3 => Some(points[1].0),
+            DrawnItem::Fill { points, .. } if points.len() == 3 => Some(points[1].0),
             _ => None,
         })
         .collect()
@@ -117,8 +117,9 @@ fn tips(scene: &Scene) -> Vec<f64> {
 
 #[test]
 fn arrows_turn_round_with_the_air_and_nothing_else_moves() {
-    let with =
-        |flow: f64| plan(vec![room("bay", 67.0)], vec![channel("heads", End::Outside, End::Room(0), flow)]);
+    let with = |flow: f64| {
+        plan(vec![room("bay", 67.0)], vec![channel("heads", ChannelEnd::Outside, ChannelEnd::Room(0), flow)])
+    };
     let (out, back) = (with(0.1).scene().expect("a picture"), with(-0.1).scene().expect("a picture"));
     let (ahead, behind) = (tips(&out), tips(&back));
     assert_eq!((ahead.len(), behind.len()), (1, 1));
@@ -130,9 +131,9 @@ fn arrows_turn_round_with_the_air_and_nothing_else_moves() {
 
 #[test]
 fn width_is_the_flow_and_darkness_the_warmth() {
-    let mut cold = channel("cold", End::Outside, End::Room(0), 0.2);
+    let mut cold = channel("cold", ChannelEnd::Outside, ChannelEnd::Room(0), 0.2);
     cold.temperatures = (20.0, 20.0);
-    let mut hot = channel("hot", End::Room(0), End::Outside, 0.05);
+    let mut hot = channel("hot", ChannelEnd::Room(0), ChannelEnd::Outside, 0.05);
     hot.temperatures = (120.0, 120.0);
     let scene = plan(vec![room("bay", 120.0)], vec![cold, hot]).scene().expect("a picture");
     // outlines of two straight channels: four corners or more, level; the rooms' outlines are strokes of ink as well, but closed
@@ -140,7 +141,7 @@ fn width_is_the_flow_and_darkness_the_warmth() {
         .items
         .iter()
         .filter_map(|item| match item {
-            Item::Fill { points, .. } if points.len() > 3 && points[0].0 == 16.0 => {
+            DrawnItem::Fill { points, .. } if points.len() > 3 && points[0].0 == 16.0 => {
                 Some(points[points.len() - 1].1 - points[0].1)
             }
             _ => None,
@@ -151,7 +152,7 @@ fn width_is_the_flow_and_darkness_the_warmth() {
     assert!((widths[0] - 62.0).abs() < 1e-9, "the widest flow has the full width: {widths:?}");
     let tall = |wanted: f64| {
         scene.items.iter().any(|item| match item {
-            Item::Fill { points, .. } if points.len() > 3 => {
+            DrawnItem::Fill { points, .. } if points.len() > 3 => {
                 let right = points.iter().map(|p| p.0).fold(0.0, f64::max);
                 let (top, bottom) = (points[0].1, points[points.len() - 1].1);
                 right > scene.width - 40.0 && (bottom - top - wanted).abs() < 1e-9
@@ -192,12 +193,19 @@ fn the_order_is_that_of_the_network_and_not_of_the_flows() {
 fn nothing_at_all_is_still_a_picture() {
     let bytes = plan(Vec::new(), Vec::new()).png().expect("a picture");
     assert_eq!(bytes[..4], [137, 80, 78, 71]);
-    check(&plan(vec![room("bay", f64::NAN)], vec![channel("way", End::Outside, End::Room(0), f64::NAN)]), 0);
+    check(
+        &plan(
+            vec![room("bay", f64::NAN)],
+            vec![channel("way", ChannelEnd::Outside, ChannelEnd::Room(0), f64::NAN)],
+        ),
+        0,
+    );
 }
 
 #[test]
 fn a_channel_that_ends_where_it_begins_is_told_and_not_drawn() {
-    let picture = plan(vec![room("bay", 67.0)], vec![channel("round", End::Room(0), End::Room(0), 0.1)]);
+    let picture =
+        plan(vec![room("bay", 67.0)], vec![channel("round", ChannelEnd::Room(0), ChannelEnd::Room(0), 0.1)]);
     let svg = picture.svg().expect("a picture");
     assert!(svg.contains("round ends where it begins"), "{svg}");
 }

@@ -1,12 +1,12 @@
 //! Band charts: the stack adds up, small bands are merged, every visible band is named.
 
 use super::samples::{Made, assert_sound, axis, numbers, odd_bands};
-use crate::output::charts::bands::stack::{self, Stack};
-use crate::output::charts::{Band, BandChart, Picture};
+use crate::output::charts::bands::stack::{self, BandStack};
+use crate::output::charts::{BandChart, ChartBand, Picture};
 use crate::output::scene::drawing::Scene;
 
-fn band(name: &str, points: &[(f64, f64)]) -> Band {
-    Band { name: name.to_owned(), points: points.iter().map(|(x, y)| (*x, Some(*y))).collect() }
+fn band(name: &str, points: &[(f64, f64)]) -> ChartBand {
+    ChartBand { name: name.to_owned(), points: points.iter().map(|(x, y)| (*x, Some(*y))).collect() }
 }
 
 fn texts(scene: &Scene) -> Vec<String> {
@@ -14,7 +14,7 @@ fn texts(scene: &Scene) -> Vec<String> {
 }
 
 /// Height of the upper and depth of the lower stack at each place.
-fn heights(stack: &Stack) -> Vec<Option<(f64, f64)>> {
+fn heights(stack: &BandStack) -> Vec<Option<(f64, f64)>> {
     (0..stack.places.len())
         .map(|i| {
             let mut sums = (0.0, 0.0);

@@ -2,8 +2,8 @@
 
 use super::samples::{Made, assert_sound, axis, curve, word};
 use crate::output::charts::theme;
-use crate::output::charts::{Bar, BarChart, LineChart, Panel, Picture, Spread};
-use crate::output::scene::drawing::{Item, Scene};
+use crate::output::charts::{Bar, BarChart, LineChart, Panel, Picture, RangeBand};
+use crate::output::scene::drawing::{DrawnItem, Scene};
 
 fn scene(chart: &BarChart) -> Scene {
     chart.scene().expect("a layout")
@@ -39,7 +39,7 @@ fn bars_begin_at_nought_and_end_in_proportion() {
         .items
         .iter()
         .filter_map(|item| match item {
-            Item::Fill { points, opacity, .. } if *opacity < 1.0 => Some(points),
+            DrawnItem::Fill { points, opacity, .. } if *opacity < 1.0 => Some(points),
             _ => None,
         })
         .map(|points| {
@@ -105,7 +105,7 @@ fn odd_bars_give_good_pictures() {
 fn a_spread_lies_under_its_curve() {
     let points = |shift: f64| (0..9).map(|i| (f64::from(i), Some(f64::from(i) + shift))).collect::<Vec<_>>();
     let ends = |i: i32| (i != 4).then(|| (f64::from(i) - 2.0, f64::from(i) + 3.0));
-    let spread = Spread { curve: 1, points: (0..9).map(|i| (f64::from(i), ends(i))).collect() };
+    let spread = RangeBand { curve: 1, points: (0..9).map(|i| (f64::from(i), ends(i))).collect() };
     let chart = LineChart {
         panels: vec![Panel {
             curves: vec![curve("one", points(0.0)), curve("two", points(1.0))],
@@ -118,12 +118,12 @@ fn a_spread_lies_under_its_curve() {
     assert_sound(&scene, "a spread");
     let own = theme::curve(1).0;
     let grounds = scene.items.iter().enumerate().filter(
-        |(_, item)| matches!(item, Item::Fill { colour, opacity, .. } if *colour == own && *opacity < 0.5),
+        |(_, item)| matches!(item, DrawnItem::Fill { colour, opacity, .. } if *colour == own && *opacity < 0.5),
     );
     let grounds: Vec<usize> = grounds.map(|(place, _)| place).collect();
     assert_eq!(grounds.len(), 2);
     let curve = scene.items.iter().position(
-        |item| matches!(item, Item::Stroke { colour, width, .. } if *colour == own && *width == 1.8),
+        |item| matches!(item, DrawnItem::Stroke { colour, width, .. } if *colour == own && *width == 1.8),
     );
     assert!(curve.is_some_and(|curve| grounds.iter().all(|ground| *ground < curve)));
 }

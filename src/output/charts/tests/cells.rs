@@ -3,7 +3,7 @@
 use super::samples::{Made, assert_sound, word};
 use crate::output::charts::theme;
 use crate::output::charts::{BarCell, CellChart, CellRow, Picture};
-use crate::output::scene::drawing::Item;
+use crate::output::scene::drawing::DrawnItem;
 
 fn chart(made: &mut Made, rows: usize, columns: usize) -> CellChart {
     let row = |made: &mut Made| CellRow {
@@ -49,7 +49,7 @@ fn what_is_over_is_loud_and_left_of_the_line_and_all_have_one_scale() {
     };
     let scene = chart.scene().expect("a layout");
     let fills = scene.items.iter().filter_map(|item| match item {
-        Item::Fill { points, colour, .. } => Some((points.clone(), *colour)),
+        DrawnItem::Fill { points, colour, .. } => Some((points.clone(), *colour)),
         _ => None,
     });
     let fills: Vec<_> = fills.collect();

@@ -3,7 +3,7 @@
 use super::samples::{Made, assert_sound, axis, curve, margins, numbers, odd_lines};
 use crate::output::charts::theme;
 use crate::output::charts::{Axis, Cap, Curve, LineChart, Marker, MarkerKind, Panel, Picture};
-use crate::output::scene::drawing::{Item, Scene};
+use crate::output::scene::drawing::{DrawnItem, Scene};
 
 fn scene(chart: &LineChart) -> Scene {
     chart.scene().expect("a layout")
@@ -53,14 +53,17 @@ fn a_missing_value_breaks_the_line() {
     };
     let scene = scene(&chart);
     let own = theme::curve(0).0;
-    let lines = scene
-        .items
-        .iter()
-        .filter(|item| matches!(item, Item::Stroke { colour, width, .. } if *colour == own && *width == 1.8));
+    let lines = scene.items.iter().filter(
+        |item| matches!(item, DrawnItem::Stroke { colour, width, .. } if *colour == own && *width == 1.8),
+    );
     // Two pieces of curve and the sample before its name; the point alone between two gaps is a disc.
     assert_eq!(lines.count(), 3);
     assert_eq!(
-        scene.items.iter().filter(|item| matches!(item, Item::Dot { colour, .. } if *colour == own)).count(),
+        scene
+            .items
+            .iter()
+            .filter(|item| matches!(item, DrawnItem::Dot { colour, .. } if *colour == own))
+            .count(),
         1
     );
 }
@@ -148,11 +151,11 @@ fn emphasis_is_drawn_last_and_named_in_bold() {
     chart.panels[0].curves[0].emphasis = true;
     let scene = scene(&chart);
     let width_of_last_curve = scene.items.iter().rev().find_map(|item| match item {
-        Item::Stroke { points, width, .. } if points.len() > 100 => Some(*width),
+        DrawnItem::Stroke { points, width, .. } if points.len() > 100 => Some(*width),
         _ => None,
     });
     assert_eq!(width_of_last_curve, Some(3.0));
-    let bold = scene.items.iter().any(|item| matches!(item, Item::Text { text, weight, .. } if text == "Part 0" && *weight == crate::output::scene::font::Weight::Bold));
+    let bold = scene.items.iter().any(|item| matches!(item, DrawnItem::Text { text, weight, .. } if text == "Part 0" && *weight == crate::output::scene::font::FontWeight::Bold));
     assert!(bold);
 }
 

@@ -4,7 +4,7 @@ use super::samples::{Made, assert_sound, axis};
 use crate::output::charts::theme;
 use crate::output::charts::{Level, MapChart, Marker, MarkerKind, Overlay, Picture};
 use crate::output::scene::colour::{Colour, luminance};
-use crate::output::scene::drawing::Item;
+use crate::output::scene::drawing::DrawnItem;
 
 fn level(value: f64) -> Level {
     Level { value, label: format!("{value} K"), emphasis: value == 0.0 }
@@ -57,7 +57,7 @@ fn rings_are_painted_from_the_outside_in() {
         .items
         .iter()
         .filter_map(|item| match item {
-            Item::Fill { points, colour, opacity } if points.len() > 4 && *opacity == 1.0 => {
+            DrawnItem::Fill { points, colour, opacity } if points.len() > 4 && *opacity == 1.0 => {
                 Some(lightness(*colour))
             }
             _ => None,

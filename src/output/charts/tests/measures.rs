@@ -3,7 +3,7 @@
 use crate::output::charts::scale::{self, Scale, number, spoken, ticks};
 use crate::output::charts::theme;
 use crate::output::scene::colour::{Colour, contrast_to_paper, for_type, luminance};
-use crate::output::scene::font::{self, Weight, base64, width, wrap};
+use crate::output::scene::font::{self, FontWeight, base64, width, wrap};
 use crate::output::scene::hatch::Hatch;
 
 #[test]
@@ -61,7 +61,7 @@ fn widths_are_those_of_the_font() {
     let table =
         [("Oil cooler", 12560.0, 13097.0), ("Δp ≤ 1.2 kPa", 16548.0, 16846.0), ("−4 K", 6292.0, 6418.0)];
     for (text, regular, bold) in table {
-        for (weight, units) in [(Weight::Regular, regular), (Weight::Bold, bold)] {
+        for (weight, units) in [(FontWeight::Regular, regular), (FontWeight::Bold, bold)] {
             let expected = units / 2816.0 * 12.0;
             assert!((width(text, 12.0, weight) - expected).abs() < 1e-3, "{text}");
         }
@@ -71,7 +71,7 @@ fn widths_are_those_of_the_font() {
 #[test]
 fn the_font_has_every_sign_the_charts_use() {
     use ab_glyph::Font;
-    for weight in [Weight::Regular, Weight::Bold] {
+    for weight in [FontWeight::Regular, FontWeight::Bold] {
         let Ok(face) = font::face(weight) else { panic!("font") };
         for sign in "AZaz09äÖßéñÅΔαΩμ°·×±√≤≥−–—…‰′″²³¹⁰⁻⁹₀₉→←↑↓▲▼\u{202f}\u{a0}".chars()
         {
@@ -85,8 +85,9 @@ fn wrapped_lines_fit_and_lose_no_letter() {
     let text =
         "Heat shares are defaults; measure before cutting. Unbreakablewordthatismuchtoolongforanyline &c.";
     for limit in [3.0, 40.0, 90.0, 400.0] {
-        let lines = wrap(text, 11.0, Weight::Regular, limit);
-        let fits = |line: &String| width(line, 11.0, Weight::Regular) <= limit || line.chars().count() == 1;
+        let lines = wrap(text, 11.0, FontWeight::Regular, limit);
+        let fits =
+            |line: &String| width(line, 11.0, FontWeight::Regular) <= limit || line.chars().count() == 1;
         assert!(lines.iter().all(fits), "{limit}");
         let letters = |text: &str| text.chars().filter(|c| *c != ' ').collect::<String>();
         assert_eq!(letters(&lines.concat()), letters(text));

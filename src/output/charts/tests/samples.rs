@@ -2,9 +2,9 @@
 
 use crate::output::charts::theme;
 use crate::output::charts::{
-    Axis, BadSide, Band, BandChart, Cap, Curve, LineChart, Marker, MarkerKind, Panel, Spread,
+    Axis, BadSide, BandChart, Cap, ChartBand, Curve, LineChart, Marker, MarkerKind, Panel, RangeBand,
 };
-use crate::output::scene::drawing::{Item, Scene};
+use crate::output::scene::drawing::{DrawnItem, Scene};
 
 /// A small generator of made-up numbers: the same on every machine, in every run.
 ///
@@ -147,7 +147,7 @@ pub(super) fn odd_lines(made: &mut Made) -> LineChart {
                 .collect(),
             cap: (made.below(2) == 0).then(|| Cap { value: made.odd(), note: word(made) }),
             spreads: (0..made.below(3))
-                .map(|curve| Spread {
+                .map(|curve| RangeBand {
                     curve,
                     points: (0..made.below(9))
                         .map(|_| (made.part() * 40.0, (made.below(5) > 0).then(|| (made.odd(), made.odd()))))
@@ -172,7 +172,7 @@ pub(super) fn odd_lines(made: &mut Made) -> LineChart {
 /// A band chart of whatever may come.
 pub(super) fn odd_bands(made: &mut Made) -> BandChart {
     let bands = |made: &mut Made| {
-        (0..made.below(14)).map(|_| Band { name: word(made), points: points(made) }).collect()
+        (0..made.below(14)).map(|_| ChartBand { name: word(made), points: points(made) }).collect()
     };
     BandChart {
         title: word(made),
@@ -191,7 +191,7 @@ pub(super) fn odd_bands(made: &mut Made) -> BandChart {
 /// How often a number stands in a ring: on the plot and in the key.
 pub(super) fn numbers(scene: &Scene, number: usize) -> usize {
     let wanted = number.to_string();
-    let ringed = |item: &&Item| matches!(item, Item::Text { text, size, .. } if *text == wanted && *size == theme::NUMBER.size);
+    let ringed = |item: &&DrawnItem| matches!(item, DrawnItem::Text { text, size, .. } if *text == wanted && *size == theme::NUMBER.size);
     scene.items.iter().filter(ringed).count()
 }
 
@@ -217,9 +217,9 @@ pub(super) fn assert_sound(scene: &Scene, what: &str) {
     }
     for item in &scene.items {
         let all: Vec<(f64, f64)> = match item {
-            Item::Fill { points, .. } | Item::Stroke { points, .. } => points.clone(),
-            Item::Dot { centre, .. } => vec![*centre],
-            Item::Text { at, .. } => vec![*at],
+            DrawnItem::Fill { points, .. } | DrawnItem::Stroke { points, .. } => points.clone(),
+            DrawnItem::Dot { centre, .. } => vec![*centre],
+            DrawnItem::Text { at, .. } => vec![*at],
         };
         assert!(
             all.iter()

@@ -2,7 +2,7 @@
 
 use super::samples::{Made, assert_sound, word};
 use crate::output::charts::{Picture, Stair, StairChart, Stairway};
-use crate::output::scene::drawing::{Item, Scene};
+use crate::output::scene::drawing::{DrawnItem, Scene};
 
 fn way(made: &mut Made, steps: usize) -> Stairway {
     Stairway {
@@ -43,7 +43,7 @@ fn staircases_of_whatever_may_come_cover_nothing() {
 /// Heights of the staircases' lines.
 fn heights(scene: &Scene) -> Vec<f64> {
     let lines = scene.items.iter().filter_map(|item| match item {
-        Item::Stroke { points, width, .. } if *width == 2.2 => Some(points),
+        DrawnItem::Stroke { points, width, .. } if *width == 2.2 => Some(points),
         _ => None,
     });
     lines

@@ -1,7 +1,7 @@
 //! The finished files: well-formed, self-contained, the same every time.
 
 use super::samples::{Made, curve, margins, odd_bands, odd_lines};
-use crate::output::charts::{Band, BandChart, ChartError, LineChart, Picture, font_face_css};
+use crate::output::charts::{BandChart, ChartBand, ChartError, LineChart, Picture, font_face_css};
 
 /// Reads the XML with an outside parser.
 fn well_formed(svg: &str) -> roxmltree::Document<'_> {
@@ -136,7 +136,7 @@ fn odd_data_gives_good_files() {
 #[test]
 fn a_single_place_shows_as_a_sliver() {
     let chart = BandChart {
-        gives: vec![Band { name: "ram".to_owned(), points: vec![(60.0, Some(5.0))] }],
+        gives: vec![ChartBand { name: "ram".to_owned(), points: vec![(60.0, Some(5.0))] }],
         ..BandChart::default()
     };
     assert!(chart.svg().expect("a picture").contains("<polygon"));

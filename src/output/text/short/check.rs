@@ -1,10 +1,10 @@
 //! `check` on one screen.
 
-use super::next::{self, Told};
+use super::next::{self, NextStepLine};
 use super::{Depth, foot, grid, head};
 use crate::output::text::layout::{MISSED, STRONG, item, paragraph};
-use crate::output::text::margins::{self, At};
-use crate::output::text::way::{self, Way};
+use crate::output::text::margins::{self, PartInCondition};
+use crate::output::text::way::{self, PressureBudget};
 use crate::output::text::{between, doubt, everywhere, side_by_side, words};
 use crate::point::result::Condition;
 use crate::study::document::Report;
@@ -43,14 +43,14 @@ pub fn check(report: &Report, file: &str, sizable: bool) -> String {
 /// What is over, worst first and where; else what comes closest to its limit.
 fn verdict(report: &Report) -> (String, bool) {
     let parts = margins::parts(report);
-    let all: Vec<&At> = parts.iter().flatten().collect();
+    let all: Vec<&PartInCondition> = parts.iter().flatten().collect();
     if all.is_empty() {
         return margins::verdict(report);
     }
-    let mut over: Vec<&At> = all.iter().copied().filter(|at| at.missed()).collect();
+    let mut over: Vec<&PartInCondition> = all.iter().copied().filter(|at| at.missed()).collect();
     over.sort_by(|a, b| a.part.temperature_margin_K.total_cmp(&b.part.temperature_margin_K));
     if let Some(worst) = over.first() {
-        let here: Vec<&At> =
+        let here: Vec<&PartInCondition> =
             over.iter().copied().filter(|at| at.condition.name == worst.condition.name).collect();
         let lost: Vec<&str> = here
             .iter()
@@ -115,17 +115,18 @@ fn why(report: &Report) -> Option<String> {
         "{} in {}: {}.",
         words::sentence(&at.part.name),
         words::name(&at.condition.name),
-        way::in_words(&Way::of(at.condition, passage))
+        way::in_words(&PressureBudget::of(at.condition, passage))
     ))
 }
 
-fn steps(report: &Report, file: &str, sizable: bool) -> Vec<Told> {
+fn steps(report: &Report, file: &str, sizable: bool) -> Vec<NextStepLine> {
     let command = if sizable { "size" } else { "exits" };
     let sizing = format!("slowcorner {command} {file}");
-    let mut steps: Vec<Told> = report.advice.iter().take(2).map(|step| Told::of(step, &sizing)).collect();
+    let mut steps: Vec<NextStepLine> =
+        report.advice.iter().take(2).map(|step| NextStepLine::of(step, &sizing)).collect();
     let sure = report.doubt.as_ref().is_some_and(|doubt| doubt.all_hold > 0.95);
     if report.doubt.is_some() && !sure {
-        steps.push(Told {
+        steps.push(NextStepLine {
             what: "measure what decides before more is cut".to_string(),
             wins: spread(&report.conditions),
             how: format!("slowcorner doubt {file}"),

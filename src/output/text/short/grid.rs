@@ -1,9 +1,11 @@
 //! Margins: parts down, conditions across; conditions down where the page is narrow.
 
 use crate::output::text::beyond::{BEYOND, is_lost};
-use crate::output::text::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, paragraph, width};
+use crate::output::text::layout::{
+    MISSED, PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, paragraph, width,
+};
 use crate::output::text::{doubt, limits, words};
-use crate::point::result::{Condition, Part};
+use crate::point::result::{Condition, PartResult};
 use crate::study::document::Report;
 
 /// Conditions that stand side by side.
@@ -49,19 +51,19 @@ fn worst(conditions: &[Condition]) -> Vec<&Condition> {
 }
 
 /// Parts that have a limit, with where they stand; others only store heat.
-fn limited(condition: &Condition) -> impl Iterator<Item = (usize, &Part)> {
+fn limited(condition: &Condition) -> impl Iterator<Item = (usize, &PartResult)> {
     condition.parts.iter().enumerate().filter(|(_, part)| part.has_limit())
 }
 
 fn across(out: &mut String, report: &Report, shown: &[&Condition]) {
-    let mut columns = vec![(Column::Left, "K below the limit".to_string())];
-    columns.extend(shown.iter().map(|condition| (Column::Wrapped, condition.name.clone())));
-    let mut table = Table::new(columns);
-    let mut driving = vec![Cell::new(QUIET, "")];
-    driving.extend(shown.iter().map(|condition| Cell::new(QUIET, how(condition))));
+    let mut columns = vec![(TextColumn::Left, "K below the limit".to_string())];
+    columns.extend(shown.iter().map(|condition| (TextColumn::Wrapped, condition.name.clone())));
+    let mut table = TextTable::new(columns);
+    let mut driving = vec![TextCell::new(QUIET, "")];
+    driving.extend(shown.iter().map(|condition| TextCell::new(QUIET, how(condition))));
     table.row(driving);
     for (index, part) in limited(shown[0]) {
-        let mut row = vec![Cell::new(
+        let mut row = vec![TextCell::new(
             STRONG,
             format!("{}, {}", part.name, limits::typed(report, &part.name, part.limit_C)),
         )];
@@ -72,13 +74,13 @@ fn across(out: &mut String, report: &Report, shown: &[&Condition]) {
 }
 
 fn down(out: &mut String, report: &Report, shown: &[&Condition]) {
-    let mut columns = vec![(Column::Wrapped, "K below the limit".to_string())];
+    let mut columns = vec![(TextColumn::Wrapped, "K below the limit".to_string())];
     columns.extend(limited(shown[0]).map(|(_, part)| {
-        (Column::Wrapped, format!("{}, {}", part.name, limits::typed(report, &part.name, part.limit_C)))
+        (TextColumn::Wrapped, format!("{}, {}", part.name, limits::typed(report, &part.name, part.limit_C)))
     }));
-    let mut table = Table::new(columns);
+    let mut table = TextTable::new(columns);
     for condition in shown {
-        let mut row = vec![Cell::new(STRONG, format!("{}, {}", condition.name, how(condition)))];
+        let mut row = vec![TextCell::new(STRONG, format!("{}, {}", condition.name, how(condition)))];
         row.extend(limited(condition).map(|(_, part)| margin(condition, part)));
         table.row(row);
     }
@@ -94,10 +96,10 @@ pub(super) fn how(condition: &Condition) -> String {
     }
 }
 
-fn margin(condition: &Condition, part: &Part) -> Cell {
+fn margin(condition: &Condition, part: &PartResult) -> TextCell {
     let missed = words::is_missed(part.flow_margin, part.margin_is);
     let mut text = match part.temperature_margin_K {
-        _ if condition.rpm <= 0.0 => return Cell::new(QUIET, "see lap"),
+        _ if condition.rpm <= 0.0 => return TextCell::new(QUIET, "see lap"),
         _ if beyond_use(condition, part) => BEYOND.to_string(),
         kelvin if missed || kelvin < -0.5 => format!("over {}", words::whole(-kelvin)),
         kelvin if kelvin < 0.5 => "0".to_string(),
@@ -110,10 +112,10 @@ fn margin(condition: &Condition, part: &Part) -> Cell {
     if part.below_least {
         text.push_str(", too cold");
     }
-    Cell::new(if missed || (part.below_least && condition.warm) { MISSED } else { PLAIN }, text)
+    TextCell::new(if missed || (part.below_least && condition.warm) { MISSED } else { PLAIN }, text)
 }
 
 /// Whether a temperature only says that the part is lost.
-pub(super) fn beyond_use(condition: &Condition, part: &Part) -> bool {
+pub(super) fn beyond_use(condition: &Condition, part: &PartResult) -> bool {
     is_lost(std::slice::from_ref(condition), &part.name, part.temperature_C, part.limit_C)
 }

@@ -10,15 +10,15 @@ const MOST: usize = 3;
 const LONGEST: usize = 60;
 
 /// A step as it is told: what, what it wins, how.
-pub(super) struct Told {
+pub(super) struct NextStepLine {
     pub what: String,
     pub wins: String,
     pub how: String,
 }
 
-impl Told {
+impl NextStepLine {
     /// A change that was tried; `sizing` tells the command that finds sizes, where the case says which are free.
-    pub fn of(step: &NextStep, sizing: &str) -> Told {
+    pub fn of(step: &NextStep, sizing: &str) -> NextStepLine {
         let wins = words::kelvins_signed(step.least_margin_rise_K);
         let how = match step.set.as_slice() {
             [] => String::new(),
@@ -27,12 +27,12 @@ impl Told {
             }
             _ => sizing.to_string(),
         };
-        Told { what: step.what.clone(), wins, how }
+        NextStepLine { what: step.what.clone(), wins, how }
     }
 }
 
 /// Writes them.
-pub(super) fn write(out: &mut String, steps: &[Told]) {
+pub(super) fn write(out: &mut String, steps: &[NextStepLine]) {
     if steps.is_empty() {
         return;
     }

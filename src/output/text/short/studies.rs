@@ -1,9 +1,11 @@
 //! `size`, `exits`, `compare` and `lap` on one screen each.
 
 use super::{foot, head};
-use crate::output::text::layout::{Cell, Column, MISSED, PLAIN, QUIET, STRONG, Table, item, paragraph};
+use crate::output::text::layout::{
+    MISSED, PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, item, paragraph,
+};
 use crate::output::text::{between, beyond, columns, compare, exits, lap, limits, size, words};
-use crate::study::compare::result::{Answer, Comparison};
+use crate::study::compare::result::{Comparison, LayoutResult};
 use crate::study::document::Report;
 use crate::warnings::meaning;
 
@@ -118,18 +120,18 @@ fn between_of(out: &mut String, comparison: &Comparison) {
 
 /// The least margin of each part in what counts, and the openings: layouts down.
 fn least(out: &mut String, comparison: &Comparison) {
-    let solved: Vec<(&str, &Answer)> =
+    let solved: Vec<(&str, &LayoutResult)> =
         comparison.compare.iter().filter_map(|c| Some((c.layout.as_str(), c.answer.as_ref()?))).collect();
     let Some((_, first)) = solved.first() else { return };
     let counts = &comparison.ranking.counts;
-    let mut columns = vec![(Column::Wrapped, "least margin, K".to_string())];
+    let mut columns = vec![(TextColumn::Wrapped, "least margin, K".to_string())];
     let names: Vec<&str> = first.worst.iter().map(|(name, _)| name).collect();
-    columns.extend(names.iter().map(|name| (Column::Right, name.to_string())));
-    columns.push((Column::Right, "inlets, cm²".into()));
-    columns.push((Column::Right, "exits, cm²".into()));
-    let mut table = Table::new(columns);
+    columns.extend(names.iter().map(|name| (TextColumn::Right, name.to_string())));
+    columns.push((TextColumn::Right, "inlets, cm²".into()));
+    columns.push((TextColumn::Right, "exits, cm²".into()));
+    let mut table = TextTable::new(columns);
     for (layout, answer) in &solved {
-        let mut row = vec![Cell::new(STRONG, *layout)];
+        let mut row = vec![TextCell::new(STRONG, *layout)];
         for name in &names {
             let at = answer.conditions.iter().filter(|at| counts.is_empty() || counts.contains(&at.name));
             let parts = at.flat_map(|at| at.parts.iter()).filter(|part| part.name == *name);
@@ -137,16 +139,16 @@ fn least(out: &mut String, comparison: &Comparison) {
             let limit = answer.conditions.iter().flat_map(|at| &at.parts).find(|part| part.name == *name);
             let limit = limit.map_or(f64::INFINITY, |part| part.limit_C);
             row.push(match kelvin {
-                kelvin if !kelvin.is_finite() => Cell::from("–"),
+                kelvin if !kelvin.is_finite() => TextCell::from("–"),
                 kelvin if beyond::is_lost(&[], name, limit - kelvin, limit) => {
-                    Cell::new(MISSED, beyond::BEYOND)
+                    TextCell::new(MISSED, beyond::BEYOND)
                 }
-                kelvin if kelvin < -0.5 => Cell::new(MISSED, format!("over {}", words::whole(-kelvin))),
-                kelvin => Cell::from(format!("+{}", words::whole(kelvin.max(0.0)))),
+                kelvin if kelvin < -0.5 => TextCell::new(MISSED, format!("over {}", words::whole(-kelvin))),
+                kelvin => TextCell::from(format!("+{}", words::whole(kelvin.max(0.0)))),
             });
         }
-        row.push(Cell::from(words::square_centimetres(answer.opening_area_in_m2)));
-        row.push(Cell::from(words::square_centimetres(answer.opening_area_out_m2)));
+        row.push(TextCell::from(words::square_centimetres(answer.opening_area_in_m2)));
+        row.push(TextCell::from(words::square_centimetres(answer.opening_area_out_m2)));
         table.row(row);
     }
     table.write(out);

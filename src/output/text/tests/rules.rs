@@ -113,7 +113,7 @@ fn air_that_runs_back_is_told_in_words() {
 fn what_drives_the_air_and_what_takes_it_add_up() {
     for condition in sample::conditions() {
         for passage in &condition.passages {
-            let way = crate::output::text::way::Way::of(&condition, passage);
+            let way = crate::output::text::way::PressureBudget::of(&condition, passage);
             let given: f64 = way.gives.iter().map(|(_, pascals)| pascals).sum();
             assert!((given - way.total()).abs() < 1e-9, "{} in {}", passage.name, condition.name);
         }
@@ -125,7 +125,7 @@ fn a_share_is_of_all_the_pressure_on_the_way() {
     // straight: q = 880 Pa, ram 792, bay 264, core 80 % of the 528 left, the jet into the bay 20 %
     let conditions = sample::conditions();
     let straight = &conditions[1];
-    let way = crate::output::text::way::Way::of(straight, &straight.passages[1]);
+    let way = crate::output::text::way::PressureBudget::of(straight, &straight.passages[1]);
     assert_eq!(crate::output::text::way::in_words(&way), "of 792 Pa, core takes 53 %, pressure in bay 33 %");
 }
 

@@ -6,8 +6,8 @@ use crate::study::document as d;
 use crate::study::size::result as si;
 use crate::study::sweep::result as sw;
 
-fn named<T>(pairs: Vec<(&str, T)>) -> r::Named<T> {
-    r::Named(pairs.into_iter().map(|(name, value)| (name.to_string(), value)).collect())
+fn named<T>(pairs: Vec<(&str, T)>) -> r::ByName<T> {
+    r::ByName(pairs.into_iter().map(|(name, value)| (name.to_string(), value)).collect())
 }
 
 pub(super) fn element(kind: &'static str, part: Option<&str>, area: f64, loss: f64, push: f64) -> r::Element {
@@ -26,8 +26,15 @@ pub(super) fn element(kind: &'static str, part: Option<&str>, area: f64, loss: f
     }
 }
 
-fn passage(name: &str, from: &str, to: &str, flow: f64, elements: Vec<r::Element>, head: f64) -> r::Passage {
-    r::Passage {
+fn passage(
+    name: &str,
+    from: &str,
+    to: &str,
+    flow: f64,
+    elements: Vec<r::Element>,
+    head: f64,
+) -> r::PassageResult {
+    r::PassageResult {
         name: name.into(),
         from: from.into(),
         to: to.into(),
@@ -47,8 +54,8 @@ pub(super) fn part(
     limit: f64,
     margin: Option<f64>,
     is: &'static str,
-) -> r::Part {
-    r::Part {
+) -> r::PartResult {
+    r::PartResult {
         name: name.into(),
         temperature_C: temperature,
         limit_C: limit,
@@ -71,7 +78,7 @@ pub(super) fn condition(
     speed: f64,
     gear: Option<usize>,
     cooler: f64,
-    parts: Vec<r::Part>,
+    parts: Vec<r::PartResult>,
 ) -> r::Condition {
     let q = 0.55 * speed * speed;
     let bay = if cooler < 0.0 { q + 4.0 } else { 0.3 * q };
@@ -124,7 +131,7 @@ pub(super) fn condition(
         fuel_power_W: 3600.0 * speed,
         heat_to: named(vec![("heads", 300.0 * speed), ("oil", 90.0 * speed)]),
         passages: ways,
-        chambers: vec![r::Chamber {
+        chambers: vec![r::ChamberResult {
             name: "bay".into(),
             gauge_pressure_Pa: bay,
             pressure_coefficient: (q > 0.0).then(|| bay / q),
@@ -190,7 +197,7 @@ pub(super) fn conditions() -> Vec<r::Condition> {
             -0.012,
             vec![
                 part("heads", 188.3, 200.0, Some(0.146), "value"),
-                r::Part {
+                r::PartResult {
                     temperature_C: 217.0,
                     below_least: false,
                     temperature_margin_K: -97.0,
@@ -216,7 +223,7 @@ pub(super) fn conditions() -> Vec<r::Condition> {
             0.002,
             vec![
                 part("heads", 96.0, 200.0, None, "unlimited"),
-                r::Part {
+                r::PartResult {
                     temperature_C: 100.0,
                     below_least: false,
                     temperature_margin_K: 20.0,

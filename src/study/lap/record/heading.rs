@@ -14,7 +14,7 @@ const SHORT: usize = 2;
 
 /// What a column may be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Column {
+pub enum ColumnMeaning {
     /// Time.
     Time,
     /// Road speed.
@@ -32,7 +32,7 @@ pub enum Column {
 /// A column that is looked for.
 pub struct Known {
     /// What it is.
-    pub column: Column,
+    pub column: ColumnMeaning,
     /// The word for it.
     pub word: &'static str,
     /// Names under which it is found, the best first, in small letters, spaces for hyphens and underlines.
@@ -46,7 +46,7 @@ pub struct Known {
 /// The columns that are looked for.
 pub const COLUMNS: [Known; 5] = [
     Known {
-        column: Column::Time,
+        column: ColumnMeaning::Time,
         word: "time",
         names: &[
             "time",
@@ -83,7 +83,7 @@ pub const COLUMNS: [Known; 5] = [
         example: "time (s)",
     },
     Known {
-        column: Column::Speed,
+        column: ColumnMeaning::Speed,
         word: "speed",
         names: &[
             "speed",
@@ -119,7 +119,7 @@ pub const COLUMNS: [Known; 5] = [
         example: "speed (km/h)",
     },
     Known {
-        column: Column::Rpm,
+        column: ColumnMeaning::Rpm,
         word: "rpm",
         names: &[
             "rpm",
@@ -154,7 +154,7 @@ pub const COLUMNS: [Known; 5] = [
         example: "rpm",
     },
     Known {
-        column: Column::Load,
+        column: ColumnMeaning::Load,
         word: "load",
         names: &[
             "load",
@@ -174,7 +174,7 @@ pub const COLUMNS: [Known; 5] = [
         example: "load (%)",
     },
     Known {
-        column: Column::Throttle,
+        column: ColumnMeaning::Throttle,
         word: "throttle",
         names: &[
             "throttle",
@@ -206,22 +206,22 @@ pub const COLUMNS: [Known; 5] = [
 
 /// Which columns of a file a case names itself.
 #[derive(Clone, Debug, Default)]
-pub struct Wanted {
+pub struct NamedColumns {
     /// Headings by what they are.
-    pub columns: Vec<(Column, String)>,
+    pub columns: Vec<(ColumnMeaning, String)>,
     /// Parts and chambers with the headings of what was measured there.
     pub measured: Vec<(String, String)>,
 }
 
-impl Wanted {
+impl NamedColumns {
     /// Of a stint.
-    pub fn of(stint: &Values) -> Wanted {
+    pub fn of(stint: &Values) -> NamedColumns {
         let keys = [
-            (Column::Time, &t::COLUMN_TIME),
-            (Column::Speed, &t::COLUMN_SPEED),
-            (Column::Rpm, &t::COLUMN_RPM),
-            (Column::Load, &t::COLUMN_LOAD),
-            (Column::Throttle, &t::COLUMN_THROTTLE),
+            (ColumnMeaning::Time, &t::COLUMN_TIME),
+            (ColumnMeaning::Speed, &t::COLUMN_SPEED),
+            (ColumnMeaning::Rpm, &t::COLUMN_RPM),
+            (ColumnMeaning::Load, &t::COLUMN_LOAD),
+            (ColumnMeaning::Throttle, &t::COLUMN_THROTTLE),
         ];
         let named = |table: &Values| {
             let texts = keys.iter().filter_map(|(column, key)| Some((*column, table.text(key)?.to_string())));
@@ -231,13 +231,13 @@ impl Wanted {
         let measured = stint.lists(&t::MEASURED).iter().flat_map(|(name, headings)| {
             headings.iter().map(move |(heading, _)| (name.clone(), heading.clone()))
         });
-        Wanted { columns, measured: measured.collect() }
+        NamedColumns { columns, measured: measured.collect() }
     }
 }
 
 /// Where the headings stand.
 #[derive(Clone, Debug)]
-pub struct Head {
+pub struct HeadingRow {
     /// Byte at which their line begins.
     pub at: usize,
     /// Its end, the line's own not counted.
@@ -251,10 +251,10 @@ pub struct Head {
 }
 
 /// Finds the headings: the first line that names time and speed, or else the one that names most.
-pub(super) fn find(text: &str, wanted: &Wanted) -> Option<Head> {
+pub(super) fn find(text: &str, wanted: &NamedColumns) -> Option<HeadingRow> {
     let mut at = 0;
     let mut before = 0;
-    let mut best: Option<(usize, Head)> = None;
+    let mut best: Option<(usize, HeadingRow)> = None;
     for line in text.split_inclusive('\n') {
         let (from, trimmed) = (at, line.trim_end_matches(['\n', '\r']));
         at += line.len();
@@ -278,7 +278,7 @@ pub(super) fn find(text: &str, wanted: &Wanted) -> Option<Head> {
             let both = COLUMNS[..2].iter().filter(has).count() == 2;
             let score = if both { 100 + found } else { found };
             if score > best.as_ref().map_or(0, |(score, _)| *score) {
-                let head = Head { at: from, end: from + trimmed.len(), delimiter, before, fields };
+                let head = HeadingRow { at: from, end: from + trimmed.len(), delimiter, before, fields };
                 best = Some((score, head));
             }
         }
@@ -314,7 +314,7 @@ pub(super) fn fields(line: &str, delimiter: char, from: usize) -> Vec<std::ops::
 
 /// How a heading fits a column.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Fit<'t> {
+pub(super) struct HeadingFit<'t> {
     /// Place among the names of the column.
     pub rank: usize,
     /// Its unit, where it gives one that is known.
@@ -324,7 +324,7 @@ pub(super) struct Fit<'t> {
 }
 
 /// Whether a heading fits a column, with its unit: `Speed (km/h)`, `GPS Speed km/h`, `time_s`, `RPM`.
-pub(super) fn fit<'t>(heading: &'t str, known: &Known) -> Option<Fit<'t>> {
+pub(super) fn fit<'t>(heading: &'t str, known: &Known) -> Option<HeadingFit<'t>> {
     let rank = |name: &str| {
         let name = normal(name);
         known.names.iter().position(|of| *of == name)
@@ -335,7 +335,7 @@ pub(super) fn fit<'t>(heading: &'t str, known: &Known) -> Option<Fit<'t>> {
         if found.is_none() && known.names[rank].len() <= SHORT {
             return None;
         }
-        return Some(Fit {
+        return Some(HeadingFit {
             rank,
             unit: found,
             odd: found.is_none().then_some(unit).filter(|unit| !unit.is_empty()),
@@ -343,13 +343,13 @@ pub(super) fn fit<'t>(heading: &'t str, known: &Known) -> Option<Fit<'t>> {
     }
     if let Some(rank) = rank(heading) {
         let in_name = (normal(heading) == "seconds").then(|| field::unit("s", Kind::Time)).flatten();
-        return Some(Fit { rank, unit: in_name, odd: None });
+        return Some(HeadingFit { rank, unit: in_name, odd: None });
     }
     heading.char_indices().filter(|(_, c)| matches!(c, ' ' | '_' | ',' | '/' | '.' | ':' | '-')).find_map(
         |(at, c)| {
             let rest = heading[at + c.len_utf8()..].trim();
             let unit = field::unit(rest.strip_prefix("in ").unwrap_or(rest), known.kind)?;
-            Some(Fit { rank: rank(&heading[..at])?, unit: Some(unit), odd: None })
+            Some(HeadingFit { rank: rank(&heading[..at])?, unit: Some(unit), odd: None })
         },
     )
 }

@@ -1,9 +1,9 @@
 //! The rows of a logger's file.
 
-use super::heading::{Column, Head, Wanted, fields};
+use super::heading::{ColumnMeaning, HeadingRow, NamedColumns, fields};
 use super::time::{self, Time};
-use super::{Found, Measured, Record, field, shown, units_of, whole};
-use crate::case::{Diagnostic, Diagnostics, Place};
+use super::{ColumnRead, MeasuredColumn, Record, field, shown, units_of, whole};
+use crate::case::{Diagnostic, Diagnostics, FaultPlace};
 use crate::keys::Kind;
 use crate::warnings::words;
 use std::ops::Range;
@@ -56,7 +56,7 @@ impl Sorts<'_> {
 }
 
 /// A row as it stands in the file.
-struct Row<'r, 't> {
+struct RecordRow<'r, 't> {
     record: &'r csv::StringRecord,
     text: &'t str,
     /// Byte at which its line begins.
@@ -64,7 +64,7 @@ struct Row<'r, 't> {
     delimiter: char,
 }
 
-impl Row<'_, '_> {
+impl RecordRow<'_, '_> {
     fn field(&self, index: usize) -> &str {
         self.record.get(index).unwrap_or("").trim()
     }
@@ -75,7 +75,7 @@ impl Row<'_, '_> {
     }
 
     fn fault(&self, index: usize, code: &'static str, message: String, what_to_do: String) -> Diagnostic {
-        Diagnostic::new(code, message, Place::Span(self.span(index)), what_to_do)
+        Diagnostic::new(code, message, FaultPlace::Span(self.span(index)), what_to_do)
     }
 }
 
@@ -95,7 +95,7 @@ fn begins(text: &str, mut at: usize) -> usize {
 
 /// What is gathered while the rows are read.
 #[derive(Default)]
-struct Gathered {
+struct GatheredRows {
     values: Vec<Vec<f64>>,
     repeated: usize,
     thousands: usize,
@@ -108,9 +108,9 @@ struct Gathered {
 
 pub(super) fn read(
     text: &str,
-    head: &Head,
-    mut found: Vec<Found>,
-    wanted: &Wanted,
+    head: &HeadingRow,
+    mut found: Vec<ColumnRead>,
+    wanted: &NamedColumns,
     record: &mut Record,
     faults: &mut Diagnostics,
 ) {
@@ -122,8 +122,8 @@ pub(super) fn read(
         .comment(Some(b'#'))
         .delimiter(head.delimiter as u8)
         .from_reader(&text.as_bytes()[body..]);
-    let time_at = found.iter().position(|f| f.column == Column::Time).unwrap_or(0);
-    let mut all = Gathered { last_time: f64::NEG_INFINITY, ..Gathered::default() };
+    let time_at = found.iter().position(|f| f.column == ColumnMeaning::Time).unwrap_or(0);
+    let mut all = GatheredRows { last_time: f64::NEG_INFINITY, ..GatheredRows::default() };
     all.values = vec![Vec::new(); found.len()];
     let mut sorts = Sorts { faults, seen: Vec::new(), last: Vec::new() };
     let mut row = csv::StringRecord::new();
@@ -133,7 +133,7 @@ pub(super) fn read(
             continue;
         }
         let at = begins(text, body + row.position().map_or(0, |position| position.byte() as usize));
-        let here = Row { record: &row, text, at, delimiter: head.delimiter };
+        let here = RecordRow { record: &row, text, at, delimiter: head.delimiter };
         if first {
             first = false;
             if units_row(&here, &mut found, &mut sorts) {
@@ -171,11 +171,12 @@ pub(super) fn read(
 }
 
 /// Takes up the units of a row that holds nothing else; false where it is a row like any other.
-fn units_row(row: &Row, found: &mut [Found], sorts: &mut Sorts) -> bool {
-    let says_unit = |f: &Found| field::unit(row.field(f.index).trim_matches(['[', ']', '(', ')']), f.kind);
-    let number = |f: &Found| time::parse(row.field(f.index)).is_some();
+fn units_row(row: &RecordRow, found: &mut [ColumnRead], sorts: &mut Sorts) -> bool {
+    let says_unit =
+        |f: &ColumnRead| field::unit(row.field(f.index).trim_matches(['[', ']', '(', ')']), f.kind);
+    let number = |f: &ColumnRead| time::parse(row.field(f.index)).is_some();
     let any = found.iter().any(|f| says_unit(f).is_some());
-    let words = found.iter().any(|f| f.column == Column::Time && row.field(f.index).is_empty());
+    let words = found.iter().any(|f| f.column == ColumnMeaning::Time && row.field(f.index).is_empty());
     if found.iter().any(number)
         || !(any || words && row.record.iter().any(|field| field.contains(['/', '%', '°'])))
     {
@@ -185,7 +186,7 @@ fn units_row(row: &Row, found: &mut [Found], sorts: &mut Sorts) -> bool {
         let text = row.field(f.index).trim_matches(['[', ']', '(', ')']);
         f.unit = says_unit(f);
         // dates and clocks have a word for their format there
-        if f.unit.is_none() && !text.is_empty() && f.column != Column::Time {
+        if f.unit.is_none() && !text.is_empty() && f.column != ColumnMeaning::Time {
             sorts.push(
                 f.index,
                 row.fault(
@@ -200,7 +201,7 @@ fn units_row(row: &Row, found: &mut [Found], sorts: &mut Sorts) -> bool {
     true
 }
 
-fn take(row: &Row, found: &[Found], time_at: usize, all: &mut Gathered, sorts: &mut Sorts) {
+fn take(row: &RecordRow, found: &[ColumnRead], time_at: usize, all: &mut GatheredRows, sorts: &mut Sorts) {
     let column = &found[time_at];
     let text = row.field(column.index);
     let time = match time::parse(text) {
@@ -212,7 +213,7 @@ fn take(row: &Row, found: &[Found], time_at: usize, all: &mut Gathered, sorts: &
                     Diagnostic::new(
                         "run-unit",
                         "the column time has no unit",
-                        Place::Span(column.span.clone()),
+                        FaultPlace::Span(column.span.clone()),
                         "write it behind the name, as in \"time (s)\" or \"time (ms)\", or in a row of units under the headings",
                     ),
                 );
@@ -267,7 +268,7 @@ fn take(row: &Row, found: &[Found], time_at: usize, all: &mut Gathered, sorts: &
     }
     all.last_time = time;
     for (found, values) in found.iter().zip(&mut all.values) {
-        let value = if found.column == Column::Time {
+        let value = if found.column == ColumnMeaning::Time {
             time
         } else {
             match number(row, found, &mut all.thousands) {
@@ -283,7 +284,7 @@ fn take(row: &Row, found: &[Found], time_at: usize, all: &mut Gathered, sorts: &
 }
 
 /// Whether a row holds the highest of every column.
-fn is_of_maxima(row: &Row, found: &[Found], time_at: usize, all: &Gathered) -> bool {
+fn is_of_maxima(row: &RecordRow, found: &[ColumnRead], time_at: usize, all: &GatheredRows) -> bool {
     let mut varies = false;
     let highest = found.iter().zip(&all.values).enumerate().filter(|(index, _)| *index != time_at).all(
         |(_, (found, values))| {
@@ -298,7 +299,7 @@ fn is_of_maxima(row: &Row, found: &[Found], time_at: usize, all: &Gathered) -> b
 }
 
 /// A field as a number in SI; NaN where it is empty.
-fn number(row: &Row, found: &Found, thousands: &mut usize) -> Result<f64, Box<Diagnostic>> {
+fn number(row: &RecordRow, found: &ColumnRead, thousands: &mut usize) -> Result<f64, Box<Diagnostic>> {
     let text = row.field(found.index);
     if field::is_missing(text) {
         return Ok(f64::NAN);
@@ -323,12 +324,12 @@ fn number(row: &Row, found: &Found, thousands: &mut usize) -> Result<f64, Box<Di
     };
     let value = found.unit.map_or(value, |unit| unit.to_canonical(value));
     let (most, words) = match found.column {
-        Column::Speed => (150.0, format!("a road speed of {:.0} km/h", value * 3.6)),
-        Column::Rpm => (30_000.0, format!("an engine speed of {value:.0} rpm")),
-        Column::Load | Column::Throttle if found.unit.is_some() => {
+        ColumnMeaning::Speed => (150.0, format!("a road speed of {:.0} km/h", value * 3.6)),
+        ColumnMeaning::Rpm => (30_000.0, format!("an engine speed of {value:.0} rpm")),
+        ColumnMeaning::Load | ColumnMeaning::Throttle if found.unit.is_some() => {
             (1.5, format!("{} of {:.0} %", found.word, value * 100.0))
         }
-        Column::Measured(_) => (1500.0, format!("{}: {:.0} °C", found.word, value - 273.15)),
+        ColumnMeaning::Measured(_) => (1500.0, format!("{}: {:.0} °C", found.word, value - 273.15)),
         _ => return Ok(value),
     };
     if value > most {
@@ -343,7 +344,13 @@ fn short(seconds: f64) -> String {
 }
 
 /// Hands over what was read.
-fn finish(found: Vec<Found>, wanted: &Wanted, all: Gathered, record: &mut Record, faults: &mut Diagnostics) {
+fn finish(
+    found: Vec<ColumnRead>,
+    wanted: &NamedColumns,
+    all: GatheredRows,
+    record: &mut Record,
+    faults: &mut Diagnostics,
+) {
     let rows = all.values.first().map_or(0, Vec::len);
     if rows < 2 {
         let message = format!(
@@ -376,7 +383,7 @@ fn finish(found: Vec<Found>, wanted: &Wanted, all: Gathered, record: &mut Record
             faults.push(Diagnostic::new(
                 "run-column-empty",
                 format!("the column {name} holds no number"),
-                Place::Span(found.span),
+                FaultPlace::Span(found.span),
                 "take the column out, or export it with its values",
             ));
             continue;
@@ -391,14 +398,18 @@ fn finish(found: Vec<Found>, wanted: &Wanted, all: Gathered, record: &mut Record
             continue;
         }
         match found.column {
-            Column::Time => record.time = values,
-            Column::Speed => record.speed = values,
-            Column::Rpm => record.rpm = Some(values),
-            Column::Load => record.load = Some(values),
-            Column::Throttle => record.throttle = Some(values),
-            Column::Measured(place) => {
+            ColumnMeaning::Time => record.time = values,
+            ColumnMeaning::Speed => record.speed = values,
+            ColumnMeaning::Rpm => record.rpm = Some(values),
+            ColumnMeaning::Load => record.load = Some(values),
+            ColumnMeaning::Throttle => record.throttle = Some(values),
+            ColumnMeaning::Measured(place) => {
                 if let Some((of, column)) = wanted.measured.get(place) {
-                    record.measured.push(Measured { of: of.clone(), column: column.clone(), kelvin: values });
+                    record.measured.push(MeasuredColumn {
+                        of: of.clone(),
+                        column: column.clone(),
+                        kelvin: values,
+                    });
                 }
             }
         }
@@ -407,15 +418,15 @@ fn finish(found: Vec<Found>, wanted: &Wanted, all: Gathered, record: &mut Record
 
 /// What a column without a unit is taken as; false where nobody can know.
 fn without_unit(
-    found: &Found,
+    found: &ColumnRead,
     values: &mut [f64],
     notes: &mut Vec<String>,
     faults: &mut Diagnostics,
 ) -> bool {
     let most = values.iter().copied().fold(0.0, f64::max);
     match found.column {
-        Column::Time | Column::Rpm => true,
-        Column::Load | Column::Throttle => {
+        ColumnMeaning::Time | ColumnMeaning::Rpm => true,
+        ColumnMeaning::Load | ColumnMeaning::Throttle => {
             let (unit, scale) = if most > 1.5 { ("%", 0.01) } else { ("a share of 1", 1.0) };
             values.iter_mut().for_each(|value| *value *= scale);
             notes.push(format!(
@@ -425,16 +436,16 @@ fn without_unit(
             ));
             true
         }
-        Column::Measured(_) => {
+        ColumnMeaning::Measured(_) => {
             values.iter_mut().for_each(|value| *value += 273.15);
             notes.push(format!("{} has no unit: taken as °C", found.word));
             true
         }
-        Column::Speed => {
+        ColumnMeaning::Speed => {
             faults.push(Diagnostic::new(
                 "run-unit",
                 format!("the column {} has no unit", found.word),
-                Place::Span(found.span.clone()),
+                FaultPlace::Span(found.span.clone()),
                 "write it behind the name, as in \"speed (km/h)\", in a row of units under the headings, or in the stint: columns = { speed = \"NAME (km/h)\" }",
             ));
             false

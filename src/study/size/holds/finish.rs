@@ -1,8 +1,8 @@
 //! The last step: sizes that many draws keep, and none of which can be 2 % smaller.
 
-use super::fleet::{Asked, Fleet, From, Table};
-use super::settle::Bounds;
-use super::watch::{Watch, moments};
+use super::fleet::{DrawAsked, From, MarginTable, SizingFleet};
+use super::settle::OpeningBounds;
+use super::watch::{DrawsWatch, moments};
 
 /// How much smaller each opening is tried, in the logarithm of its area: 2 %.
 const SMALLER: f64 = 0.020_202_707;
@@ -25,26 +25,26 @@ const AGAIN: usize = 8;
 pub struct Finished {
     pub point: Vec<f64>,
     /// All draws there.
-    pub table: Table,
+    pub table: MarginTable,
     /// Openings that could be smaller still for all the draws say.
     pub flat: Vec<usize>,
 }
 
 /// The draws that decide about small steps.
 struct Near {
-    asked: Vec<Asked>,
+    asked: Vec<DrawAsked>,
     /// Others that miss what is asked.
     others: usize,
     may_miss: usize,
 }
 
 impl Near {
-    fn new(fleet: &Fleet, table: &Table, watch: Watch, may_miss: usize) -> Near {
+    fn new(fleet: &SizingFleet, table: &MarginTable, watch: DrawsWatch, may_miss: usize) -> Near {
         let values: Vec<f64> = table.rows().map(|row| watch.of(row)).collect();
         let mut order: Vec<usize> = (0..values.len()).collect();
         order.sort_by(|a, b| values[*a].abs().total_cmp(&values[*b].abs()).then(a.cmp(b)));
         let (near, far) = order.split_at(NEAR.min(order.len()));
-        let asked = near.iter().map(|draw| Asked {
+        let asked = near.iter().map(|draw| DrawAsked {
             draw: *draw,
             moments: moments(watch, fleet.places(), table.row(*draw), values[*draw]),
         });
@@ -55,7 +55,7 @@ impl Near {
         }
     }
 
-    fn keeps(&self, fleet: &mut Fleet, watch: Watch, point: &[f64]) -> bool {
+    fn keeps(&self, fleet: &mut SizingFleet, watch: DrawsWatch, point: &[f64]) -> bool {
         let Some(left) = self.may_miss.checked_sub(self.others) else { return false };
         let Some(table) = fleet.look(point, &self.asked, From::Last) else { return false };
         table.rows().filter(|row| watch.of(row) < 0.0).count() <= left
@@ -64,8 +64,8 @@ impl Near {
 
 /// What is to be reached, and from where to where it is sought.
 #[derive(Clone, Copy)]
-pub struct Way<'w> {
-    pub watch: Watch,
+pub struct FinishGoal<'w> {
+    pub watch: DrawsWatch,
     pub draws: usize,
     /// Draws that may miss it.
     pub may_miss: usize,
@@ -76,16 +76,16 @@ pub struct Way<'w> {
 
 /// Goes on from a start until no more than so many of the draws miss what is asked, and no opening can be 2 % smaller;
 /// none where that is not reached on the way.
-pub fn finish(fleet: &mut Fleet, bounds: &Bounds, way: Way) -> Option<Finished> {
-    let Way { watch, draws, may_miss, .. } = way;
-    let keeps_all = |table: &Table| table.count() - watch.kept(table) <= may_miss;
+pub fn finish(fleet: &mut SizingFleet, bounds: &OpeningBounds, way: FinishGoal) -> Option<Finished> {
+    let FinishGoal { watch, draws, may_miss, .. } = way;
+    let keeps_all = |table: &MarginTable| table.count() - watch.kept(table) <= may_miss;
     let mut point = bounds.clamp(way.start);
     let mut table = fleet.all(&point, draws, From::Taken)?;
     let mut together_yet = false;
     let mut times = TIMES;
     for _ in 0..AGAIN {
         let near = Near::new(fleet, &table, watch, may_miss);
-        let keeps = |fleet: &mut Fleet, point: &[f64]| near.keeps(fleet, watch, point);
+        let keeps = |fleet: &mut SizingFleet, point: &[f64]| near.keeps(fleet, watch, point);
         if !keeps_all(&table) {
             let larger = match way.towards {
                 Some(towards) => along(fleet, &keeps, &point, towards),
@@ -138,8 +138,8 @@ pub fn finish(fleet: &mut Fleet, bounds: &Bounds, way: Way) -> Option<Finished> 
 
 /// The first sizes on the way to others that keep it.
 fn along(
-    fleet: &mut Fleet,
-    keeps: &dyn Fn(&mut Fleet, &[f64]) -> bool,
+    fleet: &mut SizingFleet,
+    keeps: &dyn Fn(&mut SizingFleet, &[f64]) -> bool,
     point: &[f64],
     towards: &[f64],
 ) -> Option<Vec<f64>> {
@@ -163,10 +163,10 @@ fn along(
 
 /// All openings together, larger until it is kept, or smaller as long as it is.
 fn together(
-    fleet: &mut Fleet,
-    keeps: &dyn Fn(&mut Fleet, &[f64]) -> bool,
+    fleet: &mut SizingFleet,
+    keeps: &dyn Fn(&mut SizingFleet, &[f64]) -> bool,
     point: &[f64],
-    bounds: &Bounds,
+    bounds: &OpeningBounds,
 ) -> Option<Vec<f64>> {
     let moved = |way: f64| bounds.clamp(&point.iter().map(|x| x + way).collect::<Vec<_>>());
     let kept_here = keeps(fleet, point);
@@ -196,10 +196,10 @@ fn together(
 
 /// Each opening smaller by 2 % as often as it is kept, or so often at most. Gives those that are not at their end even so.
 fn one_by_one(
-    fleet: &mut Fleet,
-    keeps: &dyn Fn(&mut Fleet, &[f64]) -> bool,
+    fleet: &mut SizingFleet,
+    keeps: &dyn Fn(&mut SizingFleet, &[f64]) -> bool,
     point: &mut [f64],
-    bounds: &Bounds,
+    bounds: &OpeningBounds,
     most: usize,
 ) -> Vec<usize> {
     let mut flat = Vec::new();

@@ -5,8 +5,8 @@ use crate::case::Case;
 use crate::draws::scramble::{SEED, Scramble};
 use crate::draws::tally::SCRAMBLES;
 use crate::draws::{Car, Guesses};
-use crate::network::State;
-use crate::point::runner::Ways;
+use crate::network::NetworkState;
+use crate::point::solver::Ways;
 use rayon::prelude::*;
 
 /// Cars that are looked at side by side.
@@ -18,14 +18,14 @@ pub const NO_STATE: f64 = 1000.0;
 
 /// A case that is looked at: the base, or one of its layouts.
 #[derive(Clone, Copy, Debug)]
-pub struct Shape<'s> {
+pub struct CaseShape<'s> {
     pub sizing: &'s Sizing<'s>,
     pub guesses: &'s Guesses,
 }
 
 /// A margin that is looked at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Place {
+pub struct MarginPlace {
     pub shape: usize,
     /// Its moment among those of its shape, and among all.
     pub moment: usize,
@@ -35,7 +35,7 @@ pub struct Place {
 
 /// A draw, and the moments at which it is looked at.
 #[derive(Clone, Copy, Debug)]
-pub struct Asked {
+pub struct DrawAsked {
     pub draw: usize,
     /// By bit; from the 128th on all of them.
     pub moments: u128,
@@ -54,43 +54,43 @@ pub enum From {
 }
 
 /// Cars that sit ready, one of each shape.
-struct Lane<'s> {
+struct FleetLane<'s> {
     cars: Vec<Car<'s>>,
     /// The sizes that they have.
     at: Option<Vec<f64>>,
     point: Vec<f64>,
     /// The last solutions of its draws: by draw of this lane, then moment.
-    last: Vec<Vec<Option<State>>>,
+    last: Vec<Vec<Option<NetworkState>>>,
 }
 
 /// Hears which share of the work is done, about, and says whether to go on.
-pub type Told<'t> = dyn Fn(f64) -> bool + Sync + 't;
+pub type ShareTold<'t> = dyn Fn(f64) -> bool + Sync + 't;
 
 /// Many cars.
-pub struct Fleet<'s> {
-    shapes: Vec<Shape<'s>>,
-    lanes: Vec<Lane<'s>>,
+pub struct SizingFleet<'s> {
+    shapes: Vec<CaseShape<'s>>,
+    lanes: Vec<FleetLane<'s>>,
     points: Vec<Scramble>,
     /// Of each shape and moment the ways in which the air settles.
     ways: Vec<Vec<Ways>>,
-    places: Vec<Place>,
+    places: Vec<MarginPlace>,
     changes: u64,
     /// Work with which what is under way ends.
     limit: u64,
     /// Whether any search ended at its budget.
     cut: bool,
     /// Who hears how far it is, and the work that is expected in all.
-    told: Option<(&'s Told<'s>, u64)>,
+    told: Option<(&'s ShareTold<'s>, u64)>,
     stopped: bool,
 }
 
 /// Margins (K) row by row: one for each place, and last what the coldest part has over its lower limit.
-pub struct Table {
+pub struct MarginTable {
     width: usize,
     values: Vec<f64>,
 }
 
-impl Table {
+impl MarginTable {
     pub fn rows(&self) -> impl Iterator<Item = &[f64]> {
         self.values.chunks_exact(self.width)
     }
@@ -104,9 +104,9 @@ impl Table {
     }
 }
 
-impl<'s> Fleet<'s> {
+impl<'s> SizingFleet<'s> {
     /// Cars of all shapes at sizes; none where one cannot be made ready or nothing is guessed.
-    pub fn new(shapes: &[Shape<'s>], point: &[f64]) -> Option<Fleet<'s>> {
+    pub fn new(shapes: &[CaseShape<'s>], point: &[f64]) -> Option<SizingFleet<'s>> {
         let dimensions = shapes.first()?.guesses.dimensions;
         if shapes.iter().all(|shape| shape.guesses.is_empty()) {
             return None;
@@ -116,22 +116,22 @@ impl<'s> Fleet<'s> {
         for (shape, looked) in shapes.iter().enumerate() {
             for moment in 0..looked.sizing.at.len() {
                 let parts = 0..looked.sizing.case.parts.len();
-                places.extend(parts.map(|part| Place { shape, moment, of_all, part }));
+                places.extend(parts.map(|part| MarginPlace { shape, moment, of_all, part }));
                 of_all += 1;
             }
         }
-        let lane = || -> Option<Lane<'s>> {
+        let lane = || -> Option<FleetLane<'s>> {
             let cars = shapes.iter().map(|shape| {
                 let case = shape.sizing.at_point(point);
                 Car::at(&case, shape.guesses, shape.sizing.at.clone())
             });
             let cars: Vec<Car<'s>> = cars.collect::<Option<_>>()?;
-            Some(Lane { cars, at: Some(point.to_vec()), point: vec![0.0; dimensions], last: Vec::new() })
+            Some(FleetLane { cars, at: Some(point.to_vec()), point: vec![0.0; dimensions], last: Vec::new() })
         };
         let lanes = (0..LANES).map(|_| lane()).collect::<Option<Vec<_>>>()?;
         let points = (0..SCRAMBLES).map(|number| Scramble::new(dimensions, SEED, number)).collect();
         let ways = shapes.iter().map(|shape| vec![Ways::default(); shape.sizing.at.len()]).collect();
-        let mut fleet = Fleet {
+        let mut fleet = SizingFleet {
             shapes: shapes.to_vec(),
             lanes,
             points,
@@ -148,7 +148,7 @@ impl<'s> Fleet<'s> {
     }
 
     /// Somebody hears how far it is, of so much work, and may stop it.
-    pub fn tell(&mut self, told: &'s Told<'s>, work: u64) {
+    pub fn tell(&mut self, told: &'s ShareTold<'s>, work: u64) {
         self.told = Some((told, self.work() + work));
     }
 
@@ -158,11 +158,11 @@ impl<'s> Fleet<'s> {
     }
 
     /// The margins in a row, in their order.
-    pub fn places(&self) -> &[Place] {
+    pub fn places(&self) -> &[MarginPlace] {
         &self.places
     }
 
-    pub fn shape(&self, index: usize) -> Shape<'s> {
+    pub fn shape(&self, index: usize) -> CaseShape<'s> {
         self.shapes[index]
     }
 
@@ -190,7 +190,7 @@ impl<'s> Fleet<'s> {
 
     /// Where a part may settle in two ways the hotter counts from now on.
     pub fn look_for_second_states(&mut self, point: &[f64]) -> Option<()> {
-        let Fleet { shapes, lanes, points, ways, .. } = self;
+        let SizingFleet { shapes, lanes, points, ways, .. } = self;
         let lane = &mut lanes[0];
         lane.change(shapes, point)?;
         for draw in 0..PILOT {
@@ -209,14 +209,14 @@ impl<'s> Fleet<'s> {
     }
 
     /// The first so many draws at all moments.
-    pub fn all(&mut self, point: &[f64], draws: usize, from: From) -> Option<Table> {
-        let asked: Vec<Asked> = (0..draws).map(|draw| Asked { draw, moments: ALL }).collect();
+    pub fn all(&mut self, point: &[f64], draws: usize, from: From) -> Option<MarginTable> {
+        let asked: Vec<DrawAsked> = (0..draws).map(|draw| DrawAsked { draw, moments: ALL }).collect();
         self.look(point, &asked, from)
     }
 
     /// What is asked at sizes; none where the case is refused there, or where it was stopped. Moments that are not asked for have no end of
     /// margin.
-    pub fn look(&mut self, point: &[f64], asked: &[Asked], from: From) -> Option<Table> {
+    pub fn look(&mut self, point: &[f64], asked: &[DrawAsked], from: From) -> Option<MarginTable> {
         if let Some((told, all)) = self.told {
             // the end is told by whoever is through
             let share = (self.work() as f64 / all.max(1) as f64).min(0.99);
@@ -225,7 +225,7 @@ impl<'s> Fleet<'s> {
         if self.stopped {
             return None;
         }
-        let Fleet { shapes, lanes, points, ways, places, changes, .. } = self;
+        let SizingFleet { shapes, lanes, points, ways, places, changes, .. } = self;
         let width = places.len() + 1;
         let making: u64 = shapes.iter().map(|shape| crate::point::budget::making(shape.sizing.case)).sum();
         *changes += making * LANES as u64;
@@ -251,7 +251,7 @@ impl<'s> Fleet<'s> {
         let found = found.into_iter().collect::<Option<Vec<_>>>()?;
         let mut rows: Vec<_> = found.iter().map(|values| values.chunks_exact(width)).collect();
         let values = asked.iter().flat_map(|each| rows[each.draw % LANES].next()).flatten().copied();
-        Some(Table { width, values: values.collect() })
+        Some(MarginTable { width, values: values.collect() })
     }
 
     /// Where a draw has every guess, 0 to 1.
@@ -260,8 +260,8 @@ impl<'s> Fleet<'s> {
     }
 }
 
-impl Lane<'_> {
-    fn change(&mut self, shapes: &[Shape], point: &[f64]) -> Option<()> {
+impl FleetLane<'_> {
+    fn change(&mut self, shapes: &[CaseShape], point: &[f64]) -> Option<()> {
         if self.at.as_deref() == Some(point) {
             return Some(());
         }
@@ -275,13 +275,13 @@ impl Lane<'_> {
 
     /// Makes the cars those of a draw; whether they are any.
     fn take(&mut self, points: &[Scramble], draw: usize) -> bool {
-        let Lane { cars, point, .. } = self;
+        let FleetLane { cars, point, .. } = self;
         let all = |point: &[f64]| cars.iter_mut().try_for_each(|car| car.take(point).map(|_| ()));
         points[draw % SCRAMBLES].take((draw / SCRAMBLES) as u32, point, all).0.is_ok()
     }
 
     /// Margins of the draw taken, at `all` moments those that are asked for.
-    fn read(&mut self, ways: &[Vec<Ways>], all: usize, asked: Asked, from: From, row: &mut [f64]) {
+    fn read(&mut self, ways: &[Vec<Ways>], all: usize, asked: DrawAsked, from: From, row: &mut [f64]) {
         let place = asked.draw / LANES;
         if self.last.len() <= place {
             self.last.resize(place + 1, Vec::new());
@@ -309,8 +309,8 @@ impl Lane<'_> {
                     continue;
                 }
                 match state {
-                    Some(state) => state.copy_from(&car.runner().state),
-                    None => *state = Some(car.runner().state.clone()),
+                    Some(state) => state.copy_from(&car.solver().state),
+                    None => *state = Some(car.solver().state.clone()),
                 }
                 for (part, margin) in row[margins.clone()].iter_mut().enumerate() {
                     *margin = car.margin(part).max(-NO_STATE);

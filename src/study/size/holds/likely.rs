@@ -1,9 +1,9 @@
 //! The sizes with which all parts stay cool most often, where no sizes do as often as is asked.
 
-use super::fleet::{Fleet, From};
-use super::settle::{Bounds, Price};
-use super::watch::Watch;
-use crate::numerics::constrained::{Effort, Value, minimise};
+use super::fleet::{From, SizingFleet};
+use super::settle::{OpeningBounds, Price};
+use super::watch::DrawsWatch;
+use crate::numerics::constrained::{Effort, Evaluation, minimise};
 
 /// Kelvins over which a draw goes from missing to keeping, so that slopes lead on.
 const SOFT: f64 = 5.0;
@@ -16,11 +16,11 @@ const LITTLE: f64 = 1e-3;
 
 /// The most likely sizes from a start, on so many draws.
 pub fn most_likely(
-    fleet: &mut Fleet,
+    fleet: &mut SizingFleet,
     price: &mut Price,
-    watch: Watch,
+    watch: DrawsWatch,
     start: &[f64],
-    bounds: &Bounds,
+    bounds: &OpeningBounds,
     draws: usize,
 ) -> Option<Vec<f64>> {
     let evaluate = |point: &[f64]| {
@@ -31,7 +31,7 @@ pub fn most_likely(
         let table = fleet.all(point, draws, From::Last)?;
         let soft = table.rows().map(|row| 1.0 / (1.0 + (-watch.of(row) / SOFT).exp()));
         let often = soft.sum::<f64>() / table.count() as f64;
-        Some(Value { objective: LITTLE * objective - WEIGHT * often, constraints })
+        Some(Evaluation { objective: LITTLE * objective - WEIGHT * often, constraints })
     };
     let found = minimise(evaluate, &bounds.clamp(start), &bounds.lower, &bounds.upper, EFFORT)?;
     Some(found.point)

@@ -17,19 +17,19 @@ mod settle;
 mod told;
 mod watch;
 
-use super::result::{Column, Holds};
+use super::result::{Holds, SizesInDraws};
 use super::starts::halton;
-use super::{Sizing, Target};
+use super::{MarginTarget, Sizing};
 use crate::case::{Case, tables as t};
 use crate::draws::Guesses;
 use crate::keys::NumberId;
 use crate::point::budget::Budget;
 use crate::point::counted::Counted;
-use finish::{Finished, Way, finish};
-use fleet::{Fleet, From, Shape, Told};
+use finish::{FinishGoal, Finished, finish};
+use fleet::{CaseShape, From, ShareTold, SizingFleet};
 use likely::most_likely;
-use settle::{Bounds, Care, End, Price, apart, settle};
-use watch::{Asks, Watch};
+use settle::{Care, OpeningBounds, Price, SettledAt, apart, settle};
+use watch::{Asks, DrawsWatch};
 
 /// Share of the draws in which all parts are to hold, where the case does not say.
 pub const HOLDS: f64 = 0.9;
@@ -38,9 +38,9 @@ const KINDEST: f64 = 0.1;
 /// By so much less than the best that can be had, the least area is told: one point.
 const ONE_POINT: f64 = 0.01;
 /// Draws that decide in the end; looked at in the search; looked at for where to begin; fewest that say anything.
-const DRAWS: (usize, usize, usize, usize) = (2048, 1024, 128, 256);
+const DRAWS: (usize, usize, usize, usize) = (1024, 1024, 128, 256);
 /// Draws by which the most likely sizes are sought; that decide where none do as often as is asked.
-const LIKELY: (usize, usize) = (192, 2048);
+const LIKELY: (usize, usize) = (192, 1024);
 /// What the draw that decides may be short (K) where the search ends, for many draws to be asked.
 const SHORT: f64 = 3.0;
 /// Points of a sequence that fills the space, looked at for where to begin.
@@ -85,17 +85,17 @@ impl Holding {
 #[derive(Clone, Debug)]
 pub struct Columns {
     /// Cut first, with the values taken, and what holds.
-    pub columns: Vec<Column>,
+    pub columns: Vec<SizesInDraws>,
     /// What the last takes; none where it was stopped before.
     pub holds: Option<Holds>,
 }
 
 /// What columns are found with.
 struct Task<'t, 's> {
-    fleet: Fleet<'s>,
+    fleet: SizingFleet<'s>,
     price: Price<'s>,
     sizing: &'s Sizing<'s>,
-    bounds: Bounds,
+    bounds: OpeningBounds,
     taken: &'t [f64],
     /// Whether the sizes of the second column do what they are to do.
     feasible: bool,
@@ -124,7 +124,7 @@ impl<'c> Sizing<'c> {
             variables: Vec::new(),
             at,
             sweeps: false,
-            targets: vec![Target::Kelvin(0.0); case.parts.len()],
+            targets: vec![MarginTarget::Kelvin(0.0); case.parts.len()],
             drag_at: None,
             drag_unit: 1.0,
             carburettor_loss: None,
@@ -147,14 +147,14 @@ impl<'c> Sizing<'c> {
         feasible: bool,
         holding: Holding,
         budget: Budget,
-        told: &Told,
+        told: &ShareTold,
     ) -> Option<Columns> {
         let sizings: Vec<&Sizing> =
             std::iter::once(self).chain(self.others.iter().map(|(_, other)| other)).collect();
         let guesses = guesses_of(&sizings);
-        let shapes: Vec<Shape> =
-            sizings.iter().zip(&guesses).map(|(sizing, guesses)| Shape { sizing, guesses }).collect();
-        let mut fleet = Fleet::new(&shapes, taken)?;
+        let shapes: Vec<CaseShape> =
+            sizings.iter().zip(&guesses).map(|(sizing, guesses)| CaseShape { sizing, guesses }).collect();
+        let mut fleet = SizingFleet::new(&shapes, taken)?;
         let before = fleet.work();
         fleet.all(taken, DRAWS.2, From::Taken)?;
         let draw = (fleet.work() - before) / DRAWS.2 as u64;
@@ -169,7 +169,7 @@ impl<'c> Sizing<'c> {
             fleet,
             price: Price::new(self),
             sizing: self,
-            bounds: Bounds { lower, upper },
+            bounds: OpeningBounds { lower, upper },
             taken,
             feasible,
             holding,
@@ -206,23 +206,23 @@ impl Task<'_, '_> {
     }
 
     /// The third column, and what it takes.
-    fn held(&mut self, first: Option<&End>, columns: &[Column]) -> Option<(Column, Holds)> {
+    fn held(&mut self, first: Option<&SettledAt>, columns: &[SizesInDraws]) -> Option<(SizesInDraws, Holds)> {
         let taken = self.taken.to_vec();
-        let watch = Watch { asks: Asks::All(self.holding.margin), share: self.holding.share };
+        let watch = DrawsWatch { asks: Asks::All(self.holding.margin), share: self.holding.share };
         let below = if self.feasible { &taken } else { first.map_or(&taken, |first| &first.point) };
         let lower = if self.feasible || first.is_some() {
             self.bounds.clamp(below)
         } else {
             self.bounds.lower.clone()
         };
-        let bounds = Bounds { lower, upper: self.bounds.upper.clone() };
+        let bounds = OpeningBounds { lower, upper: self.bounds.upper.clone() };
         let may_miss = watch.may_miss(self.draws);
         self.until(ENDS[1]);
         let ends = self.candidates(watch, &bounds);
         self.until(ENDS[2]);
         let best = ends.first().cloned();
         let finished = best.as_ref().filter(|best| best.reached > -SHORT).and_then(|best| {
-            let way = Way { watch, draws: self.draws, may_miss, start: &best.point, towards: None };
+            let way = FinishGoal { watch, draws: self.draws, may_miss, start: &best.point, towards: None };
             finish(&mut self.fleet, &bounds, way)
         });
         self.until(ENDS[3]);
@@ -242,10 +242,10 @@ impl Task<'_, '_> {
 
     /// What can be cut first: every margin is reached in its own kindest draws, by openings no larger than with the
     /// values taken.
-    fn cut_first(&mut self) -> Option<End> {
+    fn cut_first(&mut self) -> Option<SettledAt> {
         let places = self.fleet.places().len();
-        let watches: Vec<Watch> =
-            (0..places).map(|place| Watch { asks: Asks::One(place), share: KINDEST }).collect();
+        let watches: Vec<DrawsWatch> =
+            (0..places).map(|place| DrawsWatch { asks: Asks::One(place), share: KINDEST }).collect();
         let mut bounds = self.bounds.clone();
         if self.feasible {
             bounds.upper = self.taken.to_vec();
@@ -281,7 +281,7 @@ impl Task<'_, '_> {
     }
 
     /// Where it may be begun, followed to their ends: the best first.
-    fn candidates(&mut self, watch: Watch, bounds: &Bounds) -> Vec<End> {
+    fn candidates(&mut self, watch: DrawsWatch, bounds: &OpeningBounds) -> Vec<SettledAt> {
         let mut starts: Vec<Vec<f64>> = Vec::new();
         for (inlets, exits) in LARGER {
             let variables = self.taken.iter().zip(&self.sizing.variables);
@@ -295,18 +295,18 @@ impl Task<'_, '_> {
             let point = axes.map(|(axis, (low, high))| low + halton(index, axis) * (high - low));
             starts.push(bounds.clamp(&point.collect::<Vec<_>>()));
         }
-        let mut marked: Vec<End> = Vec::new();
+        let mut marked: Vec<SettledAt> = Vec::new();
         for point in starts {
             if !marked.is_empty() && self.fleet.is_spent() {
                 break;
             }
             let Some(table) = self.fleet.all(&point, DRAWS.2, From::Taken) else { continue };
             let Some((objective, _)) = self.price.at(&point) else { continue };
-            marked.push(End { objective, reached: watch.reached(&table), point });
+            marked.push(SettledAt { objective, reached: watch.reached(&table), point });
         }
-        let score = |end: &End| end.objective + 0.1 * (-end.reached).max(0.0);
+        let score = |end: &SettledAt| end.objective + 0.1 * (-end.reached).max(0.0);
         marked.sort_by(|a, b| score(a).total_cmp(&score(b)));
-        let mut chosen: Vec<End> = Vec::new();
+        let mut chosen: Vec<SettledAt> = Vec::new();
         for end in marked {
             if chosen.len() < FOLLOWED && chosen.iter().all(|other| apart(&other.point, &end.point) > 0.3) {
                 chosen.push(end);
@@ -314,7 +314,7 @@ impl Task<'_, '_> {
         }
         let rough = Care { draws: ROUGH.draws.min(self.draws), ..ROUGH };
         let close = Care { draws: CLOSE.draws.min(self.draws), ..CLOSE };
-        let mut ends: Vec<End> = chosen
+        let mut ends: Vec<SettledAt> = chosen
             .iter()
             .filter_map(|start| {
                 settle(&mut self.fleet, &mut self.price, &[watch], &start.point, bounds, rough)
@@ -338,9 +338,9 @@ impl Task<'_, '_> {
     /// The least sizes within one point of the most likely ones: with them the share of the draws that is the best.
     fn as_often_as_can_be(
         &mut self,
-        watch: Watch,
-        bounds: &Bounds,
-        ends: &[End],
+        watch: DrawsWatch,
+        bounds: &OpeningBounds,
+        ends: &[SettledAt],
     ) -> Option<(Finished, bool, Option<f64>)> {
         let mut best: Option<(usize, Vec<f64>)> = None;
         let draws = LIKELY.0.min(self.draws);
@@ -363,12 +363,12 @@ impl Task<'_, '_> {
         if draws - kept <= watch.may_miss(draws) {
             // it can be had after all, where no start had led
             let may_miss = watch.may_miss(draws);
-            let way = Way { watch, draws, may_miss, start: nearest, towards: Some(&point) };
+            let way = FinishGoal { watch, draws, may_miss, start: nearest, towards: Some(&point) };
             let found = finish(&mut self.fleet, bounds, way);
             let found = found.unwrap_or(Finished { point, table, flat: Vec::new() });
             return Some((found, true, None));
         }
-        let within = Watch { share: (share - ONE_POINT).max(0.0), ..watch };
+        let within = DrawsWatch { share: (share - ONE_POINT).max(0.0), ..watch };
         // the likelihood is nearly flat here: begun roughly and closely, the least of both
         let may_miss = within.may_miss(draws);
         let rough = Care { draws: ROUGH.draws.min(self.draws), ..CLOSE };
@@ -378,7 +378,7 @@ impl Task<'_, '_> {
             let from = found.as_ref().map_or(&point, |found| &found.point).clone();
             let least = settle(&mut self.fleet, &mut self.price, &[within], &from, bounds, care);
             let start = least.filter(|end| end.reached > -SHORT).map_or(from, |end| end.point);
-            let way = Way { watch: within, draws, may_miss, start: &start, towards: Some(&point) };
+            let way = FinishGoal { watch: within, draws, may_miss, start: &start, towards: Some(&point) };
             let Some(end) = finish(&mut self.fleet, bounds, way) else { continue };
             let costs =
                 |price: &mut Price, point: &[f64]| price.at(point).map_or(f64::INFINITY, |cost| cost.0);
@@ -392,7 +392,7 @@ impl Task<'_, '_> {
     }
 }
 
-fn sort(ends: &mut [End]) {
+fn sort(ends: &mut [SettledAt]) {
     ends.sort_by(|a, b| match (a.better_than(b), b.better_than(a)) {
         (true, _) => std::cmp::Ordering::Less,
         (_, true) => std::cmp::Ordering::Greater,

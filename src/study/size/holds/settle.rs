@@ -1,11 +1,11 @@
 //! The least that keeps what is asked of the draws: a model from the few draws that decide, made smallest, then all
 //! draws again, until nothing moves.
 
-use super::super::bench::{Bench, Goal};
+use super::super::evaluator::{Goal, SizingEvaluator};
 use super::super::{Holder, Sizing};
-use super::fleet::{Fleet, From};
-use super::watch::{Local, Watch};
-use crate::numerics::constrained::{Effort, Value, minimise};
+use super::fleet::{From, SizingFleet};
+use super::watch::{DrawsWatch, Local};
+use crate::numerics::constrained::{Effort, Evaluation, minimise};
 use crate::point::budget::Budget;
 
 /// Area that counts as one (m²).
@@ -25,7 +25,7 @@ pub const NEARLY: f64 = 0.5;
 pub struct Price<'s> {
     sizing: &'s Sizing<'s>,
     /// Where more than areas counts.
-    bench: Option<Bench<'s>>,
+    evaluator: Option<SizingEvaluator<'s>>,
 }
 
 impl<'s> Price<'s> {
@@ -33,17 +33,17 @@ impl<'s> Price<'s> {
         let more = sizing.drag_at.is_some()
             || sizing.carburettor_loss.is_some()
             || sizing.carburettor_heating.is_some();
-        let bench = more.then(|| Bench::new(sizing, Budget::of(u64::MAX), false)).flatten();
-        Price { sizing, bench }
+        let evaluator = more.then(|| SizingEvaluator::new(sizing, Budget::of(u64::MAX), false)).flatten();
+        Price { sizing, evaluator }
     }
 
     /// The objective, and what is left to the carburettor with the values taken.
     pub fn at(&mut self, point: &[f64]) -> Option<(f64, Vec<f64>)> {
-        let Some(bench) = &mut self.bench else {
+        let Some(evaluator) = &mut self.evaluator else {
             return Some((self.sizing.total_area(point) / AREA_UNIT, Vec::new()));
         };
-        let value = bench.evaluate(point, Goal::Own)?;
-        let each = value.constraints.iter().zip(&bench.holders);
+        let value = evaluator.evaluate(point, Goal::Own)?;
+        let each = value.constraints.iter().zip(&evaluator.holders);
         let carburettor = each.filter(|(_, holder)| matches!(holder, Holder::Carburettor { .. }));
         Some((value.objective, carburettor.map(|(left, _)| *left).collect()))
     }
@@ -63,19 +63,19 @@ pub struct Care {
 
 /// Where it ended.
 #[derive(Clone, Debug)]
-pub struct End {
+pub struct SettledAt {
     pub point: Vec<f64>,
     pub objective: f64,
     /// What the draws that decide have over what is asked, the least of all watches (K).
     pub reached: f64,
 }
 
-impl End {
+impl SettledAt {
     pub fn is_reached(&self) -> bool {
         self.reached >= -NEARLY
     }
 
-    pub fn better_than(&self, other: &End) -> bool {
+    pub fn better_than(&self, other: &SettledAt) -> bool {
         match (self.is_reached(), other.is_reached()) {
             (true, true) => self.objective < other.objective,
             (a, b) if a != b => a,
@@ -86,40 +86,40 @@ impl End {
 
 /// Openings between their bounds, as logarithms.
 #[derive(Clone, Debug)]
-pub struct Bounds {
+pub struct OpeningBounds {
     pub lower: Vec<f64>,
     pub upper: Vec<f64>,
 }
 
-impl Bounds {
+impl OpeningBounds {
     pub fn clamp(&self, point: &[f64]) -> Vec<f64> {
         let ends = self.lower.iter().zip(&self.upper);
         point.iter().zip(ends).map(|(x, (low, high))| x.clamp(*low, high.max(*low))).collect()
     }
 
     /// What of it lies within so far of a point.
-    fn about(&self, point: &[f64], way: f64) -> Bounds {
+    fn about(&self, point: &[f64], way: f64) -> OpeningBounds {
         let near = |side: f64| self.clamp(&point.iter().map(|x| x + side * way).collect::<Vec<_>>());
-        Bounds { lower: near(-1.0), upper: near(1.0) }
+        OpeningBounds { lower: near(-1.0), upper: near(1.0) }
     }
 }
 
 /// The least from a start; none where the case is refused there or has no price.
 pub fn settle(
-    fleet: &mut Fleet,
+    fleet: &mut SizingFleet,
     price: &mut Price,
-    watches: &[Watch],
+    watches: &[DrawsWatch],
     start: &[f64],
-    bounds: &Bounds,
+    bounds: &OpeningBounds,
     care: Care,
-) -> Option<End> {
+) -> Option<SettledAt> {
     let mut point = bounds.clamp(start);
-    let mut best: Option<End> = None;
+    let mut best: Option<SettledAt> = None;
     let mut way = FIRST_WAY;
     for round in 0..=care.rounds {
         let Some(table) = fleet.all(&point, care.draws, From::Last) else { break };
         let reached = watches.iter().map(|watch| watch.reached(&table)).fold(f64::INFINITY, f64::min);
-        let end = End { objective: price.at(&point)?.0, point: point.clone(), reached };
+        let end = SettledAt { objective: price.at(&point)?.0, point: point.clone(), reached };
         let stays = best.as_ref().is_some_and(|best| apart(&best.point, &end.point) < STANDS);
         if best.as_ref().is_none_or(|best| end.better_than(best)) {
             best = Some(end);
@@ -139,7 +139,12 @@ pub fn settle(
     best
 }
 
-fn evaluate(fleet: &mut Fleet, price: &mut Price, locals: &[Local], point: &[f64]) -> Option<Value> {
+fn evaluate(
+    fleet: &mut SizingFleet,
+    price: &mut Price,
+    locals: &[Local],
+    point: &[f64],
+) -> Option<Evaluation> {
     if fleet.is_spent() {
         return None;
     }
@@ -151,7 +156,7 @@ fn evaluate(fleet: &mut Fleet, price: &mut Price, locals: &[Local], point: &[f64
         let own: Vec<&[f64]> = rows.by_ref().take(local.asked.len()).collect();
         constraints.push(local.at(own.into_iter()) / KELVIN_UNIT);
     }
-    Some(Value { objective, constraints })
+    Some(Evaluation { objective, constraints })
 }
 
 pub fn apart(a: &[f64], b: &[f64]) -> f64 {

@@ -1,18 +1,18 @@
 //! What is told of the columns.
 
 use super::super::Sizing;
-use super::super::result::{Column, Holds, LimitedBy, RestsOn};
+use super::super::result::{Holds, LimitedBy, RestsOn, SizesInDraws};
 use super::finish::Finished;
-use super::fleet::Table;
-use super::watch::{Asks, Watch};
+use super::fleet::MarginTable;
+use super::watch::{Asks, DrawsWatch};
 use super::{Columns, Task};
-use crate::draws::doubt::{Decides, band};
+use crate::draws::doubt::{PartDecides, band};
 use crate::draws::tally::SCRAMBLES;
 use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol_shares::mean_and_error;
 use crate::point::counted::Counted;
 use crate::point::describe::cooling_drag;
-use crate::point::{Model, Runner};
+use crate::point::{Model, PointSolver};
 
 /// Share of the spread of the least margin from which on a guess is named.
 const WORTH_NAMING: f64 = 0.05;
@@ -22,11 +22,17 @@ const NAMED: usize = 3;
 const LEAPS: f64 = 150.0;
 
 /// Whether all parts hold: 0 K or more.
-const HOLDS: Watch = Watch { asks: Asks::All(0.0), share: 1.0 };
+const HOLDS: DrawsWatch = DrawsWatch { asks: Asks::All(0.0), share: 1.0 };
 
 impl Task<'_, '_> {
     /// A column with what its draws say.
-    pub(super) fn column(&self, name: &'static str, point: &[f64], table: &Table, reached: bool) -> Column {
+    pub(super) fn column(
+        &self,
+        name: &'static str,
+        point: &[f64],
+        table: &MarginTable,
+        reached: bool,
+    ) -> SizesInDraws {
         let sizing = self.sizing;
         let mut least = Quantiles::default();
         table.rows().for_each(|row| least.add(HOLDS.of(row)));
@@ -35,7 +41,7 @@ impl Task<'_, '_> {
             own().filter(|row| HOLDS.of(row) >= 0.0).count() as f64 / own().count().max(1) as f64
         });
         let (drag_at, drag) = sizing.drag_with(point);
-        Column {
+        SizesInDraws {
             column: name,
             reached,
             areas_m2: sizing.areas(point),
@@ -51,7 +57,7 @@ impl Task<'_, '_> {
     }
 
     /// What has the least margin, the most frequent first, in the draws that are wanted.
-    fn decides(&self, table: &Table, wanted: impl Fn(&[f64]) -> bool) -> Vec<Decides> {
+    fn decides(&self, table: &MarginTable, wanted: impl Fn(&[f64]) -> bool) -> Vec<PartDecides> {
         let places = self.fleet.places();
         let mut counts = vec![0_usize; places.len()];
         let mut all = 0;
@@ -63,7 +69,7 @@ impl Task<'_, '_> {
             }
         }
         let counted = places.iter().zip(counts).filter(|(_, count)| *count > 0);
-        let mut list: Vec<(Decides, usize)> = Vec::new();
+        let mut list: Vec<(PartDecides, usize)> = Vec::new();
         for (place, count) in counted {
             let sizing = self.fleet.shape(place.shape).sizing;
             let at =
@@ -80,7 +86,8 @@ impl Task<'_, '_> {
                 }
                 None => {
                     let (speed_m_s, gear) = (at.speed_m_s, at.gear);
-                    let decides = Decides { condition: at.condition, speed_m_s, gear, part: at.part, share };
+                    let decides =
+                        PartDecides { condition: at.condition, speed_m_s, gear, part: at.part, share };
                     list.push((decides, count));
                 }
             }
@@ -92,15 +99,15 @@ impl Task<'_, '_> {
     /// What it takes to hold, beside the column before.
     pub(super) fn holds(
         &self,
-        before: &[Column],
-        column: &Column,
+        before: &[SizesInDraws],
+        column: &SizesInDraws,
         found: &Finished,
         reached: bool,
         best: Option<f64>,
-        watch: Watch,
+        watch: DrawsWatch,
     ) -> Holds {
         let taken = before.iter().find(|each| each.column == "values taken");
-        let drag = |column: &Column| column.drag_N;
+        let drag = |column: &SizesInDraws| column.drag_N;
         let flat = found.flat.iter().flat_map(|index| &self.sizing.variables[*index].members);
         Holds {
             asked: watch.share,
@@ -119,7 +126,7 @@ impl Task<'_, '_> {
     }
 
     /// The guesses that go most with the least margin: the square of their correlation over the draws.
-    fn rests_on(&self, table: &Table) -> Vec<RestsOn> {
+    fn rests_on(&self, table: &MarginTable) -> Vec<RestsOn> {
         let guesses = self.fleet.shape(0).guesses;
         let mut point = vec![0.0; guesses.dimensions];
         let margins: Vec<f64> = table.rows().map(|row| HOLDS.of(row).clamp(-LEAPS, LEAPS)).collect();
@@ -157,16 +164,16 @@ impl Sizing<'_> {
         let fastest = self.at.iter().filter(|counted| counted.condition().is_some());
         let fastest = fastest.reduce(|a, b| if speed(b) > speed(a) { b } else { a }).copied();
         let Some(at) = self.drag_at.map(Counted::Condition).or(fastest) else { return (None, None) };
-        let mut runner = Runner::new(&model);
-        runner.prepare(&model, &at.operation(&case, &model));
-        let solved = runner.solve().is_ok();
-        (Some(at.name(self.case).to_string()), solved.then(|| cooling_drag(&runner)))
+        let mut solver = PointSolver::new(&model);
+        solver.prepare(&model, &at.operation(&case, &model));
+        let solved = solver.solve().is_ok();
+        (Some(at.name(self.case).to_string()), solved.then(|| cooling_drag(&solver)))
     }
 }
 
 impl Columns {
     /// The column of a name.
-    pub fn named(&self, name: &str) -> Option<&Column> {
+    pub fn named(&self, name: &str) -> Option<&SizesInDraws> {
         self.columns.iter().find(|column| column.column == name)
     }
 }

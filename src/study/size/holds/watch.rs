@@ -1,6 +1,6 @@
 //! What is asked of the draws, and a model of it near a set of sizes from the few draws that decide.
 
-use super::fleet::{ALL, Asked, Fleet, NO_STATE, Place, Table};
+use super::fleet::{ALL, DrawAsked, MarginPlace, MarginTable, NO_STATE, SizingFleet};
 
 /// A moment whose parts all have so much more (K) than what decides is not looked at.
 const FAR: f64 = 60.0;
@@ -16,13 +16,13 @@ pub enum Asks {
 
 /// What is asked of how many draws.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Watch {
+pub struct DrawsWatch {
     pub asks: Asks,
     /// Share of the draws.
     pub share: f64,
 }
 
-impl Watch {
+impl DrawsWatch {
     /// What a draw has over what is asked (K).
     pub fn of(&self, row: &[f64]) -> f64 {
         match self.asks {
@@ -40,29 +40,29 @@ impl Watch {
     }
 
     /// What the draw that decides has over what is asked (K): not below zero where enough of them keep it.
-    pub fn reached(&self, table: &Table) -> f64 {
+    pub fn reached(&self, table: &MarginTable) -> f64 {
         let mut all: Vec<f64> = table.rows().map(|row| self.of(row)).collect();
         let place = self.may_miss(all.len());
         *all.select_nth_unstable_by(place, f64::total_cmp).1
     }
 
     /// Draws that keep what is asked.
-    pub fn kept(&self, table: &Table) -> usize {
+    pub fn kept(&self, table: &MarginTable) -> usize {
         table.rows().filter(|row| self.of(row) >= 0.0).count()
     }
 }
 
 /// A watch near a set of sizes: the draws about the one that decides.
 pub struct Local {
-    watch: Watch,
-    pub asked: Vec<Asked>,
+    watch: DrawsWatch,
+    pub asked: Vec<DrawAsked>,
     /// What the draw that decides has over the mean of these.
     over: f64,
 }
 
 impl Local {
     /// From a table of the first draws at the sizes; so many `near` draws stand for all.
-    pub fn new(watch: Watch, fleet: &Fleet, table: &Table, near: usize) -> Local {
+    pub fn new(watch: DrawsWatch, fleet: &SizingFleet, table: &MarginTable, near: usize) -> Local {
         let values: Vec<f64> = table.rows().map(|row| watch.of(row)).collect();
         let mut order: Vec<usize> = (0..values.len()).collect();
         order.sort_by(|a, b| values[*a].total_cmp(&values[*b]).then(a.cmp(b)));
@@ -70,7 +70,7 @@ impl Local {
         let near = near.min(values.len());
         let from = place.saturating_sub(near / 2).min(values.len() - near);
         let chosen = &order[from..from + near];
-        let asked = chosen.iter().map(|draw| Asked {
+        let asked = chosen.iter().map(|draw| DrawAsked {
             draw: *draw,
             moments: moments(watch, fleet.places(), table.row(*draw), values[*draw]),
         });
@@ -85,8 +85,8 @@ impl Local {
 }
 
 /// The moments that may decide for a draw.
-pub fn moments(watch: Watch, places: &[Place], row: &[f64], value: f64) -> u128 {
-    let bit = |place: &Place| 1_u128.checked_shl(place.of_all as u32).unwrap_or(0);
+pub fn moments(watch: DrawsWatch, places: &[MarginPlace], row: &[f64], value: f64) -> u128 {
+    let bit = |place: &MarginPlace| 1_u128.checked_shl(place.of_all as u32).unwrap_or(0);
     match watch.asks {
         Asks::One(place) => bit(&places[place]),
         // where it has no steady state anything may be
@@ -120,7 +120,7 @@ mod tests {
 
     #[test]
     fn so_many_may_miss() {
-        let watch = |share| Watch { asks: Asks::All(0.0), share };
+        let watch = |share| DrawsWatch { asks: Asks::All(0.0), share };
         assert_eq!(watch(0.9).may_miss(1024), 102);
         assert_eq!(watch(0.9).may_miss(10), 1);
         assert_eq!(watch(0.1).may_miss(1000), 900);

@@ -13,7 +13,7 @@
 //! The rule that learns B is that of least mean squares, normalised (Widrow & Hoff 1960; from memory).
 //! Nothing rests on it but the number of steps that Newton's method needs.
 
-use super::state::State;
+use super::state::NetworkState;
 
 /// What drives a moment: road speed (m/s), engine speed (rev/min), heat offered (W).
 pub type Drives = [f64; 3];
@@ -30,7 +30,7 @@ const STILL: f64 = 1e-8;
 
 /// Slopes of a solution with what drives it, learnt from row to row.
 #[derive(Clone, Debug)]
-pub struct Learnt {
+pub struct AdaptivePredictor {
     slopes: Vec<Drives>,
     guess: Vec<f64>,
     last: Option<Drives>,
@@ -38,11 +38,11 @@ pub struct Learnt {
     change: Drives,
 }
 
-impl Learnt {
+impl AdaptivePredictor {
     /// Nothing learnt yet of states shaped like `state`.
-    pub fn new(state: &State) -> Learnt {
+    pub fn new(state: &NetworkState) -> AdaptivePredictor {
         let size = state.flow.len() + state.unknowns.len();
-        Learnt {
+        AdaptivePredictor {
             slopes: vec![[0.0; 3]; size],
             guess: vec![0.0; size],
             last: None,
@@ -57,7 +57,7 @@ impl Learnt {
     }
 
     /// Puts into the last solution what it is likely to become where `now` drives it.
-    pub fn guess(&mut self, now: Drives, state: &mut State) {
+    pub fn guess(&mut self, now: Drives, state: &mut NetworkState) {
         self.change = [0.0; 3];
         self.most_heat = self.most_heat.max(now[2]);
         let Some(last) = self.last.replace(now) else { return };
@@ -80,7 +80,7 @@ impl Learnt {
     }
 
     /// Learns from what the last guess became.
-    pub fn learn(&mut self, state: &State) {
+    pub fn learn(&mut self, state: &NetworkState) {
         let size: f64 = self.change.iter().map(|change| change * change).sum();
         if size <= STILL {
             return;
@@ -96,12 +96,12 @@ impl Learnt {
 
 #[cfg(test)]
 mod tests {
-    use super::{Drives, Learnt, State};
+    use super::{AdaptivePredictor, Drives, NetworkState};
 
     /// A solution that goes straight with what drives it, on top of the similarity that is assumed.
-    fn solution(drives: Drives) -> State {
+    fn solution(drives: Drives) -> NetworkState {
         let [speed, rpm, heat] = drives;
-        State {
+        NetworkState {
             flow: vec![0.01 * speed],
             unknowns: vec![speed * speed, 300.0 + 1e-3 * heat + 1e-3 * rpm],
             chambers: 1,
@@ -110,7 +110,7 @@ mod tests {
 
     #[test]
     fn a_shaking_row_is_followed_ever_better() {
-        let mut learnt = Learnt::new(&solution([30.0, 5000.0, 9000.0]));
+        let mut learnt = AdaptivePredictor::new(&solution([30.0, 5000.0, 9000.0]));
         let mut state = solution([30.0, 5000.0, 9000.0]);
         let mut misses = Vec::new();
         for row in 0..200 {
@@ -128,7 +128,7 @@ mod tests {
 
     #[test]
     fn a_leap_or_a_standing_engine_leaves_the_state_alone() {
-        let mut learnt = Learnt::new(&solution([30.0, 5000.0, 0.0]));
+        let mut learnt = AdaptivePredictor::new(&solution([30.0, 5000.0, 0.0]));
         for (from, to) in
             [([30.0, 5000.0, 0.0], [3.0, 900.0, 0.0]), ([0.0; 3], [0.0; 3]), ([0.0; 3], [1.0, 0.0, 0.0])]
         {

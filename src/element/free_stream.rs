@@ -4,7 +4,7 @@ use crate::air::Air;
 
 /// The outer state at one moment.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Moment {
+pub struct FreeStream {
     /// The day's air at rest.
     pub air: Air,
     /// Road speed V (m/s).
@@ -27,11 +27,11 @@ pub struct Moment {
     pub rpm: f64,
 }
 
-impl Moment {
+impl FreeStream {
     /// The moment at a road speed and a head wind, both m/s.
-    pub fn new(air: Air, speed: f64, wind: f64, clear_air: f64, rpm: f64) -> Moment {
+    pub fn new(air: Air, speed: f64, wind: f64, clear_air: f64, rpm: f64) -> FreeStream {
         let air_speed = (speed + wind).max(0.0);
-        Moment {
+        FreeStream {
             air,
             speed,
             air_speed,

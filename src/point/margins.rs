@@ -5,15 +5,15 @@ use super::conditions::ConditionUnsolved;
 use super::model::Model;
 use super::operation::Operation;
 use super::result::margin_word;
-use super::runner::Runner;
+use super::solver::PointSolver;
 use crate::case::Case;
-use crate::network::State;
+use crate::network::NetworkState;
 use serde::Serialize;
 
 /// The fewest kelvins that any part keeps under its limit.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[allow(non_snake_case)]
-pub struct Least {
+pub struct LeastMargin {
     /// The part.
     pub part: String,
     /// The condition.
@@ -28,13 +28,13 @@ pub struct Least {
 
 /// Margins of every part in some conditions, and the least of them.
 #[derive(Clone, Debug)]
-pub struct Look {
+pub struct SolvedMargins {
     /// The least.
-    pub least: Option<Least>,
+    pub least: Option<LeastMargin>,
     /// Condition, part that has a limit, kelvins left.
     pub all: Vec<(usize, usize, f64)>,
     /// The solution of each condition, and whether it has another steady state.
-    solved: Vec<(State, bool)>,
+    solved: Vec<(NetworkState, bool)>,
     /// Work done, making the case ready included.
     pub work: u64,
 }
@@ -43,8 +43,8 @@ pub struct Look {
 ///
 /// # Errors
 /// The first condition for which no steady state was found.
-pub fn look(case: &Case, model: &Model, at: &[usize]) -> Result<Look, ConditionUnsolved> {
-    look_from(case, model, at, None)
+pub fn margins_at(case: &Case, model: &Model, at: &[usize]) -> Result<SolvedMargins, ConditionUnsolved> {
+    margins_from(case, model, at, None)
 }
 
 /// The same of a case that lies beside another one: begun from its solutions, and another steady state looked for only
@@ -52,50 +52,50 @@ pub fn look(case: &Case, model: &Model, at: &[usize]) -> Result<Look, ConditionU
 ///
 /// # Errors
 /// As [`look`].
-pub fn look_beside(
+pub fn margins_beside(
     case: &Case,
     model: &Model,
     at: &[usize],
-    other: &Look,
-) -> Result<Look, ConditionUnsolved> {
-    look_from(case, model, at, Some(other))
+    other: &SolvedMargins,
+) -> Result<SolvedMargins, ConditionUnsolved> {
+    margins_from(case, model, at, Some(other))
 }
 
-fn look_from(
+fn margins_from(
     case: &Case,
     model: &Model,
     at: &[usize],
-    other: Option<&Look>,
-) -> Result<Look, ConditionUnsolved> {
-    let mut runner = Runner::new(model);
+    other: Option<&SolvedMargins>,
+) -> Result<SolvedMargins, ConditionUnsolved> {
+    let mut solver = PointSolver::new(model);
     let mut margins = Vec::new();
-    let mut found = Look { least: None, all: Vec::new(), solved: Vec::new(), work: 0 };
+    let mut found = SolvedMargins { least: None, all: Vec::new(), solved: Vec::new(), work: 0 };
     for (place, &index) in at.iter().enumerate() {
         let named = &case.conditions[index];
-        runner.prepare(model, &Operation::of_condition(case, model, &named.values));
+        solver.prepare(model, &Operation::of_condition(case, model, &named.values));
         // as `check` does, so that what is least does not hang on what was solved before
-        runner.forget();
+        solver.forget();
         let beside = other.and_then(|other| other.solved.get(place));
         let found_beside = beside.is_some_and(|(state, _)| {
             // seams and hot air may have come in
-            let Runner { network, load, state: here, .. } = &mut runner;
-            here.begin_like(network, load, state) && runner.solve_as_it_is().is_ok()
+            let PointSolver { network, boundary, state: here, .. } = &mut solver;
+            here.begin_like(network, boundary, state) && solver.solve_as_it_is().is_ok()
         });
-        let solved = if found_beside { Ok(()) } else { runner.solve() };
+        let solved = if found_beside { Ok(()) } else { solver.solve() };
         solved
             .map_err(|source| ConditionUnsolved { condition: named.name.clone(), source: source.into() })?;
-        let has_other = beside.is_none_or(|(_, has_other)| *has_other) && runner.turn_to_hotter().is_some();
-        found.solved.push((runner.state.clone(), has_other));
-        let kelvins = runner.network.parts.iter().enumerate().filter(|(_, law)| law.has_limit());
-        let kelvins = kelvins.map(|(part, law)| (part, law.limit - runner.state.part_temperature(part)));
+        let has_other = beside.is_none_or(|(_, has_other)| *has_other) && solver.turn_to_hotter().is_some();
+        found.solved.push((solver.state.clone(), has_other));
+        let kelvins = solver.network.parts.iter().enumerate().filter(|(_, law)| law.has_limit());
+        let kelvins = kelvins.map(|(part, law)| (part, law.limit - solver.state.part_temperature(part)));
         let kelvins: Vec<(usize, f64)> = kelvins.collect();
         found.all.extend(kelvins.iter().map(|(part, kelvin)| (index, *part, *kelvin)));
         let Some((part, kelvin)) = kelvins.into_iter().min_by(|a, b| a.1.total_cmp(&b.1)) else { continue };
         if found.least.as_ref().is_some_and(|least| least.temperature_margin_K <= kelvin) {
             continue;
         }
-        runner.margins(model, &mut margins);
-        found.least = Some(Least {
+        solver.margins(model, &mut margins);
+        found.least = Some(LeastMargin {
             part: case.parts[part].name.clone(),
             condition: named.name.clone(),
             temperature_margin_K: kelvin,
@@ -103,21 +103,26 @@ fn look_from(
             margin_is: margin_word(margins[part].is),
         });
     }
-    found.work = budget::making(case) + at.len() as u64 * budget::reading(case) + runner.work();
+    found.work = budget::making(case) + at.len() as u64 * budget::reading(case) + solver.work();
     Ok(found)
 }
 
 /// All conditions of a case; none where one of them has no steady state.
-pub fn look_at_all(case: &Case, model: &Model) -> Option<Look> {
-    look(case, model, &(0..case.conditions.len()).collect::<Vec<_>>()).ok()
+pub fn margins_everywhere(case: &Case, model: &Model) -> Option<SolvedMargins> {
+    margins_at(case, model, &(0..case.conditions.len()).collect::<Vec<_>>()).ok()
 }
 
 /// The same of the case with a change; none where it cannot be solved. A small change is looked at beside the case as it
 /// stands, where that is given.
-pub fn tried(case: &Case, at: &[usize], beside: Option<&Look>, change: &dyn Fn(&mut Case)) -> Option<Look> {
+pub fn margins_with(
+    case: &Case,
+    at: &[usize],
+    beside: Option<&SolvedMargins>,
+    change: &dyn Fn(&mut Case),
+) -> Option<SolvedMargins> {
     let mut changed = case.clone();
     change(&mut changed);
     let model = Model::new(&changed).ok()?;
-    let look = look_from(&changed, &model, at, beside).ok()?;
+    let look = margins_from(&changed, &model, at, beside).ok()?;
     look.all.iter().all(|(_, _, kelvin)| kelvin.is_finite()).then_some(look)
 }

@@ -4,22 +4,22 @@
 //! the speed that dies where the air leaves, and against the pressure of the space it enters. What
 //! stands in that space has still to be spent on the way out of it.
 
-use super::result::{Chamber, Condition, Element, Passage};
+use super::result::{ChamberResult, Condition, Element, PassageResult};
 use crate::element::{self, Push};
 
 /// What drives the air of a passage along its real direction, and what takes it.
-pub struct Way {
+pub struct PressureBudget {
     /// What drives it: name and pascals.
     pub gives: Vec<(String, f64)>,
     /// What takes it, the largest first.
     pub takes: Vec<(String, f64)>,
 }
 
-impl Way {
+impl PressureBudget {
     /// The way through a passage in a condition.
-    pub fn of(condition: &Condition, passage: &Passage) -> Way {
+    pub fn of(condition: &Condition, passage: &PassageResult) -> PressureBudget {
         let direction = if passage.mass_flow_kg_s < 0.0 { -1.0 } else { 1.0 };
-        let mut way = Way { gives: Vec::new(), takes: Vec::new() };
+        let mut way = PressureBudget { gives: Vec::new(), takes: Vec::new() };
         let labels = labels(passage);
         for (element, label) in passage.elements.iter().zip(&labels) {
             way.takes.push((label.clone(), element.loss_Pa.max(0.0)));
@@ -67,12 +67,12 @@ fn pusher(condition: &Condition, kind: &str, label: &str) -> String {
 }
 
 /// The chamber of a name; none for outside and engine.
-pub fn chamber<'c>(condition: &'c Condition, name: &str) -> Option<&'c Chamber> {
+pub fn chamber<'c>(condition: &'c Condition, name: &str) -> Option<&'c ChamberResult> {
     condition.chambers.iter().find(|chamber| chamber.name == name)
 }
 
 /// The elements of a passage by name: their own, else the kind, numbered from the second on.
-pub fn labels(passage: &Passage) -> Vec<String> {
+pub fn labels(passage: &PassageResult) -> Vec<String> {
     let all = passage.elements.iter().enumerate();
     all.map(|(index, element)| {
         let alike = |e: &&Element| (e.kind, e.implied) == (element.kind, element.implied);
@@ -87,15 +87,15 @@ pub fn labels(passage: &Passage) -> Vec<String> {
 }
 
 /// The passages whose elements cool a part, the one with most air first.
-pub fn passages_of<'c>(condition: &'c Condition, part: &str) -> Vec<&'c Passage> {
-    let serves = |passage: &&Passage| passage.elements.iter().any(|e| e.part.as_deref() == Some(part));
-    let mut passages: Vec<&Passage> = condition.passages.iter().filter(serves).collect();
+pub fn passages_of<'c>(condition: &'c Condition, part: &str) -> Vec<&'c PassageResult> {
+    let serves = |passage: &&PassageResult| passage.elements.iter().any(|e| e.part.as_deref() == Some(part));
+    let mut passages: Vec<&PassageResult> = condition.passages.iter().filter(serves).collect();
     passages.sort_by(|a, b| b.mass_flow_kg_s.abs().total_cmp(&a.mass_flow_kg_s.abs()));
     passages
 }
 
 /// What runs back through a reversed passage.
-pub fn what_runs_back(condition: &Condition, passage: &Passage) -> String {
+pub fn what_runs_back(condition: &Condition, passage: &PassageResult) -> String {
     match chamber(condition, &passage.to) {
         Some(chamber) if chamber.temperature_C > condition.air_temperature_C + 10.0 => {
             format!("hot {} air", chamber.name)

@@ -1,7 +1,7 @@
 //! What drives a network at one moment.
 
 use super::topology::Network;
-use crate::element::Moment;
+use crate::element::FreeStream;
 use crate::element::law::SMOOTHING_SPEED;
 
 /// The air as a whole, the same in every passage.
@@ -19,7 +19,7 @@ pub(super) struct Gas {
 
 /// What fixes the flow of a passage.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Draught {
+pub enum FlowConstraint {
     /// The pressures at its ends.
     Free,
     /// A given mass flow (kg/s).
@@ -30,7 +30,7 @@ pub enum Draught {
 
 /// What drives a network at one moment: air, heat, the engine's draught.
 #[derive(Clone, Debug)]
-pub struct Load {
+pub struct BoundaryConditions {
     pub(super) gas: Gas,
     /// Ambient pressure (Pa).
     pub pressure: f64,
@@ -43,7 +43,7 @@ pub struct Load {
     /// Heat given to each chamber (W).
     pub chamber_heat: Vec<f64>,
     /// What fixes each passage's flow.
-    pub draught: Vec<Draught>,
+    pub constraint: Vec<FlowConstraint>,
     /// For each part a conductance (W/K) to a held temperature (K): nothing when steady.
     pub held: Vec<(f64, f64)>,
     /// The same for each chamber.
@@ -55,22 +55,22 @@ pub struct Load {
     pub(super) tees: f64,
 }
 
-impl Load {
+impl BoundaryConditions {
     /// The air of a moment, without heat, every passage free.
-    pub fn new(moment: &Moment, network: &Network) -> Load {
-        Load {
+    pub fn new(free_stream: &FreeStream, network: &Network) -> BoundaryConditions {
+        BoundaryConditions {
             gas: Gas {
-                volume_per_kelvin: moment.volume_per_kelvin,
-                heat_capacity: moment.air.heat_capacity,
-                density: moment.air.density(),
+                volume_per_kelvin: free_stream.volume_per_kelvin,
+                heat_capacity: free_stream.air.heat_capacity,
+                density: free_stream.air.density(),
                 smooth_below: SMOOTHING_SPEED,
             },
-            pressure: moment.air.pressure,
-            day_temperature: moment.air.temperature,
-            total_temperature: moment.total_temperature,
+            pressure: free_stream.air.pressure,
+            day_temperature: free_stream.air.temperature,
+            total_temperature: free_stream.total_temperature,
             part_heat: vec![0.0; network.parts.len()],
             chamber_heat: vec![0.0; network.chambers.len()],
-            draught: vec![Draught::Free; network.passages.len()],
+            constraint: vec![FlowConstraint::Free; network.passages.len()],
             held: vec![(0.0, 0.0); network.parts.len()],
             held_chambers: vec![(0.0, 0.0); network.chambers.len()],
             held_flows: vec![0.0; network.passages.len()],
@@ -80,16 +80,16 @@ impl Load {
     }
 
     /// Takes up another moment's air; heat and draught are the caller's to set.
-    pub fn set_air(&mut self, moment: &Moment) {
+    pub fn set_air(&mut self, free_stream: &FreeStream) {
         self.gas = Gas {
-            volume_per_kelvin: moment.volume_per_kelvin,
-            heat_capacity: moment.air.heat_capacity,
-            density: moment.air.density(),
+            volume_per_kelvin: free_stream.volume_per_kelvin,
+            heat_capacity: free_stream.air.heat_capacity,
+            density: free_stream.air.density(),
             smooth_below: SMOOTHING_SPEED,
         };
-        self.pressure = moment.air.pressure;
-        self.day_temperature = moment.air.temperature;
-        self.total_temperature = moment.total_temperature;
+        self.pressure = free_stream.air.pressure;
+        self.day_temperature = free_stream.air.temperature;
+        self.total_temperature = free_stream.total_temperature;
     }
 
     #[inline]

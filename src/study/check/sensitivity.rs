@@ -9,8 +9,8 @@ use crate::case::{Case, Warning, tables as t};
 use crate::draws::guesses::applies;
 use crate::keys::{Fact, Kind, NumberId, Origin, Slot};
 use crate::point::budget::{self, Budget};
-pub use crate::point::look::Least;
-use crate::point::look::{Look, look, tried};
+pub use crate::point::margins::LeastMargin;
+use crate::point::margins::{SolvedMargins, margins_at, margins_with};
 use crate::point::model::Model;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -37,9 +37,9 @@ pub struct Assumption {
     /// Where both are from: the source of the default; none where the case says them.
     pub source: Option<&'static str>,
     /// The least margin at the low end; none where that cannot be reckoned.
-    pub at_low: Option<Least>,
+    pub at_low: Option<LeastMargin>,
     /// The least margin at the high end.
-    pub at_high: Option<Least>,
+    pub at_high: Option<LeastMargin>,
     /// How far the least margin falls at the worse end.
     pub falls_K: f64,
     /// How far it rises at the better end.
@@ -49,7 +49,7 @@ pub struct Assumption {
 /// One change to an opening or a place, and what it does.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Step {
+pub struct OpeningChange {
     /// The opening: PASSAGE, or PASSAGE/ELEMENT.
     pub opening: String,
     /// Whether a steady state was found.
@@ -57,7 +57,7 @@ pub struct Step {
     /// Of the parts that lose half a kelvin or more, the one that then has the fewest left; none where no part does.
     pub hits: Option<Hit>,
     /// The least margin then.
-    pub least: Option<Least>,
+    pub least: Option<LeastMargin>,
     /// How far the least margin rises; less than nought where it falls.
     pub differs_K: f64,
 }
@@ -79,21 +79,21 @@ pub struct Hit {
 /// What decides.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
-pub struct Deciding {
+pub struct Sensitivity {
     /// The conditions that count.
     pub at: Vec<String>,
     /// The least margin as the case stands.
-    pub least: Option<Least>,
+    pub least: Option<LeastMargin>,
     /// Every number with a band, the one whose worse end costs most first.
     pub assumptions: Vec<Assumption>,
     /// How far the least margin falls if all of them are independent and each may be at its worse end: the root of the sum of
     /// squares.
     pub together_falls_K: f64,
     /// Each opening made a tenth smaller.
-    pub smaller: Vec<Step>,
+    pub smaller: Vec<OpeningChange>,
     /// Each opening where the body serves it worse by 0.05: pressure coefficient up at an exit, down at a plain inlet; recovery
     /// down at a ram inlet.
-    pub worse_place: Vec<Step>,
+    pub worse_place: Vec<OpeningChange>,
 }
 
 /// The conditions that count: those of `[size]`, else all.
@@ -107,18 +107,18 @@ pub fn counted(case: &Case) -> Vec<usize> {
 
 /// Tries both ends of every band, every opening smaller and every place worse, within a budget; what would be too much
 /// is left out and told.
-pub fn deciding_within(
+pub fn sensitivity_within(
     case: &Case,
     model: &Model,
     openings: &[OpeningFacts],
     budget: Budget,
     left: &mut Vec<Warning>,
-) -> Deciding {
+) -> Sensitivity {
     let at = counted(case);
-    let as_it_is = look(case, model, &at).ok();
+    let as_it_is = margins_at(case, model, &at).ok();
     let now = as_it_is.as_ref().and_then(|look| look.least.clone());
-    let margin = |found: &Option<Least>| found.as_ref().map(|least| least.temperature_margin_K);
-    let differs = |found: &Option<Least>| match (margin(found), margin(&now)) {
+    let margin = |found: &Option<LeastMargin>| found.as_ref().map(|least| least.temperature_margin_K);
+    let differs = |found: &Option<LeastMargin>| match (margin(found), margin(&now)) {
         (Some(then), Some(now)) => then - now,
         _ => 0.0,
     };
@@ -148,7 +148,7 @@ pub fn deciding_within(
         .par_iter()
         .map(|(index, fact, (low, high))| {
             let at_end = |value: f64| {
-                tried(case, &at, None, &|case: &mut Case| case.numbers.set(NumberId(*index), value))
+                margins_with(case, &at, None, &|case: &mut Case| case.numbers.set(NumberId(*index), value))
                     .and_then(|look| look.least)
             };
             let (at_low, at_high) = (at_end(*low), at_end(*high));
@@ -171,22 +171,28 @@ pub fn deciding_within(
         })
         .collect();
     assumptions.sort_by(|a, b| b.falls_K.total_cmp(&a.falls_K).then(b.rises_K.total_cmp(&a.rises_K)));
-    let steps = |change: &(dyn Fn(&OpeningFacts, &mut Case) + Sync)| -> Vec<Step> {
+    let steps = |change: &(dyn Fn(&OpeningFacts, &mut Case) + Sync)| -> Vec<OpeningChange> {
         openings
             .par_iter()
             .map(|opening| {
-                let found = tried(case, &at, None, &|case: &mut Case| change(opening, case));
+                let found = margins_with(case, &at, None, &|case: &mut Case| change(opening, case));
                 let hits = as_it_is
                     .as_ref()
                     .zip(found.as_ref())
                     .and_then(|(before, after)| hit(case, before, after));
                 let solved = found.is_some();
                 let least = found.and_then(|look| look.least);
-                Step { opening: opening.name.clone(), solved, hits, differs_K: differs(&least), least }
+                OpeningChange {
+                    opening: opening.name.clone(),
+                    solved,
+                    hits,
+                    differs_K: differs(&least),
+                    least,
+                }
             })
             .collect()
     };
-    Deciding {
+    Sensitivity {
         at: at.iter().map(|index| case.conditions[*index].name.clone()).collect(),
         together_falls_K: assumptions.iter().map(|each| each.falls_K.powi(2)).sum::<f64>().sqrt(),
         assumptions,
@@ -197,7 +203,7 @@ pub fn deciding_within(
 }
 
 /// Of what loses half a kelvin or more, what then has the fewest left.
-fn hit(case: &Case, before: &Look, after: &Look) -> Option<Hit> {
+fn hit(case: &Case, before: &SolvedMargins, after: &SolvedMargins) -> Option<Hit> {
     let pairs = before.all.iter().zip(&after.all);
     let hits = pairs.filter(|(before, after)| before.2 - after.2 >= WORTH_A_WORD);
     let (before, after) = hits.min_by(|a, b| a.1.2.total_cmp(&b.1.2))?;

@@ -1,22 +1,22 @@
 //! Where a row of solutions goes next.
 
-use super::state::State;
+use super::state::NetworkState;
 
 /// How many solutions are kept: four lay a cubic.
 const KEPT: usize = 4;
 
 /// The last solutions along a row of moments, so that the next begins near its own.
 #[derive(Clone, Debug)]
-pub struct Track {
-    states: [State; KEPT],
+pub struct Extrapolator {
+    states: [NetworkState; KEPT],
     positions: [f64; KEPT],
     count: usize,
 }
 
-impl Track {
+impl Extrapolator {
     /// An empty track for states shaped like `state`.
-    pub fn new(state: &State) -> Track {
-        Track { states: std::array::from_fn(|_| state.clone()), positions: [0.0; KEPT], count: 0 }
+    pub fn new(state: &NetworkState) -> Extrapolator {
+        Extrapolator { states: std::array::from_fn(|_| state.clone()), positions: [0.0; KEPT], count: 0 }
     }
 
     /// Forgets all but the last solution: what follows does not go on from the others.
@@ -35,7 +35,7 @@ impl Track {
     }
 
     /// Keeps the solution at a position (speed or time; any unit), the newest first.
-    pub fn keep(&mut self, position: f64, state: &State) {
+    pub fn keep(&mut self, position: f64, state: &NetworkState) {
         self.states.rotate_right(1);
         self.positions.rotate_right(1);
         self.states[0].copy_from(state);
@@ -46,7 +46,7 @@ impl Track {
     /// Puts into `state` what the kept solutions lead to at a position: the polynomial through them,
     /// where the position lies on beyond the last by no more than one and a half of its steps; the last
     /// solution itself where it does not. Nothing without a solution.
-    pub fn predict(&self, position: f64, state: &mut State) {
+    pub fn predict(&self, position: f64, state: &mut NetworkState) {
         let count = if self.goes_on(position) { self.count } else { self.count.min(1) };
         if count == 0 {
             return;
@@ -80,16 +80,16 @@ impl Track {
 
 #[cfg(test)]
 mod tests {
-    use super::{State, Track};
+    use super::{Extrapolator, NetworkState};
 
-    fn state(value: f64) -> State {
-        State { flow: vec![value], unknowns: vec![2.0 * value], chambers: 0 }
+    fn state(value: f64) -> NetworkState {
+        NetworkState { flow: vec![value], unknowns: vec![2.0 * value], chambers: 0 }
     }
 
     #[test]
     fn a_parabola_is_followed_to_the_last_bit_or_so() {
         let law = |x: f64| 3.0 - 2.0 * x + 0.5 * x * x;
-        let mut track = Track::new(&state(0.0));
+        let mut track = Extrapolator::new(&state(0.0));
         assert!(!track.has_begun());
         for x in [1.0, 1.5, 2.1] {
             track.keep(x, &state(law(x)));
@@ -102,7 +102,7 @@ mod tests {
 
     #[test]
     fn what_does_not_go_on_begins_at_the_last_solution() {
-        let mut track = Track::new(&state(0.0));
+        let mut track = Extrapolator::new(&state(0.0));
         for x in [1.0, 2.0, 3.0] {
             track.keep(x, &state(x * x));
         }
@@ -122,7 +122,7 @@ mod tests {
 
     #[test]
     fn two_solutions_lay_a_line() {
-        let mut track = Track::new(&state(0.0));
+        let mut track = Extrapolator::new(&state(0.0));
         track.keep(0.0, &state(1.0));
         track.keep(2.0, &state(2.0));
         let mut next = state(0.0);

@@ -3,21 +3,26 @@
 use super::model::{Demand, Model};
 use super::operation::Operation;
 use crate::air::Air;
-use crate::element::Moment;
+use crate::element::FreeStream;
 use crate::engine::Running;
-use crate::network::{Draught, Learnt, Load, Network, Solver, Start, State, Track, Unsolved};
-use crate::thermal::margin::{Carrier, Held, Margin, margin};
+use crate::network::{
+    AdaptivePredictor, BoundaryConditions, Extrapolator, FlowConstraint, InitialState, Network, NetworkState,
+    Solver, Unsolved,
+};
+use crate::thermal::margin::{Carrier, HeldAtLimit, Margin, margin};
 
 /// Difference of temperature of some part or space by which two states are not one (K).
 pub const APART: f64 = 0.05;
+/// Two starts lead to the same state where the parts keep the same but for so much (K).
+const ALIKE: f64 = 1e-3;
 
 /// Starts from which the air comes to rest in different ways, where it can do so in more than one.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Ways([bool; Start::ALL.len()]);
+pub struct Ways([bool; InitialState::ALL.len()]);
 
 impl Ways {
     /// Every start there is.
-    const ALL: Ways = Ways([true; Start::ALL.len()]);
+    const ALL: Ways = Ways([true; InitialState::ALL.len()]);
 
     /// Whether there is but one way.
     pub fn is_one(self) -> bool {
@@ -32,87 +37,92 @@ impl Ways {
 
 /// Solves one operating point after another; nothing is allocated between them.
 #[derive(Clone, Debug)]
-pub struct Runner {
+pub struct PointSolver {
     /// The network, prepared for the present point.
     pub network: Network,
     /// What drives it at the present point.
-    pub load: Load,
+    pub boundary: BoundaryConditions,
     /// The present solution.
-    pub state: State,
+    pub state: NetworkState,
     /// The outer state at the present point.
-    pub moment: Moment,
+    pub free_stream: FreeStream,
     /// The engine at the present point.
     pub running: Running,
     /// Largest relative error of the present solution.
     pub residual: f64,
-    solver: Solver,
+    newton: Solver,
     carriers: Vec<Carrier>,
     day: Option<(Air, f64)>,
-    track: Track,
-    learnt: Learnt,
+    extrapolator: Extrapolator,
+    predictor: AdaptivePredictor,
     /// Speeds of road and engine at the last point, and the engine's by the road's between the last two.
     last: Option<(f64, f64, f64)>,
 }
 
-impl Runner {
+impl PointSolver {
     /// A runner for a model.
-    pub fn new(model: &Model) -> Runner {
+    pub fn new(model: &Model) -> PointSolver {
         let network = model.network.clone();
         let air = Air::new(101_325.0, 293.15, 0.0, 0.0);
-        let moment = Moment::new(air, 0.0, 0.0, 1.0, 0.0);
-        let load = Load::new(&moment, &network);
-        let state = State::first_guess(&network, &load);
-        let solver = Solver::new(&network);
+        let free_stream = FreeStream::new(air, 0.0, 0.0, 1.0, 0.0);
+        let boundary = BoundaryConditions::new(&free_stream, &network);
+        let state = NetworkState::first_guess(&network, &boundary);
+        let newton = Solver::new(&network);
         let carriers = Vec::with_capacity(network.laws.len());
-        let track = Track::new(&state);
-        let learnt = Learnt::new(&state);
-        Runner {
+        let extrapolator = Extrapolator::new(&state);
+        let predictor = AdaptivePredictor::new(&state);
+        PointSolver {
             day: None,
-            track,
-            learnt,
+            extrapolator,
+            predictor,
             last: None,
             network,
-            load,
+            boundary,
             state,
-            moment,
+            free_stream,
             running: Running::STANDING,
             residual: f64::NAN,
-            solver,
+            newton,
             carriers,
         }
     }
 
     /// Takes up an operating point without solving it.
     pub fn prepare(&mut self, model: &Model, operation: &Operation) {
-        self.moment =
-            Moment::new(operation.air, operation.speed, operation.wind, operation.clear_air, operation.rpm);
+        self.free_stream = FreeStream::new(
+            operation.air,
+            operation.speed,
+            operation.wind,
+            operation.clear_air,
+            operation.rpm,
+        );
         if self.day.is_none_or(|(air, _)| air != operation.air) {
             self.day = Some((operation.air, model.engine.air_factor(&operation.air)));
         }
         let air_factor = self.day.map_or(1.0, |(_, factor)| factor);
         self.running = model.engine.running(operation.rpm, operation.load, air_factor);
         self.network.tell_fans(&operation.fans);
-        self.network.prepare(&self.moment, &operation.taped);
-        model.hot_air.prepare(&mut self.network, &self.moment);
-        self.load.set_air(&self.moment);
+        self.network.prepare(&self.free_stream, &operation.taped);
+        model.hot_air.prepare(&mut self.network, &self.free_stream);
+        self.boundary.set_air(&self.free_stream);
         let parts = model.part_shares.iter().zip(&model.from_friction);
-        for (heat, (share, from_friction)) in self.load.part_heat.iter_mut().zip(parts) {
+        for (heat, (share, from_friction)) in self.boundary.part_heat.iter_mut().zip(parts) {
             *heat = self.running.heat(*share, *from_friction);
         }
-        for (heat, share) in self.load.chamber_heat.iter_mut().zip(&model.chamber_shares) {
+        for (heat, share) in self.boundary.chamber_heat.iter_mut().zip(&model.chamber_shares) {
             *heat = share * self.running.heat_of_share;
         }
-        for (draught, demand) in self.load.draught.iter_mut().zip(&model.demands) {
-            *draught = match demand {
-                Demand::None => Draught::Free,
+        for (constraint, demand) in self.boundary.constraint.iter_mut().zip(&model.demands) {
+            *constraint = match demand {
+                Demand::None => FlowConstraint::Free,
                 // a standing engine draws nothing
-                Demand::Fixed(_) | Demand::Share(_) if operation.rpm <= 0.0 => Draught::Fixed(0.0),
-                Demand::Fixed(flow) => Draught::Fixed(*flow),
-                Demand::Share(share) => Draught::Volume(share * self.running.breathed),
+                Demand::Fixed(_) | Demand::Share(_) if operation.rpm <= 0.0 => FlowConstraint::Fixed(0.0),
+                Demand::Fixed(flow) => FlowConstraint::Fixed(*flow),
+                Demand::Share(share) => FlowConstraint::Volume(share * self.running.breathed),
             };
         }
         if let Some((passage, flow)) = operation.blower {
-            self.load.draught[passage] = Draught::Fixed(flow);
+            self.boundary.constraint[passage] = FlowConstraint::Fixed(flow);
         }
     }
 
@@ -121,17 +131,17 @@ impl Runner {
     /// # Errors
     /// [`Unsolved`] where no steady state was found.
     pub fn solve(&mut self) -> Result<(), Unsolved> {
-        let here = (self.moment.speed, self.moment.rpm);
-        if self.track.has_begun() {
+        let here = (self.free_stream.speed, self.free_stream.rpm);
+        if self.extrapolator.has_begun() {
             self.stay_in_gear(here);
-            self.track.predict(here.0, &mut self.state);
+            self.extrapolator.predict(here.0, &mut self.state);
         } else {
-            self.state.begin(&self.network, &self.load);
+            self.state.begin(&self.network, &self.boundary);
         }
-        match self.solver.solve(&self.network, &self.load, &mut self.state) {
+        match self.newton.solve(&self.network, &self.boundary, &mut self.state) {
             Ok(residual) => {
                 self.residual = residual;
-                self.track.keep(here.0, &self.state);
+                self.extrapolator.keep(here.0, &self.state);
                 Ok(())
             }
             Err(unsolved) => {
@@ -147,14 +157,14 @@ impl Runner {
     /// # Errors
     /// [`Unsolved`] where no steady state was found.
     pub fn solve_from_here(&mut self) -> Result<(), Unsolved> {
-        if !self.track.has_begun() {
-            self.state.begin(&self.network, &self.load);
-            self.track.keep(0.0, &self.state);
+        if !self.extrapolator.has_begun() {
+            self.state.begin(&self.network, &self.boundary);
+            self.extrapolator.keep(0.0, &self.state);
         }
-        let drives = [self.moment.speed, self.moment.rpm, self.running.heat_of_share];
-        self.learnt.guess(drives, &mut self.state);
-        self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
-        self.learnt.learn(&self.state);
+        let drives = [self.free_stream.speed, self.free_stream.rpm, self.running.heat_of_share];
+        self.predictor.guess(drives, &mut self.state);
+        self.residual = self.newton.solve(&self.network, &self.boundary, &mut self.state)?;
+        self.predictor.learn(&self.state);
         Ok(())
     }
 
@@ -162,9 +172,9 @@ impl Runner {
     ///
     /// # Errors
     /// [`Unsolved`] where no steady state was found.
-    pub fn solve_from(&mut self, start: &State) -> Result<(), Unsolved> {
+    pub fn solve_from(&mut self, start: &NetworkState) -> Result<(), Unsolved> {
         self.state.copy_from(start);
-        self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
+        self.residual = self.newton.solve(&self.network, &self.boundary, &mut self.state)?;
         Ok(())
     }
 
@@ -173,7 +183,7 @@ impl Runner {
     /// # Errors
     /// [`Unsolved`] where no steady state was found.
     pub fn solve_as_it_is(&mut self) -> Result<(), Unsolved> {
-        self.residual = self.solver.solve(&self.network, &self.load, &mut self.state)?;
+        self.residual = self.newton.solve(&self.network, &self.boundary, &mut self.state)?;
         Ok(())
     }
 
@@ -184,7 +194,7 @@ impl Runner {
         let now = (here.1 - rpm) / (here.0 - speed);
         self.last = Some((here.0, here.1, now));
         if !slope.is_nan() && (now - slope).abs() > 1e-6 * slope.abs() {
-            self.track.turn();
+            self.extrapolator.turn();
         }
     }
 
@@ -196,16 +206,16 @@ impl Runner {
     /// Another steady state of the point solved, the hottest of those found. More than one can be where a fan turns, since a
     /// fan pushes harder the colder the air that reaches it, and where warm air rises against ram. Sought from starts far
     /// apart; one that leads nowhere near at hand is given up.
-    pub fn other_state(&mut self) -> Option<State> {
+    pub fn other_state(&mut self) -> Option<NetworkState> {
         self.other_state_from(Ways::ALL)
     }
 
     /// The same from those starts alone that are known to lead somewhere.
-    pub fn other_state_from(&mut self, ways: Ways) -> Option<State> {
-        let mut hottest: Option<(f64, State)> = None;
-        self.lead_on(ways, |runner, _, other| {
-            if other.apart(&runner.state) > APART {
-                let left = runner.kelvins_left(other);
+    pub fn other_state_from(&mut self, ways: Ways) -> Option<NetworkState> {
+        let mut hottest: Option<(f64, NetworkState)> = None;
+        self.lead_on(ways, |solver, _, other| {
+            if other.apart(&solver.state) > APART {
+                let left = solver.kelvins_left(other);
                 if hottest.as_ref().is_none_or(|(least, _)| left < *least) {
                     hottest = Some((left, other.clone()));
                 }
@@ -214,50 +224,55 @@ impl Runner {
         hottest.map(|(_, state)| state)
     }
 
-    /// The starts that lead to different steady states of the point solved, one for each; none where all lead to the same.
+    /// The start that leads to the hottest of the steady states of the point solved; none where all lead to the same. The
+    /// cooler ones are never shown where a hotter one is.
     pub fn ways(&mut self) -> Ways {
-        let mut states: Vec<State> = Vec::new();
-        let mut ways = Ways::default();
+        let mut hottest: Option<(f64, usize)> = None;
         let mut elsewhere = false;
-        self.lead_on(Ways::ALL, |runner, start, other| {
-            if states.iter().all(|known| known.apart(other) > APART) {
-                elsewhere |= other.apart(&runner.state) > APART;
-                ways.0[start] = true;
-                states.push(other.clone());
+        self.lead_on(Ways::ALL, |solver, start, other| {
+            elsewhere |= other.apart(&solver.state) > APART;
+            let left = solver.kelvins_left(other);
+            // of starts that lead to the same state the first
+            if hottest.is_none_or(|(least, _)| left < least - ALIKE) {
+                hottest = Some((left, start));
             }
         });
-        if elsewhere { ways } else { Ways::default() }
+        let mut ways = Ways::default();
+        if let Some((_, start)) = hottest.filter(|_| elsewhere) {
+            ways.0[start] = true;
+        }
+        ways
     }
 
     /// Lets somebody see the steady states to which starts lead.
-    fn lead_on(&mut self, ways: Ways, mut seen: impl FnMut(&Runner, usize, &State)) {
+    fn lead_on(&mut self, ways: Ways, mut seen: impl FnMut(&PointSolver, usize, &NetworkState)) {
         if !self.may_have_two_states() {
             return;
         }
-        let mut solver = self.solver.clone();
+        let mut newton = self.newton.clone();
         let mut other = self.state.clone();
-        for (index, start) in Start::ALL.into_iter().enumerate().filter(|(index, _)| ways.0[*index]) {
-            other.begin_at(&self.network, &self.load, start);
-            if solver.solve_near(&self.network, &self.load, &mut other).is_some() {
+        for (index, start) in InitialState::ALL.into_iter().enumerate().filter(|(index, _)| ways.0[*index]) {
+            other.begin_at(&self.network, &self.boundary, start);
+            if newton.solve_near(&self.network, &self.boundary, &mut other).is_some() {
                 seen(self, index, &other);
             }
         }
-        self.solver.work = solver.work;
+        self.newton.work = newton.work;
     }
 
     /// Where a state leads, if that is another steady state than the present one; what parts keep least there (K).
-    fn leads_elsewhere(&self, solver: &mut Solver, other: &mut State) -> Option<f64> {
-        solver.solve_near(&self.network, &self.load, other)?;
+    fn leads_elsewhere(&self, newton: &mut Solver, other: &mut NetworkState) -> Option<f64> {
+        newton.solve_near(&self.network, &self.boundary, other)?;
         (other.apart(&self.state) > APART).then(|| self.kelvins_left(other))
     }
 
     /// Takes the steady state to which a state leads, that of a neighbour, where it is hotter than the present one. Whether
     /// it is another.
-    pub fn turn_to(&mut self, neighbour: &State) -> bool {
-        let mut solver = self.solver.clone();
+    pub fn turn_to(&mut self, neighbour: &NetworkState) -> bool {
+        let mut newton = self.newton.clone();
         let mut other = neighbour.clone();
-        let left = self.leads_elsewhere(&mut solver, &mut other);
-        self.solver.work = solver.work;
+        let left = self.leads_elsewhere(&mut newton, &mut other);
+        self.newton.work = newton.work;
         if left.is_some_and(|left| left < self.kelvins_left(&self.state)) {
             self.take_hotter(other);
         }
@@ -265,23 +280,23 @@ impl Runner {
     }
 
     /// Takes another steady state of the point solved. Gives the one that is left.
-    fn take_hotter(&mut self, other: State) -> State {
+    fn take_hotter(&mut self, other: NetworkState) -> NetworkState {
         let cooler = std::mem::replace(&mut self.state, other);
         // so that what the solver keeps of the heat given is that of the state shown
-        let residual = self.solver.solve(&self.network, &self.load, &mut self.state);
+        let residual = self.newton.solve(&self.network, &self.boundary, &mut self.state);
         self.residual = residual.unwrap_or(self.residual);
         cooler
     }
 
     /// The least that any part keeps under its limit in a state (K).
-    fn kelvins_left(&self, state: &State) -> f64 {
+    fn kelvins_left(&self, state: &NetworkState) -> f64 {
         let parts = self.network.parts.iter().enumerate();
         parts.map(|(part, law)| law.limit - state.part_temperature(part)).fold(f64::INFINITY, f64::min)
     }
 
     /// Looks for another steady state of the point solved and takes the hotter of the two, in which some part keeps
     /// least under its limit. Gives the one that is left.
-    pub fn turn_to_hotter(&mut self) -> Option<State> {
+    pub fn turn_to_hotter(&mut self) -> Option<NetworkState> {
         let other = self.other_state()?;
         if self.kelvins_left(&other) >= self.kelvins_left(&self.state) {
             return Some(other);
@@ -292,8 +307,8 @@ impl Runner {
     /// Solves the point, and takes the hotter of two states where there are two. Gives the one that is left.
     ///
     /// # Errors
-    /// As [`Runner::solve`].
-    pub fn solve_hotter(&mut self) -> Result<Option<State>, Unsolved> {
+    /// As [`PointSolver::solve`].
+    pub fn solve_hotter(&mut self) -> Result<Option<NetworkState>, Unsolved> {
         self.solve()?;
         Ok(self.turn_to_hotter())
     }
@@ -301,27 +316,28 @@ impl Runner {
     /// Heat that a part of the present solution gives to the air of its elements and to its chamber (W).
     pub fn given_by(&self, part: usize) -> f64 {
         let law = &self.network.parts[part];
-        let around =
-            law.chamber.map_or(self.load.day_temperature, |chamber| self.state.chamber_temperature(chamber));
-        self.solver.heat_to_air(&self.network, part)
-            + law.given_to_air(self.state.part_temperature(part), around, self.load.pressure).0
+        let around = law
+            .chamber
+            .map_or(self.boundary.day_temperature, |chamber| self.state.chamber_temperature(chamber));
+        self.newton.heat_to_air(&self.network, part)
+            + law.given_to_air(self.state.part_temperature(part), around, self.boundary.pressure).0
     }
 
     /// Forgets the last solution.
     pub fn forget(&mut self) {
-        self.track.forget();
-        self.learnt.turn();
+        self.extrapolator.forget();
+        self.predictor.turn();
         self.last = None;
     }
 
     /// Steps that the last solution took.
     pub fn steps(&self) -> usize {
-        self.solver.steps
+        self.newton.steps
     }
 
     /// Work done by all solutions so far, in visits of an element: what a budget counts.
     pub fn work(&self) -> u64 {
-        self.solver.work
+        self.newton.work
     }
 
     /// Flow margins of all parts, written to `margins`.
@@ -338,19 +354,20 @@ impl Runner {
     }
 
     /// What a part held at its limit takes and gives, and what could carry its heat.
-    pub fn held(&mut self, model: &Model, part: usize) -> (Held, &[Carrier]) {
+    pub fn held(&mut self, model: &Model, part: usize) -> (HeldAtLimit, &[Carrier]) {
         let held = self.collect_carriers(model, part);
         (held, &self.carriers)
     }
 
-    fn collect_carriers(&mut self, model: &Model, part: usize) -> Held {
+    fn collect_carriers(&mut self, model: &Model, part: usize) -> HeldAtLimit {
         self.carriers.clear();
         let law = &self.network.parts[part];
-        let chamber = law.chamber.map_or(self.load.day_temperature, |c| self.state.chamber_temperature(c));
-        let held = Held {
+        let chamber =
+            law.chamber.map_or(self.boundary.day_temperature, |c| self.state.chamber_temperature(c));
+        let held = HeldAtLimit {
             limit: law.limit,
-            heat: law.heat_taken(self.load.part_heat[part], law.limit).0,
-            to_chamber: law.given_to_air(law.limit, chamber, self.load.pressure).0,
+            heat: law.heat_taken(self.boundary.part_heat[part], law.limit).0,
+            to_chamber: law.given_to_air(law.limit, chamber, self.boundary.pressure).0,
         };
         let carriers = &mut self.carriers;
         for index in 0..self.network.passages.len() {
@@ -360,12 +377,18 @@ impl Runner {
             // what is left of air that stands is rounding, and no multiple of it is an answer
             let flow = self.state.flow[index].abs();
             let flow = if flow < crate::point::result::STILL { 0.0 } else { flow };
-            self.network.follow(index, &self.load, &self.state, |element, entering, _| {
+            self.network.follow(index, &self.boundary, &self.state, |element, entering, _| {
                 if model.part_of[element] == Some(part) {
                     let law = &self.network.laws[element];
                     let Some(surface) = law.surface() else { return };
                     let oil = law.oil_capacity();
-                    carriers.push(Carrier::new(surface, oil, flow, self.moment.air.heat_capacity, entering));
+                    carriers.push(Carrier::new(
+                        surface,
+                        oil,
+                        flow,
+                        self.free_stream.air.heat_capacity,
+                        entering,
+                    ));
                 }
             });
         }

@@ -1,16 +1,16 @@
 //! One set of sizes after another: objective and constraints.
 
 use super::result::LimitedBy;
-use super::{Holder, SPARE, Sizing, Target};
+use super::{Holder, MarginTarget, SPARE, Sizing};
 use crate::case::Case;
-use crate::network::End;
-use crate::numerics::constrained::Value;
+use crate::network::PassageEnd;
+use crate::numerics::constrained::Evaluation;
 use crate::point::budget::{self, Budget};
 use crate::point::counted::Counted;
 use crate::point::describe;
 use crate::point::model::Model;
 use crate::point::operation::Operation;
-use crate::point::runner::Runner;
+use crate::point::solver::PointSolver;
 use crate::study::sweep::result::SweepPart;
 use crate::thermal::MarginIs;
 use crate::thermal::margin::surplus;
@@ -33,22 +33,22 @@ fn work_beside(sizing: &Sizing) -> u64 {
 /// Area that counts as one (m²).
 const AREA_UNIT: f64 = 0.03;
 
-impl Target {
+impl MarginTarget {
     /// What a part of the present solution has over what it must keep, as a share of its heat or in
     /// hundreds of kelvin; below zero it is short of it. Infinite where the part has no limit.
-    pub(super) fn left(&self, runner: &mut Runner, model: &Model, part: usize) -> f64 {
-        if !runner.network.parts[part].has_limit() {
+    pub(super) fn left(&self, solver: &mut PointSolver, model: &Model, part: usize) -> f64 {
+        if !solver.network.parts[part].has_limit() {
             return f64::INFINITY;
         }
         match self {
-            Target::Flow(margin) => {
-                let (held, carriers) = runner.held(model, part);
+            MarginTarget::Flow(margin) => {
+                let (held, carriers) = solver.held(model, part);
                 let (left, _) = surplus(&held, carriers, -(1.0 + margin).ln());
                 left / held.heat.abs().max(1.0)
             }
-            Target::Kelvin(kelvin) => {
-                let law = &runner.network.parts[part];
-                (law.limit - runner.state.part_temperature(part) - kelvin) / 100.0
+            MarginTarget::Kelvin(kelvin) => {
+                let law = &solver.network.parts[part];
+                (law.limit - solver.state.part_temperature(part) - kelvin) / 100.0
             }
         }
     }
@@ -66,11 +66,11 @@ pub(super) enum Goal {
 }
 
 /// Evaluates one set of sizes after another.
-pub(super) struct Bench<'s> {
+pub(super) struct SizingEvaluator<'s> {
     sizing: &'s Sizing<'s>,
     case: Case,
     operations: Vec<Operation>,
-    runners: Vec<Runner>,
+    runners: Vec<PointSolver>,
     /// Where among the operations the drag counts.
     drag_place: Option<usize>,
     /// Whether every solution begins anew, as `check` does.
@@ -80,21 +80,21 @@ pub(super) struct Bench<'s> {
     made: u64,
     allowance: Budget,
     /// Benches of other body shapes.
-    others: Vec<Bench<'s>>,
+    others: Vec<SizingEvaluator<'s>>,
     pub holders: Vec<Holder>,
 }
 
-impl<'s> Bench<'s> {
+impl<'s> SizingEvaluator<'s> {
     /// A bench for a sizing problem; none where its case cannot be made ready. `cold`: every solution is begun
     /// anew, as `check` does.
-    pub fn new(sizing: &'s Sizing<'s>, allowance: Budget, cold: bool) -> Option<Bench<'s>> {
+    pub fn new(sizing: &'s Sizing<'s>, allowance: Budget, cold: bool) -> Option<SizingEvaluator<'s>> {
         let model = Model::new(&sizing.at_point(&sizing.drawn())).ok()?;
         let drag = sizing.drag_at.map(Counted::Condition);
         let mut wanted = sizing.at.clone();
         wanted.extend(drag.filter(|drag| !sizing.at.contains(drag)));
         let operations: Vec<Operation> =
             wanted.iter().map(|counted| counted.operation(sizing.case, &model)).collect();
-        let runners = operations.iter().map(|_| Runner::new(&model)).collect();
+        let runners = operations.iter().map(|_| PointSolver::new(&model)).collect();
         let mut holders = Vec::new();
         for place in 0..sizing.at.len() {
             let limited =
@@ -107,12 +107,12 @@ impl<'s> Bench<'s> {
                 holders.push(Holder::Carburettor { place });
             }
         }
-        let others = sizing.others.iter().map(|(_, other)| Bench::new(other, allowance, cold));
-        let others: Vec<Bench> = others.collect::<Option<_>>()?;
+        let others = sizing.others.iter().map(|(_, other)| SizingEvaluator::new(other, allowance, cold));
+        let others: Vec<SizingEvaluator> = others.collect::<Option<_>>()?;
         for (shape, other) in others.iter().enumerate() {
             holders.extend((0..other.holders.len()).map(|index| Holder::Other { shape, index }));
         }
-        Some(Bench {
+        Some(SizingEvaluator {
             others,
             sizing,
             case: sizing.case.clone(),
@@ -129,13 +129,13 @@ impl<'s> Bench<'s> {
 
     /// Work done so far.
     pub fn work(&self) -> u64 {
-        let others = self.others.iter().map(Bench::work).sum::<u64>();
-        self.made + others + self.runners.iter().map(Runner::work).sum::<u64>()
+        let others = self.others.iter().map(SizingEvaluator::work).sum::<u64>();
+        self.made + others + self.runners.iter().map(PointSolver::work).sum::<u64>()
     }
 
     /// Objective and constraints at a point; none where the case is refused or has no steady state there, or
     /// where no work may be done any more.
-    pub fn evaluate(&mut self, point: &[f64], goal: Goal) -> Option<Value> {
+    pub fn evaluate(&mut self, point: &[f64], goal: Goal) -> Option<Evaluation> {
         if !self.allowance.allows(self.work()) {
             return None;
         }
@@ -146,18 +146,18 @@ impl<'s> Bench<'s> {
         let mut drag = f64::NAN;
         let mut constraints = Vec::with_capacity(self.holders.len() + 1);
         for (index, operation) in self.operations.iter().enumerate() {
-            let runner = &mut self.runners[index];
-            runner.network.clone_from(&model.network);
-            runner.prepare(&model, operation);
+            let solver = &mut self.runners[index];
+            solver.network.clone_from(&model.network);
+            solver.prepare(&model, operation);
             if self.cold {
-                runner.forget();
+                solver.forget();
                 // as `check` judges it
-                runner.solve_hotter().ok()?;
+                solver.solve_hotter().ok()?;
             } else {
-                runner.solve().ok()?;
+                solver.solve().ok()?;
             }
             if self.drag_place == Some(index) {
-                drag = describe::cooling_drag(runner) / sizing.drag_unit;
+                drag = describe::cooling_drag(solver) / sizing.drag_unit;
             }
             if index >= sizing.at.len() {
                 continue;
@@ -166,13 +166,13 @@ impl<'s> Bench<'s> {
                 if !model.network.parts[part].has_limit() {
                     continue;
                 }
-                constraints.push(target.left(runner, &model, part) - SPARE);
+                constraints.push(target.left(solver, &model, part) - SPARE);
             }
             if let Some(most) = sizing.carburettor_loss {
-                constraints.push((most - carburettor_loss(runner)) / most.max(1.0) - SPARE);
+                constraints.push((most - carburettor_loss(solver)) / most.max(1.0) - SPARE);
             }
             if let Some(most) = sizing.carburettor_heating {
-                constraints.push((most - carburettor_heating(runner)) / 10.0 - SPARE);
+                constraints.push((most - carburettor_heating(solver)) / 10.0 - SPARE);
             }
         }
         for other in &mut self.others {
@@ -189,7 +189,7 @@ impl<'s> Bench<'s> {
             (Goal::Own, None) => area,
         };
         let sound = objective.is_finite() && constraints.iter().all(|c| c.is_finite());
-        sound.then_some(Value { objective, constraints })
+        sound.then_some(Evaluation { objective, constraints })
     }
 
     /// A part's margin, at the sizes last evaluated, as what holds them.
@@ -218,8 +218,8 @@ impl<'s> Bench<'s> {
         let model = Model::new(&self.case).ok()?;
         let mut least: Option<f64> = None;
         let mut margins = Vec::new();
-        for runner in &mut self.runners[..self.sizing.at.len()] {
-            runner.margins(&model, &mut margins);
+        for solver in &mut self.runners[..self.sizing.at.len()] {
+            solver.margins(&model, &mut margins);
             for margin in &margins {
                 let value = match margin.is {
                     MarginIs::Value => margin.flow_margin,
@@ -237,14 +237,14 @@ impl<'s> Bench<'s> {
 }
 
 /// Fall of total pressure along the passages to the engine, the largest (Pa).
-fn carburettor_loss(runner: &Runner) -> f64 {
+fn carburettor_loss(solver: &PointSolver) -> f64 {
     let mut most: f64 = 0.0;
-    for (index, passage) in runner.network.passages.iter().enumerate() {
-        if passage.to == End::Engine {
+    for (index, passage) in solver.network.passages.iter().enumerate() {
+        if passage.to == PassageEnd::Engine {
             let mut loss = 0.0;
-            runner
+            solver
                 .network
-                .follow(index, &runner.load, &runner.state, |_, _, response| loss += response.drop.abs());
+                .follow(index, &solver.boundary, &solver.state, |_, _, response| loss += response.drop.abs());
             most = most.max(loss);
         }
     }
@@ -252,19 +252,19 @@ fn carburettor_loss(runner: &Runner) -> f64 {
 }
 
 /// Rise of the engine's air over the day's, the largest (K).
-fn carburettor_heating(runner: &Runner) -> f64 {
+fn carburettor_heating(solver: &PointSolver) -> f64 {
     let mut most = f64::NEG_INFINITY;
-    for (index, passage) in runner.network.passages.iter().enumerate() {
-        if passage.to == End::Engine {
+    for (index, passage) in solver.network.passages.iter().enumerate() {
+        if passage.to == PassageEnd::Engine {
             let mut outlet = f64::NAN;
-            runner.network.follow(index, &runner.load, &runner.state, |element, entering, response| {
-                outlet = if runner.network.laws[element].as_demand().is_some() {
+            solver.network.follow(index, &solver.boundary, &solver.state, |element, entering, response| {
+                outlet = if solver.network.laws[element].as_demand().is_some() {
                     entering
                 } else {
                     response.outlet
                 };
             });
-            most = most.max(outlet - runner.load.day_temperature);
+            most = most.max(outlet - solver.boundary.day_temperature);
         }
     }
     if most.is_finite() { most } else { 0.0 }

@@ -2,34 +2,34 @@
 
 use crate::air::ZERO_CELSIUS;
 use crate::case::Case;
-use crate::element::{Law, Moment};
+use crate::element::{FreeStream, Law};
 use crate::keys::{Key, Values};
 use crate::point::model::Model;
 use crate::point::operation::Operation;
-use crate::point::result::{Condition, Element, Passage};
+use crate::point::result::{Condition, Element, PassageResult};
 
 /// Speed of the air past the car below which the car counts as standing (m/s): its dynamic
 /// pressure is a tenth of a pascal.
 pub(super) const STANDING: f64 = 0.5;
 
 /// A solved condition, the case's own table of it, and the outer state there.
-pub(super) struct Scene<'a> {
+pub(super) struct SolvedCondition<'a> {
     pub case: &'a Case,
     pub model: &'a Model,
     pub condition: &'a Condition,
     pub values: &'a Values,
     pub operation: Operation,
-    pub moment: Moment,
+    pub moment: FreeStream,
 }
 
 /// One element of a solved condition.
-pub(super) struct Seen<'a> {
+pub(super) struct ElementInCondition<'a> {
     /// Index of its passage.
     pub passage_index: usize,
     /// Index in its passage.
     pub index: usize,
     /// Its passage.
-    pub passage: &'a Passage,
+    pub passage: &'a PassageResult,
     /// What the solution says of it.
     pub element: &'a Element,
     /// What is written of it.
@@ -38,14 +38,19 @@ pub(super) struct Seen<'a> {
     pub law: &'a Law,
 }
 
-impl<'a> Scene<'a> {
+impl<'a> SolvedCondition<'a> {
     /// The scene of a condition; none where the case has no condition of that name.
-    pub fn new(case: &'a Case, model: &'a Model, condition: &'a Condition) -> Option<Scene<'a>> {
+    pub fn new(case: &'a Case, model: &'a Model, condition: &'a Condition) -> Option<SolvedCondition<'a>> {
         let values = &case.conditions.get(case.condition(&condition.name)?)?.values;
         let operation = Operation::of_condition(case, model, values);
-        let moment =
-            Moment::new(operation.air, operation.speed, operation.wind, operation.clear_air, operation.rpm);
-        Some(Scene { case, model, condition, values, operation, moment })
+        let moment = FreeStream::new(
+            operation.air,
+            operation.speed,
+            operation.wind,
+            operation.clear_air,
+            operation.rpm,
+        );
+        Some(SolvedCondition { case, model, condition, values, operation, moment })
     }
 
     /// Whether the air past the car as good as stands.
@@ -54,14 +59,14 @@ impl<'a> Scene<'a> {
     }
 
     /// Every element of every passage.
-    pub fn elements(&self) -> impl Iterator<Item = Seen<'a>> {
+    pub fn elements(&self) -> impl Iterator<Item = ElementInCondition<'a>> {
         let (case, model) = (self.case, self.model);
         self.condition.passages.iter().enumerate().flat_map(move |(passage_index, passage)| {
             let laws = model.network.passages.get(passage_index).map(|p| p.elements.clone());
             let laws = &model.network.laws[laws.unwrap_or(0..0)];
             let written = case.passages.get(passage_index).map_or(&[][..], |p| &p.elements[..]);
             passage.written().zip(written).zip(laws).enumerate().map(
-                move |(index, ((element, values), law))| Seen {
+                move |(index, ((element, values), law))| ElementInCondition {
                     passage_index,
                     index,
                     passage,
@@ -80,7 +85,7 @@ impl<'a> Scene<'a> {
     }
 
     /// Temperature (°C) of the air that enters an element in its direction of motion.
-    pub fn entering_temperature(&self, seen: &Seen) -> f64 {
+    pub fn entering_temperature(&self, seen: &ElementInCondition) -> f64 {
         let passage = seen.passage;
         if passage.mass_flow_kg_s >= 0.0 {
             match seen.index.checked_sub(1) {
