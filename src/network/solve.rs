@@ -129,7 +129,8 @@ impl Solver {
         state: &mut NetworkState,
     ) -> bool {
         // the first steps on the diagonal as it stands; where that will not do, rows are exchanged
-        let solved = (self.steps <= ON_DIAGONAL && self.solve_system(network, boundary, state, lu::solve_on_diagonal))
+        let solved = (self.steps <= ON_DIAGONAL
+            && self.solve_system(network, boundary, state, lu::solve_on_diagonal))
             || self.solve_system(network, boundary, state, lu::solve_in_place);
         if !solved {
             return false;
