@@ -313,8 +313,10 @@ impl Network {
     pub fn prepare(&mut self, free_stream: &FreeStream, taped: &[f64]) {
         self.meets.clear();
         for (index, passage) in self.passages.iter_mut().enumerate() {
+            // seams that nobody wrote are not taped
+            let tape = taped.get(index).copied().unwrap_or(0.0);
             for element in passage.elements.clone() {
-                let share = if passage.taped == Some(element) { taped[index] } else { 0.0 };
+                let share = if passage.taped == Some(element) { tape } else { 0.0 };
                 self.laws[element].prepare(free_stream, share);
             }
             let first = self.meets.len();
@@ -336,9 +338,9 @@ impl Network {
             let laws = &self.laws[passage.elements.clone()];
             passage.turning =
                 laws.iter().filter_map(Law::as_fan).any(|fan| fan.speed_at(free_stream.rpm) > 0.0);
-            if passage.settled != Some(taped[index]) {
+            if passage.settled != Some(tape) {
                 passage.settle(laws);
-                passage.settled = Some(taped[index]);
+                passage.settled = Some(tape);
             }
             passage.plain = match self.meets[passage.meets.clone()] {
                 [Segment::Lump(lump)] => Some(Lump {
