@@ -18,6 +18,27 @@ pub struct FittedRecord {
     pub model_error: f64,
     /// The guesses, in the order of the factor.
     pub guesses: Vec<FittedGuess>,
+    /// What was read.
+    pub readings: Vec<FittedReading>,
+}
+
+/// A reading, with what was to be expected of it (°C or Pa).
+#[derive(Clone, Debug, PartialEq)]
+pub struct FittedReading {
+    /// What was read.
+    pub what: String,
+    /// In which test.
+    pub test: String,
+    /// "°C" or "Pa".
+    pub unit: &'static str,
+    /// What it showed, and both ends of where that may lie.
+    pub read: [f64; 3],
+    /// Low end, middle and high end of what was expected before anything was read.
+    pub before: [f64; 3],
+    /// The same once all was read.
+    pub after: [f64; 3],
+    /// How it fits to the others.
+    pub said: String,
 }
 
 /// A guess of it.
@@ -120,7 +141,37 @@ pub(super) fn read(
         }
         guesses.push(guess);
     }
-    (FittedRecord { model_error, guesses }, warnings)
+    let readings = readings(values, numbers, faults);
+    (FittedRecord { model_error, guesses, readings }, warnings)
+}
+
+/// What was read, as it was kept.
+fn readings(values: &Values, numbers: &Numbers, faults: &mut Diagnostics) -> Vec<FittedReading> {
+    let mut all = Vec::new();
+    for table in values.tables(&t::FITTED_READING) {
+        let view = View { values: table, numbers };
+        let text = |key: &Key| table.text(key).unwrap_or_default().to_string();
+        let mut three = |key: &Key| -> Option<[f64; 3]> {
+            let found = <[f64; 3]>::try_from(view.list(key)).ok();
+            if found.is_none() {
+                let message = format!("{} does not have three numbers", table.address_of(key));
+                unreadable(faults, message, table.place_of(key));
+            }
+            found
+        };
+        let (read, before, after) = (three(&t::READ_SHOWN), three(&t::READ_BEFORE), three(&t::READ_AFTER));
+        let (Some(read), Some(before), Some(after)) = (read, before, after) else { continue };
+        all.push(FittedReading {
+            what: text(&t::READ_WHAT),
+            test: text(&t::READ_TEST),
+            unit: if table.text(&t::READ_UNIT) == Some("Pa") { "Pa" } else { "°C" },
+            read,
+            before,
+            after,
+            said: text(&t::READ_SAID),
+        });
+    }
+    all
 }
 
 /// Whether a number still has the value that was fitted.

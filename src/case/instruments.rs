@@ -9,6 +9,12 @@ const LEVEL: f64 = 1e-3;
 const METER: f64 = 5.0;
 const TEMPERATURE: f64 = 5.0;
 const STEP: f64 = 10.0;
+/// What all readings of one may be off by alike: wire of thermocouples type K, class 2, ± 2.5 K (IEC 60584-1, from memory); the
+/// range of a small meter, 2 % (common practice, from memory).
+const TEMPERATURE_ALIKE: f64 = 2.5;
+const METER_SCALE: f64 = 0.02;
+/// A thermometer by itself, all of its readings alike, and in proportion.
+const THERMOMETER: [f64; 3] = [TEMPERATURE, TEMPERATURE_ALIKE, 0.0];
 /// Densities of what is put into tubes (kg/m³): water as gauges are marked; spirit and light gauge oil from memory.
 const WATER: f64 = 1000.0;
 const ALCOHOL: f64 = 790.0;
@@ -28,6 +34,10 @@ pub struct Instrument {
     pub unit: &'static str,
     /// 9 times in 10 within (K or Pa).
     pub within: f64,
+    /// What all its readings may be off by alike, 9 times in 10 within (K or Pa).
+    pub alike: f64,
+    /// The same as a share of what is shown; of a temperature, of what it stands over 0 °C.
+    pub scale: f64,
     /// What it shows for each kelvin or pascal.
     per: f64,
     /// What it shows at nought (°C or Pa).
@@ -73,13 +83,19 @@ pub struct Instruments {
 }
 
 impl Instruments {
+    /// Those for pressures, parts and air, each with its place among all that there are.
+    pub fn each(&self) -> [Option<(usize, Instrument)>; 3] {
+        let mut places = 0..;
+        [self.pressure, self.part, self.air].map(|own| own.and_then(|own| Some((places.next()?, own))))
+    }
+
     /// What is usual: a U-tube with water, thermocouples, a thermometer for air.
     pub fn usual() -> Instruments {
         Instruments {
             said: false,
-            pressure: Some(tube(LEVEL, "water", 1.0, "mm")),
-            part: Some(thermometer("gauge", TEMPERATURE, "degC")),
-            air: Some(thermometer("air probe", TEMPERATURE, "degC")),
+            pressure: Some(tube([LEVEL, 0.0], "water", 1.0, "mm")),
+            part: Some(thermometer("gauge", THERMOMETER, "degC")),
+            air: Some(thermometer("air probe", THERMOMETER, "degC")),
             strips: None,
             logger: false,
         }
@@ -93,21 +109,30 @@ impl Instruments {
         // of two for pressures the finer one is taken
         let tube = table(&t::U_TUBE).map(|own| {
             tube(
-                number(own, &t::LEVEL).unwrap_or(LEVEL),
+                [number(own, &t::LEVEL).unwrap_or(LEVEL), number(own, &t::LEVEL_ALIKE).unwrap_or(0.0)],
                 own.text(&t::FLUID).unwrap_or("water"),
                 number(own, &t::SLOPE).unwrap_or(1.0),
                 own.text(&t::SHOWS_LENGTH).unwrap_or("mm"),
             )
         });
         let meter = table(&t::MANOMETER).map(|own| {
-            let within = number(own, &t::PRESSURE_WITHIN).unwrap_or(METER);
-            meter(within, own.text(&t::SHOWS_PRESSURE).unwrap_or("Pa"))
+            let alike = number(own, &t::PRESSURE_ALIKE).unwrap_or(0.0);
+            let scale = number(own, &t::PRESSURE_SCALE).unwrap_or(METER_SCALE);
+            meter(
+                [number(own, &t::PRESSURE_WITHIN).unwrap_or(METER), alike, scale],
+                own.text(&t::SHOWS_PRESSURE).unwrap_or("Pa"),
+            )
         });
         let pressure = tube.into_iter().chain(meter).min_by(|a, b| a.within.total_cmp(&b.within));
         let read = |key: &Key, name: &'static str| {
             table(key).map(|own| {
-                let within = number(own, &t::TEMPERATURE_WITHIN).unwrap_or(TEMPERATURE);
-                thermometer(name, within, own.text(&t::SHOWS_TEMPERATURE).unwrap_or("degC"))
+                let [within, alike, scale] = THERMOMETER;
+                let well = [
+                    number(own, &t::TEMPERATURE_WITHIN).unwrap_or(within),
+                    number(own, &t::TEMPERATURE_ALIKE).unwrap_or(alike),
+                    number(own, &t::TEMPERATURE_SCALE).unwrap_or(scale),
+                ];
+                thermometer(name, well, own.text(&t::SHOWS_TEMPERATURE).unwrap_or("degC"))
             })
         };
         let gauge = read(&t::GAUGE, "gauge");
@@ -115,7 +140,7 @@ impl Instruments {
         let step = strips.map(|own| number(own, &t::STEP_OF_STRIPS).unwrap_or(STEP));
         let strip = strips.zip(step).map(|(own, step)| {
             let unit = own.text(&t::SHOWS_TEMPERATURE).unwrap_or("degC");
-            thermometer("strip", WITHIN_A_STEP * step, unit)
+            thermometer("strip", [WITHIN_A_STEP * step, 0.0, 0.0], unit)
         });
         Instruments {
             said: true,
@@ -136,7 +161,7 @@ fn table<'v>(values: &'v Values, key: &Key) -> Option<&'v Values> {
     }
 }
 
-fn tube(level: f64, fluid: &str, slope: f64, unit: &str) -> Instrument {
+fn tube([level, alike]: [f64; 2], fluid: &str, slope: f64, unit: &str) -> Instrument {
     let (density, fluid) = match fluid {
         "alcohol" => (ALCOHOL, "alcohol"),
         "oil" => (OIL, "oil"),
@@ -149,6 +174,8 @@ fn tube(level: f64, fluid: &str, slope: f64, unit: &str) -> Instrument {
         name: "U-tube",
         unit,
         within: level * along,
+        alike: alike * along,
+        scale: 0.0,
         per: 1.0 / (along * length),
         zero: 0.0,
         slope,
@@ -156,18 +183,28 @@ fn tube(level: f64, fluid: &str, slope: f64, unit: &str) -> Instrument {
     }
 }
 
-fn meter(within: f64, unit: &str) -> Instrument {
+fn meter([within, alike, scale]: [f64; 3], unit: &str) -> Instrument {
     let known = units::find(unit, Kind::Pressure);
     let (unit, one) = known.map_or(("Pa", 1.0), |unit| (unit.written, unit.to_canonical(1.0)));
-    Instrument { name: "manometer", unit, within, per: 1.0 / one, zero: 0.0, slope: 1.0, fluid: None }
+    Instrument {
+        name: "manometer",
+        unit,
+        within,
+        alike,
+        scale,
+        per: 1.0 / one,
+        zero: 0.0,
+        slope: 1.0,
+        fluid: None,
+    }
 }
 
-fn thermometer(name: &'static str, within: f64, unit: &str) -> Instrument {
+fn thermometer(name: &'static str, [within, alike, scale]: [f64; 3], unit: &str) -> Instrument {
     let (unit, per, zero) = match unit {
         "degF" => ("°F", 1.8, 32.0),
         _ => ("°C", 1.0, 0.0),
     };
-    Instrument { name, unit, within, per, zero, slope: 1.0, fluid: None }
+    Instrument { name, unit, within, alike, scale, per, zero, slope: 1.0, fluid: None }
 }
 
 #[cfg(test)]
@@ -177,24 +214,24 @@ mod tests {
     /// Conventional millimetre of water 9.80665 Pa, inch of water 249.089 Pa (NIST SP 811, app. B, from memory).
     #[test]
     fn a_tube_shows_its_liquid_along_itself() {
-        let upright = tube(1e-3, "water", 1.0, "mm");
+        let upright = tube([1e-3, 0.0], "water", 1.0, "mm");
         assert!((upright.within - 9.806_65).abs() < 1e-9 && (upright.shows(98.0665) - 10.0).abs() < 1e-9);
-        let inches = tube(1e-3, "water", 1.0, "in");
+        let inches = tube([1e-3, 0.0], "water", 1.0, "in");
         assert!((inches.shows(249.089) - 1.0).abs() < 1e-5);
         // laid over at 1:10 it shows tenfold, and what it is read to is a tenth
-        let laid = tube(1e-3, "water", 10.0, "mm");
+        let laid = tube([1e-3, 0.0], "water", 10.0, "mm");
         assert!((laid.shows(30.0) / upright.shows(30.0) - 10.0).abs() < 1e-9);
         assert!((upright.within / laid.within - 10.0).abs() < 1e-9);
         // a lighter liquid climbs further
-        let alcohol = tube(1e-3, "alcohol", 1.0, "mm");
+        let alcohol = tube([1e-3, 0.0], "alcohol", 1.0, "mm");
         assert!((alcohol.shows(100.0) / upright.shows(100.0) - 1000.0 / 790.0).abs() < 1e-9);
     }
 
     #[test]
     fn meters_and_thermometers_show_their_units() {
-        assert!((meter(5.0, "mbar").shows(250.0) - 2.5).abs() < 1e-12);
-        assert!((meter(5.0, "inH2O").shows(249.089) - 1.0).abs() < 1e-5);
-        let gauge = thermometer("gauge", 5.0, "degF");
+        assert!((meter([5.0, 0.0, 0.02], "mbar").shows(250.0) - 2.5).abs() < 1e-12);
+        assert!((meter([5.0, 0.0, 0.02], "inH2O").shows(249.089) - 1.0).abs() < 1e-5);
+        let gauge = thermometer("gauge", THERMOMETER, "degF");
         assert!((gauge.shows(100.0) - 212.0).abs() < 1e-9 && (gauge.difference(5.0) - 9.0).abs() < 1e-9);
     }
 }

@@ -17,6 +17,7 @@ pub mod syntax;
 mod syntax_line;
 pub mod tables;
 pub mod ties;
+pub mod words;
 
 pub use diagnostic::{Diagnostic, Diagnostics, FaultPlace};
 pub use layouts::without;

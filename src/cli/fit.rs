@@ -5,11 +5,12 @@ use super::drawing::LongWork;
 use super::files::{shown, stem};
 use super::fitted_copy::{Source, fitted_copy};
 use super::{CaseArguments, Failure, terminal};
+use crate::case::fitted::{FittedReading, texts};
 use crate::case::render::render;
-use crate::case::{Loaded, fitted::texts, load, tables as t};
+use crate::case::{Case, Loaded, load, tables as t};
 use crate::draws::TallyWanted;
 use crate::draws::doubt::Doubt;
-use crate::output::text;
+use crate::output::{fitted, text};
 use crate::point::Model;
 use crate::point::budget::{Budget, seconds};
 use crate::point::conditions::solved_within;
@@ -18,14 +19,20 @@ use crate::readings::file;
 use crate::readings::taken::Readings;
 use crate::study::document::Report;
 use crate::study::doubt::{LeastOver, of_conditions};
-use crate::study::fit::result::{Fit as Found, MarginNow};
+use crate::study::fit::result::{Fit as Found, MarginNow, Misfit, SizeNow, SizesNow};
 use crate::study::fit::{self, NoFit};
+use crate::study::size::result::{Sizes, SizesInDraws};
+use crate::study::size::{Holding, Sizing};
 use clap::Args;
 use serde::Serialize;
 use sha2::{Digest, Sha256};
 use std::path::PathBuf;
 
 pub(super) const EXAMPLE: &str = "Example: slowcorner fit car.toml car-readings.toml\nWrites car-fitted.toml, the case with what the readings say, from which every command then draws.";
+
+/// Sizes before and after, each, as long as a fit waits for them: with the values taken, and those that hold (s).
+const SIZE: f64 = 0.25;
+const HOLDS: f64 = 0.4;
 
 #[derive(Debug, Args)]
 pub(super) struct FitArgs {
@@ -44,6 +51,9 @@ pub(super) struct FitArgs {
     /// Write over a fitted case that somebody changed
     #[arg(long)]
     replace: bool,
+    /// Write the chart as SVG only
+    #[arg(long)]
+    svg_only: bool,
     /// Say what the readings say, and write nothing
     #[arg(long)]
     dry: bool,
@@ -90,18 +100,22 @@ impl FitArgs {
         let (mut found, left) = fit::fit(ready.case(), &readings, &measure, &|share| work.told(share))
             .map_err(|why| told(&why, &refuse))?;
         (found.readings_file, found.readings_sha256) = (name.clone(), digest.clone());
-        let written = Source { readings: &name, digest: &digest, case_sha256: ready.sha256() };
+        let kept: Vec<FittedReading> = found.misfits.iter().map(Misfit::kept).collect();
+        let written = Source { readings: &name, digest: &digest, case_sha256: ready.sha256(), kept: &kept };
         let copy = fitted_copy(&ready.source, ready.case(), &left, &written).map_err(Failure::Failed)?;
         let loaded =
             load(&copy, &[]).map_err(|faults| Failure::Failed(render(faults.list(), &fitted_name, &copy)))?;
         let (after, now) = after(&loaded)?;
         found.margins = margins(&conditions, &now);
+        found.sizes = sizes(ready.case(), &loaded.case);
         (found.before, found.after) = (before, after);
         let mut report = ready.report(ready.case(), &ready.model, conditions);
         report.doubt = None;
         let mut files = Vec::new();
         if !self.dry {
             outputs.add_case(&fitted_name, &copy);
+            let name = format!("{}-fit", stem(&self.case.case).trim_end_matches("-fitted"));
+            outputs.add_chart(&name, &fitted::chart(&report, &kept), !self.svg_only);
             files = outputs.write()?;
             found.written = files.first().cloned();
         }
@@ -197,6 +211,41 @@ fn after(loaded: &Loaded) -> Result<(Option<Doubt>, Vec<Condition>), Failure> {
     let mut conditions = solved_within(case, &model, Budget::seconds(seconds::CHECK)).conditions;
     let doubt = of_conditions(case, &mut conditions, TallyWanted::default(), &|_| true);
     Ok((doubt, conditions))
+}
+
+/// Sizes before and after, where the case says which openings are free; none where they cannot be found in time.
+fn sizes(before: &Case, after: &Case) -> Option<SizesNow> {
+    let holding = Holding::of(before, None);
+    let find = |case: &Case| {
+        let sizing = Sizing::new(case).ok()?;
+        let columns = Some((holding, Budget::seconds(HOLDS)));
+        sizing.solve_and_hold(Budget::seconds(SIZE), columns).ok().map(|sized| sized.sizes)
+    };
+    let both = [find(before)?, find(after)?];
+    let column =
+        |sizes: &Sizes, name: &str| sizes.columns.iter().find(|column| column.column == name).cloned();
+    let taken = [0, 1].map(|side| column(&both[side], "values taken"));
+    let held = [0, 1].map(|side| column(&both[side], "holds"));
+    let share = |column: &Option<SizesInDraws>| column.as_ref().map(|column| column.all_hold);
+    let openings = both[0].openings.iter().map(|opening| SizeNow {
+        name: opening.name.clone(),
+        pieces: opening.pieces,
+        taken_m2: [0, 1].map(|side| {
+            let own = both[side].openings.iter().find(|other| other.name == opening.name);
+            own.map_or(f64::NAN, |own| own.after_m2)
+        }),
+        holds_m2: [0, 1].map(|side| {
+            let areas = &held[side].as_ref()?.areas_m2.0;
+            areas.iter().find(|(name, _)| *name == opening.name).map(|(_, area)| *area)
+        }),
+    });
+    Some(SizesNow {
+        asked: holding.share,
+        reached: [0, 1].map(|side| both[side].feasible),
+        hold: [share(&taken[0]), share(&taken[1])],
+        held: [share(&held[0]), share(&held[1])],
+        openings: openings.collect(),
+    })
 }
 
 /// Margins before and after, side by side.

@@ -3,7 +3,7 @@
 
 use super::seal;
 use super::written::{digits, put};
-use crate::case::fitted::texts;
+use crate::case::fitted::{FittedReading, texts};
 use crate::case::tables as t;
 use crate::case::{Case, load};
 use crate::keys::{Kind, Origin, SourceLocation};
@@ -15,6 +15,7 @@ pub(super) struct Source<'s> {
     pub readings: &'s str,
     pub digest: &'s str,
     pub case_sha256: &'s str,
+    pub kept: &'s [FittedReading],
 }
 
 /// The text of the fitted case.
@@ -128,7 +129,34 @@ fn table(case: &Case, left: &FittedLeft, from: &Source) -> Table {
         guesses.push(own);
     }
     table.insert(t::FITTED_GUESS.name, Item::ArrayOfTables(guesses));
+    let mut readings = ArrayOfTables::new();
+    let earlier = case.fitted.as_ref().map_or(&[][..], |(_, fitted)| &fitted.readings);
+    earlier.iter().chain(from.kept).for_each(|one| readings.push(reading(one)));
+    if !readings.is_empty() {
+        table.insert(t::FITTED_READING.name, Item::ArrayOfTables(readings));
+    }
     table
+}
+
+/// A reading, in whole tenths.
+fn reading(one: &FittedReading) -> Table {
+    let mut own = Table::new();
+    let three = |numbers: &[f64; 3]| -> Value {
+        Value::Array(numbers.iter().map(|x| Value::from((10.0 * x).round() / 10.0)).collect())
+    };
+    let unit = if one.unit == "Pa" { "Pa" } else { "degC" };
+    for (key, value) in [
+        (&t::READ_WHAT, one.what.as_str().into()),
+        (&t::READ_TEST, one.test.as_str().into()),
+        (&t::READ_UNIT, unit.into()),
+        (&t::READ_SHOWN, three(&one.read)),
+        (&t::READ_BEFORE, three(&one.before)),
+        (&t::READ_AFTER, three(&one.after)),
+        (&t::READ_SAID, one.said.as_str().into()),
+    ] {
+        own.insert(key.name, Item::Value(value));
+    }
+    own
 }
 
 /// The readings file by a name that no other has in the case.

@@ -79,6 +79,7 @@ mod tests {
         FittedRecord {
             model_error: 8.0,
             guesses: vec![guess(0.3, &[0.5]), guess(-0.2, &[-0.4, 0.3]), guess(1.0, &[0.1, 0.2, 0.9])],
+            readings: Vec::new(),
         }
     }
 

@@ -5,6 +5,7 @@ pub mod charts;
 pub mod course;
 pub mod curves;
 pub mod figures;
+pub mod fitted;
 pub mod overlay;
 pub mod ranking;
 pub mod reference;

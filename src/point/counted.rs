@@ -4,6 +4,7 @@ use super::model::{Model, day, weather};
 use super::operation::{Gearing, Operation};
 use super::speeds::{Geared, Loads};
 use crate::case::{Case, tables as t};
+use crate::keys::NumberId;
 use crate::point::speeds;
 
 /// A moment at which the margins count.
@@ -28,6 +29,12 @@ pub(crate) struct Blown {
     pub into: usize,
     /// Air that it gives (kg/s).
     pub flow: f64,
+    /// Whether it is taped onto the end of the passage, and blows towards its beginning.
+    pub backwards: bool,
+    /// The number of the case that this is; none where it is `flow`.
+    pub number: Option<NumberId>,
+    /// The condition in which it blows; none with everything open, engine and fans off.
+    pub condition: Option<usize>,
 }
 
 /// A condition in other weather, one more opening taped.
@@ -54,6 +61,15 @@ pub(crate) struct DrivingPoint {
     pub clear_air: f64,
     /// The condition whose day it is; none for the day of the case.
     pub day: Option<usize>,
+    /// The number of the case that its load is; none where it is that of the point.
+    pub load: Option<NumberId>,
+}
+
+impl DrivingPoint {
+    /// In clear air on the day of the case.
+    pub fn at(point: Geared) -> DrivingPoint {
+        DrivingPoint { point, clear_air: 1.0, day: None, load: None }
+    }
 }
 
 impl Counted {
@@ -70,7 +86,8 @@ impl Counted {
             }
             Counted::Driven(driven) => {
                 let point = geared(case, model, &driven.point);
-                let mut operation = Operation::at_speed(case, point.speed, point.rpm, point.load);
+                let load = driven.load.map_or(point.load, |id| case.numbers.value(id));
+                let mut operation = Operation::at_speed(case, point.speed, point.rpm, load);
                 operation.clear_air = driven.clear_air;
                 if let Some(condition) = driven.day {
                     operation.air = day(case, Some(&case.conditions[condition].values));
@@ -78,9 +95,17 @@ impl Counted {
                 operation
             }
             Counted::Blown(blown) => {
-                let mut operation = Operation::at_speed(case, 0.0, 0.0, 0.0);
-                operation.fans_off();
-                operation.blower = Some((blown.into, blown.flow));
+                let mut operation = match blown.condition {
+                    Some(index) => Operation::of_condition(case, model, &case.conditions[index].values),
+                    None => Operation::at_speed(case, 0.0, 0.0, 0.0),
+                };
+                // the blower's air is the only one that is told of, unless the condition says more
+                let says = |index: usize| case.conditions[index].values.written(&t::FANS);
+                if !blown.condition.is_some_and(says) {
+                    operation.fans_off();
+                }
+                let flow = blown.number.map_or(blown.flow, |id| case.numbers.value(id));
+                operation.blower = Some((blown.into, if blown.backwards { -flow } else { flow }));
                 operation
             }
             Counted::Taped(taped) => {

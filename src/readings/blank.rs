@@ -1,9 +1,12 @@
 //! The readings file before anything is read: what is to be read, with an empty place behind each.
 
+use super::drives::HELD_WITHIN;
 use super::operator::{GaugeEnd, Quantity, Reading};
 use crate::case::Case;
 use crate::point::counted::Counted;
 use std::fmt::Write;
+
+const MINUTE: f64 = 60.0;
 
 /// What is to be read, and with what.
 #[derive(Clone, Debug, Default)]
@@ -29,6 +32,8 @@ pub struct PlannedInstrument {
     pub within: f64,
     /// What all its readings may be off by alike (K or Pa); none is not written.
     pub zero: Option<f64>,
+    /// The same as a share of what is shown; none is not written.
+    pub scale: Option<f64>,
     /// What is in a tube, and the length along it for each length upright.
     pub tube: Option<(&'static str, f64)>,
 }
@@ -56,6 +61,8 @@ pub struct PlannedTest {
     pub taped: Vec<(String, f64)>,
     /// Whether the fans are off.
     pub fans_off: bool,
+    /// The passage onto whose opening a blower is taped.
+    pub blower: Option<usize>,
     /// What is read.
     pub readings: Vec<PlannedReading>,
 }
@@ -92,9 +99,12 @@ impl PlannedTest {
                 load: Some(point.load),
                 ..PlannedTest::default()
             },
-            Counted::Blown(_) => {
-                PlannedTest { name: "blower".to_string(), bench: true, ..PlannedTest::default() }
-            }
+            Counted::Blown(blown) => PlannedTest {
+                name: format!("a blower into {}", case.passages[blown.into].name),
+                bench: true,
+                blower: Some(blown.into),
+                ..PlannedTest::default()
+            },
             Counted::Condition(_) | Counted::Taped(_) => PlannedTest {
                 name: moment.name(case).to_string(),
                 condition: Some(moment.name(case).to_string()),
@@ -137,6 +147,9 @@ fn instrument(text: &mut String, instrument: &PlannedInstrument) {
     if let Some(zero) = instrument.zero {
         let _ = writeln!(text, "zero = \"{} {unit}\"", rounded(zero));
     }
+    if let Some(scale) = instrument.scale {
+        let _ = writeln!(text, "scale = \"{} %\"", rounded(1e2 * scale));
+    }
     if let Some((fluid, slope)) = instrument.tube {
         let _ = writeln!(text, "fluid = \"{fluid}\"");
         if slope != 1.0 {
@@ -163,12 +176,16 @@ fn test(text: &mut String, case: &Case, test: &PlannedTest) {
     if let Some(load) = test.load {
         let _ = writeln!(
             text,
-            "load = \"{} % ± 10 %\"          # as it was held, with how sure you are of it",
-            rounded((100.0 * load).round())
+            "load = \"{} % ± {} %\"          # as it was held, with how sure you are of it",
+            rounded((1e2 * load).round()),
+            rounded(1e2 * HELD_WITHIN)
         );
     }
     if let Some(held) = test.held {
-        let _ = writeln!(text, "held = \"{} min\"", rounded(held / 60.0));
+        let _ = match held {
+            held if held < MINUTE => writeln!(text, "held = \"{} s\"", rounded(held)),
+            held => writeln!(text, "held = \"{} min\"", rounded(held / MINUTE)),
+        };
     }
     if !test.taped.is_empty() {
         let each: Vec<String> = test
@@ -181,9 +198,16 @@ fn test(text: &mut String, case: &Case, test: &PlannedTest) {
     if test.fans_off {
         let _ = writeln!(text, "fans = \"off\"");
     }
+    if let Some(into) = test.blower {
+        let into = quoted(&case.passages[into].name);
+        let _ = writeln!(
+            text,
+            "blower = {{ into = {into} }}    # and flow = \"0.1 kg/s ± 10 %\" where you know it, or meter = {{ throat, shows }}"
+        );
+    }
     let air = case.view(&case.day).number(&crate::case::tables::TEMPERATURE);
     if let Some(air) = air.filter(|_| !test.bench) {
-        let celsius = rounded((air - crate::air::ZERO_CELSIUS).round());
+        let celsius = rounded(air - crate::air::ZERO_CELSIUS);
         let _ = writeln!(text, "day = {{ temperature = \"{celsius} degC\" }}    # in the shade, as it was");
     }
     let _ = writeln!(text, "reading = [");

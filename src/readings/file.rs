@@ -10,6 +10,7 @@ use crate::case::document::{self, Node, TableEntry, Tree};
 use crate::case::read::CaseReader;
 use crate::case::{Diagnostic, Diagnostics, FaultPlace, Loaded, diagnostic, limits, names};
 use crate::keys::{Key, Kind, Numbers, Values, View};
+use crate::point::counted::Counted;
 
 /// Densities of what is put into tubes (kg/m³): water as gauges are marked; spirit and light gauge oil from memory.
 const FLUIDS: [(&str, f64); 3] = [("water", 1000.0), ("alcohol", 790.0), ("oil", 830.0)];
@@ -31,6 +32,8 @@ pub(super) struct Begun<'n> {
     pub scene: usize,
     /// The name of its condition.
     pub condition: String,
+    /// The moment that it is.
+    pub at: Counted,
 }
 
 /// Reads a readings file against the case that was read.

@@ -3,13 +3,20 @@
 //! | module | what it gives |
 //! | --- | --- |
 //! | `operator` | what an instrument without fault shows in a solved car |
-//! | `offered` | what could be read, and when |
+//! | `offered`, `drives` | what could be read, and when; what a drive or a blower itself is not sure of |
+//! | `errors` | what a reading may be off by: its own, what it shares with others, the model |
+//! | `expected` | where a reading is to be expected before it is taken |
 //! | `tables` | the tables of keys of the readings file |
 //! | `file` | the file read: tests, instruments, readings, each fault with its place |
+//! | `blower` | what a blower on the bench gives |
 //! | `taken` | what it holds then |
 //! | `blank` | the file before anything is read, from a list of what is to be read |
 
 pub mod blank;
+mod blower;
+pub(crate) mod drives;
+pub mod errors;
+pub mod expected;
 pub mod file;
 pub(crate) mod offered;
 pub mod operator;

@@ -1,51 +1,29 @@
 //! What could be read off a car to know more: temperatures and pressures at moments that can be driven or stood.
 
+use super::drives::drives;
 use super::operator::{GaugeEnd, Quantity, Reading};
 use crate::case::{Case, tables as t};
 use crate::element::Role;
 use crate::network::PassageEnd;
-use crate::point::Gearing;
-use crate::point::counted::{Counted, DrivingPoint};
+use crate::point::counted::Counted;
 use crate::point::model::Model;
 use crate::point::operation::idles;
-use crate::point::speeds::{Geared, Loads};
 
-/// Road speeds of steady drives: those wanted, and the shares of the speeds that are usable within which they must lie.
+/// Road speeds of steady drives (m/s).
 const WANTED: [f64; 2] = [60.0 / 3.6, 100.0 / 3.6];
-const WITHIN: (f64, f64) = (0.1, 0.9);
-/// Shares taken instead where they do not.
-const INSTEAD: [f64; 2] = [0.35, 0.75];
 /// Standing moments that are offered, at most.
 const STANDING: usize = 1;
 
 /// The moments in which a car is read: two steady drives where the case has gears, and one that stands with the engine
 /// running; else the conditions themselves.
 pub(crate) fn moments(case: &Case, model: &Model) -> Vec<Counted> {
-    let mut all = drives(case, model);
+    let mut all: Vec<Counted> = drives(case, model, &WANTED).into_iter().map(Counted::Driven).collect();
     let standing = (0..case.conditions.len()).filter(|index| idles(case, &case.conditions[*index]));
     all.extend(standing.take(STANDING).map(Counted::Condition));
     if all.is_empty() {
         all.extend((0..case.conditions.len()).map(Counted::Condition));
     }
     all
-}
-
-fn drives(case: &Case, model: &Model) -> Vec<Counted> {
-    let Some(gears) = Gearing::read(case, model) else { return Vec::new() };
-    let (low, high) = gears.range();
-    let at = |share: f64| low + share * (high - low);
-    let speeds = WANTED.iter().zip(INSTEAD).map(|(wanted, instead)| {
-        let fits = (at(WITHIN.0)..=at(WITHIN.1)).contains(wanted);
-        // whole tens of km/h, as a driver can hold them
-        if fits { *wanted } else { (at(instead) * 0.36).round() / 0.36 }
-    });
-    let loads = Loads::of(case);
-    let driven = speeds.filter_map(|speed| {
-        let (gear, rpm) = gears.gear_at(speed)?;
-        let point = Geared { speed, gear, rpm, load: loads.at(speed) };
-        Some(Counted::Driven(DrivingPoint { point, clear_air: 1.0, day: None }))
-    });
-    driven.collect()
 }
 
 /// Everything that can be read in some moments, one after the other.

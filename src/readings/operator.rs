@@ -5,13 +5,7 @@ use crate::case::{Case, tables as t};
 use crate::draws::car::Car;
 use crate::element::size::PRESSURE_COEFFICIENT;
 use crate::keys::Values;
-use crate::numerics::{normal, sobol};
 
-/// How well a part's temperature is read, air's, and a difference of pressure on a U-tube (K, K, Pa): 9 times in 10
-/// within (common practice, from memory).
-const PART: f64 = 5.0;
-const AIR: f64 = 5.0;
-const PRESSURE: f64 = 5.0;
 /// One end of a pressure gauge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum GaugeEnd {
@@ -90,20 +84,6 @@ impl Reading {
             }
             Quantity::Difference { of, over } => pressure(car, of) - pressure(car, over),
         }
-    }
-
-    /// How well it is read: 9 times in 10 within (K or Pa).
-    pub fn within(&self) -> f64 {
-        match self.what {
-            Quantity::Part(_) | Quantity::Mean(_) => PART,
-            Quantity::Air(_) | Quantity::Behind { .. } => AIR,
-            Quantity::Difference { .. } => PRESSURE,
-        }
-    }
-
-    /// What an instrument might show: the value and an error of its own, by row and place in the list.
-    pub fn with_error(&self, value: f64, seed: u64) -> f64 {
-        value + self.within() / normal::NINE_IN_TEN * normal::quantile(sobol::share(seed))
     }
 
     /// Whether it is a temperature of a part.

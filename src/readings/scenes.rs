@@ -1,11 +1,13 @@
 //! Tests as conditions of the case, or of its layouts.
 
+use super::drives::condition_of;
 use super::file::{Begun, File};
 use super::tables as r;
 use super::taken::TestedCase;
 use crate::case::document::{Node, TableEntry, Tree};
 use crate::case::{Case, Diagnostics, FaultPlace, diagnostic, layouts, names};
 use crate::keys::Values;
+use crate::point::counted::Counted;
 
 impl File<'_> {
     /// The cases with the tests among their conditions, and the tests so far as they are read then.
@@ -55,10 +57,10 @@ impl File<'_> {
             let label = if name.is_empty() { format!("{}", place + 1) } else { name.to_string() };
             let values = self.reader(&names).table(node, r::TEST, &format!("test/{label}"), &[]);
             let bench = values.text(&r::ON) == Some("bench");
-            let condition = format!("read in test {}", place + 1);
+            let condition = condition_of(place);
             let added = self.condition(node, &values, bench, &documents[scene].1, &condition);
             add(&mut documents[scene].1, added);
-            begun.push(Begun { node, values, bench, scene, condition });
+            begun.push(Begun { node, values, bench, scene, condition, at: Counted::Condition(0) });
         }
         if tests.is_empty() {
             let way_out = "write [[test]] with a name, on = \"track\", a speed and gear, and what was read";
@@ -88,6 +90,12 @@ impl File<'_> {
         // where a scene cannot be read, that is the fault, and no test is looked at
         if scenes.len() < wanted {
             begun.clear();
+        }
+        for test in &mut begun {
+            let case = &mut scenes[test.scene].case;
+            if let Some(index) = case.condition(&test.condition) {
+                test.at = self.moment(test, index, case);
+            }
         }
         (scenes, begun)
     }

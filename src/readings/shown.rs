@@ -1,14 +1,17 @@
 //! What a reading shows, and with which instrument.
 
+use super::drives::is_unknown;
+use super::errors::ToolErrors;
 use super::file::{Begun, File};
 use super::operator::{Quantity, Reading};
 use super::tables as r;
 use super::taken::{InstrumentUsed, Shown, TakenReading, Test, TestedCase};
 use super::target;
 use crate::case::document::Node;
-use crate::case::{FaultPlace, diagnostic};
+use crate::case::{Case, FaultPlace, diagnostic};
 use crate::keys::{Fact, Key, Kind, SourceLocation, Values, View};
 use crate::point::Model;
+use crate::point::counted::{Blown, Counted};
 
 /// So many times the lag of an instrument a test is held: less than a hundredth of the way is then left.
 const LAGS: f64 = 5.0;
@@ -28,18 +31,18 @@ impl File<'_> {
             let message = format!("{} is on the bench and has a speed", values.address);
             self.fault("bench-moves", message, values.place_of(&r::SPEED).into(), way_out);
         }
-        if values.has(&r::BLOWER) {
-            let way_out = "leave it out, and read with the engine or the car's own fan";
-            let message = format!("{} has a blower, which this version does not reckon with", values.address);
-            self.fault("blower-not-known", message, values.place_of(&r::BLOWER).into(), way_out);
-        }
         let at = target::ReadingScene { case: &scene.case, model: &model, moves: speed > 0.0 };
         let tables = values.tables(&r::READING).to_vec();
         let mut readings = Vec::new();
         for table in &tables {
             let what = target::what(&mut self.reader(&scene.case.names), table, &at);
-            let Some((shown, instrument)) = self.shown(table, what, held) else { continue };
-            let Some(what) = what else { continue };
+            let Some(what) = what else {
+                self.instrument(table, table.has(&r::BETWEEN), held);
+                continue;
+            };
+            let Some((shown, tool, instrument)) = self.shown(table, what, held, &scene.case) else {
+                continue;
+            };
             let span = match &table.place {
                 SourceLocation::File(span) => span.clone(),
                 SourceLocation::Override { .. } => 0..0,
@@ -47,36 +50,57 @@ impl File<'_> {
             readings.push(TakenReading {
                 reading: Reading { what, moment: condition },
                 shown,
+                tool,
                 text: written(begun.node, table),
                 instrument,
                 note: table.text(&r::NOTE).map(str::to_string),
                 span,
             });
         }
+        self.alone(begun, &scene.case, &readings);
         Some(Test {
             name: values.text(&r::NAME)?.to_string(),
             date: values.text(&r::DATE).map(str::to_string),
             bench: *bench,
             scene: begun.scene,
+            at: begun.at,
             held,
             readings,
         })
+    }
+
+    /// Faults one pressure alone beside a blower of which nobody says what it gives.
+    fn alone(&mut self, begun: &Begun, case: &Case, readings: &[TakenReading]) {
+        let Counted::Blown(Blown { number: Some(id), .. }) = begun.at else { return };
+        let Some(first) = readings.first().filter(|_| is_unknown(case.numbers.fact(id))) else { return };
+        if readings.iter().all(|other| other.reading.what == first.reading.what) {
+            let place = begun.values.place_of(&r::BLOWER).into();
+            let message = format!(
+                "{} has one pressure alone beside a blower of which nobody says what it gives: that tells nothing",
+                begun.values.address
+            );
+            let way_out = "read a second pressure at the same setting: their ratio tells; or write flow = \"0.1 kg/s ± 10 %\", or meter = { throat, shows }";
+            self.fault("blower-unknown-alone", message, place, way_out);
+        }
     }
 
     /// What a reading shows; none where it is blank, or faulted.
     fn shown(
         &mut self,
         table: &Values,
-        what: Option<Quantity>,
+        what: Quantity,
         held: Option<f64>,
-    ) -> Option<(Shown, Option<usize>)> {
+        case: &Case,
+    ) -> Option<(Shown, ToolErrors, Option<usize>)> {
         let pressure = table.has(&r::BETWEEN);
         let instrument = self.instrument(table, pressure, held)?;
         let own = instrument.map(|index| self.instruments[index].clone());
-        let usual = Reading { what: what?, moment: 0 }.within();
+        let usual = what.tool(case).within;
         let within = own.as_ref().and_then(|own| own.within).unwrap_or(usual);
+        let (zero, scale) = own.as_ref().map_or((0.0, 0.0), |own| (own.zero, own.scale));
+        let tool = ToolErrors { within, zero, scale };
         if table.has(&r::STRIP) {
-            return self.fields(table, within).map(|shown| (shown, instrument));
+            return self.fields(table, within).map(|shown| (shown, tool, instrument));
         }
         for key in [&r::TURNED, &r::UNTURNED] {
             if table.written(key) {
@@ -106,7 +130,8 @@ impl File<'_> {
         };
         let value = fact.value * factor;
         let stated = fact.band().map(|(low, high)| 0.5 * (high - low) * factor);
-        Some((Shown::Value { value, within: stated.unwrap_or(within) }, instrument))
+        let within = stated.unwrap_or(within);
+        Some((Shown::Value { value, within }, ToolErrors { within, ..tool }, instrument))
     }
 
     /// The fields of a strip.

@@ -156,11 +156,13 @@ pub const BLOWER_FLOW: Key = Key::open(
 /// Throat of a bellmouth or bore of an orifice.
 pub const THROAT: Key =
     Key::required("throat", Kind::Length, Range::above(0.0, 1.0), "diameter of its throat or bore");
+/// Discharge coefficient of a smooth bellmouth.
+pub const BELLMOUTH: f64 = 0.97;
 /// Its discharge coefficient.
 pub const METER_DISCHARGE: Key = Key::default(
     "discharge",
     Kind::Ratio,
-    (0.97, 0.95, 0.99),
+    (BELLMOUTH, 0.95, 0.99),
     Range::between(0.5, 1.0),
     "a smooth bellmouth from still air (common practice); a sharp orifice from still air 0.6",
     "its discharge coefficient: a smooth bellmouth 0.97, a sharp orifice 0.6",

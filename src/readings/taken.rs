@@ -1,7 +1,10 @@
 //! What a readings file holds, once it is read.
 
+pub use super::errors::ModelError;
+use super::errors::ToolErrors;
 use super::operator::Reading;
 use crate::case::Case;
+use crate::point::counted::Counted;
 use std::ops::Range;
 
 /// An instrument.
@@ -21,17 +24,6 @@ pub struct InstrumentUsed {
     pub lag: f64,
     /// Pressure of a metre along a tube (Pa/m).
     pub(super) per_metre: Option<f64>,
-}
-
-/// What the model itself may be off by, 9 times in 10 within.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct ModelError {
-    /// At a part (K).
-    pub parts: f64,
-    /// Of air (K).
-    pub air: f64,
-    /// Of a difference of pressure, as a share of it.
-    pub pressures: f64,
 }
 
 /// What was read.
@@ -64,6 +56,8 @@ pub struct TakenReading {
     pub shown: Shown,
     /// As it was written.
     pub text: String,
+    /// How well it is read: one by itself as it was written, or as the instrument is; all alike as the instrument is.
+    pub tool: ToolErrors,
     /// The instrument.
     pub instrument: Option<usize>,
     /// A remark.
@@ -83,6 +77,8 @@ pub struct Test {
     pub bench: bool,
     /// In which of the scenes.
     pub scene: usize,
+    /// The moment there.
+    pub(crate) at: Counted,
     /// How long all was held (s).
     pub held: Option<f64>,
     /// What was read.

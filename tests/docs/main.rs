@@ -8,6 +8,7 @@ mod run_slips;
 mod runs;
 mod slips;
 mod wrong_entries;
+mod wrong_readings;
 
 use slowcorner::output::reference;
 use std::path::{Path, PathBuf};
@@ -59,7 +60,8 @@ fn the_readings_of_the_page_are_accepted() {
         slowcorner::readings::file::load(example, &case).unwrap_or_else(|faults| panic!("{faults:#?}"));
     assert!(readings.tests.len() >= 3, "the example shows what there is");
     // every fault of the file stands on the page with its code
-    let sources = ["file", "scenes", "shown", "target"].map(|name| read(&format!("src/readings/{name}.rs")));
+    let sources =
+        ["blower", "file", "scenes", "shown", "target"].map(|name| read(&format!("src/readings/{name}.rs")));
     let quoted = sources.iter().flat_map(|source| source.split('"'));
     let is_code = |word: &&str| {
         word.contains('-')
@@ -109,6 +111,7 @@ fn pages_link_to_files_that_are_there() {
         "docs/layouts.md",
         "docs/units.md",
         "docs/wrong-entries.md",
+        "docs/wrong-readings.md",
         "docs/elements/README.md",
         "docs/elements/fan.md",
     ] {

@@ -31,8 +31,10 @@ fn a_gauge_tells_a_guess_that_it_hangs_on_but_for_its_own_error() {
     // the guess itself is all there is to know
     assert!(found.shares.len() == 1 && found.shares[0].left.leaves_K < 0.1 * half);
     let gauge = found.readings.iter().find(|reading| reading.kind == "temperature").expect("a gauge");
-    // read at the very moment that counts, ± 5 K is what it leaves: independent normal errors, σ² = σ₁²σ₂²/(σ₁² + σ₂²)
-    let exact = half * 5.0 / (half * half + 25.0).sqrt();
+    // read at the very moment that counts, what it and the model are off by is what it leaves (± 5 K, 2.5 K of all gauges alike, 8
+    // K): independent normal errors, σ² = σ₁²σ₂²/(σ₁² + σ₂²)
+    let off = (5.0_f64.powi(2) + 2.5_f64.powi(2) + 8.0_f64.powi(2)).sqrt();
+    let exact = half * off / (half * half + off * off).sqrt();
     assert!((gauge.left.leaves_K - exact).abs() < 0.15 * exact + 0.3, "{} for {exact}", gauge.left.leaves_K);
     let shows = gauge.shows.expect("where it is likely to be");
     assert!(shows.p05 < shows.p50 && shows.p50 < shows.p95);

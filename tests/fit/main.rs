@@ -1,5 +1,7 @@
 //! Readings back into the guesses, held against what is known otherwise: exact updates, other programs, made-up cars.
 
+mod blower;
+mod card;
 mod copy;
 mod cover;
 mod exact;

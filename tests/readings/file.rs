@@ -87,6 +87,7 @@ fn a_blank_file_reads_back_with_nothing_in_it() {
             pressure: true,
             within: 9.8,
             zero: Some(4.9),
+            scale: Some(0.02),
             tube: Some(("water", 10.0)),
         }],
         tests: vec![PlannedTest {

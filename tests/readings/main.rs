@@ -2,4 +2,5 @@
 
 mod faults;
 mod file;
+mod slips;
 mod support;

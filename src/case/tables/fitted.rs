@@ -67,5 +67,37 @@ pub const FITTED_GUESS: Key = Key::open(
     ValueShape::Tables(&[NUMBERS, OPPOSITE, ERROR_OF, MEAN, FACTOR]),
     "what is known of the guesses together, one table each",
 );
+/// What was read.
+pub const READ_WHAT: Key = Key::must("what", ValueShape::Text, "what was read");
+/// When.
+pub const READ_TEST: Key = Key::must("test", ValueShape::Text, "in which test");
+/// In which unit.
+pub const READ_UNIT: Key =
+    Key::must("unit", ValueShape::Word(&["degC", "Pa"]), "the unit of the numbers beside it");
+/// What it showed.
+pub const READ_SHOWN: Key = Key::must(
+    "read",
+    ValueShape::Numbers(Kind::Ratio),
+    "what it showed, and both ends of where that may lie; an open end stands as what it showed",
+);
+/// Expected before.
+pub const READ_BEFORE: Key = Key::must(
+    "before",
+    ValueShape::Numbers(Kind::Ratio),
+    "low end, middle and high end of what was expected before anything was read",
+);
+/// Expected after.
+pub const READ_AFTER: Key =
+    Key::must("after", ValueShape::Numbers(Kind::Ratio), "the same once all was read");
+/// How it fits.
+pub const READ_SAID: Key =
+    Key::must("said", ValueShape::Text, "how it fits to what all others lead to expect");
+/// `[[fitted.reading]]`.
+pub const FITTED_READING: Key = Key::open(
+    "reading",
+    ValueShape::Tables(&[READ_WHAT, READ_TEST, READ_UNIT, READ_SHOWN, READ_BEFORE, READ_AFTER, READ_SAID]),
+    "what was read and what was reckoned, one table each, for the report",
+);
 /// `[fitted]`.
-pub const FITTED: &[Key] = &[READINGS, READINGS_SHA256, CASE_SHA256, TOOK, MODEL_ERROR, FITTED_GUESS];
+pub const FITTED: &[Key] =
+    &[READINGS, READINGS_SHA256, CASE_SHA256, TOOK, MODEL_ERROR, FITTED_GUESS, FITTED_READING];

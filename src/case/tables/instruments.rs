@@ -10,6 +10,14 @@ pub const LEVEL: Key = Key::optional(
     "how well the difference of its two levels is read, along the tube: 9 times in 10 within; 1 mm where it is not said",
 )
 .also(&["within", "accuracy"]);
+/// What all readings of a tube may be off by alike.
+pub const LEVEL_ALIKE: Key = Key::optional(
+    "zero",
+    Kind::Length,
+    Range::between(0.0, 0.05),
+    "what all its readings may be off by alike, along the tube: 9 times in 10 within; nothing where it is not said, since both levels are read",
+)
+.also(&["offset"]);
 /// What is in the tube.
 pub const FLUID: Key = Key::open(
     "fluid",
@@ -32,8 +40,8 @@ pub const SHOWS_LENGTH: Key = Key::open(
 /// A tube with a liquid in it.
 pub const U_TUBE: Key = Key::open(
     "u_tube",
-    ValueShape::Table(&[LEVEL, FLUID, SLOPE, SHOWS_LENGTH]),
-    "a clear hose in a U with a liquid in it: { resolution, fluid, slope, shows }",
+    ValueShape::Table(&[LEVEL, LEVEL_ALIKE, FLUID, SLOPE, SHOWS_LENGTH]),
+    "a clear hose in a U with a liquid in it: { resolution, zero, fluid, slope, shows }",
 )
 .also(&["manometer_tube", "water_gauge"]);
 /// How well a pressure is read.
@@ -44,6 +52,21 @@ pub const PRESSURE_WITHIN: Key = Key::optional(
     "how well a difference is read, its drift with it: 9 times in 10 within; 5 Pa where it is not said",
 )
 .also(&["within", "accuracy"]);
+/// What all readings of a meter may be off by alike.
+pub const PRESSURE_ALIKE: Key = Key::optional(
+    "zero",
+    Kind::Pressure,
+    Range::between(0.0, 5000.0),
+    "what all its readings may be off by alike: 9 times in 10 within; nothing where it is not said: set to nought before each",
+)
+.also(&["offset"]);
+/// By which share all readings of a meter may be too large.
+pub const PRESSURE_SCALE: Key = Key::optional(
+    "scale",
+    Kind::Share,
+    Range::between(0.0, 0.5),
+    "share of itself that every reading may be too large or too small by alike, 9 times in 10 within; 2 % where it is not said",
+);
 /// What a pressure is shown in.
 pub const SHOWS_PRESSURE: Key = Key::open(
     "shows",
@@ -53,8 +76,8 @@ pub const SHOWS_PRESSURE: Key = Key::open(
 /// A meter for differences of pressure.
 pub const MANOMETER: Key = Key::open(
     "manometer",
-    ValueShape::Table(&[PRESSURE_WITHIN, SHOWS_PRESSURE]),
-    "a meter for small differences of pressure, with two ports: { resolution, shows }",
+    ValueShape::Table(&[PRESSURE_WITHIN, PRESSURE_ALIKE, PRESSURE_SCALE, SHOWS_PRESSURE]),
+    "a meter for small differences of pressure, with two ports: { resolution, zero, scale, shows }",
 );
 /// How well a temperature is read.
 pub const TEMPERATURE_WITHIN: Key = Key::optional(
@@ -64,21 +87,36 @@ pub const TEMPERATURE_WITHIN: Key = Key::optional(
     "how well it reads, how it is fixed with it: 9 times in 10 within; 5 K where it is not said",
 )
 .also(&["within", "accuracy"]);
+/// What all readings of a thermometer may be off by alike.
+pub const TEMPERATURE_ALIKE: Key = Key::optional(
+    "zero",
+    Kind::TemperatureDifference,
+    Range::between(0.0, 50.0),
+    "what all its readings may be off by alike, 9 times in 10 within; 2.5 K where it is not said; ice water and boiling water tell",
+)
+.also(&["offset"]);
+/// By which share all readings of a thermometer may be too large.
+pub const TEMPERATURE_SCALE: Key = Key::optional(
+    "scale",
+    Kind::Share,
+    Range::between(0.0, 0.5),
+    "share of what it stands over 0 degC that every reading may be too large or too small by alike, 9 times in 10 within; none where it is not said",
+);
 /// What a temperature is shown in.
 pub const SHOWS_TEMPERATURE: Key =
     Key::open("shows", ValueShape::Word(&["degC", "degF"]), "unit that it shows: degC (default) or degF");
 /// A gauge on a part.
 pub const GAUGE: Key = Key::open(
     "gauge",
-    ValueShape::Table(&[TEMPERATURE_WITHIN, SHOWS_TEMPERATURE]),
-    "thermocouples or gauges where limits are measured: { resolution, shows }",
+    ValueShape::Table(&[TEMPERATURE_WITHIN, TEMPERATURE_ALIKE, TEMPERATURE_SCALE, SHOWS_TEMPERATURE]),
+    "thermocouples or gauges where limits are measured: { resolution, zero, scale, shows }",
 )
 .also(&["thermocouple", "thermometer"]);
 /// A thermometer for air.
 pub const PROBE: Key = Key::open(
     "probe",
-    ValueShape::Table(&[TEMPERATURE_WITHIN, SHOWS_TEMPERATURE]),
-    "a thermometer for air in a stream, out of sight of hot metal: { resolution, shows }",
+    ValueShape::Table(&[TEMPERATURE_WITHIN, TEMPERATURE_ALIKE, TEMPERATURE_SCALE, SHOWS_TEMPERATURE]),
+    "a thermometer for air in a stream, out of sight of hot metal: { resolution, zero, scale, shows }",
 );
 /// From field to field of a strip.
 pub const STEP_OF_STRIPS: Key = Key::optional(

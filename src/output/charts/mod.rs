@@ -1,6 +1,6 @@
 //! Charts as single pictures: plain numbers in, one SVG or PNG out.
 //!
-//! A chart is a value of plain data ([`LineChart`], [`BandChart`], [`BarChart`], [`MapChart`] or [`AirPicture`]); asking it for
+//! A chart is a value of plain data ([`LineChart`], [`BandChart`], [`BarChart`], [`ReadChart`], [`MapChart`] or [`AirPicture`]); asking it for
 //! [`Picture::svg`] or [`Picture::png`] lays it out and returns the finished picture in memory. Nothing here opens a file, asks
 //! the system for a font, or knows what the numbers stand for.
 //!
@@ -19,6 +19,7 @@ mod frame;
 mod lines;
 mod map;
 mod picture;
+mod read;
 mod scale;
 mod stairs;
 mod theme;
@@ -37,4 +38,5 @@ pub use lines::chart::{BadSide, Cap, Curve, LineChart, Panel};
 pub use lines::spread::RangeBand;
 pub use map::chart::{Level, MapChart, Overlay};
 pub use picture::Picture;
+pub use read::chart::{ReadChart, ReadGroup, ReadRow};
 pub use stairs::chart::{Stair, StairChart, Stairway};

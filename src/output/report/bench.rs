@@ -1,10 +1,22 @@
 //! What to read on the bench and on the road.
 
 use super::parts::{Align, cell, table};
+use super::pictures::{PictureSizes, figure};
+use crate::case::fitted::FittedReading;
+use crate::output::charts::{Picture, ReadChart};
+use crate::output::fitted;
 use crate::output::text::testcard as told;
 use crate::output::text::words;
+use crate::study::document::Report;
 use crate::study::testcard::result::{Card, Planned};
 use maud::{Markup, html};
+
+/// What was read of a fitted case, against what was reckoned.
+pub(super) fn readings(report: &Report, readings: &[FittedReading]) -> Markup {
+    let chart =
+        PictureSizes::of(|width| ReadChart { width, ..fitted::chart(report, readings) }.svg_without_font());
+    figure(chart, true, "What was read, and what was expected of it before and after.")
+}
 
 /// The card in short: what is read and what it should show; boxes, taps and cautions stand on the sheet of its own.
 pub(super) fn testcard(card: &Card) -> Markup {

@@ -155,6 +155,10 @@ fn sections(all: &Everything) -> Vec<ReportSection> {
     if let Some(tape) = &all.tape {
         list.push(section("tape", "How much tape", cut::tape(tape)));
     }
+    if !all.readings.is_empty() {
+        let body = bench::readings(&all.report, &all.readings);
+        list.push(section("readings", "What was read, and what was reckoned", body));
+    }
     if let Some(card) = &all.testcard {
         list.push(section("testcard", "What to read on bench and road", bench::testcard(card)));
     }

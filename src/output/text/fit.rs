@@ -3,9 +3,10 @@
 use super::doubt::how_often;
 use super::layout::{MISSED, PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, paragraph};
 use super::{Depth, address, frame, words};
+use crate::draws::doubt::Doubt;
 use crate::point::result::Band;
 use crate::study::document::Report;
-use crate::study::fit::result::{Fit, GuessMoved, MarginNow, Misfit};
+use crate::study::fit::result::{Fit, GuessMoved, MarginNow, Misfit, SizeNow};
 
 /// Rows of each table on one screen.
 const ROWS: usize = 5;
@@ -16,6 +17,12 @@ const LONGEST: usize = 40;
 const LONGEST_GUESS: usize = 27;
 /// Pairs, questions and alarms told there.
 const TOLD: usize = 2;
+
+/// Square centimetres in a square metre.
+const SQUARE_CENTIMETRES: f64 = 1e4;
+
+/// Sizes hold as often as is asked where the draws say so but for this.
+const NEARLY: f64 = 0.02;
 
 /// The fit on one screen, or in full.
 pub fn fit(report: &Report, fit: &Fit, depth: Depth, written: &[String]) -> String {
@@ -34,7 +41,10 @@ pub fn fit(report: &Report, fit: &Fit, depth: Depth, written: &[String]) -> Stri
     moved(&mut out, fit, short);
     readings(&mut out, fit, short);
     margins(&mut out, fit, short);
-    out.push('\n');
+    sizes(&mut out, fit, short);
+    if !short || fit.sizes.is_none() {
+        out.push('\n');
+    }
     for line in remarks(fit, told) {
         paragraph(&mut out, PLAIN, &line);
     }
@@ -130,9 +140,9 @@ fn moved(out: &mut String, fit: &Fit, short: bool) {
     let more = if more > 0 { format!("{more} more: --detail. ") } else { String::new() };
     let unseen = match fit.unseen.len() {
         0 => String::new(),
-        count => format!(" {} that no reading saw stay as they were.", guesses(count)),
+        count => format!(" {} that no reading saw stay.", guesses(count)),
     };
-    let told = "Moved in half bands, left of the band's width, by which reading.";
+    let told = "Moved in half bands, left of its width, by which reading.";
     paragraph(out, QUIET, &format!("{more}{told}{unseen}"));
 }
 
@@ -248,6 +258,82 @@ fn margins(out: &mut String, fit: &Fit, short: bool) {
     table.write(out);
 }
 
+/// Sizes before and after, and how often they hold.
+fn sizes(out: &mut String, fit: &Fit, short: bool) {
+    let Some(sizes) = &fit.sizes else { return };
+    let often = |share: Option<f64>| share.map_or("?".to_string(), how_often);
+    if short {
+        let total = |area: &dyn Fn(&SizeNow) -> Option<f64>| -> Option<String> {
+            let sum: Option<f64> =
+                sizes.openings.iter().map(|one| Some(one.pieces as f64 * area(one)?)).sum();
+            sum.map(|area| words::whole(SQUARE_CENTIMETRES * area))
+        };
+        let column =
+            |name: &str, area: &dyn Fn(&SizeNow, usize) -> Option<f64>, does: &dyn Fn(usize) -> bool| {
+                let of = |side: usize| {
+                    let area = total(&|one| area(one, side));
+                    if does(side) { area } else { area.map(|_| "no size does".to_string()) }
+                };
+                Some(format!("{name} {} before, {} now", of(0)?, of(1)?))
+            };
+        let taken = column("with the values taken", &|one, side| Some(one.taken_m2[side]), &|side| {
+            sizes.reached[side]
+        });
+        let enough = |side: usize| sizes.held[side].is_some_and(|share| share >= sizes.asked - NEARLY);
+        let held =
+            column(&format!("for {}", how_often(sizes.asked)), &|one, side| one.holds_m2[side], &enough);
+        let both: Vec<String> = taken.into_iter().chain(held).collect();
+        paragraph(out, PLAIN, &format!("Openings, cm² in all: {}.", both.join("; ")));
+        return;
+    }
+    heading(out, "Free openings, cm² of one");
+    let mut table = TextTable::new(vec![
+        (TextColumn::Left, "".into()),
+        (TextColumn::Right, "taken, before".into()),
+        (TextColumn::Right, "now".into()),
+        (TextColumn::Right, "holds, before".into()),
+        (TextColumn::Right, "now".into()),
+    ]);
+    let area = |area: f64| words::whole(SQUARE_CENTIMETRES * area);
+    let maybe = |size: Option<f64>| size.map_or("–".to_string(), area);
+    for one in &sizes.openings {
+        let pieces = if one.pieces > 1 { format!("{} × ", one.pieces) } else { String::new() };
+        table.row(vec![
+            TextCell::new(PLAIN, format!("{pieces}{}", one.name)),
+            TextCell::new(PLAIN, area(one.taken_m2[0])),
+            TextCell::new(STRONG, area(one.taken_m2[1])),
+            TextCell::new(PLAIN, maybe(one.holds_m2[0])),
+            TextCell::new(STRONG, maybe(one.holds_m2[1])),
+        ]);
+    }
+    table.row(vec![
+        TextCell::new(PLAIN, "all parts hold".to_string()),
+        TextCell::new(PLAIN, often(sizes.hold[0])),
+        TextCell::new(PLAIN, often(sizes.hold[1])),
+        TextCell::new(PLAIN, often(sizes.held[0])),
+        TextCell::new(PLAIN, often(sizes.held[1])),
+    ]);
+    table.write(out);
+    if sizes.reached.contains(&false) {
+        paragraph(
+            out,
+            QUIET,
+            "Where no sizes reach every margin with the values taken, those that come nearest stand here.",
+        );
+    }
+}
+
+/// The worst point before and now.
+fn worst(fit: &Fit) -> Option<String> {
+    let of = |doubt: &Doubt| -> Option<(String, String)> {
+        let (least, first) = (doubt.least_K.as_ref()?, doubt.decides.first()?);
+        Some((format!("{} in {}", first.part, first.condition), told(least)))
+    };
+    let ((place, before), (now_at, now)) = (of(fit.before.as_ref()?)?, of(fit.after.as_ref()?)?);
+    let now_at = if now_at == place { String::new() } else { format!("{now_at} ") };
+    Some(format!("Worst: {place} {before} before, {now_at}{now} now."))
+}
+
 /// How often a part holds, in few letters.
 fn in_a_cell(share: f64) -> String {
     match share {
@@ -263,7 +349,7 @@ fn middle(row: &MarginNow) -> f64 {
 
 /// What must be minded: alarms, readings at odds, tests that say something else, pairs.
 fn remarks(fit: &Fit, most: usize) -> Vec<String> {
-    let mut all = Vec::new();
+    let mut all: Vec<String> = worst(fit).into_iter().collect();
     for alarm in fit.alarms.iter().take(most) {
         all.push(format!(
             "Alarm: {} had to go {:+.1} half bands, to the end of its band or beyond: a path is missing from the case, or a reading is not what it seems.",

@@ -5,7 +5,7 @@
 //! Temperatures come first and percentages second; kelvins, square centimetres and millimetres
 //! are whole.
 
-pub(super) mod address;
+pub(in crate::output) use crate::case::words as address;
 mod air;
 pub(super) mod between;
 pub(super) mod beyond;

@@ -17,6 +17,9 @@ use crate::point::Model;
 use crate::point::budget::Budget;
 use crate::point::counted::Counted;
 use crate::point::result::Band;
+use crate::readings::drives::UnsureCase;
+use crate::readings::expected::{ReadingWanted, with_errors};
+use crate::readings::taken::ModelError;
 use crate::readings::{Reading, offered};
 use rayon::prelude::*;
 use serde::Serialize;
@@ -96,9 +99,9 @@ pub struct Ranked {
 struct SharesSetup<'c> {
     guesses: &'c Guesses,
     measure: &'c LeastOver,
-    readings: &'c [Reading],
-    /// Moments of the car in which margins are looked at; those behind are for readings.
-    margins: usize,
+    readings: &'c [ReadingWanted],
+    /// The guesses of the case; those behind are what the drives are not sure of.
+    inputs: usize,
     pairs: usize,
     go_on: &'c (dyn Fn() -> bool + Sync),
 }
@@ -171,9 +174,13 @@ fn ranking_of(
     let model = Model::new(case).ok()?;
     let conditions = measure.conditions();
     let mut moments: Vec<Counted> = conditions.iter().copied().map(Counted::Condition).collect();
-    moments.extend(offered::moments(case, &model));
+    let unsure = UnsureCase::of(case, &offered::moments(case, &model));
+    moments.extend(&unsure.moments);
     let list = offered::all(case, &model, conditions.len()..moments.len());
-    let car = Car::at(case, guesses, moments.clone())?;
+    // the same guesses, with what the drives themselves are not sure of behind them
+    let own = Guesses::of(&unsure.case);
+    let asked: Vec<ReadingWanted> = list.iter().map(|reading| asked(case, reading)).collect();
+    let car = Car::at(&unsure.case, &own, moments.clone())?;
     let done = AtomicUsize::new(0);
     let stopped = AtomicBool::new(false);
     let go_on = || {
@@ -182,8 +189,14 @@ fn ranking_of(
         stopped.fetch_or(!go_on && done < SCRAMBLES * pairs, Relaxed);
         go_on
     };
-    let course =
-        SharesSetup { guesses, measure, readings: &list, margins: conditions.len(), pairs, go_on: &go_on };
+    let course = SharesSetup {
+        guesses: &own,
+        inputs: guesses.list.len(),
+        measure,
+        readings: &asked,
+        pairs,
+        go_on: &go_on,
+    };
     let lanes: Vec<SharesLane> = (0..SCRAMBLES)
         .into_par_iter()
         .map_init(|| car.clone(), |car, scramble| lane(car, mix(0x5eed ^ scramble as u64), &course))
@@ -222,12 +235,14 @@ fn ranking_of(
 }
 
 fn lane(car: &mut Car, seed: u64, course: &SharesSetup) -> SharesLane {
-    let SharesSetup { guesses, readings, pairs, .. } = *course;
+    let SharesSetup { guesses, readings, pairs, inputs, .. } = *course;
     // the columns of the guesses of this case alone, at A and at B
-    let columns: Vec<usize> = guesses.list.iter().map(|guess| guess.dimension).collect();
-    let inputs = columns.len();
-    // the model's own errors, where they are drawn, are no guess to be measured: those of A, and those of B
-    let errors: Vec<usize> = guesses.errors().map(|(_, dimension)| dimension).collect();
+    let all: Vec<usize> = guesses.list.iter().map(|guess| guess.dimension).collect();
+    let (columns, of_drives) = all.split_at(inputs);
+    // what drives are not sure of, and the model's own errors where they are drawn, are no guesses to be measured: those of
+    // A, and those of B
+    let own_errors = guesses.errors().map(|(_, dimension)| dimension);
+    let errors: Vec<usize> = of_drives.iter().copied().chain(own_errors).collect();
     let half = inputs + errors.len();
     let sobol = Sobol::new(2 * half, seed);
     let mut found = SharesLane {
@@ -255,7 +270,10 @@ fn lane(car: &mut Car, seed: u64, course: &SharesSetup) -> SharesLane {
             errors.iter().zip(of_errors).for_each(|(column, share)| point[*column] = *share);
             car.begin_at_mark(place < inputs);
             let mut least = least_margin(car, &point, course.measure, place == inputs);
-            if place >= inputs && least.is_finite() && !look(car, course, &mut read[place - inputs]) {
+            if place >= inputs && least.is_finite() && {
+                let row = (2 * index + place - inputs) as u64;
+                !look(car, course, mix(seed ^ mix(row << 16)), &mut read[place - inputs])
+            } {
                 least = f64::NAN;
             }
             row[place] = least;
@@ -278,12 +296,7 @@ fn lane(car: &mut Car, seed: u64, course: &SharesSetup) -> SharesLane {
                 columns.iter().zip(&mut found.places).for_each(|(column, all)| all.push(turned[*column]));
             }
             for (place, all) in found.read.iter_mut().enumerate() {
-                for (point, read) in read.iter().enumerate() {
-                    let row = (2 * index + point) as u64;
-                    all.push(
-                        readings[place].with_error(read[place], mix(seed ^ mix(row << 16 | place as u64))),
-                    );
-                }
+                all.extend(read.iter().map(|read| read[place]));
             }
         }
         if !go_on && index + 1 >= FEWEST {
@@ -315,19 +328,28 @@ fn least_margin(car: &mut Car, point: &[f64], measure: &LeastOver, marked: bool)
     least
 }
 
-/// What every reading shows of the car as drawn; whether all of its moments have a steady state.
-fn look(car: &mut Car, course: &SharesSetup, shown: &mut [f64]) -> bool {
+/// What every reading shows of the car as drawn, with what it is off by; whether all of its moments have a steady state.
+fn look(car: &mut Car, course: &SharesSetup, seed: u64, shown: &mut [f64]) -> bool {
     let mut before = None;
-    for (reading, shown) in course.readings.iter().zip(shown) {
-        if before.replace(reading.moment).is_none_or(|before| before != reading.moment)
-            && !car.solve(reading.moment)
-        {
+    for (asked, shown) in course.readings.iter().zip(shown) {
+        let moment = asked.reading.moment;
+        if before.replace(moment).is_none_or(|before| before != moment) && !car.solve(moment) {
             return false;
         }
-        *shown = reading.value(car);
-        debug_assert!(reading.moment >= course.margins);
+        *shown = with_errors(car, course.guesses, asked, &ModelError::default(), seed);
     }
     true
+}
+
+/// A reading that is offered, with the instrument that the case names for it.
+pub(in crate::study) fn asked(case: &Case, reading: &Reading) -> ReadingWanted {
+    ReadingWanted {
+        scene: 0,
+        reading: *reading,
+        test: reading.moment,
+        tool: reading.what.tool(case),
+        instrument: Some(reading.what.instrument()),
+    }
 }
 
 fn worth(input: GuessInput, measure: &'static str, half: f64, shares: &Shares) -> Worth {

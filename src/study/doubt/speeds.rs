@@ -66,6 +66,7 @@ pub fn of_worst(
             point: Geared { speed: point.speed_m_s, gear: point.gear, rpm: point.rpm, load: point.load },
             clear_air: point.clear_air,
             day: point.day_of,
+            load: None,
         })
     };
     let guesses = Guesses::of(case);

@@ -104,7 +104,7 @@ pub(super) fn of_readings(
                 speed_m_s: driven.map(|(speed, _)| speed),
                 gear: driven.map(|(_, gear)| gear),
                 shows: Some(sample.shows[*index]),
-                within: Some(reading.within()),
+                within: Some(reading.what.tool(case).within),
                 share: share.value,
                 share_error: share.error,
                 left: BandLeft::of(half, share.value, share.error),

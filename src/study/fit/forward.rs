@@ -10,8 +10,8 @@ use crate::readings::taken::Readings;
 #[derive(Clone)]
 pub struct Forward<'f> {
     cars: Vec<Option<Car<'f>>>,
-    /// By scene: the conditions looked at, in the order of the car's moments.
-    moments: Vec<Vec<usize>>,
+    /// By scene: how many moments are looked at.
+    moments: Vec<usize>,
     /// By reading: its scene, its moment there, whether it was taken on the bench.
     places: Vec<(usize, usize, bool)>,
     /// Coordinates that readings on the bench do not move.
@@ -22,19 +22,9 @@ pub struct Forward<'f> {
 
 impl<'f> Forward<'f> {
     /// Cars of all scenes; none where one cannot be made ready.
-    pub fn new(readings: &Readings, guesses: &'f [Guesses], list: &[(usize, usize)]) -> Option<Forward<'f>> {
+    pub fn new(readings: &Readings, guesses: &'f [Guesses]) -> Option<Forward<'f>> {
         let coordinates = guesses.first()?.dimensions;
-        let mut moments: Vec<Vec<usize>> = vec![Vec::new(); readings.scenes.len()];
-        let mut places = Vec::new();
-        for (test, condition) in list {
-            let own = &readings.tests[*test];
-            let known = &mut moments[own.scene];
-            let at = known.iter().position(|other| other == condition).unwrap_or_else(|| {
-                known.push(*condition);
-                known.len() - 1
-            });
-            places.push((own.scene, at, own.bench));
-        }
+        let (moments, places) = moments(readings);
         let mut held = vec![false; coordinates];
         for (own, scene) in guesses.iter().zip(&readings.scenes) {
             for guess in &own.list {
@@ -47,9 +37,9 @@ impl<'f> Forward<'f> {
                 cars.push(None);
                 continue;
             }
-            let all = moments.iter().copied().map(Counted::Condition).collect();
-            cars.push(Some(Car::at(&scene.case, own, all)?));
+            cars.push(Some(Car::at(&scene.case, own, moments.clone())?));
         }
+        let moments = moments.iter().map(Vec::len).collect();
         Some(Forward { cars, moments, places, held, coordinates, point: vec![0.5; coordinates] })
     }
 
@@ -89,7 +79,7 @@ impl<'f> Forward<'f> {
                 if car.take(&self.point).is_err() {
                     return false;
                 }
-                for moment in 0..self.moments[scene].len() {
+                for moment in 0..self.moments[scene] {
                     let here = |place: &(usize, usize, bool)| *place == (scene, moment, bench);
                     if !self.places.iter().any(here) {
                         continue;
@@ -105,6 +95,18 @@ impl<'f> Forward<'f> {
         }
         shown.iter().all(|value| value.is_finite())
     }
+}
+
+/// By scene the moments that are looked at; by reading its scene, its moment there, and whether it was taken on the bench.
+pub fn moments(readings: &Readings) -> (Vec<Vec<Counted>>, Vec<(usize, usize, bool)>) {
+    let mut moments: Vec<Vec<Counted>> = vec![Vec::new(); readings.scenes.len()];
+    let mut places = Vec::new();
+    for test in readings.tests.iter().filter(|test| !test.readings.is_empty()) {
+        let known = &mut moments[test.scene];
+        known.push(test.at);
+        places.extend(test.readings.iter().map(|_| (test.scene, known.len() - 1, test.bench)));
+    }
+    (moments, places)
 }
 
 /// What instruments show, what they themselves are off by added.

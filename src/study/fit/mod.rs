@@ -4,6 +4,7 @@
 //! (`forward`); the likeliest place by Gauss-Newton (`newton`); chains led by the curvature there (`chain`) give means
 //! and covariances, which the fitted case carries.
 
+mod before;
 mod chain;
 mod emulator;
 mod forward;
@@ -54,21 +55,18 @@ pub fn fit(
     measure: &LeastOver,
     told: &(dyn Fn(f64) -> bool + Sync),
 ) -> Result<(Fit, FittedLeft), NoFit> {
-    let list: Vec<(usize, usize)> = (readings.tests.iter().enumerate())
-        .flat_map(|(test, own)| own.readings.iter().map(move |taken| (test, taken.reading.moment)))
-        .collect();
-    if list.is_empty() {
+    if readings.tests.iter().all(|test| test.readings.is_empty()) {
         return Err(NoFit::NothingRead);
     }
     let mut cases: Vec<&Case> = readings.scenes.iter().map(|scene| &scene.case).collect();
     cases.push(case);
     let guesses = Guesses::of_all_erring(&cases, readings.model_error.parts);
     let own = guesses.last().filter(|own| !own.is_empty()).ok_or(NoFit::NothingGuessed)?;
-    let forward = Forward::new(readings, &guesses, &list).ok_or(NoFit::NoSteadyState)?;
+    let forward = Forward::new(readings, &guesses).ok_or(NoFit::NoSteadyState)?;
     let reckoned = reckoned(&forward, readings, own.dimensions).ok_or(NoFit::NoSteadyState)?;
     let unknowns = Unknowns::of(readings, &guesses, &reckoned);
     let mut problem = Problem::new(&unknowns, forward).ok_or(NoFit::NoSteadyState)?;
-    let expected = slips::expected(&problem);
+    let expected = before::expected(readings).ok_or(NoFit::NoSteadyState)?;
     let likeliest = problem.likeliest().ok_or(NoFit::NoSteadyState)?;
     let drawn = chain::run(&problem, &likeliest, told);
     // what is not a number agrees with nothing

@@ -4,10 +4,10 @@ use super::newton::Likeliest;
 use super::unknowns::Unknowns;
 use super::without::{dot, square};
 use crate::case::Case;
-use crate::draws::guesses::shared_error;
 use crate::draws::{Car, Guesses};
-use crate::numerics::normal::{self, NINE_IN_TEN};
+use crate::numerics::normal;
 use crate::point::Model;
+use crate::readings::errors::{ReadingErrors, SharedError};
 use crate::readings::offered;
 use crate::readings::taken::ModelError;
 
@@ -68,21 +68,16 @@ pub fn all(
         moved[coordinate] = likeliest.scores[coordinate];
     }
     let each = list.iter().zip(slopes).zip(&here).map(|((reading, slopes), shown)| {
-        let model = match reading.kind() {
-            "temperature" => shared_error(error.parts),
-            "air" => error.air / NINE_IN_TEN,
-            _ => error.pressures * shown.abs() / NINE_IN_TEN,
-        };
+        let what = reading.what;
+        // what it shares with others that were read is left out of account, but for the part's own
+        let mut errors = ReadingErrors::of(what, what.tool(case), None, *shown, error);
+        errors.shared.retain(|(off, _)| !matches!(off, SharedError::Part(_)));
         let moment = &moments[reading.moment];
         let when = match moment.driven() {
             Some((speed, _)) => format!("{:.0} km/h", 3.6 * speed),
             None => moment.name(case).to_string(),
         };
-        Offered {
-            name: format!("{}, {when}", reading.name(case)),
-            slopes,
-            spread: (reading.within() / NINE_IN_TEN).hypot(model),
-        }
+        Offered { name: format!("{}, {when}", reading.name(case)), slopes, spread: errors.spread() }
     });
     each.collect()
 }

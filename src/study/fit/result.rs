@@ -1,5 +1,6 @@
 //! What a fit says, in the shape in which `--json` gives it.
 
+use crate::case::fitted::FittedReading;
 use crate::draws::doubt::Doubt;
 use crate::point::result::Band;
 use serde::Serialize;
@@ -39,14 +40,35 @@ pub struct Misfit {
     pub unit: &'static str,
     /// Where it was to be expected before anything was read.
     pub expected: Band,
+    /// Between which ends what was read may lie; null is open.
+    pub read_between: [Option<f64>; 2],
     /// What the car would show as it is fitted.
     pub after: f64,
+    /// Where it would be expected if it were read once more.
+    pub after_band: Band,
     /// How far it lies from what all other readings lead to expect, in spreads of that.
     pub from_others: f64,
     /// "as expected", "within reason", "at odds".
     pub verdict: &'static str,
     /// What the least margin would be by without this reading (K more).
     pub least_without_K: f64,
+}
+
+impl Misfit {
+    /// The reading as the fitted case keeps it.
+    pub fn kept(&self) -> FittedReading {
+        let three = |band: &Band| [band.p05, band.p50, band.p95];
+        let [low, high] = self.read_between.map(|end| end.unwrap_or(self.read));
+        FittedReading {
+            what: self.what.clone(),
+            test: self.test.clone(),
+            unit: self.unit,
+            read: [self.read, low, high],
+            before: three(&self.expected),
+            after: three(&self.after_band),
+            said: self.verdict.to_string(),
+        }
+    }
 }
 
 /// A test left out.
@@ -129,6 +151,34 @@ pub struct MarginNow {
     pub holds: Option<f64>,
 }
 
+/// Sizes with the case before and after.
+#[derive(Clone, Debug, Serialize)]
+pub struct SizesNow {
+    /// How often all parts are to hold in the third column.
+    pub asked: f64,
+    /// Whether sizes reach every margin with the values taken, before and after.
+    pub reached: [bool; 2],
+    /// How often all parts hold at these sizes, before and after; null where no draws were looked at.
+    pub hold: [Option<f64>; 2],
+    /// How often they hold at the sizes that are to hold, before and after.
+    pub held: [Option<f64>; 2],
+    /// The openings.
+    pub openings: Vec<SizeNow>,
+}
+
+/// An opening of it.
+#[derive(Clone, Debug, Serialize)]
+pub struct SizeNow {
+    /// PASSAGE, or PASSAGE/ELEMENT.
+    pub name: String,
+    /// How many there are in the whole car.
+    pub pieces: usize,
+    /// Area of one with the values taken, before and after.
+    pub taken_m2: [f64; 2],
+    /// Area of one that holds as often as is asked, before and after; null where that was not looked for.
+    pub holds_m2: [Option<f64>; 2],
+}
+
 /// A fit.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
@@ -171,6 +221,8 @@ pub struct Fit {
     pub after: Option<Doubt>,
     /// Margins before and after.
     pub margins: Vec<MarginNow>,
+    /// Sizes before and after, where the case says which openings are free.
+    pub sizes: Option<SizesNow>,
     /// The fitted case that was written.
     pub written: Option<String>,
 }

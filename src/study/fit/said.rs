@@ -5,7 +5,7 @@ use super::margins::Margins;
 use super::newton::{Likeliest, Problem};
 use super::offered::{self, Offered};
 use super::result::{Alarm, Ask, Fit, GuessMoved, GuessPair, Misfit, WithoutTest};
-use super::slips::{self, ExpectedReading};
+use super::slips;
 use super::unknowns::{Unknown, Unknowns};
 use super::without::{Without, dot, square, without};
 use crate::air::ZERO_CELSIUS;
@@ -13,6 +13,9 @@ use crate::case::Case;
 use crate::draws::{Guess, Guesses};
 use crate::keys::Kind;
 use crate::numerics::normal::{self, NINE_IN_TEN};
+use crate::point::result::Band;
+use crate::readings::drives::test_of;
+use crate::readings::expected::ExpectedReading;
 use crate::readings::taken::{Readings, Shown};
 
 /// Spreads from what all others lead to expect up to which a reading is as expected, and within reason.
@@ -64,6 +67,7 @@ pub fn said(all: &All) -> Fit {
         before: None,
         after: None,
         margins: Vec::new(),
+        sizes: None,
         written: None,
     }
 }
@@ -107,11 +111,8 @@ fn guesses<'a>(all: &All<'a>) -> Vec<(&'a Case, &'a Guesses, &'a Guess)> {
 /// The address of a guess, of a test's own by the test's name.
 fn address(all: &All, case: &Case, guess: &Guess) -> String {
     let address = &case.numbers.fact(guess.numbers[0].0).address;
-    let own = address.strip_prefix("condition/read in test ").and_then(|rest| {
-        let (number, key) = rest.split_once('/')?;
-        let test = all.readings.tests.get(number.parse::<usize>().ok()?.checked_sub(1)?)?;
-        Some(format!("test/{}/{key}", test.name))
-    });
+    let own = test_of(address)
+        .and_then(|(test, key)| Some(format!("test/{}/{key}", all.readings.tests.get(test)?.name)));
     own.unwrap_or_else(|| address.clone())
 }
 
@@ -223,7 +224,9 @@ fn misfits(all: &All, alone: &Alone) -> Vec<Misfit> {
             read: read - zero,
             unit: if pressure { "Pa" } else { "°C" },
             expected,
+            read_between: ends(&seen.taken.shown).map(|end| end.map(|end| end - zero)),
             after: shown - zero,
+            after_band: after_band(all, index, shown - zero),
             from_others: off,
             verdict: match off.abs() {
                 off if off < AS_EXPECTED => "as expected",
@@ -234,6 +237,23 @@ fn misfits(all: &All, alone: &Alone) -> Vec<Misfit> {
         }
     });
     each.collect()
+}
+
+/// Both ends of where what was read may lie.
+fn ends(shown: &Shown) -> [Option<f64>; 2] {
+    match *shown {
+        Shown::Value { value, within } => [Some(value - within), Some(value + within)],
+        Shown::Between { low, high, .. } => [low, high].map(|end| end.is_finite().then_some(end)),
+    }
+}
+
+/// Where a reading would be expected if it were taken once more: what is left of the guesses, and what it is off by itself.
+fn after_band(all: &All, index: usize, middle: f64) -> Band {
+    let count = all.likeliest.scores.len();
+    let row = &all.likeliest.slopes[index * count..][..count];
+    let variance = square(row, &all.likeliest.covariance) + all.problem.spreads[index].powi(2);
+    let half = NINE_IN_TEN * variance.sqrt();
+    Band { p05: middle - half, p50: middle, p95: middle + half }
 }
 
 /// How far a reading lies from what is expected, in spreads; a strip from the nearer of its fields.

@@ -1,18 +1,10 @@
 //! Slips of the pen and of the hose: readings that nothing the guesses allow comes near, and what they may have been.
 
-use super::newton::Problem;
 use super::result::Ask;
-use crate::draws::doubt::band;
 use crate::keys::{Kind, units};
-use crate::numerics::normal;
-use crate::numerics::quantiles::Quantiles;
-use crate::numerics::sobol::{mix, share};
-use crate::point::result::Band;
 use crate::readings::Quantity;
 use crate::readings::taken::{Shown, TakenReading};
 
-/// Draws of what is to be expected before anything is read.
-const DRAWS: u64 = 192;
 /// A reading further from what is expected (in spreads) is asked about,
 const FAR: f64 = 3.5;
 /// where some other way of writing it lies within so many,
@@ -23,45 +15,6 @@ const TELLS: f64 = 3.0;
 const PRESSURES: [&str; 5] = ["Pa", "mmH2O", "inH2O", "mbar", "cmH2O"];
 /// Pressure of the weather, about (Pa).
 const WEATHER: std::ops::Range<f64> = 60_000.0..112_000.0;
-
-/// What a reading was to be expected to show.
-#[derive(Clone, Copy, Debug)]
-pub struct ExpectedReading {
-    /// Mean, with errors of instrument and model.
-    pub mean: f64,
-    /// Spread.
-    pub spread: f64,
-    /// Band.
-    pub band: Band,
-}
-
-/// What each reading was to be expected to show before anything was read.
-pub fn expected(problem: &Problem) -> Vec<ExpectedReading> {
-    let mut problem = problem.clone();
-    let (count, size) = (problem.unknowns.count(), problem.spreads.len());
-    let mut shown = vec![0.0; size];
-    let mut all: Vec<Vec<f64>> = vec![Vec::new(); size];
-    for draw in 0..DRAWS {
-        let number = |place: u64| normal::quantile(share(0x51195 ^ mix(draw << 20 | place)));
-        let scores: Vec<f64> = (0..count as u64).map(number).collect();
-        if !problem.show(&scores, &mut shown) {
-            continue;
-        }
-        for (place, (all, shown)) in all.iter_mut().zip(&shown).enumerate() {
-            all.push(shown + problem.spreads[place] * number((count + place) as u64));
-        }
-    }
-    all.iter()
-        .map(|numbers| {
-            let n = numbers.len().max(2) as f64;
-            let mean = numbers.iter().sum::<f64>() / n;
-            let variance = numbers.iter().map(|x| (x - mean).powi(2)).sum::<f64>() / (n - 1.0);
-            let mut found = Quantiles::default();
-            numbers.iter().for_each(|x| found.add(*x));
-            ExpectedReading { mean, spread: variance.sqrt(), band: band(&found) }
-        })
-        .collect()
-}
 
 /// A question about a reading, where it lies far from what is expected, (mean, spread), and some slip would explain that.
 pub fn ask(number: usize, taken: &TakenReading, (mean, spread): (f64, f64)) -> Option<Ask> {
@@ -181,6 +134,7 @@ mod tests {
             reading: Reading { what, moment: 0 },
             shown: Shown::Value { value, within: 3.0 },
             text: text.to_string(),
+            tool: crate::readings::errors::ToolErrors::default(),
             instrument: None,
             note: None,
             span: 0..0,

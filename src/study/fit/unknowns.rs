@@ -1,10 +1,10 @@
 //! What a fit moves: guesses, the model's own errors, and what instruments are off by, each as a standard normal score.
 
 use crate::case::Case;
-use crate::draws::guesses::shared_error;
 use crate::draws::{Guess, Guesses};
-use crate::numerics::normal::NINE_IN_TEN;
-use crate::readings::Quantity;
+use crate::point::counted::{Blown, Counted};
+use crate::readings::drives::is_unknown;
+use crate::readings::errors::{ReadingErrors, SharedError, ToolErrors};
 use crate::readings::taken::{Readings, Shown, TakenReading};
 
 /// Fields of a strip lie close together up to so many spreads.
@@ -86,35 +86,33 @@ impl Unknowns {
             .collect();
         let mut seen: Vec<ReadingInputs> = Vec::new();
         for (place, (test, taken)) in all.iter().enumerate() {
-            let mut own = Vec::new();
+            let size = match taken.shown {
+                // of a blower that nobody knows, what would be shown is no measure
+                Shown::Value { value, .. } if unknown_blower(readings, *test) => value,
+                Shown::Value { value, .. } => value.abs().max(reckoned[place].abs()),
+                Shown::Between { .. } => reckoned[place],
+            };
             let within = match taken.shown {
                 Shown::Value { within, .. } | Shown::Between { within, .. } => within,
             };
-            let size = match taken.shown {
-                Shown::Value { value, .. } => value.abs().max(reckoned[place].abs()),
-                Shown::Between { .. } => 0.0,
+            let tool = ToolErrors { within, ..taken.tool };
+            let errors =
+                ReadingErrors::of(taken.reading.what, tool, taken.instrument, size, &readings.model_error);
+            let scene = readings.tests[*test].scene;
+            let same = |other: &(usize, &TakenReading)| {
+                other.1.reading.what == taken.reading.what && readings.tests[other.0].scene == scene
             };
-            if let Some(index) = taken.instrument {
-                let instrument = &readings.instruments[index];
-                if instrument.zero > 0.0 {
-                    own.push((beside(Unknown::Zero(index)), instrument.zero / NINE_IN_TEN));
-                }
-                if instrument.scale > 0.0 {
-                    let celsius = size - if instrument.pressure { 0.0 } else { crate::air::ZERO_CELSIUS };
-                    own.push((beside(Unknown::Scale(index)), instrument.scale * celsius / NINE_IN_TEN));
-                }
-            }
-            let model = own_error(readings, taken, size);
-            // that of a part is a coordinate; of other places one each
-            if !taken.reading.is_of_part() {
-                let scene = readings.tests[*test].scene;
-                let same = |other: &(usize, &TakenReading)| {
-                    other.1.reading.what == taken.reading.what && readings.tests[other.0].scene == scene
+            let own = errors.shared.iter().filter_map(|(off, weight)| {
+                let unknown = match off {
+                    SharedError::Zero(index) => Unknown::Zero(*index),
+                    SharedError::Scale(index) => Unknown::Scale(*index),
+                    // that of a part is a coordinate
+                    SharedError::Part(_) => return None,
+                    SharedError::Place(_) => Unknown::Place(all.iter().position(same).unwrap_or(place)),
                 };
-                let first = all.iter().position(same).unwrap_or(place);
-                own.push((beside(Unknown::Place(first)), shared_error(model)));
-            }
-            let spread = (within / NINE_IN_TEN).hypot(shared_error(model));
+                Some((beside(unknown), *weight))
+            });
+            let (own, spread) = (own.collect(), errors.own);
             let (shown, spread) = narrow(taken.shown, spread);
             seen.push(ReadingInputs {
                 test: *test,
@@ -143,15 +141,11 @@ fn narrow(shown: Shown, spread: f64) -> (Shown, f64) {
     }
 }
 
-/// What the model itself may be off by in a reading, 9 times in 10 within (K or Pa).
-fn own_error(readings: &Readings, taken: &TakenReading, size: f64) -> f64 {
-    let own = readings.model_error;
-    match taken.reading.what {
-        Quantity::Part(_) | Quantity::Mean(_) => own.parts,
-        Quantity::Air(_) | Quantity::Behind { .. } => own.air,
-        // a pressure near nought is no better known than its own unit
-        Quantity::Difference { .. } => (own.pressures * size).max(1.0),
-    }
+/// Whether a blower gave air of which nobody says how much.
+fn unknown_blower(readings: &Readings, test: usize) -> bool {
+    let own = &readings.tests[test];
+    let numbers = &readings.scenes[own.scene].case.numbers;
+    matches!(own.at, Counted::Blown(Blown { number: Some(id), .. }) if is_unknown(numbers.fact(id)))
 }
 
 /// Whether readings on the bench may move a guess: leaks, edges, losses, resistances, fans; nothing of what the road or the

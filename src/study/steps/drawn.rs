@@ -18,7 +18,11 @@ use crate::point::counted::{Counted, DrivingPoint};
 use crate::point::result::Band;
 use crate::point::solver::Ways;
 use crate::point::speeds::Geared;
+use crate::readings::drives::UnsureCase;
+use crate::readings::expected::{ReadingWanted, with_errors};
+use crate::readings::taken::ModelError;
 use crate::readings::{Quantity, Reading, offered};
+use crate::study::doubt::shares::asked;
 use rayon::prelude::*;
 
 /// Draws looked at for a second steady state.
@@ -27,12 +31,14 @@ const PILOT: usize = 8;
 const EASY: f64 = 0.5;
 
 /// Cars at one line.
-pub(super) struct StepFleet<'s> {
-    case: &'s Case,
+pub(super) struct StepFleet {
+    /// With what the drives themselves are not sure of among its numbers.
+    case: Case,
     model: Model,
     guesses: Guesses,
     moments: Vec<LookMoment>,
     readings: Vec<Reading>,
+    asked: Vec<ReadingWanted>,
     draws: usize,
 }
 
@@ -56,13 +62,14 @@ pub(super) struct DrawnVerdict {
     pub stop: Option<StopReadings>,
 }
 
-impl<'s> StepFleet<'s> {
-    pub fn new(station: &'s Station, sized: &Sized, draws: usize) -> Option<StepFleet<'s>> {
+impl StepFleet {
+    pub fn new(station: &Station, sized: &Sized, draws: usize) -> Option<StepFleet> {
         let case = &station.case;
         let model = Model::new(case).ok()?;
-        let mut guesses = Guesses::of(case);
         let decided = sized.openings.iter().flat_map(|(opening, _)| opening.decided());
-        guesses.leave(&decided.collect::<Vec<_>>());
+        let decided: Vec<_> = decided.collect();
+        let mut guesses = Guesses::of(case);
+        guesses.leave(&decided);
         if guesses.is_empty() {
             return None;
         }
@@ -93,13 +100,19 @@ impl<'s> StepFleet<'s> {
             }
         }
         let readings = offered::all(case, &model, 0..moments.len());
-        Some(StepFleet { case, model, guesses, moments, readings, draws })
+        let asked = readings.iter().map(|reading| asked(case, reading)).collect();
+        let at: Vec<Counted> = moments.iter().map(|moment| moment.at).collect();
+        let unsure = UnsureCase::of(case, &at);
+        moments.iter_mut().zip(unsure.moments).for_each(|(moment, at)| moment.at = at);
+        let mut guesses = Guesses::of(&unsure.case);
+        guesses.leave(&decided);
+        Some(StepFleet { case: unsure.case, model, guesses, moments, readings, asked, draws })
     }
 
     /// All draws, lane by lane in their order.
     fn rows(&self) -> Option<Vec<CarRow>> {
         let moments: Vec<Counted> = self.moments.iter().map(|moment| moment.at).collect();
-        let car = Car::at(self.case, &self.guesses, moments)?;
+        let car = Car::at(&self.case, &self.guesses, moments)?;
         let each = (self.draws / SCRAMBLES).max(1);
         let ways = self.ways(&car);
         let lanes: Vec<Vec<CarRow>> = (0..SCRAMBLES)
@@ -134,6 +147,7 @@ impl<'s> StepFleet<'s> {
         let dimensions = self.guesses.dimensions;
         let points = Scramble::new(dimensions, SEED, scramble);
         let mut point = vec![0.0; dimensions];
+        let model_error = ModelError::default();
         let parts = car.parts();
         let mut rows = Vec::with_capacity(draws);
         for draw in 0..draws {
@@ -153,8 +167,9 @@ impl<'s> StepFleet<'s> {
                 }
                 let own = self.readings.iter().enumerate().zip(&mut row.shows);
                 for ((place, reading), shows) in own.filter(|((_, reading), _)| reading.moment == moment) {
-                    let seed = mix((draw * SCRAMBLES + scramble) as u64 ^ (place as u64) << 40);
-                    *shows = reading.shown(reading.with_error(reading.value(&car), seed));
+                    let seed = mix((draw * SCRAMBLES + scramble) as u64);
+                    let value = with_errors(&car, &self.guesses, &self.asked[place], &model_error, seed);
+                    *shows = reading.shown(value);
                 }
                 let cold = car.is_warm(moment) && (0..parts).any(|part| car.is_cold(part));
                 let mut margins: Vec<f64> = (0..parts).map(|part| car.margin(part)).collect();
@@ -238,7 +253,7 @@ impl<'s> StepFleet<'s> {
 
     /// How long temperatures take to stand (s).
     fn settles(&self, moment: usize) -> Option<f64> {
-        settles(&self.model, &self.moments[moment].at.operation(self.case, &self.model))
+        settles(&self.model, &self.moments[moment].at.operation(&self.case, &self.model))
     }
 
     fn expected(&self, rows: &[CarRow], moment: usize) -> Vec<ExpectedShown> {
@@ -252,7 +267,7 @@ impl<'s> StepFleet<'s> {
             let shows = band_of(rows, index)?;
             let on_the_road = self.moments[moment].at.driven().is_some();
             Some(ExpectedShown {
-                reading: reading.name(self.case),
+                reading: reading.name(&self.case),
                 moment: self.moments[moment].name.clone(),
                 kind: reading.kind(),
                 shows,

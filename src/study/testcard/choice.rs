@@ -9,8 +9,9 @@ const ADDS: f64 = 1.0;
 const ADDS_FIRST: f64 = 0.25;
 const FIRST: usize = 6;
 /// Readings closer than this (K) are as good as each other: one of a run that is made anyway is taken, or the one that
-/// does less harm.
+/// less harm; nor by more than this share of what the best of them takes off.
 const EQUAL: f64 = 1.0;
+const EQUAL_SHARE: f64 = 0.15;
 
 /// A reading that was chosen.
 #[derive(Clone, Copy, Debug)]
@@ -48,7 +49,8 @@ pub(super) fn choose(
         if now - least < if chosen.len() < FIRST { ADDS_FIRST } else { ADDS } {
             break;
         }
-        let equal = each.iter().filter(|(_, leaves)| *leaves <= least + EQUAL);
+        let within = EQUAL.min(EQUAL_SHARE * (now - least));
+        let equal = each.iter().filter(|(_, leaves)| *leaves <= least + within);
         // no further run for what one of those before tells as well
         let new = |index: usize| taken.iter().all(|known| harm(*known) != harm(index));
         let order = |a: &(usize, f64), b: &(usize, f64)| {

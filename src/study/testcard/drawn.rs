@@ -8,20 +8,19 @@ use crate::case::instruments::{Instrument, Instruments};
 use crate::draws::scramble::{SEED, Scramble};
 use crate::draws::{Car, Guesses};
 use crate::numerics::quantiles::Quantiles;
+use crate::numerics::sobol::mix;
 use crate::numerics::{normal, sobol};
 use crate::point::Model;
 use crate::point::counted::Counted;
-use crate::readings::tables::{KELVINS_OFF, SHARE_OFF};
-use crate::readings::{GaugeEnd, Quantity, Reading, offered};
+use crate::readings::errors::ToolErrors;
+use crate::readings::taken::ModelError;
+use crate::readings::{GaugeEnd, Quantity, Reading, expected, offered};
 use crate::study::doubt::LeastOver;
 use crate::study::doubt::sample::Sample;
 use rayon::prelude::*;
 
 /// Independent scrambles: the blocks by which what is explained is judged.
 const SCRAMBLES: usize = 8;
-/// A ratio of two pressures: both are off by what the model is of a pressure.
-const RATIO: f64 = SHARE_OFF * std::f64::consts::SQRT_2;
-
 /// What could be read.
 #[derive(Clone, Copy, Debug)]
 pub(super) enum ReadingAsked {
@@ -40,6 +39,8 @@ pub(super) struct Candidate {
     /// The run, where it is read in one.
     pub run: Option<usize>,
     pub instrument: Instrument,
+    /// Its place among those in hand.
+    pub tool: usize,
 }
 
 impl Candidate {
@@ -52,15 +53,32 @@ impl Candidate {
         }
     }
 
-    /// What the instrument and the model may be wrong by where it shows so much, 9 times in 10 within.
-    pub fn within(&self, shows: f64) -> f64 {
-        let model = match self.asked {
-            ReadingAsked::Leaks => return leaks::WITHIN * shows,
-            ReadingAsked::Ratio(..) => return RATIO * shows,
-            ReadingAsked::Reading(reading) if reading.kind() == "pressure" => SHARE_OFF * shows,
-            ReadingAsked::Reading(_) => KELVINS_OFF,
+    /// What it shows with what instrument and model are off by in a draw: readings of one instrument, and of one part or
+    /// place, share some of that.
+    fn with_errors(&self, car: &Car, guesses: &Guesses, hole: f64, seed: u64) -> f64 {
+        let model = ModelError::default();
+        let read = |reading: &Reading| {
+            reading.shown(expected::with_errors(car, guesses, &self.as_asked(reading), &model, seed))
         };
-        self.instrument.within.hypot(model)
+        match self.asked {
+            ReadingAsked::Leaks => {
+                let value = self.value(car, hole);
+                value + leaks::WITHIN * value / normal::NINE_IN_TEN * normal::quantile(sobol::share(seed))
+            }
+            ReadingAsked::Ratio(of, over) => read(&of) / read(&over),
+            ReadingAsked::Reading(reading) => read(&reading),
+        }
+    }
+
+    /// A reading of it, as the file of readings has it.
+    pub fn as_asked(&self, reading: &Reading) -> expected::ReadingWanted {
+        expected::ReadingWanted {
+            scene: 0,
+            reading: *reading,
+            test: reading.moment,
+            tool: ToolErrors::from(self.instrument),
+            instrument: Some(self.tool),
+        }
     }
 }
 
@@ -137,12 +155,12 @@ impl CardFleet {
             let taken = points.take(draw as u32, &mut point, |point| car.take(point)).0;
             let seed = (draw * SCRAMBLES + scramble) as u64;
             // a draw without a steady state somewhere says nothing of what goes with what
-            rows.extend(taken.ok().and_then(|_| self.row(&mut car, hole, seed)));
+            rows.extend(taken.ok().and_then(|_| self.row(&mut car, guesses, hole, mix(seed))));
         }
         rows
     }
 
-    fn row(&self, car: &mut Car, hole: f64, seed: u64) -> Option<CardRow> {
+    fn row(&self, car: &mut Car, guesses: &Guesses, hole: f64, seed: u64) -> Option<CardRow> {
         let moments = car.conditions();
         let mut row = CardRow {
             margins: Vec::with_capacity(self.conditions * self.parts),
@@ -172,11 +190,8 @@ impl CardFleet {
             for (place, candidate) in self.candidates.iter().enumerate() {
                 // leaks are read where nothing moves: they hang on no run
                 if candidate.run.unwrap_or(0) == run {
-                    let value = candidate.value(car, hole);
-                    let share = sobol::share(seed ^ (place as u64) << 40);
-                    let within = candidate.within(value.abs());
-                    row.clean[place] = value;
-                    row.shown[place] = value + within / normal::NINE_IN_TEN * normal::quantile(share);
+                    row.clean[place] = candidate.value(car, hole);
+                    row.shown[place] = candidate.with_errors(car, guesses, hole, seed);
                 }
             }
         }
@@ -252,29 +267,36 @@ fn is_inner(reading: &Reading) -> bool {
 fn candidates(case: &Case, model: &Model, hand: &Instruments, runs: &[RunPlan]) -> Vec<Candidate> {
     let conditions = case.conditions.len();
     let mut all = Vec::new();
-    if let Some(instrument) = hand.pressure.filter(|_| leaks::has_any(case, model)) {
-        all.push(Candidate { asked: ReadingAsked::Leaks, run: None, instrument });
+    // as the file names them, one after the other
+    let [pressure, part, air] = hand.each();
+    if let Some((tool, instrument)) = pressure.filter(|_| leaks::has_any(case, model)) {
+        all.push(Candidate { asked: ReadingAsked::Leaks, run: None, instrument, tool });
     }
     let blown = runs.iter().take_while(|run| run.way == RunKind::Bench).count();
-    if let Some(instrument) = hand.pressure.filter(|_| blown > 0) {
+    if let Some((tool, instrument)) = pressure.filter(|_| blown > 0) {
         let offered = offered::all(case, model, conditions..conditions + 1);
         let pressures: Vec<Reading> =
             offered.into_iter().filter(|reading| reading.kind() == "pressure").collect();
         let inner = pressures.iter().find(|reading| is_inner(reading));
         let outer = pressures.iter().find(|reading| !is_inner(reading));
         if let (Some(inner), Some(outer)) = (inner, outer) {
-            all.push(Candidate { asked: ReadingAsked::Ratio(*inner, *outer), run: Some(0), instrument });
+            all.push(Candidate {
+                asked: ReadingAsked::Ratio(*inner, *outer),
+                run: Some(0),
+                instrument,
+                tool,
+            });
         }
     }
     let moments = conditions + runs.len();
     let read = offered::all(case, model, conditions + blown..moments).into_iter().filter_map(|reading| {
-        let instrument = match reading.kind() {
-            "pressure" => hand.pressure,
-            "air" => hand.air,
-            _ => hand.part,
-        };
+        let (tool, instrument) = match reading.kind() {
+            "pressure" => pressure,
+            "air" => air,
+            _ => part,
+        }?;
         let run = Some(reading.moment - conditions);
-        Some(Candidate { asked: ReadingAsked::Reading(reading), run, instrument: instrument? })
+        Some(Candidate { asked: ReadingAsked::Reading(reading), run, instrument, tool })
     });
     all.extend(read);
     all

@@ -6,9 +6,10 @@
 //! | `drawn` | many cars in all of it: margins, what instruments show, which way tufts lie |
 //! | `leaks` | leaks on the bench, from two pressures |
 //! | `choice` | which readings narrow the margin most, one after the other |
-//! | `suspects`, `words` | what to suspect outside a band, in words |
+//! | `suspects` | what to suspect outside a band, in words |
 //! | `coarse` | where an instrument is too coarse, and the way out |
 //! | `taps` | where each tap and thermocouple goes |
+//! | `should_show` | where each should lie, as a fit of the file says it |
 //! | `stops` | when to stop at once |
 //! | `plan` | the same as a readings file with blanks |
 //! | `result` | the shape of what is found |
@@ -20,10 +21,10 @@ mod leaks;
 pub mod plan;
 pub mod result;
 mod runs;
+mod should_show;
 mod stops;
 mod suspects;
 mod taps;
-mod words;
 
 use super::doubt::{LeastOver, work_of_a_draw};
 use super::lap::settle::settles;
@@ -35,6 +36,7 @@ use crate::point::budget::{Budget, beside};
 use crate::point::counted::Counted;
 use crate::point::result::Band;
 use crate::point::{Model, PointSolver};
+use crate::readings::drives::UnsureCase;
 use choice::{Chosen, choose};
 use drawn::{Candidate, CardFleet, ReadingAsked};
 use result::{Card, Planned, Tool, Tuft, Tufts};
@@ -129,8 +131,7 @@ pub fn fits(case: &Case, model: &Model, within: Budget) -> bool {
 /// # Errors
 /// [`NoTestCard`]
 pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Result<Card, NoTestCard> {
-    let guesses = Guesses::of(case);
-    if guesses.is_empty() {
+    if Guesses::of(case).is_empty() {
         return Err(NoTestCard::NothingGuessed);
     }
     let hand = Instruments::of(case);
@@ -143,8 +144,13 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
     }
     let side = leaks::hole(case, model);
     let hole = leaks::DISCHARGE * side * side;
-    let fleet =
-        CardFleet::new(case, model, &guesses, &runs, &hand, hole, draws).ok_or(NoTestCard::NoDraws)?;
+    let as_planned: Vec<Counted> = runs.iter().map(|run| run.at).collect();
+    let unsure = UnsureCase::of(case, &as_planned);
+    let loose: Vec<RunPlan> =
+        runs.iter().zip(&unsure.moments).map(|(run, at)| RunPlan { at: *at, ..run.clone() }).collect();
+    let guesses = Guesses::of(&unsure.case);
+    let fleet = CardFleet::new(&unsure.case, model, &guesses, &loose, &hand, hole, draws)
+        .ok_or(NoTestCard::NoDraws)?;
     let measure = fleet.measure(case);
     let sample = fleet.sample(&measure);
     let half = sample.half();
@@ -193,22 +199,22 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
     let coarse =
         coarse::coarse((case, model), &fleet, &sample, half, &runs, &allowed, &|run| names[run].clone());
     let list: Vec<Candidate> = chosen.iter().map(|chosen| fleet.candidates[chosen.candidate]).collect();
-    let moments: Vec<Counted> = runs.iter().map(|run| run.at).collect();
-    let suspects = suspects::suspects(case, &guesses, &moments, &list, hole);
-    let mut taps = Taps::default();
-    let mut told: Vec<(Option<usize>, Planned)> = Vec::new();
-    for (rank, ((chosen, candidate), suspects)) in chosen.iter().zip(&list).zip(suspects).enumerate() {
-        let planned =
-            planned(case, &sample.shows[chosen.candidate], chosen, candidate, rank, suspects, &mut taps);
-        told.push((candidate.run, planned));
-    }
+    let suspects = suspects::suspects(&unsure.case, &guesses, &unsure.moments, &list, hole);
     let mut order: Vec<Option<usize>> = Vec::new();
-    for (run, _) in &told {
-        if !order.contains(run) {
-            order.push(*run);
+    for candidate in &list {
+        if !order.contains(&candidate.run) {
+            order.push(candidate.run);
         }
     }
     order.sort_by_key(|run| run.map_or(0, |run| 1 + run + if safe(run) { 0 } else { runs.len() }));
+    let shows = should_show::bands(case, &runs, &order, &list);
+    let mut taps = Taps::default();
+    let mut told: Vec<(Option<usize>, Planned)> = Vec::new();
+    for (rank, ((chosen, candidate), suspects)) in chosen.iter().zip(&list).zip(suspects).enumerate() {
+        let shows = shows[rank].unwrap_or(sample.shows[chosen.candidate]);
+        let planned = planned(case, &shows, chosen, candidate, rank, suspects, &mut taps);
+        told.push((candidate.run, planned));
+    }
     let runs_told = order.into_iter().map(|run| {
         let own = told.iter().filter(|(at, _)| *at == run).map(|(_, planned)| planned.clone()).collect();
         match run {
@@ -288,8 +294,9 @@ fn planned(
     let in_unit = |value: f64| if kind == "ratio" { value } else { tool.shows(value) };
     Planned {
         of: match candidate.asked {
-            ReadingAsked::Leaks | ReadingAsked::Ratio(..) => None,
-            ReadingAsked::Reading(reading) => Some(reading.what),
+            ReadingAsked::Leaks => Vec::new(),
+            ReadingAsked::Ratio(of, over) => vec![of.what, over.what],
+            ReadingAsked::Reading(reading) => vec![reading.what],
         },
         letter,
         what,
@@ -297,7 +304,7 @@ fn planned(
         instrument: tool.name,
         unit: if kind == "ratio" { "share" } else { tool.unit },
         expected: Band { p05: in_unit(shows.p05), p50: in_unit(shows.p50), p95: in_unit(shows.p95) },
-        within: if kind == "ratio" { candidate.within(shows.p50) } else { tool.difference(tool.within) },
+        within: if kind == "ratio" { 0.5 * (shows.p95 - shows.p05) } else { tool.difference(tool.within) },
         rank: rank + 1,
         adds_K: chosen.adds,
         leaves_K: chosen.leaves,

@@ -15,19 +15,19 @@ pub fn plan(case: &Case, card: &Card, known_by: &str, expects: &dyn Fn(&Planned)
         name: tool.name.to_string(),
         pressure: !matches!(tool.unit, "°C" | "°F"),
         within: tool.within,
-        zero: None,
+        zero: (tool.alike > 0.0).then_some(tool.alike),
+        scale: (tool.scale > 0.0).then_some(tool.scale),
         tube: tool.fluid.map(|fluid| (fluid, tool.slope)),
     };
     let instruments = [hand.pressure, hand.part, hand.air].into_iter().flatten().map(tool);
-    // what a blower gives is not known: its ratios are worked out on the card
-    let on_wheels = card.runs.iter().filter(|run| run.way != "bench");
-    let tests = on_wheels.filter_map(|run| {
-        let readings = run.readings.iter().filter_map(|planned| {
-            Some(PlannedReading {
-                what: planned.of?,
+    // leaks are worked out on the card: the hole in the tape is no part of the case
+    let tests = card.runs.iter().filter_map(|run| {
+        let readings = run.readings.iter().flat_map(|planned| {
+            planned.of.iter().map(|what| PlannedReading {
+                what: *what,
                 with: Some(planned.instrument.to_string()),
                 strip: planned.instrument == "strip",
-                expects: expects(planned),
+                expects: if planned.kind == "ratio" { String::new() } else { expects(planned) },
             })
         });
         let readings: Vec<PlannedReading> = readings.collect();

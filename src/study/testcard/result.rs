@@ -109,7 +109,7 @@ pub struct CardRun {
 pub struct Planned {
     /// What is read, as the readings file has it.
     #[serde(skip)]
-    pub(crate) of: Option<Quantity>,
+    pub(crate) of: Vec<Quantity>,
     /// Its tap.
     pub letter: String,
     /// What is read.

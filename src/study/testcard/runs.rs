@@ -2,16 +2,14 @@
 
 use crate::case::Case;
 use crate::network::PassageEnd;
+use crate::point::Model;
 use crate::point::counted::{Blown, Counted, DrivingPoint};
 use crate::point::operation::{engine_runs, idles, is_driven};
-use crate::point::speeds::{Geared, Loads};
-use crate::point::{Gearing, Model};
+use crate::point::speeds::Geared;
+use crate::readings::drives::{BLOWER, drives, whole};
 
-/// Road speeds of steady drives (km/h), the gentlest first.
-const SPEEDS: [f64; 3] = [40.0, 60.0, 100.0];
-/// Shares of the speeds that are usable within which they must lie; those taken instead where fewer than two do.
-const WITHIN: (f64, f64) = (0.02, 0.95);
-const INSTEAD: [f64; 2] = [0.35, 0.75];
+/// Road speeds of steady drives (m/s), the gentlest first.
+const SPEEDS: [f64; 3] = [40.0 / 3.6, 60.0 / 3.6, 100.0 / 3.6];
 /// Share of the load at which a gentler drive is offered.
 const GENTLE: f64 = 0.5;
 
@@ -49,12 +47,11 @@ pub(super) fn runs(case: &Case, model: &Model) -> Vec<RunPlan> {
     let conditions = 0..case.conditions.len();
     let standing = conditions.clone().find(|index| idles(case, &case.conditions[*index]));
     all.extend(standing.map(|index| RunPlan::at(Counted::Condition(index), RunKind::Rest)));
-    for driven in drives(case, model) {
-        let gentle = Geared { load: GENTLE * driven.load, ..driven };
+    for driven in drives(case, model, &SPEEDS) {
+        let gentle = Geared { load: whole(GENTLE * driven.point.load), ..driven.point };
         let gentler = Some(all.len() + 1);
-        let at = |point| Counted::Driven(DrivingPoint { point, clear_air: 1.0, day: None });
-        all.push(RunPlan { at: at(driven), way: RunKind::Drive, gentler });
-        all.push(RunPlan::at(at(gentle), RunKind::Drive));
+        all.push(RunPlan { at: Counted::Driven(driven), way: RunKind::Drive, gentler });
+        all.push(RunPlan::at(Counted::Driven(DrivingPoint::at(gentle)), RunKind::Drive));
     }
     if all.iter().all(|run| run.way != RunKind::Drive) {
         let moving = conditions.filter(|index| is_driven(case, &case.conditions[*index]));
@@ -66,9 +63,6 @@ pub(super) fn runs(case: &Case, model: &Model) -> Vec<RunPlan> {
     }
     all
 }
-
-/// What a blower of the garden gives through a duct, about (kg/s; common practice): ratios of pressures hardly hang on it.
-const BLOWER: f64 = 0.12;
 
 /// A blower on the opening that feeds a space from which air goes on to another: then two pressures can be read at one
 /// setting, and what it gives need not be known.
@@ -86,26 +80,5 @@ fn blown(case: &Case, model: &Model) -> Option<Blown> {
         _ => false,
     };
     let into = (0..case.passages.len()).find(feeds)?;
-    Some(Blown { into, flow: BLOWER })
-}
-
-/// Steady drives in the gears that the case has, each in the lowest that its speed allows.
-fn drives(case: &Case, model: &Model) -> Vec<Geared> {
-    let Some(gears) = Gearing::read(case, model) else { return Vec::new() };
-    let (low, high) = gears.range();
-    let at = |share: f64| low + share * (high - low);
-    let fits = |speed: &f64| (at(WITHIN.0)..=at(WITHIN.1)).contains(speed);
-    let mut speeds: Vec<f64> = SPEEDS.into_iter().map(|speed| speed / 3.6).filter(fits).collect();
-    if speeds.len() < 2 {
-        // whole tens of km/h, as a driver can hold them
-        let tens = |share: f64| (at(share) * 0.36).round() / 0.36;
-        speeds = INSTEAD.into_iter().map(tens).collect();
-        speeds.dedup();
-    }
-    let loads = Loads::of(case);
-    let geared = |speed: f64| {
-        let (gear, rpm) = gears.gear_at(speed)?;
-        Some(Geared { speed, gear, rpm, load: loads.at(speed) })
-    };
-    speeds.into_iter().filter_map(geared).collect()
+    Some(Blown { into, flow: BLOWER, backwards: false, number: None, condition: None })
 }

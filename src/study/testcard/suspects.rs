@@ -2,8 +2,8 @@
 
 use super::drawn::Candidate;
 use super::result::Suspect;
-use super::words::in_words;
 use crate::case::Case;
+use crate::case::words::in_words;
 use crate::draws::{Car, Guesses};
 use crate::point::counted::Counted;
 
@@ -64,7 +64,11 @@ pub(super) fn suspects(
             let guess = &guesses.list[place];
             let address = case.numbers.fact(guess.numbers[0].0).address.clone();
             Suspect {
-                words: in_words(&address, guess.numbers.len()),
+                words: if guess.numbers.len() > 1 {
+                    format!("{} (and the like)", in_words(&address))
+                } else {
+                    in_words(&address)
+                },
                 more: if by > 0.0 { "reads more" } else { "reads less" },
                 address,
                 moves: by,

@@ -8,6 +8,7 @@ mod lines;
 mod maps;
 mod measures;
 mod places;
+mod readings;
 mod samples;
 mod stairs;
 mod writers;

@@ -28,7 +28,7 @@ fn is_key(name: &str) -> bool {
 }
 
 /// An address in words: "share of heat to barrels", "roughness of the diffuser in oil cooler".
-pub(in crate::output) fn in_words(address: &str) -> String {
+pub fn in_words(address: &str) -> String {
     if let Some((_, words)) = NAMED.iter().find(|(known, _)| *known == address) {
         return (*words).to_string();
     }
