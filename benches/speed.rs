@@ -9,7 +9,8 @@ use slowcorner::draws::{Car, Guesses, TallyWanted, draws};
 use slowcorner::element::{ConstantLoss, FreeStream, Law, Resistance};
 use slowcorner::network::{BoundaryConditions, Chamber, Network, NetworkState, PassageEnd, Solver};
 use slowcorner::numerics::sobol::Sobol;
-use slowcorner::point::{Gearing, Model, Operation, PointSolver};
+use slowcorner::point::counted::Counted;
+use slowcorner::point::{Gearing, Model, Operation, PointSolver, speeds};
 use slowcorner::study::lap::march::March;
 use std::hint::black_box;
 use std::time::Instant;
@@ -114,7 +115,9 @@ fn drawn(case: &slowcorner::case::Case, warm: f64) {
     let guesses = Guesses::of(case);
     let sobol = Sobol::new(guesses.dimensions, 1);
     let mut point = vec![0.0; guesses.dimensions];
-    let mut car = Car::along_sweep(case, &guesses, 60).expect("the demo case can be drawn");
+    let points = speeds::points(case, &Model::new(case).expect("a model"), 60).expect("speeds");
+    let points = points.into_iter().map(Counted::Sweep).collect();
+    let mut car = Car::at(case, &guesses, points).expect("the demo case can be drawn");
     let mut alone = Car::new(case, &guesses).expect("the demo case can be drawn");
     let line = |what: &str, micros: f64, most: f64| {
         println!("{what:<58} {micros:9.3} µs  {:8.2} warm points  (at most {most})", micros / warm);

@@ -13,8 +13,6 @@ pub const LAPSE_RATE: f64 = 0.0065;
 pub const FREE_FALL: f64 = 9.80665;
 /// Specific gas constant of dry air as the standard gives it (J kg⁻¹ K⁻¹).
 pub const GAS_CONSTANT: f64 = 287.05287;
-/// Nominal radius of the earth (m), between geometric and geopotential altitude.
-pub const EARTH_RADIUS: f64 = 6_356_766.0;
 
 /// Temperature (K) of the standard atmosphere.
 ///
@@ -53,16 +51,4 @@ pub fn pressure(geopotential_altitude: f64) -> f64 {
 pub fn altitude(pressure: f64) -> f64 {
     let ratio = (pressure / SEA_LEVEL_PRESSURE).powf(GAS_CONSTANT * LAPSE_RATE / FREE_FALL);
     SEA_LEVEL_TEMPERATURE / LAPSE_RATE * (1.0 - ratio)
-}
-
-/// Geopotential altitude (m) of a geometric one.
-///
-/// ```text
-///   H = r z/(r + z)
-/// ```
-///
-/// z = `geometric_altitude` (m) above mean sea level, r = 6 356 766 m.
-/// Source: ISO 2533:1975.
-pub fn geopotential_altitude(geometric_altitude: f64) -> f64 {
-    EARTH_RADIUS * geometric_altitude / (EARTH_RADIUS + geometric_altitude)
 }

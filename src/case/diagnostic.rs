@@ -16,33 +16,19 @@ pub struct Diagnostic {
     pub message: String,
     /// Where it stands.
     pub place: FaultPlace,
-    /// Short text beside the underlined place; may be empty.
-    pub label: String,
     /// What the builder can do about it.
     pub what_to_do: String,
 }
 
 impl Diagnostic {
-    /// A fault with nothing written beside the place.
+    /// A fault.
     pub fn new(
         code: &'static str,
         message: impl Into<String>,
         place: FaultPlace,
         what_to_do: impl Into<String>,
     ) -> Diagnostic {
-        Diagnostic {
-            code,
-            message: message.into(),
-            place,
-            label: String::new(),
-            what_to_do: what_to_do.into(),
-        }
-    }
-
-    /// The same fault with a short text beside the place.
-    pub fn with_label(mut self, label: impl Into<String>) -> Diagnostic {
-        self.label = label.into();
-        self
+        Diagnostic { code, message: message.into(), place, what_to_do: what_to_do.into() }
     }
 
     /// The fault of a number that cannot be read.
@@ -285,7 +271,7 @@ mod tests {
         faults.push(at(7, "unit-missing"));
         faults.push(Diagnostic::new("table-missing", "no [engine]", FaultPlace::Whole, ""));
         faults.push(Diagnostic::new("table-missing", "no [day]", FaultPlace::Whole, ""));
-        faults.push(at(40, "key-unknown").with_label("again"));
+        faults.push(at(40, "key-unknown"));
         faults.push(at(40, "name-twice"));
         let found: Vec<_> = faults.list().iter().map(|fault| (fault.code, fault.place.clone())).collect();
         assert_eq!(
@@ -299,7 +285,7 @@ mod tests {
                 ("unit-missing", set),
             ],
         );
-        assert_eq!(faults.list()[3].label, "");
+        assert_eq!(faults.list().len(), 6);
         assert!(faults.to_string().starts_with("table-missing: no [engine]\n"));
         assert_eq!(faults.clone().unless_faulty(1), Err(faults));
         assert_eq!(Diagnostics::new().unless_faulty(1), Ok(1));

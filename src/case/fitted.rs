@@ -54,13 +54,6 @@ pub struct FittedGuess {
     pub factor: Vec<f64>,
 }
 
-impl FittedGuess {
-    /// Spread, in normal scores.
-    pub fn spread(&self) -> f64 {
-        self.factor.iter().map(|x| x * x).sum::<f64>().sqrt()
-    }
-}
-
 /// The list of texts behind a key.
 pub fn texts<'v>(values: &'v Values, key: &Key) -> &'v [String] {
     match values.slot(key) {

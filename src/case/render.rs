@@ -64,20 +64,20 @@ fn one(text: &mut String, fault: &Diagnostic, file_name: &str, source: &str) {
         FaultPlace::Span(span) => {
             let (line, column) = line_and_column(source, span.start);
             text.push_str(&format!("  {QUIET}{file_name}, line {line}, column {column}{QUIET:#}\n"));
-            snippet(text, source, span.clone(), &fault.label);
+            snippet(text, source, span.clone());
         }
         FaultPlace::Override { address, text: value } => {
             text.push_str(&format!("  {QUIET}on the command line{QUIET:#}\n"));
             let written = format!("--set {address}={value}");
             let start = written.len() - value.len();
-            snippet(text, &written, start..written.len(), &fault.label);
+            snippet(text, &written, start..written.len());
         }
         FaultPlace::Address { address, text: value, part } => {
             text.push_str(&format!("  {QUIET}on the command line{QUIET:#}\n"));
             let sign = "--set ";
             let equals = if value.is_empty() { "" } else { "=" };
             let written = format!("{sign}{address}{equals}{value}");
-            snippet(text, &written, sign.len() + part.start..sign.len() + part.end, &fault.label);
+            snippet(text, &written, sign.len() + part.start..sign.len() + part.end);
         }
     }
     if !fault.what_to_do.is_empty() {
@@ -88,7 +88,7 @@ fn one(text: &mut String, fault: &Diagnostic, file_name: &str, source: &str) {
 }
 
 /// The line on which a span begins, with what is in the span underlined.
-fn snippet(text: &mut String, source: &str, span: Range<usize>, label: &str) {
+fn snippet(text: &mut String, source: &str, span: Range<usize>) {
     let from = boundary(source, span.start);
     let to = boundary(source, span.end).max(from);
     let start = source[..from].rfind('\n').map_or(0, |newline| newline + 1);
@@ -140,8 +140,7 @@ fn snippet(text: &mut String, source: &str, span: Range<usize>, label: &str) {
         1 => "(and the next line)".to_string(),
         lines => format!("(and the next {lines} lines)"),
     };
-    let label = [harmless(label), more].join(" ");
-    let marks = format!("{}{MARK}{mark} {}", " ".repeat(before), label.trim());
+    let marks = format!("{}{MARK}{mark} {}", " ".repeat(before), more);
     text.push_str(&format!("\n    {}\n    {}{MARK:#}\n\n", shown_line.trim_end(), marks.trim_end()));
 }
 
@@ -236,7 +235,7 @@ mod tests {
 
     #[test]
     fn a_fault_with_its_line_underlined() {
-        let fault = fault(span_of(SOURCE, "\"110 %\"")).with_label("more than there is");
+        let fault = fault(span_of(SOURCE, "\"110 %\""));
         assert_eq!(
             plain(&[fault], SOURCE),
             "fault: heat-shares-over-one
@@ -244,7 +243,7 @@ mod tests {
   tail.toml, line 4, column 10
 
         heads = \"110 %\"
-                ‾‾‾‾‾‾‾ more than there is
+                ‾‾‾‾‾‾‾
 
   What to do: Lower one.
 
@@ -292,8 +291,6 @@ fault: heat-shares-over-one
         let source = "power = [\n  1,\n  2,\n]\nx = 1";
         let text = plain(&[fault(FaultPlace::Span(8..21))], source);
         assert!(text.contains("    power = [\n            ‾ (and the next 3 lines)\n"), "{text}");
-        let text = plain(&[fault(FaultPlace::Span(8..10)).with_label("here")], source);
-        assert!(text.contains("            ‾ here\n"), "{text}");
     }
 
     #[test]
@@ -320,7 +317,7 @@ fault: heat-shares-over-one
     #[test]
     fn nothing_in_the_file_steers_the_terminal() {
         let source = "x = \"\u{1b}[31m\u{7}\u{202e}\"\u{0}";
-        let mut fault = fault(FaultPlace::Span(4..5)).with_label("\u{1b}[2J");
+        let mut fault = fault(FaultPlace::Span(4..5));
         fault.message = format!("`{source}` is odd\nin two ways");
         let text = plain(&[fault], source);
         assert!(!text.contains(['\u{1b}', '\u{7}', '\u{202e}', '\u{0}']), "{text:?}");

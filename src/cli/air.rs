@@ -82,16 +82,17 @@ impl AirArgs {
         let known: Vec<&str> =
             ready.case().conditions.iter().map(|condition| condition.name.as_str()).collect();
         if known.is_empty() {
-            return Err(Failure::Refused(format!(
-                "{} has no [[condition]], so that there is no air to draw\nWhat to do: write [[condition]] with a name, a speed and a gear or rpm",
-                shown(&self.case.case)
-            )));
+            return Err(Failure::refused(
+                "conditions-missing",
+                &format!("{} has no [[condition]], so that there is no air to draw", shown(&self.case.case)),
+                "write [[condition]] with a name, a speed and a gear or rpm",
+            ));
         }
         match self.condition.iter().find(|name| !known.contains(&name.as_str())) {
-            Some(name) => Err(Failure::Refused(format!(
-                "there is no condition {name:?}\nWhat to do: name one of {}",
-                known.join(", ")
-            ))),
+            Some(name) => {
+                let way_out = format!("name one of {}", known.join(", "));
+                Err(Failure::refused("unknown-name", &format!("there is no condition {name:?}"), &way_out))
+            }
             None => Ok(()),
         }
     }

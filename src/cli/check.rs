@@ -107,9 +107,8 @@ fn search(ready: &Ready, conditions: &[Condition], left: &mut Vec<Warning>) -> R
     let budget = Budget::seconds(seconds::EVERYWHERE);
     let found = everywhere_within(ready.case(), &ready.model, conditions, budget, left, &told);
     let found = found.map_err(|error| {
-        Failure::Refused(format!(
-            "{error}\nWhat to do: look at [drive] and [sweep] of the case, or leave --everywhere out"
-        ))
+        let way_out = "look at [drive] and [sweep] of the case, or leave --everywhere out";
+        Failure::refused("not-swept", &error.to_string(), way_out)
     })?;
     if let Some(share) = found.stopped_at {
         left.push(stopped(&format!(

@@ -235,7 +235,7 @@ fn warnings(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<Warning
 /// Reads a text file, refused unread where it is too large.
 pub(super) fn read_text(path: &Path) -> Result<String, Failure> {
     let refuse = |why: String, way_out: &str| {
-        Failure::Refused(format!("cannot read {}: {why}\nWhat to do: {way_out}", shown(path)))
+        Failure::refused("file-unreadable", &format!("cannot read {}: {why}", shown(path)), way_out)
     };
     let mut file = std::fs::File::open(path)
         .map_err(|error| refuse(error.to_string(), "check the path and its permissions"))?;

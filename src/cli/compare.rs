@@ -77,14 +77,18 @@ impl Compare {
         }
         let path = shown(&self.case.case);
         if ready.case().layouts.is_empty() {
-            return Err(Failure::Refused(format!(
-                "{path} has no [[layout]], so that there is nothing to compare\nWhat to do: write [[layout]] with a name and set = {{ \"place/tail left/pressure_coefficient\" = -0.05 }}, remove = [ \"…\" ] or [[layout.passage]]"
-            )));
+            return Err(Failure::refused(
+                "layouts-missing",
+                &format!("{path} has no [[layout]], so that there is nothing to compare"),
+                r#"write [[layout]] with a name and set = { "place/tail left/pressure_coefficient" = -0.05 }, remove = [ "…" ] or [[layout.passage]]"#,
+            ));
         }
         if self.sized && ready.case().size.is_none() {
-            return Err(Failure::Refused(format!(
-                "{path} has no [size], so that nothing can be sized\nWhat to do: write [size] with free = [ \"…\" ], or leave --sized out"
-            )));
+            return Err(Failure::refused(
+                "size-missing",
+                &format!("{path} has no [size], so that nothing can be sized"),
+                r#"write [size] with free = [ "…" ], or leave --sized out"#,
+            ));
         }
         let mut outputs = ready.outputs(self.into.as_deref())?;
         let comparison = {

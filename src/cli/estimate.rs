@@ -126,10 +126,7 @@ impl EstimateArgs {
 
 fn split(text: &str, example: &str) -> Result<(String, String), Failure> {
     overrides::split(text).map_err(|fault| {
-        Failure::Refused(format!(
-            "fault: {}\n  {}\nWhat to do: write for example {example}",
-            fault.code, fault.message
-        ))
+        Failure::refused(fault.code, &fault.message, &format!("write for example {example}"))
     })
 }
 

@@ -86,18 +86,21 @@ impl ExitsArgs {
 }
 
 fn refuse(error: NotStudied) -> Failure {
-    match error {
-        NotStudied::NoExit => Failure::Refused(format!(
-            "{error}\nWhat to do: write a passage from the bay to outside with element = [{{ kind = \"exit\", area = \"200 cm2\" }}]"
-        )),
-        NotStudied::NoCondition => Failure::Refused(format!(
-            "{error}\nWhat to do: write a [[condition]] with name, speed and gear or rpm"
-        )),
-        NotStudied::NoRoom { .. } => Failure::Refused(format!(
-            "{error}\nWhat to do: draw the exits in a share that [size] allows, raise most_area, or let `size` find each on its own"
-        )),
-        NotStudied::Unsolved => Failure::Failed(error.to_string()),
-    }
+    let (code, way_out) = match error {
+        NotStudied::NoExit => (
+            "exits-missing",
+            r#"write a passage from the bay to outside with element = [{ kind = "exit", area = "200 cm2" }]"#,
+        ),
+        NotStudied::NoCondition => {
+            ("conditions-missing", "write a [[condition]] with name, speed and gear or rpm")
+        }
+        NotStudied::NoRoom { .. } => (
+            "exits-without-room",
+            "draw the exits in a share that [size] allows, raise most_area, or let `size` find each on its own",
+        ),
+        NotStudied::Unsolved => return Failure::Failed(error.to_string()),
+    };
+    Failure::refused(code, &error.to_string(), way_out)
 }
 
 /// Adds the charts of the study: against area, against the pressure at each place, and the map.

@@ -99,18 +99,21 @@ impl Lap {
     fn choose(&self, ready: &mut Ready) -> Result<(), Failure> {
         let stints = &mut ready.loaded.case.stints;
         if stints.is_empty() {
-            return Err(Failure::Refused(format!(
-                "{} has no [[stint]], so that nothing happens in time\nWhat to do: write [[stint]] with a name and step = [ {{ condition = \"…\", time = \"60 s\" }} ], leg = [ … ] or trace = \"run.csv\"",
-                shown(&self.case.case)
-            )));
+            return Err(Failure::refused(
+                "stints-missing",
+                &format!("{} has no [[stint]], so that nothing happens in time", shown(&self.case.case)),
+                r#"write [[stint]] with a name and step = [ { condition = "…", time = "60 s" } ], leg = [ … ] or trace = "run.csv""#,
+            ));
         }
         for name in &self.stint {
             if !stints.iter().any(|stint| &stint.name == name) {
                 let known: Vec<&str> = stints.iter().map(|stint| stint.name.as_str()).collect();
-                return Err(Failure::Refused(format!(
-                    "there is no stint {name:?}\nWhat to do: name one of {}",
-                    known.join(", ")
-                )));
+                let way_out = format!("name one of {}", known.join(", "));
+                return Err(Failure::refused(
+                    "unknown-name",
+                    &format!("there is no stint {name:?}"),
+                    &way_out,
+                ));
             }
         }
         if !self.stint.is_empty() {

@@ -8,6 +8,7 @@ mod doubt;
 mod drawing;
 mod estimate;
 mod exits;
+mod explain;
 mod fault;
 mod files;
 mod fit;
@@ -102,6 +103,9 @@ enum Command {
     /// Everything that a case makes possible, as one page to print and hand on
     #[command(after_help = report::EXAMPLE)]
     Report(report::ReportArgs),
+    /// What a kind of element, a table of the case file or a word stands for, with its keys, law and sources
+    #[command(after_help = explain::EXAMPLE)]
+    Explain(explain::ExplainArgs),
     /// Write a script that completes commands and options in a shell, to standard output
     #[command(after_help = shell::COMPLETIONS_EXAMPLE)]
     Completions(shell::Completions),
@@ -126,7 +130,27 @@ struct CaseArguments {
     json: bool,
 }
 
-/// How a run ends.
+/// The exit status.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[repr(u8)]
+enum ExitStatus {
+    /// Every margin met, or a study done.
+    Met = 0,
+    /// Solved, and a margin is missed; or no sizes can meet it.
+    Missed = 1,
+    /// The case or the command line was refused.
+    Refused = 2,
+    /// The program failed.
+    Failed = 3,
+}
+
+impl From<ExitStatus> for ExitCode {
+    fn from(exit: ExitStatus) -> ExitCode {
+        ExitCode::from(exit as u8)
+    }
+}
+
+/// How a run ends without an answer.
 #[derive(Debug)]
 enum Failure {
     /// The case or the command line was refused; the text says why.
@@ -148,31 +172,31 @@ impl Failure {
 pub fn run() -> ExitCode {
     let arguments = match Arguments::try_parse() {
         Ok(arguments) => arguments,
-        Err(error) => return ExitCode::from(told(&error)),
+        Err(error) => return told(&error).into(),
     };
     if let Some(columns) = std::env::var("COLUMNS").ok().and_then(|columns| columns.parse().ok()) {
         text::layout::set_width(columns);
     }
     let status = match fault::caught(|| arguments.command.run()) {
-        Ok(true) => 0,
-        Ok(false) => 1,
+        Ok(true) => ExitStatus::Met,
+        Ok(false) => ExitStatus::Missed,
         Err(Failure::Refused(text)) => {
             terminal::complain(&text);
-            2
+            ExitStatus::Refused
         }
         Err(Failure::Failed(text)) => {
             terminal::complain(&format!(
                 "{}\nThis is a fault of slowcorner, not of yours. Nothing was written. Please report it with the case file and this text.",
                 text.trim_end()
             ));
-            3
+            ExitStatus::Failed
         }
         Err(Failure::Unsaid(text)) => {
             terminal::complain(&text);
-            3
+            ExitStatus::Failed
         }
     };
-    ExitCode::from(status)
+    status.into()
 }
 
 impl Command {
@@ -195,6 +219,7 @@ impl Command {
             Command::Compare(compare) => compare.run(),
             Command::Exits(exits) => exits.run(),
             Command::Report(report) => report.run(),
+            Command::Explain(explain) => explain.run(),
             Command::Completions(completions) => completions.run(),
             Command::Manual(manual) => manual.run(),
             Command::Schema(schema) => schema.run(),
@@ -203,17 +228,17 @@ impl Command {
 }
 
 /// Says what is wrong with a command line, or the help or version that it asks for; gives the exit status.
-fn told(error: &clap::Error) -> u8 {
+fn told(error: &clap::Error) -> ExitStatus {
     let text = error.render().ansi().to_string();
     if error.use_stderr() {
         terminal::complain(&text);
-        return 2;
+        return ExitStatus::Refused;
     }
     match terminal::print(&text) {
         Err(Failure::Refused(text) | Failure::Failed(text) | Failure::Unsaid(text)) => {
             terminal::complain(&text);
-            3
+            ExitStatus::Failed
         }
-        Ok(()) => 0,
+        Ok(()) => ExitStatus::Met,
     }
 }

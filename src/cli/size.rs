@@ -123,7 +123,11 @@ impl SizeArgs {
         outputs.try_case(&format!("{name}.toml"))?;
         let shapes = self.shapes(&ready)?;
         let sizing = Sizing::new(ready.case()).map_err(|error| {
-            Failure::Refused(format!("{error}\nWhat to do: write [size] with free = [ \"…\" ], the passages whose opening may change"))
+            Failure::refused(
+                "size-missing",
+                &error.to_string(),
+                r#"write [size] with free = [ "…" ], the passages whose opening may change"#,
+            )
         })?;
         let sizing = sizing.over(&shapes).map_err(|error| Failure::Failed(error.to_string()))?;
         let holding = Holding::of(ready.case(), self.holds);

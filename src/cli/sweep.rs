@@ -56,7 +56,7 @@ impl SweepArgs {
         let within = Budget::seconds(seconds::SWEEP);
         let swept = sweep::sweep_within(case, model, self.points as usize, within, &mut left);
         let mut swept = swept.map_err(|error| {
-            Failure::Refused(format!("{error}\nWhat to do: look at [drive] and [sweep] of the case"))
+            Failure::refused("not-swept", &error.to_string(), "look at [drive] and [sweep] of the case")
         })?;
         report.doubt = self.drawing.doubt(
             TallyWanted { least_only: true, ..TallyWanted::default() },

@@ -49,11 +49,13 @@ impl WhyArgs {
 }
 
 fn refuse(error: NoAnswer) -> Failure {
-    let way_out = match &error {
-        NoAnswer::Unknown { way_out, .. } => way_out.clone(),
-        NoAnswer::NoSuchCondition { known, .. } => format!("known: {}", known.join(", ")),
-        NoAnswer::Nothing => "write a [[condition]] with name, speed and gear or rpm".to_string(),
+    let (code, way_out) = match &error {
+        NoAnswer::Unknown { way_out, .. } => ("unknown-name", way_out.clone()),
+        NoAnswer::NoSuchCondition { known, .. } => ("unknown-name", format!("known: {}", known.join(", "))),
+        NoAnswer::Nothing => {
+            ("conditions-missing", "write a [[condition]] with name, speed and gear or rpm".to_string())
+        }
         NoAnswer::Unsolved(_) => return Failure::Failed(error.to_string()),
     };
-    Failure::Refused(format!("{error}\nWhat to do: {way_out}"))
+    Failure::refused(code, &error.to_string(), &way_out)
 }

@@ -79,31 +79,32 @@ pub fn sharp_contraction(beta: f64) -> f64 {
     rounded_contraction(beta, 0.0)
 }
 
-/// Speed of the jet behind a sharp edge over the mean speed further on (-).
+/// Speed of the jet behind an edge over the mean speed further on (-).
 ///
 /// ```text
-///   λ = 1 + 0.622 (1 − 0.215 β² − 0.785 β⁵)
+///   λ = 1 + 0.622 (1 − 0.30 √x − 0.70 x)⁴ (1 − 0.215 β² − 0.785 β⁵)
 /// ```
 ///
-/// 1/λ is the jet's area over that of the opening, the coefficient of contraction.
+/// 1/λ is the jet's area over that of the opening, the coefficient of contraction; x = `radius_over_diameter` of the
+/// edge, r/d, 0..1.
 /// Source: Rennels & Hudson, Pipe Flow (2012), as given by fluids 1.3.1.
-pub fn jet_speed_ratio(beta: f64) -> f64 {
-    1.0 + 0.622 * narrowing(beta)
+pub fn jet_speed_ratio(beta: f64, radius_over_diameter: f64) -> f64 {
+    let x = radius_over_diameter;
+    let rounding = 1.0 - 0.30 * x.sqrt() - 0.70 * x;
+    1.0 + 0.622 * rounding.powi(4) * narrowing(beta)
 }
 
 /// Loss coefficient of a sudden contraction with a rounded edge.
 ///
 /// ```text
 ///   K = 0.0696 (1 − 0.569 x)(1 − β √x)(1 − β⁵) λ² + (λ − 1)²
-///   λ = 1 + 0.622 (1 − 0.30 √x − 0.70 x)⁴ (1 − 0.215 β² − 0.785 β⁵)
 /// ```
 ///
-/// K on the smaller area; x = `radius_over_diameter` of the edge, r/d, 0..1.
+/// λ from [`jet_speed_ratio`]. K on the smaller area; x = `radius_over_diameter` of the edge, r/d, 0..1.
 /// Source: Rennels & Hudson, Pipe Flow (2012), as given by fluids 1.3.1.
 pub fn rounded_contraction(beta: f64, radius_over_diameter: f64) -> f64 {
     let x = radius_over_diameter;
-    let rounding = 1.0 - 0.30 * x.sqrt() - 0.70 * x;
-    let jet = 1.0 + 0.622 * rounding.powi(4) * narrowing(beta);
+    let jet = jet_speed_ratio(beta, x);
     let turning = (1.0 - 0.569 * x) * (1.0 - beta * x.sqrt()) * (1.0 - beta.powi(5));
     0.0696 * turning * jet * jet + (jet - 1.0) * (jet - 1.0)
 }

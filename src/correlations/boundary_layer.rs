@@ -76,29 +76,6 @@ pub fn dynamic_pressure_share(gap_over_delta: f64, height_over_delta: f64) -> f6
     (power - power_below) / flow
 }
 
-/// Mean dynamic pressure over the opening's height, over the free one; mean by area.
-///
-/// ```text
-///   r = [S(b) − S(a)]/(b − a)      S(z) = 7/9 z^(9/7) up to z = 1, then z − 2/9
-/// ```
-///
-/// Arguments as for [`dynamic_pressure_share`], which is what a duct gets; this one is what a
-/// rake of tubes spread evenly over the opening would read.
-/// Source: integral of the one-seventh power profile.
-pub fn dynamic_pressure_share_by_area(gap_over_delta: f64, height_over_delta: f64) -> f64 {
-    let pressure_within = |z: f64| {
-        if z < 1.0 { 7.0 / 9.0 * z.powf(9.0 / 7.0) } else { z - 2.0 / 9.0 }
-    };
-    let (a, b) = (gap_over_delta, gap_over_delta + height_over_delta);
-    if a >= 1.0 {
-        return 1.0;
-    }
-    if height_over_delta < 1e-9 {
-        return a.powf(2.0 / 7.0);
-    }
-    (pressure_within(b) - pressure_within(a)) / (b - a)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -108,7 +85,6 @@ mod tests {
         for gap in [0.0, 0.1, 0.6] {
             let at_gap = f64::powf(gap, 2.0 / 7.0);
             assert_eq!(dynamic_pressure_share(gap, 0.0), at_gap);
-            assert_eq!(dynamic_pressure_share_by_area(gap, 0.0), at_gap);
         }
         let thin = dynamic_pressure_share(0.3, 1e-6);
         assert!((thin - 0.3_f64.powf(2.0 / 7.0)).abs() < 1e-5);
@@ -117,7 +93,6 @@ mod tests {
     #[test]
     fn clear_of_the_layer_nothing_is_lost() {
         assert_eq!(dynamic_pressure_share(1.0, 0.4), 1.0);
-        assert_eq!(dynamic_pressure_share_by_area(2.0, 0.4), 1.0);
     }
 
     #[test]

@@ -35,7 +35,6 @@ pub mod piston_engine;
 pub mod power_correction;
 pub mod radiation;
 pub mod screens;
-pub mod section;
 pub mod slots;
 pub mod tees;
 pub mod wheels;

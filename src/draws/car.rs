@@ -14,7 +14,7 @@ use crate::point::leakage::seams;
 use crate::point::model::{build_laws, read_engine, read_part};
 use crate::point::result::STILL;
 use crate::point::solver::Ways;
-use crate::point::{Model, Operation, PointSolver, speeds};
+use crate::point::{Model, Operation, PointSolver};
 
 /// Share of the high end of its band that a leak has, where none is taken, for the solutions from which draws
 /// start: so little that it changes nothing.
@@ -67,15 +67,8 @@ impl<'g> Car<'g> {
         Car::at(case, guesses, (0..case.conditions.len()).map(Counted::Condition).collect())
     }
 
-    /// The same along so many speeds of the sweep.
-    pub fn along_sweep(case: &Case, guesses: &'g Guesses, points: usize) -> Option<Car<'g>> {
-        let model = Model::new(case).ok()?;
-        let points = speeds::points(case, &model, points).ok()?;
-        Car::at(case, guesses, points.into_iter().map(Counted::Sweep).collect())
-    }
-
     /// The same at moments of one's own.
-    pub(crate) fn at(case: &Case, guesses: &'g Guesses, moments: Vec<Counted>) -> Option<Car<'g>> {
+    pub fn at(case: &Case, guesses: &'g Guesses, moments: Vec<Counted>) -> Option<Car<'g>> {
         let mut case = case.clone();
         // what a draw may open is there from the start, so that nothing drawn changes what is joined
         let body = [&t::LEAKS, &t::HOT_AIR_AT_REST, &t::HOT_AIR_MOVING];
@@ -442,7 +435,7 @@ fn renew_engine(case: &Case, model: &mut Model, power: bool) -> Result<(), NoCar
     let view = case.view(&case.engine);
     let engine = &mut model.engine;
     engine.brake_efficiency = match view.number(&e::FUEL_CONSUMPTION) {
-        Some(consumption) => 1.0 / (consumption * crate::engine::running::HEATING_VALUE),
+        Some(consumption) => crate::engine::running::brake_efficiency_of(consumption),
         None => view.required(&e::BRAKE_EFFICIENCY),
     };
     engine.displacement = view.required(&e::DISPLACEMENT);

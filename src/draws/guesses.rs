@@ -281,7 +281,7 @@ fn warms(case: &Case, fact: &Fact, in_time: bool) -> bool {
         ["passage", name, element, "angle"] => {
             let passage = case.passage(name).map(|index| &case.passages[index]);
             let kind = passage.and_then(|passage| passage.kind(passage.element(element)?));
-            kind.is_none_or(|kind| kind.name != "exit")
+            kind.is_none_or(|kind| kind.role != crate::element::Role::Exit)
         }
         ["drive", "car", _] | ["part", _, "heat_capacity" | "mass"] => in_time,
         ["chamber", _, "limit"] => false,
@@ -483,7 +483,7 @@ pub(crate) fn applies(case: &Case, fact: &Fact) -> bool {
     };
     let has_fins = case.passages.iter().any(|passage| {
         let elements = passage.elements.iter().enumerate();
-        let fins = elements.filter(|(index, _)| passage.kind(*index).is_some_and(|kind| kind.name == "fins"));
+        let fins = elements.filter(|(index, _)| passage.kind(*index).is_some_and(|kind| kind.is_fins()));
         fins.into_iter().any(|(_, values)| values.text(&fins::PART) == Some(part))
     });
     has_fins || !matches!(fact.origin, Origin::Assumed(_))

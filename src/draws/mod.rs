@@ -25,4 +25,4 @@ pub mod tally;
 
 pub use car::Car;
 pub use guesses::{Guess, Guesses};
-pub use tally::{Tally, TallyWanted, draws};
+pub use tally::{TallyWanted, draws};

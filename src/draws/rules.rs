@@ -6,7 +6,7 @@
 
 use crate::case::{Case, tables as t};
 use crate::element::{demand, ram_inlet};
-use crate::engine::running::HEATING_VALUE;
+use crate::engine::running::brake_efficiency_of;
 use crate::engine::tables as e;
 use crate::keys::{Key, NumberId, Numbers, Slot, Values};
 
@@ -41,12 +41,6 @@ impl LinearRule {
         }
         let bound = left / factor;
         if factor > 0.0 { (f64::NEG_INFINITY, bound) } else { (bound, f64::INFINITY) }
-    }
-
-    /// Whether the numbers as they stand keep it.
-    pub fn holds(&self, numbers: &Numbers) -> bool {
-        let sum: f64 = self.terms.iter().map(|(id, c)| c * numbers.value(*id)).sum();
-        sum <= self.most + 1e-9 * (1.0 + self.most.abs())
     }
 }
 
@@ -195,7 +189,7 @@ impl HeatOfFuel {
     /// whether they did.
     pub fn shrink(&self, numbers: &mut Numbers) -> bool {
         let efficiency = match (self.consumption, self.efficiency) {
-            (Some(id), _) => 1.0 / (numbers.value(id) * HEATING_VALUE),
+            (Some(id), _) => brake_efficiency_of(numbers.value(id)),
             (None, Some(id)) => numbers.value(id),
             (None, None) => return false,
         };

@@ -1,7 +1,10 @@
 //! What a law is asked for by those who know no kinds: which it is, and what only some have.
 
 use super::fins::Surface;
-use super::{Law, core, demand, diffuser, exit, fan, fins, flush_inlet, leak, ram_inlet, step, tee};
+use super::{
+    AreaContinuity, ElementKind, Law, Role, core, demand, diffuser, exit, fan, fins, flush_inlet, leak,
+    ram_inlet, step, tee,
+};
 
 /// What an element is drawn as.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -27,6 +30,62 @@ pub enum Push {
     Body,
     /// Its own work.
     Own,
+}
+
+/// Which way an opening lies on a car, where nobody says otherwise (common practice).
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Sides {
+    /// The edge from which strips of tape are laid: what is given up first is the skin's slow air.
+    pub taped_from: &'static str,
+    /// Which way its outer face looks.
+    pub faces: &'static str,
+}
+
+impl ElementKind {
+    /// Whether it is another one.
+    pub fn is(&self, other: &ElementKind) -> bool {
+        self.name == other.name
+    }
+
+    /// Whether it is a fan.
+    pub fn is_fan(&self) -> bool {
+        self.sign == Some(Sign::Fan)
+    }
+
+    /// Whether oil flows through it.
+    pub fn is_core(&self) -> bool {
+        self.sign == Some(Sign::Core)
+    }
+
+    /// Whether it is a part's fins.
+    pub fn is_fins(&self) -> bool {
+        self.sign == Some(Sign::Fins)
+    }
+
+    /// Whether it keeps things out.
+    pub fn is_screen(&self) -> bool {
+        self.sign == Some(Sign::Screen)
+    }
+
+    /// Whether its figures were found at one size and hold at no other.
+    pub fn is_measured(&self) -> bool {
+        matches!(self.sign, Some(Sign::Fan | Sign::Fins | Sign::Core))
+    }
+
+    /// Whether it takes or gives pressure of its own on the way.
+    pub fn works(&self) -> bool {
+        self.is_measured() || self.role == Role::Demand
+    }
+
+    /// Whether it is a piece of the channel, as a duct is.
+    pub fn is_channel(&self) -> bool {
+        self.chain == AreaContinuity::Channel
+    }
+
+    /// Whether the stream pushes into it.
+    pub fn meets_stream(&self) -> bool {
+        self.push == Push::Ram
+    }
 }
 
 impl Sign {

@@ -1,12 +1,14 @@
 //! A bend, rounded or mitred.
 
 use super::duct::{HOSE, LENGTH, roughness};
+use super::figure::{ElementFigure, FRICTION, axis, chart, curve};
 use super::size::{
     AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PieceSize, ROUGHNESS, WIDTH,
     equivalent_diameter,
 };
 use super::{AreaContinuity, ConstantLoss, ElementContext, ElementKind, Law, Push, Resistance, Role};
 use crate::correlations::bends;
+use crate::keys::kind::short_number;
 use crate::keys::{Key, Kind, Numbers, Range, Rule, ValueShape, Values, View};
 use std::f64::consts::{FRAC_PI_2, PI};
 
@@ -108,6 +110,9 @@ pub const KIND: ElementKind = ElementKind {
         r#"{ kind = "bend", area = "60 cm2", vanes = true }"#,
         r#"{ kind = "bend", diameter = "90 mm", radius = "135 mm", hose = "moderate" }"#,
     ],
+    sides: None,
+    words: include_str!("bend.md"),
+    figures: &[("", figure)],
     build,
 };
 
@@ -185,4 +190,21 @@ fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
             relative_roughness: roughness / diameter,
         },
     }))
+}
+
+fn figure() -> Option<ElementFigure> {
+    let of_angle = |degrees: f64| {
+        let name = format!("{}°", short_number(degrees));
+        curve(name, (0.5, 5.0), move |radius| bends::rounded(degrees.to_radians(), radius).at(FRICTION))
+    };
+    Some(chart(
+        "Loss of a rounded bend",
+        axis("Radius of the centre line", "over the diameter"),
+        axis("K", "on the bend's area"),
+        [90.0, 60.0, 30.0].map(of_angle).into(),
+        &format!(
+            "Own wall friction included, f = {FRICTION}. A mitred knee of 90°: K = {:.1}.",
+            bends::mitred(std::f64::consts::FRAC_PI_2).at(FRICTION)
+        ),
+    ))
 }

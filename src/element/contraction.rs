@@ -1,8 +1,10 @@
 //! A passage that narrows.
 
 use super::diffuser::{ANGLE, Cone, LENGTH, cone};
+use super::figure::{ElementFigure, cone_figure};
 use super::size::{AREA_AFTER, AREA_BEFORE, BLENDED, COUNT, KIND as KIND_KEY, NAME, ROUGHNESS};
 use super::{AreaContinuity, ElementContext, ElementKind, Law, Push, Role};
+use crate::correlations::area_change;
 use crate::keys::View;
 
 /// A contraction.
@@ -20,6 +22,9 @@ pub const KIND: ElementKind = ElementKind {
     source: "Rennels & Hudson, Pipe Flow (2012), as general-purpose libraries give the formulas; the book itself was not read",
     example: r#"{ kind = "contraction", angle = "40 deg", area_before = "140 cm2", area_after = "60 cm2" }"#,
     further_examples: &[],
+    sides: None,
+    words: include_str!("contraction.md"),
+    figures: &[("", figure)],
     build,
 };
 
@@ -28,4 +33,8 @@ pub type Contraction = Cone;
 
 fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
     cone(context, view, false).map(Law::Contraction)
+}
+
+fn figure() -> Option<ElementFigure> {
+    Some(cone_figure("A contraction", area_change::conical_contraction))
 }

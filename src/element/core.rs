@@ -2,6 +2,8 @@
 
 mod rating;
 
+use super::figure::{ElementFigure, axis, chart, curve};
+use crate::keys::kind::short_number;
 pub use rating::{Basis, EFFECTIVENESS, FACE_LOSS, FACE_SPEED, PieceRating, RATED};
 
 use super::fins::{
@@ -13,7 +15,7 @@ use super::{
     AreaContinuity, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push, Response,
     Role, Sign,
 };
-use crate::correlations::effectiveness::cross_flow;
+use crate::correlations::effectiveness::{cross_flow, cross_flow_value};
 use crate::keys::{Key, Kind, Range, View};
 
 /// Oil through one core.
@@ -90,6 +92,9 @@ pub const KIND: ElementKind = ElementKind {
         r#"{ kind = "core", part = "oil", width = "210 mm", height = "140 mm", oil_flow = "11 L/min", rated = { heat = "5.2 kW", air_speed = "8 m/s", difference = "70 K" }, pressure_drop = "240 Pa" }"#,
         r#"{ kind = "core", part = "oil", width = "210 mm", height = "140 mm", oil_flow = "11 L/min" }"#,
     ],
+    sides: None,
+    words: include_str!("core.md"),
+    figures: &[("", figure)],
     build,
 };
 
@@ -186,4 +191,18 @@ impl ElementLaw for Core {
     fn nominal_area(&self) -> Option<f64> {
         Some(self.surface.nominal_area())
     }
+}
+
+fn figure() -> Option<ElementFigure> {
+    let of_ratio = |ratio: f64| {
+        let name = format!("capacities as {} to 1", short_number(ratio));
+        curve(name, (0.0, 5.0), move |ntu| 100.0 * cross_flow_value(ntu, ratio))
+    };
+    Some(chart(
+        "A core in cross-flow",
+        axis("Conductance over the smaller capacity", "transfer units"),
+        axis("Share of the greatest heat", "%"),
+        [0.25, 0.5, 1.0].map(of_ratio).into(),
+        "The capacity is flow times specific heat; the smaller one, of oil or of air, decides.",
+    ))
 }

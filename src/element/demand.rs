@@ -39,6 +39,9 @@ pub const KIND: ElementKind = ElementKind {
     source: "definition of the volumetric efficiency",
     example: r#"{ kind = "demand", share = 0.5 }"#,
     further_examples: &[],
+    sides: None,
+    words: include_str!("demand.md"),
+    figures: &[],
     build,
 };
 

@@ -1,5 +1,6 @@
 //! A passage that widens, and what it shares with one that narrows.
 
+use super::figure::{ElementFigure, cone_figure};
 use super::size::{
     AREA_AFTER, AREA_BEFORE, BLENDED, COUNT, Change, KIND as KIND_KEY, NAME, ROUGHNESS, change,
     equivalent_diameter,
@@ -44,6 +45,9 @@ pub const KIND: ElementKind = ElementKind {
     source: "Rennels & Hudson, Pipe Flow (2012), as general-purpose libraries give the formulas; the book itself was not read",
     example: r#"{ kind = "diffuser", length = "240 mm", area_before = "60 cm2", area_after = "140 cm2" }"#,
     further_examples: &[],
+    sides: None,
+    words: include_str!("diffuser.md"),
+    figures: &[("", figure)],
     build,
 };
 
@@ -180,4 +184,8 @@ impl ElementLaw for Cone {
     fn discharge(&self, forward: bool) -> Discharge {
         Discharge::Area(self.pieces * if forward { self.change.after } else { self.change.before })
     }
+}
+
+fn figure() -> Option<ElementFigure> {
+    Some(cone_figure("A diffuser", conical_diffuser))
 }

@@ -1,8 +1,11 @@
 //! A straight duct or hose.
 
+use super::figure::{ElementFigure, axis, chart, curve};
 use super::size::{AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, ROUGHNESS, WIDTH};
 use super::{AreaContinuity, ConstantLoss, ElementContext, ElementKind, Law, Push, Resistance, Role};
 use crate::correlations::LossCoefficient;
+use crate::correlations::friction;
+use crate::keys::kind::short_number;
 use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
 
 /// Length along the axis.
@@ -31,6 +34,9 @@ pub const KIND: ElementKind = ElementKind {
     source: "Churchill (1977); hose roughness: ASHRAE Handbook of Fundamentals (stretched), Abushakra, Walker & Sherman (compressed)",
     example: r#"{ kind = "duct", diameter = "90 mm", length = "400 mm", roughness = "0.1 mm" }"#,
     further_examples: &[],
+    sides: None,
+    words: include_str!("duct.md"),
+    figures: &[("", figure)],
     build,
 };
 
@@ -76,4 +82,18 @@ fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
             relative_roughness: roughness / diameter,
         },
     }))
+}
+
+fn figure() -> Option<ElementFigure> {
+    let of_roughness = |roughness: f64| {
+        let name = format!("roughness {} % of D", short_number(100.0 * roughness));
+        curve(name, (2.5, 6.0), move |log| friction::churchill(10_f64.powf(log), roughness).0)
+    };
+    Some(chart(
+        "Friction factor of a duct",
+        axis("Reynolds number", "as a power of ten"),
+        axis("Darcy friction factor f", "K = f L/D"),
+        [0.0, 0.005, 0.05].map(of_roughness).into(),
+        "100 mm of duct at 10 m/s: about 67 000, a power of 4.8.",
+    ))
 }

@@ -1,5 +1,6 @@
 //! An opening that lets the air out.
 
+use super::figure::{ElementFigure, axis, chart, curve};
 use super::law::Lump;
 use super::outline::OUTLINE;
 use super::size::{
@@ -10,6 +11,7 @@ use super::{
     Resistance, Response, Role,
 };
 use crate::correlations::discharge::{self, kept_in_cross_flow};
+use crate::keys::kind::short_number;
 use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
 use std::f64::consts::PI;
 
@@ -109,6 +111,9 @@ pub const KIND: ElementKind = ElementKind {
         r#"{ kind = "exit", area = "180 cm2", edge_radius = "8 mm", thickness = "3 mm" }"#,
         r#"{ kind = "exit", area = "180 cm2", pressure_coefficient = "base", cross_flow_loss = "15 %" }"#,
     ],
+    sides: Some(super::Sides { taped_from: "the front edge", faces: "rear" }),
+    words: include_str!("exit.md"),
+    figures: &[("", figure)],
     build,
 };
 
@@ -276,4 +281,18 @@ impl ElementLaw for Exit {
     fn pieces(&self) -> f64 {
         self.pieces
     }
+}
+
+fn figure() -> Option<ElementFigure> {
+    let of = |thickness: f64| {
+        let name = format!("wall {} diameters thick", short_number(thickness));
+        curve(name, (0.0, 0.5), move |radius| discharge::by_edge(radius, thickness))
+    };
+    Some(chart(
+        "An exit: discharge coefficient by edge and wall",
+        axis("edge radius over hydraulic diameter", ""),
+        axis("discharge coefficient", ""),
+        vec![of(0.0), of(0.5), of(1.0), of(2.0)],
+        "Sharp edge in a thin wall 0.62, short tube 0.82.",
+    ))
 }

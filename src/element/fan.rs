@@ -1,5 +1,6 @@
 //! A fan, driven by the engine, at a speed of its own, or standing.
 
+use super::figure::{ElementFigure, axis, chart, curve};
 use super::size::{AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
 pub use super::wheel::CURVE_IS;
 use super::wheel::{self, FLOW_FACTOR, HEAD_FACTOR, MEASURED, WHEEL, WHEEL_DIAMETER};
@@ -141,6 +142,9 @@ pub const KIND: ElementKind = ElementKind {
         r#"{ kind = "fan", wheel = "axial", diameter = "230 mm", speed = "2900 rpm" }"#,
         r#"{ kind = "fan", wheel = "forward-curved", wheel_diameter = "160 mm", width = "110 mm", height = "90 mm", drive_ratio = 1.2, curve_is = "static", measured = { flow = "0.12 m3/s", pressure = "350 Pa", speed = "2800 rpm" } }"#,
     ],
+    sides: None,
+    words: include_str!("fan.md"),
+    figures: &[("", figure), ("wheels", wheel::usual_curves)],
     build,
 };
 
@@ -455,4 +459,23 @@ impl ElementLaw for FanLaw {
     fn nominal_area(&self) -> Option<f64> {
         Some(self.pieces * self.curve.last().0 / law::REFERENCE_SPEED)
     }
+}
+
+/// The fan of an example, at three speeds.
+fn figure() -> Option<ElementFigure> {
+    let points = [(0.0, 1390.0), (0.16, 1210.0), (0.3, 760.0), (0.42, 0.0)];
+    let law = MonotoneCubic::new(&points)?;
+    let of_speed = |ratio: f64| {
+        let law = law.clone();
+        curve(format!("{:.0} % of its speed", 100.0 * ratio), (0.0, 0.42 * ratio), move |flow| {
+            ratio * ratio * law.value_and_slope(flow / ratio).0
+        })
+    };
+    Some(chart(
+        "One curve carried to other speeds",
+        axis("Volume flow", "m³/s"),
+        axis("Rise of total pressure", "Pa"),
+        [1.2, 1.0, 0.7].map(of_speed).into(),
+        "An invented fan. Half the speed: half the flow, a quarter of the pressure.",
+    ))
 }

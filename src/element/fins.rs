@@ -2,6 +2,9 @@
 
 mod geometry;
 
+use super::figure::{ElementFigure, FigurePanel, axis, chart, curve};
+use crate::correlations::effectiveness;
+use crate::correlations::finned_cylinder::Cylinder;
 pub use geometry::{
     BAFFLED, CONDUCTIVITY, CYLINDERS, DIMENSIONS, FIN_COUNT, FIN_LENGTH, FIN_PITCH, FIN_THICKNESS, FinPiece,
     PRESSURE_FACTOR, ROOT_DIAMETER, SURFACE_FACTOR,
@@ -123,6 +126,9 @@ pub const KIND: ElementKind = ElementKind {
         r#"{ kind = "fins", part = "heads", fin_pitch = "7 mm", fin_thickness = "2 mm", fin_length = "32 mm", root_diameter = "94 mm", fin_count = 11, cylinders = 2 }"#,
         r#"{ kind = "fins", part = "heads", baffled = false, fin_pitch = "9 mm", fin_thickness = "2.5 mm", fin_length = "30 mm", root_diameter = "90 mm", fin_count = 9, conductivity = "50 W/(m K)" }"#,
     ],
+    sides: None,
+    words: include_str!("fins.md"),
+    figures: &[("", figure)],
     build,
 };
 
@@ -320,6 +326,72 @@ impl ElementLaw for Fins {
         let net = self.area_of_one.filter(|_| self.written)?;
         Some((self.front.unwrap_or(net), net))
     }
+}
+
+/// The fins of an example.
+const EXAMPLE_FINS: Cylinder = Cylinder {
+    pitch: 0.007,
+    thickness: 0.002,
+    length: 0.032,
+    diameter: 0.094,
+    fins: 11.0,
+    conductivity: 160.0,
+    baffled: true,
+};
+/// 20 m/s of air of 1.2 kg/m³ between them (kg/(s m²)).
+const REFERENCE_FLUX: f64 = 24.0;
+
+fn figure() -> Option<ElementFigure> {
+    let (n, x) = (CONDUCTANCE_EXPONENT.assumed(), PRESSURE_EXPONENT.assumed());
+    // a bank that takes half the difference at its reference flow
+    let units = std::f64::consts::LN_2;
+    let heat = move |flow: f64| {
+        let carried = |flow: f64| flow * effectiveness::single_stream(units * flow.powf(n - 1.0)).0;
+        100.0 * carried(flow) / carried(1.0)
+    };
+    let cylinder = EXAMPLE_FINS;
+    let state = move |flow: f64, baffled: bool| {
+        Cylinder { baffled, ..cylinder }.at(flow * REFERENCE_FLUX, REFERENCE_FLUX / 20.0, 1.0)
+    };
+    let coefficient = move |baffled: bool| {
+        move |flow: f64| state(flow, baffled).map_or(f64::NAN, |state| state.coefficient)
+    };
+    let efficiency = move |flow: f64| state(flow, true).map_or(f64::NAN, |state| 100.0 * state.efficiency);
+    Some(ElementFigure {
+        size: (720.0, 800.0),
+        panels: vec![
+            FigurePanel {
+                y: axis("Heat at one difference", "% of reference"),
+                curves: vec![curve("heat carried", (0.1, 2.0), heat)],
+            },
+            FigurePanel {
+                y: axis("Pressure drop", "% of reference"),
+                curves: vec![curve("pressure drop", (0.1, 2.0), move |flow| 100.0 * flow.powf(x))],
+            },
+            FigurePanel {
+                y: axis("Surface, from geometry", "W/(m² K)"),
+                curves: vec![
+                    curve("with a baffle", (0.1, 2.0), coefficient(true)),
+                    curve("without", (0.1, 2.0), coefficient(false)),
+                ],
+            },
+            FigurePanel {
+                y: axis("Efficiency of a fin", "%"),
+                curves: vec![curve("with a baffle", (0.1, 2.0), efficiency)],
+            },
+        ],
+        ..chart(
+            "Fins: twice the air does not carry twice the heat",
+            axis("Air through them", "of the reference flow"),
+            axis("", ""),
+            Vec::new(),
+            &format!(
+                "Above: exponents at their defaults, {n} and {x}; half the difference is taken at the reference flow. Below: invented fins of aluminium, {:.0} mm long at a pitch of {:.0} mm, 20 m/s between them at the reference flow; the kinks with a baffle lie at Reynolds 2300 and 4000.",
+                1e3 * cylinder.length,
+                1e3 * cylinder.pitch
+            ),
+        )
+    })
 }
 
 #[cfg(test)]

@@ -1,5 +1,6 @@
 //! An inlet sunk into a surface, at the end of a ramp.
 
+use super::figure::{ElementFigure, axis, chart, curve};
 use super::lip::Lip;
 use super::outline::RAMP_OUTLINE;
 use super::ram_inlet::{RECIRCULATION, RUN};
@@ -99,6 +100,9 @@ pub const KIND: ElementKind = ElementKind {
         r#"{ kind = "flush-inlet", width = "160 mm", height = "40 mm", recovery = 0.7, boundary_layer = { run = "1.2 m" } }"#,
         r#"{ kind = "flush-inlet", width = "160 mm", height = "40 mm", recovery = [[0.3, 0.84], [0.6, 0.8], [1.0, 0.7]], boundary_layer = { run = "1.2 m" } }"#,
     ],
+    sides: Some(super::Sides { taped_from: "the lip", faces: "top" }),
+    words: include_str!("flush_inlet.md"),
+    figures: &[("", figure)],
     build,
 };
 
@@ -280,4 +284,23 @@ impl ElementLaw for FlushInlet {
     fn discharge(&self, _forward: bool) -> Discharge {
         Discharge::Area(self.lip.open_area)
     }
+}
+
+fn figure() -> Option<ElementFigure> {
+    let of = |name: &str, layer: f64, shift: f64| {
+        curve(name, (0.0, 1.2), move |ratio| flush_inlet::recovery(ratio, layer).0 + shift)
+    };
+    Some(chart(
+        "A flush inlet: recovery by velocity ratio and skin layer",
+        axis("speed in the lip plane over that of the stream", ""),
+        axis("recovery", ""),
+        vec![
+            of("thin layer, +0.1", 0.0, 0.1),
+            of("thin layer", 0.0, 0.0),
+            of("thin layer, −0.1", 0.0, -0.1),
+            of("layer as thick as the lip is high", 1.0, 0.0),
+            of("that, −0.1", 1.0, -0.1),
+        ],
+        "From memory; the band of 0.1 is recovery_shift. Held below 0.3 and above 1.",
+    ))
 }

@@ -40,7 +40,7 @@ impl FreeStream {
             dynamic_pressure: clear_air * air.dynamic_pressure(air_speed),
             total_temperature: air.total_temperature(air_speed),
             volume_per_kelvin: air.gas_constant / air.pressure,
-            viscosity: crate::air::transport::viscosity(air.temperature),
+            viscosity: air.viscosity(),
             rpm,
         }
     }

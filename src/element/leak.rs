@@ -68,6 +68,9 @@ pub const KIND: ElementKind = ElementKind {
     source: "definition of the discharge coefficient; share of the inlets' area: common practice",
     example: r#"{ kind = "leak", area = "12 cm2", discharge = 0.6 }"#,
     further_examples: &[],
+    sides: None,
+    words: include_str!("leak.md"),
+    figures: &[],
     build,
 };
 

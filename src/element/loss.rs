@@ -34,6 +34,9 @@ pub const KIND: ElementKind = ElementKind {
     source: "definition of the loss coefficient, Δp = K ½ρV²",
     example: r#"{ kind = "loss", area = "110 cm2", k = 0.8, k_reverse = 1.6 }"#,
     further_examples: &[],
+    sides: None,
+    words: include_str!("loss.md"),
+    figures: &[],
     build,
 };
 

@@ -12,6 +12,7 @@ pub mod diffuser;
 pub mod duct;
 pub mod exit;
 pub mod fan;
+pub mod figure;
 pub mod fins;
 pub mod flush_inlet;
 pub mod free_stream;
@@ -28,7 +29,7 @@ pub mod tee;
 pub mod wall_inlet;
 pub mod wheel;
 
-pub use asked::{Push, Sign};
+pub use asked::{Push, Sides, Sign};
 pub use free_stream::FreeStream;
 pub use law::{ConstantLoss, Discharge, ElementLaw, PassageStream, Resistance, Response};
 pub use size::PieceSize;
@@ -91,6 +92,12 @@ pub struct ElementKind {
     pub example: &'static str,
     /// An example of each other form that its table allows.
     pub further_examples: &'static [&'static str],
+    /// Of an opening, which way it lies.
+    pub sides: Option<Sides>,
+    /// The words of its page, by heading.
+    pub words: &'static str,
+    /// Its figures: what the file's name adds to the kind's, and what draws it.
+    pub figures: &'static [(&'static str, fn() -> Option<figure::ElementFigure>)],
     /// Makes the law from what is written; none where `context` got a fault.
     pub build: fn(&mut ElementContext, &View) -> Option<Law>,
 }
@@ -179,11 +186,6 @@ impl ElementContext {
         what_to_do: String,
     ) {
         self.notes.push(Note { fault, code, message, key: key.map(|k| k.name), what_to_do });
-    }
-
-    /// The area of one piece (m²) of an element whose table demands a size.
-    pub fn area(&self) -> f64 {
-        self.size.map_or(f64::NAN, |s| s.area)
     }
 }
 

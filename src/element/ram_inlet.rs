@@ -1,5 +1,6 @@
 //! An inlet that faces the stream.
 
+use super::figure::{ElementFigure, axis, chart, curve};
 use super::lip::Lip;
 use super::outline::OUTLINE;
 use super::size::{AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, WIDTH};
@@ -9,6 +10,7 @@ use super::{
 };
 use crate::correlations::area_change::rounded_entrance;
 use crate::correlations::boundary_layer;
+use crate::keys::kind::short_number;
 use crate::keys::{Key, Kind, Range, ReferenceTarget, Rule, ValueShape, View};
 
 /// Share of the dynamic pressure that arrives as total pressure.
@@ -128,6 +130,9 @@ pub const KIND: ElementKind = ElementKind {
     source: "momentum balance on a lip: Fradenburgh & Wyatt, NACA TN 3004 (1953); rounded edges: Rennels & Hudson, Pipe Flow (2012); skin layer: turbulent flat plate with the 1/7 law",
     example: r#"{ kind = "ram-inlet", width = "140 mm", height = "60 mm", recovery = 0.9, edge = "rounded" }"#,
     further_examples: &[],
+    sides: Some(super::Sides { taped_from: "the edge next to the skin", faces: "front" }),
+    words: include_str!("ram_inlet.md"),
+    figures: &[("", figure)],
     build,
 };
 
@@ -243,4 +248,18 @@ impl ElementLaw for RamInlet {
     fn discharge(&self, _forward: bool) -> Discharge {
         Discharge::Area(self.lip.open_area)
     }
+}
+
+fn figure() -> Option<ElementFigure> {
+    let of_height = |height: f64| {
+        let name = format!("height {} of the layer", short_number(height));
+        curve(name, (0.0, 1.5), move |gap| 100.0 * boundary_layer::dynamic_pressure_share(gap, height))
+    };
+    Some(chart(
+        "What the skin's slow air leaves of the dynamic pressure",
+        axis("Gap between skin and opening", "in thicknesses of the layer"),
+        axis("Share left", "%"),
+        [0.25, 1.0, 3.0].map(of_height).into(),
+        "At 100 km/h the layer is about 28 mm thick 1.5 m behind the nose.",
+    ))
 }

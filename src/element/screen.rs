@@ -1,5 +1,6 @@
 //! A screen, mesh, grille or perforated plate.
 
+use super::figure::{ElementFigure, axis, chart, curve};
 use super::size::{AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
 use super::{AreaContinuity, ConstantLoss, ElementContext, ElementKind, Law, Push, Resistance, Role, Sign};
 use crate::correlations::screens;
@@ -64,6 +65,9 @@ pub const KIND: ElementKind = ElementKind {
     source: "Blevins, Applied Fluid Dynamics Handbook (1984), as general-purpose libraries give the formulas and the table; the book itself was not read",
     example: r#"{ kind = "screen", open_fraction = 0.65, area = "120 cm2" }"#,
     further_examples: &[],
+    sides: None,
+    words: include_str!("screen.md"),
+    figures: &[("", figure)],
     build,
 };
 
@@ -125,4 +129,17 @@ pub fn gap_reynolds(view: &View, speed: f64, kinematic_viscosity: f64) -> Option
     let open = view.required(&OPEN_FRACTION) * (1.0 - view.required(&BLOCKED));
     let root = open.sqrt();
     Some(speed / open * wire * root / (1.0 - root) / kinematic_viscosity)
+}
+
+fn figure() -> Option<ElementFigure> {
+    Some(chart(
+        "Screens",
+        axis("Open fraction", "%"),
+        axis("K", "on the gross area"),
+        vec![
+            curve("plate with holes", (30.0, 98.0), |open| screens::perforated_plate(0.01 * open)),
+            curve("woven wire", (30.0, 98.0), |open| screens::woven(0.01 * open)),
+        ],
+        "Dirt and grass take away from the open fraction.",
+    ))
 }

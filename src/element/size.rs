@@ -123,11 +123,16 @@ impl PieceSize {
         PieceSize { area, hydraulic_diameter: diameter, height: diameter }
     }
 
+    /// A rectangle: D_h = 2wh/(w+h).
+    pub fn of_rectangle(width: f64, height: f64) -> PieceSize {
+        let hydraulic_diameter = 2.0 * width * height / (width + height);
+        PieceSize { area: width * height, hydraulic_diameter, height }
+    }
+
     /// Reads the size keys of an element; the case reader has made sure that one way is used.
     pub fn read(view: &View) -> Option<PieceSize> {
         if let (Some(width), Some(height)) = (view.number(&WIDTH), view.number(&HEIGHT)) {
-            let hydraulic_diameter = 2.0 * width * height / (width + height);
-            return Some(PieceSize { area: width * height, hydraulic_diameter, height });
+            return Some(PieceSize::of_rectangle(width, height));
         }
         if let Some(diameter) = view.number(&DIAMETER) {
             let area = PI / 4.0 * diameter * diameter;

@@ -1,5 +1,6 @@
 //! A sudden change of area.
 
+use super::figure::{ElementFigure, axis, chart, curve};
 use super::law::Lump;
 use super::size::{
     AREA_AFTER, AREA_BEFORE, BLENDED, COUNT, Change, KIND as KIND_KEY, NAME, change, equivalent_diameter,
@@ -37,6 +38,9 @@ pub const KIND: ElementKind = ElementKind {
     source: "Borda (1766), Carnot (1803); Rennels & Hudson, Pipe Flow (2012), as general-purpose libraries give the formulas; the book itself was not read",
     example: r#"{ kind = "step", area_before = "60 cm2", area_after = "140 cm2" }"#,
     further_examples: &[],
+    sides: None,
+    words: include_str!("step.md"),
+    figures: &[("", figure)],
     build,
 };
 
@@ -146,4 +150,18 @@ impl ElementLaw for AreaStep {
         let opens_into = if forward { self.change.after } else { self.change.before };
         if opens_into.is_finite() { Discharge::Area(opens_into * self.pieces) } else { Discharge::Included }
     }
+}
+
+fn figure() -> Option<ElementFigure> {
+    let sharp = |ratio: f64| sharp_contraction(ratio.sqrt());
+    Some(chart(
+        "A sudden change of area",
+        axis("Smaller area over larger", ""),
+        axis("K", "on the smaller area"),
+        vec![
+            curve("widens", (0.0, 1.0), sudden_enlargement),
+            curve("narrows, sharp edge", (0.0, 1.0), sharp),
+        ],
+        "0 stands for a chamber.",
+    ))
 }

@@ -1,5 +1,6 @@
 //! A leg of a tee or wye, where flows join or split.
 
+use super::figure::{ElementFigure, axis, chart, curve};
 use super::law::Lump;
 use super::size::{AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
 use super::{
@@ -44,6 +45,9 @@ pub const KIND: ElementKind = ElementKind {
         r#"{ kind = "tee", diameter = "80 mm", leg = "straight" }"#,
         r#"{ kind = "tee", area = "79 cm2", leg = "combined" }"#,
     ],
+    sides: None,
+    words: include_str!("tee.md"),
+    figures: &[("", figure)],
     build,
 };
 
@@ -189,4 +193,22 @@ impl ElementLaw for Tee {
             Discharge::Area(self.area_of_one * self.pieces)
         }
     }
+}
+
+fn figure() -> Option<ElementFigure> {
+    let angle = std::f64::consts::FRAC_PI_4;
+    let ratio = 0.5;
+    let along = (0.0, 1.0);
+    Some(chart(
+        "A tee at 45°, side leg half as wide: K by share",
+        axis("flow of the side leg over the combined flow", ""),
+        axis("K of the combined leg's velocity head", ""),
+        vec![
+            curve("side leg, joining", along, move |q| tees::side_joining(q, ratio, angle)),
+            curve("straight leg, joining", along, move |q| tees::straight_joining(q, ratio, angle)),
+            curve("side leg, splitting", along, move |q| tees::side_splitting(q, ratio, angle)),
+            curve("straight leg, splitting", along, move |q| tees::straight_splitting(q, ratio)),
+        ],
+        "Below nought one leg draws the other along, which pays for it.",
+    ))
 }

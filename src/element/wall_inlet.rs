@@ -51,6 +51,9 @@ pub const KIND: ElementKind = ElementKind {
     source: "classical entrance coefficients; rounded edges: Rennels & Hudson, Pipe Flow (2012)",
     example: r#"{ kind = "wall-inlet", diameter = "60 mm", pressure_coefficient = 0.2, edge = "sharp" }"#,
     further_examples: &[],
+    sides: Some(super::Sides { taped_from: "the lower edge", faces: "left" }),
+    words: include_str!("wall_inlet.md"),
+    figures: &[],
     build,
 };
 

@@ -1,6 +1,7 @@
 //! A fan's curve from its wheel alone, or from its wheel and one measured point.
 
 use super::ElementContext;
+use super::figure::{ElementFigure, FigureCurve, FigurePanel, axis, chart, curve};
 use super::size::DIAMETER;
 use crate::correlations::wheels::{self, DIAMETERS, FLOW_BAND, HEAD_BAND, Tips, Wheel};
 use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
@@ -183,4 +184,38 @@ fn off_band(tips: &Tips, wheel: &Wheel, (flow, pressure): (f64, f64)) -> Option<
         return Some("above");
     }
     (pressure < reaches(HEAD_BAND.0, FLOW_BAND.0)?).then_some("below")
+}
+
+/// The usual curves of wheels, each with its band.
+pub(super) fn usual_curves() -> Option<ElementFigure> {
+    let of = |wheel: &wheels::Wheel, (head, flow): (f64, f64), name: &str| {
+        let end = wheel.points.last().map_or(0.0, |last| last.0) * flow;
+        let points: Vec<(f64, f64)> =
+            wheel.points.iter().map(|(phi, psi)| (phi * flow, psi * head)).collect();
+        let law = MonotoneCubic::new(&points);
+        let psi = move |phi: f64| law.as_ref().map_or(f64::NAN, |law| law.value_and_slope(phi).0);
+        curve(name, (0.0, end), psi)
+    };
+    let panel = |name: &'static str| {
+        let wheel = wheels::wheel(name)?;
+        Some(FigurePanel {
+            y: axis(name, "ψ"),
+            curves: vec![
+                of(wheel, (wheels::HEAD_BAND.1, wheels::FLOW_BAND.1), "high"),
+                FigureCurve { emphasis: true, ..of(wheel, (1.0, 1.0), "usual") },
+                of(wheel, (wheels::HEAD_BAND.0, wheels::FLOW_BAND.0), "low"),
+            ],
+        })
+    };
+    Some(ElementFigure {
+        size: (720.0, 980.0),
+        panels: wheels::WHEELS.iter().filter_map(|wheel| panel(wheel.word)).collect(),
+        ..chart(
+            "Usual curves of wheels, with their bands",
+            axis("Flow over that of the tips, φ = Q/(U π D²/4)", ""),
+            axis("", ""),
+            Vec::new(),
+            "ψ = Δp/(½ρU²), rise of total pressure. Usual small wheels, from memory; band: head_factor and flow_factor.",
+        )
+    })
 }

@@ -2,10 +2,16 @@
 
 use super::power::Power;
 use crate::air::Air;
+use crate::correlations::piston_engine;
 use crate::correlations::power_correction::iso_1585;
 
 /// Lower heating value of petrol (J/kg) (handbooks give 42 to 44 MJ/kg).
 pub const HEATING_VALUE: f64 = 43e6;
+
+/// Brake efficiency (-) from the specific fuel consumption, `consumption` (kg/J).
+pub fn brake_efficiency_of(consumption: f64) -> f64 {
+    piston_engine::brake_efficiency(consumption, HEATING_VALUE)
+}
 
 /// An engine.
 #[derive(Clone, Debug)]
@@ -93,7 +99,7 @@ impl Running {
 impl Engine {
     /// Factor by which the day's air changes the stated power, as ISO 1585 has it.
     pub fn air_factor(&self, air: &Air) -> f64 {
-        if self.standard_air { iso_1585(air.pressure - air.vapour_pressure, air.temperature) } else { 1.0 }
+        if self.standard_air { iso_1585(air.dry_pressure(), air.temperature) } else { 1.0 }
     }
 
     /// The engine at a speed (rev/min) and a load (share of full-throttle power there).

@@ -78,6 +78,7 @@ impl Measure {
         self.spread.map_or(self.value, |spread| spread.high(self.value))
     }
 
+    #[cfg(test)]
     /// The number as it would be written in a case file, six digits or so.
     pub fn show(&self, kind: Kind) -> String {
         match self.spread {

@@ -231,6 +231,14 @@ impl Key {
         Key::plain(name, shape, Need::Required, Range::ANY, help)
     }
 
+    /// The value that is taken where it is left out; 1 where there is none.
+    pub const fn assumed(&self) -> f64 {
+        match &self.need {
+            Need::Default(assumed) => assumed.value,
+            _ => 1.0,
+        }
+    }
+
     /// The same key with words that may stand instead of its numbers.
     pub const fn or_word(mut self, words: &'static [Usual]) -> Key {
         self.words = words;

@@ -26,6 +26,6 @@ pub use predictor::AdaptivePredictor;
 pub use starts::InitialState;
 pub use state::NetworkState;
 pub use sudden::Sudden;
-pub use topology::{Chamber, Network, Passage, PassageEnd, Recirculation};
+pub use topology::{Chamber, Network, PassageEnd, Recirculation};
 pub use trace::Met;
 pub use workspace::{Solver, Unsolved};

@@ -77,11 +77,6 @@ impl NetworkState {
         self.unknowns[2 * self.chambers + part] = temperature;
     }
 
-    /// Temperature of recirculated inlet air (K), by its index.
-    pub fn inlet_temperature(&self, network: &Network, inlet: usize) -> f64 {
-        self.unknowns[network.inlet_column(inlet)]
-    }
-
     /// Takes every value times a factor.
     pub fn scale(&mut self, factor: f64) {
         self.flow.iter_mut().for_each(|value| *value *= factor);

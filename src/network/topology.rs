@@ -17,6 +17,10 @@ pub enum PassageEnd {
     /// The engine's intake.
     Engine,
     /// A large space of a given gauge pressure (Pa), its air that of the day at rest.
+    #[cfg_attr(
+        not(feature = "rooms"),
+        expect(dead_code, reason = "networks of books and other programs lie between reservoirs")
+    )]
     Reservoir(f64),
 }
 

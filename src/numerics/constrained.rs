@@ -33,8 +33,6 @@ pub struct Minimum {
     pub point: Vec<f64>,
     /// What it gives.
     pub value: Evaluation,
-    /// Multipliers of the constraints.
-    pub multipliers: Vec<f64>,
     /// Steps taken.
     pub steps: usize,
 }
@@ -75,9 +73,8 @@ pub fn minimise(
     let mut hessian = identity(n, 0.1);
     let mut weight = 10.0;
     let mut radius: f64 = 0.5;
-    let mut multipliers = vec![0.0; m];
     let Some((mut gradient, mut slopes)) = differences(&mut evaluate, &x, &value, lower, upper) else {
-        return Some(Minimum { point: x, value, multipliers, steps: 0 });
+        return Some(Minimum { point: x, value, steps: 0 });
     };
     let mut steps = 0;
     while steps < effort.steps && radius > 1e-9 {
@@ -97,7 +94,6 @@ pub fn minimise(
         let predicted = weight * (value.violation() - violation) - linear - 0.5 * curved;
         let length = d.iter().fold(0.0_f64, |most, s| most.max(s.abs()));
         if predicted < effort.close * (1.0 + value.objective.abs()) || length < 1e-10 {
-            multipliers = found;
             break;
         }
         let trial: Vec<f64> = x
@@ -134,10 +130,9 @@ pub fn minimise(
         let step: Vec<f64> = trial.iter().zip(&x).map(|(a, b)| a - b).collect();
         let change: Vec<f64> = after.iter().zip(&before).map(|(a, b)| a - b).collect();
         update(&mut hessian, &step, &change);
-        multipliers = found;
         (x, value, gradient, slopes) = (trial, next, next_gradient, next_slopes);
     }
-    Some(Minimum { point: x, value, multipliers, steps })
+    Some(Minimum { point: x, value, steps })
 }
 
 fn identity(n: usize, scale: f64) -> Vec<f64> {
@@ -256,7 +251,7 @@ mod tests {
 
     #[test]
     fn curved_objective_on_a_circle() {
-        // min x + y on x² + y² ≤ 2: (−1, −1), multiplier ½
+        // min x + y on x² + y² ≤ 2: (−1, −1)
         let evaluate = |x: &[f64]| {
             Some(Evaluation { objective: x[0] + x[1], constraints: vec![2.0 - x[0] * x[0] - x[1] * x[1]] })
         };
@@ -264,7 +259,6 @@ mod tests {
             minimise(evaluate, &[0.7, -0.2], &[-5.0; 2], &[5.0; 2], Effort::fine(100)).expect("solved");
         assert_relative_eq!(found.point[0], -1.0, epsilon = 1e-5);
         assert_relative_eq!(found.point[1], -1.0, epsilon = 1e-5);
-        assert_relative_eq!(found.multipliers[0], 0.5, epsilon = 1e-3);
     }
 
     #[test]

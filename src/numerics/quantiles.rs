@@ -60,6 +60,7 @@ impl Quantiles {
         self.count
     }
 
+    #[cfg(test)]
     /// By how much a quantile may be off: nothing, or the width of a bin.
     pub fn resolution(&self) -> f64 {
         if self.bins.is_empty() { 0.0 } else { self.width }
@@ -139,19 +140,6 @@ impl Quantiles {
         }
         self.most
     }
-
-    /// Share of the numbers that are `limit` or more; off by no more than those within one bin of it.
-    pub fn share_from(&self, limit: f64) -> f64 {
-        let at_least: f64 = if self.bins.is_empty() {
-            self.kept.iter().filter(|number| **number >= limit).count() as f64
-        } else {
-            let edge = (limit - self.first) / self.width;
-            let over =
-                |(bin, count): (usize, &u32)| f64::from(*count) * (bin as f64 + 1.0 - edge).clamp(0.0, 1.0);
-            self.bins.iter().enumerate().map(over).sum()
-        };
-        at_least / self.count.max(1) as f64
-    }
 }
 
 #[cfg(test)]
@@ -178,7 +166,6 @@ mod tests {
         assert_eq!(few.quantile(0.0), 1.0);
         assert_eq!(few.quantile(0.5), 2.5);
         assert_eq!(few.quantile(1.0), 10.0);
-        assert_eq!(few.share_from(2.0), 0.75);
         assert!(Quantiles::default().quantile(0.5).is_nan());
     }
 
@@ -196,8 +183,6 @@ mod tests {
                 let error = (found.quantile(p) - exact).abs();
                 assert!(error <= found.resolution() + range / f64::from(count), "{count} {p}: {error}");
             }
-            let exact = sorted.iter().filter(|x| **x >= 0.0).count() as f64 / f64::from(count);
-            assert!((found.share_from(0.0) - exact).abs() < 2e-3);
         }
     }
 
@@ -205,7 +190,6 @@ mod tests {
     fn many_alike_are_themselves() {
         let same = of((0..9000).map(|_| 7.25));
         assert_eq!(same.quantile(0.05), 7.25);
-        assert_eq!(same.share_from(7.25), 1.0);
         let mostly = of((0..9000).map(|i| if i == 8500 { 9.0 } else { 7.25 }));
         assert!((mostly.quantile(0.5) - 7.25).abs() <= mostly.resolution());
     }

@@ -71,65 +71,9 @@ fn interpolated(b: f64, fb: f64, a: f64, fa: f64, c: f64, fc: f64) -> f64 {
     -p / divisor
 }
 
-/// The zero of a function given with its slope, by Newton steps kept inside a bracket.
-///
-/// `f` returns `(value, slope)`; the values at `low` and `high` must differ in sign. A Newton
-/// step that would leave the bracket, or that does not bring the value down to half, is replaced
-/// by a halving, so that the zero is found from any `start`. Ends when a step is below
-/// `tolerance` (in x) or at an exact zero; `None` where the signs agree or a value is not a
-/// number.
-///
-/// Source: textbook Newton-Raphson with bisection as safeguard, e.g. Press et al., Numerical
-/// Recipes, ch. 9.4.
-pub fn newton_bracketed(
-    mut f: impl FnMut(f64) -> (f64, f64),
-    low: f64,
-    high: f64,
-    start: f64,
-    tolerance: f64,
-) -> Option<f64> {
-    let (at_low, at_high) = (f(low).0, f(high).0);
-    if at_low == 0.0 {
-        return Some(low);
-    }
-    if at_high == 0.0 {
-        return Some(high);
-    }
-    if at_low.is_nan() || at_high.is_nan() || (at_low > 0.0) == (at_high > 0.0) {
-        return None;
-    }
-    let (mut negative, mut positive) = if at_low < 0.0 { (low, high) } else { (high, low) };
-    let mut x = if (start - low) * (start - high) <= 0.0 { start } else { 0.5 * (low + high) };
-    let mut value_before = f64::INFINITY;
-    for _ in 0..MOST_STEPS {
-        let (value, slope) = f(x);
-        if value == 0.0 {
-            return Some(x);
-        }
-        if value < 0.0 {
-            negative = x;
-        } else if value > 0.0 {
-            positive = x;
-        } else {
-            return None;
-        }
-        let newton = x - value / slope;
-        let inside = (newton - negative) * (newton - positive) < 0.0;
-        let next =
-            if inside && value.abs() <= 0.5 * value_before { newton } else { 0.5 * (negative + positive) };
-        value_before = value.abs();
-        let step = next - x;
-        x = next;
-        if step.abs() <= tolerance.max(2.0 * f64::EPSILON * x.abs()) {
-            return Some(x);
-        }
-    }
-    Some(x)
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{bracketed, newton_bracketed};
+    use super::bracketed;
 
     type Case = (fn(f64) -> f64, f64, f64, f64);
 
@@ -174,35 +118,5 @@ mod tests {
         let f = |x: f64| x + 1.0;
         assert_eq!(bracketed(f, 0.0, 5.0, 1.0, 6.0, 1e-9), 0.0);
         assert_eq!(bracketed(f, 5.0, -1.0, 6.0, 0.0, 1e-9), -1.0);
-    }
-
-    #[test]
-    fn newton_finds_the_same_zeros_from_any_start() {
-        for (index, (f, low, high, zero)) in CASES.into_iter().enumerate() {
-            let with_slope = |x: f64| {
-                let h = 1e-6;
-                (f(x), (f(x + h) - f(x - h)) / (2.0 * h))
-            };
-            for start in [low, 0.5 * (low + high), high, high + 100.0] {
-                let x = newton_bracketed(with_slope, low, high, start, 1e-12).unwrap();
-                assert!((x - zero).abs() < 1e-8, "{index} from {start}: {x}");
-            }
-        }
-    }
-
-    #[test]
-    fn newton_says_when_there_is_no_bracket() {
-        assert!(newton_bracketed(|x| (x * x + 1.0, 2.0 * x), -1.0, 2.0, 0.5, 1e-9).is_none());
-        assert!(newton_bracketed(|_| (f64::NAN, 1.0), -1.0, 2.0, 0.5, 1e-9).is_none());
-        let zero = newton_bracketed(|x| (x, 1.0), 0.0, 1.0, 0.5, 1e-9);
-        assert_eq!(zero, Some(0.0));
-    }
-
-    #[test]
-    fn newton_survives_a_wrong_or_zero_slope() {
-        let x = newton_bracketed(|x| (x - 0.25, 0.0), 0.0, 1.0, 0.9, 1e-12).unwrap();
-        assert!((x - 0.25).abs() < 1e-11);
-        let x = newton_bracketed(|x| (x - 0.25, -1.0), 0.0, 1.0, 0.9, 1e-12).unwrap();
-        assert!((x - 0.25).abs() < 1e-11);
     }
 }

@@ -72,6 +72,7 @@ impl Sobol {
 }
 
 /// One coordinate of an unscrambled point, from 0, below 1. Dimensions: [`OWN_DIMENSIONS`].
+#[cfg_attr(not(feature = "rooms"), expect(dead_code, reason = "published points are not scrambled"))]
 pub fn plain(index: u32, dimension: usize) -> f64 {
     f64::from(point(&reversed_directions(dimension), index).reverse_bits()) / 4_294_967_296.0
 }

@@ -47,11 +47,6 @@ impl TwoPiece {
         (low <= high && 1.0 - cut.0 - cut.1 > 1e-3).then_some(TwoPiece { low, high, cut, ..self })
     }
 
-    /// The value taken.
-    pub fn mode(&self) -> f64 {
-        self.mode
-    }
-
     /// Whether there is nothing to draw.
     pub fn is_sure(&self) -> bool {
         self.below + self.above <= 0.0

@@ -223,7 +223,7 @@ impl<'c> PassageAir<'c> {
         }
         let opening = if at_begin { elements.first() } else { elements.last() };
         match opening {
-            Some(element) if element.kind != "fan" => {
+            Some(element) if !is_fan(element) => {
                 if at_begin {
                     element.push_Pa
                 } else {
@@ -283,7 +283,7 @@ impl<'c> PassageAir<'c> {
     fn pressures(&self) -> String {
         let direction = if self.back { -1.0 } else { 1.0 };
         let fans: f64 =
-            self.passage.elements.iter().filter(|e| e.kind == "fan").map(|e| direction * e.push_Pa).sum();
+            self.passage.elements.iter().filter(|e| is_fan(e)).map(|e| direction * e.push_Pa).sum();
         let fan = match words::whole(fans.abs()) {
             nothing if nothing == "0" => String::new(),
             size if fans > 0.0 => format!(", fan adds {size},"),
@@ -324,4 +324,8 @@ fn description(condition: &Condition) -> String {
         parts.push(format!("The engine draws {} g/s.", words::grams(carburettor.mass_flow_kg_s)));
     }
     parts.join(" ")
+}
+
+fn is_fan(element: &Element) -> bool {
+    kind(element.kind).is_some_and(|kind| kind.is_fan())
 }

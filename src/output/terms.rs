@@ -1,9 +1,7 @@
 //! The words of the program: one name for one thing, on every screen, picture and page.
 //!
-//! What a study calls a thing in its data may differ, since scripts read that: [`of`] and [`told`] give the name under which it is
-//! told. docs/words.md is written from [`TERMS`], and a test holds every screen of the demos to them.
-
-use std::fmt::Write;
+//! What a study calls a thing in its data may differ, since scripts read that: [`of`] gives the name under which it is
+//! told. docs/words.md and `explain` are written from [`TERMS`], and a test holds every screen of the demos to them.
 
 /// A word, what it stands for, and what is not said for it.
 pub struct WordEntry {
@@ -107,21 +105,4 @@ pub fn of(name: &str) -> String {
         "suction" => "body pressure".to_string(),
         name => name.to_string(),
     }
-}
-
-/// A sentence of the data in the words of the program.
-pub fn told(text: &str) -> String {
-    text.replace("last velocity head", "speed lost").replace("working limit", "limit for the mean")
-}
-
-/// docs/words.md.
-pub fn page() -> String {
-    let mut page = String::from(
-        "# Words\n\nOne name for one thing, on every screen, picture and page. Keys of the case file and of `--json` keep theirs \
-         ([case-file.md](case-file.md), [result.md](result.md)).\n\n| word | what it stands for | not |\n| --- | --- | --- |\n",
-    );
-    for WordEntry { word, means, not } in TERMS {
-        let _ = writeln!(page, "| {word} | {means} | {} |", not.join(", "));
-    }
-    page
 }

@@ -9,7 +9,7 @@ use crate::point::speeds;
 
 /// A moment at which the margins count.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) enum Counted {
+pub enum Counted {
     /// A condition of the case.
     Condition(usize),
     /// A point of the sweep.
@@ -24,7 +24,7 @@ pub(crate) enum Counted {
 
 /// A blower on the bench.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Blown {
+pub struct Blown {
     /// The passage onto whose opening it is taped.
     pub into: usize,
     /// Air that it gives (kg/s).
@@ -39,7 +39,7 @@ pub(crate) struct Blown {
 
 /// A condition in other weather, one more opening taped.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Taped {
+pub struct Taped {
     /// The condition.
     pub condition: usize,
     /// The passage whose opening is taped, and the share.
@@ -54,7 +54,7 @@ pub(crate) struct Taped {
 
 /// A road speed in a gear, without wind and nothing taped.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct DrivingPoint {
+pub struct DrivingPoint {
     /// Speed, gear and engine speed.
     pub point: Geared,
     /// Share of the dynamic pressure left behind another car.

@@ -5,7 +5,7 @@ use super::{joints, shut_in};
 use crate::air::{Air, standard_atmosphere};
 use crate::case::{Case, Diagnostic, Diagnostics, FaultPlace, PassageTable, Warning, tables as t};
 use crate::element::{self, AreaContinuity, ElementContext, Law, Neighbour, PieceSize};
-use crate::engine::running::HEATING_VALUE;
+use crate::engine::running::brake_efficiency_of;
 use crate::engine::{Engine, Power, tables as e};
 use crate::keys::{Key, Values, View};
 use crate::network::{Chamber, Network, PassageEnd, Recirculation};
@@ -216,7 +216,7 @@ pub(crate) fn read_engine(case: &Case, faults: &mut Diagnostics) -> Option<Engin
     };
     let (peak_power, peak_rpm) = power.peak(&points);
     let brake_efficiency = match view.number(&e::FUEL_CONSUMPTION) {
-        Some(consumption) => 1.0 / (consumption * HEATING_VALUE),
+        Some(consumption) => brake_efficiency_of(consumption),
         None => view.required(&e::BRAKE_EFFICIENCY),
     };
     let shares = case.engine.map(&e::HEAT).iter().map(|(name, id)| (name.as_str(), case.numbers.value(*id)));

@@ -331,6 +331,7 @@ impl PointSolver {
     }
 
     /// Steps that the last solution took.
+    #[cfg_attr(not(feature = "rooms"), expect(dead_code, reason = "the bench counts them"))]
     pub fn steps(&self) -> usize {
         self.newton.steps
     }

@@ -1,7 +1,7 @@
 //! The readings file before anything is read: what is to be read, with an empty place behind each.
 
 use super::drives::HELD_WITHIN;
-use super::operator::{GaugeEnd, Quantity, Reading};
+use super::operator::{GaugeEnd, Quantity};
 use crate::case::Case;
 use crate::point::counted::Counted;
 use std::fmt::Write;
@@ -242,13 +242,6 @@ fn names(case: &Case, planned: &PlannedReading) -> String {
         Quantity::Air(index) => format!("air = {}", quoted(&case.chambers[index].name)),
         Quantity::Behind { part: index, .. } => format!("behind = {}", part(index)),
         Quantity::Difference { of, over } => format!("between = [{}, {}]", leg(of), leg(over)),
-    }
-}
-
-impl PlannedReading {
-    /// A reading that is offered, by a gauge that nobody named yet.
-    pub fn of(reading: &Reading) -> PlannedReading {
-        PlannedReading { what: reading.what, with: None, strip: false, expects: String::new() }
     }
 }
 

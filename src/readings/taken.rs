@@ -49,6 +49,7 @@ pub enum Shown {
 
 /// A reading of the file.
 #[derive(Clone, Debug)]
+#[cfg_attr(not(feature = "rooms"), expect(dead_code, reason = "kept as written"))]
 pub struct TakenReading {
     /// What it is a reading of, and the condition of its scene's case in which it was taken.
     pub reading: Reading,
@@ -68,6 +69,7 @@ pub struct TakenReading {
 
 /// A test.
 #[derive(Clone, Debug)]
+#[cfg_attr(not(feature = "rooms"), expect(dead_code, reason = "kept as written"))]
 pub struct Test {
     /// Its name.
     pub name: String,
@@ -87,6 +89,7 @@ pub struct Test {
 
 /// The case, or a layout of it, with the tests that were made of it among its conditions.
 #[derive(Clone, Debug)]
+#[cfg_attr(not(feature = "rooms"), expect(dead_code, reason = "kept as written"))]
 pub struct TestedCase {
     /// The layout.
     pub layout: Option<String>,
@@ -96,6 +99,7 @@ pub struct TestedCase {
 
 /// A readings file.
 #[derive(Clone, Debug)]
+#[cfg_attr(not(feature = "rooms"), expect(dead_code, reason = "kept as written"))]
 pub struct Readings {
     /// Its title.
     pub title: Option<String>,

@@ -2,6 +2,7 @@
 
 use super::templates::result::{Template, Templates};
 use crate::case::{Case, PassageTable};
+use crate::element::bend;
 use crate::element::bend::{ANGLE as BEND_ANGLE, RADIUS as BEND_RADIUS};
 use crate::element::duct::{HOSE, LENGTH};
 use crate::element::exit::EDGE_RADIUS;
@@ -162,9 +163,7 @@ fn pieces(case: &Case, model: &Model, passage: usize, templates: &Templates) -> 
     let first = model.network.passages[passage].elements.start;
     let mut pieces = Vec::new();
     for (index, values) in table.elements.iter().enumerate() {
-        let Some(kind) =
-            table.kind(index).filter(|kind| ["duct", "bend", "diffuser", "contraction"].contains(&kind.name))
-        else {
+        let Some(kind) = table.kind(index).filter(|kind| kind.is_channel()) else {
             continue;
         };
         let law: &Law = &model.network.laws[first + index];
@@ -179,9 +178,10 @@ fn pieces(case: &Case, model: &Model, passage: usize, templates: &Templates) -> 
         let change = 0.5 * (to.equivalent() - from.equivalent()).abs();
         let angle = view.number(&BEND_ANGLE);
         let radius = view.number(&BEND_RADIUS);
-        let length = match kind.name {
-            "bend" => radius.unwrap_or(0.0) * angle.unwrap_or(0.5 * PI),
-            _ => view
+        let bends = kind.is(&bend::KIND);
+        let length = match bends {
+            true => radius.unwrap_or(0.0) * angle.unwrap_or(0.5 * PI),
+            false => view
                 .number(&LENGTH)
                 .or_else(|| {
                     let angle = view.number(&crate::element::diffuser::ANGLE)?;
@@ -189,10 +189,10 @@ fn pieces(case: &Case, model: &Model, passage: usize, templates: &Templates) -> 
                 })
                 .unwrap_or(0.0),
         };
-        let widens = matches!(kind.name, "diffuser" | "contraction");
+        let widens = kind.keys.iter().any(|key| key.name == crate::element::diffuser::ANGLE.name) && !bends;
         // a hose is bought, not rolled
         let is_hose = values.text(&HOSE).is_some();
-        let blank = (kind.name != "bend" && length > 0.0 && !is_hose).then(|| {
+        let blank = (!bends && length > 0.0 && !is_hose).then(|| {
             let mm = |section: &DuctSection| (1e3 * section.width_m, 1e3 * section.height_m);
             match own.0 {
                 true => flat::cone(mm(&from).0, mm(&to).0, 1e3 * length),

@@ -30,8 +30,11 @@ pub(super) fn look(case: &Case, model: &Model, gathered: &mut Findings) {
 fn look_at_openings(case: &Case, gathered: &mut Findings) {
     for passage in &case.passages {
         for (index, values) in passage.elements.iter().enumerate() {
-            match passage.kind(index).map(|kind| kind.name) {
-                Some("ram-inlet") if assumed(case, values, &element::ram_inlet::RECOVERY) => {
+            match passage.kind(index) {
+                Some(kind)
+                    if kind.is(&element::ram_inlet::KIND)
+                        && assumed(case, values, &element::ram_inlet::RECOVERY) =>
+                {
                     let recovery = case.view(values).required(&element::ram_inlet::RECOVERY);
                     gathered.in_file(Finding {
                         code: "recovery-assumed",
@@ -43,8 +46,12 @@ fn look_at_openings(case: &Case, gathered: &mut Findings) {
                         size: recovery,
                     });
                 }
-                Some("flush-inlet") => look_at_flush_inlet(case, values, gathered),
-                Some("wall-inlet") => look_at_wall_inlet(case, values, gathered),
+                Some(kind) if kind.is(&element::flush_inlet::KIND) => {
+                    look_at_flush_inlet(case, values, gathered)
+                }
+                Some(kind) if kind.is(&element::wall_inlet::KIND) => {
+                    look_at_wall_inlet(case, values, gathered)
+                }
                 _ => {}
             }
         }
@@ -172,7 +179,7 @@ fn look_at_friction(case: &Case, model: &Model, index: usize, gathered: &mut Fin
     let has_core = case.passages.iter().any(|passage| {
         let elements = passage.elements.iter().enumerate();
         elements.into_iter().any(|(place, values)| {
-            passage.kind(place).is_some_and(|kind| kind.name == "core")
+            passage.kind(place).is_some_and(|kind| kind.is_core())
                 && values.text(&crate::element::fins::PART) == Some(part.name.as_str())
         })
     });

@@ -124,7 +124,7 @@ fn comes_to_rest(at: &SolvedCondition, seen: &ElementInCondition, inlet: &FlushI
     let lip = inlet.width() * inlet.height() * seen.element.count as f64;
     let widens =
         elements.iter().any(|e| e.area_m2.is_some_and(|area| area * e.count as f64 >= WIDENED * lip));
-    let works = |kind: &str| matches!(kind, "fins" | "core" | "fan" | "demand");
+    let works = |kind: &str| crate::element::kind(kind).is_some_and(|kind| kind.works());
     let let_out = at.case.chamber(&seen.passage.to).is_some() && !elements.iter().any(|e| works(e.kind));
     widens || let_out
 }

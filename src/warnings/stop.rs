@@ -102,12 +102,12 @@ fn pipes(around: f64, pressure: f64, heat: f64) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::{HEIGHT, SURFACE, pipes};
-    use crate::correlations::natural_convection::still_air;
+    use crate::correlations::natural_convection::still_air_and_slopes;
 
     #[test]
     fn the_pipes_give_the_heat_asked_of_them() {
         let hot = pipes(300.0, 101_325.0, 2000.0).expect("a temperature");
-        let still = still_air(HEIGHT, hot, 300.0, 101_325.0) * SURFACE * (hot - 300.0);
+        let still = still_air_and_slopes(HEIGHT, hot, 300.0, 101_325.0).0 * SURFACE * (hot - 300.0);
         let radiated = 0.8 * 5.670_374e-8 * SURFACE * (hot.powi(4) - 300.0_f64.powi(4));
         assert!((still + radiated - 2000.0).abs() < 0.5, "{hot}: {still} and {radiated}");
         // more than all that steel can give before it melts is no pipe's

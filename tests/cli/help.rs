@@ -2,7 +2,7 @@
 
 use super::program;
 
-const COMMANDS: [&str; 20] = [
+const COMMANDS: [&str; 21] = [
     "estimate",
     "start",
     "check",
@@ -20,6 +20,7 @@ const COMMANDS: [&str; 20] = [
     "compare",
     "exits",
     "report",
+    "explain",
     "completions",
     "manual",
     "schema",

@@ -8,6 +8,7 @@ mod ends;
 mod every_key;
 mod every_study;
 mod exits;
+mod explain;
 mod help;
 mod kept;
 mod one_truth;

@@ -3,14 +3,15 @@
 //! `SLOWCORNER_WRITE_DOCS=1 cargo test --test docs` writes the reference, the pages of the
 //! elements with their figures, the units and the wrong entries anew.
 
+mod examples;
 mod pages;
+mod reference;
 mod run_slips;
 mod runs;
 mod slips;
 mod wrong_entries;
 mod wrong_readings;
 
-use slowcorner::output::reference;
 use std::path::{Path, PathBuf};
 
 const BEGIN: &str = "<!-- begin: written from the tables of keys -->\n";

@@ -1,9 +1,9 @@
 //! Pages that are written by the program: elements, figures, units.
 
-use super::{keep, read};
+use super::{keep, read, reference};
 use slowcorner::element::KINDS;
 use slowcorner::output::charts::Picture;
-use slowcorner::output::{figures, reference};
+use slowcorner::output::figures;
 
 /// The headings of a page, in their order.
 const HEADINGS: [&str; 6] = [
@@ -21,26 +21,27 @@ fn every_element_has_its_page_and_figure() {
         String::from("# Elements\n\nThe links of a passage, in the order of their list in the program.\n\n");
     let mut drawn = 0;
     for kind in KINDS {
-        let words = read(&format!("src/element/{}.md", kind.name.replace('-', "_")));
+        let words = kind.words;
         let headings: Vec<&str> = words.lines().filter_map(|line| line.strip_prefix("## ")).collect();
         assert_eq!(headings, HEADINGS, "{}", kind.name);
-        let figure = figures::of(kind.name).map(|chart| {
-            drawn += 1;
-            let svg = chart.svg().unwrap_or_else(|error| panic!("{}: {error}", kind.name));
-            keep(&format!("docs/figures/{}.svg", kind.name), &svg);
-            format!("../figures/{}.svg", kind.name)
-        });
-        for (name, chart) in figures::further(kind.name) {
+        let mut figure = None;
+        for (name, draw) in kind.figures {
+            let chart = figures::chart(draw().expect("a figure"));
             let svg = chart.svg().unwrap_or_else(|error| panic!("{} {name}: {error}", kind.name));
-            let file = format!("figures/{}-{name}.svg", kind.name);
-            assert!(
-                words.contains(&format!("](../{file})")),
-                "the page of {} does not show {file}",
-                kind.name
-            );
+            let file = format!("figures/{}.svg", [kind.name, name].join("-").trim_end_matches('-'));
             keep(&format!("docs/{file}"), &svg);
+            if name.is_empty() {
+                drawn += 1;
+                figure = Some(format!("../{file}"));
+            } else {
+                assert!(
+                    words.contains(&format!("](../{file})")),
+                    "the page of {} does not show {file}",
+                    kind.name
+                );
+            }
         }
-        let page = reference::page(kind, &words, figure.as_deref());
+        let page = reference::page(kind, figure.as_deref());
         let written: Vec<&str> = page.lines().filter_map(|line| line.strip_prefix("## ")).collect();
         assert_eq!(written, HEADINGS, "{}", kind.name);
         for (name, what) in [("its example", kind.example), ("its source", &kind.source[1..20])] {
@@ -56,7 +57,7 @@ fn every_element_has_its_page_and_figure() {
 
 #[test]
 fn the_words_are_those_of_the_program() {
-    keep("docs/words.md", &slowcorner::output::terms::page());
+    keep("docs/words.md", &reference::words());
 }
 
 #[test]

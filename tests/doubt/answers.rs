@@ -2,8 +2,10 @@
 
 use slowcorner::case::{Case, load};
 use slowcorner::draws::doubt::Doubt;
-use slowcorner::draws::{Guesses, Tally, TallyWanted, draws};
+use slowcorner::draws::tally::Tally;
+use slowcorner::draws::{Guesses, TallyWanted, draws};
 use slowcorner::numerics::normal;
+use slowcorner::point::budget::Budget;
 use slowcorner::point::{Model, conditions};
 use slowcorner::study::doubt::{LeastOver, of_conditions, shares};
 
@@ -97,8 +99,15 @@ fn a_margin_that_is_a_sum_has_the_exact_normal_answer() {
 #[test]
 fn a_guess_is_worth_what_knowing_it_takes_off_the_band() {
     let case = sure("200 degC ± 8 K", "30 K ± 6 K", "");
-    let ranking =
-        shares::ranking(&case, &Guesses::of(&case), &LeastOver::all(&case), &|_| true).expect("a ranking");
+    let ranking = shares::ranking_within(
+        Budget::of(u64::MAX),
+        1,
+        &case,
+        &Guesses::of(&case),
+        &LeastOver::all(&case),
+        &|_| true,
+    )
+    .expect("a ranking");
     let [first, second] = &ranking.shares[..] else { panic!("two guesses") };
     assert_eq!(first.address, "part/heads/limit");
     for (worth, share, leaves) in [(first, 0.64, 6.0), (second, 0.36, 8.0)] {
@@ -123,8 +132,15 @@ fn the_answer_does_not_hang_on_the_number_of_threads() {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
         pool.install(|| {
             let found = tally(&case, 512);
-            let ranking = shares::ranking(&case, &Guesses::of(&case), &LeastOver::all(&case), &|_| true)
-                .expect("a ranking");
+            let ranking = shares::ranking_within(
+                Budget::of(u64::MAX),
+                1,
+                &case,
+                &Guesses::of(&case),
+                &LeastOver::all(&case),
+                &|_| true,
+            )
+            .expect("a ranking");
             (format!("{found:?}"), format!("{ranking:?}"))
         })
     };

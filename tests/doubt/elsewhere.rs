@@ -5,6 +5,8 @@ use slowcorner::case::{Case, load};
 use slowcorner::draws::doubt::Doubt;
 use slowcorner::draws::{Car, Guesses, TallyWanted};
 use slowcorner::numerics::sobol::Sobol;
+use slowcorner::point::budget::{Budget, seconds};
+use slowcorner::point::counted::Counted;
 use slowcorner::point::result::Band;
 use slowcorner::point::{Model, Operation, PointSolver, conditions, speeds};
 use slowcorner::study::doubt::{of_runs, of_sweep, of_worst};
@@ -79,7 +81,10 @@ fn bands_along_a_sweep_lie_about_its_margins() {
 fn bands_of_the_worst_points_lie_about_their_margins() {
     let (case, model) = driven();
     let conditions = conditions::check(&case, &model).expect("solved");
-    let mut found = everywhere::everywhere(&case, &model, &conditions, &|_| ()).expect("searched");
+    let budget = Budget::seconds(seconds::EVERYWHERE);
+    let mut found =
+        everywhere::everywhere_within(&case, &model, &conditions, budget, &mut Vec::new(), &|_| true)
+            .expect("searched");
     let doubt = of_worst(&case, &mut found.worst, wanted(), &|_| true).expect("doubt");
     let worst = &found.worst[0];
     assert!(worst.clear_air < 0.7 && worst.day.contains("wake"), "{worst:?}");
@@ -121,7 +126,8 @@ fn bands_of_runs_lie_about_their_peaks_and_what_stores_heat_is_drawn_too() {
 fn a_draw_along_a_sweep_is_what_each_speed_is_by_itself() {
     let case = load(DEMO, &[]).expect("sound").case;
     let guesses = Guesses::of(&case);
-    let mut car = Car::along_sweep(&case, &guesses, 24).expect("a car");
+    let points = speeds::points(&case, &Model::new(&case).expect("a model"), 24).expect("speeds");
+    let mut car = Car::at(&case, &guesses, points.into_iter().map(Counted::Sweep).collect()).expect("a car");
     let sobol = Sobol::new(guesses.dimensions, 3);
     let mut point = vec![0.0; guesses.dimensions];
     let mut compared = 0;

@@ -179,7 +179,8 @@ fn no_draw_breaks_a_rule_or_leaves_what_is_accepted() {
     let mut near = 0;
     for numbers in &drawn {
         for rule in &all {
-            assert!(rule.holds(numbers), "{rule:?}");
+            let sum: f64 = rule.terms.iter().map(|(id, factor)| factor * numbers.value(*id)).sum();
+            assert!(sum <= rule.most + 1e-9 * (1.0 + rule.most.abs()), "{rule:?}");
         }
         for fact in guesses.numbers().map(|id| numbers.fact(id)) {
             assert!(fact.range.low <= fact.value && fact.value <= fact.range.high, "{}", fact.address);

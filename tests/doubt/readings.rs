@@ -2,8 +2,9 @@
 
 use slowcorner::case::{Case, load};
 use slowcorner::draws::{Guesses, TallyWanted};
+use slowcorner::point::budget::Budget;
 use slowcorner::point::{Model, conditions};
-use slowcorner::study::doubt::shares::{GuessRanking, ranking};
+use slowcorner::study::doubt::shares::{GuessRanking, ranking_within};
 use slowcorner::study::doubt::{LeastOver, of_conditions};
 
 const DEMO: &str = include_str!("../../cases/orchard-cyclecar.toml");
@@ -14,7 +15,7 @@ fn case(text: &str) -> Case {
 }
 
 fn ranked(case: &Case, measure: &LeastOver) -> GuessRanking {
-    ranking(case, &Guesses::of(case), measure, &|_| true).expect("a ranking")
+    ranking_within(Budget::of(u64::MAX), 1, case, &Guesses::of(case), measure, &|_| true).expect("a ranking")
 }
 
 /// A part whose temperature is a guess: what is not known is its heat, and a gauge tells that but for its own error.
@@ -102,7 +103,10 @@ fn what_is_lost_for_sure_does_not_rank() {
 fn what_is_stopped_keeps_what_is_done() {
     let case = case(DEMO);
     let guesses = Guesses::of(&case);
-    let found = ranking(&case, &guesses, &LeastOver::all(&case), &|share| share < 0.3).expect("a ranking");
+    let found = ranking_within(Budget::of(u64::MAX), 1, &case, &guesses, &LeastOver::all(&case), &|share| {
+        share < 0.3
+    })
+    .expect("a ranking");
     assert!(
         found.ranked.stopped && found.ranked.pairs >= 64 && found.ranked.pairs < 400,
         "{}",

@@ -5,9 +5,10 @@
 
 use rayon::prelude::*;
 use slowcorner::case::{Case, load};
+use slowcorner::point::budget::{Budget, seconds};
 use slowcorner::point::conditions::check;
 use slowcorner::point::{Gearing, Model, Operation, PointSolver};
-use slowcorner::study::everywhere::{Everywhere, everywhere};
+use slowcorner::study::everywhere::{Everywhere, everywhere_within};
 use slowcorner::thermal::MarginIs;
 
 const QUARRY: &str = include_str!("../../cases/quarry-sprinter.toml");
@@ -22,7 +23,8 @@ fn read(source: &str, set: &[(&str, &str)]) -> Case {
 fn search(case: &Case) -> Everywhere {
     let model = Model::new(case).unwrap_or_else(|faults| panic!("{faults}"));
     let conditions = check(case, &model).expect("solves");
-    everywhere(case, &model, &conditions, &|_| {}).expect("has speeds")
+    let budget = Budget::seconds(seconds::EVERYWHERE);
+    everywhere_within(case, &model, &conditions, budget, &mut Vec::new(), &|_| true).expect("has speeds")
 }
 
 /// Rank, flow margin, kelvins: the lower, the worse.

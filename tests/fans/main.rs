@@ -2,7 +2,12 @@
 
 use slowcorner::case::{Case, load};
 use slowcorner::point::Model;
-use slowcorner::study::check::ram_over_fan::{RamOverFan, ram_over_fan};
+use slowcorner::point::budget::Budget;
+use slowcorner::study::check::ram_over_fan::{RamOverFan, ram_over_fan_within};
+
+fn ram_over_fan(case: &Case, model: &Model) -> Vec<RamOverFan> {
+    ram_over_fan_within(case, model, Budget::of(u64::MAX), &mut Vec::new())
+}
 
 /// A car whose fan pushes 200 Pa in air of 1.2 kg/m³, whatever goes through it. Ram and fan both go with the density, so
 /// that they are equal at ½ · 1.2 · V² = 200 Pa: 18.257 m/s, 65.7 km/h, at any height.

@@ -79,7 +79,7 @@ pub fn fitted(case: &str, readings: &str) -> (Fit, FittedLeft) {
 pub fn score(left: &FittedLeft, address: &str) -> (f64, f64) {
     let guess = left.guesses.iter().find(|guess| guess.addresses.iter().any(|known| known.0 == address));
     let guess = guess.unwrap_or_else(|| panic!("{address} was not seen"));
-    (guess.mean, guess.spread())
+    (guess.mean, guess.factor.iter().map(|x| x * x).sum::<f64>().sqrt())
 }
 
 /// The temperature of a part as `check` has it (°C).

@@ -25,6 +25,7 @@ const RANKS: &[(&str, u8)] = &[
     ("study", 8),
     ("output", 9),
     ("cli", 10),
+    ("face", 10),
 ];
 
 /// Modules of equal rank that may still use one another in this direction.

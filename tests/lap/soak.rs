@@ -1,7 +1,7 @@
 //! A car that stands with its engine stopped: warm air rises, parts cool in still air.
 
 use crate::{load, run};
-use slowcorner::correlations::natural_convection::still_air;
+use slowcorner::correlations::natural_convection::still_air_and_slopes;
 use slowcorner::point::conditions;
 
 /// A bay with an opening low down and one high up, warmed by a part of 20 W/K; nothing else moves the air.
@@ -117,7 +117,7 @@ fn still_air_takes_heat_by_the_surface() {
         &[],
     )[0];
     let (part, air) = (f64::from(stint.course.parts[0][0]), f64::from(stint.course.chambers[0][0]));
-    let still = 0.4 * still_air(0.3, part + 273.15, air + 273.15, 101_325.0);
+    let still = 0.4 * still_air_and_slopes(0.3, part + 273.15, air + 273.15, 101_325.0).0;
     let together = (5.0_f64.powi(3) + still.powi(3)).cbrt();
     // the time constant is C over the slope of the heat; here from the first two moments
     let dt = stint.course.time[1] - stint.course.time[0];

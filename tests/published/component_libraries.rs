@@ -6,7 +6,7 @@
 //! row is held to half a unit of the tenth, except where its quantity names a share ("within
 //! 3 %"), because another method, a real gas or an exact solution stands behind it.
 
-use crate::support::dry_air;
+use crate::support::{dry_air, geopotential_altitude};
 use slowcorner::air::{Air, moist, standard_atmosphere, transport};
 use slowcorner::correlations::{area_change, bends, effectiveness, friction, screens};
 
@@ -84,7 +84,7 @@ impl Row {
             vec![effectiveness::cross_flow(ntu, ratio).0, effectiveness::cross_flow_value(ntu, ratio)]
         } else if starts("ISA pressure") {
             // The rows give geometric altitude.
-            let altitude = standard_atmosphere::geopotential_altitude(self.get("altitude_m"));
+            let altitude = geopotential_altitude(self.get("altitude_m"));
             vec![standard_atmosphere::pressure(altitude)]
         } else if starts("moist air density") {
             let kelvin = self.get("T_C") + 273.15;

@@ -1,6 +1,6 @@
 //! The standard atmosphere of ISO 2533.
 
-use crate::support::{above, dry_air, within, within_share};
+use crate::support::{above, dry_air, geopotential_altitude, within, within_share};
 use slowcorner::air::{standard_atmosphere as isa, transport};
 
 /// Geometric altitude [m], temperature [K], pressure [Pa]: computed with ambiance 1.3.1
@@ -17,7 +17,7 @@ const GEOMETRIC: [(f64, f64, f64); 4] = [
 fn temperature_and_pressure_at_geometric_altitude() {
     // Allowed: half of the last digit; 0.02 Pa, what the two libraries differ by.
     for (altitude, kelvin, pascal) in GEOMETRIC {
-        let height = isa::geopotential_altitude(altitude);
+        let height = geopotential_altitude(altitude);
         within("temperature", isa::temperature(height), kelvin, 0.0006);
         // 0.02 Pa: what the two libraries differ by.
         within("pressure", isa::pressure(height), pascal, 0.02);
@@ -33,7 +33,7 @@ fn geopotential_altitude_is_told_from_geometric() {
     within("tropopause", isa::temperature(11_000.0), 216.65, 1e-9);
     within("below the sea", isa::pressure(-1000.0), 113_929.0, 2.0);
     // Taking 3000 m of one kind for the other is 11 Pa: well outside the checks above.
-    let slip = isa::pressure(3000.0) - isa::pressure(isa::geopotential_altitude(3000.0));
+    let slip = isa::pressure(3000.0) - isa::pressure(geopotential_altitude(3000.0));
     above("one altitude for the other, Pa", slip.abs(), 10.0);
 }
 
@@ -52,7 +52,7 @@ fn viscosity_at_altitude() {
     // Computed with ambiance 1.3.1, Atmosphere(h).dynamic_viscosity, h 1000 and 3000 m.
     // Allowed: half of the eighth digit.
     for (altitude, viscosity) in [(1000.0, 1.757_850_5e-5), (3000.0, 1.693_764_6e-5)] {
-        let height = isa::geopotential_altitude(altitude);
+        let height = geopotential_altitude(altitude);
         let ours = transport::viscosity(isa::temperature(height));
         within_share("viscosity", ours, viscosity, 1e-7);
     }

@@ -3,7 +3,7 @@
 use crate::support::{within, within_share};
 use slowcorner::numerics::lu::solve_in_place;
 use slowcorner::numerics::monotone_cubic::MonotoneCubic;
-use slowcorner::numerics::root::{bracketed, newton_bracketed};
+use slowcorner::numerics::root::bracketed;
 
 type Figures = [(f64, f64, f64)];
 
@@ -95,8 +95,6 @@ fn equation_of_wallis() {
     let known = 2.094_551_481_542_326_5;
     let closed_in = bracketed(f, 2.0, 3.0, f(2.0), f(3.0), 1e-15);
     within("bracketed", closed_in, known, 1e-14);
-    let newton = newton_bracketed(|x| (f(x), 3.0 * x * x - 2.0), 2.0, 3.0, 3.0, 1e-14);
-    within("Newton", newton.unwrap(), known, 1e-14);
 }
 
 #[test]

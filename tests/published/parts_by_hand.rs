@@ -1,7 +1,7 @@
 //! Margins and hot surfaces of parts, worked out by hand.
 
 use crate::support::{within, within_share};
-use slowcorner::correlations::natural_convection::still_air;
+use slowcorner::correlations::natural_convection::still_air_and_slopes;
 use slowcorner::thermal::margin::{Carrier, HeldAtLimit, margin};
 use slowcorner::thermal::{HotSurface, MarginIs, Part};
 
@@ -47,7 +47,7 @@ fn a_hot_surface_in_moving_air() {
         reference_temperature: 500.0,
         heat_capacity: None,
     };
-    let still = 0.2 * still_air(0.3, 400.0, 330.0, 1e5);
+    let still = 0.2 * still_air_and_slopes(0.3, 400.0, 330.0, 1e5).0;
     let radiated = 0.8 * 5.670_374_419e-8 * 0.2 * (400_f64.powi(4) - 330_f64.powi(4));
     let (heat, up, down) = part.given_to_air(400.0, 330.0, 1e5);
     within_share("heat, W", heat, (343.0 + still * still * still).cbrt() * 70.0 + radiated, 1e-12);

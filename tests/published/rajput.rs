@@ -1,9 +1,9 @@
 //! Rajput, A Textbook of Internal Combustion Engines.
 
-use crate::support::{dry_air, within};
+use crate::support::{circle_area, dry_air, within};
 use slowcorner::air::standard_atmosphere as isa;
-use slowcorner::correlations::{discharge, piston_engine, section};
-use slowcorner::numerics::root::newton_bracketed;
+use slowcorner::correlations::{discharge, piston_engine};
+use slowcorner::numerics::root::bracketed;
 use slowcorner::numerics::smooth::signed_square;
 
 #[test]
@@ -23,18 +23,15 @@ fn example_11_1_depression_in_a_choke() {
     // 28 mm with C_d 0.8 -> depression 4448 Pa, 0.0509 kg/s of air. Both are reproduced by air of
     // 1.2 kg/m3.
     // Allowed: half of the last printed digit; 1 Pa.
-    let displacement = 4.0 * section::circle_area(0.100) * 0.120;
+    let displacement = 4.0 * circle_area(0.100) * 0.120;
     let swept = piston_engine::swept_volume_flow(displacement, 1800.0, 4.0);
     let flow = 1.2 * 0.75 * swept;
     within("kg/s", flow, 0.0509, 0.00005);
-    let area = section::circle_area(0.028);
+    let area = circle_area(0.028);
     let resistance = discharge::with_last_head(0.8) / (2.0 * 1.2 * area * area);
     within("Pa", resistance * signed_square(flow, 0.0).0, 4448.0, 1.0);
     // And back: the flow that this depression draws.
-    let miss = |flow: f64| {
-        let (square, slope) = signed_square(flow, 1e-9);
-        (resistance * square - 4448.0, resistance * slope)
-    };
-    let drawn = newton_bracketed(miss, 0.0, 1.0, 0.5, 1e-12).unwrap();
+    let miss = |flow: f64| resistance * signed_square(flow, 1e-9).0 - 4448.0;
+    let drawn = bracketed(miss, 0.0, 1.0, miss(0.0), miss(1.0), 1e-12);
     within("kg/s", drawn, 0.0509, 0.00005);
 }

@@ -1,8 +1,7 @@
 //! Textbook pipe networks of water, solved by the network solver: its equations know no difference but
 //! the density, as long as the loss coefficients are given.
 
-use crate::support::{FREE_FALL_FEET, dry_air, within};
-use slowcorner::correlations::section;
+use crate::support::{FREE_FALL_FEET, circle_area, dry_air, within};
 use slowcorner::element::{ConstantLoss, FreeStream, Law, Resistance};
 use slowcorner::network::{BoundaryConditions, Chamber, Network, NetworkState, PassageEnd, Solver};
 
@@ -16,7 +15,7 @@ fn munson_example_8_14_three_reservoirs() {
     // 2.26 carries the rounding of three velocities, 1.2 %. The pipes' ends cost nothing in the book,
     // here each costs one velocity head of itself, which is taken off f L/D.
     // Allowed: the last of all digits; of the print its own rounding.
-    let area = section::circle_area(FOOT);
+    let area = circle_area(FOOT);
     let density = 1000.0;
     let head = |feet: f64| density * FREE_FALL_FEET * FOOT * feet * FOOT;
     let mut network = Network::new(vec![Chamber { skin_conductance: 0.0 }], Vec::new());

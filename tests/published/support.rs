@@ -44,6 +44,16 @@ pub fn dry_air(pressure: f64, kelvin: f64) -> slowcorner::air::Air {
     slowcorner::air::Air::new(pressure, kelvin, 0.0, 0.0)
 }
 
+/// Geopotential altitude (m) of a geometric one: H = r Z/(r + Z), r = 6 356 766 m (ISO 2533).
+pub fn geopotential_altitude(geometric: f64) -> f64 {
+    6_356_766.0 * geometric / (6_356_766.0 + geometric)
+}
+
+/// Area of a circle.
+pub fn circle_area(diameter: f64) -> f64 {
+    0.25 * std::f64::consts::PI * diameter * diameter
+}
+
 /// Acceleration of free fall as textbooks in SI units take it [m/s²].
 pub const FREE_FALL: f64 = 9.81;
 /// The same in feet [ft/s²].

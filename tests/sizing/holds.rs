@@ -2,7 +2,8 @@
 
 use super::{DEMO, LEAST_AREA, case};
 use slowcorner::case::{Case, load};
-use slowcorner::draws::{Guesses, Tally, TallyWanted, draws};
+use slowcorner::draws::tally::Tally;
+use slowcorner::draws::{Guesses, TallyWanted, draws};
 use slowcorner::point::Model;
 use slowcorner::point::budget::Budget;
 use slowcorner::point::conditions::check;

@@ -2,15 +2,27 @@
 
 use slowcorner::case::{Case, Loaded, load};
 use slowcorner::keys::Origin;
+use slowcorner::point::budget::Budget;
+use slowcorner::point::margins::margins_everywhere;
 use slowcorner::point::result::Condition;
 use slowcorner::point::{Model, conditions};
-use slowcorner::study::check::offers::offers;
-use slowcorner::study::check::stand_off::stand_off;
+use slowcorner::study::check::offers::{Offer, offers_within};
+use slowcorner::study::check::stand_off::{StandOff, stand_off_within};
 
 /// Slaloms on stubble: a shroud before the fins, a bay behind them. The car is invented.
 const BUGGY: &str = include_str!("../../cases/stubble-buggy.toml");
 /// A bay that three inlets feed, with seams that the case writes down. The car is invented.
 const SPRINTER: &str = include_str!("../../cases/quarry-sprinter.toml");
+
+fn offers(case: &Case, model: &Model) -> Vec<Offer> {
+    let now = margins_everywhere(case, model);
+    offers_within(case, model, now.as_ref(), Budget::of(u64::MAX), &mut Vec::new())
+}
+
+fn stand_off(case: &Case, model: &Model) -> Vec<StandOff> {
+    let now = margins_everywhere(case, model);
+    stand_off_within(case, model, now.as_ref(), Budget::of(u64::MAX), &mut Vec::new())
+}
 
 fn case(text: &str, set: &[(&str, &str)]) -> Case {
     let set: Vec<_> = set.iter().map(|(address, value)| (address.to_string(), value.to_string())).collect();

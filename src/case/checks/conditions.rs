@@ -40,8 +40,7 @@ impl Checking<'_> {
         let case = self.case;
         let Slot::Settings(told) = values.slot(&t::FANS) else { return };
         let turns = |passage: &crate::case::PassageTable| {
-            !passage.whole
-                || (0..passage.elements.len()).any(|i| passage.kind(i).is_some_and(|k| k.name == "fan"))
+            !passage.whole || (0..passage.elements.len()).any(|i| passage.kind(i).is_some_and(|k| k.is_fan()))
         };
         let with: Vec<&str> = case.passages.iter().filter(|p| turns(p)).map(|p| p.name.as_str()).collect();
         for (name, _) in told {

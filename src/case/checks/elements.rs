@@ -49,13 +49,13 @@ impl Checking<'_> {
                 self.recirculation(element);
                 self.surfaces(element);
                 self.outline(element);
-                if kind.name == "bend" {
+                if kind.is(&bend::KIND) {
                     self.bend(element);
                 }
-                if kind.name == flush_inlet::KIND.name {
+                if kind.is(&flush_inlet::KIND) {
                     self.flush_inlet(element);
                 }
-                if kind.name == "fan" {
+                if kind.is_fan() {
                     self.fan(element);
                 }
                 if element.written(&demand::FLOW) && element.written(&demand::SHARE) {

@@ -1,7 +1,7 @@
 //! The engine and its drive: power, strokes, shares of heat, gears.
 
 use super::Checking;
-use crate::engine::running::HEATING_VALUE;
+use crate::engine::running::brake_efficiency_of;
 use crate::engine::tables as e;
 use crate::keys::{Kind, Origin, Slot, SourceLocation};
 
@@ -82,7 +82,7 @@ impl Checking<'_> {
         }
         let shares = engine.map(&e::HEAT);
         let efficiency = match self.number(engine, &e::FUEL_CONSUMPTION) {
-            Some(consumption) => Some(1.0 / (consumption * HEATING_VALUE)),
+            Some(consumption) => Some(brake_efficiency_of(consumption)),
             None if engine.written(&e::FUEL_CONSUMPTION) => None,
             None => self.number(engine, &e::BRAKE_EFFICIENCY),
         };

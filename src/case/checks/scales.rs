@@ -6,9 +6,6 @@ use crate::case::{PassageTable, tables as t};
 use crate::element::{Role, size};
 use crate::keys::{Slot, SourceLocation, Values};
 
-/// Kinds whose figures were found at one size and hold at no other.
-const MEASURED: &[&str] = &["core", "fan", "fins"];
-
 impl Checking<'_> {
     pub(super) fn scales(&mut self, size: &Values) {
         let Slot::Lists(lists) = size.slot(&t::SCALE) else { return };
@@ -55,7 +52,6 @@ impl Checking<'_> {
         };
         let values = &passage.elements[found];
         let kind = passage.kind(found);
-        let kind_name = kind.map_or("", |kind| kind.name);
         if seen.contains(&found) {
             let message = format!("{word:?} of {name:?} stands in scale twice");
             self.fault("name-used-twice", message, place.clone(), "take one of them out");
@@ -76,7 +72,7 @@ impl Checking<'_> {
                     r#"free it as {{ passage = "{name}", element = "{word}" }}; an inner list keeps areas equal"#
                 ),
             );
-        } else if MEASURED.contains(&kind_name) {
+        } else if kind.is_some_and(|kind| kind.is_measured()) {
             self.fault(
                 "scale-of-figures",
                 format!("{word:?} of {name:?} holds figures that were found at its size: it cannot grow or shrink with an opening"),

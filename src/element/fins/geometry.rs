@@ -108,8 +108,6 @@ const FREE_STREAM_TESTS: [(&Key, f64, f64); 3] =
 pub struct FinPiece {
     /// The fins of one cylinder.
     pub cylinder: Cylinder,
-    /// How many cylinders share the air.
-    pub cylinders: f64,
     /// Area between all fins (m²).
     pub free_area: f64,
     /// Reference flow (kg/s).
@@ -214,7 +212,6 @@ pub(super) fn find(context: &mut ElementContext, view: &View) -> Option<FinPiece
     let chord = |half: f64, twice: f64| (twice / half).ln() / 4_f64.ln();
     Some(FinPiece {
         cylinder,
-        cylinders,
         free_area,
         flow,
         density,

@@ -1,6 +1,7 @@
 //! The sheet for whoever does the aerodynamics: how much room to keep, which pressure to keep there.
 
 use super::parts::{Align, area, area_of_one, blank, cell, clear_size, hit, identity, known, place, table};
+use crate::element::{flush_inlet, kind};
 use crate::output::text::words;
 use crate::study::check::openings::OpeningFacts;
 use crate::study::check::sensitivity::WORSE;
@@ -69,7 +70,7 @@ fn keep(opening: &OpeningFacts) -> Markup {
         (None, Some(pressure), _) => {
             html! { "pressure coefficient at " strong { (figure(pressure)) } " or above" }
         }
-        (None, None, "inlet") if opening.kind == "flush-inlet" => {
+        (None, None, "inlet") if kind(opening.kind).is_some_and(|kind| kind.is(&flush_inlet::KIND)) => {
             cell("the skin ahead smooth, its slow air no thicker than the lip is high")
         }
         (None, None, _) => cell("nothing"),

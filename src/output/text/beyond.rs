@@ -1,6 +1,7 @@
 //! Temperatures that only say that a part is lost: told as words, not as figures. The figures stay in `--json`.
 
 use super::words;
+use crate::element::kind;
 use crate::point::result::Condition;
 
 /// What is said in place of a figure.
@@ -18,7 +19,9 @@ pub(in crate::output) fn holds_oil(conditions: &[Condition], part: &str) -> bool
         return part.split(' ').any(|word| word == "oil");
     };
     let mut elements = first.passages.iter().flat_map(|passage| &passage.elements);
-    elements.any(|element| element.kind == "core" && element.part.as_deref() == Some(part))
+    elements.any(|element| {
+        kind(element.kind).is_some_and(|kind| kind.is_core()) && element.part.as_deref() == Some(part)
+    })
 }
 
 /// Whether a temperature of a part with a limit (°C) says only that it is lost.

@@ -5,6 +5,7 @@ use super::layout::{
 };
 use super::words::{self, is_missed};
 use super::{between, beyond, check, frame, margins, sudden, warnings};
+use crate::element::Role;
 use crate::point::result::{Condition, PartResult};
 use crate::study::document::Report;
 use crate::study::size::result::{LimitedBy, SizedOpening, Sizes};
@@ -249,14 +250,15 @@ fn areas(out: &mut String, conditions: &[Condition]) {
 
 /// Area of all inlets or of all exits (m²), without tape: the largest that any condition leaves open.
 fn open_area(conditions: &[Condition], exits: bool) -> f64 {
+    let role = |kind| crate::element::kind(kind).map(|kind| kind.role);
     let passages = conditions.first().map_or(0, |condition| condition.passages.len());
     let largest = |index: usize| {
         let each = conditions.iter().filter_map(|condition| {
             let passage = &condition.passages[index];
             let element = if exits { passage.elements.last() } else { passage.elements.first() }?;
             let is_opening = match exits {
-                true => element.kind == "exit" && passage.to == "outside",
-                false => element.kind.ends_with("-inlet") && passage.to != "engine",
+                true => role(element.kind) == Some(Role::Exit) && passage.to == "outside",
+                false => role(element.kind) == Some(Role::Inlet) && passage.to != "engine",
             };
             is_opening.then_some(element.area_m2? * (element.count * passage.count) as f64)
         });

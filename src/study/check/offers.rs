@@ -6,9 +6,9 @@ use crate::case::{Case, Warning, tables as t};
 use crate::element::FreeStream;
 use crate::keys::{Kind, Origin, Usual};
 use crate::point::Operation;
-use crate::point::budget::{self, Budget, seconds};
+use crate::point::budget::{self, Budget};
 use crate::point::leakage::MOVING;
-use crate::point::margins::{SolvedMargins, margins_everywhere, margins_with};
+use crate::point::margins::{SolvedMargins, margins_with};
 use crate::point::model::Model;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -55,13 +55,8 @@ pub struct Cost {
 /// Losses of fewer kelvins are not told.
 const WORTH_A_WORD: f64 = 0.5;
 
-/// Every word for what the case leaves at its default in `[body]`.
-pub fn offers(case: &Case, model: &Model) -> Vec<Offer> {
-    let now = margins_everywhere(case, model);
-    offers_within(case, model, now.as_ref(), Budget::seconds(seconds::OFFERS), &mut Vec::new())
-}
-
-/// The same against the case as it stands, within a budget; what would be too much is left out and told.
+/// Every word for what the case leaves at its default in `[body]`, against the case as it stands, within a budget; what would
+/// be too much is left out and told.
 pub fn offers_within(
     case: &Case,
     model: &Model,

@@ -2,7 +2,7 @@
 
 use crate::case::{Case, tables as t};
 use crate::correlations::flush_inlet::{LIP_THICKNESS, NOSE_RADIUS};
-use crate::element::{Role, exit, flush_inlet, ram_inlet, size};
+use crate::element::{ElementKind, Role, exit, flush_inlet, ram_inlet, size};
 use crate::keys::{Key, Kind, NumberId, Slot, Values};
 use crate::point::opening::Opening;
 use crate::point::result::{ByName, Setting};
@@ -132,8 +132,11 @@ fn facts(case: &Case, opening: &Opening, drawn: f64, sizes: Option<&Sizes>) -> O
     let at = place.and_then(|name| case.places.iter().find(|known| known.name == name)).map(|at| &at.values);
     let role = if opening.role(case) == Some(Role::Exit) { "exit" } else { "inlet" };
     let kind = passage.kind(opening.element).map_or("", |kind| kind.name);
-    let recovery =
-        matches!(kind, "ram-inlet" | "flush-inlet").then(|| values.id(&ram_inlet::RECOVERY)).flatten();
+    let recovery = passage
+        .kind(opening.element)
+        .is_some_and(|kind| kind.meets_stream())
+        .then(|| values.id(&ram_inlet::RECOVERY))
+        .flatten();
     let pressure = values.id(&size::PRESSURE_COEFFICIENT);
     // worse: more pressure where air should leave, less where it should come in
     let shift = values.id(&flush_inlet::RECOVERY_SHIFT);
@@ -148,8 +151,8 @@ fn facts(case: &Case, opening: &Opening, drawn: f64, sizes: Option<&Sizes>) -> O
     let bound = |key: &Key| table.and_then(|table| bound(case, table, key, &passage.name));
     let sized = sizes.and_then(|sizes| sizes.openings.iter().find(|sized| same(&sized.name, opening, case)));
     let numbers = opening.numbers(case, opening.area());
-    let holds = |wanted: &str| {
-        (0..passage.elements.len()).any(|e| passage.kind(e).is_some_and(|kind| kind.name == wanted))
+    let holds = |wanted: fn(&ElementKind) -> bool| {
+        (0..passage.elements.len()).any(|e| passage.kind(e).is_some_and(wanted))
     };
     OpeningFacts {
         name: opening.name.clone(),
@@ -189,8 +192,8 @@ fn facts(case: &Case, opening: &Opening, drawn: f64, sizes: Option<&Sizes>) -> O
         recovery: recovery.map(|id| case.numbers.value(id)),
         ramp_plan_m: flush_inlet::plan(&view),
         coefficient_assumed: coefficient.is_some_and(|(id, _)| assumed(id)),
-        screened: holds("screen"),
-        fan: holds("fan"),
+        screened: holds(ElementKind::is_screen),
+        fan: holds(ElementKind::is_fan),
         numbers: OpeningNumbers {
             area: values.id(&size::AREA),
             lengths: [&size::WIDTH, &size::HEIGHT, &size::DIAMETER]

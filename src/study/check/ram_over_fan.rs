@@ -7,7 +7,7 @@ use crate::case::{Case, Warning};
 use crate::element::Role;
 use crate::element::fan::Drive;
 use crate::network::PassageEnd;
-use crate::point::budget::{self, Budget, seconds};
+use crate::point::budget::{self, Budget};
 use crate::point::model::Model;
 use crate::point::operation::{Gearing, Operation};
 use crate::point::solver::PointSolver;
@@ -61,12 +61,7 @@ struct SolvedPoint {
 }
 
 /// Every fan that does not stand and has an inlet before it in its passage, or in one that feeds its chamber; none
-/// without `[drive]`.
-pub fn ram_over_fan(case: &Case, model: &Model) -> Vec<RamOverFan> {
-    ram_over_fan_within(case, model, Budget::seconds(seconds::RAM_OVER_FAN), &mut Vec::new())
-}
-
-/// The same within a budget; where it would be too much it is left out and told.
+/// without `[drive]`. Where it would be too much for the budget it is left out and told.
 pub fn ram_over_fan_within(
     case: &Case,
     model: &Model,

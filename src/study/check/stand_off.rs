@@ -7,8 +7,8 @@ use crate::case::{Case, Warning};
 use crate::correlations::boundary_layer;
 use crate::element::FreeStream;
 use crate::element::ram_inlet::{BOUNDARY_LAYER, GAP, SkinLayer};
-use crate::point::budget::{self, Budget, seconds};
-use crate::point::margins::{SolvedMargins, margins_everywhere, margins_with};
+use crate::point::budget::{self, Budget};
+use crate::point::margins::{SolvedMargins, margins_with};
 use crate::point::model::Model;
 use crate::point::operation::Operation;
 use rayon::prelude::*;
@@ -69,13 +69,7 @@ pub struct StandOffStep {
     pub temperature_fall_K: Option<f64>,
 }
 
-/// Every inlet that has a run.
-pub fn stand_off(case: &Case, model: &Model) -> Vec<StandOff> {
-    let now = margins_everywhere(case, model);
-    stand_off_within(case, model, now.as_ref(), Budget::seconds(seconds::STAND_OFF), &mut Vec::new())
-}
-
-/// The same against the case as it stands, within a budget; what would be too much is left out and told.
+/// Every inlet that has a run, against the case as it stands, within a budget; what would be too much is left out and told.
 pub fn stand_off_within(
     case: &Case,
     model: &Model,

@@ -11,7 +11,7 @@ use super::sweep;
 use super::sweep::between::between;
 use crate::case::document::Node;
 use crate::case::{Case, Diagnostics, layouts, tables as t};
-use crate::element::{PieceSize, Role, exit, size};
+use crate::element::{PieceSize, Role, exit, kind, size};
 use crate::keys::Slot;
 use crate::point::budget::Budget;
 use crate::point::conditions;
@@ -228,8 +228,10 @@ fn running_back(case: &Case, condition: &Condition) -> Vec<String> {
 fn velocity_ratios(case: &Case, model: &Model, condition: &Condition) -> ByName<Option<f64>> {
     let stream = stream(case, model, condition);
     let inlets = condition.passages.iter().filter_map(|passage| {
-        let inlet =
-            passage.elements.first().filter(|element| matches!(element.kind, "ram-inlet" | "flush-inlet"))?;
+        let inlet = passage
+            .elements
+            .first()
+            .filter(|element| kind(element.kind).is_some_and(|kind| kind.meets_stream()))?;
         let flows = stream > 0.0 && !passage.reversed;
         Some((passage.name.clone(), inlet.velocity_m_s.filter(|_| flows).map(|speed| speed / stream)))
     });

@@ -135,19 +135,9 @@ struct SharesLane {
     left_out: usize,
 }
 
-/// Ranks the guesses of a case, and what could be read off the car, by what they are worth; none where nothing is drawn
-/// or it cannot be made ready. `told` hears the share of the work that is done, and says whether to go on.
-pub fn ranking(
-    case: &Case,
-    guesses: &Guesses,
-    measure: &LeastOver,
-    told: &(dyn Fn(f64) -> bool + Sync),
-) -> Option<GuessRanking> {
-    ranking_of(PAIRS, case, guesses, measure, told)
-}
-
-/// The same with as many pairs of points as a budget allows, where a draw takes so much work; none where they would
-/// be too few.
+/// Ranks the guesses of a case, and what could be read off the car, by what they are worth, with as many pairs of points as a
+/// budget allows, where a draw takes so much work; none where they would be too few, where nothing is drawn, or where it cannot
+/// be made ready. `told` hears the share of the work that is done, and says whether to go on.
 pub fn ranking_within(
     budget: Budget,
     draw: u64,

@@ -15,7 +15,7 @@ mod stop;
 
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, Warning};
-use crate::point::budget::{self, Budget, seconds};
+use crate::point::budget::{self, Budget};
 use crate::point::conditions;
 use crate::point::model::Model;
 use crate::point::operation::Operation;
@@ -85,30 +85,12 @@ impl Everywhere {
     }
 }
 
-/// Searches for the worst point of each part. `conditions` are those of the case, solved; `progress` is
-/// told the share that is done.
+/// Searches for the worst point of each part. `conditions` are those of the case, solved; `progress` is told the share that is
+/// done, and says whether to go on: where not, what was looked at so far has to do. A coarser grid and fewer low points where so
+/// much would be too much for the budget, and that is told.
 ///
 /// # Errors
 /// [`NotSwept`] where the case has no `[drive]`, or no speed lies in a gear.
-pub fn everywhere(
-    case: &Case,
-    model: &Model,
-    conditions: &[Condition],
-    progress: &(dyn Fn(f64) + Sync),
-) -> Result<Everywhere, NotSwept> {
-    let budget = Budget::seconds(seconds::EVERYWHERE);
-    let told = |share: f64| {
-        progress(share);
-        true
-    };
-    everywhere_within(case, model, conditions, budget, &mut Vec::new(), &told)
-}
-
-/// The same within a budget: a coarser grid and fewer low points looked at where so much would be too much, and
-/// that is told. Where `progress` says not to go on, what was looked at so far has to do.
-///
-/// # Errors
-/// As [`everywhere`].
 pub fn everywhere_within(
     case: &Case,
     model: &Model,

@@ -83,7 +83,7 @@ pub(super) fn exits(case: &Case) -> (Vec<Opening>, Vec<Opening>) {
         let Some(opening) = table.first_of(Role::Exit).and_then(|e| Opening::at(case, passage, e)) else {
             continue;
         };
-        let fan = (0..table.elements.len()).any(|e| table.kind(e).is_some_and(|kind| kind.name == "fan"));
+        let fan = (0..table.elements.len()).any(|e| table.kind(e).is_some_and(|kind| kind.is_fan()));
         if fan && table.from != "outside" { behind_fans.push(opening) } else { free.push(opening) }
     }
     if free.is_empty() { (behind_fans, Vec::new()) } else { (free, behind_fans) }

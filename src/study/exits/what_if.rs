@@ -151,7 +151,7 @@ fn turned(
                 _ => passage,
             };
             let outside = table.from == "outside" || table.to == "outside";
-            let leak = table.kind(0).is_some_and(|kind| kind.name == "leak");
+            let leak = table.kind(0).is_some_and(|kind| kind.role == crate::element::Role::Leak);
             if was.flows[passage] > -STILL && is.flows[at] < -STILL && outside && !leak {
                 list.push(PassageRunsBack {
                     passage: table.name.clone(),

@@ -13,7 +13,7 @@ mod rows;
 mod text;
 mod time;
 
-pub use heading::{COLUMNS, ColumnMeaning, Known, NamedColumns};
+pub use heading::{COLUMNS, ColumnMeaning, NamedColumns};
 
 use crate::case::diagnostic::did_you_mean;
 use crate::case::render::{harmless, line_and_column};

@@ -201,12 +201,7 @@ impl<'c> Sizing<'c> {
             let Some(mut evaluator) = SizingEvaluator::new(self, left, false) else { break };
             let start = &starts[index];
             let outcome = if start.is_empty() {
-                evaluator.evaluate(&[], Goal::Own).map(|value| Minimum {
-                    point: Vec::new(),
-                    value,
-                    multipliers: Vec::new(),
-                    steps: 0,
-                })
+                evaluator.evaluate(&[], Goal::Own).map(|value| Minimum { point: Vec::new(), value, steps: 0 })
             } else {
                 minimise(|x| evaluator.evaluate(x, Goal::Own), start, &lower, &upper, EFFORT)
             };

@@ -173,7 +173,7 @@ impl<'s> SizeSearch<'s> {
         let points = std::iter::once(sizing.drawn()).chain(sizing.starts());
         let looked = points.filter_map(|point| {
             let value = evaluator.evaluate(&point, Goal::Own)?;
-            Some(Minimum { point, value, multipliers: Vec::new(), steps: 0 })
+            Some(Minimum { point, value, steps: 0 })
         });
         let mut pool: Vec<Minimum> = looked.collect();
         self.budget.spend(evaluator.work());
@@ -479,7 +479,7 @@ fn shrunk(evaluator: &mut SizingEvaluator, end: Minimum, lower: &[f64], upper: &
                 match evaluator.evaluate(&point, Goal::Own) {
                     Some(value) if value.violation() <= MET && value.objective <= most => {
                         good = at;
-                        best = Minimum { point, value, multipliers: Vec::new(), steps: best.steps };
+                        best = Minimum { point, value, steps: best.steps };
                     }
                     _ => bad = at,
                 }

@@ -28,7 +28,7 @@ pub(super) fn openings(case: &Case, width: f64) -> (Vec<(usize, Taping)>, Vec<St
             continue;
         };
         let kinds = (0..passage.elements.len()).filter_map(|element| passage.kind(element));
-        let fan = kinds.clone().any(|kind| kind.name == "fan");
+        let fan = kinds.clone().any(|kind| kind.is_fan());
         if passage.to == "engine" || (fan && passage.from == "outside") {
             if !never.contains(&passage.name) {
                 never.push(passage.name.clone());
@@ -45,7 +45,7 @@ pub(super) fn openings(case: &Case, width: f64) -> (Vec<(usize, Taping)>, Vec<St
         if shares.is_empty() {
             continue;
         }
-        let kind = passage.kind(opening.element).map_or("", |kind| kind.name);
+        let sides = passage.kind(opening.element).and_then(|kind| kind.sides);
         found.push((
             index,
             Taping {
@@ -54,7 +54,7 @@ pub(super) fn openings(case: &Case, width: f64) -> (Vec<(usize, Taping)>, Vec<St
                 role: name,
                 pieces: opening.pieces as usize,
                 height_m: height,
-                from_edge: edge(kind),
+                from_edge: sides.map_or("the lower edge", |sides| sides.taped_from),
                 shares,
             },
         ));
@@ -65,17 +65,6 @@ pub(super) fn openings(case: &Case, width: f64) -> (Vec<(usize, Taping)>, Vec<St
         taping.letter = letter;
     }
     (found, never)
-}
-
-/// From which edge strips are laid (common practice).
-fn edge(kind: &str) -> &'static str {
-    match kind {
-        // the skin's slow air is what is given up first
-        "ram-inlet" => "the edge next to the skin",
-        "flush-inlet" => "the lip",
-        "exit" => "the front edge",
-        _ => "the lower edge",
-    }
 }
 
 /// Height of one piece (m), and the share that one strip blanks, two strips, and so on.

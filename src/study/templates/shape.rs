@@ -138,12 +138,8 @@ impl OpeningCut {
         let room = |key: &crate::keys::Key| {
             given(key).map_or(f64::INFINITY, |most| (1e3 * most - 2.0 * land - 2.0 * lip).floor().max(1.0))
         };
-        let usual = match fact.kind {
-            "ram-inlet" => "front",
-            "flush-inlet" => "top",
-            "wall-inlet" => "left",
-            _ => "rear",
-        };
+        let sides = crate::element::kind(fact.kind).and_then(|kind| kind.sides);
+        let usual = sides.map_or("rear", |sides| sides.faces);
         let faces = word(&o::FACES).and_then(face).unwrap_or_else(|| {
             assume(format!("outer face looks to the {usual}"));
             usual

@@ -2,10 +2,10 @@
 
 use super::super::Sizing;
 use super::super::result::{Holds, LimitedBy, RestsOn, SizesInDraws};
+use super::Task;
 use super::finish::Finished;
 use super::fleet::MarginTable;
 use super::watch::{Asks, DrawsWatch};
-use super::{Columns, Task};
 use crate::draws::doubt::{PartDecides, band};
 use crate::draws::tally::SCRAMBLES;
 use crate::numerics::quantiles::Quantiles;
@@ -168,12 +168,5 @@ impl Sizing<'_> {
         solver.prepare(&model, &at.operation(&case, &model));
         let solved = solver.solve().is_ok();
         (Some(at.name(self.case).to_string()), solved.then(|| cooling_drag(&solver)))
-    }
-}
-
-impl Columns {
-    /// The column of a name.
-    pub fn named(&self, name: &str) -> Option<&SizesInDraws> {
-        self.columns.iter().find(|column| column.column == name)
     }
 }

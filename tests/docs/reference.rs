@@ -1,10 +1,12 @@
 //! The reference of the case file, written from the tables of keys that read it.
 
-use crate::case::tables::{SECTIONS, TOP, TableForm, TableSection};
-use crate::element::{ElementKind, KINDS};
-use crate::keys::units::aliases;
-use crate::keys::{Assumed, Key, Kind, Need, Range, ValueShape, rules};
-use crate::readings::tables as r;
+use slowcorner::case::tables::{SECTIONS, TOP, TableForm, TableSection};
+use slowcorner::element::{ElementKind, KINDS};
+use slowcorner::keys::units::aliases;
+use slowcorner::keys::{Assumed, Key, Kind, ValueShape, rules};
+use slowcorner::output::explain::{accepted, kind_of, left_out, value_of};
+use slowcorner::output::terms::{TERMS, WordEntry};
+use slowcorner::readings::tables as r;
 use std::fmt::Write;
 
 /// Every table and every kind of element with its keys, as Markdown.
@@ -47,12 +49,12 @@ fn sections(top: &[Key], sections: &[TableSection]) -> String {
 
 /// The page of a kind of element, as Markdown: the words written beside it, with what its table says.
 ///
-/// `words` holds the headings of the page in their order; `figure` is the address of its figure.
-pub fn page(kind: &ElementKind, words: &str, figure: Option<&str>) -> String {
+/// `figure` is the address of its figure.
+pub fn page(kind: &ElementKind, figure: Option<&str>) -> String {
     let mut keys = String::new();
     rows(&mut keys, kind.keys);
     let mut text = format!("# `{}`\n", kind.name);
-    let mut rest = words.trim_end();
+    let mut rest = kind.words.trim_end();
     while let Some(section) = rest.strip_prefix("## ") {
         let (section, after) = section
             .split_once("\n## ")
@@ -97,7 +99,7 @@ fn rows(text: &mut String, keys: &[Key]) {
             "| `{}` | {} | {} | {} | {} |",
             key.name,
             shape(key),
-            left_out(key),
+            required(key),
             accepted(key),
             key.help.replace('|', "\\|")
         );
@@ -109,7 +111,7 @@ fn rows(text: &mut String, keys: &[Key]) {
                     key.name,
                     inner_key.name,
                     shape(inner_key),
-                    left_out(inner_key),
+                    required(inner_key),
                     accepted(inner_key),
                     inner_key.help.replace('|', "\\|")
                 );
@@ -150,88 +152,26 @@ fn word_rows(text: &mut String, keys: &[Key]) {
 fn shape(key: &Key) -> String {
     let words: Vec<String> = key.words.iter().map(|usual| format!("`\"{}\"`", usual.word)).collect();
     let or_word = if words.is_empty() { String::new() } else { format!(", or {}", words.join(", ")) };
-    shape_of_number(key) + &or_word
+    value_of(key).replace("off, as set,", "`off`, `as set`,") + &or_word
 }
 
-fn shape_of_number(key: &Key) -> String {
-    match &key.shape {
-        ValueShape::Number(kind) => number(*kind),
-        ValueShape::Either(kinds) => {
-            let each: Vec<String> = kinds.iter().map(|kind| number(*kind)).collect();
-            each.join("; or ")
-        }
-        ValueShape::Numbers(kind) => format!("list: {}", number(*kind)),
-        ValueShape::Pairs(x, y) => format!("list of pairs: {}, {}", number(*x), number(*y)),
-        ValueShape::NumberOrPairs(Kind::Ratio, kind) => format!("{}, or a list of pairs", number(*kind)),
-        ValueShape::NumberOrPairs(x, kind) => {
-            format!("{}, or a list of pairs: {}, {}", number(*kind), number(*x), number(*kind))
-        }
-        ValueShape::Text => "text".into(),
-        ValueShape::Flag => "true or false".into(),
-        ValueShape::Word(words) => words.join(", "),
-        ValueShape::Name(_) => "a name".into(),
-        ValueShape::Names(_) => "names".into(),
-        ValueShape::Groups => "names, lists of names".into(),
-        ValueShape::NameLists(_) => "table of lists of names".into(),
-        ValueShape::Table(_) => "table".into(),
-        ValueShape::Tables(_) => "table, or list of tables".into(),
-        ValueShape::Map(kind, _) => format!("names: {}", number(*kind)),
-        ValueShape::NumberOrMap(kind, other, _) => {
-            let other = other.map_or(String::new(), |other| format!(" or {}", number(other)));
-            format!("{}{other}, or by name", number(*kind))
-        }
-        ValueShape::Settings => "addresses with values".into(),
-        ValueShape::Fans => "`off`, `as set`, or a table by passage of these and rotational speeds".into(),
-        ValueShape::Elements => "list of elements".into(),
-    }
-}
-
-fn number(kind: Kind) -> String {
-    format!("{}, as {}", kind.name(), kind.example())
-}
-
-fn left_out(key: &Key) -> String {
-    match key.need {
-        Need::Required => "**required**".into(),
-        Need::Optional => "–".into(),
-        Need::Default(assumed) => {
-            let kind = match key.shape {
-                ValueShape::Number(kind) => kind,
-                _ => Kind::Ratio,
-            };
-            let value = kind.show(assumed.value);
-            if assumed.low == assumed.high {
-                format!("{value} ({})", assumed.source)
-            } else {
-                format!(
-                    "{value}; {} to {} ({})",
-                    kind.show(assumed.low),
-                    kind.show(assumed.high),
-                    assumed.source
-                )
-            }
-        }
-    }
-}
-
-fn kind_of(key: &Key) -> Option<Kind> {
-    match key.shape {
-        ValueShape::Number(kind)
-        | ValueShape::Numbers(kind)
-        | ValueShape::Map(kind, _)
-        | ValueShape::NumberOrMap(kind, _, _)
-        | ValueShape::NumberOrPairs(_, kind)
-        | ValueShape::Pairs(_, kind) => Some(kind),
-        _ => None,
-    }
-}
-
-fn accepted(key: &Key) -> String {
-    let Some(kind) = kind_of(key) else { return "–".into() };
-    if key.range == Range::ANY { "–".into() } else { key.range.in_words(kind) }
+fn required(key: &Key) -> String {
+    left_out(key).replace("required", "**required**")
 }
 
 fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or(String::new(), |first| first.to_uppercase().collect::<String>() + letters.as_str())
+}
+
+/// docs/words.md.
+pub fn words() -> String {
+    let mut page = String::from(
+        "# Words\n\nOne name for one thing, on every screen, picture and page. Keys of the case file and of `--json` keep theirs \
+         ([case-file.md](case-file.md), [result.md](result.md)).\n\n| word | what it stands for | not |\n| --- | --- | --- |\n",
+    );
+    for WordEntry { word, means, not } in TERMS {
+        let _ = writeln!(page, "| {word} | {means} | {} |", not.join(", "));
+    }
+    page
 }
