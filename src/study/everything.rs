@@ -34,7 +34,7 @@ use serde::Serialize;
 /// What each study may take here, in seconds of one core of a common machine.
 const SIZE: f64 = 1.0;
 const HOLDS: f64 = 1.0;
-const EXIT_SIZE: f64 = 0.6;
+const EXIT_SIZE: f64 = 0.4;
 const COMPARE: f64 = 0.2;
 const STEADY: f64 = 0.2;
 const SWEPT: f64 = 0.12;
