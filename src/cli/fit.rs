@@ -50,7 +50,7 @@ pub(super) struct FitArgs {
     /// Write over a fitted case that somebody changed
     #[arg(long)]
     replace: bool,
-    /// Also look for openings that hold as often as is asked, before and after: as long as size takes, twice
+    /// Also seek openings that hold as often as is asked; takes as size, twice
     #[arg(long)]
     sizes: bool,
     /// Write the chart as SVG only
