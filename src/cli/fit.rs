@@ -50,7 +50,7 @@ pub(super) struct FitArgs {
     /// Write over a fitted case that somebody changed
     #[arg(long)]
     replace: bool,
-    /// Also seek openings that hold as often as is asked; takes as size, twice
+    /// Also seek openings that hold, before and after: as long as size, twice
     #[arg(long)]
     sizes: bool,
     /// Write the chart as SVG only
