@@ -216,7 +216,7 @@ fn settled(lanes: &[TallyLane], least_only: bool) -> bool {
         let (low, high) = (at(0), at(1));
         let width = high.value - low.value;
         let digit = digit(width).max(of_spread * width);
-        // ends that are no number belong to a condition without a steady state in any draw, or to a part without a limit
+        // ends that are not finite belong to a condition without a steady state in any draw, or to a part without a limit
         !low.value.is_finite() || (2.0 * low.error <= digit && 2.0 * high.error <= digit)
     })
 }
