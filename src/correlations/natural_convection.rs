@@ -19,8 +19,9 @@ pub const PLATE: f64 = 0.825;
 /// 1e12. Source: Churchill & Chu, Int. J. Heat Mass Transfer 18 (1975), as in Incropera, Fundamentals of
 /// Heat and Mass Transfer, ch. 9.
 pub fn vertical_plate(rayleigh: f64, prandtl: f64) -> (f64, f64) {
-    let q = (CHURCHILL / prandtl).powf(9.0 / 16.0);
-    (0.387 * rayleigh.sqrt().cbrt() / (1.0 + q).powf(8.0 / 27.0), q)
+    // the powers by few logarithms; where nothing rises that of Ra has no end, and x is nothing
+    let q = (9.0 / 16.0 * (CHURCHILL / prandtl).ln()).exp();
+    (0.387 * (rayleigh.ln() / 6.0 - 8.0 / 27.0 * (1.0 + q).ln()).exp(), q)
 }
 
 /// Heat transfer coefficient (W/(m² K)) of a surface of `height` (m) at `surface` (K) in still air at

@@ -249,6 +249,7 @@ impl<'g> Car<'g> {
     fn renew(&mut self) -> Result<(), NoCar> {
         let Car { case, model, solver, plan, .. } = self;
         let network = &mut solver.network;
+        network.laws_changed();
         for seat in &mut plan.seats {
             let passage = &case.passages[seat.passage];
             let view = case.view(&passage.elements[seat.element]);

@@ -25,7 +25,7 @@ const STRETCH: usize = 32;
 /// Spread (K) from which ends are given to five kelvins, below to one.
 const WIDE: f64 = 10.0;
 /// Share of a spread within which its ends need not be known better; the same where only the ends of the least margin are
-/// told in figures.
+/// told in figures, or both ends lie beyond the limit.
 const OF_SPREAD: (f64, f64) = (0.05, 0.1);
 
 /// What is wanted of the draws.
@@ -215,6 +215,8 @@ fn settled(lanes: &[TallyLane], least_only: bool) -> bool {
         let at = |end: usize| mean_and_error(ends.iter().map(|ends| ends[end]));
         let (low, high) = (at(0), at(1));
         let width = high.value - low.value;
+        // what is over its limit nine times in ten and more is told roughly: nothing hangs on how far
+        let of_spread = if high.value + 2.0 * high.error < 0.0 { OF_SPREAD.1 } else { of_spread };
         let digit = digit(width).max(of_spread * width);
         // ends that are not finite belong to a condition without a steady state in any draw, or to a part without a limit
         !low.value.is_finite() || (2.0 * low.error <= digit && 2.0 * high.error <= digit)

@@ -207,7 +207,7 @@ macro_rules! elements {
             }
 
             /// See [`ElementLaw::respond`].
-            #[inline]
+            #[inline(always)]
             pub fn respond(&self, stream: &PassageStream, temperature: f64, part: f64) -> Response {
                 match self { $(Law::$law(law) => law.respond(stream, temperature, part),)+ }
             }

@@ -19,6 +19,7 @@ use super::workspace::{
     Elimination, HeldFixed, KNOWN, LEAST_SLOPE, PartSlopes, Solver, TRACE_CONDUCTANCE, Trace,
 };
 use crate::air::standard_atmosphere::FREE_FALL;
+use std::ops::Range;
 
 /// Difference of temperature whose heat into a store an error is measured against (K).
 const HELD_WITHIN: f64 = 1e-3;
@@ -31,6 +32,24 @@ pub(super) fn larger(worst: f64, error: f64, scale: f64) -> f64 {
     }
     let relative = error.abs() / scale;
     if relative.is_nan() { f64::INFINITY } else { relative }
+}
+
+/// A passage's flow in its linear form, as it stands in every balance that hangs on it.
+struct FlowRow {
+    shift: f64,
+    /// Columns and ∂ṁ/∂y.
+    entries: [(usize, f64); 4],
+    count: usize,
+    /// The parts that it passes, among those of all passages.
+    parts: Range<usize>,
+}
+
+impl FlowRow {
+    #[inline]
+    fn add(&mut self, column: usize, by: f64) {
+        self.entries[self.count] = (column, by);
+        self.count += 1;
+    }
 }
 
 impl Network {
@@ -348,35 +367,55 @@ impl Solver {
         }
     }
 
-    /// Adds ∂F/∂ṁ of a balance to its row, the flow eliminated.
+    /// How a passage's flow hangs on the unknowns at its ends.
     #[inline]
-    pub(super) fn add_flow_slope(&mut self, network: &Network, index: usize, row: usize, by_flow: f64) {
-        if self.held == HeldFixed::Flows {
-            return;
-        }
+    fn flow_row(&self, network: &Network, index: usize) -> FlowRow {
         let passage = &network.passages[index];
         let line = self.eliminations[index];
-        let matrix = &mut self.matrix[row * self.size..(row + 1) * self.size];
-        if let Some(leg) = passage.leg {
-            matrix[network.leg_column(leg)] += by_flow;
-            return;
+        let mut row = FlowRow { shift: 0.0, entries: [(0, 0.0); 4], count: 0, parts: 0..0 };
+        if self.held == HeldFixed::Flows {
+            return row;
         }
-        self.shift[row] += by_flow * line.shift;
+        if let Some(leg) = passage.leg {
+            row.add(network.leg_column(leg), 1.0);
+            return row;
+        }
+        row.shift = line.shift;
+        row.parts = passage.parts.clone();
         if let PassageEnd::Chamber(chamber) = passage.from {
-            matrix[chamber] += by_flow * line.by_from;
+            row.add(chamber, line.by_from);
         }
         if let PassageEnd::Chamber(chamber) = passage.to {
-            matrix[chamber] += by_flow * line.by_to;
+            row.add(chamber, line.by_to);
         }
         if line.start != KNOWN {
-            matrix[line.start] += by_flow * line.by_start;
+            row.add(line.start, line.by_start);
         }
         if line.other != KNOWN {
-            matrix[line.other] += by_flow * line.by_other;
+            row.add(line.other, line.by_other);
         }
-        for k in passage.parts.clone() {
-            matrix[2 * network.chambers.len() + network.local_parts[k]] += by_flow * self.flow_by_part[k];
+        row
+    }
+
+    /// Adds ∂F/∂ṁ of a balance to its row, the flow eliminated.
+    #[inline]
+    fn add_row(&mut self, network: &Network, flow: &FlowRow, row: usize, by_flow: f64) {
+        self.shift[row] += by_flow * flow.shift;
+        let matrix = &mut self.matrix[row * self.size..(row + 1) * self.size];
+        for (column, by) in &flow.entries[..flow.count] {
+            matrix[*column] += by_flow * by;
         }
+        let first = 2 * network.chambers.len();
+        let parts = network.local_parts[flow.parts.clone()].iter();
+        for (part, by) in parts.zip(&self.flow_by_part[flow.parts.clone()]) {
+            matrix[first + part] += by_flow * by;
+        }
+    }
+
+    /// The same of a single balance.
+    pub(super) fn add_flow_slope(&mut self, network: &Network, index: usize, row: usize, by_flow: f64) {
+        let flow = self.flow_row(network, index);
+        self.add_row(network, &flow, row, by_flow);
     }
 
     #[inline]
@@ -406,11 +445,12 @@ impl Solver {
             }
             return;
         }
+        let row_of_flow = self.flow_row(network, index);
         if let PassageEnd::Chamber(chamber) = passage.from {
-            self.add_flow_slope(network, index, chamber, -1.0);
+            self.add_row(network, &row_of_flow, chamber, -1.0);
         }
         if let PassageEnd::Chamber(chamber) = passage.to {
-            self.add_flow_slope(network, index, chamber, 1.0);
+            self.add_row(network, &row_of_flow, chamber, 1.0);
         }
         let receiver = if flow >= 0.0 { passage.to } else { passage.from };
         if let PassageEnd::Chamber(chamber) = receiver {
@@ -419,7 +459,7 @@ impl Solver {
             let difference = trace.outlet - state.unknowns[row];
             let by_flow =
                 flow.signum() * boundary.gas.heat_capacity * difference + capacity * trace.outlet_by_flow;
-            self.add_flow_slope(network, index, row, by_flow);
+            self.add_row(network, &row_of_flow, row, by_flow);
             let matrix = &mut self.matrix[row * size..(row + 1) * size];
             matrix[row] -= capacity;
             if line.start != KNOWN {
@@ -433,7 +473,7 @@ impl Solver {
         let local = passage.parts.clone();
         for (slot, k) in local.clone().enumerate() {
             let row = network.part_column(network.local_parts[k]);
-            self.add_flow_slope(network, index, row, -self.heat_by_flow[k]);
+            self.add_row(network, &row_of_flow, row, -self.heat_by_flow[k]);
             if line.start != KNOWN {
                 self.matrix[row * size + line.start] -= self.heat_by_start[k];
             }

@@ -2,8 +2,8 @@
 
 use super::state::NetworkState;
 
-/// How many solutions are cached: three make a parabola.
-const KEPT: usize = 3;
+/// How many solutions are cached: four make a cubic.
+const KEPT: usize = 4;
 
 /// The last solutions along a row of moments, so that the next begins near its own.
 #[derive(Clone, Debug)]
@@ -51,19 +51,21 @@ impl Extrapolator {
         if count == 0 {
             return;
         }
+        if count == 1 {
+            return state.copy_from(&self.states[0]);
+        }
         // Lagrange's weights
         let weight = |i: usize| -> f64 {
             let others = (0..count).filter(|j| *j != i).map(|j| self.positions[j]);
-            others.map(|other| (position - other) / (self.positions[i] - other)).product()
+            let parts = others.map(|other| (position - other, self.positions[i] - other));
+            let (over, under) = parts.fold((1.0, 1.0), |(over, under), part| (over * part.0, under * part.1));
+            over / under
         };
-        state.copy_from(&self.states[0]);
-        if count == 1 {
-            return;
+        let mut weights = [0.0; KEPT];
+        for (i, place) in weights[..count].iter_mut().enumerate() {
+            *place = weight(i);
         }
-        state.scale(weight(0));
-        for (i, other) in self.states[..count].iter().enumerate().skip(1) {
-            state.add(weight(i), other);
-        }
+        state.mix(&weights[..count], &self.states[..count]);
     }
 
     /// Whether the positions run on one way to this one, in steps of about a size.

@@ -8,6 +8,8 @@ use crate::numerics::lu;
 
 /// Steps of the plain method before the slower, safer one is tried.
 const PLAIN_STEPS: usize = 40;
+/// Steps whose linear system is solved without an exchange of rows.
+const ON_DIAGONAL: usize = 8;
 /// Steps after which the best state met is kept.
 const FEW_STEPS: usize = 3;
 /// Multiplications by three that take about as long as a visit of an element.
@@ -92,13 +94,14 @@ impl Solver {
         best
     }
 
-    /// One step of Newton's method from the state last measured. False where the system is
-    /// singular.
-    pub(super) fn newton_step(
+    /// The step of the unknowns from the state last measured, by some way of solving the linear system. False where that
+    /// finds none.
+    fn solve_system(
         &mut self,
         network: &Network,
         boundary: &BoundaryConditions,
-        state: &mut NetworkState,
+        state: &NetworkState,
+        solve: fn(&mut [f64], usize, &mut [f64]) -> bool,
     ) -> bool {
         self.linearise(network, boundary, state);
         let size = self.size;
@@ -114,14 +117,29 @@ impl Solver {
                 self.hold_rows(network, |row, temperatures| temperatures.contains(&row))
             }
         }
-        if !lu::solve_in_place(&mut self.matrix[..size * size], size, &mut self.step[..size]) {
+        solve(&mut self.matrix[..size * size], size, &mut self.step[..size])
+    }
+
+    /// One step of Newton's method from the state last measured. False where the system is
+    /// singular.
+    pub(super) fn newton_step(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        state: &mut NetworkState,
+    ) -> bool {
+        // the first steps on the diagonal as it stands; where that will not do, rows are exchanged
+        let solved = (self.steps <= ON_DIAGONAL
+            && self.solve_system(network, boundary, state, lu::solve_on_diagonal))
+            || self.solve_system(network, boundary, state, lu::solve_in_place);
+        if !solved {
             return false;
         }
         if self.plain {
             self.step_flows(network, state);
             return true;
         }
-        let chambers = network.chambers.len();
+        let (size, chambers) = (self.size, network.chambers.len());
         for (index, passage) in network.passages.iter().enumerate() {
             if let Some(leg) = passage.leg {
                 state.flow[index] += self.step[network.leg_column(leg)];

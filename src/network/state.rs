@@ -79,7 +79,8 @@ impl NetworkState {
 
     /// Takes every value times a factor.
     pub fn scale(&mut self, factor: f64) {
-        self.values_mut().for_each(|value| *value *= factor);
+        self.flow.iter_mut().for_each(|value| *value *= factor);
+        self.unknowns.iter_mut().for_each(|value| *value *= factor);
     }
 
     /// Adds another state's values times a factor.
@@ -89,6 +90,18 @@ impl NetworkState {
         };
         add(&mut self.flow, &other.flow);
         add(&mut self.unknowns, &other.unknowns);
+    }
+
+    /// Takes the sum of other states' values, each times its weight.
+    pub(super) fn mix(&mut self, weights: &[f64], states: &[NetworkState]) {
+        let mix = |values: &mut [f64], of: fn(&NetworkState) -> &[f64]| {
+            for (place, value) in values.iter_mut().enumerate() {
+                let each = weights.iter().zip(states);
+                *value = each.map(|(weight, state)| weight * of(state)[place]).sum();
+            }
+        };
+        mix(&mut self.flow, |state| &state.flow);
+        mix(&mut self.unknowns, |state| &state.unknowns);
     }
 
     /// Every temperature (K).

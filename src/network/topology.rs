@@ -127,6 +127,8 @@ pub struct Passage {
     pub(super) leg: Option<usize>,
     /// Whether a fan turns in it.
     pub(super) turning: bool,
+    /// The taped share for which its areas and heads were last worked out; none where its laws have changed since.
+    settled: Option<f64>,
     /// Smallest area (m²), for the flow below which laws are smooth.
     pub(super) least_area: f64,
     /// Sudden changes of area between its elements, in the file's order.
@@ -140,6 +142,21 @@ pub struct Passage {
     pub head_forward: f64,
     /// The same of the air running back.
     pub(super) head_backward: f64,
+}
+
+impl Passage {
+    /// Works out what hangs on the areas of its laws alone: the smallest of them, and where heads are lost.
+    fn settle(&mut self, laws: &[Law]) {
+        let written = laws.iter().filter_map(|law| law.area().map(|area| area * law.pieces()));
+        self.least_area = written.fold(f64::INFINITY, f64::min).min(1.0);
+        if self.least_area == 1.0 {
+            let nominal = laws.iter().filter_map(Law::nominal_area).filter(|area| *area > 0.0);
+            self.least_area = nominal.fold(1.0, f64::min);
+        }
+        self.head_forward =
+            if self.to == PassageEnd::Engine { 0.0 } else { lost_head(laws.iter().rev(), true) };
+        self.head_backward = lost_head(laws.iter(), false);
+    }
 }
 
 /// What the air of a passage meets: neighbours without friction, fan or heat as one.
@@ -238,6 +255,7 @@ impl Network {
             stack: None,
             leg: None,
             turning: false,
+            settled: None,
             least_area: 1.0,
             sudden: Vec::new(),
             meets: 0..0,
@@ -299,8 +317,10 @@ impl Network {
     pub fn prepare(&mut self, free_stream: &FreeStream, taped: &[f64]) {
         self.meets.clear();
         for (index, passage) in self.passages.iter_mut().enumerate() {
+            // seams that nobody wrote are not taped
+            let tape = taped.get(index).copied().unwrap_or(0.0);
             for element in passage.elements.clone() {
-                let share = if passage.taped == Some(element) { taped[index] } else { 0.0 };
+                let share = if passage.taped == Some(element) { tape } else { 0.0 };
                 self.laws[element].prepare(free_stream, share);
             }
             let first = self.meets.len();
@@ -322,15 +342,10 @@ impl Network {
             let laws = &self.laws[passage.elements.clone()];
             passage.turning =
                 laws.iter().filter_map(Law::as_fan).any(|fan| fan.speed_at(free_stream.rpm) > 0.0);
-            let written = laws.iter().filter_map(|law| law.area().map(|area| area * law.pieces()));
-            passage.least_area = written.fold(f64::INFINITY, f64::min).min(1.0);
-            if passage.least_area == 1.0 {
-                let nominal = laws.iter().filter_map(Law::nominal_area).filter(|area| *area > 0.0);
-                passage.least_area = nominal.fold(1.0, f64::min);
+            if passage.settled != Some(tape) {
+                passage.settle(laws);
+                passage.settled = Some(tape);
             }
-            passage.head_forward =
-                if passage.to == PassageEnd::Engine { 0.0 } else { lost_head(laws.iter().rev(), true) };
-            passage.head_backward = lost_head(laws.iter(), false);
             passage.plain = match self.meets[passage.meets.clone()] {
                 [Segment::Lump(lump)] => Some(Lump {
                     forward: lump.forward + passage.head_forward,
@@ -340,6 +355,11 @@ impl Network {
                 _ => None,
             };
         }
+    }
+
+    /// Tells that laws are others than before, so that areas and heads are worked out anew.
+    pub fn laws_changed(&mut self) {
+        self.passages.iter_mut().for_each(|passage| passage.settled = None);
     }
 
     /// Number of unknowns beside the passages' flows.

@@ -17,6 +17,15 @@ pub enum Met {
     Sudden(usize),
 }
 
+/// Sets all to nothing. Most passages pass one part, and a single number needs no call.
+#[inline]
+fn clear(numbers: &mut [f64]) {
+    match numbers {
+        [one] => *one = 0.0,
+        more => more.fill(0.0),
+    }
+}
+
 impl Network {
     /// Where the air of a passage enters: its temperature and the column it stands in.
     #[inline]
@@ -176,12 +185,12 @@ impl Network {
         let meets = &self.meets[passage.meets.clone()];
         let parts = &self.local_parts[passage.parts.clone()];
         if !parts.is_empty() {
-            slopes.rise.fill(0.0);
-            slopes.outlet.fill(0.0);
-            slopes.heat.fill(0.0);
-            slopes.heat_by_flow.fill(0.0);
-            slopes.heat_by_start.fill(0.0);
-            slopes.heat_by_part.fill(0.0);
+            clear(slopes.rise);
+            clear(slopes.outlet);
+            clear(slopes.heat);
+            clear(slopes.heat_by_flow);
+            clear(slopes.heat_by_start);
+            clear(slopes.heat_by_part);
         }
         for step in 0..meets.len() {
             let element = match meets[if stream.forward { step } else { meets.len() - 1 - step }] {

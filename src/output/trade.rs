@@ -43,7 +43,7 @@ fn margins(curves: Vec<Curve>, markers: Vec<Marker>) -> Panel {
 /// Said where no cut is worth making.
 const DO_NOT_CUT: &str = "do not cut here";
 
-/// Inlets needed and margins against exit area; where no inlets will do, and beyond the largest safe exits, shaded. In `detail` the
+/// Inlets needed and margins against exit area; where no inlets will do, and beyond the largest exits that will do, shaded. In `detail` the
 /// bay's pressure and the drag as well.
 pub fn against_area(report: &Report, exits: &Exits, detail: bool) -> LineChart {
     let cm2 = |area: f64| 1e4 * area;
@@ -86,9 +86,9 @@ pub fn against_area(report: &Report, exits: &Exits, detail: bool) -> LineChart {
     }
     let mut marks = vec![(cm2(drawn.exit_area_m2), "as drawn".to_string())];
     let names = [
-        (exits.smallest_safe_m2, "smallest safe"),
+        (exits.smallest_safe_m2, "smallest that will do"),
         (exits.knee_m2, "knee"),
-        (exits.largest_safe_m2, "largest safe"),
+        (exits.largest_safe_m2, "largest that will do"),
         (exits.pointless_m2, "nothing gained beyond"),
     ];
     marks.extend(names.into_iter().filter_map(|(area, name)| Some((cm2(area?), name.to_string()))));
@@ -154,7 +154,10 @@ fn behind(exits: &Exits) -> Vec<Panel> {
     });
     let drag = exits.course.iter().map(|s| (cm2(s.exit_area), Some(s.drag))).collect();
     let of_drag = Panel {
-        y: axis("Cooling drag", &format!("N in {}, inlets as drawn", exits.drag_at)),
+        y: axis(
+            "Cooling drag",
+            &format!("N in {}, air through the car only, inlets as drawn", exits.drag_at),
+        ),
         curves: vec![curve("drag", drag)],
         ..Panel::default()
     };
@@ -234,6 +237,16 @@ fn marked(exits: &Exits, sizes: Option<&Sizes>) -> Vec<(String, (f64, f64))> {
     list
 }
 
+/// Whether any opening has another share of all inlets or all exits, as sized, than the one drawn.
+fn shared_otherwise(exits: &Exits, sizes: &Sizes) -> bool {
+    let differs = |holes: &[Hole]| {
+        let grown = holes.iter().filter_map(|hole| Some(sizes.areas_m2.get(&hole.name)? / hole.area_m2));
+        let (least, most) = grown.fold((f64::INFINITY, 0.0), |(l, m): (f64, f64), by| (l.min(by), m.max(by)));
+        most > 1.02 * least
+    };
+    differs(&exits.exits) || differs(&exits.inlets)
+}
+
 /// Margin over inlet and exit area; `sizes` where they are known.
 pub fn map(report: &Report, exits: &Exits, map: &Map, sizes: Option<&Sizes>) -> MapChart {
     let cm2 = |areas: &[f64]| areas.iter().map(|area| 1e4 * area).collect::<Vec<_>>();
@@ -280,6 +293,12 @@ pub fn map(report: &Report, exits: &Exits, map: &Map, sizes: Option<&Sizes>) -> 
         "Lines of equal margin: how far the worst part stays below its limit, in the worst of {}. Lighter is better. Each opening keeps its share of the whole.",
         words::list(&exits.conditions)
     )];
+    if sizes.is_some_and(|sizes| shared_otherwise(exits, sizes)) {
+        footnotes.push(
+            "As sized, what to cut first and what holds share their areas otherwise than drawn: the margin beneath these dots is not theirs."
+                .into(),
+        );
+    }
     if exits.inlets_from_size && !map.left.iter().flatten().flatten().any(|left| *left >= 0.0) {
         footnotes.push(
             "The margins asked for are reached nowhere on this map: for that the openings must change by different shares."

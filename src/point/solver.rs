@@ -13,6 +13,8 @@ use crate::thermal::margin::{Carrier, HeldAtLimit, Margin, margin};
 
 /// Difference of temperature of some part or space by which two states are not one (K).
 pub const APART: f64 = 0.05;
+/// Two starts lead to the same state where the parts keep the same but for so much (K).
+const ALIKE: f64 = 1e-3;
 
 /// Starts from which the air comes to rest in different ways, where it can do so in more than one.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -222,19 +224,24 @@ impl PointSolver {
         hottest.map(|(_, state)| state)
     }
 
-    /// The starts that lead to different steady states of the point solved, one for each; none where all lead to the same.
+    /// The start that leads to the hottest of the steady states of the point solved; none where all lead to the same. The
+    /// cooler ones are never shown where a hotter one is.
     pub fn ways(&mut self) -> Ways {
-        let mut states: Vec<NetworkState> = Vec::new();
-        let mut ways = Ways::default();
+        let mut hottest: Option<(f64, usize)> = None;
         let mut elsewhere = false;
         self.lead_on(Ways::ALL, |solver, start, other| {
-            if states.iter().all(|known| known.apart(other) > APART) {
-                elsewhere |= other.apart(&solver.state) > APART;
-                ways.0[start] = true;
-                states.push(other.clone());
+            elsewhere |= other.apart(&solver.state) > APART;
+            let left = solver.kelvins_left(other);
+            // of starts that lead to the same state the first
+            if hottest.is_none_or(|(least, _)| left < least - ALIKE) {
+                hottest = Some((left, start));
             }
         });
-        if elsewhere { ways } else { Ways::default() }
+        let mut ways = Ways::default();
+        if let Some((_, start)) = hottest.filter(|_| elsewhere) {
+            ways.0[start] = true;
+        }
+        ways
     }
 
     /// Lets somebody see the steady states to which starts lead.

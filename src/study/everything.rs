@@ -34,7 +34,7 @@ use serde::Serialize;
 /// What each study may take here, in seconds of one core of a common machine.
 const SIZE: f64 = 1.0;
 const HOLDS: f64 = 1.0;
-const EXIT_SIZE: f64 = 0.6;
+const EXIT_SIZE: f64 = 0.4;
 const COMPARE: f64 = 0.2;
 const STEADY: f64 = 0.2;
 const SWEPT: f64 = 0.12;
@@ -208,48 +208,24 @@ pub fn everything(
             Err(why) => skip(&format!("run in time {}", stint.name), why),
         }
     }
-    if let Some(asked) = &doubt {
+    let sum = report.case_sha256.clone();
+    let drawn_upon = || {
+        let asked = doubt.as_ref()?;
         whole::of_steady(base.0, base.1, &mut report, asked);
         if let Some(drawn) = &mut drawn {
             whole::of_steady(case, model, drawn, asked);
         }
         whole::of_guesses(base.0, base.1, &mut report, asked);
         whole::of_stints(base.0, base.1, &mut report, &of_runs, asked);
-    }
-    let cutting = match (&sized, &doubt) {
-        (Some((sized, _)), Some(_)) => {
-            let found = cut.as_ref().map_err(ToString::to_string);
-            let found =
-                found.and_then(|cut| steps(case, sized, cut, steps::DRAWS).map_err(|why| why.to_string()));
-            found.map_err(|why| skip("cutting in steps", why)).ok()
-        }
-        _ => None,
+        Some(())
     };
-    let card = doubt.as_ref().and_then(|_| {
-        match tape(base.0, base.1, sized.is_some(), TAPE_DRAWS, Budget::seconds(TAPE)) {
-            Ok(card) => Some(card),
-            Err(why) => {
-                skip("the tape card", format!("{why}; {}", why.told().1));
-                None
-            }
-        }
-    });
-    let planned = doubt.as_ref().and_then(|_| {
-        if !testcard::fits(base.0, base.1, Budget::seconds(CARD)) {
-            let alone = "slowcorner testcard with the case alone lays it out";
-            skip("the test card", format!("the case is so large that it would take too long here; {alone}"));
-            return None;
-        }
-        let draws = testcard::draws_within(base.0, base.1, CARD_DRAWS, Budget::seconds(CARD));
-        let known_by = format!("{}{}", report.case_sha256, if sized.is_some() { ", sized" } else { "" });
-        match testcard(base.0, base.1, &known_by, draws) {
-            Ok(card) => Some(card),
-            Err(why) => {
-                skip("the test card", format!("{why}; {}", why.told().1));
-                None
-            }
-        }
-    });
+    let on_paper = || {
+        let cut = cut.as_ref().map_err(ToString::to_string);
+        doubt.as_ref().map(|_| Cards::of(case, base, sized.as_ref().map(|(sized, _)| sized), cut, &sum))
+    };
+    let (_, cards) = rayon::join(drawn_upon, on_paper);
+    let cards = cards.unwrap_or_default();
+    skipped.extend(cards.skipped);
     let echoes = crate::warnings::echoes(base.0, base.1, &report.conditions);
     Everything {
         report,
@@ -258,13 +234,61 @@ pub fn everything(
         deciding: decides,
         echoes,
         templates: cut.ok(),
-        cutting,
-        tape: card,
-        testcard: planned,
+        cutting: cards.cutting,
+        tape: cards.tape,
+        testcard: cards.testcard,
         readings: case.fitted.as_ref().map_or(Vec::new(), |(_, fitted)| fitted.readings.clone()),
         comparison,
         against,
         skipped,
+    }
+}
+
+/// What goes to the workshop and to the track on paper, each from its own draws.
+#[derive(Default)]
+struct Cards {
+    cutting: Option<Steps>,
+    tape: Option<Tape>,
+    testcard: Option<Card>,
+    skipped: Vec<Skipped>,
+}
+
+impl Cards {
+    /// Of a case with its openings sized where that could be done; `sum` stands for the case on the test card.
+    fn of(
+        case: &Case,
+        base: (&Case, &Model),
+        sized: Option<&Sized>,
+        cut: Result<&Templates, String>,
+        sum: &str,
+    ) -> Cards {
+        let cutting = || {
+            let sized = sized?;
+            Some(cut.and_then(|cut| steps(case, sized, cut, steps::DRAWS).map_err(|why| why.to_string())))
+        };
+        let taped = || {
+            let within = Budget::seconds(TAPE);
+            tape(base.0, base.1, sized.is_some(), TAPE_DRAWS, within)
+                .map_err(|why| format!("{why}; {}", why.told().1))
+        };
+        let tested = || {
+            if !testcard::fits(base.0, base.1, Budget::seconds(CARD)) {
+                let alone = "slowcorner testcard with the case alone lays it out";
+                return Err(format!("the case is so large that it would take too long here; {alone}"));
+            }
+            let draws = testcard::draws_within(base.0, base.1, CARD_DRAWS, Budget::seconds(CARD));
+            let known_by = format!("{sum}{}", if sized.is_some() { ", sized" } else { "" });
+            testcard(base.0, base.1, &known_by, draws).map_err(|why| format!("{why}; {}", why.told().1))
+        };
+        let (cutting, (taped, tested)) = rayon::join(cutting, || rayon::join(taped, tested));
+        let mut skipped = Vec::new();
+        let mut skip = |study: &str, why: String| skipped.push(Skipped { study: study.to_string(), why });
+        Cards {
+            cutting: cutting.and_then(|found| found.map_err(|why| skip("cutting in steps", why)).ok()),
+            tape: taped.map_err(|why| skip("the tape card", why)).ok(),
+            testcard: tested.map_err(|why| skip("the test card", why)).ok(),
+            skipped,
+        }
     }
 }
 

@@ -85,7 +85,10 @@ impl Part {
     ) -> (f64, f64, f64) {
         let (still, by_part, by_air) = still_air_and_slopes(surface.height, temperature, around, pressure);
         let still = surface.area * still;
-        let conductance = (self.bay_conductance.powi(3) + still.powi(3)).cbrt();
+        let conductance = match self.bay_conductance {
+            0.0 => still,
+            forced => (forced.powi(3) + still.powi(3)).cbrt(),
+        };
         // dG = (h A/G)² d(h A)
         let weight = surface.area * (still / conductance).powi(2);
         let difference = temperature - around;

@@ -8,6 +8,7 @@ use crate::case::Case;
 use crate::correlations::flush_inlet;
 use crate::element::flush_inlet::FlushInlet;
 use crate::element::{ElementLaw, Role, exit};
+use crate::keys::Kind;
 use crate::point::conditions::worst;
 use crate::point::model::{Model, day};
 use crate::point::result::Condition;
@@ -233,10 +234,10 @@ fn parts(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<String> {
                 }
                 if let Some(total) = law.surface().map(|surface| surface.conductance) {
                     written.push(format!(
-                        "{} × {} = {} W/K ({})",
+                        "{} × {} = {} ({})",
                         words::pieces(law.pieces()),
-                        crate::keys::kind::short_number(total / law.pieces()),
-                        crate::keys::kind::short_number(total),
+                        Kind::ThermalConductance.show_to(total / law.pieces(), 4).trim_end_matches(" W/K"),
+                        Kind::ThermalConductance.show_to(total, 4),
                         values.address
                     ));
                 }

@@ -109,7 +109,7 @@ fn knee_and_smallest_safe_exit_by_hand() {
     let both = found.knee_m2.expect("found") + found.inlet_area_at_knee_m2.expect("found");
     within("both together", both, (1.0 + ratio) * exit, 2e-4);
     let smallest = 1.0 / ((3120.0_f64 - 16.0).sqrt() * 0.62);
-    within("smallest safe", found.smallest_safe_m2.expect("found"), smallest, 5e-4);
+    within("smallest that will do", found.smallest_safe_m2.expect("found"), smallest, 5e-4);
     // the spare of 2e-5 W beside 0.4 W is 8e-5 of the flow, and twice that of the 6720 of all resistances
     for point in found.points.iter().filter(|p| p.feasible) {
         let rest = 3120.0 - 1.0 / (0.62 * point.exit_area_m2).powi(2);

@@ -251,7 +251,8 @@ fn what_settles_an_argument_stands_in_it() {
         json(&["exits", path, "--json", "--into", folder.path().to_str().expect("text"), "--svg-only"]);
     let safe = exits["exits"]["smallest_safe_m2"].as_f64().expect("a safe size") * 1e4;
     let told = text_of(by_id(&document, "exits"));
-    let shown = told.split("smallest safe ").nth(1).and_then(|rest| rest.split(' ').next()).expect("an area");
+    let shown =
+        told.split("smallest that will do ").nth(1).and_then(|rest| rest.split(' ').next()).expect("an area");
     let shown: f64 = shown.parse().expect("an area");
     assert!((shown / safe - 1.0).abs() < 0.01, "{shown} for {safe}");
     assert!(told.contains("If one exit fails"), "{told}");

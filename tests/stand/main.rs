@@ -78,8 +78,8 @@ fn it_runs_and_every_assumed_value_has_band_source_and_a_way_to_measure_it() {
     for guess in &guesses {
         let key = guess.key.rsplit('/').next().unwrap_or_default().replace('_', " ");
         assert!(listed.contains(&key), "{} is not in the list", guess.key);
-        let band = guess.low.split(' ').next().unwrap_or_default();
-        assert!(shown.contains(band), "{}: no band from {}", guess.key, guess.low);
+        let band = guess.low.split(' ').next().unwrap_or_default().replace('-', "−");
+        assert!(shown.contains(&band), "{}: no band from {}", guess.key, guess.low);
     }
 }
 

@@ -114,7 +114,7 @@ pub(super) fn identity(report: &Report) -> Markup {
                 strong { "What if: " }
                 @for (place, set) in report.set.iter().enumerate() {
                     @if place > 0 { "; " }
-                    (set.address) " = " (set.value)
+                    (address(&set.address)) " = " (set.value)
                 }
                 ". The case file says otherwise."
             }

@@ -1,6 +1,6 @@
 //! What the answer rests on: assumptions with their bands and sources, warnings, what was read, what was not run.
 
-use super::parts::{Align, cell, table};
+use super::parts::{Align, address, cell, table};
 use crate::output::text::defaults::value_and_band;
 use crate::output::text::words;
 use crate::point::margins::LeastMargin;
@@ -12,7 +12,13 @@ use maud::{Markup, html};
 pub(super) fn assumptions(all: &Everything) -> Markup {
     let rows = all.deciding.assumptions.iter().map(|each| {
         let (value, band) = value_and_band(&each.value, &each.low, &each.high);
-        vec![cell(&each.key), cell(value), cell(band), cell(moves(each, &all.deciding.least)), source(each)]
+        vec![
+            address(&each.key),
+            cell(value),
+            cell(band),
+            cell(moves(each, &all.deciding.least)),
+            source(each),
+        ]
     });
     let heads = [
         (Align::Text, "address"),
@@ -28,7 +34,7 @@ pub(super) fn assumptions(all: &Everything) -> Markup {
             cell(key),
             cell(words::on_paper(&first.value)),
             cell(words::on_paper(&first.source)),
-            cell(places.join(", ")),
+            address(&places.join(", ")),
         ]
     });
     let one = [(Align::Text, "key"), (Align::Figure, "taken"), (Align::Text, "from"), (Align::Text, "at")];
@@ -83,7 +89,7 @@ pub(super) fn warnings(all: &Everything) -> Markup {
     let rows = all.report.warnings.iter().map(|warning| {
         vec![
             cell(warning.code),
-            cell(warning.place.as_deref().unwrap_or("the whole case")),
+            address(warning.place.as_deref().unwrap_or("the whole case")),
             cell(words::on_paper(&warning.message)),
         ]
     });

@@ -202,10 +202,10 @@ pub(super) fn identical(comparison: &Comparison) -> Vec<String> {
             .find(|earlier| earlier.answer.as_ref().is_some_and(|earlier| same(earlier, answer)));
         if let Some(earlier) = earlier {
             let why = if !later.base && later.differs.is_empty() { ": it changes nothing" } else { "" };
+            let other = if earlier.base { "the case as drawn" } else { &earlier.layout };
             told.push(format!(
-                "{} is the same as {} to half a kelvin in every condition{why}.",
-                words::sentence(&later.layout),
-                earlier.layout
+                "{} is the same as {other} to half a kelvin in every condition{why}.",
+                words::sentence(&later.layout)
             ));
         }
     }

@@ -66,9 +66,9 @@ pub(super) fn exits(report: &Report, written: &[String]) -> String {
 pub(in crate::output) fn sizes(exits: &Exits) -> impl Iterator<Item = (&'static str, Option<f64>, &String)> {
     let reasons = &exits.reasons;
     [
-        ("smallest safe", exits.smallest_safe_m2, Some(&reasons.smallest_safe)),
+        ("smallest that will do", exits.smallest_safe_m2, Some(&reasons.smallest_safe)),
         ("knee", exits.knee_m2, Some(&reasons.knee)),
-        ("largest safe", exits.largest_safe_m2, reasons.largest_safe.as_ref()),
+        ("largest that will do", exits.largest_safe_m2, reasons.largest_safe.as_ref()),
         ("nothing gained beyond", exits.pointless_m2, Some(&reasons.pointless)),
     ]
     .into_iter()
@@ -118,15 +118,16 @@ pub(in crate::output) fn verdict(exits: &Exits) -> String {
         (Some(safe), Some(knee)) => {
             let inlets = exits.inlet_area_at_knee_m2.filter(|area| *area > 0.0);
             let inlets = inlets.map_or(String::new(), |area| format!(" with {} cm² of inlets", cm2(area)));
-            format!("smallest safe {} cm², knee {} cm²{inlets}", cm2(safe), cm2(knee))
+            format!("smallest that will do {} cm², knee {} cm²{inlets}", cm2(safe), cm2(knee))
         }
         _ if exits.most_m2.is_some() => "no exits within their bounds do".to_string(),
         _ => "no exits do, however large".to_string(),
     };
     let beyond = exits.pointless_m2.filter(|_| exits.knee_m2.is_some());
     let beyond = beyond.map_or(String::new(), |area| format!(", nothing gained beyond {} cm²", cm2(area)));
-    let largest =
-        exits.largest_safe_m2.map_or(String::new(), |area| format!(", largest safe {} cm²", cm2(area)));
+    let largest = exits
+        .largest_safe_m2
+        .map_or(String::new(), |area| format!(", largest that will do {} cm²", cm2(area)));
     let share = if exits.shares_fixed { " All in this share." } else { "" };
     format!("{stands}: {figures}{largest}{beyond}.{share}")
 }

@@ -272,13 +272,12 @@ fn sizes(out: &mut String, fit: &Fit, short: bool) {
             |name: &str, area: &dyn Fn(&SizeNow, usize) -> Option<f64>, does: &dyn Fn(usize) -> bool| {
                 let of = |side: usize| {
                     let area = total(&|one| area(one, side));
-                    if does(side) { area } else { area.map(|_| "no size does".to_string()) }
+                    if does(side) { area } else { area.map(|_| "none".to_string()) }
                 };
                 Some(format!("{name} {} before, {} now", of(0)?, of(1)?))
             };
-        let taken = column("with the values taken", &|one, side| Some(one.taken_m2[side]), &|side| {
-            sizes.reached[side]
-        });
+        let taken =
+            column("by the values taken", &|one, side| Some(one.taken_m2[side]), &|side| sizes.reached[side]);
         let enough = |side: usize| sizes.held[side].is_some_and(|share| share >= sizes.asked - NEARLY);
         let held =
             column(&format!("for {}", how_often(sizes.asked)), &|one, side| one.holds_m2[side], &enough);

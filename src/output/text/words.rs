@@ -184,7 +184,20 @@ pub(in crate::output) fn on_paper(text: &str) -> String {
     {
         paper = paper.replace(typed, printed);
     }
-    paper
+    with_minus(&paper)
+}
+
+/// A hyphen before a number that stands by itself is a minus; one within a date, a range or a name stays.
+fn with_minus(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut before = ' ';
+    let mut rest = text.chars().peekable();
+    while let Some(c) = rest.next() {
+        let alone = matches!(before, ' ' | '(' | '.') && rest.peek().is_some_and(char::is_ascii_digit);
+        out.push(if c == '-' && alone { '−' } else { c });
+        before = c;
+    }
+    out
 }
 
 /// "is" or "are", by the look of a name.

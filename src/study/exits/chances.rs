@@ -45,9 +45,9 @@ pub(super) fn chances(study: &Study, trade: &Trade, wanted: TallyWanted) -> Vec<
         found.feasible().then_some((area, found))
     };
     let named = [
-        ("smallest safe", trade.smallest.clone()),
+        ("smallest that will do", trade.smallest.clone()),
         ("knee", trade.knee.clone()),
-        ("largest safe", again(trade.largest)),
+        ("largest that will do", again(trade.largest)),
         ("nothing gained beyond", again(trade.pointless)),
     ];
     for (name, found) in named {

@@ -2,14 +2,14 @@
 //!
 //! All exits are scaled together, their proportions kept, from too small to larger than is of use. At
 //! each area two questions are answered: how large the inlets must then be (sized anew, the exits held),
-//! and what the inlets as drawn come to. From the first follow the smallest safe exits, the knee and the
+//! and what the inlets as drawn come to. From the first follow the smallest exits that will do, the knee and the
 //! point beyond which nothing is gained; from the second the margins that rise and fall on the way. The
 //! same is asked of the pressure where the exits lie, of inlet and exit area together, and of one exit
 //! that is blocked or blown into.
 //!
 //! | figure | what it is |
 //! | --- | --- |
-//! | smallest safe | the least exit area at which inlets within their bounds reach every margin asked for |
+//! | smallest that will do | the least exit area at which inlets within their bounds reach every margin asked for |
 //! | knee | exit and inlet area together are least: beyond it a cm² of exit saves less than a cm² of inlet |
 //! | beyond which nothing is gained | exits without end would spare less than 5 % of the inlets needed there |
 //!
@@ -221,7 +221,7 @@ fn studied(
         .collect();
     let what_if = what_if::what_if(&study, loaded, &design, &drawn);
     work.step();
-    let map = if whole { map::map(&study, &trade, &work) } else { None };
+    let map = if whole { map::map(&study, &trade, &course, &work) } else { None };
     if which == Which::All {
         let why = if case.size.is_some() { "[size] frees no inlet" } else { "the case has no [size]" };
         let margins = if case.size.is_some() { "to its margins" } else { "to margins of zero" };

@@ -32,10 +32,10 @@ pub(super) fn reasons(study: &Study, trade: &Trade, course: &ExitCourse) -> (Rea
     let at_end = |area: f64| area >= trade.range.1 * (1.0 - 2e-3);
     let knee = match (&trade.knee, &trade.smallest) {
         (Some(_), _) if no_inlets => {
-            "there is no inlet to re-size: the smallest safe exits are also the best".to_string()
+            "there is no inlet to re-size: the smallest exits that will do are also the best".to_string()
         }
         (Some(knee), Some(smallest)) if knee.0 <= smallest.0 * 1.002 => format!(
-            "already at the smallest safe exits one more cm² of exit saves less than one cm² of inlet; with {} of inlets",
+            "already at the smallest exits that will do one more cm² of exit saves less than one cm² of inlet; with {} of inlets",
             cm2(knee.1.area)
         ),
         (Some(knee), _) if ended_above.is_some() && at_end(knee.0) => format!(
@@ -96,7 +96,7 @@ fn ends<'s>(study: &'s Study, trade: &Trade) -> (Option<&'s str>, Option<&'s str
     (below, above)
 }
 
-/// Why exits larger than the largest safe ones do not do.
+/// Why exits larger than the largest that will do fail.
 fn beyond_it(study: &Study, trade: &Trade, beyond: &Beyond) -> String {
     let short = match beyond {
         Beyond::Refused(why) => return format!("any larger, and the case is refused: {why}"),

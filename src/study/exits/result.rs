@@ -75,9 +75,9 @@ pub struct Exits {
 pub struct Reasons {
     /// Of the knee.
     pub knee: String,
-    /// Of the smallest safe exits.
+    /// Of the smallest exits that will do.
     pub smallest_safe: String,
-    /// Of the largest safe exits.
+    /// Of the largest exits that will do.
     pub largest_safe: Option<String>,
     /// Of the point beyond which nothing is gained.
     pub pointless: String,
@@ -87,7 +87,7 @@ pub struct Reasons {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct Chance {
-    /// "drawn", "smallest safe", "knee", "largest safe" or "nothing gained beyond".
+    /// "drawn", "smallest that will do", "knee", "largest that will do" or "nothing gained beyond".
     pub size: &'static str,
     /// Area of all exits that change.
     pub exit_area_m2: f64,

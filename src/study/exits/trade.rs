@@ -1,4 +1,4 @@
-//! Inlets needed against exit area: the smallest safe exits, the knee, the end of all gain.
+//! Inlets needed against exit area: the smallest exits that will do, the knee, the end of all gain.
 
 use super::result::ExitPoint;
 use super::state::{ExitState, observe};
@@ -41,7 +41,7 @@ pub(super) struct Trade {
     pub beyond: Option<Beyond>,
     pub knee: Option<ExitWithInlets>,
     pub pointless: Option<f64>,
-    /// The best that was found a little below the smallest safe exits, or anywhere if there are none.
+    /// The best that was found a little below the smallest exits that will do, or anywhere if there are none.
     pub short: Option<ExitWithInlets>,
     /// Whether larger exits need larger inlets again.
     pub rises: bool,

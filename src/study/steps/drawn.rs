@@ -114,17 +114,40 @@ impl StepFleet {
         let moments: Vec<Counted> = self.moments.iter().map(|moment| moment.at).collect();
         let car = Car::at(&self.case, &self.guesses, moments)?;
         let each = (self.draws / SCRAMBLES).max(1);
-        let lanes: Vec<Vec<CarRow>> =
-            (0..SCRAMBLES).into_par_iter().map(|scramble| self.lane(car.clone(), scramble, each)).collect();
+        let ways = self.ways(&car);
+        let lanes: Vec<Vec<CarRow>> = (0..SCRAMBLES)
+            .into_par_iter()
+            .map(|scramble| self.lane(car.clone(), &ways, scramble, each))
+            .collect();
         Some(lanes.into_iter().flatten().collect())
     }
 
-    fn lane(&self, mut car: Car, scramble: usize, draws: usize) -> Vec<CarRow> {
+    /// The ways in which the air of each moment settles, in the first draw of a few scrambles.
+    fn ways(&self, car: &Car) -> Vec<Ways> {
+        let dimensions = self.guesses.dimensions;
+        let of_scramble = |scramble: usize| -> Vec<Ways> {
+            let mut car = car.clone();
+            let mut point = vec![0.0; dimensions];
+            let points = Scramble::new(dimensions, SEED, scramble);
+            let taken = points.take(0, &mut point, |point| car.take(point)).0.is_ok();
+            let moments = 0..self.moments.len();
+            moments
+                .map(|moment| if taken && car.solve(moment) { car.ways() } else { Ways::default() })
+                .collect()
+        };
+        let found: Vec<Vec<Ways>> = (0..PILOT).into_par_iter().map(of_scramble).collect();
+        let mut all = vec![Ways::default(); self.moments.len()];
+        for each in &found {
+            all.iter_mut().zip(each).for_each(|(all, ways)| all.add(*ways));
+        }
+        all
+    }
+
+    fn lane(&self, mut car: Car, ways: &[Ways], scramble: usize, draws: usize) -> Vec<CarRow> {
         let dimensions = self.guesses.dimensions;
         let points = Scramble::new(dimensions, SEED, scramble);
         let mut point = vec![0.0; dimensions];
         let model_error = ModelError::default();
-        let mut all_ways = vec![Ways::default(); self.moments.len()];
         let parts = car.parts();
         let mut rows = Vec::with_capacity(draws);
         for draw in 0..draws {
@@ -134,7 +157,7 @@ impl StepFleet {
                 least: vec![if taken { f64::INFINITY } else { f64::NAN }; parts],
                 shows: vec![f64::NAN; self.readings.len()],
             };
-            for (moment, ways) in all_ways.iter_mut().enumerate() {
+            for (moment, ways) in ways.iter().enumerate() {
                 let counts = self.moments[moment].counts;
                 if !taken || !car.solve(moment) {
                     if counts {
@@ -150,9 +173,6 @@ impl StepFleet {
                 }
                 let cold = car.is_warm(moment) && (0..parts).any(|part| car.is_cold(part));
                 let mut margins: Vec<f64> = (0..parts).map(|part| car.margin(part)).collect();
-                if draw < PILOT {
-                    ways.add(car.ways());
-                }
                 if !ways.is_one() {
                     car.hotter(*ways, &mut margins);
                 }

@@ -7,7 +7,7 @@ use super::watch::{DrawsWatch, moments};
 /// How much smaller each opening is tried, in the logarithm of its area: 2 %.
 const SMALLER: f64 = 0.020_202_707;
 /// Draws about the one that decides that small steps may turn over.
-const NEAR: usize = 200;
+const NEAR: usize = 100;
 /// First step of all openings together.
 const STEP: f64 = 0.004;
 /// Largest.

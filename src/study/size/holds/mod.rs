@@ -26,7 +26,7 @@ use crate::keys::NumberId;
 use crate::point::budget::Budget;
 use crate::point::counted::Counted;
 use finish::{FinishGoal, Finished, finish};
-use fleet::{CaseShape, From, ShareTold, SizingFleet};
+use fleet::{CaseShape, From, MarginTable, ShareTold, SizingFleet};
 use likely::most_likely;
 use settle::{Care, OpeningBounds, Price, SettledAt, apart, settle};
 use watch::{Asks, DrawsWatch};
@@ -37,10 +37,10 @@ pub const HOLDS: f64 = 0.9;
 const KINDEST: f64 = 0.1;
 /// By so much less than the best that can be had, the least area is told: one point.
 const ONE_POINT: f64 = 0.01;
-/// Draws that decide in the end; looked at in the search; looked at for where to begin; fewest that say anything.
-const DRAWS: (usize, usize, usize, usize) = (2048, 1024, 128, 256);
-/// Draws by which the most likely sizes are sought; that decide where none do as often as is asked.
-const LIKELY: (usize, usize) = (192, 2048);
+/// Draws that decide in the end; looked at for where to begin; fewest that say anything.
+const DRAWS: (usize, usize, usize) = (1024, 128, 256);
+/// Draws by which the most likely sizes are sought.
+const LIKELY: usize = 192;
 /// What the draw that decides may be short (K) where the search ends, for many draws to be asked.
 const SHORT: f64 = 3.0;
 /// Points of a sequence that fills the space, looked at for where to begin.
@@ -51,7 +51,7 @@ const FOLLOWED: usize = 2;
 const LARGER: [(f64, f64); 5] = [(0.0, 0.0), (0.25, 0.25), (0.0, 0.4), (0.4, 0.7), (0.4, 0.0)];
 /// How it is followed roughly, then closely; and what is cut first.
 const ROUGH: Care = Care { draws: 256, near: 20, rounds: 2, steps: 8 };
-const CLOSE: Care = Care { draws: DRAWS.1, near: 48, rounds: 3, steps: 8 };
+const CLOSE: Care = Care { draws: 512, near: 48, rounds: 3, steps: 8 };
 const FIRST: Care = Care { draws: 512, near: 16, rounds: 3, steps: 8 };
 /// Shares of the work after which each search ends with what it has: what is cut first, where to begin, the end of that,
 /// and what is most likely.
@@ -156,11 +156,11 @@ impl<'c> Sizing<'c> {
             sizings.iter().zip(&guesses).map(|(sizing, guesses)| CaseShape { sizing, guesses }).collect();
         let mut fleet = SizingFleet::new(&shapes, taken)?;
         let before = fleet.work();
-        fleet.all(taken, DRAWS.2, From::Taken)?;
-        let draw = (fleet.work() - before) / DRAWS.2 as u64;
+        fleet.all(taken, DRAWS.1, From::Taken)?;
+        let draw = (fleet.work() - before) / DRAWS.1 as u64;
         // a search takes some thirty looks at as many draws as decide in the end, all told
         let draws = (budget.times(draw) / 5).min(DRAWS.0) / 16 * 16;
-        if draws < DRAWS.3 {
+        if draws < DRAWS.2 {
             return None;
         }
         fleet.tell(told, draw * draws as u64 * LOOKS);
@@ -185,7 +185,7 @@ impl<'c> Sizing<'c> {
 impl Task<'_, '_> {
     fn columns(&mut self) -> Option<Columns> {
         let taken = self.taken.to_vec();
-        let table = self.fleet.all(&taken, self.draws.min(DRAWS.1), From::Taken)?;
+        let table = self.fleet.all(&taken, self.draws, From::Taken)?;
         let second = self.column("values taken", &taken, &table, self.feasible);
         self.until(ENDS[0]);
         let first = self.cut_first().filter(|_| !self.fleet.was_stopped());
@@ -300,7 +300,7 @@ impl Task<'_, '_> {
             if !marked.is_empty() && self.fleet.is_spent() {
                 break;
             }
-            let Some(table) = self.fleet.all(&point, DRAWS.2, From::Taken) else { continue };
+            let Some(table) = self.fleet.all(&point, DRAWS.1, From::Taken) else { continue };
             let Some((objective, _)) = self.price.at(&point) else { continue };
             marked.push(SettledAt { objective, reached: watch.reached(&table), point });
         }
@@ -342,22 +342,20 @@ impl Task<'_, '_> {
         bounds: &OpeningBounds,
         ends: &[SettledAt],
     ) -> Option<(Finished, bool, Option<f64>)> {
-        let mut best: Option<(usize, Vec<f64>)> = None;
-        let draws = LIKELY.0.min(self.draws);
+        let mut best: Option<(usize, Vec<f64>, MarginTable)> = None;
         let from = ends.first().map_or(self.taken.to_vec(), |end| end.point.clone());
-        let found = most_likely(&mut self.fleet, &mut self.price, watch, &from, bounds, draws);
+        let few = LIKELY.min(self.draws);
+        let found = most_likely(&mut self.fleet, &mut self.price, watch, &from, bounds, few);
         // the largest openings are looked at in any case
+        let draws = self.draws;
         for point in found.into_iter().chain([bounds.upper.clone()]) {
-            let Some(table) = self.fleet.all(&point, self.draws.min(DRAWS.1), From::Taken) else { continue };
+            let Some(table) = self.fleet.all(&point, draws, From::Taken) else { continue };
             let kept = watch.kept(&table);
-            if best.as_ref().is_none_or(|(most, _)| kept > *most) {
-                best = Some((kept, point));
+            if best.as_ref().is_none_or(|(most, ..)| kept > *most) {
+                best = Some((kept, point, table));
             }
         }
-        let (_, point) = best?;
-        let draws = LIKELY.1.min(self.draws);
-        let table = self.fleet.all(&point, draws, From::Taken)?;
-        let kept = watch.kept(&table);
+        let (kept, point, table) = best?;
         let share = kept as f64 / draws as f64;
         let nearest = ends.first().map_or(&point, |end| &end.point);
         if draws - kept <= watch.may_miss(draws) {
@@ -369,24 +367,13 @@ impl Task<'_, '_> {
             return Some((found, true, None));
         }
         let within = DrawsWatch { share: (share - ONE_POINT).max(0.0), ..watch };
-        // the likelihood is nearly flat here: begun roughly and closely, the least of both
+        // the likelihood is nearly flat here: many draws stand for all
         let may_miss = within.may_miss(draws);
-        let rough = Care { draws: ROUGH.draws.min(self.draws), ..CLOSE };
-        let close = Care { draws: CLOSE.draws.min(self.draws), near: 2 * CLOSE.near, ..ROUGH };
-        let mut found: Option<Finished> = None;
-        for care in [rough, close] {
-            let from = found.as_ref().map_or(&point, |found| &found.point).clone();
-            let least = settle(&mut self.fleet, &mut self.price, &[within], &from, bounds, care);
-            let start = least.filter(|end| end.reached > -SHORT).map_or(from, |end| end.point);
-            let way = FinishGoal { watch: within, draws, may_miss, start: &start, towards: Some(&point) };
-            let Some(end) = finish(&mut self.fleet, bounds, way) else { continue };
-            let costs =
-                |price: &mut Price, point: &[f64]| price.at(point).map_or(f64::INFINITY, |cost| cost.0);
-            let before = found.as_ref().map_or(f64::INFINITY, |found| costs(&mut self.price, &found.point));
-            if costs(&mut self.price, &end.point) < before {
-                found = Some(end);
-            }
-        }
+        let care = Care { draws: CLOSE.draws.min(draws), near: 2 * CLOSE.near, ..ROUGH };
+        let least = settle(&mut self.fleet, &mut self.price, &[within], &point, bounds, care);
+        let start = least.filter(|end| end.reached > -SHORT).map_or(point.clone(), |end| end.point);
+        let way = FinishGoal { watch: within, draws, may_miss, start: &start, towards: Some(&point) };
+        let found = finish(&mut self.fleet, bounds, way);
         let found = found.unwrap_or(Finished { point, table, flat: Vec::new() });
         Some((found, false, Some(share)))
     }
