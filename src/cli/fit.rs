@@ -30,9 +30,8 @@ use std::path::PathBuf;
 
 pub(super) const EXAMPLE: &str = "Example: slowcorner fit car.toml car-readings.toml\nWrites car-fitted.toml, the case with what the readings say, from which every command then draws.";
 
-/// Sizes before and after, each, as long as a fit waits for them: with the values taken, and those that hold (s).
+/// As long as a fit waits for the sizes with the values taken, before and after (s).
 const SIZE: f64 = 0.25;
-const HOLDS: f64 = 0.4;
 
 #[derive(Debug, Args)]
 pub(super) struct FitArgs {
@@ -51,6 +50,9 @@ pub(super) struct FitArgs {
     /// Write over a fitted case that somebody changed
     #[arg(long)]
     replace: bool,
+    /// Also seek openings that hold, before and after: as long as size, twice
+    #[arg(long)]
+    sizes: bool,
     /// Write the chart as SVG only
     #[arg(long)]
     svg_only: bool,
@@ -107,7 +109,7 @@ impl FitArgs {
             load(&copy, &[]).map_err(|faults| Failure::Failed(render(faults.list(), &fitted_name, &copy)))?;
         let (after, now) = after(&loaded)?;
         found.margins = margins(&conditions, &now);
-        found.sizes = sizes(ready.case(), &loaded.case);
+        found.sizes = sizes(ready.case(), &loaded.case, self.sizes);
         (found.before, found.after) = (before, after);
         let mut report = ready.report(ready.case(), &ready.model, conditions);
         report.doubt = None;
@@ -214,14 +216,17 @@ fn after(loaded: &Loaded) -> Result<(Option<Doubt>, Vec<Condition>), Failure> {
 }
 
 /// Sizes before and after, where the case says which openings are free; none where they cannot be found in time.
-fn sizes(before: &Case, after: &Case) -> Option<SizesNow> {
+fn sizes(before: &Case, after: &Case, holding_too: bool) -> Option<SizesNow> {
     let holding = Holding::of(before, None);
     let find = |case: &Case| {
         let sizing = Sizing::new(case).ok()?;
-        let columns = Some((holding, Budget::seconds(HOLDS)));
-        sizing.solve_and_hold(Budget::seconds(SIZE), columns).ok().map(|sized| sized.sizes)
+        // half a search for what holds would tell sizes that are no answer
+        let columns = holding_too.then(|| (holding, Budget::seconds(seconds::HOLDS)));
+        let within = if holding_too { seconds::SIZE } else { SIZE };
+        sizing.solve_and_hold(Budget::seconds(within), columns).ok().map(|sized| sized.sizes)
     };
-    let both = [find(before)?, find(after)?];
+    let (before, after) = rayon::join(|| find(before), || find(after));
+    let both = [before?, after?];
     let column =
         |sizes: &Sizes, name: &str| sizes.columns.iter().find(|column| column.column == name).cloned();
     let taken = [0, 1].map(|side| column(&both[side], "values taken"));

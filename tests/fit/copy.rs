@@ -70,6 +70,58 @@ fn doubt_of_the_copy_says_what_fit_said() {
     assert!(line.contains("# r.toml: brake_efficiency was 25 %, 23 % to 27 %"), "{line}");
     // nothing of the case is written over, nor the readings
     assert_eq!(std::fs::read_to_string(folder.path().join("car.toml")).expect("there"), own);
+    // sizes before and after, and the worst point stand beside
+    let sizes = fit["fit"]["sizes"]["openings"].as_array().expect("the openings are free");
+    assert_eq!(sizes.len(), 4, "{sizes:?}");
+    for one in sizes {
+        assert!(
+            one["taken_m2"].as_array().expect("two").iter().all(|area| area.as_f64() > Some(1e-4)),
+            "{one}"
+        );
+    }
+}
+
+/// The picture is written beside the copy, which keeps what was read, and the report takes it in.
+#[test]
+fn what_was_read_is_drawn_and_kept() {
+    let folder = folder();
+    let (code, out, error) = run(folder.path(), &["fit", "car.toml", "r.toml", "--json"]);
+    assert_eq!(code, Some(0), "{error}");
+    let fit: Value = serde_json::from_str(&out).expect("json");
+    let misfits = fit["fit"]["misfits"].as_array().expect("a list");
+    let picture = std::fs::read_to_string(folder.path().join("car-fit.svg")).expect("a picture");
+    assert!(folder.path().join("car-fit.png").exists());
+    for misfit in misfits {
+        let read = format!(
+            "{:.0} {}",
+            misfit["read"].as_f64().expect("a number"),
+            misfit["unit"].as_str().expect("a unit")
+        );
+        assert!(picture.contains(&read), "{read}");
+        // what is left is narrower than what was expected, and the reading's own ± stands about it
+        let width = |key: &str| {
+            misfit[key]["p95"].as_f64().expect("high") - misfit[key]["p05"].as_f64().expect("low")
+        };
+        assert!(width("after_band") < width("expected"), "{misfit}");
+        let ends: Vec<f64> =
+            misfit["read_between"].as_array().expect("two").iter().filter_map(Value::as_f64).collect();
+        let at = misfit["read"].as_f64().expect("a number");
+        assert!(ends.len() == 2 && ends[0] < at && at < ends[1], "{misfit}");
+    }
+    let loaded = slowcorner::case::load(
+        &std::fs::read_to_string(folder.path().join("car-fitted.toml")).expect("written"),
+        &[],
+    );
+    let (_, kept) = loaded.expect("a sound case").case.fitted.expect("fitted");
+    assert_eq!(kept.readings.len(), misfits.len());
+    for (kept, misfit) in kept.readings.iter().zip(misfits) {
+        assert!((kept.read[0] - misfit["read"].as_f64().expect("a number")).abs() <= 0.051, "{kept:?}");
+        assert_eq!(kept.said, misfit["verdict"].as_str().expect("a verdict"));
+    }
+    let (code, _, error) = run(folder.path(), &["report", "car-fitted.toml", "--all", "--into", "page"]);
+    assert_eq!(code, Some(0), "{error}");
+    let page = std::fs::read_to_string(folder.path().join("page/car-fitted-report.html")).expect("a page");
+    assert!(page.contains("What was read, and what was reckoned"), "no section of the readings");
 }
 
 #[test]

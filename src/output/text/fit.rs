@@ -281,6 +281,8 @@ fn sizes(out: &mut String, fit: &Fit, short: bool) {
         let enough = |side: usize| sizes.held[side].is_some_and(|share| share >= sizes.asked - NEARLY);
         let held =
             column(&format!("for {}", how_often(sizes.asked)), &|one, side| one.holds_m2[side], &enough);
+        let ask = format!("what holds {}: --sizes", how_often(sizes.asked));
+        let held = held.or_else(|| sizes.held.iter().all(Option::is_none).then_some(ask));
         let both: Vec<String> = taken.into_iter().chain(held).collect();
         paragraph(out, PLAIN, &format!("Openings, cm² in all: {}.", both.join("; ")));
         return;

@@ -4,6 +4,7 @@ use super::layout::{PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, headi
 use super::short::{self, Depth};
 use super::{doubt::how_often, frame, words};
 use crate::point::result::Band;
+use crate::readings::drives::HELD_WITHIN;
 use crate::study::document::Report;
 use crate::study::doubt::measure::Of;
 use crate::study::testcard::result::{Card, CardRun, Coarse, Planned, Suspect, Tool};
@@ -168,6 +169,11 @@ pub(in crate::output) fn head(run: &CardRun) -> String {
         }
         "bench" => format!("Bench, engine off and cold: {}, all else open", run.name),
         "rest" => format!("At rest: {}{}", run.name, engine(run)),
+        // what is expected hangs on how well the load is held
+        "drive" if run.load.is_some() && run.condition.is_none() => {
+            let within = words::whole(100.0 * HELD_WITHIN);
+            format!("{}{} ± {within}, both ways", run.name, engine(run))
+        }
         _ => format!("{}{}, both ways", run.name, engine(run)),
     }
 }
