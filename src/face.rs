@@ -7,6 +7,7 @@ use crate::point::result::Condition;
 use crate::point::{Model, result as r};
 use crate::study::estimate::{Inputs, WAYS, result::FigureRange};
 use crate::study::size::{NotSized, Sizing};
+use crate::thermal::MarginIs;
 use serde::Serialize;
 
 /// A case file that was read and found to be sound.
@@ -331,8 +332,8 @@ fn condition(solved: &Condition) -> ConditionAnswer {
         margin_K: part.has_limit().then_some(part.temperature_margin_K),
         air: match (part.margin_is, part.flow_margin) {
             (_, Some(margin)) => AirMargin::Value(margin),
-            ("unlimited", _) => AirMargin::Unlimited,
-            ("impossible", _) => AirMargin::Impossible,
+            (MarginIs::Unlimited, _) => AirMargin::Unlimited,
+            (MarginIs::Impossible, _) => AirMargin::Impossible,
             _ => AirMargin::None,
         },
     };

@@ -2,7 +2,7 @@
 //!
 //! All targets are tried before the first is written. A file that this run read, or that the case names, is never a
 //! target, by whichever link it is reached; nor is a folder, a device or a pipe. A table or a case that already stands
-//! there is written over only where its [`seal`] says that this program wrote it and nobody changed it since, or where
+//! there is overwritten only where its [`seal`] says that this program wrote it and nobody changed it since, or where
 //! `--replace` allows it.
 
 use super::temporary::Temporary;
@@ -64,7 +64,7 @@ impl Outputs {
         self
     }
 
-    /// Keeps one more file that was read from being written over.
+    /// Keeps one more file that was read from being overwritten.
     pub fn protect(&mut self, path: &Path) {
         self.read.push(path.to_path_buf());
     }
@@ -174,12 +174,12 @@ impl Outputs {
         }
         let metadata = path.metadata().map_err(|error| cannot_write(path, &error))?;
         if !metadata.is_file() {
-            let message = format!("{name} is no file to be written over, but a folder, a device or a pipe");
+            let message = format!("{name} is not a plain file, but a folder, a device or a pipe");
             return Err(Failure::refused("file-not-plain", &message, "name a file"));
         }
         if self.read.iter().any(|read| same(read, path)) {
             let message =
-                format!("{name} is read by this run, or named by its case, and is not written over");
+                format!("{name} is read by this run, or named by its case, and will not be overwritten");
             return Err(Failure::refused(
                 "file-was-read",
                 &message,
@@ -238,7 +238,7 @@ fn try_folder(folder: &Path) -> Result<(), Failure> {
 pub(super) fn write_new(path: &Path, text: &str) -> Result<(), Failure> {
     let exists = || {
         let way_out = "name a file that does not exist, or move that one away";
-        Failure::refused("file-kept", &format!("{} exists and is not written over", shown(path)), way_out)
+        Failure::refused("file-kept", &format!("{} exists and will not be overwritten", shown(path)), way_out)
     };
     if path.symlink_metadata().is_ok() {
         return Err(exists());

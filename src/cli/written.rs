@@ -55,7 +55,7 @@ pub(super) fn sized_copy(
     for (address, text) in set {
         let value = text.parse::<Value>().unwrap_or_else(|_| Value::from(text.as_str()));
         put(&mut document, address, value).ok_or_else(|| {
-            format!("the sized case cannot hold --set {address}={text}\nWhat to do: write the value into the case file and size it again")
+            format!("the sized case cannot hold --set {address}={text}: write the value into the case file and size it again")
         })?;
     }
     for (opening, area) in &sized.openings {

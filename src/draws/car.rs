@@ -120,7 +120,7 @@ impl<'g> Car<'g> {
         Some(car)
     }
 
-    /// Learns how the solutions with the values taken change with each guess, at the moments that are not likely to begin
+    /// Finds how the solutions with the values taken change with each guess, at the moments that are not likely to begin
     /// at the one before: each guess moved by itself.
     fn learn_slopes(&mut self) {
         let begun = |moment: &usize| {

@@ -34,7 +34,7 @@ impl Slopes {
         Slopes { numbers, by_moment }
     }
 
-    /// Learns the slope with one guess of a moment from its solution as the numbers now stand.
+    /// Finds the slope with one guess of a moment from its solution as the numbers now stand.
     pub fn learn(
         &mut self,
         moment: usize,

@@ -218,7 +218,7 @@ fn settled(lanes: &[TallyLane], least_only: bool) -> bool {
         // what is over its limit nine times in ten and more is told roughly: nothing hangs on how far
         let of_spread = if high.value + 2.0 * high.error < 0.0 { OF_SPREAD.1 } else { of_spread };
         let digit = digit(width).max(of_spread * width);
-        // ends that are no number belong to a condition without a steady state in any draw, or to a part without a limit
+        // ends that are not finite belong to a condition without a steady state in any draw, or to a part without a limit
         !low.value.is_finite() || (2.0 * low.error <= digit && 2.0 * high.error <= digit)
     })
 }

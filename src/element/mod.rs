@@ -64,6 +64,9 @@ pub enum AreaContinuity {
     PassedOver,
 }
 
+/// Draws a figure of an element; none where its example has no law.
+pub type DrawsFigure = fn() -> Option<figure::ElementFigure>;
+
 /// A kind of element.
 pub struct ElementKind {
     /// The word behind `kind`.
@@ -97,7 +100,7 @@ pub struct ElementKind {
     /// The words of its page, by heading.
     pub words: &'static str,
     /// Its figures: what the file's name adds to the kind's, and what draws it.
-    pub figures: &'static [(&'static str, fn() -> Option<figure::ElementFigure>)],
+    pub figures: &'static [(&'static str, DrawsFigure)],
     /// Makes the law from what is written; none where `context` got a fault.
     pub build: fn(&mut ElementContext, &View) -> Option<Law>,
 }

@@ -246,7 +246,7 @@ fn checked(measure: Measure, kind: Kind, text: &str) -> Result<Measure, MeasureE
     if ![measure.value, low, high].iter().all(|number| number.is_finite()) {
         return Err(refuse(
             "number-not-finite",
-            format!("{} is no number that can be reckoned with", quoted(text)),
+            format!("{} is not a finite number", quoted(text)),
             format!("Write {}, for example {}.", kind.name(), kind.example()),
         ));
     }

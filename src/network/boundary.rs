@@ -28,7 +28,7 @@ pub enum FlowConstraint {
     Volume(f64),
 }
 
-/// What drives a network at one moment: air, heat, the engine's draught.
+/// The boundary conditions of a network at one operating point: air, heat, flow constraints.
 #[derive(Clone, Debug)]
 pub struct BoundaryConditions {
     pub(super) gas: Gas,
@@ -79,7 +79,7 @@ impl BoundaryConditions {
         }
     }
 
-    /// Takes up another moment's air; heat and draught are the caller's to set.
+    /// Sets the air of another operating point; heat and flow constraints are the caller's to set.
     pub fn set_air(&mut self, free_stream: &FreeStream) {
         self.gas = Gas {
             volume_per_kelvin: free_stream.volume_per_kelvin,

@@ -1,8 +1,8 @@
-//! Where a row of solutions goes next.
+//! Extrapolates the next solution of a row.
 
 use super::state::NetworkState;
 
-/// How many solutions are kept: four lay a cubic.
+/// How many solutions are cached: four make a cubic.
 const KEPT: usize = 4;
 
 /// The last solutions along a row of moments, so that the next begins near its own.
@@ -14,7 +14,7 @@ pub struct Extrapolator {
 }
 
 impl Extrapolator {
-    /// An empty track for states shaped like `state`.
+    /// An empty cache for states shaped like `state`.
     pub fn new(state: &NetworkState) -> Extrapolator {
         Extrapolator { states: std::array::from_fn(|_| state.clone()), positions: [0.0; KEPT], count: 0 }
     }
@@ -34,7 +34,7 @@ impl Extrapolator {
         self.count > 0
     }
 
-    /// Keeps the solution at a position (speed or time; any unit), the newest first.
+    /// Caches the solution at a position (speed or time; any unit), the newest first.
     pub fn keep(&mut self, position: f64, state: &NetworkState) {
         self.states.rotate_right(1);
         self.positions.rotate_right(1);
@@ -43,7 +43,7 @@ impl Extrapolator {
         self.count = (self.count + 1).min(KEPT);
     }
 
-    /// Puts into `state` what the kept solutions lead to at a position: the polynomial through them,
+    /// Extrapolates the cached solutions to a position: the polynomial through them,
     /// where the position lies on beyond the last by no more than one and a half of its steps; the last
     /// solution itself where it does not. Nothing without a solution.
     pub fn predict(&self, position: f64, state: &mut NetworkState) {

@@ -129,7 +129,7 @@ impl Solver {
                 share *= 0.5;
             }
             if accepted >= error {
-                // kinks where flows turn round: go on past them, but not for ever
+                // kinks where flows turn round: go on past them, but not indefinitely
                 stalled += 1;
                 if stalled > stalls {
                     break;

@@ -1,8 +1,8 @@
-//! Where a restless row of solutions goes next.
+//! Predicts the next solution of a restless row.
 //!
 //! A recorded run shakes: its speeds and loads move by a per cent or two from row to row, to and fro, and no
 //! curve through the last solutions leads on. What the solution does as each of them moves is much the
-//! same from row to row, and is learnt on the way.
+//! same from row to row, and is adapted on the way.
 //!
 //! ```text
 //!   s = √[(V² + c n²)/(V₀² + c n₀²)]        flows go with s, pressures with s², where all that drives does
@@ -10,17 +10,17 @@
 //!   B ← B + ω (x − x₀(s) − B u) uᵀ/(uᵀu)    once x is known
 //! ```
 //!
-//! The rule that learns B is that of least mean squares, normalised (Widrow & Hoff 1960; from memory).
-//! Nothing rests on it but the number of steps that Newton's method needs.
+//! The rule that adapts B is that of least mean squares, normalised (Widrow & Hoff 1960; from memory).
+//! Only the number of steps that Newton's method needs depends on it.
 
 use super::state::NetworkState;
 
 /// What drives a moment: road speed (m/s), engine speed (rev/min), heat offered (W).
 pub type Drives = [f64; 3];
 
-/// Part of a miss that is learnt from it: most of it, so that a few rows do, and not all, since it
+/// Gain of the adaptation: most of a miss, so that a few rows do, and not all, since it
 /// shakes too.
-const LEARNT: f64 = 0.6;
+const GAIN: f64 = 0.6;
 /// Weight of (rev/min)² beside (m/s)²: 100 rev/min count as 1 m/s.
 const ENGINE: f64 = 1e-4;
 /// Most and least that flows may be taken to change by in one go.
@@ -28,7 +28,7 @@ const NEAR: std::ops::Range<f64> = 0.5..2.0;
 /// Sum of the squared changes below which a miss tells nothing.
 const STILL: f64 = 1e-8;
 
-/// Slopes of a solution with what drives it, learnt from row to row.
+/// Slopes of a solution with what drives it, adapted from row to row.
 #[derive(Clone, Debug)]
 pub struct AdaptivePredictor {
     slopes: Vec<Drives>,
@@ -39,7 +39,7 @@ pub struct AdaptivePredictor {
 }
 
 impl AdaptivePredictor {
-    /// Nothing learnt yet of states shaped like `state`.
+    /// A predictor with no slopes yet, for states shaped like `state`.
     pub fn new(state: &NetworkState) -> AdaptivePredictor {
         let size = state.flow.len() + state.unknowns.len();
         AdaptivePredictor {
@@ -51,19 +51,19 @@ impl AdaptivePredictor {
         }
     }
 
-    /// Forgets where the row was; what was learnt stays.
+    /// Forgets the last row; the slopes stay.
     pub fn turn(&mut self) {
         self.last = None;
     }
 
-    /// Puts into the last solution what it is likely to become where `now` drives it.
+    /// Predicts the solution at `now` from the last one.
     pub fn guess(&mut self, now: Drives, state: &mut NetworkState) {
         self.change = [0.0; 3];
         self.most_heat = self.most_heat.max(now[2]);
         let Some(last) = self.last.replace(now) else { return };
         let size = |drives: Drives| drives[0] * drives[0] + ENGINE * drives[1] * drives[1];
         let factor = (size(now) / size(last)).sqrt();
-        // also where nothing moves, and the factor is no number
+        // also where nothing moves, and the factor is not finite
         if !NEAR.contains(&factor) {
             return;
         }
@@ -79,14 +79,14 @@ impl AdaptivePredictor {
         }
     }
 
-    /// Learns from what the last guess became.
+    /// Adapts the slopes to what the last prediction missed.
     pub fn learn(&mut self, state: &NetworkState) {
         let size: f64 = self.change.iter().map(|change| change * change).sum();
         if size <= STILL {
             return;
         }
         for ((value, slopes), guess) in state.values().zip(&mut self.slopes).zip(&self.guess) {
-            let miss = LEARNT * (value - guess) / size;
+            let miss = GAIN * (value - guess) / size;
             for (slope, change) in slopes.iter_mut().zip(&self.change) {
                 *slope += miss * change;
             }

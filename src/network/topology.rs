@@ -275,7 +275,7 @@ impl Network {
         self.recirculations.push(recirculation);
     }
 
-    /// Whether a fan turns at the moment taken up.
+    /// Whether a fan turns at the present operating point.
     pub fn turns(&self) -> bool {
         self.passages.iter().any(|passage| passage.turning)
     }
@@ -302,7 +302,7 @@ impl Network {
         }
     }
 
-    /// Tells the fans of each passage what to do, before a moment is taken up.
+    /// Tells the fans of each passage what to do, before an operating point is prepared.
     pub fn tell_fans(&mut self, told: &[FanSetting]) {
         for (passage, told) in self.passages.iter().zip(told) {
             for law in &mut self.laws[passage.elements.clone()] {

@@ -9,7 +9,7 @@
 /// A place on the plane.
 pub type PlanePoint = (f64, f64);
 
-/// Values at the nodes of a grid of rising coordinates; a value that is no number is a hole.
+/// Values at the nodes of a grid of rising coordinates; a value that is not finite is a hole.
 #[derive(Clone, Debug)]
 pub struct ValueGrid {
     xs: Vec<f64>,

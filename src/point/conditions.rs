@@ -8,6 +8,7 @@ use super::result::{ByName, Condition, Worst};
 use super::solver::PointSolver;
 use crate::case::{Case, Warning};
 use crate::network::Unsolved;
+use crate::thermal::MarginIs;
 
 /// A condition for which there is no answer.
 #[derive(Clone, Debug, thiserror::Error)]
@@ -100,7 +101,8 @@ pub fn solved_within(case: &Case, model: &Model, budget: Budget) -> Solved {
 /// flow margin, then the first in the file.
 pub fn worst(conditions: &[Condition]) -> ByName<Worst> {
     let Some(first) = conditions.first() else { return ByName(Vec::new()) };
-    let rank = |word: &str| ["impossible", "value", "unlimited"].iter().position(|w| *w == word).unwrap_or(3);
+    let order = [MarginIs::Impossible, MarginIs::Value, MarginIs::Unlimited];
+    let rank = |is: MarginIs| order.iter().position(|other| *other == is).unwrap_or(3);
     let limited = first.parts.iter().enumerate().filter(|(_, part)| part.has_limit());
     let worst = limited.map(|(index, part)| {
         let mut found: Option<(&Condition, usize, f64)> = None;
@@ -130,8 +132,8 @@ pub fn missed(conditions: &[Condition]) -> bool {
     conditions.iter().any(|condition| {
         condition.parts.iter().any(|part| {
             let short = match part.margin_is {
-                "impossible" => true,
-                "value" => part.flow_margin.is_some_and(|margin| margin < 0.0),
+                MarginIs::Impossible => true,
+                MarginIs::Value => part.flow_margin.is_some_and(|margin| margin < 0.0),
                 _ => false,
             };
             short || (part.below_least && condition.warm)

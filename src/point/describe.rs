@@ -4,7 +4,7 @@ use super::leakage::Seams;
 use super::model::Model;
 use super::operation::Operation;
 use super::result as r;
-use super::result::{STILL, margin_word};
+use super::result::STILL;
 use super::solver::PointSolver;
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, tables as t};
@@ -136,7 +136,7 @@ fn parts(case: &Case, model: &Model, solver: &PointSolver, margins: &[Margin]) -
             margin_band_K: None,
             likelihood: None,
             flow_margin: margin.flow_margin,
-            margin_is: margin_word(margin.is),
+            margin_is: margin.is,
             required_flow_kg_s: match margin.is {
                 MarginIs::Unlimited => Some(0.0),
                 MarginIs::Value => margin.required_share.map(|share| share * flow),

@@ -4,10 +4,10 @@ use super::budget;
 use super::conditions::ConditionUnsolved;
 use super::model::Model;
 use super::operation::Operation;
-use super::result::margin_word;
 use super::solver::PointSolver;
 use crate::case::Case;
 use crate::network::NetworkState;
+use crate::thermal::MarginIs;
 use serde::Serialize;
 
 /// The fewest kelvins that any part keeps under its limit.
@@ -23,7 +23,7 @@ pub struct LeastMargin {
     /// Air over what is needed.
     pub flow_margin: Option<f64>,
     /// "value", "unlimited" or "impossible".
-    pub margin_is: &'static str,
+    pub margin_is: MarginIs,
 }
 
 /// Margins of every part in some conditions, and the least of them.
@@ -100,7 +100,7 @@ fn margins_from(
             condition: named.name.clone(),
             temperature_margin_K: kelvin,
             flow_margin: margins[part].flow_margin,
-            margin_is: margin_word(margins[part].is),
+            margin_is: margins[part].is,
         });
     }
     found.work = budget::making(case) + at.len() as u64 * budget::reading(case) + solver.work();

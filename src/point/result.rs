@@ -5,19 +5,6 @@ use serde::Serialize;
 
 /// Flow below which a passage does not count as running back (kg/s).
 pub const STILL: f64 = 1e-6;
-/// The word for a part of which nothing is asked.
-pub const NO_LIMIT: &str = "no limit";
-
-/// The word of a margin.
-pub fn margin_word(is: MarginIs) -> &'static str {
-    match is {
-        MarginIs::Value => "value",
-        MarginIs::Unlimited => "unlimited",
-        MarginIs::Impossible => "impossible",
-        MarginIs::NoLimit => NO_LIMIT,
-    }
-}
-
 /// Where a margin lies: 5 in 100 below `p05`, half below `p50`, 5 in 100 above `p95` (K).
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Band {
@@ -270,7 +257,7 @@ pub struct PartResult {
     pub flow_margin: Option<f64>,
     /// "value", "unlimited" or "impossible"; in JSON null where it has no limit.
     #[serde(serialize_with = "or_null")]
-    pub margin_is: &'static str,
+    pub margin_is: MarginIs,
     /// Air needed.
     pub required_flow_kg_s: Option<f64>,
     /// Air through its elements.
@@ -291,8 +278,8 @@ impl PartResult {
 }
 
 /// The word of a margin, null where there is no limit.
-pub(crate) fn or_null<S: serde::Serializer>(word: &&'static str, serializer: S) -> Result<S::Ok, S::Error> {
-    (*word != NO_LIMIT).then_some(*word).serialize(serializer)
+pub(crate) fn or_null<S: serde::Serializer>(is: &MarginIs, serializer: S) -> Result<S::Ok, S::Error> {
+    (*is != MarginIs::NoLimit).then_some(*is).serialize(serializer)
 }
 
 /// The air at the carburettor.
@@ -320,7 +307,7 @@ pub struct Worst {
     /// Air over what is needed.
     pub flow_margin: Option<f64>,
     /// "value", "unlimited" or "impossible".
-    pub margin_is: &'static str,
+    pub margin_is: MarginIs,
     /// Limit less temperature.
     pub temperature_margin_K: f64,
 }

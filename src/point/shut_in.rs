@@ -2,7 +2,7 @@
 //!
 //! A passage carries a steady flow only where it lies on a way round: from outside to outside, or round and round
 //! between chambers where a fan drives it. Behind a passage that lies on none (a bridge, in the graph of chambers and
-//! passages) air stands for ever, and what heats it can leave through walls only.
+//! passages) air stands indefinitely, and what heats it can leave through walls only.
 
 use crate::case::{Case, Diagnostic, Diagnostics, FaultPlace};
 use crate::engine::tables as e;
@@ -64,7 +64,7 @@ fn shut_in(network: &Network) -> Vec<Option<Vec<usize>>> {
     (0..graph.outside).map(round).collect()
 }
 
-/// Refuses heated chambers whose air stands for ever between walls that take nothing.
+/// Refuses heated chambers whose air stands indefinitely between walls that take nothing.
 pub(super) fn refuse(case: &Case, network: &Network, faults: &mut Diagnostics) {
     let walls = |chamber: usize| network.chambers[chamber].skin_conductance;
     let heated = case.engine.map(&e::HEAT).iter().filter(|(_, id)| case.numbers.value(*id) > 0.0);

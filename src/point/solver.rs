@@ -60,7 +60,7 @@ pub struct PointSolver {
 }
 
 impl PointSolver {
-    /// A runner for a model.
+    /// A solver for a model.
     pub fn new(model: &Model) -> PointSolver {
         let network = model.network.clone();
         let air = Air::new(101_325.0, 293.15, 0.0, 0.0);
@@ -87,7 +87,7 @@ impl PointSolver {
         }
     }
 
-    /// Takes up an operating point without solving it.
+    /// Prepares an operating point without solving it.
     pub fn prepare(&mut self, model: &Model, operation: &Operation) {
         self.free_stream = FreeStream::new(
             operation.air,
@@ -126,7 +126,7 @@ impl PointSolver {
         }
     }
 
-    /// Solves the point taken up, from the last solution where there is one.
+    /// Solves the prepared operating point, from the last solution where there is one.
     ///
     /// # Errors
     /// [`Unsolved`] where no steady state was found.
@@ -151,7 +151,7 @@ impl PointSolver {
         }
     }
 
-    /// Solves the point taken up from where the state as it is, that of the last point or another, is likely
+    /// Solves the prepared operating point from where the state as it is, that of the last point or another, is likely
     /// to go.
     ///
     /// # Errors
@@ -168,7 +168,7 @@ impl PointSolver {
         Ok(())
     }
 
-    /// Solves the point taken up from a given state, whatever was solved before.
+    /// Solves the prepared operating point from a given state, whatever was solved before.
     ///
     /// # Errors
     /// [`Unsolved`] where no steady state was found.
@@ -178,7 +178,7 @@ impl PointSolver {
         Ok(())
     }
 
-    /// Solves the point taken up from the state as it is.
+    /// Solves the prepared operating point from the state as it is.
     ///
     /// # Errors
     /// [`Unsolved`] where no steady state was found.

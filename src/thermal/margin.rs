@@ -2,6 +2,7 @@
 
 use crate::correlations::effectiveness::cross_flow;
 use crate::element::fins::Surface;
+use serde::Serialize;
 
 /// What one element can carry away for a part held at its limit.
 #[derive(Clone, Copy, Debug)]
@@ -76,7 +77,8 @@ pub struct HeldAtLimit {
 }
 
 /// What kind of answer a flow margin is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
 pub enum MarginIs {
     /// A number.
     Value,
@@ -85,7 +87,20 @@ pub enum MarginIs {
     /// No flow would be enough.
     Impossible,
     /// Nothing is asked of the part: it has no limit.
+    #[serde(rename = "no limit")]
     NoLimit,
+}
+
+impl MarginIs {
+    /// Its word.
+    pub fn word(self) -> &'static str {
+        match self {
+            MarginIs::Value => "value",
+            MarginIs::Unlimited => "unlimited",
+            MarginIs::Impossible => "impossible",
+            MarginIs::NoLimit => "no limit",
+        }
+    }
 }
 
 /// Air over what is needed.

@@ -39,7 +39,7 @@ pub(super) struct ElementInCondition<'a> {
 }
 
 impl<'a> SolvedCondition<'a> {
-    /// The scene of a condition; none where the case has no condition of that name.
+    /// The solved condition of a name; none where the case has no condition of that name.
     pub fn new(case: &'a Case, model: &'a Model, condition: &'a Condition) -> Option<SolvedCondition<'a>> {
         let values = &case.conditions.get(case.condition(&condition.name)?)?.values;
         let operation = Operation::of_condition(case, model, values);

@@ -94,13 +94,7 @@ fn numbers_that_are_none_or_out_of_range() {
     hold(
         "numbers_that_are_none_or_out_of_range",
         &[
-            edit(
-                "recovery = 0.85",
-                "recovery = nan",
-                "number-not-finite",
-                "nan",
-                "no number that can be reckoned with",
-            ),
+            edit("recovery = 0.85", "recovery = nan", "number-not-finite", "nan", "not a finite number"),
             edit("recovery = 0.85", "recovery = inf", "number-not-finite", "inf", "`inf`"),
             edit("recovery = 0.85", "recovery = -inf", "number-not-finite", "-inf", "`-inf`"),
             edit("recovery = 0.85", r#"recovery = "NaN""#, "number-unreadable", r#""NaN""#, "`NaN`"),

@@ -141,11 +141,7 @@ fn confirm(what: &str, case: &Case, found: &Everywhere, scan: &Scan) {
     }
     for (part, ((rank, flow, kelvin), at)) in by_air.iter().enumerate() {
         let point = &found.worst[part];
-        let is = match point.margin_is {
-            "impossible" => MarginIs::Impossible,
-            "value" => MarginIs::Value,
-            _ => MarginIs::Unlimited,
-        };
+        let is = point.margin_is;
         let own = key(is, point.flow_margin, point.temperature_margin_K);
         let limited: Vec<_> =
             case.parts.iter().filter(|part| part.values.has(&slowcorner::case::tables::LIMIT)).collect();

@@ -31,7 +31,8 @@ fn reached(case: &Case, wanted: &[(&str, f64, f64)], at: &[&str]) -> bool {
     conditions.iter().filter(|c| at.contains(&c.name.as_str())).all(|condition| {
         wanted.iter().all(|(name, air, kelvin)| {
             condition.parts.iter().any(|part| {
-                let enough = part.margin_is == "unlimited" || part.flow_margin.is_some_and(|m| m >= *air);
+                let enough = part.margin_is == slowcorner::thermal::MarginIs::Unlimited
+                    || part.flow_margin.is_some_and(|m| m >= *air);
                 part.name == *name && enough && part.temperature_margin_K >= *kelvin
             })
         })

@@ -18,7 +18,7 @@ pub(super) fn sheet(all: &Everything) -> Markup {
             (openings(all))
             (checks(all))
             p.note {
-                "Temperatures are estimates, each as if its condition lasted for ever. Panels near exhaust pipes get hotter than the air "
+                "Temperatures are estimates, each as if its condition lasted indefinitely. Panels near exhaust pipes get hotter than the air "
                 "beside them: measure them. After stopping, a bay gets hotter before it cools."
             }
             p.sign { "Entrant " (blank("entrant")) " scrutineer " (blank("scrutineer")) " date " (blank("date")) }

@@ -41,7 +41,7 @@ pub fn changes(report: &Report, old: &str, changes: &Changes) -> String {
     out
 }
 
-fn missed(margin: Option<f64>, is: &str) -> bool {
+fn missed(margin: Option<f64>, is: crate::thermal::MarginIs) -> bool {
     is_missed(margin, is)
 }
 

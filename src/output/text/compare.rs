@@ -9,6 +9,7 @@ use crate::study::compare::result::{
     Chances, Compared, Comparison, LayoutInCondition, LayoutInDraws, LayoutPair, LayoutResult, OpeningArea,
 };
 use crate::study::document::Report;
+use crate::thermal::MarginIs;
 
 /// Margins closer than this are the same (K).
 const SAME: f64 = 0.5;
@@ -379,8 +380,8 @@ fn called(opening: &OpeningArea) -> String {
 /// Short enough for a column.
 fn air(part: &PartResult) -> String {
     match (part.margin_is, part.flow_margin) {
-        ("unlimited", _) => "needs none".to_string(),
-        ("impossible", _) => "none would do".to_string(),
+        (MarginIs::Unlimited, _) => "needs none".to_string(),
+        (MarginIs::Impossible, _) => "none would do".to_string(),
         (_, Some(margin)) if margin > 1.0 => "over twice".to_string(),
         (_, Some(margin)) if margin >= 0.0 => format!("+{} %", words::whole(100.0 * margin)),
         (_, Some(margin)) => format!("{} %", words::whole(100.0 * margin)),

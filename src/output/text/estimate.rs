@@ -10,7 +10,7 @@ use crate::study::estimate::result::{DrivenBy, Estimate, EstimateMoment, FigureR
 /// What comes after an estimate.
 const NEXT: &str = "`slowcorner start car.toml --fan driven` (or electric, or none) writes a case to fill in; `check` and `size` then reckon with your own fins, fan and ducts.";
 
-/// An estimate: what to take off and the air for it, first openings, fan beside ram, the open
+/// An estimate: heat to reject and the air for it, first openings, fan beside ram, the open
 /// frame, and everything it rests on.
 pub fn estimate(found: &Estimate, depth: Depth) -> String {
     let mut out = String::new();
@@ -124,7 +124,7 @@ fn name_of(moment: &EstimateMoment) -> String {
 }
 
 fn heat_and_air(out: &mut String, slow: &EstimateMoment, fast: &EstimateMoment, depth: Depth) {
-    heading(out, "Heat to take off, and the air for it");
+    heading(out, "Heat to reject, and the air for it");
     let mut table = table(&[
         (TextColumn::Left, "part"),
         (TextColumn::Left, "heat, kW"),

@@ -399,7 +399,7 @@ pub(in crate::output) fn outcome(stint: &Stint, stands: &Standing) -> String {
     for (name, part) in stands.parts.iter() {
         let limit = stint.parts.get(name).map_or(f64::NAN, |over| over.limit_C);
         match part.to_limit_s {
-            Some(at) if at <= 0.0 => said.push(format!("the {name} over the limit from the first")),
+            Some(at) if at <= 0.0 => said.push(format!("the {name} over the limit from the start")),
             Some(at) => said.push(format!("the {name} at the limit after {}", time(at))),
             // a store of heat, of which nothing is asked
             None if limit == f64::INFINITY && part.peak_at_s <= 1.0 => said.push(format!(

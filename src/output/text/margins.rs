@@ -5,6 +5,7 @@ use super::words::{self, is_missed};
 use super::{beyond, limits};
 use crate::point::result::{Condition, PartResult};
 use crate::study::document::Report;
+use crate::thermal::MarginIs;
 
 /// A part in a condition.
 pub(in crate::output) struct PartInCondition<'r> {
@@ -137,11 +138,11 @@ fn over(part: &[PartInCondition]) -> Option<String> {
         beyond::over(hottest.here(), &hottest.part.name, hottest.part.temperature_margin_K),
         words::name(&hottest.condition.name)
     );
-    if hottest.part.margin_is == "impossible" {
+    if hottest.part.margin_is == MarginIs::Impossible {
         text.push_str(", where no amount of air would do");
     }
     let others = missed.len() - 1;
-    if others > 0 && hottest.part.margin_is == "impossible" {
+    if others > 0 && hottest.part.margin_is == MarginIs::Impossible {
         text.push(',');
     }
     if others == 1 {
@@ -225,7 +226,7 @@ fn row(at: &PartInCondition, mark: Option<&str>) -> Vec<TextCell> {
         (true, false) => Some("still cold"),
         (false, _) => None,
     };
-    // no heat for ever is no answer: what matters is the soak
+    // no heat in the long run is no answer: what matters is the soak
     let off = (at.condition.rpm <= 0.0).then_some("engine off: see lap");
     let notes: Vec<&str> = mark.into_iter().chain(cold).chain(off).collect();
     vec![

@@ -87,7 +87,7 @@ pub(in crate::output) fn lines(conditions: &[Condition]) -> Vec<Vec<SideBySideLi
     car.push(line("engine, rpm", &|c| words::whole(c.rpm)));
     car.push(line("load", &|c| words::share(c.load)));
     car.push(line("power, kW", &|c| words::kilowatts(c.brake_power_W)));
-    car.push(line("heat to take off, kW", &|c| {
+    car.push(line("heat to reject, kW", &|c| {
         words::kilowatts(c.heat_to.iter().map(|(_, heat)| *heat).sum())
     }));
 

@@ -10,6 +10,7 @@ use crate::output::terms;
 use crate::point::result::Condition;
 use crate::study::document::Report;
 use crate::study::sweep::result::{Lowest, Sweep, SweepPart, SweepPoint};
+use crate::thermal::MarginIs;
 
 /// The sweep of a case: verdict, the lowest point of each part, the speeds at which a margin is
 /// missed, and the files written.
@@ -80,7 +81,7 @@ fn over(name: &str, low: &Lowest, conditions: &[Condition]) -> String {
         words::speed(low.speed_m_s),
         low.gear
     );
-    if low.margin_is == "impossible" {
+    if low.margin_is == MarginIs::Impossible {
         text.push_str(", where no amount of air would do");
     }
     text
@@ -161,8 +162,8 @@ fn speeds(out: &mut String, sweep: &Sweep) {
     type HoldsTest = fn(&SweepPart) -> bool;
     let questions: [(&str, HoldsTest); 3] = [
         ("Over the limit", |part| is_missed(part.flow_margin, part.margin_is)),
-        ("No amount of air would do", |part| part.margin_is == "impossible"),
-        ("Needs no air of its own", |part| part.margin_is == "unlimited"),
+        ("No amount of air would do", |part| part.margin_is == MarginIs::Impossible),
+        ("Needs no air of its own", |part| part.margin_is == MarginIs::Unlimited),
     ];
     for (title, holds) in questions {
         let found: Vec<(&str, String)> = sweep

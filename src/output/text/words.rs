@@ -1,7 +1,8 @@
 //! Figures in words, as a builder says them.
 
-use crate::point::result::{Condition, NO_LIMIT};
+use crate::point::result::Condition;
 use crate::study::sweep::result::Sweep;
+use crate::thermal::MarginIs;
 
 /// A whole number with a real minus sign.
 pub(in crate::output) fn whole(value: f64) -> String {
@@ -103,11 +104,11 @@ pub(in crate::output) fn margin(kelvin: f64) -> String {
 }
 
 /// Air against the air that is needed.
-pub(in crate::output) fn air(flow_margin: Option<f64>, margin_is: &str) -> String {
+pub(in crate::output) fn air(flow_margin: Option<f64>, margin_is: MarginIs) -> String {
     match (margin_is, flow_margin) {
-        ("unlimited", _) => "needs none".to_string(),
-        (NO_LIMIT, _) => NO_LIMIT.to_string(),
-        ("impossible", _) => "no amount of air would do".to_string(),
+        (MarginIs::Unlimited, _) => "needs none".to_string(),
+        (MarginIs::NoLimit, _) => MarginIs::NoLimit.word().to_string(),
+        (MarginIs::Impossible, _) => "no amount of air would do".to_string(),
         (_, None) => "not known".to_string(),
         (_, Some(margin)) if margin > 1.0 => "more than twice the need".to_string(),
         (_, Some(margin)) if margin <= -0.995 => "next to no air".to_string(),
@@ -121,19 +122,19 @@ pub(in crate::output) fn air(flow_margin: Option<f64>, margin_is: &str) -> Strin
 }
 
 /// Whether a margin is missed.
-pub(in crate::output) fn is_missed(flow_margin: Option<f64>, margin_is: &str) -> bool {
+pub(in crate::output) fn is_missed(flow_margin: Option<f64>, margin_is: MarginIs) -> bool {
     match margin_is {
-        "impossible" => true,
-        "value" => flow_margin.is_some_and(|margin| margin < 0.0),
+        MarginIs::Impossible => true,
+        MarginIs::Value => flow_margin.is_some_and(|margin| margin < 0.0),
         _ => false,
     }
 }
 
 /// Order of margins: what no air would mend, then figures, then what needs no air.
-pub(in crate::output) fn rank(flow_margin: Option<f64>, margin_is: &str) -> (u8, f64) {
+pub(in crate::output) fn rank(flow_margin: Option<f64>, margin_is: MarginIs) -> (u8, f64) {
     match margin_is {
-        "impossible" => (0, 0.0),
-        "value" => (1, flow_margin.unwrap_or(0.0)),
+        MarginIs::Impossible => (0, 0.0),
+        MarginIs::Value => (1, flow_margin.unwrap_or(0.0)),
         _ => (2, 0.0),
     }
 }

@@ -1,6 +1,7 @@
 //! What changed between two cases, as a result shows it.
 
 use super::Difference;
+use crate::thermal::MarginIs;
 use serde::Serialize;
 
 /// What changed from one case to another.
@@ -46,11 +47,11 @@ pub struct MarginMoved {
     /// Air over what is needed before.
     pub flow_margin_before: Option<f64>,
     /// "value", "unlimited" or "impossible".
-    pub margin_was: &'static str,
+    pub margin_was: MarginIs,
     /// Air over what is needed now.
     pub flow_margin_after: Option<f64>,
     /// "value", "unlimited" or "impossible".
-    pub margin_is: &'static str,
+    pub margin_is: MarginIs,
     /// By which addresses: each table put into the older case on its own, the largest move first.
     pub because: Vec<TableMover>,
     /// What none of them moves on its own, but all of them together.

@@ -3,7 +3,7 @@
 use crate::study::document::Program;
 use serde::Serialize;
 
-/// A figure as a range. An end that is no number (null in JSON) means that nothing would do.
+/// A figure as a range. An end that is not finite (null in JSON) means that nothing would do.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct FigureRange {
     /// Low end.
@@ -39,7 +39,7 @@ pub struct Rest {
 pub struct PartAir {
     /// Heads, barrels, oil, or `all`.
     pub part: &'static str,
-    /// Heat to take off.
+    /// Heat to reject.
     pub heat_W: FigureRange,
     /// Air that takes it.
     pub mass_flow_kg_s: FigureRange,

@@ -22,6 +22,7 @@ use crate::point::operation::Operation;
 use crate::point::result::Condition;
 use crate::point::speeds::NotSwept;
 use crate::study::lap::holding::seconds_to_limit;
+use crate::thermal::MarginIs;
 use bounds::SearchBounds;
 use grid::{LowPoint, SpeedGrid, axis};
 use look::WorseLook;
@@ -80,7 +81,7 @@ impl Everywhere {
     /// Whether a part misses its limit somewhere.
     pub fn missed(&self) -> bool {
         self.worst.iter().any(|point| {
-            point.margin_is == "impossible" || point.flow_margin.is_some_and(|margin| margin < 0.0)
+            point.margin_is == MarginIs::Impossible || point.flow_margin.is_some_and(|margin| margin < 0.0)
         })
     }
 }
@@ -369,7 +370,7 @@ impl<'s> EverywhereSearch<'s> {
             load: point.load,
             clear_air: point.clear_air,
             flow_margin: mark.flow_margin,
-            margin_is: mark.word(),
+            margin_is: mark.is,
             temperature_margin_K: mark.kelvin,
             margin_band_K: None,
             likelihood: None,

@@ -7,7 +7,7 @@ use crate::case::Case;
 use crate::point::budget::{self, Budget};
 use crate::point::model::Model;
 use crate::point::operation::Operation;
-use crate::point::result::{PartResult, STILL, margin_word};
+use crate::point::result::{PartResult, STILL};
 use crate::point::solver::PointSolver;
 use crate::thermal::{Margin, MarginIs};
 use std::cmp::Ordering;
@@ -40,17 +40,12 @@ pub(super) struct PartAtPoint {
 impl PartAtPoint {
     /// How a part fares in a solved condition.
     pub fn of(part: &PartResult) -> PartAtPoint {
-        let words = [MarginIs::Value, MarginIs::Unlimited, MarginIs::Impossible, MarginIs::NoLimit];
         PartAtPoint {
             kelvin: part.temperature_margin_K,
             temperature_c: part.temperature_C,
             flow_margin: part.flow_margin,
-            is: words.into_iter().find(|is| margin_word(*is) == part.margin_is).unwrap_or(MarginIs::Value),
+            is: part.margin_is,
         }
-    }
-
-    pub fn word(&self) -> &'static str {
-        margin_word(self.is)
     }
 
     pub fn missed(&self) -> bool {

@@ -1,6 +1,7 @@
 //! The worst points of a search, as a result shows them.
 
 use crate::point::result::Band;
+use crate::thermal::MarginIs;
 use serde::Serialize;
 
 /// The worst point of one part.
@@ -22,7 +23,7 @@ pub struct WorstPoint {
     /// Air over what is needed.
     pub flow_margin: Option<f64>,
     /// "value", "unlimited" or "impossible".
-    pub margin_is: &'static str,
+    pub margin_is: MarginIs,
     /// Limit less temperature.
     pub temperature_margin_K: f64,
     /// Where that lies with every guess drawn from its band.

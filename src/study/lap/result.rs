@@ -27,7 +27,7 @@ pub struct Stint {
     pub warm_up: Vec<WarmUp>,
     /// What becomes of the parts where the car then stands.
     pub standing: Vec<Standing>,
-    /// Parts of whose start nothing was said: they begin as the first moment, held for ever, would leave them.
+    /// Parts of whose start nothing was said: they begin as the first moment, held indefinitely, would leave them.
     pub start_assumed: Vec<String>,
     /// Temperatures that were measured in it, beside those found.
     pub measured: Vec<MeasuredBeside>,
@@ -188,7 +188,7 @@ pub struct Standing {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct Stands {
-    /// When it reaches its limit; 0 where it is over it from the first, none where it does not get there.
+    /// When it reaches its limit; 0 where it is over it from the start, none where it does not get there.
     pub to_limit_s: Option<f64>,
     /// Highest temperature.
     pub peak_C: f64,

@@ -41,8 +41,8 @@ use crate::point::budget::{Budget, seconds};
 pub(in crate::study) use crate::point::counted::Counted;
 use crate::point::opening::Opening;
 use crate::point::result as r;
-use crate::point::result::NO_LIMIT;
 use crate::point::speeds::NotSwept;
+use crate::thermal::MarginIs;
 pub use holds::Holding;
 pub(in crate::study) use holds::fleet;
 pub(in crate::study) use looked::least_at;
@@ -270,13 +270,13 @@ impl<'c> Sizing<'c> {
 
     /// Whether a part keeps what `[size]` asks of it; rounded sizes count as the exact ones.
     pub fn reaches(&self, part: usize, at: &r::PartResult) -> bool {
-        if at.margin_is == NO_LIMIT {
+        if at.margin_is == MarginIs::NoLimit {
             return true;
         }
         match (self.targets.get(part), at.margin_is) {
             (Some(MarginTarget::Kelvin(kelvin)), _) => at.temperature_margin_K >= kelvin - ROUNDED.0,
-            (Some(MarginTarget::Flow(_)), "unlimited") | (None, _) => true,
-            (Some(MarginTarget::Flow(_)), "impossible") => false,
+            (Some(MarginTarget::Flow(_)), MarginIs::Unlimited) | (None, _) => true,
+            (Some(MarginTarget::Flow(_)), MarginIs::Impossible) => false,
             (Some(MarginTarget::Flow(flow)), _) => {
                 at.flow_margin.is_some_and(|margin| margin >= flow - ROUNDED.1)
             }
@@ -292,8 +292,8 @@ impl<'c> Sizing<'c> {
             let limited = condition.parts.iter().zip(&self.targets).filter(|(part, _)| part.has_limit());
             limited.into_iter().all(|(part, target)| match (target, part.margin_is) {
                 (MarginTarget::Kelvin(kelvin), _) => part.temperature_margin_K >= *kelvin,
-                (MarginTarget::Flow(_), "unlimited") => true,
-                (MarginTarget::Flow(_), "impossible") => false,
+                (MarginTarget::Flow(_), MarginIs::Unlimited) => true,
+                (MarginTarget::Flow(_), MarginIs::Impossible) => false,
                 (MarginTarget::Flow(flow), _) => part.flow_margin.is_some_and(|margin| margin >= *flow),
             }) && self.carburettor_met(condition)
         })

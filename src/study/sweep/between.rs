@@ -139,7 +139,7 @@ mod tests {
             margin_band_K: None,
             likelihood: None,
             flow_margin: None,
-            margin_is: "value",
+            margin_is: crate::thermal::MarginIs::Value,
         };
         SweepPoint {
             speed_m_s: speed,

@@ -12,9 +12,10 @@ use crate::point::budget::{self, Budget, seconds};
 use crate::point::describe::cooling_drag;
 use crate::point::model::Model;
 use crate::point::result as r;
-use crate::point::result::{SUDDEN_CHANGE, margin_word};
+use crate::point::result::SUDDEN_CHANGE;
 use crate::point::solver::PointSolver;
 use crate::point::speeds::{Geared, Loads, NotSwept, operation};
+use crate::thermal::MarginIs;
 use crate::thermal::margin::Margin;
 use std::collections::BTreeMap;
 
@@ -109,7 +110,7 @@ pub fn sweep_within(
     })
 }
 
-/// What is told of a point that the runner has solved.
+/// What is told of a solved operating point.
 fn read_off(
     case: &Case,
     model: &Model,
@@ -126,7 +127,7 @@ fn read_off(
             margin_band_K: None,
             likelihood: None,
             flow_margin: margin.flow_margin,
-            margin_is: margin_word(margin.is),
+            margin_is: margin.is,
         };
         (part.name.clone(), swept)
     });
@@ -146,7 +147,8 @@ fn read_off(
 
 /// The lowest point of a part: impossible before a number before unlimited, then the least margin.
 fn lowest(points: &[result::SweepPoint], part: &str) -> Option<result::Lowest> {
-    let rank = |word: &str| ["impossible", "value", "unlimited"].iter().position(|w| *w == word).unwrap_or(3);
+    let order = [MarginIs::Impossible, MarginIs::Value, MarginIs::Unlimited];
+    let rank = |is: MarginIs| order.iter().position(|other| *other == is).unwrap_or(3);
     let key = |p: &result::SweepPart| (rank(p.margin_is), p.flow_margin.unwrap_or(p.temperature_margin_K));
     let mut found: Option<(&result::SweepPoint, &result::SweepPart)> = None;
     for point in points {

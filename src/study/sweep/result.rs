@@ -1,8 +1,9 @@
 //! Margin against speed, in the shape in which `--json` gives it.
 
 use crate::air::ZERO_CELSIUS;
-use crate::point::result::{ByName, margin_word, or_null};
+use crate::point::result::{ByName, or_null};
 use crate::point::{Model, PointSolver};
+use crate::thermal::MarginIs;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -61,11 +62,11 @@ pub struct SweepPart {
     pub flow_margin: Option<f64>,
     /// "value", "unlimited" or "impossible"; in JSON null where it has no limit.
     #[serde(serialize_with = "or_null")]
-    pub margin_is: &'static str,
+    pub margin_is: MarginIs,
 }
 
 impl SweepPart {
-    /// A part as the present solution of a runner has it.
+    /// A part as the present solution has it.
     pub(in crate::study) fn now(model: &Model, solver: &mut PointSolver, part: usize) -> SweepPart {
         let mut margins = Vec::new();
         solver.margins(model, &mut margins);
@@ -76,7 +77,7 @@ impl SweepPart {
             margin_band_K: None,
             likelihood: None,
             flow_margin: margins[part].flow_margin,
-            margin_is: margin_word(margins[part].is),
+            margin_is: margins[part].is,
         }
     }
 }
@@ -92,7 +93,7 @@ pub struct Lowest {
     /// Air over what is needed.
     pub flow_margin: Option<f64>,
     /// "value", "unlimited" or "impossible".
-    pub margin_is: &'static str,
+    pub margin_is: MarginIs,
     /// Limit less temperature.
     pub temperature_margin_K: f64,
 }

@@ -24,7 +24,7 @@ struct Carried {
     oil: Option<f64>,
 }
 
-/// The chain from power to temperature in the condition that the runner has solved.
+/// The chain from power to temperature in the condition that the solver has solved.
 pub(super) fn chain(
     case: &Case,
     model: &Model,

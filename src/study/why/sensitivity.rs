@@ -42,7 +42,7 @@ fn with(case: &Case, condition: usize, change: &dyn Fn(&mut Case)) -> Option<Ans
     answer(&solver).filter(|answer| answer.kelvins.iter().all(|kelvin| kelvin.is_finite()))
 }
 
-/// What a runner has solved.
+/// What the solver has found.
 pub(super) fn answer(solver: &PointSolver) -> Option<AnswerInCondition> {
     let kelvins = solver.network.parts.iter().enumerate();
     let kelvins = kelvins.map(|(part, law)| law.mark() - solver.state.part_temperature(part)).collect();

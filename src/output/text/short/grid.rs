@@ -33,7 +33,7 @@ pub(super) fn write(out: &mut String, report: &Report) {
         notes.push("In brackets: where it lies 9 times in 10, with what is guessed.".to_string());
     }
     if shown.iter().any(|condition| condition.rpm <= 0.0) {
-        notes.push("Engine off: no heat for ever, but a soak first: slowcorner lap.".to_string());
+        notes.push("Engine off: no heat in the long run, but a soak first: slowcorner lap.".to_string());
     }
     if !notes.is_empty() {
         paragraph(out, QUIET, &notes.join(" "));

@@ -5,6 +5,7 @@ use super::snapshots::plain;
 use crate::output::text::layout::{WIDTH, wrap};
 use crate::output::text::{Depth, check, size, sweep, words};
 use crate::study::document::Report;
+use crate::thermal::MarginIs;
 
 fn with(conditions: Vec<crate::point::result::Condition>) -> Report {
     Report { worst: crate::point::conditions::worst(&conditions), conditions, ..sample::report() }
@@ -18,16 +19,16 @@ fn verdict_of(report: &Report) -> String {
 #[test]
 fn air_is_told_in_words() {
     for (margin, is, told) in [
-        (Some(0.15), "value", "15 % more air than needed"),
-        (Some(1.0), "value", "100 % more air than needed"),
-        (Some(1.001), "value", "more than twice the need"),
-        (Some(7.0), "value", "more than twice the need"),
-        (Some(0.004), "value", "just what it needs"),
-        (Some(-0.004), "value", "just short of the need"),
-        (Some(-0.08), "value", "8 % less air than needed"),
-        (Some(-1.0), "value", "next to no air"),
-        (None, "unlimited", "needs none"),
-        (None, "impossible", "no amount of air would do"),
+        (Some(0.15), MarginIs::Value, "15 % more air than needed"),
+        (Some(1.0), MarginIs::Value, "100 % more air than needed"),
+        (Some(1.001), MarginIs::Value, "more than twice the need"),
+        (Some(7.0), MarginIs::Value, "more than twice the need"),
+        (Some(0.004), MarginIs::Value, "just what it needs"),
+        (Some(-0.004), MarginIs::Value, "just short of the need"),
+        (Some(-0.08), MarginIs::Value, "8 % less air than needed"),
+        (Some(-1.0), MarginIs::Value, "next to no air"),
+        (None, MarginIs::Unlimited, "needs none"),
+        (None, MarginIs::Impossible, "no amount of air would do"),
     ] {
         assert_eq!(words::air(margin, is), told);
     }
@@ -70,8 +71,8 @@ fn the_verdict_comes_first_and_names_part_condition_and_kelvins() {
 #[test]
 fn a_car_that_keeps_its_limits_is_told_where_it_comes_closest() {
     let report = with(vec![
-        condition("climb", 12.0, Some(1), 0.05, vec![part("oil", 104.0, 120.0, Some(0.4), "value")]),
-        condition("lane", 20.0, Some(2), 0.06, vec![part("oil", 108.6, 120.0, Some(0.5), "value")]),
+        condition("climb", 12.0, Some(1), 0.05, vec![part("oil", 104.0, 120.0, Some(0.4), MarginIs::Value)]),
+        condition("lane", 20.0, Some(2), 0.06, vec![part("oil", 108.6, 120.0, Some(0.5), MarginIs::Value)]),
     ]);
     assert_eq!(
         verdict_of(&report),
@@ -86,7 +87,7 @@ fn a_car_that_keeps_its_limits_is_told_where_it_comes_closest() {
 
 #[test]
 fn too_cold_counts_only_where_the_car_is_warm() {
-    let mut cold = part("oil", 68.0, 120.0, Some(2.0), "value");
+    let mut cold = part("oil", 68.0, 120.0, Some(2.0), MarginIs::Value);
     cold.least_C = Some(80.0);
     cold.below_least = true;
     let mut report = with(vec![condition("pit lane", 10.0, Some(1), 0.05, vec![cold])]);

@@ -5,6 +5,7 @@ use crate::point::result as r;
 use crate::study::document as d;
 use crate::study::size::result as si;
 use crate::study::sweep::result as sw;
+use crate::thermal::MarginIs;
 
 fn named<T>(pairs: Vec<(&str, T)>) -> r::ByName<T> {
     r::ByName(pairs.into_iter().map(|(name, value)| (name.to_string(), value)).collect())
@@ -53,7 +54,7 @@ pub(super) fn part(
     temperature: f64,
     limit: f64,
     margin: Option<f64>,
-    is: &'static str,
+    is: MarginIs,
 ) -> r::PartResult {
     r::PartResult {
         name: name.into(),
@@ -185,7 +186,7 @@ fn warning(code: &'static str, place: &str, message: &str) -> Warning {
 }
 
 pub(super) fn conditions() -> Vec<r::Condition> {
-    let mut oil = part("oil", 70.4, 120.0, Some(1.2), "value");
+    let mut oil = part("oil", 70.4, 120.0, Some(1.2), MarginIs::Value);
     oil.least_C = Some(80.0);
     oil.below_least = true;
     oil.measured_at = Some("sump".into());
@@ -196,7 +197,7 @@ pub(super) fn conditions() -> Vec<r::Condition> {
             Some(1),
             -0.012,
             vec![
-                part("heads", 188.3, 200.0, Some(0.146), "value"),
+                part("heads", 188.3, 200.0, Some(0.146), MarginIs::Value),
                 r::PartResult {
                     temperature_C: 217.0,
                     below_least: false,
@@ -204,7 +205,7 @@ pub(super) fn conditions() -> Vec<r::Condition> {
                     margin_band_K: None,
                     likelihood: None,
                     flow_margin: None,
-                    margin_is: "impossible",
+                    margin_is: MarginIs::Impossible,
                     ..oil.clone()
                 },
             ],
@@ -214,7 +215,7 @@ pub(super) fn conditions() -> Vec<r::Condition> {
             40.0,
             Some(4),
             0.13,
-            vec![part("heads", 161.0, 200.0, Some(1.4), "value"), oil.clone()],
+            vec![part("heads", 161.0, 200.0, Some(1.4), MarginIs::Value), oil.clone()],
         ),
         condition(
             "queue, engine hot",
@@ -222,7 +223,7 @@ pub(super) fn conditions() -> Vec<r::Condition> {
             None,
             0.002,
             vec![
-                part("heads", 96.0, 200.0, None, "unlimited"),
+                part("heads", 96.0, 200.0, None, MarginIs::Unlimited),
                 r::PartResult {
                     temperature_C: 100.0,
                     below_least: false,
@@ -315,13 +316,13 @@ pub(super) fn echoes() -> Vec<String> {
 
 /// A sweep whose oil is over its limit at low speed and once more, with a gap between.
 pub(super) fn swept() -> d::Report {
-    let margins: [(f64, usize, f64, &'static str); 6] = [
-        (6.0, 1, -0.4, "value"),
-        (10.0, 1, -0.6, "impossible"),
-        (14.0, 1, 0.2, "value"),
-        (18.0, 2, -0.1, "value"),
-        (22.0, 2, 0.3, "value"),
-        (40.0, 4, 1.3, "value"),
+    let margins: [(f64, usize, f64, MarginIs); 6] = [
+        (6.0, 1, -0.4, MarginIs::Value),
+        (10.0, 1, -0.6, MarginIs::Impossible),
+        (14.0, 1, 0.2, MarginIs::Value),
+        (18.0, 2, -0.1, MarginIs::Value),
+        (22.0, 2, 0.3, MarginIs::Value),
+        (40.0, 4, 1.3, MarginIs::Value),
     ];
     let points: Vec<sw::SweepPoint> = margins
         .iter()
@@ -339,7 +340,7 @@ pub(super) fn swept() -> d::Report {
                         margin_band_K: None,
                         likelihood: None,
                         flow_margin: None,
-                        margin_is: "unlimited",
+                        margin_is: MarginIs::Unlimited,
                     },
                 ),
                 (
@@ -349,8 +350,8 @@ pub(super) fn swept() -> d::Report {
                         temperature_margin_K: 100.0 * margin,
                         margin_band_K: None,
                         likelihood: None,
-                        flow_margin: (*is == "value").then_some(*margin),
-                        margin_is: is,
+                        flow_margin: (*is == MarginIs::Value).then_some(*margin),
+                        margin_is: *is,
                     },
                 ),
             ]),
@@ -367,8 +368,8 @@ pub(super) fn swept() -> d::Report {
         temperature_margin_K: kelvins,
     };
     let lowest = named(vec![
-        ("heads", low(6.0, 1, None, "unlimited", 50.0)),
-        ("oil", low(10.0, 1, None, "impossible", -60.0)),
+        ("heads", low(6.0, 1, None, MarginIs::Unlimited, 50.0)),
+        ("oil", low(10.0, 1, None, MarginIs::Impossible, -60.0)),
     ]);
     d::Report {
         conditions: Vec::new(),
