@@ -147,7 +147,7 @@ fn order(cases: &[&Case], guesses: &[Guesses]) -> (Vec<usize>, usize) {
         }
     }
     let own = of_test.iter().filter(|of| of.is_none()).count();
-    let mut taken = vec![false; TESTS];
+    let mut taken = [false; TESTS];
     let (mut next, mut last) = (0, own + TESTS);
     let each = of_test.into_iter().map(|of| match of {
         None => {

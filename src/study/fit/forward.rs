@@ -97,8 +97,11 @@ impl<'f> Forward<'f> {
     }
 }
 
+/// Of a reading: its scene, its moment there, whether it was taken on the bench.
+pub type ReadingMoment = (usize, usize, bool);
+
 /// By scene the moments that are looked at; by reading its scene, its moment there, and whether it was taken on the bench.
-pub fn moments(readings: &Readings) -> (Vec<Vec<Counted>>, Vec<(usize, usize, bool)>) {
+pub fn moments(readings: &Readings) -> (Vec<Vec<Counted>>, Vec<ReadingMoment>) {
     let mut moments: Vec<Vec<Counted>> = vec![Vec::new(); readings.scenes.len()];
     let mut places = Vec::new();
     for test in readings.tests.iter().filter(|test| !test.readings.is_empty()) {
