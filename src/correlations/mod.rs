@@ -15,7 +15,6 @@
 //! | [`radiation`] | heat radiated |
 //! | [`slots`] | friction and heat transfer of the flat spaces between fins |
 //! | [`wheels`] | fans known by their wheel alone: pressure and flow over those of the blade tips |
-//! | [`section`] | areas and hydraulic diameters of openings |
 //! | [`power_correction`] | engine power on another day |
 //! | [`piston_engine`] | swept volume flow, efficiency from fuel consumption |
 //!

@@ -51,7 +51,7 @@ pub fn margins_at(case: &Case, model: &Model, at: &[usize]) -> Result<SolvedMarg
 /// where that one has one.
 ///
 /// # Errors
-/// As [`look`].
+/// As [`margins_at`].
 pub fn margins_beside(
     case: &Case,
     model: &Model,

@@ -6,9 +6,9 @@
 //! | `joints`, [`leakage`], `shut_in` | what a model needs beside its tables: tees, seams and hot air that nobody wrote, heat without a way out |
 //! | [`operation`], [`speeds`], [`counted`] | what the car meets and does: a condition, a road speed in its gear, whatever counts |
 //! | [`solver`] | solves one after another |
-//! | [`conditions`], [`look`] | all conditions solved; the least margins of a case with a change |
+//! | [`conditions`], [`margins`] | all conditions solved; the least margins of a case with a change |
 //! | [`describe`], [`result`] | a condition as it was solved, as every result shows it |
-//! | [`way`] | where the pressure goes along a passage |
+//! | [`pressure_budget`] | where the pressure goes along a passage |
 //! | [`opening`] | an opening's area as a number that can be changed |
 //! | [`budget`] | how much may be solved |
 

@@ -13,7 +13,7 @@ pub struct Forward<'f> {
     /// By scene: how many moments are looked at.
     moments: Vec<usize>,
     /// By reading: its scene, its moment there, whether it was taken on the bench.
-    places: Vec<ReadingSeat>,
+    places: Vec<(usize, usize, bool)>,
     /// Coordinates that readings on the bench do not move.
     held: Vec<bool>,
     coordinates: usize,
@@ -97,11 +97,11 @@ impl<'f> Forward<'f> {
     }
 }
 
-/// Where a reading was taken: its scene, its moment there, whether on the bench.
-pub type ReadingSeat = (usize, usize, bool);
+/// Of a reading: its scene, its moment there, whether it was taken on the bench.
+pub type ReadingMoment = (usize, usize, bool);
 
 /// By scene the moments that are looked at; by reading its scene, its moment there, and whether it was taken on the bench.
-pub fn moments(readings: &Readings) -> (Vec<Vec<Counted>>, Vec<ReadingSeat>) {
+pub fn moments(readings: &Readings) -> (Vec<Vec<Counted>>, Vec<ReadingMoment>) {
     let mut moments: Vec<Vec<Counted>> = vec![Vec::new(); readings.scenes.len()];
     let mut places = Vec::new();
     for test in readings.tests.iter().filter(|test| !test.readings.is_empty()) {
