@@ -107,7 +107,7 @@ fn a_filled_in_card_cuts_the_doubt_and_the_next_asks_for_something_else() {
     let card = json(&["testcard", "car.toml", "--json"], folder.path());
     let file = folder.path().join("car-readings.toml");
     let mut text = std::fs::read_to_string(&file).expect("the blanks");
-    let off = |place: usize| if place % 2 == 0 { -0.25 } else { 0.33 };
+    let off = |place: usize| if place.is_multiple_of(2) { -0.25 } else { 0.33 };
     let first =
         asked(&card, &mut text, &|place, band| band.middle + off(place) * 0.5 * (band.high - band.low));
     assert!(first.len() <= 6, "{}", first.len());
@@ -132,5 +132,5 @@ fn a_filled_in_card_cuts_the_doubt_and_the_next_asks_for_something_else() {
     let same =
         again.iter().filter(|one| first.iter().any(|old| (&old.run, &old.what) == (&one.run, &one.what)));
     assert!(same.count() < first.len(), "the same readings again");
-    assert!(again.iter().next().is_some_and(|one| (&one.run, &one.what) != (&most.run, &most.what)));
+    assert!(again.first().is_some_and(|one| (&one.run, &one.what) != (&most.run, &most.what)));
 }
