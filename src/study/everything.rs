@@ -45,7 +45,7 @@ const TAPE: f64 = 0.3;
 /// Draws behind the bands of the tape card.
 const TAPE_DRAWS: usize = 128;
 /// Draws behind the test card, and what they may take (s).
-const CARD_DRAWS: usize = 512;
+const CARD_DRAWS: usize = 384;
 const CARD: f64 = 0.6;
 /// Exit areas looked at.
 const EXITS: usize = 5;
@@ -131,7 +131,16 @@ pub fn everything(
         let holding = doubt.as_ref().map(|_| (Holding::of(case, None), Budget::seconds(HOLDS)));
         Sizing::new(case).and_then(|sizing| sizing.solve_and_hold(Budget::seconds(SIZE), holding))
     };
-    let (sized, (as_drawn, drawn_unsolved)) = rayon::join(sizing, || steady(case, model, frame));
+    let options = Options { sized: false, budget: Budget::seconds(COMPARE), drawn: None };
+    // all that is asked of the case as drawn fills the gaps of sizing
+    let beside = || {
+        rayon::join(
+            || exits_in_short(loaded, EXITS, Budget::seconds(EXIT_SIZE), &|_| ()),
+            || (!case.layouts.is_empty()).then(|| compare(&loaded.document, case, options, &|_| ())),
+        )
+    };
+    let (sized, ((as_drawn, drawn_unsolved), (exits, comparison))) =
+        rayon::join(sizing, || rayon::join(|| steady(case, model, frame), beside));
     let sized = match sized {
         Ok(sized) => sized_model(sized),
         Err(error) => {
@@ -148,28 +157,14 @@ pub fn everything(
         skip("templates of the openings", format!("{why}; {}", why.told().1));
     }
     let mut left = Vec::new();
-    let options = Options { sized: false, budget: Budget::seconds(COMPARE), drawn: None };
-    let ((steady_sized, decides), (stints, (exits, comparison))) = rayon::join(
+    let ((steady_sized, decides), stints) = rayon::join(
         || {
             rayon::join(
                 || sized.as_ref().map(|(sized, model)| steady(&sized.case, model, frame)),
                 || sensitivity_within(base.0, base.1, &facts, Budget::seconds(DECIDING), &mut left),
             )
         },
-        || {
-            rayon::join(
-                || run_stints(base.0, base.1, records),
-                || {
-                    rayon::join(
-                        || exits_in_short(loaded, EXITS, Budget::seconds(EXIT_SIZE), &|_| ()),
-                        || {
-                            let layouts = !case.layouts.is_empty();
-                            layouts.then(|| compare(&loaded.document, case, options, &|_| ()))
-                        },
-                    )
-                },
-            )
-        },
+        || run_stints(base.0, base.1, records),
     );
     let (mut report, mut drawn, unsolved) = match steady_sized {
         Some((report, unsolved)) => (report, Some(as_drawn), unsolved),

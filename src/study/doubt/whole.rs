@@ -12,9 +12,9 @@ use crate::study::lap::record::Record;
 
 /// What each kind of draw may take in a report, in seconds of one core of a common machine.
 const CONDITIONS: f64 = 0.25;
-const SWEEP: f64 = 0.2;
+const SWEEP: f64 = 0.15;
 const RUNS: f64 = 0.12;
-const RANKING: f64 = 0.7;
+const RANKING: f64 = 0.5;
 /// Fewer draws than these say little.
 const FEWEST: usize = 512;
 
