@@ -252,16 +252,16 @@ fn area_by_ezdxf(path: &Path, layer: &str) -> Option<f64> {
         \x20   q = list(e.flattening(0.0002)) if e.dxftype() == 'ARC' else [e.dxf.start, e.dxf.end]\n\
         \x20   p += [(v.x, v.y) for v in q]\n\
         print(abs(sum(a[0]*b[1]-b[0]*a[1] for a, b in zip(p, p[1:] + p[:1])))/2)";
-    if !Command::new("python3")
-        .args(["-c", "import ezdxf"])
-        .output()
-        .is_ok_and(|output| output.status.success())
-    {
+    let has_it = |python: &&str| {
+        let tried = Command::new(python).args(["-c", "import ezdxf"]).output();
+        tried.is_ok_and(|output| output.status.success())
+    };
+    let Some(python) = ["python3", "/usr/bin/python3"].into_iter().find(has_it) else {
         assert!(std::env::var_os(DEMANDED).is_none(), "{DEMANDED} is set, and Python has no ezdxf");
         eprintln!("skipped: Python's ezdxf is not here to read {} back", path.display());
         return None;
-    }
-    let output = Command::new("python3").args(["-c", script]).arg(path).arg(layer).output().expect("runs");
+    };
+    let output = Command::new(python).args(["-c", script]).arg(path).arg(layer).output().expect("runs");
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
     String::from_utf8_lossy(&output.stdout).trim().parse().ok()
 }

@@ -59,7 +59,7 @@ pub fn fit(report: &Report, fit: &Fit, depth: Depth, written: &[String]) -> Stri
     } else {
         frame::written(&mut out, written);
     }
-    out
+    words::with_minus(&out)
 }
 
 fn half(band: &Band) -> f64 {
@@ -100,7 +100,7 @@ pub(in crate::output) fn verdict(fit: &Fit) -> String {
             100.0 * wider
         ));
     }
-    text
+    words::with_minus(&text)
 }
 
 fn told(band: &Band) -> String {

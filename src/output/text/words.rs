@@ -188,7 +188,7 @@ pub(in crate::output) fn on_paper(text: &str) -> String {
 }
 
 /// A hyphen before a number that stands by itself is a minus; one within a date, a range or a name stays.
-fn with_minus(text: &str) -> String {
+pub(in crate::output) fn with_minus(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut before = ' ';
     let mut rest = text.chars().peekable();
