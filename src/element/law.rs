@@ -221,7 +221,7 @@ impl Resistance {
     }
 
     /// Adds its drop and slopes to a response.
-    #[inline]
+    #[inline(always)]
     pub fn add_to(&self, response: &mut Response, stream: &PassageStream, temperature: f64) {
         let k = if stream.forward { self.forward } else { self.backward };
         let per_area = 0.5 / (self.area * self.area);

@@ -125,6 +125,8 @@ pub struct Passage {
     pub(super) stack: Option<Buoyancy>,
     /// Whether it is the side or straight leg of a tee: an index into the network's legs.
     pub(super) leg: Option<usize>,
+    /// Whether there is a fan in it.
+    has_fan: bool,
     /// Whether a fan turns in it.
     pub(super) turning: bool,
     /// The taped share for which its areas and heads were last worked out; none where its laws have changed since.
@@ -153,6 +155,7 @@ impl Passage {
             let nominal = laws.iter().filter_map(Law::nominal_area).filter(|area| *area > 0.0);
             self.least_area = nominal.fold(1.0, f64::min);
         }
+        self.has_fan = laws.iter().any(|law| law.as_fan().is_some());
         self.head_forward =
             if self.to == PassageEnd::Engine { 0.0 } else { lost_head(laws.iter().rev(), true) };
         self.head_backward = lost_head(laws.iter(), false);
@@ -256,6 +259,7 @@ impl Network {
             leg: None,
             turning: false,
             settled: None,
+            has_fan: false,
             least_area: 1.0,
             sudden: Vec::new(),
             meets: 0..0,
@@ -340,12 +344,12 @@ impl Network {
             }
             passage.meets = first..self.meets.len();
             let laws = &self.laws[passage.elements.clone()];
-            passage.turning =
-                laws.iter().filter_map(Law::as_fan).any(|fan| fan.speed_at(free_stream.rpm) > 0.0);
             if passage.settled != Some(tape) {
                 passage.settle(laws);
                 passage.settled = Some(tape);
             }
+            let mut fans = laws.iter().filter_map(Law::as_fan);
+            passage.turning = passage.has_fan && fans.any(|fan| fan.speed_at(free_stream.rpm) > 0.0);
             passage.plain = match self.meets[passage.meets.clone()] {
                 [Segment::Lump(lump)] => Some(Lump {
                     forward: lump.forward + passage.head_forward,

@@ -34,7 +34,7 @@ use serde::Serialize;
 /// What each study may take here, in seconds of one core of a common machine.
 const SIZE: f64 = 1.0;
 const HOLDS: f64 = 1.0;
-const EXIT_SIZE: f64 = 0.4;
+const EXIT_SIZE: f64 = 0.35;
 const COMPARE: f64 = 0.2;
 const STEADY: f64 = 0.2;
 const SWEPT: f64 = 0.12;
@@ -45,7 +45,7 @@ const TAPE: f64 = 0.3;
 /// Draws behind the bands of the tape card.
 const TAPE_DRAWS: usize = 128;
 /// Draws behind the test card, and what they may take (s).
-const CARD_DRAWS: usize = 384;
+const CARD_DRAWS: usize = 256;
 const CARD: f64 = 0.6;
 /// Exit areas looked at.
 const EXITS: usize = 5;
