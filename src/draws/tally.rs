@@ -226,9 +226,22 @@ fn settled(lanes: &[TallyLane], least_only: bool) -> bool {
 /// Of each condition the ways in which the air settles in the first draws of a few scrambles.
 fn twofold(lanes: &mut [TallyLane], conditions: usize) -> Vec<Ways> {
     let pilot = (LOOKS / conditions.max(1)).clamp(*PILOT.start(), *PILOT.end());
-    let found: Vec<Vec<Ways>> = lanes[..pilot].par_iter_mut().map(TallyLane::twofold).collect();
-    let mut all = vec![Ways::default(); conditions];
-    for each in &found {
+    let first = |lane: &mut TallyLane| ways_of_first(&mut lane.car, &lane.points, &mut lane.point);
+    let found: Vec<Vec<Ways>> = lanes[..pilot].par_iter_mut().map(first).collect();
+    all_ways(&found, conditions)
+}
+
+/// Of each moment of a car the ways in which its air settles in the first draw of a scramble.
+pub(crate) fn ways_of_first(car: &mut Car, points: &Scramble, point: &mut [f64]) -> Vec<Ways> {
+    let taken = points.take(0, point, |point| car.take(point)).0.is_ok();
+    let moments = 0..car.conditions();
+    moments.map(|moment| if taken && car.solve(moment) { car.ways() } else { Ways::default() }).collect()
+}
+
+/// What such draws show together, moment by moment.
+pub(crate) fn all_ways(found: &[Vec<Ways>], moments: usize) -> Vec<Ways> {
+    let mut all = vec![Ways::default(); moments];
+    for each in found {
         all.iter_mut().zip(each).for_each(|(all, ways)| all.add(*ways));
     }
     all
@@ -243,15 +256,6 @@ pub fn digit(width: f64) -> f64 {
 }
 
 impl TallyLane<'_> {
-    /// Of each condition the ways in which the air settles in the first draw.
-    fn twofold(&mut self) -> Vec<Ways> {
-        self.points.point(0, &mut self.point);
-        let taken = self.car.take(&self.point).is_ok();
-        let conditions = 0..self.car.conditions();
-        let ways = |index| if taken && self.car.solve(index) { self.car.ways() } else { Ways::default() };
-        conditions.map(ways).collect()
-    }
-
     /// One draw; of each condition, whether it counts and in which ways its air settles.
     fn draw(&mut self, index: u32, looked: &[(bool, Ways)]) {
         let car = &mut self.car;

@@ -3,6 +3,7 @@
 use super::model::{Model, day};
 use crate::air::Air;
 use crate::case::{Case, Named, tables as t};
+use crate::element::FreeStream;
 use crate::element::fan::FanSetting;
 use crate::engine::tables as e;
 use crate::keys::{Slot, Values};
@@ -94,6 +95,11 @@ pub fn idles(case: &Case, condition: &Named) -> bool {
 }
 
 impl Operation {
+    /// The stream that the car drives in.
+    pub fn free_stream(&self) -> FreeStream {
+        FreeStream::new(self.air, self.speed, self.wind, self.clear_air, self.rpm)
+    }
+
     /// A condition of the case.
     pub fn of_condition(case: &Case, model: &Model, values: &Values) -> Operation {
         let view = case.view(values);

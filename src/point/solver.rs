@@ -89,13 +89,7 @@ impl PointSolver {
 
     /// Prepares an operating point without solving it.
     pub fn prepare(&mut self, model: &Model, operation: &Operation) {
-        self.free_stream = FreeStream::new(
-            operation.air,
-            operation.speed,
-            operation.wind,
-            operation.clear_air,
-            operation.rpm,
-        );
+        self.free_stream = operation.free_stream();
         if self.day.is_none_or(|(air, _)| air != operation.air) {
             self.day = Some((operation.air, model.engine.air_factor(&operation.air)));
         }

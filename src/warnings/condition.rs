@@ -43,13 +43,7 @@ impl<'a> SolvedCondition<'a> {
     pub fn new(case: &'a Case, model: &'a Model, condition: &'a Condition) -> Option<SolvedCondition<'a>> {
         let values = &case.conditions.get(case.condition(&condition.name)?)?.values;
         let operation = Operation::of_condition(case, model, values);
-        let moment = FreeStream::new(
-            operation.air,
-            operation.speed,
-            operation.wind,
-            operation.clear_air,
-            operation.rpm,
-        );
+        let moment = operation.free_stream();
         Some(SolvedCondition { case, model, condition, values, operation, moment })
     }
 

@@ -3,7 +3,6 @@
 //! Offered, never filled in: the case's own result leaves both out until it says them.
 
 use crate::case::{Case, Warning, tables as t};
-use crate::element::FreeStream;
 use crate::keys::{Kind, Origin, Usual};
 use crate::point::Operation;
 use crate::point::budget::{self, Budget};
@@ -124,8 +123,7 @@ fn offer(case: &Case, model: &Model, before: &SolvedMargins, key: &crate::keys::
     }
     costs.sort_by(|a, b| b.temperature_rise_K.total_cmp(&a.temperature_rise_K));
     let slow = |named: &crate::case::Named| {
-        let o = Operation::of_condition(case, model, &named.values);
-        FreeStream::new(o.air, o.speed, o.wind, o.clear_air, o.rpm).air_speed < MOVING
+        Operation::of_condition(case, model, &named.values).free_stream().air_speed < MOVING
     };
     Offer {
         key: case.body.address_of(key),

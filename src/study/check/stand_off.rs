@@ -5,7 +5,6 @@
 
 use crate::case::{Case, Warning};
 use crate::correlations::boundary_layer;
-use crate::element::FreeStream;
 use crate::element::ram_inlet::{BOUNDARY_LAYER, GAP, SkinLayer};
 use crate::point::budget::{self, Budget};
 use crate::point::margins::{SolvedMargins, margins_with};
@@ -126,8 +125,7 @@ fn one(
     );
     let mut conditions = Vec::new();
     for (index, named) in case.conditions.iter().enumerate() {
-        let o = Operation::of_condition(case, model, &named.values);
-        let moment = FreeStream::new(o.air, o.speed, o.wind, o.clear_air, o.rpm);
+        let moment = Operation::of_condition(case, model, &named.values).free_stream();
         let at_gap = |gap: f64| SkinLayer { gap, ..layer }.share(&moment);
         let (share, reynolds) = at_gap(layer.gap);
         if reynolds <= 0.0 {

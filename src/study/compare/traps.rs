@@ -3,7 +3,6 @@
 use super::result::LayoutTrap;
 use crate::air::ZERO_CELSIUS;
 use crate::case::Case;
-use crate::element::FreeStream;
 use crate::point::model::Model;
 use crate::point::operation::Operation;
 use crate::point::result::Condition;
@@ -40,13 +39,7 @@ fn hot_intakes(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<Layo
     for condition in conditions {
         let Some(named) = case.conditions.iter().find(|named| named.name == condition.name) else { continue };
         let operation = Operation::of_condition(case, model, &named.values);
-        let moment = FreeStream::new(
-            operation.air,
-            operation.speed,
-            operation.wind,
-            operation.clear_air,
-            operation.rpm,
-        );
+        let moment = operation.free_stream();
         for passage in condition.passages.iter().filter(|p| p.from == "outside" && p.mass_flow_kg_s > 0.0) {
             let Some(inlet) = passage.elements.first() else { continue };
             let rise = inlet.outlet_temperature_C - (moment.total_temperature - ZERO_CELSIUS);

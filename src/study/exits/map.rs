@@ -5,6 +5,7 @@ use super::result::Map;
 use super::state::observe;
 use super::trade::Trade;
 use super::{Study, WorkDone};
+use crate::numerics::root::bracketed;
 use crate::point::Model;
 use rayon::prelude::*;
 
@@ -14,8 +15,8 @@ pub(super) const STEPS: usize = 37;
 const COLUMNS: usize = 75;
 /// Share of the columns that is spread evenly; the others stand where margins turn.
 const EVENLY: f64 = 0.75;
-/// Halvings by which a column's place is found.
-const HALVINGS: usize = 40;
+/// Closeness with which a column's place is found, as a share of the range.
+const CLOSE: f64 = 1e-9;
 /// Rows of the smallest map that is worth drawing.
 const FEWEST: f64 = 6.0;
 
@@ -62,12 +63,7 @@ fn where_it_turns(curve: &[(f64, f64)], (low, high): (f64, f64), count: usize) -
     };
     let place = |index: usize| {
         let wanted = index as f64 / (count - 1) as f64;
-        let (mut below, mut above) = (low, high);
-        for _ in 0..HALVINGS {
-            let middle = 0.5 * (below + above);
-            if before(middle) < wanted { below = middle } else { above = middle }
-        }
-        0.5 * (below + above)
+        bracketed(|area| before(area) - wanted, low, high, -wanted, 1.0 - wanted, CLOSE * (high - low))
     };
     (0..count)
         .map(|index| match index {

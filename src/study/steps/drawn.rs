@@ -9,7 +9,7 @@ use super::way::Station;
 use crate::case::Case;
 use crate::draws::doubt::band;
 use crate::draws::scramble::{SEED, Scramble};
-use crate::draws::tally::SCRAMBLES;
+use crate::draws::tally::{SCRAMBLES, all_ways, ways_of_first};
 use crate::draws::{Car, Guesses};
 use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol::mix;
@@ -124,23 +124,12 @@ impl StepFleet {
 
     /// The ways in which the air of each moment settles, in the first draw of a few scrambles.
     fn ways(&self, car: &Car) -> Vec<Ways> {
-        let dimensions = self.guesses.dimensions;
         let of_scramble = |scramble: usize| -> Vec<Ways> {
-            let mut car = car.clone();
-            let mut point = vec![0.0; dimensions];
-            let points = Scramble::new(dimensions, SEED, scramble);
-            let taken = points.take(0, &mut point, |point| car.take(point)).0.is_ok();
-            let moments = 0..self.moments.len();
-            moments
-                .map(|moment| if taken && car.solve(moment) { car.ways() } else { Ways::default() })
-                .collect()
+            let points = Scramble::new(self.guesses.dimensions, SEED, scramble);
+            ways_of_first(&mut car.clone(), &points, &mut vec![0.0; self.guesses.dimensions])
         };
         let found: Vec<Vec<Ways>> = (0..PILOT).into_par_iter().map(of_scramble).collect();
-        let mut all = vec![Ways::default(); self.moments.len()];
-        for each in &found {
-            all.iter_mut().zip(each).for_each(|(all, ways)| all.add(*ways));
-        }
-        all
+        all_ways(&found, self.moments.len())
     }
 
     fn lane(&self, mut car: Car, ways: &[Ways], scramble: usize, draws: usize) -> Vec<CarRow> {
