@@ -12,6 +12,7 @@ mod explain;
 mod help;
 mod kept;
 mod one_truth;
+mod read_back;
 mod recorded;
 mod refused;
 mod rounded;
