@@ -95,6 +95,7 @@ pub const KIND: ElementKind = ElementKind {
     sides: None,
     words: include_str!("core.md"),
     figures: &[("", figure)],
+    checks: &[rating::check],
     build,
 };
 

@@ -129,6 +129,7 @@ pub const KIND: ElementKind = ElementKind {
     sides: None,
     words: include_str!("fins.md"),
     figures: &[("", figure)],
+    checks: &[geometry::check],
     build,
 };
 

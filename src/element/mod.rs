@@ -23,16 +23,21 @@ pub mod loss;
 pub mod outline;
 pub mod ram_inlet;
 pub mod screen;
+mod sign;
 pub mod size;
+mod sized;
 pub mod step;
 pub mod tee;
 pub mod wall_inlet;
 pub mod wheel;
+mod written;
 
-pub use asked::{Push, Sides, Sign};
+pub use asked::{OpeningLies, Push, Sides, SkinFace, TapedFrom};
 pub use free_stream::FreeStream;
 pub use law::{ConstantLoss, Discharge, ElementLaw, PassageStream, Resistance, Response};
+pub use sign::{Sign, SignPiece};
 pub use size::PieceSize;
+pub use written::{ChecksTable, TableFault, WrittenElement};
 
 use crate::keys::{Key, View};
 
@@ -101,6 +106,8 @@ pub struct ElementKind {
     pub words: &'static str,
     /// Its figures: what the file's name adds to the kind's, and what draws it.
     pub figures: &'static [(&'static str, DrawsFigure)],
+    /// What it finds wrong in its own table.
+    pub checks: &'static [ChecksTable],
     /// Makes the law from what is written; none where `context` got a fault.
     pub build: fn(&mut ElementContext, &View) -> Option<Law>,
 }

@@ -1,7 +1,30 @@
 //! A condition as it was solved, in the shape in which `--json` gives it: SI units, the unit in the key.
 
+use crate::element::Role;
+use crate::keys::word::words;
 use crate::thermal::MarginIs;
 use serde::Serialize;
+
+words! {
+    /// What an opening is.
+    pub enum OpeningRole {
+        /// Air goes in.
+        Inlet = "inlet",
+        /// Air goes out.
+        Exit = "exit",
+    }
+}
+
+impl OpeningRole {
+    /// Of what may stand anywhere in a passage, what is an opening.
+    pub(crate) fn of(role: Role) -> Option<OpeningRole> {
+        match role {
+            Role::Inlet => Some(OpeningRole::Inlet),
+            Role::Exit => Some(OpeningRole::Exit),
+            _ => None,
+        }
+    }
+}
 
 /// Flow below which a passage does not count as running back (kg/s).
 pub const STILL: f64 = 1e-6;
@@ -296,6 +319,18 @@ pub struct Carburettor {
     pub density_kg_m3: f64,
     /// Power there over power in the day's air.
     pub power_factor: f64,
+}
+
+/// What a part keeps under its limit in a condition.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[allow(non_snake_case)]
+pub struct ConditionMargin {
+    /// The part.
+    pub part: String,
+    /// The condition.
+    pub condition: String,
+    /// Limit less temperature.
+    pub temperature_margin_K: f64,
 }
 
 /// The worst condition of a part.

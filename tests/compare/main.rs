@@ -8,6 +8,7 @@ use slowcorner::case::{Case, Loaded, load};
 use slowcorner::point::Model;
 use slowcorner::point::budget::Budget;
 use slowcorner::point::conditions::check;
+use slowcorner::study::compare::result::TrapKind;
 use slowcorner::study::compare::result::{Comparison, LayoutResult};
 use slowcorner::study::compare::{BASE, Options, compare};
 use slowcorner::study::size::Sizing;
@@ -180,7 +181,7 @@ fn warm_air_drawn_in_again_is_a_hot_intake() {
     let comparison = compared(&text, false);
     let hot = |layout: &str| {
         let traps = &answer(&comparison, layout).traps;
-        traps.iter().any(|trap| trap.trap == "hot intake" && trap.place == "passage/oil cooler")
+        traps.iter().any(|trap| trap.trap == TrapKind::HotIntake && trap.place == "passage/oil cooler")
     };
     assert!(hot("cooler with its own exit"));
     assert!(!hot(BASE));

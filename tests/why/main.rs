@@ -5,6 +5,7 @@ use slowcorner::point::result::Condition;
 use slowcorner::point::{Model, conditions};
 use slowcorner::study::document;
 use slowcorner::study::why::result::Why;
+use slowcorner::study::why::result::{ValueOrigin, WhyIs};
 use slowcorner::study::why::{NoAnswer, why};
 
 /// A fan-fed bay that blows back through its own inlets. The car is invented.
@@ -78,7 +79,7 @@ fn kelvins(condition: &Condition, part: &str) -> f64 {
 #[test]
 fn the_chain_of_a_part_is_what_comes_out_by_hand() {
     let why = asked(ROUND, Some("heads"), None);
-    assert_eq!((why.of.as_str(), why.is, why.condition.as_str()), ("part/heads", "part", "straight"));
+    assert_eq!((why.of.as_str(), why.is, why.condition.as_str()), ("part/heads", WhyIs::Part, "straight"));
     let result = |what: &str| {
         let link = why.chain.iter().find(|link| link.what.starts_with(what));
         link.map(|link| link.result.clone()).unwrap_or_else(|| panic!("no link {what:?}"))
@@ -190,7 +191,7 @@ fn values_rule_as_runs_with_them_show() {
     // whatever the case assumes with a band is there, or does not move the part
     let case = case(BUGGY, &[]);
     for assumed in document::defaults(&case).iter().filter(|assumed| assumed.low != assumed.high) {
-        if why.rules.iter().any(|rule| rule.key == assumed.key && rule.origin == "assumed") {
+        if why.rules.iter().any(|rule| rule.key == assumed.key && rule.origin == ValueOrigin::Assumed) {
             continue;
         }
         if assumed.key.ends_with("oil/hottest_above_mean") {
@@ -202,12 +203,12 @@ fn values_rule_as_runs_with_them_show() {
             assert!(moved.abs() < 0.06, "{} at {value} moves by {moved} K and is not told", assumed.key);
         }
     }
-    let falls = |origin: &str| {
+    let falls = |origin: ValueOrigin| {
         let of = why.rules.iter().filter(|rule| rule.origin == origin && rule.band);
         of.map(|rule| rule.falls().powi(2)).sum::<f64>().sqrt()
     };
-    assert!((why.assumed_falls_K - falls("assumed")).abs() < 1e-9 && why.assumed_falls_K > 0.0);
-    assert!((why.stated_falls_K - falls("written")).abs() < 1e-9 && why.stated_falls_K > 0.0);
+    assert!((why.assumed_falls_K - falls(ValueOrigin::Assumed)).abs() < 1e-9 && why.assumed_falls_K > 0.0);
+    assert!((why.stated_falls_K - falls(ValueOrigin::Written)).abs() < 1e-9 && why.stated_falls_K > 0.0);
 }
 
 #[test]

@@ -34,7 +34,7 @@ pub const HOTTEST_ABOVE_MEAN: Key = Key::default(
     "one temperature all over, as of oil",
     "how much the worst cylinder stands above the mean; a thermocouple under every plug",
 )
-.where_cooled_by(&[("fins", HOTTEST_OF_FINS)])
+.where_cooled_by(&[(crate::element::fins::KIND.name, HOTTEST_OF_FINS)])
 .rules(&[Rule::OnlyWith("limit"), Rule::Needs("hottest_above_mean", &["limit"])]);
 /// The same of a part that fins cool.
 pub const HOTTEST_OF_FINS: Assumed = Assumed {
@@ -52,7 +52,7 @@ pub const FROM_FRICTION: Key = Key::default(
     "all of its heat comes from the charge, as of heads and barrels",
     "share of its heat that goes with the engine's friction, so with its speed alone: oil stays warm at part load; steady oil temperature at one engine speed and two loads",
 )
-.where_cooled_by(&[("core", FRICTION_OF_OIL)]);
+.where_cooled_by(&[(crate::element::core::KIND.name, FRICTION_OF_OIL)]);
 /// The same of oil that a core cools.
 pub const FRICTION_OF_OIL: Assumed = Assumed {
     value: 0.5,

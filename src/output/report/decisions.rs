@@ -5,6 +5,7 @@ use super::pictures::{PictureSizes, figure, narrow};
 use crate::output::charts::{CellChart, Picture};
 use crate::output::text::{changes, differences, exits as trade_told, told, words};
 use crate::output::{overlay, trade};
+use crate::point::result::OpeningRole;
 use crate::study::changes::result::Fate;
 use crate::study::compare::result::{Comparison, LayoutResult};
 use crate::study::document::Report;
@@ -159,7 +160,7 @@ pub(super) fn changed(against: &OlderCase) -> Markup {
         |fate: &Fate| if fate.pieces == 1.0 { String::new() } else { format!("{} × ", fate.pieces) };
     let openings = found.openings.iter().map(|fate| {
         vec![
-            cell(format!("{} {}", fate.passage, if fate.role == "exit" { "out" } else { "in" })),
+            cell(format!("{} {}", fate.passage, if fate.role == OpeningRole::Exit { "out" } else { "in" })),
             cell(format!("{}{}", pieces(fate), area(fate.before_m2))),
             cell(size(fate.drawn_m2)),
             cell(size(fate.sized_m2)),

@@ -32,7 +32,7 @@ pub(super) fn card(tape: &Tape, origin: &SheetOrigin) -> Page {
     let y = writer.y;
     writer.items.push(SheetItem::bold((EDGE, y), HEADS, "air °C"));
     for (index, kind) in tape.columns.iter().enumerate() {
-        writer.items.push(SheetItem::bold((column(index) + 1.0, y), HEADS, kind.column));
+        writer.items.push(SheetItem::bold((column(index) + 1.0, y), HEADS, kind.column.to_string()));
     }
     writer.y -= 1.6;
     line(&mut writer, width, bold);

@@ -9,7 +9,7 @@ use crate::output::ranking::{Ranks, ranked};
 use crate::point::budget::LEFT_OUT;
 use crate::point::result::Band;
 use crate::study::document::Report;
-use crate::study::doubt::measure::Of;
+use crate::study::doubt::measure::{MarginsAsked, Of};
 use crate::study::doubt::shares::Ranked;
 use crate::study::doubt::worth::{Next, ReadingWorth};
 
@@ -212,9 +212,9 @@ fn table(out: &mut String, report: &Report, by: &Ranked, depth: Depth) {
         words::list(&all)
     };
     let now = format!("± {} K", words::whole(by.half_band_K));
-    let of = if by.is == "all" { "all parts and conditions".to_string() } else { places(&by.of) };
+    let of = if by.is == MarginsAsked::All { "all parts and conditions".to_string() } else { places(&by.of) };
     paragraph(out, QUIET, &format!("Half the band now: {now}, of the least margin of {of}."));
-    if !by.lost.is_empty() && by.is != "all" {
+    if !by.lost.is_empty() && by.is != MarginsAsked::All {
         let text =
             format!("Over the limit whatever is measured: {}. That wants other openings.", places(&by.lost));
         paragraph(out, PLAIN, &text);

@@ -9,7 +9,7 @@ use super::{beyond, doubt, frame, warnings};
 use crate::output::terms;
 use crate::point::result::Condition;
 use crate::study::document::Report;
-use crate::study::sweep::result::{Lowest, Sweep, SweepPart, SweepPoint};
+use crate::study::sweep::result::{AirDriver, Lowest, Sweep, SweepPart, SweepPoint};
 use crate::thermal::MarginIs;
 
 /// The sweep of a case: verdict, the lowest point of each part, the speeds at which a margin is
@@ -38,7 +38,7 @@ pub fn sweep(report: &Report, written: &[String], depth: Depth) -> String {
     drag(&mut out, sweep);
     warnings::count(&mut out, &report.warnings);
     frame::written(&mut out, written);
-    frame::cautions(&mut out, sweep.points.iter().any(|point| point.gives_Pa.contains_key("fan")));
+    frame::cautions(&mut out, sweep.points.iter().any(|point| point.gives_Pa.contains_key(&AirDriver::Fan)));
     out
 }
 

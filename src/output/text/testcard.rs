@@ -6,8 +6,10 @@ use super::{doubt::how_often, frame, words};
 use crate::point::result::Band;
 use crate::readings::drives::HELD_WITHIN;
 use crate::study::document::Report;
-use crate::study::doubt::measure::Of;
-use crate::study::testcard::result::{Card, CardRun, Coarse, Planned, Suspect, Tool};
+use crate::study::doubt::measure::{MarginsAsked, Of};
+use crate::study::testcard::result::{
+    Card, CardRun, Coarse, Planned, RunWay, Suspect, SuspectReads, Tool, TuftShows,
+};
 
 /// Names told of a list on a short screen.
 const FEW: usize = 2;
@@ -107,7 +109,7 @@ pub(in crate::output) fn lost(card: &Card) -> Vec<String> {
         if list.len() > FEW { format!("{told} and {} more", list.len() - FEW) } else { told }
     };
     let mut all = Vec::new();
-    if card.is != "all" {
+    if card.is != MarginsAsked::All {
         all.push(format!("The margin in doubt: {}.", named(&card.of)));
         if !card.lost.is_empty() {
             all.push(format!(
@@ -164,13 +166,13 @@ pub(in crate::output) fn head(run: &CardRun) -> String {
         format!("{rpm}{load}")
     };
     match run.way {
-        "bench" if run.hole_m.is_some() => {
+        RunWay::Bench if run.hole_m.is_some() => {
             "Bench, engine off and cold: everything taped, a blower".to_string()
         }
-        "bench" => format!("Bench, engine off and cold: {}, all else open", run.name),
-        "rest" => format!("At rest: {}{}", run.name, engine(run)),
+        RunWay::Bench => format!("Bench, engine off and cold: {}, all else open", run.name),
+        RunWay::Rest => format!("At rest: {}{}", run.name, engine(run)),
         // what is expected hangs on how well the load is held
-        "drive" if run.load.is_some() && run.condition.is_none() => {
+        RunWay::Drive if run.load.is_some() && run.condition.is_none() => {
             let within = words::whole(100.0 * HELD_WITHIN);
             format!("{}{} ± {within}, both ways", run.name, engine(run))
         }
@@ -180,17 +182,17 @@ pub(in crate::output) fn head(run: &CardRun) -> String {
 
 /// How a run is done.
 pub(in crate::output) fn how(card: &Card, run: &CardRun) -> String {
-    if run.way == "bench" && run.hole_m.is_none() {
+    if run.way == RunWay::Bench && run.hole_m.is_none() {
         return "Bench: the tape off again, the blower taped onto that opening, fans off. Read both at one setting, divide: what it gives need not be known.".to_string();
     }
-    if run.way == "bench" {
+    if run.way == RunWay::Bench {
         let side = run.hole_m.map_or(String::new(), words::millimetres);
         return format!(
             "Bench: tape {} shut, wires and gaps you can see as well. Any blower, its nozzle taped into one of them; read p₀. Cut a hole of {side} × {side} mm into the tape, read p₁ at the same setting, divide: p₁/p₀.",
             words::list(&card.tape)
         );
     }
-    let power = run.brake_power_W.filter(|_| run.way == "drive").map_or(String::new(), |power| {
+    let power = run.brake_power_W.filter(|_| run.way == RunWay::Drive).map_or(String::new(), |power| {
         format!(
             " The engine gives {:.1} kW then: a climb, or the brake dragged; write down what it was.",
             1e-3 * power
@@ -208,7 +210,7 @@ pub(in crate::output) fn how(card: &Card, run: &CardRun) -> String {
         Some(holds) if holds <= 0.95 => format!("{often}: eyes on the gauges, off at a stop value"),
         _ => often,
     };
-    let each = if run.way == "drive" { " each way, the mean of both" } else { "" };
+    let each = if run.way == RunWay::Drive { " each way, the mean of both" } else { "" };
     let temperatures = run.readings.iter().any(|planned| planned.kind != "pressure");
     let settles = match run.settles_s {
         Some(settles) if temperatures && settles > run.held_s => {
@@ -259,7 +261,7 @@ pub(in crate::output) fn suspects(list: &[Suspect]) -> String {
         return "the tap, then the instrument".to_string();
     }
     let one = |suspect: &Suspect| {
-        let sign = if suspect.more == "reads more" { "+" } else { "−" };
+        let sign = if suspect.more == SuspectReads::More { "+" } else { "−" };
         format!("{} ({sign})", suspect.words)
     };
     list.iter().map(one).collect::<Vec<_>>().join(", ")
@@ -316,7 +318,7 @@ fn tufts(out: &mut String, card: &Card) {
     for row in &card.tufts {
         let mut cells = vec![TextCell::from(row.opening.clone())];
         cells.extend(row.at.iter().map(|tuft| {
-            let style = if tuft.shows == "UNSURE" { STRONG } else { PLAIN };
+            let style = if tuft.shows == TuftShows::Unsure { STRONG } else { PLAIN };
             TextCell::new(style, tuft.shows)
         }));
         table.row(cells);
@@ -334,7 +336,7 @@ fn shortly(out: &mut String, card: &Card) {
             let at: Vec<&str> = row
                 .at
                 .iter()
-                .filter(|tuft| tuft.shows == "UNSURE")
+                .filter(|tuft| tuft.shows == TuftShows::Unsure)
                 .map(|tuft| tuft.moment.as_str())
                 .collect();
             (!at.is_empty()).then(|| format!("{} ({})", row.opening, at.join(", ")))

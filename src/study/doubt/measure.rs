@@ -1,8 +1,19 @@
 //! What the guesses are ranked by: the least margin among those that are in doubt.
 
 use crate::case::Case;
+use crate::keys::word::words;
 use crate::point::result::Condition;
 use serde::Serialize;
+
+words! {
+    /// Which margins guesses and readings are asked about.
+    pub enum MarginsAsked {
+        /// Those that may hold or not.
+        InDoubt = "in doubt",
+        /// Nothing is in doubt.
+        All = "all",
+    }
+}
 
 /// A part holds for sure, or does not, beyond these shares of the draws.
 const IN_DOUBT: (f64, f64) = (0.05, 0.95);

@@ -1,8 +1,20 @@
 //! The worst points of a search, as a result shows them.
 
+use crate::keys::word::words;
 use crate::point::result::Band;
 use crate::thermal::MarginIs;
 use serde::Serialize;
+
+words! {
+    /// What a point is searched over.
+    pub enum PointAxis {
+        Speed = "speed",
+        Gear = "gear",
+        Load = "load",
+        ClearAir = "clear air",
+        Day = "day",
+    }
+}
 
 /// The worst point of one part.
 #[derive(Clone, Debug, Serialize)]
@@ -63,8 +75,8 @@ pub struct WorstPoint {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[allow(non_snake_case)]
 pub struct Reason {
-    /// "speed", "gear", "load", "clear air" or "day".
-    pub what: &'static str,
+    /// What it is.
+    pub what: PointAxis,
     /// What it is there, in words.
     pub here: String,
     /// The best it can be within the bounds, in words.

@@ -2,8 +2,28 @@
 
 use crate::case::Warning;
 use crate::draws::doubt::PartDecides;
+use crate::keys::word::words;
 use crate::point::result::{Band, ByName};
 use serde::Serialize;
+
+words! {
+    /// A size of the exits that has a name.
+    pub enum ExitSize {
+        Drawn = "drawn",
+        Smallest = "smallest that will do",
+        Knee = "knee",
+        Largest = "largest that will do",
+        Pointless = "nothing gained beyond",
+    }
+}
+
+words! {
+    /// What may happen to an exit.
+    pub enum ExitFailure {
+        Blocked = "blocked",
+        BlownInto = "blown into",
+    }
+}
 
 /// The trade behind an exit size.
 #[derive(Clone, Debug, Serialize)]
@@ -87,8 +107,8 @@ pub struct Reasons {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct Chance {
-    /// "drawn", "smallest that will do", "knee", "largest that will do" or "nothing gained beyond".
-    pub size: &'static str,
+    /// Its name.
+    pub size: ExitSize,
     /// Area of all exits that change.
     pub exit_area_m2: f64,
     /// Area of the inlets that go with it; none as drawn.
@@ -242,8 +262,8 @@ pub struct PressurePoint {
 pub struct WhatIf {
     /// The exit.
     pub exit: String,
-    /// "blocked" or "blown into".
-    pub what: &'static str,
+    /// What is done to it.
+    pub what: ExitFailure,
     /// The coefficient it is blown into with.
     pub pressure_coefficient: Option<f64>,
     /// Whether the openings are those as drawn; else those of the knee.

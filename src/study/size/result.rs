@@ -2,10 +2,62 @@
 
 use crate::case::Case;
 use crate::draws::doubt::PartDecides;
+use crate::keys::word::words;
 use crate::point::counted::{self, Counted};
-use crate::point::result::{Band, ByName};
+use crate::point::result::{Band, ByName, OpeningRole};
 use crate::study::sweep::result::SweepPart;
 use serde::Serialize;
+
+words! {
+    /// What was made smallest.
+    pub enum MadeSmallest {
+        Area = "area",
+        Drag = "drag",
+    }
+}
+
+words! {
+    /// What holds sizes where they are.
+    pub enum SizesHeldBy {
+        /// Margins that are missed where an opening is smaller.
+        Margins = "margins",
+        /// All are as small as allowed.
+        Bounds = "bounds",
+        /// It is least by itself.
+        Drag = "drag",
+        /// The case is refused, or has no steady state, with anything smaller.
+        Walls = "walls",
+    }
+}
+
+words! {
+    /// A bound that an opening ends at.
+    pub enum SizeBound {
+        Least = "least",
+        Most = "most",
+        /// What is cut already.
+        Cut = "cut",
+    }
+}
+
+words! {
+    /// One of the sets of sizes that draws are asked about.
+    pub enum SizesColumn {
+        /// What hardly any car does without.
+        CutFirst = "cut first",
+        ValuesTaken = "values taken",
+        /// What holds in as many draws as were asked for.
+        Holds = "holds",
+    }
+}
+
+words! {
+    /// The unit of a number that goes with an opening.
+    pub enum ScaledUnit {
+        SquareMetres = "m2",
+        Metres = "m",
+    }
+}
 
 /// Sizes found.
 #[derive(Clone, Debug, Serialize)]
@@ -15,7 +67,7 @@ pub struct Sizes {
     /// What was made smallest (m² or N).
     pub objective: f64,
     /// Whether the objective is an area or a drag.
-    pub smallest: &'static str,
+    pub smallest: MadeSmallest,
     /// The least flow margin over the conditions that count.
     pub least_margin: Option<f64>,
     /// Whether every margin is reached.
@@ -28,10 +80,10 @@ pub struct Sizes {
     /// What holds the sizes where they are: each was left out in a trial, and smaller would then do; where it
     /// cannot be done, what is missed most.
     pub limited_by: Vec<LimitedBy>,
-    /// What holds them: "margins", "bounds", "drag" where it is least by itself; none where nothing tried does.
-    pub held_by: Option<&'static str>,
+    /// What holds them; none where nothing tried does.
+    pub held_by: Option<SizesHeldBy>,
     /// Openings that end at a bound.
-    pub at_bound: ByName<&'static str>,
+    pub at_bound: ByName<SizeBound>,
     /// Clearly other sets within 1 % of the objective.
     pub as_good: Vec<AsGood>,
     /// Starts that were followed to their end.
@@ -75,8 +127,8 @@ pub struct HandCut {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct SizesInDraws {
-    /// "cut first", "values taken" or "holds".
-    pub column: &'static str,
+    /// Which it is.
+    pub column: SizesColumn,
     /// Whether it reaches what it is to reach.
     pub reached: bool,
     /// Area of one opening, as in the sizes.
@@ -143,8 +195,8 @@ pub struct RestsOn {
 pub struct SizedOpening {
     /// PASSAGE, or PASSAGE/ELEMENT.
     pub name: String,
-    /// "inlet" or "exit".
-    pub role: &'static str,
+    /// Whether air goes in or out.
+    pub role: OpeningRole,
     /// How many there are in the whole car.
     pub pieces: usize,
     /// Area of one before.
@@ -174,8 +226,8 @@ pub struct ScaledNumber {
     pub address: String,
     /// The opening.
     pub with: String,
-    /// Unit of the two values: "m2" or "m".
-    pub unit: &'static str,
+    /// Unit of the two values.
+    pub unit: ScaledUnit,
     /// As drawn.
     pub before: f64,
     /// With the sizes found.

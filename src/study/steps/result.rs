@@ -1,8 +1,8 @@
 //! Steps of cutting, in the shape in which `--json` gives them.
 
-use crate::point::result::Band;
-use crate::point::result::Setting;
+use crate::point::result::{Band, OpeningRole, Setting};
 use crate::study::size::result::HandCut;
+use crate::study::templates::result::LineName;
 use serde::Serialize;
 
 /// All steps of a case.
@@ -27,7 +27,7 @@ pub struct Steps {
 #[allow(non_snake_case)]
 pub struct CutStep {
     /// The line that all openings are cut to.
-    pub line: &'static str,
+    pub line: LineName,
     /// What is cut.
     pub cuts: Vec<NextCut>,
     /// Open area of the free openings then.
@@ -71,8 +71,8 @@ pub struct CutStep {
 pub struct NextCut {
     /// The opening.
     pub opening: String,
-    /// "inlet" or "exit".
-    pub role: &'static str,
+    /// Whether air goes in or out.
+    pub role: OpeningRole,
     /// How many.
     pub pieces: usize,
     /// Area of one, square to the flow.
@@ -149,5 +149,5 @@ pub struct MarginTrough {
     /// And at its least.
     pub worst_K: f64,
     /// The line that lies behind it.
-    pub line: &'static str,
+    pub line: LineName,
 }

@@ -1,10 +1,21 @@
 //! Margin against speed, in the shape in which `--json` gives it.
 
 use crate::air::ZERO_CELSIUS;
+use crate::keys::word::words;
 use crate::point::result::{ByName, or_null};
+use crate::point::speeds::LoadsOf;
 use crate::point::{Model, PointSolver};
 use crate::thermal::MarginIs;
 use serde::Serialize;
+
+words! {
+    /// What drives the air.
+    pub enum AirDriver {
+        Fan = "fan",
+        Ram = "ram",
+        Suction = "suction",
+    }
+}
 use std::collections::BTreeMap;
 
 /// Margin against speed.
@@ -12,8 +23,8 @@ use std::collections::BTreeMap;
 pub struct Sweep {
     /// Load at every speed, where it is one.
     pub load: Option<f64>,
-    /// Whose load it is: "written" in `[sweep]`, "of the conditions", or "full" where neither says.
-    pub load_is: &'static str,
+    /// Whose load it is.
+    pub load_is: LoadsOf,
     /// Points in order of speed.
     pub points: Vec<SweepPoint>,
     /// The lowest point of each part.
@@ -38,8 +49,8 @@ pub struct SweepPoint {
     pub parts: ByName<SweepPart>,
     /// Cooling drag.
     pub cooling_drag_N: f64,
-    /// What drives the air (ram, suction, fan), weighted with the flow.
-    pub gives_Pa: BTreeMap<&'static str, f64>,
+    /// What drives the air, weighted with the flow.
+    pub gives_Pa: BTreeMap<AirDriver, f64>,
     /// What takes the pressure, by kind of element, weighted with the flow.
     pub takes_Pa: BTreeMap<&'static str, f64>,
 }

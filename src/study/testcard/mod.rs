@@ -39,7 +39,7 @@ use crate::point::{Model, PointSolver};
 use crate::readings::drives::UnsureCase;
 use choice::{Chosen, choose};
 use drawn::{Candidate, CardFleet, ReadingAsked};
-use result::{Card, Planned, Tool, Tuft, Tufts};
+use result::{Card, Planned, RunWay, Tool, Tuft, TuftShows, Tufts};
 use runs::{RunKind, RunPlan, runs};
 use sha2::{Digest, Sha256};
 use taps::Taps;
@@ -240,7 +240,7 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
     Ok(Card {
         id: format!("T-{id}"),
         of: LeastOver::named(case, &measure.places),
-        is: if measure.in_doubt { "in doubt" } else { "all" },
+        is: measure.asked(),
         lost: LeastOver::named(case, &measure.lost),
         half_band_K: half,
         leaves_K: chosen.last().map_or(half, |last| last.leaves),
@@ -317,7 +317,7 @@ fn planned(
 fn bench(side: f64, readings: Vec<Planned>) -> result::CardRun {
     result::CardRun {
         at: None,
-        way: "bench",
+        way: RunWay::Bench,
         name: "everything taped".to_string(),
         condition: None,
         speed_m_s: None,
@@ -349,9 +349,9 @@ fn run_told(
     result::CardRun {
         at: Some(run.at),
         way: match run.way {
-            RunKind::Bench => "bench",
-            RunKind::Rest => "rest",
-            RunKind::Drive => "drive",
+            RunKind::Bench => RunWay::Bench,
+            RunKind::Rest => RunWay::Rest,
+            RunKind::Drive => RunWay::Drive,
         },
         name: name.to_string(),
         condition: run.at.condition().map(|index| case.conditions[index].name.clone()),
@@ -418,9 +418,9 @@ fn tufts(case: &Case, fleet: &CardFleet, taken: &[usize], names: &[String]) -> V
                 let back = fleet.back(*run, passage);
                 let blows_in = if inwards { 1.0 - back } else { back };
                 let shows = match blows_in {
-                    share if share > UNSURE.1 => "IN",
-                    share if share < UNSURE.0 => "OUT",
-                    _ => "UNSURE",
+                    share if share > UNSURE.1 => TuftShows::In,
+                    share if share < UNSURE.0 => TuftShows::Out,
+                    _ => TuftShows::Unsure,
                 };
                 Tuft { moment: names[*run].clone(), shows, blows_in }
             });

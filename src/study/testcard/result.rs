@@ -1,10 +1,39 @@
 //! A test card, in the shape in which `--json` gives it.
 
+use crate::keys::word::words;
 use crate::point::counted::Counted;
 use crate::point::result::Band;
 use crate::readings::Quantity;
-use crate::study::doubt::measure::Of;
+use crate::study::doubt::measure::{MarginsAsked, Of};
 use serde::Serialize;
+
+words! {
+    /// How a run is made.
+    pub enum RunWay {
+        /// Engine off and cold.
+        Bench = "bench",
+        /// Standing, engine running.
+        Rest = "rest",
+        Drive = "drive",
+    }
+}
+
+words! {
+    /// What a reading does with more of a suspect.
+    pub enum SuspectReads {
+        More = "reads more",
+        Less = "reads less",
+    }
+}
+
+words! {
+    /// Where a tuft points.
+    pub enum TuftShows {
+        In = "IN",
+        Out = "OUT",
+        Unsure = "UNSURE",
+    }
+}
 
 /// The card.
 #[derive(Clone, Debug, Serialize)]
@@ -14,8 +43,8 @@ pub struct Card {
     pub id: String,
     /// The parts and conditions of which the least margin is looked at.
     pub of: Vec<Of>,
-    /// "in doubt" where these may hold or not, "all" where nothing is in doubt.
-    pub is: &'static str,
+    /// Whether these may hold or not.
+    pub is: MarginsAsked,
     /// What is over its limit whatever is measured.
     pub lost: Vec<Of>,
     /// Half the band of that margin now.
@@ -75,8 +104,8 @@ pub struct CardRun {
     /// The moment, as the readings file has it.
     #[serde(skip)]
     pub(crate) at: Option<Counted>,
-    /// "bench", "rest" or "drive".
-    pub way: &'static str,
+    /// Which of these.
+    pub way: RunWay,
     /// What it is called.
     pub name: String,
     /// The condition, where it is one of the case.
@@ -143,8 +172,8 @@ pub struct Suspect {
     pub words: String,
     /// The first of its addresses.
     pub address: String,
-    /// What more of it does: "reads more" or "reads less".
-    pub more: &'static str,
+    /// What more of it does.
+    pub more: SuspectReads,
     /// By how much, from the low to the high end of its band (K, Pa, or a share).
     pub moves: f64,
 }
@@ -163,8 +192,8 @@ pub struct Tufts {
 pub struct Tuft {
     /// The moment: a condition, or a speed.
     pub moment: String,
-    /// "IN", "OUT" or "UNSURE".
-    pub shows: &'static str,
+    /// Where it points.
+    pub shows: TuftShows,
     /// How often it blows in.
     pub blows_in: f64,
 }

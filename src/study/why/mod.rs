@@ -16,7 +16,7 @@ use crate::point::model::Model;
 use crate::point::operation::Operation;
 use crate::point::result::Condition;
 use crate::point::solver::PointSolver;
-use result::{MovingNumber, PressureShare, Spent, Why};
+use result::{MovingNumber, PressureShare, Spent, ValueOrigin, Why};
 use target::WhyTarget;
 
 /// A question that has no answer.
@@ -169,8 +169,8 @@ fn answer(
         chain,
         pressure,
         larger: sensitivity::larger(case, index, part, &now, (larger_within, &mut left_out)),
-        assumed_falls_K: falls("assumed"),
-        stated_falls_K: falls("written"),
+        assumed_falls_K: falls(ValueOrigin::Assumed),
+        stated_falls_K: falls(ValueOrigin::Written),
         rules,
         left_out,
     })

@@ -1,6 +1,37 @@
 //! Where a number came from, in the shape in which `--json` gives it.
 
+use crate::keys::word::words;
 use serde::Serialize;
+
+words! {
+    /// What an address is of.
+    pub enum WhyIs {
+        Part = "part",
+        Passage = "passage",
+        Opening = "opening",
+        Element = "element",
+    }
+}
+
+words! {
+    /// Where a value is from.
+    pub enum ValueOrigin {
+        Written = "written",
+        Assumed = "assumed",
+        /// Found on the way.
+        Found = "found",
+    }
+}
+
+words! {
+    /// What holds a part's temperature over that of its air.
+    pub enum HeldUpBy {
+        /// The air's own warming: more air takes it down.
+        Air = "air",
+        /// What stands between air and part.
+        Surface = "surface",
+    }
+}
 
 /// The way from what is known to a part's temperature, a passage's flow or what an opening does.
 #[derive(Clone, Debug, Serialize)]
@@ -8,8 +39,8 @@ use serde::Serialize;
 pub struct Why {
     /// What was asked for: the address.
     pub of: String,
-    /// "part", "passage", "opening" or "element".
-    pub is: &'static str,
+    /// What that is.
+    pub is: WhyIs,
     /// What else goes by that name.
     pub also: Vec<String>,
     /// The condition.
@@ -62,8 +93,8 @@ pub struct FormulaInput {
     pub name: String,
     /// Its value.
     pub value: String,
-    /// "written", "assumed" or "found".
-    pub origin: &'static str,
+    /// Where it is from.
+    pub origin: ValueOrigin,
     /// Its band, where it has one.
     pub band: Option<(String, String)>,
     /// Where a default is from.
@@ -106,8 +137,8 @@ pub struct Limits {
     pub air_K: f64,
     /// How much stands between the air that leaves and the part: more surface, or faster air, takes it down.
     pub surface_K: f64,
-    /// "air" or "surface", whichever is larger.
-    pub is: &'static str,
+    /// Whichever is larger.
+    pub is: HeldUpBy,
     /// What takes most of the pressure on the way there.
     pub resistance: Option<PressureShare>,
     /// In which passage.
@@ -140,8 +171,8 @@ pub struct MovingNumber {
     pub key: String,
     /// Its value.
     pub value: String,
-    /// "written", "assumed".
-    pub origin: &'static str,
+    /// Where it is from.
+    pub origin: ValueOrigin,
     /// Whether it has a band; where it has none, a tenth either way is tried (5 K of a temperature).
     pub band: bool,
     /// Low end tried.

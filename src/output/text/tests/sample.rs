@@ -2,8 +2,10 @@
 
 use crate::case::Warning;
 use crate::point::result as r;
+use crate::point::result::OpeningRole;
 use crate::study::document as d;
 use crate::study::size::result as si;
+use crate::study::size::result::{MadeSmallest, SizeBound};
 use crate::study::sweep::result as sw;
 use crate::thermal::MarginIs;
 
@@ -405,7 +407,7 @@ pub(super) fn sized(feasible: bool) -> d::Report {
         holds: None,
         areas_m2: named(vec![("oil cooler", 0.0056), ("exits", 0.028)]),
         objective: 0.0336,
-        smallest: "area",
+        smallest: MadeSmallest::Area,
         least_margin: Some(0.146),
         feasible,
         at: report.conditions.iter().map(|condition| condition.name.clone()).collect(),
@@ -415,11 +417,18 @@ pub(super) fn sized(feasible: bool) -> d::Report {
         starts: 24,
         scaled: Vec::new(),
         new_warnings: Vec::new(),
-        at_bound: named(vec![("exits", "most"), ("fan", "cut")]),
+        at_bound: named(vec![("exits", SizeBound::Most), ("fan", SizeBound::Cut)]),
         openings: vec![
-            opening("fan", "inlet", 1, 0.0137, 0.0137, vec![("diameter", 0.1321)]),
-            opening("oil cooler", "inlet", 2, 0.0052, 0.0056, vec![("width", 0.112), ("height", 0.0498)]),
-            opening("exits", "exit", 1, 0.02, 0.028, vec![]),
+            opening("fan", OpeningRole::Inlet, 1, 0.0137, 0.0137, vec![("diameter", 0.1321)]),
+            opening(
+                "oil cooler",
+                OpeningRole::Inlet,
+                2,
+                0.0052,
+                0.0056,
+                vec![("width", 0.112), ("height", 0.0498)],
+            ),
+            opening("exits", OpeningRole::Exit, 1, 0.02, 0.028, vec![]),
         ],
         remarks: vec![
             "in hairpin, hot air flows back through oil cooler on the way from the sizes of the case".into(),
