@@ -4,6 +4,7 @@ use crate::case::render::render;
 use crate::case::{Case, Diagnostics, load};
 use crate::point::conditions::{ConditionUnsolved, check};
 use crate::point::result::Condition;
+pub use crate::point::result::OpeningRole;
 use crate::point::{Model, result as r};
 use crate::study::estimate::{Inputs, WAYS, result::FigureRange};
 use crate::study::size::{NotSized, Sizing};

@@ -6,6 +6,7 @@ use super::size::{
     AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PieceSize, ROUGHNESS, WIDTH,
     equivalent_diameter,
 };
+use super::written::WrittenElement;
 use super::{AreaContinuity, ConstantLoss, ElementContext, ElementKind, Law, Push, Resistance, Role};
 use crate::correlations::bends;
 use crate::keys::kind::short_number;

@@ -18,6 +18,12 @@ macro_rules! words {
             }
         }
 
+        impl From<$Name> for String {
+            fn from(one: $Name) -> String {
+                <&str>::from(one).to_string()
+            }
+        }
+
         impl std::fmt::Display for $Name {
             fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
                 f.pad((*self).into())

@@ -6,7 +6,7 @@ use crate::element::bend::{ANGLE as BEND_ANGLE, RADIUS as BEND_RADIUS};
 use crate::element::duct::{HOSE, LENGTH};
 use crate::element::exit::EDGE_RADIUS;
 use crate::element::size::{DIAMETER, HEIGHT, WIDTH};
-use crate::element::{Law, Role, bend};
+use crate::element::{Law, Role};
 use crate::keys::word::words;
 use crate::outline::flat::{self, Blank};
 use crate::point::Model;
@@ -220,6 +220,7 @@ fn pieces(case: &Case, model: &Model, passage: usize, templates: &Templates) -> 
             pieces: law.pieces().round() as usize,
             address: values.address.clone(),
             kind: kind.name,
+            turns: bends,
             from,
             to,
             length_m: length,

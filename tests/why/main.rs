@@ -5,7 +5,7 @@ use slowcorner::point::result::Condition;
 use slowcorner::point::{Model, conditions};
 use slowcorner::study::document;
 use slowcorner::study::why::result::Why;
-use slowcorner::study::why::result::{ValueOrigin, WhyIs};
+use slowcorner::study::why::result::{HeldUpBy, ValueOrigin, WhyIs};
 use slowcorner::study::why::{NoAnswer, why};
 
 /// A fan-fed bay that blows back through its own inlets. The car is invented.
@@ -138,7 +138,10 @@ fn pressures_and_temperatures_add_up() {
         let limits = why.limits.as_ref().expect("air flows");
         let sum = limits.entering_C + limits.air_K + limits.surface_K;
         assert!((sum - why.temperature_C.expect("a part")).abs() < 1e-9);
-        assert_eq!(limits.is, if limits.air_K >= limits.surface_K { "air" } else { "surface" });
+        assert_eq!(
+            limits.is,
+            if limits.air_K >= limits.surface_K { HeldUpBy::Air } else { HeldUpBy::Surface }
+        );
         let most = why.pressure.iter().flat_map(|s| &s.takes).map(|t| t.share).fold(0.0, f64::max);
         assert_eq!(limits.resistance.as_ref().map(|r| r.share), Some(most));
     }
@@ -222,7 +225,7 @@ fn names_and_addresses() {
         ("oil cooler/diffuser", "passage/oil cooler/diffuser", "element"),
     ] {
         let why = asked(SPRINTER, Some(name), Some("hairpin"));
-        assert_eq!((why.of.as_str(), why.is, why.condition.as_str()), (of, is, "hairpin"));
+        assert_eq!((why.of.as_str(), why.is.into(), why.condition.as_str()), (of, is, "hairpin"));
         assert!(why.chain.iter().all(|link| !link.formula.is_empty() && !link.source.is_empty()));
     }
     assert_eq!(asked(SPRINTER, Some("heads"), None).also, ["passage/heads"]);

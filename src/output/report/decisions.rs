@@ -137,7 +137,7 @@ fn least(answer: &LayoutResult) -> String {
 }
 
 fn traps(answer: &LayoutResult) -> String {
-    let mut kinds: Vec<&str> = answer.traps.iter().map(|trap| trap.trap).collect();
+    let mut kinds: Vec<&str> = answer.traps.iter().map(|trap| trap.trap.into()).collect();
     kinds.dedup();
     if kinds.is_empty() { "none".to_string() } else { kinds.join(", ") }
 }
@@ -164,7 +164,7 @@ pub(super) fn changed(against: &OlderCase) -> Markup {
             cell(format!("{}{}", pieces(fate), area(fate.before_m2))),
             cell(size(fate.drawn_m2)),
             cell(size(fate.sized_m2)),
-            cell(fate.fate),
+            cell(fate.fate.to_string()),
         ]
     });
     let moves = found.margins.iter().filter(|moved| moved.moved_K.abs() >= TOLD).map(|moved| {

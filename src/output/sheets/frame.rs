@@ -7,7 +7,7 @@ use crate::element::SkinFace;
 use crate::output::scene::font::{FontWeight, wrap};
 use crate::output::text::doubt::how_often;
 use crate::output::text::words;
-use crate::study::templates::result::{CutLine, LineName, Template, TemplateHand, Templates};
+use crate::study::templates::result::{CutLine, HoleShape, LineName, Template, TemplateHand, Templates};
 
 /// Edge that printers leave white (mm).
 const EDGE: f64 = 8.0;
@@ -259,7 +259,7 @@ fn notes(template: &Template) -> Vec<String> {
             1e3 * template.flat_error_m
         ));
     }
-    if template.shape == "ramp" {
+    if template.shape == HoleShape::Ramp {
         notes.push("Plan of the ramp; the lip is its straight end at the datum.".to_string());
     }
     if let Some(open) = template.louvres {

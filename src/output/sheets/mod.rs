@@ -128,7 +128,7 @@ pub fn testcard(card: &Card, origin: &SheetOrigin) -> Vec<u8> {
 }
 
 /// Every opening with each of its hands.
-pub fn each(templates: &Templates) -> impl Iterator<Item = (&Template, &'static str)> {
+pub fn each(templates: &Templates) -> impl Iterator<Item = (&Template, TemplateHand)> {
     templates.openings.iter().flat_map(|template| template.hands.iter().map(move |hand| (template, *hand)))
 }
 

@@ -54,10 +54,9 @@ pub(in crate::output) fn verdict(old: &str, changes: &Changes) -> String {
     if changes.differs.is_empty() {
         return format!("Nothing changed since {old}.");
     }
-    let count = |fates: &[&str]| changes.openings.iter().filter(|o| fates.contains(&o.fate)).count();
-    let stay = count(&[OpeningFate::Stays]);
+    let stay = changes.openings.iter().filter(|o| o.fate == OpeningFate::Stays).count();
     let mut parts = Vec::new();
-    let names = |fate: &str| -> Vec<&str> {
+    let names = |fate: OpeningFate| -> Vec<&str> {
         changes.openings.iter().filter(|o| o.fate == fate).map(|o| o.passage.as_str()).collect()
     };
     if stay == changes.openings.len() {

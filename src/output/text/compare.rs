@@ -7,7 +7,7 @@ use super::{beyond, differences, frame, words};
 use crate::point::result::{OpeningRole, PartResult};
 use crate::study::compare::result::{
     Chances, Compared, Comparison, LayoutInCondition, LayoutInDraws, LayoutPair, LayoutResult, OpeningArea,
-    RankedBy,
+    RankedBy, TrapKind,
 };
 use crate::study::document::Report;
 use crate::thermal::MarginIs;
@@ -331,13 +331,13 @@ fn of_traps(
     line: &dyn Fn(String, &AnswerTell) -> SideBySideLine,
 ) -> Vec<SideBySideLine> {
     let traps = comparison.compare.iter().filter_map(|c| c.answer.as_ref()).flat_map(|a| &a.traps);
-    let mut kinds: Vec<&str> = Vec::new();
+    let mut kinds: Vec<TrapKind> = Vec::new();
     for trap in traps {
         if !kinds.contains(&trap.trap) {
             kinds.push(trap.trap);
         }
     }
-    let count = |kind: &&str| {
+    let count = |kind: &TrapKind| {
         line(format!("traps: {kind}"), &|answer| {
             Some(match answer.traps.iter().filter(|trap| trap.trap == *kind).count() {
                 0 => "none".to_string(),

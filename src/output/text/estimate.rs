@@ -181,11 +181,11 @@ fn heat_and_air(out: &mut String, slow: &EstimateMoment, fast: &EstimateMoment, 
 }
 
 /// Ways of driving the air in words.
-fn way_in_words(fan: &str) -> &'static str {
+fn way_in_words(fan: EstimateFan) -> &'static str {
     match fan {
         EstimateFan::Driven => "engine-driven fan",
         EstimateFan::Electric => "electric fan",
-        _ => "ram alone",
+        EstimateFan::None => "ram alone",
     }
 }
 

@@ -204,7 +204,7 @@ fn pressure(out: &mut String, sweep: &Sweep) {
 
 fn budget(point: &SweepPoint) -> String {
     let mut gives: Vec<(&str, f64)> =
-        point.gives_Pa.iter().map(|(kind, pascals)| (*kind, *pascals)).collect();
+        point.gives_Pa.iter().map(|(source, pascals)| ((*source).into(), *pascals)).collect();
     gives.sort_by(|a, b| b.1.abs().total_cmp(&a.1.abs()));
     let gives: Vec<String> = gives
         .iter()

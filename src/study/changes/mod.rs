@@ -223,7 +223,7 @@ fn unmatched(old: &Case, new: &Case) -> Vec<Unmatched> {
     let (before, after) = (names(old), names(new));
     let only = |these: &[(NamedThing, String)], those: &[(NamedThing, String)], added: bool| {
         let missing = these.iter().filter(|name| !those.contains(name));
-        missing.map(|(what, name)| Unmatched { what, name: name.clone(), added }).collect::<Vec<_>>()
+        missing.map(|(what, name)| Unmatched { what: *what, name: name.clone(), added }).collect::<Vec<_>>()
     };
     [only(&before, &after, false), only(&after, &before, true)].concat()
 }

@@ -9,7 +9,7 @@ use crate::point::result::Condition;
 use crate::warnings;
 
 /// Warnings that tell of a trap, by their code.
-const CODES: &[(&str, &str)] = &[
+const CODES: &[(&str, TrapKind)] = &[
     ("inlet-blows-out", TrapKind::Reversal),
     ("exit-draws-in", TrapKind::Reversal),
     ("passage-runs-back", TrapKind::Reversal),
@@ -26,7 +26,7 @@ pub(super) fn traps(case: &Case, model: &Model, conditions: &[Condition]) -> Vec
     for warning in warnings::of_conditions(case, model, conditions) {
         if let Some((_, trap)) = CODES.iter().find(|(code, _)| *code == warning.code) {
             let place = warning.place.unwrap_or_default();
-            traps.push(LayoutTrap { trap, place, message: warning.message });
+            traps.push(LayoutTrap { trap: *trap, place, message: warning.message });
         }
     }
     traps.extend(hot_intakes(case, model, conditions));

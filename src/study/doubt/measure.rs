@@ -39,6 +39,11 @@ pub struct LeastOver {
 }
 
 impl LeastOver {
+    /// Which margins they are.
+    pub fn asked(&self) -> MarginsAsked {
+        if self.in_doubt { MarginsAsked::InDoubt } else { MarginsAsked::All }
+    }
+
     /// Every part in every condition.
     pub fn all(case: &Case) -> LeastOver {
         let parts = case.parts.len();

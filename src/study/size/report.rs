@@ -3,7 +3,7 @@
 use super::evaluator::{Goal, SizingEvaluator};
 use super::search::SearchResult;
 use super::{MET, NotSized, Sized, Sizing, remarks, result};
-use crate::element::{PieceSize, Role};
+use crate::element::PieceSize;
 use crate::keys::Kind;
 use crate::point::budget::Budget;
 use crate::point::opening::Opening;

@@ -209,7 +209,7 @@ fn pressure_budget(
                 (Some(_), _) => AirDriver::Fan,
                 (_, Some(Role::Inlet)) => AirDriver::Ram,
                 (_, Some(Role::Exit)) => AirDriver::Suction,
-                _ => "leaks",
+                _ => AirDriver::Leaks,
             };
             if response.push != 0.0 {
                 *gives.entry(source).or_default() += flow * response.push;

@@ -12,6 +12,7 @@ words! {
     /// What drives the air.
     pub enum AirDriver {
         Fan = "fan",
+        Leaks = "leaks",
         Ram = "ram",
         Suction = "suction",
     }

@@ -153,7 +153,7 @@ fn answer(
     let rules = part.map_or_else(Vec::new, |part| {
         sensitivity::rules(case, index, part, &now, (rules_within, &mut left_out))
     });
-    let falls = |origin: &str| {
+    let falls = |origin: ValueOrigin| {
         let of = rules.iter().filter(|rule| rule.origin == origin && rule.band);
         of.map(|rule: &MovingNumber| rule.falls().powi(2)).sum::<f64>().sqrt()
     };

@@ -296,7 +296,7 @@ pub(super) fn report() -> d::Report {
             fan: "passage/fan/fan".into(),
             passage: "fan".into(),
             inlet: "passage/oil cooler/inlet".into(),
-            is: "value",
+            is: crate::study::check::ram_over_fan::RamOverFanIs::Value,
             speed_m_s: Some(31.0),
             gear: 2,
             at_m_s: 31.0,
@@ -358,7 +358,7 @@ pub(super) fn swept() -> d::Report {
                 ),
             ]),
             cooling_drag_N: 0.4 * speed,
-            gives_Pa: [("fan", 310.0), ("ram", 0.4 * speed * speed)].into(),
+            gives_Pa: [(sw::AirDriver::Fan, 310.0), (sw::AirDriver::Ram, 0.4 * speed * speed)].into(),
             takes_Pa: [("fins", 180.0), ("last velocity head", 90.0), ("ram-inlet", 30.0)].into(),
         })
         .collect();
@@ -376,7 +376,13 @@ pub(super) fn swept() -> d::Report {
     d::Report {
         conditions: Vec::new(),
         worst: named(Vec::new()),
-        sweep: Some(sw::Sweep { load: Some(1.0), load_is: "full", points, lowest, unsolved_m_s: vec![30.0] }),
+        sweep: Some(sw::Sweep {
+            load: Some(1.0),
+            load_is: crate::point::speeds::LoadsOf::Nobody,
+            points,
+            lowest,
+            unsolved_m_s: vec![30.0],
+        }),
         ..report()
     }
 }
@@ -412,7 +418,7 @@ pub(super) fn sized(feasible: bool) -> d::Report {
         feasible,
         at: report.conditions.iter().map(|condition| condition.name.clone()).collect(),
         limited_by: vec![if feasible { limit("heads") } else { limit("oil") }],
-        held_by: feasible.then_some("margins"),
+        held_by: feasible.then_some(crate::study::size::result::SizesHeldBy::Margins),
         as_good: Vec::new(),
         starts: 24,
         scaled: Vec::new(),
