@@ -37,7 +37,7 @@ pub use free_stream::FreeStream;
 pub use law::{ConstantLoss, Discharge, ElementLaw, PassageStream, Resistance, Response};
 pub use sign::{Sign, SignPiece};
 pub use size::PieceSize;
-pub use written::{ChecksTable, TableFault, WrittenElement};
+use written::ChecksTable;
 
 use crate::keys::{Key, View};
 

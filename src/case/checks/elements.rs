@@ -196,7 +196,8 @@ impl Checking<'_> {
 
 /// "an exit or a leak": the kinds that may stand there.
 fn one_of(role: Role) -> String {
-    let kinds = KINDS.iter().filter(|kind| kind.role == role || kind.role == Role::Leak);
+    let of = |role: Role| KINDS.iter().filter(move |kind| kind.role == role);
+    let kinds = of(role).chain(of(Role::Leak));
     let article = |name: &str| if name.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
     let names: Vec<String> = kinds.map(|kind| format!("{} {}", article(kind.name), kind.name)).collect();
     match &names[..] {
