@@ -50,13 +50,10 @@ pub(super) struct DrawPlan {
     pub hot_air: bool,
     /// Warm air drawn in again, by its place in the network.
     pub recirculations: Vec<(usize, NumberId)>,
-    /// Parts.
     pub parts: Vec<usize>,
-    /// Chambers.
     pub chambers: Vec<usize>,
     /// Figures of the engine, its heat among them.
     pub engine: bool,
-    /// Its power.
     pub power: bool,
     /// What the conditions are.
     pub operations: bool,

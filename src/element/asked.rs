@@ -156,7 +156,6 @@ impl Law {
         if let Law::Tee(law) = self { Some(law) } else { None }
     }
 
-    /// The fan.
     pub fn as_fan(&self) -> Option<&fan::FanLaw> {
         if let Law::FanLaw(law) = self { Some(law) } else { None }
     }

@@ -185,7 +185,6 @@ impl FanSetting {
     }
 }
 
-/// Law of a fan.
 #[derive(Clone, Debug)]
 pub struct FanLaw {
     curve: MonotoneCubic,

@@ -49,7 +49,6 @@ pub const ENTRY_LOSS: Key = Key::default(
     "loss coefficient of the air's excess speed over the stream, on the lip plane; a blower and a U-tube with the car standing",
 )
 .also(&["k"]);
-/// Angle of the ramp.
 pub const RAMP_ANGLE: Key = Key::default(
     "ramp_angle",
     Kind::Angle,

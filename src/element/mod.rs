@@ -72,7 +72,6 @@ pub enum AreaContinuity {
 /// Draws a figure of an element; none where its example has no law.
 pub type DrawsFigure = fn() -> Option<figure::ElementFigure>;
 
-/// A kind of element.
 pub struct ElementKind {
     /// The word behind `kind`.
     pub name: &'static str,

@@ -6,7 +6,6 @@ use super::written::WrittenElement;
 use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
 use std::f64::consts::PI;
 
-/// Shape.
 pub const SHAPE: Key = Key::open(
     "shape",
     ValueShape::Word(&["rectangle", "slot", "ellipse", "trapezium"]),
@@ -56,7 +55,6 @@ pub const MOST_HEIGHT: Key = Key::optional(
     Range::above(0.0, 4.0),
     "skin that there is up and down, from flange to flange; the cut keeps the land on either side; a tape measure",
 );
-/// Radius of the corners.
 pub const CORNER_RADIUS: Key = Key::default(
     "corner_radius",
     Kind::Length,
@@ -65,7 +63,6 @@ pub const CORNER_RADIUS: Key = Key::default(
     "10 mm: no crack starts there, and a hole saw of 20 mm cuts it (common practice)",
     "least radius of its corners",
 );
-/// Land.
 pub const LAND: Key = Key::default(
     "land",
     Kind::Length,
@@ -83,7 +80,6 @@ pub const BONDED_LIP: Key = Key::default(
     "no lip: the edge of the skin is the opening's own",
     "how much larger all round the hole is cut than the opening: wall of the lip or duct bonded into it; callipers",
 );
-/// Angle of the skin.
 pub const SKIN_ANGLE: Key = Key::default(
     "skin_angle",
     Kind::Angle,
@@ -133,7 +129,6 @@ pub const NEXT_OPENING: Key = Key::optional(
     Range::between(0.0, 10.0),
     "clear distance to the next opening on the skin; a tape measure",
 );
-/// What is near.
 pub const NEAR: Key = Key::open(
     "near",
     ValueShape::Word(&["driver", "tyre", "filler", "exhaust", "nothing"]),

@@ -5,13 +5,11 @@ use std::f64::consts::TAU;
 /// What an element is drawn as.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Sign {
-    /// A fan.
     Fan,
     /// Fins: they give heat to the air.
     Fins,
     /// A cooler's core: it gives heat to the air.
     Core,
-    /// A screen.
     Screen,
     /// A sudden change of area that nobody wrote.
     Sudden,
@@ -23,7 +21,6 @@ pub enum Sign {
 pub enum SignPiece {
     /// A line through points.
     Line {
-        /// The points.
         points: &'static [(f64, f64)],
         /// How thick.
         thick: f64,
@@ -46,7 +43,6 @@ pub enum SignPiece {
     },
     /// A box as tall as the sign, crossed.
     Crossed {
-        /// Its width.
         width: f64,
         /// From line to line.
         apart: f64,

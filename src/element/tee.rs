@@ -67,7 +67,6 @@ pub struct Tee {
     joint: Option<TeeJoint>,
 }
 
-/// A leg of a tee.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum TeeLeg {
     /// The side leg.

@@ -138,7 +138,6 @@ impl Loads {
         self.of == LoadsOf::Sweep
     }
 
-    /// Whose it is.
     pub fn whose(&self) -> LoadsOf {
         self.of
     }

@@ -34,7 +34,6 @@ pub struct Behind {
 /// What the mould keeps for an opening.
 #[derive(Clone, Debug, Serialize)]
 pub struct Mould {
-    /// The opening.
     pub opening: String,
     /// How many.
     pub pieces: usize,
@@ -42,7 +41,6 @@ pub struct Mould {
     pub line: LineName,
     /// The hole at that line.
     pub hole_width_m: f64,
-    /// Its height.
     pub hole_height_m: f64,
     /// Radius of the lip, and whether the case says it.
     pub lip_radius_m: f64,
@@ -50,7 +48,6 @@ pub struct Mould {
     pub lip_said: bool,
     /// Flat skin to keep: the hole with lip and land all round.
     pub keep_width_m: f64,
-    /// Its height.
     pub keep_height_m: f64,
     /// Room behind it, along the air: the straight duct, or what a hand needs.
     pub depth_m: f64,
@@ -80,11 +77,9 @@ pub struct DuctSection {
 /// A piece of duct.
 #[derive(Clone, Debug, Serialize)]
 pub struct Piece {
-    /// The passage.
     pub passage: String,
     /// How many in the whole car.
     pub pieces: usize,
-    /// Its address.
     pub address: String,
     /// Its kind of element.
     pub kind: &'static str,

@@ -92,7 +92,6 @@ pub enum MarginIs {
 }
 
 impl MarginIs {
-    /// Its word.
     pub fn word(self) -> &'static str {
         match self {
             MarginIs::Value => "value",

@@ -82,7 +82,6 @@ const MOST_UNITS: f64 = 5.0;
 /// How a core's conductance was found.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Basis {
-    /// It is written.
     Written,
     /// From the maker's rating.
     Rated,

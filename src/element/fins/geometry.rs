@@ -24,7 +24,6 @@ pub const FIN_PITCH: Key = Key::optional(
     Rule::Needs("conductance", &["reference_flow", "pressure_drop"]),
     Rule::Needs("pressure_drop", &["reference_flow", "conductance"]),
 ]);
-/// Thickness of a fin.
 pub const FIN_THICKNESS: Key = Key::optional(
     "fin_thickness",
     Kind::Length,
@@ -121,11 +120,9 @@ pub struct FinPiece {
     pub state: FinState,
     /// Conductance at the reference flow (W/K).
     pub conductance: f64,
-    /// Its exponent.
     pub conductance_exponent: f64,
     /// Pressure drop at the reference flow and density, unheated (Pa).
     pub pressure_drop: f64,
-    /// Its exponent.
     pub pressure_exponent: f64,
 }
 

@@ -16,7 +16,6 @@ const HEADS: f64 = 3.8;
 const SHOWN: f64 = 2.1;
 const REST: f64 = 2.3;
 
-/// The card.
 pub(super) fn card(tape: &Tape, origin: &SheetOrigin) -> Page {
     let (width, height) = Paper::A5.size();
     let mut writer = PageWriter::new(REST, height - EDGE, EDGE, width - 2.0 * EDGE);

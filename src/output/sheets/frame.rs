@@ -28,7 +28,6 @@ pub(super) struct Tile {
     pub turned: bool,
 }
 
-/// The frame of a page.
 pub(super) struct PageFrame {
     width: f64,
     height: f64,

@@ -131,7 +131,6 @@ impl SheetItem {
         }
     }
 
-    /// Moved.
     pub fn moved(&self, x: f64, y: f64) -> SheetItem {
         let shift = |points: &[(f64, f64)]| points.iter().map(|p| (p.0 + x, p.1 + y)).collect();
         match self.clone() {

@@ -48,7 +48,6 @@ pub struct Changes {
 pub struct Unmatched {
     /// What it is.
     pub what: NamedThing,
-    /// Its name.
     pub name: String,
     /// Whether it is the newer case that has it.
     pub added: bool,
@@ -58,9 +57,7 @@ pub struct Unmatched {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct MarginMoved {
-    /// The part.
     pub part: String,
-    /// The condition.
     pub condition: String,
     /// Limit less temperature before.
     pub temperature_margin_before_K: f64,
@@ -97,7 +94,6 @@ pub struct TableMover {
 /// What becomes of an opening of the older case.
 #[derive(Clone, Debug, Serialize)]
 pub struct Fate {
-    /// The passage.
     pub passage: String,
     /// Whether air goes in or out.
     pub role: OpeningRole,

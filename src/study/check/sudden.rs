@@ -41,7 +41,6 @@ words! {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct SuddenChange {
-    /// The passage.
     pub passage: String,
     /// The element before it in the file, or the chamber at an open end.
     pub behind: String,
@@ -65,7 +64,6 @@ pub struct SuddenChange {
     pub radius_m: Option<f64>,
     /// The part that gains most in its own worst condition; none where none gains or no steady state was found.
     pub part: Option<String>,
-    /// That condition.
     pub part_condition: Option<String>,
     /// How much cooler it gets there.
     pub temperature_fall_K: Option<f64>,

@@ -81,7 +81,6 @@ pub struct LayoutPair {
 pub struct LayoutInDraws {
     /// Share of the draws in which every part holds in every condition that counts.
     pub all_hold: f64,
-    /// Standard error of that.
     pub standard_error: f64,
     /// Where the least margin lies.
     pub least_K: Band,
@@ -97,7 +96,6 @@ pub struct LayoutInDraws {
 pub struct LayoutRanking {
     /// Names from the best to the worst; those that could not be solved last.
     pub order: Vec<String>,
-    /// The best.
     pub best: Option<String>,
     /// Why.
     pub best_because: String,
@@ -135,7 +133,6 @@ pub struct Compared {
 pub struct LayoutResult {
     /// Whether every limit is kept in the conditions that count.
     pub kept: bool,
-    /// Conditions.
     pub conditions: Vec<LayoutInCondition>,
     /// The worst condition of each part.
     pub worst: ByName<Worst>,
@@ -145,7 +142,6 @@ pub struct LayoutResult {
     pub opening_area_in_m2: f64,
     /// Total area of the openings that let it out.
     pub opening_area_out_m2: f64,
-    /// The openings.
     pub openings: Vec<OpeningArea>,
     /// Air that runs back, inlets that spill, air that enters hot.
     pub traps: Vec<LayoutTrap>,
@@ -158,7 +154,6 @@ pub struct LayoutResult {
     pub sweep: Option<Sweep>,
 }
 
-/// A layout in a condition.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct LayoutInCondition {
@@ -168,15 +163,12 @@ pub struct LayoutInCondition {
     pub counts: bool,
     /// Road speed.
     pub speed_m_s: f64,
-    /// Parts.
     pub parts: Vec<PartResult>,
-    /// Chambers.
     pub chambers: Vec<ChamberResult>,
     /// Speed in each ram inlet over that of the stream; null where the air runs back or the car stands.
     pub velocity_ratios: ByName<Option<f64>>,
     /// Passages whose air runs back, leaks aside.
     pub runs_back: Vec<String>,
-    /// Cooling drag.
     pub cooling_drag_N: f64,
     /// Cooling drag times road speed.
     pub cooling_power_W: f64,
@@ -187,7 +179,6 @@ pub struct LayoutInCondition {
 /// An opening to the outside.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct OpeningArea {
-    /// The passage.
     pub passage: String,
     /// Whether air goes in or out.
     pub role: OpeningRole,

@@ -21,9 +21,7 @@ const IN_DOUBT: (f64, f64) = (0.05, 0.95);
 /// A part in a condition.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Of {
-    /// The condition.
     pub condition: String,
-    /// The part.
     pub part: String,
 }
 

@@ -28,7 +28,6 @@ pub struct ReadingWorth {
     pub condition: Option<String>,
     /// Road speed, where it is read at one.
     pub speed_m_s: Option<f64>,
-    /// Gear.
     pub gear: Option<usize>,
     /// Where a single reading is likely to be (°C or Pa).
     pub shows: Option<Band>,

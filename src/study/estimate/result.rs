@@ -89,7 +89,6 @@ pub struct PartOpenings {
     pub part: EstimatePart,
     /// Inlet, square to the flow.
     pub inlet_m2: FigureRange,
-    /// Exit.
     pub exit_m2: FigureRange,
 }
 
@@ -128,7 +127,6 @@ pub struct DrivenBy {
     pub fan_power_W: Option<FigureRange>,
     /// First openings.
     pub openings: Vec<PartOpenings>,
-    /// Exit against inlet.
     pub exit_against_inlet: ExitAgainstInlet,
 }
 
@@ -152,7 +150,6 @@ pub struct EstimateMoment {
     pub name: EstimateMomentName,
     /// Road speed.
     pub speed_m_s: f64,
-    /// Brake power.
     pub brake_power_W: FigureRange,
     /// Heat of the fuel.
     pub fuel_power_W: FigureRange,
@@ -160,7 +157,6 @@ pub struct EstimateMoment {
     pub combustion_air_kg_s: FigureRange,
     /// Air to fuel by mass.
     pub air_fuel_ratio: f64,
-    /// Dynamic pressure.
     pub dynamic_pressure_Pa: FigureRange,
     /// Heads, barrels, oil, all.
     pub parts: Vec<PartAir>,
@@ -188,7 +184,6 @@ pub struct GuessDecides {
 /// How much one key moves a figure.
 #[derive(Clone, Debug, Serialize)]
 pub struct KeyMover {
-    /// The key.
     pub key: &'static str,
     /// The figure with the key at the low end of its band, over the likely one.
     pub at_low: f64,
@@ -196,10 +191,8 @@ pub struct KeyMover {
     pub at_high: f64,
 }
 
-/// An estimate.
 #[derive(Clone, Debug, Serialize)]
 pub struct Estimate {
-    /// The program.
     pub program: Program,
     /// How the ranges were formed.
     pub ranges: &'static str,

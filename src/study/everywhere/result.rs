@@ -20,7 +20,6 @@ words! {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct WorstPoint {
-    /// The part.
     pub part: String,
     /// Road speed.
     pub speed_m_s: f64,
@@ -107,7 +106,6 @@ pub struct HottestPoint {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[allow(non_snake_case)]
 pub struct AtCondition {
-    /// The condition.
     pub condition: String,
     /// Whether the car stands there.
     pub standing: bool,
@@ -126,7 +124,6 @@ pub struct Within {
     pub load: [f64; 2],
     /// Least and most share of the dynamic pressure left.
     pub clear_air: [f64; 2],
-    /// Days.
     pub days: Vec<DaySearched>,
     /// Points that were solved.
     pub solved: usize,
@@ -151,6 +148,5 @@ pub struct GearSearched {
 pub struct DaySearched {
     /// Whose day it is.
     pub day: String,
-    /// Temperature of its air.
     pub air_temperature_C: f64,
 }

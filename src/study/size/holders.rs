@@ -18,7 +18,6 @@ const FALLS: f64 = 1e-4;
 /// Shortfalls within this share of the largest stand in the way together.
 const TOGETHER: f64 = 0.98;
 
-/// What holds the sizes.
 #[derive(Clone, Debug, Default)]
 pub(super) struct HoldsSizes {
     /// Margins that are missed where an opening is smaller.

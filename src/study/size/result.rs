@@ -111,7 +111,6 @@ pub struct Sizes {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct HandCut {
-    /// The opening.
     pub opening: String,
     /// By how much one becomes larger.
     pub area_m2: f64,
@@ -141,9 +140,7 @@ pub struct SizesInDraws {
     pub drag_N: Option<f64>,
     /// Share of the draws in which every part holds in everything that counts.
     pub all_hold: f64,
-    /// Standard error of that.
     pub standard_error: f64,
-    /// Draws.
     pub draws: usize,
     /// Where the least margin lies.
     pub least_K: Band,
@@ -163,7 +160,6 @@ pub struct Holds {
     pub reached: bool,
     /// The best share of the draws that was found.
     pub best: f64,
-    /// Draws.
     pub draws: usize,
     /// Open area over that of the values taken.
     pub more_area_m2: f64,
@@ -184,7 +180,6 @@ pub struct Holds {
 /// A guess that goes with the least margin.
 #[derive(Clone, Debug, Serialize)]
 pub struct RestsOn {
-    /// Its addresses.
     pub addresses: Vec<String>,
     /// Square of the correlation between where it lies in its band and the least margin.
     pub share: f64,
@@ -222,7 +217,6 @@ pub struct AsGood {
 /// A number of an element that goes with an opening.
 #[derive(Clone, Debug, Serialize)]
 pub struct ScaledNumber {
-    /// Its address.
     pub address: String,
     /// The opening.
     pub with: String,
@@ -237,14 +231,12 @@ pub struct ScaledNumber {
 /// A part in a condition that holds the sizes where they are.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct LimitedBy {
-    /// The part.
     pub part: String,
     /// The condition; "sweep" for a point of the sweep.
     pub condition: String,
     /// Road speed of that point.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub speed_m_s: Option<f64>,
-    /// Its gear.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub gear: Option<usize>,
     /// How the part fares at that point.

@@ -50,7 +50,6 @@ const KEPT: usize = 2;
 /// What a search found.
 #[derive(Clone, Debug)]
 pub(super) struct SearchResult {
-    /// The best.
     pub best: Minimum,
     /// Clearly other sets whose objective is within a hundredth of it.
     pub as_good: Vec<Minimum>,

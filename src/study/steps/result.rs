@@ -10,7 +10,6 @@ use serde::Serialize;
 pub struct Steps {
     /// Openings in the order in which they are cut at each step.
     pub order: Vec<String>,
-    /// The steps.
     pub steps: Vec<CutStep>,
     /// Where margins fall before they rise.
     pub traps: Vec<MarginTrough>,
@@ -22,13 +21,11 @@ pub struct Steps {
     pub can_be_done: bool,
 }
 
-/// One step.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct CutStep {
     /// The line that all openings are cut to.
     pub line: LineName,
-    /// What is cut.
     pub cuts: Vec<NextCut>,
     /// Open area of the free openings then.
     pub open_area_m2: f64,
@@ -69,7 +66,6 @@ pub struct CutStep {
 /// An opening's cut.
 #[derive(Clone, Debug, Serialize)]
 pub struct NextCut {
-    /// The opening.
     pub opening: String,
     /// Whether air goes in or out.
     pub role: OpeningRole,
@@ -77,9 +73,7 @@ pub struct NextCut {
     pub pieces: usize,
     /// Area of one, square to the flow.
     pub area_m2: f64,
-    /// Width of the hole.
     pub hole_width_m: f64,
-    /// Its height.
     pub hole_height_m: f64,
 }
 
@@ -124,9 +118,7 @@ pub struct StopReadings {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct StopAt {
-    /// The part.
     pub part: String,
-    /// The most.
     pub most_C: f64,
 }
 
@@ -134,9 +126,7 @@ pub struct StopAt {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct MarginTrough {
-    /// The part.
     pub part: String,
-    /// The condition.
     pub condition: String,
     /// Open area of all free exits from which its margin falls.
     pub from_exits_m2: f64,

@@ -34,7 +34,6 @@ pub(super) struct Station {
     pub settings: Vec<Setting>,
 }
 
-/// The way.
 pub(super) struct StepWay<'c> {
     base: &'c Case,
     openings: Vec<Opening>,

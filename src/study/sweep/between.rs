@@ -39,11 +39,9 @@ pub struct Between {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct BetweenPart {
-    /// The part.
     pub part: String,
     /// Road speed.
     pub speed_m_s: f64,
-    /// Gear.
     pub gear: usize,
     /// Share of full-throttle power.
     pub load: f64,

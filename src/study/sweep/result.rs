@@ -34,21 +34,17 @@ pub struct Sweep {
     pub unsolved_m_s: Vec<f64>,
 }
 
-/// A point of a sweep.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct SweepPoint {
     /// Road speed.
     pub speed_m_s: f64,
-    /// Gear.
     pub gear: usize,
     /// Engine speed.
     pub rpm: f64,
     /// Share of full-throttle power.
     pub load: f64,
-    /// Parts.
     pub parts: ByName<SweepPart>,
-    /// Cooling drag.
     pub cooling_drag_N: f64,
     /// What drives the air, weighted with the flow.
     pub gives_Pa: BTreeMap<AirDriver, f64>,
@@ -60,7 +56,6 @@ pub struct SweepPoint {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[allow(non_snake_case)]
 pub struct SweepPart {
-    /// Temperature.
     pub temperature_C: f64,
     /// Limit less temperature; infinite, in JSON null, where there is no limit.
     pub temperature_margin_K: f64,
@@ -100,7 +95,6 @@ impl SweepPart {
 pub struct Lowest {
     /// Road speed.
     pub speed_m_s: f64,
-    /// Gear.
     pub gear: usize,
     /// Air over what is needed.
     pub flow_margin: Option<f64>,

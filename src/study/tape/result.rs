@@ -43,7 +43,6 @@ words! {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct Tape {
-    /// Width of the tape.
     pub tape_width_m: f64,
     /// Whether the case says so.
     pub tape_width_said: bool,
@@ -53,7 +52,6 @@ pub struct Tape {
     pub aim: TapeAim,
     /// Openings that may be taped.
     pub openings: Vec<Taping>,
-    /// Columns.
     pub columns: Vec<TapeColumn>,
     /// Rows, the coldest first.
     pub rows: Vec<TapeRow>,
@@ -72,7 +70,6 @@ pub struct Tape {
 pub struct Taping {
     /// The letter that stands for it.
     pub letter: char,
-    /// The passage.
     pub passage: String,
     /// Whether air goes in or out.
     pub role: OpeningRole,
@@ -86,7 +83,6 @@ pub struct Taping {
     pub shares: Vec<f64>,
 }
 
-/// A column.
 #[derive(Clone, Debug, Serialize)]
 pub struct TapeColumn {
     /// What the car does.
@@ -101,7 +97,6 @@ pub struct TapeColumn {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct PartTold {
-    /// The part.
     pub part: String,
     /// Its limit where it is measured.
     pub limit_C: f64,
@@ -109,7 +104,6 @@ pub struct PartTold {
     pub least_C: Option<f64>,
 }
 
-/// A row.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct TapeRow {
@@ -119,7 +113,6 @@ pub struct TapeRow {
     pub cells: Vec<TapeCell>,
 }
 
-/// A cell.
 #[derive(Clone, Debug, Serialize)]
 pub struct TapeCell {
     /// What to do.

@@ -27,7 +27,6 @@ words! {
 }
 
 words! {
-    /// The shape of a hole.
     pub enum HoleShape {
         Rectangle = "rectangle",
         Slot = "slot",
@@ -39,7 +38,6 @@ words! {
 }
 
 words! {
-    /// A side of an opening.
     pub enum OpeningSide {
         Width = "width",
         Height = "height",
@@ -58,7 +56,6 @@ words! {
 pub struct Templates {
     /// What each line means in this case, the smallest first.
     pub lines: Vec<Meaning>,
-    /// The openings.
     pub openings: Vec<Template>,
     /// Whether sizes were looked for; else all is as drawn.
     pub sized: bool,
@@ -99,7 +96,6 @@ pub struct Template {
     pub pieces: usize,
     /// Those that have a sheet each.
     pub hands: Vec<TemplateHand>,
-    /// Its shape.
     pub shape: HoleShape,
     /// Where the skin's outer face looks.
     pub faces: SkinFace,
@@ -141,11 +137,9 @@ pub struct CutLine {
     pub line: LineName,
     /// Width of the opening on the skin, whole millimetres.
     pub width_m: f64,
-    /// Its height.
     pub height_m: f64,
     /// Width of the hole that is cut for it.
     pub hole_width_m: f64,
-    /// Its height.
     pub hole_height_m: f64,
     /// Area of one, square to the flow, as sizing found it.
     pub found_m2: f64,

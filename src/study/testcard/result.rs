@@ -35,7 +35,6 @@ words! {
     }
 }
 
-/// The card.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct Card {
@@ -112,7 +111,6 @@ pub struct CardRun {
     pub condition: Option<String>,
     /// Road speed.
     pub speed_m_s: Option<f64>,
-    /// Gear.
     pub gear: Option<usize>,
     /// Engine speed.
     pub rpm: Option<f64>,
@@ -209,7 +207,6 @@ pub struct Coarse {
     pub half_band: f64,
     /// How well it is read.
     pub within: f64,
-    /// The unit.
     pub unit: &'static str,
     /// What to do about it.
     pub way_out: String,

@@ -25,15 +25,12 @@ pub enum NoAnswer {
     /// Nothing goes by that name.
     #[error("nothing in the case is called {name:?}")]
     Unknown {
-        /// The name.
         name: String,
         /// What to write instead.
         way_out: String,
     },
-    /// No such condition.
     #[error("the case has no condition {name:?}")]
     NoSuchCondition {
-        /// The name.
         name: String,
         /// Those that it has.
         known: Vec<String>,

@@ -43,11 +43,9 @@ pub struct Why {
     pub is: WhyIs,
     /// What else goes by that name.
     pub also: Vec<String>,
-    /// The condition.
     pub condition: String,
     /// The part whose kelvins are watched.
     pub part: Option<String>,
-    /// Its temperature.
     pub temperature_C: Option<f64>,
     /// What it keeps under its limit.
     pub temperature_margin_K: Option<f64>,
@@ -76,7 +74,6 @@ pub struct Why {
 pub struct WhyLink {
     /// What is found.
     pub what: String,
-    /// The formula.
     pub formula: String,
     /// Where it is from.
     pub source: String,
@@ -91,7 +88,6 @@ pub struct WhyLink {
 pub struct FormulaInput {
     /// Its address, or what it is where it was found on the way.
     pub name: String,
-    /// Its value.
     pub value: String,
     /// Where it is from.
     pub origin: ValueOrigin,
@@ -105,9 +101,7 @@ pub struct FormulaInput {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct Spent {
-    /// The passage.
     pub passage: String,
-    /// Its flow.
     pub mass_flow_kg_s: f64,
     /// What drives the air.
     pub gives: Vec<PressureShare>,
@@ -149,7 +143,6 @@ pub struct Limits {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct Larger {
-    /// The element.
     pub element: String,
     /// Area of one as it is.
     pub area_m2: f64,
@@ -169,7 +162,6 @@ pub struct Larger {
 pub struct MovingNumber {
     /// Its address.
     pub key: String,
-    /// Its value.
     pub value: String,
     /// Where it is from.
     pub origin: ValueOrigin,

@@ -9,9 +9,7 @@ use crate::study::why::result::WhyIs;
 /// What is asked about.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum WhyTarget {
-    /// A part.
     Part(usize),
-    /// A passage.
     Passage(usize),
     /// An element of a passage.
     Element(usize, usize),
@@ -40,7 +38,6 @@ impl WhyTarget {
         found
     }
 
-    /// Its address.
     pub fn address(self, case: &Case) -> String {
         match self {
             WhyTarget::Part(part) => format!("part/{}", case.parts[part].name),
@@ -63,7 +60,6 @@ impl WhyTarget {
         }
     }
 
-    /// Its passage.
     pub fn passage(self) -> Option<usize> {
         match self {
             WhyTarget::Part(_) => None,

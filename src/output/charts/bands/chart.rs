@@ -34,7 +34,6 @@ pub struct BandChart {
     pub size: Option<(f64, f64)>,
 }
 
-/// One band.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct ChartBand {
     /// Name, written at the band's end.

@@ -59,7 +59,6 @@ pub enum BadSide {
     Above,
 }
 
-/// One curve.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Curve {
     /// Name, written at the curve's end.
