@@ -34,14 +34,14 @@ pub struct Chamber {
 /// none; and how much beyond (W/K).
 ///
 /// Nothing in a car is near it. Air that stands, is heated, and gives nothing to its walls would grow hotter
-/// without end; so it finds an end that shows what it is. That end is low, and not far beyond, since what a surface
+/// indefinitely; so it finds an end that shows what it is. That end is low, and not far beyond, since what a surface
 /// radiates goes with T³: of hotter ones the last digit of a temperature is more heat than a balance may leave open.
 const ENDLESS: f64 = 1e4;
 const WITHOUT_WALLS: f64 = 2000.0;
 const BEYOND: f64 = 1000.0;
 
 impl Chamber {
-    /// Temperature (K) from which its air counts as growing hotter without end.
+    /// Temperature (K) from which its air counts as growing hotter indefinitely.
     #[inline]
     pub fn endless(self) -> f64 {
         if self.skin_conductance > 0.0 { ENDLESS } else { WITHOUT_WALLS }

@@ -55,7 +55,7 @@ pub fn sweep_csv(sweep: &Sweep) -> Result<String, csv::Error> {
             let kelvin = part.temperature_margin_K;
             row.push(if kelvin.is_finite() { kelvin.to_string() } else { String::new() });
             row.push(part.flow_margin.map_or(String::new(), |margin| margin.to_string()));
-            row.push(part.margin_is.word().to_string());
+            row.push(part.margin_is.to_string());
         }
         let amount = |value: Option<&f64>| value.copied().unwrap_or(0.0).to_string();
         row.extend(sources.iter().map(|source| amount(point.gives_Pa.get(source))));

@@ -9,7 +9,7 @@ use crate::output::ranking::{Ranks, ranked};
 use crate::point::budget::LEFT_OUT;
 use crate::point::result::Band;
 use crate::study::document::Report;
-use crate::study::doubt::measure::{MarginsAsked, Of};
+use crate::study::doubt::measure::{AskedMargin, MarginsAsked};
 use crate::study::doubt::shares::Ranked;
 use crate::study::doubt::worth::{Next, ReadingWorth};
 
@@ -206,7 +206,7 @@ fn remarks(out: &mut String, found: &Doubt) {
 /// What measuring would leave: guesses and readings in one list.
 fn table(out: &mut String, report: &Report, by: &Ranked, depth: Depth) {
     heading(out, "What to measure first");
-    let places = |list: &[Of]| {
+    let places = |list: &[AskedMargin]| {
         let all: Vec<String> =
             list.iter().map(|of| format!("{} in {}", of.part, words::name(&of.condition))).collect();
         words::list(&all)

@@ -6,7 +6,7 @@ use super::{doubt::how_often, frame, words};
 use crate::point::result::Band;
 use crate::readings::drives::HELD_WITHIN;
 use crate::study::document::Report;
-use crate::study::doubt::measure::{MarginsAsked, Of};
+use crate::study::doubt::measure::{AskedMargin, MarginsAsked};
 use crate::study::testcard::result::{
     Card, CardRun, Coarse, Planned, RunWay, Suspect, SuspectReads, Tool, TuftShows,
 };
@@ -103,7 +103,7 @@ pub(in crate::output) fn verdict(card: &Card) -> String {
 
 /// Whose margin that is, and what no reading saves.
 pub(in crate::output) fn lost(card: &Card) -> Vec<String> {
-    let named = |list: &[Of]| {
+    let named = |list: &[AskedMargin]| {
         let told = list.iter().take(FEW).map(|of| format!("{} in {}", of.part, words::name(&of.condition)));
         let told = words::list(&told.collect::<Vec<_>>());
         if list.len() > FEW { format!("{told} and {} more", list.len() - FEW) } else { told }

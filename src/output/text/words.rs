@@ -111,7 +111,7 @@ pub(in crate::output) fn margin(kelvin: f64) -> String {
 pub(in crate::output) fn air(flow_margin: Option<f64>, margin_is: MarginIs) -> String {
     match (margin_is, flow_margin) {
         (MarginIs::Unlimited, _) => "needs none".to_string(),
-        (MarginIs::NoLimit, _) => MarginIs::NoLimit.word().to_string(),
+        (MarginIs::NoLimit, _) => MarginIs::NoLimit.to_string(),
         (MarginIs::Impossible, _) => "no amount of air would do".to_string(),
         (_, None) => "not known".to_string(),
         (_, Some(margin)) if margin > 1.0 => "more than twice the need".to_string(),

@@ -20,7 +20,7 @@ const IN_DOUBT: (f64, f64) = (0.05, 0.95);
 
 /// A part in a condition.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Of {
+pub struct AskedMargin {
     pub condition: String,
     pub part: String,
 }
@@ -83,8 +83,8 @@ impl LeastOver {
     }
 
     /// Places by name.
-    pub fn named(case: &Case, places: &[(usize, usize)]) -> Vec<Of> {
-        let one = |(condition, part): &(usize, usize)| Of {
+    pub fn named(case: &Case, places: &[(usize, usize)]) -> Vec<AskedMargin> {
+        let one = |(condition, part): &(usize, usize)| AskedMargin {
             condition: case.conditions[*condition].name.clone(),
             part: case.parts[*part].name.clone(),
         };

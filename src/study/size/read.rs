@@ -9,7 +9,7 @@ use crate::point::opening::Opening;
 use crate::point::speeds;
 use crate::study::size::result::SizeBound;
 
-/// Points of the sweep that count from the beginning, beside the ends of the gears.
+/// Points of the sweep that count from the start, beside the ends of the gears.
 const FIRST_POINTS: usize = 7;
 
 /// A bound of `[size]` on the openings of a passage (m²).

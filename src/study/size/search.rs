@@ -184,7 +184,7 @@ impl<'s> SizeSearch<'s> {
         ends
     }
 
-    /// Everything from the beginning.
+    /// Everything from the start.
     fn explore(&mut self) -> Vec<Minimum> {
         let mut starts = self.sizing.starts();
         starts.extend(self.spread(&starts));

@@ -4,7 +4,7 @@ use crate::keys::word::words;
 use crate::point::counted::Counted;
 use crate::point::result::Band;
 use crate::readings::Quantity;
-use crate::study::doubt::measure::{MarginsAsked, Of};
+use crate::study::doubt::measure::{AskedMargin, MarginsAsked};
 use serde::Serialize;
 
 words! {
@@ -41,11 +41,11 @@ pub struct Card {
     /// What card and readings file are known by.
     pub id: String,
     /// The parts and conditions of which the least margin is looked at.
-    pub of: Vec<Of>,
+    pub of: Vec<AskedMargin>,
     /// Whether these may hold or not.
     pub is: MarginsAsked,
     /// What is over its limit whatever is measured.
-    pub lost: Vec<Of>,
+    pub lost: Vec<AskedMargin>,
     /// Half the band of that margin now.
     pub half_band_K: f64,
     /// Half the band once all readings of the card are taken, about.
