@@ -6,6 +6,7 @@ use slowcorner::numerics::lu::solve_in_place;
 use slowcorner::numerics::normal;
 use slowcorner::numerics::sobol::mix;
 use slowcorner::point::{Model, Operation, PointSolver};
+use slowcorner::readings::operator::ReadingKind;
 use slowcorner::study::testcard::result::RunWay;
 use slowcorner::study::testcard::result::{Card, CardRun};
 use slowcorner::study::testcard::testcard;
@@ -144,7 +145,7 @@ fn chosen(case: &Case, card: &Card) -> Vec<(usize, usize, usize)> {
     let mut all: Vec<(usize, usize, usize)> = Vec::new();
     for (run, told) in card.runs.iter().enumerate().filter(|(_, run)| run.way != RunWay::Bench) {
         for (reading, planned) in told.readings.iter().enumerate() {
-            assert_eq!(planned.kind, "temperature", "gauges alone are in hand");
+            assert_eq!(planned.kind, ReadingKind::Temperature, "gauges alone are in hand");
             all.push((run, reading, gauge(case, card, run, &planned.what)));
         }
     }

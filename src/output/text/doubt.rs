@@ -8,6 +8,7 @@ use crate::draws::tally::digit;
 use crate::output::ranking::{Ranks, ranked};
 use crate::point::budget::LEFT_OUT;
 use crate::point::result::Band;
+use crate::readings::operator::ReadingKind;
 use crate::study::document::Report;
 use crate::study::doubt::measure::{AskedMargin, MarginsAsked};
 use crate::study::doubt::shares::Ranked;
@@ -283,8 +284,8 @@ fn next_best(next: &Next) -> String {
 }
 
 /// Unit in which a kind of reading is shown.
-pub(super) fn unit(kind: &str) -> &'static str {
-    if kind == "pressure" { "Pa" } else { "°C" }
+pub(super) fn unit(kind: ReadingKind) -> &'static str {
+    if kind == ReadingKind::Pressure { "Pa" } else { "°C" }
 }
 
 /// Where a reading is likely to be.

@@ -5,6 +5,7 @@ use super::short::{self, Depth};
 use super::{doubt::how_often, frame, words};
 use crate::point::result::Band;
 use crate::readings::drives::HELD_WITHIN;
+use crate::readings::operator::ReadingKind;
 use crate::study::document::Report;
 use crate::study::doubt::measure::{AskedMargin, MarginsAsked};
 use crate::study::testcard::result::{
@@ -211,7 +212,7 @@ pub(in crate::output) fn how(card: &Card, run: &CardRun) -> String {
         _ => often,
     };
     let each = if run.way == RunWay::Drive { " each way, the mean of both" } else { "" };
-    let temperatures = run.readings.iter().any(|planned| planned.kind != "pressure");
+    let temperatures = run.readings.iter().any(|planned| planned.kind != ReadingKind::Pressure);
     let settles = match run.settles_s {
         Some(settles) if temperatures && settles > run.held_s => {
             format!(", temperatures until they no longer climb (about {:.0} min)", (settles / MINUTE).ceil())
@@ -225,7 +226,7 @@ pub(in crate::output) fn how(card: &Card, run: &CardRun) -> String {
 /// "12 to 22 mm".
 pub fn expected(planned: &Planned) -> String {
     let Band { p05, p95, .. } = planned.expected;
-    if planned.kind == "ratio" {
+    if planned.kind == ReadingKind::Ratio {
         return format!("{} to {}", words::fixed(p05.max(0.0), 2), words::fixed(p95, 2));
     }
     let decimals = decimals(p95 - p05, planned.unit);

@@ -1,6 +1,7 @@
 //! Steps of cutting, in the shape in which `--json` gives them.
 
 use crate::point::result::{Band, OpeningRole, Setting};
+use crate::readings::operator::ReadingKind;
 use crate::study::size::result::HandCut;
 use crate::study::templates::result::LineName;
 use serde::Serialize;
@@ -93,8 +94,8 @@ pub struct ExpectedShown {
     pub reading: String,
     /// When.
     pub moment: String,
-    /// "temperature", "air" (°C) or "pressure" (Pa).
-    pub kind: &'static str,
+    /// What kind it is: temperatures in °C, pressures in Pa.
+    pub kind: ReadingKind,
     /// Where it lies 9 times in 10.
     pub shows: Band,
     /// With what, and how.

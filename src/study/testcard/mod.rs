@@ -37,6 +37,7 @@ use crate::point::counted::Counted;
 use crate::point::result::Band;
 use crate::point::{Model, PointSolver};
 use crate::readings::drives::UnsureCase;
+use crate::readings::operator::ReadingKind;
 use choice::{Chosen, choose};
 use drawn::{Candidate, CardFleet, ReadingAsked};
 use result::{Card, Planned, RunWay, Tool, Tuft, TuftShows, Tufts};
@@ -167,7 +168,7 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
     let bold = if hand.strips.is_some() { SAFE } else { WATCHED };
     let fits = |candidate: &Candidate| match (candidate.run, candidate.asked) {
         (Some(run), ReadingAsked::Reading(reading)) => {
-            taken.contains(&run) && (holds[run] >= bold || reading.kind() == "pressure")
+            taken.contains(&run) && (holds[run] >= bold || reading.kind() == ReadingKind::Pressure)
         }
         (Some(_), ReadingAsked::Ratio(..)) => true,
         _ => false,
@@ -279,11 +280,15 @@ fn planned(
     let tool = candidate.instrument;
     let (letter, what, kind) = match candidate.asked {
         ReadingAsked::Leaks => {
-            (taps.over_still_air(case), "share of the pressure that is left".to_string(), "ratio")
+            (taps.over_still_air(case), "share of the pressure that is left".to_string(), ReadingKind::Ratio)
         }
         ReadingAsked::Ratio(of, over) => {
             let (letter, under) = (taps.of(case, &of), taps.of_bench(case, &over));
-            (format!("({letter}) : ({under})"), "the first as a share of the second".to_string(), "ratio")
+            (
+                format!("({letter}) : ({under})"),
+                "the first as a share of the second".to_string(),
+                ReadingKind::Ratio,
+            )
         }
         ReadingAsked::Reading(reading) => {
             // the name speaks of the tube that nearly everybody has
@@ -291,7 +296,7 @@ fn planned(
             (taps.of(case, &reading), name, reading.kind())
         }
     };
-    let in_unit = |value: f64| if kind == "ratio" { value } else { tool.shows(value) };
+    let in_unit = |value: f64| if kind == ReadingKind::Ratio { value } else { tool.shows(value) };
     Planned {
         of: match candidate.asked {
             ReadingAsked::Leaks => Vec::new(),
@@ -302,9 +307,13 @@ fn planned(
         what,
         kind,
         instrument: tool.name,
-        unit: if kind == "ratio" { "share" } else { tool.unit },
+        unit: if kind == ReadingKind::Ratio { "share" } else { tool.unit },
         expected: Band { p05: in_unit(shows.p05), p50: in_unit(shows.p50), p95: in_unit(shows.p95) },
-        within: if kind == "ratio" { 0.5 * (shows.p95 - shows.p05) } else { tool.difference(tool.within) },
+        within: if kind == ReadingKind::Ratio {
+            0.5 * (shows.p95 - shows.p05)
+        } else {
+            tool.difference(tool.within)
+        },
         rank: rank + 1,
         adds_K: chosen.adds,
         leaves_K: chosen.leaves,

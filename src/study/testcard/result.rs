@@ -4,6 +4,7 @@ use crate::keys::word::words;
 use crate::point::counted::Counted;
 use crate::point::result::Band;
 use crate::readings::Quantity;
+use crate::readings::operator::ReadingKind;
 use crate::study::doubt::measure::{AskedMargin, MarginsAsked};
 use serde::Serialize;
 
@@ -141,8 +142,8 @@ pub struct Planned {
     pub letter: String,
     /// What is read.
     pub what: String,
-    /// "temperature", "air", "pressure" or "ratio".
-    pub kind: &'static str,
+    /// What kind it is.
+    pub kind: ReadingKind,
     /// What it is read with.
     pub instrument: &'static str,
     /// The unit in which the instrument shows it.
