@@ -35,7 +35,7 @@ fn key(is: MarginIs, flow: Option<f64>, kelvin: f64) -> Key {
     match is {
         MarginIs::Impossible => (0, 0.0, kelvin),
         MarginIs::Value => (1, flow.expect("a value"), kelvin),
-        MarginIs::Unlimited | MarginIs::NoLimit => (2, 0.0, kelvin),
+        _ => (2, 0.0, kelvin),
     }
 }
 
