@@ -264,7 +264,7 @@ pub const ELECTRIC_FAN: Key = Key::default(
     "rise of total pressure over an electric fan at its flow, air of 1.2 kg/m3",
 );
 /// Efficiency of the fan.
-pub const FAN_EFFICIENCY: Key = Key { name: "fan_efficiency", ..fan::EFFICIENCY };
+pub const FAN_EFFICIENCY: Key = fan::EFFICIENCY.named("fan_efficiency");
 /// Suction behind an open engine.
 pub const OPEN_PRESSURE: Key = Key::default(
     "open_pressure",
