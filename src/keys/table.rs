@@ -211,7 +211,18 @@ impl Key {
         range: Range,
         help: &'static str,
     ) -> Key {
-        Key { name, id: id_of(name), shape, need, range, words: &[], cooled_by: &[], also: &[], rules: &[], help }
+        Key {
+            name,
+            id: id_of(name),
+            shape,
+            need,
+            range,
+            words: &[],
+            cooled_by: &[],
+            also: &[],
+            rules: &[],
+            help,
+        }
     }
 
     /// A number that must be given.

@@ -135,7 +135,12 @@ fn no_two_names_of_keys_are_found_by_the_same_number() {
     fn gather(keys: &[Key], found: &mut std::collections::BTreeMap<u32, &'static str>) {
         for key in keys {
             let before = found.insert(key.id, key.name);
-            assert!(before.is_none_or(|before| before == key.name), "{} and {}", key.name, before.unwrap_or(""));
+            assert!(
+                before.is_none_or(|before| before == key.name),
+                "{} and {}",
+                key.name,
+                before.unwrap_or("")
+            );
             if let ValueShape::Table(keys) | ValueShape::Tables(keys) = key.shape {
                 gather(keys, found);
             }
