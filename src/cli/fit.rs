@@ -21,7 +21,7 @@ use crate::study::document::Report;
 use crate::study::doubt::{LeastOver, of_conditions};
 use crate::study::fit::result::{Fit as Found, MarginNow, Misfit, SizeNow, SizesNow};
 use crate::study::fit::{self, NoFit};
-use crate::study::size::result::{Sizes, SizesInDraws};
+use crate::study::size::result::{Sizes, SizesColumn, SizesInDraws};
 use crate::study::size::{Holding, Sizing};
 use clap::Args;
 use serde::Serialize;
@@ -227,10 +227,9 @@ fn sizes(before: &Case, after: &Case, holding_too: bool) -> Option<SizesNow> {
     };
     let (before, after) = rayon::join(|| find(before), || find(after));
     let both = [before?, after?];
-    let column =
-        |sizes: &Sizes, name: &str| sizes.columns.iter().find(|column| column.column == name).cloned();
-    let taken = [0, 1].map(|side| column(&both[side], "values taken"));
-    let held = [0, 1].map(|side| column(&both[side], "holds"));
+    let column = |sizes: &Sizes, wanted| sizes.columns.iter().find(|column| column.column == wanted).cloned();
+    let taken = [0, 1].map(|side| column(&both[side], SizesColumn::ValuesTaken));
+    let held = [0, 1].map(|side| column(&both[side], SizesColumn::Holds));
     let share = |column: &Option<SizesInDraws>| column.as_ref().map(|column| column.all_hold);
     let openings = both[0].openings.iter().map(|opening| SizeNow {
         name: opening.name.clone(),

@@ -7,6 +7,7 @@ pub mod rules;
 pub mod table;
 pub mod units;
 pub mod values;
+pub mod word;
 
 pub use kind::Kind;
 pub use measure::Spread;

@@ -78,19 +78,15 @@ pub enum ValueShape {
 /// What a name in the case file refers to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ReferenceTarget {
-    /// A part or a chamber.
     PartOrChamber,
-    /// A part.
     Part,
     /// A chamber, or the word `outside`.
     ChamberOrOutside,
     /// A place on the body.
     Place,
-    /// A passage.
     Passage,
     /// A passage, or the word `other` for all that are not named.
     PassageOrOther,
-    /// A condition.
     Condition,
     /// A condition, or the word `sweep` for every point of the sweep.
     ConditionOrSweep,

@@ -126,7 +126,6 @@ pub enum Slot {
     /// Nothing was given, and there is no default.
     #[default]
     Absent,
-    /// A number.
     Number(NumberId),
     /// A list of numbers.
     Numbers(Vec<NumberId>),
@@ -140,7 +139,6 @@ pub enum Slot {
     Names(Vec<String>),
     /// Groups of names, each with the element where one is named.
     Groups(Vec<Vec<(String, Option<String>)>>),
-    /// A table.
     Table(Box<Values>),
     /// A list of tables.
     Tables(Vec<Values>),
@@ -280,7 +278,6 @@ impl Values {
 pub struct View<'a> {
     /// The table.
     pub values: &'a Values,
-    /// The numbers.
     pub numbers: &'a Numbers,
 }
 

@@ -12,7 +12,6 @@ use serde::Serialize;
 pub struct Explanation {
     /// What it is: "element", "table" or "word".
     pub explains: &'static str,
-    /// Its name.
     pub name: &'static str,
     /// How a table is written.
     pub written: Option<String>,
@@ -24,7 +23,6 @@ pub struct Explanation {
     pub examples: Vec<&'static str>,
     /// The page of an element, heading by heading.
     pub page: Vec<PageSection>,
-    /// Its keys.
     pub keys: Vec<KeyExplained>,
     /// What holds between its keys.
     pub between_keys: Vec<String>,
@@ -39,13 +37,10 @@ pub struct Explanation {
 /// A heading of a page with what stands below it.
 #[derive(Clone, Debug, Serialize)]
 pub struct PageSection {
-    /// The heading.
     pub heading: &'static str,
-    /// The text.
     pub text: String,
 }
 
-/// A key.
 #[derive(Clone, Debug, Serialize)]
 pub struct KeyExplained {
     /// The key; that of a table within with a slash.
@@ -63,9 +58,7 @@ pub struct KeyExplained {
 /// A word that stands for what is usual.
 #[derive(Clone, Debug, Serialize)]
 pub struct UsualExplained {
-    /// The key.
     pub key: &'static str,
-    /// The word.
     pub word: &'static str,
     /// The value taken.
     pub value: String,
@@ -279,7 +272,6 @@ pub fn kind_of(key: &Key) -> Option<Kind> {
     }
 }
 
-/// What is accepted.
 pub fn accepted(key: &Key) -> String {
     let Some(kind) = kind_of(key) else { return "–".into() };
     if key.range == Range::ANY { "–".into() } else { key.range.in_words(kind) }

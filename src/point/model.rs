@@ -28,7 +28,6 @@ pub enum Demand {
 pub struct Model {
     /// What is joined to what.
     pub network: Network,
-    /// The engine.
     pub engine: Engine,
     /// Heat shares of the parts at rated power.
     pub part_shares: Vec<f64>,

@@ -6,7 +6,6 @@ use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
 
 /// Columns of the page where nothing else is said.
 pub const WIDTH: usize = 100;
-/// The narrowest page.
 const NARROWEST_PAGE: usize = 60;
 static COLUMNS: AtomicUsize = AtomicUsize::new(WIDTH);
 
@@ -35,7 +34,6 @@ const UNITS: [&str; 17] = [
 
 /// What stands out.
 pub(super) const STRONG: Style = Style::new().bold();
-/// What is missed.
 pub(super) const MISSED: Style = Style::new().bold().fg_color(Some(Color::Ansi(AnsiColor::Red)));
 /// What may be passed over.
 pub(super) const QUIET: Style = Style::new().dimmed();
@@ -107,7 +105,6 @@ pub(super) fn item(out: &mut String, indent: usize, mark: &str, text: &str) {
     }
 }
 
-/// A paragraph.
 pub(super) fn paragraph(out: &mut String, style: Style, text: &str) {
     for line in wrap(text, width()) {
         let _ = writeln!(out, "{}", styled(style, &line));

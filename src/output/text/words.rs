@@ -1,6 +1,7 @@
 //! Figures in words, as a builder says them.
 
 use crate::point::result::Condition;
+use crate::point::speeds::LoadsOf;
 use crate::study::sweep::result::Sweep;
 use crate::thermal::MarginIs;
 
@@ -48,8 +49,11 @@ pub(in crate::output) fn load_of(sweep: &Sweep) -> String {
     let loads = || sweep.points.iter().map(|point| point.load);
     let low = percent(loads().fold(f64::INFINITY, f64::min));
     let high = percent(loads().fold(f64::NEG_INFINITY, f64::max));
-    let whose =
-        if sweep.load_is == "written" { "the load that [sweep] gives" } else { "the load of the conditions" };
+    let whose = if sweep.load_is == LoadsOf::Sweep {
+        "the load that [sweep] gives"
+    } else {
+        "the load of the conditions"
+    };
     if low == high { format!("{whose} ({high} %)") } else { format!("{whose} ({low} to {high} %)") }
 }
 
@@ -107,7 +111,7 @@ pub(in crate::output) fn margin(kelvin: f64) -> String {
 pub(in crate::output) fn air(flow_margin: Option<f64>, margin_is: MarginIs) -> String {
     match (margin_is, flow_margin) {
         (MarginIs::Unlimited, _) => "needs none".to_string(),
-        (MarginIs::NoLimit, _) => MarginIs::NoLimit.word().to_string(),
+        (MarginIs::NoLimit, _) => MarginIs::NoLimit.to_string(),
         (MarginIs::Impossible, _) => "no amount of air would do".to_string(),
         (_, None) => "not known".to_string(),
         (_, Some(margin)) if margin > 1.0 => "more than twice the need".to_string(),

@@ -20,6 +20,7 @@ use crate::point::solver::Ways;
 use crate::point::speeds::Geared;
 use crate::readings::drives::UnsureCase;
 use crate::readings::expected::{ReadingWanted, with_errors};
+use crate::readings::operator::ReadingKind;
 use crate::readings::taken::ModelError;
 use crate::readings::{Quantity, Reading, offered};
 use crate::study::doubt::shares::asked;
@@ -251,7 +252,7 @@ impl StepFleet {
             Quantity::Part(part) => self.model.network.parts[part].has_limit(),
             _ => true,
         };
-        let told = own.filter(|(_, reading)| reading.kind() != "air" && limited(reading));
+        let told = own.filter(|(_, reading)| reading.kind() != ReadingKind::Air && limited(reading));
         told.filter_map(|(index, reading)| {
             let shows = band_of(rows, index)?;
             let on_the_road = self.moments[moment].at.driven().is_some();

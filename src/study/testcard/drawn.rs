@@ -13,6 +13,7 @@ use crate::numerics::{normal, sobol};
 use crate::point::Model;
 use crate::point::counted::Counted;
 use crate::readings::errors::ToolErrors;
+use crate::readings::operator::ReadingKind;
 use crate::readings::taken::ModelError;
 use crate::readings::{GaugeEnd, Quantity, Reading, expected, offered};
 use crate::study::doubt::LeastOver;
@@ -276,7 +277,7 @@ fn candidates(case: &Case, model: &Model, hand: &Instruments, runs: &[RunPlan]) 
     if let Some((tool, instrument)) = pressure.filter(|_| blown > 0) {
         let offered = offered::all(case, model, conditions..conditions + 1);
         let pressures: Vec<Reading> =
-            offered.into_iter().filter(|reading| reading.kind() == "pressure").collect();
+            offered.into_iter().filter(|reading| reading.kind() == ReadingKind::Pressure).collect();
         let inner = pressures.iter().find(|reading| is_inner(reading));
         let outer = pressures.iter().find(|reading| !is_inner(reading));
         if let (Some(inner), Some(outer)) = (inner, outer) {
@@ -291,8 +292,8 @@ fn candidates(case: &Case, model: &Model, hand: &Instruments, runs: &[RunPlan]) 
     let moments = conditions + runs.len();
     let read = offered::all(case, model, conditions + blown..moments).into_iter().filter_map(|reading| {
         let (tool, instrument) = match reading.kind() {
-            "pressure" => pressure,
-            "air" => air,
+            ReadingKind::Pressure => pressure,
+            ReadingKind::Air => air,
             _ => part,
         }?;
         let run = Some(reading.moment - conditions);
