@@ -5,7 +5,7 @@ use super::leak::SHARE_OF_INLETS;
 use super::size::{AREA, DIAMETER, HEIGHT, LEAST_AREA, PieceSize, WIDTH};
 use super::written::{TableFault, WrittenElement};
 use super::{ElementKind, outline};
-use crate::keys::word::in_a_row;
+use crate::keys::figures::in_a_row;
 use crate::keys::{Key, SourceLocation, Values, View};
 
 impl ElementKind {

@@ -1,4 +1,4 @@
-//! Words: lists of those that results are made of, and several in a row.
+//! Lists of words that results are made of: each word stands once, for JSON and for screens.
 
 /// An enum whose variants are words.
 ///
@@ -33,15 +33,6 @@ macro_rules! words {
 }
 
 pub(crate) use words;
-
-/// Words one after another: `a`, `a and b`, `a, b and c`.
-pub fn in_a_row(words: &[&str]) -> String {
-    match words {
-        [] => String::new(),
-        [one] => one.to_string(),
-        [before @ .., last] => format!("{} and {last}", before.join(", ")),
-    }
-}
 
 #[cfg(test)]
 mod tests {

@@ -3,15 +3,28 @@
 use super::terms::TERMS;
 use crate::case::tables::{SECTIONS, TableForm, TableSection};
 use crate::element::{ElementKind, KINDS};
+use crate::keys::word::words;
 use crate::keys::{Key, Kind, Need, Range, ValueShape, rules};
 use crate::readings::tables as readings;
 use serde::Serialize;
 
+words! {
+    /// What can be explained.
+    pub enum Explains {
+        /// A kind of element.
+        Element = "element",
+        /// A table of the case file or of the readings file.
+        Table = "table",
+        /// A word of the program's own.
+        Word = "word",
+    }
+}
+
 /// Something explained.
 #[derive(Clone, Debug, Serialize)]
 pub struct Explanation {
-    /// What it is: "element", "table" or "word".
-    pub explains: &'static str,
+    /// What it is.
+    pub explains: Explains,
     pub name: &'static str,
     /// How a table is written.
     pub written: Option<String>,
@@ -94,7 +107,7 @@ fn of_element(kind: &ElementKind) -> Explanation {
         rest = &section[end..];
     }
     Explanation {
-        explains: "element",
+        explains: Explains::Element,
         also: kind.also,
         examples: [&[kind.example][..], kind.further_examples].concat(),
         page,
@@ -117,7 +130,7 @@ fn of_table(section: &'static TableSection, file: &str) -> Explanation {
 
 fn of_words() -> impl Iterator<Item = Explanation> {
     TERMS.iter().map(|term| Explanation {
-        explains: "word",
+        explains: Explains::Word,
         also: term.not,
         ..with_keys(term.word, term.means, &[])
     })
@@ -132,7 +145,7 @@ fn with_keys(name: &'static str, summary: &'static str, keys: &[Key]) -> Explana
             UsualExplained { key: key.name, word: usual.word, value, low, high, source: usual.assumed.source }
         });
     Explanation {
-        explains: "table",
+        explains: Explains::Table,
         name,
         written: None,
         also: &[],

@@ -23,7 +23,7 @@ fn sizes(case: &Case) -> Sizes {
     sizing.solve_and_hold(Budget::seconds(2.0), Some((holding, Budget::seconds(30.0)))).expect("solved").sizes
 }
 
-fn column<'s>(sizes: &'s Sizes, which: SizesColumn) -> &'s SizesInDraws {
+fn column(sizes: &Sizes, which: SizesColumn) -> &SizesInDraws {
     sizes.columns.iter().find(|column| column.column == which).expect("a column")
 }
 

@@ -2,7 +2,7 @@
 
 use super::Checking;
 use crate::case::{diagnostic::did_you_mean, tables as t};
-use crate::keys::word::in_a_row;
+use crate::keys::figures::in_a_row;
 use crate::keys::{SourceLocation, Values};
 
 impl Checking<'_> {

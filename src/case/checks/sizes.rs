@@ -4,7 +4,7 @@ use super::Checking;
 use crate::case::diagnostic::did_you_mean;
 use crate::case::{PassageTable, tables as t};
 use crate::element::Role;
-use crate::keys::word::in_a_row;
+use crate::keys::figures::in_a_row;
 use crate::keys::{Key, Kind, NumberId, Slot, Values};
 
 /// A free opening: the passage and the element.

@@ -73,11 +73,18 @@ pub const HEAT_CAPACITY: Key = Key::optional(
 pub const MASS: Key =
     Key::optional("mass", Kind::Mass, Range::POSITIVE, "its mass, with material, instead of heat_capacity")
         .rules(&[Rule::Together(&["mass", "material"])]);
-pub const MATERIAL: Key = Key::open(
-    "material",
-    ValueShape::Word(&["aluminium", "cast iron", "steel", "magnesium", "oil"]),
-    "what it is made of",
-);
+/// Materials that a part may be made of, with their specific heats (J/(kg K)) (handbook values, from memory).
+pub const MATERIALS: [(&str, f64); 5] =
+    [("aluminium", 900.0), ("cast iron", 500.0), ("steel", 480.0), ("magnesium", 1020.0), ("oil", 2100.0)];
+const MATERIAL_NAMES: [&str; MATERIALS.len()] = {
+    let (mut names, mut index) = ([""; MATERIALS.len()], 0);
+    while index < MATERIALS.len() {
+        names[index] = MATERIALS[index].0;
+        index += 1;
+    }
+    names
+};
+pub const MATERIAL: Key = Key::open("material", ValueShape::Word(&MATERIAL_NAMES), "what it is made of");
 /// Conductance to the chamber's air.
 pub const BAY_CONDUCTANCE: Key = Key::default(
     "bay_conductance",

@@ -6,7 +6,7 @@ use super::{
 };
 use crate::correlations::finned_cylinder::{Cylinder, FinState};
 use crate::element::written::WrittenElement;
-use crate::keys::word::in_a_row;
+use crate::keys::figures::in_a_row;
 use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
 
 /// From one fin to the next.

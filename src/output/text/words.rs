@@ -1,24 +1,11 @@
 //! Figures in words, as a builder says them.
 
+use crate::keys::figures;
+pub(in crate::output) use crate::keys::figures::{count, fixed, in_a_row as list, speed, whole};
 use crate::point::result::Condition;
 use crate::point::speeds::LoadsOf;
 use crate::study::sweep::result::Sweep;
 use crate::thermal::MarginIs;
-
-/// A whole number with a real minus sign.
-pub(in crate::output) fn whole(value: f64) -> String {
-    fixed(value, 0)
-}
-
-/// A number with so many decimals and a real minus sign, never "−0".
-pub(in crate::output) fn fixed(value: f64, decimals: usize) -> String {
-    let text = format!("{value:.decimals$}");
-    match text.strip_prefix('-') {
-        Some(size) if size.bytes().all(|byte| byte == b'0' || byte == b'.') => size.to_string(),
-        Some(size) => format!("−{size}"),
-        None => text,
-    }
-}
 
 /// What the air's speed is called where it is lost at the end of a passage.
 pub(in crate::output) const SPEED_LOST: &str = "speed lost";
@@ -82,7 +69,7 @@ pub(in crate::output) fn celsius(value: f64) -> String {
     if value == f64::INFINITY {
         return "none".to_string();
     }
-    format!("{} °C", whole(value))
+    figures::celsius(value)
 }
 
 /// Whole kelvins of a difference, in words where they would round to nothing.
@@ -154,11 +141,6 @@ pub(in crate::output) fn kilowatts(watts: f64) -> String {
     fixed(watts / 1e3, 1)
 }
 
-/// A road speed in whole kilometres an hour.
-pub(in crate::output) fn speed(m_s: f64) -> String {
-    format!("{} km/h", whole(m_s * 3.6))
-}
-
 /// A share in whole per cent.
 pub(in crate::output) fn share(value: f64) -> String {
     if value > 0.0 && value < 0.005 { "< 1 %".to_string() } else { format!("{} %", whole(value * 100.0)) }
@@ -212,23 +194,6 @@ pub(in crate::output) fn is_or_are(name: &str) -> &'static str {
 /// Whether a name looks like several things.
 pub(in crate::output) fn is_plural(name: &str) -> bool {
     name.ends_with('s') && !name.ends_with("ss")
-}
-
-/// "1 part", "3 parts".
-pub(in crate::output) fn count(number: usize, one: &str) -> String {
-    if number == 1 { format!("1 {one}") } else { format!("{number} {one}s") }
-}
-
-/// A list as in a sentence: "a", "a and b", "a, b and c".
-pub(in crate::output) fn list<T: AsRef<str>>(items: &[T]) -> String {
-    match items {
-        [] => String::new(),
-        [one] => one.as_ref().to_string(),
-        [first @ .., last] => {
-            let first: Vec<&str> = first.iter().map(AsRef::as_ref).collect();
-            format!("{} and {}", first.join(", "), last.as_ref())
-        }
-    }
 }
 
 /// Files as a list, one that was written in several forms named once: "car-exits.svg and .png".

@@ -3,6 +3,7 @@
 use super::left::BandLeft;
 use super::sample::Sample;
 use crate::case::Case;
+use crate::keys::figures;
 use crate::numerics::sobol_shares::Crossed;
 use crate::point::counted::Counted;
 use crate::point::result::Band;
@@ -123,7 +124,7 @@ pub(super) fn of_readings(
 /// "60 km/h", "hairpin".
 fn when(case: &Case, moment: &Counted) -> String {
     match moment.driven() {
-        Some((speed, _)) => format!("{:.0} km/h", 3.6 * speed),
+        Some((speed, _)) => figures::speed(speed),
         None => moment.name(case).to_string(),
     }
 }

@@ -4,6 +4,7 @@ use super::bounds::SearchBounds;
 use super::probe::{PartAtPoint, Probe, SearchPoint};
 use super::result::{PointAxis, Reason};
 use crate::air::ZERO_CELSIUS;
+use crate::keys::figures;
 
 /// Kelvins below which something does not count as a reason.
 const COUNTS: f64 = 0.5;
@@ -35,8 +36,8 @@ pub(super) fn reasons(
     let gear = &bounds.gears[point.gear];
 
     let ends = [gear.speed.0, gear.speed.1].into_iter().filter(|end| *end != point.speed);
-    let others =
-        ends.map(|end| (SearchPoint { speed: end, ..*point }, format!("{:.0} km/h in that gear", end * 3.6)));
+    let others = ends
+        .map(|end| (SearchPoint { speed: end, ..*point }, format!("{} in that gear", figures::speed(end))));
     best_of(PointAxis::Speed, speed_in_words(bounds, point), others.collect());
 
     let others = bounds.gears.iter().enumerate().filter(|(index, other)| {

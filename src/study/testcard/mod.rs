@@ -32,6 +32,7 @@ use crate::case::Case;
 use crate::case::instruments::{Instrument, Instruments};
 use crate::draws::Guesses;
 use crate::element::Role;
+use crate::keys::figures;
 use crate::point::budget::{Budget, beside};
 use crate::point::counted::Counted;
 use crate::point::result::Band;
@@ -380,7 +381,7 @@ fn run_told(
 /// "40 km/h in gear 2", "queue".
 fn name(case: &Case, run: &RunPlan) -> String {
     match (run.at, run.at.driven()) {
-        (_, Some((speed, gear))) => format!("{:.0} km/h in gear {gear}", 3.6 * speed),
+        (_, Some((speed, gear))) => format!("{} in gear {gear}", figures::speed(speed)),
         (Counted::Blown(blown), None) => format!("a blower into {}", case.passages[blown.into].name),
         (at, None) => at.name(case).to_string(),
     }
