@@ -258,7 +258,7 @@ pub const ELECTRIC_FAN: Key = Key::default(
     "flat electric axial fans, 100 to 350 Pa at the flow they are made for (from memory)",
     "rise of total pressure over an electric fan at its flow, air of 1.2 kg/m3",
 );
-pub const FAN_EFFICIENCY: Key = Key { name: "fan_efficiency", ..fan::EFFICIENCY };
+pub const FAN_EFFICIENCY: Key = fan::EFFICIENCY.named("fan_efficiency");
 /// Suction behind an open engine.
 pub const OPEN_PRESSURE: Key = Key::default(
     "open_pressure",
