@@ -16,13 +16,16 @@ use super::stall::Other;
 use super::state::NetworkState;
 use super::topology::{Buoyancy, Network, PassageEnd};
 use super::workspace::{
-    Elimination, HeldFixed, KNOWN, LEAST_SLOPE, PartSlopes, Solver, TRACE_CONDUCTANCE, Trace,
+    Elimination, HeldFixed, KNOWN, LEAST_SLOPE, PartSlopes, Solver, TOLERANCE, TRACE_CONDUCTANCE, Trace,
 };
 use crate::air::standard_atmosphere::FREE_FALL;
 use std::ops::Range;
 
 /// Difference of temperature whose heat into a store an error is measured against (K).
 const HELD_WITHIN: f64 = 1e-3;
+/// What a part gives is known no better than its temperature's last digits times what it gives a kelvin: four units of them, over the
+/// tolerance. It counts where parts are thousands of kelvins hot, and radiate so.
+const ROUNDING: f64 = 4.0 * f64::EPSILON / TOLERANCE;
 /// The larger of a relative error and the one of `error` in `scale`; what is not a number is larger
 /// than any. Divides only where it has to.
 #[inline]
@@ -289,7 +292,8 @@ impl Solver {
             if let Some(column) = chamber {
                 self.residual[column] += given;
             }
-            worst = larger(worst, self.residual[row], self.scale[row].max(1.0));
+            let rounding = ROUNDING * by_part.abs() * temperature;
+            worst = larger(worst, self.residual[row], self.scale[row].max(1.0).max(rounding));
         }
         for (chamber, law) in network.chambers.iter().enumerate() {
             let row = network.temperature_column(chamber);
