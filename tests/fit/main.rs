@@ -6,4 +6,5 @@ mod copy;
 mod cover;
 mod exact;
 mod least_squares;
+mod stint;
 mod support;

@@ -4,7 +4,7 @@ use super::chain::ChainDraws;
 use super::margins::Margins;
 use super::newton::{Likeliest, Problem};
 use super::offered::{self, Offered};
-use super::result::{Alarm, Ask, Fit, GuessMoved, GuessPair, Misfit, WithoutTest};
+use super::result::{Alarm, Ask, Fit, GuessMoved, GuessPair, Misfit, RunFollowed, WithoutTest};
 use super::slips;
 use super::unknowns::{Unknown, Unknowns};
 use super::without::{Without, dot, square, without};
@@ -38,6 +38,7 @@ pub struct All<'a> {
     pub expected: &'a [ExpectedReading],
     pub margins: &'a Margins,
     pub offered: &'a [Offered],
+    pub runs: Vec<RunFollowed>,
 }
 
 /// What a fit says; what concerns files is left to the caller.
@@ -62,6 +63,7 @@ pub fn said(all: &All) -> Fit {
         misfits,
         narrowed_by,
         wider_without,
+        runs: all.runs.clone(),
         chains: all.drawn.told(),
         least_by_chains_K: all.margins.by_chains,
         before: None,
@@ -219,7 +221,7 @@ fn misfits(all: &All, alone: &Alone) -> Vec<Misfit> {
         Misfit {
             number: index + 1,
             test: all.readings.tests[seen.test].name.clone(),
-            what: reading.name(scene),
+            what: seen.taken.name(scene),
             written: seen.taken.text.clone(),
             read: read - zero,
             unit: if pressure { "Pa" } else { "°C" },

@@ -96,8 +96,9 @@ impl Unknowns {
                 Shown::Value { within, .. } | Shown::Between { within, .. } => within,
             };
             let tool = ToolErrors { within, ..taken.tool };
-            let errors =
-                ReadingErrors::of(taken.reading.what, tool, taken.instrument, size, &readings.model_error);
+            let what = taken.reading.what;
+            let errors = ReadingErrors::of(what, tool, taken.instrument, size, &readings.model_error)
+                .as_one_of(readings.alike(*test, what));
             let scene = readings.tests[*test].scene;
             let same = |other: &(usize, &TakenReading)| {
                 other.1.reading.what == taken.reading.what && readings.tests[other.0].scene == scene

@@ -178,6 +178,17 @@ pub fn looked_at(
     }
 }
 
+/// How long a stint lasts (s), all its laps together; none where it cannot be read.
+pub fn length(case: &Case, model: &Model, stint: usize, record: Option<&Record>) -> Option<f64> {
+    let stint = case.stints.get(stint)?;
+    let given = given::read(case, model, stint, record.cloned(), false).ok()?;
+    let once = match &given.run {
+        StintRun::Steps(steps) => steps.iter().map(|step| step.time).sum(),
+        StintRun::Moments { paces, .. } => paces.last().map_or(0.0, |pace| pace.time),
+    };
+    Some(once * case.view(&stint.values).required(&t::LAPS).round().max(1.0))
+}
+
 fn ask_for_capacities(case: &Case, model: &Model, faults: &mut Diagnostics) {
     for (part, law) in case.parts.iter().zip(&model.network.parts) {
         if law.heat_capacity.is_none() {
