@@ -1,13 +1,10 @@
 //! What was to be expected before anything was read: the bands of the test card.
 
 use super::forward::moments;
-use super::runs::{RunResponse, ShowRoom};
-use crate::draws::Guesses;
+use super::runs::{RunResponse, TimedRuns};
 use crate::draws::doubt::band;
-use crate::draws::scramble::{SEED, seed_of};
-use crate::numerics::normal;
 use crate::numerics::quantiles::Quantiles;
-use crate::numerics::sobol::{Sobol, mix};
+use crate::numerics::sobol::mix;
 use crate::point::result::Band;
 use crate::readings::Reading;
 use crate::readings::errors::{ReadingErrors, SharedError};
@@ -15,14 +12,14 @@ use crate::readings::expected::{ExpectedReading, LookedCase, ReadingWanted, expe
 use crate::readings::taken::{Readings, TakenReading};
 
 /// Cars that readings of runs in time are expected from.
-const CARS: u32 = 1024;
+const CARS: usize = 512;
 
-/// What each reading was to be expected to show, in the order of the file. `guesses` are those of the scenes, `runs` what
-/// runs in time show of cars of the bands.
+/// What each reading was to be expected to show, in the order of the file; `responses` is what stands in the place of runs in
+/// time, through cars of the bands.
 pub(super) fn expected(
     readings: &Readings,
-    guesses: &[Guesses],
-    runs: &[RunResponse],
+    runs: &TimedRuns,
+    responses: &[RunResponse],
 ) -> Option<Vec<ExpectedReading>> {
     let (moments, places) = moments(readings);
     let all = readings.tests.iter().enumerate();
@@ -49,51 +46,40 @@ pub(super) fn expected(
         let held_there = of_cars(&scenes.collect::<Vec<_>>(), &asked, &readings.model_error)?;
         held.iter().zip(held_there).for_each(|(index, one)| found[*index] = one);
     }
-    in_runs(readings, guesses, runs, &all, &mut found);
+    in_runs(readings, runs, responses, &all, &mut found);
     Some(found)
 }
 
 /// What readings of runs are to be expected to show, with all that they are off by.
 fn in_runs(
     readings: &Readings,
-    guesses: &[Guesses],
-    runs: &[RunResponse],
+    runs: &TimedRuns,
+    responses: &[RunResponse],
     all: &[(usize, &TakenReading)],
     found: &mut [ExpectedReading],
 ) {
-    let Some(coordinates) = guesses.first().map(|own| own.dimensions) else { return };
-    let sobol = Sobol::new(coordinates, seed_of(SEED, 0, 0));
-    let mut room = ShowRoom::default();
-    for run in runs {
-        let missed: Vec<(usize, f64)> = run.errors().collect();
-        let mut columns: Vec<Vec<f64>> = vec![Vec::new(); missed.len()];
-        let mut shown = vec![f64::NAN; all.len()];
-        let mut point = vec![0.0; coordinates];
-        for draw in 0..CARS {
-            sobol.point(draw, &mut point);
-            point.iter_mut().for_each(|share| *share = normal::quantile(*share));
-            run.show(guesses, &point, &mut room, &mut shown);
-            for (column, (index, missed)) in columns.iter_mut().zip(&missed) {
-                let (test, taken) = all[*index];
-                let what = taken.reading.what;
-                let value = shown[*index];
-                let mut errors =
-                    ReadingErrors::of(what, taken.tool, taken.instrument, value, &readings.model_error);
-                // the cars themselves are off by it
-                errors.shared.retain(|(off, _)| !matches!(off, SharedError::Part(_)));
-                errors = errors.as_one_of(readings.alike(test, what));
-                errors.own = errors.own.hypot(*missed);
-                let own = mix(*index as u64) ^ what.key();
-                column.push(value + errors.drawn(mix(u64::from(draw)), own));
-            }
-        }
-        for (column, (index, _)) in columns.iter().zip(&missed) {
-            let n = column.len() as f64;
-            let mean = column.iter().sum::<f64>() / n;
-            let variance = column.iter().map(|value| (value - mean).powi(2)).sum::<f64>() / (n - 1.0);
-            let mut quantiles = Quantiles::default();
-            column.iter().for_each(|value| quantiles.add(*value));
-            found[*index] = ExpectedReading { mean, spread: variance.sqrt(), band: band(&quantiles) };
-        }
+    let cars = runs.of_the_bands(responses, CARS, all.len());
+    if cars.len() < 2 {
+        return;
+    }
+    for (index, missed) in responses.iter().flat_map(RunResponse::errors) {
+        let (test, taken) = all[index];
+        let what = taken.reading.what;
+        let each = cars.iter().enumerate().map(|(draw, shown)| {
+            let value = shown[index];
+            let errors = ReadingErrors::of(what, taken.tool, taken.instrument, value, &readings.model_error);
+            let mut errors = errors.as_one_of(readings.alike(test, what));
+            // the cars themselves are off by it
+            errors.shared.retain(|(off, _)| !matches!(off, SharedError::Part(_)));
+            errors.own = errors.own.hypot(missed);
+            value + errors.drawn(mix(draw as u64), mix(index as u64) ^ what.key())
+        });
+        let column: Vec<f64> = each.collect();
+        let n = column.len() as f64;
+        let mean = column.iter().sum::<f64>() / n;
+        let variance = column.iter().map(|value| (value - mean).powi(2)).sum::<f64>() / (n - 1.0);
+        let mut quantiles = Quantiles::default();
+        column.iter().for_each(|value| quantiles.add(*value));
+        found[index] = ExpectedReading { mean, spread: variance.sqrt(), band: band(&quantiles) };
     }
 }

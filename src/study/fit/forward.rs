@@ -1,6 +1,6 @@
 //! What every instrument would show with the unknowns at some place.
 
-use super::runs::{RunResponse, ShowRoom};
+use super::runs::RunResponse;
 use super::unknowns::{ReadingInputs, Unknown, Unknowns, moves_on_the_bench};
 use crate::draws::{Car, Guesses};
 use crate::numerics::normal;
@@ -17,8 +17,7 @@ pub struct Forward<'f> {
     /// By reading: where it was taken.
     places: Vec<ReadingMoment>,
     /// Runs in time, by what was looked at of them.
-    runs: Arc<Vec<RunResponse>>,
-    room: ShowRoom,
+    runs: Arc<Vec<RunResponse<'f>>>,
     guesses: &'f [Guesses],
     /// Coordinates that readings on the bench do not move.
     held: Vec<bool>,
@@ -28,7 +27,7 @@ pub struct Forward<'f> {
 
 impl<'f> Forward<'f> {
     /// Cars of all scenes; none where one cannot be made ready.
-    pub fn new(readings: &Readings, guesses: &'f [Guesses], runs: Vec<RunResponse>) -> Option<Forward<'f>> {
+    pub fn new(readings: &Readings, guesses: &'f [Guesses], runs: Vec<RunResponse<'f>>) -> Option<Forward<'f>> {
         let coordinates = guesses.first()?.dimensions;
         let (moments, places) = moments(readings);
         let mut held = vec![false; coordinates];
@@ -39,7 +38,7 @@ impl<'f> Forward<'f> {
         }
         let mut cars = Vec::new();
         for ((scene, own), moments) in readings.scenes.iter().zip(guesses).zip(&moments) {
-            if moments.is_empty() {
+            if moments.is_empty() && runs.iter().all(|run| run.scene() != cars.len()) {
                 cars.push(None);
                 continue;
             }
@@ -47,12 +46,12 @@ impl<'f> Forward<'f> {
         }
         let moments = moments.iter().map(Vec::len).collect();
         let point = vec![0.5; coordinates];
-        let (runs, room) = (Arc::new(runs), ShowRoom::default());
-        Some(Forward { cars, moments, places, runs, room, guesses, held, coordinates, point })
+        let runs = Arc::new(runs);
+        Some(Forward { cars, moments, places, runs, guesses, held, coordinates, point })
     }
 
     /// The same with what was looked at of runs since.
-    pub fn with_runs(mut self, runs: Vec<RunResponse>) -> Forward<'f> {
+    pub fn with_runs(mut self, runs: Vec<RunResponse<'f>>) -> Forward<'f> {
         self.runs = Arc::new(runs);
         self
     }
@@ -82,7 +81,7 @@ impl<'f> Forward<'f> {
         shown: &mut [f64],
     ) -> bool {
         for bench in [false, true] {
-            if self.places.iter().all(|place| place.bench != bench || place.moment.is_none()) {
+            if self.places.iter().all(|place| place.bench != bench) {
                 continue;
             }
             for (coordinate, score) in scores[..self.coordinates].iter().enumerate() {
@@ -111,10 +110,12 @@ impl<'f> Forward<'f> {
                         shown[index] = readings[index].value(car);
                     }
                 }
+                for run in self.runs.iter().filter(|run| !bench && run.scene() == scene) {
+                    if !run.show(car.drawn(), &self.guesses[scene], &scores[..self.coordinates], shown) {
+                        return false;
+                    }
+                }
             }
-        }
-        for run in &*self.runs {
-            run.show(self.guesses, &scores[..self.coordinates], &mut self.room, shown);
         }
         shown.iter().all(|value| value.is_finite())
     }

@@ -78,13 +78,13 @@ pub fn fit(
     let guesses = Guesses::of_all_erring(&cases, readings.model_error.parts, in_time);
     let own = guesses.last().filter(|own| !own.is_empty()).ok_or(NoFit::NothingGuessed)?;
     let runs = TimedRuns::of(readings, &guesses, records);
-    let mut looked = runs.first().ok_or(NoFit::NoSteadyState)?;
+    let mut looked = runs.first();
     let first = runs.responses(&looked).ok_or(NoFit::NoSteadyState)?;
     let forward = Forward::new(readings, &guesses, first.clone()).ok_or(NoFit::NoSteadyState)?;
     let reckoned = reckoned(&forward, readings, own.dimensions).ok_or(NoFit::NoSteadyState)?;
     let unknowns = Unknowns::of(readings, &guesses, &reckoned);
     let mut problem = Problem::new(&unknowns, forward).ok_or(NoFit::NoSteadyState)?;
-    let expected = before::expected(readings, &guesses, &first).ok_or(NoFit::NoSteadyState)?;
+    let expected = before::expected(readings, &runs, &first).ok_or(NoFit::NoSteadyState)?;
     let mut likeliest = problem.likeliest().ok_or(NoFit::NoSteadyState)?;
     for round in 0..if in_time { ROUNDS } else { 0 } {
         runs.further(&likeliest, round, &mut looked);

@@ -82,7 +82,7 @@ impl<'p> Problem<'p> {
     }
 
     /// The same with what was looked at of runs since.
-    pub fn with_runs(mut self, runs: Vec<RunResponse>) -> Problem<'p> {
+    pub fn with_runs(mut self, runs: Vec<RunResponse<'p>>) -> Problem<'p> {
         self.forward = self.forward.with_runs(runs);
         self.missing()
     }

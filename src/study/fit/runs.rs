@@ -1,4 +1,7 @@
-//! Readings of runs in time: what drawn cars would show in them, and the smooth functions through that with which a fit goes on.
+//! Readings of runs in time: what drawn cars would show in them.
+//!
+//! A run in full is too long for every step of a chain. What stands in its place is a run in few steps, the same for every car,
+//! and a smooth function of the scores (`response`) through what that is off by in cars that were run in full.
 
 use super::gauge::Gauge;
 use super::newton::Likeliest;
@@ -11,29 +14,35 @@ use crate::numerics::{cholesky, normal};
 use crate::point::Model;
 use crate::readings::Quantity;
 use crate::readings::taken::{Readings, RunMoment, TestRun};
-use crate::study::lap::peaks::{FollowedRun, follow};
-use crate::study::lap::record::Record;
+use crate::study::lap::pace::Pace;
+use crate::study::lap::peaks::{FollowedRun, follow, in_pieces};
+use crate::study::lap::record::{MeasuredColumn, Record};
 use rayon::prelude::*;
 
 /// Cars of a first look, from the bands; of each look further about where the guesses most likely lie.
-const FIRST: usize = 96;
-const FURTHER: usize = 64;
+const FIRST: usize = 64;
+const FURTHER: usize = 48;
 /// Seeds of their points.
 const SEED: u64 = 0x57e1;
 /// How much wider they lie than the likeliest place is known (spread), and how much wider those of the first look may be missed
 /// than these (variance).
 const WIDER: f64 = 1.2;
 const LOOSE: f64 = 30.0;
-/// Steps in time are so fine (K).
+/// Steps of a run in full are so fine (K).
 const STEP: f64 = 0.05;
+/// Pieces of a recorded run that stand for it in a run in few steps.
+const PIECES: usize = 40;
 
 /// A run in time with its readings.
 #[derive(Clone)]
-struct TimedRun<'r> {
+pub struct TimedRun<'r> {
     test: usize,
     scene: usize,
     run: TestRun,
     record: Option<&'r Record>,
+    /// How its parts begin, and the moments of it, where it is a recorded run: for few steps.
+    begins: Option<Record>,
+    paces: Option<Vec<Pace>>,
     readings: Vec<TimedReading>,
 }
 
@@ -47,72 +56,90 @@ struct TimedReading {
     lag: f64,
 }
 
+impl TimedReading {
+    /// The part that it reads.
+    fn part(&self) -> Option<usize> {
+        match self.what {
+            Quantity::Part(part) | Quantity::Mean(part) => Some(part),
+            _ => None,
+        }
+    }
+}
+
 /// All runs of a readings file.
-#[derive(Clone)]
 pub struct TimedRuns<'r> {
     runs: Vec<TimedRun<'r>>,
     /// Cases of the scenes, with their guesses.
     scenes: Vec<(&'r Case, &'r Guesses)>,
 }
 
-/// What a run shows as a function of the scores.
+/// What stands in the place of a run.
 #[derive(Clone)]
-pub struct RunResponse {
-    scene: usize,
-    /// How many parts the car has.
-    parts: usize,
-    /// Places among all readings, and the part of each that is one.
-    readings: Vec<(usize, Option<usize>)>,
+pub struct RunResponse<'r> {
+    run: TimedRun<'r>,
+    /// What the run in few steps is off by.
     response: Response,
 }
 
-impl RunResponse {
-    /// Writes what its readings show, the model's own error at parts (K) among it.
-    pub fn show(&self, guesses: &[Guesses], scores: &[f64], room: &mut ShowRoom, shown: &mut [f64]) {
-        let own = &guesses[self.scene];
-        room.point.clear();
-        room.point.extend(scores.iter().map(|score| normal::inside(*score)));
-        room.shown.resize(self.readings.len(), 0.0);
-        self.response.show(scores, &mut room.shown);
-        room.errors.resize(self.parts, 0.0);
-        own.own_errors(&room.point, &mut room.errors);
-        for ((index, part), value) in self.readings.iter().zip(&room.shown) {
-            shown[*index] = value + part.map_or(0.0, |part| room.errors[part]);
+impl RunResponse<'_> {
+    /// The scene of the run.
+    pub fn scene(&self) -> usize {
+        self.run.scene
+    }
+
+    /// What its readings show of a car as drawn (K), by their places among all, the model's own error at parts among it;
+    /// whether it can be run.
+    pub fn show(
+        &self,
+        (case, model): (&Case, &Model),
+        own: &Guesses,
+        scores: &[f64],
+        shown: &mut [f64],
+    ) -> bool {
+        let Some(coarse) = self.run.shows(case, model, false) else { return false };
+        let mut off = vec![0.0; coarse.len()];
+        self.response.show(scores, &mut off);
+        let point: Vec<f64> = scores.iter().map(|score| normal::inside(*score)).collect();
+        let mut errors = vec![0.0; case.parts.len()];
+        own.own_errors(&point, &mut errors);
+        for ((one, value), off) in self.run.readings.iter().zip(&coarse).zip(&off) {
+            shown[one.index] = value + off + one.part().map_or(0.0, |part| errors[part]);
         }
+        true
     }
 
     /// How far each reading is missed (spread, K), by its place among all.
     pub fn errors(&self) -> impl Iterator<Item = (usize, f64)> {
-        self.readings.iter().map(|(index, _)| *index).zip(self.response.errors.iter().copied())
+        self.run.readings.iter().map(|one| one.index).zip(self.response.errors.iter().copied())
     }
 }
 
-/// Room for what a run shows.
-#[derive(Clone, Default)]
-pub struct ShowRoom {
-    point: Vec<f64>,
-    shown: Vec<f64>,
-    errors: Vec<f64>,
-}
-
-/// Places that were looked at, run by run.
+/// Places that were looked at, run by run, with what the run in few steps is off by there.
 pub type LookedRuns = Vec<Vec<LookedPlace>>;
+
+/// What a run shows of a car: in full, and in few steps; nothing where it cannot be run.
+type ShownTwice = Option<(Vec<f64>, Vec<f64>)>;
 
 impl<'r> TimedRuns<'r> {
     /// Those of a file; `records` holds by test the recorded run that it is.
     pub fn of(readings: &'r Readings, guesses: &'r [Guesses], records: &'r [Option<Record>]) -> TimedRuns<'r> {
         let mut runs = Vec::new();
         let mut index = 0;
-        for (place, test) in readings.tests.iter().enumerate() {
+        for (test, own) in readings.tests.iter().enumerate() {
             let first = index;
-            index += test.readings.len();
-            let Some(run) = test.run.filter(|_| !test.readings.is_empty()) else { continue };
-            let own = test.readings.iter().enumerate().filter_map(|(own, taken)| {
+            index += own.readings.len();
+            let Some(run) = own.run.filter(|_| !own.readings.is_empty()) else { continue };
+            let each = own.readings.iter().enumerate().filter_map(|(place, taken)| {
                 let what = taken.reading.what;
-                Some(TimedReading { index: first + own, what, when: taken.when?, lag: taken.lag })
+                Some(TimedReading { index: first + place, what, when: taken.when?, lag: taken.lag })
             });
-            let record = records.get(place).and_then(Option::as_ref);
-            runs.push(TimedRun { test: place, scene: test.scene, run, record, readings: own.collect() });
+            let record = records.get(test).and_then(Option::as_ref);
+            let case = &readings.scenes[own.scene].case;
+            let model = Model::new(case).ok();
+            let paces = model.and_then(|model| in_pieces(case, &model, run.stint, record, PIECES));
+            let begins = record.map(begins);
+            let readings = each.collect();
+            runs.push(TimedRun { test, scene: own.scene, run, record, begins, paces, readings });
         }
         let scenes = readings.scenes.iter().zip(guesses).map(|(scene, own)| (&scene.case, own));
         TimedRuns { runs, scenes: scenes.collect() }
@@ -123,81 +150,54 @@ impl<'r> TimedRuns<'r> {
         self.runs.is_empty()
     }
 
-    /// Looks at cars of the bands.
-    pub fn first(&self) -> Option<LookedRuns> {
+    /// Runs cars of the bands in full.
+    pub fn first(&self) -> LookedRuns {
         let mut looked = vec![Vec::new(); self.runs.len()];
-        if self.is_empty() {
-            return Some(looked);
-        }
-        let coordinates = self.scenes.first()?.1.dimensions;
-        let sobol = Sobol::new(coordinates, SEED);
-        let point = |draw: usize| {
-            let mut point = vec![0.0; coordinates];
-            sobol.point(draw as u32, &mut point);
-            point.iter().map(|share| normal::quantile(*share)).collect()
-        };
-        let mut all: Vec<Vec<f64>> = vec![vec![0.0; coordinates]];
-        all.extend((1..FIRST).map(point));
+        let Some((_, own)) = self.scenes.first().filter(|_| !self.is_empty()) else { return looked };
+        let mut all = vec![vec![0.0; own.dimensions]];
+        all.extend(of_the_bands(own.dimensions, SEED, 1..FIRST));
         self.look(&all, LOOSE, &mut looked);
-        Some(looked)
+        looked
     }
 
-    /// Looks at more cars, about where the guesses most likely lie; `round` tells one look from another.
+    /// Runs more cars, about where the guesses most likely lie; `round` tells one look from another.
     pub fn further(&self, likeliest: &Likeliest, round: u64, looked: &mut LookedRuns) {
         let Some((_, own)) = self.scenes.first() else { return };
         let count = likeliest.scores.len();
-        let sobol = Sobol::new(count, SEED + 1 + round);
-        let point = |draw: usize| {
-            let mut noise = vec![0.0; count];
-            sobol.point(draw as u32, &mut noise);
-            noise.iter_mut().for_each(|share| *share = normal::quantile(*share));
+        let each = of_the_bands(count, SEED + 1 + round, 0..FURTHER).map(|mut noise| {
             cholesky::backward(&likeliest.factor, count, &mut noise);
             let each = noise.iter().zip(&likeliest.scores).map(|(noise, z)| z + WIDER * noise);
             each.take(own.dimensions).collect()
-        };
-        let all: Vec<Vec<f64>> = (0..FURTHER).map(point).collect();
-        self.look(&all, 1.0, looked);
+        });
+        self.look(&each.collect::<Vec<Vec<f64>>>(), 1.0, looked);
     }
 
-    /// Functions through all that was looked at; none where that is too little.
-    pub fn responses(&self, looked: &LookedRuns) -> Option<Vec<RunResponse>> {
-        let part = |what: Quantity| match what {
-            Quantity::Part(part) | Quantity::Mean(part) => Some(part),
-            _ => None,
-        };
-        let one = |(run, looked): (&TimedRun, &Vec<LookedPlace>)| {
-            let readings = run.readings.iter().map(|one| (one.index, part(one.what))).collect();
-            let parts = self.scenes[run.scene].0.parts.len();
-            Some(RunResponse { scene: run.scene, parts, readings, response: Response::of(looked)? })
+    /// What stands in the place of each run, through all that was looked at; none where that is too little.
+    pub fn responses(&self, looked: &LookedRuns) -> Option<Vec<RunResponse<'r>>> {
+        let one = |(run, looked): (&TimedRun<'r>, &Vec<LookedPlace>)| {
+            Some(RunResponse { run: run.clone(), response: Response::of(looked)? })
         };
         self.runs.par_iter().zip(looked).map(one).collect()
     }
 
-    /// What runs show at some scores: by run and place; nothing of a place where one cannot be run.
-    pub fn shown(&self, scores: &[Vec<f64>]) -> Vec<Vec<Option<Vec<f64>>>> {
-        let used = |scene: usize| self.runs.iter().any(|run| run.scene == scene);
-        let cars: Vec<Option<Car>> = (self.scenes.iter().enumerate())
-            .map(|(scene, (case, own))| used(scene).then(|| Car::at(case, own, Vec::new())).flatten())
-            .collect();
-        let each = scores.par_iter().map_init(
-            || cars.clone(),
-            |cars, scores| {
-                let point: Vec<f64> = scores.iter().map(|score| normal::inside(*score)).collect();
-                let taken: Vec<bool> =
-                    cars.iter_mut().map(|car| car.as_mut().is_some_and(|car| car.take(&point).is_ok())).collect();
-                let one = |run: &TimedRun| {
-                    let car = cars[run.scene].as_mut().filter(|_| taken[run.scene])?;
-                    let (case, model) = car.drawn();
-                    run.shows(case, model)
-                };
-                self.runs.iter().map(one).collect::<Vec<_>>()
-            },
-        );
-        let each: Vec<Vec<Option<Vec<f64>>>> = each.collect();
-        (0..self.runs.len()).map(|run| each.iter().map(|place| place[run].clone()).collect()).collect()
+    /// What all readings of runs show of cars of the bands, by what stands in the place of the runs: car by car, by their
+    /// places among `count` readings.
+    pub fn of_the_bands(&self, responses: &[RunResponse], cars: usize, count: usize) -> Vec<Vec<f64>> {
+        let Some((_, own)) = self.scenes.first().filter(|_| !self.is_empty()) else { return Vec::new() };
+        let scores: Vec<Vec<f64>> = of_the_bands(own.dimensions, SEED, 0..cars).collect();
+        let each = self.with_cars(&scores, |scores, cars| {
+            let mut shown = vec![f64::NAN; count];
+            let solved = responses.iter().all(|one| {
+                let own = self.scenes[one.scene()].1;
+                let car = cars[one.scene()].as_mut();
+                car.is_some_and(|car| one.show(car.drawn(), own, scores, &mut shown))
+            });
+            solved.then_some(shown)
+        });
+        each.into_iter().flatten().flatten().collect()
     }
 
-    /// How well the functions do at some of the draws of the chains.
+    /// How well what stands in the place of each run does at some of the draws of the chains.
     pub fn followed(
         &self,
         readings: &Readings,
@@ -208,51 +208,117 @@ impl<'r> TimedRuns<'r> {
         let (Some((_, own)), Some(responses)) = (self.scenes.first(), self.responses(looked)) else {
             return Vec::new();
         };
-        if self.is_empty() {
-            return Vec::new();
-        }
         let stride = (draws.len() / checks).max(1);
         let scores: Vec<Vec<f64>> =
             draws.iter().step_by(stride).take(checks).map(|draw| draw[..own.dimensions].to_vec()).collect();
-        let made = self.shown(&scores);
-        let each = self.runs.iter().zip(&responses).zip(looked.iter().zip(&made));
-        let each = each.map(|((run, response), (looked, made))| {
-            let things = run.readings.len();
-            let (mut squares, mut count) = (vec![0.0; things], 0);
-            let mut shown = vec![0.0; things];
-            for (scores, made) in scores.iter().zip(made) {
-                let Some(made) = made else { continue };
-                response.response.show(scores, &mut shown);
-                squares.iter_mut().zip(made.iter().zip(&shown)).for_each(|(sum, (a, b))| *sum += (a - b).powi(2));
+        let made = self.both(&scores);
+        let each = responses.iter().zip(looked).enumerate().map(|(place, (one, looked))| {
+            let things = one.run.readings.len();
+            let (mut squares, mut count, mut off) = (vec![0.0; things], 0, vec![0.0; things]);
+            for (scores, made) in scores.iter().zip(&made) {
+                let Some((full, coarse)) = &made[place] else { continue };
+                one.response.show(scores, &mut off);
+                for (sum, ((full, coarse), off)) in squares.iter_mut().zip(full.iter().zip(coarse).zip(&off)) {
+                    *sum += (full - coarse - off).powi(2);
+                }
                 count += 1;
             }
             let worst = |each: &mut dyn Iterator<Item = f64>| each.fold(0.0, f64::max);
             RunFollowed {
-                test: readings.tests[run.test].name.clone(),
+                test: readings.tests[one.run.test].name.clone(),
                 runs: looked.len(),
-                missed_K: worst(&mut response.response.errors.iter().copied()),
+                missed_K: worst(&mut one.response.errors.iter().copied()),
                 off_K: worst(&mut squares.iter().map(|sum| (sum / f64::from(count.max(1))).sqrt())),
             }
         });
         each.collect()
     }
 
+    /// Looks at cars, each as drawn at some scores; none where a draw is no car.
+    fn with_cars<T: Send>(
+        &self,
+        scores: &[Vec<f64>],
+        look: impl Fn(&[f64], &mut [Option<Car>]) -> T + Sync,
+    ) -> Vec<Option<T>> {
+        let used = |scene: usize| self.runs.iter().any(|run| run.scene == scene);
+        let cars: Vec<Option<Car>> = (self.scenes.iter().enumerate())
+            .map(|(scene, (case, own))| used(scene).then(|| Car::at(case, own, Vec::new())).flatten())
+            .collect();
+        let each = scores.par_iter().map_init(
+            || cars.clone(),
+            |cars, scores| {
+                let point: Vec<f64> = scores.iter().map(|score| normal::inside(*score)).collect();
+                let drawn = cars.iter_mut().flatten().all(|car| car.take(&point).is_ok());
+                drawn.then(|| look(scores, cars))
+            },
+        );
+        each.collect()
+    }
+
+    /// What runs show of cars at some scores, place by place and run by run, in full and in few steps.
+    fn both(&self, scores: &[Vec<f64>]) -> Vec<Vec<ShownTwice>> {
+        let each = self.with_cars(scores, |_, cars| {
+            let one = |run: &TimedRun| {
+                let (case, model) = cars[run.scene].as_mut()?.drawn();
+                Some((run.shows(case, model, true)?, run.shows(case, model, false)?))
+            };
+            self.runs.iter().map(one).collect::<Vec<ShownTwice>>()
+        });
+        each.into_iter().map(|each| each.unwrap_or_else(|| vec![None; self.runs.len()])).collect()
+    }
+
     fn look(&self, scores: &[Vec<f64>], loose: f64, looked: &mut LookedRuns) {
-        for (known, shown) in looked.iter_mut().zip(self.shown(scores)) {
-            let found = scores.iter().zip(shown).filter_map(|(scores, shown)| {
-                Some(LookedPlace { scores: scores.clone(), shown: shown?, loose })
-            });
-            known.extend(found);
+        for (scores, both) in scores.iter().zip(self.both(scores)) {
+            for (known, both) in looked.iter_mut().zip(both) {
+                let Some((full, coarse)) = both else { continue };
+                let shown = full.iter().zip(&coarse).map(|(full, coarse)| full - coarse).collect();
+                known.push(LookedPlace { scores: scores.clone(), shown, loose });
+            }
         }
     }
 }
 
+/// Scores of cars of the bands.
+fn of_the_bands(count: usize, seed: u64, draws: std::ops::Range<usize>) -> impl Iterator<Item = Vec<f64>> {
+    let sobol = Sobol::new(count, seed);
+    draws.map(move |draw| {
+        let mut point = vec![0.0; count];
+        sobol.point(draw as u32, &mut point);
+        point.iter_mut().for_each(|share| *share = normal::quantile(*share));
+        point
+    })
+}
+
+/// A recorded run of which only is left how its parts begin.
+fn begins(record: &Record) -> Record {
+    let first = |column: &MeasuredColumn| {
+        let kelvin = column.kelvin.first().copied().into_iter().collect();
+        MeasuredColumn { kelvin, ..column.clone() }
+    };
+    Record { measured: record.measured.iter().map(first).collect(), ..Record::default() }
+}
+
 impl TimedRun<'_> {
-    /// What its readings would show of a drawn car (K); none where it cannot be run.
-    fn shows(&self, case: &Case, model: &Model) -> Option<Vec<f64>> {
+    /// What its readings would show of a drawn car (K), in full or in few steps; none where it cannot be run.
+    fn shows(&self, case: &Case, model: &Model, full: bool) -> Option<Vec<f64>> {
         let keep = self.readings.iter().any(|one| one.when != RunMoment::Hottest);
-        let run =
-            FollowedRun { stint: self.run.stint, record: self.record, soak: self.run.soak, first_order: STEP, keep };
+        let in_full = FollowedRun {
+            stint: self.run.stint,
+            record: self.record,
+            soak: self.run.soak,
+            paces: None,
+            first_order: STEP,
+            keep,
+        };
+        let run = match full {
+            true => in_full,
+            false => FollowedRun {
+                record: self.begins.as_ref(),
+                paces: self.paces.as_deref(),
+                first_order: f64::INFINITY,
+                ..in_full
+            },
+        };
         let (watch, end) = follow(case, model, &run)?;
         let one = |one: &TimedReading| {
             let (watched, course, above) = match one.what {
@@ -266,12 +332,13 @@ impl TimedRun<'_> {
                 Quantity::Behind { .. } | Quantity::Difference { .. } => return f64::NAN,
             };
             let gauge = Gauge { time: &watch.course.time, celsius: course, lag: one.lag };
-            above + match one.when {
-                RunMoment::Hottest => watched.peak.temperature,
-                RunMoment::At(time) => gauge.at(time),
-                RunMoment::End => gauge.at(end),
-                RunMoment::Mean(from, to) => gauge.mean(from, to),
-            }
+            above
+                + match one.when {
+                    RunMoment::Hottest => watched.peak.temperature,
+                    RunMoment::At(time) => gauge.at(time),
+                    RunMoment::End => gauge.at(end),
+                    RunMoment::Mean(from, to) => gauge.mean(from, to),
+                }
         };
         let shown: Vec<f64> = self.readings.iter().map(one).collect();
         shown.iter().all(|value| value.is_finite()).then_some(shown)
