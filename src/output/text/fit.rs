@@ -362,6 +362,14 @@ fn remarks(fit: &Fit, most: usize) -> Vec<String> {
             words::signed_to(alarm.moved_half_bands, 1)
         ));
     }
+    for ratio in fit.ratios_only.iter().take(most) {
+        let ratios = words::count(ratio.pressures.saturating_sub(1), "ratio");
+        all.push(format!(
+            "{}: nobody says what the blower gave, so that its {} count as {ratios}: how resistances and openings stand to one another, not how large all of them are together. A bellmouth before it would tell.",
+            words::sentence(&ratio.test),
+            words::count(ratio.pressures, "pressure")
+        ));
+    }
     let odds: Vec<&Misfit> = fit.misfits.iter().filter(|misfit| misfit.verdict == "at odds").collect();
     for misfit in odds.iter().take(most) {
         all.push(format!(

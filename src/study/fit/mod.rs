@@ -77,7 +77,7 @@ pub fn fit(
     let in_time = readings.tests.iter().any(|test| test.run.is_some() && !test.readings.is_empty());
     let guesses = Guesses::of_all_erring(&cases, readings.model_error.parts, in_time);
     let own = guesses.last().filter(|own| !own.is_empty()).ok_or(NoFit::NothingGuessed)?;
-    let runs = TimedRuns::of(readings, &guesses, records);
+    let runs = TimedRuns::of(readings, &guesses, records).ok_or(NoFit::NoSteadyState)?;
     let mut looked = runs.first();
     let first = runs.responses(&looked).ok_or(NoFit::NoSteadyState)?;
     let forward = Forward::new(readings, &guesses, first.clone()).ok_or(NoFit::NoSteadyState)?;

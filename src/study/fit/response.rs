@@ -33,7 +33,7 @@ pub struct LookedPlace {
 /// and cubes count, D what is not followed. The error is that at each place by all the others, αₙ/((K + D)⁻¹)ₙₙ.
 /// Source: Rasmussen & Williams, Gaussian Processes for Machine Learning (2006), 2.2 and, for what is left out, 5.4.2.
 #[derive(Clone, Debug)]
-pub struct Response {
+pub struct SmoothResponse {
     /// Mean and spread of each thing shown.
     scales: Vec<(f64, f64)>,
     origin: Vec<f64>,
@@ -46,9 +46,9 @@ pub struct Response {
     pub errors: Vec<f64>,
 }
 
-impl Response {
+impl SmoothResponse {
     /// Through some places; none where they are too few or lie in one another.
-    pub fn of(looked: &[LookedPlace]) -> Option<Response> {
+    pub fn of(looked: &[LookedPlace]) -> Option<SmoothResponse> {
         let first = looked.first()?;
         let (coordinates, things, n) = (first.scores.len(), first.shown.len(), looked.len() as f64);
         let tight = |place: &&LookedPlace| place.loose <= 1.0;
@@ -74,10 +74,10 @@ impl Response {
         for _ in 0..LEARN {
             weights = learnt(&away, &told, &loose, &weights)?;
         }
-        let mut best: Option<(f64, Solved, (f64, f64))> = None;
+        let mut best: Option<(f64, SolvedPlaces, (f64, f64))> = None;
         for bends in BENDS {
             for noise in NOISE {
-                let Some(solved) = Solved::of(&away, &told, &loose, (&weights, bends, noise)) else { continue };
+                let Some(solved) = SolvedPlaces::of(&away, &told, &loose, (&weights, bends, noise)) else { continue };
                 let off = solved.missed(&loose).iter().map(|off| off * off).sum::<f64>();
                 if best.as_ref().is_none_or(|(least, ..)| off < *least) {
                     best = Some((off, solved, bends));
@@ -87,7 +87,7 @@ impl Response {
         let (_, solved, bends) = best?;
         let errors = solved.missed(&loose).iter().zip(&scales).map(|(off, (_, scale))| off * scale).collect();
         let places = away.iter().map(|z| z.iter().zip(&weights).map(|(z, w)| z * w).collect()).collect();
-        Some(Response { scales, origin, bends, places, factors: solved.factors, errors })
+        Some(SmoothResponse { scales, origin, bends, places, factors: solved.factors, errors })
     }
 
     /// What is shown at a place.
@@ -112,19 +112,19 @@ fn along(a: &[f64], b: &[f64], weights: &[f64]) -> f64 {
 }
 
 /// Factors of the places, and how far each is missed by the others.
-struct Solved {
+struct SolvedPlaces {
     factors: Vec<Vec<f64>>,
     /// By thing shown and place.
     missed: Vec<Vec<f64>>,
 }
 
-impl Solved {
+impl SolvedPlaces {
     fn of(
         away: &[Vec<f64>],
         told: &[Vec<f64>],
         loose: &[f64],
         (weights, bends, noise): (&[f64], (f64, f64), f64),
-    ) -> Option<Solved> {
+    ) -> Option<SolvedPlaces> {
         let factor = factor(away, loose, (weights, bends, noise))?;
         let n = away.len();
         let inverse = cholesky::inverse(&factor, n);
@@ -136,7 +136,7 @@ impl Solved {
             missed.push((0..n).map(|i| own[i] / inverse[i * n + i]).collect());
             factors.push(own);
         }
-        Some(Solved { factors, missed })
+        Some(SolvedPlaces { factors, missed })
     }
 
     /// Of each thing shown how far the places that count are missed (spread).

@@ -118,6 +118,15 @@ pub struct Alarm {
     pub moved_half_bands: f64,
 }
 
+/// A test beside a blower of which nobody says what it gave.
+#[derive(Clone, Debug, Serialize)]
+pub struct RatiosOnly {
+    /// The test.
+    pub test: String,
+    /// Its pressures: one less of them counts, as their ratios.
+    pub pressures: usize,
+}
+
 /// A run in time, and how well what stands in its place does.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
@@ -225,6 +234,8 @@ pub struct Fit {
     pub narrowed_by: Option<usize>,
     /// How much wider the margin would be without it, as a share of the width now.
     pub wider_without: Option<f64>,
+    /// Tests of which only the ratios of their pressures count.
+    pub ratios_only: Vec<RatiosOnly>,
     /// Runs in time.
     pub runs: Vec<RunFollowed>,
     /// How the chains did.

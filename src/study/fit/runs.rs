@@ -5,8 +5,9 @@
 
 use super::gauge::Gauge;
 use super::newton::Likeliest;
-use super::response::{LookedPlace, Response};
+use super::response::{LookedPlace, SmoothResponse};
 use super::result::RunFollowed;
+use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, tables as t};
 use crate::draws::{Car, Guesses};
 use crate::numerics::sobol::Sobol;
@@ -14,14 +15,14 @@ use crate::numerics::{cholesky, normal};
 use crate::point::Model;
 use crate::readings::Quantity;
 use crate::readings::taken::{Readings, RunMoment, TestRun};
-use crate::study::lap::pace::Pace;
-use crate::study::lap::peaks::{FollowedRun, follow, in_pieces};
-use crate::study::lap::record::{MeasuredColumn, Record};
+use crate::study::lap::few::FewGiven;
+use crate::study::lap::peaks::{FollowedRun, follow};
+use crate::study::lap::record::Record;
 use rayon::prelude::*;
 
 /// Cars of a first look, from the bands; of each look further about where the guesses most likely lie.
-const FIRST: usize = 64;
-const FURTHER: usize = 48;
+const FIRST: usize = 80;
+const FURTHER: usize = 56;
 /// Seeds of their points.
 const SEED: u64 = 0x57e1;
 /// How much wider they lie than the likeliest place is known (spread), and how much wider those of the first look may be missed
@@ -30,8 +31,6 @@ const WIDER: f64 = 1.2;
 const LOOSE: f64 = 30.0;
 /// Steps of a run in full are so fine (K).
 const STEP: f64 = 0.05;
-/// Pieces of a recorded run that stand for it in a run in few steps.
-const PIECES: usize = 40;
 
 /// A run in time with its readings.
 #[derive(Clone)]
@@ -40,9 +39,8 @@ pub struct TimedRun<'r> {
     scene: usize,
     run: TestRun,
     record: Option<&'r Record>,
-    /// How its parts begin, and the moments of it, where it is a recorded run: for few steps.
-    begins: Option<Record>,
-    paces: Option<Vec<Pace>>,
+    /// The same in few steps.
+    few: FewGiven,
     readings: Vec<TimedReading>,
 }
 
@@ -78,7 +76,7 @@ pub struct TimedRuns<'r> {
 pub struct RunResponse<'r> {
     run: TimedRun<'r>,
     /// What the run in few steps is off by.
-    response: Response,
+    response: SmoothResponse,
 }
 
 impl RunResponse<'_> {
@@ -96,7 +94,7 @@ impl RunResponse<'_> {
         scores: &[f64],
         shown: &mut [f64],
     ) -> bool {
-        let Some(coarse) = self.run.shows(case, model, false) else { return false };
+        let Some(coarse) = self.run.shows_about(case, model) else { return false };
         let mut off = vec![0.0; coarse.len()];
         self.response.show(scores, &mut off);
         let point: Vec<f64> = scores.iter().map(|score| normal::inside(*score)).collect();
@@ -121,8 +119,12 @@ pub type LookedRuns = Vec<Vec<LookedPlace>>;
 type ShownTwice = Option<(Vec<f64>, Vec<f64>)>;
 
 impl<'r> TimedRuns<'r> {
-    /// Those of a file; `records` holds by test the recorded run that it is.
-    pub fn of(readings: &'r Readings, guesses: &'r [Guesses], records: &'r [Option<Record>]) -> TimedRuns<'r> {
+    /// Those of a file; `records` holds by test the recorded run that it is. None where one cannot be run.
+    pub fn of(
+        readings: &'r Readings,
+        guesses: &'r [Guesses],
+        records: &'r [Option<Record>],
+    ) -> Option<TimedRuns<'r>> {
         let mut runs = Vec::new();
         let mut index = 0;
         for (test, own) in readings.tests.iter().enumerate() {
@@ -135,14 +137,14 @@ impl<'r> TimedRuns<'r> {
             });
             let record = records.get(test).and_then(Option::as_ref);
             let case = &readings.scenes[own.scene].case;
-            let model = Model::new(case).ok();
-            let paces = model.and_then(|model| in_pieces(case, &model, run.stint, record, PIECES));
-            let begins = record.map(begins);
+            let few = Model::new(case)
+                .ok()
+                .and_then(|model| FewGiven::of(case, &model, (run.stint, run.soak), record));
             let readings = each.collect();
-            runs.push(TimedRun { test, scene: own.scene, run, record, begins, paces, readings });
+            runs.push(TimedRun { test, scene: own.scene, run, record, few: few?, readings });
         }
         let scenes = readings.scenes.iter().zip(guesses).map(|(scene, own)| (&scene.case, own));
-        TimedRuns { runs, scenes: scenes.collect() }
+        Some(TimedRuns { runs, scenes: scenes.collect() })
     }
 
     /// Whether there are none.
@@ -175,7 +177,7 @@ impl<'r> TimedRuns<'r> {
     /// What stands in the place of each run, through all that was looked at; none where that is too little.
     pub fn responses(&self, looked: &LookedRuns) -> Option<Vec<RunResponse<'r>>> {
         let one = |(run, looked): (&TimedRun<'r>, &Vec<LookedPlace>)| {
-            Some(RunResponse { run: run.clone(), response: Response::of(looked)? })
+            Some(RunResponse { run: run.clone(), response: SmoothResponse::of(looked)? })
         };
         self.runs.par_iter().zip(looked).map(one).collect()
     }
@@ -260,7 +262,7 @@ impl<'r> TimedRuns<'r> {
         let each = self.with_cars(scores, |_, cars| {
             let one = |run: &TimedRun| {
                 let (case, model) = cars[run.scene].as_mut()?.drawn();
-                Some((run.shows(case, model, true)?, run.shows(case, model, false)?))
+                Some((run.shows(case, model)?, run.shows_about(case, model)?))
             };
             self.runs.iter().map(one).collect::<Vec<ShownTwice>>()
         });
@@ -289,52 +291,47 @@ fn of_the_bands(count: usize, seed: u64, draws: std::ops::Range<usize>) -> impl 
     })
 }
 
-/// A recorded run of which only is left how its parts begin.
-fn begins(record: &Record) -> Record {
-    let first = |column: &MeasuredColumn| {
-        let kelvin = column.kelvin.first().copied().into_iter().collect();
-        MeasuredColumn { kelvin, ..column.clone() }
-    };
-    Record { measured: record.measured.iter().map(first).collect(), ..Record::default() }
-}
-
 impl TimedRun<'_> {
-    /// What its readings would show of a drawn car (K), in full or in few steps; none where it cannot be run.
-    fn shows(&self, case: &Case, model: &Model, full: bool) -> Option<Vec<f64>> {
+    /// What its readings would show of a drawn car (K); none where it cannot be run.
+    fn shows(&self, case: &Case, model: &Model) -> Option<Vec<f64>> {
         let keep = self.readings.iter().any(|one| one.when != RunMoment::Hottest);
-        let in_full = FollowedRun {
-            stint: self.run.stint,
-            record: self.record,
-            soak: self.run.soak,
-            paces: None,
-            first_order: STEP,
-            keep,
-        };
-        let run = match full {
-            true => in_full,
-            false => FollowedRun {
-                record: self.begins.as_ref(),
-                paces: self.paces.as_deref(),
-                first_order: f64::INFINITY,
-                ..in_full
-            },
-        };
+        let TestRun { stint, soak, .. } = self.run;
+        let run = FollowedRun { stint, record: self.record, soak, first_order: STEP, keep };
         let (watch, end) = follow(case, model, &run)?;
+        let hottest = |part: usize| watch.parts[part].peak.temperature;
+        let course = &watch.course;
+        self.read(case, (&course.time, &course.parts, &course.chambers), end, &hottest)
+    }
+
+    /// The same in few steps.
+    fn shows_about(&self, case: &Case, model: &Model) -> Option<Vec<f64>> {
+        let seen = self.few.follow(case, model)?;
+        let hottest = |part: usize| seen.hottest(part) + ZERO_CELSIUS;
+        self.read(case, (&seen.time, &seen.parts, &seen.chambers), seen.end, &hottest)
+    }
+
+    /// What instruments show of courses (s, °C) of parts and of the air of chambers.
+    fn read(
+        &self,
+        case: &Case,
+        (time, parts, chambers): (&[f64], &[Vec<f32>], &[Vec<f32>]),
+        end: f64,
+        hottest: &dyn Fn(usize) -> f64,
+    ) -> Option<Vec<f64>> {
         let one = |one: &TimedReading| {
-            let (watched, course, above) = match one.what {
-                Quantity::Part(part) | Quantity::Mean(part) => {
-                    let hottest = matches!(one.what, Quantity::Part(_));
-                    let above = case.view(&case.parts[part].values).number(&t::HOTTEST_ABOVE_MEAN);
-                    let above = above.filter(|_| hottest).unwrap_or(0.0);
-                    (&watch.parts[part], &watch.course.parts[part], above)
-                }
-                Quantity::Air(chamber) => (&watch.chambers[chamber], &watch.course.chambers[chamber], 0.0),
+            let above = match one.what {
+                Quantity::Part(part) => case.view(&case.parts[part].values).number(&t::HOTTEST_ABOVE_MEAN),
+                _ => None,
+            };
+            let celsius = match one.what {
+                Quantity::Part(part) | Quantity::Mean(part) => &parts[part],
+                Quantity::Air(chamber) => &chambers[chamber],
                 Quantity::Behind { .. } | Quantity::Difference { .. } => return f64::NAN,
             };
-            let gauge = Gauge { time: &watch.course.time, celsius: course, lag: one.lag };
-            above
+            let gauge = Gauge { time, celsius, lag: one.lag };
+            above.unwrap_or(0.0)
                 + match one.when {
-                    RunMoment::Hottest => watched.peak.temperature,
+                    RunMoment::Hottest => one.part().map_or(f64::NAN, hottest),
                     RunMoment::At(time) => gauge.at(time),
                     RunMoment::End => gauge.at(end),
                     RunMoment::Mean(from, to) => gauge.mean(from, to),

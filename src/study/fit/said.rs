@@ -4,9 +4,9 @@ use super::chain::ChainDraws;
 use super::margins::Margins;
 use super::newton::{Likeliest, Problem};
 use super::offered::{self, Offered};
-use super::result::{Alarm, Ask, Fit, GuessMoved, GuessPair, Misfit, RunFollowed, WithoutTest};
+use super::result::{Alarm, Ask, Fit, GuessMoved, GuessPair, Misfit, RatiosOnly, RunFollowed, WithoutTest};
 use super::slips;
-use super::unknowns::{Unknown, Unknowns};
+use super::unknowns::{Unknown, Unknowns, unknown_blower};
 use super::without::{Without, dot, square, without};
 use crate::air::ZERO_CELSIUS;
 use crate::case::Case;
@@ -63,6 +63,7 @@ pub fn said(all: &All) -> Fit {
         misfits,
         narrowed_by,
         wider_without,
+        ratios_only: ratios_only(all),
         runs: all.runs.clone(),
         chains: all.drawn.told(),
         least_by_chains_K: all.margins.by_chains,
@@ -337,6 +338,13 @@ fn pairs(all: &All) -> Vec<GuessPair> {
     }
     found.sort_by(|a, b| b.correlation.abs().total_cmp(&a.correlation.abs()));
     found
+}
+
+/// Tests beside a blower of which nobody says what it gave.
+fn ratios_only(all: &All) -> Vec<RatiosOnly> {
+    let tests = all.readings.tests.iter().enumerate();
+    let unknown = tests.filter(|(place, own)| !own.readings.is_empty() && unknown_blower(all.readings, *place));
+    unknown.map(|(_, own)| RatiosOnly { test: own.name.clone(), pressures: own.readings.len() }).collect()
 }
 
 /// Slips: by what was to be expected before, and of readings at odds by what the others lead to expect.

@@ -143,7 +143,7 @@ fn narrow(shown: Shown, spread: f64) -> (Shown, f64) {
 }
 
 /// Whether a blower gave air of which nobody says how much.
-fn unknown_blower(readings: &Readings, test: usize) -> bool {
+pub fn unknown_blower(readings: &Readings, test: usize) -> bool {
     let own = &readings.tests[test];
     let numbers = &readings.scenes[own.scene].case.numbers;
     matches!(own.at, Counted::Blown(Blown { number: Some(id), .. }) if is_unknown(numbers.fact(id)))

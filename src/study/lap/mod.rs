@@ -10,12 +10,14 @@
 //! | [`legs`] | a lap by stopwatch |
 //! | [`pace`] | finds gear and load where they are not given |
 //! | [`peaks`] | the peaks alone, of one drawn car after another |
+//! | [`few`] | a run in a few long steps |
 //! | [`march`] | part temperatures in time |
 //! | [`watch`] | peaks, seconds over a limit, energy |
 //! | [`standing`] | what becomes of the parts where the car stands; whether they are warm enough |
 //! | [`result`] | what is found |
 
 mod beside;
+pub mod few;
 mod given;
 pub mod holding;
 pub mod legs;
