@@ -131,6 +131,12 @@ impl FewSteps {
     }
 
     fn leap(&mut self, march: &mut March, operation: &Operation, time: f64) -> Result<(), Unsolved> {
+        if operation.rpm <= 0.0 && operation.speed <= 0.0 {
+            // air that hardly moves takes longer to find than all the rest, and what a soak adds is left to be learnt
+            march.time += time;
+            self.look(march);
+            return Ok(());
+        }
         for _ in 0..STEPS {
             march.leap(operation, time / STEPS as f64)?;
             self.look(march);
