@@ -4,6 +4,7 @@ use crate::case::render::render;
 use crate::case::{Case, Diagnostics, load};
 use crate::point::conditions::{ConditionUnsolved, check};
 use crate::point::result::Condition;
+pub use crate::point::result::OpeningRole;
 use crate::point::{Model, result as r};
 use crate::study::estimate::{Inputs, WAYS, result::FigureRange};
 use crate::study::size::{NotSized, Sizing};
@@ -149,17 +150,6 @@ pub struct OpeningAnswer {
     pub pieces: usize,
 }
 
-/// What an opening is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "lowercase")]
-#[non_exhaustive]
-pub enum OpeningRole {
-    /// Air goes in.
-    Inlet,
-    /// Air goes out.
-    Exit,
-}
-
 /// A first estimate at one moment.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
@@ -249,7 +239,7 @@ impl CaseFile {
         let sized = Sizing::new(&self.case).and_then(|sizing| sizing.solve()).map_err(not_sized)?;
         let openings = sized.sizes.openings.iter().map(|opening| OpeningAnswer {
             name: opening.name.clone(),
-            role: if opening.role == "inlet" { OpeningRole::Inlet } else { OpeningRole::Exit },
+            role: opening.role,
             area_m2: opening.after_m2,
             pieces: opening.pieces,
         });

@@ -6,15 +6,11 @@
 
 mod chambers;
 mod conditions;
-mod dimensions;
 mod elements;
 mod engine;
-mod fans;
-mod outlines;
 mod parts;
 mod scales;
 mod sizes;
-mod surfaces;
 mod tied;
 
 use super::diagnostic::{Diagnostic, Diagnostics, FaultPlace};
@@ -97,13 +93,4 @@ impl Checking<'_> {
 fn ends_in_exit(passage: &PassageTable) -> Option<bool> {
     let last = passage.elements.len().checked_sub(1)?;
     passage.whole.then(|| passage.kind(last).is_some_and(|kind| kind.role == Role::Exit))
-}
-
-/// Words one after another: `a`, `a and b`, `a, b and c`.
-fn in_a_row(words: &[&str]) -> String {
-    match words {
-        [] => String::new(),
-        [one] => one.to_string(),
-        [before @ .., last] => format!("{} and {last}", before.join(", ")),
-    }
 }

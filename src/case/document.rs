@@ -24,13 +24,11 @@ pub struct Node {
 /// What a node is.
 #[derive(Clone, Debug)]
 pub enum Tree {
-    /// Text.
     Text(String),
     /// A bare number.
     Number(f64),
     /// `true` or `false`.
     Flag(bool),
-    /// A list.
     List(Vec<Node>),
     /// A table, in the order of the file.
     Table(Vec<TableEntry>),
@@ -38,7 +36,6 @@ pub enum Tree {
     Other,
 }
 
-/// One entry of a table.
 #[derive(Clone, Debug)]
 pub struct TableEntry {
     /// The key as written.
@@ -114,7 +111,6 @@ impl Node {
         }
     }
 
-    /// Its text.
     pub fn text(&self) -> Option<&str> {
         match &self.tree {
             Tree::Text(text) => Some(text),

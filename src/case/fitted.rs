@@ -41,7 +41,6 @@ pub struct FittedReading {
     pub said: String,
 }
 
-/// A guess of it.
 #[derive(Clone, Debug)]
 pub struct FittedGuess {
     /// Its addresses, and whether each lies the opposite way.

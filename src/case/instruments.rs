@@ -25,7 +25,6 @@ const GRAVITY: f64 = 9.806_65;
 const WITHIN_A_STEP: f64 = 0.45;
 const INCH: f64 = 0.0254;
 
-/// One instrument.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Instrument {
     /// What it is called.

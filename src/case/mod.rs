@@ -45,7 +45,6 @@ pub struct Warning {
 /// A passage as written.
 #[derive(Clone, Debug)]
 pub struct PassageTable {
-    /// Its name.
     pub name: String,
     /// Where it begins.
     pub from: String,
@@ -53,7 +52,6 @@ pub struct PassageTable {
     pub to: String,
     /// Its own keys.
     pub values: Values,
-    /// Its elements.
     pub elements: Vec<Values>,
     /// Whether all that is written was read as elements; an unknown kind is left out of them.
     pub whole: bool,
@@ -102,7 +100,6 @@ impl PassageTable {
 /// A table that has a name.
 #[derive(Clone, Debug)]
 pub struct Named {
-    /// The name.
     pub name: String,
     /// What it says.
     pub values: Values,
@@ -158,7 +155,6 @@ pub struct Case {
 pub struct Loaded {
     /// The document, overrides applied.
     pub document: Node,
-    /// The case.
     pub case: Case,
 }
 

@@ -8,15 +8,12 @@ use crate::keys::ReferenceTarget;
 /// The names of a case, each list in the order of the file.
 #[derive(Clone, Debug, Default)]
 pub struct Names {
-    /// Parts.
     pub parts: Vec<String>,
     /// Chambers, those that come to be by being named included.
     pub chambers: Vec<String>,
     /// Places on the body.
     pub places: Vec<String>,
-    /// Passages.
     pub passages: Vec<String>,
-    /// Conditions.
     pub conditions: Vec<String>,
 }
 

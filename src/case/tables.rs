@@ -22,14 +22,11 @@ use crate::keys::{Key, Kind, Range, ReferenceTarget, Rule, ValueShape};
 /// Grammar of the file.
 pub const FORMAT: Key =
     Key::required("format", Kind::Count, Range::between(1.0, 1.0), "the grammar of the file: 1");
-/// Title.
 pub const TITLE: Key = Key::open("title", ValueShape::Text, "what the case is");
 /// State of the design.
 pub const REVISION: Key =
     Key::open("revision", ValueShape::Text, "state of the design, shown on every output");
-/// Date.
 pub const DATE: Key = Key::open("date", ValueShape::Text, "date, shown on every output");
-/// Author.
 pub const AUTHOR: Key = Key::open("author", ValueShape::Text, "who wrote it, shown on every output");
 /// Remarks.
 pub const ABOUT: Key = Key::open("about", ValueShape::Text, "remarks, shown on every output");
@@ -53,7 +50,6 @@ pub const OVER_TRACK: Key = Key::default(
     "air over dark asphalt is often 5 to 8 K hotter (common practice)",
     "how much hotter the air over the track is than in the shade; a shaded thermometer at the inlets' height",
 );
-/// Altitude.
 pub const ALTITUDE: Key = Key::default(
     "altitude",
     Kind::Length,
@@ -67,7 +63,6 @@ pub const ALTITUDE: Key = Key::default(
     Rule::OneOf(&["altitude", "pressure"]),
     Rule::Instead(&[&["altitude"], &["pressure"]]),
 ]);
-/// Pressure.
 pub const PRESSURE: Key = Key::optional(
     "pressure",
     Kind::Pressure,
@@ -103,13 +98,11 @@ pub const CHAMBER_LIMIT: Key = Key::optional(
     "highest temperature of its air that resin, fuel line or wiring there will take; for runs in time",
 )
 .also(&["max", "max_temperature"]);
-/// What the limit is for.
 pub const LIMIT_FOR: Key =
     Key::open("limit_for", ValueShape::Text, "what the limit is for, such as the resin of the hatch");
 /// `[chamber.NAME]`.
 pub const CHAMBER_KEYS: &[Key] = &[SKIN_CONDUCTANCE, CHAMBER_LIMIT, LIMIT_FOR];
 
-/// Name.
 pub const NAME: Key = Key::must("name", ValueShape::Text, "its name");
 /// Where a passage begins.
 pub const FROM: Key = Key::must("from", ValueShape::Text, "outside, or a chamber");
@@ -117,14 +110,12 @@ pub const FROM: Key = Key::must("from", ValueShape::Text, "outside, or a chamber
 pub const TO: Key = Key::must("to", ValueShape::Text, "a chamber, outside, or engine");
 /// How many alike.
 pub const COUNT: Key = crate::element::size::COUNT;
-/// Elements.
 pub const ELEMENT: Key = Key::must("element", ValueShape::Elements, "the chain of elements");
 /// `[(passage)]`.
 pub const PASSAGE: &[Key] = &[NAME, FROM, TO, COUNT, ELEMENT];
 
 /// Road speed.
 pub const SPEED: Key = Key::required("speed", Kind::Speed, Range::between(0.0, 150.0), "road speed");
-/// Gear.
 pub const GEAR: Key =
     Key::optional("gear", Kind::Count, Range::between(1.0, 20.0), "gear, 1 the first; or rpm").rules(&[
         Rule::OneOf(&["gear", "rpm"]),
@@ -134,7 +125,6 @@ pub const GEAR: Key =
 /// Engine speed.
 pub const RPM: Key =
     Key::optional("rpm", Kind::RotationalSpeed, Range::between(0.0, 30_000.0), "engine speed; or gear");
-/// Load.
 pub const LOAD: Key = Key::default(
     "load",
     Kind::Share,
@@ -144,7 +134,6 @@ pub const LOAD: Key = Key::default(
     "share of full-throttle power at that engine speed, not pedal travel",
 )
 .also(&["throttle", "pedal"]);
-/// Clear air.
 pub const CLEAR_AIR: Key = Key::default(
     "clear_air",
     Kind::Share,
@@ -154,7 +143,6 @@ pub const CLEAR_AIR: Key = Key::default(
     "share of the dynamic pressure left behind another car; a pitot tube ahead of the nose, following and alone",
 )
 .also(&["tow", "draft", "slipstream"]);
-/// Wind.
 pub const WIND: Key = Key::default(
     "wind",
     Kind::Speed,
@@ -177,9 +165,7 @@ pub const FANS: Key = Key::open(
     ValueShape::Fans,
     "what fans do here, whatever their elements say: \"off\" or \"as set\" for all, or by passage, a speed too: { \"fan scoop\" = \"off\", \"cooler fan\" = \"2400 rpm\" }",
 );
-/// Warm.
 pub const WARM: Key = Key::open("warm", ValueShape::Flag, "true: lower limits count as missed here");
-/// The day of a condition.
 pub const CONDITION_DAY: Key = Key::open("day", ValueShape::Table(DAY), "what differs from [day]");
 /// `[(condition)]`.
 pub const CONDITION: &[Key] =
@@ -199,7 +185,6 @@ pub const SWEEP_TO: Key = Key::optional(
     Range::above(0.0, 150.0),
     "highest road speed; default that of the fastest condition",
 );
-/// Load of a sweep.
 pub const SWEEP_LOAD: Key = Key::open(
     "load",
     ValueShape::NumberOrPairs(Kind::Speed, Kind::Share),
@@ -248,21 +233,18 @@ pub const DRAG_AT: Key = Key::open(
     ValueShape::Name(ReferenceTarget::Condition),
     "condition at which the drag is made smallest",
 );
-/// Least area.
 pub const LEAST_AREA: Key = Key::open(
     "least_area",
     ValueShape::NumberOrMap(Kind::Area, None, ReferenceTarget::PassageOrOther),
     "smallest area of one opening, for all or by passage",
 )
 .within(Range::above(0.0, 4.0));
-/// Most area.
 pub const MOST_AREA: Key = Key::open(
     "most_area",
     ValueShape::NumberOrMap(Kind::Area, None, ReferenceTarget::PassageOrOther),
     "largest area of one opening, for all or by passage",
 )
 .within(Range::above(0.0, 4.0));
-/// What is cut.
 pub const CUT: Key =
     Key::open("cut", ValueShape::Map(Kind::Area, ReferenceTarget::Passage), "already cut: can only grow")
         .within(Range::above(0.0, 4.0));
@@ -318,7 +300,6 @@ pub struct TableSection {
     pub name: &'static str,
     /// How often and how it is written.
     pub form: TableForm,
-    /// Its keys.
     pub keys: &'static [Key],
     /// What it stands for.
     pub help: &'static str,

@@ -4,6 +4,7 @@ use super::common::{DepthArguments, print_json_of};
 use super::{Failure, terminal};
 use crate::case::overrides;
 use crate::output::text;
+use crate::study::estimate::result::EstimateFan;
 use crate::study::estimate::{Fault, Inputs, WAYS, estimate, tables as t};
 use clap::{Args, ValueEnum};
 
@@ -22,12 +23,12 @@ pub(super) enum FanChoice {
 }
 
 impl FanChoice {
-    /// The word for it.
-    pub fn word(self) -> &'static str {
+    /// What it is in the estimate.
+    fn of_estimate(self) -> EstimateFan {
         match self {
-            FanChoice::None => WAYS[0],
-            FanChoice::Driven => WAYS[1],
-            FanChoice::Electric => WAYS[2],
+            FanChoice::None => EstimateFan::None,
+            FanChoice::Driven => EstimateFan::Driven,
+            FanChoice::Electric => EstimateFan::Electric,
         }
     }
 }
@@ -86,7 +87,7 @@ impl EstimateArgs {
         let ways = match self.fan {
             None => WAYS.to_vec(),
             Some(FanChoice::None) => vec![WAYS[0]],
-            Some(fan) => vec![WAYS[0], fan.word()],
+            Some(fan) => vec![WAYS[0], fan.of_estimate()],
         };
         let found = estimate(&inputs, &ways);
         if self.json {

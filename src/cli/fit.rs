@@ -23,7 +23,7 @@ use crate::study::doubt::{LeastOver, of_conditions};
 use crate::study::fit::result::{Fit as Found, MarginNow, Misfit, SizeNow, SizesNow};
 use crate::study::fit::{self, NoFit};
 use crate::study::lap::record::Record;
-use crate::study::size::result::{Sizes, SizesInDraws};
+use crate::study::size::result::{Sizes, SizesColumn, SizesInDraws};
 use crate::study::size::{Holding, Sizing};
 use clap::Args;
 use serde::Serialize;
@@ -104,8 +104,9 @@ impl FitArgs {
         let before = of_conditions(ready.case(), &mut conditions, TallyWanted::default(), &|_| true);
         let measure = LeastOver::of(ready.case(), &conditions);
         let work = LongWork::new("fitting");
-        let (mut found, left) = fit::fit(ready.case(), &readings, &records, &measure, &|share| work.told(share))
-            .map_err(|why| told(&why, &refuse))?;
+        let (mut found, left) =
+            fit::fit(ready.case(), &readings, &records, &measure, &|share| work.told(share))
+                .map_err(|why| told(&why, &refuse))?;
         (found.readings_file, found.readings_sha256) = (name.clone(), digest.clone());
         let kept: Vec<FittedReading> = found.misfits.iter().map(Misfit::kept).collect();
         let written = Source { readings: &name, digest: &digest, case_sha256: ready.sha256(), kept: &kept };
@@ -254,10 +255,9 @@ fn sizes(before: &Case, after: &Case, holding_too: bool) -> Option<SizesNow> {
     };
     let (before, after) = rayon::join(|| find(before), || find(after));
     let both = [before?, after?];
-    let column =
-        |sizes: &Sizes, name: &str| sizes.columns.iter().find(|column| column.column == name).cloned();
-    let taken = [0, 1].map(|side| column(&both[side], "values taken"));
-    let held = [0, 1].map(|side| column(&both[side], "holds"));
+    let column = |sizes: &Sizes, wanted| sizes.columns.iter().find(|column| column.column == wanted).cloned();
+    let taken = [0, 1].map(|side| column(&both[side], SizesColumn::ValuesTaken));
+    let held = [0, 1].map(|side| column(&both[side], SizesColumn::Holds));
     let share = |column: &Option<SizesInDraws>| column.as_ref().map(|column| column.all_hold);
     let openings = both[0].openings.iter().map(|opening| SizeNow {
         name: opening.name.clone(),

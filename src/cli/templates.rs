@@ -10,6 +10,7 @@ use crate::point::budget::{Budget, seconds};
 use crate::study::document::Report;
 use crate::study::ducts::{Behind, behind};
 use crate::study::size::{Holding, Sized, Sizing};
+use crate::study::templates::result::TemplateHand;
 use crate::study::templates::{NotDrawn, result, templates};
 use clap::{Args, ValueEnum};
 use serde::Serialize;
@@ -76,7 +77,7 @@ impl TemplatesArgs {
         let mut slugs = Slugs::default();
         for (template, hand) in sheets::each(&found) {
             let opening = match hand {
-                "" => template.opening.clone(),
+                TemplateHand::Neither => template.opening.clone(),
                 hand => format!("{} {hand}", template.opening),
             };
             let slug = slugs.of(&opening, "opening");

@@ -21,7 +21,6 @@ const ONE_SIDED: f64 = 0.25;
 /// A pull of less (K) is none.
 const PULLS: f64 = 0.5;
 
-/// A guess.
 #[derive(Clone, Debug, Serialize)]
 pub struct GuessInput {
     /// The addresses that are drawn together.
@@ -45,10 +44,8 @@ pub struct PartDecides {
     /// Road speed at which that is so most often, of a sweep.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub speed_m_s: Option<f64>,
-    /// Its gear.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub gear: Option<usize>,
-    /// The part.
     pub part: String,
     /// Share of the draws.
     pub share: f64,
@@ -63,10 +60,8 @@ pub struct RunsBack {
     /// Road speed at which it is least sure, of a sweep.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub speed_m_s: Option<f64>,
-    /// Its gear.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub gear: Option<usize>,
-    /// The passage.
     pub passage: String,
     /// Share of the draws.
     pub likelihood: f64,
@@ -91,7 +86,6 @@ pub struct Doubt {
     pub all_hold: f64,
     /// Where the least margin lies; none where too many draws have no steady state.
     pub least_K: Option<Band>,
-    /// Draws.
     pub draws: usize,
     /// Standard error of `all_hold`.
     pub standard_error: f64,

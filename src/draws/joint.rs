@@ -17,7 +17,6 @@ const SURE: f64 = 1e-15;
 pub struct JointScores {
     /// The coordinates, in the order of the factor.
     pub dimensions: Vec<usize>,
-    /// Means.
     pub mean: Vec<f64>,
     /// Lower factor, row by row.
     pub factor: Vec<f64>,

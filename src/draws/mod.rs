@@ -10,6 +10,7 @@
 //! | [`joint`] | what readings left of the guesses together |
 //! | [`rules`] | what a draw may not break: limits between numbers, the heat of the fuel |
 //! | [`car`] | a model changed in place for a draw |
+//! | [`lanes`] | what each of many cars says |
 //! | [`tally`] | many cars, counted until the ends of the bands stand still |
 //! | [`doubt`] | what the count says, as a result shows it |
 
@@ -17,6 +18,7 @@ pub mod car;
 pub mod doubt;
 pub mod guesses;
 pub mod joint;
+pub mod lanes;
 mod lean;
 mod plan;
 pub mod rules;

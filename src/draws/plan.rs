@@ -50,13 +50,10 @@ pub(super) struct DrawPlan {
     pub hot_air: bool,
     /// Warm air drawn in again, by its place in the network.
     pub recirculations: Vec<(usize, NumberId)>,
-    /// Parts.
     pub parts: Vec<usize>,
-    /// Chambers.
     pub chambers: Vec<usize>,
     /// Figures of the engine, its heat among them.
     pub engine: bool,
-    /// Its power.
     pub power: bool,
     /// What the conditions are.
     pub operations: bool,
@@ -108,8 +105,7 @@ impl DrawPlan {
         plan.recirculate(case, &varies);
         let all_inlets: f64 = case.passages.iter().map(|passage| passage.inlets_as_drawn).sum();
         for (index, passage) in case.passages.iter().enumerate() {
-            let bends = (0..passage.elements.len())
-                .any(|i| passage.kind(i).is_some_and(|k| k.is(&element::bend::KIND)));
+            let bends = (0..passage.elements.len()).any(|i| passage.kind(i).is_some_and(|k| k.turns_air()));
             let whole = passage.elements.iter().any(|values| {
                 let of_inlets = plan.inlets && values.has(&element::leak::SHARE_OF_INLETS);
                 seen(values) || of_inlets || (bends && key_varies(values, &element::duct::LENGTH))

@@ -105,10 +105,9 @@ impl Moments {
     }
 }
 
-/// One scramble: its points, its car, and what it found in the round.
-struct TallyLane<'g> {
+/// One scramble: its points, and what it found in the round.
+struct TallyLane {
     points: Scramble,
-    car: Car<'g>,
     point: Vec<f64>,
     found: Vec<Draw>,
     margins: Vec<f64>,
@@ -153,7 +152,6 @@ pub(crate) fn draws_at(
     let mut lanes: Vec<TallyLane> = (0..SCRAMBLES)
         .map(|scramble| TallyLane {
             points: Scramble::new(guesses.dimensions, wanted.seed, scramble),
-            car: car.clone(),
             point: vec![0.0; guesses.dimensions],
             found: Vec::new(),
             margins: Vec::new(),
@@ -163,7 +161,11 @@ pub(crate) fn draws_at(
             ends: vec![Quantiles::default(); conditions * parts + 1],
         })
         .collect();
-    let twofold = twofold(&mut lanes, conditions);
+    // a draw leaves nothing in a car for the next: a few cars serve all lanes, enough for the threads to share them out
+    let each = SCRAMBLES.div_ceil(2 * rayon::current_num_threads());
+    let begun = car.work();
+    let mut cars = vec![car; SCRAMBLES.div_ceil(each)];
+    let twofold = twofold(&mut cars, &mut lanes, conditions);
     let looked: Vec<(bool, Ways)> = moments.counts.iter().copied().zip(twofold).collect();
     let mut tally = Tally {
         margins: vec![Quantiles::default(); conditions * parts],
@@ -180,8 +182,10 @@ pub(crate) fn draws_at(
         let mut go_on = true;
         while made < to && go_on {
             let until = (made + STRETCH).min(to);
-            lanes.par_iter_mut().for_each(|lane| {
-                (made..until).for_each(|index| lane.draw(index as u32, &looked));
+            lanes.par_chunks_mut(each).zip(cars.par_iter_mut()).for_each(|(lanes, car)| {
+                for lane in lanes {
+                    (made..until).for_each(|index| lane.draw(car, index as u32, &looked));
+                }
             });
             made = until;
             for lane in &mut lanes {
@@ -195,7 +199,8 @@ pub(crate) fn draws_at(
         let all: usize = lanes.iter().map(|lane| lane.holds).sum();
         tally.holds = (all as f64 / tally.draws as f64, holds.error);
         let next = if to.is_power_of_two() { to + to / 2 } else { to + to / 3 }.min(most);
-        let work: u64 = lanes.iter().map(|lane| lane.car.work()).sum();
+        // the same however many cars there are
+        let work = begun + cars.iter().map(|car| car.work() - begun).sum::<u64>();
         let spent = !wanted.all && !wanted.within.allows(work * next as u64 / to as u64);
         if to >= most || !go_on || spent || (!wanted.all && settled(&lanes, wanted.least_only)) {
             return Some(tally);
@@ -224,11 +229,13 @@ fn settled(lanes: &[TallyLane], least_only: bool) -> bool {
 }
 
 /// Of each condition the ways in which the air settles in the first draws of a few scrambles.
-fn twofold(lanes: &mut [TallyLane], conditions: usize) -> Vec<Ways> {
+fn twofold(cars: &mut [Car], lanes: &mut [TallyLane], conditions: usize) -> Vec<Ways> {
     let pilot = (LOOKS / conditions.max(1)).clamp(*PILOT.start(), *PILOT.end());
-    let first = |lane: &mut TallyLane| ways_of_first(&mut lane.car, &lane.points, &mut lane.point);
-    let found: Vec<Vec<Ways>> = lanes[..pilot].par_iter_mut().map(first).collect();
-    all_ways(&found, conditions)
+    let each = pilot.div_ceil(cars.len());
+    let found = lanes[..pilot].par_chunks_mut(each).zip(cars).flat_map_iter(|(lanes, car)| {
+        lanes.iter_mut().map(|lane| ways_of_first(car, &lane.points, &mut lane.point))
+    });
+    all_ways(&found.collect::<Vec<_>>(), conditions)
 }
 
 /// Of each moment of a car the ways in which its air settles in the first draw of a scramble.
@@ -255,12 +262,11 @@ pub fn digit(width: f64) -> f64 {
     }
 }
 
-impl TallyLane<'_> {
+impl TallyLane {
     /// One draw; of each condition, whether it counts and in which ways its air settles.
-    fn draw(&mut self, index: u32, looked: &[(bool, Ways)]) {
-        let car = &mut self.car;
+    fn draw(&mut self, car: &mut Car, index: u32, looked: &[(bool, Ways)]) {
         let (taken, redrawn) = self.points.take(index, &mut self.point, |point| car.take(point));
-        let (conditions, parts) = (self.car.conditions(), self.car.parts());
+        let (conditions, parts) = (car.conditions(), car.parts());
         let first = self.margins.len();
         self.margins.resize(first + conditions * parts, f64::NAN);
         let mut draw = Draw {
@@ -272,20 +278,20 @@ impl TallyLane<'_> {
         let passages = self.runs_back.len() / conditions.max(1);
         let mut least = f64::INFINITY;
         for (condition, (counts, ways)) in looked.iter().enumerate().take_while(|_| taken.is_ok()) {
-            if !self.car.solve(condition) {
+            if !car.solve(condition) {
                 (draw.solved, draw.holds) = (draw.solved && !counts, draw.holds && !counts);
                 continue;
             }
             let row = &mut self.margins[first + condition * parts..][..parts];
             for (part, margin) in row.iter_mut().enumerate() {
-                *margin = self.car.margin(part);
+                *margin = car.margin(part);
             }
             for passage in 0..passages {
-                self.runs_back[condition * passages + passage] += usize::from(self.car.runs_back(passage));
+                self.runs_back[condition * passages + passage] += usize::from(car.runs_back(passage));
             }
-            let cold = self.car.is_warm(condition) && (0..parts).any(|part| self.car.is_cold(part));
+            let cold = car.is_warm(condition) && (0..parts).any(|part| car.is_cold(part));
             if !ways.is_one() {
-                self.car.hotter(*ways, row);
+                car.hotter(*ways, row);
             }
             if *counts {
                 draw.holds &= !cold && row.iter().all(|margin| *margin >= 0.0);

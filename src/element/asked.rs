@@ -1,25 +1,12 @@
 //! What a law is asked for by those who know no kinds: which it is, and what only some have.
 
 use super::fins::Surface;
+use super::sign::Sign;
 use super::{
-    AreaContinuity, ElementKind, Law, Role, core, demand, diffuser, exit, fan, fins, flush_inlet, leak,
+    AreaContinuity, ElementKind, Law, Role, bend, core, demand, diffuser, exit, fan, fins, flush_inlet, leak,
     ram_inlet, step, tee,
 };
-
-/// What an element is drawn as.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Sign {
-    /// A fan.
-    Fan,
-    /// Fins: they give heat to the air.
-    Fins,
-    /// A cooler's core: it gives heat to the air.
-    Core,
-    /// A screen.
-    Screen,
-    /// A sudden change of area that nobody wrote.
-    Sudden,
-}
+use crate::keys::word::words;
 
 /// What drives air through an element where it pushes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -32,13 +19,48 @@ pub enum Push {
     Own,
 }
 
+words! {
+    /// An edge of an opening from which tape is laid.
+    pub enum TapedFrom {
+        LowerEdge = "the lower edge",
+        FrontEdge = "the front edge",
+        Lip = "the lip",
+        NextToSkin = "the edge next to the skin",
+    }
+}
+
+words! {
+    /// Where a skin's outer face looks.
+    pub enum SkinFace {
+        Left = "left",
+        Right = "right",
+        Front = "front",
+        Rear = "rear",
+        Top = "top",
+        Bottom = "bottom",
+    }
+}
+
+/// How an opening lies to the stream.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum OpeningLies {
+    /// It faces the stream.
+    Across,
+    /// It lies in the skin's slow air, behind a ramp.
+    Sunk,
+    /// It is a hole in a skin that the stream runs along.
+    Along,
+}
+
 /// Which way an opening lies on a car, where nobody says otherwise (common practice).
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Sides {
     /// The edge from which strips of tape are laid: what is given up first is the skin's slow air.
-    pub taped_from: &'static str,
+    pub taped_from: TapedFrom,
     /// Which way its outer face looks.
-    pub faces: &'static str,
+    pub faces: SkinFace,
+    /// How it lies to the stream.
+    pub lies: OpeningLies,
 }
 
 impl ElementKind {
@@ -77,6 +99,16 @@ impl ElementKind {
         self.is_measured() || self.role == Role::Demand
     }
 
+    /// How it lies to the stream, where it is an opening that lets air in.
+    pub fn takes_in(&self) -> Option<OpeningLies> {
+        self.sides.filter(|_| self.role == Role::Inlet).map(|sides| sides.lies)
+    }
+
+    /// Whether the channel turns in it.
+    pub fn turns_air(&self) -> bool {
+        self.is(&bend::KIND)
+    }
+
     /// Whether it is a piece of the channel, as a duct is.
     pub fn is_channel(&self) -> bool {
         self.chain == AreaContinuity::Channel
@@ -85,13 +117,6 @@ impl ElementKind {
     /// Whether the stream pushes into it.
     pub fn meets_stream(&self) -> bool {
         self.push == Push::Ram
-    }
-}
-
-impl Sign {
-    /// Whether the air is warmer behind it.
-    pub fn heats(self) -> bool {
-        matches!(self, Sign::Fins | Sign::Core)
     }
 }
 
@@ -131,7 +156,6 @@ impl Law {
         if let Law::Tee(law) = self { Some(law) } else { None }
     }
 
-    /// The fan.
     pub fn as_fan(&self) -> Option<&fan::FanLaw> {
         if let Law::FanLaw(law) = self { Some(law) } else { None }
     }

@@ -6,6 +6,7 @@ use super::size::{
     AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PieceSize, ROUGHNESS, WIDTH,
     equivalent_diameter,
 };
+use super::written::WrittenElement;
 use super::{AreaContinuity, ConstantLoss, ElementContext, ElementKind, Law, Push, Resistance, Role};
 use crate::correlations::bends;
 use crate::keys::kind::short_number;
@@ -113,8 +114,30 @@ pub const KIND: ElementKind = ElementKind {
     sides: None,
     words: include_str!("bend.md"),
     figures: &[("", figure)],
+    checks: &[check],
     build,
 };
+
+/// A hose counts along a curve, a factor of vanes with vanes.
+fn check(written: &mut WrittenElement) {
+    let element = written.values();
+    if element.written(&HOSE) && !element.written(&RADIUS) {
+        written.fault(
+            "hose-without-radius",
+            format!("{}: a hose bends along a curve, and no radius is given", element.address),
+            element.place_of(&HOSE),
+            "give the radius of the centre line, with a template of card",
+        );
+    }
+    if element.written(&VANE_FACTOR) && !element.flag(&VANES) {
+        written.fault(
+            "vanes-missing",
+            format!("{}: vane_factor is what vanes leave of the loss, and there are none", element.address),
+            element.place_of(&VANE_FACTOR),
+            "write vanes = true, or take vane_factor out",
+        );
+    }
+}
 
 /// Law of a bend.
 pub type Bend = ConstantLoss;

@@ -25,6 +25,7 @@ pub const KIND: ElementKind = ElementKind {
     sides: None,
     words: include_str!("contraction.md"),
     figures: &[("", figure)],
+    checks: &[],
     build,
 };
 

@@ -32,7 +32,6 @@ pub const OIL_FLOW_AT: Key = Key::optional(
     Range::POSITIVE,
     "engine speed at which oil_flow holds; it then follows the engine; left out: fixed",
 );
-/// Density of the oil.
 pub const OIL_DENSITY: Key = Key::default(
     "oil_density",
     Kind::Density,
@@ -95,6 +94,7 @@ pub const KIND: ElementKind = ElementKind {
     sides: None,
     words: include_str!("core.md"),
     figures: &[("", figure)],
+    checks: &[rating::check],
     build,
 };
 

@@ -2,6 +2,7 @@
 
 use super::law::Lump;
 use super::size::{BLENDED, KIND as KIND_KEY, NAME};
+use super::written::WrittenElement;
 use super::{
     AreaContinuity, Discharge, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push,
     Response, Role,
@@ -42,8 +43,21 @@ pub const KIND: ElementKind = ElementKind {
     sides: None,
     words: include_str!("demand.md"),
     figures: &[],
+    checks: &[check],
     build,
 };
+
+fn check(written: &mut WrittenElement) {
+    let element = written.values();
+    if element.written(&FLOW) && element.written(&SHARE) {
+        written.fault(
+            "said-twice",
+            format!("{}: flow and share say the same thing", element.address),
+            element.place_of(&SHARE),
+            "keep one of them",
+        );
+    }
+}
 
 /// Law of the engine's draught: it fixes the passage's flow and costs no pressure.
 #[derive(Clone, Debug)]

@@ -48,6 +48,7 @@ pub const KIND: ElementKind = ElementKind {
     sides: None,
     words: include_str!("diffuser.md"),
     figures: &[("", figure)],
+    checks: &[],
     build,
 };
 

@@ -37,6 +37,7 @@ pub const KIND: ElementKind = ElementKind {
     sides: None,
     words: include_str!("duct.md"),
     figures: &[("", figure)],
+    checks: &[],
     build,
 };
 

@@ -7,8 +7,8 @@ use super::size::{
     AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH,
 };
 use super::{
-    AreaContinuity, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push,
-    Resistance, Response, Role,
+    AreaContinuity, ElementContext, ElementKind, ElementLaw, FreeStream, Law, OpeningLies, PassageStream,
+    Push, Resistance, Response, Role, Sides, SkinFace, TapedFrom,
 };
 use crate::correlations::discharge::{self, kept_in_cross_flow};
 use crate::keys::kind::short_number;
@@ -111,9 +111,10 @@ pub const KIND: ElementKind = ElementKind {
         r#"{ kind = "exit", area = "180 cm2", edge_radius = "8 mm", thickness = "3 mm" }"#,
         r#"{ kind = "exit", area = "180 cm2", pressure_coefficient = "base", cross_flow_loss = "15 %" }"#,
     ],
-    sides: Some(super::Sides { taped_from: "the front edge", faces: "rear" }),
+    sides: Some(Sides { taped_from: TapedFrom::FrontEdge, faces: SkinFace::Rear, lies: OpeningLies::Along }),
     words: include_str!("exit.md"),
     figures: &[("", figure)],
+    checks: &[],
     build,
 };
 

@@ -1,5 +1,7 @@
 //! A fan, driven by the engine, at a speed of its own, or standing.
 
+mod table;
+
 use super::figure::{ElementFigure, axis, chart, curve};
 use super::size::{AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
 pub use super::wheel::CURVE_IS;
@@ -145,6 +147,7 @@ pub const KIND: ElementKind = ElementKind {
     sides: None,
     words: include_str!("fan.md"),
     figures: &[("", figure), ("wheels", wheel::usual_curves)],
+    checks: &[table::check],
     build,
 };
 
@@ -182,7 +185,6 @@ impl FanSetting {
     }
 }
 
-/// Law of a fan.
 #[derive(Clone, Debug)]
 pub struct FanLaw {
     curve: MonotoneCubic,

@@ -5,23 +5,19 @@ const POINTS: u32 = 120;
 /// Darcy friction factor of a smooth duct of a car, for figures of K with wall friction in it.
 pub const FRICTION: f64 = 0.025;
 
-/// A curve of a figure.
 #[derive(Clone, Debug)]
 pub struct FigureCurve {
     /// What it is drawn for.
     pub name: String,
-    /// Its points.
     pub points: Vec<(f64, f64)>,
     /// Whether it is drawn stronger than the others.
     pub emphasis: bool,
 }
 
-/// An axis of a figure.
 #[derive(Clone, Debug)]
 pub struct FigureAxis {
     /// What goes along it.
     pub label: &'static str,
-    /// Its unit.
     pub unit: &'static str,
 }
 
@@ -30,11 +26,9 @@ pub struct FigureAxis {
 pub struct FigurePanel {
     /// The axis upwards.
     pub y: FigureAxis,
-    /// The curves.
     pub curves: Vec<FigureCurve>,
 }
 
-/// A figure.
 #[derive(Clone, Debug)]
 pub struct ElementFigure {
     /// What stands above it.

@@ -51,7 +51,6 @@ pub const PRESSURE_DROP: Key = Key::optional(
     "pressure drop at the reference flow and density, unheated",
 )
 .also(&["dp"]);
-/// Exponent of the conductance.
 pub const CONDUCTANCE_EXPONENT: Key = Key::default(
     "conductance_exponent",
     Kind::Ratio,
@@ -129,6 +128,7 @@ pub const KIND: ElementKind = ElementKind {
     sides: None,
     words: include_str!("fins.md"),
     figures: &[("", figure)],
+    checks: &[geometry::check],
     build,
 };
 
@@ -139,11 +139,9 @@ pub struct Surface {
     pub reference_flow: f64,
     /// Conductance at the reference flow (W/K).
     pub conductance: f64,
-    /// Its exponent.
     pub conductance_exponent: f64,
     /// Pressure drop × density at the reference flow (Pa kg/m³).
     pub drop_density: f64,
-    /// Its exponent.
     pub pressure_exponent: f64,
     /// Free area where the air leaves (m²).
     pub area: Option<f64>,
@@ -328,7 +326,6 @@ impl ElementLaw for Fins {
     }
 }
 
-/// The fins of an example.
 const EXAMPLE_FINS: Cylinder = Cylinder {
     pitch: 0.007,
     thickness: 0.002,

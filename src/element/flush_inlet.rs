@@ -5,12 +5,13 @@ use super::lip::Lip;
 use super::outline::RAMP_OUTLINE;
 use super::ram_inlet::{RECIRCULATION, RUN};
 use super::size::{BLENDED, COUNT, KIND as KIND_KEY, NAME, PLACE};
+use super::written::WrittenElement;
 use super::{
-    AreaContinuity, Discharge, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push,
-    Response, Role,
+    AreaContinuity, Discharge, ElementContext, ElementKind, ElementLaw, FreeStream, Law, OpeningLies,
+    PassageStream, Push, Response, Role, Sides, SkinFace, TapedFrom,
 };
 use crate::correlations::{boundary_layer, flush_inlet};
-use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
+use crate::keys::{Key, Kind, Range, Rule, Slot, ValueShape, View};
 
 const WIDTH: Key = Key::required(
     "width",
@@ -48,7 +49,6 @@ pub const ENTRY_LOSS: Key = Key::default(
     "loss coefficient of the air's excess speed over the stream, on the lip plane; a blower and a U-tube with the car standing",
 )
 .also(&["k"]);
-/// Angle of the ramp.
 pub const RAMP_ANGLE: Key = Key::default(
     "ramp_angle",
     Kind::Angle,
@@ -100,11 +100,54 @@ pub const KIND: ElementKind = ElementKind {
         r#"{ kind = "flush-inlet", width = "160 mm", height = "40 mm", recovery = 0.7, boundary_layer = { run = "1.2 m" } }"#,
         r#"{ kind = "flush-inlet", width = "160 mm", height = "40 mm", recovery = [[0.3, 0.84], [0.6, 0.8], [1.0, 0.7]], boundary_layer = { run = "1.2 m" } }"#,
     ],
-    sides: Some(super::Sides { taped_from: "the lip", faces: "top" }),
+    sides: Some(Sides { taped_from: TapedFrom::Lip, faces: SkinFace::Top, lies: OpeningLies::Sunk }),
     words: include_str!("flush_inlet.md"),
     figures: &[("", figure)],
+    checks: &[check],
     build,
 };
+
+/// It cannot be reckoned without the skin's slow air, and one recovery is enough.
+fn check(written: &mut WrittenElement) {
+    let element = written.values();
+    if !element.has(&BOUNDARY_LAYER) && !element.written(&BOUNDARY_LAYER) {
+        written.fault(
+            "layer-missing",
+            format!(
+                "{} lies in the skin's slow air, and boundary_layer is not given, here or by its place",
+                element.address
+            ),
+            element.place.clone(),
+            r#"give boundary_layer = { run = "1.2 m" }: how far the air has run along the skin before it"#,
+        );
+    }
+    let points = match element.slot(&RECOVERY) {
+        Slot::Pairs(points) => points.len(),
+        _ => 2,
+    };
+    if points < 2 && written.sound(element, &RECOVERY) {
+        written.fault(
+            "recovery-points",
+            format!("{}: a recovery over the velocity ratio needs two points or more", element.address),
+            element.place_of(&RECOVERY),
+            "write recovery = [[0.3, 0.75], [0.6, 0.8], [1.0, 0.7]], or one number for all flows",
+        );
+    }
+    let shift = &RECOVERY_SHIFT;
+    let recovery = &RECOVERY;
+    // both in one table is a fault of the table
+    if element.written(shift) && element.has(recovery) && !element.written(recovery) {
+        written.fault(
+            "recovery-at-place",
+            format!(
+                "{}: recovery_shift moves the published recovery, and its place gives another",
+                element.address
+            ),
+            element.place_of(shift),
+            "take it out, or take recovery out of the place",
+        );
+    }
+}
 
 /// How the recovery is known.
 #[derive(Clone, Debug, PartialEq)]

@@ -254,7 +254,6 @@ pub struct ConstantLoss {
     pub area_of_one: f64,
     /// How many pieces.
     pub pieces: f64,
-    /// The resistance.
     pub resistance: Resistance,
 }
 

@@ -71,6 +71,7 @@ pub const KIND: ElementKind = ElementKind {
     sides: None,
     words: include_str!("leak.md"),
     figures: &[],
+    checks: &[],
     build,
 };
 

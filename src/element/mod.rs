@@ -23,16 +23,21 @@ pub mod loss;
 pub mod outline;
 pub mod ram_inlet;
 pub mod screen;
+mod sign;
 pub mod size;
+mod sized;
 pub mod step;
 pub mod tee;
 pub mod wall_inlet;
 pub mod wheel;
+mod written;
 
-pub use asked::{Push, Sides, Sign};
+pub use asked::{OpeningLies, Push, Sides, SkinFace, TapedFrom};
 pub use free_stream::FreeStream;
 pub use law::{ConstantLoss, Discharge, ElementLaw, PassageStream, Resistance, Response};
+pub use sign::{Sign, SignPiece};
 pub use size::PieceSize;
+use written::ChecksTable;
 
 use crate::keys::{Key, View};
 
@@ -67,7 +72,6 @@ pub enum AreaContinuity {
 /// Draws a figure of an element; none where its example has no law.
 pub type DrawsFigure = fn() -> Option<figure::ElementFigure>;
 
-/// A kind of element.
 pub struct ElementKind {
     /// The word behind `kind`.
     pub name: &'static str,
@@ -101,6 +105,8 @@ pub struct ElementKind {
     pub words: &'static str,
     /// Its figures: what the file's name adds to the kind's, and what draws it.
     pub figures: &'static [(&'static str, DrawsFigure)],
+    /// What it finds wrong in its own table.
+    pub checks: &'static [ChecksTable],
     /// Makes the law from what is written; none where `context` got a fault.
     pub build: fn(&mut ElementContext, &View) -> Option<Law>,
 }

@@ -2,10 +2,10 @@
 //!
 //! They change no law: sizes are found by areas, and these say what an area looks like on the skin.
 
-use crate::keys::{Key, Kind, Range, Rule, ValueShape};
+use super::written::WrittenElement;
+use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
 use std::f64::consts::PI;
 
-/// Shape.
 pub const SHAPE: Key = Key::open(
     "shape",
     ValueShape::Word(&["rectangle", "slot", "ellipse", "trapezium"]),
@@ -55,7 +55,6 @@ pub const MOST_HEIGHT: Key = Key::optional(
     Range::above(0.0, 4.0),
     "skin that there is up and down, from flange to flange; the cut keeps the land on either side; a tape measure",
 );
-/// Radius of the corners.
 pub const CORNER_RADIUS: Key = Key::default(
     "corner_radius",
     Kind::Length,
@@ -64,7 +63,6 @@ pub const CORNER_RADIUS: Key = Key::default(
     "10 mm: no crack starts there, and a hole saw of 20 mm cuts it (common practice)",
     "least radius of its corners",
 );
-/// Land.
 pub const LAND: Key = Key::default(
     "land",
     Kind::Length,
@@ -82,7 +80,6 @@ pub const BONDED_LIP: Key = Key::default(
     "no lip: the edge of the skin is the opening's own",
     "how much larger all round the hole is cut than the opening: wall of the lip or duct bonded into it; callipers",
 );
-/// Angle of the skin.
 pub const SKIN_ANGLE: Key = Key::default(
     "skin_angle",
     Kind::Angle,
@@ -132,7 +129,6 @@ pub const NEXT_OPENING: Key = Key::optional(
     Range::between(0.0, 10.0),
     "clear distance to the next opening on the skin; a tape measure",
 );
-/// What is near.
 pub const NEAR: Key = Key::open(
     "near",
     ValueShape::Word(&["driver", "tyre", "filler", "exhaust", "nothing"]),
@@ -170,3 +166,45 @@ pub const RAMP_OUTLINE: Key = Key::open(
     ValueShape::Table(&[LAND, MIRROR, FACES]),
     "how the ramp is cut, for templates; no law hangs on it: { land, mirror, faces }",
 );
+
+/// A trapezium alone has a narrow side, and what is cut finds room.
+pub(super) fn check(written: &mut WrittenElement) {
+    let (view, element) = (written.view, written.values());
+    let Some(outline) = element.table(&OUTLINE) else { return };
+    let other = outline.text(&SHAPE).unwrap_or("rectangle");
+    if outline.written(&NARROW_SIDE) && other != "trapezium" && written.sound(outline, &SHAPE) {
+        written.fault(
+            "narrow-side-without-trapezium",
+            format!(
+                "{}: narrow_side is the upper side of a trapezium, and the shape is a {other}",
+                outline.address
+            ),
+            outline.place_of(&NARROW_SIDE),
+            r#"write shape = "trapezium", or take narrow_side out"#,
+        );
+    }
+    let number = |key: &Key| View { values: outline, ..view }.number(key);
+    let Some(land) = number(&LAND) else { return };
+    for (most, fixed) in [(&MOST_WIDTH, &FIXED_WIDTH), (&MOST_HEIGHT, &FIXED_HEIGHT)] {
+        let Some(room) = number(most) else { continue };
+        let needed = number(fixed).unwrap_or(0.0) + 2.0 * land;
+        if needed >= room + 1e-9 || room <= 2.0 * land {
+            let what = match outline.has(fixed) {
+                true => format!("{} and the land on either side need", fixed.name),
+                false => "the land on either side alone needs".to_string(),
+            };
+            written.fault(
+                "outline-without-room",
+                format!(
+                    "{}: {what} {}, and {} leaves {}",
+                    outline.address,
+                    Kind::Length.show(needed),
+                    most.name,
+                    Kind::Length.show(room)
+                ),
+                outline.place_of(most),
+                "measure the skin from flange to flange, keep less land, or cut elsewhere",
+            );
+        }
+    }
+}

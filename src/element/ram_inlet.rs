@@ -5,8 +5,8 @@ use super::lip::Lip;
 use super::outline::OUTLINE;
 use super::size::{AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, WIDTH};
 use super::{
-    AreaContinuity, Discharge, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push,
-    Response, Role,
+    AreaContinuity, Discharge, ElementContext, ElementKind, ElementLaw, FreeStream, Law, OpeningLies,
+    PassageStream, Push, Response, Role, Sides, SkinFace, TapedFrom,
 };
 use crate::correlations::area_change::rounded_entrance;
 use crate::correlations::boundary_layer;
@@ -130,9 +130,14 @@ pub const KIND: ElementKind = ElementKind {
     source: "momentum balance on a lip: Fradenburgh & Wyatt, NACA TN 3004 (1953); rounded edges: Rennels & Hudson, Pipe Flow (2012); skin layer: turbulent flat plate with the 1/7 law",
     example: r#"{ kind = "ram-inlet", width = "140 mm", height = "60 mm", recovery = 0.9, edge = "rounded" }"#,
     further_examples: &[],
-    sides: Some(super::Sides { taped_from: "the edge next to the skin", faces: "front" }),
+    sides: Some(Sides {
+        taped_from: TapedFrom::NextToSkin,
+        faces: SkinFace::Front,
+        lies: OpeningLies::Across,
+    }),
     words: include_str!("ram_inlet.md"),
     figures: &[("", figure)],
+    checks: &[],
     build,
 };
 

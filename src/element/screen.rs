@@ -68,6 +68,7 @@ pub const KIND: ElementKind = ElementKind {
     sides: None,
     words: include_str!("screen.md"),
     figures: &[("", figure)],
+    checks: &[],
     build,
 };
 

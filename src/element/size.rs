@@ -105,7 +105,6 @@ pub const PRESSURE_COEFFICIENT: Key = Key::default(
 .or_word(BODY_PLACES)
 .also(&["cp"]);
 
-/// Size of one piece.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PieceSize {
     /// Area (m²).

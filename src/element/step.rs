@@ -41,6 +41,7 @@ pub const KIND: ElementKind = ElementKind {
     sides: None,
     words: include_str!("step.md"),
     figures: &[("", figure)],
+    checks: &[],
     build,
 };
 

@@ -48,6 +48,7 @@ pub const KIND: ElementKind = ElementKind {
     sides: None,
     words: include_str!("tee.md"),
     figures: &[("", figure)],
+    checks: &[],
     build,
 };
 
@@ -66,7 +67,6 @@ pub struct Tee {
     joint: Option<TeeJoint>,
 }
 
-/// A leg of a tee.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum TeeLeg {
     /// The side leg.

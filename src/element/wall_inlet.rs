@@ -8,8 +8,8 @@ use super::size::{
     AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH,
 };
 use super::{
-    AreaContinuity, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push,
-    Resistance, Response, Role,
+    AreaContinuity, ElementContext, ElementKind, ElementLaw, FreeStream, Law, OpeningLies, PassageStream,
+    Push, Resistance, Response, Role, Sides, SkinFace, TapedFrom,
 };
 use crate::keys::{Key, ValueShape, View};
 
@@ -51,9 +51,10 @@ pub const KIND: ElementKind = ElementKind {
     source: "classical entrance coefficients; rounded edges: Rennels & Hudson, Pipe Flow (2012)",
     example: r#"{ kind = "wall-inlet", diameter = "60 mm", pressure_coefficient = 0.2, edge = "sharp" }"#,
     further_examples: &[],
-    sides: Some(super::Sides { taped_from: "the lower edge", faces: "left" }),
+    sides: Some(Sides { taped_from: TapedFrom::LowerEdge, faces: SkinFace::Left, lies: OpeningLies::Along }),
     words: include_str!("wall_inlet.md"),
     figures: &[],
+    checks: &[],
     build,
 };
 

@@ -13,7 +13,6 @@ pub fn brake_efficiency_of(consumption: f64) -> f64 {
     piston_engine::brake_efficiency(consumption, HEATING_VALUE)
 }
 
-/// An engine.
 #[derive(Clone, Debug)]
 pub struct Engine {
     /// Full-throttle power.
@@ -30,7 +29,6 @@ pub struct Engine {
     pub strokes: f64,
     /// Brake efficiency at full throttle.
     pub brake_efficiency: f64,
-    /// Volumetric efficiency.
     pub volumetric_efficiency: f64,
     /// Mean effective friction pressure (Pa).
     pub friction_pressure: f64,

@@ -34,7 +34,6 @@ pub const HIGHEST: Key =
     Key::optional("highest", Kind::RotationalSpeed, Range::POSITIVE, "highest engine speed used, for sweeps")
         .also(&["redline"]);
 
-/// Mass of the car.
 pub const CAR_MASS: Key = Key::required("mass", Kind::Mass, Range::POSITIVE, "mass of the car with driver");
 /// Drag area of the car.
 pub const DRAG_AREA: Key = Key::default(
@@ -45,7 +44,6 @@ pub const DRAG_AREA: Key = Key::default(
     "a small open car: 0.3 to 1.0 m² (common practice)",
     "drag coefficient times frontal area; coast down from speed on a still day",
 );
-/// Rolling resistance.
 pub const ROLLING_RESISTANCE: Key = Key::default(
     "rolling_resistance",
     Kind::Ratio,
@@ -54,7 +52,6 @@ pub const ROLLING_RESISTANCE: Key = Key::default(
     "car tyres on asphalt (common practice)",
     "rolling drag over weight; a spring balance and a level road",
 );
-/// Efficiency of the driveline.
 pub const DRIVELINE_EFFICIENCY: Key = Key::default(
     "efficiency",
     Kind::Share,
@@ -98,7 +95,6 @@ pub const POWER: Key = Key::open(
     Rule::AtLeastOne(&["power", "peak_power"]),
     Rule::Instead(&[&["power"], &["peak_power", "peak_power_at"]]),
 ]);
-/// Peak power.
 pub const PEAK_POWER: Key = Key::optional(
     "peak_power",
     Kind::Power,
@@ -139,7 +135,6 @@ pub const FUEL_CONSUMPTION: Key = Key::optional(
     "fuel per work at full throttle, instead of brake_efficiency; 43 MJ/kg is taken",
 )
 .also(&["bsfc"]);
-/// Volumetric efficiency.
 pub const VOLUMETRIC_EFFICIENCY: Key = Key::default(
     "volumetric_efficiency",
     Kind::Share,

@@ -1,5 +1,6 @@
 //! Kinds of quantity, units, tables of keys and addresses: what the case file is made of.
 
+pub mod figures;
 pub mod kind;
 pub mod measure;
 pub mod rule;
@@ -7,9 +8,10 @@ pub mod rules;
 pub mod table;
 pub mod units;
 pub mod values;
+pub mod word;
 
 pub use kind::Kind;
 pub use measure::Spread;
 pub use rule::Rule;
-pub use table::{Assumed, Key, Need, Range, ReferenceTarget, Usual, ValueShape};
+pub use table::{Assumed, Key, Need, Range, ReferenceTarget, Usual, ValueShape, id_of};
 pub use values::{Fact, NumberId, Numbers, Origin, Slot, SourceLocation, Values, View};

@@ -12,6 +12,8 @@ use super::rule::Rule;
 pub struct Key {
     /// The key as written in the file.
     pub name: &'static str,
+    /// What it is found by among the values of a table ([`id_of`]).
+    pub id: u32,
     /// What may stand behind it.
     pub shape: ValueShape,
     /// Whether it must be given, and what is taken when it is not.
@@ -76,19 +78,15 @@ pub enum ValueShape {
 /// What a name in the case file refers to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ReferenceTarget {
-    /// A part or a chamber.
     PartOrChamber,
-    /// A part.
     Part,
     /// A chamber, or the word `outside`.
     ChamberOrOutside,
     /// A place on the body.
     Place,
-    /// A passage.
     Passage,
     /// A passage, or the word `other` for all that are not named.
     PassageOrOther,
-    /// A condition.
     Condition,
     /// A condition, or the word `sweep` for every point of the sweep.
     ConditionOrSweep,
@@ -187,6 +185,20 @@ impl Range {
     }
 }
 
+/// A number that tells a name from all others of a table: draws ask for keys all the time, and texts are slow to compare.
+///
+/// Fowler, Noll & Vo, FNV-1a of 32 bits (from memory); that no two names share one is held by a test.
+pub const fn id_of(name: &str) -> u32 {
+    let bytes = name.as_bytes();
+    let mut id = 0x811c_9dc5_u32;
+    let mut at = 0;
+    while at < bytes.len() {
+        id = (id ^ bytes[at] as u32).wrapping_mul(0x0100_0193);
+        at += 1;
+    }
+    id
+}
+
 impl Key {
     const fn plain(
         name: &'static str,
@@ -195,7 +207,18 @@ impl Key {
         range: Range,
         help: &'static str,
     ) -> Key {
-        Key { name, shape, need, range, words: &[], cooled_by: &[], also: &[], rules: &[], help }
+        Key {
+            name,
+            id: id_of(name),
+            shape,
+            need,
+            range,
+            words: &[],
+            cooled_by: &[],
+            also: &[],
+            rules: &[],
+            help,
+        }
     }
 
     /// A number that must be given.
@@ -237,6 +260,12 @@ impl Key {
             Need::Default(assumed) => assumed.value,
             _ => 1.0,
         }
+    }
+
+    /// The same key under another name.
+    pub const fn named(mut self, name: &'static str) -> Key {
+        (self.name, self.id) = (name, id_of(name));
+        self
     }
 
     /// The same key with words that may stand instead of its numbers.

@@ -126,7 +126,6 @@ pub enum Slot {
     /// Nothing was given, and there is no default.
     #[default]
     Absent,
-    /// A number.
     Number(NumberId),
     /// A list of numbers.
     Numbers(Vec<NumberId>),
@@ -140,7 +139,6 @@ pub enum Slot {
     Names(Vec<String>),
     /// Groups of names, each with the element where one is named.
     Groups(Vec<Vec<(String, Option<String>)>>),
-    /// A table.
     Table(Box<Values>),
     /// A list of tables.
     Tables(Vec<Values>),
@@ -161,6 +159,8 @@ pub struct Values {
     pub address: String,
     /// Where it stands in the file.
     pub place: SourceLocation,
+    /// What each key is found by.
+    ids: Vec<u32>,
     slots: Vec<Slot>,
     places: Vec<Option<SourceLocation>>,
 }
@@ -168,13 +168,13 @@ pub struct Values {
 impl Values {
     /// A table in which nothing is given yet.
     pub fn new(keys: &'static [Key], address: String, place: SourceLocation) -> Values {
-        Values { keys, address, place, slots: vec![Slot::Absent; keys.len()], places: vec![None; keys.len()] }
+        let ids = keys.iter().map(|key| key.id).collect();
+        let (slots, places) = (vec![Slot::Absent; keys.len()], vec![None; keys.len()]);
+        Values { keys, address, place, ids, slots, places }
     }
 
     fn index(&self, key: &Key) -> Option<usize> {
-        // nearly always the very same text: looked for first, since draws ask for keys all the time
-        let same = self.keys.iter().position(|k| std::ptr::eq(k.name, key.name));
-        same.or_else(|| self.keys.iter().position(|k| k.name == key.name))
+        self.ids.iter().position(|id| *id == key.id)
     }
 
     /// Puts a value behind the key at `index` of the table.
@@ -278,7 +278,6 @@ impl Values {
 pub struct View<'a> {
     /// The table.
     pub values: &'a Values,
-    /// The numbers.
     pub numbers: &'a Numbers,
 }
 

@@ -63,12 +63,26 @@ impl Solver {
         boundary: &BoundaryConditions,
         state: &mut NetworkState,
     ) -> f64 {
+        self.descend_whole_until(network, boundary, state, |_| false)
+    }
+
+    /// The same, ended where a state has arrived somewhere; no error is given then.
+    pub(super) fn descend_whole_until(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        state: &mut NetworkState,
+        has_arrived: impl Fn(&NetworkState) -> bool,
+    ) -> f64 {
         let mut best = f64::INFINITY;
         let mut since_best = 0;
         for round in 0..=PLAIN_STEPS {
             let error = self.measure(network, boundary, state);
             if error <= TOLERANCE {
                 return error;
+            }
+            if has_arrived(state) {
+                return 0.0;
             }
             // a solution near at hand needs no way back
             if round >= FEW_STEPS {

@@ -7,7 +7,6 @@ use crate::element::{AreaContinuity, Discharge, FreeStream, Law};
 use crate::thermal::Part;
 use std::ops::Range;
 
-/// An end of a passage.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum PassageEnd {
     /// Outside the car.
@@ -35,14 +34,14 @@ pub struct Chamber {
 /// none; and how much beyond (W/K).
 ///
 /// Nothing in a car is near it. Air that stands, is heated, and gives nothing to its walls would grow hotter
-/// without end; so it finds an end that shows what it is. That end is low, and not far beyond, since what a surface
+/// indefinitely; so it finds an end that shows what it is. That end is low, and not far beyond, since what a surface
 /// radiates goes with T³: of hotter ones the last digit of a temperature is more heat than a balance may leave open.
 const ENDLESS: f64 = 1e4;
 const WITHOUT_WALLS: f64 = 2000.0;
 const BEYOND: f64 = 1000.0;
 
 impl Chamber {
-    /// Temperature (K) from which its air counts as growing hotter without end.
+    /// Temperature (K) from which its air counts as growing hotter indefinitely.
     #[inline]
     pub fn endless(self) -> f64 {
         if self.skin_conductance > 0.0 { ENDLESS } else { WITHOUT_WALLS }
@@ -77,7 +76,6 @@ pub struct Recirculation {
 pub(super) struct Buoyancy {
     /// Height of the opening over the level to which the chamber's pressure refers (m).
     pub height: f64,
-    /// The chamber.
     pub chamber: usize,
     /// 1 where a positive flow leaves the chamber, −1 where it enters.
     pub outward: f64,
@@ -88,7 +86,6 @@ pub(super) struct Buoyancy {
 /// A side or straight leg of a tee.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct LegLoss {
-    /// Its passage.
     pub passage: usize,
     /// Its law.
     pub element: usize,
@@ -180,13 +177,10 @@ pub struct Network {
     pub(super) meets: Vec<Segment>,
     /// For each element, its part's place among its passage's parts.
     pub(super) part_slot: Vec<usize>,
-    /// The passages.
     pub passages: Vec<Passage>,
     /// The parts named by each passage, one passage after the other.
     pub local_parts: Vec<usize>,
-    /// The chambers.
     pub chambers: Vec<Chamber>,
-    /// The parts.
     pub parts: Vec<Part>,
     /// Warm air drawn in again.
     pub recirculations: Vec<Recirculation>,

@@ -148,6 +148,15 @@ impl Network {
     }
 
     /// Follows the air along a passage in which nothing warms it: exits, seams, plain openings.
+    ///
+    /// ```text
+    ///   r = p − c v T ṁ|ṁ|
+    ///   ∂r/∂ṁ = −c v T (|ṁ| + ṁ d|ṁ|/dṁ)
+    ///   ∂r/∂T = −c v ṁ|ṁ|
+    /// ```
+    ///
+    /// r rise of total pressure (Pa), p what pushes (Pa), c = Σ K/(2A²) of the way the air runs (1/m⁴), v = 1/(ϱT) the volume of
+    /// the gas per kelvin (m³/(kg K)), T `start` (K), ṁ `flow` (kg/s), |ṁ| smooth through zero.
     #[inline]
     pub(super) fn trace_plain(&self, index: usize, lump: Lump, gas: &Gas, flow: f64, start: f64) -> Trace {
         let (magnitude, slope) = magnitude(flow, self.smoothing(index, gas));
@@ -165,6 +174,23 @@ impl Network {
     }
 
     /// Follows the air along a passage, `flow` with the end at which it enters (true: `from`).
+    ///
+    /// Each element i raises the pressure by rᵢ(ṁ, Tᵢ₋₁, Tₚ) and lets the air go at Tᵢ(ṁ, Tᵢ₋₁, Tₚ), T₀ = `start`; what one
+    /// hands on is the chain rule, kᵢ = ∂Tᵢ/∂Tᵢ₋₁:
+    ///
+    /// ```text
+    ///   r = Σ rᵢ − h v T ṁ|ṁ|
+    ///   dTᵢ/dṁ  = ∂Tᵢ/∂ṁ + kᵢ dTᵢ₋₁/dṁ        dr/dṁ  = Σ (∂rᵢ/∂ṁ + ∂rᵢ/∂Tᵢ₋₁ dTᵢ₋₁/dṁ)
+    ///   dTᵢ/dT₀ = kᵢ dTᵢ₋₁/dT₀                dr/dT₀ = Σ ∂rᵢ/∂Tᵢ₋₁ dTᵢ₋₁/dT₀
+    ///   dTᵢ/dTₚ = ∂Tᵢ/∂Tₚ + kᵢ dTᵢ₋₁/dTₚ      dr/dTₚ = Σ (∂rᵢ/∂Tₚ + ∂rᵢ/∂Tᵢ₋₁ dTᵢ₋₁/dTₚ)
+    ///   Qᵢ = |ṁ| cₚ (Tᵢ − Tᵢ₋₁)
+    ///   dQᵢ/dṁ  = sgn ṁ cₚ (Tᵢ − Tᵢ₋₁) + |ṁ| cₚ (dTᵢ/dṁ − dTᵢ₋₁/dṁ)
+    ///   dQᵢ/dT₀ = |ṁ| cₚ (kᵢ − 1) dTᵢ₋₁/dT₀
+    ///   dQᵢ/dTₚ = |ṁ| cₚ (∂Tᵢ/∂Tₚ + (kᵢ − 1) dTᵢ₋₁/dTₚ)
+    /// ```
+    ///
+    /// Tₚ temperature of a part (K), Qᵢ heat that the air takes from it (W), cₚ heat capacity of the gas (J/(kg K)); the last term
+    /// of r is the head lost where the air leaves at T, h = 1/(2A²) (1/m⁴) of that end, its slopes as in [`Network::trace_plain`].
     #[inline]
     pub(super) fn trace(
         &self,

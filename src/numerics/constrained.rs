@@ -29,7 +29,6 @@ impl Evaluation {
 /// Where a minimisation ended.
 #[derive(Clone, Debug)]
 pub struct Minimum {
-    /// The point.
     pub point: Vec<f64>,
     /// What it gives.
     pub value: Evaluation,

@@ -21,7 +21,6 @@ pub struct ValueGrid {
 /// A line of equal value; larger values lie on its left as it runs.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ContourLine {
-    /// Its points.
     pub points: Vec<PlanePoint>,
     /// Whether it ends where it begins.
     pub closed: bool,

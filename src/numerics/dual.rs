@@ -9,7 +9,6 @@ use std::ops::{Add, Mul, Neg, Sub};
 /// A value with its slopes by two variables.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Dual {
-    /// The value.
     pub value: f64,
     /// Its slopes.
     pub by: [f64; 2],

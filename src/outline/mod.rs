@@ -45,7 +45,6 @@ pub enum Side {
         from: (f64, f64),
         /// Where it ends.
         to: (f64, f64),
-        /// Its centre.
         centre: (f64, f64),
         /// Its radius (mm).
         radius: f64,
@@ -59,13 +58,9 @@ pub enum Side {
 /// Left, bottom, right and top (mm).
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Extents {
-    /// Left.
     pub left: f64,
-    /// Bottom.
     pub bottom: f64,
-    /// Right.
     pub right: f64,
-    /// Top.
     pub top: f64,
 }
 
@@ -93,7 +88,6 @@ impl Outline {
         Outline { corners }
     }
 
-    /// Its corners.
     pub fn corners(&self) -> &[Corner] {
         &self.corners
     }

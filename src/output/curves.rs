@@ -258,32 +258,33 @@ fn one_each(report: &Report, sweep: &Sweep, curves: Vec<Curve>) -> Vec<Panel> {
     curves.into_iter().enumerate().filter(has_margin).map(panel).collect()
 }
 
+/// A band for each thing that gives or takes pressure.
+fn bands<Name: Copy + Ord + Into<&'static str>>(
+    sweep: &Sweep,
+    of: impl Fn(&SweepPoint) -> &BTreeMap<Name, f64>,
+) -> Vec<ChartBand> {
+    let mut names: Vec<Name> = Vec::new();
+    for point in &sweep.points {
+        names.extend(of(point).keys().filter(|name| !names.contains(*name)).copied().collect::<Vec<_>>());
+    }
+    let points = |name: &Name| {
+        let of_point = |point: &SweepPoint| of(point).get(name).copied().unwrap_or(0.0);
+        sweep.points.iter().map(|point| (point.speed_m_s * 3.6, Some(of_point(point)))).collect()
+    };
+    let band =
+        |name: &Name| ChartBand { name: terms::of((*name).into()).replace('-', " "), points: points(name) };
+    names.iter().map(band).collect()
+}
+
 /// What ram, suction and fan give and what each kind of element takes, against road speed.
 pub fn pressures(report: &Report, sweep: &Sweep) -> BandChart {
-    let bands = |of: &dyn Fn(&SweepPoint) -> &BTreeMap<&'static str, f64>| -> Vec<ChartBand> {
-        let mut names: Vec<&str> = Vec::new();
-        for point in &sweep.points {
-            names.extend(of(point).keys().filter(|name| !names.contains(*name)).copied().collect::<Vec<_>>());
-        }
-        names
-            .iter()
-            .map(|name| ChartBand {
-                name: terms::of(name).replace('-', " "),
-                points: sweep
-                    .points
-                    .iter()
-                    .map(|point| (point.speed_m_s * 3.6, Some(of(point).get(name).copied().unwrap_or(0.0))))
-                    .collect(),
-            })
-            .collect()
-    };
     BandChart {
         title: format!("Pressure budget: {}", report.title.as_deref().unwrap_or("untitled case")),
         subtitle: subtitle(report),
         x: Axis { label: "Road speed".into(), unit_note: "km/h".into(), range: None },
         y: Axis { label: "Total pressure".into(), unit_note: "Pa, mean of all cooling air".into(), range: None },
-        gives: bands(&|point| &point.gives_Pa),
-        takes: bands(&|point| &point.takes_Pa),
+        gives: bands(sweep, |point| &point.gives_Pa),
+        takes: bands(sweep, |point| &point.takes_Pa),
         gives_note: "what drives the air".into(),
         takes_note: "what takes the pressure".into(),
         footnotes: vec![

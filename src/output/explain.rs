@@ -3,16 +3,28 @@
 use super::terms::TERMS;
 use crate::case::tables::{SECTIONS, TableForm, TableSection};
 use crate::element::{ElementKind, KINDS};
+use crate::keys::word::words;
 use crate::keys::{Key, Kind, Need, Range, ValueShape, rules};
 use crate::readings::tables as readings;
 use serde::Serialize;
 
+words! {
+    /// What can be explained.
+    pub enum Explains {
+        /// A kind of element.
+        Element = "element",
+        /// A table of the case file or of the readings file.
+        Table = "table",
+        /// A word of the program's own.
+        Word = "word",
+    }
+}
+
 /// Something explained.
 #[derive(Clone, Debug, Serialize)]
 pub struct Explanation {
-    /// What it is: "element", "table" or "word".
-    pub explains: &'static str,
-    /// Its name.
+    /// What it is.
+    pub explains: Explains,
     pub name: &'static str,
     /// How a table is written.
     pub written: Option<String>,
@@ -24,7 +36,6 @@ pub struct Explanation {
     pub examples: Vec<&'static str>,
     /// The page of an element, heading by heading.
     pub page: Vec<PageSection>,
-    /// Its keys.
     pub keys: Vec<KeyExplained>,
     /// What holds between its keys.
     pub between_keys: Vec<String>,
@@ -39,13 +50,10 @@ pub struct Explanation {
 /// A heading of a page with what stands below it.
 #[derive(Clone, Debug, Serialize)]
 pub struct PageSection {
-    /// The heading.
     pub heading: &'static str,
-    /// The text.
     pub text: String,
 }
 
-/// A key.
 #[derive(Clone, Debug, Serialize)]
 pub struct KeyExplained {
     /// The key; that of a table within with a slash.
@@ -63,9 +71,7 @@ pub struct KeyExplained {
 /// A word that stands for what is usual.
 #[derive(Clone, Debug, Serialize)]
 pub struct UsualExplained {
-    /// The key.
     pub key: &'static str,
-    /// The word.
     pub word: &'static str,
     /// The value taken.
     pub value: String,
@@ -101,7 +107,7 @@ fn of_element(kind: &ElementKind) -> Explanation {
         rest = &section[end..];
     }
     Explanation {
-        explains: "element",
+        explains: Explains::Element,
         also: kind.also,
         examples: [&[kind.example][..], kind.further_examples].concat(),
         page,
@@ -124,7 +130,7 @@ fn of_table(section: &'static TableSection, file: &str) -> Explanation {
 
 fn of_words() -> impl Iterator<Item = Explanation> {
     TERMS.iter().map(|term| Explanation {
-        explains: "word",
+        explains: Explains::Word,
         also: term.not,
         ..with_keys(term.word, term.means, &[])
     })
@@ -139,7 +145,7 @@ fn with_keys(name: &'static str, summary: &'static str, keys: &[Key]) -> Explana
             UsualExplained { key: key.name, word: usual.word, value, low, high, source: usual.assumed.source }
         });
     Explanation {
-        explains: "table",
+        explains: Explains::Table,
         name,
         written: None,
         also: &[],
@@ -279,7 +285,6 @@ pub fn kind_of(key: &Key) -> Option<Kind> {
     }
 }
 
-/// What is accepted.
 pub fn accepted(key: &Key) -> String {
     let Some(kind) = kind_of(key) else { return "–".into() };
     if key.range == Range::ANY { "–".into() } else { key.range.in_words(kind) }

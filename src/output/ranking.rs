@@ -15,7 +15,6 @@ pub(super) const NEXT_TO_NOTHING: f64 = 0.5;
 /// A guess or a reading as it is ranked.
 #[derive(Clone, Copy, Debug)]
 pub(super) enum Ranks<'r> {
-    /// A guess.
     Guess(&'r crate::study::doubt::shares::Worth),
     /// A reading, or several.
     Reading(&'r crate::study::doubt::worth::ReadingWorth),

@@ -1,6 +1,7 @@
 //! The numbers of a sweep, or of a run in time, as comma-separated values.
 
 use crate::study::document::Report;
+use crate::study::sweep::result::AirDriver;
 use crate::study::sweep::result::Sweep;
 
 /// One row a speed: SI units and degrees Celsius, the unit in the heading; empty where a margin is
@@ -12,7 +13,7 @@ pub fn sweep_csv(sweep: &Sweep) -> Result<String, csv::Error> {
     let mut writer = csv::Writer::from_writer(Vec::new());
     let Some(first) = sweep.points.first() else { return Ok(String::new()) };
     let mut kinds: Vec<&str> = Vec::new();
-    let mut sources: Vec<&str> = Vec::new();
+    let mut sources: Vec<AirDriver> = Vec::new();
     for point in &sweep.points {
         for kind in point.takes_Pa.keys() {
             if !kinds.contains(kind) {
@@ -21,7 +22,7 @@ pub fn sweep_csv(sweep: &Sweep) -> Result<String, csv::Error> {
         }
         for source in point.gives_Pa.keys() {
             if !sources.contains(source) {
-                sources.push(source);
+                sources.push(*source);
             }
         }
     }
@@ -54,7 +55,7 @@ pub fn sweep_csv(sweep: &Sweep) -> Result<String, csv::Error> {
             let kelvin = part.temperature_margin_K;
             row.push(if kelvin.is_finite() { kelvin.to_string() } else { String::new() });
             row.push(part.flow_margin.map_or(String::new(), |margin| margin.to_string()));
-            row.push(part.margin_is.word().to_string());
+            row.push(part.margin_is.to_string());
         }
         let amount = |value: Option<&f64>| value.copied().unwrap_or(0.0).to_string();
         row.extend(sources.iter().map(|source| amount(point.gives_Pa.get(source))));

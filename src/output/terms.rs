@@ -5,7 +5,6 @@
 
 /// A word, what it stands for, and what is not said for it.
 pub struct WordEntry {
-    /// The word.
     pub word: &'static str,
     /// What it stands for.
     pub means: &'static str,

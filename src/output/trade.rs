@@ -7,7 +7,7 @@ use crate::case::tables::SWEEP_WORD;
 use crate::point::result::ByName;
 use crate::study::document::Report;
 use crate::study::exits::result::{Exits, Hole, Map, PressureTrade};
-use crate::study::size::result::Sizes;
+use crate::study::size::result::{Sizes, SizesColumn};
 
 /// Lowest margin drawn (K): what is hotter still is hopeless all the same.
 const LOWEST_DRAWN: f64 = -100.0;
@@ -227,9 +227,9 @@ fn marked(exits: &Exits, sizes: Option<&Sizes>) -> Vec<(String, (f64, f64))> {
         return knee.map(|at| ("as sized (the knee)".to_string(), at)).into_iter().collect();
     };
     list.extend(on_map(exits, &sizes.areas_m2).map(|at| ("as sized".to_string(), at)));
-    for column in sizes.columns.iter().filter(|column| column.column != "values taken") {
+    for column in sizes.columns.iter().filter(|column| column.column != SizesColumn::ValuesTaken) {
         let name = match column.column {
-            "cut first" => "cut first: hardly a car needs less".to_string(),
+            SizesColumn::CutFirst => "cut first: hardly a car needs less".to_string(),
             _ => format!("holds {}", doubt::how_often(column.all_hold)),
         };
         list.extend(on_map(exits, &column.areas_m2).map(|at| (name, at)));

@@ -14,7 +14,6 @@ use crate::thermal::MarginIs;
 #[derive(Clone, Debug, thiserror::Error)]
 #[error("condition {condition:?}: {source}")]
 pub struct ConditionUnsolved {
-    /// The condition.
     pub condition: String,
     /// Why.
     pub source: NotSolved,

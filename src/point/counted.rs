@@ -40,7 +40,6 @@ pub struct Blown {
 /// A condition in other weather, one more opening taped.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Taped {
-    /// The condition.
     pub condition: usize,
     /// The passage whose opening is taped, and the share.
     pub tape: Option<(usize, f64)>,

@@ -167,7 +167,7 @@ fn passage(case: &Case, solver: &PointSolver, index: usize) -> r::PassageResult 
             Met::Sudden(change) => {
                 let change = &network.sudden[change];
                 r::Element {
-                    kind: "step",
+                    kind: crate::element::step::KIND.name,
                     implied: true,
                     widens: Some(change.widens(flow >= 0.0)),
                     name: None,
@@ -225,7 +225,7 @@ fn leak(solver: &PointSolver, seams: &Seams, index: usize) -> r::PassageResult {
     solver.network.follow(index, &solver.boundary, &solver.state, |_, entering, response| {
         outlet = response.outlet;
         elements.push(r::Element {
-            kind: "leak",
+            kind: crate::element::leak::KIND.name,
             implied: false,
             widens: None,
             name: None,

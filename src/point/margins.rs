@@ -14,9 +14,7 @@ use serde::Serialize;
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[allow(non_snake_case)]
 pub struct LeastMargin {
-    /// The part.
     pub part: String,
-    /// The condition.
     pub condition: String,
     /// Limit less temperature.
     pub temperature_margin_K: f64,
@@ -29,7 +27,6 @@ pub struct LeastMargin {
 /// Margins of every part in some conditions, and the least of them.
 #[derive(Clone, Debug)]
 pub struct SolvedMargins {
-    /// The least.
     pub least: Option<LeastMargin>,
     /// Condition, part that has a limit, kelvins left.
     pub all: Vec<(usize, usize, f64)>,

@@ -28,7 +28,6 @@ pub enum Demand {
 pub struct Model {
     /// What is joined to what.
     pub network: Network,
-    /// The engine.
     pub engine: Engine,
     /// Heat shares of the parts at rated power.
     pub part_shares: Vec<f64>,
@@ -168,17 +167,13 @@ fn air(case: &Case, condition: Option<&Values>, temperature: Option<f64>, wet: b
     Air::new(pressure, temperature.or(read(&t::TEMPERATURE)).unwrap_or(f64::NAN), over_track, humidity)
 }
 
-/// Specific heats of the materials a part may be made of (J/(kg K)) (handbook values, from memory).
-const MATERIALS: &[(&str, f64)] =
-    &[("aluminium", 900.0), ("cast iron", 500.0), ("steel", 480.0), ("magnesium", 1020.0), ("oil", 2100.0)];
-
 pub(crate) fn read_part(case: &Case, values: &Values) -> Part {
     let view = case.view(values);
     // without a limit a part is a store of heat, of which nothing is asked
     let limit = view
         .number(&t::LIMIT)
         .map_or(f64::INFINITY, |limit| limit - view.number(&t::HOTTEST_ABOVE_MEAN).unwrap_or(0.0));
-    let specific = values.text(&t::MATERIAL).and_then(|m| MATERIALS.iter().find(|(name, _)| *name == m));
+    let specific = values.text(&t::MATERIAL).and_then(|m| t::MATERIALS.iter().find(|(name, _)| *name == m));
     let by_mass = view.number(&t::MASS).zip(specific).map(|(mass, (_, specific))| mass * specific);
     Part {
         limit,

@@ -21,7 +21,6 @@ pub struct Clear {
 /// An opening of the case.
 #[derive(Clone, Debug)]
 pub struct Opening {
-    /// The passage.
     pub passage: usize,
     /// The element of the passage.
     pub element: usize,

@@ -21,7 +21,6 @@ pub struct Operation {
     pub clear_air: f64,
     /// Engine speed (rev/min).
     pub rpm: f64,
-    /// Load.
     pub load: f64,
     /// Share of each passage's opening that is blanked.
     pub taped: Vec<f64>,

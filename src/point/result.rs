@@ -1,7 +1,30 @@
 //! A condition as it was solved, in the shape in which `--json` gives it: SI units, the unit in the key.
 
+use crate::element::Role;
+use crate::keys::word::words;
 use crate::thermal::MarginIs;
 use serde::Serialize;
+
+words! {
+    /// What an opening does.
+    pub enum OpeningRole {
+        /// Air goes in.
+        Inlet = "inlet",
+        /// Air goes out.
+        Exit = "exit",
+    }
+}
+
+impl OpeningRole {
+    /// Of what may stand anywhere in a passage, what is an opening.
+    pub(crate) fn of(role: Role) -> Option<OpeningRole> {
+        match role {
+            Role::Inlet => Some(OpeningRole::Inlet),
+            Role::Exit => Some(OpeningRole::Exit),
+            _ => None,
+        }
+    }
+}
 
 /// Flow below which a passage does not count as running back (kg/s).
 pub const STILL: f64 = 1e-6;
@@ -19,7 +42,6 @@ pub struct Band {
 /// An address and the text of a value for it.
 #[derive(Clone, Debug, Serialize)]
 pub struct Setting {
-    /// The address.
     pub address: String,
     /// The text of its value.
     pub value: String,
@@ -62,7 +84,6 @@ impl<T: Serialize> Serialize for ByName<T> {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct Condition {
-    /// Name.
     pub name: String,
     /// Road speed.
     pub speed_m_s: f64,
@@ -70,9 +91,7 @@ pub struct Condition {
     pub rpm: f64,
     /// Gear, where the condition names one.
     pub gear: Option<usize>,
-    /// Load.
     pub load: f64,
-    /// Dynamic pressure.
     pub dynamic_pressure_Pa: f64,
     /// Density of the day's air.
     pub air_density_kg_m3: f64,
@@ -82,21 +101,15 @@ pub struct Condition {
     pub air_factor: f64,
     /// Air over fuel by mass.
     pub air_fuel_ratio: Option<f64>,
-    /// Brake power.
     pub brake_power_W: f64,
     /// Heat of the fuel.
     pub fuel_power_W: f64,
     /// Heat to each part and chamber, at the temperatures found.
     pub heat_to: ByName<f64>,
-    /// Passages.
     pub passages: Vec<PassageResult>,
-    /// Chambers.
     pub chambers: Vec<ChamberResult>,
-    /// Parts.
     pub parts: Vec<PartResult>,
-    /// The carburettor.
     pub carburettor: Option<Carburettor>,
-    /// Cooling drag.
     pub cooling_drag_N: f64,
     /// Cooling drag over dynamic pressure.
     pub cooling_drag_area_m2: Option<f64>,
@@ -104,7 +117,6 @@ pub struct Condition {
     pub cooling_power_W: f64,
     /// Shaft power of all fans.
     pub fan_power_W: f64,
-    /// Fans.
     pub fans: Vec<FanTurning>,
     /// Part temperatures of another steady state of the same moment, where there is one.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -128,7 +140,6 @@ impl Condition {
 pub struct FanTurning {
     /// The passage it stands in.
     pub passage: String,
-    /// Its address.
     pub address: String,
     /// Its speed.
     pub rpm: f64,
@@ -150,7 +161,6 @@ pub struct FanTurning {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct PassageResult {
-    /// Name.
     pub name: String,
     /// Where it begins.
     pub from: String,
@@ -191,7 +201,6 @@ pub const SUDDEN_CHANGE: &str = "sudden change";
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct Element {
-    /// Kind.
     pub kind: &'static str,
     /// Whether it is a sudden change of area that the file leaves to be charged: a "step" without an address.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
@@ -217,11 +226,9 @@ pub struct Element {
     pub outlet_temperature_C: f64,
 }
 
-/// A chamber.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct ChamberResult {
-    /// Name.
     pub name: String,
     /// Static pressure over that of the day.
     pub gauge_pressure_Pa: f64,
@@ -235,13 +242,10 @@ pub struct ChamberResult {
     pub without_end: bool,
 }
 
-/// A part.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct PartResult {
-    /// Name.
     pub name: String,
-    /// Temperature.
     pub temperature_C: f64,
     /// Working limit; infinite, in JSON null, where it has none.
     pub limit_C: f64,
@@ -286,23 +290,29 @@ pub(crate) fn or_null<S: serde::Serializer>(is: &MarginIs, serializer: S) -> Res
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct Carburettor {
-    /// Mass flow.
     pub mass_flow_kg_s: f64,
     /// Total pressure over that of the day.
     pub total_gauge_pressure_Pa: f64,
-    /// Temperature.
     pub temperature_C: f64,
-    /// Density.
     pub density_kg_m3: f64,
     /// Power there over power in the day's air.
     pub power_factor: f64,
+}
+
+/// What a part keeps under its limit in a condition.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[allow(non_snake_case)]
+pub struct ConditionMargin {
+    pub part: String,
+    pub condition: String,
+    /// Limit less temperature.
+    pub temperature_margin_K: f64,
 }
 
 /// The worst condition of a part.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct Worst {
-    /// The condition.
     pub condition: String,
     /// Air over what is needed.
     pub flow_margin: Option<f64>,

@@ -247,7 +247,7 @@ impl PointSolver {
         let mut other = self.state.clone();
         for (index, start) in InitialState::ALL.into_iter().enumerate().filter(|(index, _)| ways.0[*index]) {
             other.begin_at(&self.network, &self.boundary, start);
-            if newton.solve_near(&self.network, &self.boundary, &mut other).is_some() {
+            if newton.solve_near(&self.network, &self.boundary, &mut other, &self.state).is_some() {
                 seen(self, index, &other);
             }
         }
@@ -256,7 +256,7 @@ impl PointSolver {
 
     /// Where a state leads, if that is another steady state than the present one; what parts keep least there (K).
     fn leads_elsewhere(&self, newton: &mut Solver, other: &mut NetworkState) -> Option<f64> {
-        newton.solve_near(&self.network, &self.boundary, other)?;
+        newton.solve_near(&self.network, &self.boundary, other, &self.state)?;
         (other.apart(&self.state) > APART).then(|| self.kelvins_left(other))
     }
 

@@ -1,6 +1,7 @@
 //! Road speeds of the sweep, in the gears really used.
 
 use crate::case::{Case, tables as t};
+use crate::keys::word::words;
 use crate::point::model::Model;
 use crate::point::operation::{Gearing, Operation, is_driven};
 
@@ -51,12 +52,15 @@ pub fn ends(case: &Case, gearing: &Gearing) -> (f64, f64) {
     (read(&t::SWEEP_FROM).unwrap_or(low), read(&t::SWEEP_TO).unwrap_or(fastest))
 }
 
-/// Whose load a sweep has.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum LoadsOf {
-    Sweep,
-    Conditions,
-    Nobody,
+words! {
+    /// Whose load a sweep has.
+    pub enum LoadsOf {
+        /// `[sweep]` says it.
+        Sweep = "written",
+        Conditions = "of the conditions",
+        /// Nothing says.
+        Nobody = "full",
+    }
 }
 
 /// Load of the sweep by road speed: that of `[sweep]`, a number or a list; else that of the conditions, straight between
@@ -134,13 +138,8 @@ impl Loads {
         self.of == LoadsOf::Sweep
     }
 
-    /// Whose it is: "written", "of the conditions", or "full" where nothing says.
-    pub fn word(&self) -> &'static str {
-        match self.of {
-            LoadsOf::Sweep => "written",
-            LoadsOf::Conditions => "of the conditions",
-            LoadsOf::Nobody => "full",
-        }
+    pub fn whose(&self) -> LoadsOf {
+        self.of
     }
 }
 

@@ -5,6 +5,22 @@ use crate::case::{Case, tables as t};
 use crate::draws::car::Car;
 use crate::element::size::PRESSURE_COEFFICIENT;
 use crate::keys::Values;
+use crate::keys::word::words;
+
+words! {
+    /// What kind of reading something is.
+    pub enum ReadingKind {
+        /// Of a part.
+        Temperature = "temperature",
+        /// Of air.
+        Air = "air",
+        Pressure = "pressure",
+        /// One pressure over another.
+        Ratio = "ratio",
+        /// Several of them together.
+        Several = "several",
+    }
+}
 
 /// One end of a pressure gauge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -101,12 +117,12 @@ impl Reading {
         }
     }
 
-    /// "temperature", "air" or "pressure".
-    pub fn kind(&self) -> &'static str {
+    /// What kind of reading it is.
+    pub fn kind(&self) -> ReadingKind {
         match self.what {
-            Quantity::Part(_) | Quantity::Mean(_) => "temperature",
-            Quantity::Air(_) | Quantity::Behind { .. } => "air",
-            Quantity::Difference { .. } => "pressure",
+            Quantity::Part(_) | Quantity::Mean(_) => ReadingKind::Temperature,
+            Quantity::Air(_) | Quantity::Behind { .. } => ReadingKind::Air,
+            Quantity::Difference { .. } => ReadingKind::Pressure,
         }
     }
 

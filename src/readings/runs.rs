@@ -54,7 +54,8 @@ impl File<'_> {
             let way_out = "write on = \"track\": a car that is driven, or stands as it does in the queue";
             self.fault("bench-moves", message, values.place_of(&r::ON).into(), way_out);
         }
-        let text = |text: &str| Node { span: test.span.clone(), set: None, tree: Tree::Text(text.to_string()) };
+        let text =
+            |text: &str| Node { span: test.span.clone(), set: None, tree: Tree::Text(text.to_string()) };
         let mut entries = match values.text(&r::STINT) {
             Some(name) => self.stint(name, values, case)?,
             None => Vec::new(),
@@ -72,7 +73,8 @@ impl File<'_> {
         let recorded = entries.iter().any(|entry| entry.key == r::TRACE.name);
         for key in [&t::COLUMNS, &t::MEASURED, &r::COLUMNS_WITH] {
             if !recorded && values.written(key) {
-                let message = format!("{} has {}, and its stint is no recorded run", values.address, key.name);
+                let message =
+                    format!("{} has {}, and its stint is no recorded run", values.address, key.name);
                 let way_out = "columns are those of a recorded run: trace = \"run.csv\"; a reading of a gauge stands in reading = [ … ], with at = \"…\"";
                 self.fault("columns-without-run", message, values.place_of(key).into(), way_out);
             }
@@ -144,8 +146,10 @@ impl File<'_> {
             (true, None) => Some(RunMoment::Hottest),
             (true, Some(_)) => {
                 let place: FaultPlace = table.place_of(&r::AT).into();
-                let message =
-                    format!("{} is a strip: it shows the hottest of the whole run, not a moment of it", table.address);
+                let message = format!(
+                    "{} is a strip: it shows the hottest of the whole run, not a moment of it",
+                    table.address
+                );
                 let way_out = "leave at out; a car that stood before the strip was looked at has soak";
                 self.fault("strip-shows", message, place, way_out);
                 None

@@ -27,8 +27,7 @@ impl File<'_> {
         let view = View { values, numbers: &self.numbers };
         let held = view.number(&r::HELD);
         let steady = |condition: usize| scene.case.view(&scene.case.conditions[condition].values);
-        let speed =
-            if run.is_some() { 0.0 } else { steady(condition).required(&crate::case::tables::SPEED) };
+        let speed = if run.is_some() { 0.0 } else { steady(condition).required(&crate::case::tables::SPEED) };
         if *bench && speed > 0.0 {
             let way_out = "write on = \"track\", or leave the speed out";
             let message = format!("{} is on the bench and has a speed", values.address);

@@ -22,11 +22,9 @@ pub struct Report {
     pub author: Option<String>,
     /// SHA-256 of the case file's bytes.
     pub case_sha256: String,
-    /// The program.
     pub program: Program,
     /// What was set on the command line.
     pub set: Vec<Setting>,
-    /// Warnings.
     pub warnings: Vec<Warning>,
     /// Defaults that were used.
     pub defaults: Vec<DefaultUsed>,
@@ -102,7 +100,6 @@ pub struct Report {
 #[derive(Clone, Debug)]
 #[allow(non_snake_case)]
 pub struct LimitTyped {
-    /// The part.
     pub part: String,
     /// As it was typed, with its unit.
     pub typed: String,
@@ -115,9 +112,7 @@ pub struct LimitTyped {
 /// Name and version of the program.
 #[derive(Clone, Debug, Serialize)]
 pub struct Program {
-    /// Name.
     pub name: &'static str,
-    /// Version.
     pub version: &'static str,
 }
 

@@ -1,13 +1,13 @@
 //! What stands behind the openings: how much the moulds keep for each, and the ducts as they are made.
 
-use super::templates::result::{Template, Templates};
+use super::templates::result::{HoleShape, LineName, Template, Templates};
 use crate::case::{Case, PassageTable};
-use crate::element::bend;
 use crate::element::bend::{ANGLE as BEND_ANGLE, RADIUS as BEND_RADIUS};
 use crate::element::duct::{HOSE, LENGTH};
 use crate::element::exit::EDGE_RADIUS;
 use crate::element::size::{DIAMETER, HEIGHT, WIDTH};
 use crate::element::{Law, Role};
+use crate::keys::word::words;
 use crate::outline::flat::{self, Blank};
 use crate::point::Model;
 use serde::Serialize;
@@ -34,15 +34,13 @@ pub struct Behind {
 /// What the mould keeps for an opening.
 #[derive(Clone, Debug, Serialize)]
 pub struct Mould {
-    /// The opening.
     pub opening: String,
     /// How many.
     pub pieces: usize,
     /// The largest line that is ever wanted.
-    pub line: &'static str,
+    pub line: LineName,
     /// The hole at that line.
     pub hole_width_m: f64,
-    /// Its height.
     pub hole_height_m: f64,
     /// Radius of the lip, and whether the case says it.
     pub lip_radius_m: f64,
@@ -50,7 +48,6 @@ pub struct Mould {
     pub lip_said: bool,
     /// Flat skin to keep: the hole with lip and land all round.
     pub keep_width_m: f64,
-    /// Its height.
     pub keep_height_m: f64,
     /// Room behind it, along the air: the straight duct, or what a hand needs.
     pub depth_m: f64,
@@ -58,11 +55,19 @@ pub struct Mould {
     pub bolts: usize,
 }
 
+words! {
+    /// The shape of a cross-section.
+    pub enum DuctShape {
+        Round = "round",
+        Rectangle = "rectangle",
+    }
+}
+
 /// A cross-section.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct DuctSection {
-    /// "round" or "rectangle".
-    pub shape: &'static str,
+    /// Round or not.
+    pub shape: DuctShape,
     /// Diameter, or width.
     pub width_m: f64,
     /// Diameter, or height.
@@ -72,14 +77,15 @@ pub struct DuctSection {
 /// A piece of duct.
 #[derive(Clone, Debug, Serialize)]
 pub struct Piece {
-    /// The passage.
     pub passage: String,
     /// How many in the whole car.
     pub pieces: usize,
-    /// Its address.
     pub address: String,
-    /// "duct", "bend", "diffuser" or "contraction".
+    /// Its kind of element.
     pub kind: &'static str,
+    /// Whether the air turns in it.
+    #[serde(skip)]
+    pub turns: bool,
     /// Where the air enters going forward.
     pub from: DuctSection,
     /// Where it leaves.
@@ -103,15 +109,19 @@ impl DuctSection {
     fn of(area: f64, round: bool, aspect: f64) -> DuctSection {
         if round {
             let diameter = (4.0 * area / PI).sqrt();
-            return DuctSection { shape: "round", width_m: diameter, height_m: diameter };
+            return DuctSection { shape: DuctShape::Round, width_m: diameter, height_m: diameter };
         }
         let height = (area / aspect).sqrt();
-        DuctSection { shape: "rectangle", width_m: aspect * height, height_m: height }
+        DuctSection { shape: DuctShape::Rectangle, width_m: aspect * height, height_m: height }
     }
 
     /// Diameter of a circle of its area (m).
     pub fn equivalent(&self) -> f64 {
-        if self.shape == "round" { self.width_m } else { (4.0 * self.width_m * self.height_m / PI).sqrt() }
+        if self.shape == DuctShape::Round {
+            self.width_m
+        } else {
+            (4.0 * self.width_m * self.height_m / PI).sqrt()
+        }
     }
 }
 
@@ -139,7 +149,7 @@ fn mould(case: &Case, template: &Template, ducts: &[Piece]) -> Option<Mould> {
     let lip = said.unwrap_or(LIP);
     // what is straight behind an inlet, or before an exit
     let own = ducts.iter().filter(|piece| piece.passage == passage.name);
-    let straight: f64 = own.filter(|piece| piece.kind != "bend").map(|piece| piece.length_m).sum();
+    let straight: f64 = own.filter(|piece| !piece.turns).map(|piece| piece.length_m).sum();
     let keep = |side: f64| side + 2.0 * (lip + template.land_m);
     let (width, height) = (keep(largest.hole_width_m), keep(largest.hole_height_m));
     Some(Mould {
@@ -178,7 +188,7 @@ fn pieces(case: &Case, model: &Model, passage: usize, templates: &Templates) -> 
         let change = 0.5 * (to.equivalent() - from.equivalent()).abs();
         let angle = view.number(&BEND_ANGLE);
         let radius = view.number(&BEND_RADIUS);
-        let bends = kind.is(&bend::KIND);
+        let bends = kind.turns_air();
         let length = match bends {
             true => radius.unwrap_or(0.0) * angle.unwrap_or(0.5 * PI),
             false => view
@@ -205,6 +215,7 @@ fn pieces(case: &Case, model: &Model, passage: usize, templates: &Templates) -> 
             pieces: law.pieces().round() as usize,
             address: values.address.clone(),
             kind: kind.name,
+            turns: bends,
             from,
             to,
             length_m: length,
@@ -229,9 +240,9 @@ fn shape_of(case: &Case, table: &PassageTable, templates: &Templates) -> (bool, 
         .iter()
         .find(|template| passage_of(case, template).is_some_and(|passage| passage.name == table.name));
     if let Some(template) = drawn
-        && let Some(line) = template.lines.iter().find(|line| line.line == "FINAL")
+        && let Some(line) = template.lines.iter().find(|line| line.line == LineName::Final)
     {
-        return (template.shape == "circle", line.width_m / line.height_m);
+        return (template.shape == HoleShape::Circle, line.width_m / line.height_m);
     }
     let opening =
         table.opening().filter(|index| table.kind(*index).is_some_and(|kind| kind.role != Role::Middle));

@@ -97,9 +97,7 @@ pub struct Everything {
 /// What changed since an older case, and which that is.
 #[derive(Clone, Debug, Serialize)]
 pub struct OlderCase {
-    /// Its title.
     pub title: Option<String>,
-    /// Its revision.
     pub revision: Option<String>,
     /// Checksum of its file.
     pub case_sha256: String,

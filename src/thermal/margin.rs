@@ -2,7 +2,7 @@
 
 use crate::correlations::effectiveness::cross_flow;
 use crate::element::fins::Surface;
-use serde::Serialize;
+use crate::keys::word::words;
 
 /// What one element can carry away for a part held at its limit.
 #[derive(Clone, Copy, Debug)]
@@ -76,30 +76,17 @@ pub struct HeldAtLimit {
     pub to_chamber: f64,
 }
 
-/// What kind of answer a flow margin is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum MarginIs {
-    /// A number.
-    Value,
-    /// No flow at all would do.
-    Unlimited,
-    /// No flow would be enough.
-    Impossible,
-    /// Nothing is asked of the part: it has no limit.
-    #[serde(rename = "no limit")]
-    NoLimit,
-}
-
-impl MarginIs {
-    /// Its word.
-    pub fn word(self) -> &'static str {
-        match self {
-            MarginIs::Value => "value",
-            MarginIs::Unlimited => "unlimited",
-            MarginIs::Impossible => "impossible",
-            MarginIs::NoLimit => "no limit",
-        }
+words! {
+    /// What kind of answer a flow margin is.
+    pub enum MarginIs {
+        /// A number.
+        Value = "value",
+        /// No flow at all would do.
+        Unlimited = "unlimited",
+        /// No flow would be enough.
+        Impossible = "impossible",
+        /// Nothing is asked of the part: it has no limit.
+        NoLimit = "no limit",
     }
 }
 

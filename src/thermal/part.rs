@@ -32,7 +32,6 @@ pub struct HotSurface {
     pub area: f64,
     /// Its height (m).
     pub height: f64,
-    /// Its emissivity.
     pub emissivity: f64,
 }
 

@@ -24,11 +24,9 @@ pub(super) struct SolvedCondition<'a> {
 
 /// One element of a solved condition.
 pub(super) struct ElementInCondition<'a> {
-    /// Index of its passage.
     pub passage_index: usize,
     /// Index in its passage.
     pub index: usize,
-    /// Its passage.
     pub passage: &'a PassageResult,
     /// What the solution says of it.
     pub element: &'a Element,

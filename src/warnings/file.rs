@@ -6,7 +6,7 @@ use super::words;
 use crate::air::{ZERO_CELSIUS, standard_atmosphere};
 use crate::case::{Case, tables as t};
 use crate::correlations::area_change;
-use crate::element::{self, Law};
+use crate::element::{self, ElementKind, Law, OpeningLies};
 use crate::keys::{Kind, Values};
 use crate::point::model::{Model, day};
 
@@ -30,11 +30,8 @@ pub(super) fn look(case: &Case, model: &Model, gathered: &mut Findings) {
 fn look_at_openings(case: &Case, gathered: &mut Findings) {
     for passage in &case.passages {
         for (index, values) in passage.elements.iter().enumerate() {
-            match passage.kind(index) {
-                Some(kind)
-                    if kind.is(&element::ram_inlet::KIND)
-                        && assumed(case, values, &element::ram_inlet::RECOVERY) =>
-                {
+            match passage.kind(index).and_then(ElementKind::takes_in) {
+                Some(OpeningLies::Across) if assumed(case, values, &element::ram_inlet::RECOVERY) => {
                     let recovery = case.view(values).required(&element::ram_inlet::RECOVERY);
                     gathered.in_file(Finding {
                         code: "recovery-assumed",
@@ -46,12 +43,8 @@ fn look_at_openings(case: &Case, gathered: &mut Findings) {
                         size: recovery,
                     });
                 }
-                Some(kind) if kind.is(&element::flush_inlet::KIND) => {
-                    look_at_flush_inlet(case, values, gathered)
-                }
-                Some(kind) if kind.is(&element::wall_inlet::KIND) => {
-                    look_at_wall_inlet(case, values, gathered)
-                }
+                Some(OpeningLies::Sunk) => look_at_flush_inlet(case, values, gathered),
+                Some(OpeningLies::Along) => look_at_wall_inlet(case, values, gathered),
                 _ => {}
             }
         }

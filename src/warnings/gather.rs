@@ -6,7 +6,6 @@ use crate::case::Warning;
 /// One thing seen, in the file or in one condition.
 #[derive(Clone, Debug)]
 pub(super) struct Finding {
-    /// Its code.
     pub code: &'static str,
     /// The address it belongs to.
     pub place: Option<String>,

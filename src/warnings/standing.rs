@@ -21,7 +21,7 @@ pub(super) fn look(at: &SolvedCondition, gathered: &mut Findings) {
                     code: "heat-without-end",
                     place,
                     seen: format!(
-                        "the air in {} stands and its walls take none of its heat: it grows hotter without end, and no temperature shown of it, or of what it touches, means anything",
+                        "the air in {} stands and its walls take none of its heat: it grows hotter indefinitely, and no temperature shown of it, or of what it touches, means anything",
                         chamber.name
                     ),
                     what_to_do: "write what its walls let through (skin_conductance, 2 W/K is usual), give above_ground at the places of its openings so that warm air can rise, or see with `lap` how long it may last".to_string(),

@@ -1,5 +1,7 @@
 //! Figures as they are read out: whole kelvins, whole square centimetres, few digits.
 
+pub(super) use crate::keys::figures::celsius;
+pub(crate) use crate::keys::figures::{count, speed};
 use crate::point::result::STILL;
 
 /// A name in a list of names: in quotes where it holds a comma.
@@ -12,11 +14,6 @@ pub(super) fn names<'a>(names: impl Iterator<Item = &'a str>) -> String {
     names.map(name).collect::<Vec<_>>().join(", ")
 }
 
-/// A temperature given in °C.
-pub(super) fn celsius(value: f64) -> String {
-    format!("{value:.0} °C")
-}
-
 /// A mass flow, without its sign.
 pub(super) fn mass_flow(value: f64) -> String {
     let size = value.abs();
@@ -24,11 +21,6 @@ pub(super) fn mass_flow(value: f64) -> String {
         return "no air".to_string();
     }
     if size >= 0.01 { format!("{size:.3} kg/s") } else { format!("{:.2} g/s", size * 1e3) }
-}
-
-/// A road or air speed given in m/s.
-pub(crate) fn speed(value: f64) -> String {
-    format!("{:.0} km/h", value * 3.6)
 }
 
 /// An area given in m².
@@ -52,12 +44,6 @@ pub(super) fn share(value: f64) -> String {
     if percent.fract() == 0.0 { format!("{percent:.0} %") } else { format!("{percent:.1} %") }
 }
 
-/// A count of things: `1 passage`, `3 passages`.
-pub(crate) fn count(number: usize, thing: &str) -> String {
-    let plural = if number == 1 { "" } else { "s" };
-    format!("{number} {thing}{plural}")
-}
-
 /// How many alike, as written in front of the figure of one: nothing for one alone.
 pub(super) fn pieces(number: f64) -> String {
     if number.fract() == 0.0 { format!("{number:.0}") } else { format!("{number}") }
@@ -70,19 +56,15 @@ mod tests {
     #[test]
     fn figures_are_short() {
         assert_eq!(names(["gate, wet", "queue"].into_iter()), "\"gate, wet\", queue");
-        assert_eq!(celsius(85.6), "86 °C");
         assert_eq!(mass_flow(0.0), "no air");
         assert_eq!(mass_flow(-0.0342), "0.034 kg/s");
         assert_eq!(mass_flow(0.0034), "3.40 g/s");
-        assert_eq!(speed(12.0), "43 km/h");
         assert_eq!(area(0.01283), "128 cm²");
         assert_eq!(area(0.00412), "41.2 cm²");
         assert_eq!(power(4120.0), "4.1 kW");
         assert_eq!(power(640.0), "640 W");
         assert_eq!(share(0.136), "13.6 %");
         assert_eq!(share(0.17), "17 %");
-        assert_eq!(count(1, "passage"), "1 passage");
-        assert_eq!(count(2, "passage"), "2 passages");
         assert_eq!(pieces(2.0), "2");
     }
 }

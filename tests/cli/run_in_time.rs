@@ -47,7 +47,7 @@ fn lap_refuses_a_run_it_cannot_read_and_writes_nothing() {
         "{told}"
     );
     for (rows, words) in [
-        ("time (s),speed (km/h)\n0,40\n1,x\n", "\"x\" is no number (column 2, speed)"),
+        ("time (s),speed (km/h)\n0,40\n1,x\n", "\"x\" is not a number (column 2, speed)"),
         ("time (s),speed (km/h)\n1,40\n0,40\n", "time runs backwards: 0 s after 1 s"),
         ("time (s)\n1\n", "no column speed"),
         ("time (s),speed (km/h)\n1,40\n", "is one"),

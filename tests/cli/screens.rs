@@ -13,9 +13,9 @@ fn screen(command: &str, demo: &str, columns: &str) -> String {
     let folder = tempfile::tempdir().expect("a folder");
     let case = format!("{}/cases/{demo}.toml", env!("CARGO_MANIFEST_DIR"));
     let mut run = program();
-    run.args([command, &case]).env("COLUMNS", columns).current_dir(folder.path());
+    run.args(command.split(' ')).arg(&case).env("COLUMNS", columns).current_dir(folder.path());
     match command {
-        "check" | "why" => {}
+        "check" | "check --everywhere" | "why" => {}
         "report" | "steps" | "tape" | "testcard" => drop(run.args(["--into", "."])),
         _ => drop(run.args(["--svg-only", "--into", "."])),
     }
@@ -50,12 +50,29 @@ fn check_stands_on_one_screen() {
 }
 
 #[test]
-fn a_narrow_page_turns_the_table() {
-    for demo in DEMOS {
-        let text = screen("check", demo, "60");
-        assert!(text.lines().count() <= NARROW_LINES, "{demo} takes {}:\n{text}", text.lines().count());
-        let long = text.lines().find(|line| line.chars().count() > 60 && !line.contains(".toml"));
-        assert_eq!(long, None, "{demo}");
+fn a_narrow_page_is_kept_to() {
+    let commands = [
+        "check",
+        "check --everywhere",
+        "size",
+        "exits",
+        "lap",
+        "sweep",
+        "why",
+        "air",
+        "doubt",
+        "steps",
+        "tape",
+        "testcard",
+    ];
+    for command in commands {
+        for demo in DEMOS {
+            let text = screen(command, demo, "60");
+            let lines = text.lines().count();
+            assert!(lines <= NARROW_LINES, "{command} {demo} takes {lines}:\n{text}");
+            let long = text.lines().find(|line| line.chars().count() > 60 && !line.contains(".toml"));
+            assert_eq!(long, None, "{command} {demo}");
+        }
     }
 }
 
@@ -76,7 +93,9 @@ fn runs_stand_on_one_screen() {
 
 #[test]
 fn whatever_else_is_asked_stands_on_one_screen() {
-    for command in ["sweep", "why", "air", "doubt", "report", "steps", "tape", "testcard"] {
+    for command in
+        ["check --everywhere", "sweep", "why", "air", "doubt", "report", "steps", "tape", "testcard"]
+    {
         holds(command);
     }
     let output =

@@ -5,6 +5,7 @@ use slowcorner::case::{Case, Loaded, load};
 use slowcorner::point::Model;
 use slowcorner::point::conditions::check;
 use slowcorner::study::changes::changes;
+use slowcorner::study::changes::result::OpeningFate;
 use slowcorner::study::changes::result::{Changes, Fate, MarginMoved};
 use slowcorner::study::size::Sizing;
 
@@ -47,7 +48,11 @@ fn nothing_changed_since_itself() {
     assert!(found.differs.is_empty() && found.unmatched.is_empty() && found.trouble.is_empty());
     assert_eq!(found.margins.len(), 3 * 4);
     assert!(found.margins.iter().all(|m| m.moved_K == 0.0 && m.because.is_empty() && m.together_K == 0.0));
-    assert!(found.openings.iter().all(|o| o.fate == "stays" && o.missed.is_empty()), "{:?}", found.openings);
+    assert!(
+        found.openings.iter().all(|o| o.fate == OpeningFate::Stays && o.missed.is_empty()),
+        "{:?}",
+        found.openings
+    );
     let names: Vec<&str> = found.openings.iter().map(|o| o.passage.as_str()).collect();
     assert_eq!(names, ["fan", "heads", "oil cooler", "left exit", "right exit"]);
 }
@@ -71,9 +76,9 @@ fn a_tail_that_draws_less_asks_for_larger_exits() {
     assert!(
         (exit.sized_m2.expect("free") - anew.sizes.areas_m2.get("left exit").expect("free")).abs() < 1e-9
     );
-    assert_eq!(exit.fate, "must grow", "{exit:?}");
+    assert_eq!(exit.fate, OpeningFate::MustGrow, "{exit:?}");
     // the fan's own inlet is not free, and need not change once the others do
-    assert_eq!((fate(&found, "fan").fate, fate(&found, "fan").sized_m2), ("stays", None));
+    assert_eq!((fate(&found, "fan").fate, fate(&found, "fan").sized_m2), (OpeningFate::Stays, None));
     assert!(!exit.missed.is_empty());
     // the largest move first
     assert!(found.margins.windows(2).all(|pair| pair[0].moved_K.abs() >= pair[1].moved_K.abs()));
@@ -82,7 +87,7 @@ fn a_tail_that_draws_less_asks_for_larger_exits() {
 #[test]
 fn a_tail_that_draws_harder_lets_every_opening_stay() {
     let found = since(&sized(&[]), &sized(&[("place/tail/pressure_coefficient", "-0.25")]));
-    assert!(found.openings.iter().all(|o| o.fate == "stays"), "{:?}", found.openings);
+    assert!(found.openings.iter().all(|o| o.fate == OpeningFate::Stays), "{:?}", found.openings);
     let exit = fate(&found, "left exit");
     assert!(exit.sized_m2.expect("free") < 0.97 * exit.before_m2, "and could be smaller");
 }
@@ -93,7 +98,7 @@ fn openings_drawn_otherwise_are_judged_by_the_old_ones() {
     let small = [("passage/left exit/exit/area", "100 cm2"), ("passage/right exit/exit/area", "100 cm2")];
     let found = since(&sized(&[]), &sized(&small));
     let exit = fate(&found, "left exit");
-    assert_eq!((exit.fate, exit.drawn_m2), ("stays", Some(0.01)));
+    assert_eq!((exit.fate, exit.drawn_m2), (OpeningFate::Stays, Some(0.01)));
     assert!(moved(&found, "oil", "hairpin").moved_K < -50.0, "as drawn now it would cook");
 }
 
@@ -139,7 +144,7 @@ fn what_only_one_of_them_has_is_said_and_stops_nothing() {
         );
     let found = since(&old, &read(&text));
     let told: Vec<(&str, &str, bool)> =
-        found.unmatched.iter().map(|u| (u.what, u.name.as_str(), u.added)).collect();
+        found.unmatched.iter().map(|u| (u.what.into(), u.name.as_str(), u.added)).collect();
     for one in [
         ("condition", "queue", false),
         ("condition", "paddock", true),
@@ -183,6 +188,6 @@ fn without_a_size_nothing_is_said_of_how_much() {
     );
     assert!(found.trouble.iter().any(|trouble| trouble.contains("no [size]")), "{:?}", found.trouble);
     assert!(found.openings.iter().all(|o| o.sized_m2.is_none()));
-    assert_eq!(fate(&found, "left exit").fate, "not enough");
+    assert_eq!(fate(&found, "left exit").fate, OpeningFate::NotEnough);
     assert!(with(&text, &[]).size.is_none());
 }

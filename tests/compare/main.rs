@@ -9,6 +9,7 @@ use slowcorner::point::Model;
 use slowcorner::point::budget::Budget;
 use slowcorner::point::conditions::check;
 use slowcorner::study::compare::result::{Comparison, LayoutResult};
+use slowcorner::study::compare::result::{RankedBy, TrapKind};
 use slowcorner::study::compare::{BASE, Options, compare};
 use slowcorner::study::size::Sizing;
 
@@ -106,7 +107,7 @@ fn the_more_an_exit_is_drawn_at_the_less_opening_is_needed() {
     let (base, _) = QUARRY.split_once("[[layout]]").expect("a layout");
     let comparison = compared(&format!("{base}{text}"), true);
     assert_eq!(comparison.ranking.order, ["drawn hard", BASE, "drawn less", "pushed"]);
-    assert_eq!(comparison.ranking.decided_by, "opening area");
+    assert_eq!(comparison.ranking.decided_by, RankedBy::OpeningArea);
     assert_eq!(comparison.ranking.counts, ["hairpin", "following", "straight"]);
     assert!(comparison.ranking.best_because.contains("every limit is kept"), "{:?}", comparison.ranking);
     assert!(comparison.ranking.worst_because.contains("more than the best"), "{:?}", comparison.ranking);
@@ -156,11 +157,11 @@ fn a_layout_that_cannot_be_done_hides_no_other() {
 #[test]
 fn traps_are_told_where_they_are() {
     let comparison = compared(QUARRY, false);
-    let traps = |layout: &str| -> Vec<(&str, &str)> {
+    let traps = |layout: &str| -> Vec<(TrapKind, &str)> {
         answer(&comparison, layout).traps.iter().map(|trap| (trap.trap, trap.place.as_str())).collect()
     };
-    assert!(traps(BASE).contains(&("reversal", "passage/oil cooler")), "{:?}", traps(BASE));
-    assert!(!traps("cooler with its own exit").contains(&("reversal", "passage/oil cooler")));
+    assert!(traps(BASE).contains(&(TrapKind::Reversal, "passage/oil cooler")), "{:?}", traps(BASE));
+    assert!(!traps("cooler with its own exit").contains(&(TrapKind::Reversal, "passage/oil cooler")));
     assert!(comparison.ranking.worst_because.contains("air runs back through"), "{:?}", comparison.ranking);
     // in the queue the air goes back through the heads too; the seams are no passage to speak of
     let back: Vec<&[String]> =
@@ -180,7 +181,7 @@ fn warm_air_drawn_in_again_is_a_hot_intake() {
     let comparison = compared(&text, false);
     let hot = |layout: &str| {
         let traps = &answer(&comparison, layout).traps;
-        traps.iter().any(|trap| trap.trap == "hot intake" && trap.place == "passage/oil cooler")
+        traps.iter().any(|trap| trap.trap == TrapKind::HotIntake && trap.place == "passage/oil cooler")
     };
     assert!(hot("cooler with its own exit"));
     assert!(!hot(BASE));

@@ -12,6 +12,8 @@ mod slips;
 mod wrong_entries;
 mod wrong_readings;
 
+use slowcorner::case::tables::TableSection;
+use slowcorner::keys::{Key, ValueShape};
 use std::path::{Path, PathBuf};
 
 const BEGIN: &str = "<!-- begin: written from the tables of keys -->\n";
@@ -126,4 +128,33 @@ fn pages_link_to_files_that_are_there() {
             assert!(folder.join(target).exists(), "{name} links to {target}");
         }
     }
+}
+
+#[test]
+fn no_two_names_of_keys_are_found_by_the_same_number() {
+    fn gather(keys: &[Key], found: &mut std::collections::BTreeMap<u32, &'static str>) {
+        for key in keys {
+            let before = found.insert(key.id, key.name);
+            assert!(
+                before.is_none_or(|before| before == key.name),
+                "{} and {}",
+                key.name,
+                before.unwrap_or("")
+            );
+            if let ValueShape::Table(keys) | ValueShape::Tables(keys) = key.shape {
+                gather(keys, found);
+            }
+        }
+    }
+    let mut found = std::collections::BTreeMap::new();
+    let of_sections = |sections: &'static [TableSection]| sections.iter().map(|section| section.keys);
+    let kinds = slowcorner::element::KINDS.iter().map(|kind| kind.keys);
+    let readings = slowcorner::readings::tables::SECTIONS;
+    let tables = [slowcorner::case::tables::TOP, slowcorner::readings::tables::TOP].into_iter();
+    let tables = tables.chain(of_sections(slowcorner::case::tables::SECTIONS)).chain(of_sections(readings));
+    tables.chain(kinds).for_each(|keys| gather(keys, &mut found));
+    assert!(found.len() > 200, "{}", found.len());
+    // published: FNV-1a of 32 bits of "a" is e40c292c and of "foobar" bf9cf968 (Fowler, Noll & Vo, test suite, from memory)
+    assert_eq!(slowcorner::keys::id_of("a"), 0xe40c_292c);
+    assert_eq!(slowcorner::keys::id_of("foobar"), 0xbf9c_f968);
 }

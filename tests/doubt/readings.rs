@@ -4,6 +4,7 @@ use slowcorner::case::{Case, load};
 use slowcorner::draws::{Guesses, TallyWanted};
 use slowcorner::point::budget::Budget;
 use slowcorner::point::{Model, conditions};
+use slowcorner::readings::operator::ReadingKind;
 use slowcorner::study::doubt::shares::{GuessRanking, ranking_within};
 use slowcorner::study::doubt::{LeastOver, of_conditions};
 
@@ -31,7 +32,8 @@ fn a_gauge_tells_a_guess_that_it_hangs_on_but_for_its_own_error() {
     assert!(half > 15.0, "{half}");
     // the guess itself is all there is to know
     assert!(found.shares.len() == 1 && found.shares[0].left.leaves_K < 0.1 * half);
-    let gauge = found.readings.iter().find(|reading| reading.kind == "temperature").expect("a gauge");
+    let gauge =
+        found.readings.iter().find(|reading| reading.kind == ReadingKind::Temperature).expect("a gauge");
     // read at the very moment that counts, what it and the model are off by is what it leaves (± 5 K, 2.5 K of all gauges alike, 8
     // K): independent normal errors, σ² = σ₁²σ₂²/(σ₁² + σ₂²)
     let off = (5.0_f64.powi(2) + 2.5_f64.powi(2) + 8.0_f64.powi(2)).sqrt();
@@ -58,7 +60,8 @@ fn several_readings_narrow_more_than_one_guess() {
     let case = case(DEMO);
     let found = ranked(&case, &LeastOver::all(&case));
     let best = found.shares.iter().map(|worth| worth.left.leaves_K).fold(f64::INFINITY, f64::min);
-    let several: Vec<_> = found.readings.iter().filter(|reading| reading.kind == "several").collect();
+    let several: Vec<_> =
+        found.readings.iter().filter(|reading| reading.kind == ReadingKind::Several).collect();
     assert!(!several.is_empty());
     assert!(
         several[0].readings >= 6 && several[0].left.leaves_K < 0.6 * best,

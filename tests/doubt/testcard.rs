@@ -6,6 +6,8 @@ use slowcorner::numerics::lu::solve_in_place;
 use slowcorner::numerics::normal;
 use slowcorner::numerics::sobol::mix;
 use slowcorner::point::{Model, Operation, PointSolver};
+use slowcorner::readings::operator::ReadingKind;
+use slowcorner::study::testcard::result::RunWay;
 use slowcorner::study::testcard::result::{Card, CardRun};
 use slowcorner::study::testcard::testcard;
 
@@ -71,7 +73,7 @@ fn row(case: &Case, card: &Card, car: u64) -> Option<Row> {
         }
     }
     let mut gauges = Vec::new();
-    for (place, run) in card.runs.iter().filter(|run| run.way != "bench").enumerate() {
+    for (place, run) in card.runs.iter().filter(|run| run.way != RunWay::Bench).enumerate() {
         let deviate =
             |kind: u64, which: usize| normal::quantile(share(car << 24 ^ kind << 16 ^ which as u64));
         let off = LOAD / normal::NINE_IN_TEN * deviate(1, place);
@@ -135,15 +137,15 @@ fn with_gauges() -> (Case, Card) {
 /// The gauge of a reading: run by run without the bench, part by part.
 fn gauge(case: &Case, card: &Card, run: usize, what: &str) -> usize {
     let part = case.parts.iter().position(|part| what.starts_with(&part.name)).expect("a part");
-    let before = card.runs[..run].iter().filter(|run| run.way != "bench").count();
+    let before = card.runs[..run].iter().filter(|run| run.way != RunWay::Bench).count();
     before * case.parts.len() + part
 }
 
 fn chosen(case: &Case, card: &Card) -> Vec<(usize, usize, usize)> {
     let mut all: Vec<(usize, usize, usize)> = Vec::new();
-    for (run, told) in card.runs.iter().enumerate().filter(|(_, run)| run.way != "bench") {
+    for (run, told) in card.runs.iter().enumerate().filter(|(_, run)| run.way != RunWay::Bench) {
         for (reading, planned) in told.readings.iter().enumerate() {
-            assert_eq!(planned.kind, "temperature", "gauges alone are in hand");
+            assert_eq!(planned.kind, ReadingKind::Temperature, "gauges alone are in hand");
             all.push((run, reading, gauge(case, card, run, &planned.what)));
         }
     }
@@ -221,7 +223,7 @@ fn the_bench_is_what_its_formula_says() {
     let model = Model::new(&case).expect("a model");
     let card = testcard(&case, &model, "demo", 1024).expect("a card");
     let bench = card.runs.first().expect("a run");
-    assert_eq!(bench.way, "bench");
+    assert_eq!(bench.way, RunWay::Bench);
     let side = bench.hole_m.expect("a hole");
     let left = |discharge: f64| {
         let (leak, hole) = (discharge * 20e-4, 0.6 * side * side);

@@ -19,7 +19,7 @@ fn twice_the_power_takes_twice_the_air() {
                 (part.mass_flow_kg_s.low, other.mass_flow_kg_s.low),
                 (part.heat_W.high, other.heat_W.high),
             ] {
-                near(part.part, y / x, 2.0, 1e-9);
+                near(part.part.into(), y / x, 2.0, 1e-9);
             }
         }
         near("burnt", b.combustion_air_kg_s.likely / a.combustion_air_kg_s.likely, 2.0, 1e-9);

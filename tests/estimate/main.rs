@@ -25,7 +25,7 @@ fn fast(found: &Estimate) -> &EstimateMoment {
 }
 
 fn way<'e>(moment: &'e EstimateMoment, fan: &str) -> &'e DrivenBy {
-    moment.ways.iter().find(|way| way.fan == fan).expect("the way is there")
+    moment.ways.iter().find(|way| <&str>::from(way.fan) == fan).expect("the way is there")
 }
 
 /// Within a share of the figure worked by hand.
@@ -75,10 +75,10 @@ fn full_power_by_hand() {
     // 30 kW at 25 %: 120 kW of fuel; 20 % of it is 24 kW, of which oil 30 %, heads 60 % of the rest
     near("fuel", at.fuel_power_W.likely, 120e3, 1e-9);
     for (index, kilowatts) in [10.08, 6.72, 7.2, 24.0].into_iter().enumerate() {
-        near(at.parts[index].part, at.parts[index].heat_W.likely, kilowatts * 1e3, 1e-9);
+        near(at.parts[index].part.into(), at.parts[index].heat_W.likely, kilowatts * 1e3, 1e-9);
         // dry air, 1006 J/(kg K), 50 K: 0.2004, 0.1336, 0.1431, 0.4771 kg/s
         let flow = kilowatts * 1e3 / (1006.0 * 50.0);
-        near(at.parts[index].part, at.parts[index].mass_flow_kg_s.likely, flow, 1e-9);
+        near(at.parts[index].part.into(), at.parts[index].mass_flow_kg_s.likely, flow, 1e-9);
     }
     // 101 325/(287.053 × 303.15) = 1.1644 kg/m3: 410 L/s
     near("volume", at.parts[3].volume_flow_m3_s.likely, 0.4098, 1e-3);

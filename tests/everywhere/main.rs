@@ -8,6 +8,7 @@ use slowcorner::case::{Case, load};
 use slowcorner::point::budget::{Budget, seconds};
 use slowcorner::point::conditions::check;
 use slowcorner::point::{Gearing, Model, Operation, PointSolver};
+use slowcorner::study::everywhere::result::PointAxis;
 use slowcorner::study::everywhere::{Everywhere, everywhere_within};
 use slowcorner::thermal::MarginIs;
 
@@ -34,7 +35,7 @@ fn key(is: MarginIs, flow: Option<f64>, kelvin: f64) -> Key {
     match is {
         MarginIs::Impossible => (0, 0.0, kelvin),
         MarginIs::Value => (1, flow.expect("a value"), kelvin),
-        MarginIs::Unlimited | MarginIs::NoLimit => (2, 0.0, kelvin),
+        _ => (2, 0.0, kelvin),
     }
 }
 
@@ -291,7 +292,11 @@ fn what_makes_a_point_worst_is_what_mends_it_when_put_right() {
     let case = quarry("280 cm2", &[]);
     let found = search(&case);
     let heads = &found.worst[0];
-    for (what, word) in [("load", "34 % load"), ("clear air", "clear air"), ("gear", "at that speed")] {
+    for (what, word) in [
+        (PointAxis::Load, "34 % load"),
+        (PointAxis::ClearAir, "clear air"),
+        (PointAxis::Gear, "at that speed"),
+    ] {
         let reason = heads.because.iter().find(|reason| reason.what == what);
         let reason = reason.unwrap_or_else(|| panic!("{what} is no reason in {heads:?}"));
         assert!(reason.instead.contains(word) && reason.gain_K > 0.5, "{reason:?}");

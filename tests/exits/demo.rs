@@ -6,6 +6,8 @@ use slowcorner::draws::{Guesses, TallyWanted, draws};
 use slowcorner::point::Model;
 use slowcorner::point::conditions::check;
 use slowcorner::point::opening::Opening;
+use slowcorner::point::result::OpeningRole;
+use slowcorner::study::exits::result::ExitSize;
 use slowcorner::study::exits::{exits, exits_with_doubt};
 use slowcorner::study::size::Sizing;
 
@@ -18,8 +20,12 @@ fn the_knee_is_where_size_ends() {
         let sized = Sizing::new(&case).expect("[size]").solve().expect("solved").sizes;
         let both = found.knee_m2.expect("found") + found.inlet_area_at_knee_m2.expect("found");
         within("together", both, sized.objective, 1e-3);
-        let exits: f64 =
-            sized.openings.iter().filter(|o| o.role == "exit").map(|o| o.pieces as f64 * o.after_m2).sum();
+        let exits: f64 = sized
+            .openings
+            .iter()
+            .filter(|o| o.role == OpeningRole::Exit)
+            .map(|o| o.pieces as f64 * o.after_m2)
+            .sum();
         within("exits", found.knee_m2.expect("found"), exits, 1e-2);
     }
 }
@@ -228,8 +234,9 @@ fn sizes_that_have_a_name_carry_their_doubt() {
     let loaded = read(QUARRY, &[]);
     let wanted = TallyWanted { most: 512, all: true, ..TallyWanted::default() };
     let found = exits_with_doubt(&loaded, 12, wanted, &|_| {}).expect("studied");
-    let of = |name: &str| found.doubt.iter().find(|chance| chance.size == name).expect("a size with a name");
-    let (drawn, safe, knee) = (of("drawn"), of("smallest that will do"), of("knee"));
+    let of =
+        |name: ExitSize| found.doubt.iter().find(|chance| chance.size == name).expect("a size with a name");
+    let (drawn, safe, knee) = (of(ExitSize::Drawn), of(ExitSize::Smallest), of(ExitSize::Knee));
     assert!(drawn.all_hold < 0.05 && knee.all_hold > 0.2, "{} {}", drawn.all_hold, knee.all_hold);
     assert!(drawn.inlet_area_m2.is_none() && Some(knee.exit_area_m2) == found.knee_m2);
     assert!(Some(safe.exit_area_m2) == found.smallest_safe_m2);

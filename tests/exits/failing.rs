@@ -1,6 +1,7 @@
 //! One exit blocked or blown into; cases without exits, without inlets, without `[size]`.
 
 use super::{QUARRY, checked, least_kelvin, read, study};
+use slowcorner::study::exits::result::ExitFailure;
 use slowcorner::study::exits::{NotStudied, exits};
 
 const AT: [&str; 3] = ["hairpin", "following", "straight"];
@@ -20,14 +21,18 @@ fn a_blocked_exit_is_the_case_without_its_passage() {
     let blocked: Vec<_> = found
         .what_if
         .iter()
-        .filter(|w| w.what == "blocked" && w.exit == "right exit" && w.sizes_as_drawn)
+        .filter(|w| w.what == ExitFailure::Blocked && w.exit == "right exit" && w.sizes_as_drawn)
         .collect();
     assert_eq!(blocked.len(), 1);
     let then = blocked[0].then.as_ref().expect("solved");
     assert!((then.least_temperature_margin_K - kelvin).abs() < 1e-6, "{kelvin} in {then:?}");
     assert!(blocked[0].turned_round.iter().any(|t| t.passage == "oil cooler" && t.condition == "following"));
     // the other one is alike
-    let other = found.what_if.iter().find(|w| w.exit == "left exit" && w.what == "blocked").expect("there");
+    let other = found
+        .what_if
+        .iter()
+        .find(|w| w.exit == "left exit" && w.what == ExitFailure::Blocked)
+        .expect("there");
     assert!((other.then.as_ref().expect("solved").least_temperature_margin_K - kelvin).abs() < 1e-6);
 }
 
@@ -36,8 +41,11 @@ fn an_exit_blown_into_is_the_case_with_its_own_coefficient() {
     let found = study(QUARRY);
     let set = [("passage/left exit/exit/pressure_coefficient", "0.3".to_string())];
     let kelvin = least_kelvin(&checked(QUARRY, &set), &AT);
-    let blown =
-        found.what_if.iter().find(|w| w.exit == "left exit" && w.what == "blown into").expect("there");
+    let blown = found
+        .what_if
+        .iter()
+        .find(|w| w.exit == "left exit" && w.what == ExitFailure::BlownInto)
+        .expect("there");
     assert_eq!(blown.pressure_coefficient, Some(0.3));
     assert!((blown.then.as_ref().expect("solved").least_temperature_margin_K - kelvin).abs() < 1e-6);
     // the knee's openings reach what is asked for, and with one exit gone they no longer do
@@ -53,7 +61,7 @@ fn an_exit_blown_into_is_the_case_with_its_own_coefficient() {
 fn one_of_two_alike_is_blocked() {
     let twin = without_right_exit().replace("name = \"left exit\"\n", "name = \"left exit\"\ncount = 2\n");
     let found = study(&twin);
-    let one = found.what_if.iter().find(|w| w.what == "blocked").expect("there");
+    let one = found.what_if.iter().find(|w| w.what == ExitFailure::Blocked).expect("there");
     assert_eq!(one.exit, "one of left exit");
     let kelvin = least_kelvin(&checked(&without_right_exit(), &[]), &AT);
     assert!((one.then.as_ref().expect("solved").least_temperature_margin_K - kelvin).abs() < 1e-6);

@@ -3,6 +3,7 @@
 use slowcorner::case::{Case, load};
 use slowcorner::point::Model;
 use slowcorner::point::budget::Budget;
+use slowcorner::study::check::ram_over_fan::RamOverFanIs;
 use slowcorner::study::check::ram_over_fan::{RamOverFan, ram_over_fan_within};
 
 fn ram_over_fan(case: &Case, model: &Model) -> Vec<RamOverFan> {
@@ -86,7 +87,7 @@ fn ram_outdoes_a_fan_from_a_speed_on() {
     let found = sole(&car(&straight(FAN), &sweep(20.0, 140.0)));
     assert_eq!(
         (found.is, &found.inlet[..], &found.fan[..]),
-        ("value", "passage/in/ram-inlet", "passage/in/fan")
+        (RamOverFanIs::Value, "passage/in/ram-inlet", "passage/in/fan")
     );
     at_the_speed_of_200_pascals(&found);
 }
@@ -94,11 +95,11 @@ fn ram_outdoes_a_fan_from_a_speed_on() {
 #[test]
 fn never_and_always() {
     let never = sole(&car(&straight(FAN), &sweep(20.0, 60.0)));
-    assert_eq!((never.is, never.speed_m_s), ("never", None));
+    assert_eq!((never.is, never.speed_m_s), (RamOverFanIs::Never, None));
     // nearest at the highest speed
     assert!((3.6 * never.at_m_s - 60.0).abs() < 1e-9 && never.ram_Pa < never.fan_Pa, "{never:?}");
     let always = sole(&car(&straight(FAN), &sweep(70.0, 140.0)));
-    assert_eq!(always.is, "always");
+    assert_eq!(always.is, RamOverFanIs::Always);
     assert!((3.6 * always.speed_m_s.unwrap() - 70.0).abs() < 1e-9, "{always:?}");
 }
 

@@ -34,8 +34,10 @@ fn logged() -> tempfile::TempDir {
     std::fs::write(at("car.toml"), demo("quarry-sprinter") + stint).expect("written");
     std::fs::write(at("run.csv"), log("", &|_| String::new())).expect("written");
     let set = format!("engine/heat/heads={TRUTH} %");
-    let (_, told) =
-        run(&["lap", "car.toml", "--stint", "evening", "--set", &set, "--csv", "t.csv", "--svg-only"], folder.path());
+    let (_, told) = run(
+        &["lap", "car.toml", "--stint", "evening", "--set", &set, "--csv", "t.csv", "--svg-only"],
+        folder.path(),
+    );
     let course = std::fs::read_to_string(at("t.csv")).unwrap_or_else(|_| panic!("{told}"));
     let rows: Vec<(f64, f64)> = (course.lines().skip(1))
         .map(|line| {
@@ -111,7 +113,8 @@ fn runs_that_say_nothing_are_refused() {
     }
     // without what its parts store nothing is known of them in time
     let text = demo("quarry-sprinter");
-    let line = text.lines().find(|line| line.starts_with("heat_capacity") || line.starts_with("mass")).expect("one");
+    let line =
+        text.lines().find(|line| line.starts_with("heat_capacity") || line.starts_with("mass")).expect("one");
     let without = text.replacen(line, "", 1);
     std::fs::write(folder.path().join("car.toml"), without).expect("written");
     std::fs::write(folder.path().join("r.toml"), READINGS).expect("written");

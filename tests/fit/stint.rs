@@ -7,11 +7,7 @@ use std::path::Path;
 /// The heads of the two blocks, their heat capacity and what they give to the air both guessed, from cold.
 fn warming() -> String {
     let text = BLOCKS.replacen("bay_conductance = \"40 W/K\"", "bay_conductance = \"40 W/K ± 10 W/K\"", 1);
-    let text = text.replacen(
-        "[part.heads]\n",
-        "[part.heads]\nheat_capacity = \"6 kJ/K ± 1.5 kJ/K\"\n",
-        1,
-    );
+    let text = text.replacen("[part.heads]\n", "[part.heads]\nheat_capacity = \"6 kJ/K ± 1.5 kJ/K\"\n", 1);
     let text = text.replacen("[part.barrels]\n", "[part.barrels]\nheat_capacity = \"6 kJ/K\"\n", 1);
     text + "[[stint]]\nname = \"from cold\"\nstart = \"20 degC\"\nstep = [{ condition = \"run\", time = \"150 s\" }]\n"
 }
@@ -72,7 +68,8 @@ fn a_gauge_and_a_strip_of_a_warm_up_say_what_they_say_by_hand() {
             }
         }
     }
-    for (place, address) in ["part/heads/bay_conductance", "part/heads/heat_capacity"].into_iter().enumerate() {
+    for (place, address) in ["part/heads/bay_conductance", "part/heads/heat_capacity"].into_iter().enumerate()
+    {
         let mean = first[place] / sum;
         let by_hand = (second[place] / sum - mean * mean).sqrt();
         let (found, wide) = score(&left, address);
@@ -105,10 +102,15 @@ fn what_stands_in_place_of_a_run_is_the_run() {
         let folder = tempfile::tempdir().expect("a folder");
         std::fs::write(folder.path().join("car.toml"), demo(name)).expect("written");
         let file = |shows: &dyn Fn(&str, bool) -> String| {
-            let mut text = format!("format = 1\n[[test]]\nname = \"the run\"\non = \"track\"\nstint = \"{stint}\"\nreading = [\n");
+            let mut text = format!(
+                "format = 1\n[[test]]\nname = \"the run\"\non = \"track\"\nstint = \"{stint}\"\nreading = [\n"
+            );
             for part in parts {
                 text.push_str(&format!("{{ strip = \"{part}\", {} }},\n", shows(part, true)));
-                text.push_str(&format!("{{ part = \"{part}\", at = \"{at} s\", {} }},\n", shows(part, false)));
+                text.push_str(&format!(
+                    "{{ part = \"{part}\", at = \"{at} s\", {} }},\n",
+                    shows(part, false)
+                ));
             }
             std::fs::write(folder.path().join("r.toml"), text + "]\n").expect("written");
             json(&["fit", "car.toml", "r.toml", "--json", "--dry"], folder.path())["fit"].clone()

@@ -90,8 +90,10 @@ fn imports_run_one_way() {
 fn kinds_are_told_apart_by_the_elements_alone() {
     let mut seen = 0;
     for (path, text) in sources() {
+        let code = code(&text);
         let names = |piece: &str| piece.starts_with(|c: char| c.is_ascii_uppercase());
-        let found = code(&text).split("Law::").skip(1).any(names);
+        // neither by its law nor by its record
+        let found = code.split("Law::").skip(1).any(names) || code.contains(".is(&");
         seen += usize::from(found);
         let inside = module_of(&path).as_deref() == Some("element");
         assert!(inside || !found, "{} names a kind of law", path.display());

@@ -171,12 +171,18 @@ fn what_was_measured_lies_beside_what_was_found() {
         f64::from(found[after - 1]) * (1.0 - share) + f64::from(found[after]) * share
     };
     // a gauge that reads 6 K too hot and comes 12 s late
-    let mut lines = text.lines();
-    let mut measured = format!("{},CHT 2 (degC)\n", lines.next().expect("headings"));
-    for line in lines {
-        let when: f64 = line.split(',').next().and_then(|text| text.parse().ok()).expect("a time");
-        measured += &format!("{line},{:.2}\n", at(when - 12.0) + 6.0);
+    let mut reader = csv::ReaderBuilder::new().has_headers(false).from_reader(text.as_bytes());
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    for (index, row) in reader.records().enumerate() {
+        let mut row = row.expect("a row");
+        let reads = match index {
+            0 => "CHT 2 (degC)".to_string(),
+            _ => format!("{:.2}", at(row[0].parse::<f64>().expect("a time") - 12.0) + 6.0),
+        };
+        row.push_field(&reads);
+        writer.write_record(&row).expect("written");
     }
+    let measured = String::from_utf8(writer.into_inner().expect("all of it")).expect("text");
     let stint = &run(&case(&format!("{RUN}\nmeasured = {{ {part} = \"CHT 2\" }}")), &[&measured])[0];
     let beside = &stint.measured[0];
     assert_eq!((beside.of.as_str(), beside.column.as_str()), (part.as_str(), "CHT 2"));

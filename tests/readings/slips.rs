@@ -136,12 +136,7 @@ pub const SLIPS: &[(&str, &str, &str, &str)] = &[
         "soak = \"10 min\"\nspeed = \"60 km/h\"",
         "stint-and-steady",
     ),
-    (
-        "A stint on the bench",
-        "on = \"track\"\nstint",
-        "on = \"bench\"\nstint",
-        "bench-moves",
-    ),
+    ("A stint on the bench", "on = \"track\"\nstint", "on = \"bench\"\nstint", "bench-moves"),
     (
         "A stint and a recorded run at once",
         "soak = \"10 min\"",

@@ -9,6 +9,7 @@ use slowcorner::point::budget::Budget;
 use slowcorner::point::conditions::check;
 use slowcorner::point::opening::Opening;
 use slowcorner::study::compare::layouts;
+use slowcorner::study::size::result::SizesColumn;
 use slowcorner::study::size::result::{Sizes, SizesInDraws};
 use slowcorner::study::size::{Holding, Sizing};
 
@@ -22,8 +23,8 @@ fn sizes(case: &Case) -> Sizes {
     sizing.solve_and_hold(Budget::seconds(2.0), Some((holding, Budget::seconds(30.0)))).expect("solved").sizes
 }
 
-fn column<'s>(sizes: &'s Sizes, name: &str) -> &'s SizesInDraws {
-    sizes.columns.iter().find(|column| column.column == name).expect("a column")
+fn column(sizes: &Sizes, which: SizesColumn) -> &SizesInDraws {
+    sizes.columns.iter().find(|column| column.column == which).expect("a column")
 }
 
 /// A case with the sizes of a column, some of its openings so many times as large.
@@ -73,7 +74,7 @@ fn fresh_draws_confirm_what_holds() {
         let found = sizes(&case);
         let holds = found.holds.as_ref().expect("guesses");
         assert!(holds.reached && holds.asked == asked, "{holds:?}");
-        let column = column(&found, "holds");
+        let column = column(&found, SizesColumn::Holds);
         assert!(column.all_hold >= asked && column.all_hold < asked + 0.02, "{}", column.all_hold);
         let fresh = tally(&with_sizes(&case, column, |_| 1.0), 77, 10_000);
         // the standard error of so many draws drawn each by itself; Sobol' points have less
@@ -91,11 +92,11 @@ fn fresh_draws_confirm_what_holds() {
 fn two_in_a_hundred_smaller_breaks_it_or_it_is_said_to_be_flat() {
     let case = second();
     let found = sizes(&case);
-    let (holds, column) = (found.holds.as_ref().expect("guesses"), column(&found, "holds"));
+    let (holds, column) = (found.holds.as_ref().expect("guesses"), column(&found, SizesColumn::Holds));
     let own = tally(&with_sizes(&case, column, |_| 1.0), OWN_SEED, column.draws);
     // the same draws as the sizing's own
     assert!((own.holds.0 - column.all_hold).abs() < 1e-3, "{} for {}", own.holds.0, column.all_hold);
-    let taken = super::holds::column(&found, "values taken");
+    let taken = super::holds::column(&found, SizesColumn::ValuesTaken);
     let mut tried = 0;
     let pair = ["left exit", "right exit"];
     for (name, area) in column.areas_m2.iter() {
@@ -118,8 +119,8 @@ fn two_in_a_hundred_smaller_breaks_it_or_it_is_said_to_be_flat() {
 fn each_column_is_at_least_as_large_as_the_one_before() {
     for case in [second(), demo()] {
         let found = sizes(&case);
-        let names: Vec<&str> = found.columns.iter().map(|column| column.column).collect();
-        assert_eq!(names, ["cut first", "values taken", "holds"]);
+        let names: Vec<SizesColumn> = found.columns.iter().map(|column| column.column).collect();
+        assert_eq!(names, [SizesColumn::CutFirst, SizesColumn::ValuesTaken, SizesColumn::Holds]);
         for pair in found.columns.windows(2) {
             for (name, area) in pair[0].areas_m2.iter() {
                 let next = pair[1].areas_m2.get(name).expect("the same openings");
@@ -130,10 +131,11 @@ fn each_column_is_at_least_as_large_as_the_one_before() {
         }
         // the second is that of a sizing without doubt
         let plain = Sizing::new(&case).expect("a [size] table").solve().expect("solved").sizes;
-        assert_eq!(plain.areas_m2.0, column(&found, "values taken").areas_m2.0);
+        assert_eq!(plain.areas_m2.0, column(&found, SizesColumn::ValuesTaken).areas_m2.0);
         assert_eq!(plain.areas_m2.0, found.areas_m2.0);
         let holds = found.holds.as_ref().expect("guesses");
-        let more = column(&found, "holds").open_area_m2 - column(&found, "values taken").open_area_m2;
+        let more = column(&found, SizesColumn::Holds).open_area_m2
+            - column(&found, SizesColumn::ValuesTaken).open_area_m2;
         assert!((holds.more_area_m2 - more).abs() < 1e-12 && holds.more_drag_N.expect("a drag") > 0.0);
         assert!(!holds.rests_on.is_empty() && !holds.because.is_empty());
     }
@@ -144,7 +146,7 @@ fn each_column_is_at_least_as_large_as_the_one_before() {
 fn what_is_cut_first_suits_the_kindest_draws() {
     let case = second();
     let found = sizes(&case);
-    let first = column(&found, "cut first");
+    let first = column(&found, SizesColumn::CutFirst);
     assert!(first.reached);
     let tally = tally(&with_sizes(&case, first, |_| 1.0), 5, 4096);
     let shares: Vec<f64> = tally.part_holds.iter().map(|holds| *holds as f64 / tally.draws as f64).collect();
@@ -158,7 +160,7 @@ fn what_is_cut_first_suits_the_kindest_draws() {
 fn where_no_opening_makes_it_sure_the_best_and_its_least_area_are_told() {
     let case = case(DEMO);
     let found = sizes(&case);
-    let (holds, column) = (found.holds.as_ref().expect("guesses"), column(&found, "holds"));
+    let (holds, column) = (found.holds.as_ref().expect("guesses"), column(&found, SizesColumn::Holds));
     assert!(!holds.reached && !column.reached && holds.asked == 0.9);
     assert!(holds.best < 0.9 && (holds.best - 0.0101..=holds.best).contains(&column.all_hold));
     assert_eq!(holds.pointless_above_m2, Some(column.open_area_m2));
@@ -184,7 +186,7 @@ fn the_least_area_within_one_point_of_the_best_is_found_where_it_is_flat() {
     let text = include_str!("../../cases/stubble-buggy.toml");
     let case = case(text);
     let found = sizes(&case);
-    let (holds, column) = (found.holds.as_ref().expect("guesses"), column(&found, "holds"));
+    let (holds, column) = (found.holds.as_ref().expect("guesses"), column(&found, SizesColumn::Holds));
     assert!(!holds.reached && (holds.best - 0.0101..=holds.best).contains(&column.all_hold));
     assert!((0.31..0.35).contains(&holds.best), "{}", holds.best);
     let area = 1e4 * column.open_area_m2;
@@ -198,7 +200,7 @@ fn more_may_be_asked_for_and_costs_more() {
     assert!(LEAST_AREA.contains(at));
     let asks = |more: &str| sizes(&case(&LEAST_AREA.replace(at, &format!("{at}\n{more}"))));
     let (plain, more, fewer) = (asks(""), asks("holds_margin = \"4 K\""), asks("holds = 0.75"));
-    let area = |sizes: &Sizes| column(sizes, "holds").open_area_m2;
+    let area = |sizes: &Sizes| column(sizes, SizesColumn::Holds).open_area_m2;
     assert!(area(&more) > 1.05 * area(&plain) || !more.holds.as_ref().expect("guesses").reached);
     assert!(area(&fewer) < 0.98 * area(&plain));
     assert_eq!(more.holds.as_ref().expect("guesses").margin_K, 4.0);
@@ -237,7 +239,7 @@ fn one_set_does_for_every_body_shape() {
     assert!(limits.iter().all(|limit| limit.condition.ends_with("(less suction)")), "{limits:?}");
     let reached = |case: &Case| {
         let mut trial = case.clone();
-        for (name, area) in column(&both.sizes, "values taken").areas_m2.iter() {
+        for (name, area) in column(&both.sizes, SizesColumn::ValuesTaken).areas_m2.iter() {
             Opening::find(case, name, None).expect("an opening").set(&mut trial, *area);
         }
         let model = Model::new(&trial).expect("ready");
@@ -253,7 +255,7 @@ fn one_set_does_for_every_body_shape() {
     assert!(reached(&loaded.case) && reached(&shapes[0].1));
     // in every draw both shapes have to hold
     let often = |case: &Case| {
-        let case = with_sizes(case, column(&both.sizes, "holds"), |_| 1.0);
+        let case = with_sizes(case, column(&both.sizes, SizesColumn::Holds), |_| 1.0);
         tally(&case, OWN_SEED, 2048).holds.0
     };
     let (base, shape) = (often(&loaded.case), often(&shapes[0].1));

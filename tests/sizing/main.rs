@@ -10,6 +10,7 @@ use slowcorner::point::conditions::check;
 use slowcorner::point::describe::cooling_drag;
 use slowcorner::point::opening::Opening;
 use slowcorner::point::{Model, Operation, PointSolver};
+use slowcorner::study::size::result::SizeBound;
 use slowcorner::study::size::{Sized, Sizing};
 
 const LEAST_AREA: &str = include_str!("least_area.toml");
@@ -56,7 +57,7 @@ fn least_drag_is_that_of_the_second_implementation() {
     assert!(found.feasible);
     let objective = wanted["objective"].as_f64().expect("a number");
     assert!(found.objective / objective - 1.0 < 1e-3, "{} for {objective}", found.objective);
-    assert_eq!(found.at_bound.get("left exit"), Some(&"least"));
+    assert_eq!(found.at_bound.get("left exit"), Some(&SizeBound::Least));
     // the drag hardly depends on the inlets, so that only the exits are compared closely
     let area = *found.areas_m2.get("right exit").expect("sized");
     assert!((area / wanted["areas_m2"]["right exit"].as_f64().expect("a number") - 1.0).abs() < 2e-3);

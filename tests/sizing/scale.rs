@@ -23,7 +23,7 @@ fn what_goes_with_an_opening_keeps_its_proportion() {
         let across = value(&found.case, &duct);
         assert!((across / 0.087 - (inlet / 60e-4).sqrt()).abs() < 1e-9, "{across} with {inlet}");
         let told = found.sizes.scaled.iter().find(|scaled| scaled.address == duct).expect("told");
-        assert_eq!((told.with.as_str(), told.unit), (name, "m"));
+        assert_eq!((told.with.as_str(), <&str>::from(told.unit)), (name, "m"));
         assert!((told.before - 0.087).abs() < 1e-12);
         assert!((told.after - across).abs() < 1e-12);
         let area = found.sizes.areas_m2.get(&format!("{name}/duct")).expect("its area stands beside it");

@@ -5,6 +5,7 @@ use slowcorner::point::result::Condition;
 use slowcorner::point::{Model, conditions};
 use slowcorner::study::document;
 use slowcorner::study::why::result::Why;
+use slowcorner::study::why::result::{HeldUpBy, ValueOrigin, WhyIs};
 use slowcorner::study::why::{NoAnswer, why};
 
 /// A fan-fed bay that blows back through its own inlets. The car is invented.
@@ -78,7 +79,7 @@ fn kelvins(condition: &Condition, part: &str) -> f64 {
 #[test]
 fn the_chain_of_a_part_is_what_comes_out_by_hand() {
     let why = asked(ROUND, Some("heads"), None);
-    assert_eq!((why.of.as_str(), why.is, why.condition.as_str()), ("part/heads", "part", "straight"));
+    assert_eq!((why.of.as_str(), why.is, why.condition.as_str()), ("part/heads", WhyIs::Part, "straight"));
     let result = |what: &str| {
         let link = why.chain.iter().find(|link| link.what.starts_with(what));
         link.map(|link| link.result.clone()).unwrap_or_else(|| panic!("no link {what:?}"))
@@ -137,7 +138,10 @@ fn pressures_and_temperatures_add_up() {
         let limits = why.limits.as_ref().expect("air flows");
         let sum = limits.entering_C + limits.air_K + limits.surface_K;
         assert!((sum - why.temperature_C.expect("a part")).abs() < 1e-9);
-        assert_eq!(limits.is, if limits.air_K >= limits.surface_K { "air" } else { "surface" });
+        assert_eq!(
+            limits.is,
+            if limits.air_K >= limits.surface_K { HeldUpBy::Air } else { HeldUpBy::Surface }
+        );
         let most = why.pressure.iter().flat_map(|s| &s.takes).map(|t| t.share).fold(0.0, f64::max);
         assert_eq!(limits.resistance.as_ref().map(|r| r.share), Some(most));
     }
@@ -190,7 +194,7 @@ fn values_rule_as_runs_with_them_show() {
     // whatever the case assumes with a band is there, or does not move the part
     let case = case(BUGGY, &[]);
     for assumed in document::defaults(&case).iter().filter(|assumed| assumed.low != assumed.high) {
-        if why.rules.iter().any(|rule| rule.key == assumed.key && rule.origin == "assumed") {
+        if why.rules.iter().any(|rule| rule.key == assumed.key && rule.origin == ValueOrigin::Assumed) {
             continue;
         }
         if assumed.key.ends_with("oil/hottest_above_mean") {
@@ -202,12 +206,12 @@ fn values_rule_as_runs_with_them_show() {
             assert!(moved.abs() < 0.06, "{} at {value} moves by {moved} K and is not told", assumed.key);
         }
     }
-    let falls = |origin: &str| {
+    let falls = |origin: ValueOrigin| {
         let of = why.rules.iter().filter(|rule| rule.origin == origin && rule.band);
         of.map(|rule| rule.falls().powi(2)).sum::<f64>().sqrt()
     };
-    assert!((why.assumed_falls_K - falls("assumed")).abs() < 1e-9 && why.assumed_falls_K > 0.0);
-    assert!((why.stated_falls_K - falls("written")).abs() < 1e-9 && why.stated_falls_K > 0.0);
+    assert!((why.assumed_falls_K - falls(ValueOrigin::Assumed)).abs() < 1e-9 && why.assumed_falls_K > 0.0);
+    assert!((why.stated_falls_K - falls(ValueOrigin::Written)).abs() < 1e-9 && why.stated_falls_K > 0.0);
 }
 
 #[test]
@@ -221,7 +225,7 @@ fn names_and_addresses() {
         ("oil cooler/diffuser", "passage/oil cooler/diffuser", "element"),
     ] {
         let why = asked(SPRINTER, Some(name), Some("hairpin"));
-        assert_eq!((why.of.as_str(), why.is, why.condition.as_str()), (of, is, "hairpin"));
+        assert_eq!((why.of.as_str(), why.is.into(), why.condition.as_str()), (of, is, "hairpin"));
         assert!(why.chain.iter().all(|link| !link.formula.is_empty() && !link.source.is_empty()));
     }
     assert_eq!(asked(SPRINTER, Some("heads"), None).also, ["passage/heads"]);

@@ -1,7 +1,8 @@
 //! Chambers: something joins them, and air finds a way out.
 
-use super::{Checking, in_a_row};
+use super::Checking;
 use crate::case::{diagnostic::did_you_mean, tables as t};
+use crate::keys::figures::in_a_row;
 use crate::keys::{SourceLocation, Values};
 
 impl Checking<'_> {

@@ -2,11 +2,10 @@
 
 use super::{Checking, ends_in_exit};
 use crate::case::{Diagnostic, FaultPlace, PassageTable, tables as t};
-use crate::element::Role;
-use crate::element::duct::HOSE;
+use crate::element::demand;
 use crate::element::ram_inlet::{FROM, RECIRCULATION, SHARE};
-use crate::element::{bend, demand, flush_inlet};
-use crate::keys::{Kind, Slot, Values};
+use crate::element::{KINDS, Role};
+use crate::keys::{Kind, Values};
 
 /// Most of an inlet's air that may be warm air drawn in again.
 const MOST_RECIRCULATION: f64 = 0.9;
@@ -45,27 +44,11 @@ impl Checking<'_> {
             }
             for (index, element) in passage.elements.iter().enumerate() {
                 let Some(kind) = passage.kind(index) else { continue };
-                self.dimensions(element, kind);
+                let faults = kind.faults(case.view(element), &|values, key| self.sound(values, key));
+                for fault in faults {
+                    self.fault(fault.code, fault.message, fault.place, fault.what_to_do);
+                }
                 self.recirculation(element);
-                self.surfaces(element);
-                self.outline(element);
-                if kind.is(&bend::KIND) {
-                    self.bend(element);
-                }
-                if kind.is(&flush_inlet::KIND) {
-                    self.flush_inlet(element);
-                }
-                if kind.is_fan() {
-                    self.fan(element);
-                }
-                if element.written(&demand::FLOW) && element.written(&demand::SHARE) {
-                    self.fault(
-                        "said-twice",
-                        format!("{}: flow and share say the same thing", element.address),
-                        element.place_of(&demand::SHARE),
-                        "keep one of them",
-                    );
-                }
             }
             let ends_known = !passage.from.is_empty() && !passage.to.is_empty();
             if passage.whole && ends_known && !passage.elements.is_empty() {
@@ -74,70 +57,6 @@ impl Checking<'_> {
             }
         }
         self.demand_shares();
-    }
-
-    /// A hose counts along a curve, a factor of vanes with vanes.
-    fn bend(&mut self, element: &Values) {
-        if element.written(&HOSE) && !element.written(&bend::RADIUS) {
-            self.fault(
-                "hose-without-radius",
-                format!("{}: a hose bends along a curve, and no radius is given", element.address),
-                element.place_of(&HOSE),
-                "give the radius of the centre line, with a template of card",
-            );
-        }
-        if element.written(&bend::VANE_FACTOR) && !element.flag(&bend::VANES) {
-            self.fault(
-                "vanes-missing",
-                format!(
-                    "{}: vane_factor is what vanes leave of the loss, and there are none",
-                    element.address
-                ),
-                element.place_of(&bend::VANE_FACTOR),
-                "write vanes = true, or take vane_factor out",
-            );
-        }
-    }
-
-    /// It cannot be reckoned without the skin's slow air, and one recovery is enough.
-    fn flush_inlet(&mut self, element: &Values) {
-        if !element.has(&flush_inlet::BOUNDARY_LAYER) && !element.written(&flush_inlet::BOUNDARY_LAYER) {
-            self.fault(
-                "layer-missing",
-                format!(
-                    "{} lies in the skin's slow air, and boundary_layer is not given, here or by its place",
-                    element.address
-                ),
-                element.place.clone(),
-                r#"give boundary_layer = { run = "1.2 m" }: how far the air has run along the skin before it"#,
-            );
-        }
-        let points = match element.slot(&flush_inlet::RECOVERY) {
-            Slot::Pairs(points) => points.len(),
-            _ => 2,
-        };
-        if points < 2 && self.sound(element, &flush_inlet::RECOVERY) {
-            self.fault(
-                "recovery-points",
-                format!("{}: a recovery over the velocity ratio needs two points or more", element.address),
-                element.place_of(&flush_inlet::RECOVERY),
-                "write recovery = [[0.3, 0.75], [0.6, 0.8], [1.0, 0.7]], or one number for all flows",
-            );
-        }
-        let shift = &flush_inlet::RECOVERY_SHIFT;
-        let recovery = &flush_inlet::RECOVERY;
-        // both in one table is a fault of the table
-        if element.written(shift) && element.has(recovery) && !element.written(recovery) {
-            self.fault(
-                "recovery-at-place",
-                format!(
-                    "{}: recovery_shift moves the published recovery, and its place gives another",
-                    element.address
-                ),
-                element.place_of(shift),
-                "take it out, or take recovery out of the place",
-            );
-        }
     }
 
     fn recirculation(&mut self, element: &Values) {
@@ -233,7 +152,7 @@ impl Checking<'_> {
                 "opening-missing",
                 format!("{} comes from outside and does not begin with an opening", passage.values.address),
                 passage.values.place_of(&t::FROM),
-                "put a ram-inlet, a flush-inlet, a wall-inlet or a leak first",
+                format!("put {} first", one_of(Role::Inlet)),
             );
         }
         if passage.to == "outside" && missing(last, Role::Exit) {
@@ -241,7 +160,7 @@ impl Checking<'_> {
                 "opening-missing",
                 format!("{} leads outside and does not end with an opening", passage.values.address),
                 passage.values.place_of(&t::TO),
-                "put an exit or a leak last",
+                format!("put {} last", one_of(Role::Exit)),
             );
         }
     }
@@ -272,5 +191,17 @@ impl Checking<'_> {
                 "lower the shares until they come to 100 %; each is that of one passage, times its count",
             );
         }
+    }
+}
+
+/// "an exit or a leak": the kinds that may stand there.
+fn one_of(role: Role) -> String {
+    let of = |role: Role| KINDS.iter().filter(move |kind| kind.role == role);
+    let kinds = of(role).chain(of(Role::Leak));
+    let article = |name: &str| if name.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+    let names: Vec<String> = kinds.map(|kind| format!("{} {}", article(kind.name), kind.name)).collect();
+    match &names[..] {
+        [before @ .., last] if !before.is_empty() => format!("{} or {last}", before.join(", ")),
+        _ => names.concat(),
     }
 }

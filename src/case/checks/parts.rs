@@ -1,7 +1,8 @@
 //! Parts: temperatures in their order, and what they are made of.
 
-use super::{Checking, in_a_row};
+use super::Checking;
 use crate::case::tables as t;
+use crate::keys::figures::in_a_row;
 use crate::keys::{Key, Kind, SourceLocation, Values};
 
 impl Checking<'_> {

@@ -1,9 +1,10 @@
 //! What may be sized, and between which bounds.
 
-use super::{Checking, in_a_row};
+use super::Checking;
 use crate::case::diagnostic::did_you_mean;
 use crate::case::{PassageTable, tables as t};
 use crate::element::Role;
+use crate::keys::figures::in_a_row;
 use crate::keys::{Key, Kind, NumberId, Slot, Values};
 
 /// A free opening: the passage and the element.

@@ -14,7 +14,6 @@ pub const PLACE_PRESSURE: Key = Key::optional(
 )
 .or_word(BODY_PLACES)
 .also(&["cp"]);
-/// Recovery of a place.
 pub const PLACE_RECOVERY: Key = Key::optional(
     "recovery",
     Kind::Ratio,
@@ -34,9 +33,7 @@ pub const ABOVE_GROUND: Key = Key::optional(
     Range::between(0.0, 3.0),
     "height of the middle of an opening there, so that warm air rises through openings of different height",
 );
-/// Position.
 pub const POSITION: Key = Key::open("position", ValueShape::Text, "where it is on the body");
-/// Source.
 pub const SOURCE: Key = Key::open("source", ValueShape::Text, "where the figures are from");
 /// `[place.NAME]`.
 pub const PLACE: &[Key] = &[

@@ -131,7 +131,6 @@ pub const STRIPS: Key = Key::open(
     ValueShape::Table(&[STEP_OF_STRIPS, SHOWS_TEMPERATURE]),
     "strips whose fields turn once and for all where it was hotter: { step, shows }",
 );
-/// A logger.
 pub const LOGGER: Key = Key::open(
     "logger",
     ValueShape::Flag,

@@ -34,7 +34,7 @@ pub const HOTTEST_ABOVE_MEAN: Key = Key::default(
     "one temperature all over, as of oil",
     "how much the worst cylinder stands above the mean; a thermocouple under every plug",
 )
-.where_cooled_by(&[("fins", HOTTEST_OF_FINS)])
+.where_cooled_by(&[(crate::element::fins::KIND.name, HOTTEST_OF_FINS)])
 .rules(&[Rule::OnlyWith("limit"), Rule::Needs("hottest_above_mean", &["limit"])]);
 /// The same of a part that fins cool.
 pub const HOTTEST_OF_FINS: Assumed = Assumed {
@@ -52,7 +52,7 @@ pub const FROM_FRICTION: Key = Key::default(
     "all of its heat comes from the charge, as of heads and barrels",
     "share of its heat that goes with the engine's friction, so with its speed alone: oil stays warm at part load; steady oil temperature at one engine speed and two loads",
 )
-.where_cooled_by(&[("core", FRICTION_OF_OIL)]);
+.where_cooled_by(&[(crate::element::core::KIND.name, FRICTION_OF_OIL)]);
 /// The same of oil that a core cools.
 pub const FRICTION_OF_OIL: Assumed = Assumed {
     value: 0.5,
@@ -60,7 +60,6 @@ pub const FRICTION_OF_OIL: Assumed = Assumed {
     high: 0.75,
     source: "two water-cooled car engines gave their oil about 70 % by friction (an engine maker's experimental reports of 1927 and 1934, one page of each read); hot crankcases and heads give that of an air-cooled engine more by conduction (from memory)",
 };
-/// Heat capacity.
 pub const HEAT_CAPACITY: Key = Key::optional(
     "heat_capacity",
     Kind::HeatCapacity,
@@ -71,16 +70,21 @@ pub const HEAT_CAPACITY: Key = Key::optional(
     Rule::OneOf(&["heat_capacity", "mass"]),
     Rule::Instead(&[&["heat_capacity"], &["mass", "material"]]),
 ]);
-/// Mass.
 pub const MASS: Key =
     Key::optional("mass", Kind::Mass, Range::POSITIVE, "its mass, with material, instead of heat_capacity")
         .rules(&[Rule::Together(&["mass", "material"])]);
-/// Material.
-pub const MATERIAL: Key = Key::open(
-    "material",
-    ValueShape::Word(&["aluminium", "cast iron", "steel", "magnesium", "oil"]),
-    "what it is made of",
-);
+/// Materials that a part may be made of, with their specific heats (J/(kg K)) (handbook values, from memory).
+pub const MATERIALS: [(&str, f64); 5] =
+    [("aluminium", 900.0), ("cast iron", 500.0), ("steel", 480.0), ("magnesium", 1020.0), ("oil", 2100.0)];
+const MATERIAL_NAMES: [&str; MATERIALS.len()] = {
+    let (mut names, mut index) = ([""; MATERIALS.len()], 0);
+    while index < MATERIALS.len() {
+        names[index] = MATERIALS[index].0;
+        index += 1;
+    }
+    names
+};
+pub const MATERIAL: Key = Key::open("material", ValueShape::Word(&MATERIAL_NAMES), "what it is made of");
 /// Conductance to the chamber's air.
 pub const BAY_CONDUCTANCE: Key = Key::default(
     "bay_conductance",
@@ -97,7 +101,6 @@ pub const SURFACE: Key = Key::optional(
     Range::above(0.0, 20.0),
     "hot surface towards its chamber, fins counted once as an envelope: it radiates, and still air takes heat from it",
 );
-/// Height of that surface.
 pub const SURFACE_HEIGHT: Key = Key::optional(
     "surface_height",
     Kind::Length,

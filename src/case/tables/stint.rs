@@ -10,10 +10,8 @@ pub const START: Key = Key::open(
     "temperature of the parts at the start; left out: steady in the first step",
 )
 .within(Range::between(223.15, 1000.0));
-/// Condition of a step.
 pub const STEP_CONDITION: Key =
     Key::must("condition", ValueShape::Name(ReferenceTarget::Condition), "the condition of the step");
-/// Time of a step.
 pub const STEP_TIME: Key = Key::required("time", Kind::Time, Range::above(0.0, 1e6), "how long it lasts");
 /// Steps of a stint.
 pub const STEP: Key = Key::open(
@@ -55,7 +53,6 @@ pub const SPEED_OUT: Key = Key::optional(
     Range::between(0.0, 150.0),
     "road speed where it ends; default where the next begins",
 );
-/// Time of a leg.
 pub const LEG_TIME: Key = Key::required("time", Kind::Time, Range::above(0.0, 1e5), "how long it takes");
 /// Corners and straights.
 pub const LEG: Key = Key::open(
@@ -78,13 +75,11 @@ pub const AS_IN: Key = Key::open(
     ValueShape::Name(ReferenceTarget::Condition),
     "condition from which legs, or a recorded run, take clear air, wind, tape and day; default the open road",
 );
-/// The column of times.
 pub const COLUMN_TIME: Key = Key::open("time", ValueShape::Text, "heading of the times");
 /// The column of road speeds.
 pub const COLUMN_SPEED: Key = Key::open("speed", ValueShape::Text, "heading of the road speeds");
 /// The column of engine speeds.
 pub const COLUMN_RPM: Key = Key::open("rpm", ValueShape::Text, "heading of the engine speeds");
-/// The column of loads.
 pub const COLUMN_LOAD: Key =
     Key::open("load", ValueShape::Text, "heading of the loads").also(&["throttle", "pedal"]);
 /// The column of pedal travel.

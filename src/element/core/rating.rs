@@ -6,6 +6,8 @@ use super::{
 };
 use crate::air::moist::DRY_HEAT_CAPACITY;
 use crate::correlations::effectiveness::transfer_units;
+use crate::element::size::{AREA, DIAMETER, HEIGHT, WIDTH};
+use crate::element::written::WrittenElement;
 use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
 
 /// Heat of the rating.
@@ -80,7 +82,6 @@ const MOST_UNITS: f64 = 5.0;
 /// How a core's conductance was found.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Basis {
-    /// It is written.
     Written,
     /// From the maker's rating.
     Rated,
@@ -235,5 +236,28 @@ impl Rating {
             );
         }
         Some((effectiveness, units, units * smaller))
+    }
+}
+
+/// What is not measured is found on the face, whose size must then be known.
+pub(in crate::element) fn check(written: &mut WrittenElement) {
+    let element = written.values();
+    if element.written(&CONDUCTANCE) && !element.written(&REFERENCE_FLOW) {
+        written.fault(
+            "key-missing",
+            format!("{} has no reference_flow", element.address),
+            element.place.clone(),
+            format!("give reference_flow: {}", REFERENCE_FLOW.help),
+        );
+    }
+    let found = [&CONDUCTANCE, &PRESSURE_DROP].into_iter().find(|key| !element.written(key));
+    let sized = [&AREA, &WIDTH, &HEIGHT, &DIAMETER].into_iter().any(|key| element.written(key));
+    if let (Some(found), false) = (found, sized) {
+        written.fault(
+            "size-missing",
+            format!("{} has no {}, which is then found on its face, and no size", element.address, found.name),
+            element.place.clone(),
+            "give the face of one core: width and height, or area; or reference_flow, conductance and pressure_drop as measured",
+        );
     }
 }

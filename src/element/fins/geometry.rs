@@ -1,9 +1,12 @@
 //! What the fins' own dimensions say of their conductance and pressure drop.
 
 use super::{
-    CONDUCTANCE_EXPONENT, ElementContext, PRESSURE_EXPONENT, REFERENCE_DENSITY, REFERENCE_FLOW, Surface,
+    CONDUCTANCE, CONDUCTANCE_EXPONENT, ElementContext, PRESSURE_DROP, PRESSURE_EXPONENT, REFERENCE_DENSITY,
+    REFERENCE_FLOW, Surface,
 };
 use crate::correlations::finned_cylinder::{Cylinder, FinState};
+use crate::element::written::WrittenElement;
+use crate::keys::figures::in_a_row;
 use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
 
 /// From one fin to the next.
@@ -21,7 +24,6 @@ pub const FIN_PITCH: Key = Key::optional(
     Rule::Needs("conductance", &["reference_flow", "pressure_drop"]),
     Rule::Needs("pressure_drop", &["reference_flow", "conductance"]),
 ]);
-/// Thickness of a fin.
 pub const FIN_THICKNESS: Key = Key::optional(
     "fin_thickness",
     Kind::Length,
@@ -118,11 +120,9 @@ pub struct FinPiece {
     pub state: FinState,
     /// Conductance at the reference flow (W/K).
     pub conductance: f64,
-    /// Its exponent.
     pub conductance_exponent: f64,
     /// Pressure drop at the reference flow and density, unheated (Pa).
     pub pressure_drop: f64,
-    /// Its exponent.
     pub pressure_exponent: f64,
 }
 
@@ -244,5 +244,58 @@ fn warn_beyond_tests(context: &mut ElementContext, view: &View) {
                 "trust the conductance less, or measure it with thermometers".to_string(),
             );
         }
+    }
+}
+
+/// The geometry, wholly, or what was measured.
+pub(in crate::element) fn check(written: &mut WrittenElement) {
+    let element = written.values();
+    let is_written = |key: &&Key| element.written(key);
+    let dimensions: Vec<&Key> = DIMENSIONS.into_iter().filter(is_written).collect();
+    let beside = [&CYLINDERS, &CONDUCTIVITY, &BAFFLED, &SURFACE_FACTOR, &PRESSURE_FACTOR];
+    let geometry = dimensions.first().copied().or_else(|| beside.into_iter().find(is_written));
+    let Some(first) = geometry else {
+        return figures(written);
+    };
+    for key in [&CONDUCTANCE, &PRESSURE_DROP].into_iter().filter(is_written) {
+        written.fault(
+            "said-twice",
+            format!(
+                "{}: {} is written, and is found from the fins' geometry ({}) too",
+                element.address, key.name, first.name
+            ),
+            element.place_of(key),
+            "keep the measured figures or the geometry; what was measured can correct what is found by surface_factor and pressure_factor",
+        );
+    }
+    let missing: Vec<&str> =
+        DIMENSIONS.into_iter().filter(|key| !element.written(key)).map(|key| key.name).collect();
+    if !missing.is_empty() {
+        written.fault(
+            "fins-incomplete",
+            format!("{} gives {} and not {}", element.address, first.name, in_a_row(&missing)),
+            element.place_of(first),
+            format!(
+                "give {} too, or reference_flow, conductance and pressure_drop instead of the geometry",
+                in_a_row(&missing)
+            ),
+        );
+    }
+}
+
+/// Without geometry all three measured figures are needed.
+fn figures(written: &mut WrittenElement) {
+    let element = written.values();
+    let needed = [&REFERENCE_FLOW, &CONDUCTANCE, &PRESSURE_DROP];
+    for key in needed.into_iter().filter(|key| !element.written(key)) {
+        written.fault(
+            "key-missing",
+            format!("{} has no {}", element.address, key.name),
+            element.place.clone(),
+            format!(
+                "give {}: {}; or the fins' geometry instead (fin_pitch and what goes with it)",
+                key.name, key.help
+            ),
+        );
     }
 }

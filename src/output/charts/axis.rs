@@ -2,7 +2,6 @@
 
 use super::scale::spoken;
 
-/// One axis.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Axis {
     /// What is measured.

@@ -20,6 +20,7 @@ mod lines;
 mod map;
 mod picture;
 mod read;
+mod rows;
 mod scale;
 mod stairs;
 mod theme;

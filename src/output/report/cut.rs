@@ -6,7 +6,7 @@ use crate::output::text::said::Said;
 use crate::output::text::words;
 use crate::study::steps::result::Steps;
 use crate::study::tape::result::Tape;
-use crate::study::templates::result::{Template, Templates};
+use crate::study::templates::result::{LineName, Template, Templates};
 use maud::{Markup, html};
 
 /// The hole of every opening in millimetres; the sheets themselves are a file of their own.
@@ -42,7 +42,7 @@ pub(super) fn steps(steps: &Steps) -> Markup {
 /// The tape card: what to lay; what gauges then show stands on the card itself.
 pub(super) fn tape(tape: &Tape) -> Markup {
     let mut heads = vec![(Align::Figure, "air, °C")];
-    heads.extend(tape.columns.iter().map(|column| (Align::Text, column.column)));
+    heads.extend(tape.columns.iter().map(|column| (Align::Text, column.column.into())));
     let rows = tape.rows.iter().map(|row| {
         let mut cells = vec![cell(words::whole(row.air_C))];
         cells.extend(row.cells.iter().map(|each| cell(text::tape::order(each))));
@@ -73,12 +73,12 @@ fn words_of(said: &[Said]) -> Markup {
 }
 
 fn row(template: &Template) -> Option<Vec<Markup>> {
-    let line = template.lines.iter().find(|line| line.line == "FINAL")?;
+    let line = template.lines.iter().find(|line| line.line == LineName::Final)?;
     let pieces = words::times(template.pieces as f64);
     let millimetres = |metres: f64| words::whole(1e3 * metres);
     Some(vec![
         cell(format!("{pieces}{}", template.opening)),
-        cell(template.shape),
+        cell(template.shape.to_string()),
         cell(format!("{} × {}", millimetres(line.hole_width_m), millimetres(line.hole_height_m))),
         cell(words::square_centimetres(line.sheet_m2)),
         cell(millimetres(template.land_m)),

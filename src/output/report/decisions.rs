@@ -5,6 +5,7 @@ use super::pictures::{PictureSizes, figure, narrow};
 use crate::output::charts::{CellChart, Picture};
 use crate::output::text::{changes, differences, exits as trade_told, told, words};
 use crate::output::{overlay, trade};
+use crate::point::result::OpeningRole;
 use crate::study::changes::result::Fate;
 use crate::study::compare::result::{Comparison, LayoutResult};
 use crate::study::document::Report;
@@ -136,7 +137,7 @@ fn least(answer: &LayoutResult) -> String {
 }
 
 fn traps(answer: &LayoutResult) -> String {
-    let mut kinds: Vec<&str> = answer.traps.iter().map(|trap| trap.trap).collect();
+    let mut kinds: Vec<&str> = answer.traps.iter().map(|trap| trap.trap.into()).collect();
     kinds.dedup();
     if kinds.is_empty() { "none".to_string() } else { kinds.join(", ") }
 }
@@ -159,11 +160,11 @@ pub(super) fn changed(against: &OlderCase) -> Markup {
         |fate: &Fate| if fate.pieces == 1.0 { String::new() } else { format!("{} × ", fate.pieces) };
     let openings = found.openings.iter().map(|fate| {
         vec![
-            cell(format!("{} {}", fate.passage, if fate.role == "exit" { "out" } else { "in" })),
+            cell(format!("{} {}", fate.passage, if fate.role == OpeningRole::Exit { "out" } else { "in" })),
             cell(format!("{}{}", pieces(fate), area(fate.before_m2))),
             cell(size(fate.drawn_m2)),
             cell(size(fate.sized_m2)),
-            cell(fate.fate),
+            cell(fate.fate.to_string()),
         ]
     });
     let moves = found.margins.iter().filter(|moved| moved.moved_K.abs() >= TOLD).map(|moved| {

@@ -41,7 +41,6 @@ const STYLE: &str = include_str!("style.css");
 struct ReportSection {
     /// Its anchor.
     id: &'static str,
-    /// Its heading.
     heading: &'static str,
     /// What stands under it.
     body: Markup,

@@ -1,8 +1,9 @@
 //! The sheet for whoever does the aerodynamics: how much room to keep, which pressure to keep there.
 
 use super::parts::{Align, area, area_of_one, blank, cell, clear_size, hit, identity, known, place, table};
-use crate::element::{flush_inlet, kind};
+use crate::element::{ElementKind, OpeningLies, kind};
 use crate::output::text::words;
+use crate::point::result::OpeningRole;
 use crate::study::check::openings::OpeningFacts;
 use crate::study::check::sensitivity::WORSE;
 use crate::study::everything::Everything;
@@ -11,7 +12,7 @@ use maud::{Markup, html};
 pub(super) fn sheet(all: &Everything) -> Markup {
     let rows = all.openings.iter().map(|opening| {
         vec![
-            html! { (opening.name) span.where { (if opening.role == "exit" { "out" } else { "in" }) "; " (place(opening)) } },
+            html! { (opening.name) span.where { (if opening.role == OpeningRole::Exit { "out" } else { "in" }) "; " (place(opening)) } },
             reserve(opening),
             keep(opening),
             from(opening),
@@ -64,13 +65,15 @@ fn keep(opening: &OpeningFacts) -> Markup {
     let figure = |value: f64| words::fixed(value, 2);
     match (opening.recovery, opening.pressure_coefficient, opening.role) {
         (Some(recovery), _, _) => html! { "recovery at " strong { (figure(recovery)) } " or above" },
-        (None, Some(pressure), "exit") => {
+        (None, Some(pressure), OpeningRole::Exit) => {
             html! { "pressure coefficient at " strong { (figure(pressure)) } " or below" }
         }
         (None, Some(pressure), _) => {
             html! { "pressure coefficient at " strong { (figure(pressure)) } " or above" }
         }
-        (None, None, "inlet") if kind(opening.kind).is_some_and(|kind| kind.is(&flush_inlet::KIND)) => {
+        (None, None, OpeningRole::Inlet)
+            if kind(opening.kind).and_then(ElementKind::takes_in) == Some(OpeningLies::Sunk) =>
+        {
             cell("the skin ahead smooth, its slow air no thicker than the lip is high")
         }
         (None, None, _) => cell("nothing"),

@@ -2,7 +2,7 @@
 
 use super::parts::{Align, area_of_one, blank, cell, clear_size, identity, place, table, tick};
 use crate::output::text::words;
-use crate::point::result::Condition;
+use crate::point::result::{Condition, OpeningRole};
 use crate::study::check::openings::OpeningFacts;
 use crate::study::everything::Everything;
 use maud::{Markup, html};
@@ -29,7 +29,7 @@ pub(super) fn sheet(all: &Everything) -> Markup {
 fn openings(all: &Everything) -> Markup {
     let rows = all.openings.iter().map(|opening| {
         vec![
-            html! { (opening.name) span.where { (if opening.role == "exit" { "air out" } else { "air in" }) } },
+            html! { (opening.name) span.where { (if opening.role == OpeningRole::Exit { "air out" } else { "air in" }) } },
             html! { (opening.pieces) " × " (area_of_one(opening)) span.where { (clear_size(opening)) } },
             html! { (place(opening)) },
             cell(guard(opening)),

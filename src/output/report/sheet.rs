@@ -5,9 +5,11 @@ use super::parts::{Align, address, area, area_of_one, blank, cell, clear_size, h
 use crate::output::text::way::{PressureBudget, in_words, passages_of, what_runs_back};
 use crate::output::text::{between, beyond, doubt as told, limits, margins, size, words};
 use crate::point::margins::LeastMargin;
+use crate::point::result::OpeningRole;
 use crate::study::check::openings::OpeningFacts;
 use crate::study::check::sensitivity::Assumption;
 use crate::study::everything::Everything;
+use crate::study::size::result::SizeBound;
 use maud::{Markup, html};
 
 /// So many assumptions stand on the first page.
@@ -62,7 +64,7 @@ fn openings(all: &Everything) -> Markup {
     let sized = all.report.sizes.is_some();
     let rows = all.openings.iter().map(|opening| {
         let mut row = vec![
-            html! { (opening.name) span.where { (if opening.role == "exit" { "out" } else { "in" }) "; " (place(opening)) } },
+            html! { (opening.name) span.where { (if opening.role == OpeningRole::Exit { "out" } else { "in" }) "; " (place(opening)) } },
             html! { strong { (opening.pieces) " × " (area_of_one(opening)) } span.where { (clear_size(opening)) } },
         ];
         if sized {
@@ -127,7 +129,7 @@ fn smaller(all: &Everything, opening: &OpeningFacts) -> Markup {
     match &step.hits {
         _ if !step.solved => cell("no steady state"),
         Some(hit) => self::hit(hit),
-        None if opening.at_bound == Some("least") => cell("at its least; no part needs more"),
+        None if opening.at_bound == Some(SizeBound::Least) => cell("at its least; no part needs more"),
         None => cell("no part loses 1 K"),
     }
 }

@@ -16,7 +16,6 @@ const HEADS: f64 = 3.8;
 const SHOWN: f64 = 2.1;
 const REST: f64 = 2.3;
 
-/// The card.
 pub(super) fn card(tape: &Tape, origin: &SheetOrigin) -> Page {
     let (width, height) = Paper::A5.size();
     let mut writer = PageWriter::new(REST, height - EDGE, EDGE, width - 2.0 * EDGE);
@@ -32,7 +31,7 @@ pub(super) fn card(tape: &Tape, origin: &SheetOrigin) -> Page {
     let y = writer.y;
     writer.items.push(SheetItem::bold((EDGE, y), HEADS, "air °C"));
     for (index, kind) in tape.columns.iter().enumerate() {
-        writer.items.push(SheetItem::bold((column(index) + 1.0, y), HEADS, kind.column));
+        writer.items.push(SheetItem::bold((column(index) + 1.0, y), HEADS, kind.column.to_string()));
     }
     writer.y -= 1.6;
     line(&mut writer, width, bold);

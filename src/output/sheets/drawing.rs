@@ -3,7 +3,7 @@
 use super::scene::{CENTRE, DOTTED, SheetItem, SheetLayer, Stroke, THIN, TextAnchor};
 use crate::outline::flat::Blank;
 use crate::outline::{Extents, Outline};
-use crate::study::templates::result::Template;
+use crate::study::templates::result::{LineName, Template, TemplateHand};
 
 /// The second of the two lines beyond which nothing is cut lies so far out (mm).
 pub(super) const DOUBLE: f64 = 1.2;
@@ -33,7 +33,7 @@ impl OpeningDrawing {
         let outline = SheetItem::Outline {
             layer: SheetLayer::Final,
             outline: blank.outline.clone(),
-            stroke: Stroke::of_line("FINAL"),
+            stroke: Stroke::of_line(LineName::Final),
         };
         let mut items = vec![outline];
         items.extend(
@@ -42,19 +42,19 @@ impl OpeningDrawing {
         OpeningDrawing { items, bounds: blank.outline.bounds(), turned: false }
     }
 
-    pub fn new(template: &Template, hand: &str, turned: bool) -> OpeningDrawing {
+    pub fn new(template: &Template, hand: TemplateHand, turned: bool) -> OpeningDrawing {
         let place = |outline: &Outline| {
-            let outline = if hand == "right" { outline.mirrored() } else { outline.clone() };
+            let outline = if hand == TemplateHand::Right { outline.mirrored() } else { outline.clone() };
             if turned { outline.turned() } else { outline }
         };
         let mut items = Vec::new();
         let mut all = Extents { left: 0.0, bottom: 0.0, right: 0.0, top: 0.0 };
-        let outlines: Vec<(&str, Outline)> =
+        let outlines: Vec<(LineName, Outline)> =
             template.lines.iter().map(|line| (line.line, place(&line.hole))).collect();
         let largest = outlines.last().map_or(all, |(_, outline)| outline.bounds());
         let smallest = outlines.first().map_or(all, |(_, outline)| outline.bounds());
         for (line, outline) in &outlines {
-            let (layer, stroke) = (SheetLayer::of_line(line), Stroke::of_line(line));
+            let (layer, stroke) = (SheetLayer::of_line(*line), Stroke::of_line(*line));
             items.push(SheetItem::Outline { layer, outline: outline.clone(), stroke });
             if layer == SheetLayer::Never {
                 // beside it, on the sheet alone: a file for a machine has one line to follow
@@ -65,7 +65,7 @@ impl OpeningDrawing {
                 });
             }
         }
-        if let Some(line) = template.lines.iter().find(|line| line.line == "FINAL")
+        if let Some(line) = template.lines.iter().find(|line| line.line == LineName::Final)
             && template.bonded_lip_m > 0.0
         {
             items.push(SheetItem::Outline {
@@ -107,7 +107,7 @@ fn marks(items: &mut Vec<SheetItem>, largest: Extents) {
 /// A name for each line, led from its upper edge. Gives how far up they go.
 fn leaders(
     items: &mut Vec<SheetItem>,
-    outlines: &[(&str, Outline)],
+    outlines: &[(LineName, Outline)],
     smallest: Extents,
     largest: Extents,
 ) -> f64 {

@@ -3,10 +3,11 @@
 use super::drawing::SQUARE;
 use super::scene::{Page, SheetItem, SheetLayer, Stroke, THIN, TextAnchor};
 use super::{Paper, SheetOrigin};
+use crate::element::SkinFace;
 use crate::output::scene::font::{FontWeight, wrap};
 use crate::output::text::doubt::how_often;
 use crate::output::text::words;
-use crate::study::templates::result::{CutLine, Template, Templates};
+use crate::study::templates::result::{CutLine, HoleShape, LineName, Template, TemplateHand, Templates};
 
 /// Edge that printers leave white (mm).
 const EDGE: f64 = 8.0;
@@ -27,7 +28,6 @@ pub(super) struct Tile {
     pub turned: bool,
 }
 
-/// The frame of a page.
 pub(super) struct PageFrame {
     width: f64,
     height: f64,
@@ -37,17 +37,17 @@ pub(super) struct PageFrame {
 pub(super) struct PageHead<'h> {
     pub origin: &'h SheetOrigin,
     pub template: &'h Template,
-    pub hand: &'static str,
+    pub hand: TemplateHand,
     pub templates: &'h Templates,
     pub sheet: usize,
     pub of: usize,
 }
 
 /// What an opening is called, its hand with it.
-pub(super) fn called(template: &Template, hand: &str) -> String {
+pub(super) fn called(template: &Template, hand: TemplateHand) -> String {
     match hand {
-        "" => template.opening.clone(),
-        hand => format!("{} {}", template.opening, hand.to_uppercase()),
+        TemplateHand::Neither => template.opening.clone(),
+        hand => format!("{} {}", template.opening, hand.to_string().to_uppercase()),
     }
 }
 
@@ -82,10 +82,14 @@ impl PageFrame {
         items.push(end((right, top - 3.4), 3.0, format!("sheet {} of {}", head.sheet, head.of)));
         let kind = format!("{}, {}", head.template.role, head.template.shape);
         let mut often = match (head.template.pieces, head.hand) {
-            (1, "left" | "right") => "the case counts one: a pair has count = 2".to_string(),
+            (1, TemplateHand::Left | TemplateHand::Right) => {
+                "the case counts one: a pair has count = 2".to_string()
+            }
             (1, _) => "cut one".to_string(),
-            (2, "left" | "right") => "cut one of this hand".to_string(),
-            (pieces, "left" | "right") => format!("{} in all, half of them of this hand", pieces),
+            (2, TemplateHand::Left | TemplateHand::Right) => "cut one of this hand".to_string(),
+            (pieces, TemplateHand::Left | TemplateHand::Right) => {
+                format!("{} in all, half of them of this hand", pieces)
+            }
             (pieces, _) => format!("cut {pieces} alike"),
         };
         let place = [head.template.place.as_deref(), head.template.position.as_deref()];
@@ -111,7 +115,7 @@ impl PageFrame {
         for (row, line) in head.template.lines.iter().enumerate() {
             let y = top - ROW * row as f64;
             sample(items, line.line, EDGE, y + 0.8);
-            items.push(SheetItem::bold((EDGE + 15.0, y), 2.7, line.line));
+            items.push(SheetItem::bold((EDGE + 15.0, y), 2.7, line.line.to_string()));
             let size = format!("{:.0} × {:.0} mm", 1e3 * line.hole_width_m, 1e3 * line.hole_height_m);
             items.push(SheetItem::text((EDGE + 41.0, y), 2.5, size));
             items.push(SheetItem::text((EDGE + 63.0, y), 2.2, areas(line)));
@@ -136,18 +140,18 @@ impl PageFrame {
     fn compass(&self, items: &mut Vec<SheetItem>, head: &PageHead, turned: bool) {
         let centre = (self.width - EDGE - 14.0, self.height - EDGE - 23.0);
         let faces = match (head.template.faces, head.hand) {
-            ("left", "right") => "right",
-            ("right", "right") => "left",
+            (SkinFace::Left, TemplateHand::Right) => SkinFace::Right,
+            (SkinFace::Right, TemplateHand::Right) => SkinFace::Left,
             (faces, _) => faces,
         };
         // what points up and what points to the right of the page, before the page is turned
         let (up, across, rightwards, through) = match faces {
-            "left" => ("UP", "FORWARD", false, ""),
-            "right" => ("UP", "FORWARD", true, ""),
-            "front" => ("UP", "CAR'S LEFT", true, "forward: out of the page"),
-            "rear" => ("UP", "CAR'S LEFT", false, "forward: into the page"),
-            "bottom" => ("FORWARD", "CAR'S LEFT", true, "up: into the page"),
-            _ => ("FORWARD", "CAR'S LEFT", false, "up: out of the page"),
+            SkinFace::Left => ("UP", "FORWARD", false, ""),
+            SkinFace::Right => ("UP", "FORWARD", true, ""),
+            SkinFace::Front => ("UP", "CAR'S LEFT", true, "forward: out of the page"),
+            SkinFace::Rear => ("UP", "CAR'S LEFT", false, "forward: into the page"),
+            SkinFace::Bottom => ("FORWARD", "CAR'S LEFT", true, "up: into the page"),
+            SkinFace::Top => ("FORWARD", "CAR'S LEFT", false, "up: out of the page"),
         };
         let side = if rightwards { (1.0, 0.0) } else { (-1.0, 0.0) };
         let turn = |(x, y): (f64, f64)| if turned { (-y, x) } else { (x, y) };
@@ -254,7 +258,7 @@ fn notes(template: &Template) -> Vec<String> {
             1e3 * template.flat_error_m
         ));
     }
-    if template.shape == "ramp" {
+    if template.shape == HoleShape::Ramp {
         notes.push("Plan of the ramp; the lip is its straight end at the datum.".to_string());
     }
     if let Some(open) = template.louvres {
@@ -276,7 +280,7 @@ fn areas(line: &CutLine) -> String {
     format!("{air} cm²")
 }
 
-fn sample(items: &mut Vec<SheetItem>, line: &str, x: f64, y: f64) {
+fn sample(items: &mut Vec<SheetItem>, line: LineName, x: f64, y: f64) {
     let (layer, stroke) = (SheetLayer::Text, Stroke::of_line(line));
     items.push(SheetItem::line(layer, (x, y), (x + 13.0, y), stroke));
     if SheetLayer::of_line(line) == SheetLayer::Never {

@@ -27,7 +27,7 @@ use crate::study::document::Report;
 use crate::study::ducts::{Behind, Piece};
 use crate::study::steps::result::Steps;
 use crate::study::tape::result::Tape;
-use crate::study::templates::result::{Template, Templates};
+use crate::study::templates::result::{Template, TemplateHand, Templates};
 use crate::study::testcard::result::Card;
 use drawing::OpeningDrawing;
 use frame::{PageFrame, PageHead};
@@ -128,22 +128,22 @@ pub fn testcard(card: &Card, origin: &SheetOrigin) -> Vec<u8> {
 }
 
 /// Every opening with each of its hands.
-pub fn each(templates: &Templates) -> impl Iterator<Item = (&Template, &'static str)> {
+pub fn each(templates: &Templates) -> impl Iterator<Item = (&Template, TemplateHand)> {
     templates.openings.iter().flat_map(|template| template.hands.iter().map(move |hand| (template, *hand)))
 }
 
 /// An opening as SVG, full size.
-pub fn svg(template: &Template, hand: &str, origin: &SheetOrigin) -> String {
+pub fn svg(template: &Template, hand: TemplateHand, origin: &SheetOrigin) -> String {
     svg::document(&OpeningDrawing::new(template, hand, false), &named(template, hand, origin))
 }
 
 /// An opening as DXF in the form of release 12, full size.
-pub fn dxf(template: &Template, hand: &str, origin: &SheetOrigin) -> String {
+pub fn dxf(template: &Template, hand: TemplateHand, origin: &SheetOrigin) -> String {
     dxf::document(&OpeningDrawing::new(template, hand, false), &named(template, hand, origin))
 }
 
 /// What a file says of itself, line by line.
-fn named(template: &Template, hand: &str, origin: &SheetOrigin) -> Vec<String> {
+fn named(template: &Template, hand: TemplateHand, origin: &SheetOrigin) -> Vec<String> {
     vec![
         origin.title.clone(),
         format!("{}, outer face seen", frame::called(template, hand)),

@@ -1,6 +1,7 @@
 //! What a sheet is made of, in millimetres, y upwards.
 
 use crate::outline::Outline;
+use crate::study::templates::result::LineName;
 
 /// What a line or a text belongs to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -26,12 +27,12 @@ impl SheetLayer {
     ];
 
     /// That of a line of an opening.
-    pub fn of_line(line: &str) -> SheetLayer {
+    pub fn of_line(line: LineName) -> SheetLayer {
         match line {
-            "PILOT" => SheetLayer::Pilot,
-            "NEXT" => SheetLayer::Next,
-            "FINAL" => SheetLayer::Final,
-            _ => SheetLayer::Never,
+            LineName::Pilot => SheetLayer::Pilot,
+            LineName::Next => SheetLayer::Next,
+            LineName::Final => SheetLayer::Final,
+            LineName::NeverBeyond => SheetLayer::Never,
         }
     }
 
@@ -62,12 +63,12 @@ impl Stroke {
     }
 
     /// That of a line of an opening.
-    pub fn of_line(line: &str) -> Stroke {
+    pub fn of_line(line: LineName) -> Stroke {
         match line {
-            "PILOT" => Stroke { width: 0.35, dashes: &[4.0, 2.0] },
-            "NEXT" => Stroke { width: 0.35, dashes: &[8.0, 1.5, 1.0, 1.5] },
-            "FINAL" => Stroke::solid(0.5),
-            _ => Stroke::solid(0.25),
+            LineName::Pilot => Stroke { width: 0.35, dashes: &[4.0, 2.0] },
+            LineName::Next => Stroke { width: 0.35, dashes: &[8.0, 1.5, 1.0, 1.5] },
+            LineName::Final => Stroke::solid(0.5),
+            LineName::NeverBeyond => Stroke::solid(0.25),
         }
     }
 }
@@ -130,7 +131,6 @@ impl SheetItem {
         }
     }
 
-    /// Moved.
     pub fn moved(&self, x: f64, y: f64) -> SheetItem {
         let shift = |points: &[(f64, f64)]| points.iter().map(|p| (p.0 + x, p.1 + y)).collect();
         match self.clone() {

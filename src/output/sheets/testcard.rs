@@ -6,7 +6,7 @@ use super::{Paper, SheetOrigin};
 use crate::output::scene::font::{FontWeight, width, wrap};
 use crate::output::text::testcard as told;
 use crate::output::text::words;
-use crate::study::testcard::result::{Card, CardRun, Planned};
+use crate::study::testcard::result::{Card, CardRun, Planned, RunWay, TuftShows};
 
 /// Edge that is left white (mm).
 const EDGE: f64 = 10.0;
@@ -137,10 +137,10 @@ impl TestCardSheet {
         self.rule(Stroke::solid(0.5));
         self.heading(&format!("{number} · {}", told::head(run)), 1.2 * size);
         self.writer.write(&told::how(card, run), 0.0, 0.95 * size, false);
-        if run.way == "rest" {
+        if run.way == RunWay::Rest {
             self.blanks(&[("really: rpm", 0.0), ("minutes", 0.3), ("air °C", 0.5), ("wind, from", 0.7)]);
         }
-        if run.way == "drive" {
+        if run.way == RunWay::Drive {
             self.blanks(&[
                 ("really held: km/h", 0.0),
                 ("load, or what the throttle was", 0.27),
@@ -150,9 +150,9 @@ impl TestCardSheet {
         }
         self.writer.y -= 0.4 * size;
         let boxes: &[&str] = match run.way {
-            "bench" if run.hole_m.is_some() => &["p₀", "p₁"],
-            "bench" => &["first", "second"],
-            "drive" => &["there", "back"],
+            RunWay::Bench if run.hole_m.is_some() => &["p₀", "p₁"],
+            RunWay::Bench => &["first", "second"],
+            RunWay::Drive => &["there", "back"],
             _ => &["read"],
         };
         let y = self.writer.y - 0.9 * size;
@@ -250,7 +250,7 @@ impl TestCardSheet {
             let y = self.writer.y;
             self.writer.items.push(SheetItem::text((EDGE, y), size, row.opening.clone()));
             for (place, tuft) in row.at.iter().enumerate() {
-                let word = if tuft.shows == "UNSURE" {
+                let word = if tuft.shows == TuftShows::Unsure {
                     "UNSURE: IN   OUT".to_string()
                 } else {
                     tuft.shows.to_string()

@@ -4,13 +4,13 @@ use super::Paper;
 use super::drawing::OpeningDrawing;
 use super::frame::{PageFrame, Tile};
 use super::scene::{Page, SheetItem, SheetLayer, Stroke, THIN, TextAnchor};
-use crate::study::templates::result::Template;
+use crate::study::templates::result::{Template, TemplateHand};
 
 /// Pages overlap by this (mm).
 const OVERLAP: f64 = 15.0;
 
 /// The pages of an opening: one where it fits upright or turned, else as few as will do.
-pub(super) fn pages(template: &Template, hand: &str, paper: Paper) -> Vec<Tile> {
+pub(super) fn pages(template: &Template, hand: TemplateHand, paper: Paper) -> Vec<Tile> {
     let window = PageFrame::new(paper).window();
     let pieces = |drawing: &OpeningDrawing| {
         let one = |need: f64, room: f64| -> usize {

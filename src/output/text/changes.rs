@@ -5,7 +5,8 @@ use super::layout::{
 };
 use super::words::{self, is_missed};
 use super::{differences, frame};
-use crate::study::changes::result::{Changes, Fate, MarginMoved};
+use crate::point::result::OpeningRole;
+use crate::study::changes::result::{Changes, Fate, MarginMoved, OpeningFate};
 use crate::study::document::Report;
 
 /// Moves smaller than this are told together in one line (K).
@@ -53,10 +54,9 @@ pub(in crate::output) fn verdict(old: &str, changes: &Changes) -> String {
     if changes.differs.is_empty() {
         return format!("Nothing changed since {old}.");
     }
-    let count = |fates: &[&str]| changes.openings.iter().filter(|o| fates.contains(&o.fate)).count();
-    let stay = count(&["stays"]);
+    let stay = changes.openings.iter().filter(|o| o.fate == OpeningFate::Stays).count();
     let mut parts = Vec::new();
-    let names = |fate: &str| -> Vec<&str> {
+    let names = |fate: OpeningFate| -> Vec<&str> {
         changes.openings.iter().filter(|o| o.fate == fate).map(|o| o.passage.as_str()).collect()
     };
     if stay == changes.openings.len() {
@@ -65,10 +65,10 @@ pub(in crate::output) fn verdict(old: &str, changes: &Changes) -> String {
         parts
             .push(format!("{stay} of {} stay as they were", words::count(changes.openings.len(), "opening")));
         for (fate, told) in [
-            ("must grow", "must grow"),
-            ("must shrink", "must shrink"),
-            ("not enough", "not enough any more"),
-            ("gone", "gone"),
+            (OpeningFate::MustGrow, "must grow"),
+            (OpeningFate::MustShrink, "must shrink"),
+            (OpeningFate::NotEnough, "not enough any more"),
+            (OpeningFate::Gone, "gone"),
         ] {
             let names = names(fate);
             if !names.is_empty() {
@@ -122,9 +122,9 @@ fn openings(out: &mut String, fates: &[Fate]) {
         let pieces = words::times(fate.pieces);
         let missed: Vec<String> =
             fate.missed.iter().map(|at| format!("{} in {}", at.part, words::name(&at.condition))).collect();
-        let style = if fate.fate == "stays" { PLAIN } else { MISSED };
+        let style = if fate.fate == OpeningFate::Stays { PLAIN } else { MISSED };
         let told = match (fate.fate, fate.sized_m2) {
-            ("must grow" | "must shrink", Some(sized)) => {
+            (OpeningFate::MustGrow | OpeningFate::MustShrink, Some(sized)) => {
                 format!("{} by {} cm²", fate.fate, words::square_centimetres((sized - fate.before_m2).abs()))
             }
             (fate, _) => fate.to_string(),
@@ -132,7 +132,7 @@ fn openings(out: &mut String, fates: &[Fate]) {
         table.row(vec![
             TextCell::new(
                 STRONG,
-                format!("{} {}", fate.passage, if fate.role == "exit" { "out" } else { "in" }),
+                format!("{} {}", fate.passage, if fate.role == OpeningRole::Exit { "out" } else { "in" }),
             ),
             format!("{pieces}{}", words::square_centimetres(fate.before_m2)).into(),
             area(fate.drawn_m2).into(),

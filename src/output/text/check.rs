@@ -7,7 +7,7 @@ use super::way::{self, PressureBudget};
 use super::{
     between, condition, defaults, doubt, everywhere, frame, meets, side_by_side, sudden, warnings, words,
 };
-use crate::study::check::ram_over_fan::RamOverFan;
+use crate::study::check::ram_over_fan::{RamOverFan, RamOverFanIs};
 use crate::study::document::Report;
 
 /// The check of a case: verdict, margins, where the pressure goes, the conditions side by side,
@@ -64,12 +64,12 @@ fn ram_over_fan(out: &mut String, fans: &[RamOverFan]) {
         let (ram, push) = (words::pascals(fan.ram_Pa), words::pascals(fan.fan_Pa));
         let inlet = fan.inlet.strip_prefix("passage/").unwrap_or(&fan.inlet);
         let text = match fan.is {
-            "never" => {
+            RamOverFanIs::Never => {
                 format!(
                     "pushes more than the ram of {inlet} at every speed; nearest at {at}: {push} against {ram}"
                 )
             }
-            "always" => format!(
+            RamOverFanIs::Always => format!(
                 "the ram of {inlet} pushes more at every speed, from {at} on: {ram} against {push}; the fan helps only below"
             ),
             _ => format!("from {at} the ram of {inlet} alone pushes more: {ram} against {push}"),

@@ -5,7 +5,7 @@ use super::doubt::how_often;
 use super::layout::{PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, paragraph};
 use super::words::{self, newtons};
 use crate::draws::doubt::PartDecides;
-use crate::study::size::result::{self as r, Holds, Sizes};
+use crate::study::size::result::{self as r, Holds, Sizes, SizesColumn};
 
 /// How often a part must be what is missed for it to be named.
 const NAMED: f64 = 0.2;
@@ -24,8 +24,8 @@ pub(super) fn beside(out: &mut String, sizes: &Sizes) {
 
 /// "With the values taken 640 cm² will do: all parts stay cool 2 in 10. For 9 in 10 cut 790 cm²: 150 cm² and 4 N more."
 fn sentence(sizes: &Sizes) -> Option<String> {
-    let column = |name: &str| sizes.columns.iter().find(|column| column.column == name);
-    let taken = column("values taken")?;
+    let column = |wanted: SizesColumn| sizes.columns.iter().find(|column| column.column == wanted);
+    let taken = column(SizesColumn::ValuesTaken)?;
     let often = how_often(taken.all_hold);
     let mut text = if sizes.feasible {
         format!("With the values taken {} will do: all parts stay cool {often}.", area(taken.open_area_m2))
@@ -33,7 +33,7 @@ fn sentence(sizes: &Sizes) -> Option<String> {
         format!("With {} all parts stay cool {often}.", area(taken.open_area_m2))
     };
     // stopped by hand before
-    let (Some(holds), Some(held)) = (&sizes.holds, column("holds")) else { return Some(text) };
+    let (Some(holds), Some(held)) = (&sizes.holds, column(SizesColumn::Holds)) else { return Some(text) };
     if holds.reached {
         let asked = how_often(holds.asked);
         if holds.more_area_m2 > LARGER {
@@ -103,8 +103,8 @@ pub(super) fn table(out: &mut String, sizes: &Sizes) {
         vec![(TextColumn::Wrapped, "opening".to_string()), (TextColumn::Right, "drawn".to_string())];
     columns.extend(sizes.columns.iter().map(|column| {
         let head = match (column.column, &sizes.holds) {
-            ("holds", Some(holds)) if holds.reached => format!("holds {}", how_often(holds.asked)),
-            ("holds", Some(holds)) => format!("at best {}", how_often(holds.best)),
+            (SizesColumn::Holds, Some(holds)) if holds.reached => format!("holds {}", how_often(holds.asked)),
+            (SizesColumn::Holds, Some(holds)) => format!("at best {}", how_often(holds.best)),
             (name, _) => name.to_string(),
         };
         (TextColumn::Right, head)

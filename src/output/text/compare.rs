@@ -4,9 +4,10 @@ use super::doubt::how_often;
 use super::layout::{KEPT, MISSED, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, item, paragraph};
 use super::side_by_side::{SideBySideLine, columns};
 use super::{beyond, differences, frame, words};
-use crate::point::result::PartResult;
+use crate::point::result::{OpeningRole, PartResult};
 use crate::study::compare::result::{
     Chances, Compared, Comparison, LayoutInCondition, LayoutInDraws, LayoutPair, LayoutResult, OpeningArea,
+    RankedBy, TrapKind,
 };
 use crate::study::document::Report;
 use crate::thermal::MarginIs;
@@ -117,8 +118,8 @@ fn verdict(out: &mut String, comparison: &Comparison) {
     }
     let counts: Vec<String> = ranking.counts.iter().map(|name| words::name(name)).collect();
     let by = match ranking.decided_by {
-        "drag" => "the least drag",
-        "opening area" => "the least area of openings",
+        RankedBy::Drag => "the least drag",
+        RankedBy::OpeningArea => "the least area of openings",
         _ => "the least margin in kelvins",
     };
     let text = format!(
@@ -330,13 +331,13 @@ fn of_traps(
     line: &dyn Fn(String, &AnswerTell) -> SideBySideLine,
 ) -> Vec<SideBySideLine> {
     let traps = comparison.compare.iter().filter_map(|c| c.answer.as_ref()).flat_map(|a| &a.traps);
-    let mut kinds: Vec<&str> = Vec::new();
+    let mut kinds: Vec<TrapKind> = Vec::new();
     for trap in traps {
         if !kinds.contains(&trap.trap) {
             kinds.push(trap.trap);
         }
     }
-    let count = |kind: &&str| {
+    let count = |kind: &TrapKind| {
         line(format!("traps: {kind}"), &|answer| {
             Some(match answer.traps.iter().filter(|trap| trap.trap == *kind).count() {
                 0 => "none".to_string(),
@@ -374,7 +375,7 @@ fn new_warnings(out: &mut String, comparison: &Comparison) {
 }
 
 fn called(opening: &OpeningArea) -> String {
-    format!("{} {}", opening.passage, if opening.role == "exit" { "out" } else { "in" })
+    format!("{} {}", opening.passage, if opening.role == OpeningRole::Exit { "out" } else { "in" })
 }
 
 /// Short enough for a column.

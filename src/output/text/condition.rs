@@ -14,7 +14,7 @@ pub(super) fn block(out: &mut String, condition: &Condition) {
             .pressure_coefficient
             .map_or(String::new(), |cp| format!(" ({} of the dynamic pressure)", words::share(cp)));
         let warmth = match (chamber.stands, chamber.without_end) {
-            (_, true) => "the air stands and grows hotter without end".to_string(),
+            (_, true) => "the air stands and grows hotter indefinitely".to_string(),
             (true, false) => format!("{}, the air stands", words::celsius(chamber.temperature_C)),
             (false, false) => words::celsius(chamber.temperature_C),
         };

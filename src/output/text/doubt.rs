@@ -8,8 +8,9 @@ use crate::draws::tally::digit;
 use crate::output::ranking::{Ranks, ranked};
 use crate::point::budget::LEFT_OUT;
 use crate::point::result::Band;
+use crate::readings::operator::ReadingKind;
 use crate::study::document::Report;
-use crate::study::doubt::measure::Of;
+use crate::study::doubt::measure::{AskedMargin, MarginsAsked};
 use crate::study::doubt::shares::Ranked;
 use crate::study::doubt::worth::{Next, ReadingWorth};
 
@@ -206,15 +207,15 @@ fn remarks(out: &mut String, found: &Doubt) {
 /// What measuring would leave: guesses and readings in one list.
 fn table(out: &mut String, report: &Report, by: &Ranked, depth: Depth) {
     heading(out, "What to measure first");
-    let places = |list: &[Of]| {
+    let places = |list: &[AskedMargin]| {
         let all: Vec<String> =
             list.iter().map(|of| format!("{} in {}", of.part, words::name(&of.condition))).collect();
         words::list(&all)
     };
     let now = format!("± {} K", words::whole(by.half_band_K));
-    let of = if by.is == "all" { "all parts and conditions".to_string() } else { places(&by.of) };
+    let of = if by.is == MarginsAsked::All { "all parts and conditions".to_string() } else { places(&by.of) };
     paragraph(out, QUIET, &format!("Half the band now: {now}, of the least margin of {of}."));
-    if !by.lost.is_empty() && by.is != "all" {
+    if !by.lost.is_empty() && by.is != MarginsAsked::All {
         let text =
             format!("Over the limit whatever is measured: {}. That wants other openings.", places(&by.lost));
         paragraph(out, PLAIN, &text);
@@ -283,8 +284,8 @@ fn next_best(next: &Next) -> String {
 }
 
 /// Unit in which a kind of reading is shown.
-pub(super) fn unit(kind: &str) -> &'static str {
-    if kind == "pressure" { "Pa" } else { "°C" }
+pub(super) fn unit(kind: ReadingKind) -> &'static str {
+    if kind == ReadingKind::Pressure { "Pa" } else { "°C" }
 }
 
 /// Where a reading is likely to be.

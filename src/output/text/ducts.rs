@@ -2,7 +2,7 @@
 
 use super::said::Said;
 use super::words::{self, millimetres as mm};
-use crate::study::ducts::{Behind, DuctSection, Mould, Piece};
+use crate::study::ducts::{Behind, DuctSection, DuctShape, Mould, Piece};
 
 /// The answer in a sentence.
 pub(in crate::output) fn verdict() -> &'static str {
@@ -51,8 +51,8 @@ fn mould(mould: &Mould) -> String {
 
 fn section(section: &DuctSection) -> String {
     match section.shape {
-        "round" => format!("Ø {} mm", mm(section.width_m)),
-        _ => format!("{} × {} mm", mm(section.width_m), mm(section.height_m)),
+        DuctShape::Round => format!("Ø {} mm", mm(section.width_m)),
+        DuctShape::Rectangle => format!("{} × {} mm", mm(section.width_m), mm(section.height_m)),
     }
 }
 
@@ -62,11 +62,11 @@ fn piece(piece: &Piece) -> String {
     if piece.from != piece.to {
         text.push_str(&format!(" to {}", section(&piece.to)));
     }
-    match (piece.kind, piece.angle_deg, piece.radius_m) {
-        ("bend", Some(angle), Some(radius)) => {
+    match (piece.turns, piece.angle_deg, piece.radius_m) {
+        (true, Some(angle), Some(radius)) => {
             text.push_str(&format!(", {angle:.0}° on a radius of {} mm", mm(radius)));
         }
-        ("bend", Some(angle), None) => text.push_str(&format!(", {angle:.0}° mitred")),
+        (true, Some(angle), None) => text.push_str(&format!(", {angle:.0}° mitred")),
         (_, Some(angle), _) => {
             text.push_str(&format!(", {} mm long, {angle:.0}° in all", mm(piece.length_m)))
         }

@@ -1,11 +1,12 @@
 //! A first estimate, before there is a case.
 
 use super::defaults::value_and_band;
-use super::frame;
 use super::layout::{KEPT, PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, item, paragraph};
 use super::short::{self, Depth};
-use super::words;
-use crate::study::estimate::result::{DrivenBy, Estimate, EstimateMoment, FigureRange, KeyMover};
+use super::{frame, words};
+use crate::study::estimate::result::{
+    DrivenBy, Estimate, EstimateFan, EstimateMoment, EstimateMomentName, EstimatePart, FigureRange, KeyMover,
+};
 
 /// What comes after an estimate.
 const NEXT: &str = "`slowcorner start car.toml --fan driven` (or electric, or none) writes a case to fill in; `check` and `size` then reckon with your own fins, fan and ducts.";
@@ -42,7 +43,7 @@ pub fn estimate(found: &Estimate, depth: Depth) -> String {
     paragraph(&mut out, PLAIN, found.ranges);
     out.push('\n');
     paragraph(&mut out, PLAIN, &format!("Next: {NEXT}"));
-    let fans = slow.ways.iter().any(|way| way.fan != "none");
+    let fans = slow.ways.iter().any(|way| way.fan != EstimateFan::None);
     frame::cautions(&mut out, fans);
     out
 }
@@ -118,7 +119,7 @@ fn name_of(moment: &EstimateMoment) -> String {
     let power = kilowatts(moment.brake_power_W.likely);
     let speed = words::speed(moment.speed_m_s);
     match moment.name {
-        "slow" => format!("slow corner: {speed}, {power} kW"),
+        EstimateMomentName::Slow => format!("slow corner: {speed}, {power} kW"),
         _ => format!("full power: {speed}, {power} kW"),
     }
 }
@@ -138,7 +139,7 @@ fn heat_and_air(out: &mut String, slow: &EstimateMoment, fast: &EstimateMoment, 
         }
         table.title(TextCell::new(STRONG, name_of(moment)));
         for part in &moment.parts {
-            let style = if part.part == "all" { STRONG } else { PLAIN };
+            let style = if part.part == EstimatePart::All { STRONG } else { PLAIN };
             let cell = |text: String| TextCell::new(style, text);
             table.row(vec![
                 cell(format!("{KEPT}{KEPT}{}", part.part)),
@@ -180,11 +181,11 @@ fn heat_and_air(out: &mut String, slow: &EstimateMoment, fast: &EstimateMoment, 
 }
 
 /// Ways of driving the air in words.
-fn way_in_words(fan: &str) -> &'static str {
+fn way_in_words(fan: EstimateFan) -> &'static str {
     match fan {
-        "driven" => "engine-driven fan",
-        "electric" => "electric fan",
-        _ => "ram alone",
+        EstimateFan::Driven => "engine-driven fan",
+        EstimateFan::Electric => "electric fan",
+        EstimateFan::None => "ram alone",
     }
 }
 
@@ -202,7 +203,7 @@ fn openings(out: &mut String, slow: &EstimateMoment, fast: &EstimateMoment, dept
     ];
     let mut table = TextTable::new(heads.into_iter().map(|head| (TextColumn::Left, head)).collect());
     for (index, (at_slow, at_fast)) in slow.ways.iter().zip(&fast.ways).enumerate() {
-        let with_ram = if at_slow.fan == "none" { "" } else { " and ram" };
+        let with_ram = if at_slow.fan == EstimateFan::None { "" } else { " and ram" };
         let way = format!("{}{with_ram}", way_in_words(at_slow.fan));
         if !short {
             if index > 0 {
@@ -211,10 +212,10 @@ fn openings(out: &mut String, slow: &EstimateMoment, fast: &EstimateMoment, dept
             table.title(TextCell::new(STRONG, way.clone()));
         }
         let openings = at_slow.openings.iter().zip(&at_fast.openings);
-        for (low, high) in openings.filter(|(low, _)| !short || low.part == "all") {
-            let style = if low.part == "all" { STRONG } else { PLAIN };
+        for (low, high) in openings.filter(|(low, _)| !short || low.part == EstimatePart::All) {
+            let style = if low.part == EstimatePart::All { STRONG } else { PLAIN };
             let cell = |band: FigureRange| TextCell::new(style, range(band, areas));
-            let name = if low.part == "all" { "all as one" } else { low.part };
+            let name = if low.part == EstimatePart::All { "all as one" } else { low.part.into() };
             let name = if short { way.clone() } else { format!("{KEPT}{KEPT}{name}") };
             table.row(vec![
                 TextCell::new(style, name),
@@ -312,7 +313,7 @@ fn pressures(out: &mut String, slow: &EstimateMoment, fast: &EstimateMoment) {
 fn pressure_row(way: &DrivenBy) -> Vec<TextCell> {
     vec![
         format!("{KEPT}{KEPT}{}", short_way(way)).into(),
-        if way.fan == "none" { "none".to_string() } else { range(way.fan_Pa, two_digits) }.into(),
+        if way.fan == EstimateFan::None { "none".to_string() } else { range(way.fan_Pa, two_digits) }.into(),
         range(way.available_Pa, two_digits).into(),
         range(way.through_Pa, two_digits).into(),
         way.fan_power_W.map_or("nothing".to_string(), |power| range(power, two_digits)).into(),

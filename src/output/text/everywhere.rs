@@ -51,7 +51,7 @@ fn table(out: &mut String, points: &[WorstPoint]) {
         (TextColumn::Right, "km/h"),
         (TextColumn::Right, "gear"),
         (TextColumn::Right, "load"),
-        (TextColumn::Right, "ram left"),
+        (TextColumn::Right, "ram"),
         (TextColumn::Right, "day"),
         (TextColumn::Right, "margin"),
         (TextColumn::Left, "9 in 10"),

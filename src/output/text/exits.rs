@@ -89,7 +89,7 @@ pub(super) fn chances(out: &mut String, exits: &Exits) {
             .map_or(String::new(), |band| format!("; least margin {}", super::doubt::span(&band)));
         let text = format!(
             "{}, {} cm²{inlets}: {}{band}.",
-            words::sentence(chance.size),
+            words::sentence(chance.size.into()),
             cm2(chance.exit_area_m2),
             super::doubt::how_often(chance.all_hold)
         );

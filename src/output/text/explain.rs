@@ -4,7 +4,7 @@ use super::layout::{
     PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, item, paragraph, styled, wrap,
 };
 use super::short::Depth;
-use crate::output::explain::{Explanation, KeyExplained};
+use crate::output::explain::{Explains, Explanation, KeyExplained};
 use std::fmt::Write;
 
 /// Headings of an element's page that stand on the short screen.
@@ -43,7 +43,7 @@ pub fn explain(found: &Explanation, written: &[String], depth: Depth) -> String 
             _ => {}
         }
     }
-    if found.explains == "element" {
+    if found.explains == Explains::Element {
         out.push('\n');
         for file in written {
             item(&mut out, 0, "Written  ", file);
@@ -61,9 +61,9 @@ pub fn explained(all: &[Explanation]) -> String {
     let mut out = String::new();
     paragraph(&mut out, STRONG, "What slowcorner explain NAME tells of");
     for (what, said) in [
-        ("element", "Kinds of element"),
-        ("table", "Tables of the case file and of the readings file"),
-        ("word", "Words"),
+        (Explains::Element, "Kinds of element"),
+        (Explains::Table, "Tables of the case file and of the readings file"),
+        (Explains::Word, "Words"),
     ] {
         heading(&mut out, said);
         let mut table = TextTable::new(vec![
@@ -82,10 +82,10 @@ pub fn explained(all: &[Explanation]) -> String {
 fn title(found: &Explanation) -> String {
     let also = found.also.join(", ");
     match (found.explains, also.is_empty()) {
-        ("element", true) => format!("Element {}", found.name),
-        ("element", false) => format!("Element {} (also called {also})", found.name),
-        ("word", false) => format!("{} (not: {also})", found.name),
-        ("word", true) => found.name.to_string(),
+        (Explains::Element, true) => format!("Element {}", found.name),
+        (Explains::Element, false) => format!("Element {} (also called {also})", found.name),
+        (Explains::Word, false) => format!("{} (not: {also})", found.name),
+        (Explains::Word, true) => found.name.to_string(),
         _ => found.written.clone().unwrap_or_else(|| found.name.to_string()),
     }
 }

@@ -392,7 +392,10 @@ fn remarks(fit: &Fit, most: usize) -> Vec<String> {
         let way = if pair.correlation > 0.0 { "with" } else { "against" };
         let parted = match (&pair.parted_by, pair.leaves) {
             (Some(reading), Some(leaves)) => {
-                format!("; {reading} would part them (leaves {} % of their difference)", words::whole(100.0 * leaves))
+                format!(
+                    "; {reading} would part them (leaves {} % of their difference)",
+                    words::whole(100.0 * leaves)
+                )
             }
             _ => "; no reading that is offered would part them".to_string(),
         };

@@ -70,7 +70,6 @@ pub(super) fn missing(out: &mut String, report: &Report) {
     }
 }
 
-/// The verdict.
 pub(super) fn verdict(out: &mut String, text: &str, missed: bool) {
     paragraph(out, if missed { MISSED } else { STRONG }, text);
     out.push('\n');

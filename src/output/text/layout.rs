@@ -6,7 +6,6 @@ use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
 
 /// Columns of the page where nothing else is said.
 pub const WIDTH: usize = 100;
-/// The narrowest page.
 const NARROWEST_PAGE: usize = 60;
 static COLUMNS: AtomicUsize = AtomicUsize::new(WIDTH);
 
@@ -21,6 +20,8 @@ pub(super) fn width() -> usize {
 }
 /// Blanks between two columns.
 pub(super) const GAP_OF_COLUMNS: usize = 3;
+/// The same where the page is narrow.
+const NARROW_GAP: usize = 2;
 /// The narrowest that a wrapped column may become.
 const NARROWEST: usize = 10;
 /// A blank at which no line is broken; on the page it is a plain one.
@@ -33,7 +34,6 @@ const UNITS: [&str; 17] = [
 
 /// What stands out.
 pub(super) const STRONG: Style = Style::new().bold();
-/// What is missed.
 pub(super) const MISSED: Style = Style::new().bold().fg_color(Some(Color::Ansi(AnsiColor::Red)));
 /// What may be passed over.
 pub(super) const QUIET: Style = Style::new().dimmed();
@@ -105,7 +105,6 @@ pub(super) fn item(out: &mut String, indent: usize, mark: &str, text: &str) {
     }
 }
 
-/// A paragraph.
 pub(super) fn paragraph(out: &mut String, style: Style, text: &str) {
     for line in wrap(text, width()) {
         let _ = writeln!(out, "{}", styled(style, &line));
@@ -147,6 +146,11 @@ pub(super) enum TextColumn {
     Right,
     /// Words that are broken into lines where room is short.
     Wrapped,
+}
+
+/// Columns that a table takes.
+fn used(gap: usize, widths: &[usize]) -> usize {
+    widths.iter().sum::<usize>() + gap * widths.len().saturating_sub(1)
 }
 
 /// A row of a table.
@@ -191,7 +195,9 @@ impl TextTable {
         self.rows.push(TextRow::Space);
     }
 
-    fn widths(&self) -> Vec<usize> {
+    /// Blanks between columns, and their widths: where the page is narrow words are broken into lines, then columns move
+    /// together.
+    fn widths(&self) -> (usize, Vec<usize>) {
         let mut widths = vec![0; self.columns.len()];
         let rows = self.rows.iter().filter_map(|row| match row {
             TextRow::Cells(cells) => Some(cells),
@@ -203,36 +209,62 @@ impl TextTable {
                 *width = longest.unwrap_or(0).max(*width);
             }
         }
-        let used =
-            |widths: &[usize]| widths.iter().sum::<usize>() + GAP_OF_COLUMNS * widths.len().saturating_sub(1);
-        while used(&widths) > width() {
-            let widest = (0..widths.len())
-                .filter(|i| self.columns[*i] == TextColumn::Wrapped && widths[*i] > NARROWEST)
-                .max_by_key(|i| widths[*i]);
-            match widest {
-                Some(widest) => widths[widest] -= 1,
-                None => break,
+        for gap in [GAP_OF_COLUMNS, NARROW_GAP] {
+            while used(gap, &widths) > width() {
+                let widest = (0..widths.len())
+                    .filter(|i| self.columns[*i] == TextColumn::Wrapped && widths[*i] > NARROWEST)
+                    .max_by_key(|i| widths[*i]);
+                match widest {
+                    Some(widest) => widths[widest] -= 1,
+                    None => break,
+                }
+            }
+            if used(gap, &widths) <= width() {
+                return (gap, widths);
             }
         }
-        widths
+        (NARROW_GAP, widths)
     }
 
-    /// The table as lines.
+    /// The table as lines. What is too wide for the page is written as several tables, each with the first column.
     pub(super) fn write(&self, out: &mut String) {
-        let widths = self.widths();
-        self.line(out, &self.head, &widths);
-        let rule = "─".repeat(widths.iter().sum::<usize>() + GAP_OF_COLUMNS * widths.len().saturating_sub(1));
-        let _ = writeln!(out, "{}", styled(QUIET, &rule));
+        let (gap, widths) = self.widths();
+        let fitting = (2..=widths.len()).rev().find(|count| used(gap, &widths[..*count]) <= width());
+        let count = fitting.unwrap_or(2).min(widths.len());
+        if count < widths.len() {
+            self.columns_only(&(0..count).collect::<Vec<_>>()).write(out);
+            out.push('\n');
+            let rest: Vec<usize> = std::iter::once(0).chain(count..widths.len()).collect();
+            self.columns_only(&rest).write(out);
+            return;
+        }
+        self.line(out, &self.head, gap, &widths);
+        let _ = writeln!(out, "{}", styled(QUIET, &"─".repeat(used(gap, &widths))));
         for row in &self.rows {
             match row {
-                TextRow::Cells(cells) => self.line(out, cells, &widths),
+                TextRow::Cells(cells) => self.line(out, cells, gap, &widths),
                 TextRow::Title(cell) => paragraph(out, cell.style, &cell.text),
                 TextRow::Space => out.push('\n'),
             }
         }
     }
 
-    fn line(&self, out: &mut String, row: &[TextCell], widths: &[usize]) {
+    /// Some of its columns as a table.
+    fn columns_only(&self, columns: &[usize]) -> TextTable {
+        let pick = |cells: &[TextCell]| columns.iter().filter_map(|i| cells.get(*i).cloned()).collect();
+        let rows = self.rows.iter().map(|row| match row {
+            TextRow::Cells(cells) => TextRow::Cells(pick(cells)),
+            TextRow::Title(cell) => TextRow::Title(cell.clone()),
+            TextRow::Space => TextRow::Space,
+        });
+        TextTable {
+            columns: columns.iter().map(|i| self.columns[*i]).collect(),
+            head: pick(&self.head),
+            rows: rows.collect(),
+        }
+    }
+
+    fn line(&self, out: &mut String, row: &[TextCell], gap: usize, widths: &[usize]) {
         let cells: Vec<Vec<String>> = row
             .iter()
             .zip(widths)
@@ -254,7 +286,7 @@ impl TextTable {
                     line.push_str(&styled(row[column].style, text));
                     blanks = 0;
                 }
-                blanks += after + GAP_OF_COLUMNS;
+                blanks += after + gap;
             }
             let _ = writeln!(out, "{line}");
         }

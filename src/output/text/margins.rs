@@ -7,9 +7,7 @@ use crate::point::result::{Condition, PartResult};
 use crate::study::document::Report;
 use crate::thermal::MarginIs;
 
-/// A part in a condition.
 pub(in crate::output) struct PartInCondition<'r> {
-    /// The condition.
     pub(in crate::output) condition: &'r Condition,
     /// The part there.
     pub(in crate::output) part: &'r PartResult,

@@ -8,7 +8,9 @@ use super::{between, beyond, check, frame, margins, sudden, warnings};
 use crate::element::Role;
 use crate::point::result::{Condition, PartResult};
 use crate::study::document::Report;
-use crate::study::size::result::{LimitedBy, SizedOpening, Sizes};
+use crate::study::size::result::{
+    LimitedBy, MadeSmallest, ScaledUnit, SizeBound, SizedOpening, Sizes, SizesHeldBy,
+};
 
 /// The sizes found for a case: verdict, openings before and after, what limits them, the margins
 /// at these sizes, and the files written.
@@ -61,8 +63,10 @@ pub(in crate::output) fn verdict(report: &Report, sizes: &Sizes) -> String {
         );
     }
     let objective = match sizes.smallest {
-        "drag" => format!("{} of cooling drag", words::newtons(sizes.objective)),
-        _ => format!("{} cm² of free openings in all", words::square_centimetres(sizes.objective)),
+        MadeSmallest::Drag => format!("{} of cooling drag", words::newtons(sizes.objective)),
+        MadeSmallest::Area => {
+            format!("{} cm² of free openings in all", words::square_centimetres(sizes.objective))
+        }
     };
     let held = held(report, sizes);
     let mut text = format!("It can be done with {objective}, the least that was found; {held}.");
@@ -78,9 +82,11 @@ fn held(report: &Report, sizes: &Sizes) -> String {
     let holders: Vec<String> = sizes.limited_by.iter().map(|limit| holder(report, limit)).collect();
     match sizes.held_by {
         _ if !holders.is_empty() => format!("held there by {}", words::list(&holders)),
-        Some("bounds") => "every free opening is as small as allowed".to_string(),
-        Some("drag") => "no margin holds it there, larger and smaller openings cost more drag".to_string(),
-        Some("walls") => {
+        Some(SizesHeldBy::Bounds) => "every free opening is as small as allowed".to_string(),
+        Some(SizesHeldBy::Drag) => {
+            "no margin holds it there, larger and smaller openings cost more drag".to_string()
+        }
+        Some(SizesHeldBy::Walls) => {
             "no margin holds it there: anything smaller is refused or has no steady state".to_string()
         }
         _ => "no margin and no bound was found that holds it there, and no smaller set that does".to_string(),
@@ -104,7 +110,7 @@ fn as_good(out: &mut String, sizes: &Sizes) {
         } else {
             format!("{} % more", words::fixed(more, 1))
         };
-        let what = if sizes.smallest == "drag" { "drag" } else { "area" };
+        let what = sizes.smallest;
         paragraph(out, PLAIN, &format!("As good: {} ({more} {what}).", words::list(&areas)));
     }
 }
@@ -184,7 +190,7 @@ pub(super) fn openings(out: &mut String, sizes: &Sizes) {
             TextCell::new(STRONG, words::square_centimetres(opening.after_m2)),
             of_field(opening, dimensions(opening)).into(),
             TextCell::new(
-                if bound == Some("most") { MISSED } else { PLAIN },
+                if bound == Some(SizeBound::Most) { MISSED } else { PLAIN },
                 bound.map_or("", bound_in_words),
             ),
         ]);
@@ -193,8 +199,8 @@ pub(super) fn openings(out: &mut String, sizes: &Sizes) {
     if !sizes.scaled.is_empty() {
         let scaled = sizes.scaled.iter().map(|number| {
             let show = |value: f64| match number.unit {
-                "m2" => format!("{} cm²", words::square_centimetres(value)),
-                _ => format!("{} mm", words::whole(1e3 * value)),
+                ScaledUnit::SquareMetres => format!("{} cm²", words::square_centimetres(value)),
+                ScaledUnit::Metres => format!("{} mm", words::whole(1e3 * value)),
             };
             let address = number.address.trim_start_matches("passage/");
             format!("{address} {} (was {})", show(number.after), show(number.before))
@@ -225,12 +231,11 @@ fn dimensions(opening: &SizedOpening) -> String {
     }
 }
 
-pub(in crate::output) fn bound_in_words(bound: &str) -> &'static str {
+pub(in crate::output) fn bound_in_words(bound: SizeBound) -> &'static str {
     match bound {
-        "least" => "as small as allowed",
-        "most" => "as large as allowed",
-        "cut" => "stays as it is cut",
-        _ => "at its bound",
+        SizeBound::Least => "as small as allowed",
+        SizeBound::Most => "as large as allowed",
+        SizeBound::Cut => "stays as it is cut",
     }
 }
 

@@ -9,6 +9,7 @@ use crate::study::document::Report;
 use crate::study::steps::result::{
     CutStep, ExpectedShown, Likely, MarginTrough, NextCut, Steps, StopReadings,
 };
+use crate::study::templates::result::LineName;
 
 /// Traps told in full.
 const TRAPS: usize = 2;
@@ -61,7 +62,7 @@ fn shortly(out: &mut String, steps: &Steps) {
 /// The answer in a sentence.
 pub(in crate::output) fn verdict(steps: &Steps) -> String {
     let stops: Vec<&str> =
-        steps.steps.iter().filter(|step| step.stop.is_some()).map(|step| step.line).collect();
+        steps.steps.iter().filter(|step| step.stop.is_some()).map(|step| step.line.into()).collect();
     let lines = match stops[..] {
         [] => "Cut along the lines as below; no reading on the way says stop".to_string(),
         _ => format!("Cut along the lines as below; at {} readings may say stop", words::list(&stops)),
@@ -111,7 +112,7 @@ fn trap_in_words(trap: &MarginTrough) -> String {
     )
 }
 
-fn step(said: &mut Vec<Said>, number: usize, step: &CutStep, next: Option<&str>) {
+fn step(said: &mut Vec<Said>, number: usize, step: &CutStep, next: Option<LineName>) {
     said.push(Said::Heading(format!("{number}  {}", step.line)));
     said.push(Said::Row("Cut", cuts(&step.cuts)));
     said.push(Said::Row("Buys", costs(step)));
@@ -214,7 +215,7 @@ fn expected(step: &CutStep) -> String {
     format!("{when}, {how_long}: {}.", readings.join("; "))
 }
 
-fn rule(step: &CutStep, next: Option<&str>) -> (&'static str, String) {
+fn rule(step: &CutStep, next: Option<LineName>) -> (&'static str, String) {
     let sure = step.all_hold.is_some_and(|share| share >= 0.95);
     let (word, text) = match &step.stop {
         Some(stop) => ("Stop", format!("if {}", stop_in_words(stop))),

@@ -9,7 +9,7 @@ use super::{beyond, doubt, frame, warnings};
 use crate::output::terms;
 use crate::point::result::Condition;
 use crate::study::document::Report;
-use crate::study::sweep::result::{Lowest, Sweep, SweepPart, SweepPoint};
+use crate::study::sweep::result::{AirDriver, Lowest, Sweep, SweepPart, SweepPoint};
 use crate::thermal::MarginIs;
 
 /// The sweep of a case: verdict, the lowest point of each part, the speeds at which a margin is
@@ -38,7 +38,7 @@ pub fn sweep(report: &Report, written: &[String], depth: Depth) -> String {
     drag(&mut out, sweep);
     warnings::count(&mut out, &report.warnings);
     frame::written(&mut out, written);
-    frame::cautions(&mut out, sweep.points.iter().any(|point| point.gives_Pa.contains_key("fan")));
+    frame::cautions(&mut out, sweep.points.iter().any(|point| point.gives_Pa.contains_key(&AirDriver::Fan)));
     out
 }
 
@@ -204,7 +204,7 @@ fn pressure(out: &mut String, sweep: &Sweep) {
 
 fn budget(point: &SweepPoint) -> String {
     let mut gives: Vec<(&str, f64)> =
-        point.gives_Pa.iter().map(|(kind, pascals)| (*kind, *pascals)).collect();
+        point.gives_Pa.iter().map(|(source, pascals)| ((*source).into(), *pascals)).collect();
     gives.sort_by(|a, b| b.1.abs().total_cmp(&a.1.abs()));
     let gives: Vec<String> = gives
         .iter()

@@ -5,7 +5,7 @@ use super::said::{Said, as_text};
 use super::short::{self, Depth};
 use super::{frame, words};
 use crate::study::document::Report;
-use crate::study::tape::result::{Shows, Tape, TapeCell};
+use crate::study::tape::result::{Shows, Tape, TapeAim, TapeCell, TapeSays};
 
 /// The card on the terminal; on a short screen without what gauges then show.
 pub fn tape(report: &Report, tape: &Tape, depth: Depth, written: &[String]) -> String {
@@ -91,8 +91,10 @@ pub(in crate::output) fn above(tape: &Tape) -> Vec<Said> {
         })
         .collect();
     let aim = match tape.aim {
-        "keep warm" => "Fewest strips that keep warm what has a lower limit, every part 10 K under its limit",
-        _ => "The most tape that leaves every part 10 K under its limit",
+        TapeAim::KeepWarm => {
+            "Fewest strips that keep warm what has a lower limit, every part 10 K under its limit"
+        }
+        TapeAim::SpareDrag => "The most tape that leaves every part 10 K under its limit",
     };
     vec![Said::Plain(format!(
         "{aim}. Readings: {} in °C with the values taken (9 in 10 lie in the brackets). Allowed: {}.",
@@ -123,10 +125,10 @@ pub(in crate::output) fn below(tape: &Tape) -> Vec<Said> {
 /// "2 × A", "no tape", "too hot", "–".
 pub(in crate::output) fn order(cell: &TapeCell) -> String {
     match (cell.says, cell.opening) {
-        ("outside", _) => "–".to_string(),
-        ("tape", Some(letter)) => format!("{} × {letter}", cell.strips),
-        ("too cold", Some(letter)) => format!("{} × {letter}, cold", cell.strips),
-        ("too cold", None) => "no tape, cold".to_string(),
+        (TapeSays::Outside, _) => "–".to_string(),
+        (TapeSays::Tape, Some(letter)) => format!("{} × {letter}", cell.strips),
+        (TapeSays::TooCold, Some(letter)) => format!("{} × {letter}, cold", cell.strips),
+        (TapeSays::TooCold, None) => "no tape, cold".to_string(),
         (says, _) => says.to_string(),
     }
 }

@@ -4,7 +4,7 @@ use super::doubt::how_often;
 use super::layout::{PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, item, paragraph};
 use super::{frame, words};
 use crate::study::document::Report;
-use crate::study::templates::result::{CutLine, Meaning, Template, Templates};
+use crate::study::templates::result::{CutLine, LineName, Meaning, Template, Templates};
 
 /// The lines of every opening in millimetres, what each keeps, what was taken for granted, and the files written.
 pub fn templates(report: &Report, templates: &Templates, written: &[String]) -> String {
@@ -46,7 +46,7 @@ fn verdict(templates: &Templates) -> String {
 }
 
 fn table(out: &mut String, templates: &Templates) {
-    let lines: Vec<&str> = templates.lines.iter().map(|meaning| meaning.line).collect();
+    let lines: Vec<LineName> = templates.lines.iter().map(|meaning| meaning.line).collect();
     let mut columns = vec![(TextColumn::Wrapped, "mm of the hole, and cm² of air".to_string())];
     columns.extend(lines.iter().map(|line| (TextColumn::Right, line.to_string())));
     let mut table = TextTable::new(columns);

@@ -5,9 +5,12 @@ use super::short::{self, Depth};
 use super::{doubt::how_often, frame, words};
 use crate::point::result::Band;
 use crate::readings::drives::HELD_WITHIN;
+use crate::readings::operator::ReadingKind;
 use crate::study::document::Report;
-use crate::study::doubt::measure::Of;
-use crate::study::testcard::result::{Card, CardRun, Coarse, Planned, Suspect, Tool};
+use crate::study::doubt::measure::{AskedMargin, MarginsAsked};
+use crate::study::testcard::result::{
+    Card, CardRun, Coarse, Planned, RunWay, Suspect, SuspectReads, Tool, TuftShows,
+};
 
 /// Names told of a list on a short screen.
 const FEW: usize = 2;
@@ -101,13 +104,13 @@ pub(in crate::output) fn verdict(card: &Card) -> String {
 
 /// Whose margin that is, and what no reading saves.
 pub(in crate::output) fn lost(card: &Card) -> Vec<String> {
-    let named = |list: &[Of]| {
+    let named = |list: &[AskedMargin]| {
         let told = list.iter().take(FEW).map(|of| format!("{} in {}", of.part, words::name(&of.condition)));
         let told = words::list(&told.collect::<Vec<_>>());
         if list.len() > FEW { format!("{told} and {} more", list.len() - FEW) } else { told }
     };
     let mut all = Vec::new();
-    if card.is != "all" {
+    if card.is != MarginsAsked::All {
         all.push(format!("The margin in doubt: {}.", named(&card.of)));
         if !card.lost.is_empty() {
             all.push(format!(
@@ -164,13 +167,13 @@ pub(in crate::output) fn head(run: &CardRun) -> String {
         format!("{rpm}{load}")
     };
     match run.way {
-        "bench" if run.hole_m.is_some() => {
+        RunWay::Bench if run.hole_m.is_some() => {
             "Bench, engine off and cold: everything taped, a blower".to_string()
         }
-        "bench" => format!("Bench, engine off and cold: {}, all else open", run.name),
-        "rest" => format!("At rest: {}{}", run.name, engine(run)),
+        RunWay::Bench => format!("Bench, engine off and cold: {}, all else open", run.name),
+        RunWay::Rest => format!("At rest: {}{}", run.name, engine(run)),
         // what is expected hangs on how well the load is held
-        "drive" if run.load.is_some() && run.condition.is_none() => {
+        RunWay::Drive if run.load.is_some() && run.condition.is_none() => {
             let within = words::whole(100.0 * HELD_WITHIN);
             format!("{}{} ± {within}, both ways", run.name, engine(run))
         }
@@ -180,17 +183,17 @@ pub(in crate::output) fn head(run: &CardRun) -> String {
 
 /// How a run is done.
 pub(in crate::output) fn how(card: &Card, run: &CardRun) -> String {
-    if run.way == "bench" && run.hole_m.is_none() {
+    if run.way == RunWay::Bench && run.hole_m.is_none() {
         return "Bench: the tape off again, the blower taped onto that opening, fans off. Read both at one setting, divide: what it gives need not be known.".to_string();
     }
-    if run.way == "bench" {
+    if run.way == RunWay::Bench {
         let side = run.hole_m.map_or(String::new(), words::millimetres);
         return format!(
             "Bench: tape {} shut, wires and gaps you can see as well. Any blower, its nozzle taped into one of them; read p₀. Cut a hole of {side} × {side} mm into the tape, read p₁ at the same setting, divide: p₁/p₀.",
             words::list(&card.tape)
         );
     }
-    let power = run.brake_power_W.filter(|_| run.way == "drive").map_or(String::new(), |power| {
+    let power = run.brake_power_W.filter(|_| run.way == RunWay::Drive).map_or(String::new(), |power| {
         format!(
             " The engine gives {:.1} kW then: a climb, or the brake dragged; write down what it was.",
             1e-3 * power
@@ -208,8 +211,8 @@ pub(in crate::output) fn how(card: &Card, run: &CardRun) -> String {
         Some(holds) if holds <= 0.95 => format!("{often}: eyes on the gauges, off at a stop value"),
         _ => often,
     };
-    let each = if run.way == "drive" { " each way, the mean of both" } else { "" };
-    let temperatures = run.readings.iter().any(|planned| planned.kind != "pressure");
+    let each = if run.way == RunWay::Drive { " each way, the mean of both" } else { "" };
+    let temperatures = run.readings.iter().any(|planned| planned.kind != ReadingKind::Pressure);
     let settles = match run.settles_s {
         Some(settles) if temperatures && settles > run.held_s => {
             format!(", temperatures until they no longer climb (about {:.0} min)", (settles / MINUTE).ceil())
@@ -223,7 +226,7 @@ pub(in crate::output) fn how(card: &Card, run: &CardRun) -> String {
 /// "12 to 22 mm".
 pub fn expected(planned: &Planned) -> String {
     let Band { p05, p95, .. } = planned.expected;
-    if planned.kind == "ratio" {
+    if planned.kind == ReadingKind::Ratio {
         return format!("{} to {}", words::fixed(p05.max(0.0), 2), words::fixed(p95, 2));
     }
     let decimals = decimals(p95 - p05, planned.unit);
@@ -259,7 +262,7 @@ pub(in crate::output) fn suspects(list: &[Suspect]) -> String {
         return "the tap, then the instrument".to_string();
     }
     let one = |suspect: &Suspect| {
-        let sign = if suspect.more == "reads more" { "+" } else { "−" };
+        let sign = if suspect.more == SuspectReads::More { "+" } else { "−" };
         format!("{} ({sign})", suspect.words)
     };
     list.iter().map(one).collect::<Vec<_>>().join(", ")
@@ -316,7 +319,7 @@ fn tufts(out: &mut String, card: &Card) {
     for row in &card.tufts {
         let mut cells = vec![TextCell::from(row.opening.clone())];
         cells.extend(row.at.iter().map(|tuft| {
-            let style = if tuft.shows == "UNSURE" { STRONG } else { PLAIN };
+            let style = if tuft.shows == TuftShows::Unsure { STRONG } else { PLAIN };
             TextCell::new(style, tuft.shows)
         }));
         table.row(cells);
@@ -334,7 +337,7 @@ fn shortly(out: &mut String, card: &Card) {
             let at: Vec<&str> = row
                 .at
                 .iter()
-                .filter(|tuft| tuft.shows == "UNSURE")
+                .filter(|tuft| tuft.shows == TuftShows::Unsure)
                 .map(|tuft| tuft.moment.as_str())
                 .collect();
             (!at.is_empty()).then(|| format!("{} ({})", row.opening, at.join(", ")))

@@ -5,7 +5,9 @@ use super::short::{self, Depth};
 use super::{frame, words};
 use crate::output::terms;
 use crate::study::document::Report;
-use crate::study::why::result::{FormulaInput, Larger, Limits, MovingNumber, Spent, Why, WhyLink};
+use crate::study::why::result::{
+    FormulaInput, HeldUpBy, Larger, Limits, MovingNumber, Spent, ValueOrigin, Why, WhyIs, WhyLink,
+};
 
 /// So many rows of a table are shown; the rest is counted.
 const ROWS: usize = 12;
@@ -67,7 +69,7 @@ fn verdict(out: &mut String, why: &Why) {
         _ => None,
     };
     let (text, missed) = match (why.is, part) {
-        ("part", Some((text, missed))) => (format!("Why {text}, in {place}"), missed),
+        (WhyIs::Part, Some((text, missed))) => (format!("Why {text}, in {place}"), missed),
         (is, Some((text, missed))) => (
             format!("The {is} {} in {place}; watched with it: {text}", why.of.trim_start_matches("passage/")),
             missed,
@@ -94,8 +96,8 @@ fn input(input: &FormulaInput) -> String {
     let band =
         input.band.as_ref().map(|(low, high)| super::defaults::value_and_band(&input.value, low, high).1);
     let mark = match (input.origin, band) {
-        ("assumed", Some(band)) => format!(" (assumed, {band})"),
-        ("assumed", None) => " (assumed)".to_string(),
+        (ValueOrigin::Assumed, Some(band)) => format!(" (assumed, {band})"),
+        (ValueOrigin::Assumed, None) => " (assumed)".to_string(),
         (_, Some(band)) => format!(" ({band})"),
         _ => String::new(),
     };
@@ -137,7 +139,7 @@ fn limit(out: &mut String, why: &Why, limits: &Limits) {
     heading(out, "What limits it");
     let part = why.part.as_deref().unwrap_or("the part");
     let way_out = match limits.is {
-        "air" => "more air takes down most of it",
+        HeldUpBy::Air => "more air takes down most of it",
         _ => "more surface, or faster air along it, takes down most of it",
     };
     item(
@@ -250,7 +252,8 @@ fn rules(out: &mut String, why: &Why, most: usize) {
             words::kelvins(why.stated_falls_K)
         ),
     );
-    let assumed: Vec<&MovingNumber> = shown.iter().filter(|rule| rule.origin == "assumed").collect();
+    let assumed: Vec<&MovingNumber> =
+        shown.iter().filter(|rule| rule.origin == ValueOrigin::Assumed).collect();
     if !assumed.is_empty() && most > FEW {
         heading(out, "What the assumed ones are, and how to measure them");
         for rule in assumed {
@@ -263,7 +266,7 @@ fn rules(out: &mut String, why: &Why, most: usize) {
 fn row(rule: &MovingNumber) -> Vec<super::layout::TextCell> {
     let (value, band) = super::defaults::value_and_band(&rule.value, &rule.low, &rule.high);
     let band = match (rule.origin, rule.band) {
-        ("assumed", _) => format!("{band}, assumed"),
+        (ValueOrigin::Assumed, _) => format!("{band}, assumed"),
         (_, true) => band,
         _ => format!("{band}, if a slip"),
     };

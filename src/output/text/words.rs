@@ -1,23 +1,11 @@
 //! Figures in words, as a builder says them.
 
+use crate::keys::figures;
+pub(in crate::output) use crate::keys::figures::{count, fixed, in_a_row as list, speed, whole};
 use crate::point::result::Condition;
+use crate::point::speeds::LoadsOf;
 use crate::study::sweep::result::Sweep;
 use crate::thermal::MarginIs;
-
-/// A whole number with a real minus sign.
-pub(in crate::output) fn whole(value: f64) -> String {
-    fixed(value, 0)
-}
-
-/// A number with so many decimals and a real minus sign, never "−0".
-pub(in crate::output) fn fixed(value: f64, decimals: usize) -> String {
-    let text = format!("{value:.decimals$}");
-    match text.strip_prefix('-') {
-        Some(size) if size.bytes().all(|byte| byte == b'0' || byte == b'.') => size.to_string(),
-        Some(size) => format!("−{size}"),
-        None => text,
-    }
-}
 
 /// What the air's speed is called where it is lost at the end of a passage.
 pub(in crate::output) const SPEED_LOST: &str = "speed lost";
@@ -42,7 +30,11 @@ pub(in crate::output) fn signed(kelvin: f64) -> String {
 /// A number with its sign and so many decimals, and no sign where nothing is left of it.
 pub(in crate::output) fn signed_to(value: f64, decimals: usize) -> String {
     let size = fixed(value, decimals);
-    if value > 0.0 && size.bytes().any(|byte| matches!(byte, b'1'..=b'9')) { format!("+{size}") } else { size }
+    if value > 0.0 && size.bytes().any(|byte| matches!(byte, b'1'..=b'9')) {
+        format!("+{size}")
+    } else {
+        size
+    }
 }
 
 /// "full load", "34 % load", "the load of the conditions (34 to 100 %)": what the car does at the speeds of a sweep.
@@ -54,8 +46,11 @@ pub(in crate::output) fn load_of(sweep: &Sweep) -> String {
     let loads = || sweep.points.iter().map(|point| point.load);
     let low = percent(loads().fold(f64::INFINITY, f64::min));
     let high = percent(loads().fold(f64::NEG_INFINITY, f64::max));
-    let whose =
-        if sweep.load_is == "written" { "the load that [sweep] gives" } else { "the load of the conditions" };
+    let whose = if sweep.load_is == LoadsOf::Sweep {
+        "the load that [sweep] gives"
+    } else {
+        "the load of the conditions"
+    };
     if low == high { format!("{whose} ({high} %)") } else { format!("{whose} ({low} to {high} %)") }
 }
 
@@ -84,7 +79,7 @@ pub(in crate::output) fn celsius(value: f64) -> String {
     if value == f64::INFINITY {
         return "none".to_string();
     }
-    format!("{} °C", whole(value))
+    figures::celsius(value)
 }
 
 /// Whole kelvins of a difference, in words where they would round to nothing.
@@ -113,7 +108,7 @@ pub(in crate::output) fn margin(kelvin: f64) -> String {
 pub(in crate::output) fn air(flow_margin: Option<f64>, margin_is: MarginIs) -> String {
     match (margin_is, flow_margin) {
         (MarginIs::Unlimited, _) => "needs none".to_string(),
-        (MarginIs::NoLimit, _) => MarginIs::NoLimit.word().to_string(),
+        (MarginIs::NoLimit, _) => MarginIs::NoLimit.to_string(),
         (MarginIs::Impossible, _) => "no amount of air would do".to_string(),
         (_, None) => "not known".to_string(),
         (_, Some(margin)) if margin > 1.0 => "more than twice the need".to_string(),
@@ -154,11 +149,6 @@ pub(in crate::output) fn grams(kg_s: f64) -> String {
 /// A power in kilowatts, to a tenth.
 pub(in crate::output) fn kilowatts(watts: f64) -> String {
     fixed(watts / 1e3, 1)
-}
-
-/// A road speed in whole kilometres an hour.
-pub(in crate::output) fn speed(m_s: f64) -> String {
-    format!("{} km/h", whole(m_s * 3.6))
 }
 
 /// A share in whole per cent.
@@ -214,23 +204,6 @@ pub(in crate::output) fn is_or_are(name: &str) -> &'static str {
 /// Whether a name looks like several things.
 pub(in crate::output) fn is_plural(name: &str) -> bool {
     name.ends_with('s') && !name.ends_with("ss")
-}
-
-/// "1 part", "3 parts".
-pub(in crate::output) fn count(number: usize, one: &str) -> String {
-    if number == 1 { format!("1 {one}") } else { format!("{number} {one}s") }
-}
-
-/// A list as in a sentence: "a", "a and b", "a, b and c".
-pub(in crate::output) fn list<T: AsRef<str>>(items: &[T]) -> String {
-    match items {
-        [] => String::new(),
-        [one] => one.as_ref().to_string(),
-        [first @ .., last] => {
-            let first: Vec<&str> = first.iter().map(AsRef::as_ref).collect();
-            format!("{} and {}", first.join(", "), last.as_ref())
-        }
-    }
 }
 
 /// Files as a list, one that was written in several forms named once: "car-exits.svg and .png".

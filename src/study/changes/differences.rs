@@ -7,7 +7,6 @@ use serde::Serialize;
 /// An address that two cases do not agree on.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Difference {
-    /// The address.
     pub address: String,
     /// What stands there in the first case; nothing where it was added.
     pub before: Option<String>,

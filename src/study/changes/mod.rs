@@ -15,7 +15,7 @@ use crate::point::conditions;
 use crate::point::model::Model;
 use crate::point::result::{Condition, PartResult};
 use rayon::prelude::*;
-use result::{Changes, MarginMoved, TableMover, Unmatched};
+use result::{Changes, MarginMoved, NamedThing, TableMover, Unmatched};
 
 /// Kelvins that count as no move.
 const STAYS: f64 = 0.05;
@@ -210,20 +210,20 @@ fn movers(
 }
 
 fn unmatched(old: &Case, new: &Case) -> Vec<Unmatched> {
-    let names = |case: &Case| -> Vec<(&'static str, String)> {
+    let names = |case: &Case| -> Vec<(NamedThing, String)> {
         let named = |what, list: &[crate::case::Named]| {
             list.iter().map(|named| (what, named.name.clone())).collect::<Vec<_>>()
         };
-        let mut all = named("part", &case.parts);
-        all.extend(named("condition", &case.conditions));
-        all.extend(case.passages.iter().map(|passage| ("passage", passage.name.clone())));
-        all.extend(named("chamber", &case.chambers));
+        let mut all = named(NamedThing::Part, &case.parts);
+        all.extend(named(NamedThing::Condition, &case.conditions));
+        all.extend(case.passages.iter().map(|passage| (NamedThing::Passage, passage.name.clone())));
+        all.extend(named(NamedThing::Chamber, &case.chambers));
         all
     };
     let (before, after) = (names(old), names(new));
-    let only = |these: &[(&'static str, String)], those: &[(&'static str, String)], added: bool| {
+    let only = |these: &[(NamedThing, String)], those: &[(NamedThing, String)], added: bool| {
         let missing = these.iter().filter(|name| !those.contains(name));
-        missing.map(|(what, name)| Unmatched { what, name: name.clone(), added }).collect::<Vec<_>>()
+        missing.map(|(what, name)| Unmatched { what: *what, name: name.clone(), added }).collect::<Vec<_>>()
     };
     [only(&before, &after, false), only(&after, &before, true)].concat()
 }

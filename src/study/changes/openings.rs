@@ -3,14 +3,14 @@
 use super::super::compare::result::OpeningArea;
 use super::super::compare::{counting, openings};
 use super::super::size::Sizing;
-use super::result::{Fate, Missed};
+use super::result::{Fate, OpeningFate};
 use crate::case::Case;
 use crate::element::Role;
 use crate::point::budget::{Budget, seconds};
 use crate::point::conditions;
 use crate::point::model::Model;
 use crate::point::opening::Opening;
-use crate::point::result::{Condition, PartResult};
+use crate::point::result::{Condition, ConditionMargin, OpeningRole, PartResult};
 use rayon::prelude::*;
 
 /// How much larger an opening is tried, to see which parts hang on it.
@@ -54,7 +54,7 @@ pub(super) fn fates(old: &Case, new: &Case, budget: Budget, trouble: &mut Vec<St
         let place = find(new, opening);
         let share = place.as_ref().map_or(1.0, |place| drawn_share(&drawn, opening, place));
         let anew = place.as_ref().and_then(|place| sized_area(new, place, &sized)).map(|area| area * share);
-        let own: Vec<Missed> = match (&solved, &place) {
+        let own: Vec<ConditionMargin> = match (&solved, &place) {
             (Some(_), Some(_)) if !missed.is_empty() && !tried => missed.clone(),
             (Some(conditions), Some(place)) if !missed.is_empty() => {
                 hanging(&carried, conditions, place, opening.area_m2 / share, &missed)
@@ -62,14 +62,14 @@ pub(super) fn fates(old: &Case, new: &Case, budget: Budget, trouble: &mut Vec<St
             _ => Vec::new(),
         };
         let fate = match (now, own.is_empty(), anew) {
-            (None, _, _) => "gone",
-            (Some(_), true, _) => "stays",
-            (Some(_), false, Some(area)) if area > opening.area_m2 * (1.0 + SAME) => "must grow",
-            (Some(_), false, Some(area)) if area < opening.area_m2 * (1.0 - SAME) => "must shrink",
-            (Some(_), false, Some(_)) => "stays",
+            (None, _, _) => OpeningFate::Gone,
+            (Some(_), true, _) => OpeningFate::Stays,
+            (Some(_), false, Some(area)) if area > opening.area_m2 * (1.0 + SAME) => OpeningFate::MustGrow,
+            (Some(_), false, Some(area)) if area < opening.area_m2 * (1.0 - SAME) => OpeningFate::MustShrink,
+            (Some(_), false, Some(_)) => OpeningFate::Stays,
             // what is not free stays where it is once the others are right
-            (Some(_), false, None) if !sized.is_empty() => "stays",
-            (Some(_), false, None) => "not enough",
+            (Some(_), false, None) if !sized.is_empty() => OpeningFate::Stays,
+            (Some(_), false, None) => OpeningFate::NotEnough,
         };
         Fate {
             passage: opening.passage.clone(),
@@ -79,7 +79,7 @@ pub(super) fn fates(old: &Case, new: &Case, budget: Budget, trouble: &mut Vec<St
             drawn_m2: now.map(|known| known.area_m2),
             sized_m2: anew,
             fate,
-            missed: if fate == "stays" { Vec::new() } else { own },
+            missed: if fate == OpeningFate::Stays { Vec::new() } else { own },
         }
     };
     before.par_iter().map(fate).collect()
@@ -88,7 +88,10 @@ pub(super) fn fates(old: &Case, new: &Case, budget: Budget, trouble: &mut Vec<St
 /// The opening of a passage and a role in another case.
 fn find(case: &Case, opening: &OpeningArea) -> Option<Opening> {
     let table = &case.passages[case.passage(&opening.passage)?];
-    let role = if opening.role == "exit" { Role::Exit } else { Role::Inlet };
+    let role = match opening.role {
+        OpeningRole::Exit => Role::Exit,
+        OpeningRole::Inlet => Role::Inlet,
+    };
     Opening::find(case, &opening.passage, Some(table.segment(table.first_of(role)?)))
 }
 
@@ -137,7 +140,7 @@ fn solve(case: &Case, budget: Budget) -> Option<(Vec<Condition>, u64)> {
 }
 
 /// Margins that are missed in the conditions that count: those asked for in `[size]`, else the limits.
-fn missed(new: &Case, conditions: &[Condition]) -> Vec<Missed> {
+fn missed(new: &Case, conditions: &[Condition]) -> Vec<ConditionMargin> {
     let counts = counting(new);
     let asked = Sizing::new(new).ok();
     let mut missed = Vec::new();
@@ -148,7 +151,7 @@ fn missed(new: &Case, conditions: &[Condition]) -> Vec<Missed> {
                 None => part.temperature_margin_K >= 0.0,
             };
             if !kept {
-                missed.push(Missed {
+                missed.push(ConditionMargin {
                     part: part.name.clone(),
                     condition: condition.name.clone(),
                     temperature_margin_K: part.temperature_margin_K,
@@ -165,13 +168,13 @@ fn hanging(
     conditions: &[Condition],
     place: &Opening,
     area: f64,
-    missed: &[Missed],
-) -> Vec<Missed> {
+    missed: &[ConditionMargin],
+) -> Vec<ConditionMargin> {
     let mut larger = carried.clone();
     place.set(&mut larger, area * TRIED);
     let whole = Budget::seconds(seconds::CHECK);
     let Some((moved, _)) = solve(&larger, whole) else { return missed.to_vec() };
-    let margin = |conditions: &[Condition], at: &Missed| {
+    let margin = |conditions: &[Condition], at: &ConditionMargin| {
         let condition = conditions.iter().find(|known| known.name == at.condition)?;
         condition
             .parts
@@ -179,7 +182,7 @@ fn hanging(
             .find(|part: &&PartResult| part.name == at.part)
             .map(|part| part.temperature_margin_K)
     };
-    let hangs = |at: &&Missed| match (margin(conditions, at), margin(&moved, at)) {
+    let hangs = |at: &&ConditionMargin| match (margin(conditions, at), margin(&moved, at)) {
         (Some(was), Some(is)) => (is - was).abs() >= HANGS,
         _ => true,
     };

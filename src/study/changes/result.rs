@@ -1,8 +1,32 @@
 //! What changed between two cases, as a result shows it.
 
 use super::Difference;
+use crate::keys::word::words;
+use crate::point::result::{ConditionMargin, OpeningRole};
 use crate::thermal::MarginIs;
 use serde::Serialize;
+
+words! {
+    /// What the tables of a case name.
+    pub enum NamedThing {
+        Part = "part",
+        Condition = "condition",
+        Passage = "passage",
+        Chamber = "chamber",
+    }
+}
+
+words! {
+    /// What becomes of an opening.
+    pub enum OpeningFate {
+        Stays = "stays",
+        MustGrow = "must grow",
+        MustShrink = "must shrink",
+        /// It will not do, and sizing gives no answer.
+        NotEnough = "not enough",
+        Gone = "gone",
+    }
+}
 
 /// What changed from one case to another.
 #[derive(Clone, Debug, Serialize)]
@@ -22,9 +46,8 @@ pub struct Changes {
 /// A part, condition, passage or chamber that only one of two cases has.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Unmatched {
-    /// "part", "condition", "passage" or "chamber".
-    pub what: &'static str,
-    /// Its name.
+    /// What it is.
+    pub what: NamedThing,
     pub name: String,
     /// Whether it is the newer case that has it.
     pub added: bool,
@@ -34,9 +57,7 @@ pub struct Unmatched {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct MarginMoved {
-    /// The part.
     pub part: String,
-    /// The condition.
     pub condition: String,
     /// Limit less temperature before.
     pub temperature_margin_before_K: f64,
@@ -73,10 +94,9 @@ pub struct TableMover {
 /// What becomes of an opening of the older case.
 #[derive(Clone, Debug, Serialize)]
 pub struct Fate {
-    /// The passage.
     pub passage: String,
-    /// "inlet" or "exit".
-    pub role: &'static str,
+    /// Whether air goes in or out.
+    pub role: OpeningRole,
     /// How many there are in the whole car.
     pub pieces: f64,
     /// Area of one in the older case.
@@ -85,20 +105,8 @@ pub struct Fate {
     pub drawn_m2: Option<f64>,
     /// Area of one when the newer case is sized anew; null where it is not free.
     pub sized_m2: Option<f64>,
-    /// "stays", "must grow", "must shrink", "not enough" (and sizing gives no answer) or "gone".
-    pub fate: &'static str,
+    /// What becomes of it.
+    pub fate: OpeningFate,
     /// Margins that hang on it and are missed with the old openings.
-    pub missed: Vec<Missed>,
-}
-
-/// A margin that is missed with the old openings.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[allow(non_snake_case)]
-pub struct Missed {
-    /// The part.
-    pub part: String,
-    /// The condition.
-    pub condition: String,
-    /// Limit less temperature.
-    pub temperature_margin_K: f64,
+    pub missed: Vec<ConditionMargin>,
 }

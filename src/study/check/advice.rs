@@ -10,7 +10,7 @@ use crate::case::{Case, Warning};
 use crate::point::budget::{self, Budget, seconds};
 use crate::point::margins::{SolvedMargins, margins_with};
 use crate::point::pressure_budget::passages_of;
-use crate::point::result::{Condition, Setting};
+use crate::point::result::{Condition, OpeningRole, Setting};
 use rayon::prelude::*;
 use serde::Serialize;
 
@@ -50,11 +50,12 @@ pub fn next_steps(
     let feeding: Vec<&str> = worst.map_or(Vec::new(), |condition| {
         passages_of(condition, &least.part).into_iter().map(|passage| passage.name.as_str()).collect()
     });
-    let mut kinds: Vec<Vec<&OpeningFacts>> = vec![facts.iter().filter(|fact| fact.role == "exit").collect()];
+    let mut kinds: Vec<Vec<&OpeningFacts>> =
+        vec![facts.iter().filter(|fact| fact.role == OpeningRole::Exit).collect()];
     kinds.extend(
         facts
             .iter()
-            .filter(|fact| fact.role == "inlet" && feeding.contains(&passage_of(fact)))
+            .filter(|fact| fact.role == OpeningRole::Inlet && feeding.contains(&passage_of(fact)))
             .map(|fact| vec![fact]),
     );
     kinds.retain(|kind| !kind.is_empty());
@@ -109,7 +110,7 @@ fn widened(
         _ => format!("{pieces} × {:.0} cm²", 1e4 * area),
     };
     let name = match (kind.len(), first.role) {
-        (1, "exit") => format!("the exit {}", first.name),
+        (1, OpeningRole::Exit) => format!("the exit {}", first.name),
         (1, _) => format!("the inlet of {}", first.name),
         _ => "the exits".to_string(),
     };

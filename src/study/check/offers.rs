@@ -17,7 +17,6 @@ use serde::Serialize;
 pub struct Offer {
     /// The address.
     pub key: String,
-    /// The word.
     pub word: &'static str,
     /// What it stands for.
     pub value: String,
@@ -37,7 +36,6 @@ pub struct Offer {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct Cost {
-    /// The part.
     pub part: String,
     /// The condition in which it loses most.
     pub condition: String,

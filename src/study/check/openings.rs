@@ -5,8 +5,8 @@ use crate::correlations::flush_inlet::{LIP_THICKNESS, NOSE_RADIUS};
 use crate::element::{ElementKind, Role, exit, flush_inlet, ram_inlet, size};
 use crate::keys::{Key, Kind, NumberId, Slot, Values};
 use crate::point::opening::Opening;
-use crate::point::result::{ByName, Setting};
-use crate::study::size::result::Sizes;
+use crate::point::result::{ByName, OpeningRole, Setting};
+use crate::study::size::result::{SizeBound, Sizes};
 use serde::Serialize;
 
 /// An opening of the case.
@@ -14,8 +14,8 @@ use serde::Serialize;
 pub struct OpeningFacts {
     /// PASSAGE, or PASSAGE/ELEMENT where a passage has several.
     pub name: String,
-    /// "inlet" or "exit".
-    pub role: &'static str,
+    /// Whether air goes in or out.
+    pub role: OpeningRole,
     /// Its kind of element.
     pub kind: &'static str,
     /// Where the passage begins and ends.
@@ -32,8 +32,8 @@ pub struct OpeningFacts {
     pub lengths_m: ByName<f64>,
     /// Whether sizing could change it.
     pub free: bool,
-    /// "least", "most" or "cut" where sizing left it at a bound.
-    pub at_bound: Option<&'static str>,
+    /// The bound, where sizing left it at one.
+    pub at_bound: Option<SizeBound>,
     /// Smallest area of one that the case allows.
     pub least_m2: Option<f64>,
     /// Largest.
@@ -130,7 +130,7 @@ fn facts(case: &Case, opening: &Opening, drawn: f64, sizes: Option<&Sizes>) -> O
     let view = case.view(values);
     let place = values.text(&size::PLACE);
     let at = place.and_then(|name| case.places.iter().find(|known| known.name == name)).map(|at| &at.values);
-    let role = if opening.role(case) == Some(Role::Exit) { "exit" } else { "inlet" };
+    let role = opening.role(case).and_then(OpeningRole::of).unwrap_or(OpeningRole::Inlet);
     let kind = passage.kind(opening.element).map_or("", |kind| kind.name);
     let recovery = passage
         .kind(opening.element)
@@ -142,7 +142,7 @@ fn facts(case: &Case, opening: &Opening, drawn: f64, sizes: Option<&Sizes>) -> O
     let shift = values.id(&flush_inlet::RECOVERY_SHIFT);
     let coefficient = match (recovery.or(shift), pressure, role) {
         (Some(id), _, _) => Some((id, -1.0)),
-        (None, Some(id), "exit") => Some((id, 1.0)),
+        (None, Some(id), OpeningRole::Exit) => Some((id, 1.0)),
         (None, Some(id), _) => Some((id, -1.0)),
         _ => None,
     };
@@ -229,7 +229,7 @@ fn bound(case: &Case, table: &Values, key: &Key, passage: &str) -> Option<f64> {
 }
 
 /// The edge in words.
-fn edge(case: &Case, values: &Values, role: &str) -> String {
+fn edge(case: &Case, values: &Values, role: OpeningRole) -> String {
     let view = case.view(values);
     // keys are looked up by name, so that those of a ram inlet serve every opening
     if let Some(word) = values.text(&ram_inlet::EDGE) {
@@ -249,10 +249,10 @@ fn edge(case: &Case, values: &Values, role: &str) -> String {
         return format!("nose radius {nose:.0} mm, lip {lip:.0} mm thick");
     }
     match view.number(&exit::DISCHARGE) {
-        Some(discharge) if role == "exit" => format!("discharge {discharge:.2}"),
+        Some(discharge) if role == OpeningRole::Exit => format!("discharge {discharge:.2}"),
         _ if values.keys.iter().any(|key| key.name == "edge") => match role {
             // what the tables of keys say of an edge left out
-            "inlet" if values.keys.iter().any(|key| key.name == ram_inlet::RECOVERY.name) => {
+            OpeningRole::Inlet if values.keys.iter().any(|key| key.name == ram_inlet::RECOVERY.name) => {
                 "rounded".to_string()
             }
             _ => "sharp".to_string(),

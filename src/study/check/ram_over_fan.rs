@@ -6,6 +6,7 @@
 use crate::case::{Case, Warning};
 use crate::element::Role;
 use crate::element::fan::Drive;
+use crate::keys::word::words;
 use crate::network::PassageEnd;
 use crate::point::budget::{self, Budget};
 use crate::point::model::Model;
@@ -13,6 +14,17 @@ use crate::point::operation::{Gearing, Operation};
 use crate::point::solver::PointSolver;
 use crate::point::speeds::{Loads, ends};
 use serde::Serialize;
+
+words! {
+    /// Whether there is a speed from which the ram pushes more than a fan.
+    pub enum RamOverFanIs {
+        Value = "value",
+        /// The fan pushes more at every speed.
+        Never = "never",
+        /// The ram does.
+        Always = "always",
+    }
+}
 
 /// Speeds that are tried before the one between two is sought.
 const SPEEDS: usize = 25;
@@ -29,8 +41,8 @@ pub struct RamOverFan {
     pub passage: String,
     /// Address of the inlet whose ram reaches it.
     pub inlet: String,
-    /// "value", "never" (the fan pushes more at every speed) or "always" (the ram does).
-    pub is: &'static str,
+    /// Whether there is such a speed.
+    pub is: RamOverFanIs,
     /// Lowest road speed at which the ram pushes more; the lowest of the sweep where it always does; none where never.
     pub speed_m_s: Option<f64>,
     /// The gear there; where never, the one at the speed of the two figures below.
@@ -99,8 +111,8 @@ pub fn ram_over_fan_within(
         let nearest = along.iter().max_by(|a, b| (a.ram - a.fan).total_cmp(&(b.ram - b.fan)));
         let Some(nearest) = nearest.copied() else { continue };
         let (is, at) = match along.iter().position(over) {
-            None => ("never", nearest),
-            Some(0) => ("always", along[0]),
+            None => (RamOverFanIs::Never, nearest),
+            Some(0) => (RamOverFanIs::Always, along[0]),
             Some(first) => {
                 let (mut below, mut at) = (along[first - 1].speed, along[first]);
                 for _ in 0..HALVINGS {
@@ -110,17 +122,17 @@ pub fn ram_over_fan_within(
                         _ => below = middle,
                     }
                 }
-                ("value", at)
+                (RamOverFanIs::Value, at)
             }
         };
         // above an early gap the ram may fall behind again; "always" is meant at every speed
-        let is = if is == "always" && !along.iter().all(over) { "value" } else { is };
+        let is = if is == RamOverFanIs::Always && !along.iter().all(over) { RamOverFanIs::Value } else { is };
         found.push(RamOverFan {
             fan: address(case, model, one.passage, one.element),
             passage: case.passages[one.passage].name.clone(),
             inlet: case.passages[at.inlet].elements[0].address.clone(),
             is,
-            speed_m_s: (is != "never").then_some(at.speed),
+            speed_m_s: (is != RamOverFanIs::Never).then_some(at.speed),
             gear: at.gear,
             at_m_s: at.speed,
             ram_Pa: at.ram,

@@ -66,9 +66,7 @@ pub struct OpeningChange {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[allow(non_snake_case)]
 pub struct Hit {
-    /// The part.
     pub part: String,
-    /// The condition.
     pub condition: String,
     /// Limit less temperature before.
     pub before_K: f64,

@@ -40,7 +40,6 @@ pub struct StandOff {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct StandOffGain {
-    /// The condition.
     pub condition: String,
     /// Thickness of the skin's slow air.
     pub thickness_m: f64,

@@ -8,6 +8,7 @@ use crate::correlations::area_change::{
     conical_contraction, conical_diffuser, length_from_angle, rounded_contraction,
 };
 use crate::element::size::equivalent_diameter;
+use crate::keys::word::words;
 use crate::network::Sudden;
 use crate::point::budget::{self, Budget, seconds};
 use crate::point::margins::{SolvedMargins, margins_beside, margins_everywhere};
@@ -28,11 +29,18 @@ const DEAREST: usize = 3;
 /// Losses below this are not told (Pa).
 const WORTH_A_WORD: f64 = 1.0;
 
+words! {
+    /// What would help at a sudden change of area.
+    pub enum StepCure {
+        Diffuser = "diffuser",
+        Radius = "radius",
+    }
+}
+
 /// A sudden change of area that nobody wrote, where it is dearest.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct SuddenChange {
-    /// The passage.
     pub passage: String,
     /// The element before it in the file, or the chamber at an open end.
     pub behind: String,
@@ -48,15 +56,14 @@ pub struct SuddenChange {
     pub loss_Pa: f64,
     /// Whether the air widens there.
     pub widens: bool,
-    /// What would help: "diffuser" or "radius".
-    pub instead: &'static str,
+    /// What would help.
+    pub instead: StepCure,
     /// Length of that diffuser (10 degrees included); none of a radius.
     pub length_m: Option<f64>,
     /// Radius of that edge; none of a diffuser.
     pub radius_m: Option<f64>,
     /// The part that gains most in its own worst condition; none where none gains or no steady state was found.
     pub part: Option<String>,
-    /// That condition.
     pub part_condition: Option<String>,
     /// How much cooler it gets there.
     pub temperature_fall_K: Option<f64>,
@@ -167,7 +174,7 @@ fn one(
         condition: condition.name.clone(),
         loss_Pa: loss,
         widens,
-        instead: if widens { "diffuser" } else { "radius" },
+        instead: if widens { StepCure::Diffuser } else { StepCure::Radius },
         length_m: widens.then_some(length),
         radius_m: (!widens).then_some(RADIUS),
         part: gain.as_ref().map(|gain| gain.0.clone()),

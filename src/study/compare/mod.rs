@@ -17,10 +17,10 @@ use crate::point::budget::Budget;
 use crate::point::conditions;
 use crate::point::model::Model;
 use crate::point::operation::Operation;
-use crate::point::result::{ByName, Condition};
+use crate::point::result::{ByName, Condition, ConditionMargin, OpeningRole};
 use crate::point::solver::PointSolver;
 use rayon::prelude::*;
-use result::{Compared, Comparison, LayoutInCondition, LayoutResult, LeastOfLayout, OpeningArea};
+use result::{Compared, Comparison, LayoutInCondition, LayoutResult, OpeningArea};
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// The name of the case without any layout.
@@ -172,14 +172,15 @@ fn answer(
     }
     let counted: Vec<&Condition> = conditions.iter().filter(|c| counts.contains(&c.name)).collect();
     let openings = openings(&case);
-    let total =
-        |role: &str| openings.iter().filter(|o| o.role == role).map(|o| o.pieces * o.area_m2).sum::<f64>();
+    let total = |role: OpeningRole| {
+        openings.iter().filter(|o| o.role == role).map(|o| o.pieces * o.area_m2).sum::<f64>()
+    };
     let answer = LayoutResult {
         kept: !counted.iter().any(|condition| conditions::missed(std::slice::from_ref(condition))),
         worst: conditions::worst(&conditions),
         least: least(&counted),
-        opening_area_in_m2: total("inlet"),
-        opening_area_out_m2: total("exit"),
+        opening_area_in_m2: total(OpeningRole::Inlet),
+        opening_area_out_m2: total(OpeningRole::Exit),
         traps: traps::traps(&case, &model, &conditions),
         conditions: conditions.iter().map(|condition| at(&case, &model, condition, counts)).collect(),
         openings,
@@ -190,13 +191,13 @@ fn answer(
     Ok((answer, trouble, case))
 }
 
-fn least(conditions: &[&Condition]) -> Option<LeastOfLayout> {
+fn least(conditions: &[&Condition]) -> Option<ConditionMargin> {
     let all =
         conditions.iter().flat_map(|condition| condition.parts.iter().map(move |part| (condition, part)));
     let least = all
         .filter(|(_, part)| part.has_limit())
         .min_by(|a, b| a.1.temperature_margin_K.total_cmp(&b.1.temperature_margin_K));
-    least.map(|(condition, part)| LeastOfLayout {
+    least.map(|(condition, part)| ConditionMargin {
         part: part.name.clone(),
         condition: condition.name.clone(),
         temperature_margin_K: part.temperature_margin_K,
@@ -253,11 +254,8 @@ pub(super) fn openings(case: &Case) -> Vec<OpeningArea> {
     for passage in case.passages.iter().filter(|passage| passage.to != "engine") {
         let copies = case.view(&passage.values).required(&t::COUNT);
         for (index, element) in passage.elements.iter().enumerate() {
-            let role = match passage.kind(index).map(|kind| kind.role) {
-                Some(Role::Inlet) => "inlet",
-                Some(Role::Exit) => "exit",
-                _ => continue,
-            };
+            let role = passage.kind(index).and_then(|kind| OpeningRole::of(kind.role));
+            let Some(role) = role else { continue };
             let view = case.view(element);
             let Some(whole) = PieceSize::read(&view) else { continue };
             openings.push(OpeningArea {

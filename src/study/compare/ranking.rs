@@ -6,7 +6,7 @@
 //! smallest; in all other cases the least margin in kelvins.
 
 use super::BASE;
-use super::result::{Compared, LayoutRanking, LayoutResult};
+use super::result::{Compared, LayoutRanking, LayoutResult, RankedBy};
 use crate::case::{Case, tables as t};
 use crate::warnings::words;
 use std::cmp::Ordering;
@@ -68,9 +68,9 @@ pub(super) fn ranking(base: &Case, compared: &[Compared], counts: Vec<String>, s
             .collect(),
         counts,
         decided_by: match by {
-            DecidedBy::Drag(_) => "drag",
-            DecidedBy::Area => "opening area",
-            DecidedBy::Margin => "margin",
+            DecidedBy::Drag(_) => RankedBy::Drag,
+            DecidedBy::Area => RankedBy::OpeningArea,
+            DecidedBy::Margin => RankedBy::Margin,
         },
     }
 }

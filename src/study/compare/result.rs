@@ -1,11 +1,34 @@
 //! Layouts side by side, as a result shows them.
 
 use super::super::changes::Difference;
-use crate::point::result::{Band, ByName, ChamberResult, PartResult, Worst};
+use crate::keys::word::words;
+use crate::point::result::{Band, ByName, ChamberResult, ConditionMargin, OpeningRole, PartResult, Worst};
 use crate::study::size::result::Sizes;
 use crate::study::sweep::between::Between;
 use crate::study::sweep::result::Sweep;
 use serde::Serialize;
+
+words! {
+    /// What decides between layouts that keep every limit.
+    pub enum RankedBy {
+        Drag = "drag",
+        OpeningArea = "opening area",
+        Margin = "margin",
+    }
+}
+
+words! {
+    /// What goes wrong in a layout.
+    pub enum TrapKind {
+        /// Air runs back.
+        Reversal = "reversal",
+        /// An inlet spills.
+        Spilling = "spilling",
+        /// The engine draws warm air.
+        HotIntake = "hot intake",
+        TwoStates = "two states",
+    }
+}
 
 /// The base case and its layouts.
 #[derive(Clone, Debug, Serialize)]
@@ -58,7 +81,6 @@ pub struct LayoutPair {
 pub struct LayoutInDraws {
     /// Share of the draws in which every part holds in every condition that counts.
     pub all_hold: f64,
-    /// Standard error of that.
     pub standard_error: f64,
     /// Where the least margin lies.
     pub least_K: Band,
@@ -74,7 +96,6 @@ pub struct LayoutInDraws {
 pub struct LayoutRanking {
     /// Names from the best to the worst; those that could not be solved last.
     pub order: Vec<String>,
-    /// The best.
     pub best: Option<String>,
     /// Why.
     pub best_because: String,
@@ -84,8 +105,8 @@ pub struct LayoutRanking {
     pub worst_because: String,
     /// Conditions that count.
     pub counts: Vec<String>,
-    /// What decides between layouts that keep every limit: "drag", "opening area", or "margin".
-    pub decided_by: &'static str,
+    /// What decides between layouts that keep every limit.
+    pub decided_by: RankedBy,
 }
 
 /// One layout.
@@ -112,17 +133,15 @@ pub struct Compared {
 pub struct LayoutResult {
     /// Whether every limit is kept in the conditions that count.
     pub kept: bool,
-    /// Conditions.
     pub conditions: Vec<LayoutInCondition>,
     /// The worst condition of each part.
     pub worst: ByName<Worst>,
     /// The least margin in the conditions that count.
-    pub least: Option<LeastOfLayout>,
+    pub least: Option<ConditionMargin>,
     /// Total area of the openings that take cooling air in.
     pub opening_area_in_m2: f64,
     /// Total area of the openings that let it out.
     pub opening_area_out_m2: f64,
-    /// The openings.
     pub openings: Vec<OpeningArea>,
     /// Air that runs back, inlets that spill, air that enters hot.
     pub traps: Vec<LayoutTrap>,
@@ -135,7 +154,6 @@ pub struct LayoutResult {
     pub sweep: Option<Sweep>,
 }
 
-/// A layout in a condition.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct LayoutInCondition {
@@ -145,15 +163,12 @@ pub struct LayoutInCondition {
     pub counts: bool,
     /// Road speed.
     pub speed_m_s: f64,
-    /// Parts.
     pub parts: Vec<PartResult>,
-    /// Chambers.
     pub chambers: Vec<ChamberResult>,
     /// Speed in each ram inlet over that of the stream; null where the air runs back or the car stands.
     pub velocity_ratios: ByName<Option<f64>>,
     /// Passages whose air runs back, leaks aside.
     pub runs_back: Vec<String>,
-    /// Cooling drag.
     pub cooling_drag_N: f64,
     /// Cooling drag times road speed.
     pub cooling_power_W: f64,
@@ -161,25 +176,12 @@ pub struct LayoutInCondition {
     pub fan_power_W: f64,
 }
 
-/// The least margin of a layout.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[allow(non_snake_case)]
-pub struct LeastOfLayout {
-    /// The part.
-    pub part: String,
-    /// The condition.
-    pub condition: String,
-    /// Limit less temperature.
-    pub temperature_margin_K: f64,
-}
-
 /// An opening to the outside.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct OpeningArea {
-    /// The passage.
     pub passage: String,
-    /// "inlet" or "exit".
-    pub role: &'static str,
+    /// Whether air goes in or out.
+    pub role: OpeningRole,
     /// How many there are in the whole car.
     pub pieces: f64,
     /// Open area of one, nothing taped.
@@ -189,8 +191,8 @@ pub struct OpeningArea {
 /// Something that goes wrong.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct LayoutTrap {
-    /// "reversal", "spilling", "hot intake" or "two states".
-    pub trap: &'static str,
+    /// What it is.
+    pub trap: TrapKind,
     /// The address it belongs to.
     #[serde(rename = "where")]
     pub place: String,

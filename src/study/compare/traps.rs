@@ -1,6 +1,6 @@
 //! The traps of a layout: air that runs back, inlets that spill, air that enters hot.
 
-use super::result::LayoutTrap;
+use super::result::{LayoutTrap, TrapKind};
 use crate::air::ZERO_CELSIUS;
 use crate::case::Case;
 use crate::point::model::Model;
@@ -9,13 +9,13 @@ use crate::point::result::Condition;
 use crate::warnings;
 
 /// Warnings that tell of a trap, by their code.
-const CODES: &[(&str, &str)] = &[
-    ("inlet-blows-out", "reversal"),
-    ("exit-draws-in", "reversal"),
-    ("passage-runs-back", "reversal"),
-    ("inlet-spills", "spilling"),
-    ("carburettor-on-warm-air", "hot intake"),
-    ("two-steady-states", "two states"),
+const CODES: &[(&str, TrapKind)] = &[
+    ("inlet-blows-out", TrapKind::Reversal),
+    ("exit-draws-in", TrapKind::Reversal),
+    ("passage-runs-back", TrapKind::Reversal),
+    ("inlet-spills", TrapKind::Spilling),
+    ("carburettor-on-warm-air", TrapKind::HotIntake),
+    ("two-steady-states", TrapKind::TwoStates),
 ];
 /// Rise over the day's air from which what enters counts as hot (K).
 const HOT: f64 = 5.0;
@@ -26,7 +26,7 @@ pub(super) fn traps(case: &Case, model: &Model, conditions: &[Condition]) -> Vec
     for warning in warnings::of_conditions(case, model, conditions) {
         if let Some((_, trap)) = CODES.iter().find(|(code, _)| *code == warning.code) {
             let place = warning.place.unwrap_or_default();
-            traps.push(LayoutTrap { trap, place, message: warning.message });
+            traps.push(LayoutTrap { trap: *trap, place, message: warning.message });
         }
     }
     traps.extend(hot_intakes(case, model, conditions));
@@ -63,7 +63,7 @@ fn hot_intakes(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<Layo
         }
     }
     let tell = |(passage, rise, celsius, conditions): (String, f64, f64, Vec<String>)| LayoutTrap {
-        trap: "hot intake",
+        trap: TrapKind::HotIntake,
         place: format!("passage/{passage}"),
         message: format!(
             "its air enters at up to {celsius:.0} °C, {rise:.0} K warmer than outside (in {}); move it or the exit that it draws from",

@@ -1,18 +1,27 @@
 //! What the guesses are ranked by: the least margin among those that are in doubt.
 
 use crate::case::Case;
+use crate::keys::word::words;
 use crate::point::result::Condition;
 use serde::Serialize;
+
+words! {
+    /// Which margins guesses and readings are asked about.
+    pub enum MarginsAsked {
+        /// Those that may hold or not.
+        InDoubt = "in doubt",
+        /// Nothing is in doubt.
+        All = "all",
+    }
+}
 
 /// A part holds for sure, or does not, beyond these shares of the draws.
 const IN_DOUBT: (f64, f64) = (0.05, 0.95);
 
 /// A part in a condition.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Of {
-    /// The condition.
+pub struct AskedMargin {
     pub condition: String,
-    /// The part.
     pub part: String,
 }
 
@@ -28,6 +37,11 @@ pub struct LeastOver {
 }
 
 impl LeastOver {
+    /// Which margins they are.
+    pub fn asked(&self) -> MarginsAsked {
+        if self.in_doubt { MarginsAsked::InDoubt } else { MarginsAsked::All }
+    }
+
     /// Every part in every condition.
     pub fn all(case: &Case) -> LeastOver {
         let parts = case.parts.len();
@@ -69,8 +83,8 @@ impl LeastOver {
     }
 
     /// Places by name.
-    pub fn named(case: &Case, places: &[(usize, usize)]) -> Vec<Of> {
-        let one = |(condition, part): &(usize, usize)| Of {
+    pub fn named(case: &Case, places: &[(usize, usize)]) -> Vec<AskedMargin> {
+        let one = |(condition, part): &(usize, usize)| AskedMargin {
             condition: case.conditions[*condition].name.clone(),
             part: case.parts[*part].name.clone(),
         };

@@ -3,7 +3,7 @@
 
 use super::effort::takes;
 use super::left::BandLeft;
-use super::measure::{LeastOver, Of};
+use super::measure::{AskedMargin, LeastOver, MarginsAsked};
 use super::worth::{Next, ReadingWorth, of_readings, sample};
 use crate::case::Case;
 use crate::draws::car::Car;
@@ -77,11 +77,11 @@ pub struct GuessRanking {
 #[allow(non_snake_case)]
 pub struct Ranked {
     /// The parts and conditions of which the least margin is looked at.
-    pub of: Vec<Of>,
-    /// "in doubt" where these may hold or not, "all" where nothing is in doubt.
-    pub is: &'static str,
+    pub of: Vec<AskedMargin>,
+    /// Whether these may hold or not.
+    pub is: MarginsAsked,
     /// What is over its limit whatever the guesses are, and left out where others are in doubt.
-    pub lost: Vec<Of>,
+    pub lost: Vec<AskedMargin>,
     /// Half the band of the least margin now.
     pub half_band_K: f64,
     /// The band.
@@ -213,7 +213,7 @@ fn ranking_of(
     let (readings, next) = of_readings(case, &list, &moments, &sample, half);
     let ranked = Ranked {
         of: LeastOver::named(case, &measure.places),
-        is: if measure.in_doubt { "in doubt" } else { "all" },
+        is: measure.asked(),
         lost: LeastOver::named(case, &measure.lost),
         half_band_K: half,
         least_K: least,

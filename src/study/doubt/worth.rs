@@ -3,10 +3,12 @@
 use super::left::BandLeft;
 use super::sample::Sample;
 use crate::case::Case;
+use crate::keys::figures;
 use crate::numerics::sobol_shares::Crossed;
 use crate::point::counted::Counted;
 use crate::point::result::Band;
 use crate::readings::Reading;
+use crate::readings::operator::ReadingKind;
 use serde::Serialize;
 
 /// What more readings must add to be worth their time (K).
@@ -20,15 +22,14 @@ pub struct ReadingWorth {
     pub reading: String,
     /// What is read, whenever that is.
     pub what: String,
-    /// "temperature", "air", "pressure", or "several".
-    pub kind: &'static str,
+    /// What kind it is.
+    pub kind: ReadingKind,
     /// How many instruments are read, each at each of the moments.
     pub readings: usize,
     /// The condition, where it is read in one of the case.
     pub condition: Option<String>,
     /// Road speed, where it is read at one.
     pub speed_m_s: Option<f64>,
-    /// Gear.
     pub gear: Option<usize>,
     /// Where a single reading is likely to be (°C or Pa).
     pub shows: Option<Band>,
@@ -123,7 +124,7 @@ pub(super) fn of_readings(
 /// "60 km/h", "hairpin".
 fn when(case: &Case, moment: &Counted) -> String {
     match moment.driven() {
-        Some((speed, _)) => format!("{:.0} km/h", 3.6 * speed),
+        Some((speed, _)) => figures::speed(speed),
         None => moment.name(case).to_string(),
     }
 }
@@ -161,7 +162,7 @@ fn sets(case: &Case, list: &[Reading], moments: &[Counted], sample: &Sample, hal
     let with_pressures: Vec<usize> = on_the_road
         .iter()
         .copied()
-        .filter(|index| list[*index].is_of_part() || list[*index].kind() == "pressure")
+        .filter(|index| list[*index].is_of_part() || list[*index].kind() == ReadingKind::Pressure)
         .collect();
     let mut all: Vec<ReadingWorth> = Vec::new();
     let set = |readings: &[usize], what: &str, takes: &'static str| {
@@ -180,7 +181,7 @@ fn sets(case: &Case, list: &[Reading], moments: &[Counted], sample: &Sample, hal
                 readings.len(),
                 when_all.join(" and ").replace(" km/h and", " and")
             ),
-            kind: "several",
+            kind: ReadingKind::Several,
             readings: readings.len(),
             condition: None,
             speed_m_s: None,

@@ -27,7 +27,6 @@ pub struct Fault {
 /// One value of an estimate: as given, or as assumed.
 #[derive(Clone, Debug)]
 pub struct EstimateValue {
-    /// Its key.
     pub key: &'static Key,
     /// The value taken, canonical unit.
     pub likely: f64,

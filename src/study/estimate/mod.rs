@@ -28,8 +28,8 @@ use crate::engine::tables::BRAKE_EFFICIENCY;
 use bands::Variants;
 use reckon::{DrivenWay, EstimatePoint, Reckoned};
 use result::{
-    DrivenBy, Estimate, EstimateMoment, ExitAgainstInlet, FigureRange, GuessDecides, OpenFrame, PartAir,
-    PartOpenings, Rest,
+    DrivenBy, Estimate, EstimateFan, EstimateMoment, EstimateMomentName, EstimatePart, ExitAgainstInlet,
+    FigureRange, GuessDecides, OpenFrame, PartAir, PartOpenings, Rest,
 };
 
 /// Air to fuel by mass that an engine can run on (common practice).
@@ -39,12 +39,12 @@ const AIR_FUEL_SENSE: std::ops::RangeInclusive<f64> = 10.0..=17.0;
 const NAMED: usize = 3;
 
 /// Makes an estimate, with these of the [`WAYS`] side by side.
-pub fn estimate(inputs: &Inputs, ways: &[&str]) -> Estimate {
+pub fn estimate(inputs: &Inputs, ways: &[EstimateFan]) -> Estimate {
     let variants = Variants::new(inputs);
     let speed = |key| inputs.get(key).map_or(f64::NAN, |value| value.likely);
     let moments = vec![
-        moment("slow", speed(&tables::SLOW), &variants, ways, |reckoned| &reckoned.slow),
-        moment("fast", speed(&tables::FAST), &variants, ways, |reckoned| &reckoned.fast),
+        moment(EstimateMomentName::Slow, speed(&tables::SLOW), &variants, ways, |reckoned| &reckoned.slow),
+        moment(EstimateMomentName::Fast, speed(&tables::FAST), &variants, ways, |reckoned| &reckoned.fast),
     ];
     let notes = notes(inputs, &moments);
     Estimate {
@@ -58,7 +58,7 @@ pub fn estimate(inputs: &Inputs, ways: &[&str]) -> Estimate {
 }
 
 /// Whether a value has a part in what is shown of these ways.
-fn is_used(value: &EstimateValue, ways: &[&str]) -> bool {
+fn is_used(value: &EstimateValue, ways: &[EstimateFan]) -> bool {
     let name = value.key.name;
     let any_fan = ways.iter().any(|way| *way != WAYS[0]);
     match name {
@@ -83,21 +83,21 @@ fn rest(value: &EstimateValue) -> Rest {
 }
 
 fn moment(
-    name: &'static str,
+    name: EstimateMomentName,
     speed: f64,
     variants: &Variants,
-    ways: &[&str],
+    ways: &[EstimateFan],
     at: impl Fn(&Reckoned) -> &EstimatePoint + Copy,
 ) -> EstimateMoment {
     let band = |figure: &dyn Fn(&EstimatePoint) -> f64| variants.band(|reckoned| figure(at(reckoned)));
-    let part = |index: usize, part: &'static str| PartAir {
+    let part = |index: usize, part: EstimatePart| PartAir {
         part,
         heat_W: band(&|at| at.heat[index]),
         mass_flow_kg_s: band(&|at| at.flow[index]),
         volume_flow_m3_s: band(&|at| at.volume[index]),
         rise_K: band(&|at| at.rise[index]),
     };
-    let way = |index: usize, fan: &'static str| {
+    let way = |index: usize, fan: EstimateFan| {
         driven(fan, &|figure: &dyn Fn(&DrivenWay) -> f64| {
             variants.band(|reckoned| figure(&at(reckoned).ways[index]))
         })
@@ -118,7 +118,7 @@ fn moment(
             .iter()
             .enumerate()
             .filter(|(_, name)| ways.contains(name))
-            .map(|(index, name)| way(index, name))
+            .map(|(index, name)| way(index, *name))
             .collect(),
         open_frame: OpenFrame {
             over_fins_Pa: band(&|at| at.over_fins),
@@ -129,14 +129,14 @@ fn moment(
 }
 
 /// Indices and names of the parts, and of all together.
-fn named() -> impl Iterator<Item = (usize, &'static str)> {
-    PARTS.iter().copied().chain(["all"]).enumerate()
+fn named() -> impl Iterator<Item = (usize, EstimatePart)> {
+    PARTS.iter().copied().chain([EstimatePart::All]).enumerate()
 }
 
 /// A figure of a way of driving the air.
 type Figure<'f> = &'f dyn Fn(&DrivenWay) -> f64;
 
-fn driven(fan: &'static str, band: &dyn Fn(Figure) -> FigureRange) -> DrivenBy {
+fn driven(fan: EstimateFan, band: &dyn Fn(Figure) -> FigureRange) -> DrivenBy {
     DrivenBy {
         fan,
         fan_Pa: band(&|way| way.fan),

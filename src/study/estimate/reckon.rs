@@ -8,11 +8,12 @@ use crate::correlations::piston_engine::swept_volume_flow;
 use crate::element::{exit, fan, fins};
 use crate::engine::{Engine, Power, Running, tables as engine};
 use crate::keys::Key;
+use crate::study::estimate::result::{EstimateFan, EstimatePart};
 
 /// Kinds of part, in the order of the arrays.
-pub const PARTS: [&str; 3] = ["heads", "barrels", "oil"];
+pub const PARTS: [EstimatePart; 3] = [EstimatePart::Heads, EstimatePart::Barrels, EstimatePart::Oil];
 /// Ways of driving the air, in the order of the arrays.
-pub const WAYS: [&str; 3] = ["none", "driven", "electric"];
+pub const WAYS: [EstimateFan; 3] = [EstimateFan::None, EstimateFan::Driven, EstimateFan::Electric];
 /// Density for which a fan's pressure is told (kg/m³).
 const FAN_DENSITY: f64 = 1.2;
 

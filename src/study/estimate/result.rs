@@ -1,7 +1,39 @@
 //! What an estimate finds, in the shape in which `--json` gives it: SI units, the unit in the key.
 
+use crate::keys::word::words;
 use crate::study::document::Program;
 use serde::Serialize;
+
+words! {
+    /// A kind of part.
+    pub enum EstimatePart {
+        Heads = "heads",
+        Barrels = "barrels",
+        Oil = "oil",
+        All = "all",
+    }
+}
+
+words! {
+    /// What turns a fan.
+    pub enum EstimateFan {
+        /// There is none: ram alone.
+        None = "none",
+        /// The engine.
+        Driven = "driven",
+        Electric = "electric",
+    }
+}
+
+words! {
+    /// When it is that openings are estimated for.
+    pub enum EstimateMomentName {
+        /// The slow corner.
+        Slow = "slow",
+        /// Full power on the straight.
+        Fast = "fast",
+    }
+}
 
 /// A figure as a range. An end that is not finite (null in JSON) means that nothing would do.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -37,8 +69,8 @@ pub struct Rest {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct PartAir {
-    /// Heads, barrels, oil, or `all`.
-    pub part: &'static str,
+    /// Which kind.
+    pub part: EstimatePart,
     /// Heat to reject.
     pub heat_W: FigureRange,
     /// Air that takes it.
@@ -53,11 +85,10 @@ pub struct PartAir {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct PartOpenings {
-    /// Heads, barrels, oil, or `all` through one inlet and one exit.
-    pub part: &'static str,
+    /// Which kind; all through one inlet and one exit.
+    pub part: EstimatePart,
     /// Inlet, square to the flow.
     pub inlet_m2: FigureRange,
-    /// Exit.
     pub exit_m2: FigureRange,
 }
 
@@ -78,8 +109,8 @@ pub struct ExitAgainstInlet {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct DrivenBy {
-    /// "none" (ram alone), "driven" or "electric".
-    pub fan: &'static str,
+    /// What turns its fan.
+    pub fan: EstimateFan,
     /// Pressure of the fan.
     pub fan_Pa: FigureRange,
     /// Pressure between inlet and exit surface, ram and fan together.
@@ -96,7 +127,6 @@ pub struct DrivenBy {
     pub fan_power_W: Option<FigureRange>,
     /// First openings.
     pub openings: Vec<PartOpenings>,
-    /// Exit against inlet.
     pub exit_against_inlet: ExitAgainstInlet,
 }
 
@@ -116,11 +146,10 @@ pub struct OpenFrame {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct EstimateMoment {
-    /// "slow" or "fast".
-    pub name: &'static str,
+    /// Which it is.
+    pub name: EstimateMomentName,
     /// Road speed.
     pub speed_m_s: f64,
-    /// Brake power.
     pub brake_power_W: FigureRange,
     /// Heat of the fuel.
     pub fuel_power_W: FigureRange,
@@ -128,7 +157,6 @@ pub struct EstimateMoment {
     pub combustion_air_kg_s: FigureRange,
     /// Air to fuel by mass.
     pub air_fuel_ratio: f64,
-    /// Dynamic pressure.
     pub dynamic_pressure_Pa: FigureRange,
     /// Heads, barrels, oil, all.
     pub parts: Vec<PartAir>,
@@ -156,7 +184,6 @@ pub struct GuessDecides {
 /// How much one key moves a figure.
 #[derive(Clone, Debug, Serialize)]
 pub struct KeyMover {
-    /// The key.
     pub key: &'static str,
     /// The figure with the key at the low end of its band, over the likely one.
     pub at_low: f64,
@@ -164,10 +191,8 @@ pub struct KeyMover {
     pub at_high: f64,
 }
 
-/// An estimate.
 #[derive(Clone, Debug, Serialize)]
 pub struct Estimate {
-    /// The program.
     pub program: Program,
     /// How the ranges were formed.
     pub ranges: &'static str,

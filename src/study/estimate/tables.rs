@@ -59,7 +59,6 @@ pub const HEAT_SHARE: Key = Key::default(
     "of air-cooled engines: fins 12 and oil 8 % of the fuel's heat (printed in a textbook's heat balance, weak); fins and oil 0.5 to 1.3 times the brake power (common practice)",
     "heat to heads, barrels and oil together, as a share of the fuel's heat at full power",
 );
-/// The oil's part of it.
 pub const OIL_PART: Key = Key::default(
     "oil_part",
     Kind::Share,
@@ -87,7 +86,6 @@ pub const REST_SHARE: Key = Key::default(
     "heat of pipes and casings to the bay's air, as a share of the fuel's heat at full power",
 );
 
-/// Limit of the heads.
 pub const HEADS_LIMIT: Key = Key::default(
     "heads_limit",
     Kind::Temperature,
@@ -96,7 +94,6 @@ pub const HEADS_LIMIT: Key = Key::default(
     "at the plug washer 177 to 190 degC is usual, 204 degC the alarm (common practice)",
     "highest temperature of the heads, where it is measured",
 );
-/// Limit of the barrels.
 pub const BARRELS_LIMIT: Key = Key::default(
     "barrels_limit",
     Kind::Temperature,
@@ -105,7 +102,6 @@ pub const BARRELS_LIMIT: Key = Key::default(
     "at the fin root 165 to 195 degC (from memory)",
     "highest temperature of the barrels at the fin root",
 );
-/// Limit of the oil.
 pub const OIL_LIMIT: Key = Key::default(
     "oil_limit",
     Kind::Temperature,
@@ -154,7 +150,6 @@ pub const RISE: Key = Key::optional(
     "how much the air warms over heads, barrels and cooler alike; instead of limits and effectiveness",
 );
 
-/// Temperature of the air.
 pub const AIR_TEMPERATURE: Key = Key::default(
     "air_temperature",
     Kind::Temperature,
@@ -263,8 +258,7 @@ pub const ELECTRIC_FAN: Key = Key::default(
     "flat electric axial fans, 100 to 350 Pa at the flow they are made for (from memory)",
     "rise of total pressure over an electric fan at its flow, air of 1.2 kg/m3",
 );
-/// Efficiency of the fan.
-pub const FAN_EFFICIENCY: Key = Key { name: "fan_efficiency", ..fan::EFFICIENCY };
+pub const FAN_EFFICIENCY: Key = fan::EFFICIENCY.named("fan_efficiency");
 /// Suction behind an open engine.
 pub const OPEN_PRESSURE: Key = Key::default(
     "open_pressure",

@@ -39,7 +39,6 @@ pub(super) struct Gear {
     pub by_engine: (bool, bool),
 }
 
-/// A day.
 #[derive(Clone, Debug)]
 pub(super) struct Day {
     pub name: String,

@@ -14,7 +14,6 @@ use std::cmp::Ordering;
 use std::sync::atomic::Ordering::Relaxed;
 use std::sync::atomic::{AtomicU64, AtomicUsize};
 
-/// A point of the search.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct SearchPoint {
     /// Index into the gears of the bounds.
@@ -84,7 +83,6 @@ pub(super) fn order(one: &PartAtPoint, other: &PartAtPoint, by: WorseBy) -> Orde
 pub(super) enum WorseBy {
     /// Impossible before a number before unlimited, then the flow margin, then the kelvins.
     Air,
-    /// The kelvins.
     Kelvin,
 }
 

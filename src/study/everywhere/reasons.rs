@@ -2,8 +2,9 @@
 
 use super::bounds::SearchBounds;
 use super::probe::{PartAtPoint, Probe, SearchPoint};
-use super::result::Reason;
+use super::result::{PointAxis, Reason};
 use crate::air::ZERO_CELSIUS;
+use crate::keys::figures;
 
 /// Kelvins below which something does not count as a reason.
 const COUNTS: f64 = 0.5;
@@ -35,9 +36,9 @@ pub(super) fn reasons(
     let gear = &bounds.gears[point.gear];
 
     let ends = [gear.speed.0, gear.speed.1].into_iter().filter(|end| *end != point.speed);
-    let others =
-        ends.map(|end| (SearchPoint { speed: end, ..*point }, format!("{:.0} km/h in that gear", end * 3.6)));
-    best_of("speed", speed_in_words(bounds, point), others.collect());
+    let others = ends
+        .map(|end| (SearchPoint { speed: end, ..*point }, format!("{} in that gear", figures::speed(end))));
+    best_of(PointAxis::Speed, speed_in_words(bounds, point), others.collect());
 
     let others = bounds.gears.iter().enumerate().filter(|(index, other)| {
         *index != point.gear && (other.speed.0..=other.speed.1).contains(&point.speed)
@@ -45,13 +46,13 @@ pub(super) fn reasons(
     let others = others.map(|(index, g)| {
         (SearchPoint { gear: index, ..*point }, format!("gear {} at that speed", g.number))
     });
-    best_of("gear", format!("gear {}", gear.number), others.collect());
+    best_of(PointAxis::Gear, format!("gear {}", gear.number), others.collect());
 
     let load =
         |load: f64| if load >= 0.9995 { "full load".into() } else { format!("{:.0} % load", 100.0 * load) };
     let others = [bounds.load.0, bounds.load.1].into_iter().filter(|end| *end != point.load);
     let others = others.map(|end| (SearchPoint { load: end, ..*point }, load(end)));
-    best_of("load", load(point.load), others.collect());
+    best_of(PointAxis::Load, load(point.load), others.collect());
 
     let air = |share: f64| {
         if share == 1.0 {
@@ -62,7 +63,7 @@ pub(super) fn reasons(
     };
     let others = [bounds.clear_air.0, bounds.clear_air.1].into_iter().filter(|end| *end != point.clear_air);
     let others = others.map(|end| (SearchPoint { clear_air: end, ..*point }, air(end)));
-    best_of("clear air", air(point.clear_air), others.collect());
+    best_of(PointAxis::ClearAir, air(point.clear_air), others.collect());
 
     let day = |index: usize| {
         let day = &bounds.days[index];
@@ -70,7 +71,7 @@ pub(super) fn reasons(
     };
     let others = (0..bounds.days.len()).filter(|index| *index != point.day);
     let others = others.map(|index| (SearchPoint { day: index, ..*point }, day(index)));
-    best_of("day", day(point.day), others.collect());
+    best_of(PointAxis::Day, day(point.day), others.collect());
 
     reasons.sort_by(|a, b| b.gain_K.total_cmp(&a.gain_K));
     reasons

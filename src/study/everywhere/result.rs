@@ -1,14 +1,25 @@
 //! The worst points of a search, as a result shows them.
 
+use crate::keys::word::words;
 use crate::point::result::Band;
 use crate::thermal::MarginIs;
 use serde::Serialize;
+
+words! {
+    /// What a point is searched over.
+    pub enum PointAxis {
+        Speed = "speed",
+        Gear = "gear",
+        Load = "load",
+        ClearAir = "clear air",
+        Day = "day",
+    }
+}
 
 /// The worst point of one part.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct WorstPoint {
-    /// The part.
     pub part: String,
     /// Road speed.
     pub speed_m_s: f64,
@@ -63,8 +74,8 @@ pub struct WorstPoint {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[allow(non_snake_case)]
 pub struct Reason {
-    /// "speed", "gear", "load", "clear air" or "day".
-    pub what: &'static str,
+    /// What it is.
+    pub what: PointAxis,
     /// What it is there, in words.
     pub here: String,
     /// The best it can be within the bounds, in words.
@@ -95,7 +106,6 @@ pub struct HottestPoint {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[allow(non_snake_case)]
 pub struct AtCondition {
-    /// The condition.
     pub condition: String,
     /// Whether the car stands there.
     pub standing: bool,
@@ -114,7 +124,6 @@ pub struct Within {
     pub load: [f64; 2],
     /// Least and most share of the dynamic pressure left.
     pub clear_air: [f64; 2],
-    /// Days.
     pub days: Vec<DaySearched>,
     /// Points that were solved.
     pub solved: usize,
@@ -139,6 +148,5 @@ pub struct GearSearched {
 pub struct DaySearched {
     /// Whose day it is.
     pub day: String,
-    /// Temperature of its air.
     pub air_temperature_C: f64,
 }

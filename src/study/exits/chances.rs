@@ -1,7 +1,7 @@
 //! How often the sizes that have a name hold, over all that the guesses may turn out to be.
 
 use super::Study;
-use super::result::Chance;
+use super::result::{Chance, ExitSize};
 use super::trade::Trade;
 use crate::case::Case;
 use crate::draws::doubt::Doubt;
@@ -18,7 +18,7 @@ pub(super) fn chances(study: &Study, trade: &Trade, wanted: TallyWanted) -> Vec<
     guesses.leave(&changing.flat_map(Opening::decided).collect::<Vec<NumberId>>());
     let moments = Moments::all_of(study.sizing.counting().to_vec());
     let mut list = Vec::new();
-    let mut add = |size: &'static str, exits: f64, inlets: Option<f64>, case: &Case| {
+    let mut add = |size: ExitSize, exits: f64, inlets: Option<f64>, case: &Case| {
         let Some(tally) = draws_at(&moments, case, &guesses, wanted, &|_| true) else { return };
         let found = Doubt::at(&moments, case, &guesses, &tally);
         list.push(Chance {
@@ -32,7 +32,7 @@ pub(super) fn chances(study: &Study, trade: &Trade, wanted: TallyWanted) -> Vec<
             decides: found.decides,
         });
     };
-    add("drawn", study.exits.area, None, study.case);
+    add(ExitSize::Drawn, study.exits.area, None, study.case);
     let fitted = |area: f64, fit: &InletFit| {
         let mut case = study.with_exits(area);
         study.sizing.put(&mut case, &fit.point);
@@ -45,10 +45,10 @@ pub(super) fn chances(study: &Study, trade: &Trade, wanted: TallyWanted) -> Vec<
         found.feasible().then_some((area, found))
     };
     let named = [
-        ("smallest that will do", trade.smallest.clone()),
-        ("knee", trade.knee.clone()),
-        ("largest that will do", again(trade.largest)),
-        ("nothing gained beyond", again(trade.pointless)),
+        (ExitSize::Smallest, trade.smallest.clone()),
+        (ExitSize::Knee, trade.knee.clone()),
+        (ExitSize::Largest, again(trade.largest)),
+        (ExitSize::Pointless, again(trade.pointless)),
     ];
     for (name, found) in named {
         if let Some((area, fit)) = found {

@@ -19,7 +19,6 @@ const LOOKS: usize = 12;
 /// Closeness in the logarithm of the area at which a flow is said to stand.
 const CLOSE: f64 = 1e-5;
 
-/// The course.
 pub(super) struct ExitCourse {
     /// Exit areas and what was found there, in order.
     pub states: Vec<(f64, ExitState)>,

@@ -85,7 +85,6 @@ impl Meter {
         self.cut.load(Relaxed)
     }
 
-    /// What is left.
     pub fn left(&self) -> Budget {
         let mut left = self.whole;
         let other = self.other.load(Relaxed);

@@ -2,8 +2,28 @@
 
 use crate::case::Warning;
 use crate::draws::doubt::PartDecides;
+use crate::keys::word::words;
 use crate::point::result::{Band, ByName};
 use serde::Serialize;
+
+words! {
+    /// A size of the exits that has a name.
+    pub enum ExitSize {
+        Drawn = "drawn",
+        Smallest = "smallest that will do",
+        Knee = "knee",
+        Largest = "largest that will do",
+        Pointless = "nothing gained beyond",
+    }
+}
+
+words! {
+    /// What may happen to an exit.
+    pub enum ExitFailure {
+        Blocked = "blocked",
+        BlownInto = "blown into",
+    }
+}
 
 /// The trade behind an exit size.
 #[derive(Clone, Debug, Serialize)]
@@ -73,7 +93,6 @@ pub struct Exits {
 /// Reasons in words.
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Reasons {
-    /// Of the knee.
     pub knee: String,
     /// Of the smallest exits that will do.
     pub smallest_safe: String,
@@ -87,17 +106,15 @@ pub struct Reasons {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct Chance {
-    /// "drawn", "smallest that will do", "knee", "largest that will do" or "nothing gained beyond".
-    pub size: &'static str,
+    /// Its name.
+    pub size: ExitSize,
     /// Area of all exits that change.
     pub exit_area_m2: f64,
     /// Area of the inlets that go with it; none as drawn.
     pub inlet_area_m2: Option<f64>,
     /// Share of the draws in which every part holds in every condition that counts.
     pub all_hold: f64,
-    /// Standard error of that.
     pub standard_error: f64,
-    /// Draws.
     pub draws: usize,
     /// Where the least margin lies.
     pub least_K: Option<Band>,
@@ -120,13 +137,11 @@ pub struct ExitPoint {
     pub least_temperature_margin_K: f64,
     /// The part of the least margin.
     pub part: String,
-    /// Its condition.
     pub condition: String,
     /// Cooling drag with the inlets as drawn.
     pub cooling_drag_N: f64,
     /// Pressure of the bay in the condition of the least margin, the inlets as drawn.
     pub bay_pressure_Pa: Option<f64>,
-    /// Its temperature.
     pub bay_temperature_C: Option<f64>,
     /// Whether the margins asked for can be reached by re-sizing the inlets.
     pub feasible: bool,
@@ -155,11 +170,9 @@ pub struct Hole {
 /// A flow that turns round.
 #[derive(Clone, Debug, Serialize)]
 pub struct Turn {
-    /// The passage.
     pub passage: String,
     /// The part it cools.
     pub part: Option<String>,
-    /// The condition.
     pub condition: String,
     /// The total exit area at which it stands (m²).
     pub exit_area_m2: f64,
@@ -218,7 +231,6 @@ pub struct PressureTrade {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct PressurePoint {
-    /// The coefficient.
     pub pressure_coefficient: f64,
     /// Area of the inlets then needed; none where no inlets will do.
     pub inlet_area_m2: Option<f64>,
@@ -226,11 +238,9 @@ pub struct PressurePoint {
     pub least_margin: Option<f64>,
     /// The least distance to a limit.
     pub least_temperature_margin_K: f64,
-    /// Cooling drag.
     pub cooling_drag_N: f64,
     /// Pressure of the bay in the condition of the least margin.
     pub bay_pressure_Pa: Option<f64>,
-    /// Its temperature.
     pub bay_temperature_C: Option<f64>,
     /// Whether the margins asked for can be reached by re-sizing the inlets.
     pub feasible: bool,
@@ -240,10 +250,9 @@ pub struct PressurePoint {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct WhatIf {
-    /// The exit.
     pub exit: String,
-    /// "blocked" or "blown into".
-    pub what: &'static str,
+    /// What is done to it.
+    pub what: ExitFailure,
     /// The coefficient it is blown into with.
     pub pressure_coefficient: Option<f64>,
     /// Whether the openings are those as drawn; else those of the knee.
@@ -261,9 +270,7 @@ pub struct WhatIf {
 /// A passage whose air runs back.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct PassageRunsBack {
-    /// The passage.
     pub passage: String,
-    /// The condition.
     pub condition: String,
 }
 
@@ -277,7 +284,6 @@ pub struct ExitOutcome {
     pub least_temperature_margin_K: f64,
     /// The part of the latter.
     pub part: String,
-    /// Its condition.
     pub condition: String,
     /// Whether every margin asked for is reached.
     pub reached: bool,

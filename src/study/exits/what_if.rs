@@ -1,7 +1,7 @@
 //! One exit blocked, or blown into.
 
 use super::Study;
-use super::result::{PassageRunsBack, WhatIf};
+use super::result::{ExitFailure, PassageRunsBack, WhatIf};
 use super::state::{ExitState, observe};
 use super::trade::Design;
 use crate::case::{Case, Diagnostics, Loaded, tables as t, without};
@@ -58,7 +58,7 @@ pub(super) fn what_if(study: &Study, loaded: &Loaded, design: &Design, drawn: &E
             };
             if pieces > 1.5 {
                 let blocked = blocked(loaded, case, exit).map(|case| observe_again(study, &case));
-                list.push(entry("blocked", None, blocked));
+                list.push(entry(ExitFailure::Blocked, None, blocked));
             }
             let alone = exit.pieces < 1.5;
             let lower = alone
@@ -66,7 +66,7 @@ pub(super) fn what_if(study: &Study, loaded: &Loaded, design: &Design, drawn: &E
                     .is_some_and(|id| case.numbers.value(id) < BLOWN_INTO);
             if lower {
                 let blown = blown_into(case, exit);
-                list.push(entry("blown into", Some(BLOWN_INTO), Ok(observe_again(study, &blown))));
+                list.push(entry(ExitFailure::BlownInto, Some(BLOWN_INTO), Ok(observe_again(study, &blown))));
             }
         }
     }
@@ -136,12 +136,12 @@ fn turned(
     study: &Study,
     loaded: &Loaded,
     exit: &Opening,
-    what: &str,
+    what: ExitFailure,
     before: &ExitState,
     then: &ExitState,
 ) -> Vec<PassageRunsBack> {
-    let gone =
-        what == "blocked" && then.seen.first().is_some_and(|s| s.flows.len() < study.case.passages.len());
+    let gone = what == ExitFailure::Blocked
+        && then.seen.first().is_some_and(|s| s.flows.len() < study.case.passages.len());
     let mut list = Vec::new();
     for (was, is) in before.seen.iter().zip(&then.seen) {
         for (passage, table) in loaded.case.passages.iter().enumerate() {

@@ -27,7 +27,11 @@ pub struct Forward<'f> {
 
 impl<'f> Forward<'f> {
     /// Cars of all scenes; none where one cannot be made ready.
-    pub fn new(readings: &Readings, guesses: &'f [Guesses], runs: Vec<RunResponse<'f>>) -> Option<Forward<'f>> {
+    pub fn new(
+        readings: &Readings,
+        guesses: &'f [Guesses],
+        runs: Vec<RunResponse<'f>>,
+    ) -> Option<Forward<'f>> {
         let coordinates = guesses.first()?.dimensions;
         let (moments, places) = moments(readings);
         let mut held = vec![false; coordinates];

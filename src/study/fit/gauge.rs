@@ -76,7 +76,8 @@ impl Gauge<'_> {
         // as the run left it, should it be read later
         if let Some(last) = self.time.last().filter(|last| **last < until) {
             let to = kelvin(self.time.len() - 1);
-            let shown = if self.lag > 0.0 { to + (shown - to) * (-(until - last) / self.lag).exp() } else { to };
+            let shown =
+                if self.lag > 0.0 { to + (shown - to) * (-(until - last) / self.lag).exp() } else { to };
             seen(self.time.len(), until, shown);
         }
     }
@@ -93,9 +94,10 @@ mod tests {
         let near = |found: f64, celsius: f64| {
             assert!((found - ZERO_CELSIUS - celsius).abs() < 1e-3, "{} for {celsius}", found - ZERO_CELSIUS);
         };
-        for (time, celsius) in
-            [(vec![0.0, 60.0], vec![100.0, 160.0]), (vec![0.0, 12.0, 45.0, 60.0], vec![100.0, 112.0, 145.0, 160.0])]
-        {
+        for (time, celsius) in [
+            (vec![0.0, 60.0], vec![100.0, 160.0]),
+            (vec![0.0, 12.0, 45.0, 60.0], vec![100.0, 112.0, 145.0, 160.0]),
+        ] {
             let gauge = |lag| Gauge { time: &time, celsius: &celsius, lag };
             near(gauge(0.0).at(30.0), 130.0);
             near(gauge(20.0).at(30.0), 114.463);

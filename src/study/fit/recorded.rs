@@ -33,7 +33,11 @@ pub fn take_up(readings: &mut Readings, test: usize, mut record: Record) -> Resu
             let Some(mean) = mean(&record.time, &column.kelvin, (first + from, first + to)) else { continue };
             let mut tool = what.tool(case);
             if let Some((_, own)) = instrument {
-                tool = ToolErrors { within: own.within.unwrap_or(tool.within), zero: own.zero, scale: own.scale };
+                tool = ToolErrors {
+                    within: own.within.unwrap_or(tool.within),
+                    zero: own.zero,
+                    scale: own.scale,
+                };
             }
             let text = format!("{:.1} degC", mean - crate::air::ZERO_CELSIUS);
             found.push(TakenReading {
@@ -91,10 +95,15 @@ pub fn not_followed(readings: &Readings, test: usize, record: Option<&Record>) -
     let (faults, _) = crate::study::lap::looked_at(case, &model, stint, record.cloned());
     if let Some(fault) = faults.list().first() {
         let message = format!("the run of {} cannot be followed: {}", own.name, fault.message);
-        return Some(Diagnostic::new("run-not-followed", message, FaultPlace::Whole, fault.what_to_do.clone()));
+        return Some(Diagnostic::new(
+            "run-not-followed",
+            message,
+            FaultPlace::Whole,
+            fault.what_to_do.clone(),
+        ));
     }
-    let end = crate::study::lap::length(case, &model, run.stint, record)?
-        + run.soak.map_or(0.0, |(_, time)| time);
+    let end =
+        crate::study::lap::length(case, &model, run.stint, record)? + run.soak.map_or(0.0, |(_, time)| time);
     let late = own.readings.iter().find_map(|taken| match taken.when? {
         RunMoment::At(time) if time > end => Some((taken, time)),
         _ => None,

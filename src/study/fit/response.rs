@@ -77,7 +77,9 @@ impl SmoothResponse {
         let mut best: Option<(f64, SolvedPlaces, (f64, f64))> = None;
         for bends in BENDS {
             for noise in NOISE {
-                let Some(solved) = SolvedPlaces::of(&away, &told, &loose, (&weights, bends, noise)) else { continue };
+                let Some(solved) = SolvedPlaces::of(&away, &told, &loose, (&weights, bends, noise)) else {
+                    continue;
+                };
                 let off = solved.missed(&loose).iter().map(|off| off * off).sum::<f64>();
                 if best.as_ref().is_none_or(|(least, ..)| off < *least) {
                     best = Some((off, solved, bends));

@@ -220,7 +220,8 @@ impl<'r> TimedRuns<'r> {
             for (scores, made) in scores.iter().zip(&made) {
                 let Some((full, coarse)) = &made[place] else { continue };
                 one.response.show(scores, &mut off);
-                for (sum, ((full, coarse), off)) in squares.iter_mut().zip(full.iter().zip(coarse).zip(&off)) {
+                for (sum, ((full, coarse), off)) in squares.iter_mut().zip(full.iter().zip(coarse).zip(&off))
+                {
                     *sum += (full - coarse - off).powi(2);
                 }
                 count += 1;

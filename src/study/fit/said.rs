@@ -16,6 +16,7 @@ use crate::numerics::normal::{self, NINE_IN_TEN};
 use crate::point::result::Band;
 use crate::readings::drives::test_of;
 use crate::readings::expected::ExpectedReading;
+use crate::readings::operator::ReadingKind;
 use crate::readings::taken::{Readings, Shown};
 
 /// Spreads from what all others lead to expect up to which a reading is as expected, and within reason.
@@ -213,7 +214,7 @@ fn misfits(all: &All, alone: &Alone) -> Vec<Misfit> {
                 }
             }
         };
-        let pressure = reading.kind() == "pressure";
+        let pressure = reading.kind() == ReadingKind::Pressure;
         let zero = if pressure { 0.0 } else { ZERO_CELSIUS };
         let mut expected = all.expected[index].band;
         for end in [&mut expected.p05, &mut expected.p50, &mut expected.p95] {
@@ -343,7 +344,8 @@ fn pairs(all: &All) -> Vec<GuessPair> {
 /// Tests beside a blower of which nobody says what it gave.
 fn ratios_only(all: &All) -> Vec<RatiosOnly> {
     let tests = all.readings.tests.iter().enumerate();
-    let unknown = tests.filter(|(place, own)| !own.readings.is_empty() && unknown_blower(all.readings, *place));
+    let unknown =
+        tests.filter(|(place, own)| !own.readings.is_empty() && unknown_blower(all.readings, *place));
     unknown.map(|(_, own)| RatiosOnly { test: own.name.clone(), pressures: own.readings.len() }).collect()
 }
 

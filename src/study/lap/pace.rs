@@ -22,7 +22,6 @@ pub struct Pace {
     pub speed: f64,
     /// Engine speed (rev/min).
     pub rpm: f64,
-    /// Load.
     pub load: f64,
 }
 

@@ -64,7 +64,6 @@ pub struct Record {
     pub speed: Vec<f64>,
     /// Engine speeds (rev/min).
     pub rpm: Option<Vec<f64>>,
-    /// Loads.
     pub load: Option<Vec<f64>>,
     /// Pedal travel, 0..1: no load, but it tells when the throttle is shut.
     pub throttle: Option<Vec<f64>>,

@@ -7,7 +7,6 @@ use serde::Serialize;
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct Stint {
-    /// Name.
     pub name: String,
     /// What it was run from: "steps", "legs", or the name of a recorded run.
     pub from: String,
@@ -46,7 +45,6 @@ pub struct Stint {
     pub course: TemperatureCourse,
 }
 
-/// One step of a stint.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct StintStep {
@@ -56,9 +54,7 @@ pub struct StintStep {
     pub lap: usize,
     /// Its end, from the stint's start.
     pub until_s: f64,
-    /// Parts.
     pub parts: ByName<StepPart>,
-    /// Chambers.
     pub chambers: ByName<StepPart>,
 }
 
@@ -114,7 +110,6 @@ pub struct ChamberOver {
     pub hottest: HottestMoment,
     /// Its limit, where the case gives one.
     pub limit_C: Option<f64>,
-    /// What the limit is for.
     pub limit_for: Option<String>,
     /// How long it is over its limit.
     pub over_limit_s: f64,
@@ -146,7 +141,6 @@ pub struct Repeats {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct WarmUp {
-    /// The part.
     pub part: String,
     /// Its lower limit.
     pub least_C: f64,
@@ -176,9 +170,7 @@ pub struct Standing {
     pub with_fans_off: Option<ByName<Stands>>,
     /// How long it was followed.
     pub followed_s: f64,
-    /// Parts.
     pub parts: ByName<Stands>,
-    /// Chambers.
     pub chambers: ByName<Stands>,
     /// The hottest air at the carburettor, where there is one.
     pub carburettor: Option<HottestMoment>,

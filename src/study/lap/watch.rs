@@ -98,7 +98,6 @@ pub struct Energy {
 /// Everything that is watched.
 #[derive(Clone, Debug)]
 pub struct LapWatch {
-    /// Parts.
     pub parts: Vec<Watched>,
     /// Chambers' air.
     pub chambers: Vec<Watched>,
@@ -106,7 +105,6 @@ pub struct LapWatch {
     pub carburettor: Option<Watched>,
     /// Energy of each part.
     pub energy: Vec<Energy>,
-    /// The course.
     pub course: TemperatureCourse,
     /// Part temperatures at the start (K).
     pub start: Vec<f64>,
@@ -146,7 +144,6 @@ impl LapWatch {
         }
     }
 
-    /// Begins a lap.
     pub fn begin_lap(&mut self) {
         self.parts.iter_mut().for_each(|part| part.lap_peak = f64::NEG_INFINITY);
     }

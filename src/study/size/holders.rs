@@ -2,7 +2,7 @@
 //! smaller, and what is then missed holds it.
 
 use super::evaluator::{Goal, SizingEvaluator};
-use super::result::LimitedBy;
+use super::result::{LimitedBy, SizesHeldBy};
 use super::{Holder, MET, Sizing};
 use crate::numerics::constrained::{Evaluation, Minimum};
 use crate::point::budget::Budget;
@@ -18,14 +18,12 @@ const FALLS: f64 = 1e-4;
 /// Shortfalls within this share of the largest stand in the way together.
 const TOGETHER: f64 = 0.98;
 
-/// What holds the sizes.
 #[derive(Clone, Debug, Default)]
 pub(super) struct HoldsSizes {
     /// Margins that are missed where an opening is smaller.
     pub margins: Vec<LimitedBy>,
-    /// "margins", "bounds", "drag" where it is least by itself, "walls" where the case is refused or has no steady
-    /// state with anything smaller; none where nothing tried holds them.
-    pub by: Option<&'static str>,
+    /// None where nothing tried holds them.
+    pub by: Option<SizesHeldBy>,
 }
 
 impl Sizing<'_> {
@@ -84,13 +82,13 @@ impl Sizing<'_> {
             })
         };
         let by = if !hold.is_empty() {
-            Some("margins")
+            Some(SizesHeldBy::Margins)
         } else if free == 0 {
-            Some("bounds")
+            Some(SizesHeldBy::Bounds)
         } else if self.drag_at.is_some() && no_less_drag() {
-            Some("drag")
+            Some(SizesHeldBy::Drag)
         } else if refused == free {
-            Some("walls")
+            Some(SizesHeldBy::Walls)
         } else {
             None
         };

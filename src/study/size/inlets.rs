@@ -139,7 +139,7 @@ impl<'c> Sizing<'c> {
                 members: vec![inlet],
                 lower: LEAST,
                 upper: MOST,
-                lower_is: "least",
+                lower_is: super::result::SizeBound::Least,
                 wall: None,
             }));
         }

@@ -7,6 +7,8 @@
 //! | `walls` | how far each opening can change before the case is refused |
 //! | `evaluator` | objective and margins at one set of sizes after another |
 //! | `search` | many starts, and a look along every opening, for the least of all |
+//! | `ends` | which end of a search is better than another, and which are the same |
+//! | `shrunk` | of all openings with the same drag the least areas |
 //! | `holders` | what holds the sizes where they are, each tried |
 //! | `report` | what is told of it |
 //! | `result` | the shape of what is found |
@@ -16,6 +18,7 @@
 //! | `looked` | what is left at one set of sizes |
 //! | `inlets` | inlets re-sized to exits that stay |
 
+mod ends;
 mod evaluator;
 mod hand_cut;
 mod holders;
@@ -27,6 +30,7 @@ mod remarks;
 mod report;
 pub mod result;
 mod search;
+mod shrunk;
 mod starts;
 mod sweeping;
 mod walls;
@@ -93,7 +97,7 @@ struct Variable {
     members: Vec<Opening>,
     lower: f64,
     upper: f64,
-    lower_is: &'static str,
+    lower_is: result::SizeBound,
     /// What refuses it beyond its upper bound, where that is not what the case bounds it by.
     wall: Option<String>,
 }

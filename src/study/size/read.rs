@@ -7,8 +7,9 @@ use crate::point::counted::Counted;
 use crate::point::model::Model;
 use crate::point::opening::Opening;
 use crate::point::speeds;
+use crate::study::size::result::SizeBound;
 
-/// Points of the sweep that count from the beginning, beside the ends of the gears.
+/// Points of the sweep that count from the start, beside the ends of the gears.
 const FIRST_POINTS: usize = 7;
 
 /// A bound of `[size]` on the openings of a passage (m²).
@@ -64,9 +65,9 @@ fn variable(case: &Case, values: &Values, members: Vec<Opening>) -> Variable {
         }
     }
     let (lower, lower_is) = match (least, cut_at) {
-        (least, Some(cut)) if least.is_none_or(|least| cut >= least) => (cut, "cut"),
-        (Some(least), _) => (least, "least"),
-        (None, _) => (LEAST, "least"),
+        (least, Some(cut)) if least.is_none_or(|least| cut >= least) => (cut, SizeBound::Cut),
+        (Some(least), _) => (least, SizeBound::Least),
+        (None, _) => (LEAST, SizeBound::Least),
     };
     Variable { members, lower, upper: most.unwrap_or(MOST).max(lower), lower_is, wall: None }
 }

@@ -3,11 +3,12 @@
 use super::evaluator::{Goal, SizingEvaluator};
 use super::search::SearchResult;
 use super::{MET, NotSized, Sized, Sizing, remarks, result};
-use crate::element::{PieceSize, Role};
+use crate::element::PieceSize;
 use crate::keys::Kind;
 use crate::point::budget::Budget;
 use crate::point::opening::Opening;
 use crate::point::result as r;
+use crate::study::size::result::{MadeSmallest, ScaledUnit, SizeBound};
 use crate::warnings;
 
 impl Sizing<'_> {
@@ -56,7 +57,7 @@ impl Sizing<'_> {
             scaled: self.scaled(&openings),
             areas_m2: self.areas(&best.point),
             objective: self.objective(value.objective, &best.point),
-            smallest: if self.drag_at.is_some() { "drag" } else { "area" },
+            smallest: if self.drag_at.is_some() { MadeSmallest::Drag } else { MadeSmallest::Area },
             least_margin: evaluator.least_margin(),
             feasible,
             layouts: self.others.iter().map(|(name, _)| name.to_string()).collect(),
@@ -109,14 +110,14 @@ impl Sizing<'_> {
         r::ByName(areas)
     }
 
-    fn at_bound(&self, point: &[f64]) -> Vec<(String, &'static str)> {
+    fn at_bound(&self, point: &[f64]) -> Vec<(String, SizeBound)> {
         let mut list = Vec::new();
         for (variable, x) in self.variables.iter().zip(point) {
             let area = x.exp();
             let bound = if area <= variable.lower * (1.0 + 1e-6) {
                 variable.lower_is
             } else if area >= variable.upper * (1.0 - 1e-6) {
-                "most"
+                SizeBound::Most
             } else {
                 continue;
             };
@@ -146,7 +147,7 @@ impl Sizing<'_> {
         let lengths = lengths.filter(|(_, _, kind)| *kind == Kind::Length).map(|(key, v, _)| (key, v));
         result::SizedOpening {
             name: opening.name.clone(),
-            role: if opening.role(self.case) == Some(Role::Exit) { "exit" } else { "inlet" },
+            role: opening.role(self.case).and_then(r::OpeningRole::of).unwrap_or(r::OpeningRole::Inlet),
             pieces: opening.pieces.round() as usize,
             before_m2: opening.area(),
             after_m2: area,
@@ -164,7 +165,7 @@ impl Sizing<'_> {
                 result::ScaledNumber {
                     address,
                     with: opening.name.clone(),
-                    unit: if kind == Kind::Area { "m2" } else { "m" },
+                    unit: if kind == Kind::Area { ScaledUnit::SquareMetres } else { ScaledUnit::Metres },
                     before,
                     after,
                 }

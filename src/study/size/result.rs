@@ -2,10 +2,62 @@
 
 use crate::case::Case;
 use crate::draws::doubt::PartDecides;
+use crate::keys::word::words;
 use crate::point::counted::{self, Counted};
-use crate::point::result::{Band, ByName};
+use crate::point::result::{Band, ByName, OpeningRole};
 use crate::study::sweep::result::SweepPart;
 use serde::Serialize;
+
+words! {
+    /// What was made smallest.
+    pub enum MadeSmallest {
+        Area = "area",
+        Drag = "drag",
+    }
+}
+
+words! {
+    /// What holds sizes where they are.
+    pub enum SizesHeldBy {
+        /// Margins that are missed where an opening is smaller.
+        Margins = "margins",
+        /// All are as small as allowed.
+        Bounds = "bounds",
+        /// It is least by itself.
+        Drag = "drag",
+        /// The case is refused, or has no steady state, with anything smaller.
+        Walls = "walls",
+    }
+}
+
+words! {
+    /// A bound that an opening ends at.
+    pub enum SizeBound {
+        Least = "least",
+        Most = "most",
+        /// What is cut already.
+        Cut = "cut",
+    }
+}
+
+words! {
+    /// One of the sets of sizes that draws are asked about.
+    pub enum SizesColumn {
+        /// What hardly any car does without.
+        CutFirst = "cut first",
+        ValuesTaken = "values taken",
+        /// What holds in as many draws as were asked for.
+        Holds = "holds",
+    }
+}
+
+words! {
+    /// The unit of a number that goes with an opening.
+    pub enum ScaledUnit {
+        SquareMetres = "m2",
+        Metres = "m",
+    }
+}
 
 /// Sizes found.
 #[derive(Clone, Debug, Serialize)]
@@ -15,7 +67,7 @@ pub struct Sizes {
     /// What was made smallest (m² or N).
     pub objective: f64,
     /// Whether the objective is an area or a drag.
-    pub smallest: &'static str,
+    pub smallest: MadeSmallest,
     /// The least flow margin over the conditions that count.
     pub least_margin: Option<f64>,
     /// Whether every margin is reached.
@@ -28,10 +80,10 @@ pub struct Sizes {
     /// What holds the sizes where they are: each was left out in a trial, and smaller would then do; where it
     /// cannot be done, what is missed most.
     pub limited_by: Vec<LimitedBy>,
-    /// What holds them: "margins", "bounds", "drag" where it is least by itself; none where nothing tried does.
-    pub held_by: Option<&'static str>,
+    /// What holds them; none where nothing tried does.
+    pub held_by: Option<SizesHeldBy>,
     /// Openings that end at a bound.
-    pub at_bound: ByName<&'static str>,
+    pub at_bound: ByName<SizeBound>,
     /// Clearly other sets within 1 % of the objective.
     pub as_good: Vec<AsGood>,
     /// Starts that were followed to their end.
@@ -59,7 +111,6 @@ pub struct Sizes {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct HandCut {
-    /// The opening.
     pub opening: String,
     /// By how much one becomes larger.
     pub area_m2: f64,
@@ -75,8 +126,8 @@ pub struct HandCut {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct SizesInDraws {
-    /// "cut first", "values taken" or "holds".
-    pub column: &'static str,
+    /// Which it is.
+    pub column: SizesColumn,
     /// Whether it reaches what it is to reach.
     pub reached: bool,
     /// Area of one opening, as in the sizes.
@@ -89,9 +140,7 @@ pub struct SizesInDraws {
     pub drag_N: Option<f64>,
     /// Share of the draws in which every part holds in everything that counts.
     pub all_hold: f64,
-    /// Standard error of that.
     pub standard_error: f64,
-    /// Draws.
     pub draws: usize,
     /// Where the least margin lies.
     pub least_K: Band,
@@ -111,7 +160,6 @@ pub struct Holds {
     pub reached: bool,
     /// The best share of the draws that was found.
     pub best: f64,
-    /// Draws.
     pub draws: usize,
     /// Open area over that of the values taken.
     pub more_area_m2: f64,
@@ -132,7 +180,6 @@ pub struct Holds {
 /// A guess that goes with the least margin.
 #[derive(Clone, Debug, Serialize)]
 pub struct RestsOn {
-    /// Its addresses.
     pub addresses: Vec<String>,
     /// Square of the correlation between where it lies in its band and the least margin.
     pub share: f64,
@@ -143,8 +190,8 @@ pub struct RestsOn {
 pub struct SizedOpening {
     /// PASSAGE, or PASSAGE/ELEMENT.
     pub name: String,
-    /// "inlet" or "exit".
-    pub role: &'static str,
+    /// Whether air goes in or out.
+    pub role: OpeningRole,
     /// How many there are in the whole car.
     pub pieces: usize,
     /// Area of one before.
@@ -170,12 +217,11 @@ pub struct AsGood {
 /// A number of an element that goes with an opening.
 #[derive(Clone, Debug, Serialize)]
 pub struct ScaledNumber {
-    /// Its address.
     pub address: String,
     /// The opening.
     pub with: String,
-    /// Unit of the two values: "m2" or "m".
-    pub unit: &'static str,
+    /// Unit of the two values.
+    pub unit: ScaledUnit,
     /// As drawn.
     pub before: f64,
     /// With the sizes found.
@@ -185,14 +231,12 @@ pub struct ScaledNumber {
 /// A part in a condition that holds the sizes where they are.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct LimitedBy {
-    /// The part.
     pub part: String,
     /// The condition; "sweep" for a point of the sweep.
     pub condition: String,
     /// Road speed of that point.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub speed_m_s: Option<f64>,
-    /// Its gear.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub gear: Option<usize>,
     /// How the part fares at that point.

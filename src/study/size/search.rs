@@ -5,7 +5,9 @@
 //! in turn is held at sizes over its whole range while the others are made least, which finds the basins that
 //! no start fell into. Nothing depends on how many threads share the work.
 
+use super::ends::{LIKE, apart, better, feasible, only_larger, sort, thin};
 use super::evaluator::{Goal, SizingEvaluator};
+use super::shrunk::shrunk;
 use super::starts::halton;
 use super::{MET, NotSized, Sizing};
 use crate::numerics::constrained::{Effort, Evaluation, Minimum, minimise};
@@ -30,28 +32,16 @@ const HOLDS: usize = 7;
 const ROUNDS: usize = 3;
 /// Ends that are followed closely.
 const CLOSELY: usize = 4;
-/// Distance (in the logarithm of an area) below which two sets of sizes are one.
-const SAME: f64 = 0.02;
 /// Share of the objective within which another set is as good.
 const AS_GOOD: f64 = 0.01;
 /// Distance from which on it is clearly another: some opening a fifth larger or smaller.
 const CLEARLY: f64 = 0.18;
 /// Share of the objective within which an end is followed on.
 const PROMISING: f64 = 0.05;
-/// Equal drags differ by less than this share.
-const EQUAL: f64 = 1e-6;
 /// Violation by which a solution begun anew may differ.
 const STANDS: f64 = 1e-6;
-/// Drags that differ by less than this share are alike when ends are compared.
-const LIKE: f64 = 1e-5;
 /// Gradients that a start which is followed should have time for, at least.
 const SOME_WAY: u64 = 4;
-/// Rounds of making every opening smaller at the same drag.
-const SHRINKS: usize = 3;
-/// Closeness of each, in the logarithm of its area.
-const SHRUNK: f64 = 1e-4;
-/// Halvings of each, at most.
-const HALVINGS: usize = 18;
 /// Rounds of adding points of the sweep.
 const SWEEPS: usize = 12;
 /// Sets as good that are kept.
@@ -60,7 +50,6 @@ const KEPT: usize = 2;
 /// What a search found.
 #[derive(Clone, Debug)]
 pub(super) struct SearchResult {
-    /// The best.
     pub best: Minimum,
     /// Clearly other sets whose objective is within a hundredth of it.
     pub as_good: Vec<Minimum>,
@@ -82,26 +71,6 @@ struct SizeSearch<'s> {
     spent: bool,
     /// Whether every solution is begun anew, as `check` does: where the way there leads to another state.
     cold: bool,
-}
-
-/// Whether one end is better than another.
-fn better(a: &Evaluation, b: &Evaluation) -> bool {
-    let (va, vb) = (a.violation(), b.violation());
-    if va <= MET && vb <= MET { a.objective < b.objective } else { va < vb }
-}
-
-/// Whether another set costs the same drag with no opening clearly smaller: nothing to be told of.
-fn only_larger(best: &Minimum, end: &Minimum) -> bool {
-    let alike = (end.value.objective - best.value.objective).abs() <= LIKE * best.value.objective.abs();
-    alike && best.point.iter().zip(&end.point).all(|(best, end)| *end > best - 0.05)
-}
-
-fn apart(a: &[f64], b: &[f64]) -> f64 {
-    a.iter().zip(b).fold(0.0, |most, (a, b)| most.max((a - b).abs()))
-}
-
-fn feasible(outcome: &Minimum) -> bool {
-    outcome.value.violation() <= MET
 }
 
 impl Sizing<'_> {
@@ -215,7 +184,7 @@ impl<'s> SizeSearch<'s> {
         ends
     }
 
-    /// Everything from the beginning.
+    /// Everything from the start.
     fn explore(&mut self) -> Vec<Minimum> {
         let mut starts = self.sizing.starts();
         starts.extend(self.spread(&starts));
@@ -458,62 +427,4 @@ impl<'s> SizeSearch<'s> {
         }
         kept
     }
-}
-
-/// The same drag with every opening as small as it goes, one after the other: where the drag does not depend on
-/// an opening, slopes do not lead to its least.
-fn shrunk(evaluator: &mut SizingEvaluator, end: Minimum, lower: &[f64], upper: &[f64]) -> Minimum {
-    let drag = end.value.objective;
-    let most = drag + EQUAL * drag.abs().max(1e-3);
-    let mut best = end;
-    for _ in 0..SHRINKS {
-        let before = best.point.clone();
-        for index in 0..best.point.len() {
-            let (mut good, mut bad) = (best.point[index], lower[index]);
-            let mut tries = 0;
-            while good - bad > SHRUNK && tries < HALVINGS {
-                let at = if tries == 0 { bad } else { 0.5 * (good + bad) };
-                tries += 1;
-                let mut point = best.point.clone();
-                point[index] = at;
-                match evaluator.evaluate(&point, Goal::Own) {
-                    Some(value) if value.violation() <= MET && value.objective <= most => {
-                        good = at;
-                        best = Minimum { point, value, steps: best.steps };
-                    }
-                    _ => bad = at,
-                }
-            }
-        }
-        if apart(&before, &best.point) < 10.0 * SHRUNK {
-            break;
-        }
-    }
-    let least = minimise(|x| evaluator.evaluate(x, Goal::AreaUnder(most)), &best.point, lower, upper, FINE);
-    let least = least.filter(feasible);
-    let value = least.as_ref().and_then(|least| evaluator.evaluate(&least.point, Goal::Own));
-    match (least, value) {
-        (Some(least), Some(value)) => Minimum { value, ..least },
-        _ => best,
-    }
-}
-
-/// The best first.
-fn sort(pool: &mut [Minimum]) {
-    pool.sort_by(|a, b| match (better(&a.value, &b.value), better(&b.value, &a.value)) {
-        (true, _) => std::cmp::Ordering::Less,
-        (_, true) => std::cmp::Ordering::Greater,
-        _ => std::cmp::Ordering::Equal,
-    });
-}
-
-/// Keeps one of those that are the same.
-fn thin(pool: &mut Vec<Minimum>) {
-    let mut kept: Vec<Minimum> = Vec::new();
-    for end in pool.drain(..) {
-        if !kept.iter().any(|other| apart(&other.point, &end.point) < SAME) {
-            kept.push(end);
-        }
-    }
-    *pool = kept;
 }

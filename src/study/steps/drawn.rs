@@ -8,11 +8,11 @@ use super::rule::{self, CarRow, Thermometer};
 use super::way::Station;
 use crate::case::Case;
 use crate::draws::doubt::band;
+use crate::draws::lanes::lanes;
 use crate::draws::scramble::{SEED, Scramble};
 use crate::draws::tally::{SCRAMBLES, all_ways, ways_of_first};
 use crate::draws::{Car, Guesses};
 use crate::numerics::quantiles::Quantiles;
-use crate::numerics::sobol::mix;
 use crate::point::Model;
 use crate::point::counted::{Counted, DrivingPoint};
 use crate::point::result::Band;
@@ -20,6 +20,7 @@ use crate::point::solver::Ways;
 use crate::point::speeds::Geared;
 use crate::readings::drives::UnsureCase;
 use crate::readings::expected::{ReadingWanted, with_errors};
+use crate::readings::operator::ReadingKind;
 use crate::readings::taken::ModelError;
 use crate::readings::{Quantity, Reading, offered};
 use crate::study::doubt::shares::asked;
@@ -113,13 +114,9 @@ impl StepFleet {
     fn rows(&self) -> Option<Vec<CarRow>> {
         let moments: Vec<Counted> = self.moments.iter().map(|moment| moment.at).collect();
         let car = Car::at(&self.case, &self.guesses, moments)?;
-        let each = (self.draws / SCRAMBLES).max(1);
         let ways = self.ways(&car);
-        let lanes: Vec<Vec<CarRow>> = (0..SCRAMBLES)
-            .into_par_iter()
-            .map(|scramble| self.lane(car.clone(), &ways, scramble, each))
-            .collect();
-        Some(lanes.into_iter().flatten().collect())
+        let say = |car: &mut Car, taken: bool, seed: u64| Some(self.row(car, &ways, taken, seed));
+        Some(lanes(&car, &self.guesses, (SCRAMBLES, self.draws), say).into_iter().flatten().collect())
     }
 
     /// The ways in which the air of each moment settles, in the first draw of a few scrambles.
@@ -132,49 +129,40 @@ impl StepFleet {
         all_ways(&found, self.moments.len())
     }
 
-    fn lane(&self, mut car: Car, ways: &[Ways], scramble: usize, draws: usize) -> Vec<CarRow> {
-        let dimensions = self.guesses.dimensions;
-        let points = Scramble::new(dimensions, SEED, scramble);
-        let mut point = vec![0.0; dimensions];
+    fn row(&self, car: &mut Car, ways: &[Ways], taken: bool, seed: u64) -> CarRow {
         let model_error = ModelError::default();
         let parts = car.parts();
-        let mut rows = Vec::with_capacity(draws);
-        for draw in 0..draws {
-            let taken = points.take(draw as u32, &mut point, |point| car.take(point)).0.is_ok();
-            let mut row = CarRow {
-                holds: vec![false; self.moments.len()],
-                least: vec![if taken { f64::INFINITY } else { f64::NAN }; parts],
-                shows: vec![f64::NAN; self.readings.len()],
-            };
-            for (moment, ways) in ways.iter().enumerate() {
-                let counts = self.moments[moment].counts;
-                if !taken || !car.solve(moment) {
-                    if counts {
-                        row.least.fill(f64::NAN);
-                    }
-                    continue;
-                }
-                let own = self.readings.iter().enumerate().zip(&mut row.shows);
-                for ((place, reading), shows) in own.filter(|((_, reading), _)| reading.moment == moment) {
-                    let seed = mix((draw * SCRAMBLES + scramble) as u64);
-                    let value = with_errors(&car, &self.guesses, &self.asked[place], &model_error, seed);
-                    *shows = reading.shown(value);
-                }
-                let cold = car.is_warm(moment) && (0..parts).any(|part| car.is_cold(part));
-                let mut margins: Vec<f64> = (0..parts).map(|part| car.margin(part)).collect();
-                if !ways.is_one() {
-                    car.hotter(*ways, &mut margins);
-                }
-                row.holds[moment] = !cold && margins.iter().all(|margin| *margin >= 0.0);
+        let mut row = CarRow {
+            holds: vec![false; self.moments.len()],
+            least: vec![if taken { f64::INFINITY } else { f64::NAN }; parts],
+            shows: vec![f64::NAN; self.readings.len()],
+        };
+        for (moment, ways) in ways.iter().enumerate() {
+            let counts = self.moments[moment].counts;
+            if !taken || !car.solve(moment) {
                 if counts {
-                    row.least.iter_mut().zip(&margins).for_each(|(least, margin)| {
-                        *least = if least.is_nan() { f64::NAN } else { least.min(*margin) };
-                    });
+                    row.least.fill(f64::NAN);
                 }
+                continue;
             }
-            rows.push(row);
+            let own = self.readings.iter().enumerate().zip(&mut row.shows);
+            for ((place, reading), shows) in own.filter(|((_, reading), _)| reading.moment == moment) {
+                let value = with_errors(car, &self.guesses, &self.asked[place], &model_error, seed);
+                *shows = reading.shown(value);
+            }
+            let cold = car.is_warm(moment) && (0..parts).any(|part| car.is_cold(part));
+            let mut margins: Vec<f64> = (0..parts).map(|part| car.margin(part)).collect();
+            if !ways.is_one() {
+                car.hotter(*ways, &mut margins);
+            }
+            row.holds[moment] = !cold && margins.iter().all(|margin| *margin >= 0.0);
+            if counts {
+                row.least.iter_mut().zip(&margins).for_each(|(least, margin)| {
+                    *least = if least.is_nan() { f64::NAN } else { least.min(*margin) };
+                });
+            }
         }
-        rows
+        row
     }
 
     pub fn look(&self) -> DrawnVerdict {
@@ -251,7 +239,7 @@ impl StepFleet {
             Quantity::Part(part) => self.model.network.parts[part].has_limit(),
             _ => true,
         };
-        let told = own.filter(|(_, reading)| reading.kind() != "air" && limited(reading));
+        let told = own.filter(|(_, reading)| reading.kind() != ReadingKind::Air && limited(reading));
         told.filter_map(|(index, reading)| {
             let shows = band_of(rows, index)?;
             let on_the_road = self.moments[moment].at.driven().is_some();

@@ -69,7 +69,7 @@ fn order(cut: &Templates) -> Vec<String> {
     let mut openings: Vec<_> = cut.openings.iter().filter(|opening| opening.lines.len() > 1).collect();
     let area =
         |opening: &Template| opening.lines.last().map_or(0.0, |line| line.area_m2 * opening.pieces as f64);
-    openings.sort_by(|a, b| (a.role != "exit").cmp(&(b.role != "exit")).then(area(b).total_cmp(&area(a))));
+    openings.sort_by(|a, b| b.role.cmp(&a.role).then(area(b).total_cmp(&area(a))));
     openings.iter().map(|opening| opening.opening.clone()).collect()
 }
 

@@ -1,8 +1,9 @@
 //! Steps of cutting, in the shape in which `--json` gives them.
 
-use crate::point::result::Band;
-use crate::point::result::Setting;
+use crate::point::result::{Band, OpeningRole, Setting};
+use crate::readings::operator::ReadingKind;
 use crate::study::size::result::HandCut;
+use crate::study::templates::result::LineName;
 use serde::Serialize;
 
 /// All steps of a case.
@@ -10,7 +11,6 @@ use serde::Serialize;
 pub struct Steps {
     /// Openings in the order in which they are cut at each step.
     pub order: Vec<String>,
-    /// The steps.
     pub steps: Vec<CutStep>,
     /// Where margins fall before they rise.
     pub traps: Vec<MarginTrough>,
@@ -22,13 +22,11 @@ pub struct Steps {
     pub can_be_done: bool,
 }
 
-/// One step.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct CutStep {
     /// The line that all openings are cut to.
-    pub line: &'static str,
-    /// What is cut.
+    pub line: LineName,
     pub cuts: Vec<NextCut>,
     /// Open area of the free openings then.
     pub open_area_m2: f64,
@@ -69,17 +67,14 @@ pub struct CutStep {
 /// An opening's cut.
 #[derive(Clone, Debug, Serialize)]
 pub struct NextCut {
-    /// The opening.
     pub opening: String,
-    /// "inlet" or "exit".
-    pub role: &'static str,
+    /// Whether air goes in or out.
+    pub role: OpeningRole,
     /// How many.
     pub pieces: usize,
     /// Area of one, square to the flow.
     pub area_m2: f64,
-    /// Width of the hole.
     pub hole_width_m: f64,
-    /// Its height.
     pub hole_height_m: f64,
 }
 
@@ -99,8 +94,8 @@ pub struct ExpectedShown {
     pub reading: String,
     /// When.
     pub moment: String,
-    /// "temperature", "air" (°C) or "pressure" (Pa).
-    pub kind: &'static str,
+    /// What kind it is: temperatures in °C, pressures in Pa.
+    pub kind: ReadingKind,
     /// Where it lies 9 times in 10.
     pub shows: Band,
     /// With what, and how.
@@ -124,9 +119,7 @@ pub struct StopReadings {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct StopAt {
-    /// The part.
     pub part: String,
-    /// The most.
     pub most_C: f64,
 }
 
@@ -134,9 +127,7 @@ pub struct StopAt {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct MarginTrough {
-    /// The part.
     pub part: String,
-    /// The condition.
     pub condition: String,
     /// Open area of all free exits from which its margin falls.
     pub from_exits_m2: f64,
@@ -149,5 +140,5 @@ pub struct MarginTrough {
     /// And at its least.
     pub worst_K: f64,
     /// The line that lies behind it.
-    pub line: &'static str,
+    pub line: LineName,
 }

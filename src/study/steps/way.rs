@@ -1,7 +1,7 @@
 //! The sizes from line to line.
 
 use super::super::size::{Sized, least_at};
-use super::super::templates::result::Templates;
+use super::super::templates::result::{LineName, Templates};
 use super::result::{MarginTrough, NextCut};
 use crate::case::Case;
 use crate::element::Role;
@@ -22,7 +22,7 @@ const FALL: f64 = 5.0;
 
 /// All openings at one line.
 pub(super) struct Station {
-    pub line: &'static str,
+    pub line: LineName,
     pub case: Case,
     pub cuts: Vec<NextCut>,
     /// Open area of them all (m²).
@@ -34,7 +34,6 @@ pub(super) struct Station {
     pub settings: Vec<Setting>,
 }
 
-/// The way.
 pub(super) struct StepWay<'c> {
     base: &'c Case,
     openings: Vec<Opening>,
@@ -102,7 +101,7 @@ impl<'c> StepWay<'c> {
         case
     }
 
-    fn station(&self, line: &'static str, cuts: Vec<NextCut>, areas: Vec<f64>, sized: &Sized) -> Station {
+    fn station(&self, line: LineName, cuts: Vec<NextCut>, areas: Vec<f64>, sized: &Sized) -> Station {
         let case = self.with(&areas);
         let model = Model::new(&case).ok();
         let drag = model.as_ref().and_then(|model| {
@@ -224,7 +223,7 @@ impl<'c> StepWay<'c> {
                 },
             )
             .collect();
-        let mut looks: Vec<(StepMargins, &'static str)> = Vec::new();
+        let mut looks: Vec<(StepMargins, LineName)> = Vec::new();
         let mut from = &begin;
         for station in &self.stations {
             for step in 0..LOOKS {
@@ -247,13 +246,8 @@ impl<'c> StepWay<'c> {
     }
 
     /// The deepest fall of one margin below nothing.
-    fn trap(
-        &self,
-        looks: &[(StepMargins, &'static str)],
-        place: usize,
-        parts: usize,
-    ) -> Option<MarginTrough> {
-        let along: Vec<(f64, f64, &'static str)> =
+    fn trap(&self, looks: &[(StepMargins, LineName)], place: usize, parts: usize) -> Option<MarginTrough> {
+        let along: Vec<(f64, f64, LineName)> =
             looks.iter().filter_map(|(look, line)| Some((look.exits, look.margins[place]?, *line))).collect();
         let mut best: Option<(usize, usize, f64)> = None;
         let mut highest = 0;

@@ -7,6 +7,7 @@ use crate::case::Case;
 use crate::point::budget::{Budget, seconds};
 use crate::point::model::Model;
 use crate::point::result::Condition;
+use crate::point::speeds::LoadsOf;
 use serde::Serialize;
 
 /// Kelvins by which a point of the sweep must be worse than every condition to be told, where it is not over.
@@ -25,7 +26,7 @@ pub struct Between {
     /// Least and most load.
     pub loads: [f64; 2],
     /// Whose load it is, as in `sweep`.
-    pub load_is: &'static str,
+    pub load_is: LoadsOf,
     /// Points, and those at which a part is over its limit.
     pub points: usize,
     /// Points at which a part is over its limit.
@@ -38,11 +39,9 @@ pub struct Between {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct BetweenPart {
-    /// The part.
     pub part: String,
     /// Road speed.
     pub speed_m_s: f64,
-    /// Gear.
     pub gear: usize,
     /// Share of full-throttle power.
     pub load: f64,
@@ -156,7 +155,7 @@ mod tests {
     fn sweep(margins: &[f64]) -> Sweep {
         Sweep {
             load: Some(0.5),
-            load_is: "written",
+            load_is: LoadsOf::Sweep,
             points: margins.iter().enumerate().map(|(i, margin)| point(10.0 + i as f64, *margin)).collect(),
             lowest: ByName(Vec::new()),
             unsolved_m_s: Vec::new(),

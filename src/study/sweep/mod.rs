@@ -15,6 +15,7 @@ use crate::point::result as r;
 use crate::point::result::SUDDEN_CHANGE;
 use crate::point::solver::PointSolver;
 use crate::point::speeds::{Geared, Loads, NotSwept, operation};
+use crate::study::sweep::result::AirDriver;
 use crate::thermal::MarginIs;
 use crate::thermal::margin::Margin;
 use std::collections::BTreeMap;
@@ -103,7 +104,7 @@ pub fn sweep_within(
     let loads = Loads::of(case);
     Ok(result::Sweep {
         load: loads.constant(),
-        load_is: loads.word(),
+        load_is: loads.whose(),
         points: swept,
         lowest,
         unsolved_m_s: unsolved,
@@ -176,8 +177,8 @@ fn lowest(points: &[result::SweepPoint], part: &str) -> Option<result::Lowest> {
 fn pressure_budget(
     case: &Case,
     solver: &PointSolver,
-) -> (BTreeMap<&'static str, f64>, BTreeMap<&'static str, f64>) {
-    let mut gives: BTreeMap<&'static str, f64> = BTreeMap::new();
+) -> (BTreeMap<AirDriver, f64>, BTreeMap<&'static str, f64>) {
+    let mut gives: BTreeMap<AirDriver, f64> = BTreeMap::new();
     let mut takes: BTreeMap<&'static str, f64> = BTreeMap::new();
     let mut inflow = 0.0;
     for (index, passage) in solver.network.passages.iter().enumerate() {
@@ -202,12 +203,13 @@ fn pressure_budget(
                 return;
             };
             let kind = table.and_then(|table| table.kind(element - passage.elements.start));
-            *takes.entry(kind.map_or("leak", |k| k.name)).or_default() += flow * response.drop;
+            *takes.entry(kind.map_or(crate::element::leak::KIND.name, |k| k.name)).or_default() +=
+                flow * response.drop;
             let source = match (solver.network.laws[element].as_fan(), kind.map(|k| k.role)) {
-                (Some(_), _) => "fan",
-                (_, Some(Role::Inlet)) => "ram",
-                (_, Some(Role::Exit)) => "suction",
-                _ => "leaks",
+                (Some(_), _) => AirDriver::Fan,
+                (_, Some(Role::Inlet)) => AirDriver::Ram,
+                (_, Some(Role::Exit)) => AirDriver::Suction,
+                _ => AirDriver::Leaks,
             };
             if response.push != 0.0 {
                 *gives.entry(source).or_default() += flow * response.push;

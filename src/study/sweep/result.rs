@@ -1,10 +1,22 @@
 //! Margin against speed, in the shape in which `--json` gives it.
 
 use crate::air::ZERO_CELSIUS;
+use crate::keys::word::words;
 use crate::point::result::{ByName, or_null};
+use crate::point::speeds::LoadsOf;
 use crate::point::{Model, PointSolver};
 use crate::thermal::MarginIs;
 use serde::Serialize;
+
+words! {
+    /// What drives the air.
+    pub enum AirDriver {
+        Fan = "fan",
+        Leaks = "leaks",
+        Ram = "ram",
+        Suction = "suction",
+    }
+}
 use std::collections::BTreeMap;
 
 /// Margin against speed.
@@ -12,8 +24,8 @@ use std::collections::BTreeMap;
 pub struct Sweep {
     /// Load at every speed, where it is one.
     pub load: Option<f64>,
-    /// Whose load it is: "written" in `[sweep]`, "of the conditions", or "full" where neither says.
-    pub load_is: &'static str,
+    /// Whose load it is.
+    pub load_is: LoadsOf,
     /// Points in order of speed.
     pub points: Vec<SweepPoint>,
     /// The lowest point of each part.
@@ -22,24 +34,20 @@ pub struct Sweep {
     pub unsolved_m_s: Vec<f64>,
 }
 
-/// A point of a sweep.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct SweepPoint {
     /// Road speed.
     pub speed_m_s: f64,
-    /// Gear.
     pub gear: usize,
     /// Engine speed.
     pub rpm: f64,
     /// Share of full-throttle power.
     pub load: f64,
-    /// Parts.
     pub parts: ByName<SweepPart>,
-    /// Cooling drag.
     pub cooling_drag_N: f64,
-    /// What drives the air (ram, suction, fan), weighted with the flow.
-    pub gives_Pa: BTreeMap<&'static str, f64>,
+    /// What drives the air, weighted with the flow.
+    pub gives_Pa: BTreeMap<AirDriver, f64>,
     /// What takes the pressure, by kind of element, weighted with the flow.
     pub takes_Pa: BTreeMap<&'static str, f64>,
 }
@@ -48,7 +56,6 @@ pub struct SweepPoint {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[allow(non_snake_case)]
 pub struct SweepPart {
-    /// Temperature.
     pub temperature_C: f64,
     /// Limit less temperature; infinite, in JSON null, where there is no limit.
     pub temperature_margin_K: f64,
@@ -88,7 +95,6 @@ impl SweepPart {
 pub struct Lowest {
     /// Road speed.
     pub speed_m_s: f64,
-    /// Gear.
     pub gear: usize,
     /// Air over what is needed.
     pub flow_margin: Option<f64>,

@@ -1,6 +1,6 @@
 //! Which tape in which weather, with the values taken.
 
-use super::result::{TapeColumn, Taping};
+use super::result::{TapeColumn, TapeSays, TapedFor, Taping};
 use crate::case::{Case, tables as t};
 use crate::correlations::power_correction::ACCEPTED;
 use crate::point::counted::{Counted, Taped};
@@ -15,7 +15,7 @@ const BEHIND: f64 = 0.75;
 
 /// A column: the conditions it stands for.
 pub(super) struct ColumnKind {
-    pub column: &'static str,
+    pub column: TapedFor,
     conditions: Vec<usize>,
     wet: bool,
     clear_air: Option<f64>,
@@ -32,12 +32,12 @@ impl ColumnKind {
         let stands: Vec<usize> = all().filter(|index| idles(case, &case.conditions[*index])).collect();
         let dry = |column, conditions| ColumnKind { column, conditions, wet: false, clear_air: None };
         let following = if follows.is_empty() {
-            ColumnKind { clear_air: Some(BEHIND), ..dry("following", run.clone()) }
+            ColumnKind { clear_air: Some(BEHIND), ..dry(TapedFor::Following, run.clone()) }
         } else {
-            dry("following", follows)
+            dry(TapedFor::Following, follows)
         };
-        let wet = ColumnKind { wet: true, ..dry("wet", run.clone()) };
-        let kinds = [dry("run", run), following, dry("queue", stands), wet];
+        let wet = ColumnKind { wet: true, ..dry(TapedFor::Wet, run.clone()) };
+        let kinds = [dry(TapedFor::Run, run), following, dry(TapedFor::Queue, stands), wet];
         kinds.into_iter().filter(|kind| !kind.conditions.is_empty()).collect()
     }
 
@@ -66,7 +66,7 @@ impl ColumnKind {
 
 /// What a cell says.
 pub(super) struct CellVerdict {
-    pub says: &'static str,
+    pub says: TapeSays,
     pub opening: Option<char>,
     pub strips: usize,
     pub share: f64,
@@ -159,7 +159,7 @@ impl<'c> Cells<'c> {
         };
         let Some(bare) = self.look(kind, temperature, None) else {
             return CellVerdict {
-                says: "outside",
+                says: TapeSays::Outside,
                 opening: None,
                 strips: 0,
                 share: 0.0,
@@ -167,11 +167,11 @@ impl<'c> Cells<'c> {
             };
         };
         if bare.least < 0.0 {
-            return found("too hot", bare);
+            return found(TapeSays::TooHot, bare);
         }
         let warm = self.keeps_warm();
-        if kind.column == "queue" || (warm && bare.warm >= 0.0) {
-            return found("no tape", bare);
+        if kind.column == TapedFor::Queue || (warm && bare.warm >= 0.0) {
+            return found(TapeSays::NoTape, bare);
         }
         // the fewest strips that keep everything warm; else the most that leave every part its margin
         let mut best: Option<(CellVerdict, f64)> = None;
@@ -188,7 +188,7 @@ impl<'c> Cells<'c> {
                     (true, false) => look.warm,
                     (false, _) => *share * taping.pieces as f64 * taping.height_m.powi(2),
                 };
-                let says = if !warm || enough { "tape" } else { "too cold" };
+                let says = if !warm || enough { TapeSays::Tape } else { TapeSays::TooCold };
                 if best.as_ref().is_none_or(|(_, most)| worth > *most + 1e-9) {
                     let opening = Some(taping.letter);
                     let found =
@@ -203,7 +203,7 @@ impl<'c> Cells<'c> {
         match best {
             // strips that warm nothing are not laid
             Some((best, worth)) if !warm || worth > bare.warm => best,
-            _ => found(if warm { "too cold" } else { "no tape" }, bare),
+            _ => found(if warm { TapeSays::TooCold } else { TapeSays::NoTape }, bare),
         }
     }
 }

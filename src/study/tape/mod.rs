@@ -18,7 +18,7 @@ use crate::point::Model;
 use crate::point::budget::{self, Budget};
 use crate::point::counted::Counted;
 use cells::{Cells, ColumnKind};
-use result::{PartTold, Shows, Tape, TapeCell, TapeColumn, TapeRow};
+use result::{PartTold, Shows, Tape, TapeAim, TapeCell, TapeColumn, TapeRow, TapedFor};
 
 /// Draws behind the bands.
 pub const DRAWS: usize = 256;
@@ -74,7 +74,7 @@ pub fn tape(
         return Err(NoTapeCard::NoOpening);
     }
     let kinds = ColumnKind::all(case);
-    if kinds.first().is_none_or(|kind| kind.column != "run") {
+    if kinds.first().is_none_or(|kind| kind.column != TapedFor::Run) {
         return Err(NoTapeCard::NoRun);
     }
     let parts: Vec<usize> =
@@ -134,7 +134,7 @@ pub fn tape(
             least_C: law.least.map(|least| least - ZERO_CELSIUS),
         }
     };
-    let aim = if cells.keeps_warm() { "keep warm" } else { "spare drag" };
+    let aim = if cells.keeps_warm() { TapeAim::KeepWarm } else { TapeAim::SpareDrag };
     let told: Vec<PartTold> = parts.iter().map(told).collect();
     let columns: Vec<TapeColumn> = kinds.iter().map(|kind| kind.told(case)).collect();
     let rules = rules(&told, &columns, &rows);
@@ -195,8 +195,8 @@ fn rules(parts: &[PartTold], columns: &[TapeColumn], rows: &[TapeRow]) -> Vec<St
             rules.push(format!("{} under {least:.0} °C after ten minutes: one strip more.", part.part));
         }
     }
-    let place = |name: &str| columns.iter().position(|column| column.column == name);
-    let (run, queue) = (place("run"), place("queue"));
+    let place = |wanted: TapedFor| columns.iter().position(|column| column.column == wanted);
+    let (run, queue) = (place(TapedFor::Run), place(TapedFor::Queue));
     let off = rows.iter().any(|row| match (run, queue) {
         (Some(run), Some(queue)) => row.cells[run].strips > row.cells[queue].strips,
         _ => false,
@@ -206,7 +206,7 @@ fn rules(parts: &[PartTold], columns: &[TapeColumn], rows: &[TapeRow]) -> Vec<St
     } else {
         rules.push("Tape off before the queue, unless its column says otherwise.".to_string());
     }
-    if place("following").is_some() {
+    if place(TapedFor::Following).is_some() {
         rules.push("You will follow someone for more than a lap: the column following counts.".to_string());
     }
     rules.push("Rain starts: the column wet. Between two rows: the hotter one.".to_string());

@@ -2,8 +2,9 @@
 
 use super::result::Taping;
 use crate::case::{Case, tables as t};
-use crate::element::Role;
+use crate::element::TapedFrom;
 use crate::point::opening::Opening;
+use crate::point::result::OpeningRole;
 use std::f64::consts::PI;
 
 /// Width of a roll of cloth tape (common practice).
@@ -35,12 +36,7 @@ pub(super) fn openings(case: &Case, width: f64) -> (Vec<(usize, Taping)>, Vec<St
             }
             continue;
         }
-        let role = opening.role(case);
-        let name = match role {
-            Some(Role::Inlet) => "inlet",
-            Some(Role::Exit) => "exit",
-            _ => continue,
-        };
+        let Some(role) = opening.role(case).and_then(OpeningRole::of) else { continue };
         let (height, shares) = strips(case, &opening, width);
         if shares.is_empty() {
             continue;
@@ -51,16 +47,16 @@ pub(super) fn openings(case: &Case, width: f64) -> (Vec<(usize, Taping)>, Vec<St
             Taping {
                 letter: ' ',
                 passage: passage.name.clone(),
-                role: name,
+                role,
                 pieces: opening.pieces as usize,
                 height_m: height,
-                from_edge: sides.map_or("the lower edge", |sides| sides.taped_from),
+                from_edge: sides.map_or(TapedFrom::LowerEdge, |sides| sides.taped_from),
                 shares,
             },
         ));
     }
     // inlets first: what is taped there meets less drag, and spoils no suction
-    found.sort_by_key(|(_, taping)| taping.role != "inlet");
+    found.sort_by_key(|(_, taping)| taping.role != OpeningRole::Inlet);
     for (letter, (_, taping)) in ('A'..='Z').zip(&mut found) {
         taping.letter = letter;
     }

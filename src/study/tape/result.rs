@@ -1,22 +1,57 @@
 //! The tape card, in the shape in which `--json` gives it.
 
+use crate::element::TapedFrom;
+use crate::keys::word::words;
+use crate::point::result::OpeningRole;
 use serde::Serialize;
+
+words! {
+    /// What tape is for.
+    pub enum TapeAim {
+        /// A part has a lower limit.
+        KeepWarm = "keep warm",
+        /// None has.
+        SpareDrag = "spare drag",
+    }
+}
+
+words! {
+    /// What the car does in a column.
+    pub enum TapedFor {
+        Run = "run",
+        Following = "following",
+        Queue = "queue",
+        Wet = "wet",
+    }
+}
+
+words! {
+    /// What a cell says.
+    pub enum TapeSays {
+        NoTape = "no tape",
+        Tape = "tape",
+        /// Something is over its limit without tape.
+        TooHot = "too hot",
+        /// The most tape that leaves all parts their margin keeps nothing warm enough.
+        TooCold = "too cold",
+        /// Outside of what the model holds for.
+        Outside = "outside",
+    }
+}
 
 /// A tape card.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct Tape {
-    /// Width of the tape.
     pub tape_width_m: f64,
     /// Whether the case says so.
     pub tape_width_said: bool,
     /// Whether openings are as sizing found them; else as drawn.
     pub sized: bool,
-    /// What tape is for: "keep warm" where a part has a lower limit, else "spare drag".
-    pub aim: &'static str,
+    /// What tape is for.
+    pub aim: TapeAim,
     /// Openings that may be taped.
     pub openings: Vec<Taping>,
-    /// Columns.
     pub columns: Vec<TapeColumn>,
     /// Rows, the coldest first.
     pub rows: Vec<TapeRow>,
@@ -35,25 +70,23 @@ pub struct Tape {
 pub struct Taping {
     /// The letter that stands for it.
     pub letter: char,
-    /// The passage.
     pub passage: String,
-    /// "inlet" or "exit".
-    pub role: &'static str,
+    /// Whether air goes in or out.
+    pub role: OpeningRole,
     /// How many there are: each is taped alike.
     pub pieces: usize,
     /// Its height: across the strips.
     pub height_m: f64,
     /// From which edge strips are laid.
-    pub from_edge: &'static str,
+    pub from_edge: TapedFrom,
     /// Share blanked by one strip, two, and so on: as many as may be laid.
     pub shares: Vec<f64>,
 }
 
-/// A column.
 #[derive(Clone, Debug, Serialize)]
 pub struct TapeColumn {
-    /// "run", "following", "queue" or "wet".
-    pub column: &'static str,
+    /// What the car does.
+    pub column: TapedFor,
     /// The conditions behind it.
     pub conditions: Vec<String>,
     /// What was taken that no condition says.
@@ -64,7 +97,6 @@ pub struct TapeColumn {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct PartTold {
-    /// The part.
     pub part: String,
     /// Its limit where it is measured.
     pub limit_C: f64,
@@ -72,7 +104,6 @@ pub struct PartTold {
     pub least_C: Option<f64>,
 }
 
-/// A row.
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct TapeRow {
@@ -82,12 +113,10 @@ pub struct TapeRow {
     pub cells: Vec<TapeCell>,
 }
 
-/// A cell.
 #[derive(Clone, Debug, Serialize)]
 pub struct TapeCell {
-    /// "no tape", "tape", "too hot" (something is over its limit without tape), "too cold" (the most tape that leaves
-    /// all parts their margin keeps nothing warm enough) or "outside" (of what the model holds for).
-    pub says: &'static str,
+    /// What to do.
+    pub says: TapeSays,
     /// The opening's letter, where there is tape.
     pub opening: Option<char>,
     /// Whole strips on each piece.

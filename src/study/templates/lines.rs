@@ -1,16 +1,18 @@
 //! The four lines of an opening, each within the next.
 
 use super::NotDrawn;
-use super::result::CutLine;
+use super::result::{CutLine, LineEndsAt, LineName};
 use super::shape::{OpeningCut, Shaped};
 use crate::point::opening::Opening;
 use crate::study::check::openings::OpeningFacts;
-use crate::study::size::result::Sizes;
+use crate::study::size::result::{Sizes, SizesColumn};
 
 /// The lines, the smallest first.
-pub(super) const LINES: [&str; 4] = ["PILOT", "NEXT", "FINAL", "NEVER BEYOND"];
+pub(super) const LINES: [LineName; 4] =
+    [LineName::Pilot, LineName::Next, LineName::Final, LineName::NeverBeyond];
 /// The columns of sizing behind three of them.
-pub(super) const COLUMNS: [Option<&str>; 4] = [Some("cut first"), None, Some("values taken"), Some("holds")];
+pub(super) const COLUMNS: [Option<SizesColumn>; 4] =
+    [Some(SizesColumn::CutFirst), None, Some(SizesColumn::ValuesTaken), Some(SizesColumn::Holds)];
 
 /// Millimetres by which an outline is drawn in before a wall, at most.
 const WALL: usize = 4;
@@ -26,14 +28,14 @@ pub(super) struct Areas {
 impl Areas {
     /// Of an opening: by the columns of sizing, else by its size alone.
     pub fn of(sizes: Option<&Sizes>, opening: &Opening, fact: &OpeningFacts) -> Areas {
-        let column = |wanted: &str| {
+        let column = |wanted: SizesColumn| {
             let columns = sizes.filter(|_| fact.free).map_or(&[][..], |sizes| &sizes.columns);
             let column = columns.iter().find(|column| column.column == wanted)?;
             column.areas_m2.get(&opening.name).copied()
         };
-        let last = column("values taken").unwrap_or_else(|| opening.area());
-        let first = column("cut first").map(|area| area.min(last));
-        let holds = column("holds").map(|area| area.max(last));
+        let last = column(SizesColumn::ValuesTaken).unwrap_or_else(|| opening.area());
+        let first = column(SizesColumn::CutFirst).map(|area| area.min(last));
+        let holds = column(SizesColumn::Holds).map(|area| area.max(last));
         // halfway by proportion: each step then buys about as much
         let next = first.map(|first| (first * last).sqrt());
         Areas { lines: [first, next, Some(last), holds], cut: fact.cut_m2 }
@@ -80,7 +82,7 @@ pub(super) fn lines_of(
     Ok(lines)
 }
 
-fn line(cut: &OpeningCut, name: &'static str, found: f64, shaped: Shaped, already: Option<f64>) -> CutLine {
+fn line(cut: &OpeningCut, name: LineName, found: f64, shaped: Shaped, already: Option<f64>) -> CutLine {
     let hole = cut.hole(&shaped.air);
     let bounds = hole.bounds();
     CutLine {
@@ -93,7 +95,7 @@ fn line(cut: &OpeningCut, name: &'static str, found: f64, shaped: Shaped, alread
         area_m2: shaped.seen / MM2,
         sheet_m2: cut.on_sheet(&hole, shaped.height) / MM2,
         hole_m2: hole.area() / MM2,
-        ends_at: shaped.at_flange.then_some("flange"),
+        ends_at: shaped.at_flange.then_some(LineEndsAt::Flange),
         cut_already: already.is_some_and(|cut| found <= cut * (1.0 + 1e-6)),
         hole,
         air: shaped.air,

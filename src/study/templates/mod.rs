@@ -57,7 +57,6 @@ pub enum NotDrawn {
     /// The sheet shows another area than was solved with: a fault of the program.
     #[error("{opening}: the sheet has {sheet_cm2:.1} cm² and the solution {solved_cm2:.1} cm²")]
     AreasDiffer {
-        /// The opening.
         opening: String,
         /// On the sheet (cm²).
         sheet_cm2: f64,

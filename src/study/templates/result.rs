@@ -1,14 +1,61 @@
 //! Templates, in the shape in which `--json` gives them.
 
+use crate::element::SkinFace;
+use crate::keys::word::words;
 use crate::outline::{Corner, Outline};
+use crate::point::result::OpeningRole;
 use serde::{Serialize, Serializer};
+
+words! {
+    /// A line of a template, the smallest first.
+    pub enum LineName {
+        Pilot = "PILOT",
+        Next = "NEXT",
+        Final = "FINAL",
+        NeverBeyond = "NEVER BEYOND",
+    }
+}
+
+words! {
+    /// Which of a mirrored pair.
+    pub enum TemplateHand {
+        Left = "left",
+        Right = "right",
+        /// It is none of a pair.
+        Neither = "",
+    }
+}
+
+words! {
+    pub enum HoleShape {
+        Rectangle = "rectangle",
+        Slot = "slot",
+        Ellipse = "ellipse",
+        Circle = "circle",
+        Trapezium = "trapezium",
+        Ramp = "ramp",
+    }
+}
+
+words! {
+    pub enum OpeningSide {
+        Width = "width",
+        Height = "height",
+    }
+}
+
+words! {
+    /// What stands in the way of a larger line.
+    pub enum LineEndsAt {
+        Flange = "flange",
+    }
+}
 
 /// All templates of a case.
 #[derive(Clone, Debug, Serialize)]
 pub struct Templates {
     /// What each line means in this case, the smallest first.
     pub lines: Vec<Meaning>,
-    /// The openings.
     pub openings: Vec<Template>,
     /// Whether sizes were looked for; else all is as drawn.
     pub sized: bool,
@@ -22,8 +69,8 @@ pub struct Templates {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct Meaning {
-    /// "PILOT", "NEXT", "FINAL" or "NEVER BEYOND".
-    pub line: &'static str,
+    /// Which it is.
+    pub line: LineName,
     /// When it may be cut.
     pub when: String,
     /// Share of the draws in which every part then holds, before sizes were rounded.
@@ -43,16 +90,15 @@ pub struct Template {
     pub opening: String,
     /// Its kind of element.
     pub kind: &'static str,
-    /// "inlet" or "exit".
-    pub role: &'static str,
+    /// Whether air goes in or out.
+    pub role: OpeningRole,
     /// How many there are in the whole car.
     pub pieces: usize,
-    /// "left" and "right" of a mirrored pair; "" else.
-    pub hands: Vec<&'static str>,
-    /// "rectangle", "slot", "ellipse", "circle", "trapezium" or "ramp".
-    pub shape: &'static str,
+    /// Those that have a sheet each.
+    pub hands: Vec<TemplateHand>,
+    pub shape: HoleShape,
     /// Where the skin's outer face looks.
-    pub faces: &'static str,
+    pub faces: SkinFace,
     /// The place on the body by name.
     pub place: Option<String>,
     /// Where that is.
@@ -73,7 +119,7 @@ pub struct Template {
     /// How many times as long the hole is along the slope.
     pub stretch: f64,
     /// The side that lies along the slope.
-    pub slopes_along: &'static str,
+    pub slopes_along: OpeningSide,
     /// Radius of the skin along its width.
     pub curvature_radius_m: Option<f64>,
     /// What a flat template of the largest line is too narrow by; it is drawn so that this is made good where a radius is given.
@@ -87,15 +133,13 @@ pub struct Template {
 /// A line to be cut.
 #[derive(Clone, Debug, Serialize)]
 pub struct CutLine {
-    /// "PILOT", "NEXT", "FINAL" or "NEVER BEYOND".
-    pub line: &'static str,
+    /// Which it is.
+    pub line: LineName,
     /// Width of the opening on the skin, whole millimetres.
     pub width_m: f64,
-    /// Its height.
     pub height_m: f64,
     /// Width of the hole that is cut for it.
     pub hole_width_m: f64,
-    /// Its height.
     pub hole_height_m: f64,
     /// Area of one, square to the flow, as sizing found it.
     pub found_m2: f64,
@@ -105,9 +149,9 @@ pub struct CutLine {
     pub sheet_m2: f64,
     /// Area of the hole on the skin.
     pub hole_m2: f64,
-    /// What stands in the way of more: "flange".
+    /// What stands in the way of more.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub ends_at: Option<&'static str>,
+    pub ends_at: Option<LineEndsAt>,
     /// Whether the case says that as much is cut already.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub cut_already: bool,

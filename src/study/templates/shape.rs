@@ -1,8 +1,10 @@
 //! An opening's outline at an area.
 
+use super::result::{HoleShape, OpeningSide, TemplateHand};
 use super::{ALIKE, FLAT, NotDrawn};
 use crate::case::Case;
 use crate::correlations::flush_inlet::outline as ramp_plan;
+use crate::element::SkinFace;
 use crate::element::flush_inlet::RAMP_ANGLE;
 use crate::element::outline as o;
 use crate::element::size::{DIAMETER, HEIGHT, WIDTH};
@@ -10,8 +12,7 @@ use crate::keys::{Need, View};
 use crate::outline::shapes::{KeptShape, OutlineForm, drawn, ramp, sides_for};
 use crate::outline::skin::{Skin, flat_error, flat_error_of};
 use crate::outline::{Extents, Outline};
-use crate::point::opening::ASPECT;
-use crate::point::opening::Opening;
+use crate::point::opening::{ASPECT, Opening};
 use crate::study::check::openings::OpeningFacts;
 use std::f64::consts::PI;
 
@@ -30,12 +31,12 @@ pub(super) struct OpeningCut {
     pub land: f64,
     pub lip: f64,
     pub skin: Skin,
-    pub slopes_along: &'static str,
+    pub slopes_along: OpeningSide,
     bulge: Option<f64>,
     /// Widest and highest opening that finds room.
     room: (f64, f64),
     mirror: bool,
-    pub faces: &'static str,
+    pub faces: SkinFace,
     /// What was taken where the case does not say.
     pub assumed: Vec<String>,
 }
@@ -101,7 +102,10 @@ impl OpeningCut {
             matches!(form, OutlineForm::Rectangle { .. } | OutlineForm::Trapezium { .. }) && ramp.is_none();
         let angle = given(&o::SKIN_ANGLE).unwrap_or(0.5 * PI);
         let skin = Skin { angle, radius: given(&o::CURVATURE_RADIUS).map(|radius| 1e3 * radius) };
-        let slopes_along = if word(&o::SLOPES_ALONG) == Some("width") { "width" } else { "height" };
+        let slopes_along = match word(&o::SLOPES_ALONG) {
+            Some("width") => OpeningSide::Width,
+            _ => OpeningSide::Height,
+        };
         let by_sides = (given(&o::FIXED_WIDTH), given(&o::FIXED_HEIGHT));
         let kept = match by_sides {
             (Some(width), _) => KeptShape::Width(1e3 * width),
@@ -112,7 +116,7 @@ impl OpeningCut {
                     ASPECT
                 });
                 // as it lies on the slope
-                KeptShape::Aspect(if slopes_along == "width" {
+                KeptShape::Aspect(if slopes_along == OpeningSide::Width {
                     aspect * skin.stretch()
                 } else {
                     aspect / skin.stretch()
@@ -139,7 +143,7 @@ impl OpeningCut {
             given(key).map_or(f64::INFINITY, |most| (1e3 * most - 2.0 * land - 2.0 * lip).floor().max(1.0))
         };
         let sides = crate::element::kind(fact.kind).and_then(|kind| kind.sides);
-        let usual = sides.map_or("rear", |sides| sides.faces);
+        let usual = sides.map_or(SkinFace::Rear, |sides| sides.faces);
         let faces = word(&o::FACES).and_then(face).unwrap_or_else(|| {
             assume(format!("outer face looks to the {usual}"));
             usual
@@ -163,19 +167,21 @@ impl OpeningCut {
     }
 
     /// The hands that have a sheet each.
-    pub fn hands(&self) -> Vec<&'static str> {
-        if self.mirror { vec!["left", "right"] } else { vec![""] }
+    pub fn hands(&self) -> Vec<TemplateHand> {
+        if self.mirror { vec![TemplateHand::Left, TemplateHand::Right] } else { vec![TemplateHand::Neither] }
     }
 
     /// The shape in a word.
-    pub fn shape(&self) -> &'static str {
+    pub fn shape(&self) -> HoleShape {
         match (self.ramp, self.form, self.kept) {
-            (Some(_), _, _) => "ramp",
-            (_, OutlineForm::Oval, KeptShape::Aspect(aspect)) if (aspect - 1.0).abs() < 1e-9 => "circle",
-            (_, OutlineForm::Oval, _) => "ellipse",
-            (_, OutlineForm::Slot, _) => "slot",
-            (_, OutlineForm::Trapezium { .. }, _) => "trapezium",
-            (_, OutlineForm::Rectangle { .. }, _) => "rectangle",
+            (Some(_), _, _) => HoleShape::Ramp,
+            (_, OutlineForm::Oval, KeptShape::Aspect(aspect)) if (aspect - 1.0).abs() < 1e-9 => {
+                HoleShape::Circle
+            }
+            (_, OutlineForm::Oval, _) => HoleShape::Ellipse,
+            (_, OutlineForm::Slot, _) => HoleShape::Slot,
+            (_, OutlineForm::Trapezium { .. }, _) => HoleShape::Trapezium,
+            (_, OutlineForm::Rectangle { .. }, _) => HoleShape::Rectangle,
         }
     }
 
@@ -268,6 +274,7 @@ fn plan(width: f64, height: f64, angle: f64) -> Vec<(f64, f64)> {
     half.into_iter().map(|(ahead, across)| (1e3 * ahead, 1e3 * across)).collect()
 }
 
-fn face(word: &str) -> Option<&'static str> {
-    ["left", "right", "front", "rear", "top", "bottom"].into_iter().find(|known| *known == word)
+fn face(word: &str) -> Option<SkinFace> {
+    use SkinFace::{Bottom, Front, Left, Rear, Right, Top};
+    [Left, Right, Front, Rear, Top, Bottom].into_iter().find(|face| <&str>::from(*face) == word)
 }

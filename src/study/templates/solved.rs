@@ -2,12 +2,13 @@
 
 use super::super::size::Sized;
 use super::lines::{COLUMNS, LINES};
-use super::result::{Meaning, Template};
+use super::result::{LineName, Meaning, Template};
 use super::shape::OpeningCut;
 use super::{NotDrawn, Templates};
 use crate::case::Case;
 use crate::point::model::Model;
 use crate::point::opening::Opening;
+use crate::study::size::result::SizesColumn;
 
 /// Looks at sets of openings.
 pub(super) struct Looked<'c> {
@@ -22,7 +23,7 @@ impl<'c> Looked<'c> {
 
     /// What each line means, all openings at it together.
     pub fn lines(&mut self, drawn: &[(Opening, Template)]) -> Result<Vec<Meaning>, NotDrawn> {
-        let is_there = |name: &&str| {
+        let is_there = |name: &LineName| {
             drawn.iter().any(|(_, template)| template.lines.iter().any(|line| line.line == *name))
         };
         LINES
@@ -35,8 +36,8 @@ impl<'c> Looked<'c> {
 
     fn line(
         &self,
-        name: &'static str,
-        column: Option<&str>,
+        name: LineName,
+        column: Option<SizesColumn>,
         drawn: &[(Opening, Template)],
     ) -> Result<Meaning, NotDrawn> {
         let mut case = self.case.clone();
@@ -76,18 +77,22 @@ impl<'c> Looked<'c> {
     }
 
     /// When a line may be cut.
-    fn when(&self, name: &str, at_flange: bool) -> String {
+    fn when(&self, name: LineName, at_flange: bool) -> String {
         let by_draws = self.sized.is_some_and(|sized| !sized.sizes.columns.is_empty());
         let text = match name {
-            "PILOT" => "cut at once: hardly any car needs less",
-            "NEXT" => "cut when the PILOT was driven and its readings ask for more",
-            "FINAL" if by_draws => "cut when the readings at NEXT ask for more: sized with the values taken",
-            "FINAL" if self.sized.is_some() => {
+            LineName::Pilot => "cut at once: hardly any car needs less",
+            LineName::Next => "cut when the PILOT was driven and its readings ask for more",
+            LineName::Final if by_draws => {
+                "cut when the readings at NEXT ask for more: sized with the values taken"
+            }
+            LineName::Final if self.sized.is_some() => {
                 "as sized with the values taken; how sure that is was not asked"
             }
-            "FINAL" => "as the case has it; no sizes were looked for",
-            _ if at_flange => "never cut further: beyond it there is no flange or land left",
-            _ => "never cut further: more buys nothing that the guesses ask for",
+            LineName::Final => "as the case has it; no sizes were looked for",
+            LineName::NeverBeyond if at_flange => {
+                "never cut further: beyond it there is no flange or land left"
+            }
+            LineName::NeverBeyond => "never cut further: more buys nothing that the guesses ask for",
         };
         text.to_string()
     }
@@ -95,7 +100,7 @@ impl<'c> Looked<'c> {
 
 impl Templates {
     /// What a line means.
-    pub fn meaning(&self, line: &str) -> Option<&Meaning> {
+    pub fn meaning(&self, line: LineName) -> Option<&Meaning> {
         self.lines.iter().find(|meaning| meaning.line == line)
     }
 }

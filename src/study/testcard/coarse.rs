@@ -5,6 +5,7 @@ use super::result::Coarse;
 use super::runs::RunPlan;
 use crate::case::Case;
 use crate::point::{Gearing, Model};
+use crate::readings::operator::ReadingKind;
 use crate::readings::{GaugeEnd, Quantity, Reading};
 use crate::study::doubt::sample::Sample;
 
@@ -40,7 +41,7 @@ pub(super) fn coarse(
         let own = fleet.half_of(*place);
         let (within, about) = (candidate.instrument.within, sample.shows[count + place].p50.abs());
         let times = (within / own).max(TIMES * within / about);
-        if reading.kind() != "pressure" || !sample.alive[count + place] {
+        if reading.kind() != ReadingKind::Pressure || !sample.alive[count + place] {
             continue;
         }
         let worth = sample.left(half, &[count + place]).worth_K;

@@ -5,19 +5,18 @@ use super::leaks;
 use super::runs::{RunKind, RunPlan};
 use crate::case::Case;
 use crate::case::instruments::{Instrument, Instruments};
-use crate::draws::scramble::{SEED, Scramble};
+use crate::draws::lanes::lanes;
 use crate::draws::{Car, Guesses};
 use crate::numerics::quantiles::Quantiles;
-use crate::numerics::sobol::mix;
 use crate::numerics::{normal, sobol};
 use crate::point::Model;
 use crate::point::counted::Counted;
 use crate::readings::errors::ToolErrors;
+use crate::readings::operator::ReadingKind;
 use crate::readings::taken::ModelError;
 use crate::readings::{GaugeEnd, Quantity, Reading, expected, offered};
 use crate::study::doubt::LeastOver;
 use crate::study::doubt::sample::Sample;
-use rayon::prelude::*;
 
 /// Independent scrambles: the blocks by which what is explained is judged.
 const SCRAMBLES: usize = 8;
@@ -131,33 +130,12 @@ impl CardFleet {
             bench: runs.iter().map(|run| run.way == RunKind::Bench).collect(),
             limited: (0..parts).map(|part| model.network.parts[part].has_limit()).collect(),
         };
-        let each = (draws / SCRAMBLES).max(1);
-        let lanes: Vec<Vec<CardRow>> = (0..SCRAMBLES)
-            .into_par_iter()
-            .map(|scramble| fleet.lane(car.clone(), guesses, hole, scramble, each))
-            .collect();
+        // a draw without a steady state somewhere says nothing of what goes with what
+        let lanes = lanes(&car, guesses, (SCRAMBLES, draws), |car, taken, seed| {
+            if taken { fleet.row(car, guesses, hole, seed) } else { None }
+        });
         let enough = lanes.iter().all(|lane| lane.len() > 1);
         enough.then_some(CardFleet { lanes, ..fleet })
-    }
-
-    fn lane(
-        &self,
-        mut car: Car,
-        guesses: &Guesses,
-        hole: f64,
-        scramble: usize,
-        draws: usize,
-    ) -> Vec<CardRow> {
-        let points = Scramble::new(guesses.dimensions, SEED, scramble);
-        let mut point = vec![0.0; guesses.dimensions];
-        let mut rows = Vec::with_capacity(draws);
-        for draw in 0..draws {
-            let taken = points.take(draw as u32, &mut point, |point| car.take(point)).0;
-            let seed = (draw * SCRAMBLES + scramble) as u64;
-            // a draw without a steady state somewhere says nothing of what goes with what
-            rows.extend(taken.ok().and_then(|_| self.row(&mut car, guesses, hole, mix(seed))));
-        }
-        rows
     }
 
     fn row(&self, car: &mut Car, guesses: &Guesses, hole: f64, seed: u64) -> Option<CardRow> {
@@ -276,7 +254,7 @@ fn candidates(case: &Case, model: &Model, hand: &Instruments, runs: &[RunPlan]) 
     if let Some((tool, instrument)) = pressure.filter(|_| blown > 0) {
         let offered = offered::all(case, model, conditions..conditions + 1);
         let pressures: Vec<Reading> =
-            offered.into_iter().filter(|reading| reading.kind() == "pressure").collect();
+            offered.into_iter().filter(|reading| reading.kind() == ReadingKind::Pressure).collect();
         let inner = pressures.iter().find(|reading| is_inner(reading));
         let outer = pressures.iter().find(|reading| !is_inner(reading));
         if let (Some(inner), Some(outer)) = (inner, outer) {
@@ -291,8 +269,8 @@ fn candidates(case: &Case, model: &Model, hand: &Instruments, runs: &[RunPlan]) 
     let moments = conditions + runs.len();
     let read = offered::all(case, model, conditions + blown..moments).into_iter().filter_map(|reading| {
         let (tool, instrument) = match reading.kind() {
-            "pressure" => pressure,
-            "air" => air,
+            ReadingKind::Pressure => pressure,
+            ReadingKind::Air => air,
             _ => part,
         }?;
         let run = Some(reading.moment - conditions);

@@ -32,14 +32,16 @@ use crate::case::Case;
 use crate::case::instruments::{Instrument, Instruments};
 use crate::draws::Guesses;
 use crate::element::Role;
+use crate::keys::figures;
 use crate::point::budget::{Budget, beside};
 use crate::point::counted::Counted;
 use crate::point::result::Band;
 use crate::point::{Model, PointSolver};
 use crate::readings::drives::UnsureCase;
+use crate::readings::operator::ReadingKind;
 use choice::{Chosen, choose};
 use drawn::{Candidate, CardFleet, ReadingAsked};
-use result::{Card, Planned, Tool, Tuft, Tufts};
+use result::{Card, Planned, RunWay, Tool, Tuft, TuftShows, Tufts};
 use runs::{RunKind, RunPlan, runs};
 use sha2::{Digest, Sha256};
 use taps::Taps;
@@ -167,7 +169,7 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
     let bold = if hand.strips.is_some() { SAFE } else { WATCHED };
     let fits = |candidate: &Candidate| match (candidate.run, candidate.asked) {
         (Some(run), ReadingAsked::Reading(reading)) => {
-            taken.contains(&run) && (holds[run] >= bold || reading.kind() == "pressure")
+            taken.contains(&run) && (holds[run] >= bold || reading.kind() == ReadingKind::Pressure)
         }
         (Some(_), ReadingAsked::Ratio(..)) => true,
         _ => false,
@@ -240,7 +242,7 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
     Ok(Card {
         id: format!("T-{id}"),
         of: LeastOver::named(case, &measure.places),
-        is: if measure.in_doubt { "in doubt" } else { "all" },
+        is: measure.asked(),
         lost: LeastOver::named(case, &measure.lost),
         half_band_K: half,
         leaves_K: chosen.last().map_or(half, |last| last.leaves),
@@ -279,11 +281,15 @@ fn planned(
     let tool = candidate.instrument;
     let (letter, what, kind) = match candidate.asked {
         ReadingAsked::Leaks => {
-            (taps.over_still_air(case), "share of the pressure that is left".to_string(), "ratio")
+            (taps.over_still_air(case), "share of the pressure that is left".to_string(), ReadingKind::Ratio)
         }
         ReadingAsked::Ratio(of, over) => {
             let (letter, under) = (taps.of(case, &of), taps.of_bench(case, &over));
-            (format!("({letter}) : ({under})"), "the first as a share of the second".to_string(), "ratio")
+            (
+                format!("({letter}) : ({under})"),
+                "the first as a share of the second".to_string(),
+                ReadingKind::Ratio,
+            )
         }
         ReadingAsked::Reading(reading) => {
             // the name speaks of the tube that nearly everybody has
@@ -291,7 +297,7 @@ fn planned(
             (taps.of(case, &reading), name, reading.kind())
         }
     };
-    let in_unit = |value: f64| if kind == "ratio" { value } else { tool.shows(value) };
+    let in_unit = |value: f64| if kind == ReadingKind::Ratio { value } else { tool.shows(value) };
     Planned {
         of: match candidate.asked {
             ReadingAsked::Leaks => Vec::new(),
@@ -302,9 +308,13 @@ fn planned(
         what,
         kind,
         instrument: tool.name,
-        unit: if kind == "ratio" { "share" } else { tool.unit },
+        unit: if kind == ReadingKind::Ratio { "share" } else { tool.unit },
         expected: Band { p05: in_unit(shows.p05), p50: in_unit(shows.p50), p95: in_unit(shows.p95) },
-        within: if kind == "ratio" { 0.5 * (shows.p95 - shows.p05) } else { tool.difference(tool.within) },
+        within: if kind == ReadingKind::Ratio {
+            0.5 * (shows.p95 - shows.p05)
+        } else {
+            tool.difference(tool.within)
+        },
         rank: rank + 1,
         adds_K: chosen.adds,
         leaves_K: chosen.leaves,
@@ -317,7 +327,7 @@ fn planned(
 fn bench(side: f64, readings: Vec<Planned>) -> result::CardRun {
     result::CardRun {
         at: None,
-        way: "bench",
+        way: RunWay::Bench,
         name: "everything taped".to_string(),
         condition: None,
         speed_m_s: None,
@@ -349,9 +359,9 @@ fn run_told(
     result::CardRun {
         at: Some(run.at),
         way: match run.way {
-            RunKind::Bench => "bench",
-            RunKind::Rest => "rest",
-            RunKind::Drive => "drive",
+            RunKind::Bench => RunWay::Bench,
+            RunKind::Rest => RunWay::Rest,
+            RunKind::Drive => RunWay::Drive,
         },
         name: name.to_string(),
         condition: run.at.condition().map(|index| case.conditions[index].name.clone()),
@@ -371,7 +381,7 @@ fn run_told(
 /// "40 km/h in gear 2", "queue".
 fn name(case: &Case, run: &RunPlan) -> String {
     match (run.at, run.at.driven()) {
-        (_, Some((speed, gear))) => format!("{:.0} km/h in gear {gear}", 3.6 * speed),
+        (_, Some((speed, gear))) => format!("{} in gear {gear}", figures::speed(speed)),
         (Counted::Blown(blown), None) => format!("a blower into {}", case.passages[blown.into].name),
         (at, None) => at.name(case).to_string(),
     }
@@ -418,9 +428,9 @@ fn tufts(case: &Case, fleet: &CardFleet, taken: &[usize], names: &[String]) -> V
                 let back = fleet.back(*run, passage);
                 let blows_in = if inwards { 1.0 - back } else { back };
                 let shows = match blows_in {
-                    share if share > UNSURE.1 => "IN",
-                    share if share < UNSURE.0 => "OUT",
-                    _ => "UNSURE",
+                    share if share > UNSURE.1 => TuftShows::In,
+                    share if share < UNSURE.0 => TuftShows::Out,
+                    _ => TuftShows::Unsure,
                 };
                 Tuft { moment: names[*run].clone(), shows, blows_in }
             });

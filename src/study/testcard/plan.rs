@@ -4,6 +4,7 @@ use super::result::{Card, Planned};
 use crate::case::Case;
 use crate::case::instruments::{Instrument, Instruments};
 use crate::readings::blank::{PlannedInstrument, PlannedReading, PlannedTest, ReadingPlan};
+use crate::readings::operator::ReadingKind;
 
 const MINUTE: f64 = 60.0;
 
@@ -27,7 +28,7 @@ pub fn plan(case: &Case, card: &Card, known_by: &str, expects: &dyn Fn(&Planned)
                 what: *what,
                 with: Some(planned.instrument.to_string()),
                 strip: planned.instrument == "strip",
-                expects: if planned.kind == "ratio" { String::new() } else { expects(planned) },
+                expects: if planned.kind == ReadingKind::Ratio { String::new() } else { expects(planned) },
             })
         });
         let readings: Vec<PlannedReading> = readings.collect();

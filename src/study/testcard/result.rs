@@ -1,23 +1,52 @@
 //! A test card, in the shape in which `--json` gives it.
 
+use crate::keys::word::words;
 use crate::point::counted::Counted;
 use crate::point::result::Band;
 use crate::readings::Quantity;
-use crate::study::doubt::measure::Of;
+use crate::readings::operator::ReadingKind;
+use crate::study::doubt::measure::{AskedMargin, MarginsAsked};
 use serde::Serialize;
 
-/// The card.
+words! {
+    /// How a run is made.
+    pub enum RunWay {
+        /// Engine off and cold.
+        Bench = "bench",
+        /// Standing, engine running.
+        Rest = "rest",
+        Drive = "drive",
+    }
+}
+
+words! {
+    /// What a reading does with more of a suspect.
+    pub enum SuspectReads {
+        More = "reads more",
+        Less = "reads less",
+    }
+}
+
+words! {
+    /// Where a tuft points.
+    pub enum TuftShows {
+        In = "IN",
+        Out = "OUT",
+        Unsure = "UNSURE",
+    }
+}
+
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct Card {
     /// What card and readings file are known by.
     pub id: String,
     /// The parts and conditions of which the least margin is looked at.
-    pub of: Vec<Of>,
-    /// "in doubt" where these may hold or not, "all" where nothing is in doubt.
-    pub is: &'static str,
+    pub of: Vec<AskedMargin>,
+    /// Whether these may hold or not.
+    pub is: MarginsAsked,
     /// What is over its limit whatever is measured.
-    pub lost: Vec<Of>,
+    pub lost: Vec<AskedMargin>,
     /// Half the band of that margin now.
     pub half_band_K: f64,
     /// Half the band once all readings of the card are taken, about.
@@ -75,15 +104,14 @@ pub struct CardRun {
     /// The moment, as the readings file has it.
     #[serde(skip)]
     pub(crate) at: Option<Counted>,
-    /// "bench", "rest" or "drive".
-    pub way: &'static str,
+    /// Which of these.
+    pub way: RunWay,
     /// What it is called.
     pub name: String,
     /// The condition, where it is one of the case.
     pub condition: Option<String>,
     /// Road speed.
     pub speed_m_s: Option<f64>,
-    /// Gear.
     pub gear: Option<usize>,
     /// Engine speed.
     pub rpm: Option<f64>,
@@ -114,8 +142,8 @@ pub struct Planned {
     pub letter: String,
     /// What is read.
     pub what: String,
-    /// "temperature", "air", "pressure" or "ratio".
-    pub kind: &'static str,
+    /// What kind it is.
+    pub kind: ReadingKind,
     /// What it is read with.
     pub instrument: &'static str,
     /// The unit in which the instrument shows it.
@@ -143,8 +171,8 @@ pub struct Suspect {
     pub words: String,
     /// The first of its addresses.
     pub address: String,
-    /// What more of it does: "reads more" or "reads less".
-    pub more: &'static str,
+    /// What more of it does.
+    pub more: SuspectReads,
     /// By how much, from the low to the high end of its band (K, Pa, or a share).
     pub moves: f64,
 }
@@ -163,8 +191,8 @@ pub struct Tufts {
 pub struct Tuft {
     /// The moment: a condition, or a speed.
     pub moment: String,
-    /// "IN", "OUT" or "UNSURE".
-    pub shows: &'static str,
+    /// Where it points.
+    pub shows: TuftShows,
     /// How often it blows in.
     pub blows_in: f64,
 }
@@ -180,7 +208,6 @@ pub struct Coarse {
     pub half_band: f64,
     /// How well it is read.
     pub within: f64,
-    /// The unit.
     pub unit: &'static str,
     /// What to do about it.
     pub way_out: String,

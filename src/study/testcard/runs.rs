@@ -13,7 +13,6 @@ const SPEEDS: [f64; 3] = [40.0 / 3.6, 60.0 / 3.6, 100.0 / 3.6];
 /// Share of the load at which a gentler drive is offered.
 const GENTLE: f64 = 0.5;
 
-/// What a run is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum RunKind {
     /// On the bench, engine off, a blower.
@@ -24,7 +23,6 @@ pub(super) enum RunKind {
     Drive,
 }
 
-/// A run.
 #[derive(Clone, Debug)]
 pub(super) struct RunPlan {
     pub at: Counted,

@@ -1,7 +1,7 @@
 //! What moves a reading most: each guess taken to either end of its band by itself, the others as taken.
 
 use super::drawn::Candidate;
-use super::result::Suspect;
+use super::result::{Suspect, SuspectReads};
 use crate::case::Case;
 use crate::case::words::in_words;
 use crate::draws::{Car, Guesses};
@@ -69,7 +69,7 @@ pub(super) fn suspects(
                 } else {
                     in_words(&address)
                 },
-                more: if by > 0.0 { "reads more" } else { "reads less" },
+                more: if by > 0.0 { SuspectReads::More } else { SuspectReads::Less },
                 address,
                 moves: by,
             }

@@ -1,7 +1,7 @@
 //! From the engine's power to a part's temperature.
 
 use super::inputs::{found, of_id, of_keys};
-use super::result::{FormulaInput, Limits, PressureShare, WhyLink};
+use super::result::{FormulaInput, HeldUpBy, Limits, PressureShare, WhyLink};
 use super::{figure, surface};
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, tables as t};
@@ -312,7 +312,7 @@ pub(super) fn limits(
         entering_C: entering - ZERO_CELSIUS,
         air_K: air,
         surface_K: surface,
-        is: if air >= surface { "air" } else { "surface" },
+        is: if air >= surface { HeldUpBy::Air } else { HeldUpBy::Surface },
         resistance,
         passage,
     })

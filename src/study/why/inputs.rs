@@ -1,6 +1,6 @@
 //! Values that go into a formula, with where they are from.
 
-use super::result::FormulaInput;
+use super::result::{FormulaInput, ValueOrigin};
 use crate::case::Case;
 use crate::keys::{Key, NumberId, Origin, Slot, Values};
 
@@ -8,8 +8,8 @@ use crate::keys::{Key, NumberId, Origin, Slot, Values};
 pub(super) fn of_id(case: &Case, id: NumberId) -> FormulaInput {
     let fact = case.numbers.fact(id);
     let (origin, source) = match fact.origin {
-        Origin::Written(_) => ("written", None),
-        Origin::Assumed(source) => ("assumed", Some(source)),
+        Origin::Written(_) => (ValueOrigin::Written, None),
+        Origin::Assumed(source) => (ValueOrigin::Assumed, Some(source)),
     };
     let band = fact.spread.as_ref().map(|spread| (spread.low(fact.value), spread.high(fact.value)));
     let band = band.filter(|(low, high)| low < high);
@@ -53,5 +53,11 @@ fn pair(case: &Case, x: NumberId, y: NumberId) -> FormulaInput {
 
 /// A value that was found on the way.
 pub(super) fn found(name: impl Into<String>, value: impl Into<String>) -> FormulaInput {
-    FormulaInput { name: name.into(), value: value.into(), origin: "found", band: None, source: None }
+    FormulaInput {
+        name: name.into(),
+        value: value.into(),
+        origin: ValueOrigin::Found,
+        band: None,
+        source: None,
+    }
 }

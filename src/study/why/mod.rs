@@ -16,7 +16,7 @@ use crate::point::model::Model;
 use crate::point::operation::Operation;
 use crate::point::result::Condition;
 use crate::point::solver::PointSolver;
-use result::{MovingNumber, PressureShare, Spent, Why};
+use result::{MovingNumber, PressureShare, Spent, ValueOrigin, Why};
 use target::WhyTarget;
 
 /// A question that has no answer.
@@ -25,15 +25,12 @@ pub enum NoAnswer {
     /// Nothing goes by that name.
     #[error("nothing in the case is called {name:?}")]
     Unknown {
-        /// The name.
         name: String,
         /// What to write instead.
         way_out: String,
     },
-    /// No such condition.
     #[error("the case has no condition {name:?}")]
     NoSuchCondition {
-        /// The name.
         name: String,
         /// Those that it has.
         known: Vec<String>,
@@ -153,7 +150,7 @@ fn answer(
     let rules = part.map_or_else(Vec::new, |part| {
         sensitivity::rules(case, index, part, &now, (rules_within, &mut left_out))
     });
-    let falls = |origin: &str| {
+    let falls = |origin: ValueOrigin| {
         let of = rules.iter().filter(|rule| rule.origin == origin && rule.band);
         of.map(|rule: &MovingNumber| rule.falls().powi(2)).sum::<f64>().sqrt()
     };
@@ -169,8 +166,8 @@ fn answer(
         chain,
         pressure,
         larger: sensitivity::larger(case, index, part, &now, (larger_within, &mut left_out)),
-        assumed_falls_K: falls("assumed"),
-        stated_falls_K: falls("written"),
+        assumed_falls_K: falls(ValueOrigin::Assumed),
+        stated_falls_K: falls(ValueOrigin::Written),
         rules,
         left_out,
     })

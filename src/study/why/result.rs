@@ -1,6 +1,37 @@
 //! Where a number came from, in the shape in which `--json` gives it.
 
+use crate::keys::word::words;
 use serde::Serialize;
+
+words! {
+    /// What an address is of.
+    pub enum WhyIs {
+        Part = "part",
+        Passage = "passage",
+        Opening = "opening",
+        Element = "element",
+    }
+}
+
+words! {
+    /// Where a value is from.
+    pub enum ValueOrigin {
+        Written = "written",
+        Assumed = "assumed",
+        /// Found on the way.
+        Found = "found",
+    }
+}
+
+words! {
+    /// What holds a part's temperature over that of its air.
+    pub enum HeldUpBy {
+        /// The air's own warming: more air takes it down.
+        Air = "air",
+        /// What stands between air and part.
+        Surface = "surface",
+    }
+}
 
 /// The way from what is known to a part's temperature, a passage's flow or what an opening does.
 #[derive(Clone, Debug, Serialize)]
@@ -8,15 +39,13 @@ use serde::Serialize;
 pub struct Why {
     /// What was asked for: the address.
     pub of: String,
-    /// "part", "passage", "opening" or "element".
-    pub is: &'static str,
+    /// What that is.
+    pub is: WhyIs,
     /// What else goes by that name.
     pub also: Vec<String>,
-    /// The condition.
     pub condition: String,
     /// The part whose kelvins are watched.
     pub part: Option<String>,
-    /// Its temperature.
     pub temperature_C: Option<f64>,
     /// What it keeps under its limit.
     pub temperature_margin_K: Option<f64>,
@@ -45,7 +74,6 @@ pub struct Why {
 pub struct WhyLink {
     /// What is found.
     pub what: String,
-    /// The formula.
     pub formula: String,
     /// Where it is from.
     pub source: String,
@@ -60,10 +88,9 @@ pub struct WhyLink {
 pub struct FormulaInput {
     /// Its address, or what it is where it was found on the way.
     pub name: String,
-    /// Its value.
     pub value: String,
-    /// "written", "assumed" or "found".
-    pub origin: &'static str,
+    /// Where it is from.
+    pub origin: ValueOrigin,
     /// Its band, where it has one.
     pub band: Option<(String, String)>,
     /// Where a default is from.
@@ -74,9 +101,7 @@ pub struct FormulaInput {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct Spent {
-    /// The passage.
     pub passage: String,
-    /// Its flow.
     pub mass_flow_kg_s: f64,
     /// What drives the air.
     pub gives: Vec<PressureShare>,
@@ -106,8 +131,8 @@ pub struct Limits {
     pub air_K: f64,
     /// How much stands between the air that leaves and the part: more surface, or faster air, takes it down.
     pub surface_K: f64,
-    /// "air" or "surface", whichever is larger.
-    pub is: &'static str,
+    /// Whichever is larger.
+    pub is: HeldUpBy,
     /// What takes most of the pressure on the way there.
     pub resistance: Option<PressureShare>,
     /// In which passage.
@@ -118,7 +143,6 @@ pub struct Limits {
 #[derive(Clone, Debug, Serialize)]
 #[allow(non_snake_case)]
 pub struct Larger {
-    /// The element.
     pub element: String,
     /// Area of one as it is.
     pub area_m2: f64,
@@ -138,10 +162,9 @@ pub struct Larger {
 pub struct MovingNumber {
     /// Its address.
     pub key: String,
-    /// Its value.
     pub value: String,
-    /// "written", "assumed".
-    pub origin: &'static str,
+    /// Where it is from.
+    pub origin: ValueOrigin,
     /// Whether it has a band; where it has none, a tenth either way is tried (5 K of a temperature).
     pub band: bool,
     /// Low end tried.

@@ -1,6 +1,6 @@
 //! What a change would do to the part that is watched: every area a tenth larger, every number at the ends of its band.
 
-use super::result::{Larger, MovingNumber};
+use super::result::{Larger, MovingNumber, ValueOrigin};
 use crate::case::{Case, Warning, tables as t};
 use crate::draws::guesses::applies;
 use crate::element::{PieceSize, Role};
@@ -142,8 +142,8 @@ pub(super) fn rules(
                 then.map(|then| then.kelvins[part] - now.kelvins[part])
             };
             let (origin, source) = match fact.origin {
-                Origin::Written(_) => ("written", None),
-                Origin::Assumed(source) => ("assumed", Some(source)),
+                Origin::Written(_) => (ValueOrigin::Written, None),
+                Origin::Assumed(source) => (ValueOrigin::Assumed, Some(source)),
             };
             let rule = MovingNumber {
                 key: fact.address.clone(),

@@ -4,13 +4,12 @@ use crate::case::Case;
 use crate::case::diagnostic::did_you_mean;
 use crate::element::Role;
 use crate::point::opening::element_named;
+use crate::study::why::result::WhyIs;
 
 /// What is asked about.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum WhyTarget {
-    /// A part.
     Part(usize),
-    /// A passage.
     Passage(usize),
     /// An element of a passage.
     Element(usize, usize),
@@ -39,7 +38,6 @@ impl WhyTarget {
         found
     }
 
-    /// Its address.
     pub fn address(self, case: &Case) -> String {
         match self {
             WhyTarget::Part(part) => format!("part/{}", case.parts[part].name),
@@ -49,20 +47,19 @@ impl WhyTarget {
     }
 
     /// What it is, in a word.
-    pub fn word(self, case: &Case) -> &'static str {
+    pub fn word(self, case: &Case) -> WhyIs {
         match self {
-            WhyTarget::Part(_) => "part",
-            WhyTarget::Passage(_) => "passage",
+            WhyTarget::Part(_) => WhyIs::Part,
+            WhyTarget::Passage(_) => WhyIs::Passage,
             WhyTarget::Element(passage, element) => {
                 match case.passages[passage].kind(element).map(|kind| kind.role) {
-                    Some(Role::Inlet | Role::Exit | Role::Leak) => "opening",
-                    _ => "element",
+                    Some(Role::Inlet | Role::Exit | Role::Leak) => WhyIs::Opening,
+                    _ => WhyIs::Element,
                 }
             }
         }
     }
 
-    /// Its passage.
     pub fn passage(self) -> Option<usize> {
         match self {
             WhyTarget::Part(_) => None,

@@ -1,7 +1,7 @@
 //! A channel's outline, its arrow and its signs.
 
 use super::ramp::Ramp;
-use crate::element::Sign;
+use crate::element::{Sign, SignPiece};
 use crate::output::charts::theme;
 use crate::output::scene::colour::Colour;
 use crate::output::scene::drawing::Scene;
@@ -134,41 +134,29 @@ impl ChannelPath {
 /// Draws a sign about a point of a channel of a width.
 pub(super) fn sign(scene: &mut Scene, sign: Sign, at: Point, width: f64) {
     let tall = width.max(14.0) + 4.0;
-    match sign {
-        Sign::Fan => {
-            scene.dot(at, 9.5, theme::INK);
-            scene.dot(at, 8.3, theme::PAPER);
-            for blade in 0..3 {
-                let angle = f64::from(blade) * std::f64::consts::TAU / 3.0;
-                let tip = |turn: f64, reach: f64| {
-                    let (sine, cosine) = (angle + turn).sin_cos();
+    for piece in sign.pieces() {
+        match *piece {
+            SignPiece::Line { points, thick, dashes } => {
+                let points = points.iter().map(|(x, y)| (at.0 + x, at.1 + y * tall));
+                scene.stroke(points.collect(), theme::INK, thick, dashes);
+            }
+            SignPiece::Ring { outer, inner } => {
+                scene.dot(at, outer, theme::INK);
+                scene.dot(at, inner, theme::PAPER);
+            }
+            SignPiece::Blade { turned, corners } => {
+                let corners = corners.iter().map(|(angle, reach)| {
+                    let (sine, cosine) = (turned + angle).sin_cos();
                     (at.0 + reach * cosine, at.1 + reach * sine)
-                };
-                scene.fill(vec![at, tip(-0.15, 7.0), tip(0.35, 7.2), tip(0.75, 5.2)], theme::INK);
+                });
+                scene.fill(std::iter::once(at).chain(corners).collect(), theme::INK);
             }
-        }
-        Sign::Fins => {
-            for fin in 0..5 {
-                let x = at.0 - 8.0 + 4.0 * f64::from(fin);
-                scene.line((x, at.1 - tall / 2.0), (x, at.1 + tall / 2.0), theme::INK, 1.3);
+            SignPiece::Crossed { width, apart } => {
+                let outline = Rect::centred(at, width, tall).corners();
+                scene.fill(outline.clone(), theme::PAPER);
+                hatch::draw(scene, &outline, hatch::Hatch::Crossed { apart }, theme::INK);
+                scene.stroke([outline.clone(), vec![outline[0]]].concat(), theme::INK, 1.2, &[]);
             }
-        }
-        Sign::Core => {
-            let outline = Rect::centred(at, 17.0, tall).corners();
-            scene.fill(outline.clone(), theme::PAPER);
-            hatch::draw(scene, &outline, hatch::Hatch::Crossed { apart: 5.0 }, theme::INK);
-            scene.stroke([outline.clone(), vec![outline[0]]].concat(), theme::INK, 1.2, &[]);
-        }
-        Sign::Sudden => {
-            // the shoulders of a way that widens at once
-            for side in [-1.0, 1.0] {
-                let (near, far) = (at.1 + side * tall / 5.0, at.1 + side * tall / 2.0);
-                scene.stroke(vec![(at.0 - 5.0, near), (at.0, near), (at.0, far)], theme::INK, 1.6, &[]);
-            }
-        }
-        Sign::Screen => {
-            let (top, bottom) = ((at.0, at.1 - tall / 2.0), (at.0, at.1 + tall / 2.0));
-            scene.stroke(vec![top, bottom], theme::INK, 2.0, &[2.0, 2.4]);
         }
     }
 }

@@ -5,16 +5,13 @@ use crate::element::Sign;
 /// Where a channel begins or ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum ChannelEnd {
-    /// Outside.
     Outside,
     /// The room of this place in the list.
     Room(usize),
 }
 
-/// A room.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct ChartRoom {
-    /// Its name.
     pub name: String,
     /// What to write under the name.
     pub lines: Vec<String>,
@@ -24,10 +21,8 @@ pub struct ChartRoom {
     pub engine: bool,
 }
 
-/// A channel.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Channel {
-    /// Its name.
     pub name: String,
     /// What to write under the name.
     pub lines: Vec<String>,
@@ -50,15 +45,12 @@ pub struct Channel {
 /// The plan and its state.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct AirPicture {
-    /// Title.
     pub title: String,
     /// Line under the title.
     pub subtitle: String,
     /// What to say of the air outside.
     pub outside: String,
-    /// Rooms.
     pub rooms: Vec<ChartRoom>,
-    /// Channels.
     pub channels: Vec<Channel>,
     /// The flow that the widest channel of a set of pictures has; the largest of this one where that is more.
     pub widest_flow: f64,

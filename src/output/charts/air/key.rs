@@ -71,14 +71,7 @@ fn entries(picture: &AirPicture, widest: f64) -> Vec<KeyEntry> {
     signs.sort();
     signs.dedup();
     for sign in signs {
-        let words = match sign {
-            Sign::Fan => "fan",
-            Sign::Fins => "fins give heat to the air",
-            Sign::Core => "a cooler gives heat to the air",
-            Sign::Screen => "screen",
-            Sign::Sudden => "sudden change of area",
-        };
-        entries.push(KeyEntry { what: KeySample::Sign(sign), sample: 20.0, words: words.to_string() });
+        entries.push(KeyEntry { what: KeySample::Sign(sign), sample: 20.0, words: sign.means().to_string() });
     }
     if picture.channels.iter().any(|channel| channel.flow < 0.0) {
         entries.push(KeyEntry { what: KeySample::Back, sample: 30.0, words: "runs backwards".to_string() });

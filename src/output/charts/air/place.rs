@@ -55,7 +55,6 @@ impl ChannelWords {
     }
 }
 
-/// Words of a room.
 pub(super) fn room_words(picture: &AirPicture, room: usize) -> (Vec<String>, Vec<String>) {
     let room = &picture.rooms[room];
     let width = ROOM - 14.0;

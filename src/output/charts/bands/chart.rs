@@ -34,13 +34,12 @@ pub struct BandChart {
     pub size: Option<(f64, f64)>,
 }
 
-/// One band.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct ChartBand {
     /// Name, written at the band's end.
     pub name: String,
     /// Values along the horizontal axis, joined by straight lines; two values at one place are a step. `None` (and a value
-    /// that is no finite number) leaves a gap in the whole stack, since the sum is not known there. Beyond its first and
+    /// that is not finite) leaves a gap in the whole stack, since the sum is not known there. Beyond its first and
     /// last point a band is nought.
     pub points: Vec<(f64, Option<f64>)>,
 }

@@ -21,7 +21,6 @@ pub struct BarChart {
     pub width: Option<f64>,
 }
 
-/// One bar.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Bar {
     /// What it stands for.

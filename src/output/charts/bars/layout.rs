@@ -3,6 +3,7 @@
 use super::chart::{Bar, BarChart};
 use crate::output::charts::frame::{self, EDGE};
 use crate::output::charts::picture::Picture;
+use crate::output::charts::rows::RowWords;
 use crate::output::charts::scale::{Scale, drawable, spoken};
 use crate::output::charts::theme;
 use crate::output::scene::drawing::{Anchor, Scene};
@@ -17,16 +18,13 @@ const ROW: f64 = 26.0;
 const BAR: f64 = 13.0;
 /// Half the height of the marks at the ends of where a bar may end.
 const MARK: f64 = 4.0;
-const GAP: f64 = 8.0;
 
 /// A bar with what is drawn of it.
 struct BarRow<'b> {
     bar: &'b Bar,
-    name: Vec<String>,
-    label: Vec<String>,
+    words: RowWords,
     value: f64,
     between: Option<(f64, f64)>,
-    height: f64,
 }
 
 impl Picture for BarChart {
@@ -46,10 +44,7 @@ fn draw(chart: &BarChart) -> Scene {
         let foot = scene.block(&words, EDGE, top, Anchor::Start, theme::LABEL);
         return footer.ended(scene, foot);
     }
-    let of_names = rows.iter().map(|row| frame::widest(&row.name, theme::LABEL)).fold(0.0, f64::max);
-    let of_labels = rows.iter().map(|row| frame::widest(&row.label, theme::LABEL)).fold(0.0, f64::max);
-    let left = EDGE + of_names + GAP;
-    let right = (width - EDGE - of_labels - GAP).max(left + 60.0);
+    let (left, right) = RowWords::between(rows.iter().map(|row| &row.words), width);
     let ends = rows.iter().flat_map(|row| [row.value, row.between.map_or(0.0, |(_, high)| high)]);
     let against = chart.against.as_ref().and_then(|(value, name)| Some((drawable(*value)?, name)));
     let most = ends.chain(against.map(|(value, _)| value)).fold(0.0, f64::max);
@@ -57,15 +52,15 @@ fn draw(chart: &BarChart) -> Scene {
     let ticks = frame::x_ticks((x.low, x.high), right - left);
     let name_of_against = against.map_or(Vec::new(), |(_, name)| theme::MARK.wrap(name, width - 2.0 * EDGE));
     let first = top + name_of_against.len() as f64 * theme::MARK.line_height() + 4.0;
-    let plot = Rect::new(left, first, right - left, rows.iter().map(|row| row.height).sum());
+    let plot = Rect::new(left, first, right - left, rows.iter().map(|row| row.words.height).sum());
     for value in &ticks.values {
         scene.line((x.at(*value), plot.top), (x.at(*value), plot.bottom), theme::GRID, 0.8);
     }
     let mut row_top = plot.top;
     for row in &rows {
-        let centre = row_top + row.height / 2.0;
+        let centre = row_top + row.words.height / 2.0;
         bar(&mut scene, row, centre, &x, right);
-        row_top += row.height;
+        row_top += row.words.height;
     }
     if let Some((value, _)) = against {
         let at = x.at(value);
@@ -86,23 +81,18 @@ fn rows(chart: &BarChart, width: f64) -> Vec<BarRow<'_>> {
         let between = bar.between.and_then(|(a, b)| drawable(a).zip(drawable(b)));
         Some((value, between.map(|(a, b)| (a.min(b).max(0.0), a.max(b).max(0.0)))))
     };
-    let line = theme::LABEL.line_height();
     chart
         .bars
         .iter()
         .filter_map(|bar| {
             let (value, between) = row(bar)?;
-            let name = theme::LABEL.wrap_evenly(&bar.name, width * NAMES);
-            let label = theme::LABEL.wrap(&bar.label, width * 0.2);
-            let lines = name.len().max(label.len()) as f64;
-            Some(BarRow { bar, name, label, value, between, height: (lines * line + 6.0).max(ROW) })
+            let words = RowWords::new(&bar.name, &bar.label, width, NAMES, ROW);
+            Some(BarRow { bar, words, value, between })
         })
         .collect()
 }
 
 fn bar(scene: &mut Scene, row: &BarRow<'_>, centre: f64, x: &Scale, right: f64) {
-    let line = theme::LABEL.line_height();
-    let top_of = |lines: &[String]| centre - lines.len() as f64 * line / 2.0;
     let (from, to) = (x.at(0.0), x.at(row.value));
     let shape = Rect::new(from, centre - BAR / 2.0, to - from, BAR);
     let (colour, _) = theme::curve(if row.bar.hatched { 1 } else { 0 });
@@ -121,9 +111,7 @@ fn bar(scene: &mut Scene, row: &BarRow<'_>, centre: f64, x: &Scale, right: f64) 
             scene.line((end, centre - MARK), (end, centre + MARK), theme::INK, 1.2);
         }
     }
-    let names_right = from - GAP;
-    scene.block(&row.name, names_right, top_of(&row.name), Anchor::End, theme::LABEL);
-    scene.block(&row.label, right + GAP, top_of(&row.label), Anchor::Start, theme::LABEL);
+    row.words.write(scene, centre, (from, right));
 }
 
 fn description(chart: &BarChart) -> String {

@@ -24,16 +24,13 @@ pub struct CellChart {
     pub width: Option<f64>,
 }
 
-/// One row.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct CellRow {
-    /// Its name.
     pub name: String,
     /// One for each column; none where there is no value.
     pub cells: Vec<Option<BarCell>>,
 }
 
-/// One bar.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct BarCell {
     /// Its value, from the limit.

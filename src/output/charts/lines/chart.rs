@@ -59,12 +59,11 @@ pub enum BadSide {
     Above,
 }
 
-/// One curve.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Curve {
     /// Name, written at the curve's end.
     pub name: String,
-    /// Points in drawing order. `None` (and a value that is no finite number) breaks the line.
+    /// Points in drawing order. `None` (and a value that is not finite) breaks the line.
     pub points: Vec<(f64, Option<f64>)>,
     /// Drawn heavier, on top of the others, and named in bold.
     pub emphasis: bool,

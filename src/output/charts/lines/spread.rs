@@ -7,7 +7,7 @@ use crate::output::charts::scale::drawable;
 pub struct RangeBand {
     /// Whose spread it is: the place of its curve in the panel.
     pub curve: usize,
-    /// Place, low and high end. `None` (and a value that is no finite number) breaks it.
+    /// Place, low and high end. `None` (and a value that is not finite) breaks it.
     pub points: Vec<(f64, Option<(f64, f64)>)>,
 }
 

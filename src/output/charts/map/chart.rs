@@ -38,7 +38,6 @@ pub struct MapChart {
 /// A line of equal value.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Level {
-    /// The value.
     pub value: f64,
     /// What stands on the line.
     pub label: String,

@@ -3,15 +3,15 @@
 use super::chart::{ReadChart, ReadGroup, ReadRow};
 use crate::output::charts::frame::{self, EDGE};
 use crate::output::charts::picture::Picture;
+use crate::output::charts::rows::RowWords;
 use crate::output::charts::scale::{Scale, drawable, spoken};
 use crate::output::charts::theme;
 use crate::output::scene::drawing::{Anchor, Scene};
 use crate::output::scene::error::ChartError;
 use crate::output::scene::geometry::Rect;
 
-/// Widest parts of the picture that names and words may take.
+/// Widest part of the picture that names may take.
 const NAMES: f64 = 0.36;
-const WORDS: f64 = 0.2;
 /// Least height of a row; of the band before, of the band after; half that of the marks at the ends of a reading.
 const ROW: f64 = 30.0;
 const BEFORE: f64 = 17.0;
@@ -19,7 +19,6 @@ const AFTER: f64 = 8.0;
 const MARK: f64 = 5.0;
 /// Radius of the disc that is what was read.
 const DISC: f64 = 4.2;
-const GAP: f64 = 8.0;
 /// Between groups.
 const APART: f64 = 12.0;
 /// Share of the span that is left free at either end of an axis.
@@ -28,9 +27,7 @@ const ROOM: f64 = 0.03;
 /// A reading with its words laid out.
 struct LaidReading<'r> {
     row: &'r ReadRow,
-    name: Vec<String>,
-    label: Vec<String>,
-    height: f64,
+    words: RowWords,
 }
 
 impl Picture for ReadChart {
@@ -50,13 +47,10 @@ fn draw(chart: &ReadChart) -> Scene {
         let foot = scene.block(&["Nothing to draw.".to_owned()], EDGE, top, Anchor::Start, theme::LABEL);
         return footer.ended(scene, foot);
     }
-    let of_names = all().map(|row| frame::widest(&row.name, theme::LABEL)).fold(0.0, f64::max);
-    let of_words = all().map(|row| frame::widest(&row.label, theme::LABEL)).fold(0.0, f64::max);
-    let left = EDGE + of_names + GAP;
-    let right = (width - EDGE - of_words - GAP).max(left + 60.0);
+    let (left, right) = RowWords::between(all().map(|row| &row.words), width);
     let mut top = top + 4.0;
     for (group, rows) in groups.iter().filter(|(_, rows)| !rows.is_empty()) {
-        let plot = Rect::new(left, top, right - left, rows.iter().map(|row| row.height).sum());
+        let plot = Rect::new(left, top, right - left, rows.iter().map(|row| row.words.height).sum());
         top = self::group(&mut scene, &plot, rows, group) + APART;
     }
     footer.ended(scene, top - APART)
@@ -78,31 +72,26 @@ fn group(scene: &mut Scene, plot: &Rect, rows: &[LaidReading], group: &ReadGroup
     }
     let mut top = plot.top;
     for row in rows {
-        draw_row(scene, row, top + row.height / 2.0, plot, &x);
-        top += row.height;
+        draw_row(scene, row, top + row.words.height / 2.0, plot, &x);
+        top += row.words.height;
     }
     scene.line((plot.left, plot.top), (plot.left, plot.bottom), theme::AXIS, 1.0);
     frame::x_line(scene, plot, &ticks, &x);
     frame::x_words(scene, plot, &ticks, &x, &group.x)
 }
 
-fn rows(group: &ReadGroup, width: f64) -> Vec<LaidReading<'_>> {
+fn rows<'g>(group: &'g ReadGroup, width: f64) -> Vec<LaidReading<'g>> {
     let sound = |row: &&ReadRow| {
         row.before.iter().chain(&row.after).chain([&row.read]).all(|number| drawable(*number).is_some())
     };
-    let line = theme::LABEL.line_height();
-    let laid_out = group.rows.iter().filter(sound).map(|row| {
-        let name = theme::LABEL.wrap_evenly(&row.name, width * NAMES);
-        let label = theme::LABEL.wrap(&row.label, width * WORDS);
-        let lines = name.len().max(label.len()) as f64;
-        LaidReading { row, name, label, height: (lines * line + 6.0).max(ROW) }
-    });
-    laid_out.collect()
+    let laid_out = |row: &'g ReadRow| LaidReading {
+        row,
+        words: RowWords::new(&row.name, &row.label, width, NAMES, ROW),
+    };
+    group.rows.iter().filter(sound).map(laid_out).collect()
 }
 
 fn draw_row(scene: &mut Scene, row: &LaidReading, centre: f64, plot: &Rect, x: &Scale) {
-    let line = theme::LABEL.line_height();
-    let top_of = |lines: &[String]| centre - lines.len() as f64 * line / 2.0;
     let (colour, _) = theme::curve(0);
     let band = |ends: &[f64; 3], height: f64| {
         let (low, high) = (x.at(ends[0]), x.at(ends[2]));
@@ -123,8 +112,7 @@ fn draw_row(scene: &mut Scene, row: &LaidReading, centre: f64, plot: &Rect, x: &
     }
     scene.dot((x.at(row.row.read), centre), DISC, theme::INK);
     scene.dot((x.at(row.row.read), centre), DISC - 1.4, theme::PAPER);
-    scene.block(&row.name, plot.left - GAP, top_of(&row.name), Anchor::End, theme::LABEL);
-    scene.block(&row.label, plot.right + GAP, top_of(&row.label), Anchor::Start, theme::LABEL);
+    row.words.write(scene, centre, (plot.left, plot.right));
 }
 
 fn description(chart: &ReadChart) -> String {

@@ -24,7 +24,6 @@ pub struct StairChart {
 /// One way.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Stairway {
-    /// Its name.
     pub name: String,
     /// Said behind the name.
     pub note: String,
@@ -32,7 +31,6 @@ pub struct Stairway {
     pub loud: bool,
     /// Where it begins: a name and a level.
     pub from: (String, f64),
-    /// Its steps.
     pub steps: Vec<Stair>,
 }
 

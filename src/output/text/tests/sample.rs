@@ -2,8 +2,10 @@
 
 use crate::case::Warning;
 use crate::point::result as r;
+use crate::point::result::OpeningRole;
 use crate::study::document as d;
 use crate::study::size::result as si;
+use crate::study::size::result::{MadeSmallest, SizeBound};
 use crate::study::sweep::result as sw;
 use crate::thermal::MarginIs;
 
@@ -294,7 +296,7 @@ pub(super) fn report() -> d::Report {
             fan: "passage/fan/fan".into(),
             passage: "fan".into(),
             inlet: "passage/oil cooler/inlet".into(),
-            is: "value",
+            is: crate::study::check::ram_over_fan::RamOverFanIs::Value,
             speed_m_s: Some(31.0),
             gear: 2,
             at_m_s: 31.0,
@@ -356,7 +358,7 @@ pub(super) fn swept() -> d::Report {
                 ),
             ]),
             cooling_drag_N: 0.4 * speed,
-            gives_Pa: [("fan", 310.0), ("ram", 0.4 * speed * speed)].into(),
+            gives_Pa: [(sw::AirDriver::Fan, 310.0), (sw::AirDriver::Ram, 0.4 * speed * speed)].into(),
             takes_Pa: [("fins", 180.0), ("last velocity head", 90.0), ("ram-inlet", 30.0)].into(),
         })
         .collect();
@@ -374,7 +376,13 @@ pub(super) fn swept() -> d::Report {
     d::Report {
         conditions: Vec::new(),
         worst: named(Vec::new()),
-        sweep: Some(sw::Sweep { load: Some(1.0), load_is: "full", points, lowest, unsolved_m_s: vec![30.0] }),
+        sweep: Some(sw::Sweep {
+            load: Some(1.0),
+            load_is: crate::point::speeds::LoadsOf::Nobody,
+            points,
+            lowest,
+            unsolved_m_s: vec![30.0],
+        }),
         ..report()
     }
 }
@@ -405,21 +413,28 @@ pub(super) fn sized(feasible: bool) -> d::Report {
         holds: None,
         areas_m2: named(vec![("oil cooler", 0.0056), ("exits", 0.028)]),
         objective: 0.0336,
-        smallest: "area",
+        smallest: MadeSmallest::Area,
         least_margin: Some(0.146),
         feasible,
         at: report.conditions.iter().map(|condition| condition.name.clone()).collect(),
         limited_by: vec![if feasible { limit("heads") } else { limit("oil") }],
-        held_by: feasible.then_some("margins"),
+        held_by: feasible.then_some(crate::study::size::result::SizesHeldBy::Margins),
         as_good: Vec::new(),
         starts: 24,
         scaled: Vec::new(),
         new_warnings: Vec::new(),
-        at_bound: named(vec![("exits", "most"), ("fan", "cut")]),
+        at_bound: named(vec![("exits", SizeBound::Most), ("fan", SizeBound::Cut)]),
         openings: vec![
-            opening("fan", "inlet", 1, 0.0137, 0.0137, vec![("diameter", 0.1321)]),
-            opening("oil cooler", "inlet", 2, 0.0052, 0.0056, vec![("width", 0.112), ("height", 0.0498)]),
-            opening("exits", "exit", 1, 0.02, 0.028, vec![]),
+            opening("fan", OpeningRole::Inlet, 1, 0.0137, 0.0137, vec![("diameter", 0.1321)]),
+            opening(
+                "oil cooler",
+                OpeningRole::Inlet,
+                2,
+                0.0052,
+                0.0056,
+                vec![("width", 0.112), ("height", 0.0498)],
+            ),
+            opening("exits", OpeningRole::Exit, 1, 0.02, 0.028, vec![]),
         ],
         remarks: vec![
             "in hairpin, hot air flows back through oil cooler on the way from the sizes of the case".into(),

@@ -15,13 +15,11 @@ const SHORT: usize = 2;
 /// What a column may be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ColumnMeaning {
-    /// Time.
     Time,
     /// Road speed.
     Speed,
     /// Engine speed.
     Rpm,
-    /// Load.
     Load,
     /// Pedal travel.
     Throttle,

@@ -314,7 +314,7 @@ fn number(row: &RecordRow, found: &ColumnRead, thousands: &mut usize) -> Result<
             found.index,
             "run-number",
             format!(
-                "\"{}\" is no number (column {}, {})",
+                "\"{}\" is not a number (column {}, {})",
                 shown(std::iter::once(text)),
                 found.index + 1,
                 found.word

@@ -3,7 +3,6 @@
 /// A day (s).
 const DAY: f64 = 86_400.0;
 
-/// A time.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Time {
     /// A bare number, whose unit stands elsewhere.

@@ -17,7 +17,7 @@ mod settle;
 mod told;
 mod watch;
 
-use super::result::{Holds, SizesInDraws};
+use super::result::{Holds, SizesColumn, SizesInDraws};
 use super::starts::halton;
 use super::{MarginTarget, Sizing};
 use crate::case::{Case, tables as t};
@@ -186,14 +186,14 @@ impl Task<'_, '_> {
     fn columns(&mut self) -> Option<Columns> {
         let taken = self.taken.to_vec();
         let table = self.fleet.all(&taken, self.draws, From::Taken)?;
-        let second = self.column("values taken", &taken, &table, self.feasible);
+        let second = self.column(SizesColumn::ValuesTaken, &taken, &table, self.feasible);
         self.until(ENDS[0]);
         let first = self.cut_first().filter(|_| !self.fleet.was_stopped());
         let mut columns = Vec::new();
         if let Some(first) = &first
             && let Some(there) = self.fleet.all(&first.point, self.draws.min(FIRST.draws), From::Taken)
         {
-            columns.push(self.column("cut first", &first.point, &there, first.is_reached()));
+            columns.push(self.column(SizesColumn::CutFirst, &first.point, &there, first.is_reached()));
         }
         columns.push(second);
         let held = self.held(first.as_ref(), &columns);
@@ -230,7 +230,7 @@ impl Task<'_, '_> {
             Some(found) => (found, true, None),
             None => self.as_often_as_can_be(watch, &bounds, &ends)?,
         };
-        let column = self.column("holds", &found.point, &found.table, reached);
+        let column = self.column(SizesColumn::Holds, &found.point, &found.table, reached);
         let holds = self.holds(columns, &column, &found, reached, best_share, watch);
         Some((column, holds))
     }

@@ -1,7 +1,7 @@
 //! What is told of the columns.
 
 use super::super::Sizing;
-use super::super::result::{Holds, LimitedBy, RestsOn, SizesInDraws};
+use super::super::result::{Holds, LimitedBy, RestsOn, SizesColumn, SizesInDraws};
 use super::Task;
 use super::finish::Finished;
 use super::fleet::MarginTable;
@@ -28,7 +28,7 @@ impl Task<'_, '_> {
     /// A column with what its draws say.
     pub(super) fn column(
         &self,
-        name: &'static str,
+        which: SizesColumn,
         point: &[f64],
         table: &MarginTable,
         reached: bool,
@@ -42,7 +42,7 @@ impl Task<'_, '_> {
         });
         let (drag_at, drag) = sizing.drag_with(point);
         SizesInDraws {
-            column: name,
+            column: which,
             reached,
             areas_m2: sizing.areas(point),
             open_area_m2: sizing.total_area(point),
@@ -106,7 +106,7 @@ impl Task<'_, '_> {
         best: Option<f64>,
         watch: DrawsWatch,
     ) -> Holds {
-        let taken = before.iter().find(|each| each.column == "values taken");
+        let taken = before.iter().find(|each| each.column == SizesColumn::ValuesTaken);
         let drag = |column: &SizesInDraws| column.drag_N;
         let flat = found.flat.iter().flat_map(|index| &self.sizing.variables[*index].members);
         Holds {
