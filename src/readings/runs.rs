@@ -24,12 +24,12 @@ fn standing_of(own: &str) -> String {
     format!("{own} standing")
 }
 
-impl File<'_> {
-    /// Whether a test is one in time.
-    pub(super) fn in_time(values: &Values) -> bool {
-        values.written(&r::STINT) || values.written(&r::TRACE)
-    }
+/// Whether a test is one in time.
+pub(super) fn is_in_time(values: &Values) -> bool {
+    values.written(&r::STINT) || values.written(&r::TRACE)
+}
 
+impl File<'_> {
     /// Faults what a steady test has that only a run in time can have.
     pub(super) fn steady_only(&mut self, values: &Values) {
         let at = values.tables(&r::READING).iter().find(|reading| reading.written(&r::AT));

@@ -2,6 +2,7 @@
 
 use super::drives::condition_of;
 use super::file::{Begun, File};
+use super::runs::is_in_time;
 use super::tables as r;
 use super::taken::TestedCase;
 use crate::case::document::{Node, TableEntry, Tree};
@@ -58,7 +59,7 @@ impl File<'_> {
             let values = self.reader(&names).table(node, r::TEST, &format!("test/{label}"), &[]);
             let bench = values.text(&r::ON) == Some("bench");
             let condition = condition_of(place);
-            if File::in_time(&values) {
+            if is_in_time(&values) {
                 let Some(nodes) = self.run(node, &values, &documents[scene].1, &condition) else { continue };
                 let document = &mut documents[scene].1;
                 nodes.conditions.into_iter().for_each(|added| add(document, "condition", added));

@@ -4,6 +4,7 @@ use super::drives::is_unknown;
 use super::errors::ToolErrors;
 use super::file::{Begun, File};
 use super::operator::{Quantity, Reading};
+use super::runs::is_in_time;
 use super::tables as r;
 use super::taken::{InstrumentUsed, RunMoment, Shown, TakenReading, Test, TestedCase};
 use super::target;
@@ -20,7 +21,7 @@ impl File<'_> {
     /// A test with its readings.
     pub(super) fn test(&mut self, begun: &Begun, scene: &TestedCase) -> Option<Test> {
         let Begun { values, bench, .. } = begun;
-        let run = if File::in_time(values) { Some(self.test_run(begun, &scene.case)?) } else { None };
+        let run = if is_in_time(values) { Some(self.test_run(begun, &scene.case)?) } else { None };
         // what is read of a run is read at no moment that stands
         let condition = if run.is_some() { 0 } else { scene.case.condition(&begun.condition)? };
         let model = Model::new(&scene.case).map_err(|faults| self.faults.extend(faults)).ok()?;

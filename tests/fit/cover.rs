@@ -126,7 +126,8 @@ fn cars() -> u64 {
     std::env::var("SLOWCORNER_CARS").ok().and_then(|cars| cars.parse().ok()).unwrap_or(CARS)
 }
 
-/// The truth lies in the band in 85 to 95 of 100 (200 cars); of few cars more scatter is allowed: two standard errors of a
+/// The truth lies in the band in 85 to 95 of 100 (200 cars) of margins in which nothing was read. Where it was read itself it lies
+/// in the band more often: what the model is off by in that very moment was read with it, and is counted anew; of few cars more scatter is allowed: two standard errors of a
 /// share of nine in ten, the nine margins of a car counted as three that tell something of their own.
 #[test]
 fn the_truth_lies_in_the_band_nine_times_in_ten() {
@@ -135,6 +136,7 @@ fn the_truth_lies_in_the_band_nine_times_in_ten() {
     let slack = 2.0 * (0.09 / (all as f64 / 3.0)).sqrt();
     println!("covered: {inside} of {all}, where it was read {read_inside} of {read}");
     assert!((0.85_f64.min(0.9 - slack)..=0.95_f64.max(0.9 + slack)).contains(&share), "{inside} of {all}");
+    assert!(read_inside as f64 / read as f64 >= 0.85_f64.min(0.9 - slack), "{read_inside} of {read}");
 }
 
 /// Everything is read 10 K hotter by something that the case does not describe: no nine in ten is claimed, seven must be left.
@@ -142,6 +144,7 @@ fn the_truth_lies_in_the_band_nine_times_in_ten() {
 fn what_the_case_does_not_describe_costs_no_more_than_told() {
     let [(inside, all), (read_inside, read)] = covered(cars(), 10.0);
     println!("covered with 10 K: {inside} of {all}, where it was read {read_inside} of {read}");
+    let (inside, all) = (inside + read_inside, all + read);
     let slack = 2.0 * (0.21 / (all as f64 / 3.0)).sqrt();
     assert!(inside as f64 / all as f64 >= 0.7 - if cars() < 100 { slack } else { 0.0 }, "{inside} of {all}");
 }

@@ -144,7 +144,7 @@ fn a_test_in_time_is_one_more_stint_of_the_case() {
     assert_eq!(when, [Some(RunMoment::Hottest), Some(RunMoment::At(240.0)), Some(RunMoment::End)]);
     let lags: Vec<f64> = queue.readings.iter().map(|taken| taken.lag).collect();
     assert_eq!(lags, [0.0, 20.0, 0.0]);
-    assert_eq!(queue.readings[0].name(case), "barrels, at its hottest");
+    assert_eq!(queue.readings[0].name(case), "barrels, barrel fin root, at its hottest");
     // a recorded run beside the readings file, in the wind and the condition that were said
     let run = evening.run.expect("a run in time");
     assert!(run.beside_readings && run.soak.is_none() && run.instrument == Some(1));

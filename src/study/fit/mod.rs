@@ -87,7 +87,7 @@ pub fn fit(
     let expected = before::expected(readings, &runs, &first).ok_or(NoFit::NoSteadyState)?;
     let mut likeliest = problem.likeliest().ok_or(NoFit::NoSteadyState)?;
     for round in 0..if in_time { ROUNDS } else { 0 } {
-        runs.further(&likeliest, round, &mut looked);
+        runs.further((&likeliest.scores, &likeliest.factor), round, &mut looked);
         problem = problem.with_runs(runs.responses(&looked).ok_or(NoFit::NoSteadyState)?);
         likeliest = problem.likeliest().ok_or(NoFit::NoSteadyState)?;
     }

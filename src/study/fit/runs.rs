@@ -4,7 +4,6 @@
 //! and a smooth function of the scores (`response`) through what that is off by in cars that were run in full.
 
 use super::gauge::Gauge;
-use super::newton::Likeliest;
 use super::response::{LookedPlace, SmoothResponse};
 use super::result::RunFollowed;
 use crate::air::ZERO_CELSIUS;
@@ -162,13 +161,14 @@ impl<'r> TimedRuns<'r> {
         looked
     }
 
-    /// Runs more cars, about where the guesses most likely lie; `round` tells one look from another.
-    pub fn further(&self, likeliest: &Likeliest, round: u64, looked: &mut LookedRuns) {
+    /// Runs more cars, about the likeliest scores, as widely as the lower factor of the curvature there says; `round` tells one
+    /// look from another.
+    pub fn further(&self, (likeliest, factor): (&[f64], &[f64]), round: u64, looked: &mut LookedRuns) {
         let Some((_, own)) = self.scenes.first() else { return };
-        let count = likeliest.scores.len();
+        let count = likeliest.len();
         let each = of_the_bands(count, SEED + 1 + round, 0..FURTHER).map(|mut noise| {
-            cholesky::backward(&likeliest.factor, count, &mut noise);
-            let each = noise.iter().zip(&likeliest.scores).map(|(noise, z)| z + WIDER * noise);
+            cholesky::backward(factor, count, &mut noise);
+            let each = noise.iter().zip(likeliest).map(|(noise, z)| z + WIDER * noise);
             each.take(own.dimensions).collect()
         });
         self.look(&each.collect::<Vec<Vec<f64>>>(), 1.0, looked);
