@@ -3,6 +3,7 @@
 mod circles;
 mod names;
 mod supply;
+mod words;
 
 use std::path::{Path, PathBuf};
 
