@@ -4,10 +4,11 @@ use super::common::{DepthArguments, Ready, print_json_of, read_text};
 use super::drawing::LongWork;
 use super::files::{shown, stem};
 use super::fitted_copy::{Source, fitted_copy};
+use super::recorded::{Unread, read_record};
 use super::{CaseArguments, Failure, terminal};
 use crate::case::fitted::{FittedReading, texts};
 use crate::case::render::render;
-use crate::case::{Case, Loaded, load, tables as t};
+use crate::case::{Case, Diagnostic, Loaded, load, tables as t};
 use crate::draws::TallyWanted;
 use crate::draws::doubt::Doubt;
 use crate::output::{fitted, text};
@@ -21,6 +22,7 @@ use crate::study::document::Report;
 use crate::study::doubt::{LeastOver, of_conditions};
 use crate::study::fit::result::{Fit as Found, MarginNow, Misfit, SizeNow, SizesNow};
 use crate::study::fit::{self, NoFit};
+use crate::study::lap::record::Record;
 use crate::study::size::result::{Sizes, SizesColumn, SizesInDraws};
 use crate::study::size::{Holding, Sizing};
 use clap::Args;
@@ -78,8 +80,11 @@ impl FitArgs {
             let fault = crate::case::Diagnostic::new(code, message, crate::case::FaultPlace::Whole, way_out);
             Failure::Refused(render(&[fault], &name, &source))
         };
-        let readings = file::load(&source, &ready.loaded)
+        let mut readings = file::load(&source, &ready.loaded)
             .map_err(|faults| Failure::Refused(render(faults.list(), &name, &source)))?;
+        let records = self.records(&mut readings, &|fault| {
+            Failure::Refused(render(std::slice::from_ref(fault), &name, &source))
+        })?;
         if !ready.set.is_empty() && !self.dry {
             return Err(refuse(
                 "fit-with-set",
@@ -99,8 +104,9 @@ impl FitArgs {
         let before = of_conditions(ready.case(), &mut conditions, TallyWanted::default(), &|_| true);
         let measure = LeastOver::of(ready.case(), &conditions);
         let work = LongWork::new("fitting");
-        let (mut found, left) = fit::fit(ready.case(), &readings, &measure, &|share| work.told(share))
-            .map_err(|why| told(&why, &refuse))?;
+        let (mut found, left) =
+            fit::fit(ready.case(), &readings, &records, &measure, &|share| work.told(share))
+                .map_err(|why| told(&why, &refuse))?;
         (found.readings_file, found.readings_sha256) = (name.clone(), digest.clone());
         let kept: Vec<FittedReading> = found.misfits.iter().map(Misfit::kept).collect();
         let written = Source { readings: &name, digest: &digest, case_sha256: ready.sha256(), kept: &kept };
@@ -127,6 +133,28 @@ impl FitArgs {
             terminal::print(&text::fit(&report, &found, self.depth.depth(), &files))?;
         }
         Ok(true)
+    }
+
+    /// The recorded run of each test that is one, its measured columns taken up among the readings.
+    fn records(
+        &self,
+        readings: &mut Readings,
+        refused: &dyn Fn(&Diagnostic) -> Failure,
+    ) -> Result<Vec<Option<Record>>, Failure> {
+        let mut records = vec![None; readings.tests.len()];
+        for (test, slot) in records.iter_mut().enumerate() {
+            let own = &readings.tests[test];
+            let Some(run) = own.run else { continue };
+            let values = readings.scenes[own.scene].case.stints[run.stint].values.clone();
+            let beside = if run.beside_readings { &self.readings } else { &self.case.case };
+            if let Some(record) = read_record(beside, &values).map_err(Unread::failure)? {
+                *slot = Some(fit::take_up(readings, test, record).map_err(|fault| refused(&fault))?);
+            }
+            if let Some(fault) = fit::not_followed(readings, test, slot.as_ref()) {
+                return Err(refused(&fault));
+            }
+        }
+        Ok(records)
     }
 
     /// Refuses readings that were taken before, or were planned for another state of the case.

@@ -38,7 +38,7 @@ impl Unread {
     }
 }
 
-/// Reads the recorded run of a stint, beside the case where its path is relative; none where it names none.
+/// Reads the recorded run of a stint, beside the file that names it where its path is relative; none where it names none.
 pub(super) fn read_record(case: &Path, stint: &Values) -> Result<Option<Record>, Unread> {
     let Some(name) = stint.text(&t::TRACE) else { return Ok(None) };
     let path = folder_of(case).join(name);
@@ -46,7 +46,7 @@ pub(super) fn read_record(case: &Path, stint: &Values) -> Result<Option<Record>,
         Unread::File(Failure::refused(code, &format!("{}: {what}", shown(&path)), way_out))
     };
     let unreadable = |error: std::io::Error| {
-        let way_out = "check trace in the case; its path is taken from the folder of the case";
+        let way_out = "check trace; its path is taken from the folder of the file that names it";
         refuse("run-unreadable", &format!("cannot be read: {error}"), way_out)
     };
     // looked at before it is opened: opening a pipe waits for whoever writes into it

@@ -95,9 +95,10 @@ impl Guesses {
     }
 
     /// The same with what the model itself is off by at each part, half of it (in variance) the same in all moments of a
-    /// car: `kelvin`, 9 times in 10 within, where no fit has said so yet.
-    pub fn of_all_erring(cases: &[&Case], kelvin: f64) -> Vec<Guesses> {
-        let mut pool = Pool { erring: Some(kelvin), ..Pool::default() };
+    /// car: `kelvin`, 9 times in 10 within, where no fit has said so yet; what heat is stored in counts where they are run
+    /// in time too.
+    pub fn of_all_erring(cases: &[&Case], kelvin: f64, in_time: bool) -> Vec<Guesses> {
+        let mut pool = Pool { erring: Some(kelvin), in_time, ..Pool::default() };
         cases.iter().for_each(|case| pool.gather(case));
         let room = pool.room();
         cases.iter().map(|case| Guesses::drawn_with(case, &pool, &room)).collect()

@@ -84,11 +84,12 @@ pub(super) fn condition_of(test: usize) -> String {
 /// How the name of such a condition begins.
 const CONDITION: &str = "read in test ";
 
-/// The test whose own number an address is, by its place in the file.
+/// The test whose own number an address is, by its place in the file; of a run in time the key has its step before it.
 pub(crate) fn test_of(address: &str) -> Option<(usize, &str)> {
-    let rest = address.strip_prefix("condition/")?.strip_prefix(CONDITION)?;
-    let (number, key) = rest.split_once('/')?;
-    Some((number.parse::<usize>().ok()?.checked_sub(1)?, key))
+    let own = ["condition/", "stint/"].into_iter().find_map(|section| address.strip_prefix(section));
+    let rest = own?.strip_prefix(CONDITION)?;
+    let (number, key) = rest.split_at(rest.find(['/', ' '])?);
+    Some((number.parse::<usize>().ok()?.checked_sub(1)?, &key[1..]))
 }
 
 /// The air of a blower of which nothing is said, as a number of a case.

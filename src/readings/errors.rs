@@ -66,6 +66,8 @@ pub enum SharedError {
 pub struct ReadingErrors {
     /// Spread of what is its own (K or Pa).
     pub own: f64,
+    /// Spread of what the model is off by in this reading alone, which is part of that (K or Pa).
+    pub alone: f64,
     /// What it shares with others, with the spread (K or Pa).
     pub shared: Vec<(SharedError, f64)>,
 }
@@ -99,7 +101,15 @@ impl ReadingErrors {
         };
         // half of it, in variance, is the same wherever and whenever that is read
         shared.push((of, shared_error(half)));
-        ReadingErrors { own: (tool.within / NINE_IN_TEN).hypot(shared_error(half)), shared }
+        let alone = shared_error(half);
+        ReadingErrors { own: (tool.within / NINE_IN_TEN).hypot(alone), alone, shared }
+    }
+
+    /// Those of one of so many readings of one thing in one run in time: read often, it makes the model no better.
+    pub fn as_one_of(mut self, count: usize) -> ReadingErrors {
+        self.own = self.own.hypot(self.alone * (count.saturating_sub(1) as f64).sqrt());
+        self.alone *= (count.max(1) as f64).sqrt();
+        self
     }
 
     /// Spread of all of it together.

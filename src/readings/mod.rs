@@ -9,6 +9,7 @@
 //! | `tables` | the tables of keys of the readings file |
 //! | `file` | the file read: tests, instruments, readings, each fault with its place |
 //! | `blower` | what a blower on the bench gives |
+//! | `runs` | its tests in time: a stint, or a recorded run |
 //! | `taken` | what it holds then |
 //! | `blank` | the file before anything is read, from a list of what is to be read |
 
@@ -20,6 +21,7 @@ pub mod expected;
 pub mod file;
 pub(crate) mod offered;
 pub mod operator;
+mod runs;
 mod scenes;
 mod shown;
 pub mod tables;

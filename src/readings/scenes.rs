@@ -2,6 +2,7 @@
 
 use super::drives::condition_of;
 use super::file::{Begun, File};
+use super::runs::is_in_time;
 use super::tables as r;
 use super::taken::TestedCase;
 use crate::case::document::{Node, TableEntry, Tree};
@@ -58,8 +59,16 @@ impl File<'_> {
             let values = self.reader(&names).table(node, r::TEST, &format!("test/{label}"), &[]);
             let bench = values.text(&r::ON) == Some("bench");
             let condition = condition_of(place);
-            let added = self.condition(node, &values, bench, &documents[scene].1, &condition);
-            add(&mut documents[scene].1, added);
+            if is_in_time(&values) {
+                let Some(nodes) = self.run(node, &values, &documents[scene].1, &condition) else { continue };
+                let document = &mut documents[scene].1;
+                nodes.conditions.into_iter().for_each(|added| add(document, "condition", added));
+                add(document, "stint", nodes.stint);
+            } else {
+                self.steady_only(&values);
+                let added = self.condition(node, &values, bench, &documents[scene].1, &condition);
+                add(&mut documents[scene].1, "condition", added);
+            }
             begun.push(Begun { node, values, bench, scene, condition, at: Counted::Condition(0) });
         }
         if tests.is_empty() {
@@ -77,9 +86,12 @@ impl File<'_> {
             let mut found = Diagnostics::new();
             let case = Case::read(&changed, &mut found);
             for mut fault in found {
-                for test in &begun {
-                    let own = format!("condition/{}", test.condition);
-                    fault.message = fault.message.replace(&own, &test.values.address);
+                // the last first: the name of the first begins that of the tenth
+                for test in begun.iter().rev() {
+                    for section in ["condition", "stint"] {
+                        let own = format!("{section}/{}", test.condition);
+                        fault.message = fault.message.replace(&own, &test.values.address);
+                    }
                 }
                 self.faults.push(fault);
             }
@@ -158,21 +170,21 @@ impl File<'_> {
     }
 }
 
-/// Adds a condition to a document.
-fn add(document: &mut Node, condition: Node) {
+/// Adds a condition, or a stint, to a document.
+fn add(document: &mut Node, section: &str, added: Node) {
     let Tree::Table(entries) = &mut document.tree else { return };
-    match entries.iter_mut().find(|entry| entry.key == "condition") {
+    match entries.iter_mut().find(|entry| entry.key == section) {
         Some(entry) => match &mut entry.value.tree {
-            Tree::List(members) => members.push(condition),
+            Tree::List(members) => members.push(added),
             _ => {
                 let first = entry.value.clone();
-                entry.value.tree = Tree::List(vec![first, condition]);
+                entry.value.tree = Tree::List(vec![first, added]);
             }
         },
         None => entries.push(TableEntry {
-            key: "condition".into(),
+            key: section.into(),
             key_span: 0..0,
-            value: Node { span: 0..0, set: None, tree: Tree::List(vec![condition]) },
+            value: Node { span: 0..0, set: None, tree: Tree::List(vec![added]) },
         }),
     }
 }

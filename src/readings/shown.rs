@@ -4,8 +4,9 @@ use super::drives::is_unknown;
 use super::errors::ToolErrors;
 use super::file::{Begun, File};
 use super::operator::{Quantity, Reading};
+use super::runs::is_in_time;
 use super::tables as r;
-use super::taken::{InstrumentUsed, Shown, TakenReading, Test, TestedCase};
+use super::taken::{InstrumentUsed, RunMoment, Shown, TakenReading, Test, TestedCase};
 use super::target;
 use crate::case::document::Node;
 use crate::case::{Case, FaultPlace, diagnostic};
@@ -20,29 +21,41 @@ impl File<'_> {
     /// A test with its readings.
     pub(super) fn test(&mut self, begun: &Begun, scene: &TestedCase) -> Option<Test> {
         let Begun { values, bench, .. } = begun;
-        let condition = scene.case.condition(&begun.condition)?;
+        let run = if is_in_time(values) { Some(self.test_run(begun, &scene.case)?) } else { None };
+        // what is read of a run is read at no moment that stands
+        let condition = if run.is_some() { 0 } else { scene.case.condition(&begun.condition)? };
         let model = Model::new(&scene.case).map_err(|faults| self.faults.extend(faults)).ok()?;
         let view = View { values, numbers: &self.numbers };
         let held = view.number(&r::HELD);
-        let speed =
-            scene.case.view(&scene.case.conditions[condition].values).required(&crate::case::tables::SPEED);
+        let steady = |condition: usize| scene.case.view(&scene.case.conditions[condition].values);
+        let speed = if run.is_some() { 0.0 } else { steady(condition).required(&crate::case::tables::SPEED) };
         if *bench && speed > 0.0 {
             let way_out = "write on = \"track\", or leave the speed out";
             let message = format!("{} is on the bench and has a speed", values.address);
             self.fault("bench-moves", message, values.place_of(&r::SPEED).into(), way_out);
         }
-        let at = target::ReadingScene { case: &scene.case, model: &model, moves: speed > 0.0 };
+        let in_time = run.is_some();
+        let at = target::ReadingScene { case: &scene.case, model: &model, moves: speed > 0.0, in_time };
         let tables = values.tables(&r::READING).to_vec();
         let mut readings = Vec::new();
         for table in &tables {
             let what = target::what(&mut self.reader(&scene.case.names), table, &at);
             let Some(what) = what else {
-                self.instrument(table, table.has(&r::BETWEEN), held);
+                self.instrument(table, &r::WITH, table.has(&r::BETWEEN), held, in_time);
                 continue;
             };
-            let Some((shown, tool, instrument)) = self.shown(table, what, held, &scene.case) else {
+            let when = if in_time { Some(self.run_moment(table)) } else { None };
+            let Some((shown, tool, instrument)) = self.shown(table, what, (held, in_time), &scene.case)
+            else {
                 continue;
             };
+            // faulted, as what it shows may be too
+            let when = match when {
+                Some(None) => continue,
+                Some(when) => when,
+                None => None,
+            };
+            let lag = instrument.map_or(0.0, |index: usize| self.instruments[index].lag);
             let span = match &table.place {
                 SourceLocation::File(span) => span.clone(),
                 SourceLocation::Override { .. } => 0..0,
@@ -53,6 +66,8 @@ impl File<'_> {
                 tool,
                 text: written(begun.node, table),
                 instrument,
+                when,
+                lag: if when == Some(RunMoment::Hottest) { 0.0 } else { lag },
                 note: table.text(&r::NOTE).map(str::to_string),
                 span,
             });
@@ -64,6 +79,7 @@ impl File<'_> {
             bench: *bench,
             scene: begun.scene,
             at: begun.at,
+            run,
             held,
             readings,
         })
@@ -89,11 +105,11 @@ impl File<'_> {
         &mut self,
         table: &Values,
         what: Quantity,
-        held: Option<f64>,
+        (held, in_time): (Option<f64>, bool),
         case: &Case,
     ) -> Option<(Shown, ToolErrors, Option<usize>)> {
         let pressure = table.has(&r::BETWEEN);
-        let instrument = self.instrument(table, pressure, held)?;
+        let instrument = self.instrument(table, &r::WITH, pressure, held, in_time)?;
         let own = instrument.map(|index| self.instruments[index].clone());
         let usual = what.tool(case).within;
         let within = own.as_ref().and_then(|own| own.within).unwrap_or(usual);
@@ -159,10 +175,18 @@ impl File<'_> {
         Some(Shown::Between { low, high, within: within.min(3.0) })
     }
 
-    /// The instrument of a reading; none of it where it was faulted.
-    fn instrument(&mut self, table: &Values, pressure: bool, held: Option<f64>) -> Option<Option<usize>> {
-        let Some(name) = table.text(&r::WITH) else { return Some(None) };
-        let place: FaultPlace = table.place_of(&r::WITH).into();
+    /// The instrument of a reading, or of the columns of a run; none of it where it was faulted. In a run in time its lag is
+    /// reckoned with.
+    pub(super) fn instrument(
+        &mut self,
+        table: &Values,
+        key: &Key,
+        pressure: bool,
+        held: Option<f64>,
+        in_time: bool,
+    ) -> Option<Option<usize>> {
+        let Some(name) = table.text(key) else { return Some(None) };
+        let place: FaultPlace = table.place_of(key).into();
         let Some(index) = self.instruments.iter().position(|known| known.name == name) else {
             let known = self.instruments.iter().map(|known| known.name.as_str());
             let way_out = match diagnostic::did_you_mean(name, known.clone()) {
@@ -181,7 +205,7 @@ impl File<'_> {
             self.fault("instrument-reads-other", message, place, "name the instrument that it was read with");
             return None;
         }
-        if lag > 0.0 && held.is_none_or(|held| held < LAGS * lag) {
+        if !in_time && lag > 0.0 && held.is_none_or(|held| held < LAGS * lag) {
             let message = format!(
                 "{name:?} goes two thirds of the way in {lag:.0} s, and the test was held {}",
                 held.map_or("no one says how long".to_string(), |held| format!("{held:.0} s"))

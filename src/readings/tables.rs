@@ -139,6 +139,40 @@ pub const LAYOUT: Key = Key::open(
 pub const HELD: Key =
     Key::optional("held", Kind::Time, Range::POSITIVE, "how long everything was held before it was read")
         .also(&["duration", "hold"]);
+/// A stint of the case.
+pub const STINT: Key = Key::open(
+    "stint",
+    ValueShape::Text,
+    "a stint of the case that it was read in: what was read is held against the run in time, not against a steady state",
+)
+.rules(&[Rule::OneOf(&["stint", "trace"]), Rule::OneOf(&["stint", "condition"])]);
+/// A recorded run.
+pub const TRACE: Key = Key::open(
+    "trace",
+    ValueShape::Text,
+    "a recorded run that it was read in, CSV as [[stint]] takes it, beside this file; condition then says what the run leaves open",
+)
+.also(&["csv", "log", "run"]);
+/// Temperature of the parts when a run began.
+pub const START: Key = Key::open(
+    "start",
+    ValueShape::NumberOrMap(Kind::Temperature, None, ReferenceTarget::Part),
+    "of a run in time: temperature of the parts as it began; left out: as the stint says, as the columns begin, else steady in the first moment",
+)
+.within(Range::between(223.15, 1000.0));
+/// How long the car stood after a run.
+pub const SOAK: Key = Key::optional(
+    "soak",
+    Kind::Time,
+    Range::above(0.0, 1e5),
+    "of a run in time: how long the car then stood with everything off before strips were looked at; left out: they were looked at, or taken off, as it ended",
+);
+/// The instrument of measured columns.
+pub const COLUMNS_WITH: Key = Key::open(
+    "with",
+    ValueShape::Text,
+    "the instrument of the measured columns of a recorded run, by its name: how well it reads, and its lag",
+);
 /// The element of a passage through which a blower blows.
 pub const INTO: Key = Key::must(
     "into",
@@ -192,7 +226,7 @@ pub const BLOWER: Key = Key::open(
 pub const READING: Key = Key::open(
     "reading",
     ValueShape::Tables(&[
-        PART, PIECE, STRIP, AIR, BEHIND, BETWEEN, SHOWS, TURNED, UNTURNED, WITH, SPOT, NOTE,
+        PART, PIECE, STRIP, AIR, BEHIND, BETWEEN, SHOWS, TURNED, UNTURNED, AT, WITH, SPOT, NOTE,
     ]),
     "what was read: { part = \"heads\", shows = \"171 degC\" }, { between = [\"bay\", \"left exit\"], shows = \"14 mmH2O\" }",
 );
@@ -252,6 +286,14 @@ pub const UNTURNED: Key = Key::open(
     ValueShape::Either(&[Kind::Temperature]),
     "of a strip: the lowest field that did not turn; left out where all did",
 );
+/// When in a run it was read.
+pub const AT: Key = Key::optional(
+    "at",
+    Kind::Time,
+    Range::NOT_NEGATIVE,
+    "of a gauge in a run in time: when it was read, from the start of the run; left out: as the run ended",
+)
+.also(&["time", "when"]);
 /// The instrument.
 pub const WITH: Key = Key::open(
     "with",
@@ -284,6 +326,13 @@ pub const TEST: &[Key] = &[
     t::FANS,
     t::CONDITION_DAY,
     HELD,
+    STINT,
+    TRACE,
+    t::COLUMNS,
+    t::MEASURED,
+    COLUMNS_WITH,
+    START,
+    SOAK,
     BLOWER,
     READING,
 ];
@@ -313,6 +362,12 @@ pub const LOAD: Key = Key::optional(
     "share of full-throttle power at that engine speed, with its ±: as sure as you are of it",
 )
 .also(&["throttle", "pedal"]);
+/// Keys of a test that say what the car did, which a run in time says itself.
+pub const OF_STEADY_TESTS: &[&Key] = &[&SPEED, &GEAR, &RPM, &LOAD, &HELD, &BLOWER];
+/// Keys of a test that only a run in time has.
+pub const OF_RUNS: &[&Key] = &[&t::COLUMNS, &t::MEASURED, &COLUMNS_WITH, &START, &SOAK];
+/// Keys of a test that a run in time takes from it, in each of its conditions.
+pub const OF_CONDITIONS_IN_RUNS: &[&str] = &["clear_air", "wind", "taped", "fans", "day"];
 /// Keys of a test that are those of a condition.
 pub const OF_CONDITIONS: &[&str] =
     &["speed", "gear", "rpm", "load", "clear_air", "wind", "taped", "fans", "day"];

@@ -2,7 +2,7 @@
 
 pub use super::errors::ModelError;
 use super::errors::ToolErrors;
-use super::operator::Reading;
+use super::operator::{Quantity, Reading};
 use crate::case::Case;
 use crate::point::counted::Counted;
 use std::ops::Range;
@@ -47,6 +47,46 @@ pub enum Shown {
     },
 }
 
+/// When in a run in time something is read.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum RunMoment {
+    /// The hottest since it began, what the car stood afterwards among it.
+    Hottest,
+    /// So long after it began (s).
+    At(f64),
+    /// As it ended.
+    End,
+    /// On average between two times from its beginning (s).
+    Mean(f64, f64),
+}
+
+impl RunMoment {
+    /// When, as it stands behind what was read.
+    pub fn in_words(self) -> String {
+        match self {
+            RunMoment::Hottest => "at its hottest".to_string(),
+            RunMoment::At(time) => format!("after {time:.0} s"),
+            RunMoment::End => "at the end".to_string(),
+            RunMoment::Mean(from, to) => format!("mean from {from:.0} s to {to:.0} s"),
+        }
+    }
+}
+
+/// A test in time.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TestRun {
+    /// The stint of its scene's case.
+    pub stint: usize,
+    /// The condition there in which the car then stood, and how long (s).
+    pub soak: Option<(usize, f64)>,
+    /// Whether the recorded run lies beside the readings file; else beside the case.
+    pub beside_readings: bool,
+    /// The instrument of its measured columns.
+    pub instrument: Option<usize>,
+    /// Readings that stand in its table, those that are not filled in among them.
+    pub asked: usize,
+}
+
 /// A reading of the file.
 #[derive(Clone, Debug)]
 #[cfg_attr(not(feature = "rooms"), expect(dead_code, reason = "kept as written"))]
@@ -61,10 +101,25 @@ pub struct TakenReading {
     pub tool: ToolErrors,
     /// The instrument.
     pub instrument: Option<usize>,
+    /// When in its run; none in a steady test.
+    pub when: Option<RunMoment>,
+    /// Time in which the instrument goes two thirds of the way, where that counts (s).
+    pub lag: f64,
     /// A remark.
     pub note: Option<String>,
     /// Where it stands in the file.
     pub span: Range<usize>,
+}
+
+impl TakenReading {
+    /// What was read, in words.
+    pub fn name(&self, case: &Case) -> String {
+        let name = self.reading.name(case);
+        match self.when {
+            Some(when) => format!("{name}, {}", when.in_words()),
+            None => name,
+        }
+    }
 }
 
 /// A test.
@@ -79,8 +134,10 @@ pub struct Test {
     pub bench: bool,
     /// In which of the scenes.
     pub scene: usize,
-    /// The moment there.
+    /// The moment there; of a run in time nothing.
     pub(crate) at: Counted,
+    /// The run in time that it is.
+    pub run: Option<TestRun>,
     /// How long all was held (s).
     pub held: Option<f64>,
     /// What was read.
@@ -119,4 +176,15 @@ pub struct Readings {
     pub scenes: Vec<TestedCase>,
     /// Readings that stand in the file and are not filled in.
     pub blank: usize,
+}
+
+impl Readings {
+    /// Of how many readings of one thing in one run a reading is one: 1 in a steady test.
+    pub fn alike(&self, test: usize, what: Quantity) -> usize {
+        let own = &self.tests[test];
+        if own.run.is_none() {
+            return 1;
+        }
+        own.readings.iter().filter(|taken| taken.reading.what == what).count().max(1)
+    }
 }

@@ -17,6 +17,8 @@ pub(super) struct ReadingScene<'s> {
     pub model: &'s Model,
     /// Whether the car moves.
     pub moves: bool,
+    /// Whether it is a run in time.
+    pub in_time: bool,
 }
 
 /// What a table of a reading names; none where it was faulted.
@@ -30,6 +32,16 @@ pub(super) fn what(reader: &mut CaseReader, values: &Values, scene: &ReadingScen
     }
     if let Some(name) = values.text(&r::AIR) {
         return chamber(reader, values, scene.case, name).map(Quantity::Air);
+    }
+    if scene.in_time && (values.has(&r::BEHIND) || values.has(&r::BETWEEN)) {
+        let key = if values.has(&r::BEHIND) { &r::BEHIND } else { &r::BETWEEN };
+        reader.fault(
+            "not-in-time",
+            format!("{} is read in a run in time, in which parts and the air of chambers alone are followed", values.address),
+            values.place_of(key).into(),
+            "read it where speed and load are held, in a test of its own: speed, gear, load; or condition = \"…\"",
+        );
+        return None;
     }
     if values.has(&r::BEHIND) {
         return behind(reader, values, scene, part(&r::BEHIND)?);

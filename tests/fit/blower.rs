@@ -94,6 +94,10 @@ fn a_ratio_tells_what_the_blower_does_not_hang_on() {
     let found =
         if flow.after[0].contains("g/s") && !flow.after[0].contains("kg/s") { 1e-3 * found } else { found };
     assert!((found / FLOW - 1.0).abs() < 0.03, "{:?}", flow.after);
+    // and what not knowing it costs is said
+    let told = fit.ratios_only.iter().map(|one| (one.test.as_str(), one.pressures)).collect::<Vec<_>>();
+    assert_eq!(told, [("a blower", 2)]);
+    assert!(read("into = \"scoop\", flow = \"0.15 kg/s\"", 2).0.ratios_only.is_empty());
 }
 
 /// One pressure beside a blower that nobody knows is refused; with a bellmouth before the blower it tells.

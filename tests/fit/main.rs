@@ -6,4 +6,6 @@ mod copy;
 mod cover;
 mod exact;
 mod least_squares;
+mod recorded;
+mod stint;
 mod support;

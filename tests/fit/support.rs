@@ -71,7 +71,7 @@ pub fn read(case: &str, readings: &str) -> (Loaded, Readings) {
 /// The fit of a case to readings.
 pub fn fitted(case: &str, readings: &str) -> (Fit, FittedLeft) {
     let (loaded, readings) = read(case, readings);
-    fit(&loaded.case, &readings, &LeastOver::all(&loaded.case), &|_| true)
+    fit(&loaded.case, &readings, &[], &LeastOver::all(&loaded.case), &|_| true)
         .unwrap_or_else(|why| panic!("{why:?}"))
 }
 

@@ -1,6 +1,6 @@
 use crate::support::{FILE, case, read};
 use slowcorner::readings::blank::{PlannedInstrument, PlannedReading, PlannedTest, ReadingPlan, text};
-use slowcorner::readings::taken::Shown;
+use slowcorner::readings::taken::{RunMoment, Shown};
 use slowcorner::readings::{GaugeEnd, Quantity};
 
 /// Pressure of a column of water of a metre at the standard acceleration of free fall, 1000 kg/m³ × 9.80665 m/s².
@@ -9,7 +9,7 @@ const WATER: f64 = 9806.65;
 #[test]
 fn units_bands_and_tubes_are_read_as_written() {
     let readings = read(FILE);
-    assert_eq!((readings.tests.len(), readings.scenes.len(), readings.blank), (4, 2, 1));
+    assert_eq!((readings.tests.len(), readings.scenes.len(), readings.blank), (6, 2, 1));
     assert_eq!(readings.model_error.parts, 10.0);
     assert_eq!(readings.model_error.pressures, 0.1);
     let drive = &readings.tests[0];
@@ -47,7 +47,7 @@ fn a_test_is_one_more_condition_of_the_case_or_of_a_layout() {
     let readings = read(FILE);
     let own = case().case.conditions.len();
     let scene = &readings.scenes[0];
-    assert_eq!((scene.layout.as_deref(), scene.case.conditions.len()), (None, own + 3));
+    assert_eq!((scene.layout.as_deref(), scene.case.conditions.len()), (None, own + 3 + 6));
     assert_eq!(readings.scenes[1].layout.as_deref(), Some("cooler with its own exit"));
     let drive = readings.tests[0].readings[0].reading;
     let value = |key: &str| {
@@ -116,4 +116,40 @@ fn a_blank_file_reads_back_with_nothing_in_it() {
     assert_eq!(back.blank, 3);
     let taken = &back.tests[0].readings[0];
     assert_eq!((taken.reading.what, taken.text.as_str()), (skin, "150 mm"));
+}
+
+/// A test in time is one more stint, through conditions of its own: what the test says of them, and where the car then stood.
+#[test]
+fn a_test_in_time_is_one_more_stint_of_the_case() {
+    let readings = read(FILE);
+    let (queue, evening) = (&readings.tests[4], &readings.tests[5]);
+    let case = &readings.scenes[0].case;
+    let run = queue.run.expect("a run in time");
+    let value = |address: &str| case.numbers.find(address).map(|id| case.numbers.value(id));
+    let stint = &case.stints[run.stint];
+    assert_eq!(value(&format!("{}/start/heads", stint.values.address)), Some(353.15));
+    let steps = stint.values.tables(&slowcorner::case::tables::STEP);
+    assert_eq!(steps.len(), 4);
+    for step in steps {
+        let name = step.text(&slowcorner::case::tables::STEP_CONDITION).expect("a name");
+        assert!(name.starts_with("read in test 5 step "), "{name}");
+        assert_eq!(value(&format!("condition/{name}/day/temperature")), Some(292.15));
+    }
+    let (standing, time) = run.soak.expect("it stood");
+    assert_eq!(time, 600.0);
+    let named = &case.conditions[standing];
+    assert_eq!(value(&format!("{}/rpm", named.values.address)), Some(0.0));
+    assert_eq!(value(&format!("{}/day/temperature", named.values.address)), Some(292.15));
+    let when: Vec<Option<RunMoment>> = queue.readings.iter().map(|taken| taken.when).collect();
+    assert_eq!(when, [Some(RunMoment::Hottest), Some(RunMoment::At(240.0)), Some(RunMoment::End)]);
+    let lags: Vec<f64> = queue.readings.iter().map(|taken| taken.lag).collect();
+    assert_eq!(lags, [0.0, 20.0, 0.0]);
+    assert_eq!(queue.readings[0].name(case), "barrels, barrel fin root, at its hottest");
+    // a recorded run beside the readings file, in the wind and the condition that were said
+    let run = evening.run.expect("a run in time");
+    assert!(run.beside_readings && run.soak.is_none() && run.instrument == Some(1));
+    let stint = &case.stints[run.stint].values;
+    assert_eq!(stint.text(&slowcorner::case::tables::TRACE), Some("run.csv"));
+    let road = stint.text(&slowcorner::case::tables::AS_IN).expect("a condition");
+    assert_eq!(value(&format!("condition/{road}/wind")), Some(2.0));
 }

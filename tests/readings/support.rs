@@ -66,6 +66,29 @@ layout = "cooler with its own exit"
 condition = "hairpin"
 load = "30 %"
 reading = { part = "oil", shows = "99 degC" }
+
+[[test]]
+name = "a queue and one lap"
+on = "track"
+stint = "queue, then the hairpin"
+day = { temperature = "19 degC" }
+start = { heads = "80 degC" }
+soak = "10 min"
+reading = [
+  { strip = "barrels", turned = "154 degC", unturned = "161 degC" },
+  { part = "oil", shows = "88 degC", with = "gauge", at = "4:00" },
+  { air = "bay", shows = "52 degC" },
+]
+
+[[test]]
+name = "evening run"
+on = "track"
+trace = "run.csv"
+condition = "straight"
+wind = "2 m/s"
+columns = { rpm = "N_ENG" }
+measured = { heads = "CHT 2" }
+with = "gauge"
 "#;
 
 /// The file as it is read.

@@ -34,7 +34,7 @@ pub fn fit(report: &Report, fit: &Fit, depth: Depth, written: &[String]) -> Stri
         paragraph(
             &mut out,
             MISSED,
-            &format!("Asked: {} Nothing was changed.", words::sentence(&ask.question)),
+            &format!("Asked: {} Nothing was changed.", words::sentence(&words::on_paper(&ask.question))),
         );
     }
     paragraph(&mut out, STRONG, &verdict(fit));
@@ -59,7 +59,7 @@ pub fn fit(report: &Report, fit: &Fit, depth: Depth, written: &[String]) -> Stri
     } else {
         frame::written(&mut out, written);
     }
-    words::with_minus(&out)
+    out
 }
 
 fn half(band: &Band) -> f64 {
@@ -74,13 +74,13 @@ pub(in crate::output) fn verdict(fit: &Fit) -> String {
         && let (Some(before), Some(after)) = (&row.before_K, &row.after_K)
     {
         text.push_str(&format!(
-            " {} in {}: {} before, {} now, ± {:.0} K in place of ± {:.0} K, the model's own error counted.",
+            " {} in {}: {} before, {} now, ± {} K in place of ± {} K, the model's own error counted.",
             words::sentence(&row.part),
             row.condition,
             told(before),
             told(after),
-            half(after),
-            half(before)
+            words::whole(half(after)),
+            words::whole(half(before))
         ));
     }
     if let (Some(before), Some(after)) = (&fit.before, &fit.after) {
@@ -94,17 +94,18 @@ pub(in crate::output) fn verdict(fit: &Fit) -> String {
         && let Some(misfit) = fit.misfits.iter().find(|misfit| misfit.number == number)
     {
         text.push_str(&format!(
-            " Reading {number} ({}, {}) did most: without it the doubt would be {:.0} % wider.",
+            " Reading {number} ({}, {}) did most: without it the doubt would be {} % wider.",
             misfit.what,
             misfit.test,
-            100.0 * wider
+            words::whole(100.0 * wider)
         ));
     }
-    words::with_minus(&text)
+    text
 }
 
 fn told(band: &Band) -> String {
-    format!("{:+.0} ({:+.0} to {:+.0}) K", band.p50, band.p05, band.p95)
+    let [middle, low, high] = [band.p50, band.p05, band.p95].map(words::signed);
+    format!("{middle} ({low} to {high}) K")
 }
 
 /// Whether a part may have held or not before anything was read.
@@ -160,15 +161,15 @@ fn row_of(row: &GuessMoved, short: bool) -> Vec<TextCell> {
     }
     vec![
         TextCell::new(PLAIN, name),
-        TextCell::new(PLAIN, row.before[0].clone()),
+        TextCell::new(PLAIN, words::on_paper(&row.before[0])),
         TextCell::new(PLAIN, band(&row.before)),
-        TextCell::new(STRONG, row.after[0].clone()),
+        TextCell::new(STRONG, words::on_paper(&row.after[0])),
         TextCell::new(PLAIN, band(&row.after)),
         TextCell::new(
             if row.moved_half_bands.abs() >= 1.0 { MISSED } else { PLAIN },
-            format!("{:+.1}", row.moved_half_bands),
+            words::signed_to(row.moved_half_bands, 1),
         ),
-        TextCell::new(PLAIN, format!("{:.0} %", 100.0 * row.left)),
+        TextCell::new(PLAIN, format!("{} %", words::whole(100.0 * row.left))),
         TextCell::new(PLAIN, row.by.to_string()),
     ]
 }
@@ -176,7 +177,7 @@ fn row_of(row: &GuessMoved, short: bool) -> Vec<TextCell> {
 /// "4.5 to 12", the unit said once beside.
 fn band(texts: &[String; 3]) -> String {
     let bare = |text: &str| text.split(' ').next().unwrap_or_default().to_string();
-    format!("{} to {}", bare(&texts[1]), bare(&texts[2]))
+    words::on_paper(&format!("{} to {}", bare(&texts[1]), bare(&texts[2])))
 }
 
 fn readings(out: &mut String, fit: &Fit, short: bool) {
@@ -202,11 +203,14 @@ fn readings(out: &mut String, fit: &Fit, short: bool) {
         table.row(vec![
             TextCell::new(PLAIN, misfit.number.to_string()),
             TextCell::new(PLAIN, name_of(misfit, short)),
-            TextCell::new(STRONG, format!("{:.0}", misfit.read)),
-            TextCell::new(PLAIN, format!("{:.0} to {:.0}", misfit.expected.p05, misfit.expected.p95)),
-            TextCell::new(PLAIN, format!("{:.0}", misfit.after)),
+            TextCell::new(STRONG, words::whole(misfit.read)),
+            TextCell::new(
+                PLAIN,
+                format!("{} to {}", words::whole(misfit.expected.p05), words::whole(misfit.expected.p95)),
+            ),
+            TextCell::new(PLAIN, words::whole(misfit.after)),
             TextCell::new(PLAIN, misfit.unit.to_string()),
-            TextCell::new(style, format!("{} ({:+.1})", misfit.verdict, misfit.from_others)),
+            TextCell::new(style, format!("{} ({})", misfit.verdict, words::signed_to(misfit.from_others, 1))),
         ]);
     }
     table.write(out);
@@ -353,31 +357,45 @@ fn remarks(fit: &Fit, most: usize) -> Vec<String> {
     let mut all: Vec<String> = worst(fit).into_iter().collect();
     for alarm in fit.alarms.iter().take(most) {
         all.push(format!(
-            "Alarm: {} had to go {:+.1} half bands, to the end of its band or beyond: a path is missing from the case, or a reading is not what it seems.",
-            alarm.address, alarm.moved_half_bands
+            "Alarm: {} had to go {} half bands, to the end of its band or beyond: a path is missing from the case, or a reading is not what it seems.",
+            alarm.address,
+            words::signed_to(alarm.moved_half_bands, 1)
+        ));
+    }
+    for ratio in fit.ratios_only.iter().take(most) {
+        let ratios = words::count(ratio.pressures.saturating_sub(1), "ratio");
+        all.push(format!(
+            "{}: nobody says what the blower gave, so that its {} count as {ratios}: how resistances and openings stand to one another, not how large all of them are together. A bellmouth before it would tell.",
+            words::sentence(&ratio.test),
+            words::count(ratio.pressures, "pressure")
         ));
     }
     let odds: Vec<&Misfit> = fit.misfits.iter().filter(|misfit| misfit.verdict == "at odds").collect();
     for misfit in odds.iter().take(most) {
         all.push(format!(
-            "Reading {} is at odds with the others ({:+.1} spreads) and was kept; without it the least margin would be {:+.0} K.",
-            misfit.number, misfit.from_others, misfit.least_without_K
+            "Reading {} is at odds with the others ({} spreads) and was kept; without it the least margin would be {}.",
+            misfit.number,
+            words::signed_to(misfit.from_others, 1),
+            more(misfit.least_without_K)
         ));
     }
     let tests = fit.without_tests.iter().filter(|test| test.furthest.abs() >= 2.3);
     for test in tests.take(most) {
         all.push(format!(
-            "{} tells something else than the other tests ({:+.1} spreads); without it the least margin would be {:+.0} K.",
+            "{} tells something else than the other tests ({} spreads); without it the least margin would be {}.",
             words::sentence(&test.test),
-            test.furthest,
-            test.least_without_K
+            words::signed_to(test.furthest, 1),
+            more(test.least_without_K)
         ));
     }
     for pair in fit.pairs.iter().take(most) {
         let way = if pair.correlation > 0.0 { "with" } else { "against" };
         let parted = match (&pair.parted_by, pair.leaves) {
             (Some(reading), Some(leaves)) => {
-                format!("; {reading} would part them (leaves {:.0} % of their difference)", 100.0 * leaves)
+                format!(
+                    "; {reading} would part them (leaves {} % of their difference)",
+                    words::whole(100.0 * leaves)
+                )
             }
             _ => "; no reading that is offered would part them".to_string(),
         };
@@ -403,17 +421,30 @@ fn rest(out: &mut String, fit: &Fit) {
             out,
             PLAIN,
             &format!(
-                "{} ({}): furthest from what the others lead to expect {:+.1} spreads; the least margin would be {:+.0} K",
+                "{} ({}): furthest from what the others lead to expect {} spreads; the least margin would be {}",
                 test.test,
                 words::count(test.readings, "reading"),
-                test.furthest,
-                test.least_without_K
+                words::signed_to(test.furthest, 1),
+                more(test.least_without_K)
             ),
         );
     }
     heading(out, "Guesses that no reading saw");
     paragraph(out, PLAIN, &words::list(&fit.unseen.iter().map(String::as_str).collect::<Vec<_>>()));
     heading(out, "How it was drawn");
+    for run in &fit.runs {
+        paragraph(
+            out,
+            PLAIN,
+            &format!(
+                "{}: what {} of drawn cars show, followed to {} K, to {} K where the chains went (spreads, counted among the errors of its readings).",
+                words::sentence(&run.test),
+                words::count(run.runs, "run"),
+                words::fixed(run.missed_K, 1),
+                words::fixed(run.off_K, 1)
+            ),
+        );
+    }
     let chains = fit.chains;
     paragraph(
         out,
@@ -435,6 +466,15 @@ fn rest(out: &mut String, fit: &Fit) {
             PLAIN,
             &format!("Least margin by the chains {}, by the fitted case {}.", told(chains), told(&after)),
         );
+    }
+}
+
+/// "as it is", "3 K more": what the least margin would be.
+fn more(kelvin: f64) -> String {
+    match words::whole(kelvin.abs()) {
+        nothing if nothing == "0" => "as it is".to_string(),
+        size if kelvin > 0.0 => format!("{size} K more"),
+        size => format!("{size} K less"),
     }
 }
 

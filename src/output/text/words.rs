@@ -27,6 +27,16 @@ pub(in crate::output) fn signed(kelvin: f64) -> String {
     }
 }
 
+/// A number with its sign and so many decimals, and no sign where nothing is left of it.
+pub(in crate::output) fn signed_to(value: f64, decimals: usize) -> String {
+    let size = fixed(value, decimals);
+    if value > 0.0 && size.bytes().any(|byte| matches!(byte, b'1'..=b'9')) {
+        format!("+{size}")
+    } else {
+        size
+    }
+}
+
 /// "full load", "34 % load", "the load of the conditions (34 to 100 %)": what the car does at the speeds of a sweep.
 pub(in crate::output) fn load_of(sweep: &Sweep) -> String {
     let percent = |load: f64| fixed(100.0 * load, 0);
@@ -174,7 +184,7 @@ pub(in crate::output) fn on_paper(text: &str) -> String {
 }
 
 /// A hyphen before a number that stands by itself is a minus; one within a date, a range or a name stays.
-pub(in crate::output) fn with_minus(text: &str) -> String {
+fn with_minus(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut before = ' ';
     let mut rest = text.chars().peekable();

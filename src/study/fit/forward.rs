@@ -1,10 +1,12 @@
 //! What every instrument would show with the unknowns at some place.
 
+use super::runs::RunResponse;
 use super::unknowns::{ReadingInputs, Unknown, Unknowns, moves_on_the_bench};
 use crate::draws::{Car, Guesses};
 use crate::numerics::normal;
 use crate::point::counted::Counted;
 use crate::readings::taken::Readings;
+use std::sync::Arc;
 
 /// The cars of all scenes, and what is read of them.
 #[derive(Clone)]
@@ -12,8 +14,11 @@ pub struct Forward<'f> {
     cars: Vec<Option<Car<'f>>>,
     /// By scene: how many moments are looked at.
     moments: Vec<usize>,
-    /// By reading: its scene, its moment there, whether it was taken on the bench.
-    places: Vec<(usize, usize, bool)>,
+    /// By reading: where it was taken.
+    places: Vec<ReadingMoment>,
+    /// Runs in time, by what was looked at of them.
+    runs: Arc<Vec<RunResponse<'f>>>,
+    guesses: &'f [Guesses],
     /// Coordinates that readings on the bench do not move.
     held: Vec<bool>,
     coordinates: usize,
@@ -22,7 +27,11 @@ pub struct Forward<'f> {
 
 impl<'f> Forward<'f> {
     /// Cars of all scenes; none where one cannot be made ready.
-    pub fn new(readings: &Readings, guesses: &'f [Guesses]) -> Option<Forward<'f>> {
+    pub fn new(
+        readings: &Readings,
+        guesses: &'f [Guesses],
+        runs: Vec<RunResponse<'f>>,
+    ) -> Option<Forward<'f>> {
         let coordinates = guesses.first()?.dimensions;
         let (moments, places) = moments(readings);
         let mut held = vec![false; coordinates];
@@ -33,14 +42,27 @@ impl<'f> Forward<'f> {
         }
         let mut cars = Vec::new();
         for ((scene, own), moments) in readings.scenes.iter().zip(guesses).zip(&moments) {
-            if moments.is_empty() {
+            if moments.is_empty() && runs.iter().all(|run| run.scene() != cars.len()) {
                 cars.push(None);
                 continue;
             }
             cars.push(Some(Car::at(&scene.case, own, moments.clone())?));
         }
         let moments = moments.iter().map(Vec::len).collect();
-        Some(Forward { cars, moments, places, held, coordinates, point: vec![0.5; coordinates] })
+        let point = vec![0.5; coordinates];
+        let runs = Arc::new(runs);
+        Some(Forward { cars, moments, places, runs, guesses, held, coordinates, point })
+    }
+
+    /// The same with what was looked at of runs since.
+    pub fn with_runs(mut self, runs: Vec<RunResponse<'f>>) -> Forward<'f> {
+        self.runs = Arc::new(runs);
+        self
+    }
+
+    /// How far readings of runs are missed (spread, K), by their places.
+    pub fn missed(&self) -> impl Iterator<Item = (usize, f64)> {
+        self.runs.iter().flat_map(RunResponse::errors)
     }
 
     /// Whether readings on the bench leave a coordinate where it is.
@@ -50,7 +72,7 @@ impl<'f> Forward<'f> {
 
     /// Whether a reading was taken on the bench.
     pub fn on_the_bench(&self, reading: usize) -> bool {
-        self.places[reading].2
+        self.places[reading].bench
     }
 
     /// What each instrument without fault would show of a car (K or Pa); whether all tests have a steady state there.
@@ -63,7 +85,7 @@ impl<'f> Forward<'f> {
         shown: &mut [f64],
     ) -> bool {
         for bench in [false, true] {
-            if self.places.iter().all(|place| place.2 != bench) {
+            if self.places.iter().all(|place| place.bench != bench) {
                 continue;
             }
             for (coordinate, score) in scores[..self.coordinates].iter().enumerate() {
@@ -72,7 +94,7 @@ impl<'f> Forward<'f> {
                 self.point[coordinate] = normal::inside(score);
             }
             for scene in 0..self.cars.len() {
-                if self.places.iter().all(|place| (place.0, place.2) != (scene, bench)) {
+                if self.places.iter().all(|place| (place.scene, place.bench) != (scene, bench)) {
                     continue;
                 }
                 let Some(car) = &mut self.cars[scene] else { continue };
@@ -80,7 +102,8 @@ impl<'f> Forward<'f> {
                     return false;
                 }
                 for moment in 0..self.moments[scene] {
-                    let here = |place: &(usize, usize, bool)| *place == (scene, moment, bench);
+                    let now = ReadingMoment { scene, moment: Some(moment), bench };
+                    let here = |place: &ReadingMoment| *place == now;
                     if !self.places.iter().any(here) {
                         continue;
                     }
@@ -91,23 +114,40 @@ impl<'f> Forward<'f> {
                         shown[index] = readings[index].value(car);
                     }
                 }
+                for run in self.runs.iter().filter(|run| !bench && run.scene() == scene) {
+                    if !run.show(car.drawn(), &self.guesses[scene], &scores[..self.coordinates], shown) {
+                        return false;
+                    }
+                }
             }
         }
         shown.iter().all(|value| value.is_finite())
     }
 }
 
-/// Of a reading: its scene, its moment there, whether it was taken on the bench.
-pub type ReadingMoment = (usize, usize, bool);
+/// Where a reading was taken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct ReadingMoment {
+    /// The scene.
+    pub scene: usize,
+    /// The moment there; none in a run in time.
+    pub moment: Option<usize>,
+    /// Whether it was on the bench.
+    pub bench: bool,
+}
 
-/// By scene the moments that are looked at; by reading its scene, its moment there, and whether it was taken on the bench.
+/// By scene the moments that are looked at; by reading where it was taken.
 pub fn moments(readings: &Readings) -> (Vec<Vec<Counted>>, Vec<ReadingMoment>) {
     let mut moments: Vec<Vec<Counted>> = vec![Vec::new(); readings.scenes.len()];
     let mut places = Vec::new();
     for test in readings.tests.iter().filter(|test| !test.readings.is_empty()) {
         let known = &mut moments[test.scene];
-        known.push(test.at);
-        places.extend(test.readings.iter().map(|_| (test.scene, known.len() - 1, test.bench)));
+        let moment = test.run.is_none().then(|| {
+            known.push(test.at);
+            known.len() - 1
+        });
+        let place = ReadingMoment { scene: test.scene, moment, bench: test.bench };
+        places.extend(test.readings.iter().map(|_| place));
     }
     (moments, places)
 }

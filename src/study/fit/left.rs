@@ -170,7 +170,7 @@ pub fn took(readings: &Readings) -> Vec<String> {
         let scene = &readings.scenes[test.scene].case;
         let date = test.date.as_ref().or(readings.date.as_ref()).filter(|date| !date.is_empty());
         let date = date.map_or(String::new(), |date| format!("{date}, "));
-        format!("{date}{}: {} {}", test.name, taken.reading.name(scene), taken.text)
+        format!("{date}{}: {} {}", test.name, taken.name(scene), taken.text)
     };
     readings.tests.iter().flat_map(|test| test.readings.iter().map(move |taken| of(test, taken))).collect()
 }

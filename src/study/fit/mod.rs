@@ -1,19 +1,23 @@
 //! Readings of a real car back into the guesses: what is most likely, what is left of the doubt, what to believe.
 //!
 //! Unknowns are standard normal scores of the bands (`unknowns`); what every instrument would show is solved for
-//! (`forward`); the likeliest place by Gauss-Newton (`newton`); chains led by the curvature there (`chain`) give means
+//! (`forward`; in runs in time `runs`, by smooth functions through runs that were made, `response`); the likeliest place by Gauss-Newton (`newton`); chains led by the curvature there (`chain`) give means
 //! and covariances, which the fitted case carries.
 
 mod before;
 mod chain;
 mod emulator;
 mod forward;
+mod gauge;
 mod left;
 mod linear;
 mod margins;
 mod newton;
 mod offered;
+mod recorded;
+mod response;
 pub mod result;
+mod runs;
 mod said;
 mod slips;
 mod terms;
@@ -21,15 +25,18 @@ mod unknowns;
 mod without;
 
 pub use left::{FittedLeft, NumberSet, took};
+pub use recorded::{not_followed, take_up};
 
 use crate::case::Case;
 use crate::draws::Guesses;
 use crate::readings::taken::Readings;
 use crate::study::doubt::LeastOver;
+use crate::study::lap::record::Record;
 use chain::{AGREED, FEWEST};
 use forward::Forward;
 use newton::Problem;
 use result::Fit;
+use runs::TimedRuns;
 use unknowns::Unknowns;
 
 /// Why there is no fit.
@@ -45,13 +52,20 @@ pub enum NoFit {
     NotAgreed(f64, f64),
 }
 
-/// Fits a case to readings. What each reading did to the margin is told of the least of those that are measured.
+/// Looks at runs in time about the likeliest place, so many times.
+const ROUNDS: u64 = 2;
+/// Draws of the chains at which runs are made once more.
+const CHECKS: usize = 16;
+
+/// Fits a case to readings. What each reading did to the margin is told of the least of those that are measured; `records`
+/// holds by test its recorded run.
 ///
 /// # Errors
 /// [`NoFit`].
 pub fn fit(
     case: &Case,
     readings: &Readings,
+    records: &[Option<Record>],
     measure: &LeastOver,
     told: &(dyn Fn(f64) -> bool + Sync),
 ) -> Result<(Fit, FittedLeft), NoFit> {
@@ -60,14 +74,23 @@ pub fn fit(
     }
     let mut cases: Vec<&Case> = readings.scenes.iter().map(|scene| &scene.case).collect();
     cases.push(case);
-    let guesses = Guesses::of_all_erring(&cases, readings.model_error.parts);
+    let in_time = readings.tests.iter().any(|test| test.run.is_some() && !test.readings.is_empty());
+    let guesses = Guesses::of_all_erring(&cases, readings.model_error.parts, in_time);
     let own = guesses.last().filter(|own| !own.is_empty()).ok_or(NoFit::NothingGuessed)?;
-    let forward = Forward::new(readings, &guesses).ok_or(NoFit::NoSteadyState)?;
+    let runs = TimedRuns::of(readings, &guesses, records).ok_or(NoFit::NoSteadyState)?;
+    let mut looked = runs.first();
+    let first = runs.responses(&looked).ok_or(NoFit::NoSteadyState)?;
+    let forward = Forward::new(readings, &guesses, first.clone()).ok_or(NoFit::NoSteadyState)?;
     let reckoned = reckoned(&forward, readings, own.dimensions).ok_or(NoFit::NoSteadyState)?;
     let unknowns = Unknowns::of(readings, &guesses, &reckoned);
     let mut problem = Problem::new(&unknowns, forward).ok_or(NoFit::NoSteadyState)?;
-    let expected = before::expected(readings).ok_or(NoFit::NoSteadyState)?;
-    let likeliest = problem.likeliest().ok_or(NoFit::NoSteadyState)?;
+    let expected = before::expected(readings, &runs, &first).ok_or(NoFit::NoSteadyState)?;
+    let mut likeliest = problem.likeliest().ok_or(NoFit::NoSteadyState)?;
+    for round in 0..if in_time { ROUNDS } else { 0 } {
+        runs.further((&likeliest.scores, &likeliest.factor), round, &mut looked);
+        problem = problem.with_runs(runs.responses(&looked).ok_or(NoFit::NoSteadyState)?);
+        likeliest = problem.likeliest().ok_or(NoFit::NoSteadyState)?;
+    }
     let drawn = chain::run(&problem, &likeliest, told);
     // what is not a number agrees with nothing
     let agreed = drawn.split <= AGREED && drawn.effective >= FEWEST;
@@ -88,6 +111,7 @@ pub fn fit(
         expected: &expected,
         margins: &margins,
         offered: &offered,
+        runs: runs.followed(readings, &looked, &drawn.draws, CHECKS),
     });
     Ok((fit, left))
 }

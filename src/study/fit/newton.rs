@@ -1,6 +1,7 @@
 //! Where the unknowns most likely lie, and how sure that is: Gauss-Newton in normal scores.
 
 use super::forward::{Forward, add_beside, counts, operators};
+use super::runs::RunResponse;
 use super::terms::{ReadingTerm, term};
 use super::unknowns::Unknowns;
 use crate::numerics::cholesky;
@@ -23,6 +24,8 @@ pub struct Problem<'p> {
     forward: Forward<'p>,
     operators: Vec<Reading>,
     /// Spread of each reading, with what the bench may not tell.
+    own: Vec<f64>,
+    /// The same with what readings of runs in time are missed by.
     pub spreads: Vec<f64>,
 }
 
@@ -74,7 +77,22 @@ impl<'p> Problem<'p> {
                 scores[coordinate] = 0.0;
             }
         }
-        Some(Problem { unknowns, forward, operators, spreads })
+        let own = spreads;
+        Some(Problem { unknowns, forward, operators, spreads: own.clone(), own }.missing())
+    }
+
+    /// The same with what was looked at of runs since.
+    pub fn with_runs(mut self, runs: Vec<RunResponse<'p>>) -> Problem<'p> {
+        self.forward = self.forward.with_runs(runs);
+        self.missing()
+    }
+
+    fn missing(mut self) -> Problem<'p> {
+        self.spreads.clone_from(&self.own);
+        for (index, missed) in self.forward.missed() {
+            self.spreads[index] = self.spreads[index].hypot(missed);
+        }
+        self
     }
 
     /// What instruments show, with what they are off by; whether there is a steady state.

@@ -118,6 +118,29 @@ pub struct Alarm {
     pub moved_half_bands: f64,
 }
 
+/// A test beside a blower of which nobody says what it gave.
+#[derive(Clone, Debug, Serialize)]
+pub struct RatiosOnly {
+    /// The test.
+    pub test: String,
+    /// Its pressures: one less of them counts, as their ratios.
+    pub pressures: usize,
+}
+
+/// A run in time, and how well what stands in its place does.
+#[derive(Clone, Debug, Serialize)]
+#[allow(non_snake_case)]
+pub struct RunFollowed {
+    /// The test.
+    pub test: String,
+    /// Runs of drawn cars that were made.
+    pub runs: usize,
+    /// How far the reading that is missed most is missed where its run is left out (spread).
+    pub missed_K: f64,
+    /// The same at draws of the chains, run once more.
+    pub off_K: f64,
+}
+
 /// How the chains did.
 #[derive(Clone, Copy, Debug, Serialize)]
 pub struct Chains {
@@ -211,6 +234,10 @@ pub struct Fit {
     pub narrowed_by: Option<usize>,
     /// How much wider the margin would be without it, as a share of the width now.
     pub wider_without: Option<f64>,
+    /// Tests of which only the ratios of their pressures count.
+    pub ratios_only: Vec<RatiosOnly>,
+    /// Runs in time.
+    pub runs: Vec<RunFollowed>,
     /// How the chains did.
     pub chains: Chains,
     /// Where the least margin lies by the draws of the chains.

@@ -4,9 +4,9 @@ use super::chain::ChainDraws;
 use super::margins::Margins;
 use super::newton::{Likeliest, Problem};
 use super::offered::{self, Offered};
-use super::result::{Alarm, Ask, Fit, GuessMoved, GuessPair, Misfit, WithoutTest};
+use super::result::{Alarm, Ask, Fit, GuessMoved, GuessPair, Misfit, RatiosOnly, RunFollowed, WithoutTest};
 use super::slips;
-use super::unknowns::{Unknown, Unknowns};
+use super::unknowns::{Unknown, Unknowns, unknown_blower};
 use super::without::{Without, dot, square, without};
 use crate::air::ZERO_CELSIUS;
 use crate::case::Case;
@@ -39,6 +39,7 @@ pub struct All<'a> {
     pub expected: &'a [ExpectedReading],
     pub margins: &'a Margins,
     pub offered: &'a [Offered],
+    pub runs: Vec<RunFollowed>,
 }
 
 /// What a fit says; what concerns files is left to the caller.
@@ -63,6 +64,8 @@ pub fn said(all: &All) -> Fit {
         misfits,
         narrowed_by,
         wider_without,
+        ratios_only: ratios_only(all),
+        runs: all.runs.clone(),
         chains: all.drawn.told(),
         least_by_chains_K: all.margins.by_chains,
         before: None,
@@ -220,7 +223,7 @@ fn misfits(all: &All, alone: &Alone) -> Vec<Misfit> {
         Misfit {
             number: index + 1,
             test: all.readings.tests[seen.test].name.clone(),
-            what: reading.name(scene),
+            what: seen.taken.name(scene),
             written: seen.taken.text.clone(),
             read: read - zero,
             unit: if pressure { "Pa" } else { "°C" },
@@ -336,6 +339,14 @@ fn pairs(all: &All) -> Vec<GuessPair> {
     }
     found.sort_by(|a, b| b.correlation.abs().total_cmp(&a.correlation.abs()));
     found
+}
+
+/// Tests beside a blower of which nobody says what it gave.
+fn ratios_only(all: &All) -> Vec<RatiosOnly> {
+    let tests = all.readings.tests.iter().enumerate();
+    let unknown =
+        tests.filter(|(place, own)| !own.readings.is_empty() && unknown_blower(all.readings, *place));
+    unknown.map(|(_, own)| RatiosOnly { test: own.name.clone(), pressures: own.readings.len() }).collect()
 }
 
 /// Slips: by what was to be expected before, and of readings at odds by what the others lead to expect.

@@ -136,6 +136,8 @@ mod tests {
             text: text.to_string(),
             tool: crate::readings::errors::ToolErrors::default(),
             instrument: None,
+            when: None,
+            lag: 0.0,
             note: None,
             span: 0..0,
         }

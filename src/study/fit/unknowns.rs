@@ -96,8 +96,9 @@ impl Unknowns {
                 Shown::Value { within, .. } | Shown::Between { within, .. } => within,
             };
             let tool = ToolErrors { within, ..taken.tool };
-            let errors =
-                ReadingErrors::of(taken.reading.what, tool, taken.instrument, size, &readings.model_error);
+            let what = taken.reading.what;
+            let errors = ReadingErrors::of(what, tool, taken.instrument, size, &readings.model_error)
+                .as_one_of(readings.alike(*test, what));
             let scene = readings.tests[*test].scene;
             let same = |other: &(usize, &TakenReading)| {
                 other.1.reading.what == taken.reading.what && readings.tests[other.0].scene == scene
@@ -142,7 +143,7 @@ fn narrow(shown: Shown, spread: f64) -> (Shown, f64) {
 }
 
 /// Whether a blower gave air of which nobody says how much.
-fn unknown_blower(readings: &Readings, test: usize) -> bool {
+pub fn unknown_blower(readings: &Readings, test: usize) -> bool {
     let own = &readings.tests[test];
     let numbers = &readings.scenes[own.scene].case.numbers;
     matches!(own.at, Counted::Blown(Blown { number: Some(id), .. }) if is_unknown(numbers.fact(id)))

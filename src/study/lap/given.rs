@@ -25,7 +25,7 @@ pub(super) struct Given {
 }
 
 impl Given {
-    fn of(run: StintRun) -> Given {
+    pub fn of(run: StintRun) -> Given {
         Given { run, notes: Vec::new(), warnings: Vec::new(), measured: Vec::new(), time: Vec::new() }
     }
 }

@@ -192,6 +192,27 @@ impl<'a> March<'a> {
         Ok(())
     }
 
+    /// One long step by the first order, whatever that is off by: for a first guess of where a run leads.
+    ///
+    /// ```text
+    ///   C (T₁ − T₀)/h = f₁
+    /// ```
+    ///
+    /// # Errors
+    /// [`Unsolved`] where the network has no solution there.
+    pub fn leap(&mut self, operation: &Operation, step: f64) -> Result<(), Unsolved> {
+        self.solver.prepare(self.model, operation);
+        for (part, held) in self.solver.boundary.held.iter_mut().enumerate() {
+            *held = (self.capacity[part] / step, self.temperature[part]);
+        }
+        self.solve()?;
+        for (part, temperature) in self.temperature.iter_mut().enumerate() {
+            *temperature = self.solver.state.part_temperature(part);
+        }
+        self.time += step;
+        Ok(())
+    }
+
     /// Steps from the present moment. Gives how far the first order would have been off (K).
     fn try_step(&mut self, operation: &Operation, step: f64) -> Result<f64, Unsolved> {
         self.solver.prepare(self.model, operation);

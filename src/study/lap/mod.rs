@@ -10,12 +10,14 @@
 //! | [`legs`] | a lap by stopwatch |
 //! | [`pace`] | finds gear and load where they are not given |
 //! | [`peaks`] | the peaks alone, of one drawn car after another |
+//! | [`few`] | a run in a few long steps |
 //! | [`march`] | part temperatures in time |
 //! | [`watch`] | peaks, seconds over a limit, energy |
 //! | [`standing`] | what becomes of the parts where the car stands; whether they are warm enough |
 //! | [`result`] | what is found |
 
 mod beside;
+pub mod few;
 mod given;
 pub mod holding;
 pub mod legs;
@@ -176,6 +178,17 @@ pub fn looked_at(
             (faults, Vec::new())
         }
     }
+}
+
+/// How long a stint lasts (s), all its laps together; none where it cannot be read.
+pub fn length(case: &Case, model: &Model, stint: usize, record: Option<&Record>) -> Option<f64> {
+    let stint = case.stints.get(stint)?;
+    let given = given::read(case, model, stint, record.cloned(), false).ok()?;
+    let once = match &given.run {
+        StintRun::Steps(steps) => steps.iter().map(|step| step.time).sum(),
+        StintRun::Moments { paces, .. } => paces.last().map_or(0.0, |pace| pace.time),
+    };
+    Some(once * case.view(&stint.values).required(&t::LAPS).round().max(1.0))
 }
 
 fn ask_for_capacities(case: &Case, model: &Model, faults: &mut Diagnostics) {

@@ -1,11 +1,51 @@
-//! The peaks of runs in time alone: what a drawn car is looked at for.
+//! Runs in time of a drawn car: the peaks alone, or the course of its temperatures.
 
 use super::march::March;
 use super::record::Record;
 use super::watch::LapWatch;
 use super::{KeptLaps, chamber_limits, given, once};
 use crate::case::{Case, tables as t};
-use crate::point::Model;
+use crate::point::{Model, Operation};
+
+/// What a drawn car is followed through.
+#[derive(Clone, Copy)]
+pub struct FollowedRun<'r> {
+    /// The stint, by its place in the case.
+    pub stint: usize,
+    /// Its recorded run, where it names one.
+    pub record: Option<&'r Record>,
+    /// The condition in which the car then stands, and how long (s).
+    pub soak: Option<(usize, f64)>,
+    /// Most that a first-order step may differ (K).
+    pub first_order: f64,
+    /// Whether the course is kept.
+    pub keep: bool,
+}
+
+/// Follows a car through a run: all that was watched, and when the run ended (s from its beginning), what the car stood
+/// afterwards left out; none where it cannot be run.
+pub fn follow(case: &Case, model: &Model, run: &FollowedRun) -> Option<(LapWatch, f64)> {
+    let stint = case.stints.get(run.stint)?;
+    let given = given::read(case, model, stint, run.record.cloned(), false).ok()?;
+    let (temperatures, _) = given::start(case, model, &stint.values, &given).ok()?;
+    let mut march = March::new(model, temperatures);
+    march.first_order = run.first_order;
+    let mut watch = LapWatch::new(model, &chamber_limits(case), run.keep);
+    let laps = case.view(&stint.values).required(&t::LAPS).round().max(1.0) as usize;
+    let mut kept = KeptLaps::default();
+    for lap in 1..=laps {
+        watch.begin_lap();
+        once((case, model, &given.run), lap, &mut march, &mut watch, &mut kept).ok()?;
+    }
+    let end = march.time;
+    if let Some((condition, time)) = run.soak {
+        let mut operation = Operation::of_condition(case, model, &case.conditions[condition].values);
+        march.turn_to(&operation).ok()?;
+        watch.begin(kept.steps.len(), march.time, &march.temperature, &march.solver);
+        march.advance(time, &mut operation, |_, _| {}, |stride| watch.see(stride)).ok()?;
+    }
+    Some((watch, end))
+}
 
 /// What each part keeps under its limit at its hottest (K), stint by stint; none where one cannot be run. `records`
 /// holds the recorded run of each stint that names one; `first_order` is most that a first-order step may differ (K).
@@ -15,21 +55,11 @@ pub fn least_margins(
     records: &[Option<Record>],
     first_order: f64,
 ) -> Option<Vec<Vec<f64>>> {
-    let limits = chamber_limits(case);
-    let mut all = Vec::new();
-    for (index, stint) in case.stints.iter().enumerate() {
-        let record = records.get(index).cloned().flatten();
-        let given = given::read(case, model, stint, record, false).ok()?;
-        let (temperatures, _) = given::start(case, model, &stint.values, &given).ok()?;
-        let mut march = March::new(model, temperatures);
-        march.first_order = first_order;
-        let mut watch = LapWatch::new(model, &limits, false);
-        let laps = case.view(&stint.values).required(&t::LAPS).round().max(1.0) as usize;
-        for lap in 1..=laps {
-            watch.begin_lap();
-            once((case, model, &given.run), lap, &mut march, &mut watch, &mut KeptLaps::default()).ok()?;
-        }
-        all.push(watch.parts.iter().map(|part| part.limit - part.peak.temperature).collect());
-    }
-    Some(all)
+    let one = |stint: usize| {
+        let record = records.get(stint).and_then(Option::as_ref);
+        let run = FollowedRun { stint, record, soak: None, first_order, keep: false };
+        let (watch, _) = follow(case, model, &run)?;
+        Some(watch.parts.iter().map(|part| part.limit - part.peak.temperature).collect())
+    };
+    (0..case.stints.len()).map(one).collect()
 }
