@@ -162,6 +162,12 @@ impl PointSolver {
         Ok(())
     }
 
+    /// Takes a state to go on from, as if it had been solved last.
+    pub fn begin_from(&mut self, state: &NetworkState) {
+        self.state.copy_from(state);
+        self.extrapolator.keep(0.0, state);
+    }
+
     /// Solves the prepared operating point from a given state, whatever was solved before.
     ///
     /// # Errors

@@ -204,9 +204,9 @@ pub fn everything(
     let sum = report.case_sha256.clone();
     let drawn_upon = || {
         let asked = doubt.as_ref()?;
-        whole::of_steady(base.0, base.1, &mut report, asked);
+        whole::of_steady(base.0, base.1, &mut report, true, asked);
         if let Some(drawn) = &mut drawn {
-            whole::of_steady(case, model, drawn, asked);
+            whole::of_steady(case, model, drawn, asked.both_sweeps, asked);
         }
         whole::of_guesses(base.0, base.1, &mut report, asked);
         whole::of_stints(base.0, base.1, &mut report, &of_runs, asked);

@@ -10,7 +10,7 @@ use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol_shares::mean_and_error;
 use crate::point::{Model, budget};
 use crate::study::lap::march::FIRST_ORDER;
-use crate::study::lap::peaks::least_margins;
+use crate::study::lap::peaks::{RunBeginning, least_margins};
 use crate::study::lap::record::Record;
 use crate::study::lap::result::Stint;
 use rayon::prelude::*;
@@ -60,7 +60,10 @@ pub fn of_runs(
     if guesses.is_empty() || stints.is_empty() || parts == 0 {
         return None;
     }
-    let car = Car::at(case, &guesses, Vec::new())?;
+    let mut car = Car::at(case, &guesses, Vec::new())?;
+    // of the car itself: what draws may open is there
+    let (taken, model) = car.drawn();
+    let beginnings = RunBeginning::all(taken, model, records);
     let mut lanes: Vec<RunsLane> = (0..SCRAMBLES)
         .map(|scramble| RunsLane {
             points: Scramble::new(guesses.dimensions, wanted.seed, scramble),
@@ -72,7 +75,7 @@ pub fn of_runs(
         .collect();
     let rounds = wanted.most.div_ceil(SCRAMBLES);
     for round in 0..rounds {
-        lanes.par_iter_mut().for_each(|lane| lane.draw(round as u32, records));
+        lanes.par_iter_mut().for_each(|lane| lane.draw(round as u32, records, &beginnings));
         if !told((round + 1) as f64 / rounds as f64) {
             break;
         }
@@ -149,15 +152,12 @@ fn decides(case: &Case, stints: &[Stint], solved: &[&Vec<Vec<f64>>], draws: usiz
 }
 
 impl RunsLane<'_> {
-    fn draw(&mut self, index: u32, records: &[Option<Record>]) {
+    fn draw(&mut self, index: u32, records: &[Option<Record>], beginnings: &[RunBeginning]) {
         self.points.point(index, &mut self.point);
         let taken = self.car.take(&self.point);
         self.shrunk += usize::from(taken.is_ok_and(|drawn| drawn.shrunk));
-        self.found.push(
-            taken
-                .is_ok()
-                .then(|| self.car.drawn())
-                .and_then(|(case, model)| least_margins(case, model, records, COARSER * FIRST_ORDER)),
-        );
+        self.found.push(taken.is_ok().then(|| self.car.drawn()).and_then(|(case, model)| {
+            least_margins(case, model, records, beginnings, COARSER * FIRST_ORDER)
+        }));
     }
 }

@@ -23,6 +23,8 @@ const FEWEST: usize = 512;
 pub struct Extent<'a> {
     /// All of so many draws, where a number was asked for.
     pub draws: Option<usize>,
+    /// Whether the sweep of the case as drawn is drawn too, where its openings are sized: its chart stands on no short page.
+    pub both_sweeps: bool,
     /// Hears of the work, and says whether to go on.
     pub go_on: &'a (dyn Fn() -> bool + Sync),
 }
@@ -41,8 +43,8 @@ impl Extent<'_> {
     }
 }
 
-/// Adds to conditions and sweep what their doubt is.
-pub fn of_steady(case: &Case, model: &Model, report: &mut Report, asked: &Extent) {
+/// Adds to conditions, and to the sweep where it is `swept`, what their doubt is.
+pub fn of_steady(case: &Case, model: &Model, report: &mut Report, swept: bool, asked: &Extent) {
     let draw = work_of_a_draw(case, model, 0);
     let told = |_: f64| (asked.go_on)();
     let conditions = asked.wanted(CONDITIONS);
@@ -53,7 +55,7 @@ pub fn of_steady(case: &Case, model: &Model, report: &mut Report, asked: &Extent
     }
     report.doubt = of_conditions(case, &mut report.conditions, conditions, &told);
     if let Some(swept) =
-        report.sweep.as_mut().filter(|_| asked.allows(&sweep, super::work_of_speeds(case, model)))
+        report.sweep.as_mut().filter(|_| swept && asked.allows(&sweep, super::work_of_speeds(case, model)))
     {
         of_sweep(case, swept, sweep, &told);
     }

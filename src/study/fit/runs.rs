@@ -297,7 +297,7 @@ impl TimedRun<'_> {
     fn shows(&self, case: &Case, model: &Model) -> Option<Vec<f64>> {
         let keep = self.readings.iter().any(|one| one.when != RunMoment::Hottest);
         let TestRun { stint, soak, .. } = self.run;
-        let run = FollowedRun { stint, record: self.record, soak, first_order: STEP, keep };
+        let run = FollowedRun { stint, record: self.record, soak, first_order: STEP, keep, begin: None };
         let (watch, end) = follow(case, model, &run)?;
         let hottest = |part: usize| watch.parts[part].peak.temperature;
         let course = &watch.course;

@@ -61,7 +61,7 @@ impl FewGiven {
                 pieces.push(Pace { time: to, ..mean? });
             }
         }
-        let (begins, _) = given::start(case, model, &named.values, &given).ok()?;
+        let begins = given::start(case, model, &named.values, &given, None).ok()?.temperatures;
         Some(FewGiven { stint, pieces, begins, soak })
     }
 

@@ -7,7 +7,7 @@ use super::record::{MeasuredColumn, Record};
 use super::{StepGiven, StintRun, legs, plausible};
 use crate::case::{self, Case, Diagnostic, FaultPlace, Warning, tables as t};
 use crate::keys::{Slot, Values};
-use crate::network::Unsolved;
+use crate::network::{NetworkState, Unsolved};
 use crate::point::model::Model;
 
 /// What a stint gives.
@@ -90,14 +90,24 @@ pub(super) fn read(
     Ok(Given { notes, warnings, measured, time, ..Given::of(StintRun::Moments { base, paces }) })
 }
 
-/// Part temperatures at the start (K), and the parts of which nobody said them: those stand as the first moment, held for
-/// ever, would leave them.
+/// Where the parts begin.
+pub(super) struct Start {
+    /// Their temperatures (K).
+    pub temperatures: Vec<f64>,
+    /// Those of which nobody said it: they stand as the first moment, held for ever, would leave them.
+    pub assumed: Vec<String>,
+    /// That steady state, where it was asked for.
+    pub steady: Option<NetworkState>,
+}
+
+/// Where the parts begin; `near` is a steady state near which that of the first moment lies.
 pub(super) fn start(
     case: &Case,
     model: &Model,
     values: &Values,
     given: &Given,
-) -> Result<(Vec<f64>, Vec<String>), Unsolved> {
+    near: Option<&NetworkState>,
+) -> Result<Start, Unsolved> {
     let mut said: Vec<Option<f64>> = vec![None; case.parts.len()];
     for measured in &given.measured {
         if let Some(part) = case.part(&measured.of) {
@@ -116,10 +126,13 @@ pub(super) fn start(
         _ => {}
     }
     if let Some(all) = said.iter().copied().collect::<Option<Vec<f64>>>() {
-        return Ok((all, Vec::new()));
+        return Ok(Start { temperatures: all, assumed: Vec::new(), steady: None });
     }
-    let steady = March::steady(model, &given.run.first(case, model))?;
+    let steady = March::steady(model, &given.run.first(case, model), near)?;
     let assumed = case.parts.iter().zip(&said).filter(|(_, said)| said.is_none());
     let assumed = assumed.map(|(part, _)| part.name.clone()).collect();
-    Ok((said.iter().zip(steady).map(|(said, steady)| said.unwrap_or(steady)).collect(), assumed))
+    let parts = said.iter().enumerate();
+    let temperatures =
+        parts.map(|(part, said)| said.unwrap_or_else(|| steady.part_temperature(part))).collect();
+    Ok(Start { temperatures, assumed, steady: Some(steady) })
 }

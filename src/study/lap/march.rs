@@ -15,7 +15,7 @@
 //! what it stores, so that energy closes whatever the step. A step is taken again, shorter, where the first
 //! order would have been off by more than [`FIRST_ORDER`]: the rule's own error is then far smaller.
 
-use crate::network::Unsolved;
+use crate::network::{NetworkState, Unsolved};
 use crate::point::budget::Budget;
 use crate::point::model::Model;
 use crate::point::operation::Operation;
@@ -105,15 +105,22 @@ impl<'a> March<'a> {
         !self.allowance.allows(self.work())
     }
 
-    /// Part temperatures (K) of the steady state at a moment.
+    /// The steady state at a moment, from one that is near where one is known.
     ///
     /// # Errors
     /// [`Unsolved`] where there is none to be found.
-    pub fn steady(model: &Model, operation: &Operation) -> Result<Vec<f64>, Unsolved> {
+    pub fn steady(
+        model: &Model,
+        operation: &Operation,
+        near: Option<&NetworkState>,
+    ) -> Result<NetworkState, Unsolved> {
         let mut solver = PointSolver::new(model);
         solver.prepare(model, operation);
-        solver.solve()?;
-        Ok((0..model.network.parts.len()).map(|part| solver.state.part_temperature(part)).collect())
+        match near {
+            Some(near) => solver.solve_from(near)?,
+            None => solver.solve()?,
+        }
+        Ok(solver.state)
     }
 
     /// Takes up a moment that does not go on from the one before: what flows at the present temperatures.

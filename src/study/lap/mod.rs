@@ -232,7 +232,8 @@ fn one(
 ) -> Result<(r::Stint, u64), NotRun> {
     let values = &stint.values;
     let unsolved = |time: f64| move |source| NotRun::Unsolved { stint: stint.name.clone(), time, source };
-    let (temperatures, start_assumed) = given::start(case, model, values, &given).map_err(unsolved(0.0))?;
+    let given::Start { temperatures, assumed: start_assumed, .. } =
+        given::start(case, model, values, &given, None).map_err(unsolved(0.0))?;
     let Given { run, mut notes, warnings, measured, time } = given;
     let run = &run;
     let start_temperatures = parts_named(case, temperatures.iter().map(|k| k - ZERO_CELSIUS));

@@ -13,7 +13,8 @@ pub(in crate::study) fn settles(model: &Model, operation: &Operation) -> Option<
     if parts.iter().any(|part| part.heat_capacity.is_none()) {
         return None;
     }
-    let steady = March::steady(model, operation).ok()?;
+    let steady = March::steady(model, operation, None).ok()?;
+    let steady = (0..model.network.parts.len()).map(|part| steady.part_temperature(part)).collect();
     let constants = March::new(model, steady).time_constants(operation).ok()?;
     let longest = constants.iter().zip(parts).filter(|(_, part)| part.has_limit());
     longest
