@@ -91,14 +91,14 @@ impl File<'_> {
         let says = |key: &str| entries.iter().any(|entry| entry.key == key);
         // legs and recorded runs meet the open road where nothing is said
         if !says("step") && !says(t::AS_IN.name) && copies.changed() {
-            let road = copies.new(&step_of(own, copies.made.len()), &[("load", "0 %")], None);
+            let road = copies.with_the_engine_off(&step_of(own, copies.made.len()), &[("load", "0 %")], None);
             copies.made.push(road);
             let name = step_of(own, copies.made.len() - 1);
             entries.push(TableEntry { key: t::AS_IN.name.into(), key_span: 0..0, value: text(&name) });
         }
         if values.written(&r::SOAK) {
             let day = copies.made.last().and_then(|node| node.get("day").cloned());
-            let standing = copies.new(&standing_of(own), &[("fans", "off")], day);
+            let standing = copies.with_the_engine_off(&standing_of(own), &[("fans", "off")], day);
             copies.made.push(standing);
         }
         let stint = Node { span: test.span.clone(), set: None, tree: Tree::Table(entries) };
@@ -202,7 +202,7 @@ impl Copies<'_> {
     }
 
     /// A condition in which the car stands with its engine off.
-    fn new(&self, name: &str, more: &[(&str, &str)], day: Option<Node>) -> Node {
+    fn with_the_engine_off(&self, name: &str, more: &[(&str, &str)], day: Option<Node>) -> Node {
         let text = |text: &str| Node { span: 0..0, set: None, tree: Tree::Text(text.to_string()) };
         let mut entries: Vec<TableEntry> = Vec::new();
         for (key, value) in [("speed", "0 km/h"), ("rpm", "0 rpm")] {

@@ -24,7 +24,6 @@ const TEXTS: &[&str] = &[
     "takes",
     "takes_Pa",
     "unit",
-    "verdict",
     "version",
     "what",
     "word",

@@ -6,7 +6,7 @@ use super::{Depth, address, frame, words};
 use crate::draws::doubt::Doubt;
 use crate::point::result::Band;
 use crate::study::document::Report;
-use crate::study::fit::result::{Fit, GuessMoved, MarginNow, Misfit, SizeNow};
+use crate::study::fit::result::{Fit, FitVerdict, GuessMoved, MarginNow, Misfit, SizeNow};
 
 /// Rows of each table on one screen.
 const ROWS: usize = 5;
@@ -199,7 +199,7 @@ fn readings(out: &mut String, fit: &Fit, short: bool) {
         order.sort_by_key(|misfit| misfit.number);
     }
     for misfit in &order {
-        let style = if misfit.verdict == "at odds" { MISSED } else { PLAIN };
+        let style = if misfit.verdict == FitVerdict::AtOdds { MISSED } else { PLAIN };
         table.row(vec![
             TextCell::new(PLAIN, misfit.number.to_string()),
             TextCell::new(PLAIN, name_of(misfit, short)),
@@ -370,7 +370,8 @@ fn remarks(fit: &Fit, most: usize) -> Vec<String> {
             words::count(ratio.pressures, "pressure")
         ));
     }
-    let odds: Vec<&Misfit> = fit.misfits.iter().filter(|misfit| misfit.verdict == "at odds").collect();
+    let odds: Vec<&Misfit> =
+        fit.misfits.iter().filter(|misfit| misfit.verdict == FitVerdict::AtOdds).collect();
     for misfit in odds.iter().take(most) {
         all.push(format!(
             "Reading {} is at odds with the others ({} spreads) and was kept; without it the least margin would be {}.",

@@ -2,8 +2,18 @@
 
 use crate::case::fitted::FittedReading;
 use crate::draws::doubt::Doubt;
+use crate::keys::word::words;
 use crate::point::result::Band;
 use serde::Serialize;
+
+words! {
+    /// What is to be made of how far a reading lies from what others lead to expect.
+    pub enum FitVerdict {
+        AsExpected = "as expected",
+        WithinReason = "within reason",
+        AtOdds = "at odds",
+    }
+}
 
 /// A guess that readings saw.
 #[derive(Clone, Debug, Serialize)]
@@ -48,8 +58,8 @@ pub struct Misfit {
     pub after_band: Band,
     /// How far it lies from what all other readings lead to expect, in spreads of that.
     pub from_others: f64,
-    /// "as expected", "within reason", "at odds".
-    pub verdict: &'static str,
+    /// What is to be made of that.
+    pub verdict: FitVerdict,
     /// What the least margin would be by without this reading (K more).
     pub least_without_K: f64,
 }

@@ -136,9 +136,9 @@ impl<'r> TimedRuns<'r> {
             });
             let record = records.get(test).and_then(Option::as_ref);
             let case = &readings.scenes[own.scene].case;
-            let few = Model::new(case)
-                .ok()
-                .and_then(|model| FewGiven::of(case, &model, (run.stint, run.soak), record));
+            let mut car = Car::at(case, &guesses[own.scene], Vec::new())?;
+            let (case, model) = car.drawn();
+            let few = FewGiven::of(case, model, (run.stint, run.soak), record);
             let readings = each.collect();
             runs.push(TimedRun { test, scene: own.scene, run, record, few: few?, readings });
         }

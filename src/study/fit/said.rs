@@ -4,7 +4,9 @@ use super::chain::ChainDraws;
 use super::margins::Margins;
 use super::newton::{Likeliest, Problem};
 use super::offered::{self, Offered};
-use super::result::{Alarm, Ask, Fit, GuessMoved, GuessPair, Misfit, RatiosOnly, RunFollowed, WithoutTest};
+use super::result::{
+    Alarm, Ask, Fit, FitVerdict, GuessMoved, GuessPair, Misfit, RatiosOnly, RunFollowed, WithoutTest,
+};
 use super::slips;
 use super::unknowns::{Unknown, Unknowns, unknown_blower};
 use super::without::{Without, dot, square, without};
@@ -233,9 +235,9 @@ fn misfits(all: &All, alone: &Alone) -> Vec<Misfit> {
             after_band: after_band(all, index, shown - zero),
             from_others: off,
             verdict: match off.abs() {
-                off if off < AS_EXPECTED => "as expected",
-                off if off < WITHIN_REASON => "within reason",
-                _ => "at odds",
+                off if off < AS_EXPECTED => FitVerdict::AsExpected,
+                off if off < WITHIN_REASON => FitVerdict::WithinReason,
+                _ => FitVerdict::AtOdds,
             },
             least_without_K: left.map_or(0.0, |left| dot(&all.margins.slopes, &left.moves)),
         }
@@ -354,7 +356,7 @@ fn asks(all: &All, misfits: &[Misfit], alone: &Alone) -> Vec<Ask> {
     let each = all.unknowns.readings.iter().enumerate().filter_map(|(index, seen)| {
         let before = all.expected[index];
         let asked = slips::ask(index + 1, &seen.taken, (before.mean, before.spread));
-        if asked.is_some() || misfits[index].verdict != "at odds" {
+        if asked.is_some() || misfits[index].verdict != FitVerdict::AtOdds {
             return asked;
         }
         slips::ask(index + 1, &seen.taken, expected_by(all, alone.0[index].as_ref()?, index))

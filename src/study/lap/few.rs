@@ -8,12 +8,14 @@ use super::record::Record;
 use super::{StepGiven, StintRun};
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, tables as t};
-use crate::network::Unsolved;
+use crate::network::{NetworkState, Unsolved};
 use crate::point::{Model, Operation};
 
 /// Long steps to a step of a stint; pieces to a lap by stopwatch or a recorded run.
 const STEPS: usize = 2;
 const PIECES: usize = 8;
+/// The step with which a run begins, over which parts stay as they are (s).
+const INSTANT: f64 = 1e-3;
 
 /// The temperatures at the ends of the long steps.
 #[derive(Clone, Debug, Default)]
@@ -26,6 +28,9 @@ pub struct FewSteps {
     pub chambers: Vec<Vec<f32>>,
     /// When the run ended, what the car then stood left out (s).
     pub end: f64,
+    /// What flows at the ends of the long steps, where that is not known of a car alike.
+    states: Vec<NetworkState>,
+    leaps: usize,
 }
 
 /// What a run is made of, as every car is to meet it.
@@ -37,6 +42,8 @@ pub struct FewGiven {
     /// How parts begin (K), whatever the car.
     begins: Vec<f64>,
     soak: Option<(usize, f64)>,
+    /// What flows at the end of each long step with the values taken.
+    alike: Vec<NetworkState>,
 }
 
 impl FewGiven {
@@ -62,7 +69,9 @@ impl FewGiven {
             }
         }
         let begins = given::start(case, model, &named.values, &given, None).ok()?.temperatures;
-        Some(FewGiven { stint, pieces, begins, soak })
+        let mut few = FewGiven { stint, pieces, begins, soak, alike: Vec::new() };
+        few.alike = few.follow(case, model)?.states;
+        Some(few)
     }
 
     /// Follows a drawn car; none where it has no solution on the way.
@@ -93,16 +102,14 @@ impl FewGiven {
         march: &mut March,
         seen: &mut FewSteps,
     ) -> Result<(), Unsolved> {
-        let begun = run.first(case, model);
-        march.turn_to(&begun)?;
-        seen.look(march);
+        seen.leap((self, march), &run.first(case, model), INSTANT)?;
         match run {
             StintRun::Steps(steps) => {
                 let laps = case.view(&case.stints[self.stint].values).required(&t::LAPS).round().max(1.0);
                 for _ in 0..laps as usize {
                     for step in steps {
                         let StepGiven { time, .. } = step;
-                        seen.leap(march, &step.operation(case, model), *time)?;
+                        seen.leaps((self, march), &step.operation(case, model), *time)?;
                     }
                 }
             }
@@ -110,15 +117,15 @@ impl FewGiven {
                 let mut operation = base.clone();
                 for pace in paces {
                     pace.blend(pace, 0.0, &mut operation);
-                    march.leap(&operation, pace.time - march.time)?;
-                    seen.look(march);
+                    let time = pace.time - march.time;
+                    seen.leap((self, march), &operation, time)?;
                 }
             }
         }
         seen.end = march.time;
         if let Some((condition, time)) = self.soak {
             let standing = Operation::of_condition(case, model, &case.conditions[condition].values);
-            seen.leap(march, &standing, time)?;
+            seen.leaps((self, march), &standing, time)?;
         }
         Ok(())
     }
@@ -130,17 +137,35 @@ impl FewSteps {
         f64::from(self.parts[part].iter().copied().fold(f32::NEG_INFINITY, f32::max))
     }
 
-    fn leap(&mut self, march: &mut March, operation: &Operation, time: f64) -> Result<(), Unsolved> {
+    /// The long steps of a step of a stint.
+    fn leaps(
+        &mut self,
+        (few, march): (&FewGiven, &mut March),
+        operation: &Operation,
+        time: f64,
+    ) -> Result<(), Unsolved> {
         if operation.rpm <= 0.0 && operation.speed <= 0.0 {
             // air that hardly moves takes longer to find than all the rest, and what a soak adds is left to be learnt
             march.time += time;
             self.look(march);
             return Ok(());
         }
-        for _ in 0..STEPS {
-            march.leap(operation, time / STEPS as f64)?;
-            self.look(march);
+        (0..STEPS).try_for_each(|_| self.leap((few, march), operation, time / STEPS as f64))
+    }
+
+    fn leap(
+        &mut self,
+        (few, march): (&FewGiven, &mut March),
+        operation: &Operation,
+        time: f64,
+    ) -> Result<(), Unsolved> {
+        let alike = few.alike.get(self.leaps);
+        march.leap(operation, time, alike)?;
+        if alike.is_none() {
+            self.states.push(march.solver.state.clone());
         }
+        self.leaps += 1;
+        self.look(march);
         Ok(())
     }
 

@@ -199,7 +199,8 @@ impl<'a> March<'a> {
         Ok(())
     }
 
-    /// One long step by the first order, whatever that is off by: for a first guess of where a run leads.
+    /// One long step by the first order, whatever that is off by: for a first guess of where a run leads. Where what flowed
+    /// there in a car alike is known, the search begins there.
     ///
     /// ```text
     ///   C (T₁ − T₀)/h = f₁
@@ -207,12 +208,19 @@ impl<'a> March<'a> {
     ///
     /// # Errors
     /// [`Unsolved`] where the network has no solution there.
-    pub fn leap(&mut self, operation: &Operation, step: f64) -> Result<(), Unsolved> {
+    pub fn leap(
+        &mut self,
+        operation: &Operation,
+        step: f64,
+        alike: Option<&NetworkState>,
+    ) -> Result<(), Unsolved> {
         self.solver.prepare(self.model, operation);
         for (part, held) in self.solver.boundary.held.iter_mut().enumerate() {
             *held = (self.capacity[part] / step, self.temperature[part]);
         }
-        self.solve()?;
+        if alike.is_none_or(|alike| self.solver.solve_from(alike).is_err()) {
+            self.solve()?;
+        }
         for (part, temperature) in self.temperature.iter_mut().enumerate() {
             *temperature = self.solver.state.part_temperature(part);
         }
