@@ -249,8 +249,8 @@ fn processes() {
         ("sweep of 200 speeds, SVG", vec!["sweep", case, "--svg-only", "--into", &into], 8.0),
         ("sweep of 200 speeds, SVG and PNG", vec!["sweep", case, "--into", &into], 10.0),
         ("lap 90 s at 0.1 s, 30 times", vec!["lap", &recorded, "--stint", "recorded", "--into", &into], 80.0),
-        ("size", vec!["size", case, "--into", &into], 10.0),
-        ("exits with map", vec!["exits", case, "--into", &into], 80.0),
+        ("size", vec!["size", case, "--into", &into], 60.0),
+        ("exits with map", vec!["exits", case, "--into", &into], 120.0),
         ("report", vec!["report", case, "--into", &into], 100.0),
     ];
     let once = |name: &str, arguments: &[&str]| -> Option<f64> {

@@ -44,7 +44,7 @@ impl ReportArgs {
         let go_on = || work.told(0.0);
         let doubt = (!self.drawing.is_plain()).then(|| whole::Extent {
             draws: self.drawing.asked(),
-            both_sweeps: self.all || self.case.json,
+            whole: self.all || self.case.json,
             go_on: &go_on,
         });
         let against = self.against.as_deref().map(|old| since(&ready, old)).transpose()?;

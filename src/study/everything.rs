@@ -76,11 +76,11 @@ pub struct Everything {
     pub echoes: Vec<String>,
     /// Every opening as it is cut.
     pub templates: Option<Templates>,
-    /// Cutting in steps, where the guesses were drawn.
+    /// Cutting in steps, where all of it was drawn.
     pub cutting: Option<Steps>,
-    /// The tape card, where the guesses were drawn.
+    /// The tape card, where all of it was drawn.
     pub tape: Option<Tape>,
-    /// The test card, where the guesses were drawn.
+    /// The test card, where all of it was drawn.
     pub testcard: Option<Card>,
     /// What was read of a fitted case, with what was to be expected.
     #[serde(skip)]
@@ -206,7 +206,7 @@ pub fn everything(
         let asked = doubt.as_ref()?;
         whole::of_steady(base.0, base.1, &mut report, true, asked);
         if let Some(drawn) = &mut drawn {
-            whole::of_steady(case, model, drawn, asked.both_sweeps, asked);
+            whole::of_steady(case, model, drawn, asked.whole, asked);
         }
         whole::of_guesses(base.0, base.1, &mut report, asked);
         whole::of_stints(base.0, base.1, &mut report, &of_runs, asked);
@@ -214,7 +214,8 @@ pub fn everything(
     };
     let on_paper = || {
         let cut = cut.as_ref().map_err(ToString::to_string);
-        doubt.as_ref().map(|_| Cards::of(case, base, sized.as_ref().map(|(sized, _)| sized), cut, &sum))
+        let wanted = doubt.as_ref().filter(|asked| asked.whole);
+        wanted.map(|_| Cards::of(case, base, sized.as_ref().map(|(sized, _)| sized), cut, &sum))
     };
     let (_, cards) = rayon::join(drawn_upon, on_paper);
     let cards = cards.unwrap_or_default();

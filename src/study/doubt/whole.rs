@@ -23,8 +23,9 @@ const FEWEST: usize = 512;
 pub struct Extent<'a> {
     /// All of so many draws, where a number was asked for.
     pub draws: Option<usize>,
-    /// Whether the sweep of the case as drawn is drawn too, where its openings are sized: its chart stands on no short page.
-    pub both_sweeps: bool,
+    /// Whether everything is: the sweep of the case as drawn where its openings are sized, and the cards for workshop and track, too. They
+    /// stand on no short page.
+    pub whole: bool,
     /// Hears of the work, and says whether to go on.
     pub go_on: &'a (dyn Fn() -> bool + Sync),
 }
