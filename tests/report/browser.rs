@@ -106,7 +106,7 @@ fn nothing_runs_out_of_a_phone_of_360_pixels() {
     const LOOK: &str = "const frame = document.querySelector('iframe'); frame.onload = () => { const inner = frame.contentDocument;\
         inner.fonts.ready.then(() => { const far = [...inner.querySelectorAll('body *')].filter(e => !e.closest('svg') || e.tagName === 'svg')\
         .map(e => Math.ceil(e.getBoundingClientRect().right)).reduce((a, b) => Math.max(a, b), 0);\
-        const type = [...inner.querySelectorAll('svg.in-the-hand')].map(e => e.getBoundingClientRect().width / e.viewBox.baseVal.width)\
+        const type = [...inner.querySelectorAll('figure svg')].filter(e => e.getBoundingClientRect().width > 0).map(e => e.getBoundingClientRect().width / e.viewBox.baseVal.width)\
         .reduce((a, b) => Math.min(a, b), 9);\
         document.documentElement.setAttribute('data-found', [inner.documentElement.scrollWidth, far, Math.round(12000 * 10 * type)].join(' ')); }); };";
     for name in DEMOS {

@@ -1,6 +1,6 @@
 //! Charts, as SVG in the page.
 
-use crate::output::charts::{ChartError, LineChart, Picture, StairChart};
+use crate::output::charts::{AirPicture, BandChart, ChartError, LineChart, Picture, StairChart};
 use crate::output::text::words;
 use crate::output::{air, course, curves, stairs};
 use crate::point::result::Condition;
@@ -68,6 +68,8 @@ pub(super) fn charts(all: &Everything) -> Markup {
 
 /// Width of a picture for a page in the hand (points): its type is nearly as large as that of the text there.
 const IN_THE_HAND: f64 = 380.0;
+/// Of the points of a sweep one in so many is drawn there: as close as its pixels can show.
+const IN_THE_HAND_EVERY: usize = 3;
 
 /// A picture as it is drawn for a desk and for paper, and, where it can be, for the hand.
 pub(super) struct PictureSizes {
@@ -79,11 +81,6 @@ impl PictureSizes {
     /// Both, from what draws it: at its usual width where none is given.
     pub(super) fn of(draw: impl Fn(Option<f64>) -> Result<String, ChartError>) -> PictureSizes {
         PictureSizes { wide: draw(None), narrow: Some(draw(Some(IN_THE_HAND))) }
-    }
-
-    /// One for both.
-    fn one(wide: Result<String, ChartError>) -> PictureSizes {
-        PictureSizes { wide, narrow: None }
     }
 }
 
@@ -124,12 +121,22 @@ impl PictureWanted<'_> {
             PictureWanted::Margin(report, words) => margin(report, words),
             PictureWanted::Stairs(report) => pressure(report),
             PictureWanted::Pressure(report) => {
-                let svg = report
-                    .sweep
-                    .as_ref()
-                    .map_or(Ok(String::new()), |sweep| curves::pressures(report, sweep).svg_without_font());
+                let Some(sweep) = &report.sweep else { return html! {} };
+                let last = sweep.points.len().saturating_sub(1);
+                let chart = PictureSizes::of(|width| match width {
+                    None => curves::pressures(report, sweep).svg_without_font(),
+                    Some(width) => {
+                        let mut few = sweep.clone();
+                        let mut place = 0..;
+                        few.points.retain(|_| {
+                            place.next().is_some_and(|at| at % IN_THE_HAND_EVERY == 0 || at == last)
+                        });
+                        let size = Some((width, 540.0));
+                        BandChart { size, ..curves::pressures(report, &few) }.svg_without_font()
+                    }
+                });
                 let words = "What drives the cooling air and what takes the pressure, against road speed.";
-                figure(PictureSizes::one(svg), false, words)
+                figure(chart, false, words)
             }
             PictureWanted::Air(report, condition, how) => {
                 let how = if how.is_empty() { String::new() } else { format!(", {how}") };
@@ -137,9 +144,27 @@ impl PictureWanted<'_> {
                 let mut picture = air::picture(report, condition, &report.conditions);
                 // said once above all of them
                 picture.footnotes.clear();
-                figure(PictureSizes::one(picture.svg_without_font()), true, &words)
+                let in_the_hand = Some(Ok(in_words(&picture).into_string()));
+                figure(PictureSizes { wide: picture.svg_without_font(), narrow: in_the_hand }, true, &words)
             }
             PictureWanted::Course(report, stint) => course(report, &report.stints[*stint]),
+        }
+    }
+}
+
+/// The same in words, for a page too narrow for the picture: what stands in each space and what flows through each passage.
+fn in_words(picture: &AirPicture) -> Markup {
+    let rooms = picture.rooms.iter().map(|room| (&room.name, "", &room.lines));
+    let channels = picture.channels.iter().map(|each| (&each.name, each.warning.as_str(), &each.lines));
+    html! {
+        ul.in-the-hand {
+            @for (name, warning, lines) in rooms.chain(channels) {
+                li {
+                    strong { (name) } ": "
+                    @if !warning.is_empty() { strong { (warning) } "; " }
+                    (lines.join("; "))
+                }
+            }
         }
     }
 }
