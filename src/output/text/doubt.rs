@@ -14,6 +14,8 @@ use crate::study::doubt::measure::{AskedMargin, MarginsAsked};
 use crate::study::doubt::shares::Ranked;
 use crate::study::doubt::worth::{Next, ReadingWorth};
 
+/// Share of what the middle is off by that a guess must explain to be named.
+const TENTH: f64 = 0.1;
 /// So many guesses are shown; the rest is counted.
 const ROWS: usize = 10;
 /// Of so many it is said how to measure them.
@@ -131,10 +133,16 @@ fn sentence(taken: &ValuesTaken, found: &Doubt) -> String {
         Some(band) => {
             let middle = if (band.p50 - taken.kelvin).abs() > FIFTH * (band.p95 - band.p05) {
                 let middle = signed(band.p50, digit(band.p95 - band.p05));
-                let towards = (band.p50 - taken.kelvin).signum();
-                let pulled = found.pulls.iter().filter(|pull| pull.moves_K.signum() == towards);
+                let off = band.p50 - taken.kelvin;
+                // a guess that moves next to nothing of it explains nothing
+                let pulled = found.pulls.iter().filter(|pull| pull.moves_K / off >= TENTH);
                 let by: Vec<String> = pulled.take(2).map(|pull| address::in_words(&pull.address)).collect();
                 match by.is_empty() {
+                    true if off < 0.0 => {
+                        format!(
+                            ", the middle {middle} (the least of all margins lies lower than each by itself)"
+                        )
+                    }
                     true => format!(", the middle {middle}"),
                     false => format!(", the middle {middle} (pulled there by {})", words::list(&by)),
                 }
