@@ -1,6 +1,6 @@
 //! Check: exit status, JSON, words.
 
-use crate::{copy_of_demo, demo, json, program};
+use crate::cli::{copy_of_demo, demo, json, program};
 use std::fs;
 use std::path::Path;
 

@@ -1,6 +1,6 @@
 //! Compare: layouts, and an older case.
 
-use crate::{copy_of_demo, demo, files_in, json, program};
+use crate::cli::{copy_of_demo, demo, files_in, json, program};
 use std::fs;
 
 #[test]

@@ -1,6 +1,6 @@
 //! Recorded runs and faulty stints at the command line.
 
-use crate::{copy_of_demo, json, program};
+use crate::cli::{copy_of_demo, json, program};
 use std::fs;
 
 /// A run of the demo car in third gear, with a column of temperatures.

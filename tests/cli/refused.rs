@@ -1,6 +1,6 @@
 //! What is refused, with a status, a place and a way out; nothing is written then.
 
-use crate::{copy_of_demo, demo, files_in, program};
+use crate::cli::{copy_of_demo, demo, files_in, program};
 use std::fs;
 
 #[test]

@@ -1,6 +1,6 @@
 //! The sized case as a file to work from: whole sizes, line ends as they were; and what is never said to anybody.
 
-use crate::{copy_of_demo, json, program};
+use crate::cli::{copy_of_demo, json, program};
 use std::fs;
 
 #[test]

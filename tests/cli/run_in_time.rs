@@ -1,6 +1,6 @@
 //! Lap: charts, JSON, recorded runs.
 
-use crate::{copy_of_demo, files_in, json, program};
+use crate::cli::{copy_of_demo, files_in, json, program};
 use std::fs;
 
 #[test]

@@ -1,6 +1,6 @@
 //! Size: the copy it writes, and what cannot be sized.
 
-use crate::{copy_of_demo, files_in, json};
+use crate::cli::{copy_of_demo, files_in, json};
 use std::fs;
 
 #[test]

@@ -1,6 +1,6 @@
 //! Addresses set on the command line: every shape of them, right and wrong.
 
-use crate::support::{BASE, faults_with, number, plain, set, sole_with, underlined};
+use crate::diagnostics::support::{BASE, faults_with, number, plain, set, sole_with, underlined};
 use slowcorner::case::FaultPlace;
 use slowcorner::case::overrides::split;
 

@@ -1,6 +1,6 @@
 //! Bends: hoses, vanes, and bends close behind one another.
 
-use crate::support::{edit, edited, faults, hold, plain, set};
+use crate::diagnostics::support::{edit, edited, faults, hold, plain, set};
 use slowcorner::case::load;
 
 const BEND: &str = r#"angle = "30 deg", radius = "160 mm" }"#;

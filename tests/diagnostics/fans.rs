@@ -1,6 +1,6 @@
 //! Fans: a curve or a wheel, and what belongs to each.
 
-use crate::support::{edit, hold, number, set};
+use crate::diagnostics::support::{edit, hold, number, set};
 
 const REFERENCE: &str = r#"reference_speed = "8000 rpm", curve = [["0 m3/s", "1300 Pa"], ["0.3 m3/s", "900 Pa"], ["0.5 m3/s", "0 Pa"]] }"#;
 const FAN: &str = r#"{ kind = "fan", drive_ratio = 1.5, reference_speed = "8000 rpm", curve = [["0 m3/s", "1300 Pa"], ["0.3 m3/s", "900 Pa"], ["0.5 m3/s", "0 Pa"]] }"#;

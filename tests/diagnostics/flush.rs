@@ -1,6 +1,6 @@
 //! Flush inlets: what they need, and what stands for what.
 
-use crate::support::{edit, edited, faults, hold, plain, sole};
+use crate::diagnostics::support::{edit, edited, faults, hold, plain, sole};
 use slowcorner::case::load;
 
 const RAM: &str = r#"{ kind = "ram-inlet", area = "48 cm2", recovery = 0.85, edge = "rounded" }"#;

@@ -1,6 +1,6 @@
 //! Layouts: what they change, and the faults that only they have.
 
-use crate::support::{BASE, edited, faults, plain, set, sole, underlined, with};
+use crate::diagnostics::support::{BASE, edited, faults, plain, set, sole, underlined, with};
 use slowcorner::case::layouts::layout;
 use slowcorner::case::{Case, Diagnostics};
 use slowcorner::keys::Slot;

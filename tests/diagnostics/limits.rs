@@ -1,7 +1,7 @@
 //! Names and texts of bounded length, and characters that nobody sees.
 
-use crate::schema::disagreement;
-use crate::support::{BASE, edit, edited, faults, faults_with, hold, plain, sole, underlined};
+use crate::diagnostics::schema::disagreement;
+use crate::diagnostics::support::{BASE, edit, edited, faults, faults_with, hold, plain, sole, underlined};
 use slowcorner::case::limits::{LONGEST_NAME, LONGEST_TEXT};
 
 #[test]

@@ -1,6 +1,6 @@
 //! Many faults in one file: all are told in one run, in the order of the file.
 
-use crate::support::{BASE, faults, faults_with, line_and_column, plain};
+use crate::diagnostics::support::{BASE, faults, faults_with, line_and_column, plain};
 use slowcorner::case::FaultPlace;
 
 /// Edits that do not stand in each other's way, each with the fault it raises.

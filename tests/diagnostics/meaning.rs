@@ -1,6 +1,6 @@
 //! Values that read well and do not fit together: passages, elements, chambers, the engine, parts.
 
-use crate::support::{edit, edited, faults, hold, plain};
+use crate::diagnostics::support::{edit, edited, faults, hold, plain};
 
 #[test]
 fn sizes_of_elements() {

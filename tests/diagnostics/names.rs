@@ -1,6 +1,6 @@
 //! Names: used twice, with a slash, reserved, or naming nothing.
 
-use crate::support::{edit, edited, hold, sole};
+use crate::diagnostics::support::{edit, edited, hold, sole};
 
 #[test]
 fn names_used_twice() {
@@ -249,7 +249,7 @@ fn names_that_nothing_defines() {
 #[test]
 fn the_first_chamber_named_is_that_of_parts_that_name_none() {
     let home = |text: &str, pairs: &[(&str, &str)]| {
-        let loaded = slowcorner::case::load(text, &crate::support::settings(pairs));
+        let loaded = slowcorner::case::load(text, &crate::diagnostics::support::settings(pairs));
         let case = loaded.unwrap_or_else(|faults| panic!("{faults}")).case;
         let heads = case.part("heads").unwrap();
         case.chambers[case.chamber_of(&case.parts[heads].values).unwrap()].name.clone()

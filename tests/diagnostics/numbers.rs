@@ -1,6 +1,6 @@
 //! Numbers: units, ranges, what is no number, how sure the builder is.
 
-use crate::support::{
+use crate::diagnostics::support::{
     BASE, edit, edited, faults_with, hold, number, plain, set, sole, sole_with, underlined,
 };
 use slowcorner::keys::Origin;

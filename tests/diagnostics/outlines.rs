@@ -1,6 +1,6 @@
 //! Outlines: what is said twice, and what finds no room.
 
-use crate::support::{edit, edited, faults, hold};
+use crate::diagnostics::support::{edit, edited, faults, hold};
 
 const RAM: &str = r#"{ kind = "ram-inlet", area = "48 cm2", recovery = 0.85, edge = "rounded" }"#;
 

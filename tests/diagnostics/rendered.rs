@@ -1,6 +1,6 @@
 //! What the builder reads.
 
-use crate::support::{BASE, edited, faults, faults_with, plain};
+use crate::diagnostics::support::{BASE, edited, faults, faults_with, plain};
 use insta::assert_snapshot;
 
 fn of(text: &str) -> String {

@@ -1,6 +1,6 @@
 //! Whatever stands in the file, the answer is a case or a list of faults with a way out of each.
 
-use crate::support::{BASE, faults, faults_with, plain, set, sole};
+use crate::diagnostics::support::{BASE, faults, faults_with, plain, set, sole};
 use proptest::prelude::*;
 use slowcorner::case::{Diagnostic, FaultPlace};
 

@@ -1,6 +1,6 @@
 //! The JSON schema of the case file against the reader: what a schema can express, both refuse.
 
-use crate::support::{BASE, faults};
+use crate::diagnostics::support::{BASE, faults};
 use jsonschema::Validator;
 use proptest::prelude::*;
 use serde_json::{Value, json};

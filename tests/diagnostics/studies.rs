@@ -1,6 +1,8 @@
 //! What is asked of a case: conditions, the sweep, sizes, stints.
 
-use crate::support::{BASE, edit, edited, faults, faults_with, hold, number, plain, sole, underlined};
+use crate::diagnostics::support::{
+    BASE, edit, edited, faults, faults_with, hold, number, plain, sole, underlined,
+};
 
 #[test]
 fn conditions() {

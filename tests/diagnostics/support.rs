@@ -121,14 +121,15 @@ pub fn hold(name: &str, edits: &[Edit]) {
         let found = faults(&text);
         read += &format!("---- {from:?} -> {to:?}\n{}\n", plain(&found, &text));
         let codes: Vec<&str> = found.iter().map(|fault| fault.code).collect();
-        let complaint = crate::schema::disagreement(&text, &codes).or_else(|| match &found[..] {
-            [fault] => {
-                let begin = if from.is_empty() { BASE.len() } else { BASE.find(from).unwrap_or(0) };
-                let start = text[begin..begin + to.len()].find(at).map(|offset| begin + offset);
-                complaint(fault, &text, (code, at, says), start)
-            }
-            _ => Some(format!("{} faults where one was expected", found.len())),
-        });
+        let complaint =
+            crate::diagnostics::schema::disagreement(&text, &codes).or_else(|| match &found[..] {
+                [fault] => {
+                    let begin = if from.is_empty() { BASE.len() } else { BASE.find(from).unwrap_or(0) };
+                    let start = text[begin..begin + to.len()].find(at).map(|offset| begin + offset);
+                    complaint(fault, &text, (code, at, says), start)
+                }
+                _ => Some(format!("{} faults where one was expected", found.len())),
+            });
         if let Some(complaint) = complaint {
             wrong.push(format!("{from:?} -> {to:?}\n  {complaint}\n{}", plain(&found, &text)));
         }

@@ -1,6 +1,6 @@
 //! Fins by measured figures or by geometry, cores by measured figures, rating or face.
 
-use crate::support::{edit, edited, faults, hold, plain};
+use crate::diagnostics::support::{edit, edited, faults, hold, plain};
 use slowcorner::case::load;
 use slowcorner::point::Model;
 

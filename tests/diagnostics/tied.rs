@@ -1,6 +1,6 @@
 //! Guesses tied to one another: addresses that are there, have a band and are tied one way.
 
-use crate::support::{BASE, faults, plain, sole, underlined, with};
+use crate::diagnostics::support::{BASE, faults, plain, sole, underlined, with};
 
 fn tied(body: &str) -> String {
     with(&format!("\n[[tied]]\n{body}\n"))

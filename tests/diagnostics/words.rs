@@ -1,6 +1,6 @@
 //! Keys: unknown ones, with the nearest, and the words that builders try first.
 
-use crate::support::{edit, edited, faults, hold, plain, sole, underlined};
+use crate::diagnostics::support::{edit, edited, faults, hold, plain, sole, underlined};
 
 /// Where in the base case a word is tried: the text behind which it is written.
 const DAY: &str = r#"temperature = "27 degC""#;

@@ -1,6 +1,6 @@
 //! n alike side by side: n times the flow at the same pressures and temperatures; and what single keys do, by hand.
 
-use crate::{Form, car, forms, moment, stream};
+use crate::elements::{Form, car, forms, moment, stream};
 use slowcorner::case::load;
 use slowcorner::element::{Law, Role};
 use slowcorner::point::Model;

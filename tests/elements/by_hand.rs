@@ -1,6 +1,6 @@
 //! Laws of single elements, worked out by hand, where more than one form of flow is in them.
 
-use crate::{Form, car, moment, stream};
+use crate::elements::{Form, car, moment, stream};
 use slowcorner::case::load;
 use slowcorner::element::{KINDS, Law};
 use slowcorner::point::Model;

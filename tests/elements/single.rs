@@ -1,7 +1,7 @@
 //! Figures that one place of the sources alone decides, by hand.
 
-use crate::by_hand::last_law;
-use crate::{Form, moment, stream};
+use crate::elements::by_hand::last_law;
+use crate::elements::{Form, moment, stream};
 use slowcorner::air::transport::viscosity;
 use slowcorner::case::load;
 use slowcorner::correlations::friction::churchill;
@@ -132,7 +132,7 @@ fn vanes_and_a_radius_are_held_against_each_other() {
 fn a_step_built_anew_is_free_where_the_one_before_it_was() {
     let model = |chain: &str| {
         let kind = KINDS.iter().find(|kind| kind.name == "exit").expect("exits are known");
-        let text = crate::car(Form { kind, example: kind.example, name: kind.name }).replace(
+        let text = crate::elements::car(Form { kind, example: kind.example, name: kind.name }).replace(
             &format!("from = \"bay\"\nto = \"outside\"\nelement = [{}]", kind.example),
             &format!("from = \"outside\"\nto = \"bay\"\nelement = [{chain}]"),
         );
@@ -195,7 +195,7 @@ fn the_own_head_of_a_leg() {
     let kind = KINDS.iter().find(|kind| kind.name == "tee").expect("tees are known");
     let example = r#"{ kind = "tee", area = "40 cm2", leg = "side" }"#;
     let of = |count: usize| {
-        let text = crate::car(Form { kind, example, name: kind.name })
+        let text = crate::elements::car(Form { kind, example, name: kind.name })
             .replace("name = \"", &format!("count = {count}\nname = \""))
             .replace(&format!("[[condition]]\ncount = {count}\n"), "[[condition]]\n");
         let case = load(&text, &[]).unwrap_or_else(|faults| panic!("{faults}")).case;

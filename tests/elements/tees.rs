@@ -1,6 +1,6 @@
 //! Tees: their legs, and the shares that nobody wrote.
 
-use crate::{Form, law};
+use crate::elements::{Form, law};
 use slowcorner::case::load;
 use slowcorner::element::{KINDS, Law};
 use slowcorner::point::Model;

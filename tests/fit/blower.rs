@@ -1,6 +1,6 @@
 //! Readings beside a blower: what they tell with its air known, and what the ratio of two of them tells without.
 
-use crate::support::{fitted, score};
+use crate::fit::support::{fitted, score};
 use slowcorner::case::load;
 use slowcorner::point::{Model, Operation, PointSolver};
 use slowcorner::study::fit::result::Fit;
@@ -84,7 +84,7 @@ fn read(blower: &str, readings: usize) -> (Fit, slowcorner::study::fit::FittedLe
 fn a_ratio_tells_what_the_blower_does_not_hang_on() {
     let (fit, left) = read("into = \"scoop\"", 2);
     let (mean, spread) = score(&left, K);
-    let wanted = (4.5 - 3.0) / (2.0 / crate::support::NINE_IN_TEN);
+    let wanted = (4.5 - 3.0) / (2.0 / crate::fit::support::NINE_IN_TEN);
     assert!((mean - wanted).abs() < 0.25, "{mean} for {wanted}");
     // two pressures known to 2 % each: their ratio to 2.8 %, (K + 1) with it, 0.155 of 2
     let exact = 0.028 * 5.5 / 2.0;

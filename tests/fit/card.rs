@@ -1,6 +1,6 @@
 //! What the card says that a reading should show is what a fit holds it against; and what a filled-in card is worth.
 
-use crate::support::program;
+use crate::fit::support::program;
 use serde_json::Value;
 use std::path::Path;
 
@@ -61,7 +61,7 @@ fn asked(card: &Value, text: &mut String, shows: &dyn Fn(usize, &CardBand) -> f6
 fn card_and_fit_expect_the_same() {
     for demo in ["stubble-buggy", "causeway-trike"] {
         let folder = tempfile::tempdir().expect("a folder");
-        std::fs::write(folder.path().join("car.toml"), crate::support::demo(demo)).expect("written");
+        std::fs::write(folder.path().join("car.toml"), crate::fit::support::demo(demo)).expect("written");
         let card = json(&["testcard", "car.toml", "--json"], folder.path());
         let file = folder.path().join("car-readings.toml");
         let mut text = std::fs::read_to_string(&file).expect("the blanks");
@@ -102,7 +102,7 @@ fn number_of(written: &Value) -> f64 {
 #[test]
 fn a_filled_in_card_cuts_the_doubt_and_the_next_asks_for_something_else() {
     let folder = tempfile::tempdir().expect("a folder");
-    std::fs::write(folder.path().join("car.toml"), crate::support::demo("orchard-cyclecar"))
+    std::fs::write(folder.path().join("car.toml"), crate::fit::support::demo("orchard-cyclecar"))
         .expect("written");
     let card = json(&["testcard", "car.toml", "--json"], folder.path());
     let file = folder.path().join("car-readings.toml");
@@ -153,7 +153,7 @@ fn a_tube_and_a_plug_washer_cut_the_doubt_of_the_heads() {
         ));
     }
     let folder = tempfile::tempdir().expect("a folder");
-    std::fs::write(folder.path().join("car.toml"), crate::support::demo("orchard-cyclecar"))
+    std::fs::write(folder.path().join("car.toml"), crate::fit::support::demo("orchard-cyclecar"))
         .expect("written");
     std::fs::write(folder.path().join("r.toml"), text).expect("written");
     let fit = json(&["fit", "car.toml", "r.toml", "--json", "--dry"], folder.path());

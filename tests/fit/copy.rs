@@ -1,6 +1,6 @@
 //! The fitted copy: what it keeps, what draws from it, what it refuses.
 
-use crate::support::{demo, program};
+use crate::fit::support::{demo, program};
 use serde_json::Value;
 use std::path::Path;
 

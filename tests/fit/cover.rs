@@ -1,6 +1,6 @@
 //! Made-up cars, each drawn from the bands, read with the errors that the file tells of: how often the truth lies in the band.
 
-use crate::support::{demo, program};
+use crate::fit::support::{demo, program};
 use serde_json::Value;
 use slowcorner::case::load;
 use slowcorner::draws::{Car, Guesses};

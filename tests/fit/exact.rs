@@ -1,7 +1,7 @@
 //! A case in which what is read is linear in what is guessed, against the exact normal update; and guesses that no reading
 //! can part.
 
-use crate::support::{BLOCKS, NINE_IN_TEN, fitted, score, temperature};
+use crate::fit::support::{BLOCKS, NINE_IN_TEN, fitted, score, temperature};
 
 /// Spread of a band's half width.
 fn spread(half: f64) -> f64 {

@@ -1,6 +1,6 @@
 //! Least squares of another program on the same readings.
 
-use crate::support::{BLOCKS, fitted, score};
+use crate::fit::support::{BLOCKS, fitted, score};
 
 /// scipy 1.17.1, `least_squares` with this program's `check` as the forward model and the unknowns as residuals of their
 /// own: likeliest scores, and their spreads from (JᵀJ)⁻¹. Worked out once beside the test: heat of the heads 6 % ± 1.5 %,

@@ -1,6 +1,6 @@
 //! A recorded run with measured columns, of a car that differs from the case in what it gives to its heads.
 
-use crate::support::{demo, program};
+use crate::fit::support::{demo, program};
 use serde_json::Value;
 use std::fmt::Write;
 use std::path::Path;

@@ -1,6 +1,6 @@
 //! Readings of runs in time: against a block that warms up by hand, and against runs of drawn cars.
 
-use crate::support::{BLOCKS, NINE_IN_TEN, demo, fitted, program, score, temperature};
+use crate::fit::support::{BLOCKS, NINE_IN_TEN, demo, fitted, program, score, temperature};
 use serde_json::Value;
 use std::path::Path;
 

@@ -1,7 +1,7 @@
 //! Cars of random sizes in random conditions: each has a steady state, and its numbers add up.
 
-use crate::balance;
-use crate::text::{Car, Units, dice};
+use crate::invariants::text::{Car, Units, dice};
+use crate::network::balance;
 use proptest::prelude::*;
 use slowcorner::case::load;
 use slowcorner::point::{Model, Operation, PointSolver, conditions};

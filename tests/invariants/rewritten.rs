@@ -1,6 +1,6 @@
 //! The same car written in another way is the same car.
 
-use crate::text::{Car, Dice, Units, dice};
+use crate::invariants::text::{Car, Dice, Units, dice};
 use proptest::prelude::*;
 use slowcorner::case::load;
 use slowcorner::point::result::Condition;

@@ -1,6 +1,6 @@
 //! Runs held against the car before they are believed, and temperatures that were measured beside those found.
 
-use crate::{load, run};
+use crate::lap::{load, run};
 use slowcorner::case::Warning;
 use slowcorner::study::lap::{lap, record};
 

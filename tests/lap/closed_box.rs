@@ -1,6 +1,6 @@
 //! A hot body in a box through which no air moves: still air and radiation to walls that the day's air cools.
 
-use crate::run;
+use crate::lap::run;
 
 /// Seconds, body and box (°C): scipy's LSODA at 1e-11 over the same balance written out anew, `closed_box.py`
 /// beside this file. At 520 °C nine tenths of the heat are radiated, at 54 °C a half.

@@ -1,6 +1,6 @@
 //! A body whose course is known exactly.
 
-use crate::run;
+use crate::lap::run;
 use slowcorner::study::lap::march::FIRST_ORDER;
 use slowcorner::study::lap::result::Stint;
 

@@ -1,6 +1,6 @@
 //! The load that a car's speeding up, its drag and its rolling ask for, by hand.
 
-use crate::load;
+use crate::lap::load;
 use slowcorner::point::Operation;
 use slowcorner::study::lap::pace::Finder;
 

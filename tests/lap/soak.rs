@@ -1,6 +1,6 @@
 //! A car that stands with its engine stopped: warm air rises, parts cool in still air.
 
-use crate::{load, run};
+use crate::lap::{load, run};
 use slowcorner::correlations::natural_convection::still_air_and_slopes;
 use slowcorner::point::conditions;
 

@@ -1,6 +1,6 @@
 //! Whole cars in time.
 
-use crate::{load, run};
+use crate::lap::{load, run};
 use slowcorner::study::lap::march::FIRST_ORDER;
 use slowcorner::study::lap::result::Stint;
 use slowcorner::study::lap::{lap, lap_within};

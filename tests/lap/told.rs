@@ -1,6 +1,6 @@
 //! What fans are told by conditions and steps.
 
-use crate::load;
+use crate::lap::load;
 use slowcorner::case::{self, Case};
 use slowcorner::point::{Model, conditions};
 use slowcorner::study::lap;

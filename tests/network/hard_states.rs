@@ -1,6 +1,6 @@
 //! States that a solver of smooth equations does not find by itself, with what is known of each.
 
-use crate::balance;
+use crate::network::balance;
 use slowcorner::air::Air;
 use slowcorner::case::{Case, load};
 use slowcorner::element::{ConstantLoss, FreeStream, Law, Resistance};

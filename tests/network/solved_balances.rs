@@ -1,8 +1,8 @@
 //! The solved cases added up again: mass, heat and pressure must close to the error that the solver
 //! claims, without its help.
 
-use crate::balance;
-use crate::solved_cases::CASES;
+use crate::network::balance;
+use crate::network::solved_cases::CASES;
 use slowcorner::point::{Model, conditions};
 
 /// What the solver promises, with room for the rounding of temperatures that are published in

@@ -1,7 +1,7 @@
 //! The one-seventh power profile: figures worked out by exact integration, and an independent
 //! integration of the profile by computer.
 
-use crate::support::within;
+use crate::published::support::within;
 use slowcorner::correlations::boundary_layer as layer;
 
 /// Height over thickness and mean q/q∞ by mass, of an inlet flush with the skin:

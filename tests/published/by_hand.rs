@@ -1,7 +1,7 @@
 //! Formulas worked out by hand from the equations that their books print, at points that no figure from outside reaches: each branch
 //! on both sides of where it begins. These hold slips of a digit or a sign; that a law is right is for the other files to show.
 
-use crate::support::{above, within, within_share};
+use crate::published::support::{above, within, within_share};
 use slowcorner::correlations::finned_cylinder::{Cylinder, free_stream_coefficient};
 use slowcorner::correlations::natural_convection::{PLATE, still_air_and_slopes, vertical_plate};
 use slowcorner::correlations::{

@@ -1,6 +1,6 @@
 //! Cengel & Cimbala, Fluid Mechanics; Cengel, Heat and Mass Transfer.
 
-use crate::support::{FREE_FALL, below, circle_area, within, within_share};
+use crate::published::support::{FREE_FALL, below, circle_area, within, within_share};
 use slowcorner::correlations::effectiveness::{cross_flow, cross_flow_value};
 use slowcorner::correlations::{area_change, friction};
 use slowcorner::numerics::root::bracketed;

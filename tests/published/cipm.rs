@@ -1,7 +1,7 @@
 //! Moist air against the equation of state that balances are corrected with (CIPM-2007), and
 //! vapour pressure against meteorological tables.
 
-use crate::support::{above, within, within_share};
+use crate::published::support::{above, within, within_share};
 use slowcorner::air::{Air, moist};
 
 /// One millimetre of mercury [Pa].

@@ -1,6 +1,6 @@
 //! Figures that every handbook carries: sudden changes, edges, holes, screens.
 
-use crate::support::{between, within, within_share};
+use crate::published::support::{between, within, within_share};
 use slowcorner::correlations::{area_change, bends, discharge, friction, screens};
 
 #[test]

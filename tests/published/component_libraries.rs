@@ -6,7 +6,7 @@
 //! row is held to half a unit of the tenth, except where its quantity names a share ("within
 //! 3 %"), because another method, a real gas or an exact solution stands behind it.
 
-use crate::support::{dry_air, geopotential_altitude};
+use crate::published::support::{dry_air, geopotential_altitude};
 use slowcorner::air::{Air, moist, standard_atmosphere, transport};
 use slowcorner::correlations::{area_change, bends, effectiveness, friction, screens};
 
@@ -147,7 +147,7 @@ fn faults(rows: &[Row], keeps: bool) -> Vec<String> {
                 let inputs: Vec<String> =
                     row.inputs.iter().map(|(name, value)| format!("{name} {value}")).collect();
                 let what = format!("{}: {}, {}", row.quantity, inputs.join(", "), row.call);
-                crate::page::keep(&what, got, row.value, allowed);
+                crate::published::page::keep(&what, got, row.value, allowed);
             }
             if (got - row.value).abs() > allowed || got.is_nan() {
                 faults.push(format!(

@@ -2,7 +2,7 @@
 //!
 //! Figures marked scipy were computed with scipy 1.17.1, the call given.
 
-use crate::support::{below, within, within_share};
+use crate::published::support::{below, within, within_share};
 use slowcorner::numerics::sobol::{Sobol, plain};
 use slowcorner::numerics::sobol_shares::{Crossed, mean_and_error, of_scrambles, shares};
 use slowcorner::numerics::two_piece::TwoPiece;

@@ -1,6 +1,6 @@
 //! Finned cylinders against general-purpose libraries and against each other.
 
-use crate::support::{between, within, within_share};
+use crate::published::support::{between, within, within_share};
 use slowcorner::correlations::finned_cylinder::{Cylinder, annular_fin, free_stream_coefficient};
 use slowcorner::correlations::slots::{
     friction_factor, laminar_friction, laminar_nusselt, short_duct_nusselt,

@@ -1,6 +1,6 @@
 //! Fox, McDonald & Pritchard, Introduction to Fluid Mechanics
 
-use crate::support::{below, between, within};
+use crate::published::support::{below, between, within};
 use slowcorner::correlations::{area_change, boundary_layer, friction};
 
 #[test]

@@ -1,6 +1,6 @@
 //! Gupta, Fundamentals of Internal Combustion Engines.
 
-use crate::support::within;
+use crate::published::support::within;
 use slowcorner::correlations::piston_engine;
 use slowcorner::engine::running::HEATING_VALUE;
 use slowcorner::engine::{Engine, Power};

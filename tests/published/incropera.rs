@@ -1,6 +1,6 @@
 //! Incropera, DeWitt, Bergman & Lavine, Fundamentals of Heat and Mass Transfer
 
-use crate::support::{dry_air, within, within_share};
+use crate::published::support::{dry_air, within, within_share};
 use slowcorner::air::transport;
 use slowcorner::correlations::effectiveness::{cross_flow_value, transfer_units};
 use slowcorner::correlations::finned_cylinder::Cylinder;

@@ -1,6 +1,6 @@
 //! Engine power on another day: ISO 1585, with SAE J1349 as a second opinion.
 
-use crate::support::{dry_air, within, within_share};
+use crate::published::support::{dry_air, within, within_share};
 use slowcorner::air::Air;
 use slowcorner::correlations::power_correction::iso_1585;
 

@@ -1,6 +1,6 @@
 //! The standard atmosphere of ISO 2533.
 
-use crate::support::{above, dry_air, geopotential_altitude, within, within_share};
+use crate::published::support::{above, dry_air, geopotential_altitude, within, within_share};
 use slowcorner::air::{standard_atmosphere as isa, transport};
 
 /// Geometric altitude [m], temperature [K], pressure [Pa]: computed with ambiance 1.3.1

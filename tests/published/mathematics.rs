@@ -1,6 +1,6 @@
 //! Numerical tools against known solutions and a reference library.
 
-use crate::support::{within, within_share};
+use crate::published::support::{within, within_share};
 use slowcorner::numerics::lu::solve_in_place;
 use slowcorner::numerics::monotone_cubic::MonotoneCubic;
 use slowcorner::numerics::root::bracketed;

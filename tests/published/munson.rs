@@ -1,6 +1,6 @@
 //! Munson, Young, Okiishi & Huebsch, Fundamentals of Fluid Mechanics, in feet, pounds.
 
-use crate::support::{FREE_FALL_FEET, circle_area, within, within_share};
+use crate::published::support::{FREE_FALL_FEET, circle_area, within, within_share};
 use slowcorner::correlations::LossCoefficient;
 use slowcorner::numerics::lu::solve_in_place;
 use slowcorner::numerics::root::bracketed;

@@ -1,7 +1,7 @@
 //! Whole networks with known answers: textbook examples, and figures computed with
 //! general-purpose libraries.
 
-use crate::support::{below, between, within};
+use crate::published::support::{below, between, within};
 use slowcorner::air::Air;
 use slowcorner::case::load;
 use slowcorner::element::{ConstantLoss, FreeStream, Law, Resistance};

@@ -1,8 +1,8 @@
 //! docs/verification.md, written by the checks themselves: each with the words that stand beside it (source, and why so
 //! much is allowed), the figure published, ours, the difference and what is allowed.
-//! `SLOWCORNER_WRITE_DOCS=1 cargo test --test published` writes it anew.
+//! `SLOWCORNER_WRITE_DOCS=1 cargo test --test laws published::` writes it anew.
 
-use crate::words::{Standing, Words, of_files};
+use crate::published::words::{Standing, Words, of_files};
 use std::collections::BTreeMap;
 use std::fmt::Write;
 use std::fs;
@@ -144,7 +144,7 @@ fn counted(kept: &Kept, words: &[Words]) -> String {
 
 const HEAD: &str = "# Checked against figures from outside
 
-Written by the checks in `tests/published`, every time they are asked to: `SLOWCORNER_WRITE_DOCS=1 cargo test --test published`. Each file
+Written by the checks in `tests/published`, every time they are asked to: `SLOWCORNER_WRITE_DOCS=1 cargo test --test laws published::`. Each file
 stands for one authority. What stands under a heading here stands beside the check there: where the figure comes from and why so much is
 allowed. Figures are in SI units or in those of the source.
 

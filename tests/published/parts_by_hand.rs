@@ -1,6 +1,6 @@
 //! Margins and hot surfaces of parts, worked out by hand.
 
-use crate::support::{within, within_share};
+use crate::published::support::{within, within_share};
 use slowcorner::correlations::natural_convection::still_air_and_slopes;
 use slowcorner::thermal::margin::{Carrier, HeldAtLimit, margin};
 use slowcorner::thermal::{HotSurface, MarginIs, Part};

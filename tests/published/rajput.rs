@@ -1,6 +1,6 @@
 //! Rajput, A Textbook of Internal Combustion Engines.
 
-use crate::support::{circle_area, dry_air, within};
+use crate::published::support::{circle_area, dry_air, within};
 use slowcorner::air::standard_atmosphere as isa;
 use slowcorner::correlations::{discharge, piston_engine};
 use slowcorner::numerics::root::bracketed;

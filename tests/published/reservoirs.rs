@@ -1,7 +1,7 @@
 //! Textbook pipe networks of water, solved by the network solver: its equations know no difference but
 //! the density, as long as the loss coefficients are given.
 
-use crate::support::{FREE_FALL_FEET, circle_area, dry_air, within};
+use crate::published::support::{FREE_FALL_FEET, circle_area, dry_air, within};
 use slowcorner::element::{ConstantLoss, FreeStream, Law, Resistance};
 use slowcorner::network::{BoundaryConditions, Chamber, Network, NetworkState, PassageEnd, Solver};
 

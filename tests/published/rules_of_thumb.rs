@@ -1,6 +1,6 @@
 //! Figures a builder meets in talk, worked out by hand; the crate must give the same.
 
-use crate::support::{below, dry_air, within, within_share};
+use crate::published::support::{below, dry_air, within, within_share};
 use slowcorner::correlations::{discharge, jet};
 use slowcorner::element::PieceSize;
 use slowcorner::element::size::equivalent_diameter;

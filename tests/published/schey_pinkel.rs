@@ -2,7 +2,7 @@
 //! engine speed, brake fuel consumption, air temperature and cooling air the difference between head and air temperature
 //! goes with brake power to 0.38, and with the air to −0.39 (heads) and −0.35 (barrels).
 
-use crate::support::{below, between, within};
+use crate::published::support::{below, between, within};
 use slowcorner::case::load;
 use slowcorner::point::{Model, Operation, PointSolver};
 

@@ -1,6 +1,6 @@
 //! What the checks share.
 
-use crate::page;
+use crate::published::page;
 
 /// Fails unless `got` lies within `tolerance` of the `published` figure.
 #[track_caller]

@@ -1,7 +1,7 @@
 //! Wheels by the laws of fans and by Euler's work. Their usual curves are from memory, and so are the bands of handbooks: neither
 //! judges the other, and that no published curve was at hand is said where the curves stand.
 
-use crate::support::{below, within, within_share};
+use crate::published::support::{below, within, within_share};
 use slowcorner::correlations::wheels::{self, Tips};
 
 #[test]

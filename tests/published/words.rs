@@ -1,6 +1,6 @@
 //! What is said beside each check: read from the files of checks themselves.
 
-use crate::page::place;
+use crate::published::page::place;
 use std::fs;
 
 /// What a figure stands on.

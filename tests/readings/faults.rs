@@ -1,5 +1,5 @@
-use crate::slips::SLIPS;
-use crate::support::{FILE, faults, read};
+use crate::readings::slips::SLIPS;
+use crate::readings::support::{FILE, faults, read};
 
 #[test]
 fn each_slip_is_told_with_its_place_and_a_way_out() {

@@ -1,4 +1,4 @@
-use crate::support::{FILE, case, read};
+use crate::readings::support::{FILE, case, read};
 use slowcorner::readings::blank::{PlannedInstrument, PlannedReading, PlannedTest, ReadingPlan, text};
 use slowcorner::readings::taken::{RunMoment, Shown};
 use slowcorner::readings::{GaugeEnd, Quantity};

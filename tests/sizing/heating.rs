@@ -1,6 +1,6 @@
 //! The bound on the heating of the engine's air holds a size where it is.
 
-use crate::{case, sized};
+use crate::sizing::{case, sized};
 use slowcorner::point::Model;
 use slowcorner::point::conditions::check;
 

@@ -1,8 +1,8 @@
 //! Lines in which a slip would show.
 
-use crate::in_laws::SUNK;
-use crate::support::Edit::{Add, Replace, Set};
-use crate::support::{Seen, engine_speed};
+use crate::warnings::in_laws::SUNK;
+use crate::warnings::support::Edit::{Add, Replace, Set};
+use crate::warnings::support::{Seen, engine_speed};
 
 fn line<'a>(lines: &'a [String], start: &str) -> &'a str {
     let found: Vec<_> = lines.iter().filter(|line| line.starts_with(start)).collect();

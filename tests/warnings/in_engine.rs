@@ -1,7 +1,7 @@
 //! What the running engine says: power, heat, mixture, and the air that its carburettor gets.
 
-use crate::support::Edit::{Add, Replace, Set};
-use crate::support::{Probe, Seen, engine_speed, texts};
+use crate::warnings::support::Edit::{Add, Replace, Set};
+use crate::warnings::support::{Probe, Seen, engine_speed, texts};
 
 pub const PROBES: &[Probe] = &[
     Probe {

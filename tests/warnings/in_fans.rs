@@ -1,8 +1,8 @@
 //! What a fan says once the air is known: its speed, its curve, its tips.
 
-use crate::in_solution::day;
-use crate::support::Edit::{Add, Replace, Set};
-use crate::support::{Probe, Seen, engine_speed, texts};
+use crate::warnings::in_solution::day;
+use crate::warnings::support::Edit::{Add, Replace, Set};
+use crate::warnings::support::{Probe, Seen, engine_speed, texts};
 
 pub const PROBES: &[Probe] = &[
     Probe {

@@ -1,7 +1,7 @@
 //! Warnings that show in the file alone.
 
-use crate::support::Edit::{Add, Replace, Set};
-use crate::support::{Probe, Seen, texts};
+use crate::warnings::support::Edit::{Add, Replace, Set};
+use crate::warnings::support::{Probe, Seen, texts};
 
 const GEARBOX: &str = r#"
 [part.gearbox]

@@ -1,7 +1,7 @@
 //! Warnings that show while the elements' laws are made.
 
-use crate::support::Edit::{Add, Replace, Set};
-use crate::support::{Probe, Seen, texts};
+use crate::warnings::support::Edit::{Add, Replace, Set};
+use crate::warnings::support::{Probe, Seen, texts};
 
 /// A second way into the bay with a bell of a hose; what stands before its end is put in.
 const HOSE: &str = r#"
@@ -25,7 +25,7 @@ const CORE: &str =
 const RATED: &str = r#"rated = { heat = "7.87 kW", air_speed = "4 m/s", difference = "70 K" }, oil_flow"#;
 
 /// The engine's fan by its wheel instead of its curve.
-const USUAL: crate::support::Edit = Set("passage/cylinders/fan/wheel", "axial");
+const USUAL: crate::warnings::support::Edit = Set("passage/cylinders/fan/wheel", "axial");
 
 /// An electric fan that is switched off.
 const BOOSTER: &str = r#"
@@ -40,7 +40,7 @@ element = [
 "#;
 
 /// A flush inlet into the bay.
-pub const SUNK: crate::support::Edit = Add(r#"
+pub const SUNK: crate::warnings::support::Edit = Add(r#"
 [[passage]]
 name = "sunk"
 from = "outside"
@@ -49,7 +49,7 @@ element = [{ kind = "flush-inlet", width = "160 mm", height = "40 mm", boundary_
 "#);
 
 /// Two bends with a piece of duct between.
-const SNAKE: crate::support::Edit = Add(r#"
+const SNAKE: crate::warnings::support::Edit = Add(r#"
 [[passage]]
 name = "snake"
 from = "outside"

@@ -1,9 +1,9 @@
 //! What single openings and surfaces say at the flow that was found: laws beyond their tests, tape, legs.
 
-use crate::in_laws::SUNK;
-use crate::in_solution::{day, kilograms};
-use crate::support::Edit::{Add, Replace, Set};
-use crate::support::{Edit, Probe, texts};
+use crate::warnings::in_laws::SUNK;
+use crate::warnings::in_solution::{day, kilograms};
+use crate::warnings::support::Edit::{Add, Replace, Set};
+use crate::warnings::support::{Edit, Probe, texts};
 use slowcorner::air::{Air, standard_atmosphere, transport};
 
 /// A flush inlet to the carburettor, far too small.

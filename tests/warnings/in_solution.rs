@@ -1,7 +1,7 @@
 //! Warnings that show in a solution.
 
-use crate::support::Edit::{self, Add, Replace, Set};
-use crate::support::{Probe, Seen, texts};
+use crate::warnings::support::Edit::{self, Add, Replace, Set};
+use crate::warnings::support::{Probe, Seen, texts};
 use slowcorner::air::{Air, standard_atmosphere};
 
 const VENT: Edit = Add(r#"

@@ -1,7 +1,7 @@
 //! Warnings of slips of the pen that give a believable answer.
 
-use crate::support::Edit::{Add, Replace, Set};
-use crate::support::{Probe, engine_speed, texts};
+use crate::warnings::support::Edit::{Add, Replace, Set};
+use crate::warnings::support::{Probe, engine_speed, texts};
 
 pub const PROBES: &[Probe] = &[
     Probe {

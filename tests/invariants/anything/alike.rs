@@ -31,7 +31,7 @@ fn add(car: &Car, ways: &[(&str, &str, &str, &str)]) -> Car {
 }
 
 proptest! {
-    #![proptest_config(crate::config(200))]
+    #![proptest_config(crate::invariants::config(200))]
 
     #[test]
     fn a_count_is_as_many_copies(car in car(), which in any::<prop::sample::Index>(), count in 2_usize..=3) {

@@ -2,11 +2,11 @@
 
 use super::cars;
 use super::support::Ready;
-use crate::balance;
+use crate::network::balance;
 use proptest::prelude::*;
 
 proptest! {
-    #![proptest_config(crate::config(300))]
+    #![proptest_config(crate::invariants::config(300))]
 
     #[test]
     fn any_car_is_solved_and_closes(car in cars::car()) {

@@ -2,7 +2,7 @@
 
 use super::cars;
 use super::support::Ready;
-use crate::balance;
+use crate::network::balance;
 use proptest::prelude::*;
 
 /// A condition at rest.
@@ -11,7 +11,7 @@ fn at_rest(name: &str, rpm: &str) -> String {
 }
 
 proptest! {
-    #![proptest_config(crate::config(200))]
+    #![proptest_config(crate::invariants::config(200))]
 
     #[test]
     fn a_car_at_rest_is_solved(car in cars::car()) {

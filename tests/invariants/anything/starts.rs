@@ -9,7 +9,7 @@
 
 use super::cars;
 use super::support::Ready;
-use crate::balance;
+use crate::network::balance;
 use proptest::prelude::*;
 use slowcorner::element::Law;
 use slowcorner::network::NetworkState;
@@ -44,7 +44,7 @@ fn fed_otherwise(solver: &PointSolver, one: &NetworkState, other: &NetworkState)
 }
 
 proptest! {
-    #![proptest_config(crate::config(200))]
+    #![proptest_config(crate::invariants::config(200))]
 
     #[test]
     fn any_start_leads_to_the_same_flows(

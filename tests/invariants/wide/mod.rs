@@ -1,6 +1,6 @@
 //! Cars of any kind, more of them and stranger than the other properties try: every one is solved.
 //!
-//! A few of one fixed seed are tried in every run; `SLOWCORNER_CARS=100000 cargo test --release --test invariants wide --
+//! A few of one fixed seed are tried in every run; `SLOWCORNER_CARS=100000 cargo test --release --test laws invariants::wide --
 //! --nocapture` tries as many as asked for (from `SLOWCORNER_FIRST_CAR` on) and prints how many steps they took
 //! (`docs/solver.md` tells what came of it).
 
@@ -9,7 +9,7 @@ mod dice;
 mod elements;
 mod swept;
 
-use crate::balance;
+use crate::network::balance;
 use slowcorner::case::{Case, load};
 use slowcorner::point::{Model, Operation, PointSolver, describe};
 use std::collections::BTreeMap;

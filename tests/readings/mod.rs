@@ -2,5 +2,5 @@
 
 mod faults;
 mod file;
-mod slips;
-mod support;
+pub mod slips;
+pub mod support;

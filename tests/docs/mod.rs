@@ -1,6 +1,6 @@
 //! Keeps the pages of docs/ current and their examples sound.
 //!
-//! `SLOWCORNER_WRITE_DOCS=1 cargo test --test docs` writes the reference, the pages of the
+//! `SLOWCORNER_WRITE_DOCS=1 cargo test --test program docs::` writes the reference, the pages of the
 //! elements with their figures, the units and the wrong entries anew.
 
 mod examples;

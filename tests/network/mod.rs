@@ -1,7 +1,7 @@
 //! The solver against other solvers, and its solutions added up again from what is published of
 //! them.
 
-mod balance;
+pub mod balance;
 mod hard_states;
 mod pipe_networks;
 mod solved_balances;

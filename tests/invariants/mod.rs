@@ -3,8 +3,6 @@
 //! The runs repeat themselves: `PROPTEST_RNG_SEED` and `PROPTEST_CASES` try others.
 
 mod anything;
-#[path = "../network/balance.rs"]
-mod balance;
 mod cars;
 mod jumps;
 mod networks;

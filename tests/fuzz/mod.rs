@@ -2,7 +2,7 @@
 //!
 //! Texts are sound ones with slips: pieces cut, doubled, swapped, numbers made huge, characters that nobody types. Each
 //! target runs for some seconds from a fixed seed. An hour of one, from a seed of one's own:
-//! `SLOWCORNER_FUZZ_SECONDS=3600 SLOWCORNER_FUZZ_SEED=7 cargo test --release --test fuzz csv`. What is found becomes a
+//! `SLOWCORNER_FUZZ_SECONDS=3600 SLOWCORNER_FUZZ_SEED=7 cargo test --release --test laws fuzz::csv`. What is found becomes a
 //! test beside the code that failed.
 
 use slowcorner::case;
