@@ -11,6 +11,7 @@ pub mod names;
 pub mod overrides;
 pub mod read;
 pub mod render;
+pub mod schema;
 mod sections;
 pub mod substitute;
 pub mod syntax;

@@ -88,17 +88,23 @@ impl CaseReader<'_> {
             }
         }
         for rule in rules::of_table(keys) {
-            let Rule::OneOf(group) = rule else { continue };
+            let (group, words) = match rule {
+                Rule::OneOf(group) => (group, None),
+                Rule::Clash(group, words) => (group, Some(words)),
+                _ => continue,
+            };
             let given: Vec<&TableEntry> =
                 node.entries().iter().filter(|entry| group.contains(&entry.key.as_str())).collect();
-            if given.len() > 1 {
+            if given.len() < 2 {
+                continue;
+            }
+            let place = given[1].value.place();
+            if let Some(words) = words {
+                self.fault(words.code, format!("{address} {}", words.says), place, words.way_out);
+            } else {
                 let names: Vec<&str> = given.iter().map(|entry| entry.key.as_str()).collect();
-                self.fault(
-                    "said-twice",
-                    format!("{} say the same thing", names.join(" and ")),
-                    given[1].value.place(),
-                    "keep one of them",
-                );
+                let message = format!("{} say the same thing", names.join(" and "));
+                self.fault("said-twice", message, place, "keep one of them");
             }
         }
         values

@@ -2,7 +2,7 @@
 
 use super::common::print_json_of;
 use super::{Arguments, Failure, terminal};
-use crate::output::schema;
+use crate::{case, readings};
 use clap::{Args, Command, CommandFactory};
 use clap_complete::Shell;
 use clap_mangen::Man;
@@ -49,7 +49,7 @@ pub(super) struct Schema {
 
 impl Schema {
     pub fn run(&self) -> Result<bool, Failure> {
-        print_json_of(&if self.readings { schema::readings() } else { schema::schema() })?;
+        print_json_of(&if self.readings { readings::schema::schema() } else { case::schema::schema() })?;
         Ok(true)
     }
 }

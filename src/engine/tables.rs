@@ -109,7 +109,7 @@ pub const PEAK_POWER_AT: Key = Key::optional(
     Range::above(0.0, 30_000.0),
     "engine speed of the peak",
 )
-.rules(&[Rule::Apart(&["power", "peak_power_at"]), Rule::Together(&["peak_power", "peak_power_at"])]);
+.rules(&[Rule::OneOf(&["power", "peak_power_at"]), Rule::Together(&["peak_power", "peak_power_at"])]);
 /// Air to which the power refers.
 pub const POWER_BASIS: Key = Key::open(
     "power_basis",

@@ -25,6 +25,15 @@ pub fn speed(m_s: f64) -> String {
     format!("{} km/h", whole(m_s * 3.6))
 }
 
+/// A sentence begins with a capital letter.
+pub fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => String::new(),
+    }
+}
+
 /// "1 part", "3 parts".
 pub fn count(number: usize, one: &str) -> String {
     if number == 1 { format!("1 {one}") } else { format!("{number} {one}s") }

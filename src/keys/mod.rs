@@ -12,6 +12,6 @@ pub mod word;
 
 pub use kind::Kind;
 pub use measure::Spread;
-pub use rule::Rule;
+pub use rule::{Rule, RuleWords};
 pub use table::{Assumed, Key, Need, Range, ReferenceTarget, Usual, ValueShape};
 pub use values::{Fact, NumberId, Numbers, Origin, Slot, SourceLocation, Values, View};

@@ -3,12 +3,25 @@
 //! A rule stands with one of its keys, and counts in every table that knows this key and all that the rule names. The
 //! reader, overrides, the schema and the reference walk the same rules: see [`super::rules`].
 
+/// What is said where a rule is broken, in the place of the usual words.
+#[derive(Debug, PartialEq, Eq)]
+pub struct RuleWords {
+    /// Code of the fault.
+    pub code: &'static str,
+    /// What is wrong, behind the address of the table.
+    pub says: &'static str,
+    /// What to do.
+    pub way_out: &'static str,
+}
+
 /// What holds between keys of one table.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Rule {
     /// They say the same thing: one at most may be given.
     OneOf(&'static [&'static str]),
-    /// The same, and a check of the table has words of its own for it.
+    /// They do not go together, for a reason of their own.
+    Clash(&'static [&'static str], &'static RuleWords),
+    /// They say the same thing, and a check of an element's kind tells more of it.
     Apart(&'static [&'static str]),
     /// One at least must be given.
     AtLeastOne(&'static [&'static str]),

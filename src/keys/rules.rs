@@ -11,9 +11,11 @@ pub fn knows(keys: &[Key], names: &[&str]) -> bool {
 /// The rules of a table that bind its keys: those whose keys it knows.
 pub fn of_table(keys: &[Key]) -> impl Iterator<Item = Rule> {
     keys.iter().flat_map(|key| key.rules).copied().filter(|rule| match rule {
-        Rule::OneOf(names) | Rule::Apart(names) | Rule::AtLeastOne(names) | Rule::Together(names) => {
-            knows(keys, names)
-        }
+        Rule::OneOf(names)
+        | Rule::Clash(names, _)
+        | Rule::Apart(names)
+        | Rule::AtLeastOne(names)
+        | Rule::Together(names) => knows(keys, names),
         Rule::Needs(name, others) => knows(keys, &[name]) && knows(keys, others),
         _ => true,
     })
@@ -38,7 +40,7 @@ pub fn in_words(keys: &[Key]) -> Vec<String> {
         rules.iter().any(|rule| matches!(rule, Rule::Instead(ways) if all(ways)))
     };
     let said = rules.iter().filter_map(|rule| match rule {
-        Rule::OneOf(names) | Rule::Apart(names) => {
+        Rule::OneOf(names) | Rule::Clash(names, _) | Rule::Apart(names) => {
             (!ways(names)).then(|| format!("one at most of {}", list(names, "and")))
         }
         Rule::AtLeastOne(names) => Some(format!("one at least of {}", list(names, "and"))),

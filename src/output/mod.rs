@@ -11,7 +11,6 @@ pub mod overlay;
 pub mod ranking;
 pub mod report;
 mod scene;
-pub mod schema;
 pub mod sheets;
 pub mod stairs;
 pub mod table;

@@ -23,6 +23,7 @@ pub(crate) mod offered;
 pub mod operator;
 mod runs;
 mod scenes;
+pub mod schema;
 mod shown;
 pub mod tables;
 pub mod taken;

@@ -4,9 +4,9 @@ use crate::diagnostics::support::{BASE, faults};
 use jsonschema::Validator;
 use proptest::prelude::*;
 use serde_json::{Value, json};
+use slowcorner::case::schema::schema;
 use slowcorner::keys::Kind;
 use slowcorner::keys::measure::parse_text;
-use slowcorner::output::schema::schema;
 use std::sync::LazyLock;
 
 static SCHEMA: LazyLock<Value> = LazyLock::new(schema);

@@ -133,16 +133,6 @@ impl Checking<'_> {
                     r#"give step = [ { condition = "hairpin", time = "6 s" } ], leg = [ … ], or trace = "run.csv""#,
                 );
             }
-            for leg in values.tables(&t::LEG) {
-                if leg.written(&t::LEAST_SPEED) && leg.written(&t::TOP_SPEED) {
-                    self.fault(
-                        "leg-turns-twice",
-                        format!("{} has both least_speed and top_speed", leg.address),
-                        leg.place_of(&t::TOP_SPEED),
-                        "make two legs of it: a corner has a least speed, a straight a top speed",
-                    );
-                }
-            }
         }
     }
 }

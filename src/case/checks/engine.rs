@@ -39,12 +39,6 @@ impl Checking<'_> {
                 engine.place.clone(),
                 WAY_OUT,
             ),
-            (true, false, true) => self.fault(
-                "said-twice",
-                "power and peak_power_at say the same thing".to_string(),
-                engine.place_of(&e::PEAK_POWER_AT),
-                "keep one of them",
-            ),
             (false, true, false) => self.fault(
                 "peak-power-incomplete",
                 "peak_power stands without peak_power_at".to_string(),

@@ -1,7 +1,7 @@
 //! The table of keys of runs in time.
 
 use super::{FANS, NAME};
-use crate::keys::{Key, Kind, Range, ReferenceTarget, Rule, ValueShape};
+use crate::keys::{Key, Kind, Range, ReferenceTarget, Rule, RuleWords, ValueShape};
 
 /// Start of a stint.
 pub const START: Key = Key::open(
@@ -38,7 +38,14 @@ pub const LEAST_SPEED: Key = Key::optional(
     Range::between(0.0, 150.0),
     "least road speed, taken halfway through: a corner",
 )
-.rules(&[Rule::Apart(&["least_speed", "top_speed"])]);
+.rules(&[Rule::Clash(
+    &["least_speed", "top_speed"],
+    &RuleWords {
+        code: "leg-turns-twice",
+        says: "has both least_speed and top_speed",
+        way_out: "make two legs of it: a corner has a least speed, a straight a top speed",
+    },
+)]);
 /// Highest road speed of a leg.
 pub const TOP_SPEED: Key = Key::optional(
     "top_speed",

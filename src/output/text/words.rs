@@ -1,7 +1,7 @@
 //! Figures in words, as a builder says them.
 
 use crate::keys::figures;
-pub(in crate::output) use crate::keys::figures::{count, fixed, in_a_row as list, speed, whole};
+pub(in crate::output) use crate::keys::figures::{count, fixed, in_a_row as list, sentence, speed, whole};
 use crate::point::result::Condition;
 use crate::point::speeds::LoadsOf;
 use crate::study::sweep::result::Sweep;
@@ -221,15 +221,6 @@ pub(in crate::output) fn files(files: &[String]) -> String {
         if forms[0].is_empty() { (*stem).to_string() } else { format!("{stem}.{}{more}", forms[0]) }
     });
     each.collect::<Vec<_>>().join(", ")
-}
-
-/// A sentence begins with a capital letter.
-pub(in crate::output) fn sentence(text: &str) -> String {
-    let mut letters = text.chars();
-    match letters.next() {
-        Some(first) => first.to_uppercase().chain(letters).collect(),
-        None => String::new(),
-    }
 }
 
 /// A force: tenths where whole newtons would say little.
