@@ -5,6 +5,7 @@ use super::operation::{Gearing, Operation};
 use super::speeds::{Geared, Loads};
 use crate::case::{Case, tables as t};
 use crate::keys::NumberId;
+use crate::keys::figures;
 use crate::point::speeds;
 
 /// A moment at which the margins count.
@@ -168,7 +169,7 @@ impl Counted {
 /// "hairpin", or "the sweep at 43 km/h (gear 1)".
 pub fn when(condition: &str, driven: Option<(f64, usize)>) -> String {
     match driven {
-        Some((speed, gear)) => format!("the sweep at {:.0} km/h (gear {gear})", 3.6 * speed),
+        Some((speed, gear)) => format!("the sweep at {} (gear {gear})", figures::speed(speed)),
         None => condition.to_string(),
     }
 }

@@ -3,6 +3,7 @@
 use super::drives::HELD_WITHIN;
 use super::operator::{GaugeEnd, Quantity};
 use crate::case::Case;
+use crate::keys::figures;
 use crate::point::counted::Counted;
 use std::fmt::Write;
 
@@ -86,14 +87,14 @@ impl PlannedTest {
     pub(crate) fn at(case: &Case, moment: &Counted) -> PlannedTest {
         match moment {
             Counted::Driven(driven) => PlannedTest {
-                name: format!("{:.0} km/h", 3.6 * driven.point.speed),
+                name: figures::speed(driven.point.speed),
                 speed: Some(driven.point.speed),
                 gear: Some(driven.point.gear),
                 load: Some(driven.point.load),
                 ..PlannedTest::default()
             },
             Counted::Sweep(point) => PlannedTest {
-                name: format!("{:.0} km/h", 3.6 * point.speed),
+                name: figures::speed(point.speed),
                 speed: Some(point.speed),
                 gear: Some(point.gear),
                 load: Some(point.load),

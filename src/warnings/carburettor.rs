@@ -4,6 +4,7 @@ use super::condition::SolvedCondition;
 use super::gather::{Finding, Findings};
 use super::words;
 use crate::air::ZERO_CELSIUS;
+use crate::keys::figures;
 
 /// Rise over the day's air above which the carburettor's air counts as warm (K).
 const WARM: f64 = 5.0;
@@ -35,7 +36,7 @@ pub(super) fn look(at: &SolvedCondition, gathered: &mut Findings) {
                     "the carburettor breathes air from {} at {}, {rise:.0} K warmer than outside; with all its air the engine gives {} of its power in the day's air",
                     passage.from,
                     words::celsius(passage.outlet_temperature_C),
-                    words::share((carburettor.power_factor * 1e2).round() / 1e2)
+                    figures::close_share((carburettor.power_factor * 1e2).round() / 1e2)
                 ),
                 what_to_do: if own_duct {
                     "move its mouth away from exits and hot parts, or check recirculation there"

@@ -1,7 +1,6 @@
 //! Openings as they are cut: too small for good, too near to one another or to what must not get hot, through a flange.
 
 use super::gather::{Finding, Findings};
-use super::words;
 use crate::case::Case;
 use crate::element::Role;
 use crate::element::outline::{
@@ -9,6 +8,7 @@ use crate::element::outline::{
 };
 use crate::element::size::PLACE;
 use crate::keys::Key;
+use crate::keys::figures;
 use crate::network::PassageEnd;
 use crate::point::Model;
 use crate::point::opening::{Clear, Opening};
@@ -163,7 +163,7 @@ fn too_small(case: &Case, model: &Model, gathered: &mut Findings) {
                     "with nothing else in the way the inlets of {} would take in air at {:.0} % of the road speed at most: most of the stream spills round them whatever is cooled ({} of inlets)",
                     case.chambers[chamber].name,
                     100.0 * ratio,
-                    words::area(inlets)
+                    figures::small_area(inlets)
                 ),
                 what_to_do: "larger exits, or smaller inlets: they cost less drag and cool as well".to_string(),
                 size: 1.0 / ratio.max(1e-6),

@@ -9,6 +9,7 @@ use crate::correlations::flush_inlet;
 use crate::element::flush_inlet::FlushInlet;
 use crate::element::{ElementLaw, Role, exit};
 use crate::keys::Kind;
+use crate::keys::figures;
 use crate::point::conditions::worst;
 use crate::point::model::{Model, day};
 use crate::point::result::Condition;
@@ -40,8 +41,8 @@ fn air_and_load(case: &Case, conditions: &[Condition]) -> Vec<String> {
         format!(
             "{} {} = {} at {:.0} rpm",
             words::name(&c.name),
-            words::share(c.load),
-            words::power(c.brake_power_W),
+            figures::close_share(c.load),
+            figures::power(c.brake_power_W),
             c.rpm
         )
     });
@@ -149,22 +150,22 @@ fn openings(case: &Case, model: &Model) -> Vec<String> {
                 _ => {}
             }
             let louvres = case.view(values).number(&exit::LOUVRES).map_or(String::new(), |open| {
-                format!(", {} open of {}", words::share(open), words::area(area / open))
+                format!(", {} open of {}", figures::close_share(open), figures::small_area(area / open))
             });
             lines.push(format!(
                 "opening {}: {} × {} = {}{louvres}",
                 values.address,
                 words::pieces(law.pieces()),
-                words::area(area),
-                words::area(total)
+                figures::small_area(area),
+                figures::small_area(total)
             ));
         }
     }
     if !lines.is_empty() {
         lines.push(format!(
             "all inlets {}, all exits {}, untaped: each square to the flow at its narrowest, not along the skin",
-            words::area(inlets),
-            words::area(exits)
+            figures::small_area(inlets),
+            figures::small_area(exits)
         ));
     }
     lines
@@ -214,7 +215,7 @@ fn fans(conditions: &[Condition]) -> Vec<String> {
         } else {
             format!("tips {}", range(&tips, |speed| format!("{speed:.0} m/s")))
         };
-        let shaft = range(&turning(|fan| Some(fan.shaft_power_W)), words::power);
+        let shaft = range(&turning(|fan| Some(fan.shaft_power_W)), figures::power);
         format!("fan {}: {speed}, {over}; {tips}; at its shaft {shaft}", fan.address)
     };
     first.fans.iter().enumerate().map(describe).collect()

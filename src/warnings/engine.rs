@@ -7,6 +7,7 @@ use super::words;
 use crate::case::{Case, tables as t};
 use crate::element::demand;
 use crate::engine::{Power, tables as e};
+use crate::keys::figures;
 use crate::point::model::{Demand, Model, day};
 use crate::point::operation::Gearing;
 
@@ -110,8 +111,8 @@ pub(super) fn look(at: &SolvedCondition, gathered: &mut Findings) {
                 place: Some("engine/heat".to_string()),
                 seen: format!(
                     "brake power and the heat that the parts take there come to {} more than the fuel's heat of {}: parts far below the temperature of their share take more than it",
-                    words::power(excess),
-                    words::power(condition.fuel_power_W)
+                    figures::power(excess),
+                    figures::power(condition.fuel_power_W)
                 ),
                 what_to_do: "check share_at and source_temperature of the coldest part, and the heat shares".to_string(),
                 size: excess,
@@ -126,8 +127,8 @@ pub(super) fn look(at: &SolvedCondition, gathered: &mut Findings) {
                 place: Some("engine/heat".to_string()),
                 seen: format!(
                     "brake power and heat shares would exceed the fuel's heat of {}; all shares were taken at {} of what they should be",
-                    words::power(running.fuel_power),
-                    words::share(running.scaled)
+                    figures::power(running.fuel_power),
+                    figures::close_share(running.scaled)
                 ),
                 what_to_do: "check load and engine speed there, friction_pressure (fuel burnt without load) and heat_exponent".to_string(),
                 size: 1.0 - running.scaled,
@@ -226,7 +227,7 @@ fn look_at_power(model: &Model, rpm: f64, whose: &str, tell: &mut dyn FnMut(Find
     let hair = 1e-9 * rpm;
     let peak_only = matches!(model.engine.power, Power::Peak { .. });
     if rpm > last + hair {
-        let taken = words::power(model.engine.power.at(rpm));
+        let taken = figures::power(model.engine.power.at(rpm));
         let (place, seen) = if peak_only {
             (
                 "engine/peak_power_at",
@@ -252,7 +253,7 @@ fn look_at_power(model: &Model, rpm: f64, whose: &str, tell: &mut dyn FnMut(Find
         });
     }
     if rpm < first - hair {
-        let taken = words::power(model.engine.power.at(rpm));
+        let taken = figures::power(model.engine.power.at(rpm));
         tell(Finding {
             code: "power-below-curve",
             place: Some("engine/power".to_string()),
@@ -280,7 +281,7 @@ fn look_at_correction(case: &Case, model: &Model, gathered: &mut Findings) {
                 "the power correction is α = {factor:.3}, outside {} to {} where ISO 1585 accepts it: the engine is taken to give {} of its stated power",
                 CORRECTION.0,
                 CORRECTION.1,
-                words::share(1.0 / factor)
+                figures::close_share(1.0 / factor)
             ),
             what_to_do: "take power and heat with care on such a day; if the power was measured in air like it, write power_basis = \"as-measured\"".to_string(),
             size: beyond,
@@ -317,9 +318,9 @@ fn look_at_shares(model: &Model, gathered: &mut Findings) {
                 place: Some("engine/heat".to_string()),
                 seen: format!(
                     "{whose} take {} of the fuel's heat at rated power; {} to {} is usual (common practice), this is {side}",
-                    words::share(sum),
-                    words::share(band.0),
-                    words::share(band.1)
+                    figures::close_share(sum),
+                    figures::close_share(band.0),
+                    figures::close_share(band.1)
                 ),
                 what_to_do: "check the shares, and whether they are of the fuel's heat or of brake power (heat_shares_of); keep them if they were measured".to_string(),
                 size: beyond,
@@ -358,7 +359,7 @@ fn look_at_intakes(case: &Case, model: &Model, gathered: &mut Findings) {
             "{} to the engine, counted as often as {} there, draw {} of its air together",
             words::count(sharing, "passage"),
             if sharing == 1 { "it is" } else { "they are" },
-            words::share(sum)
+            figures::close_share(sum)
         ),
         what_to_do: "make the shares add up to 100 %, or leave them all out: then all draw alike".to_string(),
         size: (sum - 1.0).abs(),

@@ -6,6 +6,7 @@ use super::words;
 use crate::correlations::discharge::kept_in_cross_flow;
 use crate::element::exit;
 use crate::keys::Need;
+use crate::keys::figures;
 
 /// Loss of discharge below which nothing is said.
 const WORTH_A_WORD: f64 = 0.02;
@@ -41,9 +42,9 @@ pub(super) fn look(at: &SolvedCondition, gathered: &mut Findings) {
                     "the jet leaves with {}, slower than the stream over it ({}); a hole across the stream then loses up to {} of its discharge (from memory), as if its {} were {}; not reckoned",
                     words::speed(jet),
                     words::speed(stream),
-                    words::share(lost),
-                    words::area(area),
-                    words::area(area * kept)
+                    figures::close_share(lost),
+                    figures::small_area(area),
+                    figures::small_area(area * kept)
                 ),
                 what_to_do: "turn the jet to the rear with a lip or vane, lead it into the wake, make the exit smaller where there is air to spare; or try cross_flow_loss = \"0..30 %\" and see what it costs".to_string(),
                 size: lost,

@@ -7,6 +7,7 @@ use crate::air::{ZERO_CELSIUS, standard_atmosphere};
 use crate::case::{Case, tables as t};
 use crate::correlations::area_change;
 use crate::element::{self, ElementKind, Law, OpeningLies};
+use crate::keys::figures;
 use crate::keys::{Kind, Values};
 use crate::point::model::{Model, day};
 
@@ -186,8 +187,8 @@ fn look_at_friction(case: &Case, model: &Model, index: usize, gathered: &mut Fin
             place: Some(address(case, &part.values, &t::FROM_FRICTION)),
             seen: format!(
                 "this part seems to hold oil and no core cools it, so that 0 % of its {} at rated power is taken to go with friction; oil commonly gets 30 to 75 % that way, and with half of it {} stay at that engine speed whatever the load",
-                words::power(heat),
-                words::power(half)
+                figures::power(heat),
+                figures::power(half)
             ),
             what_to_do: "write from_friction = \"50 %\", or \"0 %\" where it holds no oil".to_string(),
             size: half,
@@ -201,9 +202,9 @@ fn look_at_friction(case: &Case, model: &Model, index: usize, gathered: &mut Fin
             place: Some(address(case, &part.values, &t::FROM_FRICTION)),
             seen: format!(
                 "{} of its heat would come from friction, {} at rated power, where all the engine's friction makes {}",
-                words::share(from_friction),
-                words::power(heat),
-                words::power(rated.friction_power)
+                figures::close_share(from_friction),
+                figures::power(heat),
+                figures::power(rated.friction_power)
             ),
             what_to_do: "check friction_pressure, the part's share of heat and from_friction".to_string(),
             size: heat - rated.friction_power,
@@ -239,9 +240,9 @@ fn look_at_parts(case: &Case, model: &Model, gathered: &mut Findings) {
                 place,
                 seen: format!(
                     "no fins and no core name this part: of its {} at rated power, bay_conductance ({} W/K) and a surface can carry {} to air of the day, with the part at its limit of {}",
-                    words::power(heat),
+                    figures::power(heat),
                     crate::keys::kind::short_number(law.bay_conductance),
-                    words::power(carried.max(0.0)),
+                    figures::power(carried.max(0.0)),
                     words::celsius(limit)
                 ),
                 what_to_do: "name it by part = … in a fins or core element, or correct its bay_conductance"

@@ -4,6 +4,7 @@ use super::condition::SolvedCondition;
 use super::gather::{Finding, Findings};
 use super::words;
 use crate::element::{Role, ram_inlet};
+use crate::keys::figures;
 use crate::point::result::PassageResult;
 
 /// Speed in an inlet over that of the stream below which it spills (common practice).
@@ -97,7 +98,7 @@ fn look_at_recirculation(at: &SolvedCondition, gathered: &mut Findings) {
                     place: Some(recirculation.address_of(&ram_inlet::SHARE)),
                     seen: format!(
                         "the {} of warm air drawn in again from {from:?} is left out, because {:?} runs back with {}",
-                        words::share(share),
+                        figures::close_share(share),
                         reversed.name,
                         words::mass_flow(reversed.mass_flow_kg_s)
                     ),
@@ -131,7 +132,7 @@ fn look_at_inlets(at: &SolvedCondition, gathered: &mut Findings) {
                 chamber.gauge_pressure_Pa, chamber.name, seen.element.push_Pa
             )
         } else {
-            let smaller = words::area(area * ratio / SPILLING);
+            let smaller = figures::small_area(area * ratio / SPILLING);
             let or = if seen.passage.to == "engine" { "" } else { ", or open the exit" };
             format!(
                 "make the inlet smaller (about {smaller} would take the same air at {SPILLING}) as far as the slow conditions allow{or}"
@@ -179,7 +180,7 @@ fn look_at_rest(at: &SolvedCondition, gathered: &mut Findings) {
             place: Some(format!("condition/{}", condition.name)),
             seen: format!(
                 "the engine gives off {} at {:.0} rpm, the stream stands and {fans}: {draught}",
-                words::power(heat),
+                figures::power(heat),
                 condition.rpm
             ),
             what_to_do: "see how long it can last rather than whether it settles, stop the engine in a queue, or add a fan".to_string(),

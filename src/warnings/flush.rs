@@ -2,11 +2,11 @@
 
 use super::condition::{ElementInCondition, SolvedCondition};
 use super::gather::{Finding, Findings};
-use super::words;
 use crate::air::ZERO_CELSIUS;
 use crate::correlations::{boundary_layer, flush_inlet};
 use crate::element::flush_inlet::FlushInlet;
 use crate::element::{ElementLaw, PassageStream};
+use crate::keys::figures;
 use crate::network::Network;
 
 /// Recovery by which a forward inlet must be better to be named.
@@ -107,8 +107,8 @@ fn look_at_one(
             "forward-inlet-better",
             format!(
                 "{why}: a forward inlet as high on the same skin would meet {} of the dynamic pressure, this one recovers {}, which is {:.0} Pa less",
-                words::share(forward),
-                words::share(recovery),
+                figures::close_share(forward),
+                figures::close_share(recovery),
                 at.moment.dynamic_pressure * (forward - recovery)
             ),
             "try a ram-inlet there as a [[layout]], and weigh its drag",

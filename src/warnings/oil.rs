@@ -5,6 +5,7 @@ use super::gather::{Finding, Findings};
 use super::words;
 use crate::case::Case;
 use crate::element::{ElementLaw, core};
+use crate::keys::figures;
 use crate::point::model::Model;
 use crate::point::result::{Condition, STILL};
 
@@ -43,7 +44,7 @@ pub(super) fn look(at: &SolvedCondition, gathered: &mut Findings) {
                 place: Some(address(at.case, seen.values, &core::OIL_FLOW)),
                 seen: format!(
                     "the oil leaves {} there and cools by {}, as good as not at all; 5 to 30 K is usual (common practice)",
-                    words::power(heat),
+                    figures::power(heat),
                     format_args!("{fall:.2} K")
                 ),
                 what_to_do: "check the unit of oil_flow (L/min, not L/s) and oil_flow_at; a pump for a small engine moves 5 to 30 L/min (common practice)".to_string(),

@@ -10,6 +10,7 @@ use crate::element::Role;
 use crate::element::fan::{self, Drive};
 use crate::element::size::{self, PieceSize};
 use crate::engine::tables as e;
+use crate::keys::figures;
 use crate::keys::{Key, Slot, Values};
 use crate::point::model::Model;
 use crate::point::operation::Gearing;
@@ -173,7 +174,7 @@ fn look_at_drive(case: &Case, model: &Model, gathered: &mut Findings) {
             "at the power peak ({:.0} rpm) top gear gives {}, {word} {} can hold ({} against a drag area of {} m²)",
             model.engine.peak_rpm,
             words::speed(top),
-            words::power(power),
+            figures::power(power),
             words::speed(held),
             if top > fastest { DRAG_AREAS.0 } else { DRAG_AREAS.1 }
         ),
@@ -221,9 +222,9 @@ fn look_at_sizes(case: &Case, model: &Model, gathered: &mut Findings) {
                     place: Some(place),
                     seen: format!(
                         "this opening has {} in all, {} of the frontal area of some {front:.1} m² that {} at {} suggest",
-                        words::area(area),
-                        words::share((area / front * 100.0).round() / 100.0),
-                        words::power(model.engine.peak_power),
+                        figures::small_area(area),
+                        figures::close_share((area / front * 100.0).round() / 100.0),
+                        figures::power(model.engine.peak_power),
                         words::speed(fastest)
                     ),
                     what_to_do: "check its unit (cm for mm is ten times the side, a hundred times the area) and count; keep it if the hole is that large".to_string(),
@@ -312,10 +313,10 @@ fn odd_curve(case: &Case, model: &Model, values: &Values, law: &fan::FanLaw) -> 
         ),
         (Some((share, rpm)), _, _) => format!(
             "by its curve the fan takes {} at its shaft at {:.0} rpm, {} of the {} that the engine has there ({rpm:.0} rpm); 2 to 8 % is usual (common practice)",
-            words::power(power),
+            figures::power(power),
             law.reference_speed(),
-            words::share((share * 100.0).round() / 100.0),
-            words::power(model.engine.power.at(rpm))
+            figures::close_share((share * 100.0).round() / 100.0),
+            figures::power(model.engine.power.at(rpm))
         ),
         (None, Some(speed), Some(area)) => format!(
             "at the end of its curve {last:.3} m³/s go through a disc of {:.0} mm, which is {} m/s; 10 to 50 m/s is usual (common practice)",

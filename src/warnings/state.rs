@@ -6,6 +6,7 @@ use super::{surfaces, words};
 use crate::air::{HEAT_CAPACITY_RATIO, ZERO_CELSIUS, transport};
 use crate::case::{Case, tables as t};
 use crate::element::{ElementLaw, ram_inlet, screen};
+use crate::keys::figures;
 use crate::point::model::Model;
 use crate::point::result::{PartResult, STILL};
 use crate::point::solver::PointSolver;
@@ -37,7 +38,7 @@ pub(super) fn look(at: &SolvedCondition, gathered: &mut Findings) {
         let (stands, moves) = (at.standing(), seen.passage.mass_flow_kg_s.abs() > STILL);
         if let Some(layer) = seen.law.as_ram_inlet().filter(|_| !stands).and_then(|inlet| inlet.layer()) {
             let (share, reynolds) = layer.share(&at.moment);
-            let met = format!("the opening was given {} of", words::share(share));
+            let met = format!("the opening was given {} of", figures::close_share(share));
             look_at_layer(at, &seen, layer.run, reynolds, &met, gathered);
         }
         // a recovery that is written has the layer in it
@@ -209,11 +210,11 @@ fn look_at_chambers(at: &SolvedCondition, gathered: &mut Findings) {
                         "{} stands at {:+.0} Pa, {} of the day's pressure; densities leave that out and are off by as much",
                         chamber.name,
                         chamber.gauge_pressure_Pa,
-                        words::share(share)
+                        figures::close_share(share)
                     ),
                     what_to_do: format!(
                         "look for a slip in the fan's curve or speed, or in the areas: what holds to {} covers any ordinary car",
-                        words::share(PRESSURE_LEFT_OUT)
+                        figures::close_share(PRESSURE_LEFT_OUT)
                     ),
                     size: share,
                 },
@@ -295,7 +296,7 @@ fn look_at_tape(at: &SolvedCondition, part: usize, gathered: &mut Findings) {
                     "{} is {:.0} K over its limit with {} of its opening taped",
                     found.name,
                     -found.temperature_margin_K,
-                    words::share(taped)
+                    figures::close_share(taped)
                 ),
                 what_to_do: "take the tape off there, or some of it".to_string(),
                 size: -found.temperature_margin_K,

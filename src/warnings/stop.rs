@@ -6,6 +6,7 @@ use super::words;
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, Named, tables as t};
 use crate::engine::tables as e;
+use crate::keys::figures;
 use crate::numerics::root;
 use crate::point::model::{Model, day};
 use crate::point::operation::Operation;
@@ -40,7 +41,7 @@ pub(super) fn look(case: &Case, model: &Model, gathered: &mut Findings) {
             place: Some(case.numbers.fact(*id).address.clone()),
             seen: format!(
                 "stint {stint} stops the engine, and the {} that went to {name} end at once; {MASS:.0} kg of steel pipes that gave them would stand at about {} and go on to give {:.0} kJ, as much as in {:.0} s of running",
-                words::power(heat),
+                figures::power(heat),
                 words::celsius(hot - ZERO_CELSIUS),
                 stored / 1e3,
                 stored / heat

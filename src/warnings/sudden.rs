@@ -2,7 +2,7 @@
 
 use super::condition::SolvedCondition;
 use super::gather::{Finding, Findings};
-use super::words;
+use crate::keys::figures;
 
 /// Loss from which a change is told (Pa), and the share of its passage's losses.
 const WORTH_A_WORD: (f64, f64) = (5.0, 0.1);
@@ -19,7 +19,9 @@ pub(super) fn look(at: &SolvedCondition, gathered: &mut Findings) {
             }
             let widens = row.widens == Some(true);
             let named = change.between.1.or(change.between.0);
-            let area = |area: f64| if area.is_finite() { words::area(area) } else { "a chamber".to_string() };
+            let area = |area: f64| {
+                if area.is_finite() { figures::small_area(area) } else { "a chamber".to_string() }
+            };
             let (from, to) =
                 if passage.mass_flow_kg_s < 0.0 { (change.areas.1, change.areas.0) } else { change.areas };
             let (word, way) = if widens {

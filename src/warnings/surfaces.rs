@@ -2,13 +2,13 @@
 
 use super::condition::{ElementInCondition, SolvedCondition};
 use super::gather::{Finding, Findings};
-use super::words;
 use crate::case::Case;
 use crate::correlations::finned_cylinder::FREE_STREAM_SPEEDS;
 use crate::correlations::slots::LAMINAR_TO;
 use crate::element::core::{self, Basis};
 use crate::element::{ElementLaw, fins};
 use crate::keys::Values;
+use crate::keys::figures;
 use crate::keys::kind::short_number;
 use crate::point::model::Model;
 
@@ -43,7 +43,7 @@ fn fins_line(values: &Values, found: &fins::FinPiece) -> String {
         found.pressure_drop,
         three(found.flow),
         found.speed(found.flow),
-        words::area(found.free_area),
+        figures::small_area(found.free_area),
         short_number(found.density),
         100.0 * found.state.efficiency,
         found.state.coefficient,

@@ -1,6 +1,6 @@
 //! No file of the sources uses another that uses it, round any number of corners.
 //!
-//! What counts are the paths that begin with `crate::house::`, `super::` or `self::`, followed to the file that they name. The
+//! What counts are the paths that begin with `crate::`, `super::` or `self::`, followed to the file that they name. The
 //! head of a folder (`mod.rs`) tells which files it holds and what of them is seen outside: that alone makes no circle.
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -23,9 +23,7 @@ fn file_of(path: &Path) -> File {
 fn paths(code: &str) -> Vec<String> {
     let mut found = Vec::new();
     let mut rest = code;
-    while let Some(at) =
-        ["crate::house::", "super::", "self::"].iter().filter_map(|begin| rest.find(begin)).min()
-    {
+    while let Some(at) = ["crate::", "super::", "self::"].iter().filter_map(|begin| rest.find(begin)).min() {
         let inside_a_name = rest[..at].ends_with(|c: char| c.is_alphanumeric() || c == '_' || c == ':');
         let (tree, length) = tree(&rest[at..]);
         if !inside_a_name {
@@ -140,13 +138,13 @@ fn a_circle_is_seen() {
     let straight = [
         source("a", "mod one; mod two;"),
         source("a/one", "use super::two::{self, Two};"),
-        source("a/two", "use crate::house::b::{three::Three, Other as Another};"),
+        source("a/two", "use crate::b::{three::Three, Other as Another};"),
         source("b", "pub use three::Three; pub struct Other;"),
-        source("b/three", "fn f() { crate::house::c() }"),
+        source("b/three", "fn f() { crate::c() }"),
     ];
     assert!(circles(&read(&straight)).is_empty());
     let mut round = straight.to_vec();
-    round[4].1 = "fn f() { crate::house::a::one::g() }".to_string();
+    round[4].1 = "fn f() { crate::a::one::g() }".to_string();
     let found = circles(&read(&round));
     assert_eq!(found.len(), 1, "{found:?}");
     assert_eq!(found[0].len(), 3, "{found:?}");

@@ -1,8 +1,9 @@
 //! What settles an argument: why these exits, which layout, what changed.
 
-use super::parts::{Align, area, cell, table};
+use super::parts::{Align, cell, table};
 use super::pictures::{PictureSizes, figure, narrow};
 use crate::output::charts::{CellChart, Picture};
+use crate::output::text::words::area;
 use crate::output::text::{changes, differences, exits as trade_told, told, words};
 use crate::output::{overlay, trade};
 use crate::point::result::OpeningRole;

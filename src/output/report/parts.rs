@@ -1,6 +1,7 @@
 //! What the sheets and sections are built of: tables, blanks, lines that say whose they are.
 
 use crate::output::text::words;
+use crate::output::text::words::area;
 use crate::study::check::openings::OpeningFacts;
 use crate::study::check::sensitivity::Hit;
 use crate::study::document::Report;
@@ -144,11 +145,6 @@ pub(super) fn clear_size(opening: &OpeningFacts) -> String {
             format!("any shape; if round, {} mm across", words::whole(round * 1e3))
         }
     }
-}
-
-/// Square centimetres: whole from ten up.
-pub(super) fn area(m2: f64) -> String {
-    format!("{} cm²", words::square_centimetres(m2))
 }
 
 /// Area of one opening; of louvres that of the field and what of it is open.

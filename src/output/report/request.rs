@@ -1,8 +1,9 @@
 //! The sheet for whoever does the aerodynamics: how much room to keep, which pressure to keep there.
 
-use super::parts::{Align, area, area_of_one, blank, cell, clear_size, hit, identity, known, place, table};
+use super::parts::{Align, area_of_one, blank, cell, clear_size, hit, identity, known, place, table};
 use crate::element::{ElementKind, OpeningLies, kind};
 use crate::output::text::words;
+use crate::output::text::words::area;
 use crate::point::result::OpeningRole;
 use crate::study::check::openings::OpeningFacts;
 use crate::study::check::sensitivity::WORSE;

@@ -1,8 +1,9 @@
 //! The first page, to hand on: what to cut, how sure that is, and why not smaller.
 
 use super::decisions;
-use super::parts::{Align, address, area, area_of_one, blank, cell, clear_size, hit, identity, place, table};
+use super::parts::{Align, address, area_of_one, blank, cell, clear_size, hit, identity, place, table};
 use crate::output::text::way::{PressureBudget, in_words, passages_of, what_runs_back};
+use crate::output::text::words::area;
 use crate::output::text::{between, beyond, doubt as told, limits, margins, size, words};
 use crate::point::margins::LeastMargin;
 use crate::point::result::OpeningRole;

@@ -5,6 +5,7 @@ use super::doubt::how_often;
 use super::layout::{PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, paragraph};
 use super::words::{self, newtons};
 use crate::draws::doubt::PartDecides;
+use crate::output::text::words::area;
 use crate::study::size::result::{self as r, Holds, Sizes, SizesColumn};
 
 /// How often a part must be what is missed for it to be named.
@@ -72,10 +73,6 @@ fn sentence(sizes: &Sizes) -> Option<String> {
 fn at_best(holds: &Holds) -> String {
     let best = how_often(holds.best);
     if best == how_often(holds.asked) { format!("a little short of {best}") } else { best }
-}
-
-fn area(square_metres: f64) -> String {
-    format!("{} cm²", words::square_centimetres(square_metres))
 }
 
 /// "barrels in straight and oil at 62 km/h".

@@ -133,7 +133,7 @@ fn holder(report: &Report, limit: &LimitedBy) -> String {
 /// "in hairpin", or "at 43 km/h in gear 1".
 fn when(limit: &LimitedBy) -> String {
     match (limit.speed_m_s, limit.gear) {
-        (Some(speed), Some(gear)) => format!("at {} km/h in gear {gear}", words::whole(3.6 * speed)),
+        (Some(speed), Some(gear)) => format!("at {} in gear {gear}", words::speed(speed)),
         _ => format!("in {}", words::name(&limit.condition)),
     }
 }

@@ -1,7 +1,9 @@
 //! Figures in words, as a builder says them.
 
 use crate::keys::figures;
-pub(in crate::output) use crate::keys::figures::{count, fixed, in_a_row as list, sentence, speed, whole};
+pub(in crate::output) use crate::keys::figures::{
+    area, count, fixed, in_a_row as list, sentence, share, speed, whole,
+};
 use crate::point::result::Condition;
 use crate::point::speeds::LoadsOf;
 use crate::study::sweep::result::Sweep;
@@ -149,11 +151,6 @@ pub(in crate::output) fn grams(kg_s: f64) -> String {
 /// A power in kilowatts, to a tenth.
 pub(in crate::output) fn kilowatts(watts: f64) -> String {
     fixed(watts / 1e3, 1)
-}
-
-/// A share in whole per cent.
-pub(in crate::output) fn share(value: f64) -> String {
-    if value > 0.0 && value < 0.005 { "< 1 %".to_string() } else { format!("{} %", whole(value * 100.0)) }
 }
 
 /// Whole square centimetres.

@@ -8,6 +8,7 @@
 use super::BASE;
 use super::result::{Compared, LayoutRanking, LayoutResult, RankedBy};
 use crate::case::{Case, tables as t};
+use crate::keys::figures::area;
 use crate::warnings::words;
 use std::cmp::Ordering;
 
@@ -144,11 +145,6 @@ fn drag(answer: &LayoutResult, at: &str) -> f64 {
         .iter()
         .find(|condition| condition.name == at)
         .map_or(f64::INFINITY, |c| c.cooling_drag_N)
-}
-
-/// Whole square centimetres.
-fn area(m2: f64) -> String {
-    format!("{:.0} cm²", 1e4 * m2)
 }
 
 /// The least margin where it counts, in words.

@@ -6,6 +6,7 @@ use super::result::Reasons;
 use super::state::ExitState;
 use super::trade::{Beyond, ExitWithInlets, Trade};
 use crate::air::ZERO_CELSIUS;
+use crate::keys::figures::area;
 use crate::point::Model;
 use crate::point::counted::Counted;
 use crate::point::result::STILL;
@@ -15,10 +16,6 @@ use crate::study::size::result::LimitedBy;
 
 /// Rise or fall of a margin that is worth a word (K).
 const WORTH_A_WORD: f64 = 2.0;
-
-fn cm2(area: f64) -> String {
-    format!("{:.0} cm²", 1e4 * area)
-}
 
 /// Reasons of the figures, and remarks on margins that rise and fall.
 pub(super) fn reasons(study: &Study, trade: &Trade, course: &ExitCourse) -> (Reasons, Vec<String>) {
@@ -36,17 +33,17 @@ pub(super) fn reasons(study: &Study, trade: &Trade, course: &ExitCourse) -> (Rea
         }
         (Some(knee), Some(smallest)) if knee.0 <= smallest.0 * 1.002 => format!(
             "already at the smallest exits that will do one more cm² of exit saves less than one cm² of inlet; with {} of inlets",
-            cm2(knee.1.area)
+            area(knee.1.area)
         ),
         (Some(knee), _) if ended_above.is_some() && at_end(knee.0) => format!(
             "exits and inlets together are smallest at the largest exits allowed, {} with {} of inlets",
-            cm2(knee.0),
-            cm2(knee.1.area)
+            area(knee.0),
+            area(knee.1.area)
         ),
         (Some(knee), _) => format!(
             "exits and inlets together are smallest here, {} of exits with {} of inlets; beyond it one more cm² of exit saves less than one cm² of inlet",
-            cm2(knee.0),
-            cm2(knee.1.area)
+            area(knee.0),
+            area(knee.1.area)
         ),
         _ => none.clone(),
     };
@@ -57,7 +54,7 @@ pub(super) fn reasons(study: &Study, trade: &Trade, course: &ExitCourse) -> (Rea
         }
         (Some(_), None, None) => "even the smallest exits looked at would do".to_string(),
         (None, Some(short), _) => {
-            format!("{none}; at best, with {} of exits, {}", cm2(short.0), stands_in_the_way(study, short))
+            format!("{none}; at best, with {} of exits, {}", area(short.0), stands_in_the_way(study, short))
         }
         (None, None, _) => none.clone(),
     };
@@ -78,9 +75,9 @@ pub(super) fn reasons(study: &Study, trade: &Trade, course: &ExitCourse) -> (Rea
     };
     let largest_safe = trade.beyond.as_ref().map(|beyond| beyond_it(study, trade, beyond));
     let mut remarks = Vec::new();
-    let mut end = |name: Option<&str>, area: f64, word: &str, key: &str| {
+    let mut end = |name: Option<&str>, at: f64, word: &str, key: &str| {
         remarks.extend(
-            name.map(|name| format!("{word} is at {}, where {name} is at what {key} allows", cm2(area))),
+            name.map(|name| format!("{word} is at {}, where {name} is at what {key} allows", area(at))),
         );
     };
     end(ended_below, trade.range.0, "the smallest area looked at", "least_area or cut");
@@ -220,7 +217,7 @@ fn of_part(study: &Study, course: &ExitCourse, place: usize, part: usize) -> Opt
         return None;
     }
     let limit = law.limit - ZERO_CELSIUS;
-    let hot = |at: &(f64, ExitState)| format!("{:.0} °C at {}", limit - kelvin(&at.1), cm2(at.0));
+    let hot = |at: &(f64, ExitState)| format!("{:.0} °C at {}", limit - kelvin(&at.1), area(at.0));
     let states = &course.states;
     let (first, last) = (states.first()?, states.last()?);
     let turn = course.turns.iter().find(|turn| {
@@ -232,7 +229,7 @@ fn of_part(study: &Study, course: &ExitCourse, place: usize, part: usize) -> Opt
         let mut text = format!(
             "in {condition}, hot air runs back through {} as long as the exits are below {}",
             turn.passage,
-            cm2(turn.exit_area_m2)
+            area(turn.exit_area_m2)
         );
         if dips {
             text.push_str(&format!(
@@ -277,7 +274,7 @@ fn of_part(study: &Study, course: &ExitCourse, place: usize, part: usize) -> Opt
         String::new()
     };
     let rises = if kelvin(&best.1) - kelvin(&first.1) > WORTH_A_WORD {
-        format!("{} is coolest with the exits at {} and hotter again beyond", name, cm2(best.0))
+        format!("{} is coolest with the exits at {} and hotter again beyond", name, area(best.0))
     } else {
         format!("larger exits make {name} hotter")
     };
@@ -299,9 +296,9 @@ fn of_exit(study: &Study, course: &ExitCourse, passage: usize, name: &str) -> Op
         Some(if back.len() == states.len() {
             format!("in {condition} at every exit area looked at")
         } else if *high >= states.last()?.0 {
-            format!("in {condition} from {} on", cm2(*low))
+            format!("in {condition} from {} on", area(*low))
         } else {
-            format!("in {condition} between {} and {}", cm2(*low), cm2(*high))
+            format!("in {condition} between {} and {}", area(*low), area(*high))
         })
     });
     let conditions: Vec<String> = conditions.collect();

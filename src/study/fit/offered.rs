@@ -5,6 +5,7 @@ use super::unknowns::Unknowns;
 use super::without::{dot, square};
 use crate::case::Case;
 use crate::draws::{Car, Guesses};
+use crate::keys::figures;
 use crate::numerics::normal;
 use crate::point::Model;
 use crate::readings::errors::{ReadingErrors, SharedError};
@@ -74,7 +75,7 @@ pub fn all(
         errors.shared.retain(|(off, _)| !matches!(off, SharedError::Part(_)));
         let moment = &moments[reading.moment];
         let when = match moment.driven() {
-            Some((speed, _)) => format!("{:.0} km/h", 3.6 * speed),
+            Some((speed, _)) => figures::speed(speed),
             None => moment.name(case).to_string(),
         };
         Offered { name: format!("{}, {when}", reading.name(case)), slopes, spread: errors.spread() }

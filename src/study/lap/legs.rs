@@ -4,6 +4,7 @@ use super::pace::{Finder, Pace};
 use super::plausible::APART;
 use crate::case::{Case, Diagnostic, FaultPlace, Warning, tables as t};
 use crate::keys::Values;
+use crate::keys::figures;
 use crate::warnings::words;
 
 /// Time between moments (s).
@@ -66,8 +67,8 @@ fn beyond_power(case: &Case, stint: &Values, asked: f64, full: f64, at: f64) -> 
         code: "leg-beyond-power",
         message: format!(
             "to speed up as this leg says takes {} at the engine where it has {}, {at:.0} s into the lap; the load is taken as full there; check its time and speeds, and the car's mass",
-            words::power(asked),
-            words::power(full)
+            figures::power(asked),
+            figures::power(full)
         ),
         place: leg.map(|leg| leg.address.clone()),
     }

@@ -3,6 +3,7 @@
 use super::pace::Finder;
 use super::record::Record;
 use crate::case::Warning;
+use crate::keys::figures;
 use crate::keys::kind::short_number;
 use crate::warnings::words;
 
@@ -138,7 +139,7 @@ fn speeds(record: &Record, finder: &Finder) -> Option<String> {
         format!(
             "the car does {} for a while, and {} hold no more than {} even against a drag area of {} m²; check the unit of speed, and the engine's power",
             words::speed(fast),
-            words::power(finder.peak_power()),
+            figures::power(finder.peak_power()),
             words::speed(held),
             short_number(LEAST_DRAG_AREA)
         )

@@ -7,6 +7,7 @@ pub mod result;
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, Warning, tables as t};
 use crate::element::Role;
+use crate::keys::figures;
 use crate::network::{Met, PassageEnd};
 use crate::point::budget::{self, Budget, seconds};
 use crate::point::describe::cooling_drag;
@@ -65,8 +66,8 @@ pub fn sweep_within(
     for (index, point) in geared.iter().enumerate() {
         if !budget.allows(solver.work()) {
             left.push(budget::left_out(format!(
-                "speeds from {:.0} km/h on were left out of the sweep",
-                3.6 * geared[index].speed
+                "speeds from {} on were left out of the sweep",
+                figures::speed(geared[index].speed)
             )));
             break;
         }
@@ -83,8 +84,8 @@ pub fn sweep_within(
     let found = hotter::look(case, model, &states, budget);
     if let Some(speed) = found.not_looked_from {
         left.push(budget::left_out(format!(
-            "another steady state of the air was not sought from {:.0} km/h on in the sweep",
-            3.6 * speed
+            "another steady state of the air was not sought from {} on in the sweep",
+            figures::speed(speed)
         )));
     }
     for (index, state) in found.hotter {

@@ -4,6 +4,7 @@ use super::drawn::{CardFleet, ReadingAsked};
 use super::result::Coarse;
 use super::runs::RunPlan;
 use crate::case::Case;
+use crate::keys::figures;
 use crate::point::{Gearing, Model};
 use crate::readings::operator::ReadingKind;
 use crate::readings::{GaugeEnd, Quantity, Reading};
@@ -93,7 +94,7 @@ fn way_out(
         let wanted = speed * (ENOUGH * times).sqrt();
         let tens = (wanted * 0.36).ceil() / 0.36;
         if tens <= FASTEST * gears.range().1 {
-            ways.push(format!("go {:.0} km/h", 3.6 * tens));
+            ways.push(format!("go {}", figures::speed(tens)));
         }
     }
     if matches!(reading.what, Quantity::Difference { over: GaugeEnd::Skin { .. } | GaugeEnd::Place(_), .. }) {

@@ -5,6 +5,7 @@ use super::time::{self, Time};
 use super::{ColumnRead, MeasuredColumn, Record, field, shown, units_of, whole};
 use crate::case::{Diagnostic, Diagnostics, FaultPlace};
 use crate::keys::Kind;
+use crate::keys::figures;
 use crate::warnings::words;
 use std::ops::Range;
 
@@ -324,7 +325,7 @@ fn number(row: &RecordRow, found: &ColumnRead, thousands: &mut usize) -> Result<
     };
     let value = found.unit.map_or(value, |unit| unit.to_canonical(value));
     let (most, words) = match found.column {
-        ColumnMeaning::Speed => (150.0, format!("a road speed of {:.0} km/h", value * 3.6)),
+        ColumnMeaning::Speed => (150.0, format!("a road speed of {}", figures::speed(value))),
         ColumnMeaning::Rpm => (30_000.0, format!("an engine speed of {value:.0} rpm")),
         ColumnMeaning::Load | ColumnMeaning::Throttle if found.unit.is_some() => {
             (1.5, format!("{} of {:.0} %", found.word, value * 100.0))
