@@ -87,6 +87,8 @@ impl CaseReader<'_> {
                 );
             }
         }
+        // one key against several is one slip
+        let mut told: Vec<&str> = Vec::new();
         for rule in rules::of_table(keys) {
             let (group, words) = match rule {
                 Rule::OneOf(group) => (group, None),
@@ -95,9 +97,10 @@ impl CaseReader<'_> {
             };
             let given: Vec<&TableEntry> =
                 node.entries().iter().filter(|entry| group.contains(&entry.key.as_str())).collect();
-            if given.len() < 2 {
+            if given.len() < 2 || given.iter().any(|entry| told.contains(&entry.key.as_str())) {
                 continue;
             }
+            told.extend(given.iter().map(|entry| entry.key.as_str()));
             let place = given[1].value.place();
             if let Some(words) = words {
                 self.fault(words.code, format!("{address} {}", words.says), place, words.way_out);
