@@ -2,7 +2,7 @@
 //! solved.
 
 use super::guesses::{Drawn, Guesses};
-use super::lean::{KeptDraw, LeanRow, Slopes};
+use super::lean::{self, KeptDraw, LeanRow, Slopes};
 use super::plan::DrawPlan;
 use crate::case::{Case, tables as t};
 use crate::element::leak::Leak;
@@ -257,6 +257,7 @@ impl<'g> Car<'g> {
                 seat.site.size = crate::element::PieceSize::read(&view);
             }
             seat.site.notes.clear();
+            seat.site.warned = false;
             let build = passage.kind(seat.element).ok_or(NoCar)?.build;
             let law = build(&mut seat.site, &view).filter(|_| !seat.site.notes.iter().any(|note| note.fault));
             let mut law = law.ok_or(NoCar)?;
@@ -353,14 +354,29 @@ impl<'g> Car<'g> {
         found
     }
 
-    /// The same from a state of one's own, of this draw with other sizes.
-    pub(crate) fn solve_on(&mut self, moment: usize, from: &NetworkState) -> bool {
+    /// The same, begun as far off the solution with the values taken as this draw lay with other sizes.
+    pub(crate) fn solve_off(&mut self, moment: usize, off: &NetworkState) -> bool {
         self.solver.prepare(&self.model, &self.operations[moment]);
-        if self.solver.solve_from(from).is_ok() {
+        let found = self.starts[moment].as_ref().is_some_and(|start| {
+            lean::lie_off(start, off, &mut self.solver.state);
+            self.solver.solve_as_it_is().is_ok()
+        });
+        if found {
             self.last = None;
             return true;
         }
         self.solve(moment)
+    }
+
+    /// Keeps how far the present solution of a moment lies off that with the values taken; nothing where there is none.
+    pub(crate) fn keep_off(&self, moment: usize, kept: &mut Option<NetworkState>) {
+        let Some(start) = &self.starts[moment] else {
+            *kept = None;
+            return;
+        };
+        let off = kept.get_or_insert_with(|| start.clone());
+        off.copy_from(&self.solver.state);
+        off.add(-1.0, start);
     }
 
     /// Kelvins that a part keeps under its limit in the present solution.

@@ -89,6 +89,15 @@ impl Slopes {
     }
 }
 
+/// Puts into `state` what lies so far off a solution; itself where nothing is likely to lie there.
+pub(super) fn lie_off(start: &NetworkState, off: &NetworkState, state: &mut NetworkState) {
+    state.copy_from(start);
+    state.add(1.0, off);
+    if !state.temperatures().all(|kelvin| LIKELY.contains(&kelvin)) {
+        state.copy_from(start);
+    }
+}
+
 impl KeptDraw {
     /// Keeps the solution of a moment.
     pub fn keep(&mut self, moment: usize, state: &NetworkState) {

@@ -181,10 +181,7 @@ fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
         if !(60.0..=120.0).contains(&turned) {
             context.warn(
                 "vanes-beyond-range",
-                Some(&VANES),
-                format!("vanes in a bend of {turned:.0}°: what they save is published for 90° (from memory)"),
-                "give vane_factor as measured, or leave the vanes out: the bend is then reckoned on the safe side".into(),
-            );
+                Some(&VANES), || (format!("vanes in a bend of {turned:.0}°: what they save is published for 90° (from memory)"), "give vane_factor as measured, or leave the vanes out: the bend is then reckoned on the safe side".into()));
         }
         let vaned = bends::mitred(angle) * view.required(&VANE_FACTOR);
         // vanes do for a knee what a radius does; a bend that is easy already gains nothing
@@ -195,10 +192,7 @@ fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
         if let Some(straight) = context.straight_before.filter(|straight| *straight < CLOSE * diameter) {
             context.warn(
                 "bends-close",
-                Some(&INTERACTION),
-                format!("{:.1} diameters of straight duct lie between this bend and the one before it; below {CLOSE:.0} they disturb one another and lose 0.7 to 1.5 times what they lose alone (from memory); {factor:.2} is taken", straight / diameter),
-                "put more straight duct between, or measure both together and give the loss".into(),
-            );
+                Some(&INTERACTION), || (format!("{:.1} diameters of straight duct lie between this bend and the one before it; below {CLOSE:.0} they disturb one another and lose 0.7 to 1.5 times what they lose alone (from memory); {factor:.2} is taken", straight / diameter), "put more straight duct between, or measure both together and give the loss".into()));
         }
     }
     let roughness = roughness(context, view, diameter);

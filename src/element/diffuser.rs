@@ -107,15 +107,12 @@ pub(super) fn cone(context: &mut ElementContext, view: &View, widens: bool) -> O
     if widens && stalls(beta, angle) {
         context.warn(
             "diffuser-stalls",
-            None,
-            format!(
+            None, || (format!(
                 "it widens by {:.0}° (area ratio {:.2}); above {:.0}° the flow leaves the wall and the loss is uncertain",
                 angle.to_degrees(),
                 1.0 / (beta * beta),
                 stall_angle(beta).to_degrees()
-            ),
-            "make it longer, widen less, or put a screen or the core right behind it".into(),
-        );
+            ), "make it longer, widen less, or put a screen or the core right behind it".into()));
     }
     Some(Cone {
         change,

@@ -55,14 +55,11 @@ pub fn roughness(context: &mut ElementContext, view: &View, diameter: f64) -> f6
     if roughness / diameter > 0.05 {
         context.warn(
             "roughness-beyond-range",
-            Some(&ROUGHNESS),
-            format!(
+            Some(&ROUGHNESS), || (format!(
                 "the wall's roughness is {:.0} % of its diameter; the friction factor is published up to 5 %",
                 100.0 * roughness / diameter
-            ),
-            "take the result as a rough guide, or measure the duct's pressure drop and give it as a loss"
-                .into(),
-        );
+            ), "take the result as a rough guide, or measure the duct's pressure drop and give it as a loss"
+                .into()));
     }
     roughness
 }

@@ -140,10 +140,7 @@ fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
     if pressure_coefficient > 0.0 {
         context.warn(
             "exit-pushed-in",
-            Some(&PRESSURE_COEFFICIENT),
-            format!("this place pushes in: the pressure coefficient {pressure_coefficient:+.2} at an exit works against the air that should leave"),
-            "look for a place with a pressure below that of the day, or check the sign (suction is negative)".into(),
-        );
+            Some(&PRESSURE_COEFFICIENT), || (format!("this place pushes in: the pressure coefficient {pressure_coefficient:+.2} at an exit works against the air that should leave"), "look for a place with a pressure below that of the day, or check the sign (suction is negative)".into()));
     }
     let area_of_one = size.area * louvres;
     Some(Law::Exit(Exit {
@@ -174,27 +171,18 @@ fn discharge_of(context: &mut ElementContext, view: &View, diameter: f64) -> f64
         let key = if radius.is_some() { &EDGE_RADIUS } else { &THICKNESS };
         context.warn(
             "exit-edge-of-louvres",
-            Some(key),
-            format!("the edge is set against the {:.0} mm of the whole louvred field, while the air meets the edges of narrow slots", 1e3 * diameter),
-            "write discharge instead: 0.5 to 0.7 on the free area of louvres (from memory), or what was measured".into(),
-        );
+            Some(key), || (format!("the edge is set against the {:.0} mm of the whole louvred field, while the air meets the edges of narrow slots", 1e3 * diameter), "write discharge instead: 0.5 to 0.7 on the free area of louvres (from memory), or what was measured".into()));
     }
     let over = |length: Option<f64>| length.unwrap_or(0.0) / diameter;
     if over(thickness) > 2.4 {
         context.warn(
             "exit-thickness-beyond-range",
-            Some(&THICKNESS),
-            format!("the wall is {:.1} hydraulic diameters of the hole thick; the formula holds up to 2.4 and is held there", over(thickness)),
-            "write a duct before the exit for what is longer".into(),
-        );
+            Some(&THICKNESS), || (format!("the wall is {:.1} hydraulic diameters of the hole thick; the formula holds up to 2.4 and is held there", over(thickness)), "write a duct before the exit for what is longer".into()));
     }
     if over(radius) > 1.0 {
         context.warn(
             "exit-radius-beyond-range",
-            Some(&EDGE_RADIUS),
-            format!("the edge's radius is {:.1} hydraulic diameters of the hole; the formula holds up to 1 and is held there", over(radius)),
-            "check the radius and its unit; a larger one gains nothing".into(),
-        );
+            Some(&EDGE_RADIUS), || (format!("the edge's radius is {:.1} hydraulic diameters of the hole; the formula holds up to 1 and is held there", over(radius)), "check the radius and its unit; a larger one gains nothing".into()));
     }
     discharge::by_edge(over(radius), over(thickness))
 }

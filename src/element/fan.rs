@@ -281,12 +281,12 @@ fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
             return None;
         }
         if ratio < 1.0 {
-            context.warn(
-                "fan-slower-than-engine",
-                None,
-                format!("the fan turns {ratio:.2} times for one turn of the engine"),
-                "check that the pulleys, or the ratio, are not upside down".into(),
-            );
+            context.warn("fan-slower-than-engine", None, || {
+                (
+                    format!("the fan turns {ratio:.2} times for one turn of the engine"),
+                    "check that the pulleys, or the ratio, are not upside down".into(),
+                )
+            });
         }
     }
     let off_loss = view.number(&OFF_LOSS);
@@ -300,12 +300,13 @@ fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
         return None;
     }
     if drive == Drive::Off && area.is_none() {
-        context.warn(
-            "standing-fan-without-size",
-            None,
-            "the fan stands and has no size, so that it costs no pressure".into(),
-            r#"give diameter = "210 mm"; a standing fan costs about ten velocity heads on its area"#.into(),
-        );
+        context.warn("standing-fan-without-size", None, || {
+            (
+                "the fan stands and has no size, so that it costs no pressure".into(),
+                r#"give diameter = "210 mm"; a standing fan costs about ten velocity heads on its area"#
+                    .into(),
+            )
+        });
     }
     let standing =
         area.map(|a| Resistance::constant(off_loss.unwrap_or(DEFAULT_OFF_LOSS), a * context.pieces));

@@ -190,26 +190,20 @@ fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
     if (angle - SEVEN).abs() > DEGREE * 1.001 {
         context.warn(
             "flush-ramp",
-            Some(&RAMP_ANGLE),
-            format!(
+            Some(&RAMP_ANGLE), || (format!(
                 "the ramp stands at {:.1}°; the published inlets have 7°, steeper ones part from their ramp",
                 angle / DEGREE
-            ),
-            format!(
+            ), format!(
                 "make the ramp {:.0} mm long, which is 7° down to {:.0} mm",
                 1e3 * flush_inlet::ramp_length(height, SEVEN),
                 1e3 * height
-            ),
-        );
+            )));
     }
     let slenderness = width / height;
     if !(2.999..=5.001).contains(&slenderness) {
         context.warn(
             "flush-proportions",
-            Some(&HEIGHT),
-            format!("the lip is {slenderness:.1} times as wide as high; 3 to 5 is what the published recovery holds for (from memory)"),
-            "change its proportions, or give a recovery that was measured".into(),
-        );
+            Some(&HEIGHT), || (format!("the lip is {slenderness:.1} times as wide as high; 3 to 5 is what the published recovery holds for (from memory)"), "change its proportions, or give a recovery that was measured".into()));
     }
     Some(Law::FlushInlet(FlushInlet {
         width,

@@ -51,13 +51,10 @@ fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
     if k < 0.0 || backward < 0.0 {
         context.warn(
             "negative-loss",
-            Some(&K),
-            format!(
+            Some(&K), || (format!(
                 "a loss coefficient of {:.2} adds pressure as the flow grows; more than one state may exist",
                 k.min(backward)
-            ),
-            "right for a junction's branch; anywhere else look for a slip in the sign".into(),
-        );
+            ), "right for a junction's branch; anywhere else look for a slip in the sign".into()));
     }
     Some(Law::Loss(ConstantLoss {
         area_of_one: area,

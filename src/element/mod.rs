@@ -173,6 +173,8 @@ pub struct ElementContext {
     pub straight_before: Option<f64>,
     /// What was found wrong.
     pub notes: Vec<Note>,
+    /// Whether anyone reads warnings: of a drawn car nobody does.
+    pub warned: bool,
 }
 
 impl ElementContext {
@@ -181,9 +183,12 @@ impl ElementContext {
         self.note(true, code, key, message, what_to_do);
     }
 
-    /// Notes a warning.
-    pub fn warn(&mut self, code: &'static str, key: Option<&Key>, message: String, what_to_do: String) {
-        self.note(false, code, key, message, what_to_do);
+    /// Notes a warning, its message and what to do, where anyone reads it.
+    pub fn warn(&mut self, code: &'static str, key: Option<&Key>, say: impl FnOnce() -> (String, String)) {
+        if self.warned {
+            let (message, what_to_do) = say();
+            self.note(false, code, key, message, what_to_do);
+        }
     }
 
     fn note(

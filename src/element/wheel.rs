@@ -117,17 +117,17 @@ pub fn found(
     let diameter = diameter(view)?;
     if !(DIAMETERS.0..=DIAMETERS.1).contains(&diameter) {
         let key = if view.values.has(&WHEEL_DIAMETER) { &WHEEL_DIAMETER } else { &DIAMETER };
-        context.warn(
-            "fan-size-beyond-range",
-            Some(key),
-            format!(
-                "the wheel is {:.0} mm wide; its usual curve stands for {:.0} to {:.0} mm",
-                1e3 * diameter,
-                1e3 * DIAMETERS.0,
-                1e3 * DIAMETERS.1
-            ),
-            "check the unit; if it is right, give a curve of its own, or a measured point".into(),
-        );
+        context.warn("fan-size-beyond-range", Some(key), || {
+            (
+                format!(
+                    "the wheel is {:.0} mm wide; its usual curve stands for {:.0} to {:.0} mm",
+                    1e3 * diameter,
+                    1e3 * DIAMETERS.0,
+                    1e3 * DIAMETERS.1
+                ),
+                "check the unit; if it is right, give a curve of its own, or a measured point".into(),
+            )
+        });
     }
     let Some(measured) = view.table(&MEASURED) else {
         let tips = Tips::new(diameter, WRITTEN_AT, WRITTEN_DENSITY);
@@ -154,14 +154,11 @@ pub fn found(
     if let Some(side) = off_band(&tips, wheel, (flow, pressure)) {
         context.warn(
             "fan-point-off-band",
-            Some(&MEASURED),
-            format!(
+            Some(&MEASURED), || (format!(
                 "the measured {flow:.3} m³/s at {pressure:.0} Pa and {speed:.0} rpm lie {side} what is usual for {} wheels of {:.0} mm: the curve is taken as that of one turning {growth:.2} times as fast",
                 wheel.word,
                 1e3 * diameter
-            ),
-            "check the units, the speed, the diameter and the shape of the wheel; if all are right, measure two points more and give the curve".into(),
-        );
+            ), "check the units, the speed, the diameter and the shape of the wheel; if all are right, measure two points more and give the curve".into()));
     }
     let points = usual.iter().map(|(flow, rise)| (growth * flow, growth * growth * rise)).collect();
     Some(WheelCurve { points, speed, density, measured: true })

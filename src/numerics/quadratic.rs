@@ -42,24 +42,27 @@ pub fn minimise(
         if size(&dual) < 1e-9 && size(&primal) < 1e-11 && gap < 1e-12 {
             break;
         }
-        // one factorisation's worth of work per right-hand side: the systems are tiny
+        let mut normal = hessian.to_vec();
+        for i in 0..m {
+            let row = &rows[i * n..(i + 1) * n];
+            for (j, a) in row.iter().enumerate().filter(|(_, a)| **a != 0.0) {
+                let weight = multiplier[i] / slack[i] * a;
+                for (entry, b) in normal[j * n..(j + 1) * n].iter_mut().zip(row) {
+                    *entry += weight * b;
+                }
+            }
+        }
+        // a factorisation for each of two right-hand sides: the systems are tiny
         let mut direction = |target: &dyn Fn(usize) -> f64| -> Option<(Vec<f64>, Vec<f64>, Vec<f64>)> {
-            matrix.copy_from_slice(hessian);
             let mut right: Vec<f64> = dual.iter().map(|r| -r).collect();
             for i in 0..m {
                 let weight = multiplier[i] / slack[i];
                 let shift = -weight * primal[i] - (slack[i] * multiplier[i] - target(i)) / slack[i];
-                for j in 0..n {
-                    let a = rows[i * n + j];
-                    if a == 0.0 {
-                        continue;
-                    }
-                    right[j] += a * shift;
-                    for k in 0..n {
-                        matrix[j * n + k] += weight * a * rows[i * n + k];
-                    }
+                for (entry, a) in right.iter_mut().zip(&rows[i * n..(i + 1) * n]) {
+                    *entry += a * shift;
                 }
             }
+            matrix.copy_from_slice(&normal);
             if !lu::solve_in_place(&mut matrix, n, &mut right) {
                 return None;
             }

@@ -375,6 +375,7 @@ pub(crate) fn sites(
             inlet_area,
             straight_before: element::bend::straight_before(&passage.elements, &case.numbers, index),
             notes: Vec::new(),
+            warned: true,
         }
     };
     passage.elements.iter().enumerate().map(site_of).collect()

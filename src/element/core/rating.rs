@@ -227,13 +227,10 @@ impl Rating {
         if units > MOST_UNITS {
             context.warn(
                 "rating-near-limit",
-                Some(key),
-                format!(
+                Some(key), || (format!(
                     "{who} means {:.0} % of what the {stream} can carry, {units:.1} transfer units; the formula is trusted up to {MOST_UNITS:.0}: {numbers}",
                     100.0 * effectiveness
-                ),
-                "little is known of the conductance so near the limit: check the rating, or take one at more air".to_string(),
-            );
+                ), "little is known of the conductance so near the limit: check the rating, or take one at more air".to_string()));
         }
         Some((effectiveness, units, units * smaller))
     }

@@ -233,16 +233,13 @@ fn warn_beyond_tests(context: &mut ElementContext, view: &View) {
         if value < low || value > high {
             context.warn(
                 "fins-beyond-tests",
-                Some(key),
-                format!(
+                Some(key), || (format!(
                     "{} is {}; the tests behind the formula for fins without a baffle ran from {} to {} (from memory)",
                     key.name,
                     Kind::Length.show(value),
                     Kind::Length.show(low),
                     Kind::Length.show(high)
-                ),
-                "trust the conductance less, or measure it with thermometers".to_string(),
-            );
+                ), "trust the conductance less, or measure it with thermometers".to_string()));
         }
     }
 }

@@ -80,7 +80,7 @@ pub fn finish(fleet: &mut SizingFleet, bounds: &OpeningBounds, way: FinishGoal) 
     let FinishGoal { watch, draws, may_miss, .. } = way;
     let keeps_all = |table: &MarginTable| table.count() - watch.kept(table) <= may_miss;
     let mut point = bounds.clamp(way.start);
-    let mut table = fleet.all(&point, draws, From::Taken)?;
+    let mut table = fleet.all(&point, draws, From::Last)?;
     let mut together_yet = false;
     let mut times = TIMES;
     for _ in 0..AGAIN {

@@ -8,6 +8,7 @@ use crate::draws::{Car, Guesses};
 use crate::network::NetworkState;
 use crate::point::solver::Ways;
 use rayon::prelude::*;
+use std::collections::HashMap;
 
 /// Cars that are looked at side by side.
 const LANES: usize = 2;
@@ -59,7 +60,7 @@ struct FleetLane<'s> {
     /// The sizes that they have.
     at: Option<Vec<f64>>,
     point: Vec<f64>,
-    /// The last solutions of its draws: by draw of this lane, then moment.
+    /// How far the last solutions of its draws lay off those with the values taken: by draw of this lane, then moment.
     last: Vec<Vec<Option<NetworkState>>>,
 }
 
@@ -101,6 +102,56 @@ impl MarginTable {
 
     pub fn count(&self) -> usize {
         self.values.len() / self.width
+    }
+}
+
+/// Draws of which several margins are asked for, each made and solved once.
+struct Once {
+    draws: Vec<DrawAsked>,
+    /// Where the draw of each that is asked for stands among them.
+    of: Vec<usize>,
+}
+
+impl Once {
+    fn of(asked: &[DrawAsked]) -> Once {
+        let mut draws: Vec<DrawAsked> = Vec::with_capacity(asked.len());
+        let mut known: HashMap<usize, usize> = HashMap::with_capacity(asked.len());
+        let of = asked.iter().map(|each| {
+            let place = *known.entry(each.draw).or_insert(draws.len());
+            match draws.get_mut(place) {
+                Some(draw) => draw.moments |= each.moments,
+                None => draws.push(*each),
+            }
+            place
+        });
+        let of = of.collect();
+        Once { draws, of }
+    }
+
+    /// A row for each that is asked for, without the moments that only another asks for.
+    fn for_each(
+        &self,
+        asked: &[DrawAsked],
+        places: &[MarginPlace],
+        width: usize,
+        values: Vec<f64>,
+    ) -> Vec<f64> {
+        if self.draws.len() == asked.len() {
+            return values;
+        }
+        let mut rows = Vec::with_capacity(width * asked.len());
+        for (each, place) in asked.iter().zip(&self.of) {
+            let row = &values[place * width..][..width];
+            let wanted = |place: &MarginPlace| place.of_all >= 128 || each.moments >> place.of_all & 1 == 1;
+            rows.extend(
+                places
+                    .iter()
+                    .zip(row)
+                    .map(|(place, margin)| if wanted(place) { *margin } else { f64::INFINITY }),
+            );
+            rows.extend(row.last());
+        }
+        rows
     }
 }
 
@@ -225,6 +276,7 @@ impl<'s> SizingFleet<'s> {
         if self.stopped {
             return None;
         }
+        let once = Once::of(asked);
         let SizingFleet { shapes, lanes, points, ways, places, changes, .. } = self;
         let width = places.len() + 1;
         let making: u64 = shapes.iter().map(|shape| crate::point::budget::making(shape.sizing.case)).sum();
@@ -234,7 +286,7 @@ impl<'s> SizingFleet<'s> {
             .par_iter_mut()
             .enumerate()
             .map(|(index, lane)| {
-                let own = asked.iter().filter(|each| each.draw % LANES == index);
+                let own = once.draws.iter().filter(|each| each.draw % LANES == index);
                 lane.change(shapes, point)?;
                 let mut values = vec![f64::INFINITY; width * own.clone().count()];
                 for (each, row) in own.zip(values.chunks_exact_mut(width)) {
@@ -250,8 +302,9 @@ impl<'s> SizingFleet<'s> {
         // back into the order in which they were asked for
         let found = found.into_iter().collect::<Option<Vec<_>>>()?;
         let mut rows: Vec<_> = found.iter().map(|values| values.chunks_exact(width)).collect();
-        let values = asked.iter().flat_map(|each| rows[each.draw % LANES].next()).flatten().copied();
-        Some(MarginTable { width, values: values.collect() })
+        let values = once.draws.iter().flat_map(|each| rows[each.draw % LANES].next()).flatten().copied();
+        let values: Vec<f64> = values.collect();
+        Some(MarginTable { width, values: once.for_each(asked, places, width, values) })
     }
 
     /// Where a draw has every guess, 0 to 1.
@@ -301,17 +354,14 @@ impl FleetLane<'_> {
                     continue;
                 }
                 let found = match (&*state, from) {
-                    (Some(last), From::Last) => car.solve_on(moment, last),
+                    (Some(off), From::Last) => car.solve_off(moment, off),
                     _ => car.solve(moment),
                 };
                 if !found {
                     row[margins].fill(-NO_STATE);
                     continue;
                 }
-                match state {
-                    Some(state) => state.copy_from(&car.solver().state),
-                    None => *state = Some(car.solver().state.clone()),
-                }
+                car.keep_off(moment, state);
                 for (part, margin) in row[margins.clone()].iter_mut().enumerate() {
                     *margin = car.margin(part).max(-NO_STATE);
                 }

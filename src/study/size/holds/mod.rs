@@ -38,7 +38,7 @@ const KINDEST: f64 = 0.1;
 /// By so much less than the best that can be had, the least area is told: one point.
 const ONE_POINT: f64 = 0.01;
 /// Draws that decide in the end; looked at for where to begin; fewest that say anything.
-const DRAWS: (usize, usize, usize) = (1024, 128, 256);
+const DRAWS: (usize, usize, usize) = (1024, 64, 256);
 /// Draws by which the most likely sizes are sought.
 const LIKELY: usize = 192;
 /// What the draw that decides may be short (K) where the search ends, for many draws to be asked.
@@ -191,7 +191,7 @@ impl Task<'_, '_> {
         let first = self.cut_first().filter(|_| !self.fleet.was_stopped());
         let mut columns = Vec::new();
         if let Some(first) = &first
-            && let Some(there) = self.fleet.all(&first.point, self.draws.min(FIRST.draws), From::Taken)
+            && let Some(there) = self.fleet.all(&first.point, self.draws.min(FIRST.draws), From::Last)
         {
             columns.push(self.column(SizesColumn::CutFirst, &first.point, &there, first.is_reached()));
         }
@@ -300,7 +300,7 @@ impl Task<'_, '_> {
             if !marked.is_empty() && self.fleet.is_spent() {
                 break;
             }
-            let Some(table) = self.fleet.all(&point, DRAWS.1, From::Taken) else { continue };
+            let Some(table) = self.fleet.all(&point, DRAWS.1, From::Last) else { continue };
             let Some((objective, _)) = self.price.at(&point) else { continue };
             marked.push(SettledAt { objective, reached: watch.reached(&table), point });
         }
@@ -349,7 +349,7 @@ impl Task<'_, '_> {
         // the largest openings are looked at in any case
         let draws = self.draws;
         for point in found.into_iter().chain([bounds.upper.clone()]) {
-            let Some(table) = self.fleet.all(&point, draws, From::Taken) else { continue };
+            let Some(table) = self.fleet.all(&point, draws, From::Last) else { continue };
             let kept = watch.kept(&table);
             if best.as_ref().is_none_or(|(most, ..)| kept > *most) {
                 best = Some((kept, point, table));
