@@ -50,7 +50,7 @@ const FOLLOWED: usize = 2;
 /// Openings larger than with the values taken by these in the logarithm of their areas, looked at too: inlets, exits.
 const LARGER: [(f64, f64); 5] = [(0.0, 0.0), (0.25, 0.25), (0.0, 0.4), (0.4, 0.7), (0.4, 0.0)];
 /// How it is followed roughly, then closely; and what is cut first.
-const ROUGH: Care = Care { draws: 256, near: 20, rounds: 2, steps: 8 };
+const ROUGH: Care = Care { draws: 192, near: 20, rounds: 2, steps: 8 };
 const CLOSE: Care = Care { draws: 512, near: 48, rounds: 3, steps: 8 };
 const FIRST: Care = Care { draws: 512, near: 16, rounds: 3, steps: 8 };
 /// Shares of the work after which each search ends with what it has: what is cut first, where to begin, the end of that,
