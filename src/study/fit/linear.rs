@@ -82,6 +82,21 @@ impl Linear {
         0.5 * (scores.iter().map(|z| z * z).sum::<f64>() + off.iter().map(|x| x * x).sum::<f64>())
     }
 
+    /// −ln of how likely what was read is, whatever these are, where so much is shown; its slope with what each reading shows is
+    /// written to `pulls`.
+    ///
+    /// ```text
+    ///   ½ rᵀ K⁻¹ r,   −K⁻¹ r,   K = D + B Bᵀ
+    /// ```
+    pub fn pulls(&self, problem: &Problem, shown: &[f64], pulls: &mut Vec<f64>) -> f64 {
+        let off = Linear::off(problem, shown);
+        pulls.clear();
+        pulls.extend_from_slice(&off);
+        cholesky::solve(&self.factor, shown.len(), pulls);
+        pulls.iter_mut().for_each(|pull| *pull = -*pull);
+        -0.5 * off.iter().zip(pulls).map(|(off, pull)| off * *pull).sum::<f64>()
+    }
+
     /// Draws them, given the others and what is shown without them; `noise` are as many standard normal numbers.
     pub fn draw(&self, problem: &Problem, shown: &[f64], noise: &mut [f64], scores: &mut [f64]) {
         let off = Linear::off(problem, shown);
