@@ -101,6 +101,7 @@ fn covered(cars: u64, off: f64) -> [Counted; 2] {
         if told.contains("chains-not-agreed") {
             // refused, and not told wrongly
             refused += 1;
+            println!("car {number} was refused: {told}{readings}");
             continue;
         }
         let result: Value =

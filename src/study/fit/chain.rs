@@ -40,7 +40,9 @@ const LENGTH: usize = 30;
 /// Effective number below which nothing is told.
 pub const FEWEST: f64 = 400.0;
 /// Times that number with which chains stop.
-const ENOUGH: f64 = 2.0;
+const ENOUGH: f64 = 1.5;
+/// Rounds at least.
+const LEAST: usize = 3;
 /// Split-chain agreement above which nothing is told.
 pub const AGREED: f64 = 1.05;
 
@@ -441,7 +443,7 @@ pub fn run(problem: &Problem, likeliest: &Likeliest, go_on: &(dyn Fn(f64) -> boo
         found.effective =
             each.iter().map(|one| one.effective).fold((CHAINS * ROUND * round) as f64, f64::min);
         found.steps = ROUND * round;
-        let enough = found.effective >= ENOUGH * FEWEST && found.split <= 1.02;
+        let enough = round >= LEAST && found.effective >= ENOUGH * FEWEST && found.split <= 1.02;
         if enough || !go_on(round as f64 / ROUNDS as f64) {
             break;
         }

@@ -6,6 +6,10 @@ use crate::numerics::cholesky;
 /// Added to the diagonal, as a share of it: of what is straight, and of what is bent.
 const RIDGE: (f64, f64) = (1e-7, 1e-4);
 
+/// What is missed far out, in spreads of what is missed on the whole: where air turns round, temperatures have an edge that no
+/// polynomial follows.
+const TAILS: f64 = 2.0;
+
 /// Somewhere that was looked at.
 #[derive(Clone, Debug)]
 pub struct LookedScores {
@@ -35,7 +39,7 @@ pub struct Emulator {
     straight: Vec<f64>,
     squares: Vec<f64>,
     cubes: Vec<f64>,
-    /// By how much each reading is missed where it was looked at (spread).
+    /// Covariance of what the readings are missed by, as far as it matters to ways that must not stay away from anywhere.
     pub missed: Vec<f64>,
 }
 
@@ -107,7 +111,7 @@ impl Emulator {
             straight: vec![0.0; size * d],
             squares: vec![0.0; size * bent * bent],
             cubes: vec![0.0; size * bent],
-            missed: vec![0.0; size],
+            missed: vec![0.0; size * size],
         };
         let mut column = vec![0.0; count];
         for reading in 0..size {
@@ -130,10 +134,12 @@ impl Emulator {
         let (mut room, mut shown) = (EmulatorRoom::default(), vec![0.0; size]);
         for (one, weight) in looked.iter().zip(counts) {
             emulator.show(&one.scores, &mut room, &mut shown);
-            let each = emulator.missed.iter_mut().zip(shown.iter().zip(&one.shown));
-            each.for_each(|(sum, (about, shown))| *sum += weight * (about - shown).powi(2) / all);
+            shown.iter_mut().zip(&one.shown).for_each(|(about, shown)| *about -= shown);
+            for (row, off) in emulator.missed.chunks_exact_mut(size).zip(&shown) {
+                let weight = TAILS * TAILS * weight * off / all;
+                row.iter_mut().zip(&shown).for_each(|(sum, other)| *sum += weight * other);
+            }
         }
-        emulator.missed.iter_mut().for_each(|square| *square = square.sqrt());
         Some(emulator)
     }
 

@@ -23,12 +23,16 @@ impl<'w> WayGuide<'w> {
     /// That of a problem.
     pub fn of(problem: &Problem<'w>, likeliest: &Likeliest, emulator: Emulator) -> WayGuide<'w> {
         let mut problem = problem.clone();
+        let linear = Linear::with(&problem, likeliest, &emulator.missed);
+        // with strips each reading by itself
+        let size = problem.spreads.len();
+        let own = emulator.missed.iter().step_by(size + 1);
         problem
             .spreads
             .iter_mut()
-            .zip(&emulator.missed)
-            .for_each(|(spread, missed)| *spread = spread.hypot(*missed));
-        WayGuide { linear: Linear::of(&problem, likeliest), problem, emulator }
+            .zip(own)
+            .for_each(|(spread, missed)| *spread = spread.hypot(missed.sqrt()));
+        WayGuide { linear, problem, emulator }
     }
 }
 

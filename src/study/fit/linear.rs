@@ -29,6 +29,11 @@ pub struct Linear {
 impl Linear {
     /// Those of a problem; none where a strip tells only between which fields it lies.
     pub fn of(problem: &Problem, likeliest: &Likeliest) -> Option<Linear> {
+        Linear::with(problem, likeliest, &[])
+    }
+
+    /// The same where what is shown is missed with that covariance.
+    pub fn with(problem: &Problem, likeliest: &Likeliest, missed: &[f64]) -> Option<Linear> {
         let count = likeliest.scores.len();
         let size = likeliest.shown.len();
         let values =
@@ -45,7 +50,8 @@ impl Linear {
         for i in 0..size {
             for j in 0..size {
                 let together: f64 = (0..known).map(|k| adds(i, k) * adds(j, k)).sum();
-                covariance[i * size + j] = together + if i == j { problem.spreads[i].powi(2) } else { 0.0 };
+                let own = if i == j { problem.spreads[i].powi(2) } else { 0.0 };
+                covariance[i * size + j] = together + own + missed.get(i * size + j).copied().unwrap_or(0.0);
             }
         }
         let mut precision = vec![0.0; known * known];
