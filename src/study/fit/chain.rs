@@ -30,7 +30,7 @@ const MOVES: f64 = 0.02;
 /// Looks of a round.
 const ROUND: usize = 100;
 /// Most rounds.
-const ROUNDS: usize = 60;
+const ROUNDS: usize = 56;
 /// Ways through the polynomials between two looks.
 const WAYS: usize = 3;
 /// One look in so many lies a short step away.
@@ -41,6 +41,10 @@ const LENGTH: usize = 30;
 pub const FEWEST: f64 = 400.0;
 /// Times that number with which chains stop.
 const ENOUGH: f64 = 1.5;
+/// Rounds after which chains that are worth less than such a share of enough begin once more with what they learnt, and twice as
+/// many the next time.
+const PATIENCE: usize = 8;
+const POOR: f64 = 0.6;
 /// Rounds at least.
 const LEAST: usize = 3;
 /// Split-chain agreement above which nothing is told.
@@ -294,8 +298,6 @@ impl WalkingChain<'_> {
             linear.draw(&self.problem, &self.here, &mut noise, &mut scores);
         }
         self.draws.push(scores);
-        // what was looked at is learnt from before the first draw alone
-        self.looked.clear();
     }
 
     /// Learns how long short steps may be.
@@ -426,13 +428,15 @@ pub fn run(problem: &Problem, likeliest: &Likeliest, go_on: &(dyn Fn(f64) -> boo
         chain.draws.clear();
         chain.taken = 0;
     }
-    let led = (&reference, led_by.as_ref());
     let mut found =
         ChainDraws { draws: Vec::new(), split: f64::NAN, effective: 0.0, accepted: 0.0, steps: 0 };
+    let (mut since, mut patience) = (0, PATIENCE);
     for round in 1..=ROUNDS {
+        let led = (&reference, led_by.as_ref());
         chains.par_iter_mut().for_each(|chain| {
             chain.walk(led, &target, ROUND, |chain, _| chain.keep(&target));
         });
+        since += 1;
         let each = seen.par_iter().map(|index| {
             let numbers: Vec<Vec<f64>> =
                 chains.iter().map(|chain| chain.draws.iter().map(|z| z[*index]).collect()).collect();
@@ -441,11 +445,27 @@ pub fn run(problem: &Problem, likeliest: &Likeliest, go_on: &(dyn Fn(f64) -> boo
         let each: Vec<Agreement> = each.collect();
         found.split = each.iter().map(|one| one.split).fold(1.0, f64::max);
         found.effective =
-            each.iter().map(|one| one.effective).fold((CHAINS * ROUND * round) as f64, f64::min);
-        found.steps = ROUND * round;
-        let enough = round >= LEAST && found.effective >= ENOUGH * FEWEST && found.split <= 1.02;
+            each.iter().map(|one| one.effective).fold((CHAINS * ROUND * since) as f64, f64::min);
+        found.steps = ROUND * since;
+        let enough = since >= LEAST && found.effective >= ENOUGH * FEWEST && found.split <= 1.02;
         if enough || !go_on(round as f64 / ROUNDS as f64) {
             break;
+        }
+        if since < patience || round == ROUNDS {
+            continue;
+        }
+        patience *= 2;
+        if found.effective < POOR * ENOUGH * FEWEST {
+            // learn from all that was looked at since, and begin once more
+            let draws: Vec<&Vec<f64>> = chains.iter().flat_map(|chain| &chain.draws).collect();
+            reference = Reference::learnt(likeliest, &seen, &draws, 1.0).unwrap_or(reference);
+            looked.extend(gathered(&mut chains));
+            led_by = guide(&looked);
+            for chain in &mut chains {
+                chain.draws.clear();
+                chain.taken = 0;
+            }
+            since = 0;
         }
     }
     let taken: usize = chains.iter().map(|chain| chain.taken).sum();
