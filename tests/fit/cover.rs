@@ -129,7 +129,7 @@ fn cars() -> u64 {
 }
 
 /// The truth lies in the band in 85 to 95 of 100 (200 cars); of few cars more scatter is allowed: two standard errors of a
-/// share of nine in ten, the nine margins of a car counted as three that tell something of their own. With 200 cars it came to 94.3: see
+/// share of nine in ten, the nine margins of a car counted as three that tell something of their own. With 200 cars it came to 94.2: see
 /// docs/fit.md.
 #[test]
 fn the_truth_lies_in_the_band_nine_times_in_ten() {

@@ -7,6 +7,7 @@ use super::hamiltonian::{WayGuide, WayRoom};
 use super::linear::Linear;
 use super::newton::{Likeliest, Problem};
 use super::result::Chains;
+use super::target::{ChainTarget, Reference};
 use super::unknowns::Unknown;
 use crate::numerics::chains::{Agreement, agreement};
 use crate::numerics::sobol::{mix, share};
@@ -18,8 +19,6 @@ pub const CHAINS: usize = 4;
 /// Looks of each chain after which reference and polynomials are learnt anew, and how much of the scatter of the chains is then
 /// believed, the rest being that of the curvature.
 const BEGIN: [(usize, f64); 3] = [(120, 0.7), (150, 0.9), (150, 0.95)];
-/// The reference is so much wider (variance) than what was found: a chain that strays must find back.
-const WIDER: f64 = 1.15;
 /// The first looks lie so much wider than the curvature has it (spread), so many for each feature of the polynomials.
 const ABOUT: f64 = 1.1;
 const FOR_EACH: f64 = 2.2;
@@ -50,50 +49,6 @@ const LEAST: usize = 3;
 /// Split-chain agreement above which nothing is told.
 pub const AGREED: f64 = 1.05;
 
-/// A normal distribution that leads the steps.
-#[derive(Clone)]
-pub struct Reference {
-    mean: Vec<f64>,
-    /// Lower factor of the inverse of its covariance.
-    pub factor: Vec<f64>,
-}
-
-impl Reference {
-    /// ½ (z − m)ᵀ L Lᵀ (z − m).
-    fn half_square(&self, scores: &[f64]) -> f64 {
-        let count = scores.len();
-        let away: Vec<f64> = scores.iter().zip(&self.mean).map(|(z, m)| z - m).collect();
-        let row = |j: usize| (j..count).map(|i| self.factor[i * count + j] * away[i]).sum::<f64>();
-        0.5 * (0..count).map(|j| row(j).powi(2)).sum::<f64>()
-    }
-
-    /// One that follows what chains found of the unknowns that readings see.
-    fn learnt(
-        likeliest: &Likeliest,
-        seen: &[usize],
-        draws: &[&Vec<f64>],
-        believed: f64,
-    ) -> Option<Reference> {
-        let count = likeliest.scores.len();
-        let n = draws.len() as f64;
-        let mut mean = vec![0.0; count];
-        for place in seen {
-            mean[*place] = draws.iter().map(|z| z[*place]).sum::<f64>() / n;
-        }
-        let mut covariance = vec![0.0; count * count];
-        (0..count).for_each(|i| covariance[i * count + i] = 1.0);
-        for i in seen {
-            for j in seen {
-                let found = draws.iter().map(|z| (z[*i] - mean[*i]) * (z[*j] - mean[*j])).sum::<f64>() / n;
-                let curved = likeliest.covariance[i * count + j];
-                covariance[i * count + j] = WIDER * (believed * found + (1.0 - believed) * curved);
-            }
-        }
-        let inverse = cholesky::inverse(&cholesky::factor(&covariance, count)?, count);
-        Some(Reference { mean, factor: cholesky::factor(&inverse, count)? })
-    }
-}
-
 /// What was looked at by a chain.
 type LookedAt = Vec<LookedScores>;
 
@@ -116,41 +71,6 @@ struct WalkingChain<'c> {
     looked: LookedAt,
     draws: Vec<Vec<f64>>,
     room: WayRoom,
-}
-
-/// What is drawn from: everything, or what is left once the linear unknowns are taken out.
-pub struct ChainTarget<'t> {
-    /// The linear unknowns, where they are taken out.
-    pub linear: Option<&'t Linear>,
-}
-
-impl ChainTarget<'_> {
-    /// −ln of how likely the scores are, but for a constant; without end where a test has no steady state.
-    fn loss(&self, problem: &mut Problem, scores: &[f64], shown: &mut [f64]) -> f64 {
-        if !problem.show(scores, shown) {
-            return f64::INFINITY;
-        }
-        match self.linear {
-            Some(linear) => linear.loss(problem, scores, shown),
-            None => problem.loss_of(scores, shown),
-        }
-    }
-
-    /// −ln of how likely what was read is where so much is shown; its slope with what each reading shows goes to `pulls`.
-    pub fn pulls(&self, problem: &Problem, shown: &[f64], pulls: &mut Vec<f64>) -> f64 {
-        if let Some(linear) = self.linear {
-            return linear.pulls(problem, shown, pulls);
-        }
-        let terms = problem.terms(shown);
-        pulls.clear();
-        pulls.extend(terms.iter().map(|term| term.slope));
-        terms.iter().map(|term| term.loss).sum()
-    }
-
-    /// Linear unknowns stand at nought while the others move.
-    pub fn hold(&self, scores: &mut [f64]) {
-        self.linear.iter().flat_map(|linear| &linear.places).for_each(|place| scores[*place] = 0.0);
-    }
 }
 
 /// What chains drew.

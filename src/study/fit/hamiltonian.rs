@@ -1,10 +1,10 @@
 //! Long ways through what polynomials have of the unknowns: Hamiltonian steps.
 
-use super::chain::{ChainTarget, Reference};
 use super::emulator::{Emulator, EmulatorRoom};
 use super::forward::add_beside;
 use super::linear::Linear;
 use super::newton::{Likeliest, Problem};
+use super::target::{ChainTarget, Reference};
 use crate::numerics::cholesky;
 
 /// Steps of a way, and how long each is, in spreads of the reference: anywhere between.

@@ -21,6 +21,7 @@ pub mod result;
 mod runs;
 mod said;
 mod slips;
+mod target;
 mod terms;
 mod unknowns;
 mod without;
