@@ -221,15 +221,14 @@ fn told(why: &NoFit, refuse: &dyn Fn(&'static str, &str, &str) -> Failure) -> Fa
             "with the middles of all bands a test has no steady state",
             "see whether its speed, load and tape are as they were; slowcorner check tells how the case stands",
         ),
-        NoFit::NotAgreed(agreement, effective) => {
+        NoFit::NotAgreed { agreement, effective, asks } => {
             let message = format!(
                 "the chains of draws do not agree well enough to be believed: agreement {agreement:.2} (1.05 at most), worth {effective:.0} draws (400 at least)"
             );
-            refuse(
-                "chains-not-agreed",
-                &message,
-                "look for a reading at odds with the others, or a slip; readings that say very little of very much may also do it: give the guesses narrower bands, or read more",
-            )
+            let look = "look for a reading at odds with the others, or a slip; readings that say very little of very much may also do it: give the guesses narrower bands, or read more";
+            // what looks like a slip comes first: it is the likeliest cause
+            let way_out: Vec<&str> = asks.iter().map(String::as_str).chain([look]).collect();
+            refuse("chains-not-agreed", &message, &way_out.join("; "))
         }
     }
 }

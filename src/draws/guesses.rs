@@ -40,8 +40,11 @@ struct Varied {
 #[derive(Clone, Debug)]
 struct OwnError {
     part: usize,
+    /// The coordinate of what all moments share.
     dimension: usize,
-    /// Spread (K).
+    /// That of what is met anew each time, where that is drawn too.
+    anew: Option<usize>,
+    /// Spread of each of the two (K).
     spread: f64,
 }
 
@@ -94,9 +97,8 @@ impl Guesses {
         cases.iter().map(|case| Guesses::drawn_with(case, &pool, &room)).collect()
     }
 
-    /// The same with what the model itself is off by at each part, half of it (in variance) the same in all moments of a
-    /// car: `kelvin`, 9 times in 10 within, where no fit has said so yet; what heat is stored in counts where they are run
-    /// in time too.
+    /// The same with what the model itself is off by at each part, of it what is the same in all moments of a car (half of its
+    /// variance): `kelvin`, 9 times in 10 within; what heat is stored in counts where they are run in time too.
     pub fn of_all_erring(cases: &[&Case], kelvin: f64, in_time: bool) -> Vec<Guesses> {
         let mut pool = Pool { erring: Some(kelvin), in_time, ..Pool::default() };
         cases.iter().for_each(|case| pool.gather(case));
@@ -132,11 +134,12 @@ impl Guesses {
                 each.rules.push(rule);
             }
         }
-        let first = dimensions - pool.parts.len();
+        let first = dimensions - pool.errors();
         let errors = pool.erring.map_or(Vec::new(), |kelvin| {
             let own = case.parts.iter().enumerate().filter_map(|(part, named)| {
                 let place = pool.parts.iter().position(|name| *name == named.name)?;
-                Some(OwnError { part, dimension: first + place, spread: shared_error(kelvin) })
+                let anew = pool.anew.then_some(first + pool.parts.len() + place);
+                Some(OwnError { part, dimension: first + place, anew, spread: shared_error(kelvin) })
             });
             own.collect()
         });
@@ -189,9 +192,14 @@ impl Guesses {
         first.map_or(f64::NAN, |each| each.band.quantile(if each.turned { 1.0 - share } else { share }))
     }
 
-    /// Each part of which the model's own error is drawn, with the coordinate.
+    /// Each part of which the model's own error is drawn, with the coordinate of what all moments share.
     pub fn errors(&self) -> impl Iterator<Item = (usize, usize)> {
         self.errors.iter().map(|error| (error.part, error.dimension))
+    }
+
+    /// Coordinates of what the model is off by anew each time, where that is drawn too.
+    pub fn errors_anew(&self) -> impl Iterator<Item = usize> {
+        self.errors.iter().filter_map(|error| error.anew)
     }
 
     /// What the model is off by at each part in a draw (K), added to what it reckons.
@@ -199,8 +207,8 @@ impl Guesses {
         errors.fill(0.0);
         let turned = self.turned(point);
         for error in &self.errors {
-            errors[error.part] =
-                error.spread * normal::quantile(turned[error.dimension].clamp(1e-15, 1.0 - 1e-15));
+            let deviate = |dimension: usize| normal::quantile(turned[dimension].clamp(1e-15, 1.0 - 1e-15));
+            errors[error.part] = error.spread * (deviate(error.dimension) + error.anew.map_or(0.0, deviate));
         }
     }
 
@@ -333,6 +341,8 @@ struct Pool {
     in_time: bool,
     /// What the model itself is off by at a part (K), where that is drawn too.
     erring: Option<f64>,
+    /// Whether what it is off by anew each time is drawn as well.
+    anew: bool,
     /// The parts of which it is.
     parts: Vec<String>,
     /// What readings left of the guesses.
@@ -382,6 +392,8 @@ impl Pool {
             }
         }
         if let Some((_, fitted)) = &case.fitted {
+            // what was asked for with the errors of moments apart stays so
+            self.anew |= self.erring.is_none();
             self.erring = self.erring.or(Some(fitted.model_error));
             for guess in &fitted.guesses {
                 let known = guess
@@ -404,6 +416,11 @@ impl Pool {
         }
     }
 
+    /// Coordinates of the model's own errors.
+    fn errors(&self) -> usize {
+        self.parts.len() * if self.anew { 2 } else { 1 }
+    }
+
     /// Coordinates for all of them.
     fn room(&self) -> PoolRoom {
         let (dimension, count) = self.dimensions();
@@ -424,7 +441,7 @@ impl Pool {
                 Some((dimension[first], *turned != opposite))
             })
         });
-        PoolRoom { dimension, dimensions: count + self.parts.len(), joint }
+        PoolRoom { dimension, dimensions: count + self.errors(), joint }
     }
 
     /// The coordinate of each group, by its first address, and how many there are.
@@ -448,8 +465,9 @@ fn names<'v>(table: &'v Values, key: &Key) -> &'v [String] {
     }
 }
 
-/// The part of the model's own error that is the same in all moments of a car, as a spread (K): half of its variance.
-/// What is left is of each reading by itself.
+/// The part of the model's own error that is the same in all moments of a car, as a spread (K): half of its variance. What is
+/// left is met anew each time: of each reading by itself, and of each margin that is asked about, be it in a condition that
+/// was read. A model leaves out more than speed, load and day, and that is not the same twice.
 pub fn shared_error(kelvin: f64) -> f64 {
     kelvin / normal::NINE_IN_TEN * 0.5_f64.sqrt()
 }

@@ -112,6 +112,13 @@ impl ReadingErrors {
         self
     }
 
+    /// The same where what the model is off by in this reading alone is counted elsewhere.
+    pub fn without_alone(mut self) -> ReadingErrors {
+        self.own = (self.own.powi(2) - self.alone.powi(2)).max(0.0).sqrt();
+        self.alone = 0.0;
+        self
+    }
+
     /// Spread of all of it together.
     pub fn spread(&self) -> f64 {
         self.shared.iter().fold(self.own, |sum, (_, spread)| sum.hypot(*spread))

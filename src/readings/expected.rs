@@ -125,9 +125,14 @@ pub(crate) fn with_errors(
     let what = one.reading.what;
     let value = one.reading.value(car);
     let mut errors = ReadingErrors::of(what, one.tool, one.instrument, value, model);
-    // after a fit the cars themselves are off by it
+    // after a fit the cars themselves are off by it, and anew each time
     let drawn = |part: usize| guesses.errors().any(|(known, _)| known == part);
-    errors.shared.retain(|(off, _)| !matches!(off, SharedError::Part(part) if drawn(*part)));
+    if errors.shared.iter().any(|(off, _)| matches!(off, SharedError::Part(part) if drawn(*part))) {
+        errors.shared.retain(|(off, _)| !matches!(off, SharedError::Part(_)));
+        if guesses.errors_anew().next().is_some() {
+            errors = errors.without_alone();
+        }
+    }
     value + errors.drawn(seed, (one.test as u64) << 56 ^ what.key())
 }
 

@@ -179,12 +179,9 @@ pub struct Readings {
 }
 
 impl Readings {
-    /// Of how many readings of one thing in one run a reading is one: 1 in a steady test.
+    /// Of how many readings of one thing in one test a reading is one.
     pub fn alike(&self, test: usize, what: Quantity) -> usize {
         let own = &self.tests[test];
-        if own.run.is_none() {
-            return 1;
-        }
         own.readings.iter().filter(|taken| taken.reading.what == what).count().max(1)
     }
 }

@@ -121,6 +121,7 @@ fn a_filled_in_card_cuts_the_doubt_and_the_next_asks_for_something_else() {
     assert!(rows.len() >= 4, "{margins:?}");
     for row in rows {
         let left = half(&row["after_K"]) / half(&row["before_K"]);
+        println!("left of the doubt: {left:.2} of {row}");
         assert!(left <= 0.6, "{left} of {row}");
     }
     let number = fit["fit"]["narrowed_by"].as_u64().expect("a reading") as usize;
@@ -164,6 +165,7 @@ fn a_tube_and_a_plug_washer_cut_the_doubt_of_the_heads() {
     assert_eq!(heads.len(), 3);
     for row in heads {
         let left = half(&row["after_K"]) / half(&row["before_K"]);
+        println!("left of the doubt: {left:.2} of {row}");
         assert!(left <= 0.6, "{left} of {row}");
     }
 }

@@ -40,9 +40,9 @@ fn covered(cars: u64, off: f64) -> [Counted; 2] {
             continue;
         }
         let deviate = |place: u64| normal::quantile(share(number, 1000 + place));
-        // what the model itself is off by: of each part, and of each part in each condition
+        // what the model itself is off by: of each part, and of each part anew each time
         let shared: Vec<f64> = (0..3).map(|part| spread * deviate(part)).collect();
-        let own = |condition: usize, part: usize| spread * deviate((100 + 10 * condition + part) as u64);
+        let own = |time: usize, part: usize| spread * deviate((100 + 10 * time + part) as u64);
         let zero = 3.0 / normal::NINE_IN_TEN * deviate(50);
         let mut readings = String::from(
             "format = 1\n[instrument.gauge]\nreads = \"temperature\"\nwithin = \"5 K\"\nzero = \"3 K\"\n",
@@ -79,7 +79,8 @@ fn covered(cars: u64, off: f64) -> [Counted; 2] {
         for condition in [0, 1, straight] {
             solved &= car.solve(condition);
             for (part, shared) in shared.iter().enumerate().take(3) {
-                truth.push((condition, part, car.margin(part) - shared - own(condition, part)));
+                // met again it is another day: what all times share is the same, and the rest is not
+                truth.push((condition, part, car.margin(part) - shared - own(5 + condition, part)));
             }
         }
         if !solved {
@@ -100,6 +101,7 @@ fn covered(cars: u64, off: f64) -> [Counted; 2] {
         if told.contains("chains-not-agreed") {
             // refused, and not told wrongly
             refused += 1;
+            println!("car {number} was refused: {told}{readings}");
             continue;
         }
         let result: Value =
@@ -127,7 +129,7 @@ fn cars() -> u64 {
 }
 
 /// The truth lies in the band in 85 to 95 of 100 (200 cars); of few cars more scatter is allowed: two standard errors of a
-/// share of nine in ten, the nine margins of a car counted as three that tell something of their own. With 200 cars it came to 95.3: see
+/// share of nine in ten, the nine margins of a car counted as three that tell something of their own. With 200 cars it came to 94.2: see
 /// docs/fit.md.
 #[test]
 fn the_truth_lies_in_the_band_nine_times_in_ten() {

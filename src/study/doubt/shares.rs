@@ -231,7 +231,7 @@ fn lane(car: &mut Car, seed: u64, course: &SharesSetup) -> SharesLane {
     let (columns, of_drives) = all.split_at(inputs);
     // what drives are not sure of, and the model's own errors where they are drawn, are no guesses to be measured: those of
     // A, and those of B
-    let own_errors = guesses.errors().map(|(_, dimension)| dimension);
+    let own_errors = guesses.errors().map(|(_, dimension)| dimension).chain(guesses.errors_anew());
     let errors: Vec<usize> = of_drives.iter().copied().chain(own_errors).collect();
     let half = inputs + errors.len();
     let sobol = Sobol::new(2 * half, seed);

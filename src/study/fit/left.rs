@@ -58,8 +58,7 @@ fn moments(drawn: &ChainDraws, places: &[usize]) -> (Vec<f64>, Vec<f64>) {
     (mean, covariance)
 }
 
-/// What the fitted case is to carry: guesses seen, and the model's own error of every part with what of it each moment has by
-/// itself.
+/// What the fitted case is to carry: guesses seen, and the model's own error of every part as far as all moments share it.
 pub(super) fn left(
     case: &Case,
     readings: &Readings,
@@ -105,13 +104,6 @@ pub(super) fn left(
         covariance = product(&product(&turn, &covariance), &turned);
     }
     let first_error = guesses.len();
-    let already = case.fitted.is_some();
-    for i in first_error..size {
-        // the part of the model's own error that each moment has by itself is as large as the one they share
-        if !already {
-            covariance[i * size + i] += 1.0;
-        }
-    }
     let factor = cholesky::factor(&covariance, size).unwrap_or_else(|| {
         // rounding alone: the diagonal
         (0..size * size)

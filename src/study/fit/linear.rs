@@ -29,6 +29,11 @@ pub struct Linear {
 impl Linear {
     /// Those of a problem; none where a strip tells only between which fields it lies.
     pub fn of(problem: &Problem, likeliest: &Likeliest) -> Option<Linear> {
+        Linear::with(problem, likeliest, &[])
+    }
+
+    /// The same where what is shown is missed with that covariance.
+    pub fn with(problem: &Problem, likeliest: &Likeliest, missed: &[f64]) -> Option<Linear> {
         let count = likeliest.scores.len();
         let size = likeliest.shown.len();
         let values =
@@ -45,7 +50,8 @@ impl Linear {
         for i in 0..size {
             for j in 0..size {
                 let together: f64 = (0..known).map(|k| adds(i, k) * adds(j, k)).sum();
-                covariance[i * size + j] = together + if i == j { problem.spreads[i].powi(2) } else { 0.0 };
+                let own = if i == j { problem.spreads[i].powi(2) } else { 0.0 };
+                covariance[i * size + j] = together + own + missed.get(i * size + j).copied().unwrap_or(0.0);
             }
         }
         let mut precision = vec![0.0; known * known];
@@ -80,6 +86,21 @@ impl Linear {
         let mut off = Linear::off(problem, shown);
         cholesky::forward(&self.factor, shown.len(), &mut off);
         0.5 * (scores.iter().map(|z| z * z).sum::<f64>() + off.iter().map(|x| x * x).sum::<f64>())
+    }
+
+    /// −ln of how likely what was read is, whatever these are, where so much is shown; its slope with what each reading shows is
+    /// written to `pulls`.
+    ///
+    /// ```text
+    ///   ½ rᵀ K⁻¹ r,   −K⁻¹ r,   K = D + B Bᵀ
+    /// ```
+    pub fn pulls(&self, problem: &Problem, shown: &[f64], pulls: &mut Vec<f64>) -> f64 {
+        let off = Linear::off(problem, shown);
+        pulls.clear();
+        pulls.extend_from_slice(&off);
+        cholesky::solve(&self.factor, shown.len(), pulls);
+        pulls.iter_mut().for_each(|pull| *pull = -*pull);
+        -0.5 * off.iter().zip(pulls).map(|(off, pull)| off * *pull).sum::<f64>()
     }
 
     /// Draws them, given the others and what is shown without them; `noise` are as many standard normal numbers.

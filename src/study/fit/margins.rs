@@ -5,10 +5,12 @@ use super::newton::Likeliest;
 use super::unknowns::Unknowns;
 use crate::case::Case;
 use crate::draws::doubt::band;
+use crate::draws::guesses::shared_error;
 use crate::draws::{Car, Guesses};
 use crate::numerics::quantiles::Quantiles;
 use crate::numerics::{normal, sobol};
 use crate::point::result::Band;
+use crate::readings::taken::ModelError;
 use crate::study::doubt::LeastOver;
 
 /// How far a score is moved aside for a slope.
@@ -30,6 +32,7 @@ pub fn look(
     case: &Case,
     own: &Guesses,
     measure: &LeastOver,
+    model_error: &ModelError,
     (unknowns, likeliest, drawn): (&Unknowns, &Likeliest, &ChainDraws),
 ) -> Margins {
     let Some(mut car) = Car::new(case, own) else { return Margins::default() };
@@ -38,7 +41,8 @@ pub fn look(
         let point: Vec<f64> = scores[..coordinates].iter().copied().map(normal::inside).collect();
         car.take(&point).ok()
     };
-    let margin = |car: &mut Car, scores: &[f64]| -> Option<(f64, usize)> {
+    let spread = shared_error(model_error.parts);
+    let margin = |car: &mut Car, scores: &[f64], anew: &[f64]| -> Option<(f64, usize)> {
         take(car, scores)?;
         let (mut least, mut closest, mut at) = (f64::INFINITY, f64::INFINITY, 0);
         for condition in 0..car.conditions() {
@@ -46,7 +50,7 @@ pub fn look(
                 return None;
             }
             for part in 0..car.parts() {
-                let margin = car.margin(part);
+                let margin = car.margin(part) - anew.get(part).copied().unwrap_or(0.0);
                 if margin < closest && measure.places.contains(&(condition, part)) {
                     (closest, at) = (margin, condition * car.parts() + part);
                 }
@@ -55,7 +59,7 @@ pub fn look(
         }
         least.is_finite().then_some((least, at))
     };
-    let Some((_, at)) = margin(&mut car, &likeliest.scores) else { return Margins::default() };
+    let Some((_, at)) = margin(&mut car, &likeliest.scores, &[]) else { return Margins::default() };
     let one = |car: &mut Car, scores: &[f64]| -> Option<f64> {
         take(car, scores)?;
         car.solve(at / car.parts()).then(|| car.margin(at % car.parts()))
@@ -76,13 +80,11 @@ pub fn look(
     let mut found = Quantiles::default();
     let stride = (drawn.draws.len() / LOOKS).max(1);
     for (draw, scores) in drawn.draws.iter().step_by(stride).enumerate() {
-        let mut scores = scores.clone();
-        // what each moment has by itself is as wide as what they share
-        for (part, dimension) in own.errors() {
-            let share = sobol::share((draw as u64) << 20 | part as u64);
-            scores[dimension] += if case.fitted.is_some() { 0.0 } else { normal::quantile(share) };
-        }
-        if let Some((least, _)) = margin(&mut car, &scores) {
+        // what is met anew each time is as wide as what all moments share
+        let anew: Vec<f64> = (0..car.parts())
+            .map(|part| spread * normal::quantile(sobol::share((draw as u64) << 20 | part as u64)))
+            .collect();
+        if let Some((least, _)) = margin(&mut car, scores, &anew) {
             found.add(least);
         }
     }

@@ -9,6 +9,7 @@ mod chain;
 mod emulator;
 mod forward;
 mod gauge;
+mod hamiltonian;
 mod left;
 mod linear;
 mod margins;
@@ -20,6 +21,7 @@ pub mod result;
 mod runs;
 mod said;
 mod slips;
+mod target;
 mod terms;
 mod unknowns;
 mod without;
@@ -48,8 +50,15 @@ pub enum NoFit {
     NothingGuessed,
     /// With the middles of all bands some test has no steady state.
     NoSteadyState,
-    /// The chains do not agree, or are worth too little: split-chain agreement and effective number.
-    NotAgreed(f64, f64),
+    /// The chains do not agree, or are worth too little.
+    NotAgreed {
+        /// Split-chain agreement.
+        agreement: f64,
+        /// Effective number.
+        effective: f64,
+        /// What looks like a slip among the readings, as it is asked.
+        asks: Vec<String>,
+    },
 }
 
 /// Looks at runs in time about the likeliest place, so many times.
@@ -95,9 +104,10 @@ pub fn fit(
     // what is not a number agrees with nothing
     let agreed = drawn.split <= AGREED && drawn.effective >= FEWEST;
     if !agreed {
-        return Err(NoFit::NotAgreed(drawn.split, drawn.effective));
+        let asks = said::asks_before(&unknowns, &expected).map(|ask| ask.question).collect();
+        return Err(NoFit::NotAgreed { agreement: drawn.split, effective: drawn.effective, asks });
     }
-    let margins = margins::look(case, own, measure, (&unknowns, &likeliest, &drawn));
+    let margins = margins::look(case, own, measure, &readings.model_error, (&unknowns, &likeliest, &drawn));
     let offered = offered::all(case, own, &unknowns, &likeliest, &readings.model_error);
     let left = left::left(case, readings, own, &likeliest, &drawn);
     let fit = said::said(&said::All {

@@ -351,6 +351,14 @@ fn ratios_only(all: &All) -> Vec<RatiosOnly> {
     unknown.map(|(_, own)| RatiosOnly { test: own.name.clone(), pressures: own.readings.len() }).collect()
 }
 
+/// Slips by what was to be expected before anything was read, alone.
+pub fn asks_before(unknowns: &Unknowns, expected: &[ExpectedReading]) -> impl Iterator<Item = Ask> {
+    let each = unknowns.readings.iter().zip(expected).enumerate();
+    each.filter_map(|(index, (seen, before))| {
+        slips::ask(index + 1, &seen.taken, (before.mean, before.spread))
+    })
+}
+
 /// Slips: by what was to be expected before, and of readings at odds by what the others lead to expect.
 fn asks(all: &All, misfits: &[Misfit], alone: &Alone) -> Vec<Ask> {
     let each = all.unknowns.readings.iter().enumerate().filter_map(|(index, seen)| {

@@ -61,6 +61,8 @@ const WATCHED: f64 = 0.5;
 /// How long a run is held, each way (s); where something may be over its limit, only until a pressure stands.
 const HELD: f64 = 180.0;
 const SHORT: f64 = 20.0;
+/// The low end of a ratio is at least so much of its high end: else one of the two is next to nothing.
+const READABLE: f64 = 0.2;
 /// How long the bench takes.
 const BENCH: f64 = 60.0;
 /// Shares of the draws within which a tuft is not sure.
@@ -192,7 +194,13 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
     }
     // the bench harms nothing and takes minutes: leaks are looked for whatever they are worth
     for (index, candidate) in fleet.candidates.iter().enumerate() {
-        let bench = matches!(candidate.asked, ReadingAsked::Leaks | ReadingAsked::Ratio(..));
+        let shows = &sample.shows[index];
+        let bench = match candidate.asked {
+            ReadingAsked::Leaks => true,
+            // one pressure over next to none says nothing
+            ReadingAsked::Ratio(..) => shows.p05 > READABLE * shows.p95,
+            ReadingAsked::Reading(_) => false,
+        };
         if bench && chosen.iter().all(|known| known.candidate != index) {
             chosen.extend(choice::also(&sample, half, &chosen, index));
         }

@@ -6,6 +6,7 @@ use crate::case::Case;
 use crate::case::words::in_words;
 use crate::draws::{Car, Guesses};
 use crate::point::counted::Counted;
+use crate::readings::drives::test_of;
 
 /// Ends of a band, as shares of its distribution.
 const ENDS: [f64; 2] = [0.05, 0.95];
@@ -64,10 +65,11 @@ pub(super) fn suspects(
             let guess = &guesses.list[place];
             let address = case.numbers.fact(guess.numbers[0].0).address.clone();
             Suspect {
-                words: if guess.numbers.len() > 1 {
-                    format!("{} (and the like)", in_words(&address))
-                } else {
-                    in_words(&address)
+                words: match test_of(&address) {
+                    // of the run in which it is read, and of no other
+                    Some((_, key)) => format!("{key} really held"),
+                    None if guess.numbers.len() > 1 => format!("{} (and the like)", in_words(&address)),
+                    None => in_words(&address),
                 },
                 more: if by > 0.0 { SuspectReads::More } else { SuspectReads::Less },
                 address,
