@@ -58,6 +58,9 @@ pub(super) struct FitArgs {
     /// Write the chart as SVG only
     #[arg(long)]
     svg_only: bool,
+    /// Write the fitted case even where a reading looks like a slip: it was read so
+    #[arg(long)]
+    as_read: bool,
     /// Say what the readings say, and write nothing
     #[arg(long)]
     dry: bool,
@@ -120,7 +123,9 @@ impl FitArgs {
         let mut report = ready.report(ready.case(), &ready.model, conditions);
         report.doubt = None;
         let mut files = Vec::new();
-        if !self.dry {
+        // what looks like a slip would spoil every answer drawn from the copy
+        found.held_back = !self.dry && !self.as_read && !found.asks.is_empty();
+        if !self.dry && !found.held_back {
             outputs.add_case(&fitted_name, &copy);
             let name = format!("{}-fit", stem(&self.case.case).trim_end_matches("-fitted"));
             outputs.add_chart(&name, &fitted::chart(&report, &kept), !self.svg_only);
@@ -132,7 +137,7 @@ impl FitArgs {
         } else {
             terminal::print(&text::fit(&report, &found, self.depth.depth(), &files))?;
         }
-        Ok(true)
+        Ok(!found.held_back)
     }
 
     /// The recorded run of each test that is one, its measured columns taken up among the readings.

@@ -46,6 +46,30 @@ fn folder() -> tempfile::TempDir {
     folder
 }
 
+/// What looks like a slip is asked about, and nothing is written that would spoil every answer drawn from it, unless it is said
+/// to have been read so.
+#[test]
+fn a_reading_that_looks_like_a_slip_holds_the_copy_back() {
+    let folder = folder();
+    for slip in ["118 degF", "118 K"] {
+        std::fs::write(folder.path().join("slip.toml"), READINGS.replace("118 degC", slip)).expect("written");
+        let (code, out, error) = run(folder.path(), &["fit", "car.toml", "slip.toml"]);
+        assert_eq!(code, Some(1), "{slip}: {error}{out}");
+        assert!(
+            out.contains("was it °C?") && out.contains("Not written") && out.contains("--as-read"),
+            "{out}"
+        );
+        assert!(
+            !folder.path().join("car-fitted.toml").exists() && !folder.path().join("car-fit.svg").exists()
+        );
+    }
+    let (code, out, error) = run(folder.path(), &["fit", "car.toml", "slip.toml", "--as-read", "--json"]);
+    assert_eq!(code, Some(0), "{error}");
+    let fit: Value = serde_json::from_str(&out).expect("json");
+    assert_eq!(fit["fit"]["held_back"], false);
+    assert!(folder.path().join("car-fitted.toml").exists());
+}
+
 #[test]
 fn doubt_of_the_copy_says_what_fit_said() {
     let folder = folder();

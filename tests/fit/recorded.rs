@@ -38,13 +38,12 @@ fn logged() -> tempfile::TempDir {
         &["lap", "car.toml", "--stint", "evening", "--set", &set, "--csv", "t.csv", "--svg-only"],
         folder.path(),
     );
-    let course = std::fs::read_to_string(at("t.csv")).unwrap_or_else(|_| panic!("{told}"));
-    let rows: Vec<(f64, f64)> = (course.lines().skip(1))
-        .map(|line| {
-            let fields: Vec<&str> = line.split(',').collect();
-            (fields[1].parse().expect("a time"), fields[4].parse().expect("a temperature"))
-        })
-        .collect();
+    let mut course = csv::Reader::from_path(at("t.csv")).unwrap_or_else(|_| panic!("{told}"));
+    let rows = course.records().map(|row| {
+        let row = row.expect("a row");
+        (row[1].parse().expect("a time"), row[4].parse().expect("a temperature"))
+    });
+    let rows: Vec<(f64, f64)> = rows.collect();
     let heads = |time: f64| {
         let after = rows.partition_point(|row| row.0 <= time).clamp(1, rows.len() - 1);
         let (a, b) = (rows[after - 1], rows[after]);

@@ -93,6 +93,27 @@ fn the_scrutineers_sheet_tells_no_margins() {
     }
 }
 
+/// Of a passage that is open at both ends the sheet tells the end that the air leaves by.
+#[test]
+fn hot_air_is_told_where_it_leaves() {
+    let page = report_of_changed(|text| {
+        let (before, cooler) = text.split_once("name = \"oil cooler\"").expect("the cooler's passage");
+        let cooler = cooler.replacen("to = \"bay\"", "to = \"outside\"", 1).replacen(
+            "\n]",
+            "\n  { kind = \"step\" },\n  { kind = \"exit\", area = \"150 cm2\", place = \"tail\", discharge = 0.7 },\n]",
+            1,
+        );
+        format!("{before}name = \"oil cooler\"{cooler}")
+    });
+    let document = parse(&page);
+    let sheet = text_of(by_id(&document, "scrutineer"));
+    let told: Vec<&str> = sheet.split("air that leaves; ").skip(1).collect();
+    assert_eq!(told.len(), 3, "two exits of the bay and one of the cooler: {sheet}");
+    for place in told {
+        assert!(place.starts_with("tail panel, both sides of the number"), "{place}");
+    }
+}
+
 #[test]
 fn missing_words_are_left_to_be_written_in() {
     let page = report_of_changed(|text| {

@@ -59,14 +59,18 @@ fn guard(opening: &OpeningFacts) -> &'static str {
 const NEAR: &str = "exit-near-hazard";
 
 /// Where a passage opens: near what, as the case or the words of its place say, and its position.
-fn whereabouts(all: &Everything, passage: &str, opens: &str) -> (bool, String) {
+fn whereabouts(all: &Everything, passage: &str, role: OpeningRole, opens: &str) -> (bool, String) {
     let of =
         |name: &str| name == passage || name.strip_prefix(passage).is_some_and(|rest| rest.starts_with('/'));
-    let opening = all.openings.iter().find(|opening| of(&opening.name));
+    let opening = all.openings.iter().find(|opening| opening.role == role && of(&opening.name));
     let position = opening.and_then(|opening| opening.position.clone());
-    let address = format!("passage/{passage}/");
+    // of a passage that is open at both ends, that end alone
+    let own = opening.map_or(passage, |opening| opening.name.as_str());
+    let address = format!("passage/{own}");
     let near = all.report.warnings.iter().find_map(|warning| {
-        let at = warning.place.as_deref().is_some_and(|place| place.starts_with(&address));
+        let at = warning.place.as_deref().is_some_and(|place| {
+            place.strip_prefix(&address).is_some_and(|rest| rest.is_empty() || rest.starts_with('/'))
+        });
         let told = warning.message.split(';').next()?.rsplit_once(" near ")?.1;
         (warning.code == NEAR && at).then(|| format!("near {told}"))
     });
@@ -108,11 +112,11 @@ fn hot_air(all: &Everything) -> Markup {
         let measured = format!("air leaving {name} as measured");
         let blows = |c: &Condition| passage.from == "outside" && c.passages[index].reversed;
         if passage.to == "outside" {
-            let (near, place) = whereabouts(all, name, "air that leaves");
+            let (near, place) = whereabouts(all, name, OpeningRole::Exit, "air that leaves");
             let told = cells(&|c| leaving(c, index));
             ranked.push(((near, false, hottest(index)), row(name, &place, told, measured)));
         } else if conditions.iter().any(blows) {
-            let (near, place) = whereabouts(all, name, "an inlet that blows out");
+            let (near, place) = whereabouts(all, name, OpeningRole::Inlet, "an inlet that blows out");
             let told = cells(&|c| match blows(c) {
                 true => words::celsius(c.passages[index].outlet_temperature_C),
                 false => "draws in".to_string(),

@@ -52,6 +52,13 @@ pub fn fit(report: &Report, fit: &Fit, depth: Depth, written: &[String]) -> Stri
     if !short {
         rest(&mut out, fit);
     }
+    if fit.held_back {
+        paragraph(
+            &mut out,
+            MISSED,
+            "Not written: put the reading right, or say that it was read so: --as-read.",
+        );
+    }
     if short {
         if let Some(first) = written.first() {
             paragraph(&mut out, STRONG, &format!("Written  {first}; next: slowcorner doubt {first}"));

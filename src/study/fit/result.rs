@@ -228,6 +228,8 @@ pub struct Fit {
     pub guesses: usize,
     /// What looks like a slip.
     pub asks: Vec<Ask>,
+    /// Whether the fitted case was not written for that.
+    pub held_back: bool,
     /// What had to go further than its band.
     pub alarms: Vec<Alarm>,
     /// Guesses that readings saw, those that moved or narrowed most first.

@@ -58,6 +58,7 @@ pub fn said(all: &All) -> Fit {
         blank: all.readings.blank,
         guesses: own(all).list.len(),
         asks: asks(all, &misfits, &alone),
+        held_back: false,
         alarms,
         unseen: unseen(all),
         pairs: pairs(all),

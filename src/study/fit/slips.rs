@@ -110,6 +110,9 @@ fn temperatures(taken: &TakenReading, value: f64) -> Vec<(f64, String)> {
     let mut all = Vec::new();
     if written.contains('f') {
         all.push((kelvin(fahrenheit), question("was it °C?")));
+    } else if written == "k" {
+        all.push((kelvin(value), question("was it °C?")));
+        all.push((kelvin((value - 32.0) / 1.8), question("was it °F?")));
     } else {
         all.push((kelvin((celsius - 32.0) / 1.8), question("was it °F?")));
         all.push((kelvin(celsius - crate::air::ZERO_CELSIUS), question("was it kelvins?")));
@@ -164,6 +167,7 @@ mod tests {
         }
         let temperatures = [
             ("340 degC", 340.0 + 273.15, "°F"),
+            ("171 K", 171.0, "was it °C?"),
             ("171 degF", (171.0 - 32.0) / 1.8 + 273.15, "was it °C?"),
             ("444 degC", 444.0 + 273.15, "kelvins"),
             ("17.1 degC", 17.1 + 273.15, "digit was lost"),

@@ -59,7 +59,7 @@ const ENDS: [f64; 4] = [0.2, 0.55, 0.7, 0.9];
 /// So many looks at as many draws as decide in the end are expected, about.
 const LOOKS: u64 = 25;
 /// Halvings of the way back to sizes that reach what is asked.
-const HALVINGS: usize = 5;
+const HALVINGS: usize = 4;
 
 /// What is asked of the third column.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -188,7 +188,7 @@ impl Task<'_, '_> {
         let table = self.fleet.all(&taken, self.draws, From::Taken)?;
         let second = self.column(SizesColumn::ValuesTaken, &taken, &table, self.feasible);
         self.until(ENDS[0]);
-        let first = self.cut_first().filter(|_| !self.fleet.was_stopped());
+        let first = self.cut_first(&table).filter(|_| !self.fleet.was_stopped());
         let mut columns = Vec::new();
         if let Some(first) = &first
             && let Some(there) = self.fleet.all(&first.point, self.draws.min(FIRST.draws), From::Last)
@@ -242,7 +242,7 @@ impl Task<'_, '_> {
 
     /// What can be cut first: every margin is reached in its own kindest draws, by openings no larger than with the
     /// values taken.
-    fn cut_first(&mut self) -> Option<SettledAt> {
+    fn cut_first(&mut self, with_taken: &MarginTable) -> Option<SettledAt> {
         let places = self.fleet.places().len();
         let watches: Vec<DrawsWatch> =
             (0..places).map(|place| DrawsWatch { asks: Asks::One(place), share: KINDEST }).collect();
@@ -252,14 +252,13 @@ impl Task<'_, '_> {
         }
         let care = Care { draws: FIRST.draws.min(self.draws), ..FIRST };
         let mut end = settle(&mut self.fleet, &mut self.price, &watches, self.taken, &bounds, care)?;
-        let reached = |task: &mut Self, point: &[f64]| {
-            let table = task.fleet.all(point, care.draws, From::Last)?;
-            Some(watches.iter().map(|watch| watch.reached(&table)).fold(f64::INFINITY, f64::min))
+        let least = |table: &MarginTable| {
+            watches.iter().map(|watch| watch.reached(table)).fold(f64::INFINITY, f64::min)
         };
         if end.reached >= 0.0 {
             return Some(end);
         }
-        if reached(self, self.taken)? < 0.0 {
+        if least(with_taken) < 0.0 {
             return Some(end);
         }
         // back towards the values taken, with which all is reached
@@ -268,7 +267,7 @@ impl Task<'_, '_> {
         for _ in 0..HALVINGS {
             let middle = 0.5 * (missed + kept);
             let point = between(&from, self.taken, middle);
-            if reached(self, &point)? >= 0.0 {
+            if least(&self.fleet.all(&point, care.draws, From::Last)?) >= 0.0 {
                 kept = middle;
             } else {
                 missed = middle;
