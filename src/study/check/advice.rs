@@ -50,8 +50,7 @@ pub fn next_steps(
     let feeding: Vec<&str> = worst.map_or(Vec::new(), |condition| {
         passages_of(condition, &least.part).into_iter().map(|passage| passage.name.as_str()).collect()
     });
-    let mut kinds: Vec<Vec<&OpeningFacts>> =
-        vec![facts.iter().filter(|fact| fact.role == OpeningRole::Exit).collect()];
+    let mut kinds = exits_of_one_space(&facts);
     kinds.extend(
         facts
             .iter()
@@ -79,6 +78,19 @@ pub fn next_steps(
     steps.retain(|step| step.least_margin_rise_K >= WORTH_DOING);
     steps.sort_by(|a, b| b.least_margin_rise_K.total_cmp(&a.least_margin_rise_K));
     steps
+}
+
+/// The exits of each space together; that of a passage that begins outside by itself.
+fn exits_of_one_space(facts: &[OpeningFacts]) -> Vec<Vec<&OpeningFacts>> {
+    let mut kinds: Vec<Vec<&OpeningFacts>> = Vec::new();
+    for fact in facts.iter().filter(|fact| fact.role == OpeningRole::Exit) {
+        let own = fact.from == "outside";
+        match kinds.iter_mut().find(|kind| !own && kind[0].from == fact.from) {
+            Some(kind) => kind.push(fact),
+            None => kinds.push(vec![fact]),
+        }
+    }
+    kinds
 }
 
 fn passage_of(fact: &OpeningFacts) -> &str {

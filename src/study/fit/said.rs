@@ -50,17 +50,18 @@ pub fn said(all: &All) -> Fit {
     let misfits = misfits(all, &alone);
     let (narrowed_by, wider_without) = narrowed(all, &alone).unzip();
     let moved = moved(all, &alone);
+    let unseen = unseen(all);
     let alarms = alarms(all);
     Fit {
         readings_file: String::new(),
         readings_sha256: String::new(),
         taken: all.unknowns.readings.len(),
         blank: all.readings.blank,
-        guesses: own(all).list.len(),
+        guesses: moved.len() + unseen.len(),
         asks: asks(all, &misfits, &alone),
         held_back: false,
         alarms,
-        unseen: unseen(all),
+        unseen,
         pairs: pairs(all),
         moved,
         without_tests: tests(all),
