@@ -257,7 +257,6 @@ impl<'g> Car<'g> {
                 seat.site.size = crate::element::PieceSize::read(&view);
             }
             seat.site.notes.clear();
-            seat.site.warned = false;
             let build = passage.kind(seat.element).ok_or(NoCar)?.build;
             let law = build(&mut seat.site, &view).filter(|_| !seat.site.notes.iter().any(|note| note.fault));
             let mut law = law.ok_or(NoCar)?;
@@ -275,7 +274,7 @@ impl<'g> Car<'g> {
             let passage = &case.passages[*index];
             let copies = case.view(&passage.values).required(&t::COUNT);
             let mut faults = crate::case::Diagnostics::new();
-            let laws = build_laws(case, passage, copies, inlets, &mut faults, &mut Vec::new());
+            let laws = build_laws(case, passage, copies, inlets, &mut faults, None);
             let places = network.passages[*index].elements.clone();
             if !faults.is_empty() || laws.len() != places.len() {
                 return Err(NoCar);
@@ -375,8 +374,7 @@ impl<'g> Car<'g> {
             return;
         };
         let off = kept.get_or_insert_with(|| start.clone());
-        off.copy_from(&self.solver.state);
-        off.add(-1.0, start);
+        lean::measure_off(&self.solver.state, start, off);
     }
 
     /// Kelvins that a part keeps under its limit in the present solution.

@@ -75,9 +75,7 @@ impl Slopes {
                 state.add(moved, slope);
             }
         }
-        if !state.temperatures().all(|kelvin| LIKELY.contains(&kelvin)) {
-            state.copy_from(base);
-        }
+        keep_likely(state, base);
     }
 
     /// Begins a mark where the numbers stand.
@@ -93,8 +91,19 @@ impl Slopes {
 pub(super) fn lie_off(start: &NetworkState, off: &NetworkState, state: &mut NetworkState) {
     state.copy_from(start);
     state.add(1.0, off);
+    keep_likely(state, start);
+}
+
+/// Puts into `off` how far a solution lies off that with the values taken.
+pub(super) fn measure_off(state: &NetworkState, taken: &NetworkState, off: &mut NetworkState) {
+    off.copy_from(state);
+    off.add(-1.0, taken);
+}
+
+/// Goes back to `base` where nothing is likely to lie at `state`.
+fn keep_likely(state: &mut NetworkState, base: &NetworkState) {
     if !state.temperatures().all(|kelvin| LIKELY.contains(&kelvin)) {
-        state.copy_from(start);
+        state.copy_from(base);
     }
 }
 
@@ -133,8 +142,7 @@ impl LeanRow {
     pub fn keep(&mut self, position: f64, state: &NetworkState, taken: &NetworkState) {
         self.off.swap(0, 1);
         self.at.swap(0, 1);
-        self.off[0].copy_from(state);
-        self.off[0].add(-1.0, taken);
+        measure_off(state, taken, &mut self.off[0]);
         self.at[0] = position;
         self.known = (self.known + 1).min(2);
     }

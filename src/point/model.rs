@@ -74,7 +74,7 @@ impl Model {
             .sum();
         for passage in &case.passages {
             let copies = case.view(&passage.values).required(&t::COUNT);
-            let laws = build_laws(case, passage, copies, inlet_area, &mut faults, &mut warnings);
+            let laws = build_laws(case, passage, copies, inlet_area, &mut faults, Some(&mut warnings));
             let demand = match laws.iter().find_map(|(law, _)| law.as_demand()) {
                 Some(demand) => match (demand.flow, demand.share) {
                     (Some(flow), _) => Demand::Fixed(flow),
@@ -319,21 +319,23 @@ fn all_ends(case: &Case, passage: &PassageTable) -> Vec<Ends> {
     read(&first)
 }
 
+/// The laws of a passage, each with its part; warnings are noted where somebody takes them.
 pub(crate) fn build_laws(
     case: &Case,
     passage: &PassageTable,
     copies: f64,
     inlet_area: f64,
     faults: &mut Diagnostics,
-    warnings: &mut Vec<Warning>,
+    mut warnings: Option<&mut Vec<Warning>>,
 ) -> Vec<(Law, Option<usize>)> {
     let mut laws = Vec::new();
     for (index, mut site) in sites(case, passage, copies, inlet_area).into_iter().enumerate() {
         let Some(kind) = passage.kind(index) else { continue };
         let values = &passage.elements[index];
+        site.warned = warnings.is_some();
         let law = (kind.build)(&mut site, &case.view(values));
         let part = values.text(&element::fins::PART).and_then(|name| case.part(name));
-        take_notes(case, values, site, faults, warnings);
+        take_notes(case, values, site, faults, warnings.as_deref_mut());
         if let Some(law) = law {
             laws.push((law, part));
         }
@@ -375,7 +377,7 @@ pub(crate) fn sites(
             inlet_area,
             straight_before: element::bend::straight_before(&passage.elements, &case.numbers, index),
             notes: Vec::new(),
-            warned: true,
+            warned: false,
         }
     };
     passage.elements.iter().enumerate().map(site_of).collect()
@@ -386,14 +388,14 @@ fn take_notes(
     values: &Values,
     site: ElementContext,
     faults: &mut Diagnostics,
-    warnings: &mut Vec<Warning>,
+    mut warnings: Option<&mut Vec<Warning>>,
 ) {
     for note in site.notes {
         let key = note.key.and_then(|name| values.keys.iter().find(|key| key.name == name));
         if note.fault {
             let place = key.map_or(values.place.clone(), |key| values.place_of(key));
             faults.push(Diagnostic::new(note.code, note.message, FaultPlace::from(place), note.what_to_do));
-        } else {
+        } else if let Some(warnings) = &mut warnings {
             // what a place gives is at the place's address
             let address = key.map(|key| match values.id(key) {
                 Some(id) => case.numbers.fact(id).address.clone(),

@@ -199,7 +199,7 @@ pub(super) fn openings(out: &mut String, sizes: &Sizes) {
     if !sizes.scaled.is_empty() {
         let scaled = sizes.scaled.iter().map(|number| {
             let show = |value: f64| match number.unit {
-                ScaledUnit::SquareMetres => format!("{} cm²", words::square_centimetres(value)),
+                ScaledUnit::SquareMetres => words::area(value),
                 ScaledUnit::Metres => format!("{} mm", words::whole(1e3 * value)),
             };
             let address = number.address.trim_start_matches("passage/");

@@ -164,7 +164,7 @@ fn costs(step: &CutStep) -> String {
     let holds = step.all_hold.map_or(String::new(), |share| format!("; all cool {}", how_often(share)));
     let mut bought = Vec::new();
     if let Some(area) = step.more_area_m2 {
-        bought.push(format!("{} cm²", words::square_centimetres(area)));
+        bought.push(words::area(area));
     }
     if let Some(kelvin) = step.more_K {
         bought.push(format!("{} K", plus(kelvin)));

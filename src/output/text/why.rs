@@ -193,7 +193,7 @@ fn larger(out: &mut String, why: &Why, most: usize) {
         let costs = each.costs.as_ref().filter(|(hurt, _)| Some(hurt) != why.part.as_ref());
         table.row(vec![
             each.element.trim_start_matches("passage/").into(),
-            format!("{times}{} cm²", words::square_centimetres(each.area_m2)).into(),
+            format!("{times}{}", words::area(each.area_m2)).into(),
             each.gains_K.map_or("no steady state".to_string(), signed).into(),
             each.drag_N.map_or(String::new(), |drag| words::fixed(drag, 1)).into(),
             costs

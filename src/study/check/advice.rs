@@ -7,6 +7,7 @@ use super::openings::{OpeningFacts, openings};
 use super::stand_off::StandOff;
 use super::sudden::SuddenChange;
 use crate::case::{Case, Warning};
+use crate::keys::figures;
 use crate::point::budget::{self, Budget, seconds};
 use crate::point::margins::{SolvedMargins, margins_with};
 use crate::point::pressure_budget::passages_of;
@@ -118,8 +119,8 @@ fn widened(
     let alike = kind.iter().all(|fact| (fact.area_m2 / first.area_m2 - 1.0).abs() < 1e-6);
     let pieces: usize = kind.iter().map(|fact| fact.pieces).sum();
     let area = |pieces: usize, area: f64| match pieces {
-        1 => format!("{:.0} cm²", 1e4 * area),
-        _ => format!("{pieces} × {:.0} cm²", 1e4 * area),
+        1 => figures::area(area),
+        _ => format!("{pieces} × {}", figures::area(area)),
     };
     let name = match (kind.len(), first.role) {
         (1, OpeningRole::Exit) => format!("the exit {}", first.name),

@@ -8,6 +8,7 @@ use super::{Study, WorkDone};
 use crate::case::{Case, tables as t};
 use crate::element::size::PLACE;
 use crate::keys::NumberId;
+use crate::keys::figures::area;
 use crate::point::opening::Opening;
 use crate::study::size::Sizing;
 use crate::study::size::inlets::{InletFit, MET_WITHIN, Wide};
@@ -218,7 +219,6 @@ fn signed(value: f64) -> String {
 
 /// What to ask of whoever does the aerodynamics.
 fn sentence(pressure: &PressureTrade, reached: bool) -> String {
-    let cm2 = |area: f64| format!("{:.0} cm²", 1e4 * area);
     let place = pressure.address.strip_suffix("/pressure_coefficient").unwrap_or(&pressure.address);
     let place = place.trim_start_matches("place/").trim_start_matches("passage/");
     let place = match &pressure.position {
@@ -231,7 +231,7 @@ fn sentence(pressure: &PressureTrade, reached: bool) -> String {
             signed(pressure.pressure_coefficient)
         );
     }
-    let reserve = format!("Reserve {} of exit at {place}", cm2(pressure.area_here_m2));
+    let reserve = format!("Reserve {} of exit at {place}", area(pressure.area_here_m2));
     let Some(keep) = pressure.keep_at_or_below else {
         return format!(
             "{reserve}; with it the pressure there may be anything up to a coefficient of +1 and every margin asked for is still reached"
@@ -242,18 +242,18 @@ fn sentence(pressure: &PressureTrade, reached: bool) -> String {
     match (pressure.exit_for_0_05_more_m2, inlet) {
         (Some(exit), Some(inlet)) => text.push_str(&format!(
             "; each 0.05 more costs {} of exit there, or else {} of inlets",
-            cm2(exit),
-            cm2(inlet)
+            area(exit),
+            area(inlet)
         )),
         (Some(exit), None) => {
             text.push_str(&format!(
                 "; each 0.05 more costs {} of exit there, and larger inlets do not make up for it",
-                cm2(exit)
+                area(exit)
             ));
         }
         (None, Some(inlet)) => text.push_str(&format!(
             "; no larger exit there makes up for 0.05 more, only {} more of inlets",
-            cm2(inlet)
+            area(inlet)
         )),
         (None, None) => text.push_str("; nothing makes up for 0.05 more"),
     }

@@ -108,6 +108,12 @@ impl WalkingChain<'_> {
         share(self.seed ^ mix(self.step))
     }
 
+    /// Draws count from here on.
+    fn count_anew(&mut self) {
+        self.draws.clear();
+        self.taken = 0;
+    }
+
     fn noise(&mut self) -> Vec<f64> {
         (0..self.scores.len()).map(|_| normal::quantile(self.share())).collect()
     }
@@ -345,8 +351,7 @@ pub fn run(problem: &Problem, likeliest: &Likeliest, go_on: &(dyn Fn(f64) -> boo
         led_by = guide(&looked);
     }
     for chain in &mut chains {
-        chain.draws.clear();
-        chain.taken = 0;
+        chain.count_anew();
     }
     let mut found =
         ChainDraws { draws: Vec::new(), split: f64::NAN, effective: 0.0, accepted: 0.0, steps: 0 };
@@ -382,8 +387,7 @@ pub fn run(problem: &Problem, likeliest: &Likeliest, go_on: &(dyn Fn(f64) -> boo
             looked.extend(gathered(&mut chains));
             led_by = guide(&looked);
             for chain in &mut chains {
-                chain.draws.clear();
-                chain.taken = 0;
+                chain.count_anew();
             }
             since = 0;
         }

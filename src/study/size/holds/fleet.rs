@@ -50,7 +50,7 @@ pub const ALL: u128 = u128::MAX;
 pub enum From {
     /// At the solution with the values taken, as `check` has it.
     Taken,
-    /// Where the same draw was last solved, with other sizes.
+    /// As far off that as the same draw last lay, with other sizes.
     Last,
 }
 
