@@ -43,6 +43,8 @@ const DRAWS: (usize, usize, usize) = (1024, 64, 256);
 const LIKELY: usize = 192;
 /// What the draw that decides may be short (K) where the search ends, for many draws to be asked.
 const SHORT: f64 = 3.0;
+/// What it may be short (K) after a rough look, for a close one to be worth its work.
+const FAR_SHORT: f64 = 10.0;
 /// Points of a sequence that fills the space, looked at for where to begin.
 const SPREAD: usize = 8;
 /// Of these, followed.
@@ -324,9 +326,11 @@ impl Task<'_, '_> {
         if self.fleet.is_spent() {
             return ends;
         }
+        let is_near = best.reached > -FAR_SHORT;
         // states that turn up at these sizes count
         let start = best.point.clone();
         if self.fleet.look_for_second_states(&start).is_some()
+            && is_near
             && let Some(end) = settle(&mut self.fleet, &mut self.price, &[watch], &start, bounds, close)
         {
             ends[0] = end;

@@ -18,6 +18,8 @@ const FIRST_WAY: f64 = 0.7;
 const LESS: f64 = 0.6;
 /// Nothing moves any more, in the logarithm of an area.
 const STANDS: f64 = 4e-3;
+/// Nor is there anywhere to go, whatever is reached.
+const UNMOVED: f64 = 1e-9;
 /// Kelvins within which an end counts as reached; all draws decide later.
 pub const NEARLY: f64 = 0.5;
 
@@ -120,11 +122,15 @@ pub fn settle(
         let Some(table) = fleet.all(&point, care.draws, From::Last) else { break };
         let reached = watches.iter().map(|watch| watch.reached(&table)).fold(f64::INFINITY, f64::min);
         let end = SettledAt { objective: price.at(&point)?.0, point: point.clone(), reached };
-        let stays = best.as_ref().is_some_and(|best| apart(&best.point, &end.point) < STANDS);
+        let moved = best.as_ref().map_or(f64::INFINITY, |best| apart(&best.point, &end.point));
         if best.as_ref().is_none_or(|best| end.better_than(best)) {
             best = Some(end);
         }
-        if round == care.rounds || fleet.is_spent() || (stays && reached >= -NEARLY) {
+        if round == care.rounds
+            || fleet.is_spent()
+            || moved < UNMOVED
+            || (moved < STANDS && reached >= -NEARLY)
+        {
             break;
         }
         let locals: Vec<Local> =
