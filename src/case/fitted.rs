@@ -22,14 +22,14 @@ pub struct FittedRecord {
     pub readings: Vec<FittedReading>,
 }
 
-/// A reading, with what was to be expected of it (°C or Pa).
+/// A reading, with what was to be expected of it (°C, Pa or a share).
 #[derive(Clone, Debug, PartialEq)]
 pub struct FittedReading {
     /// What was read.
     pub what: String,
     /// In which test.
     pub test: String,
-    /// "°C" or "Pa".
+    /// "°C", "Pa" or "share".
     pub unit: &'static str,
     /// What it showed, and both ends of where that may lie.
     pub read: [f64; 3],
@@ -156,7 +156,11 @@ fn readings(values: &Values, numbers: &Numbers, faults: &mut Diagnostics) -> Vec
         all.push(FittedReading {
             what: text(&t::READ_WHAT),
             test: text(&t::READ_TEST),
-            unit: if table.text(&t::READ_UNIT) == Some("Pa") { "Pa" } else { "°C" },
+            unit: match table.text(&t::READ_UNIT) {
+                Some("Pa") => "Pa",
+                Some("share") => "share",
+                _ => "°C",
+            },
             read,
             before,
             after,

@@ -138,13 +138,17 @@ fn table(case: &Case, left: &FittedLeft, from: &Source) -> Table {
     table
 }
 
-/// A reading, in whole tenths.
+/// A reading, in whole tenths; a share in hundredths of that.
 fn reading(one: &FittedReading) -> Table {
     let mut own = Table::new();
-    let three = |numbers: &[f64; 3]| -> Value {
-        Value::Array(numbers.iter().map(|x| Value::from((10.0 * x).round() / 10.0)).collect())
+    let (unit, steps) = match one.unit {
+        "°C" => ("degC", 10.0),
+        "share" => ("share", 1000.0),
+        unit => (unit, 10.0),
     };
-    let unit = if one.unit == "Pa" { "Pa" } else { "degC" };
+    let three = |numbers: &[f64; 3]| -> Value {
+        Value::Array(numbers.iter().map(|x| Value::from((steps * x).round() / steps)).collect())
+    };
     for (key, value) in [
         (&t::READ_WHAT, one.what.as_str().into()),
         (&t::READ_TEST, one.test.as_str().into()),

@@ -6,7 +6,7 @@ use super::text::words;
 use crate::case::fitted::FittedReading;
 use crate::study::document::Report;
 
-/// The readings of a fit: temperatures, then pressures.
+/// The readings of a fit: temperatures, pressures, shares.
 pub fn chart(report: &Report, readings: &[FittedReading]) -> ReadChart {
     let group = |unit: &str, label: &str| {
         let own = readings.iter().filter(|reading| reading.unit == unit);
@@ -16,7 +16,11 @@ pub fn chart(report: &Report, readings: &[FittedReading]) -> ReadChart {
             rows: own.map(row).collect(),
         }
     };
-    let groups = [group("°C", "Temperature"), group("Pa", "Difference of pressure")];
+    let groups = [
+        group("°C", "Temperature"),
+        group("Pa", "Difference of pressure"),
+        group("share", "Share of a pressure that is left"),
+    ];
     ReadChart {
         title: format!("Read and reckoned: {}", report.title.as_deref().unwrap_or("untitled case")),
         subtitle: subtitle(report),
@@ -42,6 +46,6 @@ fn row(reading: &FittedReading) -> ReadRow {
         read,
         // without a ± of its own what is open stands at the reading
         between: [end(low).or(Some(read)), end(high).or(Some(read))],
-        label: format!("{} {}, {}", words::whole(read), reading.unit, reading.said),
+        label: format!("{} {}, {}", words::shown(read, reading.unit), reading.unit, reading.said),
     }
 }

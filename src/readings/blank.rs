@@ -219,7 +219,11 @@ fn test(text: &mut String, case: &Case, test: &PlannedTest) {
 }
 
 fn reading(text: &mut String, case: &Case, planned: &PlannedReading) {
-    let shows = if planned.strip { "turned = \"\", unturned = \"\"" } else { "shows = \"\"" };
+    let shows = match planned.what {
+        Quantity::Leaks { .. } => "shut = \"\", beside = \"\"",
+        _ if planned.strip => "turned = \"\", unturned = \"\"",
+        _ => "shows = \"\"",
+    };
     let with = planned.with.as_ref().map_or(String::new(), |name| format!(", with = {}", quoted(name)));
     let expects = planned.expects.replace(['\n', '\r'], " ");
     let expects = if expects.is_empty() { expects } else { format!("    # {expects}") };
@@ -242,6 +246,7 @@ fn names(case: &Case, planned: &PlannedReading) -> String {
         Quantity::Mean(index) => format!("part = {}, piece = \"mean\"", part(index)),
         Quantity::Air(index) => format!("air = {}", quoted(&case.chambers[index].name)),
         Quantity::Behind { part: index, .. } => format!("behind = {}", part(index)),
+        Quantity::Leaks { hole_mm2 } => format!("hole = \"{} cm2\"", rounded(1e-2 * f64::from(hole_mm2))),
         Quantity::Difference { of, over } => format!("between = [{}, {}]", leg(of), leg(over)),
     }
 }

@@ -1,6 +1,7 @@
 //! What a reading may be off by: each by itself, what all of one instrument share, and what the model itself is off by. One
 //! source for every screen that expects a reading or weighs one.
 
+use super::leaks;
 use super::operator::{GaugeEnd, Quantity};
 use super::tables::{KELVINS_OFF, SHARE_OFF};
 use crate::air::ZERO_CELSIUS;
@@ -83,7 +84,7 @@ impl ReadingErrors {
     ) -> ReadingErrors {
         let mut shared = Vec::new();
         let pressure = matches!(what, Quantity::Difference { .. });
-        if let Some(index) = instrument {
+        if let Some(index) = instrument.filter(|_| !matches!(what, Quantity::Leaks { .. })) {
             if tool.zero > 0.0 {
                 shared.push((SharedError::Zero(index), tool.zero / NINE_IN_TEN));
             }
@@ -98,6 +99,8 @@ impl ReadingErrors {
             Quantity::Difference { .. } => {
                 (SharedError::Place(what), (model.pressures * size.abs()).max(LEAST))
             }
+            // of two pressures with one gauge: what that is off by in proportion falls out
+            Quantity::Leaks { .. } => (SharedError::Place(what), leaks::WITHIN * size.abs()),
         };
         // half of it, in variance, is the same wherever and whenever that is read
         shared.push((of, shared_error(half)));
@@ -158,6 +161,7 @@ impl Quantity {
             Quantity::Air(chamber) => 3 << 48 | chamber as u64,
             Quantity::Behind { passage, element, .. } => 4 << 48 | (passage << 16 | element) as u64,
             Quantity::Difference { of, over } => 5 << 48 | leg(of) << 24 | leg(over),
+            Quantity::Leaks { hole_mm2 } => 6 << 48 | u64::from(hole_mm2),
         }
     }
 
@@ -169,6 +173,8 @@ impl Quantity {
             Quantity::Part(_) | Quantity::Mean(_) => hand.part,
             Quantity::Air(_) | Quantity::Behind { .. } => hand.air,
             Quantity::Difference { .. } => hand.pressure,
+            // how well two pressures give a share hangs on their size
+            Quantity::Leaks { .. } => None,
         };
         of(&own).or(of(&usual)).map_or(ToolErrors::default(), ToolErrors::from)
     }
@@ -176,7 +182,7 @@ impl Quantity {
     /// The number by which readings of one instrument know each other, where a case names no more than one of each kind.
     pub fn instrument(&self) -> usize {
         match self {
-            Quantity::Difference { .. } => 0,
+            Quantity::Difference { .. } | Quantity::Leaks { .. } => 0,
             Quantity::Part(_) | Quantity::Mean(_) => 1,
             Quantity::Air(_) | Quantity::Behind { .. } => 2,
         }

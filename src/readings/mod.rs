@@ -9,6 +9,7 @@
 //! | `tables` | the tables of keys of the readings file |
 //! | `file` | the file read: tests, instruments, readings, each fault with its place |
 //! | `blower` | what a blower on the bench gives |
+//! | `leaks` | leaks on the bench: two pressures with everything taped |
 //! | `runs` | its tests in time: a stint, or a recorded run |
 //! | `taken` | what it holds then |
 //! | `blank` | the file before anything is read, from a list of what is to be read |
@@ -19,6 +20,7 @@ pub(crate) mod drives;
 pub mod errors;
 pub mod expected;
 pub mod file;
+pub mod leaks;
 pub(crate) mod offered;
 pub mod operator;
 mod runs;

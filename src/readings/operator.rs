@@ -1,11 +1,15 @@
 //! What an instrument shows in a solved car.
 
+use super::leaks;
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, tables as t};
 use crate::draws::car::Car;
 use crate::element::size::PRESSURE_COEFFICIENT;
 use crate::keys::Values;
 use crate::keys::word::words;
+
+/// Square metres of a square millimetre.
+const MM2: f64 = 1e-6;
 
 words! {
     /// What kind of reading something is.
@@ -65,6 +69,11 @@ pub enum Quantity {
         /// The other.
         over: GaugeEnd,
     },
+    /// With everything taped and a blower on, the pressure beside a hole in the tape as a share of that without it.
+    Leaks {
+        /// Area of the hole (mm²), as a ruler has it.
+        hole_mm2: u32,
+    },
 }
 
 /// Something that can be read, and when.
@@ -77,7 +86,7 @@ pub struct Reading {
 }
 
 impl Reading {
-    /// What an instrument without fault would show in the present solution of a car.
+    /// What an instrument without fault would show in the present solution of a car (K, Pa, or a share).
     pub fn value(&self, car: &Car) -> f64 {
         let solver = car.solver();
         let (network, state) = (&solver.network, &solver.state);
@@ -99,6 +108,7 @@ impl Reading {
                 outlet
             }
             Quantity::Difference { of, over } => pressure(car, of) - pressure(car, over),
+            Quantity::Leaks { hole_mm2 } => leaks::left_beside(car, f64::from(hole_mm2) * MM2),
         }
     }
 
@@ -107,13 +117,13 @@ impl Reading {
         matches!(self.what, Quantity::Part(_) | Quantity::Mean(_))
     }
 
-    /// What the value taken would show, as it is printed (°C or Pa).
+    /// What the value taken would show, as it is printed (°C, Pa, or a share).
     pub fn shown(&self, value: f64) -> f64 {
         match self.what {
             Quantity::Part(_) | Quantity::Mean(_) | Quantity::Air(_) | Quantity::Behind { .. } => {
                 value - ZERO_CELSIUS
             }
-            Quantity::Difference { .. } => value,
+            Quantity::Difference { .. } | Quantity::Leaks { .. } => value,
         }
     }
 
@@ -123,6 +133,16 @@ impl Reading {
             Quantity::Part(_) | Quantity::Mean(_) => ReadingKind::Temperature,
             Quantity::Air(_) | Quantity::Behind { .. } => ReadingKind::Air,
             Quantity::Difference { .. } => ReadingKind::Pressure,
+            Quantity::Leaks { .. } => ReadingKind::Ratio,
+        }
+    }
+
+    /// The unit in which it is printed.
+    pub fn unit(&self) -> &'static str {
+        match self.kind() {
+            ReadingKind::Pressure => "Pa",
+            ReadingKind::Ratio => "share",
+            _ => "°C",
         }
     }
 
@@ -150,6 +170,7 @@ impl Reading {
                 };
                 format!("U-tube across {} and {}", outside(of), outside(over))
             }
+            Quantity::Leaks { .. } => "share of the pressure that is left".to_string(),
         }
     }
 
@@ -173,6 +194,10 @@ impl Reading {
             Quantity::Difference { .. } => {
                 (taps, "a hose with water in a U, one end in each, both out of the draught: 10 mm is 98 Pa")
             }
+            Quantity::Leaks { .. } => (
+                taps,
+                "everything taped, any blower into one of the openings: the pressure, then the same beside a hole cut into the tape",
+            ),
         }
     }
 }

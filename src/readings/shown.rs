@@ -3,7 +3,7 @@
 use super::drives::is_unknown;
 use super::errors::ToolErrors;
 use super::file::{Begun, File};
-use super::operator::{Quantity, Reading};
+use super::operator::{GaugeEnd, Quantity, Reading, ReadingKind};
 use super::runs::is_in_time;
 use super::tables as r;
 use super::taken::{InstrumentUsed, RunMoment, Shown, TakenReading, Test, TestedCase};
@@ -35,13 +35,19 @@ impl File<'_> {
             self.fault("bench-moves", message, values.place_of(&r::SPEED).into(), way_out);
         }
         let in_time = run.is_some();
-        let at = target::ReadingScene { case: &scene.case, model: &model, moves: speed > 0.0, in_time };
+        let at = target::ReadingScene {
+            case: &scene.case,
+            model: &model,
+            moves: speed > 0.0,
+            bench: *bench,
+            in_time,
+        };
         let tables = values.tables(&r::READING).to_vec();
         let mut readings = Vec::new();
         for table in &tables {
             let what = target::what(&mut self.reader(&scene.case.names), table, &at);
             let Some(what) = what else {
-                self.instrument(table, &r::WITH, table.has(&r::BETWEEN), held, in_time);
+                self.instrument(table, &r::WITH, is_pressure(table), held, in_time);
                 continue;
             };
             let when = if in_time { Some(self.run_moment(table)) } else { None };
@@ -88,7 +94,9 @@ impl File<'_> {
     /// Faults one pressure alone beside a blower of which nobody says what it gives.
     fn alone(&mut self, begun: &Begun, case: &Case, readings: &[TakenReading]) {
         let Counted::Blown(Blown { number: Some(id), .. }) = begun.at else { return };
-        let Some(first) = readings.first().filter(|_| is_unknown(case.numbers.fact(id))) else { return };
+        // leaks are told by two pressures at one setting
+        let mut gauges = readings.iter().filter(|taken| taken.reading.kind() != ReadingKind::Ratio);
+        let Some(first) = gauges.next().filter(|_| is_unknown(case.numbers.fact(id))) else { return };
         if readings.iter().all(|other| other.reading.what == first.reading.what) {
             let place = begun.values.place_of(&r::BLOWER).into();
             let message = format!(
@@ -108,9 +116,13 @@ impl File<'_> {
         (held, in_time): (Option<f64>, bool),
         case: &Case,
     ) -> Option<(Shown, ToolErrors, Option<usize>)> {
-        let pressure = table.has(&r::BETWEEN);
+        let pressure = is_pressure(table);
         let instrument = self.instrument(table, &r::WITH, pressure, held, in_time)?;
         let own = instrument.map(|index| self.instruments[index].clone());
+        if table.has(&r::HOLE) {
+            let (shown, tool) = self.left_beside(table, own.as_ref(), case)?;
+            return Some((shown, tool, instrument));
+        }
         let usual = what.tool(case).within;
         let within = own.as_ref().and_then(|own| own.within).unwrap_or(usual);
         let (zero, scale) = own.as_ref().map_or((0.0, 0.0), |own| (own.zero, own.scale));
@@ -126,12 +138,25 @@ impl File<'_> {
                 return None;
             }
         }
-        let Some(id) = table.id(&r::SHOWS) else {
+        if !table.has(&r::SHOWS) {
             self.blank += 1;
             return None;
-        };
-        let fact = self.numbers.fact(id).clone();
-        let Some(factor) = factor(&fact, pressure, own.as_ref()) else {
+        }
+        let (value, stated) = self.value(table, &r::SHOWS, pressure, own.as_ref())?;
+        let within = stated.unwrap_or(within);
+        Some((Shown::Value { value, within }, ToolErrors { within, ..tool }, instrument))
+    }
+
+    /// A number as an instrument shows it (K or Pa), and within what it is where that is said; none where it was faulted.
+    fn value(
+        &mut self,
+        table: &Values,
+        key: &Key,
+        pressure: bool,
+        own: Option<&InstrumentUsed>,
+    ) -> Option<(f64, Option<f64>)> {
+        let fact = self.numbers.fact(table.id(key)?).clone();
+        let Some(factor) = factor(&fact, pressure, own) else {
             let wanted = if pressure { "a pressure" } else { "a temperature" };
             let message = format!("{} shows {}; {wanted} is wanted", table.address, fact.kind.name());
             let way_out = match (pressure, fact.kind) {
@@ -141,13 +166,46 @@ impl File<'_> {
                 (true, _) => "write it in Pa, mbar, mmH2O or inH2O",
                 (false, _) => "write it in degC or degF",
             };
-            self.fault("unit-of-other-kind", message, table.place_of(&r::SHOWS).into(), way_out);
+            self.fault("unit-of-other-kind", message, table.place_of(key).into(), way_out);
             return None;
         };
-        let value = fact.value * factor;
         let stated = fact.band().map(|(low, high)| 0.5 * (high - low) * factor);
-        let within = stated.unwrap_or(within);
-        Some((Shown::Value { value, within }, ToolErrors { within, ..tool }, instrument))
+        Some((fact.value * factor, stated))
+    }
+
+    /// The share of the pressure that is left beside a hole in the tape, and how well the gauge tells it; none where a pressure
+    /// is blank, or faulted.
+    ///
+    /// ```text
+    ///   r = p₁/p₀,   Δr = r √((Δp₀/p₀)² + (Δp₁/p₁)²)
+    /// ```
+    fn left_beside(
+        &mut self,
+        table: &Values,
+        own: Option<&InstrumentUsed>,
+        case: &Case,
+    ) -> Option<(Shown, ToolErrors)> {
+        if !table.has(&r::SHUT) || !table.has(&r::BESIDE) {
+            self.blank += 1;
+            return None;
+        }
+        let (shut, shut_within) = self.value(table, &r::SHUT, true, own)?;
+        let (beside, beside_within) = self.value(table, &r::BESIDE, true, own)?;
+        if !(0.0 < beside && beside < shut) {
+            let message = format!(
+                "{}: the pressure beside the hole, {beside:.0} Pa, does not lie between nought and that with everything shut, {shut:.0} Pa",
+                table.address
+            );
+            let way_out = "shut is read first, with everything taped; beside, lower, once the hole is open: see whether they, or the taps, are swapped";
+            self.fault("hole-out-of-order", message, table.place_of(&r::BESIDE).into(), way_out);
+            return None;
+        }
+        let gauge = Quantity::Difference { of: GaugeEnd::StillAir, over: GaugeEnd::StillAir }.tool(case);
+        let usual = own.and_then(|own| own.within).unwrap_or(gauge.within);
+        let off = |value: f64, within: Option<f64>| within.unwrap_or(usual) / value;
+        let left = beside / shut;
+        let within = left * off(shut, shut_within).hypot(off(beside, beside_within));
+        Some((Shown::Value { value: left, within }, ToolErrors { within, ..ToolErrors::default() }))
     }
 
     /// The fields of a strip.
@@ -221,6 +279,11 @@ impl File<'_> {
     }
 }
 
+/// Whether it is read with a gauge of pressures.
+fn is_pressure(table: &Values) -> bool {
+    table.has(&r::BETWEEN) || table.has(&r::HOLE)
+}
+
 /// What turns the number of a reading into kelvins or pascals; none where it is of another kind.
 fn factor(fact: &Fact, pressure: bool, instrument: Option<&InstrumentUsed>) -> Option<f64> {
     match (fact.kind, pressure) {
@@ -236,6 +299,9 @@ fn written(test: &Node, table: &Values) -> String {
     let members = test.get("reading").map_or(&[][..], Node::members);
     let Some(node) = members.iter().find(|member| member.span == *span) else { return String::new() };
     let text = |key: &Key| node.get(key.name).and_then(Node::text);
+    if let (Some(shut), Some(beside)) = (text(&r::SHUT), text(&r::BESIDE)) {
+        return format!("{} of {}", beside.trim(), shut.trim());
+    }
     match (text(&r::SHOWS), text(&r::TURNED), text(&r::UNTURNED)) {
         (Some(shows), ..) => shows.trim().to_string(),
         (None, Some(turned), Some(unturned)) => format!("{} turned, {} not", turned.trim(), unturned.trim()),

@@ -2,7 +2,7 @@
 
 use crate::case::tables as t;
 use crate::case::tables::{TableForm, TableSection};
-use crate::keys::{Key, Kind, Range, ReferenceTarget, Rule, ValueShape};
+use crate::keys::{Key, Kind, Range, ReferenceTarget, Rule, RuleWords, ValueShape};
 
 /// Grammar of the file.
 pub const FORMAT: Key =
@@ -226,7 +226,8 @@ pub const BLOWER: Key = Key::open(
 pub const READING: Key = Key::open(
     "reading",
     ValueShape::Tables(&[
-        PART, PIECE, STRIP, AIR, BEHIND, BETWEEN, SHOWS, TURNED, UNTURNED, AT, WITH, SPOT, NOTE,
+        PART, PIECE, STRIP, AIR, BEHIND, BETWEEN, HOLE, SHOWS, TURNED, UNTURNED, SHUT, BESIDE, AT, WITH,
+        SPOT, NOTE,
     ]),
     "what was read: { part = \"heads\", shows = \"171 degC\" }, { between = [\"bay\", \"left exit\"], shows = \"14 mmH2O\" }",
 );
@@ -237,8 +238,8 @@ pub const PART: Key = Key::open(
     "temperature of a part, by a gauge where its limit is measured",
 )
 .rules(&[
-    Rule::OneOf(&["part", "strip", "air", "behind", "between"]),
-    Rule::AtLeastOne(&["part", "strip", "air", "behind", "between"]),
+    Rule::OneOf(&["part", "strip", "air", "behind", "between", "hole"]),
+    Rule::AtLeastOne(&["part", "strip", "air", "behind", "between", "hole"]),
 ]);
 /// Which piece of it.
 pub const PIECE: Key = Key::open(
@@ -267,6 +268,38 @@ pub const BETWEEN: Key = Key::open(
     ValueShape::Names(ReferenceTarget::Address),
     "two places of a pressure gauge, the first less the second: a chamber; a passage, for the skin beside its opening; a place of the body; or, where the car stands, still air",
 );
+/// What is said of a hole that shows something else than two pressures.
+const TWO_PRESSURES: RuleWords = RuleWords {
+    code: "hole-shows",
+    says: "has a hole in the tape, of which two pressures are read",
+    way_out: "write shut, the pressure with everything taped, and beside, the one with the hole open: their ratio is worked out",
+};
+/// A hole in the tape.
+pub const HOLE: Key = Key::optional(
+    "hole",
+    Kind::Area,
+    Range::between(1e-5, 1.0),
+    "on the bench, everything taped shut and a blower on: area of a hole that is then cut into the tape; the share of the pressure that is left beside it tells the leaks",
+)
+.rules(&[
+    Rule::Clash(&["hole", "shows"], &TWO_PRESSURES),
+    Rule::Clash(&["hole", "turned"], &TWO_PRESSURES),
+    Rule::Clash(&["hole", "unturned"], &TWO_PRESSURES),
+]);
+/// The pressure with everything taped shut.
+pub const SHUT: Key = Key::open(
+    "shut",
+    ValueShape::Either(&[Kind::Pressure, Kind::Length]),
+    "beside a hole: pressure of the bay over still air with everything taped shut, before the hole is cut",
+)
+.rules(&[Rule::Needs("shut", &["hole"])]);
+/// The pressure beside the hole.
+pub const BESIDE: Key = Key::open(
+    "beside",
+    ValueShape::Either(&[Kind::Pressure, Kind::Length]),
+    "the same at the same setting of the blower, with the hole open",
+)
+.rules(&[Rule::Needs("beside", &["hole"])]);
 /// What the gauge shows.
 pub const SHOWS: Key = Key::open(
     "shows",

@@ -1,5 +1,6 @@
 //! What a reading of the file is a reading of: names looked up in the case.
 
+use super::leaks;
 use super::operator::{GaugeEnd, Quantity};
 use super::tables as r;
 use crate::case::diagnostic::did_you_mean;
@@ -17,6 +18,8 @@ pub(super) struct ReadingScene<'s> {
     pub model: &'s Model,
     /// Whether the car moves.
     pub moves: bool,
+    /// Whether it stands on the bench.
+    pub bench: bool,
     /// Whether it is a run in time.
     pub in_time: bool,
 }
@@ -29,6 +32,9 @@ pub(super) fn what(reader: &mut CaseReader, values: &Values, scene: &ReadingScen
         spot(reader, values, scene.case, index)?;
         let mean = values.text(&r::PIECE) == Some("mean");
         return Some(if mean { Quantity::Mean(index) } else { Quantity::Part(index) });
+    }
+    if values.has(&r::HOLE) {
+        return hole(reader, values, scene);
     }
     if let Some(name) = values.text(&r::AIR) {
         return chamber(reader, values, scene.case, name).map(Quantity::Air);
@@ -73,6 +79,27 @@ pub(super) fn what(reader: &mut CaseReader, values: &Values, scene: &ReadingScen
             None
         }
     }
+}
+
+/// A hole in the tape: on the bench, of a car that leaks.
+fn hole(reader: &mut CaseReader, values: &Values, scene: &ReadingScene) -> Option<Quantity> {
+    let area = values.id(&r::HOLE).map(|id| reader.numbers.value(id))?;
+    let place: FaultPlace = values.place_of(&r::HOLE).into();
+    if !scene.bench {
+        let message =
+            format!("{} has a hole in the tape beside a blower, and is not on the bench", values.address);
+        let way_out = "write on = \"bench\": engine off and cold, everything taped, a blower";
+        reader.fault("hole-off-the-bench", message, place, way_out);
+        return None;
+    }
+    if !leaks::has_any(scene.case, scene.model) {
+        let message = format!("{} looks for leaks, and the case knows of none to outside", values.address);
+        let way_out =
+            "write leaks = \"15 % of inlets\" into [body], or a passage with an element of kind leak";
+        reader.fault("nothing-leaks", message, place, way_out);
+        return None;
+    }
+    Some(Quantity::Leaks { hole_mm2: (1e6 * area).round() as u32 })
 }
 
 /// Faults a gauge that sat elsewhere than where the limit is measured.

@@ -53,12 +53,15 @@ fn card_and_file_carry_one_number_and_the_file_is_read_back() {
         assert!(pdf.starts_with(b"%PDF-"), "{demo}");
         let loaded = load(&fs::read_to_string(&path).expect("a case"), &[]).expect("a sound case");
         file::load(&source, &loaded).unwrap_or_else(|faults| panic!("{demo}: {faults}\n{source}"));
-        // every run but that with a hole in the tape has its test, and every reading its place; a ratio two
-        let runs = list(&card, "runs").iter().filter(|run| run["hole_m"].is_null());
-        assert_eq!(source.matches("[[test]]").count(), runs.clone().count(), "{demo}");
+        // every run has its test, and every reading its place; a ratio two, as have the pressures beside a hole
+        let runs = list(&card, "runs");
+        assert_eq!(source.matches("[[test]]").count(), runs.len(), "{demo}");
         let places = |reading: &Value| if reading["kind"] == "ratio" { 2 } else { 1 };
-        let readings: usize = runs.flat_map(|run| list(run, "readings")).map(places).sum();
-        assert_eq!(source.matches("shows = \"\"").count(), readings, "{demo}");
+        let readings: usize = runs.iter().flat_map(|run| list(run, "readings")).map(places).sum();
+        let blank = |key: &str| source.matches(&format!("{key} = \"\"")).count();
+        assert_eq!(blank("shows") + blank("shut") + blank("beside"), readings, "{demo}");
+        let holes = runs.iter().filter(|run| !run["hole_m"].is_null()).count();
+        assert_eq!((source.matches("hole = ").count(), blank("shut")), (holes, holes), "{demo}");
         assert!(said.contains("never the driver") && said.contains("Extinguisher"), "{said}");
     }
 }

@@ -10,14 +10,14 @@ fn json(arguments: &[&str], folder: &Path) -> Value {
     serde_json::from_slice(&output.stdout).unwrap_or_else(|_| panic!("{arguments:?}: {told}"))
 }
 
-/// A reading as the card plans it: the band that it should lie in, and whether it is a pressure.
+/// A reading as the card plans it: the band that it should lie in, and the unit that is written.
 struct CardBand {
     run: String,
     what: String,
     low: f64,
     middle: f64,
     high: f64,
-    pressure: bool,
+    unit: &'static str,
 }
 
 /// What a card asks for that stands in its file, in the order of the file; the pressures of ratios are left blank there.
@@ -26,28 +26,30 @@ fn asked(card: &Value, text: &mut String, shows: &dyn Fn(usize, &CardBand) -> f6
     let word = |value: &Value| value.as_str().unwrap_or_default().to_string();
     for run in card["testcard"]["runs"].as_array().expect("a list") {
         for planned in run["readings"].as_array().expect("a list") {
-            if !run["hole_m"].is_null() {
-                continue;
-            }
-            if planned["kind"] == "ratio" {
+            let leaks = !run["hole_m"].is_null();
+            if planned["kind"] == "ratio" && !leaks {
                 *text = text.replacen("shows = \"\"", "shows = \" \"", 2);
                 continue;
             }
             let number = |key: &str| planned["expected"][key].as_f64().expect("a number");
-            let pressure = planned["kind"] == "pressure";
-            let unit = if pressure { "mm" } else { "degC" };
-            assert_eq!(planned["unit"], if pressure { "mm" } else { "°C" });
-            let (low, middle, high) = (number("p05"), number("p50"), number("p95"));
-            let band = CardBand {
-                run: word(&run["name"]),
-                what: word(&planned["what"]),
-                low,
-                middle,
-                high,
-                pressure,
+            let (unit, said) = match planned["kind"].as_str() {
+                Some("pressure") => ("mm", "mm"),
+                Some("ratio") => ("share", "share"),
+                _ => ("degC", "°C"),
             };
+            assert_eq!(planned["unit"], said);
+            let (low, middle, high) = (number("p05"), number("p50"), number("p95"));
+            let band =
+                CardBand { run: word(&run["name"]), what: word(&planned["what"]), low, middle, high, unit };
             let shown = shows(all.len(), &band);
-            *text = text.replacen("shows = \"\"", &format!("shows = \"{shown} {unit}\""), 1);
+            // of a share two pressures, with a gauge that is never off
+            *text = if leaks {
+                let two =
+                    format!("shut = \"1000 Pa ± 0.01 Pa\", beside = \"{:.3} Pa ± 0.01 Pa\"", 1e3 * shown);
+                text.replacen("shut = \"\", beside = \"\"", &two, 1)
+            } else {
+                text.replacen("shows = \"\"", &format!("shows = \"{shown} {unit}\""), 1)
+            };
             all.push(band);
         }
     }
@@ -75,17 +77,15 @@ fn card_and_fit_expect_the_same() {
         assert!(asks.is_empty(), "{asks:?}");
         for (misfit, band) in misfits.iter().zip(wanted) {
             // pascals for a millimetre of the tube
-            let per = match band.pressure {
-                true => misfit["read"].as_f64().expect("read") / number_of(&misfit["written"]),
-                false => 1.0,
+            let per = match band.unit {
+                "mm" => misfit["read"].as_f64().expect("read") / number_of(&misfit["written"]),
+                _ => 1.0,
             };
+            let near = if band.unit == "share" { 2e-3 } else { 0.3 * per.abs().max(0.3) };
             for (key, card) in [("p05", band.low), ("p95", band.high)] {
                 let expected = misfit["expected"][key].as_f64().expect("a number");
                 let card = per * card;
-                assert!(
-                    (expected - card).abs() < 0.3 * per.abs().max(0.3),
-                    "{demo} {misfit}: {expected} for {card}"
-                );
+                assert!((expected - card).abs() < near, "{demo} {misfit}: {expected} for {card}");
             }
         }
     }

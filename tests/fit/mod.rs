@@ -5,6 +5,7 @@ mod card;
 mod copy;
 mod cover;
 mod exact;
+mod leaks;
 mod least_squares;
 mod recorded;
 mod stint;

@@ -129,6 +129,24 @@ pub const SLIPS: &[(&str, &str, &str, &str)] = &[
         "on = \"bench\"\nblower = { into = \"heads\", flow = \"0.1 kg/s\", meter = { throat = \"60 mm\", shows = \"300 Pa\" } }",
         "said-twice",
     ),
+    (
+        "The pressures beside a hole in the tape, swapped",
+        "reading = [{ between = [\"bay\"], shows",
+        "reading = [{ hole = \"30 cm2\", shut = \"170 Pa\", beside = \"640 Pa\" }, { between = [\"bay\"], shows",
+        "hole-out-of-order",
+    ),
+    (
+        "A hole in the tape on the road",
+        "{ behind = \"oil\", shows = \"70 degC\" }",
+        "{ hole = \"30 cm2\", shut = \"640 Pa\", beside = \"170 Pa\" }",
+        "hole-off-the-bench",
+    ),
+    (
+        "The share worked out by hand in place of the two pressures",
+        "reading = [{ between = [\"bay\"], shows",
+        "reading = [{ hole = \"30 cm2\", shows = \"170 Pa\" }, { between = [\"bay\"], shows",
+        "hole-shows",
+    ),
     ("A stint that the case has not", "stint = \"queue, then", "stint = \"queue and then", "unknown-name"),
     (
         "A stint, and a speed beside it",

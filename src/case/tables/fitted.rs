@@ -73,7 +73,7 @@ pub const READ_WHAT: Key = Key::must("what", ValueShape::Text, "what was read");
 pub const READ_TEST: Key = Key::must("test", ValueShape::Text, "in which test");
 /// In which unit.
 pub const READ_UNIT: Key =
-    Key::must("unit", ValueShape::Word(&["degC", "Pa"]), "the unit of the numbers beside it");
+    Key::must("unit", ValueShape::Word(&["degC", "Pa", "share"]), "the unit of the numbers beside it");
 /// What it showed.
 pub const READ_SHOWN: Key = Key::must(
     "read",

@@ -170,11 +170,11 @@ impl TestCardSheet {
         }
         self.writer.y = y - 0.3 * size;
         for planned in &run.readings {
-            self.reading(planned, boxes.len());
+            self.reading(card, planned, boxes.len());
         }
     }
 
-    fn reading(&mut self, planned: &Planned, boxes: usize) {
+    fn reading(&mut self, card: &Card, planned: &Planned, boxes: usize) {
         let size = self.size;
         let top = self.writer.y;
         let worth = format!("worth {} (no. {})", words::kelvins(planned.adds_K), planned.rank);
@@ -202,7 +202,12 @@ impl TestCardSheet {
                 points: corners,
                 stroke: Stroke::solid(0.35),
             });
-            let unit = if planned.unit == "share" { "" } else { planned.unit };
+            // what is read for a share are two pressures
+            let tool = card.instruments.iter().find(|tool| tool.instrument == planned.instrument);
+            let unit = match planned.unit {
+                "share" => tool.map_or("", |tool| tool.unit),
+                unit => unit,
+            };
             self.writer.items.push(SheetItem::Text {
                 layer: SheetLayer::Text,
                 at: (right - 0.8, bottom + 0.9),

@@ -207,15 +207,21 @@ fn readings(out: &mut String, fit: &Fit, short: bool) {
     }
     for misfit in &order {
         let style = if misfit.verdict == FitVerdict::AtOdds { MISSED } else { PLAIN };
+        // no share of a pressure is below nought
+        let least = if misfit.unit == "share" { 0.0 } else { f64::NEG_INFINITY };
         table.row(vec![
             TextCell::new(PLAIN, misfit.number.to_string()),
             TextCell::new(PLAIN, name_of(misfit, short)),
-            TextCell::new(STRONG, words::whole(misfit.read)),
+            TextCell::new(STRONG, words::shown(misfit.read, misfit.unit)),
             TextCell::new(
                 PLAIN,
-                format!("{} to {}", words::whole(misfit.expected.p05), words::whole(misfit.expected.p95)),
+                format!(
+                    "{} to {}",
+                    words::shown(misfit.expected.p05.max(least), misfit.unit),
+                    words::shown(misfit.expected.p95, misfit.unit)
+                ),
             ),
-            TextCell::new(PLAIN, words::whole(misfit.after)),
+            TextCell::new(PLAIN, words::shown(misfit.after, misfit.unit)),
             TextCell::new(PLAIN, misfit.unit.to_string()),
             TextCell::new(style, format!("{} ({})", misfit.verdict, words::signed_to(misfit.from_others, 1))),
         ]);

@@ -189,7 +189,7 @@ pub(in crate::output) fn how(card: &Card, run: &CardRun) -> String {
     if run.way == RunWay::Bench {
         let side = run.hole_m.map_or(String::new(), words::millimetres);
         return format!(
-            "Bench: tape {} shut, wires and gaps you can see as well. Any blower, its nozzle taped into one of them; read p₀. Cut a hole of {side} × {side} mm into the tape, read p₁ at the same setting, divide: p₁/p₀.",
+            "Bench: tape {} shut, wires and gaps you can see as well. Any blower, its nozzle taped into one of them; read p₀. Cut a hole of {side} × {side} mm into the tape, read p₁ at the same setting; the share that is left is p₁/p₀.",
             words::list(&card.tape)
         );
     }

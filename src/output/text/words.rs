@@ -21,6 +21,11 @@ pub(in crate::output) fn load_at(condition: &Condition) -> String {
     }
 }
 
+/// What an instrument shows: a share to hundredths, else whole.
+pub(in crate::output) fn shown(value: f64, unit: &str) -> String {
+    if unit == "share" { fixed(value, 2) } else { whole(value) }
+}
+
 /// Whole kelvins with their sign, and no sign where there are none.
 pub(in crate::output) fn signed(kelvin: f64) -> String {
     match whole(kelvin) {

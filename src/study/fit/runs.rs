@@ -327,7 +327,9 @@ impl TimedRun<'_> {
             let celsius = match one.what {
                 Quantity::Part(part) | Quantity::Mean(part) => &parts[part],
                 Quantity::Air(chamber) => &chambers[chamber],
-                Quantity::Behind { .. } | Quantity::Difference { .. } => return f64::NAN,
+                Quantity::Behind { .. } | Quantity::Difference { .. } | Quantity::Leaks { .. } => {
+                    return f64::NAN;
+                }
             };
             let gauge = Gauge { time, celsius, lag: one.lag };
             above.unwrap_or(0.0)

@@ -10,7 +10,6 @@ use super::result::{
 use super::slips;
 use super::unknowns::{Unknown, Unknowns, unknown_blower};
 use super::without::{Without, dot, square, without};
-use crate::air::ZERO_CELSIUS;
 use crate::case::Case;
 use crate::draws::{Guess, Guesses};
 use crate::keys::Kind;
@@ -18,7 +17,6 @@ use crate::numerics::normal::{self, NINE_IN_TEN};
 use crate::point::result::Band;
 use crate::readings::drives::test_of;
 use crate::readings::expected::ExpectedReading;
-use crate::readings::operator::ReadingKind;
 use crate::readings::taken::{Readings, Shown};
 
 /// Spreads from what all others lead to expect up to which a reading is as expected, and within reason.
@@ -218,8 +216,7 @@ fn misfits(all: &All, alone: &Alone) -> Vec<Misfit> {
                 }
             }
         };
-        let pressure = reading.kind() == ReadingKind::Pressure;
-        let zero = if pressure { 0.0 } else { ZERO_CELSIUS };
+        let zero = -reading.shown(0.0);
         let mut expected = all.expected[index].band;
         for end in [&mut expected.p05, &mut expected.p50, &mut expected.p95] {
             *end -= zero;
@@ -230,7 +227,7 @@ fn misfits(all: &All, alone: &Alone) -> Vec<Misfit> {
             what: seen.taken.name(scene),
             written: seen.taken.text.clone(),
             read: read - zero,
-            unit: if pressure { "Pa" } else { "°C" },
+            unit: reading.unit(),
             expected,
             read_between: ends(&seen.taken.shown).map(|end| end.map(|end| end - zero)),
             after: shown - zero,

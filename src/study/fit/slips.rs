@@ -3,6 +3,7 @@
 use super::result::Ask;
 use crate::keys::{Kind, units};
 use crate::readings::Quantity;
+use crate::readings::operator::ReadingKind;
 use crate::readings::taken::{Shown, TakenReading};
 
 /// A reading further from what is expected (in spreads) is asked about,
@@ -19,6 +20,10 @@ const WEATHER: std::ops::Range<f64> = 60_000.0..112_000.0;
 /// A question about a reading, where it lies far from what is expected, (mean, spread), and some slip would explain that.
 pub fn ask(number: usize, taken: &TakenReading, (mean, spread): (f64, f64)) -> Option<Ask> {
     let Shown::Value { value, within } = taken.shown else { return None };
+    // of a share neither unit nor sign can be wrong
+    if taken.reading.kind() == ReadingKind::Ratio {
+        return None;
+    }
     let far = (value - mean).abs() / spread;
     if far < FAR && !(pressure(taken) && taken_apart(value, mean, spread)) {
         return None;

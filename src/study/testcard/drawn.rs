@@ -1,20 +1,18 @@
 //! Many cars, each looked at in the conditions that count and in every run: margins, what instruments show, which way the
 //! air goes through each opening.
 
-use super::leaks;
 use super::runs::{RunKind, RunPlan};
 use crate::case::Case;
 use crate::case::instruments::{Instrument, Instruments};
 use crate::draws::lanes::lanes;
 use crate::draws::{Car, Guesses};
 use crate::numerics::quantiles::Quantiles;
-use crate::numerics::{normal, sobol};
 use crate::point::Model;
 use crate::point::counted::Counted;
 use crate::readings::errors::ToolErrors;
 use crate::readings::operator::ReadingKind;
 use crate::readings::taken::ModelError;
-use crate::readings::{GaugeEnd, Quantity, Reading, expected, offered};
+use crate::readings::{GaugeEnd, Quantity, Reading, expected, leaks, offered};
 use crate::study::doubt::LeastOver;
 use crate::study::doubt::sample::Sample;
 
@@ -23,11 +21,9 @@ const SCRAMBLES: usize = 8;
 /// What could be read.
 #[derive(Clone, Copy, Debug)]
 pub(super) enum ReadingAsked {
-    /// Leaks, from two pressures with everything taped, by the share of the first that is left beside a hole of known area.
-    Leaks,
     /// One pressure as a share of another at one setting of a blower.
     Ratio(Reading, Reading),
-    /// An instrument, in a run.
+    /// An instrument, in a run; of leaks on the bench, in none.
     Reading(Reading),
 }
 
@@ -44,9 +40,8 @@ pub(super) struct Candidate {
 
 impl Candidate {
     /// What an instrument without fault shows in a car solved there (°C or Pa; of leaks a share).
-    pub fn value(&self, car: &Car, hole: f64) -> f64 {
+    pub fn value(&self, car: &Car) -> f64 {
         match self.asked {
-            ReadingAsked::Leaks => leaks::left(leaks::effective(car), hole),
             ReadingAsked::Ratio(of, over) => of.value(car) / over.value(car),
             ReadingAsked::Reading(reading) => reading.shown(reading.value(car)),
         }
@@ -54,16 +49,12 @@ impl Candidate {
 
     /// What it shows with what instrument and model are off by in a draw: readings of one instrument, and of one part or
     /// place, share some of that.
-    fn with_errors(&self, car: &Car, guesses: &Guesses, hole: f64, seed: u64) -> f64 {
+    fn with_errors(&self, car: &Car, guesses: &Guesses, seed: u64) -> f64 {
         let model = ModelError::default();
         let read = |reading: &Reading| {
             reading.shown(expected::with_errors(car, guesses, &self.as_asked(reading), &model, seed))
         };
         match self.asked {
-            ReadingAsked::Leaks => {
-                let value = self.value(car, hole);
-                value + leaks::WITHIN * value / normal::NINE_IN_TEN * normal::quantile(sobol::share(seed))
-            }
             ReadingAsked::Ratio(of, over) => read(&of) / read(&over),
             ReadingAsked::Reading(reading) => read(&reading),
         }
@@ -75,7 +66,10 @@ impl Candidate {
             scene: 0,
             reading: *reading,
             test: reading.moment,
-            tool: ToolErrors::from(self.instrument),
+            tool: match reading.what {
+                Quantity::Leaks { .. } => ToolErrors::default(),
+                _ => ToolErrors::from(self.instrument),
+            },
             instrument: Some(self.tool),
         }
     }
@@ -112,13 +106,13 @@ impl CardFleet {
         guesses: &Guesses,
         runs: &[RunPlan],
         hand: &Instruments,
-        hole: f64,
+        hole_mm2: u32,
         draws: usize,
     ) -> Option<CardFleet> {
         let conditions = case.conditions.len();
         let mut moments: Vec<Counted> = (0..conditions).map(Counted::Condition).collect();
         moments.extend(runs.iter().map(|run| run.at));
-        let candidates = candidates(case, model, hand, runs);
+        let candidates = candidates(case, model, hand, runs, hole_mm2);
         let car = Car::at(case, guesses, moments)?;
         let parts = case.parts.len();
         let fleet = CardFleet {
@@ -132,13 +126,13 @@ impl CardFleet {
         };
         // a draw without a steady state somewhere says nothing of what goes with what
         let lanes = lanes(&car, guesses, (SCRAMBLES, draws), |car, taken, seed| {
-            if taken { fleet.row(car, guesses, hole, seed) } else { None }
+            if taken { fleet.row(car, guesses, seed) } else { None }
         });
         let enough = lanes.iter().all(|lane| lane.len() > 1);
         enough.then_some(CardFleet { lanes, ..fleet })
     }
 
-    fn row(&self, car: &mut Car, guesses: &Guesses, hole: f64, seed: u64) -> Option<CardRow> {
+    fn row(&self, car: &mut Car, guesses: &Guesses, seed: u64) -> Option<CardRow> {
         let moments = car.conditions();
         let mut row = CardRow {
             margins: Vec::with_capacity(self.conditions * self.parts),
@@ -168,8 +162,8 @@ impl CardFleet {
             for (place, candidate) in self.candidates.iter().enumerate() {
                 // leaks are read where nothing moves: they hang on no run
                 if candidate.run.unwrap_or(0) == run {
-                    row.clean[place] = candidate.value(car, hole);
-                    row.shown[place] = candidate.with_errors(car, guesses, hole, seed);
+                    row.clean[place] = candidate.value(car);
+                    row.shown[place] = candidate.with_errors(car, guesses, seed);
                 }
             }
         }
@@ -242,13 +236,20 @@ fn is_inner(reading: &Reading) -> bool {
 }
 
 /// Everything that can be read with what is in hand: leaks, then run by run.
-fn candidates(case: &Case, model: &Model, hand: &Instruments, runs: &[RunPlan]) -> Vec<Candidate> {
+fn candidates(
+    case: &Case,
+    model: &Model,
+    hand: &Instruments,
+    runs: &[RunPlan],
+    hole_mm2: u32,
+) -> Vec<Candidate> {
     let conditions = case.conditions.len();
     let mut all = Vec::new();
     // as the file names them, one after the other
     let [pressure, part, air] = hand.each();
     if let Some((tool, instrument)) = pressure.filter(|_| leaks::has_any(case, model)) {
-        all.push(Candidate { asked: ReadingAsked::Leaks, run: None, instrument, tool });
+        let leaks = Reading { what: Quantity::Leaks { hole_mm2 }, moment: conditions };
+        all.push(Candidate { asked: ReadingAsked::Reading(leaks), run: None, instrument, tool });
     }
     let blown = runs.iter().take_while(|run| run.way == RunKind::Bench).count();
     if let Some((tool, instrument)) = pressure.filter(|_| blown > 0) {

@@ -4,7 +4,6 @@
 //! | --- | --- |
 //! | `runs` | where and how the car is run |
 //! | `drawn` | many cars in all of it: margins, what instruments show, which way tufts lie |
-//! | `leaks` | leaks on the bench, from two pressures |
 //! | `choice` | which readings narrow the margin most, one after the other |
 //! | `suspects` | what to suspect outside a band, in words |
 //! | `coarse` | where an instrument is too coarse, and the way out |
@@ -17,7 +16,6 @@
 mod choice;
 mod coarse;
 mod drawn;
-mod leaks;
 pub mod plan;
 pub mod result;
 mod runs;
@@ -38,6 +36,7 @@ use crate::point::counted::Counted;
 use crate::point::result::Band;
 use crate::point::{Model, PointSolver};
 use crate::readings::drives::UnsureCase;
+use crate::readings::leaks;
 use crate::readings::operator::ReadingKind;
 use choice::{Chosen, choose};
 use drawn::{Candidate, CardFleet, ReadingAsked};
@@ -146,14 +145,14 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
     if runs.iter().all(|run| run.way == RunKind::Bench) {
         return Err(NoTestCard::NoRun);
     }
-    let side = leaks::hole(case, model);
-    let hole = leaks::DISCHARGE * side * side;
+    let side = leaks::side_of_hole(case, model);
+    let hole_mm2 = (1e6 * side * side).round() as u32;
     let as_planned: Vec<Counted> = runs.iter().map(|run| run.at).collect();
     let unsure = UnsureCase::of(case, &as_planned);
     let loose: Vec<RunPlan> =
         runs.iter().zip(&unsure.moments).map(|(run, at)| RunPlan { at: *at, ..run.clone() }).collect();
     let guesses = Guesses::of(&unsure.case);
-    let fleet = CardFleet::new(&unsure.case, model, &guesses, &loose, &hand, hole, draws)
+    let fleet = CardFleet::new(&unsure.case, model, &guesses, &loose, &hand, hole_mm2, draws)
         .ok_or(NoTestCard::NoDraws)?;
     let measure = fleet.measure(case);
     let sample = fleet.sample(&measure);
@@ -196,10 +195,9 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
     for (index, candidate) in fleet.candidates.iter().enumerate() {
         let shows = &sample.shows[index];
         let bench = match candidate.asked {
-            ReadingAsked::Leaks => true,
             // one pressure over next to none says nothing
             ReadingAsked::Ratio(..) => shows.p05 > READABLE * shows.p95,
-            ReadingAsked::Reading(_) => false,
+            ReadingAsked::Reading(_) => candidate.run.is_none(),
         };
         if bench && chosen.iter().all(|known| known.candidate != index) {
             chosen.extend(choice::also(&sample, half, &chosen, index));
@@ -209,7 +207,7 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Res
     let coarse =
         coarse::coarse((case, model), &fleet, &sample, half, &runs, &allowed, &|run| names[run].clone());
     let list: Vec<Candidate> = chosen.iter().map(|chosen| fleet.candidates[chosen.candidate]).collect();
-    let suspects = suspects::suspects(&unsure.case, &guesses, &unsure.moments, &list, hole);
+    let suspects = suspects::suspects(&unsure.case, &guesses, &unsure.moments, &list);
     let mut order: Vec<Option<usize>> = Vec::new();
     for candidate in &list {
         if !order.contains(&candidate.run) {
@@ -288,9 +286,6 @@ fn planned(
 ) -> Planned {
     let tool = candidate.instrument;
     let (letter, what, kind) = match candidate.asked {
-        ReadingAsked::Leaks => {
-            (taps.over_still_air(case), "share of the pressure that is left".to_string(), ReadingKind::Ratio)
-        }
         ReadingAsked::Ratio(of, over) => {
             let (letter, under) = (taps.of(case, &of), taps.of_bench(case, &over));
             (
@@ -308,7 +303,6 @@ fn planned(
     let in_unit = |value: f64| if kind == ReadingKind::Ratio { value } else { tool.shows(value) };
     Planned {
         of: match candidate.asked {
-            ReadingAsked::Leaks => Vec::new(),
             ReadingAsked::Ratio(of, over) => vec![of.what, over.what],
             ReadingAsked::Reading(reading) => vec![reading.what],
         },

@@ -4,7 +4,6 @@ use super::result::{Card, Planned};
 use crate::case::Case;
 use crate::case::instruments::{Instrument, Instruments};
 use crate::readings::blank::{PlannedInstrument, PlannedReading, PlannedTest, ReadingPlan};
-use crate::readings::operator::ReadingKind;
 
 const MINUTE: f64 = 60.0;
 
@@ -21,25 +20,24 @@ pub fn plan(case: &Case, card: &Card, known_by: &str, expects: &dyn Fn(&Planned)
         tube: tool.fluid.map(|fluid| (fluid, tool.slope)),
     };
     let instruments = [hand.pressure, hand.part, hand.air].into_iter().flatten().map(tool);
-    // leaks are worked out on the card: the hole in the tape is no part of the case
-    let tests = card.runs.iter().filter_map(|run| {
+    let tests = card.runs.iter().map(|run| {
         let readings = run.readings.iter().flat_map(|planned| {
             planned.of.iter().map(|what| PlannedReading {
                 what: *what,
                 with: Some(planned.instrument.to_string()),
                 strip: planned.instrument == "strip",
-                expects: if planned.kind == ReadingKind::Ratio { String::new() } else { expects(planned) },
+                // of one pressure over another neither by itself
+                expects: if planned.of.len() > 1 { String::new() } else { expects(planned) },
             })
         });
         let readings: Vec<PlannedReading> = readings.collect();
-        let test = PlannedTest::at(case, &run.at?);
+        let test = match &run.at {
+            Some(at) => PlannedTest::at(case, at),
+            None => PlannedTest { name: run.name.clone(), bench: true, ..PlannedTest::default() },
+        };
         // whole minutes, as a watch has them
         let held = (run.held_s.max(run.settles_s.unwrap_or(0.0)) / MINUTE).ceil() * MINUTE;
-        Some(PlannedTest {
-            held: Some(if run.held_s < MINUTE { run.held_s } else { held }),
-            readings,
-            ..test
-        })
+        PlannedTest { held: Some(if run.held_s < MINUTE { run.held_s } else { held }), readings, ..test }
     });
     ReadingPlan {
         card: Some(card.id.clone()),

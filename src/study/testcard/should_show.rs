@@ -3,13 +3,14 @@
 use super::drawn::{Candidate, ReadingAsked};
 use super::runs::RunPlan;
 use crate::case::Case;
+use crate::point::counted::Counted;
 use crate::point::result::Band;
 use crate::readings::Reading;
 use crate::readings::drives::UnsureCase;
 use crate::readings::expected::{self, LookedCase, expected};
 use crate::readings::taken::ModelError;
 
-/// The band of each of some readings (°C or Pa), of runs in the order in which they are told; none of what the file does
+/// The band of each of some readings (°C, Pa or a share), of runs in the order in which they are told; none of what the file does
 /// not hold as it stands here.
 pub(super) fn bands(
     case: &Case,
@@ -17,14 +18,15 @@ pub(super) fn bands(
     order: &[Option<usize>],
     list: &[Candidate],
 ) -> Vec<Option<Band>> {
-    let tests: Vec<usize> = order.iter().copied().flatten().collect();
-    let moments: Vec<_> = tests.iter().map(|run| runs[*run].at).collect();
+    // leaks hang on no moment: any will do
+    let at = |run: &Option<usize>| run.map_or(Counted::Condition(0), |run| runs[run].at);
+    let moments: Vec<Counted> = order.iter().map(at).collect();
     let unsure = UnsureCase::of(case, &moments);
     let mut asked: Vec<expected::ReadingWanted> = Vec::new();
     let mut places: Vec<usize> = Vec::new();
     for (place, candidate) in list.iter().enumerate() {
-        let (ReadingAsked::Reading(reading), Some(run)) = (candidate.asked, candidate.run) else { continue };
-        let Some(test) = tests.iter().position(|known| *known == run) else { continue };
+        let ReadingAsked::Reading(reading) = candidate.asked else { continue };
+        let Some(test) = order.iter().position(|known| *known == candidate.run) else { continue };
         let reading = Reading { moment: test, ..reading };
         asked.push(expected::ReadingWanted { test, ..candidate.as_asked(&reading) });
         places.push(place);

@@ -20,7 +20,6 @@ pub(super) fn suspects(
     guesses: &Guesses,
     runs: &[Counted],
     list: &[Candidate],
-    hole: f64,
 ) -> Vec<Vec<Suspect>> {
     let none = || vec![Vec::new(); list.len()];
     let conditions = case.conditions.len();
@@ -40,7 +39,7 @@ pub(super) fn suspects(
                 return None;
             }
             let own = list.iter().zip(&mut shown).filter(|(each, _)| each.run.unwrap_or(0) == *run);
-            own.for_each(|(candidate, shown)| *shown = candidate.value(car, hole));
+            own.for_each(|(candidate, shown)| *shown = candidate.value(car));
         }
         Some(shown)
     };

@@ -26,6 +26,7 @@ impl Taps {
                 let place = format!("{spot}{more}");
                 self.call('T', &named.name, place)
             }
+            Quantity::Leaks { .. } => self.over_still_air(case),
             Quantity::Air(chamber) => {
                 let place = "middle of the space, out of sight of hot metal".to_string();
                 self.call('A', &format!("air in {}", case.chambers[chamber].name), place)

@@ -17,10 +17,10 @@ use crate::point::Model;
 
 /// Discharge of a hole cut into tape, its edge thin (Idelchik, Handbook of Hydraulic Resistance: 0.59 to 0.62 for holes
 /// with sharp edges; from memory).
-pub(super) const DISCHARGE: f64 = 0.6;
-/// The share of the pressure that is left is read so well: the blower falls off, the tape leaks, the hole is cut by hand
-/// (from memory).
-pub(super) const WITHIN: f64 = 0.2;
+const DISCHARGE: f64 = 0.6;
+/// The share of the pressure that is left is known so well, as a share of itself, the gauge aside: the blower falls off,
+/// the tape leaks, the hole is cut by hand (from memory).
+pub const WITHIN: f64 = 0.2;
 
 /// Share of the inlets that seams are taken for where the case knows of none: the middle of their band.
 const SEAMS: f64 = 0.15;
@@ -29,22 +29,22 @@ const STEP: f64 = 5e-3;
 const LEAST: f64 = 0.01;
 
 /// Whether anything leaks to the outside, or may.
-pub(super) fn has_any(case: &Case, model: &Model) -> bool {
+pub(crate) fn has_any(case: &Case, model: &Model) -> bool {
     let drawn = case.body.id(&t::LEAKS).is_some_and(|id| case.numbers.fact(id).band().is_some());
     of(&model.network) > 0.0 || drawn
 }
 
 /// Side (m) of a square hole that lets through about as much as all leaks do.
-pub(super) fn hole(case: &Case, model: &Model) -> f64 {
+pub(crate) fn side_of_hole(case: &Case, model: &Model) -> f64 {
     let inlets = || case.passages.iter().map(|passage| passage.inlets_as_drawn).sum::<f64>();
     let known = of(&model.network);
     let area = if known > 0.0 { known / DISCHARGE } else { SEAMS * inlets() };
     ((area.sqrt() / STEP).round() * STEP).max(LEAST)
 }
 
-/// Cd·A of all leaks of a car between its spaces and the outside (m²).
-pub(super) fn effective(car: &Car) -> f64 {
-    of(&car.solver().network)
+/// Share of the pressure that is left in a car with everything taped but a hole of some area (m²).
+pub fn left_beside(car: &Car, hole: f64) -> f64 {
+    left(of(&car.solver().network), DISCHARGE * hole)
 }
 
 fn of(network: &Network) -> f64 {
@@ -57,7 +57,7 @@ fn of(network: &Network) -> f64 {
 }
 
 /// Share of the pressure that is left beside a hole of some Cd·A (m²).
-pub(super) fn left(effective: f64, hole: f64) -> f64 {
+fn left(effective: f64, hole: f64) -> f64 {
     (effective / (effective + hole)).powi(2)
 }
 
