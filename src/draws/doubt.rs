@@ -84,6 +84,8 @@ pub struct Doubt {
     /// Share of the draws in which every part keeps its limit in every condition, and its lower limit where the
     /// condition is warm.
     pub all_hold: f64,
+    /// The same with moments that do not count for it: in sizing, conditions that `[size]` leaves out.
+    pub all_conditions_hold: f64,
     /// Where the least margin lies; none where too many draws have no steady state.
     pub least_K: Option<Band>,
     pub draws: usize,
@@ -136,6 +138,7 @@ impl Doubt {
         let unsolved = tally.unsolved as f64 / draws;
         Doubt {
             all_hold: tally.holds.0,
+            all_conditions_hold: tally.holds_everywhere,
             least_K: (unsolved <= TOO_MANY_UNSOLVED && tally.least.count() > 0).then(|| band(&tally.least)),
             draws: tally.draws,
             standard_error: tally.holds.1,

@@ -70,6 +70,8 @@ pub struct Tally {
     pub redrawn: usize,
     /// Share of the draws in which everything holds, with its standard error.
     pub holds: (f64, f64),
+    /// The same with moments that do not count.
+    pub holds_everywhere: f64,
     /// Least margin of a draw (K).
     pub least: Quantiles,
     /// Their sum.
@@ -113,6 +115,7 @@ struct TallyLane {
     margins: Vec<f64>,
     runs_back: Vec<usize>,
     holds: usize,
+    holds_everywhere: usize,
     ends: Vec<Quantiles>,
     leans: Vec<(f64, f64)>,
 }
@@ -121,6 +124,8 @@ struct TallyLane {
 struct Draw {
     solved: bool,
     holds: bool,
+    /// The same with what does not count.
+    everywhere: bool,
     shrunk: bool,
     redrawn: usize,
 }
@@ -157,6 +162,7 @@ pub(crate) fn draws_at(
             margins: Vec::new(),
             runs_back: vec![0; conditions * passages],
             holds: 0,
+            holds_everywhere: 0,
             leans: vec![(0.0, 0.0); guesses.dimensions],
             ends: vec![Quantiles::default(); conditions * parts + 1],
         })
@@ -198,6 +204,8 @@ pub(crate) fn draws_at(
         let holds = mean_and_error(lanes.iter().map(|lane| lane.holds as f64 / made));
         let all: usize = lanes.iter().map(|lane| lane.holds).sum();
         tally.holds = (all as f64 / tally.draws as f64, holds.error);
+        let everywhere: usize = lanes.iter().map(|lane| lane.holds_everywhere).sum();
+        tally.holds_everywhere = everywhere as f64 / tally.draws as f64;
         let next = if to.is_power_of_two() { to + to / 2 } else { to + to / 3 }.min(most);
         // the same however many cars there are
         let work = begun + cars.iter().map(|car| car.work() - begun).sum::<u64>();
@@ -272,6 +280,7 @@ impl TallyLane {
         let mut draw = Draw {
             solved: taken.is_ok(),
             holds: taken.is_ok(),
+            everywhere: taken.is_ok(),
             shrunk: taken.is_ok_and(|d| d.shrunk),
             redrawn,
         };
@@ -280,6 +289,7 @@ impl TallyLane {
         for (condition, (counts, ways)) in looked.iter().enumerate().take_while(|_| taken.is_ok()) {
             if !car.solve(condition) {
                 (draw.solved, draw.holds) = (draw.solved && !counts, draw.holds && !counts);
+                draw.everywhere = false;
                 continue;
             }
             let row = &mut self.margins[first + condition * parts..][..parts];
@@ -293,8 +303,10 @@ impl TallyLane {
             if !ways.is_one() {
                 car.hotter(*ways, row);
             }
+            let holds = !cold && row.iter().all(|margin| *margin >= 0.0);
+            draw.everywhere &= holds;
             if *counts {
-                draw.holds &= !cold && row.iter().all(|margin| *margin >= 0.0);
+                draw.holds &= holds;
                 least = row.iter().copied().fold(least, f64::min);
             }
         }
@@ -308,6 +320,7 @@ impl TallyLane {
             }
         }
         self.holds += usize::from(draw.holds);
+        self.holds_everywhere += usize::from(draw.everywhere);
         self.found.push(draw);
     }
 }

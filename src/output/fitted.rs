@@ -46,6 +46,10 @@ fn row(reading: &FittedReading) -> ReadRow {
         read,
         // without a ± of its own what is open stands at the reading
         between: [end(low).or(Some(read)), end(high).or(Some(read))],
-        label: format!("{} {}, {}", words::shown(read, reading.unit), reading.unit, reading.said),
+        label: match reading.unit {
+            // of a share the axis says it
+            "share" => format!("{}, {}", words::shown(read, reading.unit), reading.said),
+            unit => format!("{} {unit}, {}", words::shown(read, unit), reading.said),
+        },
     }
 }

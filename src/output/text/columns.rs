@@ -6,6 +6,7 @@ use super::layout::{PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, headi
 use super::words::{self, newtons};
 use crate::draws::doubt::PartDecides;
 use crate::output::text::words::area;
+use crate::study::document::Report;
 use crate::study::size::result::{self as r, Holds, Sizes, SizesColumn};
 
 /// How often a part must be what is missed for it to be named.
@@ -16,11 +17,29 @@ const MOST: usize = 2;
 const LARGER: f64 = 5e-5;
 
 /// Under a verdict: how often it holds with the values taken, and what it takes to hold.
-pub(super) fn beside(out: &mut String, sizes: &Sizes) {
+pub(super) fn beside(out: &mut String, report: &Report, sizes: &Sizes) {
     if let Some(text) = sentence(sizes) {
         paragraph(out, STRONG, &text);
+        if let Some(text) = with_what_is_left_out(report, sizes) {
+            paragraph(out, PLAIN, &text);
+        }
         out.push('\n');
     }
+}
+
+/// "With queue too, which [size] does not name, 2 in 10 at the sizes of the values taken.", where that is another answer than the columns give.
+fn with_what_is_left_out(report: &Report, sizes: &Sizes) -> Option<String> {
+    let doubt = report.doubt.as_ref()?;
+    let left =
+        report.conditions.iter().map(|condition| &condition.name).filter(|name| !sizes.at.contains(name));
+    let left: Vec<String> = left.map(|name| words::name(name)).collect();
+    let often = how_often(doubt.all_conditions_hold);
+    (!left.is_empty() && often != how_often(doubt.all_hold)).then(|| {
+        format!(
+            "With {} too, which [size] does not name, {often} at the sizes of the values taken.",
+            words::list(&left)
+        )
+    })
 }
 
 /// "With the values taken 640 cm² will do: all parts stay cool 2 in 10. For 9 in 10 cut 790 cm²: 150 cm² and 4 N more."
@@ -28,6 +47,9 @@ fn sentence(sizes: &Sizes) -> Option<String> {
     let column = |wanted: SizesColumn| sizes.columns.iter().find(|column| column.column == wanted);
     let taken = column(SizesColumn::ValuesTaken)?;
     let often = how_often(taken.all_hold);
+    if let Some(text) = best_of_all(sizes) {
+        return Some(text);
+    }
     let mut text = if sizes.feasible {
         format!("With the values taken {} will do: all parts stay cool {often}.", area(taken.open_area_m2))
     } else {
@@ -67,6 +89,26 @@ fn sentence(sizes: &Sizes) -> Option<String> {
         text.push_str(&format!(" What decides the difference: {rests}."));
     }
     Some(text)
+}
+
+/// Where nothing reaches every margin: "All parts stay cool 3 in 10 at best, with 1250 cm²: oil in the hairpin decides. No opening makes this sure,
+/// and cutting more buys nothing."
+fn best_of_all(sizes: &Sizes) -> Option<String> {
+    let holds = sizes
+        .holds
+        .as_ref()
+        .filter(|holds| !sizes.feasible && !holds.reached && holds.pointless_above_m2.is_some())?;
+    let held = sizes.columns.iter().find(|column| column.column == SizesColumn::Holds)?;
+    let because = named(&holds.because);
+    let because = if because.is_empty() { String::new() } else { format!(", because of {because}") };
+    let rests = rests_on(holds);
+    let rests =
+        if rests.is_empty() { String::new() } else { format!(" What decides the difference: {rests}.") };
+    Some(format!(
+        "All parts stay cool {} at best, with {}{because}. No opening makes this sure, and cutting more buys nothing: measure it, or change fan, cooler or limit.{rests}",
+        at_best(holds),
+        area(held.open_area_m2)
+    ))
 }
 
 /// "3 in 10"; the tenth that is asked for only just not.

@@ -3,7 +3,7 @@
 use super::layout::{PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, item, paragraph};
 use super::short::{self, Depth};
 use super::{address, beyond, frame, words};
-use crate::draws::doubt::{Doubt, WORTH_SAYING};
+use crate::draws::doubt::{Doubt, RunsBack, WORTH_SAYING};
 use crate::draws::tally::digit;
 use crate::output::ranking::{Ranks, ranked};
 use crate::point::budget::LEFT_OUT;
@@ -183,13 +183,29 @@ fn place(condition: &str, speed: Option<f64>) -> String {
 
 /// What is said before all else: where two cars alike on paper may differ altogether.
 fn back_sentences(found: &Doubt) -> impl Iterator<Item = String> {
-    found.runs_back.iter().filter(|back| (0.1..=0.9).contains(&back.likelihood)).map(|back| {
-        format!(
-            "{} the air runs back through {} in {}: there two cars alike on paper differ most.",
-            words::sentence(&place(&back.condition, back.speed_m_s)),
-            words::name(&back.passage),
-            how_often(back.likelihood)
-        )
+    let mut passages: Vec<(&str, Vec<&RunsBack>)> = Vec::new();
+    for back in found.runs_back.iter().filter(|back| (0.1..=0.9).contains(&back.likelihood)) {
+        match passages.iter_mut().find(|(name, _)| *name == back.passage) {
+            Some((_, own)) => own.push(back),
+            None => passages.push((&back.passage, vec![back])),
+        }
+    }
+    passages.into_iter().map(|(passage, own)| {
+        let passage = words::name(passage);
+        let at = |back: &RunsBack| place(&back.condition, back.speed_m_s);
+        let often = match own[..] {
+            [back] => format!(
+                "{} the air runs back through {passage} in {}",
+                words::sentence(&at(back)),
+                how_often(back.likelihood)
+            ),
+            _ => {
+                let each: Vec<String> =
+                    own.iter().map(|back| format!("{} {}", how_often(back.likelihood), at(back))).collect();
+                format!("The air runs back through {passage}: {}", words::list(&each))
+            }
+        };
+        format!("{often}: there two cars alike on paper differ most.")
     })
 }
 

@@ -37,6 +37,13 @@ pub fn fit(report: &Report, fit: &Fit, depth: Depth, written: &[String]) -> Stri
             &format!("Asked: {} Nothing was changed.", words::sentence(&words::on_paper(&ask.question))),
         );
     }
+    if short && fit.held_back {
+        held_back(&mut out);
+        readings(&mut out, fit, short);
+        out.push('\n');
+        paragraph(&mut out, QUIET, "What it would all come to with the readings as they stand: --detail");
+        return out;
+    }
     paragraph(&mut out, STRONG, &verdict(fit));
     moved(&mut out, fit, short);
     readings(&mut out, fit, short);
@@ -53,11 +60,7 @@ pub fn fit(report: &Report, fit: &Fit, depth: Depth, written: &[String]) -> Stri
         rest(&mut out, fit);
     }
     if fit.held_back {
-        paragraph(
-            &mut out,
-            MISSED,
-            "Not written: put the reading right, or say that it was read so: --as-read.",
-        );
+        held_back(&mut out);
     }
     if short {
         if let Some(first) = written.first() {
@@ -67,6 +70,11 @@ pub fn fit(report: &Report, fit: &Fit, depth: Depth, written: &[String]) -> Stri
         frame::written(&mut out, written);
     }
     out
+}
+
+fn held_back(out: &mut String) {
+    let text = "Not written: put the reading right, or say that it was read so: --as-read.";
+    paragraph(out, MISSED, text);
 }
 
 fn half(band: &Band) -> f64 {

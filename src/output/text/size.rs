@@ -23,7 +23,7 @@ pub(super) fn size(report: &Report, written: &[String]) -> String {
     };
     frame::verdict(&mut out, &verdict(report, sizes), !sizes.feasible);
     between::write(&mut out, report);
-    super::columns::beside(&mut out, sizes);
+    super::columns::beside(&mut out, report, sizes);
     openings(&mut out, sizes);
     out.push('\n');
     super::columns::table(&mut out, sizes);

@@ -221,10 +221,15 @@ fn rule(step: &CutStep, next: Option<LineName>) -> (&'static str, String) {
         Some(stop) => ("Stop", format!("if {}", stop_in_words(stop))),
         None if sure => return ("Stop", "here: all stays cool in 19 of 20.".to_string()),
         None => {
-            let to = next
-                .map_or("no further: change fan, cooler or limit".to_string(), |next| format!("to {next}"));
-            let so = if step.readings.is_empty() { "no" } else { "where it reads so: no" };
-            return ("Go on", format!("{to} {so} reading that can be had here says stop."));
+            return match next {
+                Some(next) => {
+                    ("Go on", format!("to {next}: no reading that can be had here says stop."))
+                }
+                None => (
+                    "Stop",
+                    "here all the same: more buys nothing, and no reading that can be had here says that all stays cool. Change fan, cooler or limit.".to_string(),
+                ),
+            };
         }
     };
     let els = match next {

@@ -16,6 +16,7 @@ pub fn tape(report: &Report, tape: &Tape, depth: Depth, written: &[String]) -> S
         heading(&mut out, "Tape");
         grid(&mut out, tape, &order);
         out.push('\n');
+        paragraph(&mut out, PLAIN, &openings_and_dash(tape));
         tape.rules.iter().for_each(|rule| item(&mut out, 2, "", rule));
         item(&mut out, 2, "", &format!("Never tape {}.", words::list(&tape.never)));
         short::end(
@@ -113,13 +114,25 @@ pub(in crate::output) fn below(tape: &Tape) -> Vec<Said> {
     });
     said.push(Said::Heading("Never".to_string()));
     said.push(Said::Row("", format!("tape {}.", words::list(&tape.never))));
-    let size = if tape.sized { "as sized" } else { "as the case has them" };
     let roll = if tape.tape_width_said { "" } else { " Width of the tape assumed (tape_width in [body])." };
     said.push(Said::Quiet(format!(
-        "Columns: {}. Openings {size}. – : outside what the engine's power is known for. An estimate: gauges come first.{roll}",
-        columns.collect::<Vec<_>>().join("; ")
+        "Columns: {}. {} An estimate: gauges come first.{roll}",
+        columns.collect::<Vec<_>>().join("; "),
+        openings_and_dash(tape)
     )));
     said
+}
+
+/// Of which openings it is the card, and what a dash stands for, where there is one.
+fn openings_and_dash(tape: &Tape) -> String {
+    let size = if tape.sized { "as sized, not as drawn" } else { "as the case has them" };
+    let cells = || tape.rows.iter().flat_map(|row| &row.cells);
+    let dash = if cells().any(|cell| cell.says == TapeSays::Outside) {
+        " –: air in which the engine's power is not known (ISO 1585 corrects it by 7 % at most), or a moment without an answer."
+    } else {
+        ""
+    };
+    format!("Openings {size}.{dash}")
 }
 
 /// "2 × A", "no tape", "too hot", "–".

@@ -113,6 +113,7 @@ pub fn of_runs(
     let least = |draw: &[Vec<f64>]| draw.iter().flatten().copied().fold(f64::INFINITY, f64::min);
     Some(Doubt {
         all_hold: all_hold.value,
+        all_conditions_hold: all_hold.value,
         least_K: of(&mut solved.iter().map(|draw| least(draw))),
         draws,
         standard_error: all_hold.error,

@@ -89,6 +89,10 @@ impl<'c> StepWay<'c> {
             });
             let cuts: Vec<NextCut> = cuts.collect();
             let areas: Vec<f64> = cuts.iter().map(|cut| cut.area_m2).collect();
+            // a line that lies on the one before is no step
+            if way.stations.last().is_some_and(|last: &Station| last.areas == areas) {
+                continue;
+            }
             let station = way.station(meaning.line, cuts, areas, sized);
             way.stations.push(station);
         }

@@ -14,6 +14,7 @@ use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, tables as t};
 use crate::draws::Guesses;
 use crate::draws::tally::{Moments, Tally, TallyWanted, draws_at};
+use crate::keys::figures;
 use crate::point::Model;
 use crate::point::budget::{self, Budget};
 use crate::point::counted::Counted;
@@ -183,6 +184,13 @@ const BEFORE: f64 = 5.0;
 /// If this, then that.
 fn rules(parts: &[PartTold], columns: &[TapeColumn], rows: &[TapeRow]) -> Vec<String> {
     let mut rules = Vec::new();
+    if rows.iter().flat_map(|row| &row.cells).all(|cell| cell.strips == 0) {
+        let all = parts.iter().map(|part| format!("{} at {:.0}", part.part, part.limit_C - BEFORE));
+        let all: Vec<String> = all.collect();
+        rules.push(format!("{} °C: ease off now; there is no tape to take off.", figures::in_a_row(&all)));
+        rules.push("Rain starts: the column wet. Between two rows: the hotter one.".to_string());
+        return rules;
+    }
     for part in parts {
         rules.push(format!(
             "{} at {:.0} °C: one strip off at the next stop, ease off now.",

@@ -10,9 +10,15 @@ use crate::study::size::result::{Sizes, SizesColumn};
 /// The lines, the smallest first.
 pub(super) const LINES: [LineName; 4] =
     [LineName::Pilot, LineName::Next, LineName::Final, LineName::NeverBeyond];
-/// The columns of sizing behind three of them.
-pub(super) const COLUMNS: [Option<SizesColumn>; 4] =
-    [Some(SizesColumn::CutFirst), None, Some(SizesColumn::ValuesTaken), Some(SizesColumn::Holds)];
+/// The column of sizing behind each of them. Where no sizes reach every margin with the values taken, the last to be cut
+/// are those with which all stays cool most often: more buys nothing.
+pub(super) fn columns(sizes: Option<&Sizes>) -> [Option<SizesColumn>; 4] {
+    let beyond = sizes.is_some_and(|sizes| {
+        !sizes.feasible && sizes.columns.iter().any(|column| column.column == SizesColumn::Holds)
+    });
+    let last = if beyond { SizesColumn::Holds } else { SizesColumn::ValuesTaken };
+    [Some(SizesColumn::CutFirst), None, Some(last), Some(SizesColumn::Holds)]
+}
 
 /// Millimetres by which an outline is drawn in before a wall, at most.
 const WALL: usize = 4;
@@ -33,7 +39,7 @@ impl Areas {
             let column = columns.iter().find(|column| column.column == wanted)?;
             column.areas_m2.get(&opening.name).copied()
         };
-        let last = column(SizesColumn::ValuesTaken).unwrap_or_else(|| opening.area());
+        let last = columns(sizes)[2].and_then(column).unwrap_or_else(|| opening.area());
         let first = column(SizesColumn::CutFirst).map(|area| area.min(last));
         let holds = column(SizesColumn::Holds).map(|area| area.max(last));
         // halfway by proportion: each step then buys about as much

@@ -1,7 +1,7 @@
 //! Every line solved again with the areas that are drawn.
 
 use super::super::size::Sized;
-use super::lines::{COLUMNS, LINES};
+use super::lines::{LINES, columns};
 use super::result::{LineName, Meaning, Template};
 use super::shape::OpeningCut;
 use super::{NotDrawn, Templates};
@@ -28,7 +28,7 @@ impl<'c> Looked<'c> {
         };
         LINES
             .into_iter()
-            .zip(COLUMNS)
+            .zip(columns(self.sized.map(|sized| &sized.sizes)))
             .filter(|(name, _)| is_there(name))
             .map(|(name, column)| self.line(name, column, drawn))
             .collect()
@@ -68,7 +68,7 @@ impl<'c> Looked<'c> {
         });
         Ok(Meaning {
             line: name,
-            when: self.when(name, at_flange),
+            when: self.when(name, column, at_flange),
             all_hold,
             least_K: least.as_ref().map(|least| least.0),
             part: least.as_ref().map(|least| least.1.clone()),
@@ -77,11 +77,14 @@ impl<'c> Looked<'c> {
     }
 
     /// When a line may be cut.
-    fn when(&self, name: LineName, at_flange: bool) -> String {
+    fn when(&self, name: LineName, column: Option<SizesColumn>, at_flange: bool) -> String {
         let by_draws = self.sized.is_some_and(|sized| !sized.sizes.columns.is_empty());
         let text = match name {
             LineName::Pilot => "cut at once: hardly any car needs less",
             LineName::Next => "cut when the PILOT was driven and its readings ask for more",
+            LineName::Final if by_draws && column == Some(SizesColumn::Holds) => {
+                "cut when the readings at NEXT ask for more: with these all stays cool most often"
+            }
             LineName::Final if by_draws => {
                 "cut when the readings at NEXT ask for more: sized with the values taken"
             }

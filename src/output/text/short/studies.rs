@@ -22,7 +22,7 @@ pub fn of_size(report: &Report, written: &[String]) -> String {
     head(&mut out, report, &format!("sizes for {}", words::list(&sizes.at)));
     paragraph(&mut out, if sizes.feasible { STRONG } else { MISSED }, &size::verdict(report, sizes));
     between::write(&mut out, report);
-    columns::beside(&mut out, sizes);
+    columns::beside(&mut out, report, sizes);
     if sizes.columns.is_empty() {
         out.push('\n');
         size::openings(&mut out, sizes);

@@ -55,6 +55,8 @@ const LARGER: [(f64, f64); 5] = [(0.0, 0.0), (0.25, 0.25), (0.0, 0.4), (0.4, 0.7
 const ROUGH: Care = Care { draws: 192, near: 20, rounds: 2, steps: 8 };
 const CLOSE: Care = Care { draws: 512, near: 48, rounds: 3, steps: 8 };
 const FIRST: Care = Care { draws: 512, near: 16, rounds: 3, steps: 8 };
+/// Sizes that lie nearer than this, in the logarithm of their areas, are the same.
+const SAME: f64 = 2e-3;
 /// Shares of the work after which each search ends with what it has: what is cut first, where to begin, the end of that,
 /// and what is most likely.
 const ENDS: [f64; 4] = [0.2, 0.55, 0.7, 0.9];
@@ -192,7 +194,12 @@ impl Task<'_, '_> {
         self.until(ENDS[0]);
         let first = self.cut_first(&table).filter(|_| !self.fleet.was_stopped());
         let mut columns = Vec::new();
-        if let Some(first) = &first
+        if let Some(first) = first.as_ref().filter(|first| apart(&first.point, &taken) < SAME) {
+            // the same sizes are told by the same draws
+            let same =
+                SizesInDraws { column: SizesColumn::CutFirst, reached: first.is_reached(), ..second.clone() };
+            columns.push(same);
+        } else if let Some(first) = &first
             && let Some(there) = self.fleet.all(&first.point, self.draws.min(FIRST.draws), From::Last)
         {
             columns.push(self.column(SizesColumn::CutFirst, &first.point, &there, first.is_reached()));
