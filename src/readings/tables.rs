@@ -2,7 +2,7 @@
 
 use crate::case::tables as t;
 use crate::case::tables::{TableForm, TableSection};
-use crate::keys::{Key, Kind, Range, ReferenceTarget, Rule, ValueShape};
+use crate::keys::{Key, Kind, Range, ReferenceTarget, Rule, RuleWords, ValueShape};
 
 /// Grammar of the file.
 pub const FORMAT: Key =
@@ -238,7 +238,14 @@ pub const PART: Key = Key::open(
 )
 .rules(&[
     Rule::OneOf(&["part", "strip", "air", "behind", "between"]),
-    Rule::AtLeastOne(&["part", "strip", "air", "behind", "between"]),
+    Rule::Told(
+        &Rule::AtLeastOne(&["part", "strip", "air", "behind", "between"]),
+        &RuleWords::new(
+            "key-missing",
+            "{table} does not say of what it is a reading",
+            r#"give one of part, strip, air, behind and between, as in part = "heads""#,
+        ),
+    ),
 ]);
 /// Which piece of it.
 pub const PIECE: Key = Key::open(
