@@ -60,8 +60,8 @@ pub struct GivenKeys<'t> {
 
 /// Faults so far, and what they speak of.
 #[derive(Default)]
-struct Findings {
-    found: Vec<Finding>,
+struct BrokenSoFar {
+    found: Vec<BrokenKeys>,
     /// Keys of which one is too many.
     too_many: Vec<&'static str>,
     /// Keys of which one may be too many, could they be read.
@@ -70,7 +70,8 @@ struct Findings {
     missing: Vec<&'static str>,
 }
 
-struct Finding {
+/// Keys that break a rule.
+struct BrokenKeys {
     words: &'static RuleWords,
     given: Vec<&'static str>,
     other: Vec<&'static str>,
@@ -92,7 +93,7 @@ fn rank(rule: Rule) -> u8 {
 impl GivenKeys<'_> {
     /// The rules that are broken.
     pub fn broken(&self) -> Vec<BrokenRule> {
-        let mut findings = Findings::default();
+        let mut so_far = BrokenSoFar::default();
         let mut rules: Vec<Rule> = as_written(self.keys).collect();
         rules.sort_by_key(|rule| rank(*rule));
         for rule in rules {
@@ -102,29 +103,29 @@ impl GivenKeys<'_> {
                     let unread = self.there.iter().filter(|name| !self.read.contains(name));
                     let named = self.read.iter().chain(unread).filter(|name| group.contains(name));
                     let ways: Vec<Vec<&str>> = named.map(|name| vec![*name]).collect();
-                    self.one_way(&mut findings, words, &ways);
+                    self.one_way(&mut so_far, words, &ways);
                 }
-                Rule::OneWay(ways) => self.one_way(&mut findings, words, &known_ways(self.keys, ways)),
-                Rule::Without(name, others) => self.idle(&mut findings, words, name, others),
+                Rule::OneWay(ways) => self.one_way(&mut so_far, words, &known_ways(self.keys, ways)),
+                Rule::Without(name, others) => self.idle(&mut so_far, words, name, others),
                 Rule::Needs(name, others) if self.is_there(name) => {
-                    self.lacking(&mut findings, words, vec![name], others);
+                    self.lacking(&mut so_far, words, vec![name], others);
                 }
                 Rule::NeedsOneOf(name, others) if self.is_there(name) && !self.any_there(others) => {
-                    if !findings.doubtful.contains(&name) {
-                        findings.add(words, vec![name], others.to_vec(), Some(name));
+                    if !so_far.doubtful.contains(&name) {
+                        so_far.add(words, vec![name], others.to_vec(), Some(name));
                     }
                 }
                 Rule::Together(group) => {
                     let given: Vec<&str> =
                         self.there.iter().copied().filter(|name| group.contains(name)).collect();
                     if !given.is_empty() {
-                        self.lacking(&mut findings, words, given, group);
+                        self.lacking(&mut so_far, words, given, group);
                     }
                 }
                 Rule::AtLeastOne(group) if !self.any_there(group) => {
-                    findings.none_given(words, group, group.to_vec());
+                    so_far.none_given(words, group, group.to_vec());
                 }
-                Rule::AtLeastOneSet(sets) => self.no_set(&mut findings, words, sets),
+                Rule::AtLeastOneSet(sets) => self.no_set(&mut so_far, words, sets),
                 Rule::Needs(..) | Rule::NeedsOneOf(..) | Rule::AtLeastOne(_) => {}
                 Rule::ReplacedBy(_)
                 | Rule::OnlyWith(_)
@@ -133,7 +134,7 @@ impl GivenKeys<'_> {
                 | Rule::Told(..) => {}
             }
         }
-        findings.found.iter().flat_map(|finding| self.told(finding)).collect()
+        so_far.found.iter().flat_map(|broken| self.told(broken)).collect()
     }
 
     fn is_there(&self, name: &str) -> bool {
@@ -145,7 +146,7 @@ impl GivenKeys<'_> {
     }
 
     /// Of ways of saying the same thing one is used.
-    fn one_way(&self, findings: &mut Findings, words: &'static RuleWords, ways: &[Vec<&'static str>]) {
+    fn one_way(&self, so_far: &mut BrokenSoFar, words: &'static RuleWords, ways: &[Vec<&'static str>]) {
         let used = |given: &[&'static str]| -> Vec<Vec<&'static str>> {
             let of_way = |way: &Vec<&'static str>| -> Vec<&'static str> {
                 way.iter().copied().filter(|name| given.contains(name)).collect()
@@ -154,40 +155,40 @@ impl GivenKeys<'_> {
         };
         let there = used(&self.there);
         if there.len() > 1 {
-            findings.doubtful.extend(there.concat());
+            so_far.doubtful.extend(there.concat());
         }
         let read = used(&self.read);
         if read.len() > 1 {
             let given = read.concat();
             let last = self.read.iter().rev().find(|name| given.contains(name)).copied();
-            findings.one_too_many(words, given, last);
+            so_far.one_too_many(words, given, last);
         }
     }
 
     fn idle(
         &self,
-        findings: &mut Findings,
+        so_far: &mut BrokenSoFar,
         words: &'static RuleWords,
         name: &'static str,
         others: &[&'static str],
     ) {
         let others: Vec<&str> = others.iter().copied().filter(|other| self.read.contains(other)).collect();
-        let told = |name: &&str| findings.too_many.contains(name);
+        let told = |name: &&str| so_far.too_many.contains(name);
         if self.read.contains(&name) && !others.is_empty() && !told(&name) && !others.iter().any(told) {
-            findings.add(words, vec![name], others, Some(name));
+            so_far.add(words, vec![name], others, Some(name));
         }
     }
 
     /// Keys that ask for others, of which some are missing.
     fn lacking(
         &self,
-        findings: &mut Findings,
+        so_far: &mut BrokenSoFar,
         words: &'static RuleWords,
         given: Vec<&'static str>,
         wanted: &[&'static str],
     ) {
         // which of them stays is not known
-        if given.iter().any(|name| findings.doubtful.contains(name)) {
+        if given.iter().any(|name| so_far.doubtful.contains(name)) {
             return;
         }
         let missing: Vec<&str> = wanted.iter().copied().filter(|name| !self.is_there(name)).collect();
@@ -195,18 +196,18 @@ impl GivenKeys<'_> {
             return;
         }
         let missing = self.with_what_they_need(missing);
-        if missing.iter().all(|name| findings.missing.contains(name)) {
-            let same = |known: &&mut Finding| known.words == words && known.other == missing;
-            if let Some(known) = findings.found.iter_mut().find(same) {
+        if missing.iter().all(|name| so_far.missing.contains(name)) {
+            let same = |known: &&mut BrokenKeys| known.words == words && known.other == missing;
+            if let Some(known) = so_far.found.iter_mut().find(same) {
                 let asks = |name: &&&'static str| known.given.contains(name) || given.contains(name);
                 known.given = self.there.iter().filter(asks).copied().collect();
                 known.at = known.given.first().copied();
             }
             return;
         }
-        findings.missing.extend(&missing);
+        so_far.missing.extend(&missing);
         let at = given.first().copied();
-        findings.add(words, given, missing, at);
+        so_far.add(words, given, missing, at);
     }
 
     /// Missing keys, and those that will be missing once they are given.
@@ -233,7 +234,7 @@ impl GivenKeys<'_> {
     /// No set is whole: what the one that is begun lacks, else the first.
     fn no_set(
         &self,
-        findings: &mut Findings,
+        so_far: &mut BrokenSoFar,
         words: &'static RuleWords,
         sets: &'static [&'static [&'static str]],
     ) {
@@ -245,13 +246,13 @@ impl GivenKeys<'_> {
         }
         let begun = sets.iter().find(|set| self.any_there(set)).or(sets.first());
         if let Some(set) = begun {
-            findings.none_given(words, &sets.concat(), lacks(set));
+            so_far.none_given(words, &sets.concat(), lacks(set));
         }
     }
 
-    /// A finding in words.
-    fn told(&self, finding: &Finding) -> Vec<BrokenRule> {
-        let Finding { words, given, other, at } = finding;
+    /// In words.
+    fn told(&self, broken: &BrokenKeys) -> Vec<BrokenRule> {
+        let BrokenKeys { words, given, other, at } = broken;
         let one = |other: &[&str], at: Option<&'static str>| {
             let filled = |text: &str| self.filled(text, given, other);
             BrokenRule {
@@ -282,7 +283,7 @@ impl GivenKeys<'_> {
     }
 }
 
-impl Findings {
+impl BrokenSoFar {
     fn add(
         &mut self,
         words: &'static RuleWords,
@@ -290,7 +291,7 @@ impl Findings {
         other: Vec<&'static str>,
         at: Option<&'static str>,
     ) {
-        self.found.push(Finding { words, given, other, at });
+        self.found.push(BrokenKeys { words, given, other, at });
     }
 
     /// One key against several is one slip.
