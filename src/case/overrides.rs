@@ -223,7 +223,10 @@ fn ways_of(entries: &[TableEntry]) -> Vec<&'static [&'static [&'static str]]> {
         None => SECTIONS.iter().flat_map(|section| rules::nested(section.keys)).chain([TOP]).collect(),
     };
     let rules = tables.into_iter().flat_map(rules::of_table);
-    let ways = rules.filter_map(|rule| if let Rule::Instead(ways) = rule { Some(ways) } else { None });
+    let ways = rules.filter_map(|rule| match rule {
+        Rule::OneWay(ways) | Rule::Instead(ways) => Some(ways),
+        _ => None,
+    });
     ways.collect()
 }
 

@@ -1,5 +1,6 @@
 //! Reads one table of the case file by walking its table of keys.
 
+mod between;
 mod elements;
 mod numbers;
 
@@ -11,7 +12,7 @@ use super::document::{Node, TableEntry, Tree};
 use super::names::Names;
 use crate::keys::{
     Key, Kind, Need, NumberId, Numbers, Range, ReferenceTarget, Rule, Slot, SourceLocation, ValueShape,
-    Values, rules,
+    Values,
 };
 
 /// What is carried along while a case is read.
@@ -57,14 +58,18 @@ impl CaseReader<'_> {
             );
             return values;
         }
-        let mut misspelt = Vec::new();
+        let (mut misspelt, mut unreadable) = (Vec::new(), Vec::new());
         for entry in node.entries() {
             if elsewhere.contains(&entry.key.as_str()) {
                 continue;
             }
             match keys.iter().position(|key| key.name == entry.key) {
                 Some(index) => {
+                    let known = self.faults.len();
                     let slot = self.slot(&keys[index], &entry.value, &below(address, &entry.key));
+                    if self.faults.len() > known && matches!(slot, Slot::Absent) {
+                        unreadable.push(keys[index].name);
+                    }
                     values.put(index, slot, Some(entry.value.written()));
                 }
                 None => misspelt.extend(self.unknown_key(entry, keys, address).zip(Some(entry))),
@@ -87,29 +92,7 @@ impl CaseReader<'_> {
                 );
             }
         }
-        // one key against several is one slip
-        let mut told: Vec<&str> = Vec::new();
-        for rule in rules::of_table(keys) {
-            let (group, words) = match rule {
-                Rule::OneOf(group) => (group, None),
-                Rule::Clash(group, words) => (group, Some(words)),
-                _ => continue,
-            };
-            let given: Vec<&TableEntry> =
-                node.entries().iter().filter(|entry| group.contains(&entry.key.as_str())).collect();
-            if given.len() < 2 || given.iter().any(|entry| told.contains(&entry.key.as_str())) {
-                continue;
-            }
-            told.extend(given.iter().map(|entry| entry.key.as_str()));
-            let place = given[1].value.place();
-            if let Some(words) = words {
-                self.fault(words.code, format!("{address} {}", words.says), place, words.way_out);
-            } else {
-                let names: Vec<&str> = given.iter().map(|entry| entry.key.as_str()).collect();
-                let message = format!("{} say the same thing", names.join(" and "));
-                self.fault("said-twice", message, place, "keep one of them");
-            }
-        }
+        self.hold_to_rules(node, &values, &unreadable);
         values
     }
 
@@ -119,7 +102,7 @@ impl CaseReader<'_> {
             // a feature that is switched off is not given
             let on = |key: &Key| values.has(key) && !matches!(values.slot(key), Slot::Flag(false));
             let given = |name: &str| values.keys.iter().any(|k| k.name == name && on(k));
-            let waits = key.rules.iter().any(|rule| match rule {
+            let waits = key.rules.iter().any(|rule| match rule.plain() {
                 Rule::ReplacedBy(others) => others.iter().any(|other| given(other)),
                 Rule::OnlyWith(other) => !given(other),
                 Rule::OnRequest => true,
@@ -430,11 +413,13 @@ impl CaseReader<'_> {
         if !matches!(node.tree, Tree::Table(_)) {
             let message =
                 format!("{} is {}; a table of names is wanted here", in_words(address), node.in_words());
+            // a list of names says which are meant
+            let name = node.members().iter().find_map(Node::text).unwrap_or("name");
             self.fault(
                 "table-wanted",
                 message,
                 node.place(),
-                format!("write {{ \"name\" = {} }}", wanted.kind.example()),
+                format!("write {{ {name:?} = {} }}", wanted.kind.example()),
             );
             return Vec::new();
         }

@@ -17,7 +17,7 @@ pub use stint::*;
 pub use tied::*;
 
 use crate::engine::tables::{DRIVE, ENGINE};
-use crate::keys::{Key, Kind, Range, ReferenceTarget, Rule, ValueShape};
+use crate::keys::{Key, Kind, Range, ReferenceTarget, Rule, RuleWords, ValueShape};
 
 /// Grammar of the file.
 pub const FORMAT: Key =
@@ -119,7 +119,14 @@ pub const SPEED: Key = Key::required("speed", Kind::Speed, Range::between(0.0, 1
 pub const GEAR: Key =
     Key::optional("gear", Kind::Count, Range::between(1.0, 20.0), "gear, 1 the first; or rpm").rules(&[
         Rule::OneOf(&["gear", "rpm"]),
-        Rule::AtLeastOne(&["gear", "rpm"]),
+        Rule::Told(
+            &Rule::AtLeastOne(&["gear", "rpm"]),
+            &RuleWords::new(
+                "gear-or-rpm",
+                "{table} says neither gear nor rpm",
+                r#"give gear = 1, or rpm = "1000 rpm""#,
+            ),
+        ),
         Rule::Instead(&[&["gear"], &["rpm"]]),
     ]);
 /// Engine speed.

@@ -3,14 +3,14 @@
 use super::duct::{HOSE, LENGTH, roughness};
 use super::figure::{ElementFigure, FRICTION, axis, chart, curve};
 use super::size::{
-    AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PieceSize, ROUGHNESS, WIDTH,
+    BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, NEEDED_AREA, PieceSize, ROUGHNESS, WIDTH,
     equivalent_diameter,
 };
 use super::written::WrittenElement;
 use super::{AreaContinuity, ConstantLoss, ElementContext, ElementKind, Law, Push, Resistance, Role};
 use crate::correlations::bends;
 use crate::keys::kind::short_number;
-use crate::keys::{Key, Kind, Numbers, Range, Rule, ValueShape, Values, View};
+use crate::keys::{Key, Kind, Numbers, Range, Rule, RuleWords, ValueShape, Values, View};
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// Angle turned.
@@ -26,8 +26,15 @@ pub const ANGLE: Key = Key::default(
 pub const RADIUS: Key =
     Key::optional("radius", Kind::Length, Range::POSITIVE, "radius of the centre line; left out: mitred");
 /// Turning vanes.
-pub const VANES: Key = Key::open("vanes", ValueShape::Flag, "true: turning vanes in the knee")
-    .rules(&[Rule::Needs("hose", &["radius"])]);
+pub const VANES: Key =
+    Key::open("vanes", ValueShape::Flag, "true: turning vanes in the knee").rules(&[Rule::Told(
+        &Rule::Needs("hose", &["radius"]),
+        &RuleWords::new(
+            "hose-without-radius",
+            "{table}: a hose bends along a curve, and no radius is given",
+            "give the radius of the centre line, with a template of card",
+        ),
+    )]);
 /// What vanes leave of the loss.
 pub const VANE_FACTOR: Key = Key::default(
     "vane_factor",
@@ -37,7 +44,13 @@ pub const VANE_FACTOR: Key = Key::default(
     "single-thickness vanes bring a right-angled knee from K 1.1 to 1.3 down to 0.2 to 0.4, profiled ones to 0.15 (from memory)",
     "share of the knee's loss that is left with vanes; a U-tube across the bend on the bench",
 )
-.rules(&[Rule::OnlyWith("vanes"), Rule::Needs("vane_factor", &["vanes"])]);
+.rules(&[Rule::OnlyWith("vanes"), Rule::Told(&Rule::Needs("vane_factor", &["vanes"]), &VANES_MISSING)]);
+/// A factor of vanes without vanes.
+const VANES_MISSING: RuleWords = RuleWords::new(
+    "vanes-missing",
+    "{table}: vane_factor is what vanes leave of the loss, and there are none",
+    "write vanes = true, or take vane_factor out",
+);
 /// What a bend close before does to the loss.
 pub const INTERACTION: Key = Key::default(
     "interaction",
@@ -89,7 +102,7 @@ pub const KIND: ElementKind = ElementKind {
         KIND_KEY,
         NAME,
         BLENDED,
-        AREA,
+        NEEDED_AREA,
         WIDTH,
         HEIGHT,
         DIAMETER,
@@ -102,7 +115,6 @@ pub const KIND: ElementKind = ElementKind {
         VANE_FACTOR,
         INTERACTION,
     ],
-    needs_size: true,
     summary: "A bend, rounded where a radius is given, else mitred; the bend's own wall friction included. Vanes leave vane_factor of a knee's loss; a bend less than four diameters behind another loses interaction times as much.",
     range: "Rounded: 0..180°, r/D 0.5..10. Mitred: 0..150°. Bends less than about four diameters apart disturb one another: interaction, a wide band.",
     source: "Rennels & Hudson, Pipe Flow (2012), as general-purpose libraries give the formulas; the book itself was not read; vanes and bends behind one another: from memory",
@@ -118,24 +130,11 @@ pub const KIND: ElementKind = ElementKind {
     build,
 };
 
-/// A hose counts along a curve, a factor of vanes with vanes.
+/// Vanes that are written and not there: a rule between keys asks for the key alone.
 fn check(written: &mut WrittenElement) {
     let element = written.values();
-    if element.written(&HOSE) && !element.written(&RADIUS) {
-        written.fault(
-            "hose-without-radius",
-            format!("{}: a hose bends along a curve, and no radius is given", element.address),
-            element.place_of(&HOSE),
-            "give the radius of the centre line, with a template of card",
-        );
-    }
-    if element.written(&VANE_FACTOR) && !element.flag(&VANES) {
-        written.fault(
-            "vanes-missing",
-            format!("{}: vane_factor is what vanes leave of the loss, and there are none", element.address),
-            element.place_of(&VANE_FACTOR),
-            "write vanes = true, or take vane_factor out",
-        );
+    if element.written(&VANE_FACTOR) && element.has(&VANES) && !element.flag(&VANES) {
+        written.fault_in_words(&VANES_MISSING, element.place_of(&VANE_FACTOR));
     }
 }
 

@@ -16,7 +16,6 @@ pub const KIND: ElementKind = ElementKind {
     role: Role::Middle,
     chain: AreaContinuity::Channel,
     keys: &[KIND_KEY, NAME, BLENDED, LENGTH, ANGLE, AREA_BEFORE, AREA_AFTER, COUNT, ROUGHNESS],
-    needs_size: false,
     summary: "A passage that narrows, as the equivalent cone; K on the smaller area; in reverse it is a diffuser.",
     range: "Included angle 0..180°.",
     source: "Rennels & Hudson, Pipe Flow (2012), as general-purpose libraries give the formulas; the book itself was not read",

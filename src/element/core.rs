@@ -82,7 +82,6 @@ pub const KIND: ElementKind = ElementKind {
         FACE_SPEED,
         FACE_LOSS,
     ],
-    needs_size: false,
     summary: "An oil cooler in cross-flow, both sides unmixed: ε = 1 − exp[NTU^0.22/Cr (exp(−Cr NTU^0.78) − 1)] of the smaller capacity; the part's temperature is that of the oil entering. Pressure drop as of fins. The conductance is measured, or found from the maker's rating, or from the share of the difference that such cores take.",
     range: "The approximation is within some per cent of the exact series; NTU up to about 5.",
     source: "cross-flow effectiveness: Incropera & DeWitt, Fundamentals of Heat and Mass Transfer, ch. 11",
@@ -94,7 +93,7 @@ pub const KIND: ElementKind = ElementKind {
     sides: None,
     words: include_str!("core.md"),
     figures: &[("", figure)],
-    checks: &[rating::check],
+    checks: &[],
     build,
 };
 

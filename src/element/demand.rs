@@ -2,7 +2,6 @@
 
 use super::law::Lump;
 use super::size::{BLENDED, KIND as KIND_KEY, NAME};
-use super::written::WrittenElement;
 use super::{
     AreaContinuity, Discharge, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push,
     Response, Role,
@@ -16,7 +15,7 @@ pub const FLOW: Key = Key::optional(
     Range::NOT_NEGATIVE,
     "a fixed mass flow of one, instead of the engine's own",
 )
-.rules(&[Rule::Apart(&["flow", "share"]), Rule::Instead(&[&["flow"], &["share"]])]);
+.rules(&[Rule::OneOf(&["flow", "share"]), Rule::Instead(&[&["flow"], &["share"]])]);
 /// Share of the volume the engine draws.
 pub const SHARE: Key = Key::optional(
     "share",
@@ -34,7 +33,6 @@ pub const KIND: ElementKind = ElementKind {
     role: Role::Demand,
     chain: AreaContinuity::PassedOver,
     keys: &[KIND_KEY, NAME, BLENDED, FLOW, SHARE],
-    needs_size: false,
     summary: "The air the engine draws: its swept volume × volumetric efficiency × the density at the passage's end, or a fixed flow. A standing engine draws nothing.",
     range: "Volumetric efficiency is that of the case at any speed.",
     source: "definition of the volumetric efficiency",
@@ -43,21 +41,9 @@ pub const KIND: ElementKind = ElementKind {
     sides: None,
     words: include_str!("demand.md"),
     figures: &[],
-    checks: &[check],
+    checks: &[],
     build,
 };
-
-fn check(written: &mut WrittenElement) {
-    let element = written.values();
-    if element.written(&FLOW) && element.written(&SHARE) {
-        written.fault(
-            "said-twice",
-            format!("{}: flow and share say the same thing", element.address),
-            element.place_of(&SHARE),
-            "keep one of them",
-        );
-    }
-}
 
 /// Law of the engine's draught: it fixes the passage's flow and costs no pressure.
 #[derive(Clone, Debug)]
@@ -69,16 +55,8 @@ pub struct FixedFlow {
 }
 
 fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
+    // the case reader has made sure that one of them is given at most
     let (flow, share) = (view.number(&FLOW), view.number(&SHARE));
-    if flow.is_some() && share.is_some() {
-        context.fault(
-            "flow-or-share",
-            None,
-            "a demand takes a fixed flow or a share of the engine's volume, not both".into(),
-            "leave one of them out".into(),
-        );
-        return None;
-    }
     Some(Law::FixedFlow(FixedFlow {
         flow: flow.map(|f| f * context.pieces),
         share: share.map(|s| s * context.pieces),

@@ -10,7 +10,7 @@ use super::{
     Resistance, Response, Role,
 };
 use crate::correlations::area_change::{conical_contraction, conical_diffuser, included_angle};
-use crate::keys::{Key, Kind, Range, Rule, View};
+use crate::keys::{Key, Kind, Range, Rule, RuleWords, View};
 use std::f64::consts::PI;
 
 /// Length along the axis.
@@ -19,7 +19,14 @@ pub const LENGTH: Key =
         .also(&["l"])
         .rules(&[
             Rule::OneOf(&["length", "angle"]),
-            Rule::AtLeastOne(&["length", "angle"]),
+            Rule::Told(
+                &Rule::AtLeastOne(&["length", "angle"]),
+                &RuleWords::new(
+                    "length-or-angle",
+                    "{table}: one of length and angle is needed",
+                    r#"give length = "240 mm", or angle = "10 deg""#,
+                ),
+            ),
             Rule::Instead(&[&["length"], &["angle"]]),
         ]);
 /// Included angle of the walls.
@@ -39,7 +46,6 @@ pub const KIND: ElementKind = ElementKind {
     role: Role::Middle,
     chain: AreaContinuity::Channel,
     keys: &[KIND_KEY, NAME, BLENDED, LENGTH, ANGLE, AREA_BEFORE, AREA_AFTER, COUNT, ROUGHNESS],
-    needs_size: false,
     summary: "A passage that widens, as the equivalent cone; K on the smaller area; in reverse it is a contraction.",
     range: "Included angle 0..180°. Above about 15° the flow may leave the wall: a warning, the loss is that of the formula.",
     source: "Rennels & Hudson, Pipe Flow (2012), as general-purpose libraries give the formulas; the book itself was not read",
@@ -63,7 +69,7 @@ pub struct Cone {
     resistance: Resistance,
 }
 
-/// Included angle (rad) of the cone; a fault where length and angle are not given just once.
+/// The cone between two areas; a fault where it changes the wrong way.
 pub(super) fn cone(context: &mut ElementContext, view: &View, widens: bool) -> Option<Cone> {
     let change = change(context, view, false)?;
     let fits = if widens { change.after > change.before } else { change.after < change.before };
@@ -88,18 +94,10 @@ pub(super) fn cone(context: &mut ElementContext, view: &View, widens: bool) -> O
     let beta = change.beta();
     let small = equivalent_diameter(change.smaller());
     let large = small / beta;
-    let angle = match (view.number(&LENGTH), view.number(&ANGLE)) {
-        (Some(length), None) => included_angle(small, large, length),
-        (None, Some(angle)) => angle,
-        _ => {
-            context.fault(
-                "length-or-angle",
-                None,
-                "exactly one of length and angle is needed".into(),
-                r#"give length = "240 mm", or angle = "10 deg""#.into(),
-            );
-            return None;
-        }
+    // the case reader has made sure that one of them is given
+    let angle = match view.number(&LENGTH) {
+        Some(length) => included_angle(small, large, length),
+        None => view.number(&ANGLE)?,
     };
     let widening = conical_diffuser(beta, angle);
     let narrowing = conical_contraction(beta, angle);

@@ -1,7 +1,7 @@
 //! A straight duct or hose.
 
 use super::figure::{ElementFigure, axis, chart, curve};
-use super::size::{AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, ROUGHNESS, WIDTH};
+use super::size::{BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, NEEDED_AREA, ROUGHNESS, WIDTH};
 use super::{AreaContinuity, ConstantLoss, ElementContext, ElementKind, Law, Push, Resistance, Role};
 use crate::correlations::LossCoefficient;
 use crate::correlations::friction;
@@ -27,8 +27,7 @@ pub const KIND: ElementKind = ElementKind {
     push: Push::Own,
     role: Role::Middle,
     chain: AreaContinuity::Channel,
-    keys: &[KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, LENGTH, ROUGHNESS, HOSE],
-    needs_size: true,
+    keys: &[KIND_KEY, NAME, BLENDED, NEEDED_AREA, WIDTH, HEIGHT, DIAMETER, COUNT, LENGTH, ROUGHNESS, HOSE],
     summary: "A straight duct: K = f L/D by Darcy and Weisbach on the hydraulic diameter, f by Churchill over all Reynolds numbers.",
     range: "Fully developed flow; relative roughness up to 0.05.",
     source: "Churchill (1977); hose roughness: ASHRAE Handbook of Fundamentals (stretched), Abushakra, Walker & Sherman (compressed)",

@@ -4,7 +4,7 @@ use super::figure::{ElementFigure, axis, chart, curve};
 use super::law::Lump;
 use super::outline::OUTLINE;
 use super::size::{
-    AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH,
+    BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, NEEDED_AREA, PLACE, PRESSURE_COEFFICIENT, WIDTH,
 };
 use super::{
     AreaContinuity, ElementContext, ElementKind, ElementLaw, FreeStream, Law, OpeningLies, PassageStream,
@@ -86,7 +86,7 @@ pub const KIND: ElementKind = ElementKind {
         KIND_KEY,
         NAME,
         BLENDED,
-        AREA,
+        NEEDED_AREA,
         WIDTH,
         HEIGHT,
         DIAMETER,
@@ -102,7 +102,6 @@ pub const KIND: ElementKind = ElementKind {
         PLACE,
         OUTLINE,
     ],
-    needs_size: true,
     summary: "An opening to outside. Push −q × Cp of the surface there (suction where Cp is negative); loss (1/Cd² − 1) ½ρV² on the open area, and the jet's own head is lost behind it.",
     range: "Cd 0.3..1; by edge radius up to one hydraulic diameter and wall thickness up to 2.4. A jet slower than the stream over it loses cross_flow_loss × (1 − Vjet/V)² of Cd, nothing unless that is given.",
     source: "definition of the discharge coefficient; sharp-edged holes 0.615-0.635, short tubes 0.82, classical; rounding: Rennels & Hudson, Pipe Flow (2012), as given by fluids 1.3.1; thick walls: Idelchik, Handbook of Hydraulic Resistance (from memory); cross-flow: from memory",

@@ -1,22 +1,33 @@
 //! A fan, driven by the engine, at a speed of its own, or standing.
 
-mod table;
-
 use super::figure::{ElementFigure, axis, chart, curve};
 use super::size::{AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
 pub use super::wheel::CURVE_IS;
 use super::wheel::{self, FLOW_FACTOR, HEAD_FACTOR, MEASURED, WHEEL, WHEEL_DIAMETER};
+use super::written::WrittenElement;
 use super::{
     AreaContinuity, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push,
     Resistance, Response, Role, Sign, law,
 };
 use crate::correlations::wheels;
-use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
+use crate::keys::{Key, Kind, Range, Rule, RuleWords, ValueShape, View};
 use crate::numerics::monotone_cubic::MonotoneCubic;
 
 /// Pressure rise against volume flow.
 pub const CURVE: Key = Key::open("curve", ValueShape::Pairs(Kind::VolumeFlow, Kind::Pressure), "points of pressure rise against volume flow at the reference speed and density, at least two; wheel where there is no curve").within(Range::between(-50_000.0, 50_000.0))
-.rules(&[Rule::OneOf(&["curve", "wheel"]), Rule::AtLeastOne(&["curve", "wheel"]), Rule::Instead(&[&["curve", "reference_speed", "reference_density"], &["wheel"]])]);
+.rules(&[
+    Rule::OneOf(&["curve", "wheel"]),
+    Rule::Told(
+        &Rule::AtLeastOne(&["curve", "wheel"]),
+        &RuleWords::new(
+            "fan-curve-or-wheel",
+            "{table} says neither its curve nor its wheel",
+            r#"give curve and reference_speed, as its maker or a bench has them; or wheel = "axial" (or backward-curved, radial, forward-curved) with its diameter, for the usual curve of its kind"#,
+        ),
+    ),
+    Rule::Needs("curve", &["reference_speed"]),
+    Rule::Instead(&[&["curve", "reference_speed", "reference_density"], &["wheel"]]),
+]);
 /// Speed of the curve.
 pub const REFERENCE_SPEED: Key = Key::optional(
     "reference_speed",
@@ -34,13 +45,19 @@ pub const REFERENCE_DENSITY: Key = Key::default(
     "air density at which the curve holds; the maker's sheet, or the day's air when it was measured",
 )
 .rules(&[Rule::ReplacedBy(&["wheel"])]);
+/// A fan that nothing turns, or more than one thing.
+const ONE_DRIVE: RuleWords = RuleWords::new(
+    "fan-drive",
+    "{table}: a fan needs exactly one of drive_ratio, pulleys, speed and off = true",
+    "give drive_ratio for a fan on the engine, speed for an electric one",
+);
 /// Fan speed over engine speed.
 pub const DRIVE_RATIO: Key =
     Key::optional("drive_ratio", Kind::Ratio, Range::between(0.1, 10.0), "fan speed over engine speed")
         .also(&["speed_ratio", "ratio"])
         .rules(&[
-            Rule::Apart(&["drive_ratio", "pulleys", "speed"]),
-            Rule::AtLeastOne(&["drive_ratio", "pulleys", "speed", "off"]),
+            Rule::Told(&Rule::OneOf(&["drive_ratio", "pulleys", "speed"]), &ONE_DRIVE),
+            Rule::Told(&Rule::AtLeastOne(&["drive_ratio", "pulleys", "speed", "off"]), &ONE_DRIVE),
             Rule::Instead(&[&["drive_ratio"], &["pulleys"], &["speed"], &["off"]]),
         ]);
 const ENGINE_PULLEY: Key =
@@ -135,7 +152,6 @@ pub const KIND: ElementKind = ElementKind {
         HEAD_FACTOR,
         FLOW_FACTOR,
     ],
-    needs_size: false,
     summary: "A fan by its curve and the affinity laws: push (n/n₀)² (ρ/ρ₀) F(Q n₀/n). Beyond the curve's ends it goes on with the end's slope, and as a resistance where off_loss is given. The blades' waste heats the air. Without a curve the usual one of its wheel is taken: ψ = Δp/(½ρU²) against φ = Q/(U π D²/4), U the speed of the tips; through one measured point where there is one.",
     range: "Speeds near the curve's own; a warning above 1.3 × the reference speed. A wheel's usual curve: 80 to 600 mm, Reynolds number U D/ν above 100 000, tips up to 120 m/s.",
     source: "affinity laws of fans (any handbook of fans; ISO 5801 conventions, from memory); monotone cubic: Fritsch & Butland (1984); usual curves of wheels: general handbooks of fans, from memory",
@@ -147,7 +163,7 @@ pub const KIND: ElementKind = ElementKind {
     sides: None,
     words: include_str!("fan.md"),
     figures: &[("", figure), ("wheels", wheel::usual_curves)],
-    checks: &[table::check],
+    checks: &[check],
     build,
 };
 
@@ -202,6 +218,15 @@ pub struct FanLaw {
     beyond: f64,
     standing: Option<Resistance>,
     speed: f64,
+}
+
+/// A fan that stands is driven by nothing: off counts by its value, which no rule between keys looks at.
+fn check(written: &mut WrittenElement) {
+    let element = written.values();
+    let drives = [&DRIVE_RATIO, &PULLEYS, &SPEED].into_iter().filter(|key| element.written(key)).count();
+    if element.has(&OFF) && drives == usize::from(element.flag(&OFF)) {
+        written.fault_in_words(&ONE_DRIVE, element.place_of(&OFF));
+    }
 }
 
 fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
@@ -261,15 +286,8 @@ fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
     .into_iter()
     .flatten()
     .collect();
-    let [drive] = drives[..] else {
-        context.fault(
-            "fan-drive",
-            None,
-            "a fan needs exactly one of drive_ratio, pulleys, speed and off = true".into(),
-            "give drive_ratio for a fan on the engine, speed for an electric one".into(),
-        );
-        return None;
-    };
+    // the case reader has made sure that there is one
+    let [drive] = drives[..] else { return None };
     if let Drive::Engine(ratio) = drive {
         if !(0.1..=10.0).contains(&ratio) {
             context.fault(

@@ -11,7 +11,7 @@ use super::{
     PassageStream, Push, Response, Role, Sides, SkinFace, TapedFrom,
 };
 use crate::correlations::{boundary_layer, flush_inlet};
-use crate::keys::{Key, Kind, Range, Rule, Slot, ValueShape, View};
+use crate::keys::{Key, Kind, Range, Rule, RuleWords, Slot, ValueShape, View};
 
 const WIDTH: Key = Key::required(
     "width",
@@ -57,7 +57,13 @@ pub const RAMP_ANGLE: Key = Key::default(
     "7 degrees, the angle of the published tests",
     "angle of the ramp to the surface",
 )
-.rules(&[Rule::AtLeastOneSet(&[&["boundary_layer"], &["place"]])]);
+.rules(&[Rule::Told(&Rule::AtLeastOne(&["boundary_layer", "place"]), &NO_LAYER)]);
+/// Nothing of the skin's slow air.
+const NO_LAYER: RuleWords = RuleWords::new(
+    "layer-missing",
+    "{table} lies in the skin's slow air, and boundary_layer is not given, here or by its place",
+    r#"give boundary_layer = { run = "1.2 m" }: how far the air has run along the skin before it"#,
+);
 /// The skin's boundary layer before the ramp; a place may give it with a gap, which means nothing here.
 pub const BOUNDARY_LAYER: Key = Key::open(
     "boundary_layer",
@@ -91,7 +97,6 @@ pub const KIND: ElementKind = ElementKind {
         PLACE,
         RAMP_OUTLINE,
     ],
-    needs_size: true,
     summary: "A submerged inlet: a ramp with divergent walls down to a lip. Push q × recovery; recovery by published tests against the velocity ratio Vi/V in the lip plane (held below 0.3) and the skin layer's thickness over the lip's height, or as written. Drawn faster than the stream it loses K ½ρ (Vi − V)² at its lip, so that at rest it is no better than a sharp hole; in reverse the push of rest.",
     range: "Ramp about 7°, lip 3 to 5 times as wide as high, layer no thicker than the lip is high, velocity ratio 0.3 to 1.",
     source: "NACA ACR 5I20 (1945) and RM A7I30 (1948): abstracts read, figures from memory",
@@ -107,19 +112,12 @@ pub const KIND: ElementKind = ElementKind {
     build,
 };
 
-/// It cannot be reckoned without the skin's slow air, and one recovery is enough.
+/// What no rule between its keys can tell: whether its place gives a layer, or a recovery too, and how many points there are.
 fn check(written: &mut WrittenElement) {
     let element = written.values();
-    if !element.has(&BOUNDARY_LAYER) && !element.written(&BOUNDARY_LAYER) {
-        written.fault(
-            "layer-missing",
-            format!(
-                "{} lies in the skin's slow air, and boundary_layer is not given, here or by its place",
-                element.address
-            ),
-            element.place.clone(),
-            r#"give boundary_layer = { run = "1.2 m" }: how far the air has run along the skin before it"#,
-        );
+    let has_layer = element.has(&BOUNDARY_LAYER) || element.written(&BOUNDARY_LAYER);
+    if element.written(&PLACE) && !has_layer {
+        written.fault_in_words(&NO_LAYER, element.place.clone());
     }
     let points = match element.slot(&RECOVERY) {
         Slot::Pairs(points) => points.len(),

@@ -3,8 +3,8 @@
 use super::exit::discharge_loss;
 use super::law::Lump;
 use super::size::{
-    AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, LEAST_AREA, NAME, PLACE, PRESSURE_COEFFICIENT,
-    WIDTH,
+    AREA_OR_SHARE, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, LEAST_AREA, NAME, PLACE,
+    PRESSURE_COEFFICIENT, WIDTH,
 };
 use super::{
     AreaContinuity, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push,
@@ -52,7 +52,7 @@ pub const KIND: ElementKind = ElementKind {
         KIND_KEY,
         NAME,
         BLENDED,
-        AREA,
+        AREA_OR_SHARE,
         WIDTH,
         HEIGHT,
         DIAMETER,
@@ -62,7 +62,6 @@ pub const KIND: ElementKind = ElementKind {
         PRESSURE_COEFFICIENT,
         PLACE,
     ],
-    needs_size: false,
     summary: "Seams and gaps: loss (1/Cd² − 1) ½ρV² on the gap's area, the jet's head lost behind it; push +q Cp where it begins outside, −q Cp where it ends outside.",
     range: "Gaps wide enough for turbulent flow, some millimetres.",
     source: "definition of the discharge coefficient; share of the inlets' area: common practice",

@@ -1,6 +1,6 @@
 //! A loss coefficient of one's own.
 
-use super::size::{AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
+use super::size::{BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, NEEDED_AREA, WIDTH};
 use super::{AreaContinuity, ConstantLoss, ElementContext, ElementKind, Law, Push, Resistance, Role};
 use crate::keys::{Key, Kind, Range, View};
 
@@ -27,8 +27,7 @@ pub const KIND: ElementKind = ElementKind {
     push: Push::Own,
     role: Role::Middle,
     chain: AreaContinuity::PassedOver,
-    keys: &[KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, K, K_REVERSE],
-    needs_size: true,
+    keys: &[KIND_KEY, NAME, BLENDED, NEEDED_AREA, WIDTH, HEIGHT, DIAMETER, COUNT, K, K_REVERSE],
     summary: "Any resistance with a known loss coefficient K on its own area. A junction's K may be negative.",
     range: "Wherever the coefficient was measured.",
     source: "definition of the loss coefficient, Δp = K ½ρV²",

@@ -87,8 +87,6 @@ pub struct ElementKind {
     pub chain: AreaContinuity,
     /// Its table of keys.
     pub keys: &'static [Key],
-    /// Whether a size must be given.
-    pub needs_size: bool,
     /// What it stands for, and which law it follows.
     pub summary: &'static str,
     /// Where the law holds.

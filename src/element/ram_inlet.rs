@@ -3,7 +3,7 @@
 use super::figure::{ElementFigure, axis, chart, curve};
 use super::lip::Lip;
 use super::outline::OUTLINE;
-use super::size::{AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, WIDTH};
+use super::size::{BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, NEEDED_AREA, PLACE, WIDTH};
 use super::{
     AreaContinuity, Discharge, ElementContext, ElementKind, ElementLaw, FreeStream, Law, OpeningLies,
     PassageStream, Push, Response, Role, Sides, SkinFace, TapedFrom,
@@ -109,7 +109,7 @@ pub const KIND: ElementKind = ElementKind {
         KIND_KEY,
         NAME,
         BLENDED,
-        AREA,
+        NEEDED_AREA,
         WIDTH,
         HEIGHT,
         DIAMETER,
@@ -124,7 +124,6 @@ pub const KIND: ElementKind = ElementKind {
         PLACE,
         OUTLINE,
     ],
-    needs_size: true,
     summary: "An opening that faces the stream. Push q × recovery × the skin layer's share; lip loss K (1 − V/Vi)² ½ρVi² where the air speeds up into it (Vi > V), none otherwise; in reverse the same push and no lip loss.",
     range: "Velocity ratio Vi/V above about 0.3; below it the opening spills, which is not part of the internal flow.",
     source: "momentum balance on a lip: Fradenburgh & Wyatt, NACA TN 3004 (1953); rounded edges: Rennels & Hudson, Pipe Flow (2012); skin layer: turbulent flat plate with the 1/7 law",

@@ -59,7 +59,6 @@ pub const KIND: ElementKind = ElementKind {
         BLOCKED,
         WIRE,
     ],
-    needs_size: false,
     summary: "A screen across the air; K on its gross area from the open fraction, dirt taken off; the size of the element before it where none is given.",
     range: "Woven wire: open fraction 0.05 and more, Reynolds number on the gap 400 and more. Plate: square edges, 0.05..1.",
     source: "Blevins, Applied Fluid Dynamics Handbook (1984), as general-purpose libraries give the formulas and the table; the book itself was not read",

@@ -1,7 +1,7 @@
 //! Keys that say how large an element is, and what follows from them.
 
 use super::ElementContext;
-use crate::keys::{Key, Kind, Range, Rule, Usual, ValueShape, View};
+use crate::keys::{Key, Kind, Range, Rule, RuleWords, Usual, ValueShape, View};
 use std::f64::consts::PI;
 
 /// A name of its own for an element.
@@ -18,7 +18,7 @@ pub const KIND: Key = Key::must("kind", ValueShape::Text, "what kind of element 
 /// Least open area that is accepted (m²): 0.01 cm², a hole of a millimetre.
 pub const LEAST_AREA: f64 = 1e-6;
 /// Ways to give a size.
-pub const SIZED_BY: &[&str] = &["area", "width", "diameter", "share_of_inlets"];
+const ONE_SIZE: Rule = Rule::OneWay(&[&["area"], &["width", "height"], &["diameter"], &["share_of_inlets"]]);
 /// Free area of one opening.
 pub const AREA: Key = Key::optional(
     "area",
@@ -27,30 +27,49 @@ pub const AREA: Key = Key::optional(
     "free area of one, square to the flow at its narrowest",
 )
 .also(&["size"])
-.rules(&[
-    Rule::Apart(&["area", "width"]),
-    Rule::Apart(&["area", "height"]),
-    Rule::Apart(&["area", "diameter"]),
-    Rule::Apart(&["area", "share_of_inlets"]),
-    Rule::AtLeastOne(SIZED_BY),
-    Rule::Instead(&[&["area"], &["width", "height"], &["diameter"], &["share_of_inlets"]]),
+.rules(&[ONE_SIZE]);
+/// The same of what must have a size.
+pub const NEEDED_AREA: Key = AREA.rules(&[
+    ONE_SIZE,
+    Rule::Told(
+        &Rule::AtLeastOne(&["area", "width", "diameter"]),
+        &RuleWords::new(
+            "size-missing",
+            "{table} does not say how large it is",
+            r#"give area = "90 cm2", or width and height, or diameter, of one"#,
+        ),
+    ),
+]);
+/// The same of what may be as large as a share of the inlets.
+pub const AREA_OR_SHARE: Key = AREA.rules(&[
+    ONE_SIZE,
+    Rule::Told(
+        &Rule::AtLeastOne(&["area", "width", "diameter", "share_of_inlets"]),
+        &RuleWords::new(
+            "size-missing",
+            "{table} does not say how large it is",
+            r#"give area = "90 cm2", or width and height, or diameter, of one; or share_of_inlets"#,
+        ),
+    ),
 ]);
 /// Width of one opening.
-pub const WIDTH: Key =
-    Key::optional("width", Kind::Length, Range::above(0.0, 4.0), "clear width of one").also(&["w"]).rules(&[
-        Rule::Apart(&["width", "diameter"]),
-        Rule::Apart(&["width", "share_of_inlets"]),
-        Rule::Together(&["width", "height"]),
-    ]);
+pub const WIDTH: Key = Key::optional("width", Kind::Length, Range::above(0.0, 4.0), "clear width of one")
+    .also(&["w"])
+    .rules(&[Rule::Told(
+        &Rule::Together(&["width", "height"]),
+        &RuleWords::new(
+            "size-incomplete",
+            "{table} has a {given} and no {other}",
+            "give {other} too, or area alone",
+        ),
+    )]);
 /// Height of one opening.
-pub const HEIGHT: Key = Key::optional("height", Kind::Length, Range::above(0.0, 4.0), "clear height of one")
-    .also(&["h"])
-    .rules(&[Rule::Apart(&["height", "diameter"]), Rule::Apart(&["height", "share_of_inlets"])]);
+pub const HEIGHT: Key =
+    Key::optional("height", Kind::Length, Range::above(0.0, 4.0), "clear height of one").also(&["h"]);
 /// Diameter of one opening.
 pub const DIAMETER: Key =
     Key::optional("diameter", Kind::Length, Range::above(0.0, 2.0), "clear diameter of one")
-        .also(&["dia", "d"])
-        .rules(&[Rule::Apart(&["diameter", "share_of_inlets"])]);
+        .also(&["dia", "d"]);
 /// How many alike stand side by side.
 pub const COUNT: Key = Key::default(
     "count",

@@ -32,7 +32,6 @@ pub const KIND: ElementKind = ElementKind {
     role: Role::Middle,
     chain: AreaContinuity::Joined,
     keys: &[KIND_KEY, NAME, BLENDED, AREA_BEFORE, AREA_AFTER, RADIUS, COUNT],
-    needs_size: false,
     summary: "A sudden change of area: Borda and Carnot where the air widens, Rennels & Hudson where it narrows; K on the smaller area. Behind a chamber the area before is infinite.",
     range: "Turbulent flow; edge radius up to the smaller diameter.",
     source: "Borda (1766), Carnot (1803); Rennels & Hudson, Pipe Flow (2012), as general-purpose libraries give the formulas; the book itself was not read",

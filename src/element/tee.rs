@@ -2,7 +2,7 @@
 
 use super::figure::{ElementFigure, axis, chart, curve};
 use super::law::Lump;
-use super::size::{AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, WIDTH};
+use super::size::{BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, NEEDED_AREA, WIDTH};
 use super::{
     AreaContinuity, Discharge, ElementContext, ElementKind, ElementLaw, FreeStream, Law, PassageStream, Push,
     Response, Role,
@@ -35,8 +35,7 @@ pub const KIND: ElementKind = ElementKind {
     push: Push::Own,
     role: Role::Middle,
     chain: AreaContinuity::Joined,
-    keys: &[KIND_KEY, NAME, BLENDED, AREA, WIDTH, HEIGHT, DIAMETER, COUNT, LEG, ANGLE],
-    needs_size: true,
+    keys: &[KIND_KEY, NAME, BLENDED, NEEDED_AREA, WIDTH, HEIGHT, DIAMETER, COUNT, LEG, ANGLE],
     summary: "One leg of a tee or wye: the last element of a passage into the chamber that is the joint, or the first of one out of it. The leg's loss is K of the combined leg's velocity head; it joins or splits as the air runs, and keeps its own head across the joint. K may be negative where the other leg draws it along.",
     range: "Side leg at 30 to 90°, no wider than the combined leg; straight leg as wide as it. The share of the flow is the one found in each moment. Air that runs through the joint the third way, from one leg that should join into the other, is outside the formulas, and warned of.",
     source: "Crane, Technical Paper 410 (2009), as given by fluids 1.3.1; the paper itself was not read",

@@ -5,7 +5,7 @@ use super::lip::taped_entry;
 use super::outline::OUTLINE;
 use super::ram_inlet::{EDGE_RADIUS, ENTRY_LOSS, RECIRCULATION, entry_loss};
 use super::size::{
-    AREA, BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, PLACE, PRESSURE_COEFFICIENT, WIDTH,
+    BLENDED, COUNT, DIAMETER, HEIGHT, KIND as KIND_KEY, NAME, NEEDED_AREA, PLACE, PRESSURE_COEFFICIENT, WIDTH,
 };
 use super::{
     AreaContinuity, ElementContext, ElementKind, ElementLaw, FreeStream, Law, OpeningLies, PassageStream,
@@ -32,7 +32,7 @@ pub const KIND: ElementKind = ElementKind {
         KIND_KEY,
         NAME,
         BLENDED,
-        AREA,
+        NEEDED_AREA,
         WIDTH,
         HEIGHT,
         DIAMETER,
@@ -45,7 +45,6 @@ pub const KIND: ElementKind = ElementKind {
         PLACE,
         OUTLINE,
     ],
-    needs_size: true,
     summary: "A hole in a surface that does not face the stream. Push q × Cp of the surface there; entry loss K ½ρV² by edge: sharp 0.5, rounded 0.05, thin free edge 1.0.",
     range: "Turbulent entry; cross-flow over the hole is not counted.",
     source: "classical entrance coefficients; rounded edges: Rennels & Hudson, Pipe Flow (2012)",

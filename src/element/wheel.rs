@@ -4,7 +4,7 @@ use super::ElementContext;
 use super::figure::{ElementFigure, FigureCurve, FigurePanel, axis, chart, curve};
 use super::size::DIAMETER;
 use crate::correlations::wheels::{self, DIAMETERS, FLOW_BAND, HEAD_BAND, Tips, Wheel};
-use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
+use crate::keys::{Key, Kind, Range, Rule, RuleWords, ValueShape, View};
 use crate::numerics::monotone_cubic::MonotoneCubic;
 
 /// Which pressure the curve gives.
@@ -20,7 +20,33 @@ pub const WHEEL: Key = Key::open(
     "shape of the wheel, instead of a curve: the usual curve of its kind is taken; axial: a propeller in a ring; the others \
      blow outwards: hold the wheel and look which way the blades' outer ends lean against the turning",
 )
-.rules(&[Rule::Apart(&["wheel", "reference_speed"]), Rule::Apart(&["wheel", "reference_density"]), Rule::Needs("curve", &["reference_speed"]), Rule::Needs("measured", &["wheel"]), Rule::Needs("head_factor", &["wheel"]), Rule::Needs("flow_factor", &["wheel"]), Rule::AtLeastOneSet(&[&["curve"], &["diameter"], &["wheel_diameter"]])]);
+.rules(&[
+    Rule::Told(&Rule::Without("reference_speed", &["wheel"]), &REFERENCE_IDLE),
+    Rule::Told(&Rule::Without("reference_density", &["wheel"]), &REFERENCE_IDLE),
+    Rule::Told(&Rule::Needs("measured", &["wheel"]), &NO_WHEEL),
+    Rule::Told(&Rule::Needs("head_factor", &["wheel"]), &NO_WHEEL),
+    Rule::Told(&Rule::Needs("flow_factor", &["wheel"]), &NO_WHEEL),
+    Rule::Told(
+        &Rule::NeedsOneOf("wheel", &["diameter", "wheel_diameter"]),
+        &RuleWords::new(
+            "fan-diameter-missing",
+            "{table} gives its wheel and not its diameter, on which its usual curve stands",
+            r#"give diameter = "230 mm", over the blade tips; or wheel_diameter where the outlet is not as wide"#,
+        ),
+    ),
+]);
+/// What belongs to a curve, beside a wheel.
+const REFERENCE_IDLE: RuleWords = RuleWords::new(
+    "fan-reference-idle",
+    "{table}: {given} belongs to a curve, and a wheel stands in its place",
+    "leave it out; the speed and density of a measured point stand in measured = { flow, pressure, speed, density }",
+);
+/// What stands on a wheel's usual curve, without a wheel.
+const NO_WHEEL: RuleWords = RuleWords::new(
+    "fan-wheel-missing",
+    "{table}: {first given} stands on a wheel's usual curve, and no wheel is given",
+    "put the measured point among those of the curve; or give wheel and diameter instead of the curve",
+);
 /// Diameter of the wheel over its blade tips.
 pub const WHEEL_DIAMETER: Key = Key::optional(
     "wheel_diameter",

@@ -1,6 +1,6 @@
 //! What an element finds wrong in its own table as it is written, before any law is made of it.
 
-use crate::keys::{Key, SourceLocation, Values, View};
+use crate::keys::{Key, RuleWords, SourceLocation, Values, View};
 
 /// A fault in a table.
 #[derive(Clone, Debug)]
@@ -55,5 +55,11 @@ impl<'c> WrittenElement<'c> {
         what_to_do: impl Into<String>,
     ) {
         self.faults.push(TableFault { code, message, place, what_to_do: what_to_do.into() });
+    }
+
+    /// Notes what a rule between keys says too, where it is seen by a value or by what stands elsewhere.
+    pub(super) fn fault_in_words(&mut self, words: &RuleWords, place: SourceLocation) {
+        let message = words.says.replace("{table}", &self.values().address);
+        self.fault(words.code, message, place, words.way_out);
     }
 }

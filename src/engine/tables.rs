@@ -1,6 +1,6 @@
 //! The tables of keys of the engine and of the drive.
 
-use crate::keys::{Key, Kind, Range, ReferenceTarget, Rule, Usual, ValueShape};
+use crate::keys::{Key, Kind, Range, ReferenceTarget, Rule, RuleWords, Usual, ValueShape};
 
 /// Rolling radius of the driven tyre.
 pub const TYRE_RADIUS: Key = Key::required(
@@ -83,6 +83,9 @@ pub const STROKES: Key = Key::default(
     "a four-stroke, unless said otherwise",
     "2 or 4",
 );
+/// How power is given.
+pub const GIVE_POWER: &str =
+    r#"give power = [["2000 rpm", "12 kW"], ["5500 rpm", "35 kW"]], or peak_power and peak_power_at"#;
 /// Full-throttle power curve.
 pub const POWER: Key = Key::open(
     "power",
@@ -92,7 +95,10 @@ pub const POWER: Key = Key::open(
 .within(Range::between(0.0, 1e7))
 .rules(&[
     Rule::OneOf(&["power", "peak_power"]),
-    Rule::AtLeastOne(&["power", "peak_power"]),
+    Rule::Told(
+        &Rule::AtLeastOne(&["power", "peak_power"]),
+        &RuleWords::new("power-missing", "the engine has neither power nor peak_power", GIVE_POWER),
+    ),
     Rule::Instead(&[&["power"], &["peak_power", "peak_power_at"]]),
 ]);
 pub const PEAK_POWER: Key = Key::optional(
@@ -109,7 +115,14 @@ pub const PEAK_POWER_AT: Key = Key::optional(
     Range::above(0.0, 30_000.0),
     "engine speed of the peak",
 )
-.rules(&[Rule::OneOf(&["power", "peak_power_at"]), Rule::Together(&["peak_power", "peak_power_at"])]);
+.rules(&[Rule::OneOf(&["power", "peak_power_at"]), Rule::Told(
+    &Rule::Together(&["peak_power", "peak_power_at"]),
+    &RuleWords::new(
+        "peak-power-incomplete",
+        "{given} stands without {other}",
+        r#"give the peak and its engine speed, for example peak_power = "35 kW" and peak_power_at = "5500 rpm""#,
+    ),
+)]);
 /// Air to which the power refers.
 pub const POWER_BASIS: Key = Key::open(
     "power_basis",

@@ -1,5 +1,6 @@
 //! Kinds of quantity, units, tables of keys and addresses: what the case file is made of.
 
+pub mod broken;
 pub mod figures;
 pub mod kind;
 pub mod measure;

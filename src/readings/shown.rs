@@ -17,6 +17,9 @@ use crate::point::counted::{Blown, Counted};
 /// So many times the lag of an instrument a test is held: less than a hundredth of the way is then left.
 const LAGS: f64 = 5.0;
 
+/// Keys that say of what a reading is one.
+const OF_WHAT: [&Key; 6] = [&r::PART, &r::STRIP, &r::AIR, &r::BEHIND, &r::BETWEEN, &r::HOLE];
+
 impl File<'_> {
     /// A test with its readings.
     pub(super) fn test(&mut self, begun: &Begun, scene: &TestedCase) -> Option<Test> {
@@ -47,6 +50,10 @@ impl File<'_> {
         for table in &tables {
             let what = target::what(&mut self.reader(&scene.case.names), table, &at);
             let Some(what) = what else {
+                // of what nobody says, no instrument is the wrong one
+                if !OF_WHAT.iter().any(|key| table.written(key)) {
+                    continue;
+                }
                 self.instrument(table, &r::WITH, is_pressure(table), held, in_time);
                 continue;
             };

@@ -239,7 +239,14 @@ pub const PART: Key = Key::open(
 )
 .rules(&[
     Rule::OneOf(&["part", "strip", "air", "behind", "between", "hole"]),
-    Rule::AtLeastOne(&["part", "strip", "air", "behind", "between", "hole"]),
+    Rule::Told(
+        &Rule::AtLeastOne(&["part", "strip", "air", "behind", "between", "hole"]),
+        &RuleWords::new(
+            "key-missing",
+            "{table} does not say of what it is a reading",
+            r#"give one of part, strip, air, behind, between and hole, as in part = "heads""#,
+        ),
+    ),
 ]);
 /// Which piece of it.
 pub const PIECE: Key = Key::open(
@@ -269,11 +276,11 @@ pub const BETWEEN: Key = Key::open(
     "two places of a pressure gauge, the first less the second: a chamber; a passage, for the skin beside its opening; a place of the body; or, where the car stands, still air",
 );
 /// What is said of a hole that shows something else than two pressures.
-const TWO_PRESSURES: RuleWords = RuleWords {
-    code: "hole-shows",
-    says: "has a hole in the tape, of which two pressures are read",
-    way_out: "write shut, the pressure with everything taped, and beside, the one with the hole open: their ratio is worked out",
-};
+const TWO_PRESSURES: RuleWords = RuleWords::new(
+    "hole-shows",
+    "{table} has a hole in the tape, of which two pressures are read",
+    "write shut, the pressure with everything taped, and beside, the one with the hole open: their ratio is worked out",
+);
 /// A hole in the tape.
 pub const HOLE: Key = Key::optional(
     "hole",
@@ -282,9 +289,9 @@ pub const HOLE: Key = Key::optional(
     "on the bench, everything taped shut and a blower on: area of a hole that is then cut into the tape; the share of the pressure that is left beside it tells the leaks",
 )
 .rules(&[
-    Rule::Clash(&["hole", "shows"], &TWO_PRESSURES),
-    Rule::Clash(&["hole", "turned"], &TWO_PRESSURES),
-    Rule::Clash(&["hole", "unturned"], &TWO_PRESSURES),
+    Rule::Told(&Rule::Without("shows", &["hole"]), &TWO_PRESSURES),
+    Rule::Told(&Rule::Without("turned", &["hole"]), &TWO_PRESSURES),
+    Rule::Told(&Rule::Without("unturned", &["hole"]), &TWO_PRESSURES),
 ]);
 /// The pressure with everything taped shut.
 pub const SHUT: Key = Key::open(

@@ -168,7 +168,13 @@ from = "outside""#,
                 r#""bay""#,
                 r#"passage/seams leads from "bay" to "bay""#,
             ),
-            edit("share = 1 }", r#"share = 1, flow = "0.03 kg/s" }"#, "said-twice", "1", "flow and share"),
+            edit(
+                "share = 1 }",
+                r#"share = 1, flow = "0.03 kg/s" }"#,
+                "said-twice",
+                r#""0.03 kg/s""#,
+                "share and flow",
+            ),
             edit(
                 "",
                 r#"[[passage]]

@@ -16,6 +16,7 @@ mod numbers;
 mod outlines;
 mod rendered;
 mod robust;
+mod rules;
 mod schema;
 mod studies;
 mod support;

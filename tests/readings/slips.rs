@@ -21,6 +21,7 @@ pub const SLIPS: &[(&str, &str, &str, &str)] = &[
     ("Two things said at once", "gear = 2", "gear = 2\nrpm = \"3000 rpm\"", "said-twice"),
     ("No speed", "speed = \"60 km/h\"\n", "", "speed-missing"),
     ("A name that the case does not know", "part = \"heads\"", "part = \"haeds\"", "unknown-name"),
+    ("A reading of nothing", r#"part = "heads", shows = "171 degC""#, r#"shows = "171 degC""#, "key-missing"),
     (
         "Two things said at once",
         "part = \"heads\", shows = \"171 degC\"",

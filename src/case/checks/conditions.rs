@@ -12,13 +12,6 @@ impl Checking<'_> {
             let values = &condition.values;
             if values.written(&t::GEAR) {
                 self.gear(values);
-            } else if !values.written(&t::RPM) {
-                self.fault(
-                    "gear-or-rpm",
-                    format!("{} says neither gear nor rpm", values.address),
-                    values.place.clone(),
-                    r#"give gear = 1, or rpm = "1000 rpm""#,
-                );
             }
             self.fans(values);
             for (name, id) in values.map(&t::TAPED) {
@@ -123,15 +116,12 @@ impl Checking<'_> {
         for stint in &self.case.stints {
             let values = &stint.values;
             values.tables(&t::STEP).iter().for_each(|step| self.fans(step));
+            // a list that is there and empty, which no rule between keys looks at
             let empty = |key: &Key| matches!(values.slot(key), Slot::Tables(steps) if steps.is_empty());
-            let written = [&t::STEP, &t::TRACE, &t::LEG].into_iter().any(|key| values.written(key));
-            if !written || empty(&t::STEP) || empty(&t::LEG) {
-                self.fault(
-                    "stint-empty",
-                    format!("{} has no steps", values.address),
-                    values.place_of(&t::STEP),
-                    r#"give step = [ { condition = "hairpin", time = "6 s" } ], leg = [ … ], or trace = "run.csv""#,
-                );
+            if empty(&t::STEP) || empty(&t::LEG) {
+                let words = &t::STINT_EMPTY;
+                let message = words.says.replace("{table}", &values.address);
+                self.fault(words.code, message, values.place_of(&t::STEP), words.way_out);
             }
         }
     }

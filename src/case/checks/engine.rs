@@ -3,7 +3,7 @@
 use super::Checking;
 use crate::engine::running::brake_efficiency_of;
 use crate::engine::tables as e;
-use crate::keys::{Kind, Origin, Slot, SourceLocation};
+use crate::keys::{Kind, Origin, Slot};
 
 impl Checking<'_> {
     pub(super) fn engine(&mut self) {
@@ -23,36 +23,9 @@ impl Checking<'_> {
         self.heat();
     }
 
-    /// A power curve, or the peak alone with its engine speed.
+    /// A power curve of two points or more, and power at one of them.
     fn power(&mut self) {
-        const WAY_OUT: &str =
-            r#"give power = [["2000 rpm", "12 kW"], ["5500 rpm", "35 kW"]], or peak_power and peak_power_at"#;
         let engine = &self.case.engine;
-        let curve = engine.written(&e::POWER);
-        let peak = engine.written(&e::PEAK_POWER);
-        let peak_at = engine.written(&e::PEAK_POWER_AT);
-        match (curve, peak, peak_at) {
-            // an engine without a table has been faulted as such
-            (false, false, false) if engine.place != SourceLocation::File(0..0) => self.fault(
-                "power-missing",
-                "the engine has neither power nor peak_power".to_string(),
-                engine.place.clone(),
-                WAY_OUT,
-            ),
-            (false, true, false) => self.fault(
-                "peak-power-incomplete",
-                "peak_power stands without peak_power_at".to_string(),
-                engine.place_of(&e::PEAK_POWER),
-                r#"give the engine speed of the peak, for example peak_power_at = "5500 rpm""#,
-            ),
-            (false, false, true) => self.fault(
-                "peak-power-incomplete",
-                "peak_power_at stands without peak_power".to_string(),
-                engine.place_of(&e::PEAK_POWER_AT),
-                r#"give the peak, for example peak_power = "35 kW""#,
-            ),
-            _ => {}
-        }
         if !matches!(engine.slot(&e::POWER), Slot::Pairs(_)) || !self.sound(engine, &e::POWER) {
             return;
         }
@@ -61,7 +34,7 @@ impl Checking<'_> {
         if points.len() < 2 {
             let count = if points.is_empty() { "no point" } else { "one point" };
             let message = format!("the power curve has {count}; it needs two or more");
-            self.fault("power-points", message, place, WAY_OUT);
+            self.fault("power-points", message, place, e::GIVE_POWER);
         } else if points.iter().all(|(_, power)| *power <= 0.0) {
             let message = "the engine has no power at any of its points".to_string();
             self.fault("power-nowhere", message, place, "check the curve's second values and their unit");

@@ -3,7 +3,6 @@
 use super::numbers;
 use crate::case::limits::{LONGEST_NAME, LONGEST_TEXT, NAMES};
 use crate::case::tables::{TableForm, TableSection};
-use crate::element::size::SIZED_BY;
 use crate::element::{ElementKind, KINDS, Role};
 use crate::keys::figures::sentence;
 use crate::keys::{Key, Kind, Need, Range, Rule, Usual, ValueShape, rules};
@@ -83,11 +82,6 @@ impl SchemaWriter {
         table["description"] = json!(kind.summary);
         table["properties"]["kind"]["const"] = json!(kind.name);
         table["properties"]["name"]["$ref"] = json!("#/$defs/name");
-        // a size may be left out where the kind says so, or comes from its neighbour
-        if kind.needs_size {
-            let known = SIZED_BY.iter().copied().filter(|name| kind.keys.iter().any(|key| key.name == *name));
-            push_rule(&mut table, json!({ "anyOf": required_each(known) }));
-        }
         table
     }
 
@@ -102,11 +96,9 @@ impl SchemaWriter {
         });
         for rule in rules::of_table(keys) {
             match rule {
-                Rule::OneOf(group) | Rule::Clash(group, _) | Rule::Apart(group) => {
-                    for (index, first) in group.iter().enumerate() {
-                        for second in &group[index + 1..] {
-                            push_rule(&mut table, json!({ "not": { "required": [first, second] } }));
-                        }
+                Rule::OneOf(_) | Rule::OneWay(_) | Rule::Without(..) => {
+                    for (first, second) in rules::apart(keys, rule) {
+                        push_rule(&mut table, json!({ "not": { "required": [first, second] } }));
                     }
                 }
                 Rule::AtLeastOne(group) => {
@@ -123,7 +115,13 @@ impl SchemaWriter {
                     }
                 }
                 Rule::Needs(name, others) => table["dependentRequired"][name] = json!(others),
-                Rule::ReplacedBy(_) | Rule::OnlyWith(_) | Rule::OnRequest | Rule::Instead(_) => {}
+                Rule::NeedsOneOf(name, others) => {
+                    let mut ways = vec![json!({ "not": { "required": [name] } })];
+                    ways.extend(required_each(others.iter().copied()));
+                    push_rule(&mut table, json!({ "anyOf": ways }));
+                }
+                Rule::ReplacedBy(_) | Rule::OnlyWith(_) | Rule::OnRequest => {}
+                Rule::Instead(_) | Rule::Told(..) => {}
             }
         }
         table

@@ -1,6 +1,6 @@
 //! The table of keys of a part.
 
-use crate::keys::{Assumed, Key, Kind, Range, ReferenceTarget, Rule, Usual, ValueShape};
+use crate::keys::{Assumed, Key, Kind, Range, ReferenceTarget, Rule, RuleWords, Usual, ValueShape};
 
 /// Limit of a part.
 pub const LIMIT: Key = Key::optional(
@@ -10,6 +10,12 @@ pub const LIMIT: Key = Key::optional(
     "highest temperature allowed, where it is measured; left out: a store of heat without a margin, as exhaust pipes, which then needs share_at",
 )
 .also(&["max", "max_temperature"]);
+/// What belongs to a limit, without one.
+const LIMIT_MISSING: RuleWords = RuleWords::new(
+    "limit-missing",
+    "{table} has {given} and no limit to go with it",
+    "give limit too; without one the part is a store of heat alone, of which nothing is asked",
+);
 /// Lower limit of a part.
 pub const LEAST: Key = Key::optional(
     "least",
@@ -17,14 +23,14 @@ pub const LEAST: Key = Key::optional(
     Range::between(233.15, 1000.0),
     "lowest temperature wanted when warm",
 )
-.rules(&[Rule::Needs("least", &["limit"])]);
+.rules(&[Rule::Told(&Rule::Needs("least", &["limit"]), &LIMIT_MISSING)]);
 /// Where the limit is measured.
 pub const MEASURED_AT: Key = Key::open(
     "measured_at",
     ValueShape::Text,
     "where the limit is measured; plug washer, fin root and exhaust side differ by 30 to 60 K",
 )
-.rules(&[Rule::Needs("measured_at", &["limit"])]);
+.rules(&[Rule::Told(&Rule::Needs("measured_at", &["limit"]), &LIMIT_MISSING)]);
 /// Hottest spot over the mean.
 pub const HOTTEST_ABOVE_MEAN: Key = Key::default(
     "hottest_above_mean",
@@ -35,7 +41,10 @@ pub const HOTTEST_ABOVE_MEAN: Key = Key::default(
     "how much the worst cylinder stands above the mean; a thermocouple under every plug",
 )
 .where_cooled_by(&[(crate::element::fins::KIND.name, HOTTEST_OF_FINS)])
-.rules(&[Rule::OnlyWith("limit"), Rule::Needs("hottest_above_mean", &["limit"])]);
+.rules(&[
+    Rule::OnlyWith("limit"),
+    Rule::Told(&Rule::Needs("hottest_above_mean", &["limit"]), &LIMIT_MISSING),
+]);
 /// The same of a part that fins cool.
 pub const HOTTEST_OF_FINS: Assumed = Assumed {
     value: 15.0,
@@ -72,7 +81,14 @@ pub const HEAT_CAPACITY: Key = Key::optional(
 ]);
 pub const MASS: Key =
     Key::optional("mass", Kind::Mass, Range::POSITIVE, "its mass, with material, instead of heat_capacity")
-        .rules(&[Rule::Together(&["mass", "material"])]);
+        .rules(&[Rule::Told(
+            &Rule::Together(&["mass", "material"]),
+            &RuleWords::new(
+                "mass-and-material",
+                "{table} has a {given} without its {other}",
+                r#"give both, as in mass = "14 kg", material = "aluminium"; or heat_capacity alone"#,
+            ),
+        )]);
 /// Materials that a part may be made of, with their specific heats (J/(kg K)) (handbook values, from memory).
 pub const MATERIALS: [(&str, f64); 5] =
     [("aluminium", 900.0), ("cast iron", 500.0), ("steel", 480.0), ("magnesium", 1020.0), ("oil", 2100.0)];
@@ -101,13 +117,19 @@ pub const SURFACE: Key = Key::optional(
     Range::above(0.0, 20.0),
     "hot surface towards its chamber, fins counted once as an envelope: it radiates, and still air takes heat from it",
 );
+/// What is said of a surface, without one.
+const SURFACE_MISSING: RuleWords = RuleWords::new(
+    "surface-missing",
+    "{table} has {given} and no surface, to which that belongs",
+    r#"give surface too, as in surface = "0.2 m2""#,
+);
 pub const SURFACE_HEIGHT: Key = Key::optional(
     "surface_height",
     Kind::Length,
     Range::above(0.0, 2.0),
     "height of that surface; default the side of a square of its area",
 )
-.rules(&[Rule::Needs("surface_height", &["surface"])]);
+.rules(&[Rule::Told(&Rule::Needs("surface_height", &["surface"]), &SURFACE_MISSING)]);
 /// Emissivity of that surface.
 pub const EMISSIVITY: Key = Key::default(
     "emissivity",
@@ -117,7 +139,7 @@ pub const EMISSIVITY: Key = Key::default(
     "oxidised or painted metal; bright aluminium and new stainless steel 0.1 to 0.3 (handbook values, from memory)",
     "share of a black body's radiation that its surface gives; an infrared thermometer beside a thermocouple on it",
 )
-.rules(&[Rule::OnlyWith("surface"), Rule::Needs("emissivity", &["surface"])]);
+.rules(&[Rule::OnlyWith("surface"), Rule::Told(&Rule::Needs("emissivity", &["surface"]), &SURFACE_MISSING)]);
 /// Chamber of a part.
 pub const CHAMBER: Key = Key::open(
     "chamber",
@@ -144,7 +166,14 @@ pub const SHARE_AT: Key = Key::optional(
     Range::between(273.15, 1300.0),
     "part temperature at which its heat share holds; default its working limit, must be given without one",
 )
-.rules(&[Rule::AtLeastOne(&["limit", "share_at"])]);
+.rules(&[Rule::Told(
+    &Rule::AtLeastOne(&["limit", "share_at"]),
+    &RuleWords::new(
+        "key-missing",
+        "{table} has neither limit nor share_at",
+        "give limit, the highest temperature allowed where it is measured. A store of heat that nothing limits, as exhaust pipes, has share_at in its place: the temperature at which its share of heat holds",
+    ),
+)]);
 /// `[part.NAME]`.
 pub const PART: &[Key] = &[
     LIMIT,

@@ -19,7 +19,17 @@ pub const STEP: Key = Key::open(
     ValueShape::Tables(&[STEP_CONDITION, STEP_TIME, FANS]),
     "conditions one after another: { condition, time }, and fans where they do something else than in the condition",
 )
-.rules(&[Rule::OneOf(&["step", "trace", "leg"]), Rule::AtLeastOne(&["step", "trace", "leg"]), Rule::Instead(&[&["step"], &["trace"], &["leg"]])]);
+.rules(&[
+    Rule::OneOf(&["step", "trace", "leg"]),
+    Rule::Told(&Rule::AtLeastOne(&["step", "trace", "leg"]), &STINT_EMPTY),
+    Rule::Instead(&[&["step"], &["trace"], &["leg"]]),
+]);
+/// Nothing to be driven.
+pub const STINT_EMPTY: RuleWords = RuleWords::new(
+    "stint-empty",
+    "{table} has no steps",
+    r#"give step = [ { condition = "hairpin", time = "6 s" } ], leg = [ … ], or trace = "run.csv""#,
+);
 /// A recorded run.
 pub const TRACE: Key =
     Key::open("trace", ValueShape::Text, "a recorded run, CSV with units in its headings, instead of step");
@@ -38,13 +48,13 @@ pub const LEAST_SPEED: Key = Key::optional(
     Range::between(0.0, 150.0),
     "least road speed, taken halfway through: a corner",
 )
-.rules(&[Rule::Clash(
-    &["least_speed", "top_speed"],
-    &RuleWords {
-        code: "leg-turns-twice",
-        says: "has both least_speed and top_speed",
-        way_out: "make two legs of it: a corner has a least speed, a straight a top speed",
-    },
+.rules(&[Rule::Told(
+    &Rule::OneOf(&["least_speed", "top_speed"]),
+    &RuleWords::new(
+        "leg-turns-twice",
+        "{table} has both least_speed and top_speed",
+        "make two legs of it: a corner has a least speed, a straight a top speed",
+    ),
 )]);
 /// Highest road speed of a leg.
 pub const TOP_SPEED: Key = Key::optional(

@@ -6,9 +6,7 @@ use super::{
 };
 use crate::air::moist::DRY_HEAT_CAPACITY;
 use crate::correlations::effectiveness::transfer_units;
-use crate::element::size::{AREA, DIAMETER, HEIGHT, WIDTH};
-use crate::element::written::WrittenElement;
-use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
+use crate::keys::{Key, Kind, Range, Rule, RuleWords, ValueShape, View};
 
 /// Heat of the rating.
 const HEAT: Key = Key::required(
@@ -39,7 +37,14 @@ pub const RATED: Key = Key::open(
 )
 .rules(&[
     Rule::Needs("conductance", &["reference_flow"]),
-    Rule::AtLeastOneSet(&[&["conductance", "pressure_drop"], &["area"], &["width"], &["diameter"]]),
+    Rule::Told(
+        &Rule::AtLeastOneSet(&[&["conductance", "pressure_drop"], &["area"], &["width"], &["diameter"]]),
+        &RuleWords::new(
+            "size-missing",
+            "{table} has no {first other}, which is then found on its face, and no size",
+            "give the face of one core: width and height, or area; or reference_flow, conductance and pressure_drop as measured",
+        ),
+    ),
 ]);
 /// Share of the difference that the smaller stream takes up.
 pub const EFFECTIVENESS: Key = Key::default(
@@ -233,28 +238,5 @@ impl Rating {
                 ), "little is known of the conductance so near the limit: check the rating, or take one at more air".to_string()));
         }
         Some((effectiveness, units, units * smaller))
-    }
-}
-
-/// What is not measured is found on the face, whose size must then be known.
-pub(in crate::element) fn check(written: &mut WrittenElement) {
-    let element = written.values();
-    if element.written(&CONDUCTANCE) && !element.written(&REFERENCE_FLOW) {
-        written.fault(
-            "key-missing",
-            format!("{} has no reference_flow", element.address),
-            element.place.clone(),
-            format!("give reference_flow: {}", REFERENCE_FLOW.help),
-        );
-    }
-    let found = [&CONDUCTANCE, &PRESSURE_DROP].into_iter().find(|key| !element.written(key));
-    let sized = [&AREA, &WIDTH, &HEIGHT, &DIAMETER].into_iter().any(|key| element.written(key));
-    if let (Some(found), false) = (found, sized) {
-        written.fault(
-            "size-missing",
-            format!("{} has no {}, which is then found on its face, and no size", element.address, found.name),
-            element.place.clone(),
-            "give the face of one core: width and height, or area; or reference_flow, conductance and pressure_drop as measured",
-        );
     }
 }

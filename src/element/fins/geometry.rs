@@ -1,13 +1,10 @@
 //! What the fins' own dimensions say of their conductance and pressure drop.
 
 use super::{
-    CONDUCTANCE, CONDUCTANCE_EXPONENT, ElementContext, PRESSURE_DROP, PRESSURE_EXPONENT, REFERENCE_DENSITY,
-    REFERENCE_FLOW, Surface,
+    CONDUCTANCE_EXPONENT, ElementContext, PRESSURE_EXPONENT, REFERENCE_DENSITY, REFERENCE_FLOW, Surface,
 };
 use crate::correlations::finned_cylinder::{Cylinder, FinState};
-use crate::element::written::WrittenElement;
-use crate::keys::figures::in_a_row;
-use crate::keys::{Key, Kind, Range, Rule, ValueShape, View};
+use crate::keys::{Key, Kind, Range, Rule, RuleWords, ValueShape, View};
 
 /// From one fin to the next.
 pub const FIN_PITCH: Key = Key::optional(
@@ -17,13 +14,34 @@ pub const FIN_PITCH: Key = Key::optional(
     "from one fin to the next, thickness included: measure over ten",
 )
 .rules(&[
-    Rule::Apart(&["conductance", "fin_pitch"]),
-    Rule::Apart(&["pressure_drop", "fin_pitch"]),
-    Rule::AtLeastOne(&["conductance", "fin_pitch"]),
-    Rule::Together(&["fin_pitch", "fin_thickness", "fin_length", "root_diameter", "fin_count"]),
-    Rule::Needs("conductance", &["reference_flow", "pressure_drop"]),
-    Rule::Needs("pressure_drop", &["reference_flow", "conductance"]),
+    Rule::Told(&Rule::Without("conductance", &["fin_pitch"]), &FOUND_TOO),
+    Rule::Told(&Rule::Without("pressure_drop", &["fin_pitch"]), &FOUND_TOO),
+    Rule::Told(
+        &Rule::Together(&["fin_pitch", "fin_thickness", "fin_length", "root_diameter", "fin_count"]),
+        &INCOMPLETE,
+    ),
+    Rule::Told(
+        &Rule::AtLeastOneSet(&[&["reference_flow", "conductance", "pressure_drop"], &["fin_pitch"]]),
+        &RuleWords::new(
+            "key-missing",
+            "{table} has no {other}",
+            "give {help}; or the fins' geometry instead (fin_pitch and what goes with it)",
+        )
+        .as_missing(),
+    ),
 ]);
+/// A measured figure beside the geometry.
+const FOUND_TOO: RuleWords = RuleWords::new(
+    "said-twice",
+    "{table}: {given} is written, and is found from the fins' geometry ({other}) too",
+    "keep the measured figures or the geometry; what was measured can correct what is found by surface_factor and pressure_factor",
+);
+/// Some of the geometry without the rest.
+const INCOMPLETE: RuleWords = RuleWords::new(
+    "fins-incomplete",
+    "{table} gives {first given} and not {other}",
+    "give {other} too, or reference_flow, conductance and pressure_drop instead of the geometry",
+);
 pub const FIN_THICKNESS: Key = Key::optional(
     "fin_thickness",
     Kind::Length,
@@ -56,7 +74,7 @@ pub const CYLINDERS: Key = Key::default(
     "one, unless said otherwise",
     "cylinders side by side that share this element's air",
 )
-.rules(&[Rule::OnlyWith("fin_pitch"), Rule::Needs("cylinders", &["fin_pitch"])]);
+.rules(&[Rule::OnlyWith("fin_pitch"), Rule::Told(&Rule::Needs("cylinders", &["fin_pitch"]), &INCOMPLETE)]);
 /// Conductivity of the fins.
 pub const CONDUCTIVITY: Key = Key::default(
     "conductivity",
@@ -66,14 +84,14 @@ pub const CONDUCTIVITY: Key = Key::default(
     "cast aluminium alloys; cast iron about 50, steel 45 (from memory)",
     "thermal conductivity of the fins' metal; ask what alloy it is",
 )
-.rules(&[Rule::OnlyWith("fin_pitch"), Rule::Needs("conductivity", &["fin_pitch"])]);
+.rules(&[Rule::OnlyWith("fin_pitch"), Rule::Told(&Rule::Needs("conductivity", &["fin_pitch"]), &INCOMPLETE)]);
 /// Whether a sheet leads the air round.
 pub const BAFFLED: Key = Key::open(
     "baffled",
     ValueShape::Flag,
     "whether a sheet close to the fin tips leads the air round to the back; left out: true",
 )
-.rules(&[Rule::Needs("baffled", &["fin_pitch"])]);
+.rules(&[Rule::Told(&Rule::Needs("baffled", &["fin_pitch"]), &INCOMPLETE)]);
 /// Correction of the surface coefficient.
 pub const SURFACE_FACTOR: Key = Key::default(
     "surface_factor",
@@ -83,7 +101,7 @@ pub const SURFACE_FACTOR: Key = Key::default(
     "scatter of published surface coefficients of finned cylinders (from memory)",
     "multiplies the surface coefficient found from geometry; measure with thermometers: part, air before, air behind, at a known flow",
 )
-.rules(&[Rule::OnlyWith("fin_pitch"), Rule::Needs("surface_factor", &["fin_pitch"])]);
+.rules(&[Rule::OnlyWith("fin_pitch"), Rule::Told(&Rule::Needs("surface_factor", &["fin_pitch"]), &INCOMPLETE)]);
 /// Correction of the pressure drop.
 pub const PRESSURE_FACTOR: Key = Key::default(
     "pressure_factor",
@@ -93,7 +111,7 @@ pub const PRESSURE_FACTOR: Key = Key::default(
     "rough cast walls, burrs and baffle ends against a smooth short duct (from memory)",
     "multiplies the pressure drop found from geometry; measure with a U of water before and behind, at a known flow",
 )
-.rules(&[Rule::OnlyWith("fin_pitch"), Rule::Needs("pressure_factor", &["fin_pitch"])]);
+.rules(&[Rule::OnlyWith("fin_pitch"), Rule::Told(&Rule::Needs("pressure_factor", &["fin_pitch"]), &INCOMPLETE)]);
 
 /// The dimensions that must all be given where one is.
 pub const DIMENSIONS: [&Key; 5] = [&FIN_PITCH, &FIN_THICKNESS, &FIN_LENGTH, &ROOT_DIAMETER, &FIN_COUNT];
@@ -241,58 +259,5 @@ fn warn_beyond_tests(context: &mut ElementContext, view: &View) {
                     Kind::Length.show(high)
                 ), "trust the conductance less, or measure it with thermometers".to_string()));
         }
-    }
-}
-
-/// The geometry, wholly, or what was measured.
-pub(in crate::element) fn check(written: &mut WrittenElement) {
-    let element = written.values();
-    let is_written = |key: &&Key| element.written(key);
-    let dimensions: Vec<&Key> = DIMENSIONS.into_iter().filter(is_written).collect();
-    let beside = [&CYLINDERS, &CONDUCTIVITY, &BAFFLED, &SURFACE_FACTOR, &PRESSURE_FACTOR];
-    let geometry = dimensions.first().copied().or_else(|| beside.into_iter().find(is_written));
-    let Some(first) = geometry else {
-        return figures(written);
-    };
-    for key in [&CONDUCTANCE, &PRESSURE_DROP].into_iter().filter(is_written) {
-        written.fault(
-            "said-twice",
-            format!(
-                "{}: {} is written, and is found from the fins' geometry ({}) too",
-                element.address, key.name, first.name
-            ),
-            element.place_of(key),
-            "keep the measured figures or the geometry; what was measured can correct what is found by surface_factor and pressure_factor",
-        );
-    }
-    let missing: Vec<&str> =
-        DIMENSIONS.into_iter().filter(|key| !element.written(key)).map(|key| key.name).collect();
-    if !missing.is_empty() {
-        written.fault(
-            "fins-incomplete",
-            format!("{} gives {} and not {}", element.address, first.name, in_a_row(&missing)),
-            element.place_of(first),
-            format!(
-                "give {} too, or reference_flow, conductance and pressure_drop instead of the geometry",
-                in_a_row(&missing)
-            ),
-        );
-    }
-}
-
-/// Without geometry all three measured figures are needed.
-fn figures(written: &mut WrittenElement) {
-    let element = written.values();
-    let needed = [&REFERENCE_FLOW, &CONDUCTANCE, &PRESSURE_DROP];
-    for key in needed.into_iter().filter(|key| !element.written(key)) {
-        written.fault(
-            "key-missing",
-            format!("{} has no {}", element.address, key.name),
-            element.place.clone(),
-            format!(
-                "give {}: {}; or the fins' geometry instead (fin_pitch and what goes with it)",
-                key.name, key.help
-            ),
-        );
     }
 }

@@ -128,7 +128,7 @@ pub(in crate::output) fn verdict(exits: &Exits) -> String {
     let largest = exits
         .largest_safe_m2
         .map_or(String::new(), |area| format!(", largest that will do {} cm²", cm2(area)));
-    let share = if exits.shares_fixed { " All in this share." } else { "" };
+    let share = if exits.shares_fixed { " All with the exits in this share of each other." } else { "" };
     format!("{stands}: {figures}{largest}{beyond}.{share}")
 }
 

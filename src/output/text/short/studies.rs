@@ -63,7 +63,11 @@ pub fn of_exits(report: &Report, written: &[String]) -> String {
     out.push('\n');
     exits::trade(&mut out, found, 0, &report.conditions);
     exits::chances(&mut out, found);
-    for (name, _, reason) in exits::sizes(found) {
+    let mut none_yet = false;
+    for (name, area, reason) in exits::sizes(found) {
+        // the reason why there is none is told once
+        let reason = if none_yet && area.is_none() && name == "knee" { "none either" } else { reason };
+        none_yet |= area.is_none();
         item(&mut out, 2, "", &format!("{}: {reason}.", words::sentence(name)));
     }
     // the remark that tells of a reversal on the way, where there is one
