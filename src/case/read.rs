@@ -339,6 +339,17 @@ impl CaseReader<'_> {
         }
         let possible = self.names.of(thing);
         let (what, define) = Names::in_words(thing);
+        // an element's place, where a passage is wanted
+        if thing == ReferenceTarget::Passage
+            && let Some((passage, element)) = name.split_once('/')
+            && self.names.knows(passage, thing)
+        {
+            let way_out = format!(
+                "where an element may be named, write {{ passage = {passage:?}, element = {element:?} }}; else {passage:?} alone"
+            );
+            self.fault("unknown-name", format!("no {what} is called {name:?}"), place, way_out);
+            return;
+        }
         let way_out = match did_you_mean(name, possible.iter().map(String::as_str)) {
             Some(meant) => format!("did you mean {meant}?"),
             None if possible.is_empty() => define.to_string(),

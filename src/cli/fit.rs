@@ -32,9 +32,6 @@ use std::path::PathBuf;
 
 pub(super) const EXAMPLE: &str = "Example: slowcorner fit car.toml car-readings.toml\nWrites car-fitted.toml, the case with what the readings say, from which every command then draws.";
 
-/// As long as a fit waits for the sizes with the values taken, before and after (s).
-const SIZE: f64 = 0.25;
-
 #[derive(Debug, Args)]
 pub(super) struct FitArgs {
     #[command(flatten)]
@@ -254,8 +251,8 @@ fn sizes(before: &Case, after: &Case, holding_too: bool) -> Option<SizesNow> {
         let sizing = Sizing::new(case).ok()?;
         // half a search for what holds would tell sizes that are no answer
         let columns = holding_too.then(|| (holding, Budget::seconds(seconds::HOLDS)));
-        let within = if holding_too { seconds::SIZE } else { SIZE };
-        sizing.solve_and_hold(Budget::seconds(within), columns).ok().map(|sized| sized.sizes)
+        // as `size` looks for them, so that both find the same
+        sizing.solve_and_hold(Budget::seconds(seconds::SIZE), columns).ok().map(|sized| sized.sizes)
     };
     let (before, after) = rayon::join(|| find(before), || find(after));
     let both = [before?, after?];
@@ -266,6 +263,7 @@ fn sizes(before: &Case, after: &Case, holding_too: bool) -> Option<SizesNow> {
     let openings = both[0].openings.iter().map(|opening| SizeNow {
         name: opening.name.clone(),
         pieces: opening.pieces,
+        louvres: opening.louvres,
         taken_m2: [0, 1].map(|side| {
             let own = both[side].openings.iter().find(|other| other.name == opening.name);
             own.map_or(f64::NAN, |own| own.after_m2)

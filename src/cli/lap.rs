@@ -107,7 +107,7 @@ impl Lap {
         }
         for name in &self.stint {
             if !stints.iter().any(|stint| &stint.name == name) {
-                let known: Vec<&str> = stints.iter().map(|stint| stint.name.as_str()).collect();
+                let known: Vec<String> = stints.iter().map(|stint| format!("{:?}", stint.name)).collect();
                 let way_out = format!("name one of {}", known.join(", "));
                 return Err(Failure::refused(
                     "unknown-name",

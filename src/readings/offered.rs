@@ -5,12 +5,15 @@ use super::operator::{GaugeEnd, Quantity, Reading};
 use crate::case::{Case, tables as t};
 use crate::element::Role;
 use crate::network::PassageEnd;
+use crate::point::PointSolver;
 use crate::point::counted::Counted;
 use crate::point::model::Model;
 use crate::point::operation::idles;
 
 /// Road speeds of steady drives (m/s).
 const WANTED: [f64; 2] = [60.0 / 3.6, 100.0 / 3.6];
+/// Air (kg/s) of a passage below which there is no stream to read: some centimetres a second in a duct.
+const STREAM: f64 = 2e-3;
 /// Standing moments that are offered, at most.
 const STANDING: usize = 1;
 
@@ -26,8 +29,8 @@ pub(crate) fn moments(case: &Case, model: &Model) -> Vec<Counted> {
     all
 }
 
-/// Everything that can be read in some moments, one after the other.
-pub(crate) fn all(case: &Case, model: &Model, moments: std::ops::Range<usize>) -> Vec<Reading> {
+/// Everything that can be read in some moments, one after the other; the first of them is the car's `first`.
+pub(crate) fn all(case: &Case, model: &Model, first: usize, moments: &[Counted]) -> Vec<Reading> {
     // a store of heat has no limit that its temperature would be held against
     let limited = (0..case.parts.len()).filter(|part| case.parts[*part].values.has(&t::LIMIT));
     let mut what: Vec<Quantity> = limited.map(Quantity::Part).collect();
@@ -70,5 +73,30 @@ pub(crate) fn all(case: &Case, model: &Model, moments: std::ops::Range<usize>) -
             different.push(each);
         }
     }
-    moments.flat_map(|moment| different.iter().map(move |what| Reading { what: *what, moment })).collect()
+    let each = moments.iter().enumerate().flat_map(|(place, moment)| {
+        let stands = standing_ways(case, model, moment);
+        let told = different.iter().filter(move |what| match what {
+            Quantity::Behind { passage, .. } => !stands.contains(passage),
+            _ => true,
+        });
+        told.map(move |what| Reading { what: *what, moment: first + place })
+    });
+    each.collect()
+}
+
+/// Passages whose air all but stands while the car does: behind what they cool there is no stream to hold a probe into.
+fn standing_ways(case: &Case, model: &Model, moment: &Counted) -> Vec<usize> {
+    let Counted::Condition(index) = moment else { return Vec::new() };
+    let operation = moment.operation(case, model);
+    if operation.speed > 0.0 || !idles(case, &case.conditions[*index]) {
+        return Vec::new();
+    }
+    let mut solver = PointSolver::new(model);
+    solver.prepare(model, &operation);
+    solver.forget();
+    if solver.solve_hotter().is_err() {
+        return Vec::new();
+    }
+    let flows = solver.state.flow.iter().enumerate();
+    flows.filter(|(_, flow)| flow.abs() < STREAM).map(|(passage, _)| passage).collect()
 }

@@ -181,7 +181,7 @@ impl Reading {
         match self.what {
             Quantity::Part(_) | Quantity::Mean(_) => (
                 gauge,
-                "a thermocouple where the limit is measured, one on each of several alike: the hottest counts; held until it no longer climbs, ten minutes or so",
+                "a thermocouple where the limit is measured, one on each of several alike: the hottest counts; held until it no longer climbs",
             ),
             Quantity::Air(_) | Quantity::Behind { .. } => (
                 gauge,

@@ -80,7 +80,11 @@ impl PageFrame {
         let right = self.width - EDGE;
         items.push(SheetItem::bold((EDGE, top - 3.6), 4.6, called(head.template, head.hand)));
         items.push(end((right, top - 3.4), 3.0, format!("sheet {} of {}", head.sheet, head.of)));
-        let kind = format!("{}, {}", head.template.role, head.template.shape);
+        let shape = match head.template.louvres {
+            Some(_) => "FIELD OF LOUVRES, NOT A HOLE".to_string(),
+            None => head.template.shape.to_string(),
+        };
+        let kind = format!("{}, {shape}", head.template.role);
         let mut often = match (head.template.pieces, head.hand) {
             (1, TemplateHand::Left | TemplateHand::Right) => {
                 "the case counts one: a pair has count = 2".to_string()
@@ -118,15 +122,22 @@ impl PageFrame {
             items.push(SheetItem::bold((EDGE + 15.0, y), 2.7, line.line.to_string()));
             let size = format!("{:.0} × {:.0} mm", 1e3 * line.hole_width_m, 1e3 * line.hole_height_m);
             items.push(SheetItem::text((EDGE + 41.0, y), 2.5, size));
-            items.push(SheetItem::text((EDGE + 63.0, y), 2.2, areas(line)));
+            items.push(SheetItem::text((EDGE + 63.0, y), 2.2, areas(line, head.template.louvres)));
             let when = head.templates.meaning(line.line).map_or(String::new(), |meaning| {
                 let holds = meaning
                     .all_hold
                     .map_or(String::new(), |share| format!("; all cool {}", how_often(share)));
                 format!("{}{holds}", meaning.when)
             });
+            let before = row.checked_sub(1).map(|before| &head.template.lines[before]);
+            let same = before.is_some_and(|before| {
+                (before.hole_width_m, before.hole_height_m) == (line.hole_width_m, line.hole_height_m)
+            });
             let when = match line.cut_already {
                 true => "cut already".to_string(),
+                false if same => {
+                    format!("as {}: nothing more is cut here", before.map_or(line.line, |before| before.line))
+                }
                 false if line.ends_at.is_some() => "ends here: no flange or land is left beyond".to_string(),
                 false => when,
             };
@@ -222,7 +233,13 @@ impl PageFrame {
 
 /// What the cutter has to know of this opening.
 fn notes(template: &Template) -> Vec<String> {
-    let mut notes = vec!["Saw with the blade inside the line, on the waste; file to the line.".to_string()];
+    let mut notes = vec![match template.louvres {
+        Some(open) => format!(
+            "FIELD OF LOUVRES: do not saw this outline out. Louvres fill it; {:.0} % of it is to be open.",
+            100.0 * open
+        ),
+        None => "Saw with the blade inside the line, on the waste; file to the line.".to_string(),
+    }];
     let corner = if template.corner_radius_m > 0.0 {
         format!("; corners of radius {:.0} mm or more", 1e3 * template.corner_radius_m)
     } else {
@@ -261,9 +278,6 @@ fn notes(template: &Template) -> Vec<String> {
     if template.shape == HoleShape::Ramp {
         notes.push("Plan of the ramp; the lip is its straight end at the datum.".to_string());
     }
-    if let Some(open) = template.louvres {
-        notes.push(format!("Field of louvres: {:.0} % of it is open, as areas have it.", 100.0 * open));
-    }
     notes.push(
         "Dust: cut wet, P3 mask and goggles, carburettor covered, nothing live behind the skin.".to_string(),
     );
@@ -271,9 +285,12 @@ fn notes(template: &Template) -> Vec<String> {
     notes
 }
 
-/// "34 cm² of air", and the hole where that is another area.
-fn areas(line: &CutLine) -> String {
+/// "34 cm² of air", and the hole where that is another area; of louvres what of it is open.
+fn areas(line: &CutLine, louvres: Option<f64>) -> String {
     let air = words::square_centimetres(line.sheet_m2);
+    if let Some(open) = louvres {
+        return format!("{air}, open {}", words::square_centimetres(open * line.sheet_m2));
+    }
     if (line.hole_m2 - line.sheet_m2).abs() > 0.005 * line.sheet_m2 {
         return format!("{air} cm², hole {}", words::square_centimetres(line.hole_m2));
     }

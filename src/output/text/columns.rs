@@ -150,11 +150,19 @@ pub(super) fn table(out: &mut String, sizes: &Sizes) {
     }));
     let mut table = TextTable::new(columns);
     for opening in &sizes.openings {
-        let mut cells =
-            vec![TextCell::new(STRONG, &opening.name), words::square_centimetres(opening.before_m2).into()];
+        // of louvres the field is what is cut out, and what of it is open stands beside
+        let area = |area: f64| match opening.louvres {
+            Some(open) => format!(
+                "field {}, open {}",
+                words::square_centimetres(area),
+                words::square_centimetres(open * area)
+            ),
+            None => words::square_centimetres(area),
+        };
+        let mut cells = vec![TextCell::new(STRONG, &opening.name), area(opening.before_m2).into()];
         cells.extend(sizes.columns.iter().map(|column| {
-            let area = column.areas_m2.get(&opening.name);
-            TextCell::from(area.map_or(String::new(), |area| words::square_centimetres(*area)))
+            let found = column.areas_m2.get(&opening.name);
+            TextCell::from(found.map_or(String::new(), |found| area(*found)))
         }));
         table.row(cells);
     }

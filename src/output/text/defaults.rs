@@ -39,7 +39,7 @@ pub(super) fn write(out: &mut String, defaults: &[DefaultUsed], sources: bool) {
         foot.push(format!("{and}{} of one value, counts and the like: --json", settled.len()));
     }
     if !guesses.is_empty() && !sources {
-        foot.push("where each is from, and how to measure it: --detail".to_string());
+        foot.push("where each is from, and how to measure it: --all".to_string());
     }
     paragraph(out, QUIET, &foot.join("; "));
 }

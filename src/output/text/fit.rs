@@ -289,8 +289,11 @@ fn sizes(out: &mut String, fit: &Fit, short: bool) {
     let often = |share: Option<f64>| share.map_or("?".to_string(), how_often);
     if short {
         let total = |area: &dyn Fn(&SizeNow) -> Option<f64>| -> Option<String> {
-            let sum: Option<f64> =
-                sizes.openings.iter().map(|one| Some(one.pieces as f64 * area(one)?)).sum();
+            let sum: Option<f64> = sizes
+                .openings
+                .iter()
+                .map(|one| Some(one.pieces as f64 * one.louvres.unwrap_or(1.0) * area(one)?))
+                .sum();
             sum.map(|area| words::whole(SQUARE_CENTIMETRES * area))
         };
         let column =
@@ -309,7 +312,7 @@ fn sizes(out: &mut String, fit: &Fit, short: bool) {
         let ask = format!("what holds {}: --sizes", how_often(sizes.asked));
         let held = held.or_else(|| sizes.held.iter().all(Option::is_none).then_some(ask));
         let both: Vec<String> = taken.into_iter().chain(held).collect();
-        paragraph(out, PLAIN, &format!("Openings, cm² in all: {}.", both.join("; ")));
+        paragraph(out, PLAIN, &format!("Open area of the free openings, cm² in all: {}.", both.join("; ")));
         return;
     }
     heading(out, "Free openings, cm² of one");
@@ -324,8 +327,9 @@ fn sizes(out: &mut String, fit: &Fit, short: bool) {
     let maybe = |size: Option<f64>| size.map_or("–".to_string(), area);
     for one in &sizes.openings {
         let pieces = if one.pieces > 1 { format!("{} × ", one.pieces) } else { String::new() };
+        let field = if one.louvres.is_some() { ", field" } else { "" };
         table.row(vec![
-            TextCell::new(PLAIN, format!("{pieces}{}", one.name)),
+            TextCell::new(PLAIN, format!("{pieces}{}{field}", one.name)),
             TextCell::new(PLAIN, area(one.taken_m2[0])),
             TextCell::new(STRONG, area(one.taken_m2[1])),
             TextCell::new(PLAIN, maybe(one.holds_m2[0])),

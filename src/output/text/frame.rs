@@ -93,7 +93,7 @@ pub(super) fn echoes(out: &mut String, echoes: &[String], full: bool) {
         }
     }
     if cut {
-        paragraph(out, QUIET, "in full: --detail");
+        paragraph(out, QUIET, "in full: --all");
     }
 }
 

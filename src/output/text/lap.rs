@@ -7,6 +7,8 @@ use super::{beyond, doubt, frame, limits, warnings, words};
 use crate::study::document::Report;
 use crate::study::lap::result::{MeasuredBeside, Repeats, Standing, Stint, WarmUp};
 
+/// A part that gets so much hotter (K) after the end is told.
+const HOTTER: f64 = 1.0;
 /// Steps shown one by one.
 const MOST_STEPS: usize = 16;
 
@@ -356,6 +358,29 @@ pub(in crate::output) fn warm_up(warm: &WarmUp) -> String {
             "{at}, too cold for {least}, and the step before would never warm it so far: tape its opening, or warm up at a higher engine speed."
         ),
     }
+}
+
+/// What gets hotter after the end than on the way, where the car is then left: on one screen the soak is not to be missed.
+pub(super) fn after_the_end(stint: &Stint) -> Option<String> {
+    let mut said: Vec<String> = Vec::new();
+    for stands in stint.standing.iter().filter(|stands| stands.in_step.is_none()) {
+        let hotter = stands.parts.iter().filter_map(|(name, part)| {
+            let over = stint.parts.get(name).filter(|over| over.limit_C.is_finite())?;
+            (part.peak_C > over.peak_C + HOTTER).then(|| {
+                let margin = words::margin(over.limit_C - part.peak_C);
+                format!("{name} {} after {} ({margin})", words::celsius(part.peak_C), time(part.peak_at_s))
+            })
+        });
+        let hotter: Vec<String> = hotter.collect();
+        if !hotter.is_empty() {
+            let left = match stands.engine_off {
+                true => "engine stopped".to_string(),
+                false => format!("left standing as in {}", words::name(&stands.condition)),
+            };
+            said.push(format!("{left}, {}", words::list(&hotter)));
+        }
+    }
+    (!said.is_empty()).then(|| format!("Hotter still after the end: {}.", said.join("; ")))
 }
 
 fn standing(out: &mut String, stint: &Stint) {

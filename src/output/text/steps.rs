@@ -210,7 +210,7 @@ fn expected(step: &CutStep) -> String {
     let when = step.readings.first().map_or("", |reading| reading.moment.as_str());
     let how_long = match step.settles_s {
         Some(seconds) => format!("after {} min", (seconds / 60.0).ceil().max(1.0)),
-        None => "once it no longer climbs, ten minutes or so".to_string(),
+        None => "once it no longer climbs".to_string(),
     };
     format!("{when}, {how_long}: {}.", readings.join("; "))
 }
@@ -222,9 +222,11 @@ fn rule(step: &CutStep, next: Option<LineName>) -> (&'static str, String) {
         None if sure => return ("Stop", "here: all stays cool in 19 of 20.".to_string()),
         None => {
             return match next {
-                Some(next) => {
-                    ("Go on", format!("to {next}: no reading that can be had here says stop."))
-                }
+                Some(LineName::NeverBeyond) => (
+                    "Go on",
+                    "as far as NEVER BEYOND and no further: no reading that can be had here says stop.".to_string(),
+                ),
+                Some(next) => ("Go on", format!("to {next}: no reading that can be had here says stop.")),
                 None => (
                     "Stop",
                     "here all the same: more buys nothing, and no reading that can be had here says that all stays cool. Change fan, cooler or limit.".to_string(),
@@ -233,6 +235,7 @@ fn rule(step: &CutStep, next: Option<LineName>) -> (&'static str, String) {
         }
     };
     let els = match next {
+        Some(LineName::NeverBeyond) => "Else cut as far as NEVER BEYOND and no further".to_string(),
         Some(next) => format!("Else cut to {next}"),
         None => "Else cut no more: change fan, cooler or limit".to_string(),
     };

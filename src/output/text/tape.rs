@@ -128,7 +128,7 @@ fn openings_and_dash(tape: &Tape) -> String {
     let size = if tape.sized { "as sized, not as drawn" } else { "as the case has them" };
     let cells = || tape.rows.iter().flat_map(|row| &row.cells);
     let dash = if cells().any(|cell| cell.says == TapeSays::Outside) {
-        " –: air in which the engine's power is not known (ISO 1585 corrects it by 7 % at most), or a moment without an answer."
+        " –: no tape, and eyes on the gauges: in such air the engine's power is not known (ISO 1585 corrects it by 7 % at most), or there is no answer."
     } else {
         ""
     };

@@ -55,21 +55,25 @@ fn table(out: &mut String, templates: &Templates) {
         let mut row = vec![TextCell::new(STRONG, format!("{often}{}, {}", template.opening, template.shape))];
         row.extend(lines.iter().map(|name| {
             let line = template.lines.iter().find(|line| line.line == *name);
-            TextCell::new(PLAIN, line.map_or("–".to_string(), size))
+            TextCell::new(PLAIN, line.map_or("–".to_string(), |line| size(line, template.louvres)))
         }));
         table.row(row);
     }
     table.write(out);
 }
 
-/// "82 × 41, 34".
-fn size(line: &CutLine) -> String {
+/// "82 × 41, 34"; of louvres "297 × 139, field 412, open 144".
+fn size(line: &CutLine, louvres: Option<f64>) -> String {
     let end = if line.ends_at.is_some() { " *" } else { "" };
+    let area = words::square_centimetres(line.sheet_m2);
+    let area = match louvres {
+        Some(open) => format!("field {area}, open {}", words::square_centimetres(open * line.sheet_m2)),
+        None => area,
+    };
     format!(
-        "{} × {}, {}{end}",
+        "{} × {}, {area}{end}",
         words::whole(1e3 * line.hole_width_m),
-        words::whole(1e3 * line.hole_height_m),
-        words::square_centimetres(line.sheet_m2)
+        words::whole(1e3 * line.hole_height_m)
     )
 }
 

@@ -17,6 +17,8 @@ use serde::Serialize;
 
 /// Areas that are tried, over those drawn.
 const FACTORS: [f64; 4] = [1.5, 2.0, 3.0, 4.0];
+/// What the case allows is tried where it is so much more than is drawn.
+const LEAST_FACTOR: f64 = 1.1;
 /// The smallest change is named that wins so much of what the best of its kind wins.
 const MOST_OF_IT: f64 = 0.6;
 /// What wins less (K) is not told.
@@ -109,8 +111,14 @@ fn widened(
         let larger = |case: &mut Case| kind.iter().for_each(|fact| fact.scale(case, factor));
         Some(margins_with(case, at, beside, &larger)?.least?.temperature_margin_K - base)
     };
+    // no larger than the case allows
+    let most =
+        kind.iter().filter_map(|fact| Some(fact.most_m2? / fact.area_m2)).fold(f64::INFINITY, f64::min);
+    let within = FACTORS.into_iter().filter(|factor| *factor < most);
+    let at_most = Some(most)
+        .filter(|most| most.is_finite() && *most >= LEAST_FACTOR && *most < FACTORS[FACTORS.len() - 1]);
     let rises: Vec<(f64, f64)> =
-        FACTORS.iter().filter_map(|factor| Some((*factor, rise(*factor, Some(now))?))).collect();
+        within.chain(at_most).filter_map(|factor| Some((factor, rise(factor, Some(now))?))).collect();
     let most = rises.iter().map(|(_, rise)| *rise).fold(f64::NEG_INFINITY, f64::max);
     let (factor, _) = rises.into_iter().find(|(_, rise)| *rise >= MOST_OF_IT * most)?;
     // what is told counts the hotter of two states that may only now be two
@@ -134,7 +142,7 @@ fn widened(
             area(pieces, first.area_m2)
         )
     } else {
-        format!("{name}: {factor} times the area of each")
+        format!("{name}: {} times the area of each", figures::fixed(factor, 1))
     };
     let mut changed = case.clone();
     kind.iter().for_each(|fact| fact.scale(&mut changed, factor));

@@ -166,7 +166,7 @@ fn ranking_of(
     let mut moments: Vec<Counted> = conditions.iter().copied().map(Counted::Condition).collect();
     let unsure = UnsureCase::of(case, &offered::moments(case, &model));
     moments.extend(&unsure.moments);
-    let list = offered::all(case, &model, conditions.len()..moments.len());
+    let list = offered::all(case, &model, conditions.len(), &moments[conditions.len()..]);
     // the same guesses, with what the drives themselves are not sure of behind them
     let own = Guesses::of(&unsure.case);
     let asked: Vec<ReadingWanted> = list.iter().map(|reading| asked(case, reading)).collect();

@@ -38,7 +38,7 @@ pub fn all(
 ) -> Vec<Offered> {
     let Ok(model) = Model::new(case) else { return Vec::new() };
     let moments = offered::moments(case, &model);
-    let list = offered::all(case, &model, 0..moments.len());
+    let list = offered::all(case, &model, 0, &moments);
     let Some(mut car) = Car::at(case, own, moments.clone()) else { return Vec::new() };
     let mut look = |scores: &[f64]| -> Option<Vec<f64>> {
         let point: Vec<f64> = scores[..own.dimensions].iter().copied().map(normal::inside).collect();

@@ -206,6 +206,9 @@ pub struct SizeNow {
     pub name: String,
     /// How many there are in the whole car.
     pub pieces: usize,
+    /// Open share of its louvres: areas are those of the field, of which this share is open.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub louvres: Option<f64>,
     /// Area of one with the values taken, before and after.
     pub taken_m2: [f64; 2],
     /// Area of one that holds as often as is asked, before and after; null where that was not looked for.

@@ -100,9 +100,9 @@ impl StepFleet {
                 });
             }
         }
-        let readings = offered::all(case, &model, 0..moments.len());
-        let asked = readings.iter().map(|reading| asked(case, reading)).collect();
         let at: Vec<Counted> = moments.iter().map(|moment| moment.at).collect();
+        let readings = offered::all(case, &model, 0, &at);
+        let asked = readings.iter().map(|reading| asked(case, reading)).collect();
         let unsure = UnsureCase::of(case, &at);
         moments.iter_mut().zip(unsure.moments).for_each(|(moment, at)| moment.at = at);
         let mut guesses = Guesses::of(&unsure.case);

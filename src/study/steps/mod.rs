@@ -44,6 +44,8 @@ pub fn steps(case: &Case, sized: &Sized, cut: &Templates, draws: usize) -> Resul
     for (index, station) in way.stations.iter().enumerate() {
         let last = index + 1 == count;
         let mut step = step(&way, sized, station, list.last(), draws);
+        // how often is told by the draws of sizing, where they were made at this line, as on every other screen
+        step.all_hold = cut.meaning(station.line).and_then(|meaning| meaning.all_hold).or(step.all_hold);
         let trough = traps.iter().any(|trap| way.lies_within(station, trap));
         if !last && (trough || way.worse_than_before(index)) {
             step.jumped = Some("it lies where margins fall before they rise: on to the next at once");

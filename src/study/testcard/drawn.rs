@@ -253,7 +253,7 @@ fn candidates(
     }
     let blown = runs.iter().take_while(|run| run.way == RunKind::Bench).count();
     if let Some((tool, instrument)) = pressure.filter(|_| blown > 0) {
-        let offered = offered::all(case, model, conditions..conditions + 1);
+        let offered = offered::all(case, model, conditions, &[runs[0].at]);
         let pressures: Vec<Reading> =
             offered.into_iter().filter(|reading| reading.kind() == ReadingKind::Pressure).collect();
         let inner = pressures.iter().find(|reading| is_inner(reading));
@@ -267,8 +267,8 @@ fn candidates(
             });
         }
     }
-    let moments = conditions + runs.len();
-    let read = offered::all(case, model, conditions + blown..moments).into_iter().filter_map(|reading| {
+    let at: Vec<Counted> = runs[blown..].iter().map(|run| run.at).collect();
+    let read = offered::all(case, model, conditions + blown, &at).into_iter().filter_map(|reading| {
         let (tool, instrument) = match reading.kind() {
             ReadingKind::Pressure => pressure,
             ReadingKind::Air => air,

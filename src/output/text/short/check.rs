@@ -121,9 +121,22 @@ fn why(report: &Report) -> Option<String> {
 
 fn steps(report: &Report, file: &str, sizable: bool) -> Vec<NextStepLine> {
     let command = if sizable { "size" } else { "exits" };
+    // of the car that stands on this screen, what was set for it included
+    let set: String = (report.set.iter())
+        .map(|setting| format!(" --set '{}={}'", setting.address, setting.value))
+        .collect();
+    let file = format!("{file}{set}");
     let sizing = format!("slowcorner {command} {file}");
-    let mut steps: Vec<NextStepLine> =
-        report.advice.iter().take(2).map(|step| NextStepLine::of(step, &sizing)).collect();
+    let keeps = margins::parts(report).iter().flatten().all(|at| !at.missed());
+    let mut steps: Vec<NextStepLine> = match (keeps, sizable) {
+        // where all is kept, larger openings are no aim: sizing may well make them smaller
+        (true, true) => vec![NextStepLine {
+            what: "the smallest openings that reach the margins asked for".to_string(),
+            wins: String::new(),
+            how: sizing,
+        }],
+        _ => report.advice.iter().take(2).map(|step| NextStepLine::of(step, &sizing)).collect(),
+    };
     let sure = report.doubt.as_ref().is_some_and(|doubt| doubt.all_hold > 0.95);
     if report.doubt.is_some() && !sure {
         steps.push(NextStepLine {

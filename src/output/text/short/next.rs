@@ -39,6 +39,7 @@ pub(super) fn write(out: &mut String, steps: &[NextStepLine]) {
     heading(out, "Do next");
     for (index, step) in steps.iter().take(MOST).enumerate() {
         let how = if step.how.is_empty() { String::new() } else { format!("    {}", step.how) };
-        item(out, 0, &format!("{}  ", index + 1), &format!("{}: {}{how}", step.what, step.wins));
+        let wins = if step.wins.is_empty() { ":".to_string() } else { format!(": {}", step.wins) };
+        item(out, 0, &format!("{}  ", index + 1), &format!("{}{wins}{how}", step.what));
     }
 }

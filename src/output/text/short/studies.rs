@@ -21,7 +21,11 @@ pub fn of_size(report: &Report, written: &[String]) -> String {
     let Some(sizes) = &report.sizes else { return out };
     head(&mut out, report, &format!("sizes for {}", words::list(&sizes.at)));
     paragraph(&mut out, if sizes.feasible { STRONG } else { MISSED }, &size::verdict(report, sizes));
-    between::write(&mut out, report);
+    // where the sweep counts for the sizes it is told with them
+    let swept = sizes.at.iter().any(|name| name == "sweep");
+    if !swept || report.between.as_ref().is_some_and(|found| found.over > 0) {
+        between::write(&mut out, report);
+    }
     columns::beside(&mut out, report, sizes);
     if sizes.columns.is_empty() {
         out.push('\n');
@@ -170,6 +174,9 @@ pub fn of_lap(report: &Report, written: &[String]) -> String {
         lap::all_the_way(&mut out, stint);
         lap::parts(&mut out, report, stint);
         lap::measured(stint).iter().for_each(|line| item(&mut out, 2, "", line));
+        if let Some(text) = lap::after_the_end(stint) {
+            paragraph(&mut out, PLAIN, &text);
+        }
         out.push('\n');
     }
     if let Some(text) = limits::for_the_mean(report) {
