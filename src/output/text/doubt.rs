@@ -44,6 +44,9 @@ pub fn doubt(report: &Report, depth: Depth, written: &[String]) -> String {
     if let Some(by) = &report.ranked {
         table(&mut out, report, by, depth);
     }
+    if let Some(fire) = short::foot::fire(&report.conditions) {
+        item(&mut out, 0, "Mind  ", &fire);
+    }
     paragraph(&mut out, QUIET, "How often is what is not known of this one car, not luck from lap to lap.");
     if depth == Depth::Short {
         short::end(&mut out, written, "Every guess and reading, and how each is taken: --detail, --all");

@@ -234,7 +234,7 @@ pub(super) fn trade(out: &mut String, exits: &Exits, most: usize, conditions: &[
     paragraph(
         out,
         QUIET,
-        "Areas in cm², drag in N. Inlets: what must then be cut to reach the margins asked for; smallest, knee and largest go by these. Margin, air and what follows: with the inlets as drawn.",
+        "Areas in cm², drag in N. Inlets: to be cut then for the margins asked for; by these go smallest, knee and largest. All else with inlets as drawn: margin of the part nearest its limit, worst the one with least air.",
     );
 }
 

@@ -261,7 +261,7 @@ fn margins(out: &mut String, fit: &Fit, short: bool) {
     if rows.is_empty() {
         return;
     }
-    heading(out, "Margins, K");
+    heading(out, "Margins, K: middle of the draws, in brackets 9 in 10");
     let mut table = TextTable::new(vec![
         (TextColumn::Left, "".into()),
         (TextColumn::Right, "before".into()),
@@ -312,7 +312,7 @@ fn sizes(out: &mut String, fit: &Fit, short: bool) {
         let ask = format!("what holds {}: --sizes", how_often(sizes.asked));
         let held = held.or_else(|| sizes.held.iter().all(Option::is_none).then_some(ask));
         let both: Vec<String> = taken.into_iter().chain(held).collect();
-        paragraph(out, PLAIN, &format!("Open area of the free openings, cm² in all: {}.", both.join("; ")));
+        paragraph(out, PLAIN, &format!("Openings, open cm² in all: {}.", both.join("; ")));
         return;
     }
     heading(out, "Free openings, cm² of one");
@@ -361,7 +361,7 @@ fn worst(fit: &Fit) -> Option<String> {
     };
     let ((place, before), (now_at, now)) = (of(fit.before.as_ref()?)?, of(fit.after.as_ref()?)?);
     let now_at = if now_at == place { String::new() } else { format!("{now_at} ") };
-    Some(format!("Worst: {place} {before} before, {now_at}{now} now."))
+    Some(format!("Least of all, mostly {place}: {before} before, {now_at}{now} now."))
 }
 
 /// How often a part holds, in few letters.

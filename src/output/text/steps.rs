@@ -120,7 +120,7 @@ fn step(said: &mut Vec<Said>, number: usize, step: &CutStep, next: Option<LineNa
         said.push(Said::Row("Go on", format!("do not stop here: {why}.")));
         return;
     }
-    if let Some(where_to) = driven(step) {
+    if let Some(where_to) = driven(step, next.is_none()) {
         said.push(Said::Row("Drive", where_to));
     }
     if !step.readings.is_empty() {
@@ -182,7 +182,7 @@ fn plus(value: f64) -> String {
     format!("{sign}{}", words::whole(value))
 }
 
-fn driven(step: &CutStep) -> Option<String> {
+fn driven(step: &CutStep, last: bool) -> Option<String> {
     let names = |list: &[Likely]| {
         let names: Vec<&str> = list.iter().map(|likely| likely.moment.as_str()).collect();
         words::list(&names)
@@ -191,6 +191,12 @@ fn driven(step: &CutStep) -> Option<String> {
         (true, true) => None,
         (true, false) => Some(format!("nowhere for long yet ({}).", names(&step.kept_from))),
         (false, true) => Some(format!("{}.", names(&step.driven))),
+        // nothing is cut after the last: what is then not sure is driven by the gauges
+        (false, false) if last => Some(format!(
+            "{}. Less sure than 19 in 20, eyes on the gauges: {}.",
+            names(&step.driven),
+            names(&step.kept_from)
+        )),
         (false, false) => Some(format!("{}. Not yet: {}.", names(&step.driven), names(&step.kept_from))),
     }
 }

@@ -15,6 +15,7 @@ use crate::draws::{Car, Guesses};
 use crate::numerics::quantiles::Quantiles;
 use crate::point::Model;
 use crate::point::counted::{Counted, DrivingPoint};
+use crate::point::operation::engine_runs;
 use crate::point::result::Band;
 use crate::point::solver::Ways;
 use crate::point::speeds::Geared;
@@ -181,8 +182,17 @@ impl StepFleet {
         let is_driven: Vec<bool> =
             moments().map(|(moment, holds)| *holds && (gently || !moment.easy)).collect();
         let likely = |wanted: bool| -> Vec<Likely> {
-            let asked =
-                |moment: &usize| is_driven[*moment] == wanted && (wanted || !self.moments[*moment].easy);
+            // where the engine stands nothing is driven
+            let runs = |moment: &LookMoment| {
+                moment
+                    .at
+                    .condition()
+                    .is_none_or(|index| engine_runs(&self.case, &self.case.conditions[index]))
+            };
+            let asked = |moment: &usize| {
+                let looked = &self.moments[*moment];
+                is_driven[*moment] == wanted && (wanted || !looked.easy) && runs(looked)
+            };
             let moments = (0..self.moments.len()).filter(asked);
             moments
                 .map(|moment| Likely {

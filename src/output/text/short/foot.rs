@@ -15,20 +15,26 @@ const FIRE: f64 = 20.0;
 /// Tip speed from which a wheel asks for a guard strong enough and nobody in its plane (m/s; common practice).
 const FAST_TIPS: f64 = 80.0;
 
-/// The one hazard that the answer touches.
-pub(super) fn hazard(conditions: &[Condition]) -> Option<String> {
+/// Oil so far over its limit that nobody is to drive there.
+pub(in crate::output::text) fn fire(conditions: &[Condition]) -> Option<String> {
     let oil_over = conditions.iter().flat_map(|condition| {
         let oil =
             condition.parts.iter().filter(|part| holds_oil(std::slice::from_ref(condition), &part.name));
         oil.map(move |part| (condition, part))
     });
     let worst = oil_over.min_by(|a, b| a.1.temperature_margin_K.total_cmp(&b.1.temperature_margin_K));
-    if let Some((condition, part)) = worst.filter(|(_, part)| part.temperature_margin_K < -FIRE) {
-        return Some(format!(
-            "{} so far over its limit (in {}) is a fire, not a margin: do not drive it so.",
-            words::sentence(&part.name),
-            words::name(&condition.name)
-        ));
+    let (condition, part) = worst.filter(|(_, part)| part.temperature_margin_K < -FIRE)?;
+    Some(format!(
+        "{} so far over its limit (in {}) is a fire, not a margin: do not drive it so.",
+        words::sentence(&part.name),
+        words::name(&condition.name)
+    ))
+}
+
+/// The one hazard that the answer touches.
+pub(super) fn hazard(conditions: &[Condition]) -> Option<String> {
+    if let Some(fire) = fire(conditions) {
+        return Some(fire);
     }
     let fans = conditions.iter().flat_map(|condition| &condition.fans);
     let fastest = fans.filter_map(|fan| Some((fan, fan.tip_speed_m_s?))).max_by(|a, b| a.1.total_cmp(&b.1));

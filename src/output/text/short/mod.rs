@@ -1,7 +1,7 @@
 //! The short screens: the answer first, one table, what to do next, the hazard at stake; all else counted.
 
 pub(super) mod check;
-mod foot;
+pub(super) mod foot;
 mod grid;
 mod next;
 pub(super) mod studies;
