@@ -128,7 +128,7 @@ pub(in crate::output) fn verdict(exits: &Exits) -> String {
     let largest = exits
         .largest_safe_m2
         .map_or(String::new(), |area| format!(", largest that will do {} cm²", cm2(area)));
-    let share = if exits.shares_fixed { " All with exits in this share." } else { "" };
+    let share = if exits.shares_fixed { " Exits in this share." } else { "" };
     format!("{stands}: {figures}{largest}{beyond}.{share}")
 }
 
@@ -234,7 +234,7 @@ pub(super) fn trade(out: &mut String, exits: &Exits, most: usize, conditions: &[
     paragraph(
         out,
         QUIET,
-        "Areas in cm², drag in N. Inlets: to be cut then for the margins asked for; smallest, knee and largest go by these. Else inlets as drawn: margin the least of all parts, worst the part with least air.",
+        "Areas in cm², drag in N. Inlets: to be cut then for the margins asked for; smallest, knee and largest go by these. Else inlets as drawn: margin of any part, worst the one with least air.",
     );
 }
 
