@@ -56,6 +56,7 @@ fn over(part: &BetweenPart, conditions: &[Condition]) -> String {
     let limit = part.temperature_C + part.temperature_margin_K;
     let how = match beyond::is_lost(conditions, &part.part, part.temperature_C, limit) {
         true => beyond::BEYOND.to_string(),
+        false if part.temperature_margin_K > -1.0 => "just over".to_string(),
         false => format!("up to {} over", words::kelvins(-part.temperature_margin_K)),
     };
     format!("the {} {is} {how}, at {}", part.part, place(part))
