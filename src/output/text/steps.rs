@@ -135,11 +135,14 @@ fn cuts(cuts: &[NextCut]) -> String {
     let mut told: Vec<(Vec<String>, String)> = Vec::new();
     for cut in cuts {
         let often = words::times(cut.pieces as f64);
+        let area = match cut.louvres {
+            Some(open) => words::louvred(cut.area_m2, open),
+            None => words::area(cut.area_m2),
+        };
         let size = format!(
-            "{} × {} mm, {} cm²",
+            "{} × {} mm, {area}",
             words::millimetres(cut.hole_width_m),
-            words::millimetres(cut.hole_height_m),
-            words::square_centimetres(cut.area_m2)
+            words::millimetres(cut.hole_height_m)
         );
         let name = format!("{often}{}", cut.opening);
         match told.iter_mut().find(|(_, known)| *known == size) {

@@ -74,6 +74,9 @@ pub struct NextCut {
     pub pieces: usize,
     /// Area of one, square to the flow.
     pub area_m2: f64,
+    /// Open share of its louvres: the area is that of the field, of which this share is open.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub louvres: Option<f64>,
     pub hole_width_m: f64,
     pub hole_height_m: f64,
 }

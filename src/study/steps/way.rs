@@ -84,6 +84,7 @@ impl<'c> StepWay<'c> {
                 role: template.role,
                 pieces: template.pieces,
                 area_m2: line.area_m2,
+                louvres: template.louvres,
                 hole_width_m: line.hole_width_m,
                 hole_height_m: line.hole_height_m,
             });
