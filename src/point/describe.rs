@@ -151,7 +151,8 @@ fn parts(case: &Case, model: &Model, solver: &PointSolver, margins: &[Margin]) -
     case.parts.iter().enumerate().map(describe).collect()
 }
 
-fn passage(case: &Case, solver: &PointSolver, index: usize) -> r::PassageResult {
+/// A passage as solved.
+pub fn passage(case: &Case, solver: &PointSolver, index: usize) -> r::PassageResult {
     let table = &case.passages[index];
     let flow = solver.state.flow[index];
     let network = &solver.network.passages[index];

@@ -19,7 +19,7 @@ pub(super) fn sheet(all: &Everything) -> Markup {
             (checks(all))
             p.note {
                 "Temperatures are estimates, each as if its condition lasted indefinitely. Panels near exhaust pipes get hotter than the air "
-                "beside them: measure them. After stopping, a bay gets hotter before it cools."
+                "beside them: measure them. After stopping, a bay gets hotter before it cools: moments with the engine off are left out."
             }
             p.sign { "Entrant " (blank("entrant")) " scrutineer " (blank("scrutineer")) " date " (blank("date")) }
         }
@@ -81,7 +81,10 @@ fn whereabouts(all: &Everything, passage: &str, role: OpeningRole, opens: &str) 
 
 /// Air that leaves, and air beside the panels, in each condition: first where it comes out at people.
 fn hot_air(all: &Everything) -> Markup {
-    let conditions = &all.report.conditions;
+    let all_of_them = &all.report.conditions;
+    // with the engine off everything has gone cold in the end, and says nothing of a bay just stopped
+    let runs: Vec<&Condition> = all_of_them.iter().filter(|condition| condition.rpm > 0.0).collect();
+    let conditions = if runs.is_empty() { all_of_them.iter().collect() } else { runs };
     let Some(shape) = conditions.first() else { return html! {} };
     let cells =
         |tell: &dyn Fn(&Condition) -> String| conditions.iter().map(|c| cell(tell(c))).collect::<Vec<_>>();
@@ -115,7 +118,7 @@ fn hot_air(all: &Everything) -> Markup {
             let (near, place) = whereabouts(all, name, OpeningRole::Exit, "air that leaves");
             let told = cells(&|c| leaving(c, index));
             ranked.push(((near, false, hottest(index)), row(name, &place, told, measured)));
-        } else if conditions.iter().any(blows) {
+        } else if conditions.iter().any(|c| blows(c)) {
             let (near, place) = whereabouts(all, name, OpeningRole::Inlet, "an inlet that blows out");
             let told = cells(&|c| match blows(c) {
                 true => words::celsius(c.passages[index].outlet_temperature_C),

@@ -8,8 +8,10 @@ use crate::element::exit::{ANGLE, DISCHARGE};
 use crate::element::size::PRESSURE_COEFFICIENT;
 use crate::network::PassageEnd;
 use crate::point::counted::Counted;
+use crate::point::describe;
 use crate::point::model::Model;
 use crate::point::opening::Opening;
+use crate::point::pressure_budget::labels;
 use crate::point::result::STILL;
 use crate::point::solver::PointSolver;
 
@@ -251,10 +253,12 @@ fn what_stops_it(sizing: &Sizing, point: &[f64], limited_by: &[LimitedBy], remar
                     largest = (what, pressure);
                 }
             };
-            solver.network.follow(index, &solver.boundary, &solver.state, |element, _, response| {
-                let values = &case.passages[index].elements[element - passage.elements.start];
-                take(values.address.trim_start_matches("passage/").to_string(), response.drop.abs());
-            });
+            // what takes it is what every other screen says of this passage
+            let told = describe::passage(&trial, solver, index);
+            for (element, label) in told.elements.iter().zip(labels(&told)) {
+                take(format!("{}/{label}", told.name), element.loss_Pa);
+            }
+            take("the speed lost where its air leaves".to_string(), told.last_velocity_head_Pa);
             // what still stands as pressure where the air arrives is what the ways out of there take
             if let PassageEnd::Chamber(chamber) = if forward { passage.to } else { passage.from } {
                 let name = &case.chambers[chamber].name;
