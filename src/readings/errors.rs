@@ -84,7 +84,7 @@ impl ReadingErrors {
     ) -> ReadingErrors {
         let mut shared = Vec::new();
         let pressure = matches!(what, Quantity::Difference { .. });
-        if let Some(index) = instrument.filter(|_| !matches!(what, Quantity::Leaks { .. })) {
+        if let Some(index) = instrument {
             if tool.zero > 0.0 {
                 shared.push((SharedError::Zero(index), tool.zero / NINE_IN_TEN));
             }

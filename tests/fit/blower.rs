@@ -1,23 +1,12 @@
 //! Readings beside a blower: what they tell with its air known, and what the ratio of two of them tells without.
 
-use crate::fit::support::{fitted, score};
+use crate::fit::support::{fitted, score, spaces};
 use slowcorner::case::load;
 use slowcorner::point::{Model, Operation, PointSolver};
 use slowcorner::study::fit::result::Fit;
 
 /// Two spaces in a row; how the loss between them stands is guessed.
-const SPACES: &str = r#"format = 1
-[day]
-temperature = "25 degC"
-[engine]
-displacement = "500 cm3"
-power = [["2000 rpm", "8 kW"], ["5000 rpm", "20 kW"]]
-brake_efficiency = "25 %"
-friction_pressure = "1.2 bar"
-heat_exponent = 0.75
-[engine.heat]
-bay = "2 %"
-[body]
+const SPACES: &str = r#"[body]
 leaks = "0 %"
 hot_air_at_rest = "0 %"
 hot_air_moving = "0 %"
@@ -40,18 +29,13 @@ name = "tail"
 from = "bay"
 to = "outside"
 element = [{ kind = "exit", area = "120 cm2", discharge = 0.6, pressure_coefficient = 0 }]
-[[condition]]
-name = "run"
-speed = "50 km/h"
-rpm = "3000 rpm"
-load = "50 %"
 "#;
 const K: &str = "passage/grid/loss/k";
 const FLOW: f64 = 0.15;
 
 /// What gauges show with K = 4.5 between the spaces and 0.15 kg/s: across it, and of the bay over the outside (Pa).
 fn truth() -> [f64; 2] {
-    let case = load(&SPACES.replace("\"3 ± 2\"", "4.5"), &[]).expect("a sound case").case;
+    let case = load(&spaces(SPACES).replace("\"3 ± 2\"", "4.5"), &[]).expect("a sound case").case;
     let model = Model::new(&case).expect("a model");
     let mut operation = Operation::at_speed(&case, 0.0, 0.0, 0.0);
     operation.fans_off();
@@ -70,7 +54,7 @@ fn read(blower: &str, readings: usize) -> (Fit, slowcorner::study::fit::FittedLe
         format!("{{ between = [\"bay\", \"still air\"], shows = \"{bay:.3} Pa ± 0.5 Pa\" }}"),
     ];
     fitted(
-        SPACES,
+        &spaces(SPACES),
         &format!(
             "format = 1\n[model_error]\npressures = \"2 %\"\n[[test]]\nname = \"a blower\"\non = \"bench\"\nblower = {{ {blower} }}\nreading = [{}]\n",
             both[..readings].join(", ")

@@ -1,20 +1,9 @@
 //! A hole in the tape beside a blower, in a fit: what it tells of a leak, by hand.
 
-use crate::fit::support::{NINE_IN_TEN, fitted, score};
+use crate::fit::support::{NINE_IN_TEN, fitted, score, spaces};
 
 /// One space that leaks through 20 cm² with a discharge of 0.6 ± 0.14; nothing else is guessed.
-const LEAKING: &str = r#"format = 1
-[day]
-temperature = "25 degC"
-[engine]
-displacement = "500 cm3"
-power = [["2000 rpm", "8 kW"], ["5000 rpm", "20 kW"]]
-brake_efficiency = "25 %"
-friction_pressure = "1.2 bar"
-heat_exponent = 0.75
-[engine.heat]
-bay = "2 %"
-[body]
+const LEAKING: &str = r#"[body]
 hot_air_at_rest = "0 %"
 hot_air_moving = "0 %"
 [chamber.bay]
@@ -34,11 +23,6 @@ name = "seams"
 from = "bay"
 to = "outside"
 element = [{ kind = "leak", area = "20 cm2", discharge = "0.6 ± 0.14", pressure_coefficient = 0 }]
-[[condition]]
-name = "run"
-speed = "50 km/h"
-rpm = "3000 rpm"
-load = "50 %"
 "#;
 const DISCHARGE: &str = "passage/seams/leak/discharge";
 
@@ -56,7 +40,7 @@ fn two_pressures_tell_a_leak() {
     let read = left_with(0.7);
     assert!((left_with(0.6) - 0.16).abs() < 1e-12, "(12/30)²");
     let (fit, left) = fitted(
-        LEAKING,
+        &spaces(LEAKING),
         &format!(
             "format = 1\n[[test]]\nname = \"all taped\"\non = \"bench\"\n\
              reading = {{ hole = \"30 cm2\", shut = \"1000 Pa ± 0.1 Pa\", beside = \"{:.3} Pa ± 0.1 Pa\" }}\n",
@@ -85,7 +69,7 @@ fn two_pressures_tell_a_leak() {
 /// A car of which nobody said that it leaks has nothing that a hole could tell of.
 #[test]
 fn a_car_that_leaks_nowhere_is_told_so() {
-    let tight = LEAKING
+    let tight = spaces(LEAKING)
         .replace(
             "{ kind = \"leak\", area = \"20 cm2\", discharge = \"0.6 ± 0.14\", pressure_coefficient = 0 }",
             "{ kind = \"exit\", area = \"20 cm2\", discharge = \"0.6 ± 0.14\", pressure_coefficient = 0 }",

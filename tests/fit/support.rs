@@ -9,6 +9,30 @@ use std::process::Command;
 /// Standard normal deviate that 9 in 10 stay within, as in tables.
 pub const NINE_IN_TEN: f64 = 1.644_853_626_951;
 
+/// A small engine whose car has no part, and the spaces and passages that are given: all that a blower on the bench meets.
+pub fn spaces(body: &str) -> String {
+    format!("{BENCH}{body}{RUN}")
+}
+
+const BENCH: &str = r#"format = 1
+[day]
+temperature = "25 degC"
+[engine]
+displacement = "500 cm3"
+power = [["2000 rpm", "8 kW"], ["5000 rpm", "20 kW"]]
+brake_efficiency = "25 %"
+friction_pressure = "1.2 bar"
+heat_exponent = 0.75
+[engine.heat]
+bay = "2 %"
+"#;
+const RUN: &str = r#"[[condition]]
+name = "run"
+speed = "50 km/h"
+rpm = "3000 rpm"
+load = "50 %"
+"#;
+
 /// Two hot blocks in the open, nothing guessed but what a test gives a band.
 pub const BLOCKS: &str = r#"format = 1
 title = "Two blocks"

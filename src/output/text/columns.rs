@@ -70,8 +70,7 @@ fn sentence(sizes: &Sizes) -> Option<String> {
             text.push_str(&format!(" That is {asked}, and no more need be cut."));
         }
     } else {
-        let because = named(&holds.because);
-        let because = if because.is_empty() { String::new() } else { format!(", because of {because}") };
+        let because = because_of(&holds.because);
         let best = at_best(holds);
         text.push_str(&if holds.pointless_above_m2.is_some() {
             format!(
@@ -84,30 +83,24 @@ fn sentence(sizes: &Sizes) -> Option<String> {
             )
         });
     }
-    let rests = rests_on(holds);
-    if !rests.is_empty() {
-        text.push_str(&format!(" What decides the difference: {rests}."));
-    }
+    text.push_str(&rests_on(holds));
     Some(text)
 }
 
-/// Where nothing reaches every margin: "All parts stay cool 3 in 10 at best, with 1250 cm²: oil in the hairpin decides. No opening makes this sure,
-/// and cutting more buys nothing."
+/// Where nothing reaches every margin: "All parts stay cool 3 in 10 at best, with 1250 cm², because of oil in the hairpin. No
+/// opening makes this sure, and cutting more buys nothing: …"
 fn best_of_all(sizes: &Sizes) -> Option<String> {
     let holds = sizes
         .holds
         .as_ref()
         .filter(|holds| !sizes.feasible && !holds.reached && holds.pointless_above_m2.is_some())?;
     let held = sizes.columns.iter().find(|column| column.column == SizesColumn::Holds)?;
-    let because = named(&holds.because);
-    let because = if because.is_empty() { String::new() } else { format!(", because of {because}") };
-    let rests = rests_on(holds);
-    let rests =
-        if rests.is_empty() { String::new() } else { format!(" What decides the difference: {rests}.") };
     Some(format!(
-        "All parts stay cool {} at best, with {}{because}. No opening makes this sure, and cutting more buys nothing: measure it, or change fan, cooler or limit.{rests}",
+        "All parts stay cool {} at best, with {}{}. No opening makes this sure, and cutting more buys nothing: measure it, or change fan, cooler or limit.{}",
         at_best(holds),
-        area(held.open_area_m2)
+        area(held.open_area_m2),
+        because_of(&holds.because),
+        rests_on(holds)
     ))
 }
 
@@ -117,19 +110,26 @@ fn at_best(holds: &Holds) -> String {
     if best == how_often(holds.asked) { format!("a little short of {best}") } else { best }
 }
 
-/// "barrels in straight and oil at 62 km/h".
-fn named(because: &[PartDecides]) -> String {
+/// ", because of barrels in straight and oil at 62 km/h", where anything is named.
+fn because_of(because: &[PartDecides]) -> String {
     let often = because.iter().take(MOST).filter(|each| each.share >= NAMED);
     let each = often.map(|each| match each.speed_m_s {
         Some(speed) => format!("{} at {}", each.part, words::speed(speed)),
         None => format!("{} in {}", each.part, words::name(&each.condition)),
     });
-    words::list(&each.collect::<Vec<_>>())
+    match words::list(&each.collect::<Vec<_>>()) {
+        named if named.is_empty() => named,
+        named => format!(", because of {named}"),
+    }
 }
 
+/// " What decides the difference: fan curve and leaks.", where anything does.
 fn rests_on(holds: &Holds) -> String {
     let each = holds.rests_on.iter().take(MOST).filter_map(|each| each.addresses.first());
-    words::list(&each.map(|each| address::in_words(each)).collect::<Vec<_>>())
+    match words::list(&each.map(|each| address::in_words(each)).collect::<Vec<_>>()) {
+        named if named.is_empty() => named,
+        named => format!(" What decides the difference: {named}."),
+    }
 }
 
 /// The columns side by side.
@@ -151,14 +151,7 @@ pub(super) fn table(out: &mut String, sizes: &Sizes) {
     let mut table = TextTable::new(columns);
     for opening in &sizes.openings {
         // of louvres the field is what is cut out, and what of it is open stands beside
-        let area = |area: f64| match opening.louvres {
-            Some(open) => format!(
-                "field {}, open {}",
-                words::square_centimetres(area),
-                words::square_centimetres(open * area)
-            ),
-            None => words::square_centimetres(area),
-        };
+        let area = |area: f64| words::area_in_a_cell(area, opening.louvres);
         let mut cells = vec![TextCell::new(STRONG, &opening.name), area(opening.before_m2).into()];
         cells.extend(sizes.columns.iter().map(|column| {
             let found = column.areas_m2.get(&opening.name);

@@ -65,15 +65,11 @@ fn table(out: &mut String, templates: &Templates) {
 /// "82 × 41, 34"; of louvres "297 × 139, field 412, open 144".
 fn size(line: &CutLine, louvres: Option<f64>) -> String {
     let end = if line.ends_at.is_some() { " *" } else { "" };
-    let area = words::square_centimetres(line.sheet_m2);
-    let area = match louvres {
-        Some(open) => format!("field {area}, open {}", words::square_centimetres(open * line.sheet_m2)),
-        None => area,
-    };
     format!(
-        "{} × {}, {area}{end}",
+        "{} × {}, {}{end}",
         words::whole(1e3 * line.hole_width_m),
-        words::whole(1e3 * line.hole_height_m)
+        words::whole(1e3 * line.hole_height_m),
+        words::area_in_a_cell(line.sheet_m2, louvres)
     )
 }
 

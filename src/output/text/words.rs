@@ -174,6 +174,16 @@ pub(in crate::output) fn name(name: &str) -> String {
     if runs_in { format!("\"{name}\"") } else { name.to_string() }
 }
 
+/// "412", of louvres "field 412, open 144": an area (m²) as it stands in a cell of cm².
+pub(in crate::output) fn area_in_a_cell(area: f64, louvres: Option<f64>) -> String {
+    match louvres {
+        Some(open) => {
+            format!("field {}, open {}", square_centimetres(area), square_centimetres(open * area))
+        }
+        None => square_centimetres(area),
+    }
+}
+
 /// Units as a case file may write them, as they stand on paper.
 pub(in crate::output) fn on_paper(text: &str) -> String {
     let mut paper = text.to_string();

@@ -216,22 +216,22 @@ fn misfits(all: &All, alone: &Alone) -> Vec<Misfit> {
                 }
             }
         };
-        let zero = -reading.shown(0.0);
+        let printed = |value: f64| reading.shown(value);
         let mut expected = all.expected[index].band;
         for end in [&mut expected.p05, &mut expected.p50, &mut expected.p95] {
-            *end -= zero;
+            *end = printed(*end);
         }
         Misfit {
             number: index + 1,
             test: all.readings.tests[seen.test].name.clone(),
             what: seen.taken.name(scene),
             written: seen.taken.text.clone(),
-            read: read - zero,
+            read: printed(read),
             unit: reading.unit(),
             expected,
-            read_between: ends(&seen.taken.shown).map(|end| end.map(|end| end - zero)),
-            after: shown - zero,
-            after_band: after_band(all, index, shown - zero),
+            read_between: ends(&seen.taken.shown).map(|end| end.map(printed)),
+            after: printed(shown),
+            after_band: after_band(all, index, printed(shown)),
             from_others: off,
             verdict: match off.abs() {
                 off if off < AS_EXPECTED => FitVerdict::AsExpected,

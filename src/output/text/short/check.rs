@@ -122,9 +122,7 @@ fn why(report: &Report) -> Option<String> {
 fn steps(report: &Report, file: &str, sizable: bool) -> Vec<NextStepLine> {
     let command = if sizable { "size" } else { "exits" };
     // of the car that stands on this screen, what was set for it included
-    let set: String = (report.set.iter())
-        .map(|setting| format!(" --set '{}={}'", setting.address, setting.value))
-        .collect();
+    let set: String = report.set.iter().map(|setting| format!(" {}", next::as_set(setting))).collect();
     let file = format!("{file}{set}");
     let sizing = format!("slowcorner {command} {file}");
     let keeps = margins::parts(report).iter().flatten().all(|at| !at.missed());

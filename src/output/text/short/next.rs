@@ -2,6 +2,7 @@
 
 use crate::output::text::layout::{heading, item};
 use crate::output::text::words;
+use crate::point::result::Setting;
 use crate::study::check::advice::NextStep;
 
 /// So many are told.
@@ -22,13 +23,18 @@ impl NextStepLine {
         let wins = words::kelvins_signed(step.least_margin_rise_K);
         let how = match step.set.as_slice() {
             [] => String::new(),
-            [one] if one.address.len() + one.value.len() < LONGEST => {
-                format!("--set \"{}={}\"", one.address, one.value)
-            }
+            [one] if one.address.len() + one.value.len() < LONGEST => as_set(one),
             _ => sizing.to_string(),
         };
         NextStepLine { what: step.what.clone(), wins, how }
     }
+}
+
+/// What is set, as the command line takes it.
+pub(super) fn as_set(setting: &Setting) -> String {
+    // a text or a table of a value has quotes of its own
+    let quote = if setting.value.contains('"') { '\'' } else { '"' };
+    format!("--set {quote}{}={}{quote}", setting.address, setting.value)
 }
 
 /// Writes them.
