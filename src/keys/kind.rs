@@ -166,9 +166,9 @@ impl Kind {
             Ok(number) if number != 0.0 => {
                 let places = (digits - 1 - number.abs().log10().floor() as i32).clamp(0, 9) as usize;
                 let text = format!("{number:.places$}");
-                let text =
-                    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
-                format!("{text}{unit}")
+                let text = trimmed(&text);
+                let behind = if reads_as_thousands(text, self) { "0" } else { "" };
+                format!("{text}{behind}{unit}")
             }
             _ => text,
         }
@@ -214,7 +214,10 @@ impl Kind {
             Kind::Conductivity => (value, "W/(m K)"),
             Kind::FuelConsumption => (value * 3.6e9, "g/kWh"),
         };
-        format!("{} {unit}", short_number(number))
+        let digits = short_number(number);
+        // three decimals of a speed of rotation would be read as thousands, and refused
+        let behind = if reads_as_thousands(&digits, self) { "0" } else { "" };
+        format!("{digits}{behind} {unit}")
     }
 }
 
@@ -252,6 +255,15 @@ pub fn short_number(value: f64) -> String {
     }
 }
 
+/// Whether a number would be taken for one with a mark of thousands, as in `1.200 rpm`: nobody
+/// counts turns in thousandths.
+pub(super) fn reads_as_thousands(number: &str, kind: Kind) -> bool {
+    kind == Kind::RotationalSpeed
+        && number.split_once('.').is_some_and(|(whole, part)| {
+            (1..=2).contains(&whole.len()) && whole != "0" && part.len() == 3 && !part.contains('.')
+        })
+}
+
 fn trimmed(digits: &str) -> &str {
     if digits.contains('.') { digits.trim_end_matches('0').trim_end_matches('.') } else { digits }
 }
@@ -279,6 +291,9 @@ mod tests {
         assert_eq!(Kind::FuelConsumption.show(0.32 / 3.6e6), "320 g/kWh");
         assert_eq!(Kind::Angle.show(7.0 * PI / 180.0), "7 deg");
         assert_eq!(Kind::Count.show(14.0), "14");
+        assert_eq!(Kind::RotationalSpeed.show(97.413), "97.4130 rpm");
+        assert_eq!(Kind::RotationalSpeed.show_to(97.4132, 5), "97.4130 rpm");
+        assert_eq!(Kind::RotationalSpeed.show(4_200.0), "4200 rpm");
         assert_eq!(Kind::Pressure.show(f64::NEG_INFINITY), "no lower limit");
     }
 

@@ -1,6 +1,6 @@
 //! Why a number of the case file is refused, in the builder's terms.
 
-use crate::keys::kind::Kind;
+use crate::keys::kind::{Kind, reads_as_thousands};
 use crate::keys::units::{self, UnitFault};
 use std::fmt;
 
@@ -40,16 +40,13 @@ pub(super) fn refuse_decimal_comma(text: &str) -> Result<(), MeasureError> {
     ))
 }
 
-/// A point between thousands, as in `1.200 rpm`: nobody counts turns in thousandths.
+/// A point between thousands, as in `1.200 rpm`.
 pub(super) fn refuse_thousands_point(text: &str, kind: Kind) -> Result<(), MeasureError> {
     let number = text.split(|c: char| !(c.is_ascii_digit() || c == '.')).next().unwrap_or("");
-    let thousands = number.split_once('.').filter(|(whole, part)| {
-        (1..=2).contains(&whole.len()) && *whole != "0" && part.len() == 3 && !part.contains('.')
-    });
     // nobody writes a power of ten behind a mark of thousands
     let has_power = text[number.len()..].starts_with(['e', 'E']);
-    match thousands {
-        Some((whole, part)) if kind == Kind::RotationalSpeed && !has_power => Err(refuse(
+    match number.split_once('.') {
+        Some((whole, part)) if reads_as_thousands(number, kind) && !has_power => Err(refuse(
             "thousands-point",
             format!("{} reads as {whole} turns and a fraction", quoted(text)),
             format!("Write thousands without any mark: {whole}{part}."),
