@@ -152,7 +152,7 @@ impl ElementLaw for Core {
         self.oil = self.capacity * self.capacity_at.map_or(1.0, |at| free_stream.rpm / at);
     }
 
-    #[inline]
+    #[inline(always)]
     fn respond(&self, stream: &PassageStream, temperature: f64, part: f64) -> Response {
         let mut response = Response::default();
         let (conductance, log) = self.surface.conductance_at(stream.magnitude);

@@ -66,7 +66,7 @@ fn build(context: &mut ElementContext, view: &View) -> Option<Law> {
 impl ElementLaw for FixedFlow {
     fn prepare(&mut self, _moment: &FreeStream, _taped: f64) {}
 
-    #[inline]
+    #[inline(always)]
     fn respond(&self, _stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         Response::passing(temperature)
     }

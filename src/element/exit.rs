@@ -246,7 +246,7 @@ impl ElementLaw for Exit {
         self.resistance = Resistance::constant(discharge_loss(self.discharge), open);
     }
 
-    #[inline]
+    #[inline(always)]
     fn respond(&self, stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         let mut response = Response::passing(temperature);
         response.push = self.push;

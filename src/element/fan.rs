@@ -438,7 +438,7 @@ impl ElementLaw for FanLaw {
         self.speed = self.speed_at(free_stream.rpm);
     }
 
-    #[inline]
+    #[inline(always)]
     fn respond(&self, stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         let mut response = Response::passing(temperature);
         if self.speed <= 0.0 {

@@ -288,7 +288,7 @@ impl Fins {
 impl ElementLaw for Fins {
     fn prepare(&mut self, _moment: &FreeStream, _taped: f64) {}
 
-    #[inline]
+    #[inline(always)]
     fn respond(&self, stream: &PassageStream, temperature: f64, part: f64) -> Response {
         let mut response = Response::default();
         let (conductance, log) = self.surface.conductance_at(stream.magnitude);

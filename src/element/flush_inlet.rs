@@ -289,7 +289,7 @@ impl ElementLaw for FlushInlet {
             Lip::new(self.entry, self.width * self.height * self.pieces, taped, free_stream.local_speed);
     }
 
-    #[inline]
+    #[inline(always)]
     fn respond(&self, stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         let mut response = Response::passing(temperature);
         let volume = stream.volume_per_kelvin * temperature;

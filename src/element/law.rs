@@ -139,6 +139,9 @@ pub trait ElementLaw {
     fn prepare(&mut self, free_stream: &FreeStream, taped: f64);
 
     /// What the element does at a flow, entering temperature (K) and part temperature (K).
+    ///
+    /// `#[inline(always)]` on each: its numbers then stay in registers where a passage is followed. Handed over in memory they are
+    /// read in pairs just after they were written one by one, for which a processor waits: a tenth of a solution.
     fn respond(&self, stream: &PassageStream, temperature: f64, part: f64) -> Response;
 
     /// Open area of one piece (m²), after tape and louvres; the smaller of an area change.
@@ -260,7 +263,7 @@ pub struct ConstantLoss {
 impl ElementLaw for ConstantLoss {
     fn prepare(&mut self, _moment: &FreeStream, _taped: f64) {}
 
-    #[inline]
+    #[inline(always)]
     fn respond(&self, stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         let mut response = Response::passing(temperature);
         self.resistance.add_to(&mut response, stream, temperature);

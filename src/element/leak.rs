@@ -158,7 +158,7 @@ impl ElementLaw for Leak {
         self.push = free_stream.dynamic_pressure * self.signed_coefficient;
     }
 
-    #[inline]
+    #[inline(always)]
     fn respond(&self, stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         let mut response = Response::passing(temperature);
         response.push = self.push;

@@ -233,7 +233,7 @@ impl ElementLaw for RamInlet {
         self.lip = Lip::new(self.entry, self.area_of_one * self.pieces, taped, free_stream.local_speed);
     }
 
-    #[inline]
+    #[inline(always)]
     fn respond(&self, stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         let mut response = Response::passing(temperature);
         response.push = self.push;

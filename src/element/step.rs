@@ -123,7 +123,7 @@ impl AreaStep {
 impl ElementLaw for AreaStep {
     fn prepare(&mut self, _moment: &FreeStream, _taped: f64) {}
 
-    #[inline]
+    #[inline(always)]
     fn respond(&self, stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         let mut response = Response::passing(temperature);
         self.resistance.add_to(&mut response, stream, temperature);

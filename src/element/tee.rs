@@ -167,7 +167,7 @@ impl ElementLaw for Tee {
     fn prepare(&mut self, _moment: &FreeStream, _taped: f64) {}
 
     /// Nothing: what a leg loses hangs on the other's flow, and the network adds it. See [`Tee::loss`].
-    #[inline]
+    #[inline(always)]
     fn respond(&self, _stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         Response::passing(temperature)
     }

@@ -89,7 +89,7 @@ impl ElementLaw for WallInlet {
             Resistance::constant(entry + taped * taped, self.area_of_one * self.pieces * (1.0 - taped));
     }
 
-    #[inline]
+    #[inline(always)]
     fn respond(&self, stream: &PassageStream, temperature: f64, _part: f64) -> Response {
         let mut response = Response::passing(temperature);
         response.push = self.push;

@@ -117,8 +117,9 @@ impl Solver {
             let local = passage.parts.clone();
             // the temperature at the other end, and its slope, where the passage stalls
             let mut other = (KNOWN, 0.0);
-            let mut trace = if let Some(lump) = passage.plain {
-                network.trace_plain(index, lump, &boundary.gas, flow, start)
+            let trace = &mut self.traces[index];
+            if let Some(lump) = passage.plain {
+                *trace = network.trace_plain(index, lump, &boundary.gas, flow, start);
             } else {
                 let heat_slopes = passage.heat_slopes..passage.heat_slopes + local.len() * local.len();
                 let mut part_slopes = PartSlopes {
@@ -129,24 +130,22 @@ impl Solver {
                     heat_by_start: &mut self.heat_by_start[local.clone()],
                     heat_by_part: &mut self.heat_by_part[heat_slopes],
                 };
-                let course = |forward: bool, start: f64, slopes: &mut PartSlopes| {
-                    network.trace(index, &boundary.gas, (flow, forward), start, parts, slopes)
+                let course = |forward: bool, start: f64, slopes: &mut PartSlopes, trace: &mut Trace| {
+                    network.trace(index, &boundary.gas, (flow, forward, start), parts, slopes, trace);
                 };
                 if network.stalls(index, flow, &boundary.gas) {
                     let (other_start, other_column) = network.start(index, !forward, boundary, unknowns);
-                    let there = course(!forward, other_start, &mut part_slopes);
-                    let there = Other { trace: there, column: other_column };
+                    let mut there = Other { trace: Trace::default(), column: other_column };
+                    course(!forward, other_start, &mut part_slopes, &mut there.trace);
                     let by_part = &mut self.other_by_part[local.clone()];
                     by_part.copy_from_slice(part_slopes.rise);
-                    let mut trace = course(forward, start, &mut part_slopes);
+                    course(forward, start, &mut part_slopes, trace);
                     let smoothing = network.smoothing(index, &boundary.gas);
-                    other =
-                        (other_column, there.join(flow, smoothing, &mut trace, part_slopes.rise, by_part));
-                    trace
+                    other = (other_column, there.join(flow, smoothing, trace, part_slopes.rise, by_part));
                 } else {
-                    course(forward, start, &mut part_slopes)
+                    course(forward, start, &mut part_slopes, trace);
                 }
-            };
+            }
             if let Some(stack) = &passage.stack {
                 let column = network.temperature_column(stack.chamber);
                 let (push, slope) =
@@ -161,9 +160,9 @@ impl Solver {
             }
             if let Some(leg) = passage.leg {
                 let found = (&state.flow[..], unknowns);
-                self.leg_slopes[leg] = network.add_leg_loss(&network.legs[leg], boundary, found, &mut trace);
+                self.leg_slopes[leg] = network.add_leg_loss(&network.legs[leg], boundary, found, trace);
             }
-            self.traces[index] = trace;
+            let outlet = trace.outlet;
             let start = if self.isothermal { KNOWN } else { start_column };
             let (error, scale, mut line) = self.passage_error(network, boundary, state, index, start);
             if !self.isothermal {
@@ -191,7 +190,7 @@ impl Solver {
             if let PassageEnd::Chamber(chamber) = if flow >= 0.0 { passage.to } else { passage.from } {
                 let row = network.temperature_column(chamber);
                 let capacity = flow.abs() * boundary.gas.heat_capacity;
-                self.residual[row] += capacity * (trace.outlet - unknowns[row]);
+                self.residual[row] += capacity * (outlet - unknowns[row]);
                 self.scale[row] += capacity * (unknowns[row] - boundary.day_temperature).abs();
             }
             for k in local {

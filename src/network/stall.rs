@@ -86,7 +86,9 @@ impl Network {
         let mut rise = |forward| {
             let start = self.start(index, forward, boundary, &state.unknowns).0;
             let mut slopes = PartSlopes::within(&mut room, count);
-            self.trace(index, &boundary.gas, (flow, forward), start, parts, &mut slopes).rise
+            let mut found = Trace::default();
+            self.trace(index, &boundary.gas, (flow, forward, start), parts, &mut slopes, &mut found);
+            found.rise
         };
         let forward = flow >= 0.0;
         let (own, other) = (rise(forward), rise(!forward));

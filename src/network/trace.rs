@@ -173,7 +173,8 @@ impl Network {
         }
     }
 
-    /// Follows the air along a passage, `flow` with the end at which it enters (true: `from`).
+    /// Follows the air along a passage, `flow` with the end at which it enters (true: `from`) and the temperature there. What it
+    /// does is put into `found`, where it is to stay: to copy what was only just written makes a processor wait.
     ///
     /// Each element i raises the pressure by rᵢ(ṁ, Tᵢ₋₁, Tₚ) and lets the air go at Tᵢ(ṁ, Tᵢ₋₁, Tₚ), T₀ = `start`; what one
     /// hands on is the chain rule, kᵢ = ∂Tᵢ/∂Tᵢ₋₁:
@@ -196,11 +197,11 @@ impl Network {
         &self,
         index: usize,
         gas: &Gas,
-        (flow, forward): (f64, bool),
-        start: f64,
+        (flow, forward, start): (f64, bool, f64),
         part_temperatures: &[f64],
         slopes: &mut PartSlopes,
-    ) -> Trace {
+        found: &mut Trace,
+    ) {
         let passage = &self.passages[index];
         let smoothing = self.smoothing(index, gas);
         let stream = PassageStream {
@@ -290,6 +291,6 @@ impl Network {
                 *rise -= unit * outlet;
             }
         }
-        trace
+        *found = trace;
     }
 }
