@@ -2,6 +2,7 @@
 
 use super::super::lap::settle::settles;
 use super::super::size::Sized;
+use super::super::testcard::stops;
 use super::DRIVEN;
 use super::result::{ExpectedShown, Likely, StopAt, StopReadings};
 use super::rule::{self, CarRow, Thermometer};
@@ -217,9 +218,11 @@ impl StepFleet {
 
     /// Readings of parts that have a limit, part by part and moment by moment.
     fn thermometers(&self) -> Vec<Thermometer> {
-        let limited = |part: usize| self.model.network.parts[part].has_limit();
         let own = self.readings.iter().enumerate().filter_map(|(row, reading)| match reading.what {
-            Quantity::Part(part) if limited(part) => Some(Thermometer { row, part, moment: reading.moment }),
+            Quantity::Part(part) => {
+                let most = stops::of_part(&self.case, &self.model, part)?;
+                Some(Thermometer { row, part, moment: reading.moment, most })
+            }
             _ => None,
         });
         own.collect()

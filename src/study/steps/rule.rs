@@ -7,8 +7,9 @@
 //!   M = a + b t ± s,   a part may be left as it is where a + b t ≥ k s
 //! ```
 //!
-//! M its least margin (K), t what the gauge shows (°C), s what scatters about the line (K). One k serves all parts: the
-//! least at which, of the cars that may stop, 19 in 20 hold. Gauges err as they do in `doubt`.
+//! M its least margin (K), t what the gauge shows (°C), s what scatters about the line (K). One k ≥ 0 serves all parts: the
+//! least at which, of the cars that may stop, 19 in 20 hold. Gauges err as they do in `doubt`. However likely a car is to hold, no
+//! gauge that shows what stops a test at once says that it may be left as it is.
 
 use super::DRIVEN;
 
@@ -17,7 +18,7 @@ const FEWEST: f64 = 0.05;
 /// A part that holds in so many of the draws needs no gauge.
 const SURE: f64 = 0.995;
 /// How far from the line limits are sought, and in what steps.
-const STEPS: std::ops::RangeInclusive<i32> = -10..=40;
+const STEPS: std::ops::RangeInclusive<i32> = 0..=40;
 const STEP: f64 = 0.1;
 
 /// What one car says.
@@ -35,6 +36,8 @@ pub(super) struct Thermometer {
     pub row: usize,
     pub part: usize,
     pub moment: usize,
+    /// What it may show at most, whatever the draws say (°C).
+    pub most: f64,
 }
 
 /// What gauges may show at most for the sizes to be left as they are.
@@ -55,6 +58,8 @@ struct StraightLine {
     a: f64,
     b: f64,
     scatter: f64,
+    /// What the gauge may show at most (°C).
+    most: f64,
 }
 
 impl StraightLine {
@@ -77,12 +82,13 @@ impl StraightLine {
             a,
             b,
             scatter,
+            most: gauge.most,
         })
     }
 
     /// The most that the gauge may show, whole degrees.
     fn most(&self, k: f64) -> f64 {
-        ((k * self.scatter - self.a) / self.b).floor()
+        ((k * self.scatter - self.a) / self.b).min(self.most).floor()
     }
 }
 
@@ -146,7 +152,7 @@ mod tests {
     }
 
     fn gauge() -> Vec<Thermometer> {
-        vec![Thermometer { row: 0, part: 0, moment: 0 }]
+        vec![Thermometer { row: 0, part: 0, moment: 0, most: 130.0 }]
     }
 
     #[test]
@@ -163,6 +169,23 @@ mod tests {
         let rough = stop(&cars(25.0), &gauge(), &[true, false], &|row| row.holds[1]).expect("a rule");
         assert!(rough.limits[0].1 < exact.limits[0].1 - 2.0, "{rough:?}");
         assert!(rough.holds >= DRIVEN && rough.share < exact.share);
+    }
+
+    #[test]
+    fn no_gauge_at_what_stops_a_test_says_that_all_is_well() {
+        // nineteen in twenty hold whatever the gauge shows
+        let mut cars = cars(25.0);
+        for (index, car) in cars.iter_mut().enumerate() {
+            car.holds[1] = index % 25 != 0;
+        }
+        let at = |most: f64| {
+            let gauges = vec![Thermometer { most, ..gauge().remove(0) }];
+            stop(&cars, &gauges, &[true, false], &|row| row.holds[1]).expect("a rule").limits[0].1
+        };
+        let free = at(f64::INFINITY);
+        // where the line itself leaves nothing it does not say stop
+        assert!((99.0..=100.0).contains(&free), "{free}");
+        assert_eq!(at(85.5), 85.0);
     }
 
     #[test]

@@ -20,7 +20,7 @@ pub mod plan;
 pub mod result;
 mod runs;
 mod should_show;
-mod stops;
+pub(super) mod stops;
 mod suspects;
 mod taps;
 

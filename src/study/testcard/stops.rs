@@ -11,20 +11,22 @@ const BEFORE: f64 = 5.0;
 /// Rubber hoses for fuel and oil (°C; common practice, from memory).
 const HOSES: f64 = 100.0;
 
+/// What a part's gauge shows where a test is stopped (°C), where it has a limit.
+pub(in crate::study) fn of_part(case: &Case, model: &Model, index: usize) -> Option<f64> {
+    let law = &model.network.parts[index];
+    let above = case.view(&case.parts[index].values).number(&t::HOTTEST_ABOVE_MEAN).unwrap_or(0.0);
+    law.has_limit().then_some(law.limit + above - ZERO_CELSIUS - BEFORE)
+}
+
 /// Of every part with a limit, of the air where panels are, of hoses.
 pub(super) fn stops(case: &Case, model: &Model) -> Vec<StopAtOnce> {
     let mut all = Vec::new();
     for (index, part) in case.parts.iter().enumerate() {
-        let law = &model.network.parts[index];
-        if !law.has_limit() {
-            continue;
-        }
-        let above = case.view(&part.values).number(&t::HOTTEST_ABOVE_MEAN).unwrap_or(0.0);
-        let limit = law.limit + above - ZERO_CELSIUS;
+        let Some(at) = of_part(case, model, index) else { continue };
         let spot = part.values.text(&t::MEASURED_AT).map_or(String::new(), |spot| format!(", {spot}"));
         all.push(StopAtOnce {
             what: part.name.clone(),
-            at_C: limit - BEFORE,
+            at_C: at,
             source: format!("{BEFORE:.0} K under its limit{spot}"),
         });
     }
