@@ -93,3 +93,20 @@ fn without_size_all_inlets_of_cooling_air_are_resized() {
         assert_eq!(point.reached_as_drawn, point.least_margin.is_none_or(|m| m >= 0.0), "{point:?}");
     }
 }
+
+/// `size` and `exits` speak of the same openings: an exit that `[size]` leaves out where it names others stays as it is.
+#[test]
+fn an_exit_that_size_does_not_free_stays() {
+    let text = QUARRY.replace(r#", ["left exit", "right exit"]"#, r#", "left exit""#);
+    let found = study(&text);
+    let names = |holes: &[slowcorner::study::exits::result::Hole]| -> Vec<String> {
+        holes.iter().map(|hole| hole.name.clone()).collect()
+    };
+    assert_eq!(
+        (names(&found.exits), names(&found.fixed_exits)),
+        (vec!["left exit".into()], vec!["right exit".into()])
+    );
+    // with none named all change
+    let text = QUARRY.replace(r#", ["left exit", "right exit"]"#, "");
+    assert_eq!(names(&study(&text).exits), ["left exit", "right exit"]);
+}

@@ -174,7 +174,7 @@ fn what_changes(exits: &Exits) -> String {
     });
     if !exits.fixed_exits.is_empty() {
         text.push_str(&format!(
-            " The hole behind a fan goes with the fan and stays as it is: {}.",
+            " What [size] does not name as free, and a hole behind a fan, stays as it is: {}.",
             names(&exits.fixed_exits)
         ));
     }

@@ -166,11 +166,19 @@ fn stands_in_the_way(study: &Study, short: &ExitWithInlets) -> String {
         text.push_str(&format!(" ({} at the largest allowed)", most.join(", ")));
     }
     let place = limits.first().and_then(|limit| place_of(study, limit));
+    let part = limits.first().and_then(|limit| study.case.part(&limit.part));
+    // what stands in the bay says nothing of air that never meets it
+    let meets = |bay: usize| {
+        let bay = study.case.chambers[bay].name.as_str();
+        let passages = study.case.passages.iter().enumerate();
+        let own = passages.filter(|(passage, _)| part.is_some() && part_of(study, *passage) == part);
+        own.into_iter().any(|(_, table)| table.from == bay || table.to == bay)
+    };
     let mut case = study.with_exits(short.0);
     study.sizing.put(&mut case, &short.1.point);
     let state = study.state_of(&case);
     let seen = state.as_ref().zip(place).and_then(|(state, place)| state.seen.get(place));
-    if let (Some(seen), Some(bay)) = (seen, study.bay)
+    if let (Some(seen), Some(bay)) = (seen, study.bay.filter(|bay| meets(*bay)))
         && let Some((pressure, _)) = seen.bay
     {
         let pressure = format!("{pressure:.0}").replace('-', "−");
