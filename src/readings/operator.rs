@@ -7,6 +7,7 @@ use crate::draws::car::Car;
 use crate::element::size::PRESSURE_COEFFICIENT;
 use crate::keys::Values;
 use crate::keys::word::words;
+use crate::point::Model;
 
 /// Square metres of a square millimetre.
 const MM2: f64 = 1e-6;
@@ -83,6 +84,13 @@ pub struct Reading {
     pub what: Quantity,
     /// The moment, as the car has it.
     pub moment: usize,
+}
+
+/// What a part's gauge shows where the part stands at its limit (°C), where it has one.
+pub(crate) fn gauge_at_limit(case: &Case, model: &Model, part: usize) -> Option<f64> {
+    let law = &model.network.parts[part];
+    let above = case.view(&case.parts[part].values).number(&t::HOTTEST_ABOVE_MEAN).unwrap_or(0.0);
+    law.has_limit().then_some(law.limit + above - ZERO_CELSIUS)
 }
 
 impl Reading {

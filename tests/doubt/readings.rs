@@ -54,6 +54,31 @@ fn no_reading_tells_what_it_does_not_hang_on() {
     }
 }
 
+/// Where the gauge is more likely beyond the limit than not, nothing is held until it stands: no temperature is offered there.
+#[test]
+fn no_temperature_is_read_where_a_part_is_likely_over_its_limit() {
+    let of = |limit: &str| {
+        let text = super::answers::SURE
+            .replace("LIMIT", limit)
+            .replace("ABOVE", "0 K")
+            .replace("heads = \"10 %\"", "heads = \"10 % ± 4 %\"");
+        let case = case(&text);
+        ranked(&case, &LeastOver::all(&case))
+    };
+    let cool = of("200 degC");
+    let shows =
+        cool.readings.iter().find(|reading| reading.kind == ReadingKind::Temperature).expect("a gauge");
+    let (middle, when) = (shows.shows.expect("where").p50, shows.condition.clone().expect("a condition"));
+    assert!(cool.ranked.too_hot.is_empty());
+    // a limit just over and just under what it shows in half of the draws
+    assert!(of(&format!("{} degC", middle + 3.0)).ranked.too_hot.is_empty());
+    let hot = of(&format!("{} degC", middle - 3.0));
+    assert!(hot.ranked.too_hot.contains(&when), "{:?}", hot.ranked.too_hot);
+    assert!(hot.readings.iter().all(|reading| {
+        reading.kind == ReadingKind::Pressure || reading.condition.as_ref() != Some(&when)
+    }));
+}
+
 /// Six temperatures say more than any one guess, and two readings no less than one.
 #[test]
 fn several_readings_narrow_more_than_one_guess() {

@@ -243,8 +243,18 @@ fn table(out: &mut String, report: &Report, by: &Ranked, depth: Depth) {
     let of = if by.is == MarginsAsked::All { "all parts and conditions".to_string() } else { places(&by.of) };
     paragraph(out, QUIET, &format!("Half the band now: {now}, of the least margin of {of}."));
     if !by.lost.is_empty() && by.is != MarginsAsked::All {
-        let text =
-            format!("Over the limit whatever is measured: {}. That wants other openings.", places(&by.lost));
+        let text = format!(
+            "Over the limit whatever is measured: {}. That wants other openings, a fan or a cooler.",
+            places(&by.lost)
+        );
+        paragraph(out, PLAIN, &text);
+    }
+    if !by.too_hot.is_empty() {
+        let names: Vec<String> = by.too_hot.iter().map(|moment| words::name(moment).to_string()).collect();
+        let text = format!(
+            "No temperatures are read in {}: some part is more likely over its limit there than not. A pressure takes seconds.",
+            words::list(&names)
+        );
         paragraph(out, PLAIN, &text);
     }
     let all = ranked(report);

@@ -4,7 +4,8 @@
 use super::effort::takes;
 use super::left::BandLeft;
 use super::measure::{AskedMargin, LeastOver, MarginsAsked};
-use super::worth::{Next, ReadingWorth, of_readings, sample};
+use super::sample::Sample;
+use super::worth::{Next, ReadingWorth, of_readings, sample, when};
 use crate::case::Case;
 use crate::draws::car::Car;
 use crate::draws::doubt::{GuessInput, band, input};
@@ -19,8 +20,9 @@ use crate::point::counted::Counted;
 use crate::point::result::Band;
 use crate::readings::drives::UnsureCase;
 use crate::readings::expected::{ReadingWanted, with_errors};
+use crate::readings::operator::{ReadingKind, gauge_at_limit};
 use crate::readings::taken::ModelError;
-use crate::readings::{Reading, offered};
+use crate::readings::{Quantity, Reading, offered};
 use rayon::prelude::*;
 use serde::Serialize;
 use std::sync::atomic::Ordering::Relaxed;
@@ -82,6 +84,9 @@ pub struct Ranked {
     pub is: MarginsAsked,
     /// What is over its limit whatever the guesses are, and left out where others are in doubt.
     pub lost: Vec<AskedMargin>,
+    /// Where some part is more likely over its limit than not: no temperature is read there, since nothing may be held there until
+    /// it stands; a pressure takes seconds.
+    pub too_hot: Vec<String>,
     /// Half the band of the least margin now.
     pub half_band_K: f64,
     /// The band.
@@ -209,12 +214,17 @@ fn ranking_of(
     let mut shares: Vec<Worth> = worth.collect();
     shares
         .sort_by(|a, b| b.left.worth_K.total_cmp(&a.left.worth_K).then_with(|| b.total.total_cmp(&a.total)));
-    let sample = sample(lanes.iter().map(|lane| (&lane.crossed, &lane.read[..])), &list);
+    let mut sample = sample(lanes.iter().map(|lane| (&lane.crossed, &lane.read[..])), &list);
+    let too_hot = too_hot(case, &model, &list, &sample);
+    for (reading, alive) in list.iter().zip(&mut sample.alive) {
+        *alive &= !too_hot.contains(&reading.moment) || reading.kind() == ReadingKind::Pressure;
+    }
     let (readings, next) = of_readings(case, &list, &moments, &sample, half);
     let ranked = Ranked {
         of: LeastOver::named(case, &measure.places),
         is: measure.asked(),
         lost: LeastOver::named(case, &measure.lost),
+        too_hot: too_hot.iter().map(|moment| when(case, &moments[*moment])).collect(),
         half_band_K: half,
         least_K: least,
         pairs: crossed.iter().map(|crossed| crossed.a.len()).sum(),
@@ -222,6 +232,20 @@ fn ranking_of(
         stopped: stopped.into_inner(),
     };
     Some(GuessRanking { shares, readings, next, ranked })
+}
+
+/// The moments in which the gauge of some part is more likely beyond its limit than not.
+fn too_hot(case: &Case, model: &Model, list: &[Reading], sample: &Sample) -> Vec<usize> {
+    let mut moments: Vec<usize> = Vec::new();
+    for (reading, shows) in list.iter().zip(&sample.shows) {
+        if let Quantity::Part(part) = reading.what
+            && gauge_at_limit(case, model, part).is_some_and(|limit| shows.p50 > limit)
+            && !moments.contains(&reading.moment)
+        {
+            moments.push(reading.moment);
+        }
+    }
+    moments
 }
 
 fn lane(car: &mut Car, seed: u64, course: &SharesSetup) -> SharesLane {

@@ -122,7 +122,7 @@ pub(super) fn of_readings(
 }
 
 /// "60 km/h", "hairpin".
-fn when(case: &Case, moment: &Counted) -> String {
+pub(super) fn when(case: &Case, moment: &Counted) -> String {
     match moment.driven() {
         Some((speed, _)) => figures::speed(speed),
         None => moment.name(case).to_string(),

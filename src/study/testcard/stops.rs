@@ -4,6 +4,7 @@ use super::result::StopAtOnce;
 use crate::air::ZERO_CELSIUS;
 use crate::case::{Case, tables as t};
 use crate::point::Model;
+use crate::readings::operator::gauge_at_limit;
 use crate::warnings::PANELS;
 
 /// Kelvins before a limit at which a test is stopped (common practice).
@@ -13,9 +14,7 @@ const HOSES: f64 = 100.0;
 
 /// What a part's gauge shows where a test is stopped (°C), where it has a limit.
 pub(in crate::study) fn of_part(case: &Case, model: &Model, index: usize) -> Option<f64> {
-    let law = &model.network.parts[index];
-    let above = case.view(&case.parts[index].values).number(&t::HOTTEST_ABOVE_MEAN).unwrap_or(0.0);
-    law.has_limit().then_some(law.limit + above - ZERO_CELSIUS - BEFORE)
+    gauge_at_limit(case, model, index).map(|limit| limit - BEFORE)
 }
 
 /// Of every part with a limit, of the air where panels are, of hoses.
