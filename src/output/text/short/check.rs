@@ -6,7 +6,7 @@ use crate::output::text::layout::{MISSED, STRONG, item, paragraph};
 use crate::output::text::margins::{self, PartInCondition};
 use crate::output::text::way::{self, PressureBudget};
 use crate::output::text::{between, doubt, everywhere, side_by_side, words};
-use crate::point::result::Condition;
+use crate::point::result::PassageResult;
 use crate::study::document::Report;
 
 /// The answer, the margins, what rules them, what to do next, what may hurt, and what else there is.
@@ -139,19 +139,34 @@ fn steps(report: &Report, file: &str, sizable: bool) -> Vec<NextStepLine> {
     if report.doubt.is_some() && !sure {
         steps.push(NextStepLine {
             what: "measure what decides before more is cut".to_string(),
-            wins: spread(&report.conditions),
+            wins: String::new(),
             how: format!("slowcorner doubt {file}"),
         });
     }
+    steps.splice(0..0, standing(report));
     steps
 }
 
-/// Half the band of the least margin, as what measuring could win or lose.
-fn spread(conditions: &[Condition]) -> String {
-    let parts = conditions.iter().flat_map(|condition| &condition.parts);
-    let least = parts.min_by(|a, b| a.temperature_margin_K.total_cmp(&b.temperature_margin_K));
-    match least.and_then(|part| part.margin_band_K) {
-        Some(band) => format!("± {}", words::kelvins(0.5 * (band.p95 - band.p05))),
-        None => String::new(),
-    }
+/// Where no air passes what cools the part that is furthest over its limit, no opening helps.
+fn standing(report: &Report) -> Option<NextStepLine> {
+    let parts = margins::parts(report);
+    let over = parts.iter().flatten().filter(|at| at.missed());
+    let at = over.min_by(|a, b| a.part.temperature_margin_K.total_cmp(&b.part.temperature_margin_K))?;
+    let passages = way::passages_of(at.condition, &at.part.name);
+    let drawn = |passage: &&PassageResult| !way::is_driven(&PressureBudget::of(at.condition, passage));
+    let passage = passages.into_iter().find(drawn).filter(|passage| !passage.reversed)?;
+    let condition = words::name(&at.condition.name);
+    let stopped = if at.condition.speed_m_s == 0.0 {
+        format!("stop the engine in {condition}, or give")
+    } else {
+        format!("for {condition} give")
+    };
+    Some(NextStepLine {
+        what: format!(
+            "{stopped} {} a fan: nothing drives air through it there, whatever its openings",
+            words::name(&passage.name)
+        ),
+        wins: String::new(),
+        how: String::new(),
+    })
 }

@@ -45,7 +45,11 @@ pub(super) fn write(out: &mut String, steps: &[NextStepLine]) {
     heading(out, "Do next");
     for (index, step) in steps.iter().take(MOST).enumerate() {
         let how = if step.how.is_empty() { String::new() } else { format!("    {}", step.how) };
-        let wins = if step.wins.is_empty() { ":".to_string() } else { format!(": {}", step.wins) };
+        let wins = match (step.wins.is_empty(), step.how.is_empty()) {
+            (true, true) => ".".to_string(),
+            (true, false) => ":".to_string(),
+            (false, _) => format!(": {}", step.wins),
+        };
         item(out, 0, &format!("{}  ", index + 1), &format!("{}{wins}{how}", step.what));
     }
 }
