@@ -198,6 +198,66 @@ fn what_cannot_be_done_says_what_stops_it() {
     );
 }
 
+/// The largest openings that are allowed have the most air; by scanning, the least that come within a kelvin of them are no larger than
+/// what is given, and what is given does come within it.
+#[test]
+fn what_cannot_be_done_is_no_larger_than_the_last_kelvin_is_worth() {
+    // margins in kelvins, so that the scan sees what the search weighs
+    let text = DEMO.replace("other = \"520 cm2\"", "other = \"110 cm2\"");
+    let line = text.lines().find(|line| line.starts_with("margin = ")).expect("margins").to_string();
+    let base =
+        case(&text.replace(&line, "margin = { heads = \"20 K\", barrels = \"20 K\", oil = \"20 K\" }"));
+    let found = sized(&base);
+    assert!(!found.sizes.feasible);
+    let at: Vec<&str> = found.sizes.at.iter().map(String::as_str).collect();
+    // what is short at the sizes given, and by how much more it would be at others
+    let short = |areas: &[f64]| {
+        let mut trial = base.clone();
+        for ((opening, _), area) in found.openings.iter().zip(areas) {
+            opening.set(&mut trial, *area);
+        }
+        let model = Model::new(&trial).expect("ready");
+        let conditions = check(&trial, &model).expect("solved");
+        let counting = conditions.iter().filter(|condition| at.contains(&condition.name.as_str()));
+        let kelvins = counting.flat_map(|condition| &condition.parts).map(|part| part.temperature_margin_K);
+        kelvins.fold(f64::INFINITY, f64::min)
+    };
+    let given: Vec<f64> = found.openings.iter().map(|(_, area)| *area).collect();
+    let here = short(&given);
+    let total = |areas: &[f64]| {
+        let each = found.openings.iter().zip(areas);
+        each.map(|((opening, _), area)| opening.open_pieces() * area).sum::<f64>()
+    };
+    let (mut best, mut tried) = (here, 0);
+    // every opening from half of what is given to what is allowed
+    let grid = |area: f64, name: &str| -> Vec<f64> {
+        // the diffuser behind the inlet of the heads ends at 98 cm²
+        let most = if name == "heads" { 97e-4 } else { 110e-4 };
+        (0..6)
+            .map(|step| (0.5 * area * (most / (0.5 * area)).powf(f64::from(step) / 5.0)).min(most))
+            .collect()
+    };
+    let (mut least, mut sets) = (f64::INFINITY, Vec::new());
+    for heads in grid(given[0], "heads") {
+        for oil in grid(given[1], "oil cooler") {
+            for exit in grid(given[2], "exit") {
+                let areas = [heads, oil, exit, exit];
+                let left = short(&areas[..given.len()]);
+                best = f64::max(best, left);
+                sets.push((left, total(&areas[..given.len()])));
+                tried += 1;
+            }
+        }
+    }
+    for (left, area) in &sets {
+        if *left >= best - 0.9 {
+            least = least.min(*area);
+        }
+    }
+    assert!(tried == 216 && here >= best - 1.1, "{here} K for {best} K");
+    assert!(total(&given) <= 1.01 * least, "{} for {least}", total(&given));
+}
+
 #[test]
 fn alike_exits_and_needless_openings_are_told() {
     let text = DEMO.replace("[\"left exit\", \"right exit\"]]", "\"left exit\", \"right exit\"]");

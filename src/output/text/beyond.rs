@@ -43,9 +43,15 @@ pub(in crate::output) fn margin(conditions: &[Condition], part: &str, kelvin: f6
     }
 }
 
-/// "77 K over", or what stands for it.
+/// So far over its limit (K) a figure still says how near what was tried came.
+const NEAR: f64 = 60.0;
+
+/// "41 K over", "beyond any use, 52 K over", or the words alone.
 pub(in crate::output) fn over(conditions: &[Condition], part: &str, kelvin: f64) -> String {
     match limit_of(conditions, part) {
+        Some(limit) if is_lost(conditions, part, limit - kelvin, limit) && kelvin > -NEAR => {
+            format!("{BEYOND}, {} over", words::kelvins(-kelvin))
+        }
         Some(limit) if is_lost(conditions, part, limit - kelvin, limit) => BEYOND.to_string(),
         _ => format!("{} over", words::kelvins(-kelvin)),
     }
@@ -59,7 +65,8 @@ pub(in crate::output) fn celsius(conditions: &[Condition], part: &str, temperatu
     }
 }
 
-/// A sentence in which temperatures of a part stand: those that are beyond any use say so.
+/// A sentence in which temperatures of a part stand: those that are beyond any use say so. Where all are, and some near, the figures stay:
+/// which is the hottest is what it tells.
 pub(in crate::output) fn told(conditions: &[Condition], text: &str) -> String {
     let named =
         |part: &str| text.contains(&format!("The {part} ")) || text.contains(&format!("margin of {part} "));
@@ -68,6 +75,12 @@ pub(in crate::output) fn told(conditions: &[Condition], text: &str) -> String {
         return text.to_string();
     };
     let words: Vec<&str> = text.split(' ').collect();
+    let figures = words.iter().zip(words.iter().skip(1)).filter(|(_, unit)| unit.starts_with("°C"));
+    let figures: Vec<f64> = figures.filter_map(|(word, _)| word.parse().ok()).collect();
+    let lost = |celsius: &f64| is_lost(conditions, &part.name, *celsius, part.limit_C);
+    if figures.iter().all(lost) && figures.iter().any(|celsius| *celsius < part.limit_C + NEAR) {
+        return text.to_string();
+    }
     let mut out: Vec<String> = Vec::new();
     for (index, word) in words.iter().enumerate() {
         let figure =

@@ -175,12 +175,20 @@ pub(super) fn table(out: &mut String, sizes: &Sizes) {
         );
         paragraph(out, PLAIN, &text);
     }
-    paragraph(
-        out,
-        QUIET,
-        "Cut the first column at once: hardly any car needs less. Then measure, and go on to the line that it asks for.",
-    );
+    paragraph(out, QUIET, how_to_begin(sizes));
     out.push('\n');
+}
+
+/// What the first column is for.
+fn how_to_begin(sizes: &Sizes) -> &'static str {
+    match &sizes.holds {
+        Some(holds) if holds.is_hopeless() => {
+            "Cut nothing by these yet: with none of them does it stay cool. Change fan, cooler or limit first, and size again."
+        }
+        _ => {
+            "Cut the first column at once: hardly any car needs less. Then measure, and go on to the line that it asks for."
+        }
+    }
 }
 
 /// "1 mm all round: heads ± 2 cm², 1 K; left exit ± 6 cm², less than 1 K."

@@ -59,7 +59,7 @@ pub(in crate::output) fn verdict(report: &Report, sizes: &Sizes) -> String {
         let stops: Vec<String> = sizes.limited_by.iter().map(|limit| stop(report, limit)).collect();
         let what = if stops.is_empty() { String::new() } else { format!(": {}", stops.join("; ")) };
         return format!(
-            "It cannot be done within the bounds{what}. What follows is the best that can be had."
+            "It cannot be done within the bounds{what}. What follows is the least that comes within 1 K of the best that can be had."
         );
     }
     let objective = match sizes.smallest {
@@ -150,7 +150,7 @@ fn stop(report: &Report, limit: &LimitedBy) -> String {
             format!("the {name} {} still {over} {when}", words::is_or_are(name))
         }
         Some((kelvin, flow, is)) => format!(
-            "the {name} {} no further than {} from the limit {when}, {}",
+            "the {name} {} hardly further than {} from the limit {when}, {}",
             if words::is_plural(name) { "get" } else { "gets" },
             words::kelvins(kelvin),
             words::air(flow, is)

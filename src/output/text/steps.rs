@@ -67,7 +67,10 @@ pub(in crate::output) fn verdict(steps: &Steps) -> String {
         [] => "Cut along the lines as below; no reading on the way says stop".to_string(),
         _ => format!("Cut along the lines as below; at {} readings may say stop", words::list(&stops)),
     };
-    if steps.can_be_done {
+    if steps.hopeless {
+        "Cut nothing yet: with none of these lines does all stay cool. Change fan, cooler or limit first, and size again."
+            .to_string()
+    } else if steps.can_be_done {
         format!("{lines}.")
     } else {
         format!(

@@ -31,6 +31,10 @@ fn verdict(templates: &Templates) -> String {
     let openings = words::count(templates.openings.len(), "opening");
     match (templates.sized, templates.can_be_done, templates.by_draws) {
         (false, _, _) => format!("{openings} as the case has them: without [size] one line each."),
+        (true, false, _) if templates.hopeless => {
+            "Cut nothing yet: with none of these lines does all stay cool. Change fan, cooler or limit first, and size again."
+                .to_string()
+        }
         (true, false, _) => {
             format!("No sizes reach all margins: the lines of {openings} are the best that can be had.")
         }

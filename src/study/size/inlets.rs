@@ -120,6 +120,7 @@ impl<'c> Sizing<'c> {
             carburettor_loss: None,
             carburettor_heating: None,
             others: Vec::new(),
+            short: Vec::new(),
         });
         if let Some((at, true)) = counted(case, POINTS).ok().filter(|_| sizing.sweeps) {
             sizing.at = at;

@@ -118,6 +118,8 @@ pub struct Sizing<'c> {
     carburettor_heating: Option<f64>,
     /// Other body shapes that the same openings must do for, by the name of their layout.
     others: Vec<(&'c str, Sizing<'c>)>,
+    /// What each constraint may be short of, where none can be kept; empty: of nothing.
+    short: Vec<f64>,
 }
 
 /// What sizing found.

@@ -102,6 +102,7 @@ impl<'c> Sizing<'c> {
             carburettor_loss: view.number(&t::MOST_CARBURETTOR_LOSS),
             carburettor_heating: view.number(&t::MOST_CARBURETTOR_HEATING),
             others: Vec::new(),
+            short: Vec::new(),
         })
     }
 }

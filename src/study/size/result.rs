@@ -177,6 +177,16 @@ pub struct Holds {
     pub stopped: bool,
 }
 
+/// With the best sizes all parts stay cool in fewer of the draws than this: nothing that can be cut helps.
+const HOPELESS: f64 = 0.05;
+
+impl Holds {
+    /// Whether nothing that can be cut keeps all parts cool.
+    pub fn is_hopeless(&self) -> bool {
+        !self.reached && self.best < HOPELESS
+    }
+}
+
 /// A guess that goes with the least margin.
 #[derive(Clone, Debug, Serialize)]
 pub struct RestsOn {

@@ -46,6 +46,9 @@ const SOME_WAY: u64 = 4;
 const SWEEPS: usize = 12;
 /// Sets as good that are kept.
 const KEPT: usize = 2;
+/// By so much less than the best that can be had the least openings are taken, where no sizes reach every margin: 1 K, and of a margin
+/// of air a hundredth of the heat.
+pub(super) const ONE_KELVIN: f64 = 0.01;
 
 /// What a search found.
 #[derive(Clone, Debug)]
@@ -105,7 +108,25 @@ impl Sizing<'_> {
             }
             self.at.extend(missed);
         }
-        found.ok_or(NotSized::Unsolved)
+        let found = found.ok_or(NotSized::Unsolved)?;
+        if feasible(&found.best) || found.spent { Ok(found) } else { Ok(self.spare(found, budget)) }
+    }
+
+    /// Where no sizes reach every margin, the least that come within [`ONE_KELVIN`] of the best that can be had: the last
+    /// kelvin may take half as much again of an opening, and what is cut stays cut.
+    fn spare(&mut self, found: SearchResult, budget: Budget) -> SearchResult {
+        let short = |left: &f64| if *left < -MET { ONE_KELVIN - left } else { 0.0 };
+        self.short = found.best.value.constraints.iter().map(short).collect();
+        let mut search = SizeSearch::new(self, budget);
+        let mut pool = search.from_and_anew(&found.best);
+        search.stand(&mut pool);
+        search.least_first(&mut pool);
+        let spent = found.spent || search.spent;
+        self.short.clear();
+        match pool.into_iter().next().filter(|end| feasible(end)) {
+            Some(least) => SearchResult { best: least, spent, ..found },
+            None => found,
+        }
     }
 
     /// Takes the drag at the sizes drawn as the unit of drag.
@@ -207,6 +228,17 @@ impl<'s> SizeSearch<'s> {
                 ends.extend(self.follow(&reached, FINE, 0.5));
             }
         }
+        self.on_from(ends)
+    }
+
+    /// From sizes that are known to do, and from every start besides.
+    fn from_and_anew(&mut self, known: &Minimum) -> Vec<Minimum> {
+        let mut starts = self.sizing.starts();
+        starts.push(known.point.clone());
+        let starts: Vec<(Vec<f64>, Goal)> = starts.into_iter().map(|start| (start, Goal::Own)).collect();
+        let mut ends = self.follow(&starts[starts.len() - 1..], FINE, 0.3);
+        ends.extend(self.follow(&starts, ROUGH, 0.3));
+        ends.retain(feasible);
         self.on_from(ends)
     }
 

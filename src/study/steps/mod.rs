@@ -63,6 +63,7 @@ pub fn steps(case: &Case, sized: &Sized, cut: &Templates, draws: usize) -> Resul
         hand_cut: sized.sizes.hand_cut.clone(),
         draws,
         can_be_done: sized.sizes.feasible,
+        hopeless: cut.hopeless,
     })
 }
 

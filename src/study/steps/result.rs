@@ -20,6 +20,8 @@ pub struct Steps {
     pub draws: usize,
     /// Whether the margins can be reached within the bounds.
     pub can_be_done: bool,
+    /// Whether all parts stay cool in fewer than 1 in 20 of the draws at the best of sizes: nothing is to be cut by it yet.
+    pub hopeless: bool,
 }
 
 #[derive(Clone, Debug, Serialize)]

@@ -61,6 +61,8 @@ pub struct Templates {
     pub sized: bool,
     /// Whether the margins can be reached within the bounds.
     pub can_be_done: bool,
+    /// Whether all parts stay cool in fewer than 1 in 20 of the draws at the best of sizes.
+    pub hopeless: bool,
     /// Whether the lines stand on draws of the guesses.
     pub by_draws: bool,
 }

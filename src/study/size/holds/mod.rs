@@ -134,6 +134,7 @@ impl<'c> Sizing<'c> {
             carburettor_loss: None,
             carburettor_heating: None,
             others: Vec::new(),
+            short: Vec::new(),
         }
     }
 
@@ -255,10 +256,7 @@ impl Task<'_, '_> {
         let places = self.fleet.places().len();
         let watches: Vec<DrawsWatch> =
             (0..places).map(|place| DrawsWatch { asks: Asks::One(place), share: KINDEST }).collect();
-        let mut bounds = self.bounds.clone();
-        if self.feasible {
-            bounds.upper = self.taken.to_vec();
-        }
+        let bounds = OpeningBounds { upper: self.taken.to_vec(), ..self.bounds.clone() };
         let care = Care { draws: FIRST.draws.min(self.draws), ..FIRST };
         let mut end = settle(&mut self.fleet, &mut self.price, &watches, self.taken, &bounds, care)?;
         let least = |table: &MarginTable| {
