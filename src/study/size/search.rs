@@ -118,12 +118,12 @@ impl Sizing<'_> {
         let short = |left: &f64| if *left < -MET { ONE_KELVIN - left } else { 0.0 };
         self.short = found.best.value.constraints.iter().map(short).collect();
         let mut search = SizeSearch::new(self, budget);
-        let mut pool = search.from_and_anew(&found.best);
+        let mut pool = search.begun_at(&found.best);
         search.stand(&mut pool);
         search.least_first(&mut pool);
         let spent = found.spent || search.spent;
         self.short.clear();
-        match pool.into_iter().next().filter(|end| feasible(end)) {
+        match pool.into_iter().next().filter(feasible) {
             Some(least) => SearchResult { best: least, spent, ..found },
             None => found,
         }
@@ -231,8 +231,8 @@ impl<'s> SizeSearch<'s> {
         self.on_from(ends)
     }
 
-    /// From sizes that are known to do, and from every start besides.
-    fn from_and_anew(&mut self, known: &Minimum) -> Vec<Minimum> {
+    /// Begun at sizes that are known to do, and at every start besides.
+    fn begun_at(&mut self, known: &Minimum) -> Vec<Minimum> {
         let mut starts = self.sizing.starts();
         starts.push(known.point.clone());
         let starts: Vec<(Vec<f64>, Goal)> = starts.into_iter().map(|start| (start, Goal::Own)).collect();
