@@ -8,5 +8,6 @@ mod exact;
 mod leaks;
 mod least_squares;
 mod recorded;
+mod slips;
 mod stint;
 mod support;

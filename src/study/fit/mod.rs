@@ -4,6 +4,7 @@
 //! (`forward`; in runs in time `runs`, by smooth functions through runs that were made, `response`); the likeliest place by Gauss-Newton (`newton`); chains led by the curvature there (`chain`) give means
 //! and covariances, which the fitted case carries.
 
+mod accused;
 mod before;
 mod chain;
 mod emulator;

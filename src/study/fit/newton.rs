@@ -27,6 +27,8 @@ pub struct Problem<'p> {
     own: Vec<f64>,
     /// The same with what readings of runs in time are missed by.
     pub spreads: Vec<f64>,
+    /// Readings that say nothing.
+    left_out: Vec<usize>,
 }
 
 /// Where the unknowns lie most likely.
@@ -78,13 +80,22 @@ impl<'p> Problem<'p> {
             }
         }
         let own = spreads;
-        Some(Problem { unknowns, forward, operators, spreads: own.clone(), own }.missing())
+        Some(
+            Problem { unknowns, forward, operators, spreads: own.clone(), own, left_out: Vec::new() }
+                .missing(),
+        )
     }
 
     /// The same with what was looked at of runs since.
     pub fn with_runs(mut self, runs: Vec<RunResponse<'p>>) -> Problem<'p> {
         self.forward = self.forward.with_runs(runs);
         self.missing()
+    }
+
+    /// The same as if some of the readings had never been taken.
+    pub fn without(mut self, left_out: &[usize]) -> Problem<'p> {
+        self.left_out = left_out.to_vec();
+        self
     }
 
     fn missing(mut self) -> Problem<'p> {
@@ -119,7 +130,12 @@ impl<'p> Problem<'p> {
     /// The term of each reading.
     pub fn terms(&self, shown: &[f64]) -> Vec<ReadingTerm> {
         let all = self.unknowns.readings.iter().zip(shown).zip(&self.spreads);
-        all.map(|((seen, shown), spread)| term(&seen.taken.shown, *shown, *spread)).collect()
+        let mut terms: Vec<ReadingTerm> =
+            all.map(|((seen, shown), spread)| term(&seen.taken.shown, *shown, *spread)).collect();
+        for index in &self.left_out {
+            terms[*index] = ReadingTerm { loss: 0.0, slope: 0.0, curve: 0.0 };
+        }
+        terms
     }
 
     /// Slopes of all readings at a place, by differences to both sides.

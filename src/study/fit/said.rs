@@ -1,5 +1,6 @@
 //! What a fit says: guesses, readings, tests left out, what only moves together, what looks like a slip.
 
+use super::accused::{Accused, off, seek};
 use super::chain::ChainDraws;
 use super::margins::Margins;
 use super::newton::{Likeliest, Problem};
@@ -45,7 +46,8 @@ pub struct All<'a> {
 /// What a fit says; what concerns files is left to the caller.
 pub fn said(all: &All) -> Fit {
     let alone = Alone::of(all);
-    let misfits = misfits(all, &alone);
+    let accused = seek(all.unknowns, all.problem, all.likeliest, all.expected, WITHIN_REASON);
+    let misfits = misfits(all, &alone, &accused);
     let (narrowed_by, wider_without) = narrowed(all, &alone).unzip();
     let moved = moved(all, &alone);
     let unseen = unseen(all);
@@ -56,7 +58,7 @@ pub fn said(all: &All) -> Fit {
         taken: all.unknowns.readings.len(),
         blank: all.readings.blank,
         guesses: moved.len() + unseen.len(),
-        asks: asks(all, &misfits, &alone),
+        asks: accused.asks,
         held_back: false,
         alarms,
         unseen,
@@ -196,12 +198,11 @@ fn alarms(all: &All) -> Vec<Alarm> {
     found
 }
 
-fn misfits(all: &All, alone: &Alone) -> Vec<Misfit> {
+fn misfits(all: &All, alone: &Alone, accused: &Accused) -> Vec<Misfit> {
     let each = all.unknowns.readings.iter().enumerate().map(|(index, seen)| {
         let shown = all.likeliest.shown[index];
         let left = alone.0[index].as_ref();
-        let by_itself = (shown, all.problem.spreads[index]);
-        let (mean, spread) = left.map_or(by_itself, |left| expected_by(all, left, index));
+        let (mean, spread) = accused.by_others[index];
         let off = off(&seen.taken.shown, mean, spread);
         let scene = &all.readings.scenes[all.readings.tests[seen.test].scene].case;
         let reading = &seen.taken.reading;
@@ -259,14 +260,6 @@ fn after_band(all: &All, index: usize, middle: f64) -> Band {
     let variance = square(row, &all.likeliest.covariance) + all.problem.spreads[index].powi(2);
     let half = NINE_IN_TEN * variance.sqrt();
     Band { p05: middle - half, p50: middle, p95: middle + half }
-}
-
-/// How far a reading lies from what is expected, in spreads; a strip from the nearer of its fields.
-fn off(shown: &Shown, mean: f64, spread: f64) -> f64 {
-    match *shown {
-        Shown::Value { value, .. } => (value - mean) / spread,
-        Shown::Between { low, high, .. } => (low - mean).max(0.0) / spread - (mean - high).max(0.0) / spread,
-    }
 }
 
 fn tests(all: &All) -> Vec<WithoutTest> {
@@ -356,17 +349,4 @@ pub fn asks_before(unknowns: &Unknowns, expected: &[ExpectedReading]) -> impl It
     each.filter_map(|(index, (seen, before))| {
         slips::ask(index + 1, &seen.taken, (before.mean, before.spread))
     })
-}
-
-/// Slips: by what was to be expected before, and of readings at odds by what the others lead to expect.
-fn asks(all: &All, misfits: &[Misfit], alone: &Alone) -> Vec<Ask> {
-    let each = all.unknowns.readings.iter().enumerate().filter_map(|(index, seen)| {
-        let before = all.expected[index];
-        let asked = slips::ask(index + 1, &seen.taken, (before.mean, before.spread));
-        if asked.is_some() || misfits[index].verdict != FitVerdict::AtOdds {
-            return asked;
-        }
-        slips::ask(index + 1, &seen.taken, expected_by(all, alone.0[index].as_ref()?, index))
-    });
-    each.collect()
 }

@@ -37,10 +37,28 @@ pub fn ask(number: usize, taken: &TakenReading, (mean, spread): (f64, f64)) -> O
         let off = |x: f64| ((x - mean).abs() / spread).max(1.0);
         off(a.0).total_cmp(&off(b.0))
     });
-    best.map(|(_, question)| Ask {
-        number,
-        question: format!("reading {number} ({}) {question}", taken.text),
-    })
+    // a hundred too many or too few is as likely a slip of the pen, beside whatever else would explain it
+    let hundred =
+        hundreds(taken, value).into_iter().filter(|(meant, _)| (meant - mean).abs() / spread < NEAR);
+    let hundred = hundred.map(|(_, question)| question).next().filter(|_| !pressure(taken));
+    let question = match (best.map(|(_, question)| question), hundred) {
+        (Some(other), Some(hundred)) => format!("{} Or {hundred}", other),
+        (Some(other), None) => other,
+        (None, Some(hundred)) => format!("lies beyond anything that the guesses allow: {hundred}"),
+        (None, None) => return None,
+    };
+    Some(Ask { number, question: format!("reading {number} ({}) {question}", taken.text) })
+}
+
+/// A temperature with its hundreds written one too large or too small.
+fn hundreds(taken: &TakenReading, value: f64) -> Vec<(f64, String)> {
+    let unit = unit(&taken.text);
+    let number = taken.text.trim().split(unit).next().unwrap_or_default().trim();
+    let Ok(number) = number.replace('−', "-").parse::<f64>() else { return Vec::new() };
+    let kelvins = if unit.to_lowercase().contains('f') { 100.0 / 1.8 } else { 100.0 };
+    let meant = [-1.0, 1.0].map(|sign| (value + sign * kelvins, number + sign * 100.0));
+    let told = meant.into_iter().filter(|(_, number)| *number >= 0.0);
+    told.map(|(value, number)| (value, format!("is its first digit wrong ({number} {unit})?"))).collect()
 }
 
 fn pressure(taken: &TakenReading) -> bool {
@@ -184,6 +202,23 @@ mod tests {
             let word = word.replace("digit was lost", "a digit lost");
             assert!(asked.question.contains(&word), "{text}: {}", asked.question);
         }
+    }
+
+    /// 98 °C ± 10 K was meant: 198 may be °F (92 °C), or have a digit too many before it.
+    #[test]
+    fn a_hundred_too_many_or_too_few_is_asked_about() {
+        let asked = |text: &str, value: f64, mean: f64| {
+            let asked = ask(2, &taken(text, value, false), (mean + 273.15, 10.0));
+            asked.unwrap_or_else(|| panic!("{text}")).question
+        };
+        let told = asked("198 degC", 198.0 + 273.15, 98.0);
+        assert!(told.contains("was it °F? Or is its first digit wrong (98 degC)?"), "{told}");
+        // nothing else explains these
+        let told = asked("98 degC", 98.0 + 273.15, 198.0);
+        assert!(told.ends_with("allow: is its first digit wrong (198 degC)?"), "{told}");
+        let told = asked("308 degF", (308.0 - 32.0) / 1.8 + 273.15, (208.0 - 32.0) / 1.8);
+        assert!(told.contains("first digit wrong (208 degF)"), "{told}");
+        assert!(ask(2, &taken("150 degC", 150.0 + 273.15, false), (100.0 + 273.15, 10.0)).is_none());
     }
 
     #[test]
