@@ -95,7 +95,7 @@ pub const CHAMBER_LIMIT: Key = Key::optional(
     "limit",
     Kind::Temperature,
     Range::between(273.15, 1000.0),
-    "highest temperature of its air that resin, fuel line or wiring there will take; for runs in time",
+    "highest temperature of its air that resin, fuel line or wiring there will take; held against conditions and runs in time",
 )
 .also(&["max", "max_temperature"]);
 pub const LIMIT_FOR: Key =

@@ -43,6 +43,11 @@ pub use state::PANELS;
 /// Code of the warning of heat that ends with the engine in a stint.
 pub const STOP_WITHOUT_PIPES: &str = "stop-without-pipes";
 
+/// Code of the warning of air hot enough to soften resin, where no limit is typed.
+pub const PANEL_TEMPERATURE: &str = "panel-temperature";
+/// Code of the warning of air over the limit that was typed for its chamber.
+pub const CHAMBER_OVER_LIMIT: &str = "chamber-over-limit";
+
 /// Every code of a warning, with what it means; the first ones stand in [`Model::warnings`].
 pub const CODES: &[(&str, &str)] = &[
     // while the laws of the elements are made
@@ -168,7 +173,8 @@ pub const CODES: &[(&str, &str)] = &[
     ("skin-layer-reynolds", "the skin layer before an inlet is below the range of its formula"),
     ("screen-reynolds", "the air through a screen is slower than its formula allows"),
     ("fins-reynolds", "the air between fins is beyond the range of the formula of their conductance"),
-    ("panel-temperature", "a chamber's air is hot enough to soften resin"),
+    (PANEL_TEMPERATURE, "a chamber's air is hot enough to soften resin"),
+    (CHAMBER_OVER_LIMIT, "a chamber's air is hotter than the limit typed for it"),
     ("below-least", "a part is colder than its lower limit"),
     ("least-missed", "a part of a warm car is colder than its lower limit"),
     ("tape-left-on", "a part is too hot while its own opening is taped"),

@@ -2,13 +2,13 @@
 
 use super::condition::{ElementInCondition, SolvedCondition, address};
 use super::gather::{Finding, Findings};
-use super::{surfaces, words};
+use super::{CHAMBER_OVER_LIMIT, PANEL_TEMPERATURE, surfaces, words};
 use crate::air::{HEAT_CAPACITY_RATIO, ZERO_CELSIUS, transport};
 use crate::case::{Case, tables as t};
 use crate::element::{ElementLaw, ram_inlet, screen};
 use crate::keys::figures;
 use crate::point::model::Model;
-use crate::point::result::{PartResult, STILL};
+use crate::point::result::{ChamberResult, PartResult, STILL};
 use crate::point::solver::PointSolver;
 use crate::point::speeds;
 
@@ -220,23 +220,44 @@ fn look_at_chambers(at: &SolvedCondition, gathered: &mut Findings) {
                 },
             );
         }
-        if chamber.temperature_C > PANELS {
-            gathered.in_condition(
-                &at.condition.name,
-                Finding {
-                    code: "panel-temperature",
-                    place,
-                    seen: format!(
-                        "the air in {} reaches {}; polyester resin softens at 60 to 80 °C (common practice), and it gets hotter still after stopping",
-                        chamber.name,
-                        words::celsius(chamber.temperature_C)
-                    ),
-                    what_to_do: "shield the panels, vent the chamber, or use a resin that stands it; mind hoses, wiring and fuel there too".to_string(),
-                    size: chamber.temperature_C,
-                },
-            );
-        }
+        let Some(hot) = too_hot(at, chamber) else { continue };
+        gathered.in_condition(&at.condition.name, Finding { place, ..hot });
     }
+}
+
+/// Air of a chamber over the limit that was typed for it; without one, hot enough to soften resin.
+fn too_hot(at: &SolvedCondition, chamber: &ChamberResult) -> Option<Finding> {
+    let celsius = chamber.temperature_C;
+    let values = &at.case.chambers.get(at.case.chamber(&chamber.name)?)?.values;
+    if let Some(limit) = at.case.view(values).number(&t::CHAMBER_LIMIT) {
+        let limit = limit - ZERO_CELSIUS;
+        let what =
+            values.text(&t::LIMIT_FOR).map_or("its limit".to_string(), |what| format!("the limit of {what}"));
+        return (celsius > limit).then(|| Finding {
+            code: CHAMBER_OVER_LIMIT,
+            place: None,
+            seen: format!(
+                "the air in {} reaches {}, over {what}, {}",
+                chamber.name,
+                words::celsius(celsius),
+                words::celsius(limit)
+            ),
+            what_to_do: "it gets hotter still after stopping: vent the chamber, shield what the limit is for, or move it"
+                .to_string(),
+            size: celsius - limit,
+        });
+    }
+    (celsius > PANELS).then(|| Finding {
+        code: PANEL_TEMPERATURE,
+        place: None,
+        seen: format!(
+            "the air in {} reaches {}; polyester resin softens at 60 to 80 °C (common practice), and it gets hotter still after stopping",
+            chamber.name,
+            words::celsius(celsius)
+        ),
+        what_to_do: "shield the panels, vent the chamber, or use a resin that stands it; mind hoses, wiring and fuel there too".to_string(),
+        size: celsius,
+    })
 }
 
 fn look_at_parts(at: &SolvedCondition, gathered: &mut Findings) {

@@ -198,3 +198,43 @@ fn a_case_without_gears_has_no_speeds_to_search() {
     assert!(told.contains("no [drive]") && told.contains("What to do:"), "{told}");
     assert!(output.stdout.is_empty());
 }
+
+#[test]
+fn a_limit_typed_for_air_is_held_to_on_the_first_screen() {
+    let path = demo();
+    let path = path.to_str().expect("text");
+    let folder = tempfile::tempdir().expect("a folder");
+    let told = |command: &str, limit: &str| {
+        let mut run = program();
+        run.args([
+            command,
+            path,
+            "--plain",
+            "--set",
+            limit,
+            "--set",
+            "chamber/bay/limit_for=resin of the tail",
+        ]);
+        if command == "lap" {
+            run.args(["--svg-only", "--into"]).arg(folder.path());
+        }
+        let out = String::from_utf8_lossy(&run.output().expect("runs").stdout).into_owned();
+        assert!(out.lines().count() <= 40, "{out}");
+        out.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let (low, high) = ("chamber/bay/limit=90 degC", "chamber/bay/limit=400 degC");
+    let check = told("check", low);
+    assert!(
+        check.contains("The air in bay reaches ")
+            && check.contains("over the limit of resin of the tail, 90 °C (in "),
+        "{check}"
+    );
+    assert!(check.contains("; worst in "), "{check}");
+    assert!(!told("check", high).contains("The air in bay reaches"));
+    let lap = told("lap", low);
+    assert!(
+        lap.contains("Air in bay: at most ") && lap.contains("over the 90 °C of resin of the tail for "),
+        "{lap}"
+    );
+    assert!(!told("lap", high).contains("Air in bay"));
+}

@@ -239,6 +239,18 @@ element = [{ kind = "duct", diameter = "40 mm", length = "200 mm" }]
         not_by: &[Set("engine/heat/bay", "1.5 %")],
     },
     Probe {
+        code: "chamber-over-limit",
+        place: "chamber/bay",
+        raised_by: &[Set("engine/heat/bay", "5 %"), Set("chamber/bay/limit", "75 degC")],
+        figures: |seen| {
+            let hottest = seen.conditions.iter().map(|c| c.chambers[0].temperature_C).fold(0.0, f64::max);
+            vec![format!("{hottest:.0} °C"), "over its limit, 75 °C".to_string()]
+        },
+        advice: "vent the chamber",
+        // by its own limit it is cool enough, whatever polyester would say
+        not_by: &[Set("engine/heat/bay", "5 %"), Set("chamber/bay/limit", "140 degC")],
+    },
+    Probe {
         code: "below-least",
         place: "part/oil/least",
         raised_by: &[Set("part/oil/least", "60 degC")],
@@ -268,6 +280,14 @@ fn one_warning_names_all_conditions_and_quotes_the_worst() {
     let worst = if bay("hairpin") > bay("straight") { "hairpin" } else { "straight" };
     assert!(message.contains(&format!("(in hairpin, straight; worst in {worst})")), "{message}");
     assert!(message.contains(&format!("{:.0} °C", bay(worst))), "{message}");
+}
+
+#[test]
+fn a_limit_that_is_typed_takes_the_place_of_what_resin_stands() {
+    for limit in ["75 degC", "140 degC"] {
+        let seen = Seen::with(&[Set("engine/heat/bay", "5 %"), Set("chamber/bay/limit", limit)]);
+        assert!(seen.warnings.iter().all(|warning| warning.code != "panel-temperature"), "{limit}");
+    }
 }
 
 #[test]

@@ -5,7 +5,7 @@ use super::layout::{
 };
 use super::{beyond, doubt, frame, limits, warnings, words};
 use crate::study::document::Report;
-use crate::study::lap::result::{MeasuredBeside, Repeats, Standing, Stint, WarmUp};
+use crate::study::lap::result::{ChamberOver, MeasuredBeside, Repeats, Standing, Stint, WarmUp};
 
 /// A part that gets so much hotter (K) after the end is told.
 const HOTTER: f64 = 1.0;
@@ -280,32 +280,41 @@ fn constants(out: &mut String, stint: &Stint) {
     }
 }
 
-fn air(out: &mut String, stint: &Stint) {
-    for (name, over) in stint.chambers.iter() {
-        let mut text = format!(
-            "Air in {name}: at most {}, {} after the start",
-            words::celsius(over.hottest.peak_C),
-            time(over.hottest.peak_at_s)
-        );
-        if let Some(limit) = over.limit_C {
-            let what = over.limit_for.as_deref().unwrap_or("its limit");
-            let found = limit - over.hottest.peak_C;
-            if found < 0.0 {
-                text.push_str(&format!(
-                    "; over the {} of {what} for {}",
-                    words::celsius(limit),
-                    time(over.over_limit_s)
-                ));
-            } else {
-                text.push_str(&format!(
-                    "; {} under the {} of {what}",
-                    words::kelvins(found),
-                    words::celsius(limit)
-                ));
-            }
+/// Chambers whose air is over the limit that was typed for them.
+pub(super) fn chambers_over(stint: &Stint) -> Vec<String> {
+    let over = stint.chambers.iter().filter(|(_, over)| over.over_limit_s > 0.0);
+    over.map(|(name, over)| air_of(name, over)).collect()
+}
+
+/// The hottest air of a chamber, held to its limit where one is typed.
+fn air_of(name: &str, over: &ChamberOver) -> String {
+    let mut text = format!(
+        "Air in {name}: at most {}, {} after the start",
+        words::celsius(over.hottest.peak_C),
+        time(over.hottest.peak_at_s)
+    );
+    if let Some(limit) = over.limit_C {
+        let what = over.limit_for.as_deref().unwrap_or("its limit");
+        let found = limit - over.hottest.peak_C;
+        if found < 0.0 {
+            text.push_str(&format!(
+                "; over the {} of {what} for {}",
+                words::celsius(limit),
+                time(over.over_limit_s)
+            ));
+        } else {
+            text.push_str(&format!(
+                "; {} under the {} of {what}",
+                words::kelvins(found),
+                words::celsius(limit)
+            ));
         }
-        item(out, 2, "", &format!("{text}."));
     }
+    format!("{text}.")
+}
+
+fn air(out: &mut String, stint: &Stint) {
+    stint.chambers.iter().for_each(|(name, over)| item(out, 2, "", &air_of(name, over)));
     if let Some(carburettor) = &stint.carburettor {
         item(
             out,

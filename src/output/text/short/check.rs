@@ -16,6 +16,7 @@ pub fn check(report: &Report, file: &str, sizable: bool) -> String {
     let (text, missed) = verdict(report);
     paragraph(&mut out, if missed { MISSED } else { STRONG }, &text);
     between::write(&mut out, report);
+    foot::chambers_over(&mut out, report);
     if report.everywhere.is_empty() {
         doubt::short(&mut out, report);
         out.push('\n');
@@ -29,7 +30,7 @@ pub fn check(report: &Report, file: &str, sizable: bool) -> String {
         everywhere::write(&mut out, report, Depth::Short);
     }
     next::write(&mut out, &steps(report, file, sizable));
-    if let Some(hazard) = foot::hazard(&report.conditions) {
+    if let Some(hazard) = foot::hazard(report) {
         out.push('\n');
         item(&mut out, 0, "Mind  ", &hazard);
     }

@@ -1,12 +1,12 @@
 //! What stands under a short screen: the hazard at stake, what else there is to read, and what it does not replace.
 
 use crate::output::text::beyond::holds_oil;
-use crate::output::text::layout::{QUIET, STRONG, item, paragraph, width, wrap};
+use crate::output::text::layout::{MISSED, QUIET, STRONG, item, paragraph, width, wrap};
 use crate::output::text::{address, words};
 use crate::point::result::Condition;
 use crate::study::document::Report;
-use crate::warnings::PANELS;
 use crate::warnings::weight::{self, Weight};
+use crate::warnings::{CHAMBER_OVER_LIMIT, PANEL_TEMPERATURE};
 
 /// Warnings that spoil the answer and are printed.
 const PRINTED: usize = 5;
@@ -32,7 +32,8 @@ pub(in crate::output::text) fn fire(conditions: &[Condition]) -> Option<String> 
 }
 
 /// The one hazard that the answer touches.
-pub(super) fn hazard(conditions: &[Condition]) -> Option<String> {
+pub(super) fn hazard(report: &Report) -> Option<String> {
+    let conditions = &report.conditions;
     if let Some(fire) = fire(conditions) {
         return Some(fire);
     }
@@ -52,11 +53,17 @@ pub(super) fn hazard(conditions: &[Condition]) -> Option<String> {
             fan.passage
         ));
     }
+    // a chamber with a limit of its own is told by that
+    let is_hot = |name: &str| {
+        let place = format!("chamber/{name}");
+        report.warnings.iter().any(|w| w.code == PANEL_TEMPERATURE && w.place.as_deref() == Some(&place))
+    };
     let chambers = conditions
         .iter()
-        .flat_map(|condition| condition.chambers.iter().map(move |chamber| (condition, chamber)));
+        .flat_map(|condition| condition.chambers.iter().map(move |chamber| (condition, chamber)))
+        .filter(|(_, chamber)| is_hot(&chamber.name));
     let hottest = chambers.max_by(|a, b| a.1.temperature_C.total_cmp(&b.1.temperature_C));
-    hottest.filter(|(_, chamber)| chamber.temperature_C > PANELS).map(|(condition, chamber)| {
+    hottest.map(|(condition, chamber)| {
         format!(
             "Air of {} in {} meets resin that softens at 60 to 80 °C, hoses and fuel lines in {}; hotter still after stopping.",
             words::celsius(chamber.temperature_C),
@@ -64,6 +71,13 @@ pub(super) fn hazard(conditions: &[Condition]) -> Option<String> {
             words::name(&condition.name)
         )
     })
+}
+
+/// Chambers whose air is hotter than the limit that was typed for them.
+pub(super) fn chambers_over(out: &mut String, report: &Report) {
+    for warning in report.warnings.iter().filter(|warning| warning.code == CHAMBER_OVER_LIMIT) {
+        paragraph(out, MISSED, &format!("{}.", words::sentence(what_was_seen(&warning.message))));
+    }
 }
 
 /// The same of runs in time: oil far over its limit.
@@ -110,12 +124,26 @@ pub(super) fn spoils(out: &mut String, report: &Report, counts: impl Fn(&str) ->
         let place =
             warning.place.as_ref().map_or(String::new(), |place| format!("{}: ", address::in_words(place)));
         let more = if alike > 0 { format!(" (and {alike} like it)") } else { String::new() };
-        let first = warning.message.split("; ").next().unwrap_or(&warning.message);
-        let lines = wrap(&format!("{place}{first}"), width() - 4 - more.chars().count());
-        let cut = if lines.len() > 1 { " …" } else { "" };
-        item(out, 2, "", &format!("{}{cut}{more}", lines[0]));
+        in_one_line(out, &format!("{place}{}", what_was_seen(&warning.message)), &more);
     }
     codes.len().saturating_sub(PRINTED)
+}
+
+/// What a warning saw, without what to do about it: up to the first semicolon that stands in no brackets.
+fn what_was_seen(message: &str) -> &str {
+    let mut depth = 0;
+    let end = message.char_indices().find(|(_, sign)| {
+        depth += i32::from(*sign == '(') - i32::from(*sign == ')');
+        *sign == ';' && depth == 0
+    });
+    &message[..end.map_or(message.len(), |(at, _)| at)]
+}
+
+/// What fits into one line under a heading, cut where it is longer.
+fn in_one_line(out: &mut String, text: &str, more: &str) {
+    let lines = wrap(text, width() - 4 - more.chars().count());
+    let cut = if lines.len() > 1 { " …" } else { "" };
+    item(out, 2, "", &format!("{}{cut}{more}", lines[0]));
 }
 
 /// Warnings: those that spoil the answer, each in one line; the others counted.

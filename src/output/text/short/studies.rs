@@ -171,6 +171,7 @@ pub fn of_lap(report: &Report, written: &[String]) -> String {
         let style = if missed { MISSED } else { STRONG };
         paragraph(&mut out, style, &format!("{}: {}", words::sentence(&stint.name), lap::verdict(stint)));
         lap::assumed(stint).into_iter().for_each(|line| item(&mut out, 2, "", &line));
+        lap::chambers_over(stint).iter().for_each(|text| paragraph(&mut out, MISSED, text));
         lap::all_the_way(&mut out, stint);
         lap::parts(&mut out, report, stint);
         lap::measured(stint).iter().for_each(|line| item(&mut out, 2, "", line));
