@@ -127,10 +127,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("recirculation-off", "warm air drawn in again is left out because a passage runs back"),
     ("flush-ramp", "the ramp of a flush inlet is not at 7°"),
     ("flush-proportions", "the lip of a flush inlet is too slender or too square"),
-    (
-        "flush-recovery-from-place",
-        "a flush inlet takes the recovery that its place has for inlets facing the stream",
-    ),
+    ("flush-recovery-from-place", "a flush inlet takes the recovery meant for inlets that face the stream"),
     (
         "flush-inlet-rising",
         "the push of a flush inlet may grow faster with the flow than the losses behind it",
@@ -191,16 +188,25 @@ pub fn at_sizes(sized: &Case, drawn: &Case) -> Vec<Warning> {
     let all = |case: &Case| -> Vec<Warning> {
         let Ok(model) = Model::new(case) else { return Vec::new() };
         let (conditions, _) = crate::point::conditions::solved(case, &model);
-        let mut list = model.warnings.clone();
-        list.extend(of_case(case, &model));
-        list.extend(of_conditions(case, &model, &conditions));
-        list
+        of_all(case, &model, &conditions)
     };
-    let known = all(drawn);
+    brought(all(sized), &all(drawn))
+}
+
+/// Every warning of a case that was solved.
+pub fn of_all(case: &Case, model: &Model, conditions: &[Condition]) -> Vec<Warning> {
+    let mut list = model.warnings.clone();
+    list.extend(of_case(case, model));
+    list.extend(of_conditions(case, model, conditions));
+    list
+}
+
+/// Those that are not known already, by code and address.
+pub fn brought(all: Vec<Warning>, known: &[Warning]) -> Vec<Warning> {
     let is_known = |warning: &Warning| {
         known.iter().any(|other| other.code == warning.code && other.place == warning.place)
     };
-    all(sized).into_iter().filter(|warning| !is_known(warning)).collect()
+    all.into_iter().filter(|warning| !is_known(warning)).collect()
 }
 
 /// What shows in the case file alone.

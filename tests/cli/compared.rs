@@ -133,3 +133,60 @@ fn what_changed_since_an_older_case_is_told() {
     assert_eq!(output.status.code(), Some(2));
     assert!(String::from_utf8_lossy(&output.stderr).contains("no such.toml"));
 }
+
+/// An inlet sunk into the skin that takes the recovery of a scoop is better on paper alone.
+#[test]
+fn what_a_layout_brings_is_told_where_it_is_praised() {
+    let (folder, path) = copy_of_demo(|text| {
+        let layout = r#"
+[[layout]]
+name = "sunk"
+[[layout.passage]]
+name = "oil cooler"
+from = "outside"
+to = "bay"
+element = [
+  { kind = "flush-inlet", width = "100 mm", height = "52 mm", place = "flank" },
+  { kind = "diffuser", length = "260 mm" },
+  { kind = "core", part = "oil", area = "290 cm2", reference_flow = "0.2 kg/s", conductance = "125 W/K", pressure_drop = "105 Pa", pressure_exponent = 1.7, oil_flow = "12 L/min", oil_flow_at = "5000 rpm" },
+]
+"#;
+        text + layout
+    });
+    let path = path.to_str().expect("text");
+    let told = |more: &[&str]| {
+        let mut run = program();
+        run.args(["compare", path, "--plain", "--svg-only", "--into"]).arg(folder.path()).args(more);
+        String::from_utf8_lossy(&run.output().expect("runs").stdout).into_owned()
+    };
+    let screen = told(&[]);
+    let (_, brings) = screen.split_once("What a layout brings with it").expect("it is told");
+    let lines: Vec<&str> = brings.lines().skip(1).take_while(|line| line.starts_with("  ")).collect();
+    assert!(lines.len() <= 2, "{brings}");
+    assert!(brings.contains("sunk: a flush inlet takes the recovery meant for"), "{brings}");
+    let detail = told(&["--detail"]);
+    assert!(
+        detail.contains("(flush-recovery-from-place)") && detail.contains("(forward-inlet-better)"),
+        "{detail}"
+    );
+    let (_, result) = json(&["compare", path, "--plain", "--json"]);
+    let codes = |layout: usize| -> Vec<&str> {
+        let list = result["compare"][layout]["new_warnings"].as_array().expect("a list");
+        list.iter().filter_map(|warning| warning["code"].as_str()).collect()
+    };
+    assert!(codes(0).is_empty(), "the case itself brings nothing");
+    assert!(codes(2).contains(&"flush-recovery-from-place"), "{:?}", codes(2));
+    // and on the first screen of a car that has it
+    let (_folder, path) = copy_of_demo(|text| {
+        let ram = "{ kind = \"ram-inlet\", area = \"52 cm2\", place = \"flank\", edge = \"rounded\" }";
+        assert!(text.contains(ram));
+        text.replacen(
+            ram,
+            "{ kind = \"flush-inlet\", width = \"100 mm\", height = \"52 mm\", place = \"flank\" }",
+            1,
+        )
+    });
+    let output = program().args(["check", "--plain"]).arg(path).output().expect("runs");
+    let alone = String::from_utf8_lossy(&output.stdout).into_owned();
+    assert!(alone.contains("the recovery 0.88"), "{alone}");
+}

@@ -4,6 +4,7 @@ use super::doubt::how_often;
 use super::layout::{KEPT, MISSED, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, item, paragraph};
 use super::side_by_side::{SideBySideLine, columns};
 use super::{beyond, differences, frame, words};
+use crate::case::Warning;
 use crate::point::result::{OpeningRole, PartResult};
 use crate::study::compare::result::{
     Chances, Compared, Comparison, LayoutInCondition, LayoutInDraws, LayoutPair, LayoutResult, OpeningArea,
@@ -348,12 +349,28 @@ fn of_traps(
     kinds.iter().map(count).collect()
 }
 
-/// What the sizes found bring with them, layout by layout; what stands among the traps is not said twice.
+/// What a layout brings with it, and what the sizes found bring, layout by layout; what stands among the traps is not said
+/// twice.
 fn new_warnings(out: &mut String, comparison: &Comparison) {
+    let of_layout = |answer: &'_ LayoutResult| answer.new_warnings.clone();
+    let of_sizes = |answer: &'_ LayoutResult| {
+        let all = answer.sizes.iter().flat_map(|sizes| sizes.new_warnings.clone());
+        all.filter(|warning| !answer.new_warnings.contains(warning)).collect()
+    };
+    told_of(out, comparison, "What a layout brings with it", &of_layout);
+    told_of(out, comparison, "What the sizes found bring with them", &of_sizes);
+}
+
+fn told_of(
+    out: &mut String,
+    comparison: &Comparison,
+    title: &str,
+    of: &dyn Fn(&LayoutResult) -> Vec<Warning>,
+) {
     let mut told: Vec<(String, Vec<&str>)> = Vec::new();
     for compared in &comparison.compare {
         let Some(answer) = &compared.answer else { continue };
-        for warning in answer.sizes.iter().flat_map(|sizes| &sizes.new_warnings) {
+        for warning in of(answer) {
             if answer.traps.iter().any(|trap| trap.message == warning.message) {
                 continue;
             }
@@ -368,7 +385,7 @@ fn new_warnings(out: &mut String, comparison: &Comparison) {
     if told.is_empty() {
         return;
     }
-    heading(out, "What the sizes found bring with them");
+    heading(out, title);
     for (text, layouts) in told {
         item(out, 2, &format!("{}: ", layouts.join(", ")), &text);
     }

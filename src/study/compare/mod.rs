@@ -19,6 +19,7 @@ use crate::point::model::Model;
 use crate::point::operation::Operation;
 use crate::point::result::{ByName, Condition, ConditionMargin, OpeningRole};
 use crate::point::solver::PointSolver;
+use crate::warnings;
 use rayon::prelude::*;
 use result::{Compared, Comparison, LayoutInCondition, LayoutResult, OpeningArea};
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -60,11 +61,21 @@ pub fn compare(
     let found: Vec<(Compared, Option<Case>)> =
         all.into_par_iter().map(|layout| of((layout, options))).collect();
     let (mut compare, cases): (Vec<Compared>, Vec<Option<Case>>) = found.into_iter().unzip();
+    leave_out_known(&mut compare);
     let chances = options.drawn.and_then(|(asked, budget)| {
         chances::chances(&mut compare, &cases, &counts, options.sized, asked, budget)
     });
     let ranking = ranking::ranking(base, &compare, counts, options.sized);
     Comparison { compare, ranking, sized: options.sized, chances }
+}
+
+/// Leaves to each layout the warnings that it brings, those that the base case does not have.
+fn leave_out_known(compare: &mut [Compared]) {
+    let base = compare.iter().find(|compared| compared.base).and_then(|base| base.answer.as_ref());
+    let known = base.map_or(Vec::new(), |answer| answer.new_warnings.clone());
+    for answer in compare.iter_mut().filter_map(|compared| compared.answer.as_mut()) {
+        answer.new_warnings = warnings::brought(std::mem::take(&mut answer.new_warnings), &known);
+    }
 }
 
 /// The conditions that count: those in which `[size]` wants its margins, else all.
@@ -182,6 +193,7 @@ fn answer(
         opening_area_in_m2: total(OpeningRole::Inlet),
         opening_area_out_m2: total(OpeningRole::Exit),
         traps: traps::traps(&case, &model, &conditions),
+        new_warnings: warnings::of_all(&case, &model, &conditions),
         conditions: conditions.iter().map(|condition| at(&case, &model, condition, counts)).collect(),
         openings,
         sizes,

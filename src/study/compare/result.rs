@@ -1,6 +1,7 @@
 //! Layouts side by side, as a result shows them.
 
 use super::super::changes::Difference;
+use crate::case::Warning;
 use crate::keys::word::words;
 use crate::point::result::{Band, ByName, ChamberResult, ConditionMargin, OpeningRole, PartResult, Worst};
 use crate::study::size::result::Sizes;
@@ -145,6 +146,8 @@ pub struct LayoutResult {
     pub openings: Vec<OpeningArea>,
     /// Air that runs back, inlets that spill, air that enters hot.
     pub traps: Vec<LayoutTrap>,
+    /// What a builder should see of it that the base case does not have, by code and address.
+    pub new_warnings: Vec<Warning>,
     /// Sizes found, where they were looked for.
     pub sizes: Option<Sizes>,
     /// Whether the sweep finds anything between the conditions; null without gears.

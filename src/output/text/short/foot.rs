@@ -4,12 +4,15 @@ use crate::output::text::beyond::holds_oil;
 use crate::output::text::layout::{MISSED, QUIET, STRONG, item, paragraph, width, wrap};
 use crate::output::text::{address, words};
 use crate::point::result::Condition;
+use crate::study::compare::result::Comparison;
 use crate::study::document::Report;
 use crate::warnings::weight::{self, Weight};
-use crate::warnings::{CHAMBER_OVER_LIMIT, PANEL_TEMPERATURE};
+use crate::warnings::{CHAMBER_OVER_LIMIT, PANEL_TEMPERATURE, meaning};
 
 /// Warnings that spoil the answer and are printed.
 const PRINTED: usize = 5;
+/// Warnings of layouts that are printed.
+const BROUGHT: usize = 2;
 /// Excess over its limit from which oil is a fire hazard (K).
 const FIRE: f64 = 20.0;
 /// Tip speed from which a wheel asks for a guard strong enough and nobody in its plane (m/s; common practice).
@@ -144,6 +147,28 @@ fn in_one_line(out: &mut String, text: &str, more: &str) {
     let lines = wrap(text, width() - 4 - more.chars().count());
     let cut = if lines.len() > 1 { " …" } else { "" };
     item(out, 2, "", &format!("{}{cut}{more}", lines[0]));
+}
+
+/// What layouts bring that the case as drawn does not have, each in one line: the heaviest first, of these what the best one
+/// brings.
+pub(super) fn brought(out: &mut String, comparison: &Comparison) {
+    let layouts = comparison.compare.iter().filter_map(|c| Some((&c.layout, c.answer.as_ref()?)));
+    let each = layouts.flat_map(|(layout, answer)| answer.new_warnings.iter().map(move |w| (layout, w)));
+    let mut all: Vec<_> = each.filter(|(_, w)| weight::of(w.code) != Weight::Information).collect();
+    let best = comparison.ranking.best.as_ref();
+    all.sort_by_key(|(layout, warning)| (weight::of(warning.code), Some(*layout) != best));
+    if all.is_empty() {
+        return;
+    }
+    out.push('\n');
+    let more = match all.len().saturating_sub(BROUGHT) {
+        0 => String::new(),
+        more => format!(" (and {more} more: --detail)"),
+    };
+    paragraph(out, STRONG, &format!("What a layout brings with it{more}"));
+    for (layout, warning) in all.iter().take(BROUGHT) {
+        in_one_line(out, &format!("{layout}: {}", meaning(warning.code)), "");
+    }
 }
 
 /// Warnings: those that spoil the answer, each in one line; the others counted.

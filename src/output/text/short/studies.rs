@@ -104,6 +104,7 @@ pub fn of_compare(report: &Report, comparison: &Comparison, written: &[String]) 
     least(&mut out, comparison);
     compare::identical(comparison).iter().for_each(|text| paragraph(&mut out, PLAIN, text));
     between_of(&mut out, comparison);
+    foot::brought(&mut out, comparison);
     foot::written(&mut out, written);
     paragraph(&mut out, QUIET, "Every condition, what differs, and the traps: --detail");
     foot::estimate(&mut out);
@@ -170,8 +171,8 @@ pub fn of_lap(report: &Report, written: &[String]) -> String {
         let missed = stint.parts.iter().any(|(_, part)| part.temperature_margin_K < 0.0);
         let style = if missed { MISSED } else { STRONG };
         paragraph(&mut out, style, &format!("{}: {}", words::sentence(&stint.name), lap::verdict(stint)));
-        lap::assumed(stint).into_iter().for_each(|line| item(&mut out, 2, "", &line));
         lap::chambers_over(stint).iter().for_each(|text| paragraph(&mut out, MISSED, text));
+        lap::assumed(stint).into_iter().for_each(|line| item(&mut out, 2, "", &line));
         lap::all_the_way(&mut out, stint);
         lap::parts(&mut out, report, stint);
         lap::measured(stint).iter().for_each(|line| item(&mut out, 2, "", line));
