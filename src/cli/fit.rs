@@ -20,7 +20,7 @@ use crate::readings::file;
 use crate::readings::taken::Readings;
 use crate::study::document::Report;
 use crate::study::doubt::{LeastOver, of_conditions};
-use crate::study::fit::result::{Fit as Found, MarginNow, Misfit, SizeNow, SizesNow};
+use crate::study::fit::result::{Ask, Fit as Found, MarginNow, Misfit, SizeNow, SizesNow};
 use crate::study::fit::{self, NoFit};
 use crate::study::lap::record::Record;
 use crate::study::size::result::{Sizes, SizesColumn, SizesInDraws};
@@ -71,6 +71,21 @@ struct FitJson<'s> {
     fit: &'s Found,
 }
 
+/// A report with what was asked, where there is no fit beside it.
+#[derive(Serialize)]
+struct AskedJson<'s> {
+    #[serde(flatten)]
+    report: &'s Report,
+    fit: OnlyAsked<'s>,
+}
+
+/// What stands in the place of a fit.
+#[derive(Serialize)]
+struct OnlyAsked<'s> {
+    asks: &'s [Ask],
+    held_back: bool,
+}
+
 impl FitArgs {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
@@ -104,9 +119,14 @@ impl FitArgs {
         let before = of_conditions(ready.case(), &mut conditions, TallyWanted::default(), &|_| true);
         let measure = LeastOver::of(ready.case(), &conditions);
         let work = LongWork::new("fitting");
-        let (mut found, left) =
-            fit::fit(ready.case(), &readings, &records, &measure, &|share| work.told(share))
-                .map_err(|why| told(&why, &refuse))?;
+        let fitted = fit::fit(ready.case(), &readings, &records, &measure, &|share| work.told(share));
+        if let Err(NoFit::NotAgreed { asks, .. }) = &fitted
+            && !asks.is_empty()
+            && !self.as_read
+        {
+            return self.asked(&ready, asks);
+        }
+        let (mut found, left) = fitted.map_err(|why| told(&why, &refuse))?;
         (found.readings_file, found.readings_sha256) = (name.clone(), digest.clone());
         let kept: Vec<FittedReading> = found.misfits.iter().map(Misfit::kept).collect();
         let written = Source { readings: &name, digest: &digest, case_sha256: ready.sha256(), kept: &kept };
@@ -135,6 +155,17 @@ impl FitArgs {
             terminal::print(&text::fit(&report, &found, self.depth.depth(), &files))?;
         }
         Ok(!found.held_back)
+    }
+
+    /// Asks about slips beside which there is no fit at all.
+    fn asked(&self, ready: &Ready, asks: &[Ask]) -> Result<bool, Failure> {
+        let report = ready.report(ready.case(), &ready.model, Vec::new());
+        if self.case.json {
+            print_json_of(&AskedJson { report: &report, fit: OnlyAsked { asks, held_back: true } })?;
+        } else {
+            terminal::print(&text::fit_asked(&report, asks))?;
+        }
+        Ok(false)
     }
 
     /// The recorded run of each test that is one, its measured columns taken up among the readings.
@@ -225,11 +256,11 @@ fn told(why: &NoFit, refuse: &dyn Fn(&'static str, &str, &str) -> Failure) -> Fa
         ),
         NoFit::NotAgreed { agreement, effective, asks } => {
             let message = format!(
-                "the chains of draws do not agree well enough to be believed: agreement {agreement:.2} (1.05 at most), worth {effective:.0} draws (400 at least)"
+                "the readings as they stand allow no fit that can be believed: agreement of the chains {agreement:.2} (1.05 at most), worth {effective:.0} draws (400 at least)"
             );
             let look = "look for a reading at odds with the others, or a slip; readings that say very little of very much may also do it: give the guesses narrower bands, or read more";
             // what looks like a slip comes first: it is the likeliest cause
-            let way_out: Vec<&str> = asks.iter().map(String::as_str).chain([look]).collect();
+            let way_out: Vec<&str> = asks.iter().map(|ask| ask.question.as_str()).chain([look]).collect();
             refuse("chains-not-agreed", &message, &way_out.join("; "))
         }
     }

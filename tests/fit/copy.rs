@@ -70,6 +70,26 @@ fn a_reading_that_looks_like_a_slip_holds_the_copy_back() {
     assert!(folder.path().join("car-fitted.toml").exists());
 }
 
+/// 600 °C of oil is no slip that has a name, and leaves nothing to fit; what else looks like one is asked as beside any fit.
+#[test]
+fn a_slip_is_asked_about_where_there_is_no_fit_too() {
+    let folder = folder();
+    let readings = READINGS.replace("118 degC", "600 degC").replace("185 degC", "365 degC");
+    std::fs::write(folder.path().join("slip.toml"), readings).expect("written");
+    let (code, out, error) = run(folder.path(), &["fit", "car.toml", "slip.toml"]);
+    assert_eq!(code, Some(1), "{error}{out}");
+    assert!(out.contains("Asked: Reading 1 (365 °C)") && out.contains("was it °F?"), "{out}");
+    assert!(out.contains("there is no fit") && !out.contains("chains"), "{out}");
+    let (code, out, error) = run(folder.path(), &["fit", "car.toml", "slip.toml", "--json"]);
+    assert_eq!(code, Some(1), "{error}");
+    let fit: Value = serde_json::from_str(&out).expect("json");
+    assert_eq!((&fit["fit"]["held_back"], &fit["fit"]["asks"][0]["number"]), (&true.into(), &1.into()));
+    // said to have been read so, it is refused
+    let (code, _, error) = run(folder.path(), &["fit", "car.toml", "slip.toml", "--as-read"]);
+    assert!(code == Some(2) && error.contains("chains-not-agreed"), "{error}");
+    assert!(!folder.path().join("car-fitted.toml").exists());
+}
+
 #[test]
 fn doubt_of_the_copy_says_what_fit_said() {
     let folder = folder();

@@ -94,7 +94,7 @@ fn covered(cars: u64, off: f64) -> [Counted; 2] {
             .arg("fit")
             .arg(at("car.toml"))
             .arg(at("r.toml"))
-            .args(["--json", "--dry"])
+            .args(["--json", "--dry", "--as-read"])
             .output()
             .expect("runs");
         let told = String::from_utf8_lossy(&output.stderr).into_owned();

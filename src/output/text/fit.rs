@@ -1,5 +1,6 @@
 //! What readings say: the guesses, the readings, what to believe.
 
+use super::asked::{asked, held_back};
 use super::doubt::how_often;
 use super::layout::{MISSED, PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, paragraph};
 use super::{Depth, address, frame, words};
@@ -30,13 +31,7 @@ pub fn fit(report: &Report, fit: &Fit, depth: Depth, written: &[String]) -> Stri
     let mut out = String::new();
     frame::head(&mut out, report);
     let told = if short { TOLD } else { usize::MAX };
-    for ask in fit.asks.iter().take(told) {
-        paragraph(
-            &mut out,
-            MISSED,
-            &format!("Asked: {} Nothing was changed.", words::sentence(&words::on_paper(&ask.question))),
-        );
-    }
+    asked(&mut out, fit.asks.iter().take(told));
     if short && fit.held_back {
         held_back(&mut out);
         readings(&mut out, fit, short);
@@ -70,11 +65,6 @@ pub fn fit(report: &Report, fit: &Fit, depth: Depth, written: &[String]) -> Stri
         frame::written(&mut out, written);
     }
     out
-}
-
-fn held_back(out: &mut String) {
-    let text = "Not written: put the reading right, or say that it was read so: --as-read.";
-    paragraph(out, MISSED, text);
 }
 
 fn half(band: &Band) -> f64 {

@@ -7,6 +7,7 @@
 
 pub(in crate::output) use crate::case::words as address;
 mod air;
+mod asked;
 pub(super) mod between;
 pub(super) mod beyond;
 pub(super) mod changes;
@@ -50,6 +51,7 @@ pub(super) mod words;
 mod tests;
 
 pub use air::air;
+pub use asked::fit_asked;
 pub use changes::changes;
 pub use check::check;
 pub use compare::told;

@@ -38,7 +38,7 @@ use crate::study::lap::record::Record;
 use chain::{AGREED, FEWEST};
 use forward::Forward;
 use newton::Problem;
-use result::Fit;
+use result::{Ask, Fit};
 use runs::TimedRuns;
 use unknowns::Unknowns;
 
@@ -58,7 +58,7 @@ pub enum NoFit {
         /// Effective number.
         effective: f64,
         /// What looks like a slip among the readings, as it is asked.
-        asks: Vec<String>,
+        asks: Vec<Ask>,
     },
 }
 
@@ -105,7 +105,7 @@ pub fn fit(
     // what is not a number agrees with nothing
     let agreed = drawn.split <= AGREED && drawn.effective >= FEWEST;
     if !agreed {
-        let asks = said::asks_before(&unknowns, &expected).map(|ask| ask.question).collect();
+        let asks = said::asks_before(&unknowns, &expected).collect();
         return Err(NoFit::NotAgreed { agreement: drawn.split, effective: drawn.effective, asks });
     }
     let margins = margins::look(case, own, measure, &readings.model_error, (&unknowns, &likeliest, &drawn));

@@ -111,7 +111,7 @@ pub struct GuessPair {
 }
 
 /// Something in a reading that looks like a slip.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Ask {
     /// The reading, by its number.
     pub number: usize,
@@ -213,6 +213,16 @@ pub struct SizeNow {
     pub taken_m2: [f64; 2],
     /// Area of one that holds as often as is asked, before and after; null where that was not looked for.
     pub holds_m2: [Option<f64>; 2],
+}
+
+/// A test that was held for less than its temperatures take to stand.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct HeldShort {
+    pub test: String,
+    /// How long it was held.
+    pub held_s: f64,
+    /// How long temperatures take to stand there, with the values taken.
+    pub settles_s: f64,
 }
 
 /// A fit.
