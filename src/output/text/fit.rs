@@ -3,7 +3,7 @@
 use super::asked::{asked, held_back};
 use super::doubt::how_often;
 use super::layout::{MISSED, PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, paragraph};
-use super::{Depth, address, frame, words};
+use super::{Depth, address, frame, lap, words};
 use crate::draws::doubt::Doubt;
 use crate::point::result::Band;
 use crate::study::document::Report;
@@ -370,6 +370,14 @@ fn middle(row: &MarginNow) -> f64 {
 /// What must be minded: alarms, readings at odds, tests that say something else, pairs.
 fn remarks(fit: &Fit, most: usize) -> Vec<String> {
     let mut all: Vec<String> = worst(fit).into_iter().collect();
+    for held in fit.held_short.iter().take(most) {
+        all.push(format!(
+            "{} was held {}, and its temperatures stand after some {}: taken as steady, and not steady. Hold it longer, or hang the test on a stint (stint = \"…\").",
+            words::sentence(&held.test),
+            lap::time(held.held_s),
+            lap::time((held.settles_s / 60.0).ceil() * 60.0)
+        ));
+    }
     for alarm in fit.alarms.iter().take(most) {
         all.push(format!(
             "Alarm: {} had to go {} half bands, to the end of its band or beyond: a path is missing from the case, or a reading is not what it seems.",

@@ -11,6 +11,7 @@ mod emulator;
 mod forward;
 mod gauge;
 mod hamiltonian;
+mod held;
 mod left;
 mod linear;
 mod margins;

@@ -261,6 +261,8 @@ pub struct Fit {
     pub wider_without: Option<f64>,
     /// Tests of which only the ratios of their pressures count.
     pub ratios_only: Vec<RatiosOnly>,
+    /// Tests read before their temperatures stood.
+    pub held_short: Vec<HeldShort>,
     /// Runs in time.
     pub runs: Vec<RunFollowed>,
     /// How the chains did.

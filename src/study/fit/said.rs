@@ -2,6 +2,7 @@
 
 use super::accused::{Accused, off, seek};
 use super::chain::ChainDraws;
+use super::held;
 use super::margins::Margins;
 use super::newton::{Likeliest, Problem};
 use super::offered::{self, Offered};
@@ -69,6 +70,7 @@ pub fn said(all: &All) -> Fit {
         narrowed_by,
         wider_without,
         ratios_only: ratios_only(all),
+        held_short: held::too_short(all.readings),
         runs: all.runs.clone(),
         chains: all.drawn.told(),
         least_by_chains_K: all.margins.by_chains,
