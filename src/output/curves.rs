@@ -123,7 +123,8 @@ pub fn margins_in_detail(report: &Report, sweep: &Sweep) -> LineChart {
             "Steady state at each speed at {}, in the lowest gear that keeps the engine within its range; a curve is broken where gears change.",
             load_of(sweep)
         ),
-        "A flow margin is broken where no amount of air would do, or where none is needed.".to_string(),
+        "A flow margin is broken where more of the air that comes is no use, or where none is needed."
+            .to_string(),
     ];
     if banded {
         footnotes.push(

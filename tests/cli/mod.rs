@@ -24,6 +24,7 @@ mod steps;
 mod tape;
 mod templates;
 mod testcard;
+mod why;
 mod words;
 
 use assert_cmd::Command;

@@ -399,7 +399,7 @@ fn called(opening: &OpeningArea) -> String {
 fn air(part: &PartResult) -> String {
     match (part.margin_is, part.flow_margin) {
         (MarginIs::Unlimited, _) => "needs none".to_string(),
-        (MarginIs::Impossible, _) => "none would do".to_string(),
+        (MarginIs::Impossible, _) => "no use".to_string(),
         (_, Some(margin)) if margin > 1.0 => "over twice".to_string(),
         (_, Some(margin)) if margin >= 0.0 => format!("+{} %", words::whole(100.0 * margin)),
         (_, Some(margin)) => format!("{} %", words::whole(100.0 * margin)),

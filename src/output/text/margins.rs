@@ -137,7 +137,7 @@ fn over(part: &[PartInCondition]) -> Option<String> {
         words::name(&hottest.condition.name)
     );
     if hottest.part.margin_is == MarginIs::Impossible {
-        text.push_str(", where no amount of air would do");
+        text.push_str(", where more of the air that comes is no use");
     }
     let others = missed.len() - 1;
     if others > 0 && hottest.part.margin_is == MarginIs::Impossible {

@@ -82,7 +82,7 @@ fn over(name: &str, low: &Lowest, conditions: &[Condition]) -> String {
         low.gear
     );
     if low.margin_is == MarginIs::Impossible {
-        text.push_str(", where no amount of air would do");
+        text.push_str(", where more of the air that comes is no use");
     }
     text
 }
@@ -162,7 +162,7 @@ fn speeds(out: &mut String, sweep: &Sweep) {
     type HoldsTest = fn(&SweepPart) -> bool;
     let questions: [(&str, HoldsTest); 3] = [
         ("Over the limit", |part| is_missed(part.flow_margin, part.margin_is)),
-        ("No amount of air would do", |part| part.margin_is == MarginIs::Impossible),
+        ("More of the air that comes is no use", |part| part.margin_is == MarginIs::Impossible),
         ("Needs no air of its own", |part| part.margin_is == MarginIs::Unlimited),
     ];
     for (title, holds) in questions {

@@ -4,10 +4,12 @@ use super::layout::{MISSED, PLAIN, QUIET, STRONG, TextColumn, TextTable, heading
 use super::short::{self, Depth};
 use super::{frame, words};
 use crate::output::terms;
+use crate::point::result::STILL;
 use crate::study::document::Report;
 use crate::study::why::result::{
     FormulaInput, HeldUpBy, Larger, Limits, MovingNumber, Spent, ValueOrigin, Why, WhyIs, WhyLink,
 };
+use crate::thermal::MarginIs;
 
 /// So many rows of a table are shown; the rest is counted.
 const ROWS: usize = 12;
@@ -22,6 +24,7 @@ pub fn why(report: &Report, why: &Why, depth: Depth) -> String {
     if depth == Depth::Short {
         short::head(&mut out, report, "why");
         verdict(&mut out, why);
+        air(&mut out, why);
         rules(&mut out, why, FEW);
         if let Some(limits) = &why.limits {
             limit(&mut out, why, limits);
@@ -77,6 +80,29 @@ fn verdict(out: &mut String, why: &Why) {
         (is, None) => (format!("The {is} {} in {place}", why.of.trim_start_matches("passage/")), false),
     };
     paragraph(out, if missed { MISSED } else { STRONG }, &text);
+}
+
+/// What air moves there, in a line for each passage.
+fn air(out: &mut String, why: &Why) {
+    for spent in why.pressure.iter().take(FEW) {
+        let flow = spent.mass_flow_kg_s;
+        let text = if flow.abs() < STILL {
+            format!("no air moves through {}: nothing there drives it", spent.passage)
+        } else {
+            let back = if flow < 0.0 { " runs back" } else { "" };
+            let drives = spent.gives.iter().max_by(|a, b| a.pressure_Pa.total_cmp(&b.pressure_Pa));
+            let drives = drives.map_or(String::new(), |most| {
+                format!(", driven by {} ({})", most.what, words::few_pascals(most.pressure_Pa))
+            });
+            let takes = spent.takes.first().map_or(String::new(), |most| {
+                let word = terms::of(&most.what);
+                let take = if words::is_plural(&word) { "take" } else { "takes" };
+                format!("; {word} {take} {}", words::share(most.share))
+            });
+            format!("{} g/s{back} through {}{drives}{takes}", words::grams(flow.abs()), spent.passage)
+        };
+        item(out, 0, "Air   ", &format!("{}.", words::sentence(&text)));
+    }
 }
 
 fn step(out: &mut String, number: usize, link: &WhyLink, detail: bool) {
@@ -139,6 +165,9 @@ fn limit(out: &mut String, why: &Why, limits: &Limits) {
     heading(out, "What limits it");
     let part = why.part.as_deref().unwrap_or("the part");
     let way_out = match limits.is {
+        _ if why.margin_is == Some(MarginIs::Impossible) => {
+            "more of this air takes down some of it, never enough: cooler air is wanted, or more surface"
+        }
         HeldUpBy::Air => "more air takes down most of it",
         _ => "more surface, or faster air along it, takes down most of it",
     };
@@ -184,7 +213,7 @@ fn larger(out: &mut String, why: &Why, most: usize) {
     let mut table = TextTable::new(vec![
         (TextColumn::Wrapped, "area".to_string()),
         (TextColumn::Right, "now".to_string()),
-        (TextColumn::Right, format!("{part}, K")),
+        (TextColumn::Right, format!("margin of {part}, K")),
         (TextColumn::Right, "drag, N".to_string()),
         (TextColumn::Wrapped, "".to_string()),
     ]);
@@ -233,7 +262,7 @@ fn rules(out: &mut String, why: &Why, most: usize) {
         (TextColumn::Wrapped, "value".to_string()),
         (TextColumn::Right, "taken".to_string()),
         (TextColumn::Left, "tried".to_string()),
-        (TextColumn::Right, format!("{part}, K")),
+        (TextColumn::Right, format!("margin of {part}, K")),
     ]);
     let shown = &why.rules[..why.rules.len().min(most)];
     shown.iter().for_each(|rule| table.row(row(rule)));
@@ -246,8 +275,8 @@ fn rules(out: &mut String, why: &Why, most: usize) {
         out,
         PLAIN,
         &format!(
-            "If all are independent and each may be at its worse end, what is assumed takes {} from the {part}, and what the \
-             case states with a band {}.",
+            "If all are independent and each may be at its worse end, what is assumed takes {} off the margin of the {part}, and \
+             what the case states with a band {}. + is cooler.",
             words::kelvins(why.assumed_falls_K),
             words::kelvins(why.stated_falls_K)
         ),

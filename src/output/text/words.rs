@@ -116,7 +116,7 @@ pub(in crate::output) fn air(flow_margin: Option<f64>, margin_is: MarginIs) -> S
     match (margin_is, flow_margin) {
         (MarginIs::Unlimited, _) => "needs none".to_string(),
         (MarginIs::NoLimit, _) => MarginIs::NoLimit.to_string(),
-        (MarginIs::Impossible, _) => "no amount of air would do".to_string(),
+        (MarginIs::Impossible, _) => "more of this air is no use".to_string(),
         (_, None) => "not known".to_string(),
         (_, Some(margin)) if margin > 1.0 => "more than twice the need".to_string(),
         (_, Some(margin)) if margin <= -0.995 => "next to no air".to_string(),

@@ -162,6 +162,7 @@ fn answer(
         part: part.map(|part| case.parts[part].name.clone()),
         temperature_C: part.map(|part| condition.parts[part].temperature_C),
         temperature_margin_K: part.map(|part| condition.parts[part].temperature_margin_K),
+        margin_is: part.map(|part| condition.parts[part].margin_is),
         limits: part.and_then(|part| heat::limits(case, model, &solver, part, most_spent(&pressure))),
         chain,
         pressure,

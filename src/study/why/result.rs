@@ -1,6 +1,7 @@
 //! Where a number came from, in the shape in which `--json` gives it.
 
 use crate::keys::word::words;
+use crate::thermal::MarginIs;
 use serde::Serialize;
 
 words! {
@@ -49,6 +50,8 @@ pub struct Why {
     pub temperature_C: Option<f64>,
     /// What it keeps under its limit.
     pub temperature_margin_K: Option<f64>,
+    /// Whether more of the air that comes to it would do.
+    pub margin_is: Option<MarginIs>,
     /// From inputs to result, one formula after another.
     pub chain: Vec<WhyLink>,
     /// Where the pressure goes, passage by passage.

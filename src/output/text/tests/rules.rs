@@ -28,7 +28,7 @@ fn air_is_told_in_words() {
         (Some(-0.08), MarginIs::Value, "8 % less air than needed"),
         (Some(-1.0), MarginIs::Value, "next to no air"),
         (None, MarginIs::Unlimited, "needs none"),
-        (None, MarginIs::Impossible, "no amount of air would do"),
+        (None, MarginIs::Impossible, "more of this air is no use"),
     ] {
         assert_eq!(words::air(margin, is), told);
     }
@@ -134,7 +134,7 @@ fn a_share_is_of_all_the_pressure_on_the_way() {
 fn speeds_with_a_missed_margin_are_told_as_ranges() {
     let text = plain(&sweep(&sample::swept(), &[], Depth::Detail));
     assert!(text.contains("oil: from 22 to 36 km/h and at 65 km/h"));
-    assert!(text.contains("No amount of air would do\n  oil: at 36 km/h"));
+    assert!(text.contains("More of the air that comes is no use\n  oil: at 36 km/h"));
     assert!(text.contains("Needs no air of its own\n  heads: at every speed"));
     assert!(text.contains("no steady state was found at 108 km/h"));
 }
