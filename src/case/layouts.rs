@@ -3,12 +3,13 @@
 use super::diagnostic::{Diagnostic, Diagnostics, FaultPlace};
 use super::document::{Node, Tree};
 use super::overrides::set_node;
+use crate::element::kind;
 
 /// The document of a layout.
 ///
 /// With a passage that is taken away goes what is said of it elsewhere: its tape, its bounds and
 /// freedom in sizing, the warm air drawn in from it, and the table of a chamber that nothing
-/// joins or names any more.
+/// joins or names any more; with a fan what conditions and steps tell it.
 ///
 /// # Errors
 /// A layout that is not there, and addresses that cannot be set.
@@ -49,6 +50,7 @@ pub fn layout(document: &Node, name: &str) -> Result<Node, Diagnostics> {
             faults.push(fault);
         }
     }
+    forget_fans(&mut changed);
     forget_chambers(&mut changed);
     faults.unless_faulty(changed)
 }
@@ -143,6 +145,31 @@ fn forget(document: &mut Node, gone: &[&str]) {
                 remove(element, "recirculation");
             }
         }
+    }
+}
+
+/// Takes out what fans are told that are not there.
+fn forget_fans(document: &mut Node) {
+    // what cannot be read as a passage without a fan is left to be told
+    let is_without = |passage: &Node| {
+        let elements = passage.get("element").map_or(&[][..], Node::members);
+        let kinds = elements.iter().map(|element| element.get("kind").and_then(Node::text).and_then(kind));
+        kinds.into_iter().all(|kind| kind.is_some_and(|kind| !kind.is_fan()))
+    };
+    let passages = document.get("passage").map_or(&[][..], Node::members);
+    let without: Vec<String> =
+        passages.iter().filter(|p| is_without(p)).filter_map(name_of).map(str::to_string).collect();
+    let none_left = without.len() == passages.len();
+    let strip = |told: &mut Node| {
+        if none_left {
+            remove(told, "fans");
+        } else if let Some(Node { tree: Tree::Table(entries), .. }) = entry(told, "fans") {
+            entries.retain(|entry| !without.contains(&entry.key));
+        }
+    };
+    entry(document, "condition").and_then(list).into_iter().flatten().for_each(strip);
+    for stint in entry(document, "stint").and_then(list).into_iter().flatten() {
+        entry(stint, "step").and_then(list).into_iter().flatten().for_each(strip);
     }
 }
 

@@ -127,3 +127,28 @@ fn what_fans_cannot_be_told() {
         assert!(fault.code == code && told.contains(words), "{fans}: {} {told}", fault.code);
     }
 }
+
+/// A layout may have no fan where the case has one: what conditions and steps tell that fan goes with it.
+#[test]
+fn what_a_fan_is_told_goes_with_the_fan() {
+    let layout = r#"
+[[stint]]
+name = "run"
+start = "90 degC"
+step = [{ condition = "stopped", time = "60 s", fans = { "fan duct" = "2000 rpm" } }, { condition = "stopped", time = "60 s", fans = "off" }]
+[[layout]]
+name = "no fan"
+[[layout.passage]]
+name = "fan duct"
+from = "bay"
+to = "outside"
+element = [{ kind = "exit", area = "200 cm2", pressure_coefficient = -0.1 }]
+"#;
+    let text =
+        car(layout).replace("name = \"stopped\"", "name = \"stopped\"\nfans = { \"fan duct\" = \"off\" }");
+    let loaded = case::load(&text, &[]).unwrap_or_else(|faults| panic!("{faults}"));
+    let changed =
+        case::layouts::layout(&loaded.document, "no fan").unwrap_or_else(|faults| panic!("{faults}"));
+    let mut faults = case::Diagnostics::new();
+    assert!(Case::read(&changed, &mut faults).is_some(), "{faults}");
+}
