@@ -301,7 +301,7 @@ pub fn map(report: &Report, exits: &Exits, map: &Map, sizes: Option<&Sizes>) -> 
     }
     if exits.inlets_from_size && !map.left.iter().flatten().flatten().any(|left| *left >= 0.0) {
         footnotes.push(
-            "The margins asked for are reached nowhere on this map: for that the openings must change by different shares."
+            "The margins asked for are reached nowhere on this map, on which each opening keeps its share; other shares were not tried for it."
                 .into(),
         );
     }

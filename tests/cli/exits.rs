@@ -74,3 +74,32 @@ fn a_case_without_exits_is_refused_with_a_way_out() {
     assert!(text.contains("the case has no exit") && text.contains("What to do:"), "{text}");
     assert_eq!(files_in(folder.path()), ["car.toml"]);
 }
+
+#[test]
+fn shares_and_areas_are_told_where_they_are_spoken_of() {
+    let (folder, path) = copy_of_demo(|text| text);
+    let run = |more: &[&str]| {
+        let mut exits = program();
+        exits
+            .args(["exits", "--plain", "--svg-only", "--points", "12", "--into"])
+            .arg(folder.path())
+            .arg(&path)
+            .args(more);
+        let out = String::from_utf8_lossy(&exits.output().expect("runs").stdout).into_owned();
+        out.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let out = run(&[]);
+    assert!(out.contains("Each exit keeps its share: left exit 50 % and right exit 50 %."), "{out}");
+    let (_, beyond) = out.split_once("Nothing gained beyond, ").expect("it is told");
+    let area = beyond.split(' ').next().and_then(|number| number.parse::<f64>().ok());
+    assert!(area.is_some_and(|area| area > 200.0) && beyond.contains(" cm²: "), "{beyond}");
+    // where nothing on the map reaches the margins, it says what was tried and no more
+    run(&["--set", "size/margin=500 %"]);
+    let map = std::fs::read_to_string(folder.path().join("car-exits-map.svg")).expect("a map");
+    let map = map
+        .replace("</text>", " ")
+        .split('<')
+        .map(|tag| tag.split('>').nth(1).unwrap_or(""))
+        .collect::<String>();
+    assert!(map.contains("other shares were not tried") && !map.contains("must change by"), "{map}");
+}

@@ -128,7 +128,10 @@ pub(in crate::output) fn verdict(exits: &Exits) -> String {
     let largest = exits
         .largest_safe_m2
         .map_or(String::new(), |area| format!(", largest that will do {} cm²", cm2(area)));
-    let share = if exits.shares_fixed { " Exits in this share." } else { "" };
+    let share = match exits.shares_fixed {
+        true => format!(" Each exit keeps its share: {}.", shares(&exits.exits)),
+        false => String::new(),
+    };
     format!("{stands}: {figures}{largest}{beyond}.{share}")
 }
 

@@ -72,7 +72,8 @@ pub fn of_exits(report: &Report, written: &[String]) -> String {
         // the reason why there is none is told once
         let reason = if none_yet && area.is_none() && name == "knee" { "none either" } else { reason };
         none_yet |= area.is_none();
-        item(&mut out, 2, "", &format!("{}: {reason}.", words::sentence(name)));
+        let area = area.map_or(String::new(), |area| format!(", {} cm²", words::square_centimetres(area)));
+        item(&mut out, 2, "", &format!("{}{area}: {reason}.", words::sentence(name)));
     }
     // the remark that tells of a reversal on the way, where there is one
     let reversal = found.remarks.iter().find(|remark| remark.contains("hot air"));
