@@ -47,7 +47,13 @@ pub(in crate::output) fn between(found: &Between, conditions: &[Condition]) -> (
             }
         })
         .collect();
-    (format!("Between these conditions it is worse: {} ({range}).", told.join("; ")), false)
+    // standing it may well be worse still
+    let stands = conditions.iter().any(|condition| condition.speed_m_s == 0.0);
+    let begin = match stands {
+        true => "Driving, it is worse between these conditions than in them",
+        false => "Between these conditions it is worse",
+    };
+    (format!("{begin}: {} ({range}).", told.join("; ")), false)
 }
 
 /// "the heads are up to 112 K over, at 54 km/h in gear 2".
