@@ -113,7 +113,7 @@ pub fn margins_in_detail(report: &Report, sweep: &Sweep) -> LineChart {
             percent_marks.push(Marker {
                 x,
                 y: 100.0 * margin,
-                label: format!("{name} lowest: {} % at {x:.0} km/h", words::signed(100.0 * margin)),
+                label: format!("{name} hottest: {} % at {x:.0} km/h", words::signed(100.0 * margin)),
                 kind: MarkerKind::Lowest,
             });
         }

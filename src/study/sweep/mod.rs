@@ -17,7 +17,6 @@ use crate::point::result::SUDDEN_CHANGE;
 use crate::point::solver::PointSolver;
 use crate::point::speeds::{Geared, Loads, NotSwept, operation};
 use crate::study::sweep::result::AirDriver;
-use crate::thermal::MarginIs;
 use crate::thermal::margin::Margin;
 use std::collections::BTreeMap;
 
@@ -147,15 +146,12 @@ fn read_off(
     }
 }
 
-/// The lowest point of a part: impossible before a number before unlimited, then the least margin.
+/// The lowest point of a part: the fewest kelvins below its limit.
 fn lowest(points: &[result::SweepPoint], part: &str) -> Option<result::Lowest> {
-    let order = [MarginIs::Impossible, MarginIs::Value, MarginIs::Unlimited];
-    let rank = |is: MarginIs| order.iter().position(|other| *other == is).unwrap_or(3);
-    let key = |p: &result::SweepPart| (rank(p.margin_is), p.flow_margin.unwrap_or(p.temperature_margin_K));
     let mut found: Option<(&result::SweepPoint, &result::SweepPart)> = None;
     for point in points {
         let Some(at) = point.parts.get(part) else { continue };
-        if found.is_none_or(|(_, best)| key(at) < key(best)) {
+        if found.is_none_or(|(_, best)| at.temperature_margin_K < best.temperature_margin_K) {
             found = Some((point, at));
         }
     }
