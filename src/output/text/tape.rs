@@ -5,7 +5,7 @@ use super::said::{Said, as_text};
 use super::short::{self, Depth};
 use super::{frame, words};
 use crate::study::document::Report;
-use crate::study::tape::result::{Shows, Tape, TapeAim, TapeCell, TapeSays};
+use crate::study::tape::result::{Shows, Tape, TapeAim, TapeCell, TapeRow, TapeSays};
 
 /// The card on the terminal; on a short screen without what gauges then show.
 pub fn tape(report: &Report, tape: &Tape, depth: Depth, written: &[String]) -> String {
@@ -123,16 +123,29 @@ pub(in crate::output) fn below(tape: &Tape) -> Vec<Said> {
     said
 }
 
-/// Of which openings it is the card, and what a dash stands for, where there is one.
+/// Of which openings it is the card, in which air its power is less sure, and what a dash stands for, where there is one.
 fn openings_and_dash(tape: &Tape) -> String {
     let size = if tape.sized { "as sized, not as drawn" } else { "as the case has them" };
     let cells = || tape.rows.iter().flat_map(|row| &row.cells);
     let dash = if cells().any(|cell| cell.says == TapeSays::Outside) {
-        " –: no tape, and eyes on the gauges: in such air the engine's power is not known (ISO 1585 corrects it by 7 % at most), or there is no answer."
+        " –: no tape, and eyes on the gauges: there is no answer."
     } else {
         ""
     };
-    format!("Openings {size}.{dash}")
+    format!("Openings {size}.{}{dash}", beyond(tape))
+}
+
+/// In which air the engine's power is corrected further than its standard accepts, in some column.
+fn beyond(tape: &Tape) -> String {
+    let is = |row: &&TapeRow| row.cells.iter().any(|cell| cell.power_beyond_correction);
+    let all: Vec<String> = tape.rows.iter().filter(is).map(|row| format!("{:.0}", row.air_C)).collect();
+    if all.is_empty() {
+        return String::new();
+    }
+    format!(
+        " At {} °C the engine's power is less sure (corrected by more than the 7 % of ISO 1585): eyes on the gauges there.",
+        words::list(&all)
+    )
 }
 
 /// "2 × A", "no tape", "too hot", "–".

@@ -70,6 +70,8 @@ pub(super) struct CellVerdict {
     pub opening: Option<char>,
     pub strips: usize,
     pub share: f64,
+    /// Whether the engine's power is corrected further than its standard accepts in some condition of the column.
+    pub beyond: bool,
     /// By part: the moment of the column in which it is hottest, and its temperature (K).
     pub hottest: Vec<(Taped, f64)>,
 }
@@ -112,7 +114,7 @@ impl<'c> Cells<'c> {
         self.solver.borrow().work()
     }
 
-    /// None where a condition has no steady state or the engine's power is not known in such air.
+    /// None where a condition has no steady state.
     fn look(&self, kind: &ColumnKind, temperature: f64, tape: Option<(usize, f64)>) -> Option<TapeLook> {
         let mut solver = self.solver.borrow_mut();
         let mut hottest: Vec<Option<(Taped, f64)>> = vec![None; self.parts.len()];
@@ -120,9 +122,6 @@ impl<'c> Cells<'c> {
         let (mut least, mut count) = (f64::INFINITY, 0.0);
         for moment in kind.moments(temperature, tape) {
             let operation = Counted::Taped(moment).operation(self.case, self.model);
-            if !ACCEPTED.contains(&self.model.engine.air_factor(&operation.air)) {
-                return None;
-            }
             solver.prepare(self.model, &operation);
             solver.forget();
             solver.solve_hotter().ok()?;
@@ -150,11 +149,25 @@ impl<'c> Cells<'c> {
 
     /// The tape for a column in air of some temperature (K).
     pub fn find(&self, kind: &ColumnKind, temperature: f64) -> CellVerdict {
+        CellVerdict { beyond: self.is_beyond(kind, temperature), ..self.found(kind, temperature) }
+    }
+
+    /// Whether the power of the engine is corrected further there than its standard accepts: `check` goes on with a warning, and
+    /// so does the card.
+    fn is_beyond(&self, kind: &ColumnKind, temperature: f64) -> bool {
+        kind.moments(temperature, None).any(|moment| {
+            let operation = Counted::Taped(moment).operation(self.case, self.model);
+            !ACCEPTED.contains(&self.model.engine.air_factor(&operation.air))
+        })
+    }
+
+    fn found(&self, kind: &ColumnKind, temperature: f64) -> CellVerdict {
         let found = |says, look: TapeLook| CellVerdict {
             says,
             opening: None,
             strips: 0,
             share: 0.0,
+            beyond: false,
             hottest: look.hottest,
         };
         let Some(bare) = self.look(kind, temperature, None) else {
@@ -163,6 +176,7 @@ impl<'c> Cells<'c> {
                 opening: None,
                 strips: 0,
                 share: 0.0,
+                beyond: false,
                 hottest: Vec::new(),
             };
         };

@@ -121,6 +121,7 @@ pub fn tape(
                 opening: found.opening,
                 strips: found.strips,
                 share: found.share,
+                power_beyond_correction: found.beyond,
                 shows,
             }
         });

@@ -123,6 +123,8 @@ pub struct TapeCell {
     pub strips: usize,
     /// Share blanked.
     pub share: f64,
+    /// Whether the engine's power is corrected further in such air than its standard accepts.
+    pub power_beyond_correction: bool,
     /// What each part then shows, in the condition of the column in which it is hottest; none outside.
     pub shows: Vec<Shows>,
 }
