@@ -115,6 +115,11 @@ impl DuctSection {
         DuctSection { shape: DuctShape::Rectangle, width_m: aspect * height, height_m: height }
     }
 
+    /// Whether it is of an area (m²), to a hundredth.
+    fn fits(&self, area: f64) -> bool {
+        (0.25 * PI * self.equivalent().powi(2) / area - 1.0).abs() < 0.01
+    }
+
     /// Diameter of a circle of its area (m).
     pub fn equivalent(&self) -> f64 {
         if self.shape == DuctShape::Round {
@@ -184,7 +189,13 @@ fn pieces(case: &Case, model: &Model, passage: usize, templates: &Templates) -> 
             (_, Some(width), Some(height)) => (false, width / height),
             _ => (round, aspect),
         };
-        let (from, to) = (DuctSection::of(before, own.0, own.1), DuctSection::of(after, own.0, own.1));
+        // an end takes the shape that the case gives what stands there, where that is of its area
+        let beside =
+            |index: Option<usize>, area: f64| beside(case, table, index).filter(|face| face.fits(area));
+        let end = |index: Option<usize>, area: f64| {
+            beside(index, area).unwrap_or_else(|| DuctSection::of(area, own.0, own.1))
+        };
+        let (from, to) = (end(index.checked_sub(1), before), end(Some(index + 1), after));
         let change = 0.5 * (to.equivalent() - from.equivalent()).abs();
         let angle = view.number(&BEND_ANGLE);
         let radius = view.number(&BEND_RADIUS);
@@ -202,11 +213,12 @@ fn pieces(case: &Case, model: &Model, passage: usize, templates: &Templates) -> 
         let widens = kind.keys.iter().any(|key| key.name == crate::element::diffuser::ANGLE.name) && !bends;
         // a hose is bought, not rolled
         let is_hose = values.text(&HOSE).is_some();
-        let blank = (!bends && length > 0.0 && !is_hose).then(|| {
+        // from round to square is lofted by hand
+        let blank = (!bends && length > 0.0 && !is_hose && from.shape == to.shape).then(|| {
             let mm = |section: &DuctSection| (1e3 * section.width_m, 1e3 * section.height_m);
-            match own.0 {
-                true => flat::cone(mm(&from).0, mm(&to).0, 1e3 * length),
-                false => flat::rectangles(mm(&from), mm(&to), 1e3 * length),
+            match from.shape {
+                DuctShape::Round => flat::cone(mm(&from).0, mm(&to).0, 1e3 * length),
+                DuctShape::Rectangle => flat::rectangles(mm(&from), mm(&to), 1e3 * length),
             }
         });
         let bore = from.equivalent();
@@ -231,6 +243,22 @@ fn pieces(case: &Case, model: &Model, passage: usize, templates: &Templates) -> 
         });
     }
     pieces
+}
+
+/// The face of what stands beside a piece of duct and is none itself, where the case gives its sides or diameter.
+fn beside(case: &Case, table: &PassageTable, index: Option<usize>) -> Option<DuctSection> {
+    let index = index.filter(|index| *index < table.elements.len())?;
+    table.kind(index).filter(|kind| !kind.is_channel())?;
+    let view = case.view(&table.elements[index]);
+    match (view.number(&DIAMETER), view.number(&WIDTH), view.number(&HEIGHT)) {
+        (Some(diameter), _, _) => {
+            Some(DuctSection { shape: DuctShape::Round, width_m: diameter, height_m: diameter })
+        }
+        (_, Some(width), Some(height)) => {
+            Some(DuctSection { shape: DuctShape::Rectangle, width_m: width, height_m: height })
+        }
+        _ => None,
+    }
 }
 
 /// Whether a passage's ducts are round, and else their width over height: as its opening is drawn.

@@ -365,3 +365,29 @@ fn moulds_keep_lip_and_land_and_ducts_are_laid_flat() {
     let area = Outline::new(corners.clone()).area();
     assert!(corners.len() == 10 && near(1e-6 * area, number(&cooler["sheet_m2"]), 1e-6), "{corners:?}");
 }
+
+/// A diffuser ends as the case draws the core behind it; where the core is of another area, or only its area is given, as the opening
+/// is drawn.
+#[test]
+fn a_duct_ends_as_the_core_behind_it_is_drawn() {
+    let ends = |core: &str| {
+        let (folder, path) = copy_of_demo(|text| text.replace("area = \"290 cm2\"", core));
+        let into = folder.path().to_str().expect("text");
+        let (_, result) = json(&[
+            "templates",
+            path.to_str().expect("text"),
+            "--drawn",
+            "--plain",
+            "--json",
+            "--into",
+            into,
+        ]);
+        let ducts = result["behind"]["ducts"].as_array().expect("ducts").clone();
+        let duct = ducts.iter().find(|duct| duct["passage"] == "oil cooler").expect("a diffuser").clone();
+        let side = |key: &str| duct["to"][key].as_f64().map(|m| (1e3 * m).round()).expect("a side");
+        (duct["to"]["shape"].as_str().expect("a shape").to_string(), side("width_m"), side("height_m"))
+    };
+    assert_eq!(ends("width = \"145 mm\", height = \"200 mm\""), ("rectangle".to_string(), 145.0, 200.0));
+    let (_, width, height) = ends("area = \"290 cm2\"");
+    assert!(width >= height, "{width} × {height}");
+}

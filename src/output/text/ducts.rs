@@ -25,7 +25,7 @@ pub(in crate::output) fn said(behind: &Behind) -> Vec<Said> {
     said.extend(behind.ducts.iter().map(|piece| Said::Row("", self::piece(piece))));
     said.push(Said::Quiet(
         "Sections clear inside, square to the flow; lengths along the axis. Blanks (their files have blank in the name) are without laps: add 15 mm on one edge for the seam. \
-         Ends take the shape of the opening; where the core behind is of another shape, loft by hand and keep area and length. Hose: 51, 63, 76, 89, \
+         Ends take the shape of the opening, or that which the case gives the core; from round to square, loft by hand and keep area and length. Hose: 51, 63, 76, 89, \
          102, 127, 152 mm are sold. An estimate; dust: cut wet, P3 mask."
             .to_string(),
     ));
