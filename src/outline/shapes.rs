@@ -183,8 +183,11 @@ pub fn sides_for(
         KeptShape::Width(width) => (width, whole(height)),
         KeptShape::Height(height) => (whole(width), height),
     };
-    // one of the two may do a millimetre smaller
-    if let KeptShape::Aspect(aspect) = kept {
+    // one of the two may do a millimetre smaller; a circle has one diameter
+    let is_circle = |aspect: f64| matches!(form, OutlineForm::Oval) && aspect == 1.0;
+    if let KeptShape::Aspect(aspect) = kept
+        && !is_circle(aspect)
+    {
         let narrower = (found.0 - 1.0, found.1);
         let lower = (found.0, found.1 - 1.0);
         let tries = if found.0 / found.1 > aspect { [narrower, lower] } else { [lower, narrower] };
@@ -256,6 +259,15 @@ mod tests {
                 }
             }
         }
+    }
+
+    #[test]
+    fn a_circle_has_one_diameter() {
+        // π/4 × 195.5² mm² asks for 196 mm both ways, though 196 × 195 would do
+        let area = 0.25 * PI * 195.5 * 195.5;
+        let found = sides_for(OutlineForm::Oval, KeptShape::Aspect(1.0), area, Outline::area);
+        assert_eq!(found, Some((196.0, 196.0)));
+        assert!(drawn(OutlineForm::Oval, 196.0, 195.0).area() >= area);
     }
 
     #[test]

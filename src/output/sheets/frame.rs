@@ -6,6 +6,7 @@ use super::{Paper, SheetOrigin};
 use crate::element::SkinFace;
 use crate::output::scene::font::{FontWeight, wrap};
 use crate::output::text::doubt::how_often;
+use crate::output::text::templates::sides;
 use crate::output::text::words;
 use crate::study::templates::result::{CutLine, HoleShape, LineName, Template, TemplateHand, Templates};
 
@@ -120,7 +121,7 @@ impl PageFrame {
             let y = top - ROW * row as f64;
             sample(items, line.line, EDGE, y + 0.8);
             items.push(SheetItem::bold((EDGE + 15.0, y), 2.7, line.line.to_string()));
-            let size = format!("{:.0} × {:.0} mm", 1e3 * line.hole_width_m, 1e3 * line.hole_height_m);
+            let size = format!("{} mm", sides(head.template.shape, line));
             items.push(SheetItem::text((EDGE + 41.0, y), 2.5, size));
             items.push(SheetItem::text((EDGE + 63.0, y), 2.2, areas(line, head.template.louvres)));
             let when = head.templates.meaning(line.line).map_or(String::new(), |meaning| {

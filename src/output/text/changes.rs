@@ -56,8 +56,8 @@ pub(in crate::output) fn verdict(old: &str, changes: &Changes) -> String {
     }
     let stay = changes.openings.iter().filter(|o| o.fate == OpeningFate::Stays).count();
     let mut parts = Vec::new();
-    let names = |fate: OpeningFate| -> Vec<&str> {
-        changes.openings.iter().filter(|o| o.fate == fate).map(|o| o.passage.as_str()).collect()
+    let names = |fate: OpeningFate| -> Vec<String> {
+        changes.openings.iter().filter(|o| o.fate == fate).map(|o| called(o, &changes.openings)).collect()
     };
     if stay == changes.openings.len() {
         parts.push("every opening stays as it was".to_string());
@@ -96,6 +96,16 @@ pub(in crate::output) fn verdict(old: &str, changes: &Changes) -> String {
         parts.push(format!("missed now and kept before: {}", words::list(&newly)));
     }
     format!("Since {old}: {}.", parts.join("; "))
+}
+
+/// An opening by its passage, and which end of it where both are told.
+fn called(opening: &Fate, all: &[Fate]) -> String {
+    let alike = all.iter().filter(|other| other.passage == opening.passage).count();
+    match opening.role {
+        _ if alike < 2 => opening.passage.clone(),
+        OpeningRole::Exit => format!("{} out", opening.passage),
+        _ => format!("{} in", opening.passage),
+    }
 }
 
 pub(in crate::output) fn by(kelvin: f64) -> String {
@@ -194,4 +204,30 @@ fn causes(moved: &MarginMoved) -> String {
         told.push(format!("acting on each other {}", words::kelvins_signed(moved.together_K)));
     }
     format!("each on its own: {}", told.join(", "))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn both_ends_of_a_passage_are_told_apart() {
+        let fate = |passage: &str, role| Fate {
+            passage: passage.to_string(),
+            role,
+            pieces: 1.0,
+            before_m2: 0.01,
+            drawn_m2: None,
+            sized_m2: None,
+            fate: OpeningFate::NotEnough,
+            missed: Vec::new(),
+        };
+        let all = [
+            fate("oil cooler", OpeningRole::Inlet),
+            fate("oil cooler", OpeningRole::Exit),
+            fate("tail hole", OpeningRole::Exit),
+        ];
+        let told: Vec<String> = all.iter().map(|one| called(one, &all)).collect();
+        assert_eq!(told, ["oil cooler in", "oil cooler out", "tail hole"]);
+    }
 }

@@ -40,7 +40,7 @@ pub(super) mod steps;
 mod sudden;
 mod sweep;
 pub(super) mod tape;
-mod templates;
+pub(in crate::output) mod templates;
 pub(super) mod testcard;
 mod warnings;
 pub(super) mod way;

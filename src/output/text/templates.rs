@@ -4,7 +4,7 @@ use super::doubt::how_often;
 use super::layout::{PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, item, paragraph};
 use super::{frame, words};
 use crate::study::document::Report;
-use crate::study::templates::result::{CutLine, LineName, Meaning, Template, Templates};
+use crate::study::templates::result::{CutLine, HoleShape, LineName, Meaning, Template, Templates};
 
 /// The lines of every opening in millimetres, what each keeps, what was taken for granted, and the files written.
 pub fn templates(report: &Report, templates: &Templates, written: &[String]) -> String {
@@ -59,22 +59,27 @@ fn table(out: &mut String, templates: &Templates) {
         let mut row = vec![TextCell::new(STRONG, format!("{often}{}, {}", template.opening, template.shape))];
         row.extend(lines.iter().map(|name| {
             let line = template.lines.iter().find(|line| line.line == *name);
-            TextCell::new(PLAIN, line.map_or("–".to_string(), |line| size(line, template.louvres)))
+            TextCell::new(PLAIN, line.map_or("–".to_string(), |line| size(line, template)))
         }));
         table.row(row);
     }
     table.write(out);
 }
 
-/// "82 × 41, 34"; of louvres "297 × 139, field 412, open 144".
-fn size(line: &CutLine, louvres: Option<f64>) -> String {
+/// "82 × 41, 34"; of a circle "Ø 82, 53", of louvres "297 × 139, field 412, open 144".
+fn size(line: &CutLine, template: &Template) -> String {
     let end = if line.ends_at.is_some() { " *" } else { "" };
-    format!(
-        "{} × {}, {}{end}",
-        words::whole(1e3 * line.hole_width_m),
-        words::whole(1e3 * line.hole_height_m),
-        words::area_in_a_cell(line.sheet_m2, louvres)
-    )
+    let sides = sides(template.shape, line);
+    format!("{sides}, {}{end}", words::area_in_a_cell(line.sheet_m2, template.louvres))
+}
+
+/// The sides of a hole in whole millimetres, or its diameter: what a sloping skin makes of a circle is none.
+pub(in crate::output) fn sides(shape: HoleShape, line: &CutLine) -> String {
+    let (width, height) = (words::whole(1e3 * line.hole_width_m), words::whole(1e3 * line.hole_height_m));
+    match shape {
+        HoleShape::Circle if width == height => format!("Ø {width}"),
+        _ => format!("{width} × {height}"),
+    }
 }
 
 fn told(meaning: &Meaning) -> String {
