@@ -105,10 +105,12 @@ fn keep_seams(document: &mut DocumentMut, sized: &Sized, rounding: Rounding) -> 
     };
     let share = |id: NumberId, times: f64| {
         let fact = case.numbers.fact(id);
-        let percent = |share: f64| digits(100.0 * share * times);
+        let percent = |share: f64| rounded_to(100.0 * share * times, 5);
         match fact.band() {
             Some((low, high)) => {
-                Value::from(format!("{} % ± {} %", percent(fact.value), percent(0.5 * (high - low))))
+                // nobody knows a band to more than three digits
+                let half = rounded_to(50.0 * (high - low) * times, 3);
+                Value::from(format!("{} % ± {half} %", percent(fact.value)))
             }
             None => Value::from(format!("{} %", percent(fact.value))),
         }
@@ -130,7 +132,12 @@ fn keep_seams(document: &mut DocumentMut, sized: &Sized, rounding: Rounding) -> 
 
 /// Seven significant digits, so that the sized case reaches what was asked for.
 pub(super) fn digits(value: f64) -> String {
-    let places = (6 - value.abs().max(1e-9).log10().floor() as i32).clamp(0, 9) as usize;
+    rounded_to(value, 7)
+}
+
+/// So many significant digits, without noughts at the end.
+fn rounded_to(value: f64, significant: i32) -> String {
+    let places = (significant - 1 - value.abs().max(1e-9).log10().floor() as i32).clamp(0, 9) as usize;
     let text = format!("{value:.places$}");
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_string() } else { text }
 }
