@@ -222,18 +222,18 @@ fn a_limit_typed_for_air_is_held_to_on_the_first_screen() {
         assert!(out.lines().count() <= 40, "{out}");
         out.split_whitespace().collect::<Vec<_>>().join(" ")
     };
-    let (low, high) = ("chamber/bay/limit=90 degC", "chamber/bay/limit=400 degC");
+    let (low, high) = ("chamber/bay/limit=75 degC", "chamber/bay/limit=400 degC");
     let check = told("check", low);
     assert!(
         check.contains("The air in bay reaches ")
-            && check.contains("over the limit of resin of the tail, 90 °C (in "),
+            && check.contains("over the limit of resin of the tail, 75 °C (in "),
         "{check}"
     );
     assert!(check.contains("; worst in "), "{check}");
     assert!(!told("check", high).contains("The air in bay reaches"));
     let lap = told("lap", low);
     assert!(
-        lap.contains("Air in bay: at most ") && lap.contains("over the 90 °C of resin of the tail for "),
+        lap.contains("Air in bay: at most ") && lap.contains("over the 75 °C of resin of the tail for "),
         "{lap}"
     );
     assert!(!told("lap", high).contains("Air in bay"));
