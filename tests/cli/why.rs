@@ -37,11 +37,13 @@ fn a_passage_that_is_asked_about_says_its_own_flow() {
 
 #[test]
 fn kelvins_are_those_of_the_margin_and_no_air_is_promised_that_is_no_use() {
-    let path = demo();
-    let (_, result) = json(&["why", path.to_str().expect("text"), "oil", "--at", "hairpin", "--json"]);
-    let out = told(&path, &["oil", "--at", "hairpin"]);
-    assert!(out.contains("margin of oil, K") && out.contains("off the margin of the oil"), "{out}");
-    assert_eq!(result["why"]["margin_is"], "impossible", "the trap of the demo case is gone");
+    // no fan, and the air of the bay comes back through the fins
+    let path = demo().with_file_name("causeway-trike.toml");
+    let text = path.to_str().expect("text");
+    let (_, result) = json(&["why", text, "heads", "--at", "at the line", "--json"]);
+    assert_eq!(result["why"]["margin_is"], "impossible", "the demo case is another");
+    let out = told(&path, &["heads", "--at", "at the line"]);
+    assert!(out.contains("margin of heads, K") && out.contains("off the margin of the heads"), "{out}");
     assert!(out.contains("never enough") && !out.contains("more air takes"), "{out}");
     let check = program().args(["check", "--detail"]).arg(&path).output().expect("runs");
     let check = String::from_utf8_lossy(&check.stdout).into_owned();

@@ -121,7 +121,10 @@ pub(super) fn spoils(out: &mut String, report: &Report, counts: impl Fn(&str) ->
     }
     out.push('\n');
     paragraph(out, STRONG, "Spoils the answer, or shows what does");
-    for code in codes.iter().take(PRINTED) {
+    // a chamber over its limit stands above already, and takes a line of the screen
+    let over = report.warnings.iter().any(|warning| warning.code == CHAMBER_OVER_LIMIT);
+    let printed = PRINTED - usize::from(over);
+    for code in codes.iter().take(printed) {
         let alike = spoils.iter().filter(|warning| warning.code == *code).count() - 1;
         let Some(warning) = spoils.iter().find(|warning| warning.code == *code) else { continue };
         let place =
@@ -129,7 +132,7 @@ pub(super) fn spoils(out: &mut String, report: &Report, counts: impl Fn(&str) ->
         let more = if alike > 0 { format!(" (and {alike} like it)") } else { String::new() };
         in_one_line(out, &format!("{place}{}", what_was_seen(&warning.message)), &more);
     }
-    codes.len().saturating_sub(PRINTED)
+    codes.len().saturating_sub(printed)
 }
 
 /// What a warning saw, without what to do about it: up to the first semicolon that stands in no brackets.

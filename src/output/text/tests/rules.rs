@@ -63,8 +63,8 @@ fn kelvins_stand_before_per_cent() {
 fn the_verdict_comes_first_and_names_part_condition_and_kelvins() {
     assert_eq!(
         verdict_of(&sample::report()),
-        "1 of 2 parts stays below its limit in every condition; the oil is beyond any use in hairpin, where no amount of \
-         air would do; the oil is 10 K below its lower limit in straight."
+        "1 of 2 parts stays below its limit in every condition; the oil is beyond any use in hairpin, where more of the \
+         air that comes is no use; the oil is 10 K below its lower limit in straight."
     );
 }
 
