@@ -373,15 +373,7 @@ fn a_duct_ends_as_the_core_behind_it_is_drawn() {
     let ends = |core: &str| {
         let (folder, path) = copy_of_demo(|text| text.replace("area = \"290 cm2\"", core));
         let into = folder.path().to_str().expect("text");
-        let (_, result) = json(&[
-            "templates",
-            path.to_str().expect("text"),
-            "--drawn",
-            "--plain",
-            "--json",
-            "--into",
-            into,
-        ]);
+        let (_, result) = json(&["templates", path.to_str().expect("text"), "--json", "--into", into]);
         let ducts = result["behind"]["ducts"].as_array().expect("ducts").clone();
         let duct = ducts.iter().find(|duct| duct["passage"] == "oil cooler").expect("a diffuser").clone();
         let side = |key: &str| duct["to"][key].as_f64().map(|m| (1e3 * m).round()).expect("a side");
