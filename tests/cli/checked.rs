@@ -226,10 +226,9 @@ fn a_limit_typed_for_air_is_held_to_on_the_first_screen() {
     let check = told("check", low);
     assert!(
         check.contains("The air in bay reaches ")
-            && check.contains("over the limit of resin of the tail, 75 °C (in "),
+            && check.contains("over the limit of resin of the tail, 75 °C (worst in straight)."),
         "{check}"
     );
-    assert!(check.contains("; worst in "), "{check}");
     assert!(!told("check", high).contains("The air in bay reaches"));
     let lap = told("lap", low);
     assert!(

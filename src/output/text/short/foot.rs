@@ -79,7 +79,15 @@ pub(super) fn hazard(report: &Report) -> Option<String> {
 /// Chambers whose air is hotter than the limit that was typed for them.
 pub(super) fn chambers_over(out: &mut String, report: &Report) {
     for warning in report.warnings.iter().filter(|warning| warning.code == CHAMBER_OVER_LIMIT) {
-        paragraph(out, MISSED, &format!("{}.", words::sentence(what_was_seen(&warning.message))));
+        let seen = format!("{}.", words::sentence(what_was_seen(&warning.message)));
+        // of several conditions the worst is enough where all of them take a second line
+        let told = match (seen.split_once(" (in "), seen.split_once("; worst in ")) {
+            (Some((begin, _)), Some((_, worst))) if wrap(&seen, width()).len() > 1 => {
+                format!("{begin} (worst in {worst}")
+            }
+            _ => seen,
+        };
+        paragraph(out, MISSED, &told);
     }
 }
 
