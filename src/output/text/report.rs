@@ -16,7 +16,7 @@ pub fn report(all: &Everything, written: &[String]) -> String {
     between::write(&mut out, &all.report);
     if let (Some(least), Some(first)) = (&all.deciding.least, all.deciding.assumptions.first()) {
         let text = format!(
-            "Least margin where it counts: {}, {} in {}. The guess that decides it: {} ({}), which could take {} off it; all guesses, if independent, about {}.",
+            "Least margin where it counts: {}, {} in {}. The guess that decides it: {} ({}), which could take {} off the least margin of all; all guesses, if independent, about {}.",
             words::margin(least.temperature_margin_K),
             least.part,
             words::name(&least.condition),

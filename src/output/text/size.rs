@@ -58,8 +58,14 @@ pub(in crate::output) fn verdict(report: &Report, sizes: &Sizes) -> String {
     if !sizes.feasible {
         let stops: Vec<String> = sizes.limited_by.iter().map(|limit| stop(report, limit)).collect();
         let what = if stops.is_empty() { String::new() } else { format!(": {}", stops.join("; ")) };
+        // what counts is told before
+        let beside = not_asked(report, |condition| !sizes.at.contains(&condition.name));
+        let beside = match words::list(&beside) {
+            none if none.is_empty() => none,
+            over => format!(" Not asked for, and over: {over}."),
+        };
         return format!(
-            "It cannot be done within the bounds{what}. What follows is the least that comes within 1 K of the best that can be had."
+            "It cannot be done within the bounds{what}. What follows is the least that comes within 1 K of the best that can be had.{beside}"
         );
     }
     let objective = match sizes.smallest {
@@ -70,7 +76,7 @@ pub(in crate::output) fn verdict(report: &Report, sizes: &Sizes) -> String {
     };
     let held = held(report, sizes);
     let mut text = format!("It can be done with {objective}, the least that was found; {held}.");
-    let over = not_asked(report);
+    let over = not_asked(report, |_| true);
     if !over.is_empty() {
         text.push_str(&format!(" Not asked for, and over: {}.", words::list(&over)));
     }
@@ -159,8 +165,8 @@ fn stop(report: &Report, limit: &LimitedBy) -> String {
 }
 
 /// Parts over their limit although the sizes do what was asked: in conditions that did not count.
-fn not_asked(report: &Report) -> Vec<String> {
-    let missed = report.conditions.iter().flat_map(|condition| {
+fn not_asked(report: &Report, is_told: impl Fn(&Condition) -> bool) -> Vec<String> {
+    let missed = report.conditions.iter().filter(|condition| is_told(condition)).flat_map(|condition| {
         let parts = condition.parts.iter().filter(|p| is_missed(p.flow_margin, p.margin_is));
         parts.map(move |part| {
             let here = std::slice::from_ref(condition);

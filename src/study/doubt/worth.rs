@@ -31,6 +31,8 @@ pub struct ReadingWorth {
     /// Road speed, where it is read at one.
     pub speed_m_s: Option<f64>,
     pub gear: Option<usize>,
+    /// Load there, of full load.
+    pub load: Option<f64>,
     /// Where a single reading is likely to be (°C or Pa).
     pub shows: Option<Band>,
     /// How well it is read: 9 times in 10 within (K or Pa).
@@ -104,6 +106,7 @@ pub(super) fn of_readings(
                 condition: moment.condition().map(|index| case.conditions[index].name.clone()),
                 speed_m_s: driven.map(|(speed, _)| speed),
                 gear: driven.map(|(_, gear)| gear),
+                load: load_of(moment),
                 shows: Some(sample.shows[*index]),
                 within: Some(reading.what.tool(case).within),
                 share: share.value,
@@ -121,11 +124,27 @@ pub(super) fn of_readings(
     (all.into_iter().map(|(worth, _)| worth).collect(), next)
 }
 
-/// "60 km/h", "hairpin".
+/// "60 km/h at 45 % load", "hairpin".
 pub(super) fn when(case: &Case, moment: &Counted) -> String {
+    match load_of(moment) {
+        Some(load) => format!("{} at {:.0} % load", shortly(case, moment), 100.0 * load),
+        None => shortly(case, moment),
+    }
+}
+
+/// "60 km/h", "hairpin".
+fn shortly(case: &Case, moment: &Counted) -> String {
     match moment.driven() {
         Some((speed, _)) => figures::speed(speed),
         None => moment.name(case).to_string(),
+    }
+}
+
+/// The load of a drive, of full load.
+fn load_of(moment: &Counted) -> Option<f64> {
+    match moment {
+        Counted::Driven(driven) => Some(driven.point.load),
+        _ => None,
     }
 }
 
@@ -168,7 +187,7 @@ fn sets(case: &Case, list: &[Reading], moments: &[Counted], sample: &Sample, hal
     let set = |readings: &[usize], what: &str, takes: &'static str| {
         let mut when_all: Vec<String> = Vec::new();
         for index in readings {
-            let when = when(case, &moments[list[*index].moment]);
+            let when = shortly(case, &moments[list[*index].moment]);
             if !when_all.contains(&when) {
                 when_all.push(when);
             }
@@ -186,6 +205,7 @@ fn sets(case: &Case, list: &[Reading], moments: &[Counted], sample: &Sample, hal
             condition: None,
             speed_m_s: None,
             gear: None,
+            load: None,
             shows: None,
             within: None,
             share: share.value,
