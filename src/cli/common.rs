@@ -207,7 +207,7 @@ impl Ready {
             }
         }
         report.limits = limits(&self.loaded.document, case);
-        report.worst = crate::point::conditions::worst(&conditions);
+        report.worst = (!conditions.is_empty()).then(|| crate::point::conditions::worst(&conditions));
         report.conditions = conditions;
         report
     }

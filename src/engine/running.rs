@@ -119,16 +119,11 @@ impl Engine {
         let full = self.power.at(rpm) / air_factor;
         let rated = self.peak_power / air_factor;
         let rated_fuel = rated / self.brake_efficiency;
-        let indicated = if full > 0.0 {
-            (full + friction) / (full / self.brake_efficiency)
-        } else {
-            // no power at this speed: the efficiency of the peak
-            let cycles = self.peak_rpm / 60.0 / (self.strokes / 2.0);
-            (rated + self.friction_pressure * self.displacement * cycles) / rated_fuel
-        };
         let brake_power = load * full;
-        let fuel_power = (brake_power + friction) / indicated;
-        let full_fuel = (full + friction) / indicated;
+        // the share of what the charge gives at full throttle: (load P_full + P_f)/(P_full + P_f); it stays where the full power,
+        // and with it the fuel, goes to nothing beyond the end of a power curve
+        let charge = if full + friction > 0.0 { (brake_power + friction) / (full + friction) } else { 0.0 };
+        let fuel_power = charge * full / self.brake_efficiency;
         let basis = if self.shares_of_brake_power { rated } else { rated_fuel };
         let offered = basis * (fuel_power / rated_fuel).powf(self.heat_exponent);
         let by_friction = basis * rpm / self.peak_rpm;
@@ -144,11 +139,7 @@ impl Engine {
             friction_power: friction,
             scaled,
             // an engine that gives nothing and has no friction burns nothing and draws nothing
-            breathed: if full_fuel > 0.0 {
-                self.volumetric_efficiency * self.displacement * cycles * fuel_power / full_fuel
-            } else {
-                0.0
-            },
+            breathed: self.volumetric_efficiency * self.displacement * cycles * charge,
         }
     }
 }

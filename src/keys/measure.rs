@@ -23,6 +23,9 @@ use refusal::{
 };
 use text::{NumberWithUnit, SpreadMark, split_number, split_spread};
 
+/// No number of a car but 0 is smaller than this, whatever its unit.
+const LEAST: f64 = 1e-30;
+
 /// How sure the builder is of a value; canonical units.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Spread {
@@ -248,6 +251,14 @@ fn checked(measure: Measure, kind: Kind, text: &str) -> Result<Measure, MeasureE
             "number-not-finite",
             format!("{} is not a finite number", quoted(text)),
             format!("Write {}, for example {}.", kind.name(), kind.example()),
+        ));
+    }
+    // what no quantity of a car is so small as: nothing was meant, or another exponent
+    if [measure.value, low, high].iter().any(|number| *number != 0.0 && number.abs() < LEAST) {
+        return Err(refuse(
+            "number-too-small",
+            format!("{} is next to nothing, and not 0", quoted(text)),
+            "Write 0 for nothing, or check the exponent and the unit.".to_string(),
         ));
     }
     // 2e1 pieces are no way to count

@@ -284,13 +284,14 @@ fn carburettor(solver: &PointSolver, passages: &[r::PassageResult]) -> Option<r:
     let temperature =
         if flow.abs() > NOTHING { mean(|end| end.2) } else { solver.free_stream.total_temperature };
     let air = &solver.free_stream.air;
+    // an opening far too small asks for more than all of the day's pressure, and is warned of: nothing is left then
+    let left = (air.pressure + pressure).max(0.0);
     Some(r::Carburettor {
         mass_flow_kg_s: flow,
         total_gauge_pressure_Pa: pressure,
         temperature_C: temperature - ZERO_CELSIUS,
-        density_kg_m3: (air.pressure + pressure) / (air.gas_constant * temperature),
-        power_factor: ((air.pressure + pressure) / air.pressure).powf(1.2)
-            * (air.temperature / temperature).powf(0.6),
+        density_kg_m3: left / (air.gas_constant * temperature),
+        power_factor: (left / air.pressure).powf(1.2) * (air.temperature / temperature).powf(0.6),
     })
 }
 

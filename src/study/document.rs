@@ -67,9 +67,9 @@ pub struct Report {
     /// What to do next: changes that were tried, by what they win for the part that is worst off.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub advice: Vec<crate::study::check::advice::NextStep>,
-    /// Worst condition of each part.
-    #[serde(skip_serializing_if = "ByName::is_empty")]
-    pub worst: ByName<Worst>,
+    /// Worst condition of each part that has a limit; none where no condition is told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub worst: Option<ByName<Worst>>,
     /// Worst point of each part over speed, gear, load, clear air and day.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub everywhere: Vec<crate::study::everywhere::result::WorstPoint>,

@@ -227,7 +227,11 @@ fn look_at_power(model: &Model, rpm: f64, whose: &str, tell: &mut dyn FnMut(Find
     let hair = 1e-9 * rpm;
     let peak_only = matches!(model.engine.power, Power::Peak { .. });
     if rpm > last + hair {
-        let taken = figures::power(model.engine.power.at(rpm));
+        let taken = match model.engine.power.at(rpm) {
+            // nothing burns there, and every margin is met for it
+            0.0 => "no power, and so no heat".to_string(),
+            power => figures::power(power),
+        };
         let (place, seen) = if peak_only {
             (
                 "engine/peak_power_at",

@@ -294,7 +294,8 @@ fn odd_curve(case: &Case, model: &Model, values: &Values, law: &fan::FanLaw) -> 
         Drive::Engine(ratio) => {
             let rpm = law.reference_speed() / ratio;
             Some((pieces * power / model.engine.power.at(rpm), rpm))
-                .filter(|(share, _)| *share > MOST_FAN_SHARE)
+                // where the engine has no power at all, that is told
+                .filter(|(share, _)| share.is_finite() && *share > MOST_FAN_SHARE)
         }
         _ => None,
     };
