@@ -176,15 +176,19 @@ mod tests {
         assert!((running.brake_power + heat - running.fuel_power).abs() < 1e-6 * running.fuel_power);
     }
 
-    /// Beyond 1.62 of the peak's speed nothing is left at the brake, and fuel is burnt against friction alone, at the peak's
-    /// indicated efficiency. By hand: 1.2 bar · 900 cm³ · 75 cycles a second = 8100 W at 9000 rpm, 4500 W at the peak, where
-    /// (30 000 + 4500)/120 000 = 28.75 % are indicated: 28 173.9 W.
+    /// Beyond 1.618 of the peak's speed (x + x² − x³ = 0 at the golden ratio) nothing is left at the brake; fuel at full throttle is power
+    /// over efficiency, and goes to nothing with it, without a jump. What is drawn in stays: 900 cm³ · 75 cycles a second times the volumetric efficiency.
     #[test]
-    fn without_power_friction_burns_its_fuel() {
-        let beyond = engine(1.2e5, 0.3).running(9000.0, 1.0, 1.0);
-        assert_eq!(beyond.brake_power, 0.0);
+    fn where_power_ends_fuel_ends_without_a_jump() {
+        let engine = engine(1.2e5, 0.3);
+        let end = 5000.0 * 0.5 * (1.0 + 5.0_f64.sqrt());
+        let (before, beyond) =
+            (engine.running(end * (1.0 - 1e-9), 1.0, 1.0), engine.running(9000.0, 1.0, 1.0));
+        assert!(before.brake_power > 0.0 && before.fuel_power < 1e-3, "{before:?}");
+        assert_eq!((beyond.brake_power, beyond.fuel_power, beyond.heat_of_share), (0.0, 0.0, 0.0));
         assert!((beyond.friction_power - 8100.0).abs() < 1e-6);
-        assert!((beyond.fuel_power - 28_173.913).abs() < 1e-2, "{}", beyond.fuel_power);
+        let drawn = engine.volumetric_efficiency * engine.displacement * 75.0;
+        assert!((beyond.breathed - drawn).abs() < 1e-12, "{}", beyond.breathed);
     }
 
     #[test]

@@ -8,7 +8,7 @@ use crate::study::document::Report;
 use crate::thermal::MarginIs;
 
 fn with(conditions: Vec<crate::point::result::Condition>) -> Report {
-    Report { worst: crate::point::conditions::worst(&conditions), conditions, ..sample::report() }
+    Report { worst: Some(crate::point::conditions::worst(&conditions)), conditions, ..sample::report() }
 }
 
 fn verdict_of(report: &Report) -> String {

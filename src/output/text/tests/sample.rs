@@ -303,7 +303,7 @@ pub(super) fn report() -> d::Report {
             ram_Pa: 560.0,
             fan_Pa: 558.0,
         }],
-        worst: crate::point::conditions::worst(&conditions),
+        worst: Some(crate::point::conditions::worst(&conditions)),
         conditions,
         ..d::Report::default()
     }
@@ -375,7 +375,7 @@ pub(super) fn swept() -> d::Report {
     ]);
     d::Report {
         conditions: Vec::new(),
-        worst: named(Vec::new()),
+        worst: None,
         sweep: Some(sw::Sweep {
             load: Some(1.0),
             load_is: crate::point::speeds::LoadsOf::Nobody,
