@@ -302,6 +302,16 @@ fn table(out: &mut String, report: &Report, by: &Ranked, depth: Depth) {
     if rest > 0 {
         paragraph(out, QUIET, &format!("{rest} more leave nearly as much as now: --all, --json"));
     }
+    let mut loads: Vec<String> = Vec::new();
+    for (speed, load) in report.readings.iter().filter_map(|worth| Some((worth.speed_m_s?, worth.load?))) {
+        let told = format!("{} at {} load", words::speed(speed), words::share(load));
+        if !loads.contains(&told) {
+            loads.push(told);
+        }
+    }
+    if !loads.is_empty() {
+        paragraph(out, QUIET, &format!("Drives: {}.", words::list(&loads)));
+    }
     if let Some(next) = &report.next {
         paragraph(out, STRONG, &next_best(next));
     }

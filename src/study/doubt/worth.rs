@@ -124,16 +124,8 @@ pub(super) fn of_readings(
     (all.into_iter().map(|(worth, _)| worth).collect(), next)
 }
 
-/// "60 km/h at 45 % load", "hairpin".
-pub(super) fn when(case: &Case, moment: &Counted) -> String {
-    match load_of(moment) {
-        Some(load) => format!("{} at {:.0} % load", shortly(case, moment), 100.0 * load),
-        None => shortly(case, moment),
-    }
-}
-
 /// "60 km/h", "hairpin".
-fn shortly(case: &Case, moment: &Counted) -> String {
+pub(super) fn when(case: &Case, moment: &Counted) -> String {
     match moment.driven() {
         Some((speed, _)) => figures::speed(speed),
         None => moment.name(case).to_string(),
@@ -187,7 +179,7 @@ fn sets(case: &Case, list: &[Reading], moments: &[Counted], sample: &Sample, hal
     let set = |readings: &[usize], what: &str, takes: &'static str| {
         let mut when_all: Vec<String> = Vec::new();
         for index in readings {
-            let when = shortly(case, &moments[list[*index].moment]);
+            let when = when(case, &moments[list[*index].moment]);
             if !when_all.contains(&when) {
                 when_all.push(when);
             }
