@@ -124,7 +124,6 @@ impl TakenReading {
 
 /// A test.
 #[derive(Clone, Debug)]
-#[cfg_attr(not(feature = "rooms"), expect(dead_code, reason = "kept as written"))]
 pub struct Test {
     /// Its name.
     pub name: String,
