@@ -315,6 +315,11 @@ impl Case {
         self.parts.iter().position(|part| part.name == name)
     }
 
+    /// What the hottest spot of a part, which its gauge finds, stands above its mean (K).
+    pub(crate) fn above_mean(&self, part: usize) -> f64 {
+        self.view(&self.parts[part].values).number(&tables::HOTTEST_ABOVE_MEAN).unwrap_or(0.0)
+    }
+
     /// Index of a chamber.
     pub fn chamber(&self, name: &str) -> Option<usize> {
         self.chambers.iter().position(|chamber| chamber.name == name)

@@ -6,6 +6,7 @@ use crate::case::tables::LEAKS;
 use crate::case::{PassageTable, document};
 use crate::element::Role;
 use crate::element::leak::SHARE_OF_INLETS;
+use crate::keys::kind::significant;
 use crate::keys::{Kind, NumberId};
 use crate::point::opening::Opening;
 use crate::study::size::Sized;
@@ -105,11 +106,11 @@ fn keep_seams(document: &mut DocumentMut, sized: &Sized, rounding: Rounding) -> 
     };
     let share = |id: NumberId, times: f64| {
         let fact = case.numbers.fact(id);
-        let percent = |share: f64| rounded_to(100.0 * share * times, 5);
+        let percent = |share: f64| significant(100.0 * share * times, 5);
         match fact.band() {
             Some((low, high)) => {
                 // nobody knows a band to more than three digits
-                let half = rounded_to(50.0 * (high - low) * times, 3);
+                let half = significant(50.0 * (high - low) * times, 3);
                 Value::from(format!("{} % ± {half} %", percent(fact.value)))
             }
             None => Value::from(format!("{} %", percent(fact.value))),
@@ -132,14 +133,7 @@ fn keep_seams(document: &mut DocumentMut, sized: &Sized, rounding: Rounding) -> 
 
 /// Seven significant digits, so that the sized case reaches what was asked for.
 pub(super) fn digits(value: f64) -> String {
-    rounded_to(value, 7)
-}
-
-/// So many significant digits, without noughts at the end.
-fn rounded_to(value: f64, significant: i32) -> String {
-    let places = (significant - 1 - value.abs().max(1e-9).log10().floor() as i32).clamp(0, 9) as usize;
-    let text = format!("{value:.places$}");
-    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_string() } else { text }
+    significant(value, 7)
 }
 
 /// Puts a value at an address.

@@ -164,11 +164,7 @@ impl Kind {
         let (number, unit) = text.split_at(end);
         match number.parse::<f64>() {
             Ok(number) if number != 0.0 => {
-                let places = (digits - 1 - number.abs().log10().floor() as i32).clamp(0, 9) as usize;
-                let text = format!("{number:.places$}");
-                let text = trimmed(&text);
-                let behind = if reads_as_thousands(text, self) { "0" } else { "" };
-                format!("{text}{behind}{unit}")
+                format!("{}{unit}", self.not_in_thousands(significant(number, digits)))
             }
             _ => text,
         }
@@ -214,10 +210,12 @@ impl Kind {
             Kind::Conductivity => (value, "W/(m K)"),
             Kind::FuelConsumption => (value * 3.6e9, "g/kWh"),
         };
-        let digits = short_number(number);
-        // three decimals of a speed of rotation would be read as thousands, and refused
-        let behind = if reads_as_thousands(&digits, self) { "0" } else { "" };
-        format!("{digits}{behind} {unit}")
+        format!("{} {unit}", self.not_in_thousands(short_number(number)))
+    }
+
+    /// The digits of a number of this kind, with a nought where they would be read as thousands, and refused.
+    fn not_in_thousands(self, digits: String) -> String {
+        if reads_as_thousands(&digits, self) { digits + "0" } else { digits }
     }
 }
 
@@ -230,6 +228,12 @@ impl Kind {
             _ => number.to_string(),
         }
     }
+}
+
+/// A number to so many significant digits, and nine decimals at most, without trailing zeros.
+pub fn significant(value: f64, digits: i32) -> String {
+    let places = (digits - 1 - value.abs().max(1e-9).log10().floor() as i32).clamp(0, 9) as usize;
+    trimmed(&format!("{value:.places$}")).to_string()
 }
 
 /// A number to six significant digits, without trailing zeros.

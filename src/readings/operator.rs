@@ -89,8 +89,7 @@ pub struct Reading {
 /// What a part's gauge shows where the part stands at its limit (°C), where it has one.
 pub(crate) fn gauge_at_limit(case: &Case, model: &Model, part: usize) -> Option<f64> {
     let law = &model.network.parts[part];
-    let above = case.view(&case.parts[part].values).number(&t::HOTTEST_ABOVE_MEAN).unwrap_or(0.0);
-    law.has_limit().then_some(law.limit + above - ZERO_CELSIUS)
+    law.has_limit().then(|| law.limit + case.above_mean(part) - ZERO_CELSIUS)
 }
 
 impl Reading {
@@ -99,11 +98,7 @@ impl Reading {
         let solver = car.solver();
         let (network, state) = (&solver.network, &solver.state);
         match self.what {
-            // the hottest of several alike is what a gauge on each of them finds
-            Quantity::Part(part) => {
-                let above = car.case().view(&car.case().parts[part].values).number(&t::HOTTEST_ABOVE_MEAN);
-                car.temperature(part) + above.unwrap_or(0.0)
-            }
+            Quantity::Part(part) => car.temperature(part) + car.case().above_mean(part),
             Quantity::Mean(part) => car.temperature(part),
             Quantity::Air(chamber) => state.chamber_temperature(chamber),
             Quantity::Behind { passage, element, .. } => {

@@ -60,10 +60,6 @@ pub(in crate::output) fn verdict(report: &Report, sizes: &Sizes) -> String {
         let what = if stops.is_empty() { String::new() } else { format!(": {}", stops.join("; ")) };
         // what counts is told before
         let beside = not_asked(report, |condition| !sizes.at.contains(&condition.name));
-        let beside = match words::list(&beside) {
-            none if none.is_empty() => none,
-            over => format!(" Not asked for, and over: {over}."),
-        };
         return format!(
             "It cannot be done within the bounds{what}. What follows is the least that comes within 1 K of the best that can be had.{beside}"
         );
@@ -75,12 +71,8 @@ pub(in crate::output) fn verdict(report: &Report, sizes: &Sizes) -> String {
         }
     };
     let held = held(report, sizes);
-    let mut text = format!("It can be done with {objective}, the least that was found; {held}.");
-    let over = not_asked(report, |_| true);
-    if !over.is_empty() {
-        text.push_str(&format!(" Not asked for, and over: {}.", words::list(&over)));
-    }
-    text
+    let beside = not_asked(report, |_| true);
+    format!("It can be done with {objective}, the least that was found; {held}.{beside}")
 }
 
 /// What holds the sizes, as it was tried.
@@ -164,8 +156,9 @@ fn stop(report: &Report, limit: &LimitedBy) -> String {
     }
 }
 
-/// Parts over their limit although the sizes do what was asked: in conditions that did not count.
-fn not_asked(report: &Report, is_told: impl Fn(&Condition) -> bool) -> Vec<String> {
+/// " Not asked for, and over: oil in queue (12 K over).": parts over their limit in conditions that did not count, of those that are
+/// to be told; nothing where there are none.
+fn not_asked(report: &Report, is_told: impl Fn(&Condition) -> bool) -> String {
     let missed = report.conditions.iter().filter(|condition| is_told(condition)).flat_map(|condition| {
         let parts = condition.parts.iter().filter(|p| is_missed(p.flow_margin, p.margin_is));
         parts.map(move |part| {
@@ -174,7 +167,10 @@ fn not_asked(report: &Report, is_told: impl Fn(&Condition) -> bool) -> Vec<Strin
             format!("{} in {} ({by})", part.name, words::name(&condition.name))
         })
     });
-    missed.collect()
+    match words::list(&missed.collect::<Vec<_>>()) {
+        none if none.is_empty() => none,
+        over => format!(" Not asked for, and over: {over}."),
+    }
 }
 
 pub(super) fn openings(out: &mut String, sizes: &Sizes) {

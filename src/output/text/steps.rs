@@ -4,6 +4,7 @@ use super::doubt::{how_often, unit};
 use super::layout::{MISSED, PLAIN, STRONG, item, paragraph};
 use super::said::{Said, as_text};
 use super::short::{self, Depth};
+use super::templates::CUT_NOTHING;
 use super::{frame, words};
 use crate::study::document::Report;
 use crate::study::steps::result::{
@@ -68,8 +69,7 @@ pub(in crate::output) fn verdict(steps: &Steps) -> String {
         _ => format!("Cut along the lines as below; at {} readings may say stop", words::list(&stops)),
     };
     if steps.hopeless {
-        "Cut nothing yet: with none of these lines does all stay cool. Change fan, cooler or limit first, and size again."
-            .to_string()
+        CUT_NOTHING.to_string()
     } else if steps.can_be_done {
         format!("{lines}.")
     } else {

@@ -6,6 +6,9 @@ use super::{frame, words};
 use crate::study::document::Report;
 use crate::study::templates::result::{CutLine, HoleShape, LineName, Meaning, Template, Templates};
 
+/// Where no lines keep all parts cool.
+pub(super) const CUT_NOTHING: &str = "Cut nothing yet: with none of these lines does all stay cool. Change fan, cooler or limit first, and size again.";
+
 /// The lines of every opening in millimetres, what each keeps, what was taken for granted, and the files written.
 pub fn templates(report: &Report, templates: &Templates, written: &[String]) -> String {
     let mut out = String::new();
@@ -31,10 +34,7 @@ fn verdict(templates: &Templates) -> String {
     let openings = words::count(templates.openings.len(), "opening");
     match (templates.sized, templates.can_be_done, templates.by_draws) {
         (false, _, _) => format!("{openings} as the case has them: without [size] one line each."),
-        (true, false, _) if templates.hopeless => {
-            "Cut nothing yet: with none of these lines does all stay cool. Change fan, cooler or limit first, and size again."
-                .to_string()
-        }
+        (true, false, _) if templates.hopeless => CUT_NOTHING.to_string(),
         (true, false, _) => {
             format!("No sizes reach all margins: the lines of {openings} are the best that can be had.")
         }

@@ -1,10 +1,11 @@
 //! Which openings change, and how they are set.
 
+use super::super::size::free as free_of_size;
 use super::result::Hole;
-use crate::case::{Case, tables as t};
+use crate::case::{Case, PassageTable};
 use crate::element::Role;
 use crate::element::size::PRESSURE_COEFFICIENT;
-use crate::keys::{NumberId, Slot};
+use crate::keys::NumberId;
 use crate::point::opening::Opening;
 
 /// Openings that are scaled together, their proportions kept.
@@ -77,39 +78,21 @@ impl Group {
 /// Where `[size]` says that an exit is free, the others stay, as they do in `size`. What leaves behind a fan has the fan's outlet
 /// for its hole, which goes with the fan and not with the body; it stays, unless it is free there, or there is no other exit.
 pub(super) fn exits(case: &Case) -> (Vec<Opening>, Vec<Opening>) {
-    let mut free = Vec::new();
-    let mut behind_fans = Vec::new();
-    let named = named_free(case);
-    let mut stay = Vec::new();
+    let named: Vec<Opening> = free_of_size(case).into_iter().flatten().collect();
+    let named: Vec<usize> =
+        named.iter().filter(|o| o.role(case) == Some(Role::Exit)).map(|opening| opening.passage).collect();
+    let stays = |passage: usize, table: &PassageTable| {
+        let fan = || (0..table.elements.len()).any(|e| table.kind(e).is_some_and(|kind| kind.is_fan()));
+        if named.is_empty() { table.from != "outside" && fan() } else { !named.contains(&passage) }
+    };
+    let (mut free, mut stay) = (Vec::new(), Vec::new());
     for (passage, table) in case.passages.iter().enumerate() {
         let Some(opening) = table.first_of(Role::Exit).and_then(|e| Opening::at(case, passage, e)) else {
             continue;
         };
-        if !named.is_empty() {
-            if named.contains(&passage) {
-                free.push(opening)
-            } else {
-                stay.push(opening)
-            }
-            continue;
-        }
-        let fan = (0..table.elements.len()).any(|e| table.kind(e).is_some_and(|kind| kind.is_fan()));
-        if fan && table.from != "outside" { behind_fans.push(opening) } else { free.push(opening) }
+        if stays(passage, table) { stay.push(opening) } else { free.push(opening) }
     }
-    match (free.is_empty(), named.is_empty()) {
-        (_, false) => (free, stay),
-        (true, true) => (behind_fans, Vec::new()),
-        (false, true) => (free, behind_fans),
-    }
-}
-
-/// The passages of the exits that `[size]` names as free.
-fn named_free(case: &Case) -> Vec<usize> {
-    let Some(Slot::Groups(groups)) = case.size.as_ref().map(|size| size.slot(&t::FREE)) else {
-        return Vec::new();
-    };
-    let openings = groups.iter().flatten().filter_map(|(p, e)| Opening::find(case, p, e.as_deref()));
-    openings.filter(|o| o.role(case) == Some(Role::Exit)).map(|opening| opening.passage).collect()
+    if free.is_empty() { (stay, Vec::new()) } else { (free, stay) }
 }
 
 /// The number that says the pressure coefficient at an opening.

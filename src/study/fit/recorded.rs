@@ -1,6 +1,6 @@
 //! Recorded runs with measured columns as tests: what of a column becomes readings.
 
-use crate::case::{Case, Diagnostic, FaultPlace, tables as t};
+use crate::case::{Case, Diagnostic, FaultPlace};
 use crate::readings::errors::ToolErrors;
 use crate::readings::taken::{Readings, RunMoment, Shown, TakenReading};
 use crate::readings::{Quantity, Reading};
@@ -53,7 +53,7 @@ pub fn take_up(readings: &mut Readings, test: usize, mut record: Record) -> Resu
             });
         }
         if let Quantity::Part(part) = what {
-            let above = case.view(&case.parts[part].values).number(&t::HOTTEST_ABOVE_MEAN).unwrap_or(0.0);
+            let above = case.above_mean(part);
             column.kelvin.iter_mut().for_each(|kelvin| *kelvin -= above);
         }
     }

@@ -7,7 +7,7 @@ use super::gauge::Gauge;
 use super::response::{LookedPlace, SmoothResponse};
 use super::result::RunFollowed;
 use crate::air::ZERO_CELSIUS;
-use crate::case::{Case, tables as t};
+use crate::case::Case;
 use crate::draws::{Car, Guesses};
 use crate::numerics::sobol::Sobol;
 use crate::numerics::{cholesky, normal};
@@ -321,8 +321,8 @@ impl TimedRun<'_> {
     ) -> Option<Vec<f64>> {
         let one = |one: &TimedReading| {
             let above = match one.what {
-                Quantity::Part(part) => case.view(&case.parts[part].values).number(&t::HOTTEST_ABOVE_MEAN),
-                _ => None,
+                Quantity::Part(part) => case.above_mean(part),
+                _ => 0.0,
             };
             let celsius = match one.what {
                 Quantity::Part(part) | Quantity::Mean(part) => &parts[part],
@@ -332,7 +332,7 @@ impl TimedRun<'_> {
                 }
             };
             let gauge = Gauge { time, celsius, lag: one.lag };
-            above.unwrap_or(0.0)
+            above
                 + match one.when {
                     RunMoment::Hottest => one.part().map_or(f64::NAN, hottest),
                     RunMoment::At(time) => gauge.at(time),

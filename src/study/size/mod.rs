@@ -50,7 +50,7 @@ use crate::thermal::MarginIs;
 pub use holds::Holding;
 pub(in crate::study) use holds::fleet;
 pub(in crate::study) use looked::least_at;
-pub(in crate::study) use read::bounds_of;
+pub(in crate::study) use read::{bounds_of, free};
 
 /// Smallest area of an opening where the case gives none (m²).
 const LEAST: f64 = 1e-4;
@@ -153,6 +153,11 @@ pub enum NotSized {
 }
 
 impl Sized {
+    /// Whether nothing that can be cut keeps all parts cool in more than a few of the draws.
+    pub fn is_hopeless(&self) -> bool {
+        self.sizes.holds.as_ref().is_some_and(result::Holds::is_hopeless)
+    }
+
     /// The doubt about the conditions at the sizes found, written beside their margins; those that count for the sizes,
     /// points of the sweep among them, count for whether all parts hold. None where nothing is guessed.
     pub fn doubt(

@@ -81,14 +81,7 @@ impl<'c> Sizing<'c> {
     pub fn new(case: &'c Case) -> Result<Sizing<'c>, NotSized> {
         let values = case.size.as_ref().ok_or(NotSized::NoTable)?;
         let view = case.view(values);
-        let groups = match values.slot(&t::FREE) {
-            Slot::Groups(groups) => groups.as_slice(),
-            _ => &[],
-        };
-        let members = |group: &[(String, Option<String>)]| -> Vec<Opening> {
-            group.iter().filter_map(|(p, e)| Opening::find(case, p, e.as_deref())).collect()
-        };
-        let variables = groups.iter().map(|group| variable(case, values, members(group))).collect();
+        let variables = free(case).into_iter().map(|members| variable(case, values, members)).collect();
         let drag = values.text(&t::SMALLEST) == Some("drag");
         let (at, sweeps) = counted(case, FIRST_POINTS)?;
         Ok(Sizing {
@@ -105,6 +98,17 @@ impl<'c> Sizing<'c> {
             short: Vec::new(),
         })
     }
+}
+
+/// The openings that `[size]` says are free, those that change together in one group; none without it.
+pub(in crate::study) fn free(case: &Case) -> Vec<Vec<Opening>> {
+    let Some(Slot::Groups(groups)) = case.size.as_ref().map(|values| values.slot(&t::FREE)) else {
+        return Vec::new();
+    };
+    let members = |group: &Vec<(String, Option<String>)>| -> Vec<Opening> {
+        group.iter().filter_map(|(p, e)| Opening::find(case, p, e.as_deref())).collect()
+    };
+    groups.iter().map(members).collect()
 }
 
 /// The moments at which the margins count, so many points of the sweep among them where it counts; and whether it

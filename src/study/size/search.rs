@@ -48,7 +48,7 @@ const SWEEPS: usize = 12;
 const KEPT: usize = 2;
 /// By so much less than the best that can be had the least openings are taken, where no sizes reach every margin: 1 K, and of a margin
 /// of air a hundredth of the heat.
-pub(super) const ONE_KELVIN: f64 = 0.01;
+const ONE_KELVIN: f64 = 0.01;
 
 /// What a search found.
 #[derive(Clone, Debug)]
@@ -233,10 +233,9 @@ impl<'s> SizeSearch<'s> {
 
     /// Begun at sizes that are known to do, and at every start besides.
     fn begun_at(&mut self, known: &Minimum) -> Vec<Minimum> {
-        let mut starts = self.sizing.starts();
-        starts.push(known.point.clone());
-        let starts: Vec<(Vec<f64>, Goal)> = starts.into_iter().map(|start| (start, Goal::Own)).collect();
-        let mut ends = self.follow(&starts[starts.len() - 1..], FINE, 0.3);
+        let own = |start: Vec<f64>| (start, Goal::Own);
+        let starts: Vec<(Vec<f64>, Goal)> = self.sizing.starts().into_iter().map(own).collect();
+        let mut ends = self.follow(&[own(known.point.clone())], FINE, 0.3);
         ends.extend(self.follow(&starts, ROUGH, 0.3));
         ends.retain(feasible);
         self.on_from(ends)

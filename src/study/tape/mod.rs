@@ -11,7 +11,7 @@ mod openings;
 pub mod result;
 
 use crate::air::ZERO_CELSIUS;
-use crate::case::{Case, tables as t};
+use crate::case::Case;
 use crate::draws::Guesses;
 use crate::draws::tally::{Moments, Tally, TallyWanted, draws_at};
 use crate::keys::figures;
@@ -80,8 +80,6 @@ pub fn tape(
     }
     let parts: Vec<usize> =
         (0..case.parts.len()).filter(|part| model.network.parts[*part].has_limit()).collect();
-    let above =
-        |part: usize| case.view(&case.parts[part].values).number(&t::HOTTEST_ABOVE_MEAN).unwrap_or(0.0);
     let cells = Cells::new(case, model, &openings, parts.clone());
     let mut rows = Vec::new();
     let mut moments = Vec::new();
@@ -107,10 +105,10 @@ pub fn tape(
     let rows = rows.into_iter().map(|(air_c, found)| {
         let cells = found.into_iter().map(|found| {
             let shows = found.hottest.iter().zip(&parts).map(|((moment, temperature), part)| {
-                let limit = model.network.parts[*part].limit + above(*part) - ZERO_CELSIUS;
+                let limit = model.network.parts[*part].limit + case.above_mean(*part) - ZERO_CELSIUS;
                 let margins = bands.ends(Counted::Taped(*moment), *part);
                 Shows {
-                    taken_C: temperature + above(*part) - ZERO_CELSIUS,
+                    taken_C: temperature + case.above_mean(*part) - ZERO_CELSIUS,
                     low_C: margins.map(|(_, high)| limit - high),
                     high_C: margins.map(|(low, _)| limit - low),
                 }
@@ -132,7 +130,7 @@ pub fn tape(
         let law = &model.network.parts[*part];
         PartTold {
             part: case.parts[*part].name.clone(),
-            limit_C: law.limit + above(*part) - ZERO_CELSIUS,
+            limit_C: law.limit + case.above_mean(*part) - ZERO_CELSIUS,
             least_C: law.least.map(|least| least - ZERO_CELSIUS),
         }
     };

@@ -14,7 +14,6 @@ mod solved;
 
 use super::check::openings::{OpeningFacts, openings};
 use super::size::Sized;
-use super::size::result::Holds;
 use crate::case::Case;
 use crate::element::outline::{OUTLINE, RAMP_OUTLINE};
 use crate::point::Model;
@@ -122,7 +121,7 @@ pub fn templates(case: &Case, sized: Option<&Sized>) -> Result<Templates, NotDra
         openings: drawn.into_iter().map(|(_, template)| template).collect(),
         sized: sized.is_some(),
         can_be_done: sized.is_none_or(|sized| sized.sizes.feasible),
-        hopeless: sized.and_then(|sized| sized.sizes.holds.as_ref()).is_some_and(Holds::is_hopeless),
+        hopeless: sized.is_some_and(Sized::is_hopeless),
         by_draws: columns,
     })
 }

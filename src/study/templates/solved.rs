@@ -8,7 +8,7 @@ use super::{NotDrawn, Templates};
 use crate::case::Case;
 use crate::point::model::Model;
 use crate::point::opening::Opening;
-use crate::study::size::result::{Holds, SizesColumn};
+use crate::study::size::result::SizesColumn;
 
 /// Looks at sets of openings.
 pub(super) struct Looked<'c> {
@@ -79,10 +79,8 @@ impl<'c> Looked<'c> {
     /// When a line may be cut.
     fn when(&self, name: LineName, column: Option<SizesColumn>, at_flange: bool) -> String {
         let by_draws = self.sized.is_some_and(|sized| !sized.sizes.columns.is_empty());
-        let hopeless =
-            self.sized.and_then(|sized| sized.sizes.holds.as_ref()).is_some_and(Holds::is_hopeless);
         let text = match name {
-            LineName::Pilot if hopeless => {
+            LineName::Pilot if self.sized.is_some_and(Sized::is_hopeless) => {
                 "cut nothing yet: with none of these lines does all stay cool; change fan, cooler or limit first"
             }
             LineName::Pilot => "cut at once: hardly any car needs less",

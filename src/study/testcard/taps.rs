@@ -20,8 +20,7 @@ impl Taps {
             Quantity::Part(part) | Quantity::Mean(part) => {
                 let named = &case.parts[part];
                 let spot = named.values.text(&t::MEASURED_AT).map_or("where its limit holds", |spot| spot);
-                let above = case.view(&named.values).number(&t::HOTTEST_ABOVE_MEAN);
-                let several = above.is_some_and(|above| above > 0.0);
+                let several = case.above_mean(part) > 0.0;
                 let more = if several { "; one on each of several alike, the hottest counts" } else { "" };
                 let place = format!("{spot}{more}");
                 self.call('T', &named.name, place)
