@@ -15,6 +15,9 @@ use crate::keys::{
     Values,
 };
 
+/// What builders write for a loss coefficient where an element reckons its own.
+const LOSS_WORDS: &[&str] = &["k", "zeta", "loss", "loss_coefficient", "dp"];
+
 /// What is carried along while a case is read.
 pub struct CaseReader<'a> {
     /// Faults found so far.
@@ -130,19 +133,20 @@ impl CaseReader<'_> {
     fn unknown_key(&mut self, entry: &TableEntry, keys: &'static [Key], address: &str) -> Option<usize> {
         let names = || keys.iter().map(|key| key.name);
         let is_meant = |key: &&Key| key.also.iter().any(|word| entry.key.eq_ignore_ascii_case(word));
-        let tried = keys.iter().find(is_meant).map(|key| key.name);
-        let meant = tried.or_else(|| did_you_mean(&entry.key, names()));
+        let is_near = |near: &str| keys.iter().find(|key| key.name == near);
+        let meant =
+            keys.iter().find(is_meant).or_else(|| did_you_mean(&entry.key, names()).and_then(is_near));
         let way_out = match meant {
-            Some("load") if entry.key == "throttle" || entry.key == "pedal" => {
-                "write load: the share of full-throttle power at that engine speed, which is not pedal travel"
-                    .to_string()
+            Some(key) if is_meant(&key) => format!("write {}: {}", key.name, key.help),
+            Some(key) => format!("did you mean {}?", key.name),
+            None if LOSS_WORDS.iter().any(|word| entry.key.eq_ignore_ascii_case(word)) && keys.iter().any(|key| key.name == "kind") => {
+                r#"its loss follows from its shape; a coefficient of your own is an element of its own, after it: { kind = "loss", area = "90 cm2", k = 0.4 }"#.to_string()
             }
-            Some(meant) => format!("did you mean {meant}?"),
             None => format!("possible here: {}", names().collect::<Vec<_>>().join(", ")),
         };
         let message = format!("{} has no key {}", in_words(address), entry.key);
         self.fault("unknown-key", message, entry.key_place(), way_out);
-        meant.and_then(|meant| keys.iter().position(|key| key.name == meant))
+        meant.and_then(|meant| keys.iter().position(|key| key.name == meant.name))
     }
 
     fn slot(&mut self, key: &Key, node: &Node, address: &str) -> Slot {

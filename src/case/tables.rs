@@ -149,7 +149,7 @@ pub const CLEAR_AIR: Key = Key::default(
     "nobody ahead; close behind another car 50 to 90 % (common practice)",
     "share of the dynamic pressure left behind another car; a pitot tube ahead of the nose, following and alone",
 )
-.also(&["tow", "draft", "slipstream"]);
+.also(&["tow", "draft", "slipstream", "following", "traffic", "wake"]);
 pub const WIND: Key = Key::default(
     "wind",
     Kind::Speed,
@@ -197,7 +197,8 @@ pub const SWEEP_LOAD: Key = Key::open(
     ValueShape::NumberOrPairs(Kind::Speed, Kind::Share),
     "load at every speed, or a list [[speed, load], …], straight between; default that of the conditions, straight between their speeds",
 )
-.within(Range::between(0.0, 1.0));
+.within(Range::between(0.0, 1.0))
+.also(&["throttle", "pedal"]);
 /// `[sweep]`.
 pub const SWEEP: &[Key] = &[SWEEP_FROM, SWEEP_TO, SWEEP_LOAD];
 

@@ -24,7 +24,8 @@ pub const ANGLE: Key = Key::default(
 );
 /// Radius of the centre line.
 pub const RADIUS: Key =
-    Key::optional("radius", Kind::Length, Range::POSITIVE, "radius of the centre line; left out: mitred");
+    Key::optional("radius", Kind::Length, Range::POSITIVE, "radius of the centre line; left out: mitred")
+        .also(&["centre_radius", "center_radius", "r", "r_over_d"]);
 /// Turning vanes.
 pub const VANES: Key =
     Key::open("vanes", ValueShape::Flag, "true: turning vanes in the knee").rules(&[Rule::Told(

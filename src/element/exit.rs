@@ -24,7 +24,7 @@ pub const DISCHARGE: Key = Key::default(
     "sharp-edged hole 0.615 to 0.635 (classical)",
     "discharge coefficient on the open area, 0.62 sharp-edged, 0.95 well rounded; feel the edge, or give edge_radius and thickness",
 )
-.also(&["cd"])
+.also(&["cd", "discharge_coefficient"])
 .rules(&[Rule::ReplacedBy(&["edge", "edge_radius", "thickness"]), Rule::OneOf(&["edge", "edge_radius", "discharge"])]);
 /// The edge, instead of a discharge coefficient.
 pub const EDGE: Key = Key::open(
@@ -39,7 +39,7 @@ pub const EDGE_RADIUS: Key = Key::optional(
     Range::between(0.0, 0.2),
     "radius of the edge on the inside, instead of discharge or edge; a radius gauge or a coin",
 )
-.also(&["radius"]);
+.also(&["radius", "lip_radius"]);
 /// Thickness of the wall.
 pub const THICKNESS: Key = Key::optional(
     "thickness",

@@ -13,8 +13,11 @@ use crate::correlations::wheels;
 use crate::keys::{Key, Kind, Range, Rule, RuleWords, ValueShape, View};
 use crate::numerics::monotone_cubic::MonotoneCubic;
 
+/// The most that a fan may push (Pa), on its curve or at the speed that it is turned to: half an atmosphere. Air is
+/// reckoned at one density through a fan, which is far off long before.
+pub const HIGHEST_RISE: f64 = 50_000.0;
 /// Pressure rise against volume flow.
-pub const CURVE: Key = Key::open("curve", ValueShape::Pairs(Kind::VolumeFlow, Kind::Pressure), "points of pressure rise against volume flow at the reference speed and density, at least two; wheel where there is no curve").within(Range::between(-50_000.0, 50_000.0))
+pub const CURVE: Key = Key::open("curve", ValueShape::Pairs(Kind::VolumeFlow, Kind::Pressure), "points of pressure rise against volume flow at the reference speed and density, at least two; wheel where there is no curve").within(Range::between(-HIGHEST_RISE, HIGHEST_RISE))
 .rules(&[
     Rule::OneOf(&["curve", "wheel"]),
     Rule::Told(
@@ -34,7 +37,8 @@ pub const REFERENCE_SPEED: Key = Key::optional(
     Kind::RotationalSpeed,
     Range::above(0.0, 200_000.0),
     "fan speed at which the curve holds; needed with a curve",
-);
+)
+.also(&["rpm", "rated_speed"]);
 /// Density of the curve.
 pub const REFERENCE_DENSITY: Key = Key::default(
     "reference_density",
@@ -54,7 +58,7 @@ const ONE_DRIVE: RuleWords = RuleWords::new(
 /// Fan speed over engine speed.
 pub const DRIVE_RATIO: Key =
     Key::optional("drive_ratio", Kind::Ratio, Range::between(0.1, 10.0), "fan speed over engine speed")
-        .also(&["speed_ratio", "ratio"])
+        .also(&["speed_ratio", "ratio", "gear_ratio", "belt", "belt_ratio"])
         .rules(&[
             Rule::Told(&Rule::OneOf(&["drive_ratio", "pulleys", "speed"]), &ONE_DRIVE),
             Rule::Told(&Rule::AtLeastOne(&["drive_ratio", "pulleys", "speed", "off"]), &ONE_DRIVE),
@@ -369,6 +373,11 @@ impl FanLaw {
     /// Tells it what to do.
     pub fn tell(&mut self, told: FanSetting) {
         self.told = told;
+    }
+
+    /// Total pressure (Pa) at a speed (rev/min) against which no air moves, in air of the reference density.
+    pub fn shut_off(&self, speed: f64) -> f64 {
+        affinity(speed / self.reference_speed, 1.0) * self.reference_rise(0.0).0
     }
 
     /// What turns it.

@@ -28,7 +28,7 @@ const HEIGHT: Key = Key::required(
 )
 .also(&["h"]);
 /// Recovery, instead of the published band.
-pub const RECOVERY: Key = Key::open("recovery", ValueShape::NumberOrPairs(Kind::Ratio, Kind::Ratio), "total pressure behind the lip over the stream's dynamic pressure, or a list [[velocity ratio, recovery], …]; left out: by published tests; a pitot tube in the lip plane").within(Range::between(0.0, 1.05));
+pub const RECOVERY: Key = Key::open("recovery", ValueShape::NumberOrPairs(Kind::Ratio, Kind::Ratio), "total pressure behind the lip over the stream's dynamic pressure, or a list [[velocity ratio, recovery], …]; left out: by published tests; a pitot tube in the lip plane").within(Range::between(0.0, 1.05)).also(&["pressure_recovery", "ram_recovery", "ram", "efficiency"]);
 /// What is added to the published recovery.
 pub const RECOVERY_SHIFT: Key = Key::default(
     "recovery_shift",
@@ -48,7 +48,7 @@ pub const ENTRY_LOSS: Key = Key::default(
     "drawn faster than the stream its lip is no better than a sharp hole, 0.5 (0.3 to 1, from memory)",
     "loss coefficient of the air's excess speed over the stream, on the lip plane; a blower and a U-tube with the car standing",
 )
-.also(&["k"]);
+.also(&["k", "zeta", "loss", "loss_coefficient"]);
 pub const RAMP_ANGLE: Key = Key::default(
     "ramp_angle",
     Kind::Angle,

@@ -38,7 +38,7 @@ pub const DISCHARGE: Key = Key::default(
     "thin slots; about 0.6 (classical)",
     "discharge coefficient of the gap; a blower and a U-tube with all else taped",
 )
-.also(&["cd"]);
+.also(&["cd", "discharge_coefficient"]);
 
 /// A leak.
 pub const KIND: ElementKind = ElementKind {

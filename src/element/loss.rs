@@ -10,7 +10,8 @@ pub const K: Key = Key::required(
     Kind::Ratio,
     Range::between(-1.0, 1000.0),
     "loss coefficient on its own area; from a bench test, 2 Δp ρ A²/ṁ²",
-);
+)
+.also(&["zeta", "loss_coefficient", "loss"]);
 /// Loss coefficient of the air running back.
 pub const K_REVERSE: Key = Key::optional(
     "k_reverse",

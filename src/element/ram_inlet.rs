@@ -21,7 +21,8 @@ pub const RECOVERY: Key = Key::default(
     Range::between(0.0, 1.05),
     "right only where the stream meets the opening head-on; 0.7 to 0.95 elsewhere (from memory)",
     "total pressure at the opening over the free stream's; from a flow picture or a pitot tube held there",
-);
+)
+.also(&["pressure_recovery", "ram_recovery", "ram", "efficiency"]);
 /// Where the recovery holds.
 pub const RECOVERY_IS: Key = Key::open(
     "recovery_is",
@@ -37,7 +38,7 @@ pub const EDGE: Key = Key::open(
 /// Radius of the lip.
 pub const EDGE_RADIUS: Key =
     Key::optional("edge_radius", Kind::Length, Range::NOT_NEGATIVE, "radius of the lip, instead of edge")
-        .also(&["radius"]);
+        .also(&["radius", "lip_radius"]);
 /// Loss coefficient of the lip.
 pub const ENTRY_LOSS: Key = Key::optional(
     "entry_loss",
@@ -45,7 +46,7 @@ pub const ENTRY_LOSS: Key = Key::optional(
     Range::between(0.0, 1.5),
     "loss coefficient of the lip on the opening's area, instead of edge",
 )
-.also(&["k"])
+.also(&["k", "zeta", "loss", "loss_coefficient"])
 .rules(&[
     Rule::OneOf(&["edge", "edge_radius", "entry_loss"]),
     Rule::Instead(&[&["edge"], &["edge_radius", "thickness"], &["entry_loss"], &["discharge"]]),

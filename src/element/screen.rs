@@ -13,7 +13,7 @@ pub const OPEN_FRACTION: Key = Key::required(
     Range::between(0.2, 0.98),
     "open share of the area, clean; (1 − wire/pitch)² of a square mesh",
 )
-.also(&["mesh", "porosity"]);
+.also(&["mesh", "porosity", "open_area", "free_area", "open"]);
 /// What it is made of.
 const PATTERN: Key = Key::open(
     "pattern",

@@ -3,7 +3,7 @@
 //! | module | what it gives |
 //! | --- | --- |
 //! | [`model`] | the network, engine and parts of a case |
-//! | `joints`, [`leakage`], `shut_in` | what a model needs beside its tables: tees, seams and hot air that nobody wrote, heat without a way out |
+//! | `joints`, [`leakage`], `shut_in`, `overdriven` | what a model needs beside its tables: tees, seams and hot air that nobody wrote, heat without a way out, fans beyond what air takes |
 //! | [`operation`], [`speeds`], [`counted`] | what the car meets and does: a condition, a road speed in its gear, whatever counts |
 //! | [`solver`] | solves one after another |
 //! | [`conditions`], [`margins`] | all conditions solved; the least margins of a case with a change |
@@ -22,6 +22,7 @@ pub mod margins;
 pub mod model;
 pub mod opening;
 pub mod operation;
+mod overdriven;
 pub mod pressure_budget;
 pub mod result;
 mod shut_in;

@@ -1,7 +1,7 @@
 //! A case made ready to be solved: its network, engine and parts.
 
 use super::leakage::{self, HotAir, Seams};
-use super::{joints, shut_in};
+use super::{joints, overdriven, shut_in};
 use crate::air::{Air, standard_atmosphere};
 use crate::case::{Case, Diagnostic, Diagnostics, FaultPlace, PassageTable, Warning, tables as t};
 use crate::element::{self, AreaContinuity, ElementContext, Law, Neighbour, PieceSize};
@@ -119,21 +119,21 @@ impl Model {
         let from_friction: Vec<f64> =
             case.parts.iter().map(|part| case.view(&part.values).required(&t::FROM_FRICTION)).collect();
         let chamber_shares = case.chambers.iter().map(|chamber| share_of(&chamber.name)).collect();
-        match engine {
-            Some(engine) if faults.is_empty() => Ok(Model {
-                network,
-                engine,
-                part_shares,
-                from_friction,
-                chamber_shares,
-                demands,
-                part_of,
-                seams,
-                hot_air,
-                warnings,
-            }),
-            _ => Err(faults),
-        }
+        let Some(engine) = engine.filter(|_| faults.is_empty()) else { return Err(faults) };
+        let model = Model {
+            network,
+            engine,
+            part_shares,
+            from_friction,
+            chamber_shares,
+            demands,
+            part_of,
+            seams,
+            hot_air,
+            warnings,
+        };
+        overdriven::refuse(case, &model, &mut faults);
+        if faults.is_empty() { Ok(model) } else { Err(faults) }
     }
 }
 

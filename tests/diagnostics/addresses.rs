@@ -166,7 +166,7 @@ fn wrong_addresses() {
             "\"oil coler\"",
             "did you mean oil cooler?",
         ),
-        ("passage/left exit/exit/cd", "0.6", "unknown-key", "no key cd", "did you mean discharge?"),
+        ("passage/left exit/exit/cd", "0.6", "unknown-key", "no key cd", "write discharge: "),
         // a value that does not fit
         ("condition/hairpin/speed", "43", "unit-missing", "a speed is wanted", "\"120 km/h\""),
         ("condition/hairpin/speed", "", "number-unreadable", "nothing is written", "\"120 km/h\""),

@@ -90,6 +90,12 @@ const ENTRIES: &[Entry] = &[
         said: &[Warning("fan-slower-than-engine", "passage/fan/fan"), Line("fan passage/fan")],
     },
     Entry {
+        title: "A zero lost from a fan's speed",
+        why: "A curve goes with the square of the speed: read off for a tenth of it, the fan would push a hundred times as much.",
+        edits: &[("reference_speed = \"8000 rpm\"", "reference_speed = \"800 rpm\"")],
+        said: &[Fault("fan-beyond-air")],
+    },
+    Entry {
         title: "An area that jumps with nothing between",
         why: "Nothing can be drawn there but a sudden change, and that is what is charged; where yours is lofted, blended = true says so.",
         edits: &[(
