@@ -4,8 +4,10 @@ use super::common::{DepthArguments, Ready, print_json_of};
 use super::files::stem;
 use super::templates::{refused, sized};
 use super::{CaseArguments, Failure, terminal};
+use crate::draws::lanes::DrawsWithin;
 use crate::output::sheets::{self, SheetOrigin};
 use crate::output::text;
+use crate::point::budget::{Budget, left_out, seconds};
 use crate::study::document::Report;
 use crate::study::steps::{DRAWS, NoLines, result, steps};
 use crate::study::templates::templates;
@@ -56,10 +58,14 @@ impl StepsArgs {
             )
         };
         let Some(sized) = sized(&ready, false)? else { return Err(no_lines()) };
-        let draws = self.draws.map_or(DRAWS, |draws| draws as usize);
+        let usual = DrawsWithin { draws: DRAWS, within: Budget::seconds(seconds::STEPS) };
+        let draws = self.draws.map_or(usual, |draws| DrawsWithin::asked(draws as usize));
         let cut = templates(ready.case(), Some(&sized)).map_err(|error| refused(&ready, &error))?;
         let found = steps(ready.case(), &sized, &cut, draws).map_err(|NoLines| no_lines())?;
-        let report = ready.report(ready.case(), &ready.model, Vec::new());
+        let fewer = (self.draws.is_none() && found.draws < DRAWS)
+            .then(|| left_out(format!("{} of {DRAWS} draws were made at each line", found.draws)));
+        let mut report = ready.report(ready.case(), &ready.model, Vec::new());
+        report.warnings.extend(fewer);
         outputs.add(
             format!("{}-steps.pdf", stem(&self.case.case)),
             sheets::steps(&found, &SheetOrigin::of(&report)),

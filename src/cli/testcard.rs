@@ -3,6 +3,7 @@
 use super::common::{DepthArguments, Ready, print_json_of};
 use super::files::stem;
 use super::{CaseArguments, Failure, terminal};
+use crate::draws::lanes::DrawsWithin;
 use crate::output::sheets::{self, SheetOrigin};
 use crate::output::text;
 use crate::point::budget::{Budget, seconds};
@@ -49,7 +50,7 @@ impl Testcard {
         let readings = format!("{name}-readings.toml");
         outputs.try_case(&readings)?;
         let within = || draws_within(ready.case(), &ready.model, DRAWS, Budget::seconds(seconds::DOUBT));
-        let draws = self.draws.map_or_else(within, |draws| draws as usize);
+        let draws = self.draws.map_or_else(within, |draws| DrawsWithin::asked(draws as usize));
         let report = ready.report(ready.case(), &ready.model, Vec::new());
         let card = testcard(ready.case(), &ready.model, &report.case_sha256, draws).map_err(|error| {
             let (code, way_out) = error.told();

@@ -8,7 +8,7 @@ use crate::case::{Case, tables as t};
 use crate::element::leak::Leak;
 use crate::engine::tables as e;
 use crate::keys::{Key, NumberId};
-use crate::network::NetworkState;
+use crate::network::{NetworkState, Patience};
 use crate::point::counted::Counted;
 use crate::point::leakage::seams;
 use crate::point::model::{build_laws, read_engine, read_part};
@@ -88,6 +88,7 @@ impl<'g> Car<'g> {
         let operations: Vec<Operation> =
             moments.iter().map(|moment| moment.operation(&case, &model)).collect();
         let mut solver = PointSolver::new(&model);
+        solver.try_with(Patience::Brief);
         let starts = operations.iter().map(|operation| {
             solver.prepare(&model, operation);
             solver.forget();
@@ -336,10 +337,12 @@ impl<'g> Car<'g> {
                 let mark = self.from_mark.then_some(&self.mark);
                 self.slopes.go_on(moment, &self.case.numbers, start, mark, &mut self.solver.state);
             }
+            self.solver.try_with(Patience::Near);
             self.solver.solve_as_it_is().is_ok() || self.solver.solve_from(start).is_ok()
         });
         // from air moving gently, as a case is solved that nothing is known of
         let found = found || {
+            self.solver.try_with(Patience::Brief);
             self.solver.forget();
             self.solver.solve().is_ok()
         };
@@ -358,6 +361,7 @@ impl<'g> Car<'g> {
         self.solver.prepare(&self.model, &self.operations[moment]);
         let found = self.starts[moment].as_ref().is_some_and(|start| {
             lean::lie_off(start, off, &mut self.solver.state);
+            self.solver.try_with(Patience::Near);
             self.solver.solve_as_it_is().is_ok()
         });
         if found {

@@ -3,10 +3,8 @@
 use super::boundary::{BoundaryConditions, FlowConstraint};
 use super::state::NetworkState;
 use super::topology::Network;
-use super::workspace::{Solver, TOLERANCE, Unsolved};
+use super::workspace::{NAMED, Solver, TOLERANCE, Unsolved};
 
-/// States to begin from that are scattered about the nearest one met.
-const SCATTERED: usize = 1000;
 /// Rounds of each attempt.
 const ROUNDS: usize = 80;
 /// Rounds in which the error does not fall, after which an attempt is given up.
@@ -31,7 +29,7 @@ impl Solver {
         let mut best = f64::INFINITY;
         let mut kept = state.clone();
         let begun = state.clone();
-        for attempt in 0..14 + SCATTERED {
+        for attempt in 0..self.patience.attempts() {
             let mut trial = match attempt {
                 0 => begun.clone(),
                 1..=3 => NetworkState::first_guess(network, boundary),
@@ -43,7 +41,7 @@ impl Solver {
             if self.isothermal {
                 trial.unknowns[network.chambers.len()..].fill(boundary.day_temperature);
             }
-            self.either_slope = attempt >= 14 && attempt % 2 == 0;
+            self.either_slope = attempt >= NAMED && attempt % 2 == 0;
             let error = match attempt {
                 0 => self.descend(network, boundary, &mut trial, ROUNDS),
                 1 => self.descend_whole(network, boundary, &mut trial),

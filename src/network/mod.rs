@@ -28,4 +28,4 @@ pub use state::NetworkState;
 pub use sudden::Sudden;
 pub use topology::{Chamber, Network, PassageEnd, Recirculation};
 pub use trace::Met;
-pub use workspace::{Solver, Unsolved};
+pub use workspace::{Patience, Solver, Unsolved};

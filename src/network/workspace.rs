@@ -14,6 +14,9 @@ pub(super) const TRACE_CONDUCTANCE: f64 = 1e-12;
 /// Least slope of a passage's error with its flow (Pa s/kg).
 pub(super) const LEAST_SLOPE: f64 = 1e-6;
 
+/// Ways from states that have names; those behind them begin at states scattered about the nearest one met.
+pub(super) const NAMED: usize = 14;
+
 /// What a passage as a whole does, with slopes. "start" is where its air enters.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Trace {
@@ -93,6 +96,29 @@ pub struct Unsolved {
     pub steps: usize,
 }
 
+/// How much is tried before a solution counts as not found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Patience {
+    /// The way from the state given.
+    Near,
+    /// A few: for one car of many, where one more or less without a steady state says nothing, and a second for each of
+    /// them is an hour for all.
+    Brief,
+    /// All there are.
+    Whole,
+}
+
+impl Patience {
+    /// Attempts of the slower, safer way.
+    pub(super) fn attempts(self) -> usize {
+        match self {
+            Patience::Near => 1,
+            Patience::Brief => NAMED + 40,
+            Patience::Whole => NAMED + 1000,
+        }
+    }
+}
+
 /// What is held while steps are taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum HeldFixed {
@@ -128,6 +154,8 @@ pub struct Solver {
     pub(super) isothermal: bool,
     /// Whether steps follow a passage that loses less the more air goes through it; else it is held to.
     pub(super) either_slope: bool,
+    /// How much is tried.
+    pub patience: Patience,
     /// What is held while steps are taken.
     pub(super) held: HeldFixed,
     /// Whether there are plain openings only, in air of one temperature.
@@ -169,6 +197,7 @@ impl Solver {
             best: state,
             size,
             isothermal: false,
+            patience: Patience::Whole,
             held: HeldFixed::Nothing,
             either_slope: false,
             plain: false,

@@ -51,6 +51,8 @@ pub mod seconds {
     pub const CHANGES: f64 = 3.0;
     /// Draws of the guesses in runs in time.
     pub const LAP_DRAWS: f64 = 0.8;
+    /// Draws of the guesses from line to line of the cut.
+    pub const STEPS: f64 = 2.4;
     /// Cells of the tape card, and their bands.
     pub const TAPE: f64 = 3.0;
     /// Runs in time without recorded runs.
@@ -87,6 +89,11 @@ impl Budget {
     /// A share of what is left, 0 to 1.
     pub fn share(&self, share: f64) -> Budget {
         Budget { left: (self.left as f64 * share) as u64 }
+    }
+
+    /// Twice what is left: what work whose cost was guessed may take at most.
+    pub fn twice(&self) -> Budget {
+        Budget { left: self.left.saturating_mul(2) }
     }
 
     /// What each of so many tasks may do.

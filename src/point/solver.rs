@@ -7,7 +7,7 @@ use crate::element::FreeStream;
 use crate::engine::Running;
 use crate::network::{
     AdaptivePredictor, BoundaryConditions, Extrapolator, FlowConstraint, InitialState, Network, NetworkState,
-    Solver, Unsolved,
+    Patience, Solver, Unsolved,
 };
 use crate::thermal::margin::{Carrier, HeldAtLimit, Margin, margin};
 
@@ -160,6 +160,11 @@ impl PointSolver {
         self.residual = self.newton.solve(&self.network, &self.boundary, &mut self.state)?;
         self.predictor.learn(&self.state);
         Ok(())
+    }
+
+    /// Says how much is to be tried from now on.
+    pub fn try_with(&mut self, patience: Patience) {
+        self.newton.patience = patience;
     }
 
     /// Takes a state to go on from, as if it had been solved last.

@@ -21,6 +21,7 @@ use super::templates::templates;
 use super::testcard::{self, result::Card, testcard};
 use crate::case::fitted::FittedReading;
 use crate::case::{Case, Loaded};
+use crate::draws::lanes::DrawsWithin;
 use crate::point::budget::Budget;
 use crate::point::conditions::{self, ConditionUnsolved};
 use crate::point::model::Model;
@@ -41,6 +42,7 @@ const SWEPT: f64 = 0.12;
 const DECIDING: f64 = 0.1;
 const LAP: f64 = 0.3;
 const TAPE: f64 = 0.3;
+const CUTTING: f64 = 1.2;
 
 /// Draws behind the bands of the tape card.
 const TAPE_DRAWS: usize = 128;
@@ -258,7 +260,8 @@ impl Cards {
     ) -> Cards {
         let cutting = || {
             let sized = sized?;
-            Some(cut.and_then(|cut| steps(case, sized, cut, steps::DRAWS).map_err(|why| why.to_string())))
+            let draws = DrawsWithin { draws: steps::DRAWS, within: Budget::seconds(CUTTING) };
+            Some(cut.and_then(|cut| steps(case, sized, cut, draws).map_err(|why| why.to_string())))
         };
         let taped = || {
             let within = Budget::seconds(TAPE);

@@ -2,6 +2,7 @@
 
 use slowcorner::case::{Case, load, tables as t};
 use slowcorner::draws::Guesses;
+use slowcorner::draws::lanes::DrawsWithin;
 use slowcorner::numerics::lu::solve_in_place;
 use slowcorner::numerics::normal;
 use slowcorner::numerics::sobol::mix;
@@ -130,7 +131,7 @@ fn explained(rows: &[Row], gauges: &[usize]) -> f64 {
 fn with_gauges() -> (Case, Card) {
     let case = case(&format!("{DEMO}\n[instruments]\ngauge = {{ resolution = \"{GAUGE} K\" }}\n"));
     let model = Model::new(&case).expect("a model");
-    let card = testcard(&case, &model, "demo", 2048).expect("a card");
+    let card = testcard(&case, &model, "demo", DrawsWithin::asked(2048)).expect("a card");
     (case, card)
 }
 
@@ -221,7 +222,7 @@ fn the_bench_is_what_its_formula_says() {
         .replace("share_of_inlets = \"7 %\"", "area = \"20 cm2\"");
     let case = case(&text);
     let model = Model::new(&case).expect("a model");
-    let card = testcard(&case, &model, "demo", 1024).expect("a card");
+    let card = testcard(&case, &model, "demo", DrawsWithin::asked(1024)).expect("a card");
     let bench = card.runs.first().expect("a run");
     assert_eq!(bench.way, RunWay::Bench);
     let side = bench.hole_m.expect("a hole");

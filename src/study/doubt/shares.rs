@@ -108,6 +108,8 @@ struct SharesSetup<'c> {
     /// The guesses of the case; those behind are what the drives are not sure of.
     inputs: usize,
     pairs: usize,
+    /// What a lane may take.
+    each: Budget,
     go_on: &'c (dyn Fn() -> bool + Sync),
 }
 
@@ -153,11 +155,13 @@ pub fn ranking_within(
 ) -> Option<GuessRanking> {
     let cars = (SCRAMBLES * (guesses.list.len() + 2)) as u64;
     let pairs = budget.times(draw.saturating_mul(cars)).min(PAIRS);
-    (pairs >= FEWEST).then(|| ranking_of(pairs, case, guesses, measure, told)).flatten()
+    // what draws without a steady state may take over that
+    let each = budget.twice().each_of(SCRAMBLES);
+    (pairs >= FEWEST).then(|| ranking_of((pairs, each), case, guesses, measure, told)).flatten()
 }
 
 fn ranking_of(
-    pairs: usize,
+    (pairs, each): (usize, Budget),
     case: &Case,
     guesses: &Guesses,
     measure: &LeastOver,
@@ -190,6 +194,7 @@ fn ranking_of(
         measure,
         readings: &asked,
         pairs,
+        each,
         go_on: &go_on,
     };
     let lanes: Vec<SharesLane> = (0..SCRAMBLES)
@@ -269,6 +274,7 @@ fn lane(car: &mut Car, seed: u64, course: &SharesSetup) -> SharesLane {
     let mut point = vec![0.5; guesses.dimensions];
     let mut row = vec![0.0; inputs + 2];
     let mut read = [vec![0.0; readings.len()], vec![0.0; readings.len()]];
+    let begun = car.work();
     for index in 0..pairs {
         sobol.point(index as u32, &mut pair);
         row.fill(f64::NAN);
@@ -313,7 +319,7 @@ fn lane(car: &mut Car, seed: u64, course: &SharesSetup) -> SharesLane {
                 all.extend(read.iter().map(|read| read[place]));
             }
         }
-        if !go_on && index + 1 >= FEWEST {
+        if (!go_on && index + 1 >= FEWEST) || !course.each.allows(car.work() - begun) {
             break;
         }
     }

@@ -9,7 +9,7 @@ use super::rule::{self, CarRow, Thermometer};
 use super::way::Station;
 use crate::case::Case;
 use crate::draws::doubt::band;
-use crate::draws::lanes::lanes;
+use crate::draws::lanes::{DrawsWithin, lanes};
 use crate::draws::scramble::{SEED, Scramble};
 use crate::draws::tally::{SCRAMBLES, all_ways, ways_of_first};
 use crate::draws::{Car, Guesses};
@@ -42,7 +42,7 @@ pub(super) struct StepFleet {
     moments: Vec<LookMoment>,
     readings: Vec<Reading>,
     asked: Vec<ReadingWanted>,
-    draws: usize,
+    wanted: DrawsWithin,
 }
 
 /// When the cars are looked at.
@@ -57,6 +57,8 @@ struct LookMoment {
 
 /// What all of them say.
 pub(super) struct DrawnVerdict {
+    /// Of so many draws.
+    pub draws: usize,
     pub all_hold: f64,
     pub driven: Vec<Likely>,
     pub kept: Vec<Likely>,
@@ -66,7 +68,7 @@ pub(super) struct DrawnVerdict {
 }
 
 impl StepFleet {
-    pub fn new(station: &Station, sized: &Sized, draws: usize) -> Option<StepFleet> {
+    pub fn new(station: &Station, sized: &Sized, wanted: DrawsWithin) -> Option<StepFleet> {
         let case = &station.case;
         let model = Model::new(case).ok()?;
         let decided = sized.openings.iter().flat_map(|(opening, _)| opening.decided());
@@ -109,7 +111,7 @@ impl StepFleet {
         moments.iter_mut().zip(unsure.moments).for_each(|(moment, at)| moment.at = at);
         let mut guesses = Guesses::of(&unsure.case);
         guesses.leave(&decided);
-        Some(StepFleet { case: unsure.case, model, guesses, moments, readings, asked, draws })
+        Some(StepFleet { case: unsure.case, model, guesses, moments, readings, asked, wanted })
     }
 
     /// All draws, lane by lane in their order.
@@ -118,7 +120,7 @@ impl StepFleet {
         let car = Car::at(&self.case, &self.guesses, moments)?;
         let ways = self.ways(&car);
         let say = |car: &mut Car, taken: bool, seed: u64| Some(self.row(car, &ways, taken, seed));
-        Some(lanes(&car, &self.guesses, (SCRAMBLES, self.draws), say).into_iter().flatten().collect())
+        Some(lanes(&car, &self.guesses, SCRAMBLES, self.wanted, say).into_iter().flatten().collect())
     }
 
     /// The ways in which the air of each moment settles, in the first draw of a few scrambles.
@@ -207,6 +209,7 @@ impl StepFleet {
         let best = stop.as_ref().map(|rule| rule.moment);
         let best = best.or_else(|| (0..self.moments.len()).rev().find(|moment| is_driven[*moment]));
         DrawnVerdict {
+            draws: rows.len(),
             all_hold,
             driven: likely(true),
             kept: likely(false),

@@ -15,6 +15,7 @@ mod way;
 use super::size::Sized;
 use super::templates::result::{Template, Templates};
 use crate::case::Case;
+use crate::draws::lanes::DrawsWithin;
 use drawn::StepFleet;
 use result::{CutStep, Steps};
 use way::Station;
@@ -33,7 +34,7 @@ pub struct NoLines;
 ///
 /// # Errors
 /// [`NoLines`]
-pub fn steps(case: &Case, sized: &Sized, cut: &Templates, draws: usize) -> Result<Steps, NoLines> {
+pub fn steps(case: &Case, sized: &Sized, cut: &Templates, wanted: DrawsWithin) -> Result<Steps, NoLines> {
     if !cut.by_draws {
         return Err(NoLines);
     }
@@ -41,9 +42,12 @@ pub fn steps(case: &Case, sized: &Sized, cut: &Templates, draws: usize) -> Resul
     let traps = way.traps();
     let mut list: Vec<CutStep> = Vec::new();
     let count = way.stations.len();
+    let each = DrawsWithin { within: wanted.within.each_of(count), ..wanted };
+    let mut draws = wanted.draws;
     for (index, station) in way.stations.iter().enumerate() {
         let last = index + 1 == count;
-        let mut step = step(&way, sized, station, list.last(), draws);
+        let (mut step, made) = step(&way, sized, station, list.last(), each);
+        draws = made.map_or(draws, |made| draws.min(made));
         // how often is told by the draws of sizing, where they were made at this line, as on every other screen
         step.all_hold = cut.meaning(station.line).and_then(|meaning| meaning.all_hold).or(step.all_hold);
         let trough = traps.iter().any(|trap| way.lies_within(station, trap));
@@ -76,20 +80,22 @@ fn order(cut: &Templates) -> Vec<String> {
     openings.iter().map(|opening| opening.opening.clone()).collect()
 }
 
+/// A step, and how many draws were made at its line.
 fn step(
     way: &way::StepWay,
     sized: &Sized,
     station: &Station,
     before: Option<&CutStep>,
-    draws: usize,
-) -> CutStep {
-    let found = StepFleet::new(station, sized, draws).map(|fleet| fleet.look());
+    wanted: DrawsWithin,
+) -> (CutStep, Option<usize>) {
+    let found = StepFleet::new(station, sized, wanted).map(|fleet| fleet.look());
     let all_hold = found.as_ref().map(|found| found.all_hold);
+    let made = found.as_ref().map(|found| found.draws);
     let (driven, kept_from, readings, settles_s, stop) = match found {
         Some(found) => (found.driven, found.kept, found.readings, found.settles_s, found.stop),
         None => (Vec::new(), Vec::new(), Vec::new(), None, None),
     };
-    CutStep {
+    let step = CutStep {
         line: station.line,
         cuts: station.cuts.clone(),
         open_area_m2: station.area,
@@ -109,5 +115,6 @@ fn step(
         stop,
         jumped: None,
         set: station.settings.clone(),
-    }
+    };
+    (step, made)
 }

@@ -90,7 +90,7 @@ fn way_out(
         ways.push("lay the tube over at 1:10".to_string());
     }
     // pressures go with the square of the speed
-    if let (Some((speed, _)), Some(gears)) = (run.at.driven(), Gearing::read(case, model)) {
+    if let (Some((speed, _)), Some(gears)) = (run.at.driven(), Gearing::read(case, &model.engine)) {
         let wanted = speed * (ENOUGH * times).sqrt();
         let tens = (wanted * 0.36).ceil() / 0.36;
         if tens <= FASTEST * gears.range().1 {

@@ -4,7 +4,7 @@
 use super::runs::{RunKind, RunPlan};
 use crate::case::Case;
 use crate::case::instruments::{Instrument, Instruments};
-use crate::draws::lanes::lanes;
+use crate::draws::lanes::{DrawsWithin, lanes};
 use crate::draws::{Car, Guesses};
 use crate::numerics::quantiles::Quantiles;
 use crate::point::Model;
@@ -107,7 +107,7 @@ impl CardFleet {
         runs: &[RunPlan],
         hand: &Instruments,
         hole_mm2: u32,
-        draws: usize,
+        wanted: DrawsWithin,
     ) -> Option<CardFleet> {
         let conditions = case.conditions.len();
         let mut moments: Vec<Counted> = (0..conditions).map(Counted::Condition).collect();
@@ -125,9 +125,16 @@ impl CardFleet {
             limited: (0..parts).map(|part| model.network.parts[part].has_limit()).collect(),
         };
         // a draw without a steady state somewhere says nothing of what goes with what
-        let lanes = lanes(&car, guesses, (SCRAMBLES, draws), |car, taken, seed| {
-            if taken { fleet.row(car, guesses, seed) } else { None }
-        });
+        let lanes =
+            lanes(
+                &car,
+                guesses,
+                SCRAMBLES,
+                wanted,
+                |car, taken, seed| {
+                    if taken { fleet.row(car, guesses, seed) } else { None }
+                },
+            );
         let enough = lanes.iter().all(|lane| lane.len() > 1);
         enough.then_some(CardFleet { lanes, ..fleet })
     }

@@ -29,6 +29,7 @@ use super::lap::settle::settles;
 use crate::case::Case;
 use crate::case::instruments::{Instrument, Instruments};
 use crate::draws::Guesses;
+use crate::draws::lanes::DrawsWithin;
 use crate::element::Role;
 use crate::keys::figures;
 use crate::point::budget::{Budget, beside};
@@ -107,9 +108,11 @@ impl NoTestCard {
     }
 }
 
-/// So many draws as a budget allows, at most some number, and never too few to judge by.
-pub fn draws_within(case: &Case, model: &Model, most: usize, within: Budget) -> usize {
-    within.times(each(case, model, moments(case, model))).clamp(FEWEST, most)
+/// So many draws as a budget allows, at most some number, and never too few to judge by. They may take twice as long
+/// before the card is laid out by those that were made.
+pub fn draws_within(case: &Case, model: &Model, most: usize, within: Budget) -> DrawsWithin {
+    let draws = within.times(each(case, model, moments(case, model))).clamp(FEWEST, most);
+    DrawsWithin { draws, within: within.twice() }
 }
 
 /// Moments in which each draw is looked at.
@@ -133,7 +136,7 @@ pub fn fits(case: &Case, model: &Model, within: Budget) -> bool {
 ///
 /// # Errors
 /// [`NoTestCard`]
-pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: usize) -> Result<Card, NoTestCard> {
+pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: DrawsWithin) -> Result<Card, NoTestCard> {
     if Guesses::of(case).is_empty() {
         return Err(NoTestCard::NothingGuessed);
     }
