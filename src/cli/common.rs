@@ -17,6 +17,7 @@ use crate::point::result::Condition;
 use crate::study::document::{self, LimitTyped, Report};
 use crate::study::doubt::work_of_a_draw;
 use crate::study::lap;
+use crate::study::size::NotSized;
 use sha2::{Digest, Sha256};
 use std::fmt::Write as _;
 use std::io::Read;
@@ -135,8 +136,20 @@ impl Ready {
 
     /// A refusal of the case as a whole.
     pub fn refuse(&self, code: &'static str, message: &str, what_to_do: &str) -> Failure {
-        let fault = Diagnostic::new(code, message, FaultPlace::Whole, what_to_do);
-        Failure::Refused(render(&[fault], &self.path.display().to_string(), &self.source))
+        self.refuse_by(&Diagnostic::new(code, message, FaultPlace::Whole, what_to_do))
+    }
+
+    fn refuse_by(&self, fault: &Diagnostic) -> Failure {
+        let faults = std::slice::from_ref(fault);
+        Failure::Refused(render(faults, &self.path.display().to_string(), &self.source))
+    }
+
+    /// Why its openings could not be sized.
+    pub fn not_sized(&self, error: &NotSized) -> Failure {
+        match error.fault() {
+            Some(fault) => self.refuse_by(&fault),
+            None => Failure::Failed(error.to_string()),
+        }
     }
 
     /// Every condition of the case that has an answer; the others are told with the warnings.

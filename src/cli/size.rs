@@ -84,6 +84,7 @@ fn keeps(sizing: &Sizing, text: &str) -> bool {
 
 /// The sizes, and the columns as far as nobody stops it.
 fn search(
+    ready: &Ready,
     sizing: &Sizing,
     holding: Option<(Holding, Budget)>,
     left: &mut Vec<Warning>,
@@ -93,7 +94,7 @@ fn search(
     let work = OnceLock::new();
     let told = |share| work.get_or_init(|| LongWork::new("looking for what holds")).told(share);
     let sized = sizing.solve_and_hold_until(budget, holding, &told);
-    let sized = sized.map_err(|error| Failure::Failed(error.to_string()))?;
+    let sized = sized.map_err(|error| ready.not_sized(&error))?;
     if work.get().is_some_and(LongWork::was_stopped) {
         left.push(stopped(&format!("after {} of 3 columns of sizes", sized.sizes.columns.len())));
     }
@@ -122,18 +123,12 @@ impl SizeArgs {
         let name = format!("{}-sized", stem(&self.case.case));
         outputs.try_case(&format!("{name}.toml"))?;
         let shapes = self.shapes(&ready)?;
-        let sizing = Sizing::new(ready.case()).map_err(|error| {
-            Failure::refused(
-                "size-missing",
-                &error.to_string(),
-                r#"write [size] with free = [ "…" ], the passages whose opening may change"#,
-            )
-        })?;
-        let sizing = sizing.over(&shapes).map_err(|error| Failure::Failed(error.to_string()))?;
+        let not_sized = |error| ready.not_sized(&error);
+        let sizing = Sizing::new(ready.case()).map_err(not_sized)?.over(&shapes).map_err(not_sized)?;
         let holding = Holding::of(ready.case(), self.holds);
         let holding = (!self.drawing.is_plain()).then_some((holding, Budget::seconds(seconds::HOLDS)));
         let mut left = Vec::new();
-        let sized = search(&sizing, holding, &mut left)?;
+        let sized = search(&ready, &sizing, holding, &mut left)?;
         let model =
             Model::new(&sized.case).map_err(|_| Failure::Failed("the sized case was refused".into()))?;
         let mut conditions =

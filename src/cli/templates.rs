@@ -54,7 +54,7 @@ pub(super) fn sized(ready: &Ready, plain: bool) -> Result<Option<Sized>, Failure
     if !ready.is_sizable() {
         return Ok(None);
     }
-    let failed = |error: crate::study::size::NotSized| Failure::Failed(error.to_string());
+    let failed = |error| ready.not_sized(&error);
     let sizing = Sizing::new(ready.case()).map_err(failed)?;
     let holding = (!plain).then(|| (Holding::of(ready.case(), None), Budget::seconds(seconds::HOLDS)));
     sizing.solve_and_hold(Budget::seconds(seconds::SIZE), holding).map(Some).map_err(failed)

@@ -93,3 +93,23 @@ fn set_takes_addresses_and_refuses_others() {
     assert_eq!(output.status.code(), Some(2));
     assert!(String::from_utf8_lossy(&output.stderr).contains("did you mean hairpin?"));
 }
+
+#[test]
+fn bounds_that_no_size_fits_are_refused_at_their_place() {
+    // the diffuser behind the scoop opens to 170 cm², and the smallest scoop allowed is larger
+    let text = include_str!("../../cases/stubble-buggy.toml");
+    let bounded = text.replace("least_area = \"50 cm2\"", "least_area = \"190 cm2\"");
+    assert_ne!(text, bounded);
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("car.toml");
+    fs::write(&path, bounded).expect("written");
+    for command in ["size", "templates", "steps"] {
+        let output = program().arg(command).arg(&path).output().expect("runs");
+        let said = String::from_utf8_lossy(&output.stderr);
+        assert_eq!(output.status.code(), Some(2), "{command}: {said}");
+        for words in ["refused-at-every-size", "car.toml, line", "least_area", "scale = {"] {
+            assert!(said.contains(words), "{command}: {words}\n{said}");
+        }
+        assert_eq!(files_in(folder.path()), ["car.toml"], "{command}");
+    }
+}

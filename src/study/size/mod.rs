@@ -36,7 +36,7 @@ mod sweeping;
 mod walls;
 
 use crate::air::ZERO_CELSIUS;
-use crate::case::{Case, Diagnostics};
+use crate::case::{Case, Diagnostic, Diagnostics, FaultPlace};
 use crate::draws::doubt::Doubt;
 use crate::draws::tally::{Moments, draws_at};
 use crate::draws::{Guesses, TallyWanted};
@@ -150,6 +150,32 @@ pub enum NotSized {
     /// The case is refused at every size tried.
     #[error("the case is refused at every size tried: {}", first(.0))]
     Refused(Diagnostics),
+}
+
+impl NotSized {
+    /// What the case has to do with it, at its place, with the way out; none where the search itself failed.
+    pub fn fault(&self) -> Option<Diagnostic> {
+        let (code, place, way_out) = match self {
+            NotSized::NoTable => (
+                "free-openings-missing",
+                FaultPlace::Whole,
+                r#"write [size] with free = [ "…" ], the passages whose opening may change"#.to_string(),
+            ),
+            NotSized::NotSwept(_) => (
+                "sweep-without-speed",
+                FaultPlace::Whole,
+                r#"write [drive] with its gears and [sweep] with from and to, or leave "sweep" out behind at"#.to_string(),
+            ),
+            NotSized::Refused(faults) => {
+                let first = faults.list().first()?;
+                let scaled = r#"let what stands behind an opening grow with it ([size] scale = { "oil cooler" = ["diffuser"] })"#;
+                let way_out = format!("{}; or {scaled}; or give the opening bounds that fit (least_area, most_area, cut)", first.what_to_do);
+                ("refused-at-every-size", first.place.clone(), way_out)
+            }
+            NotSized::Unsolved => return None,
+        };
+        Some(Diagnostic::new(code, self.to_string(), place, way_out))
+    }
 }
 
 impl Sized {
