@@ -44,7 +44,7 @@ fn main() {
     let loaded = load(DEMO, &[]).unwrap_or_else(|faults| panic!("{faults}"));
     let case = &loaded.case;
     let model = Model::new(case).unwrap_or_else(|faults| panic!("{faults}"));
-    let gearing = Gearing::read(case, &model).expect("the demo case has a drive");
+    let gearing = Gearing::read(case, &model.engine).expect("the demo case has a drive");
     let operations: Vec<Operation> = (0..200)
         .filter_map(|i| {
             let speed = (22.0 + 133.0 * f64::from(i) / 199.0) / 3.6;

@@ -115,7 +115,9 @@ pub const ELEMENT: Key = Key::must("element", ValueShape::Elements, "the chain o
 pub const PASSAGE: &[Key] = &[NAME, FROM, TO, COUNT, ELEMENT];
 
 /// Road speed.
-pub const SPEED: Key = Key::required("speed", Kind::Speed, Range::between(0.0, 150.0), "road speed");
+/// The fastest that a car drives here (m/s).
+pub const FASTEST: f64 = 150.0;
+pub const SPEED: Key = Key::required("speed", Kind::Speed, Range::between(0.0, FASTEST), "road speed");
 pub const GEAR: Key =
     Key::optional("gear", Kind::Count, Range::between(1.0, 20.0), "gear, 1 the first; or rpm").rules(&[
         Rule::OneOf(&["gear", "rpm"]),
@@ -182,14 +184,14 @@ pub const CONDITION: &[Key] =
 pub const SWEEP_FROM: Key = Key::optional(
     "from",
     Kind::Speed,
-    Range::between(0.0, 150.0),
+    Range::between(0.0, FASTEST),
     "lowest road speed; default the lowest usable in first gear",
 );
 /// Highest speed of a sweep.
 pub const SWEEP_TO: Key = Key::optional(
     "to",
     Kind::Speed,
-    Range::above(0.0, 150.0),
+    Range::above(0.0, FASTEST),
     "highest road speed; default that of the fastest condition",
 );
 pub const SWEEP_LOAD: Key = Key::open(

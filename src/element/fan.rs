@@ -13,11 +13,11 @@ use crate::correlations::wheels;
 use crate::keys::{Key, Kind, Range, Rule, RuleWords, ValueShape, View};
 use crate::numerics::monotone_cubic::MonotoneCubic;
 
-/// The most that a fan may push (Pa), on its curve or at the speed that it is turned to: half an atmosphere. Air is
-/// reckoned at one density through a fan, which is far off long before.
-pub const HIGHEST_RISE: f64 = 50_000.0;
+/// The most that a fan may push (Pa) at the speed that it is turned to: ten atmospheres. Air is reckoned at one density
+/// through a fan, which is far off long before, and warned of; from here on it is a slip of the pen.
+pub const HIGHEST_RISE: f64 = 1e6;
 /// Pressure rise against volume flow.
-pub const CURVE: Key = Key::open("curve", ValueShape::Pairs(Kind::VolumeFlow, Kind::Pressure), "points of pressure rise against volume flow at the reference speed and density, at least two; wheel where there is no curve").within(Range::between(-HIGHEST_RISE, HIGHEST_RISE))
+pub const CURVE: Key = Key::open("curve", ValueShape::Pairs(Kind::VolumeFlow, Kind::Pressure), "points of pressure rise against volume flow at the reference speed and density, at least two; wheel where there is no curve").within(Range::between(-50_000.0, 50_000.0))
 .rules(&[
     Rule::OneOf(&["curve", "wheel"]),
     Rule::Told(

@@ -1,7 +1,8 @@
 //! Where the margins are to be reached: conditions, and points of the sweep.
 
+use super::gearing::Gearing;
 use super::model::{Model, day, weather};
-use super::operation::{Gearing, Operation};
+use super::operation::Operation;
 use super::speeds::{Geared, Loads};
 use crate::case::{Case, tables as t};
 use crate::keys::NumberId;
@@ -176,7 +177,7 @@ pub fn when(condition: &str, driven: Option<(f64, usize)>) -> String {
 
 /// A point with the engine speed that the gears of a case give it there, which may be guessed.
 fn geared(case: &Case, model: &Model, point: &Geared) -> Geared {
-    let gears = Gearing::read(case, model);
+    let gears = Gearing::read(case, &model.engine);
     let ratio = gears.and_then(|g| g.rpm_per_speed.get(point.gear.max(1) - 1).copied());
     Geared { rpm: ratio.map_or(point.rpm, |ratio| ratio * point.speed), ..*point }
 }

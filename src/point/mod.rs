@@ -4,7 +4,7 @@
 //! | --- | --- |
 //! | [`model`] | the network, engine and parts of a case |
 //! | `joints`, [`leakage`], `shut_in`, `overdriven` | what a model needs beside its tables: tees, seams and hot air that nobody wrote, heat without a way out, fans beyond what air takes |
-//! | [`operation`], [`speeds`], [`counted`] | what the car meets and does: a condition, a road speed in its gear, whatever counts |
+//! | [`operation`], [`gearing`], [`speeds`], [`counted`] | what the car meets and does: a condition, a road speed in its gear, whatever counts |
 //! | [`solver`] | solves one after another |
 //! | [`conditions`], [`margins`] | all conditions solved; the least margins of a case with a change |
 //! | [`describe`], [`result`] | a condition as it was solved, as every result shows it |
@@ -16,6 +16,7 @@ pub mod budget;
 pub mod conditions;
 pub mod counted;
 pub mod describe;
+pub mod gearing;
 pub(crate) mod joints;
 pub mod leakage;
 pub mod margins;
@@ -29,6 +30,7 @@ mod shut_in;
 pub mod solver;
 pub mod speeds;
 
+pub use gearing::Gearing;
 pub use model::Model;
-pub use operation::{Gearing, Operation};
+pub use operation::Operation;
 pub use solver::PointSolver;

@@ -120,7 +120,11 @@ impl Model {
             case.parts.iter().map(|part| case.view(&part.values).required(&t::FROM_FRICTION)).collect();
         let chamber_shares = case.chambers.iter().map(|chamber| share_of(&chamber.name)).collect();
         let Some(engine) = engine.filter(|_| faults.is_empty()) else { return Err(faults) };
-        let model = Model {
+        overdriven::refuse(case, &network, &engine, &mut faults);
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        Ok(Model {
             network,
             engine,
             part_shares,
@@ -131,9 +135,7 @@ impl Model {
             seams,
             hot_air,
             warnings,
-        };
-        overdriven::refuse(case, &model, &mut faults);
-        if faults.is_empty() { Ok(model) } else { Err(faults) }
+        })
     }
 }
 

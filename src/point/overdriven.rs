@@ -1,16 +1,17 @@
 //! Fans that the case turns so fast that no air would take what they push.
 
-use super::model::Model;
-use super::operation::{Gearing, Operation};
+use super::gearing::{self, Gearing};
 use crate::case::{Case, Diagnostic, Diagnostics, FaultPlace, tables as t};
 use crate::element::fan::{self, FanSetting};
+use crate::engine::Engine;
 use crate::keys::{Slot, Values};
+use crate::network::Network;
 
 /// The highest speed of the engine (rev/min) that the case asks for.
-fn highest_rpm(case: &Case, model: &Model) -> f64 {
+fn highest_rpm(case: &Case, engine: &Engine) -> f64 {
     let of_conditions =
-        case.conditions.iter().map(|condition| Operation::of_condition(case, model, &condition.values).rpm);
-    let of_sweeps = Gearing::read(case, model).map_or(model.engine.power.known().1, |gears| gears.highest);
+        case.conditions.iter().map(|condition| gearing::rpm_of(case, engine, &condition.values));
+    let of_sweeps = Gearing::read(case, engine).map_or(engine.power.known().1, |gears| gears.highest);
     of_conditions.fold(of_sweeps, f64::max)
 }
 
@@ -26,12 +27,12 @@ fn settings(case: &Case, passage: &str) -> Vec<FanSetting> {
     std::iter::once(FanSetting::AsSet).chain(words.map(|(_, word)| FanSetting::of(word))).collect()
 }
 
-/// Refuses fans that, at the speed they are turned to, would push more than a curve may say. A zero that slipped in
+/// Refuses fans that, at the speed they are turned to, would push ten atmospheres. Two zeros that slipped in
 /// `reference_speed` makes megapascals of a curve: air of one density says nothing there, and no solution is owed.
-pub(super) fn refuse(case: &Case, model: &Model, faults: &mut Diagnostics) {
-    let rpm = highest_rpm(case, model);
-    for (passage, built) in case.passages.iter().zip(&model.network.passages) {
-        let laws = &model.network.laws[built.elements.clone()];
+pub(super) fn refuse(case: &Case, network: &Network, engine: &Engine, faults: &mut Diagnostics) {
+    let rpm = highest_rpm(case, engine);
+    for (passage, built) in case.passages.iter().zip(&network.passages) {
+        let laws = &network.laws[built.elements.clone()];
         let fans =
             passage.elements.iter().zip(laws).filter_map(|(values, law)| Some((values, law.as_fan()?)));
         for (values, law) in fans {
@@ -87,9 +88,9 @@ mod tests {
         assert_eq!(said(ENGINES, &[]), []);
         assert_eq!(said(OWN, &[]), []);
         for (text, address, value, times) in [
-            (ENGINES, "passage/fan/fan/reference_speed", "800 rpm", "times as fast"),
+            (ENGINES, "passage/fan/fan/reference_speed", "80 rpm", "times as fast"),
             // by the engine's highest speed, which no condition need ask for
-            (ENGINES, "drive/highest", "90000 rpm", "times as fast"),
+            (ENGINES, "drive/highest", "199000 rpm", "times as fast"),
             (OWN, "passage/fan/fan/reference_speed", "29 rpm", "100 times as fast"),
             (OWN, "passage/fan/fan/speed", "290000 rpm", "100 times as fast"),
         ] {
@@ -99,24 +100,25 @@ mod tests {
                 ["fan-beyond-air"],
                 "{address}"
             );
-            assert!(faults[0].1.contains(times) && faults[0].1.contains("50 kPa"), "{}", faults[0].1);
+            assert!(faults[0].1.contains(times) && faults[0].1.contains("1000 kPa"), "{}", faults[0].1);
         }
         // where the drive slips, nothing is turned so fast
-        let slips =
-            [("passage/fan/fan/reference_speed", "800 rpm"), ("passage/fan/fan/top_speed", "1600 rpm")];
+        let slips = [("passage/fan/fan/reference_speed", "80 rpm"), ("passage/fan/fan/top_speed", "160 rpm")];
         assert_eq!(said(ENGINES, &slips), []);
     }
 
     #[test]
     fn what_a_condition_or_a_step_tells_a_fan_counts() {
         let told = |text: String| said(&text, &[]).into_iter().map(|fault| fault.0).collect::<Vec<_>>();
+        // a slip of one zero alone is warned of
+        let slow = ENGINES.replace(r#"reference_speed = "8000 rpm""#, r#"reference_speed = "800 rpm""#);
         let step = |speed: &str| {
             let queue = r#"{ condition = "queue", time = "240 s""#;
-            ENGINES.replacen(queue, &format!(r#"{queue}, fans = {{ fan = "{speed}" }}"#), 1)
+            slow.replacen(queue, &format!(r#"{queue}, fans = {{ fan = "{speed}" }}"#), 1)
         };
         let condition = |word: &str| {
             let table = "[[condition]]\n";
-            ENGINES.replacen(table, &format!("{table}fans = {{ fan = \"{word}\" }}\n"), 1)
+            slow.replacen(table, &format!("{table}fans = {{ fan = \"{word}\" }}\n"), 1)
         };
         for told_at in [told(step("9000 rpm")), told(condition("9000 rpm"))] {
             assert_eq!(told_at, Vec::<&str>::new());

@@ -2,8 +2,9 @@
 
 use crate::case::{Case, tables as t};
 use crate::keys::word::words;
+use crate::point::gearing::Gearing;
 use crate::point::model::Model;
-use crate::point::operation::{Gearing, Operation, is_driven};
+use crate::point::operation::{Operation, is_driven};
 
 /// Why a sweep could not be run.
 #[derive(Debug, thiserror::Error)]
@@ -156,7 +157,7 @@ pub fn operation(case: &Case, point: &Geared) -> Operation {
 /// # Errors
 /// [`NotSwept`] where no speed lies in a gear.
 pub fn points(case: &Case, model: &Model, points: usize) -> Result<Vec<Geared>, NotSwept> {
-    let gearing = Gearing::read(case, model).ok_or(NotSwept::NoDrive)?;
+    let gearing = Gearing::read(case, &model.engine).ok_or(NotSwept::NoDrive)?;
     let (from, to) = ends(case, &gearing);
     let loads = Loads::of(case);
     let steps = points.max(2) - 1;
@@ -179,7 +180,7 @@ pub fn points(case: &Case, model: &Model, points: usize) -> Result<Vec<Geared>, 
 
 /// Where each gear ends within the sweep, before and behind the change.
 pub fn changes_of_gear(case: &Case, model: &Model) -> Vec<Geared> {
-    let Some(gearing) = Gearing::read(case, model) else { return Vec::new() };
+    let Some(gearing) = Gearing::read(case, &model.engine) else { return Vec::new() };
     let loads = Loads::of(case);
     let (from, to) = ends(case, &gearing);
     let ends = gearing.rpm_per_speed.iter().map(|ratio| gearing.highest / ratio);

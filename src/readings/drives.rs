@@ -23,7 +23,7 @@ const MOST: f64 = 5.0;
 /// Steady drives at some road speeds (m/s), each in the lowest gear that its speed allows, with the load of the conditions
 /// there in whole percent, as a readings file has it.
 pub(crate) fn drives(case: &Case, model: &Model, wanted: &[f64]) -> Vec<DrivingPoint> {
-    let Some(gears) = Gearing::read(case, model) else { return Vec::new() };
+    let Some(gears) = Gearing::read(case, &model.engine) else { return Vec::new() };
     let (low, high) = gears.range();
     let at = |share: f64| low + share * (high - low);
     let fits = |speed: &f64| (at(WITHIN.0)..=at(WITHIN.1)).contains(speed);

@@ -8,8 +8,8 @@ use crate::case::{Case, tables as t};
 use crate::element::demand;
 use crate::engine::{Power, tables as e};
 use crate::keys::figures;
+use crate::point::gearing::Gearing;
 use crate::point::model::{Demand, Model, day};
-use crate::point::operation::Gearing;
 
 /// Band in which ISO 1585 accepts its power correction (from memory).
 const CORRECTION: (f64, f64) = (0.93, 1.07);
@@ -30,7 +30,7 @@ pub(super) fn look_at_file(case: &Case, model: &Model, gathered: &mut Findings) 
     look_at_correction(case, model, gathered);
     look_at_shares(model, gathered);
     look_at_intakes(case, model, gathered);
-    if let Some(gearing) = Gearing::read(case, model).filter(|_| case.sweep.is_some()) {
+    if let Some(gearing) = Gearing::read(case, &model.engine).filter(|_| case.sweep.is_some()) {
         look_at_power(model, gearing.lowest, "the sweep's lowest engine speed", &mut |finding| {
             gathered.in_file(finding)
         });
@@ -187,7 +187,7 @@ fn look_at_speed(at: &SolvedCondition, gathered: &mut Findings) {
 
 /// An engine speed that is given beside a road speed, against the gears. A clutch that slips or is out is no slip of the pen.
 fn look_at_gear(at: &SolvedCondition, gathered: &mut Findings) {
-    let (Some(drive), Some(gearing)) = (&at.case.drive, Gearing::read(at.case, at.model)) else {
+    let (Some(drive), Some(gearing)) = (&at.case.drive, Gearing::read(at.case, &at.model.engine)) else {
         return;
     };
     let (speed, rpm) = (at.operation.speed, at.condition.rpm);

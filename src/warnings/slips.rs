@@ -12,8 +12,8 @@ use crate::element::size::{self, PieceSize};
 use crate::engine::tables as e;
 use crate::keys::figures;
 use crate::keys::{Key, Slot, Values};
+use crate::point::gearing::Gearing;
 use crate::point::model::Model;
-use crate::point::operation::Gearing;
 use std::f64::consts::PI;
 
 /// Largest tyre radius of a light car (m); a diameter lies above it (common practice).
@@ -109,7 +109,7 @@ fn speed_held(power: f64, drag_area: f64) -> f64 {
 }
 
 fn look_at_drive(case: &Case, model: &Model, gathered: &mut Findings) {
-    let (Some(drive), Some(gearing)) = (&case.drive, Gearing::read(case, model)) else { return };
+    let (Some(drive), Some(gearing)) = (&case.drive, Gearing::read(case, &model.engine)) else { return };
     let view = case.view(drive);
     let radius = view.required(&e::TYRE_RADIUS);
     let gears = view.list(&e::GEARS);
@@ -186,7 +186,7 @@ fn look_at_drive(case: &Case, model: &Model, gathered: &mut Findings) {
 /// What tyre and gears come to: the road speed of each gear at the power peak.
 pub(super) fn drive(case: &Case, model: &Model) -> Option<String> {
     let drive = case.drive.as_ref()?;
-    let gearing = Gearing::read(case, model)?;
+    let gearing = Gearing::read(case, &model.engine)?;
     let peak = model.engine.peak_rpm;
     let speeds: Vec<String> =
         gearing.rpm_per_speed.iter().map(|ratio| format!("{:.0}", 3.6 * peak / ratio)).collect();

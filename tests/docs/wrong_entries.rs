@@ -90,9 +90,9 @@ const ENTRIES: &[Entry] = &[
         said: &[Warning("fan-slower-than-engine", "passage/fan/fan"), Line("fan passage/fan")],
     },
     Entry {
-        title: "A zero lost from a fan's speed",
-        why: "A curve goes with the square of the speed: read off for a tenth of it, the fan would push a hundred times as much.",
-        edits: &[("reference_speed = \"8000 rpm\"", "reference_speed = \"800 rpm\"")],
+        title: "Two zeros lost from a fan's speed",
+        why: "A curve goes with the square of the speed: read off for a hundredth of it, the fan would push ten thousand times as much.",
+        edits: &[("reference_speed = \"8000 rpm\"", "reference_speed = \"80 rpm\"")],
         said: &[Fault("fan-beyond-air")],
     },
     Entry {

@@ -176,7 +176,7 @@ fn a_scan_of_the_fan_fed_car_finds_nothing_worse() {
     for exits in ["100 cm2", "220 cm2", "280 cm2"] {
         let case = quarry(exits, &[]);
         let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults}"));
-        let gearing = Gearing::read(&case, &model).expect("a drive");
+        let gearing = Gearing::read(&case, &model.engine).expect("a drive");
         // [sweep] 22 to 146 km/h; loads 34 to 100 %; "following" leaves 75 % of the ram
         let scan = Scan {
             case: &case,
@@ -195,7 +195,7 @@ fn a_scan_of_the_fan_fed_car_finds_nothing_worse() {
 fn a_scan_of_the_cars_without_a_driven_fan_finds_nothing_worse() {
     let trike = read(CAUSEWAY, &[]);
     let model = Model::new(&trike).unwrap_or_else(|faults| panic!("{faults}"));
-    let gearing = Gearing::read(&trike, &model).expect("a drive");
+    let gearing = Gearing::read(&trike, &model.engine).expect("a drive");
     // [sweep] 20 to 160 km/h; loads 30 to 100 %; always in clear air
     let scan = Scan {
         case: &trike,
@@ -215,7 +215,7 @@ fn a_scan_of_the_cars_without_a_driven_fan_finds_nothing_worse() {
     ];
     let buggy = read(STUBBLE, &set);
     let model = Model::new(&buggy).unwrap_or_else(|faults| panic!("{faults}"));
-    let gearing = Gearing::read(&buggy, &model).expect("a drive");
+    let gearing = Gearing::read(&buggy, &model.engine).expect("a drive");
     // [sweep] 18 to 128 km/h; loads 20 % (road home) to 100 %
     let scan = Scan {
         case: &buggy,
@@ -239,7 +239,7 @@ fn the_speed_is_found_to_a_tenth_of_a_kilometre_an_hour() {
     {
         let case = read(source, &set);
         let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults}"));
-        let gearing = Gearing::read(&case, &model).expect("a drive");
+        let gearing = Gearing::read(&case, &model.engine).expect("a drive");
         let mut solver = PointSolver::new(&model);
         let mut margins = Vec::new();
         for (part, point) in search(&case).worst.iter().enumerate() {
@@ -319,7 +319,7 @@ fn what_makes_a_point_worst_is_what_mends_it_when_put_right() {
 fn a_thin_surface_on_which_air_stands_hides_nothing() {
     let case = quarry("100 cm2", &[]);
     let model = Model::new(&case).unwrap_or_else(|faults| panic!("{faults}"));
-    let gearing = Gearing::read(&case, &model).expect("a drive");
+    let gearing = Gearing::read(&case, &model.engine).expect("a drive");
     let found = search(&case);
     let heads = &found.worst[0];
     let lines: Vec<(usize, f64)> = (0..gearing.rpm_per_speed.len())

@@ -26,7 +26,7 @@ fn rows(seconds: usize, row: impl Fn(f64) -> (f64, f64, f64)) -> String {
 /// Engine speed (rev/min) at 1 km/h in a gear of the car.
 fn turns(gear: usize) -> f64 {
     let (case, model) = load(&case("step = [{ condition = \"queue\", time = \"1 s\" }]"));
-    let gearing = slowcorner::point::operation::Gearing::read(&case, &model).expect("a drive");
+    let gearing = slowcorner::point::gearing::Gearing::read(&case, &model.engine).expect("a drive");
     gearing.rpm_per_speed[gear - 1] / 3.6
 }
 

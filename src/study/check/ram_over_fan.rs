@@ -9,8 +9,9 @@ use crate::element::fan::Drive;
 use crate::keys::word::words;
 use crate::network::PassageEnd;
 use crate::point::budget::{self, Budget};
+use crate::point::gearing::Gearing;
 use crate::point::model::Model;
-use crate::point::operation::{Gearing, Operation};
+use crate::point::operation::Operation;
 use crate::point::solver::PointSolver;
 use crate::point::speeds::{Loads, ends};
 use serde::Serialize;
@@ -81,7 +82,9 @@ pub fn ram_over_fan_within(
     left: &mut Vec<Warning>,
 ) -> Vec<RamOverFan> {
     let sought = sought(case, model);
-    let Some(gearing) = Gearing::read(case, model).filter(|_| !sought.is_empty()) else { return Vec::new() };
+    let Some(gearing) = Gearing::read(case, &model.engine).filter(|_| !sought.is_empty()) else {
+        return Vec::new();
+    };
     let (from, to) = ends(case, &gearing);
     let loads = Loads::of(case);
     let mut solver = PointSolver::new(model);

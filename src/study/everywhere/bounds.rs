@@ -3,8 +3,9 @@
 use super::result::{DaySearched, GearSearched, Within};
 use crate::air::{Air, ZERO_CELSIUS};
 use crate::case::{Case, tables as t};
+use crate::point::gearing::Gearing;
 use crate::point::model::{Model, day};
-use crate::point::operation::{Gearing, Operation};
+use crate::point::operation::Operation;
 use crate::point::speeds::{Loads, NotSwept};
 
 /// What a case bounds.
@@ -50,7 +51,7 @@ pub(super) struct Day {
 impl SearchBounds {
     /// Reads the bounds of a case.
     pub fn read(case: &Case, model: &Model) -> Result<SearchBounds, NotSwept> {
-        let gearing = Gearing::read(case, model).ok_or(NotSwept::NoDrive)?;
+        let gearing = Gearing::read(case, &model.engine).ok_or(NotSwept::NoDrive)?;
         let sweep = case.sweep.as_ref().map(|values| case.view(values));
         let asked = |key: &crate::keys::Key| sweep.as_ref().and_then(|view| view.number(key));
         let (from, to) = (asked(&t::SWEEP_FROM), asked(&t::SWEEP_TO));

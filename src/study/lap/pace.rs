@@ -5,8 +5,9 @@ use crate::air::standard_atmosphere::FREE_FALL;
 use crate::case::{Case, tables as t};
 use crate::engine::{Engine, tables as e};
 use crate::keys::Values;
+use crate::point::gearing::Gearing;
 use crate::point::model::Model;
-use crate::point::operation::{Gearing, Operation};
+use crate::point::operation::Operation;
 
 /// Falling speed beyond which the driver is off the throttle, where the load is not given (m/s²).
 const SLOWING: f64 = 0.3;
@@ -66,7 +67,7 @@ impl<'a> Finder<'a> {
             }
         });
         Finder {
-            gearing: Gearing::read(case, model),
+            gearing: Gearing::read(case, &model.engine),
             engine: &model.engine,
             car,
             density: operation.air.density(),
