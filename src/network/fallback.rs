@@ -91,6 +91,20 @@ impl Solver {
         (error <= TOLERANCE).then_some(error)
     }
 
+    /// Lets the air and the parts go their way in time from a state until they stand, and gives the largest relative error
+    /// then; none where no steady state is reached.
+    pub fn leave_to_itself(
+        &mut self,
+        network: &Network,
+        boundary: &BoundaryConditions,
+        state: &mut NetworkState,
+    ) -> Option<f64> {
+        self.take_up(network, boundary, state);
+        let error = self.through_time(network, boundary, state, 0.0);
+        let error = self.settle_standing(network, boundary, state, error);
+        (error <= TOLERANCE).then_some(error)
+    }
+
     /// Damped Newton. Gives the error reached.
     fn descend(
         &mut self,

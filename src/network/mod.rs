@@ -10,6 +10,7 @@ mod flows;
 mod joints;
 mod nodes;
 mod predictor;
+mod saddle;
 mod solve;
 mod stall;
 mod standing;

@@ -101,20 +101,27 @@ impl Solver {
     }
 }
 
+/// Flow of an exit (kg/s) below which its air is not warm any more where it is drawn in again: a hundredth of a milligramme a second.
+const HARDLY_MOVES: f64 = 1e-8;
+
 /// How much of the share of recirculated air is left, with slopes by the exit's and the inlet's
-/// flow: all of it above 2 % of the inlet's flow, none where the exit runs back. Where the inlet runs back nothing
-/// enters there; what would enter is what it was on the way to rest, so that a fan behind it meets no jump.
+/// flow: all of it above 2 % of the inlet's flow, none where the exit runs back or its air hardly moves. Where the inlet runs
+/// back nothing enters there; what would enter is what it was on the way to rest, so that a fan behind it meets no jump.
 pub(super) fn fade(exit: f64, inlet: f64) -> (f64, f64, f64) {
     if exit <= 0.0 {
         return (0.0, 0.0, 0.0);
     }
-    if inlet <= 0.0 {
-        return (1.0, 0.0, 0.0);
-    }
+    let (moves, moves_by_exit) = match exit < HARDLY_MOVES {
+        true => {
+            let (value, slope) = smooth_step(exit / HARDLY_MOVES);
+            (value, slope / HARDLY_MOVES)
+        }
+        false => (1.0, 0.0),
+    };
     let ratio = exit / (0.02 * inlet);
-    if ratio >= 1.0 {
-        return (1.0, 0.0, 0.0);
+    if inlet <= 0.0 || ratio >= 1.0 {
+        return (moves, moves_by_exit, 0.0);
     }
     let (value, slope) = smooth_step(ratio);
-    (value, slope * ratio / exit, -slope * ratio / inlet)
+    (moves * value, moves * slope * ratio / exit + moves_by_exit * value, -moves * slope * ratio / inlet)
 }

@@ -54,6 +54,29 @@ pub fn solve_on_diagonal(matrix: &mut [f64], n: usize, rhs: &mut [f64]) -> bool 
     }
 }
 
+/// The sign of the determinant of A, by elimination with partial pivoting; none where it is singular. `matrix` is used up.
+pub fn determinant_sign(matrix: &mut [f64], n: usize) -> Option<f64> {
+    let mut sign = 1.0;
+    for column in 0..n {
+        let size = |row: &usize| matrix[row * n + column].abs();
+        let pivot = (column..n).max_by(|a, b| size(a).total_cmp(&size(b)))?;
+        let value = matrix[pivot * n + column];
+        if value == 0.0 || !value.is_finite() {
+            return None;
+        }
+        if pivot != column {
+            (0..n).for_each(|k| matrix.swap(pivot * n + k, column * n + k));
+            sign = -sign;
+        }
+        sign *= value.signum();
+        for row in column + 1..n {
+            let factor = matrix[row * n + column] / value;
+            (column..n).for_each(|k| matrix[row * n + k] -= factor * matrix[column * n + k]);
+        }
+    }
+    Some(sign)
+}
+
 /// A pivot is no pivot where so little is left of the entry on the diagonal.
 const LEFT: f64 = 1e-9;
 
@@ -152,7 +175,7 @@ fn solve_many(matrix: &mut [f64], n: usize, rhs: &mut [f64]) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::{solve_in_place, solve_on_diagonal};
+    use super::{determinant_sign, solve_in_place, solve_on_diagonal};
 
     /// Numbers without a pattern, the same in every run.
     fn scattered(count: usize, mut seed: u64) -> Vec<f64> {
@@ -178,6 +201,18 @@ mod tests {
                 assert!((left - right).abs() < 1e-11, "{n}: {left} {right}");
             }
         }
+    }
+
+    #[test]
+    fn the_sign_of_a_determinant_turns_with_rows_and_signs() {
+        // det = −2; rows exchanged; a row's sign turned; a row that is the sum of the others
+        let sign = |rows: [[f64; 3]; 3]| determinant_sign(&mut rows.concat(), 3);
+        let (a, b, c) = ([1.0, 2.0, 0.0], [3.0, 4.0, 0.0], [5.0, 6.0, 1.0]);
+        assert_eq!(sign([a, b, c]), Some(-1.0));
+        assert_eq!(sign([b, a, c]), Some(1.0));
+        assert_eq!(sign([a, b, c.map(|x| -x)]), Some(1.0));
+        assert_eq!(sign([a, a, c]), None);
+        assert_eq!(determinant_sign(&mut [], 0), Some(1.0));
     }
 
     #[test]

@@ -256,9 +256,27 @@ impl PointSolver {
         }
         let mut newton = self.newton.clone();
         let mut other = self.state.clone();
+        let mut several = false;
         for (index, start) in InitialState::ALL.into_iter().enumerate().filter(|(index, _)| ways.0[*index]) {
             other.begin_at(&self.network, &self.boundary, start);
-            if newton.solve_near(&self.network, &self.boundary, &mut other, &self.state).is_some() {
+            if newton.solve_near(&self.network, &self.boundary, &mut other, &self.state).is_none() {
+                continue;
+            }
+            let elsewhere = other.apart(&self.state) > APART;
+            several |= elsewhere;
+            if !elsewhere || newton.holds_itself(&self.network, &self.boundary, &other) {
+                seen(self, index, &other);
+            }
+        }
+        // where there are several states one more may be that to which a car goes in time
+        for (index, start) in [(2, InitialState::Soaked), (4, InitialState::Fresh)] {
+            if !several || !ways.0[index] {
+                continue;
+            }
+            other.begin_at(&self.network, &self.boundary, start);
+            if newton.leave_to_itself(&self.network, &self.boundary, &mut other).is_some()
+                && newton.holds_itself(&self.network, &self.boundary, &other)
+            {
                 seen(self, index, &other);
             }
         }
@@ -303,7 +321,9 @@ impl PointSolver {
     /// least under its limit. Gives the one that is left.
     pub fn turn_to_hotter(&mut self) -> Option<NetworkState> {
         let other = self.other_state()?;
-        if self.kelvins_left(&other) >= self.kelvins_left(&self.state) {
+        // one that no air would stay in is never shown
+        let stays = self.newton.holds_itself(&self.network, &self.boundary, &self.state);
+        if stays && self.kelvins_left(&other) >= self.kelvins_left(&self.state) {
             return Some(other);
         }
         Some(self.take_hotter(other))

@@ -130,11 +130,13 @@ fn warmed(case: &Case, courses: &[Course], course: &Course, total: f64) -> f64 {
     for table in course.table.elements.iter().flat_map(|e| e.tables(&ram_inlet::RECIRCULATION)) {
         let exit = table.text(&ram_inlet::FROM).and_then(|name| case.passage(name)).map(|i| &courses[i]);
         let (Some(exit), Some(share)) = (exit, case.view(table).number(&ram_inlet::SHARE)) else { continue };
-        // nothing where either stands or runs back, faded out by a cubic below 2 % of the inlet's flow
+        // nothing where either stands or runs back, faded out by a cubic below 2 % of the inlet's flow, and below a hundredth
+        // of a milligramme a second
         let (warm, drawn) = (exit.found.mass_flow_kg_s, course.found.mass_flow_kg_s);
         let x = if warm > 0.0 && drawn > 0.0 { (warm / (0.02 * drawn)).min(1.0) } else { 0.0 };
         let outlet = exit.found.outlet_temperature_C + ZERO_CELSIUS;
-        temperature += share * x * x * (3.0 - 2.0 * x) * (outlet - total);
+        let cubic = |x: f64| x * x * (3.0 - 2.0 * x);
+        temperature += share * cubic(x) * cubic((warm / 1e-8).clamp(0.0, 1.0)) * (outlet - total);
     }
     temperature
 }

@@ -133,3 +133,24 @@ fn what_is_not_a_number_is_no_solution() {
     let mut state = NetworkState::first_guess(&network, &load);
     assert!(Solver::new(&network).solve(&network, &load, &mut state).is_err());
 }
+
+#[test]
+fn of_several_states_one_that_holds_itself_is_shown() {
+    // A bay whose fan turns ever faster, the car standing: from 270 to 320 rpm the air can settle in two ways, and between
+    // them lies a third state that no run in time stays in. What is shown follows one way all along.
+    let text = include_str!("../../cases/stubble-buggy.toml");
+    let mut before: Option<Vec<f64>> = None;
+    for step in 0..=10 {
+        let speed = format!("{} rpm", 270 + 5 * step);
+        let set = [("passage/fan/fan/speed".to_string(), speed.clone())];
+        let case = load(text, &set).expect("sound").case;
+        let model = Model::new(&case).expect("ready");
+        let found = conditions::check(&case, &model).expect("solved");
+        let waiting = found.iter().find(|condition| condition.name == "waiting").expect("a condition");
+        let parts: Vec<f64> = waiting.parts.iter().map(|part| part.temperature_C).collect();
+        if let Some(before) = before.replace(parts.clone()) {
+            let apart = parts.iter().zip(&before).map(|(a, b)| (a - b).abs()).fold(0.0, f64::max);
+            assert!(apart < 6.0, "{speed}: {parts:?} after {before:?}");
+        }
+    }
+}
