@@ -9,7 +9,7 @@ use super::{CaseArguments, Failure, terminal};
 use crate::case::{Case, Warning, load};
 use crate::draws::TallyWanted;
 use crate::output::text::{self, Depth};
-use crate::point::budget::{Budget, left_out, seconds};
+use crate::point::budget::{Budget, STOPPED, left_out, seconds};
 use crate::point::{Model, conditions};
 use crate::study::check::sudden::sudden_changes;
 use crate::study::compare::layouts;
@@ -139,8 +139,12 @@ impl SizeArgs {
         let draw = work_of_a_draw(&sized.case, &model, 0);
         let doubt = (self.drawing)
             .doubt(usual, draw, &mut left, |wanted, told| sized.doubt(&mut conditions, wanted, told));
-        if !self.drawing.is_plain() && doubt.is_some() && sized.sizes.columns.is_empty() {
-            left.push(left_out("what can be cut first and what holds was left out"));
+        let by_hand = left.iter().any(|warning| warning.code == STOPPED);
+        if !self.drawing.is_plain() && doubt.is_some() && sized.sizes.holds.is_none() && !by_hand {
+            left.push(left_out(match sized.sizes.columns.is_empty() {
+                true => "what can be cut first and what holds was left out",
+                false => "what holds was left out",
+            }));
         }
         let mut report = ready.report(&sized.case, &model, conditions);
         report.doubt = doubt;

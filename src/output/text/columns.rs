@@ -46,7 +46,7 @@ fn with_what_is_left_out(report: &Report, sizes: &Sizes) -> Option<String> {
 fn sentence(sizes: &Sizes) -> Option<String> {
     let column = |wanted: SizesColumn| sizes.columns.iter().find(|column| column.column == wanted);
     let taken = column(SizesColumn::ValuesTaken)?;
-    let often = how_often(taken.all_hold);
+    let often = often_at(sizes, taken);
     if let Some(text) = best_of_all(sizes) {
         return Some(text);
     }
@@ -71,7 +71,7 @@ fn sentence(sizes: &Sizes) -> Option<String> {
         }
     } else {
         let because = because_of(&holds.because);
-        let best = at_best(holds);
+        let best = at_best(holds, held);
         text.push_str(&if holds.pointless_above_m2.is_some() {
             format!(
                 " No opening makes this sure: at best {best}{because}; cutting more than {} buys nothing. Measure it, or change fan, cooler or limit.",
@@ -97,17 +97,28 @@ fn best_of_all(sizes: &Sizes) -> Option<String> {
     let held = sizes.columns.iter().find(|column| column.column == SizesColumn::Holds)?;
     Some(format!(
         "All parts stay cool {} at best, with {}{}. No opening makes this sure, and cutting more buys nothing: measure it, or change fan, cooler or limit.{}",
-        at_best(holds),
+        at_best(holds, held),
         area(held.open_area_m2),
         because_of(&holds.because),
         rests_on(holds)
     ))
 }
 
-/// "3 in 10"; the tenth that is asked for only just not.
-fn at_best(holds: &Holds) -> String {
-    let best = how_often(holds.best);
+/// "3 in 10" at the sizes of the last column; the tenth that is asked for only just not.
+fn at_best(holds: &Holds, held: &r::SizesInDraws) -> String {
+    let best = how_often(held.all_hold);
     if best == how_often(holds.asked) { format!("a little short of {best}") } else { best }
+}
+
+/// "3 in 10" at the sizes of a column; where what is asked for reads the same and is not reached, that is said.
+fn often_at(sizes: &Sizes, column: &r::SizesInDraws) -> String {
+    let often = how_often(column.all_hold);
+    match &sizes.holds {
+        Some(holds) if column.all_hold < holds.asked && often == how_often(holds.asked) => {
+            format!("nearly {often}")
+        }
+        _ => often,
+    }
 }
 
 /// ", because of barrels in straight and oil at 62 km/h", where anything is named.
@@ -143,7 +154,7 @@ pub(super) fn table(out: &mut String, sizes: &Sizes) {
     columns.extend(sizes.columns.iter().map(|column| {
         let head = match (column.column, &sizes.holds) {
             (SizesColumn::Holds, Some(holds)) if holds.reached => format!("holds {}", how_often(holds.asked)),
-            (SizesColumn::Holds, Some(holds)) => format!("at best {}", how_often(holds.best)),
+            (SizesColumn::Holds, Some(_)) => format!("at best {}", how_often(column.all_hold)),
             (name, _) => name.to_string(),
         };
         (TextColumn::Right, head)
@@ -165,7 +176,7 @@ pub(super) fn table(out: &mut String, sizes: &Sizes) {
         table.row(cells);
     };
     row(&mut table, "drag", &|column| column.drag_N.map_or(String::new(), newtons));
-    row(&mut table, "all stay cool", &|column| how_often(column.all_hold));
+    row(&mut table, "all stay cool", &|column| often_at(sizes, column));
     table.write(out);
     let flat = sizes.holds.as_ref().map_or(&[][..], |holds| &holds.flat);
     if !flat.is_empty() {

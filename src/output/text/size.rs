@@ -61,7 +61,7 @@ pub(in crate::output) fn verdict(report: &Report, sizes: &Sizes) -> String {
         // what counts is told before
         let beside = not_asked(report, |condition| !sizes.at.contains(&condition.name));
         return format!(
-            "It cannot be done within the bounds{what}. What follows is the least that comes within 1 K of the best that can be had.{beside}"
+            "It cannot be done within the bounds{what}. What follows is the least that comes within 1 K, or 1 % of the heat, of the best that can be had.{beside}"
         );
     }
     let objective = match sizes.smallest {

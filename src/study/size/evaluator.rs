@@ -178,7 +178,7 @@ impl<'s> SizingEvaluator<'s> {
         for other in &mut self.others {
             constraints.extend(other.evaluate(point, Goal::Margins)?.constraints);
         }
-        constraints.iter_mut().zip(&sizing.short).for_each(|(left, short)| *left += short);
+        sizing.let_off(&mut constraints);
         let area = sizing.total_area(point) / AREA_UNIT;
         let objective = match (goal, sizing.drag_at) {
             (Goal::Margins, _) => 0.0,

@@ -3,7 +3,7 @@
 
 use super::evaluator::{Goal, SizingEvaluator};
 use super::result::{LimitedBy, SizesHeldBy};
-use super::{Holder, MET, Sizing};
+use super::{Holder, MET, Sizing, TOGETHER};
 use crate::numerics::constrained::{Evaluation, Minimum};
 use crate::point::budget::Budget;
 
@@ -15,8 +15,6 @@ const NEAR: f64 = 2e-4;
 const CHANGED: f64 = 0.02;
 /// Fall of the objective, as a share of it, that counts as less.
 const FALLS: f64 = 1e-4;
-/// Shortfalls within this share of the largest stand in the way together.
-const TOGETHER: f64 = 0.98;
 
 #[derive(Clone, Debug, Default)]
 pub(super) struct HoldsSizes {
@@ -26,6 +24,12 @@ pub(super) struct HoldsSizes {
     pub by: Option<SizesHeldBy>,
 }
 
+/// Margins that are short by as much as any, about.
+fn short_by_most(value: &Evaluation) -> Vec<usize> {
+    let worst = value.violation();
+    (0..value.constraints.len()).filter(|place| -value.constraints[*place] > TOGETHER * worst).collect()
+}
+
 impl Sizing<'_> {
     /// The margins that are short by most, where no size will do.
     pub(super) fn in_the_way_at(
@@ -33,11 +37,23 @@ impl Sizing<'_> {
         evaluator: &mut SizingEvaluator,
         value: &Evaluation,
     ) -> Vec<LimitedBy> {
-        let worst = value.violation();
-        let short = value.constraints.iter().zip(evaluator.holders.clone());
-        let short: Vec<Holder> =
-            short.filter(|(slack, _)| -**slack > TOGETHER * worst).map(|(_, holder)| holder).collect();
+        let short = short_by_most(value);
+        let short: Vec<Holder> = short.into_iter().map(|place| evaluator.holders[place]).collect();
         named(evaluator, &short)
+    }
+
+    /// The same with those left out that are short only since nothing more was asked of them.
+    pub(super) fn in_the_way_alone(&self, at: &Minimum, mut budget: Budget) -> Vec<LimitedBy> {
+        let mut own = Sizing { short: vec![0.0; at.value.constraints.len()], ..self.clone() };
+        let alone = own.short_alone(at, &short_by_most(&at.value), &mut budget);
+        let Some(mut evaluator) = SizingEvaluator::new(self, Budget::of(u64::MAX), true) else {
+            return Vec::new();
+        };
+        if evaluator.evaluate(&at.point, Goal::Own).is_none() {
+            return Vec::new();
+        }
+        let short: Vec<Holder> = alone.iter().map(|(place, _)| evaluator.holders[*place]).collect();
+        named(&mut evaluator, &short)
     }
 
     /// What holds the sizes where they are.

@@ -4,7 +4,7 @@
 //! of cooling air are free, and their area is made smallest.
 
 use super::evaluator::{Goal, SizingEvaluator};
-use super::read::counted;
+use super::read::{bounds_of, counted};
 use super::starts::halton;
 use super::{LEAST, MET, MOST, MarginTarget, SPARE, Sizing, Variable, result};
 use crate::case::Case;
@@ -84,6 +84,9 @@ impl InletFit {
     }
 }
 
+/// What telling apart may take that is short together (s).
+const REASONS: f64 = 0.2;
+
 impl<'c> Sizing<'c> {
     /// The sizing of the inlets of a case alone, its exits staying as they are.
     /// With it the work done.
@@ -136,10 +139,12 @@ impl<'c> Sizing<'c> {
         }
         for (passage, table) in case.passages.iter().enumerate() {
             let inlet = table.first_of(Role::Inlet).and_then(|element| Opening::at(case, passage, element));
+            // what [size] allows counts for what it does not free too
+            let (least, most) = bounds_of(case, &table.name);
             sizing.variables.extend(inlet.filter(&cools).map(|inlet| Variable {
+                lower: least.unwrap_or(LEAST),
+                upper: most.unwrap_or(MOST),
                 members: vec![inlet],
-                lower: LEAST,
-                upper: MOST,
                 lower_is: super::result::SizeBound::Least,
                 wall: None,
             }));
@@ -236,6 +241,7 @@ impl<'c> Sizing<'c> {
         let evaluator = SizingEvaluator::new(self, Budget::seconds(1.0), true);
         let Some(mut evaluator) = evaluator.filter(|_| !fit.feasible()) else { return Vec::new() };
         let Some(value) = evaluator.evaluate(&fit.point, Goal::Own) else { return Vec::new() };
-        self.in_the_way_at(&mut evaluator, &value)
+        let at = Minimum { point: fit.point.clone(), value, steps: 0 };
+        self.in_the_way_alone(&at, Budget::seconds(REASONS))
     }
 }

@@ -7,6 +7,7 @@
 //! | `walls` | how far each opening can change before the case is refused |
 //! | `evaluator` | objective and margins at one set of sizes after another |
 //! | `search` | many starts, and a look along every opening, for the least of all |
+//! | `alone` | of margins that are short together those that are short whatever the others are |
 //! | `ends` | which end of a search is better than another, and which are the same |
 //! | `shrunk` | of all openings with the same drag the least areas |
 //! | `holders` | what holds the sizes where they are, each tried |
@@ -18,6 +19,7 @@
 //! | `looked` | what is left at one set of sizes |
 //! | `inlets` | inlets re-sized to exits that stay |
 
+mod alone;
 mod ends;
 mod evaluator;
 mod hand_cut;
@@ -60,6 +62,8 @@ const MOST: f64 = 0.25;
 const SPARE: f64 = 2e-5;
 /// Violation below which a constraint counts as met.
 const MET: f64 = 1e-6;
+/// Shortfalls within this share of the largest stand in the way together.
+const TOGETHER: f64 = 0.98;
 /// What rounding sizes for the page may cost: kelvins, and share of the air.
 const ROUNDED: (f64, f64) = (0.1, 2e-3);
 /// Share of the work that goes into the search; the rest asks what holds the sizes.

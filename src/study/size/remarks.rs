@@ -267,11 +267,14 @@ fn what_stops_it(sizing: &Sizing, point: &[f64], limited_by: &[LimitedBy], remar
                     solver.state.pressure(chamber),
                 );
             }
-            if worst.as_ref().is_none_or(|(_, most, _)| largest.1 > *most) && total > 0.0 {
+            if worst.as_ref().is_none_or(|(_, most, _)| largest.1 > *most) {
                 worst = Some((largest.0, largest.1, total));
             }
         }
         let resistance = worst.map_or(String::new(), |(what, taken, total)| {
+            if total < 1.0 {
+                return "; less than 1 Pa drives air through it, so that no opening helps".to_string();
+            }
             format!("; on the way to it {what} takes most of the pressure, {taken:.0} of {total:.0} Pa")
         });
         remarks.push(if over > 0.0 {

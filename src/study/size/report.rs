@@ -32,7 +32,7 @@ impl Sizing<'_> {
         remarks.extend(self.walls_met(&best.point));
         if !feasible {
             remarks.push(format!(
-                "{} starts, from small to large inlets and exits, all end short of a margin; these are the least sizes that come within 1 K of the best that can be had",
+                "{} starts, from small to large inlets and exits, all end short of a margin; these are the least sizes that come within 1 K, or 1 % of the heat, of the best that can be had",
                 found.starts
             ));
         }

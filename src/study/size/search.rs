@@ -9,7 +9,7 @@ use super::ends::{LIKE, apart, better, feasible, only_larger, sort, thin};
 use super::evaluator::{Goal, SizingEvaluator};
 use super::shrunk::shrunk;
 use super::starts::halton;
-use super::{MET, NotSized, Sizing};
+use super::{MET, NotSized, Sizing, TOGETHER};
 use crate::numerics::constrained::{Effort, Evaluation, Minimum, minimise};
 use crate::point::budget::Budget;
 use rayon::prelude::*;
@@ -49,6 +49,8 @@ const KEPT: usize = 2;
 /// By so much less than the best that can be had the least openings are taken, where no sizes reach every margin: 1 K, and of a margin
 /// of air a hundredth of the heat.
 const ONE_KELVIN: f64 = 0.01;
+/// How often what is short by most is set aside, so that the others come nearer.
+const LEVELS: usize = 4;
 
 /// What a search found.
 #[derive(Clone, Debug)]
@@ -113,12 +115,36 @@ impl Sizing<'_> {
     }
 
     /// Where no sizes reach every margin, the least that come within [`ONE_KELVIN`] of the best that can be had: the last
-    /// kelvin may take half as much again of an opening, and what is cut stays cut.
+    /// kelvin may take half as much again of an opening, and what is cut stays cut. A margin that can be reached is reached,
+    /// whatever another is short of.
     fn spare(&mut self, found: SearchResult, budget: Budget) -> SearchResult {
-        let short = |left: &f64| if *left < -MET { ONE_KELVIN - left } else { 0.0 };
-        self.short = found.best.value.constraints.iter().map(short).collect();
+        let mut budget = budget;
+        let mut best = found.best.clone();
+        self.short = vec![0.0; best.value.constraints.len()];
+        for level in 0..LEVELS {
+            let left = self.left_alike(&best);
+            let worst = -left.iter().copied().fold(0.0, f64::min);
+            if worst <= MET {
+                break;
+            }
+            let last = level + 1 == LEVELS;
+            let least = if last { MET } else { TOGETHER * worst };
+            let short_by = |place: &usize| -left[*place] > least;
+            let together: Vec<usize> = (0..left.len()).filter(short_by).collect();
+            let alone = match last {
+                true => together.iter().map(|place| (*place, left[*place])).collect(),
+                false => self.short_alone(&best, &together, &mut budget),
+            };
+            for (place, left) in alone {
+                self.short[place] += ONE_KELVIN - left;
+            }
+            if !last {
+                let Some(nearer) = self.nearest(&best.point, &mut budget, |_| 0.0) else { break };
+                best = nearer;
+            }
+        }
         let mut search = SizeSearch::new(self, budget);
-        let mut pool = search.begun_at(&found.best);
+        let mut pool = search.begun_at(&best);
         search.stand(&mut pool);
         search.least_first(&mut pool);
         let spent = found.spent || search.spent;

@@ -155,10 +155,9 @@ fn what_cannot_be_done_says_what_stands_in_the_way() {
     assert!(
         text.contains("It cannot be done within the bounds: the oil is still beyond any use in hairpin.")
     );
-    assert!(
-        text.replace('\n', " ")
-            .contains("What follows is the least that comes within 1 K of the best that can be had.")
-    );
+    assert!(text.replace('\n', " ").contains(
+        "What follows is the least that comes within 1 K, or 1 % of the heat, of the best that can be had."
+    ));
 }
 
 #[test]

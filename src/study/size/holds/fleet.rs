@@ -6,6 +6,7 @@ use crate::draws::scramble::{SEED, Scramble};
 use crate::draws::tally::SCRAMBLES;
 use crate::draws::{Car, Guesses};
 use crate::network::NetworkState;
+use crate::point::budget::Budget;
 use crate::point::solver::Ways;
 use rayon::prelude::*;
 use std::collections::HashMap;
@@ -83,6 +84,8 @@ pub struct SizingFleet<'s> {
     /// Who hears how far it is, and the work that is expected in all.
     told: Option<(&'s ShareTold<'s>, u64)>,
     stopped: bool,
+    /// Work at which it stops by itself.
+    end: u64,
 }
 
 /// Margins (K) row by row: one for each place, and last what the coldest part has over its lower limit.
@@ -193,6 +196,7 @@ impl<'s> SizingFleet<'s> {
             cut: false,
             told: None,
             stopped: false,
+            end: u64::MAX,
         };
         fleet.look_for_second_states(point)?;
         Some(fleet)
@@ -201,6 +205,12 @@ impl<'s> SizingFleet<'s> {
     /// Somebody hears how far it is, of so much work, and may stop it.
     pub fn tell(&mut self, told: &'s ShareTold<'s>, work: u64) {
         self.told = Some((told, self.work() + work));
+    }
+
+    /// Stops by itself once so much work is done from now on: draws without a steady state take far longer than was
+    /// reckoned with.
+    pub fn end_within(&mut self, budget: Budget) {
+        self.end = self.work().saturating_add(budget.left());
     }
 
     /// Whether it was stopped: nothing is looked at any more.
@@ -273,6 +283,7 @@ impl<'s> SizingFleet<'s> {
             let share = (self.work() as f64 / all.max(1) as f64).min(0.99);
             self.stopped = self.stopped || !told(share);
         }
+        self.stopped |= self.work() >= self.end;
         if self.stopped {
             return None;
         }

@@ -169,6 +169,7 @@ impl<'c> Sizing<'c> {
             return None;
         }
         fleet.tell(told, draw * draws as u64 * LOOKS);
+        fleet.end_within(budget.twice());
         let (lower, upper) = self.bounds();
         let mut task = Task {
             fleet,
