@@ -414,6 +414,11 @@ impl<'g> Car<'g> {
         self.solver.state.flow[passage] < -STILL
     }
 
+    /// Air through a passage of the case in the present solution, whichever way (kg/s).
+    pub fn flow_through(&self, passage: usize) -> f64 {
+        self.solver.state.flow[passage].abs()
+    }
+
     /// Whether a part counts where it is below its lower limit in a condition.
     pub fn is_warm(&self, condition: usize) -> bool {
         let named = self.moments[condition].condition().map(|index| &self.case.conditions[index]);

@@ -237,7 +237,7 @@ pub(super) fn trade(out: &mut String, exits: &Exits, most: usize, conditions: &[
     paragraph(
         out,
         QUIET,
-        "Areas in cm², drag in N. Inlets: to be cut then for the margins asked for; smallest, knee and largest go by these. Else inlets as drawn: margin of any part, worst the one with least air.",
+        "Areas in cm², drag in N. Inlets: to be cut then; smallest, knee and largest go by these. Else inlets as drawn: margin of the part nearest its limit, air of the one that has least.",
     );
 }
 
@@ -259,10 +259,10 @@ fn row(point: &ExitPoint, name: &str, conditions: &[Condition]) -> Vec<TextCell>
         },
         TextCell::new(
             if over { MISSED } else { PLAIN },
-            beyond::margin(conditions, &point.part, point.least_temperature_margin_K),
+            beyond::margin(conditions, &point.nearest.part, point.least_temperature_margin_K),
         ),
         TextCell::from(air),
-        TextCell::from(format!("{} in {}", point.part, words::name(&point.condition))),
+        TextCell::from(format!("{} in {}", point.nearest.part, words::name(&point.nearest.condition))),
         TextCell::from(bay.map_or(String::new(), |(pressure, temperature)| {
             format!("{}, {}", words::pascals(pressure), words::celsius(temperature))
         })),

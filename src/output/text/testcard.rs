@@ -343,7 +343,12 @@ fn shortly(out: &mut String, card: &Card) {
             (!at.is_empty()).then(|| format!("{} ({})", row.opening, at.join(", ")))
         })
         .collect();
+    let hangs = card.tufts.iter().flat_map(|row| &row.at).any(|tuft| tuft.shows == TuftShows::Hangs);
     let tufts = match unsure.as_slice() {
+        [] if hangs => {
+            "Tufts: the way of the air is sure wherever it moves; where it all but stands a tuft hangs."
+                .to_string()
+        }
         [] => "Tufts: the way of the air is sure at every opening.".to_string(),
         list => format!("Tufts not sure: {}. Look there first.", list.join("; ")),
     };

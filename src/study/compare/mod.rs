@@ -4,6 +4,7 @@ mod chances;
 mod ranking;
 pub mod result;
 mod traps;
+mod uncounted;
 
 use super::changes::differences;
 use super::size::Sizing;
@@ -62,6 +63,7 @@ pub fn compare(
         all.into_par_iter().map(|layout| of((layout, options))).collect();
     let (mut compare, cases): (Vec<Compared>, Vec<Option<Case>>) = found.into_iter().unzip();
     leave_out_known(&mut compare);
+    uncounted::note(&mut compare);
     let chances = options.drawn.and_then(|(asked, budget)| {
         chances::chances(&mut compare, &cases, &counts, options.sized, asked, budget)
     });
@@ -196,6 +198,7 @@ fn answer(
         new_warnings: warnings::of_all(&case, &model, &conditions),
         conditions: conditions.iter().map(|condition| at(&case, &model, condition, counts)).collect(),
         openings,
+        worse_uncounted: Vec::new(),
         sizes,
         between: sweep.as_ref().and_then(|sweep| between(sweep, &conditions)),
         sweep,

@@ -148,6 +148,8 @@ pub struct LayoutResult {
     pub traps: Vec<LayoutTrap>,
     /// What a builder should see of it that the base case does not have, by code and address.
     pub new_warnings: Vec<Warning>,
+    /// Parts over their limits, and further than in the base case, in conditions that do not count.
+    pub worse_uncounted: Vec<WorseUncounted>,
     /// Sizes found, where they were looked for.
     pub sizes: Option<Sizes>,
     /// Whether the sweep finds anything between the conditions; null without gears.
@@ -155,6 +157,17 @@ pub struct LayoutResult {
     /// Margin against speed, for the charts.
     #[serde(skip)]
     pub sweep: Option<Sweep>,
+}
+
+/// A part in the condition that does not count in which it is furthest over its limit.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[allow(non_snake_case)]
+pub struct WorseUncounted {
+    pub part: String,
+    pub condition: String,
+    pub temperature_margin_K: f64,
+    /// The same in the base case.
+    pub base_K: f64,
 }
 
 #[derive(Clone, Debug, Serialize)]

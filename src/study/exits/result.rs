@@ -3,7 +3,7 @@
 use crate::case::Warning;
 use crate::draws::doubt::PartDecides;
 use crate::keys::word::words;
-use crate::point::result::{Band, ByName};
+use crate::point::result::{Band, ByName, ConditionMargin};
 use serde::Serialize;
 
 words! {
@@ -135,6 +135,8 @@ pub struct ExitPoint {
     pub least_margin: Option<f64>,
     /// The least distance to a limit, with the inlets as drawn.
     pub least_temperature_margin_K: f64,
+    /// The part of that, and where.
+    pub nearest: ConditionMargin,
     /// The part of the least margin.
     pub part: String,
     pub condition: String,

@@ -5,7 +5,7 @@ use super::state::{ExitState, observe};
 use super::{Study, WorkDone};
 use crate::case::Case;
 use crate::point::Model;
-use crate::point::result::ByName;
+use crate::point::result::{ByName, ConditionMargin};
 use crate::study::size::inlets::{InletFit, Wide};
 use rayon::prelude::*;
 
@@ -83,6 +83,11 @@ pub(super) fn point(study: &Study, area: f64, fit: Option<&InletFit>, state: &Ex
         inlet_area_m2: fits.map(|fit| fit.area),
         least_margin: outcome.least_margin,
         least_temperature_margin_K: outcome.least_temperature_margin_K,
+        nearest: ConditionMargin {
+            part: outcome.part,
+            condition: outcome.condition,
+            temperature_margin_K: outcome.least_temperature_margin_K,
+        },
         part: study.case.parts.get(state.worst_part()).map_or(String::new(), |part| part.name.clone()),
         condition: worst.condition.label(study.case),
         cooling_drag_N: state.drag(study.drag_at),

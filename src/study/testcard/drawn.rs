@@ -18,6 +18,8 @@ use crate::study::doubt::sample::Sample;
 
 /// Independent scrambles: the blocks by which what is explained is judged.
 const SCRAMBLES: usize = 8;
+/// Air through an opening (kg/s) below which a tuft hangs: some centimetres a second through a hand's breadth.
+const STANDS: f64 = 1e-3;
 /// What could be read.
 #[derive(Clone, Copy, Debug)]
 pub(super) enum ReadingAsked {
@@ -83,8 +85,9 @@ struct CardRow {
     /// What each candidate shows without any error, and with.
     clean: Vec<f64>,
     shown: Vec<f64>,
-    /// Whether the air runs back, by run and passage.
+    /// Whether the air runs back, by run and passage; and whether it all but stands.
     back: Vec<bool>,
+    stands: Vec<bool>,
 }
 
 /// The draws of a case.
@@ -147,6 +150,7 @@ impl CardFleet {
             clean: vec![f64::NAN; self.candidates.len()],
             shown: vec![f64::NAN; self.candidates.len()],
             back: Vec::new(),
+            stands: Vec::new(),
         };
         for moment in 0..moments {
             let bench = moment.checked_sub(self.conditions).is_some_and(|run| self.bench[run]);
@@ -157,6 +161,7 @@ impl CardFleet {
                 // cold air that stands: nothing is read then
                 row.holds.push(true);
                 row.back.extend((0..self.passages).map(|_| false));
+                row.stands.extend((0..self.passages).map(|_| true));
                 continue;
             }
             let margins = (0..self.parts).map(|part| car.margin(part));
@@ -166,6 +171,7 @@ impl CardFleet {
             };
             row.holds.push(margins.zip(&self.limited).all(|(margin, limited)| !limited || margin >= 0.0));
             row.back.extend((0..self.passages).map(|passage| car.runs_back(passage)));
+            row.stands.extend((0..self.passages).map(|passage| car.flow_through(passage) < STANDS));
             for (place, candidate) in self.candidates.iter().enumerate() {
                 // leaks are read where nothing moves: they hang on no run
                 if candidate.run.unwrap_or(0) == run {
@@ -199,6 +205,11 @@ impl CardFleet {
     /// How often the air runs back through a passage in a run.
     pub fn back(&self, run: usize, passage: usize) -> f64 {
         self.share(|row| row.back[run * self.passages + passage])
+    }
+
+    /// How often it all but stands there.
+    pub fn stands(&self, run: usize, passage: usize) -> f64 {
+        self.share(|row| row.stands[run * self.passages + passage])
     }
 
     /// The margins that readings are to narrow.

@@ -433,6 +433,7 @@ fn tufts(case: &Case, fleet: &CardFleet, taken: &[usize], names: &[String]) -> V
                 let back = fleet.back(*run, passage);
                 let blows_in = if inwards { 1.0 - back } else { back };
                 let shows = match blows_in {
+                    _ if fleet.stands(*run, passage) > UNSURE.1 => TuftShows::Hangs,
                     share if share > UNSURE.1 => TuftShows::In,
                     share if share < UNSURE.0 => TuftShows::Out,
                     _ => TuftShows::Unsure,

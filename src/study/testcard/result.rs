@@ -32,6 +32,8 @@ words! {
     pub enum TuftShows {
         In = "IN",
         Out = "OUT",
+        /// The air all but stands.
+        Hangs = "HANGS",
         Unsure = "UNSURE",
     }
 }

@@ -5,7 +5,7 @@ use crate::output::text::layout::{
     MISSED, PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, item, paragraph,
 };
 use crate::output::text::{between, beyond, columns, compare, exits, lap, limits, size, words};
-use crate::study::compare::result::{Comparison, LayoutResult};
+use crate::study::compare::result::{Comparison, LayoutResult, WorseUncounted};
 use crate::study::document::Report;
 use crate::warnings::meaning;
 
@@ -105,6 +105,7 @@ pub fn of_compare(report: &Report, comparison: &Comparison, written: &[String]) 
     least(&mut out, comparison);
     compare::identical(comparison).iter().for_each(|text| paragraph(&mut out, PLAIN, text));
     between_of(&mut out, comparison);
+    uncounted(&mut out, comparison);
     foot::brought(&mut out, comparison);
     foot::written(&mut out, written);
     paragraph(&mut out, QUIET, "Every condition, what differs, and the traps: --detail");
@@ -125,6 +126,24 @@ fn between_of(out: &mut String, comparison: &Comparison) {
             PLAIN,
             &format!("Worse between the conditions. {}.", words::sentence(&found.join("; "))),
         );
+    }
+}
+
+/// What layouts make worse where it does not count.
+fn uncounted(out: &mut String, comparison: &Comparison) {
+    let found = comparison.compare.iter().filter_map(|compared| {
+        let each = compared.answer.as_ref()?.worse_uncounted.iter().map(|worse| {
+            let margin = |kelvin: f64| words::margin(kelvin);
+            let WorseUncounted { part, condition, temperature_margin_K, base_K } = worse;
+            format!("{part} {} in {condition} ({} as drawn)", margin(*temperature_margin_K), margin(*base_K))
+        });
+        let each: Vec<String> = each.collect();
+        (!each.is_empty()).then(|| format!("{}: {}", compared.layout, each.join(", ")))
+    });
+    let found: Vec<String> = found.collect();
+    if !found.is_empty() {
+        let told = words::sentence(&found.join("; "));
+        paragraph(out, PLAIN, &format!("Worse where it does not count. {told}."));
     }
 }
 
