@@ -22,6 +22,23 @@ pub fn steers(c: char) -> bool {
         || matches!(c, '\u{061C}' | '\u{200E}' | '\u{200F}' | '\u{2028}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
 }
 
+/// Whether a character takes no room on a line, so that two names that look alike differ; not those that join the letters of a
+/// script, or the pieces of a picture.
+fn has_no_width(c: char) -> bool {
+    matches!(
+        c,
+        '\u{00AD}'
+            | '\u{034F}'
+            | '\u{115F}'
+            | '\u{1160}'
+            | '\u{17B4}'
+            | '\u{17B5}'
+            | '\u{180E}'
+            | '\u{200B}'
+            | '\u{2060}'..='\u{2064}' | '\u{FEFF}'
+    )
+}
+
 /// What a text may be.
 #[derive(Clone, Copy)]
 struct Limit {
@@ -75,10 +92,13 @@ fn one(text: &str, limit: Limit, place: FaultPlace, faults: &mut Diagnostics) {
         faults.push(Diagnostic::new(limit.code, message, place.clone(), way_out));
     }
     let line_end = |c: char| limit.lines && matches!(c, '\n' | '\r' | '\t');
-    let found = text.chars().enumerate().find(|(_, c)| steers(*c) && !line_end(*c));
+    let found = text.chars().enumerate().find(|(_, c)| (steers(*c) || has_no_width(*c)) && !line_end(*c));
     if let Some((at, c)) = found {
-        let what =
-            if c.is_control() { "a control character" } else { "which turns the direction of writing" };
+        let what = match c {
+            _ if c.is_control() => "a control character",
+            _ if has_no_width(c) => "which takes no room",
+            _ => "which turns the direction of writing",
+        };
         let message = format!(
             "character {} of this {} is one that nobody sees: U+{:04X}, {what}",
             at + 1,

@@ -10,6 +10,7 @@ use super::{Failure, seal, terminal};
 use crate::case::render::harmless;
 use crate::output::charts::{ChartError, Picture};
 use rayon::prelude::*;
+use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -186,6 +187,11 @@ impl Outputs {
                 "give the new file another name or folder",
             ));
         }
+        if what == FileContent::Picture && !self.replace && !is_picture(path) {
+            let message = format!("{name} is there, and is no picture or sheet: it is kept");
+            let way_out = "give the new file another folder, or move that one away";
+            return Err(Failure::refused("file-kept", &message, way_out));
+        }
         // numbers are no newer state of a case
         let of_a_case = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml"));
         let ours = || seal::is_intact(path) && !(what == FileContent::Table && of_a_case);
@@ -199,6 +205,15 @@ impl Outputs {
         }
         path.canonicalize().map_err(|error| cannot_write(path, &error))
     }
+}
+
+/// Whether a file begins as what this program draws and lays out does (SVG and HTML, PNG, PDF, DXF), or holds nothing; what
+/// cannot be read is none.
+fn is_picture(path: &Path) -> bool {
+    let mut begins = Vec::new();
+    let read = std::fs::File::open(path).and_then(|file| file.take(8).read_to_end(&mut begins));
+    let drawn: [&[u8]; 4] = [b"<", b"\x89PNG", b"%PDF", b"0\n"];
+    read.is_ok() && (begins.is_empty() || drawn.iter().any(|magic| begins.starts_with(magic)))
 }
 
 /// Folders that were not there before, taken away again unless they are kept.

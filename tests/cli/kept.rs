@@ -136,3 +136,30 @@ fn devices_pipes_and_links_to_nothing_are_no_targets() {
     assert!(folder.join("link.csv").symlink_metadata().expect("there").is_symlink());
     assert_eq!(files_in(&folder.join("kept")), ["n.csv"]);
 }
+
+#[test]
+fn a_chart_takes_the_place_of_no_file_that_is_no_picture() {
+    let (folder, path) = copy_of_demo(|text| text);
+    let chart = path.with_file_name(format!("{}-margin.svg", path.file_stem().unwrap().to_str().unwrap()));
+    let mine = folder.path().join("mine.toml");
+    fs::write(&mine, "format = 1 # by hand\n").expect("written");
+    // by its name, and through a link
+    for linked in [false, true] {
+        if linked {
+            #[cfg(unix)]
+            std::os::unix::fs::symlink(&mine, &chart).expect("linked");
+        } else {
+            fs::copy(&mine, &chart).expect("copied");
+        }
+        let output = program().arg("sweep").arg(&path).output().expect("runs");
+        let said = String::from_utf8_lossy(&output.stderr);
+        assert_eq!(output.status.code(), Some(2), "{said}");
+        assert!(said.contains("file-kept"), "{said}");
+        assert_eq!(fs::read_to_string(&mine).expect("read"), "format = 1 # by hand\n");
+        fs::remove_file(&chart).expect("removed");
+    }
+    // one that was drawn is drawn anew
+    for _ in 0..2 {
+        assert_eq!(program().arg("sweep").arg(&path).output().expect("runs").status.code(), Some(0));
+    }
+}

@@ -39,6 +39,13 @@ fn characters_that_nobody_sees() {
             ),
             edit(
                 "",
+                "[[condition]]\nname = \"hair\u{200b}pin\"\nspeed = \"9 km/h\"\ngear = 1",
+                "hidden-character",
+                "\"hair\u{200b}pin\"",
+                "U+200B, which takes no room",
+            ),
+            edit(
+                "",
                 "[place.\"le\u{200f}ft\"]\nrecovery = 0.9",
                 "hidden-character",
                 "\"le\u{200f}ft\"",

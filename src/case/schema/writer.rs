@@ -9,11 +9,9 @@ use crate::keys::{Key, Kind, Need, Range, Rule, Usual, ValueShape, rules};
 use serde_json::{Map, Value, json};
 
 /// A name that an address can hold, without a character that nobody sees.
-const NAME: &str =
-    r"^(?!\s)(?![\s\S]*[\u0000-\u001F\u007F-\u009F\u061C\u200E\u200F\u2028-\u202E\u2066-\u2069])[^/]*[^/\s]$";
+const NAME: &str = r"^(?!\s)(?![\s\S]*[\u0000-\u001F\u007F-\u009F\u00AD\u034F\u061C\u115F\u1160\u17B4\u17B5\u180E\u200B\u200E\u200F\u2028-\u202E\u2060-\u2064\u2066-\u2069\uFEFF])[^/]*[^/\s]$";
 /// A text without such a character; line ends and tabs are seen.
-const TEXT: &str =
-    r"^[^\u0000-\u0008\u000B\u000C\u000E-\u001F\u007F-\u009F\u061C\u200E\u200F\u2028-\u202E\u2066-\u2069]*$";
+const TEXT: &str = r"^[^\u0000-\u0008\u000B\u000C\u000E-\u001F\u007F-\u009F\u00AD\u034F\u061C\u115F\u1160\u17B4\u17B5\u180E\u200B\u200E\u200F\u2028-\u202E\u2060-\u2064\u2066-\u2069\uFEFF]*$";
 
 /// Writes tables of keys as a schema, and keeps what several of them refer to.
 #[derive(Default)]
