@@ -51,20 +51,30 @@ pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
     whole(report, sweep, vec![panel], None, footnotes)
 }
 
-/// The band of a part at the speeds at which it keeps least.
+/// The band of a part at the speeds at which it keeps least, and at those beside them: where another takes over, both are
+/// shaded, and no speed is left without.
 fn least_band(sweep: &Sweep, place: usize, name: &str) -> RangeBand {
+    let is_least = |point: &SweepPoint| {
+        let limited = point.parts.0.iter().filter(|(_, part)| part.margin_band_K.is_some());
+        let least = limited.min_by(|a, b| a.1.temperature_margin_K.total_cmp(&b.1.temperature_margin_K));
+        least.is_some_and(|(least, _)| least == name)
+    };
+    let least: Vec<bool> = sweep.points.iter().map(is_least).collect();
     let mut points = Vec::new();
     let mut gear = None;
-    for point in &sweep.points {
+    for (index, point) in sweep.points.iter().enumerate() {
         let speed = point.speed_m_s * 3.6;
         if gear.replace(point.gear).is_some_and(|before| before != point.gear) {
             points.push((speed, None));
         }
         let Some(band) = point.parts.get(name).and_then(|part| part.margin_band_K) else { continue };
-        let margin = |part: &SweepPart| part.temperature_margin_K;
-        let least = point.parts.0.iter().min_by(|a, b| margin(&a.1).total_cmp(&margin(&b.1)));
-        let is_least = least.is_some_and(|(least, _)| least == name);
-        points.push((speed, is_least.then_some((band.p05, band.p95))));
+        let beside = |other: Option<usize>| {
+            let other =
+                other.filter(|other| sweep.points.get(*other).is_some_and(|at| at.gear == point.gear));
+            other.is_some_and(|other| least[other])
+        };
+        let shaded = least[index] || beside(index.checked_sub(1)) || beside(Some(index + 1));
+        points.push((speed, shaded.then_some((band.p05, band.p95))));
     }
     RangeBand { curve: place, points }
 }

@@ -128,7 +128,7 @@ fn look_at_other_state(at: &SolvedCondition, gathered: &mut Findings) {
             code: "two-steady-states",
             place: fan.map(|fan| fan.address.clone()).or_else(chamber),
             seen: format!(
-                "the air can settle in two ways, {why}: {} at {} as shown, the hotter, or at {}",
+                "the air can settle in two ways, {why}: {} at {} as shown, where the least margin is the smaller, or at {}",
                 part.name,
                 words::celsius(part.temperature_C),
                 words::celsius(*there)
@@ -143,6 +143,8 @@ fn look_at_other_state(at: &SolvedCondition, gathered: &mut Findings) {
 fn look_at_speeds(at: &SolvedCondition, gathered: &mut Findings) {
     for seen in at.elements() {
         let Some(speed) = seen.element.velocity_m_s else { continue };
+        // the jet behind a hole is narrower, and faster, than the hole
+        let speed = seen.law.as_exit().map_or(speed, |exit| speed / exit.discharge_coefficient());
         let kelvins = seen.element.outlet_temperature_C + ZERO_CELSIUS;
         let finding = too_fast(speed, kelvins, at.operation.air.gas_constant, &seen.values.address);
         if let Some(finding) = finding {
@@ -171,7 +173,8 @@ pub(super) fn look_at_sweep(case: &Case, model: &Model, gathered: &mut Findings)
             solver.network.follow(passage, &solver.boundary, &solver.state, |element, _, response| {
                 let law = &solver.network.laws[element];
                 let Some(area) = law.area() else { return };
-                let speed = flow / (air.density_at(response.outlet) * area * law.pieces());
+                let kept = law.as_exit().map_or(1.0, |exit| exit.discharge_coefficient());
+                let speed = flow / (air.density_at(response.outlet) * area * law.pieces() * kept);
                 let address = &table.elements[element - first].address;
                 if let Some(finding) = too_fast(speed, response.outlet, air.gas_constant, address) {
                     gathered.in_condition("sweep", finding);

@@ -40,7 +40,7 @@ fn verdict(templates: &Templates) -> String {
         }
         (true, true, true) => {
             format!(
-                "{openings} with the lines to cut by, in order. Cut the PILOT, drive, measure, go on only where that asks for it."
+                "{openings} with the lines to cut by, in order. Cut the PILOT, measure, go on where that asks for it; what may be driven at each line, and when to stop: slowcorner steps."
             )
         }
         (true, true, false) => {

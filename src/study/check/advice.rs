@@ -77,7 +77,7 @@ pub fn next_steps(
             steps.push(step);
         }
     }
-    steps.extend(stand_off.iter().filter_map(|inlet| further_out(inlet, &least.part, &least.condition)));
+    steps.extend(further_out(case, &at, base, stand_off));
     steps.retain(|step| step.least_margin_rise_K >= WORTH_DOING);
     steps.sort_by(|a, b| b.least_margin_rise_K.total_cmp(&a.least_margin_rise_K));
     steps
@@ -167,17 +167,22 @@ fn rounded_off(change: &SuddenChange) -> Option<NextStep> {
     })
 }
 
-/// An inlet further off the skin.
-fn further_out(inlet: &StandOff, part: &str, condition: &str) -> Option<NextStep> {
-    let moved = inlet.conditions.iter().find(|moved| moved.condition == condition)?;
-    let step = moved.steps.first().filter(|step| step.part.as_deref() == Some(part))?;
-    Some(NextStep {
-        what: format!(
-            "{} {:.0} mm off the skin",
-            inlet.inlet.trim_start_matches("passage/"),
-            1e3 * step.gap_m
-        ),
-        least_margin_rise_K: step.temperature_fall_K?,
-        set: vec![Setting { address: inlet.key.clone(), value: format!("{:.0} mm", 1e3 * step.gap_m) }],
-    })
+/// Inlets further off the skin, by what the least margin of all gains; those at one place move together.
+fn further_out(case: &Case, at: &[usize], base: f64, stand_off: &[StandOff]) -> Vec<NextStep> {
+    let mut keys: Vec<&str> = stand_off.iter().map(|inlet| inlet.key.as_str()).collect();
+    keys.sort_unstable();
+    keys.dedup();
+    let moved = keys.into_par_iter().filter_map(|key| {
+        let here: Vec<&StandOff> = stand_off.iter().filter(|inlet| inlet.key == key).collect();
+        let gap = here.iter().find_map(|inlet| Some(inlet.conditions.first()?.steps.first()?.gap_m))?;
+        let id = case.numbers.find(key)?;
+        let least = margins_with(case, at, None, &|case: &mut Case| case.numbers.set(id, gap))?.least?;
+        let names: Vec<&str> = here.iter().map(|inlet| inlet.inlet.trim_start_matches("passage/")).collect();
+        Some(NextStep {
+            what: format!("{} {:.0} mm off the skin", figures::in_a_row(&names), 1e3 * gap),
+            least_margin_rise_K: least.temperature_margin_K - base,
+            set: vec![Setting { address: key.to_string(), value: format!("{:.0} mm", 1e3 * gap) }],
+        })
+    });
+    moved.collect()
 }

@@ -84,7 +84,9 @@ impl<'c> Looked<'c> {
                 "cut nothing yet: with none of these lines does all stay cool; change fan, cooler or limit first"
             }
             LineName::Pilot => "cut at once: hardly any car needs less",
-            LineName::Next => "cut when the PILOT was driven and its readings ask for more",
+            LineName::Next => {
+                "cut where what is read at the PILOT asks for more (slowcorner steps says what may be driven there)"
+            }
             LineName::Final if by_draws && column == Some(SizesColumn::Holds) => {
                 "cut when the readings at NEXT ask for more: with these all stays cool most often"
             }

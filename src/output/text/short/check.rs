@@ -120,6 +120,10 @@ fn why(report: &Report) -> Option<String> {
     ))
 }
 
+/// From so many kelvins over a limit, and where no opening gains such a share of them, none is the way out.
+const HOT: f64 = 10.0;
+const MENDS: f64 = 0.25;
+
 fn steps(report: &Report, file: &str, sizable: bool) -> Vec<NextStepLine> {
     let command = if sizable { "size" } else { "exits" };
     // of the car that stands on this screen, what was set for it included
@@ -138,35 +142,44 @@ fn steps(report: &Report, file: &str, sizable: bool) -> Vec<NextStepLine> {
     };
     let sure = report.doubt.as_ref().is_some_and(|doubt| doubt.all_hold > 0.95);
     if report.doubt.is_some() && !sure {
-        steps.push(NextStepLine {
+        let measure = NextStepLine {
             what: "measure what decides before more is cut".to_string(),
             wins: String::new(),
             how: format!("slowcorner doubt {file}"),
-        });
+        };
+        // the smallest openings leave the least to spare: where that is little already, they come last
+        steps.insert(if keeps { 0 } else { steps.len() }, measure);
     }
     steps.splice(0..0, standing(report));
     steps
 }
 
-/// Where no air passes what cools the part that is furthest over its limit, no opening helps.
+/// Where no air passes what cools the part that is furthest over its limit, or the car stands and no opening gains much of
+/// what it is over, no opening helps.
 fn standing(report: &Report) -> Option<NextStepLine> {
     let parts = margins::parts(report);
     let over = parts.iter().flatten().filter(|at| at.missed());
     let at = over.min_by(|a, b| a.part.temperature_margin_K.total_cmp(&b.part.temperature_margin_K))?;
+    let stands = at.condition.speed_m_s == 0.0;
+    let over = -at.part.temperature_margin_K;
+    let gain = report.advice.first().map_or(0.0, |step| step.least_margin_rise_K);
+    let hopeless = stands && over > HOT && gain < MENDS * over;
     let passages = way::passages_of(at.condition, &at.part.name);
     let drawn = |passage: &&PassageResult| !way::is_driven(&PressureBudget::of(at.condition, passage));
-    let passage = passages.into_iter().find(drawn).filter(|passage| !passage.reversed)?;
+    let still = passages.iter().copied().find(drawn).filter(|passage| !passage.reversed);
+    let passage = still.or_else(|| passages.into_iter().find(|_| hopeless))?;
     let condition = words::name(&at.condition.name);
-    let stopped = if at.condition.speed_m_s == 0.0 {
+    let stopped = if stands {
         format!("stop the engine in {condition}, or give")
     } else {
         format!("for {condition} give")
     };
+    let why = match still {
+        Some(_) => "nothing drives air through it there, whatever its openings".to_string(),
+        None => format!("no opening gains much of {}", words::kelvins(over)),
+    };
     Some(NextStepLine {
-        what: format!(
-            "{stopped} {} a fan: nothing drives air through it there, whatever its openings",
-            words::name(&passage.name)
-        ),
+        what: format!("{stopped} {} a fan: {why}", words::name(&passage.name)),
         wins: String::new(),
         how: String::new(),
     })
