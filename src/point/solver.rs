@@ -269,8 +269,9 @@ impl PointSolver {
             }
         }
         // where there are several states one more may be that to which a car goes in time
-        for (index, start) in [(2, InitialState::Soaked), (4, InitialState::Fresh)] {
-            if !several || !ways.0[index] {
+        let in_time = |start: InitialState| matches!(start, InitialState::Soaked | InitialState::Fresh);
+        for (index, start) in InitialState::ALL.into_iter().enumerate() {
+            if !several || !ways.0[index] || !in_time(start) {
                 continue;
             }
             other.begin_at(&self.network, &self.boundary, start);
