@@ -3,19 +3,23 @@
 //! Where neighbours differ in area and nothing is written between them, the air pays a sudden change. For each of
 //! them the case is solved again with a cone there, or with an edge of 10 mm radius, all else left as it is.
 
+use crate::air::ZERO_CELSIUS;
+use crate::air::transport::viscosity;
 use crate::case::{Case, Warning};
 use crate::correlations::area_change::{
     conical_contraction, conical_diffuser, length_from_angle, rounded_contraction,
 };
+use crate::correlations::friction::churchill;
 use crate::element::size::equivalent_diameter;
 use crate::keys::word::words;
 use crate::network::Sudden;
 use crate::point::budget::{self, Budget, seconds};
 use crate::point::margins::{SolvedMargins, margins_beside, margins_everywhere};
 use crate::point::model::Model;
-use crate::point::result::{Condition, STILL};
+use crate::point::result::{Condition, PassageResult, STILL};
 use rayon::prelude::*;
 use serde::Serialize;
+use std::f64::consts::PI;
 
 /// Included angle of the diffuser that is offered (rad): 10 degrees, between the 7 of the least loss and the 12 at which one of
 /// this size begins to stall (common practice, after charts of conical diffusers; from memory).
@@ -103,8 +107,8 @@ pub fn sudden_changes_within(
         places.extend((0..joined.sudden.len()).map(|change| (passage, change)));
     }
     places.retain(|place| dearest(conditions, place.0, place.1).is_some());
-    // two looks for each
-    let most = budget.times(2 * as_it_is.work);
+    // four looks for each
+    let most = budget.times(4 * as_it_is.work);
     if most < places.len() {
         let cost =
             |place: &(usize, usize)| dearest(conditions, place.0, place.1).map_or(0.0, |found| found.1);
@@ -148,15 +152,24 @@ fn one(
     let widens = sudden.widens(forward);
     let (small, large) = diameters(sudden);
     let at: Vec<usize> = (0..case.conditions.len()).collect();
-    let with = |instead: &dyn Fn(&mut Sudden)| {
+    let look = |instead: &dyn Fn(&mut Sudden)| {
         let mut trial = model.clone();
         instead(&mut trial.network.passages[passage].sudden[change]);
-        best_gain(case, as_it_is, &margins_beside(case, &trial, &at, as_it_is).ok()?)
+        margins_beside(case, &trial, &at, as_it_is).ok()
+    };
+    let with = |instead: &dyn Fn(&mut Sudden)| best_gain(case, as_it_is, &look(instead)?);
+    // a cone's walls cost more the slower the air: the gain is that with the friction of the condition in which it is told
+    let coned = |angle: f64| {
+        let (part, told, _) = with(&|sudden| cone(sudden, angle, FRICTION))?;
+        let there = conditions.iter().find(|condition| condition.name == told)?;
+        let friction = friction_of(there.passages.get(passage)?, small);
+        let gain = gain_of(case, as_it_is, &look(&|sudden| cone(sudden, angle, friction))?, &part, &told)?;
+        (gain > 0.0).then_some((part, told, gain))
     };
     let length = length_from_angle(small, large, ANGLE);
     let half_length_angle = 2.0 * (2.0 * (0.5 * ANGLE).tan()).atan();
     let (gain, half) = if widens {
-        (with(&|sudden| cone(sudden, ANGLE)), with(&|sudden| cone(sudden, half_length_angle)))
+        (coned(ANGLE), coned(half_length_angle))
     } else {
         (with(&|sudden| round(sudden, forward)), None)
     };
@@ -189,11 +202,18 @@ fn diameters(sudden: &Sudden) -> (f64, f64) {
     (equivalent_diameter(a.min(b)), equivalent_diameter(a.max(b)))
 }
 
-/// A cone of an included angle in place of a change between two areas.
-fn cone(sudden: &mut Sudden, angle: f64) {
+/// Friction factor of the smooth wall of a cone at its smaller bore (m), in the air of a passage as it was solved.
+fn friction_of(passage: &PassageResult, small: f64) -> f64 {
+    let flow = passage.mass_flow_kg_s.abs() / passage.count as f64;
+    let reynolds = 4.0 * flow / (PI * small * viscosity(passage.outlet_temperature_C + ZERO_CELSIUS));
+    churchill(reynolds.max(1.0), 0.0).0
+}
+
+/// A cone of an included angle in place of a change between two areas, its walls of a friction factor.
+fn cone(sudden: &mut Sudden, angle: f64, friction: f64) {
     let (small, large) = diameters(sudden);
-    let widening = conical_diffuser(small / large, angle).at(FRICTION);
-    let narrowing = conical_contraction(small / large, angle).at(FRICTION);
+    let widening = conical_diffuser(small / large, angle).at(friction);
+    let narrowing = conical_contraction(small / large, angle).at(friction);
     let widens = sudden.widens(true);
     // an element that holds the way into it goes on doing so
     let narrowing = narrowing.min(sudden.loss_coefficient(!widens));
@@ -209,6 +229,21 @@ fn round(sudden: &mut Sudden, forward: bool) {
     let narrowed = rounded.min(sudden.loss_coefficient(forward));
     let other = sudden.loss_coefficient(!forward);
     if forward { sudden.replace(narrowed, other) } else { sudden.replace(other, narrowed) }
+}
+
+/// What a part gains in a condition (K).
+fn gain_of(
+    case: &Case,
+    before: &SolvedMargins,
+    after: &SolvedMargins,
+    part: &str,
+    condition: &str,
+) -> Option<f64> {
+    let is_meant = |each: &(usize, usize, f64)| {
+        case.conditions[each.0].name == condition && case.parts[each.1].name == part
+    };
+    let index = before.all.iter().position(is_meant)?;
+    Some(after.all.get(index)?.2 - before.all[index].2)
 }
 
 /// Of all parts, each in its worst condition, the one that gains most: name, condition, kelvins.
