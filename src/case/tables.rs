@@ -114,9 +114,9 @@ pub const ELEMENT: Key = Key::must("element", ValueShape::Elements, "the chain o
 /// `[(passage)]`.
 pub const PASSAGE: &[Key] = &[NAME, FROM, TO, COUNT, ELEMENT];
 
-/// Road speed.
 /// The fastest that a car drives here (m/s).
 pub const FASTEST: f64 = 150.0;
+/// Road speed.
 pub const SPEED: Key = Key::required("speed", Kind::Speed, Range::between(0.0, FASTEST), "road speed");
 pub const GEAR: Key =
     Key::optional("gear", Kind::Count, Range::between(1.0, 20.0), "gear, 1 the first; or rpm").rules(&[
