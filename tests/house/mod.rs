@@ -139,3 +139,15 @@ fn nothing_unwraps_outside_tests() {
         }
     }
 }
+
+#[test]
+fn beside_the_cases_lies_nothing_that_a_run_wrote() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("cases");
+    let others: Vec<PathBuf> = std::fs::read_dir(folder)
+        .expect("a folder")
+        .flatten()
+        .map(|file| file.path())
+        .filter(|path| path.extension().is_none_or(|end| end != "toml"))
+        .collect();
+    assert_eq!(others, Vec::<PathBuf>::new(), "results go elsewhere: --into");
+}
