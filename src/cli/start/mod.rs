@@ -3,6 +3,7 @@
 use super::estimate::FanChoice;
 use super::files::{shown, write_new};
 use super::{Failure, terminal};
+use crate::output::text::command;
 use clap::Args;
 use std::path::PathBuf;
 
@@ -30,9 +31,10 @@ impl StartArgs {
     pub fn run(&self) -> Result<bool, Failure> {
         write_new(&self.file, text(self.fan))?;
         let file = shown(&self.file);
+        let named = command::word(&file);
         terminal::print(&format!(
             "Written: {file}\nEvery figure in it is a placeholder; each line says what to measure. It runs as it is:\n  \
-             slowcorner check {file}\n  slowcorner sweep {file} --into charts\n  slowcorner size {file} --into sized"
+             slowcorner check {named}\n  slowcorner sweep {named} --into charts\n  slowcorner size {named} --into sized"
         ))?;
         Ok(true)
     }

@@ -3,7 +3,7 @@
 use super::asked::{asked, held_back};
 use super::doubt::how_often;
 use super::layout::{MISSED, PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, heading, paragraph};
-use super::{Depth, address, frame, lap, words};
+use super::{Depth, address, command, frame, lap, words};
 use crate::draws::doubt::Doubt;
 use crate::point::result::Band;
 use crate::study::document::Report;
@@ -59,7 +59,8 @@ pub fn fit(report: &Report, fit: &Fit, depth: Depth, written: &[String]) -> Stri
     }
     if short {
         if let Some(first) = written.first() {
-            paragraph(&mut out, STRONG, &format!("Written  {first}; next: slowcorner doubt {first}"));
+            let next = format!("slowcorner doubt {}", command::word(first));
+            command::under_mark(&mut out, "Written  ", &format!("{first}; next:"), &next);
         }
     } else {
         frame::written(&mut out, written);

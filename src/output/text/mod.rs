@@ -13,6 +13,7 @@ pub(super) mod beyond;
 pub(super) mod changes;
 mod check;
 mod columns;
+pub(crate) mod command;
 mod compare;
 mod condition;
 pub(super) mod defaults;

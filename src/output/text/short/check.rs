@@ -5,7 +5,7 @@ use super::{Depth, foot, grid, head};
 use crate::output::text::layout::{MISSED, STRONG, item, paragraph};
 use crate::output::text::margins::{self, PartInCondition};
 use crate::output::text::way::{self, PressureBudget};
-use crate::output::text::{between, doubt, everywhere, side_by_side, words};
+use crate::output::text::{between, command, doubt, everywhere, side_by_side, words};
 use crate::point::result::PassageResult;
 use crate::study::document::Report;
 
@@ -127,8 +127,8 @@ const MENDS: f64 = 0.25;
 fn steps(report: &Report, file: &str, sizable: bool) -> Vec<NextStepLine> {
     let command = if sizable { "size" } else { "exits" };
     // of the car that stands on this screen, what was set for it included
-    let set: String = report.set.iter().map(|setting| format!(" {}", next::as_set(setting))).collect();
-    let file = format!("{file}{set}");
+    let set: String = report.set.iter().map(|setting| format!(" {}", command::as_set(setting))).collect();
+    let file = format!("{}{set}", command::word(file));
     let sizing = format!("slowcorner {command} {file}");
     let keeps = margins::parts(report).iter().flatten().all(|at| !at.missed());
     let mut steps: Vec<NextStepLine> = match (keeps, sizable) {

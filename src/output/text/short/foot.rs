@@ -204,12 +204,7 @@ pub(super) fn warnings(out: &mut String, report: &Report) {
     }
     if !also.is_empty() {
         out.push('\n');
-        item(
-            out,
-            0,
-            "Also  ",
-            &format!("{}: --detail, with what was read and where the pressure goes", words::list(&also)),
-        );
+        item(out, 0, "Also  ", &format!("{}: --detail", words::list(&also)));
     }
 }
 

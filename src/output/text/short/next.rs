@@ -1,8 +1,7 @@
 //! What to do next: at most three things, each with what it wins and the command or the edit that does it.
 
-use crate::output::text::layout::{heading, item};
-use crate::output::text::words;
-use crate::point::result::Setting;
+use crate::output::text::layout::heading;
+use crate::output::text::{command, words};
 use crate::study::check::advice::NextStep;
 
 /// So many are told.
@@ -23,18 +22,11 @@ impl NextStepLine {
         let wins = words::kelvins_signed(step.least_margin_rise_K);
         let how = match step.set.as_slice() {
             [] => String::new(),
-            [one] if one.address.len() + one.value.len() < LONGEST => as_set(one),
+            [one] if one.address.len() + one.value.len() < LONGEST => command::as_set(one),
             _ => sizing.to_string(),
         };
         NextStepLine { what: step.what.clone(), wins, how }
     }
-}
-
-/// What is set, as the command line takes it.
-pub(super) fn as_set(setting: &Setting) -> String {
-    // a text or a table of a value has quotes of its own
-    let quote = if setting.value.contains('"') { '\'' } else { '"' };
-    format!("--set {quote}{}={}{quote}", setting.address, setting.value)
 }
 
 /// Writes them.
@@ -44,12 +36,12 @@ pub(super) fn write(out: &mut String, steps: &[NextStepLine]) {
     }
     heading(out, "Do next");
     for (index, step) in steps.iter().take(MOST).enumerate() {
-        let how = if step.how.is_empty() { String::new() } else { format!("    {}", step.how) };
         let wins = match (step.wins.is_empty(), step.how.is_empty()) {
             (true, true) => ".".to_string(),
             (true, false) => ":".to_string(),
             (false, _) => format!(": {}", step.wins),
         };
-        item(out, 0, &format!("{}  ", index + 1), &format!("{}{wins}{how}", step.what));
+        let text = format!("{}{wins}", step.what);
+        command::under_mark(out, &format!("{}  ", index + 1), &text, &step.how);
     }
 }
