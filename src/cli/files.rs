@@ -5,6 +5,7 @@
 //! there is overwritten only where its [`seal`] says that this program wrote it and nobody changed it since, or where
 //! `--replace` allows it.
 
+use super::moved::moved;
 use super::temporary::Temporary;
 use super::{Failure, seal, terminal};
 use crate::case::render::harmless;
@@ -87,6 +88,12 @@ impl Outputs {
     pub fn add(&mut self, name: String, bytes: impl Into<Vec<u8>>) {
         let path = self.folder.join(name);
         self.files.push(Output { path, bytes: bytes.into(), what: FileContent::Picture });
+    }
+
+    /// Keeps a copy of a case for the folder; what the case names beside itself is found from there too.
+    pub fn add_copy(&mut self, name: &str, text: &str, case: &Path) {
+        let moved = moved(text, &parent(case), &self.folder);
+        self.add_case(name, &moved);
     }
 
     /// Keeps a case for the folder, with its seal.

@@ -143,7 +143,7 @@ impl FitArgs {
         // what looks like a slip would spoil every answer drawn from the copy
         found.held_back = !self.dry && !self.as_read && !found.asks.is_empty();
         if !self.dry && !found.held_back {
-            outputs.add_case(&fitted_name, &copy);
+            outputs.add_copy(&fitted_name, &copy, &self.case.case);
             let name = format!("{}-fit", stem(&self.case.case).trim_end_matches("-fitted"));
             outputs.add_chart(&name, &fitted::chart(&report, &kept), !self.svg_only);
             files = outputs.write()?;

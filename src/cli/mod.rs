@@ -15,6 +15,7 @@ mod fit;
 mod fitted_copy;
 mod interrupt;
 mod lap;
+mod moved;
 mod progress;
 mod recorded;
 mod report;

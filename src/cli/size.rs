@@ -150,7 +150,7 @@ impl SizeArgs {
         report.doubt = doubt;
         report.warnings.append(&mut left);
         let copy = copy(&ready, &sizing, &sized).map_err(Failure::Refused)?;
-        outputs.add_case(&format!("{name}.toml"), &copy);
+        outputs.add_copy(&format!("{name}.toml"), &copy, &self.case.case);
         report.sudden_changes = sudden_changes(&sized.case, &model, &report.conditions);
         report.sizes = Some(sized.sizes);
         if sized.case.drive.is_some() {

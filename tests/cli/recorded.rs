@@ -47,6 +47,22 @@ fn a_run_is_followed_and_what_was_measured_told() {
 }
 
 #[test]
+fn a_run_is_found_from_where_the_sized_case_stands() {
+    let (folder, path) = with_stint("trace = \"run.csv\"");
+    fs::write(folder.path().join("run.csv"), run()).expect("written");
+    let into = folder.path().join("cut/tonight");
+    let mut size = program();
+    size.args(["size", &path, "--plain", "--svg-only", "--into"]).arg(&into);
+    assert_eq!(size.output().expect("runs").status.code(), Some(0));
+    let sized = into.join("car-sized.toml");
+    let text = fs::read_to_string(&sized).expect("written");
+    assert!(text.contains("trace = \"../../run.csv\""), "{text}");
+    let (status, found) = json(&["lap", sized.to_str().expect("text"), "--svg-only", "--plain", "--json"]);
+    assert!(status < 2, "{found}");
+    assert_eq!(found["stints"][0]["name"], "evening");
+}
+
+#[test]
 fn faults_of_a_run_are_shown_as_those_of_a_case() {
     let (folder, path) = with_stint("trace = \"run.csv\"\nstart = \"80 degC\"");
     let spoil = |(index, line): (usize, &str)| match index {
