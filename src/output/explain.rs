@@ -4,7 +4,7 @@ use super::terms::TERMS;
 use crate::case::tables::{SECTIONS, TableForm, TableSection};
 use crate::element::{ElementKind, KINDS};
 use crate::keys::word::words;
-use crate::keys::{Key, Kind, Need, Range, ValueShape, rules};
+use crate::keys::{Assumed, Key, Kind, Need, Range, ValueShape, rules};
 use crate::readings::tables as readings;
 use serde::Serialize;
 
@@ -257,18 +257,21 @@ pub fn left_out(key: &Key) -> String {
                 ValueShape::Number(kind) => kind,
                 _ => Kind::Ratio,
             };
-            let value = kind.show(assumed.value);
-            if assumed.low == assumed.high {
-                format!("{value} ({})", assumed.source)
-            } else {
-                format!(
-                    "{value}; {} to {} ({})",
-                    kind.show(assumed.low),
-                    kind.show(assumed.high),
-                    assumed.source
-                )
-            }
+            let cooled = key.cooled_by.iter().map(|(element, own)| {
+                format!("; cooled by `{element}`: {}", taken(kind, own))
+            });
+            std::iter::once(taken(kind, &assumed)).chain(cooled).collect()
         }
+    }
+}
+
+/// A value with its band and where it comes from.
+fn taken(kind: Kind, assumed: &Assumed) -> String {
+    let value = kind.show(assumed.value);
+    if assumed.low == assumed.high {
+        format!("{value} ({})", assumed.source)
+    } else {
+        format!("{value}; {} to {} ({})", kind.show(assumed.low), kind.show(assumed.high), assumed.source)
     }
 }
 
