@@ -10,7 +10,7 @@ use crate::point::budget::{Budget, seconds};
 use crate::readings::blank;
 use crate::study::document::Report;
 use crate::study::testcard::plan::plan;
-use crate::study::testcard::{DRAWS, draws_within, result, testcard};
+use crate::study::testcard::{DRAWS, cut_short, draws_within, result, testcard};
 use clap::Args;
 use serde::Serialize;
 use std::path::PathBuf;
@@ -51,11 +51,14 @@ impl Testcard {
         outputs.try_case(&readings)?;
         let within = || draws_within(ready.case(), &ready.model, DRAWS, Budget::seconds(seconds::DOUBT));
         let draws = self.draws.map_or_else(within, |draws| DrawsWithin::asked(draws as usize));
-        let report = ready.report(ready.case(), &ready.model, Vec::new());
+        let mut report = ready.report(ready.case(), &ready.model, Vec::new());
         let card = testcard(ready.case(), &ready.model, &report.case_sha256, draws).map_err(|error| {
             let (code, way_out) = error.told();
             ready.refuse(code, &error.to_string(), way_out)
         })?;
+        if self.draws.is_none() {
+            report.warnings.extend(cut_short(&card, DRAWS));
+        }
         outputs.add(format!("{name}-testcard.pdf"), sheets::testcard(&card, &SheetOrigin::of(&report)));
         let plan = plan(ready.case(), &card, &report.case_sha256, &text::should_show);
         outputs.add_case(&readings, &blank::text(ready.case(), &plan));

@@ -12,6 +12,7 @@ use crate::draws::scramble::{SEED, Scramble};
 use crate::draws::{Car, Guesses};
 use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol::mix;
+use crate::point::budget::{Budget, seconds};
 use crate::point::counted::Counted;
 use crate::point::result::Band;
 use rayon::prelude::*;
@@ -19,6 +20,8 @@ use rayon::prelude::*;
 /// Independent scrambles, and cars of each.
 const SCRAMBLES: usize = 8;
 const EACH: usize = 128;
+/// Cars behind what each reading should show, where the case is not so large that their part of the budget ends before.
+pub const CARS: usize = SCRAMBLES * EACH;
 
 /// What is to be read, and with what.
 #[derive(Clone, Copy, Debug)]
@@ -46,6 +49,15 @@ pub struct ExpectedReading {
     pub band: Band,
 }
 
+/// What all of some readings are to be expected to show.
+#[derive(Clone, Debug)]
+pub struct ExpectedReadings {
+    /// One each, in the order in which they were asked for.
+    pub readings: Vec<ExpectedReading>,
+    /// Cars behind them.
+    pub cars: usize,
+}
+
 /// A case, and the moments at which it is looked at.
 pub(crate) struct LookedCase<'c> {
     pub case: &'c Case,
@@ -53,12 +65,12 @@ pub(crate) struct LookedCase<'c> {
 }
 
 /// What each of some readings is to be expected to show; none where a case cannot be made ready, or hardly any car has
-/// an answer. A car is drawn alike whichever of its readings are asked for.
+/// an answer. A car is drawn alike whichever of its readings are asked for. Each lane ends where its part of the budget does.
 pub(crate) fn expected(
     scenes: &[LookedCase],
     asked: &[ReadingWanted],
     model: &ModelError,
-) -> Option<Vec<ExpectedReading>> {
+) -> Option<ExpectedReadings> {
     let cases: Vec<&Case> = scenes.iter().map(|scene| scene.case).collect();
     let guesses = Guesses::of_all(&cases);
     let (order, numbers) = order(&cases, &guesses);
@@ -66,6 +78,7 @@ pub(crate) fn expected(
         .map(|(scene, own)| Car::at(scene.case, own, scene.moments.clone()))
         .collect();
     let cars = cars?;
+    let part = Budget::seconds(seconds::EXPECTED).each_of(SCRAMBLES);
     let lanes: Vec<Vec<Vec<f64>>> = (0..SCRAMBLES)
         .into_par_iter()
         .map(|scramble| {
@@ -73,19 +86,34 @@ pub(crate) fn expected(
             let points = Scramble::new(numbers, SEED, scramble);
             let mut drawn = vec![0.0; numbers];
             let mut point = vec![0.5; order.len()];
-            let rows = (0..EACH).filter_map(|draw| {
+            let begun = work(&cars);
+            let mut rows = Vec::with_capacity(EACH);
+            for draw in 0..EACH {
                 let take = |drawn: &[f64]| -> Result<(), NoCar> {
                     point.iter_mut().zip(&order).for_each(|(x, number)| *x = drawn[*number]);
                     cars.iter_mut().try_for_each(|car| car.take(&point).map(|_| ()))
                 };
-                points.take(draw as u32, &mut drawn, take).0.ok()?;
-                row(&mut cars, &guesses, asked, model, mix((draw * SCRAMBLES + scramble) as u64))
-            });
-            rows.collect()
+                if points.take(draw as u32, &mut drawn, take).0.is_ok() {
+                    let seed = mix((draw * SCRAMBLES + scramble) as u64);
+                    rows.extend(row(&mut cars, &guesses, asked, model, seed));
+                }
+                if !part.allows(work(&cars) - begun) {
+                    break;
+                }
+            }
+            rows
         })
         .collect();
     let rows: Vec<&Vec<f64>> = lanes.iter().flatten().collect();
-    (rows.len() > SCRAMBLES).then(|| (0..asked.len()).map(|place| of_column(&rows, place)).collect())
+    (rows.len() > SCRAMBLES).then(|| ExpectedReadings {
+        readings: (0..asked.len()).map(|place| of_column(&rows, place)).collect(),
+        cars: rows.len(),
+    })
+}
+
+/// Work that all cars together have done.
+fn work(cars: &[Car]) -> u64 {
+    cars.iter().map(Car::work).sum()
 }
 
 /// What all readings show of one car; none where one of its moments has no steady state.

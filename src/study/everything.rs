@@ -222,6 +222,7 @@ pub fn everything(
     let (_, cards) = rayon::join(drawn_upon, on_paper);
     let cards = cards.unwrap_or_default();
     skipped.extend(cards.skipped);
+    report.warnings.extend(cards.testcard.as_ref().and_then(|card| testcard::cut_short(card, CARD_DRAWS)));
     let echoes = crate::warnings::echoes(base.0, base.1, &report.conditions);
     Everything {
         report,

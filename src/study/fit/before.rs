@@ -44,7 +44,7 @@ pub(super) fn expected(
     let mut found = vec![ExpectedReading { mean: f64::NAN, spread: f64::NAN, band: nothing }; all.len()];
     if !asked.is_empty() {
         let held_there = of_cars(&scenes.collect::<Vec<_>>(), &asked, &readings.model_error)?;
-        held.iter().zip(held_there).for_each(|(index, one)| found[*index] = one);
+        held.iter().zip(held_there.readings).for_each(|(index, one)| found[*index] = one);
     }
     in_runs(readings, runs, responses, &all, &mut found);
     Some(found)

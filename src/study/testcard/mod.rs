@@ -26,17 +26,18 @@ mod taps;
 
 use super::doubt::{LeastOver, work_of_a_draw};
 use super::lap::settle::settles;
-use crate::case::Case;
 use crate::case::instruments::{Instrument, Instruments};
+use crate::case::{Case, Warning};
 use crate::draws::Guesses;
 use crate::draws::lanes::DrawsWithin;
 use crate::element::Role;
 use crate::keys::figures;
-use crate::point::budget::{Budget, beside};
+use crate::point::budget::{Budget, beside, left_out};
 use crate::point::counted::Counted;
 use crate::point::result::Band;
 use crate::point::{Model, PointSolver};
 use crate::readings::drives::UnsureCase;
+use crate::readings::expected::CARS;
 use crate::readings::leaks;
 use crate::readings::operator::ReadingKind;
 use choice::{Chosen, choose};
@@ -113,6 +114,16 @@ impl NoTestCard {
 pub fn draws_within(case: &Case, model: &Model, most: usize, within: Budget) -> DrawsWithin {
     let draws = within.times(each(case, model, moments(case, model))).clamp(FEWEST, most);
     DrawsWithin { draws, within: within.twice() }
+}
+
+/// That the budget of work ended before all draws that were wanted were made, where it did.
+pub fn cut_short(card: &Card, wanted: usize) -> Option<Warning> {
+    let some = |made: usize, of: usize, what: &str| (made < of).then(|| format!("{made} of {of} {what}"));
+    let told: Vec<String> = some(card.draws, wanted, "draws stand behind the choice of the test card")
+        .into_iter()
+        .chain(some(card.shown_by, CARS, "behind what each reading should show"))
+        .collect();
+    (!told.is_empty()).then(|| left_out(format!("{}; they are rougher", told.join(", "))))
 }
 
 /// Moments in which each draw is looked at.
@@ -218,7 +229,7 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: DrawsWithin) 
         }
     }
     order.sort_by_key(|run| run.map_or(0, |run| 1 + run + if safe(run) { 0 } else { runs.len() }));
-    let shows = should_show::bands(case, &runs, &order, &list);
+    let (shows, shown_by) = should_show::bands(case, &runs, &order, &list);
     let mut taps = Taps::default();
     let mut told: Vec<(Option<usize>, Planned)> = Vec::new();
     for (rank, ((chosen, candidate), suspects)) in chosen.iter().zip(&list).zip(suspects).enumerate() {
@@ -256,6 +267,7 @@ pub fn testcard(case: &Case, model: &Model, known_by: &str, draws: DrawsWithin) 
         half_band_K: half,
         leaves_K: chosen.last().map_or(half, |last| last.leaves),
         draws: fleet.draws(),
+        shown_by,
         instruments_said: hand.said,
         instruments: tools(&hand),
         tape: tape(case),

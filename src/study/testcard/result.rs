@@ -55,6 +55,8 @@ pub struct Card {
     pub leaves_K: f64,
     /// Draws behind all of it.
     pub draws: usize,
+    /// Cars behind what each reading should show.
+    pub shown_by: usize,
     /// Whether the case says what it is read with; else what is usual is taken.
     pub instruments_said: bool,
     /// What it is read with.

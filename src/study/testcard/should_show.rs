@@ -7,17 +7,17 @@ use crate::point::counted::Counted;
 use crate::point::result::Band;
 use crate::readings::Reading;
 use crate::readings::drives::UnsureCase;
-use crate::readings::expected::{self, LookedCase, expected};
+use crate::readings::expected::{self, CARS, LookedCase, expected};
 use crate::readings::taken::ModelError;
 
 /// The band of each of some readings (°C, Pa or a share), of runs in the order in which they are told; none of what the file does
-/// not hold as it stands here.
+/// not hold as it stands here; and how many cars stand behind them.
 pub(super) fn bands(
     case: &Case,
     runs: &[RunPlan],
     order: &[Option<usize>],
     list: &[Candidate],
-) -> Vec<Option<Band>> {
+) -> (Vec<Option<Band>>, usize) {
     // leaks hang on no moment: any will do
     let at = |run: &Option<usize>| run.map_or(Counted::Condition(0), |run| runs[run].at);
     let moments: Vec<Counted> = order.iter().map(at).collect();
@@ -33,12 +33,12 @@ pub(super) fn bands(
     }
     let scene = LookedCase { case: &unsure.case, moments: unsure.moments };
     let mut bands = vec![None; list.len()];
-    for (index, found) in expected(&[scene], &asked, &ModelError::default()).into_iter().flatten().enumerate()
-    {
+    let Some(found) = expected(&[scene], &asked, &ModelError::default()) else { return (bands, CARS) };
+    for (index, one) in found.readings.iter().enumerate() {
         let shown = |value: f64| asked[index].reading.shown(value);
-        let band = found.band;
+        let band = one.band;
         bands[places[index]] =
             Some(Band { p05: shown(band.p05), p50: shown(band.p50), p95: shown(band.p95) });
     }
-    bands
+    (bands, found.cars)
 }
