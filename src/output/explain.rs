@@ -257,9 +257,10 @@ pub fn left_out(key: &Key) -> String {
                 ValueShape::Number(kind) => kind,
                 _ => Kind::Ratio,
             };
-            let cooled = key.cooled_by.iter().map(|(element, own)| {
-                format!("; cooled by `{element}`: {}", taken(kind, own))
-            });
+            let cooled = key
+                .cooled_by
+                .iter()
+                .map(|(element, own)| format!("; cooled by `{element}`: {}", taken(kind, own)));
             std::iter::once(taken(kind, &assumed)).chain(cooled).collect()
         }
     }
