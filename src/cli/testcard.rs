@@ -49,7 +49,7 @@ impl Testcard {
         let name = stem(&self.case.case);
         let readings = format!("{name}-readings.toml");
         outputs.try_case(&readings)?;
-        let within = || draws_within(ready.case(), &ready.model, DRAWS, Budget::seconds(seconds::DOUBT));
+        let within = || draws_within(ready.case(), &ready.model, DRAWS, Budget::seconds(seconds::CARD));
         let draws = self.draws.map_or_else(within, |draws| DrawsWithin::asked(draws as usize));
         let mut report = ready.report(ready.case(), &ready.model, Vec::new());
         let card = testcard(ready.case(), &ready.model, &report.case_sha256, draws).map_err(|error| {

@@ -53,8 +53,10 @@ pub mod seconds {
     pub const LAP_DRAWS: f64 = 0.8;
     /// Draws of the guesses from line to line of the cut.
     pub const STEPS: f64 = 2.4;
+    /// Draws behind the choice of a test card.
+    pub const CARD: f64 = 1.0;
     /// What each reading of a card should show.
-    pub const EXPECTED: f64 = 0.7;
+    pub const EXPECTED: f64 = 0.5;
     /// Cells of the tape card, and their bands.
     pub const TAPE: f64 = 3.0;
     /// Runs in time without recorded runs.

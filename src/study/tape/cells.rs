@@ -3,6 +3,7 @@
 use super::result::{TapeColumn, TapeSays, TapedFor, Taping};
 use crate::case::{Case, tables as t};
 use crate::correlations::power_correction::ACCEPTED;
+use crate::point::budget::Budget;
 use crate::point::counted::{Counted, Taped};
 use crate::point::operation::{idles, is_driven};
 use crate::point::{Model, PointSolver};
@@ -83,6 +84,7 @@ pub(super) struct Cells<'c> {
     openings: &'c [(usize, Taping)],
     parts: Vec<usize>,
     solver: RefCell<PointSolver>,
+    within: Budget,
 }
 
 /// One way of taping, looked at in all conditions of a column.
@@ -100,8 +102,9 @@ impl<'c> Cells<'c> {
         model: &'c Model,
         openings: &'c [(usize, Taping)],
         parts: Vec<usize>,
+        within: Budget,
     ) -> Cells<'c> {
-        Cells { case, model, openings, parts, solver: RefCell::new(PointSolver::new(model)) }
+        Cells { case, model, openings, parts, solver: RefCell::new(PointSolver::new(model)), within }
     }
 
     /// Whether a part has a lower limit.
@@ -114,13 +117,21 @@ impl<'c> Cells<'c> {
         self.solver.borrow().work()
     }
 
-    /// None where a condition has no steady state.
+    /// Whether the work ended at its budget: what was found last is worth nothing then.
+    pub fn is_spent(&self) -> bool {
+        !self.within.allows(self.work())
+    }
+
+    /// None where a condition has no steady state, or the budget is spent.
     fn look(&self, kind: &ColumnKind, temperature: f64, tape: Option<(usize, f64)>) -> Option<TapeLook> {
         let mut solver = self.solver.borrow_mut();
         let mut hottest: Vec<Option<(Taped, f64)>> = vec![None; self.parts.len()];
         let mut sums = vec![0.0; self.parts.len()];
         let (mut least, mut count) = (f64::INFINITY, 0.0);
         for moment in kind.moments(temperature, tape) {
+            if !self.within.allows(solver.work()) {
+                return None;
+            }
             let operation = Counted::Taped(moment).operation(self.case, self.model);
             solver.prepare(self.model, &operation);
             solver.forget();

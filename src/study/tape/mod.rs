@@ -80,14 +80,14 @@ pub fn tape(
     }
     let parts: Vec<usize> =
         (0..case.parts.len()).filter(|part| model.network.parts[*part].has_limit()).collect();
-    let cells = Cells::new(case, model, &openings, parts.clone());
+    let cells = Cells::new(case, model, &openings, parts.clone(), budget);
     let mut rows = Vec::new();
     let mut moments = Vec::new();
     for row in ROWS {
         let air = STEP * f64::from(row);
         let found = kinds.iter().map(|kind| cells.find(kind, air + ZERO_CELSIUS));
         let found: Vec<cells::CellVerdict> = found.collect();
-        if !budget.allows(cells.work()) {
+        if cells.is_spent() {
             return Err(NoTapeCard::TooLarge);
         }
         for (moment, _) in found.iter().flat_map(|each| &each.hottest) {

@@ -15,6 +15,8 @@ use std::collections::HashMap;
 const LANES: usize = 2;
 /// Draws looked at for a second steady state.
 const PILOT: usize = 8;
+/// What these may take after the first, in seconds of one core of a common machine.
+const PILOT_SECONDS: f64 = 0.15;
 /// What a part is taken to be short (K) where there is no steady state, or no car.
 pub const NO_STATE: f64 = 1000.0;
 
@@ -229,7 +231,7 @@ impl<'s> SizingFleet<'s> {
 
     /// Work done, in visits of an element.
     pub fn work(&self) -> u64 {
-        self.changes + self.lanes.iter().flat_map(|lane| &lane.cars).map(Car::work).sum::<u64>()
+        self.changes + self.lanes.iter().map(FleetLane::work).sum::<u64>()
     }
 
     /// From now on a search ends when so much work is done, all told; single looks are still had.
@@ -249,12 +251,17 @@ impl<'s> SizingFleet<'s> {
         self.cut
     }
 
-    /// Where a part may settle in two ways the hotter counts from now on.
+    /// Where a part may settle in two ways the hotter counts from now on; sought in fewer draws where these take long.
     pub fn look_for_second_states(&mut self, point: &[f64]) -> Option<()> {
         let SizingFleet { shapes, lanes, points, ways, .. } = self;
         let lane = &mut lanes[0];
         lane.change(shapes, point)?;
+        let begun = lane.work();
+        let within = Budget::seconds(PILOT_SECONDS);
         for draw in 0..PILOT {
+            if draw > 0 && !within.allows(lane.work() - begun) {
+                break;
+            }
             if !lane.take(points, draw) {
                 continue;
             }
@@ -325,6 +332,10 @@ impl<'s> SizingFleet<'s> {
 }
 
 impl FleetLane<'_> {
+    fn work(&self) -> u64 {
+        self.cars.iter().map(Car::work).sum()
+    }
+
     fn change(&mut self, shapes: &[CaseShape], point: &[f64]) -> Option<()> {
         if self.at.as_deref() == Some(point) {
             return Some(());
