@@ -260,7 +260,7 @@ pub fn left_out(key: &Key) -> String {
             let cooled = key
                 .cooled_by
                 .iter()
-                .map(|(element, own)| format!("; cooled by `{element}`: {}", taken(kind, own)));
+                .map(|(element, own)| format!("; cooled by {element}: {}", taken(kind, own)));
             std::iter::once(taken(kind, &assumed)).chain(cooled).collect()
         }
     }
