@@ -13,7 +13,7 @@ use crate::point::counted::Counted;
 use crate::point::leakage::seams;
 use crate::point::model::{build_laws, read_engine, read_part};
 use crate::point::result::STILL;
-use crate::point::solver::Ways;
+use crate::point::ways::Ways;
 use crate::point::{Model, Operation, PointSolver};
 
 /// Share of the high end of its band that a leak has, where none is taken, for the solutions from which draws

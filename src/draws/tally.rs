@@ -8,7 +8,7 @@ use crate::numerics::quantiles::Quantiles;
 use crate::numerics::sobol_shares::mean_and_error;
 use crate::point::budget::{Budget, seconds};
 use crate::point::counted::Counted;
-use crate::point::solver::Ways;
+use crate::point::ways::Ways;
 use rayon::prelude::*;
 
 /// Independent scrambles of the points, whose scatter is the standard error.

@@ -71,7 +71,7 @@ impl Network {
     }
 
     #[inline]
-    fn pressure(&self, end: PassageEnd, unknowns: &[f64]) -> f64 {
+    pub(super) fn pressure(&self, end: PassageEnd, unknowns: &[f64]) -> f64 {
         match end {
             PassageEnd::Chamber(chamber) => unknowns[chamber],
             PassageEnd::Reservoir(pressure) => pressure,

@@ -1,6 +1,7 @@
 //! The network of passages and chambers, and its solution: flows, pressures and temperatures at
 //! once.
 
+mod along;
 mod assemble;
 mod boundary;
 mod charge;

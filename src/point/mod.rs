@@ -29,6 +29,7 @@ pub mod result;
 mod shut_in;
 pub mod solver;
 pub mod speeds;
+pub mod ways;
 
 pub use gearing::Gearing;
 pub use model::Model;

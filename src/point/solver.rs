@@ -6,35 +6,13 @@ use crate::air::Air;
 use crate::element::FreeStream;
 use crate::engine::Running;
 use crate::network::{
-    AdaptivePredictor, BoundaryConditions, Extrapolator, FlowConstraint, InitialState, Network, NetworkState,
-    Patience, Solver, Unsolved,
+    AdaptivePredictor, BoundaryConditions, Extrapolator, FlowConstraint, Network, NetworkState, Patience,
+    Solver, Unsolved,
 };
 use crate::thermal::margin::{Carrier, HeldAtLimit, Margin, margin};
 
 /// Difference of temperature of some part or space by which two states are not one (K).
 pub const APART: f64 = 0.05;
-/// Two starts lead to the same state where the parts keep the same but for so much (K).
-const ALIKE: f64 = 1e-3;
-
-/// Starts from which the air comes to rest in different ways, where it can do so in more than one.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Ways([bool; InitialState::ALL.len()]);
-
-impl Ways {
-    /// Every start there is.
-    const ALL: Ways = Ways([true; InitialState::ALL.len()]);
-
-    /// Whether there is but one way.
-    pub fn is_one(self) -> bool {
-        self == Ways::default()
-    }
-
-    /// Adds those of another point.
-    pub fn add(&mut self, other: Ways) {
-        self.0.iter_mut().zip(other.0).for_each(|(own, other)| *own |= other);
-    }
-}
-
 /// Solves one operating point after another; nothing is allocated between them.
 #[derive(Clone, Debug)]
 pub struct PointSolver {
@@ -50,7 +28,7 @@ pub struct PointSolver {
     pub running: Running,
     /// Largest relative error of the present solution.
     pub residual: f64,
-    newton: Solver,
+    pub(super) newton: Solver,
     carriers: Vec<Carrier>,
     day: Option<(Air, f64)>,
     extrapolator: Extrapolator,
@@ -201,133 +179,6 @@ impl PointSolver {
         if !slope.is_nan() && (now - slope).abs() > 1e-6 * slope.abs() {
             self.extrapolator.turn();
         }
-    }
-
-    /// Whether the air may settle in more than one way: where a fan turns, or where air rises.
-    pub fn may_have_two_states(&self) -> bool {
-        self.network.turns() || self.network.rises()
-    }
-
-    /// Another steady state of the point solved, the hottest of those found. More than one can be where a fan turns, since a
-    /// fan pushes harder the colder the air that reaches it, and where warm air rises against ram. Sought from starts far
-    /// apart; one that leads nowhere near at hand is given up.
-    pub fn other_state(&mut self) -> Option<NetworkState> {
-        self.other_state_from(Ways::ALL)
-    }
-
-    /// The same from those starts alone that are known to lead somewhere.
-    pub fn other_state_from(&mut self, ways: Ways) -> Option<NetworkState> {
-        let mut hottest: Option<(f64, NetworkState)> = None;
-        self.lead_on(ways, |solver, _, other| {
-            if other.apart(&solver.state) > APART {
-                let left = solver.kelvins_left(other);
-                if hottest.as_ref().is_none_or(|(least, _)| left < *least) {
-                    hottest = Some((left, other.clone()));
-                }
-            }
-        });
-        hottest.map(|(_, state)| state)
-    }
-
-    /// The start that leads to the hottest of the steady states of the point solved; none where all lead to the same. The
-    /// cooler ones are never shown where a hotter one is.
-    pub fn ways(&mut self) -> Ways {
-        let mut hottest: Option<(f64, usize)> = None;
-        let mut elsewhere = false;
-        self.lead_on(Ways::ALL, |solver, start, other| {
-            elsewhere |= other.apart(&solver.state) > APART;
-            let left = solver.kelvins_left(other);
-            // of starts that lead to the same state the first
-            if hottest.is_none_or(|(least, _)| left < least - ALIKE) {
-                hottest = Some((left, start));
-            }
-        });
-        let mut ways = Ways::default();
-        if let Some((_, start)) = hottest.filter(|_| elsewhere) {
-            ways.0[start] = true;
-        }
-        ways
-    }
-
-    /// Lets somebody see the steady states to which starts lead.
-    fn lead_on(&mut self, ways: Ways, mut seen: impl FnMut(&PointSolver, usize, &NetworkState)) {
-        if !self.may_have_two_states() {
-            return;
-        }
-        let mut newton = self.newton.clone();
-        let mut other = self.state.clone();
-        let mut several = false;
-        for (index, start) in InitialState::ALL.into_iter().enumerate().filter(|(index, _)| ways.0[*index]) {
-            other.begin_at(&self.network, &self.boundary, start);
-            if newton.solve_near(&self.network, &self.boundary, &mut other, &self.state).is_none() {
-                continue;
-            }
-            let elsewhere = other.apart(&self.state) > APART;
-            several |= elsewhere;
-            if !elsewhere || newton.holds_itself(&self.network, &self.boundary, &other) {
-                seen(self, index, &other);
-            }
-        }
-        // where there are several states one more may be that to which a car goes in time
-        let in_time = |start: InitialState| matches!(start, InitialState::Soaked | InitialState::Fresh);
-        for (index, start) in InitialState::ALL.into_iter().enumerate() {
-            if !several || !ways.0[index] || !in_time(start) {
-                continue;
-            }
-            other.begin_at(&self.network, &self.boundary, start);
-            if newton.leave_to_itself(&self.network, &self.boundary, &mut other).is_some()
-                && newton.holds_itself(&self.network, &self.boundary, &other)
-            {
-                seen(self, index, &other);
-            }
-        }
-        self.newton.work = newton.work;
-    }
-
-    /// Where a state leads, if that is another steady state than the present one; what parts keep least there (K).
-    fn leads_elsewhere(&self, newton: &mut Solver, other: &mut NetworkState) -> Option<f64> {
-        newton.solve_near(&self.network, &self.boundary, other, &self.state)?;
-        (other.apart(&self.state) > APART).then(|| self.kelvins_left(other))
-    }
-
-    /// Takes the steady state to which a state leads, that of a neighbour, where it is hotter than the present one. Whether
-    /// it is another.
-    pub fn turn_to(&mut self, neighbour: &NetworkState) -> bool {
-        let mut newton = self.newton.clone();
-        let mut other = neighbour.clone();
-        let left = self.leads_elsewhere(&mut newton, &mut other);
-        self.newton.work = newton.work;
-        if left.is_some_and(|left| left < self.kelvins_left(&self.state)) {
-            self.take_hotter(other);
-        }
-        left.is_some()
-    }
-
-    /// Takes another steady state of the point solved. Gives the one that is left.
-    fn take_hotter(&mut self, other: NetworkState) -> NetworkState {
-        let cooler = std::mem::replace(&mut self.state, other);
-        // so that what the solver keeps of the heat given is that of the state shown
-        let residual = self.newton.solve(&self.network, &self.boundary, &mut self.state);
-        self.residual = residual.unwrap_or(self.residual);
-        cooler
-    }
-
-    /// The least that any part keeps under its limit in a state (K).
-    fn kelvins_left(&self, state: &NetworkState) -> f64 {
-        let parts = self.network.parts.iter().enumerate();
-        parts.map(|(part, law)| law.limit - state.part_temperature(part)).fold(f64::INFINITY, f64::min)
-    }
-
-    /// Looks for another steady state of the point solved and takes the hotter of the two, in which some part keeps
-    /// least under its limit. Gives the one that is left.
-    pub fn turn_to_hotter(&mut self) -> Option<NetworkState> {
-        let other = self.other_state()?;
-        // one that no air would stay in is never shown
-        let stays = self.newton.holds_itself(&self.network, &self.boundary, &self.state);
-        if stays && self.kelvins_left(&other) >= self.kelvins_left(&self.state) {
-            return Some(other);
-        }
-        Some(self.take_hotter(other))
     }
 
     /// Solves the point, and takes the hotter of two states where there are two. Gives the one that is left.

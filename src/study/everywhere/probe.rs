@@ -146,7 +146,7 @@ impl<'s> Probe<'s> {
         let found = self.solver.solve().ok();
         if found.is_some() {
             // of two ways in which the air can settle the hotter counts
-            self.solver.turn_to_hotter();
+            self.solver.turn_to_hotter_on_the_way(false);
         }
         self.counts.work.fetch_add(self.solver.work() - before + self.reading, Relaxed);
         let count = if found.is_some() { &self.counts.solved } else { &self.counts.unsolved };

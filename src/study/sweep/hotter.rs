@@ -4,8 +4,9 @@
 //! there is another state it is there over a range of speeds, and a state that ends at either side of the range throws
 //! whoever follows it into the other: so the sweep is followed down again, and where that leads elsewhere than the way
 //! up there are two. The search from starts far apart is made there, at every fourth speed, and from any speed at which
-//! another state was found outwards until none is. What that can miss is a range narrower than four speeds of a state
-//! that neither way meets.
+//! another state was found outwards until none is; at every eighth each passage is held where its air turns round, too. What that can
+//! miss is a range narrower than four speeds of a state that neither way meets, and of one to which but a passage by itself leads
+//! a range narrower than eight.
 
 use crate::case::Case;
 use crate::network::NetworkState;
@@ -16,8 +17,9 @@ use crate::point::speeds::{Geared, operation};
 use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Of so many speeds one is looked at.
+/// Of so many speeds one is looked at; and of so many one passage by passage too.
 const EVERY: usize = 4;
+const BY_PASSAGE: usize = 8;
 /// What was found.
 pub(super) struct Hotter {
     /// The hotter state, by place among the states.
@@ -53,7 +55,8 @@ pub(super) fn look(
             let hotter = &found.hotter;
             let try_one = |(index, from): &(usize, Option<usize>)| {
                 let beside = from.and_then(|from| hotter.get(&from));
-                another(case, model, &states[*index], [down.get(index), beside])
+                let by_passage = from.is_none() && index % BY_PASSAGE == 0;
+                another(case, model, &states[*index], [down.get(index), beside], by_passage)
             };
             let tried: Vec<_> = some.par_iter().map(try_one).collect();
             for ((index, _), (another, work)) in some.iter().zip(tried) {
@@ -110,6 +113,7 @@ fn another(
     model: &Model,
     (point, state): &(Geared, NetworkState),
     others: [Option<&NetworkState>; 2],
+    by_passage: bool,
 ) -> (Option<Option<NetworkState>>, u64) {
     let mut solver = PointSolver::new(model);
     solver.prepare(model, &operation(case, point));
@@ -121,7 +125,7 @@ fn another(
     for other in others.into_iter().flatten() {
         has_other |= solver.turn_to(other);
     }
-    has_other |= solver.turn_to_hotter().is_some();
+    has_other |= solver.turn_to_hotter_on_the_way(by_passage).is_some();
     let is_hotter = solver.state.apart(&followed) > 0.0;
     (has_other.then(|| is_hotter.then(|| solver.state.clone())), solver.work())
 }

@@ -9,10 +9,10 @@ use slowcorner::study::sweep::{POINTS, sweep_within};
 
 /// Cars tried where the environment asks for no other number.
 const CARS: u64 = 25;
-/// Ranges of so many speeds are found: of every four one is looked at.
-const NARROW: usize = 4;
-/// Temperatures that are the same (K): both are solved to far less.
-const SAME: f64 = 1e-3;
+/// Ranges of so many speeds are found: of every eight one is looked at passage by passage.
+const NARROW: usize = 8;
+/// Temperatures that are the same (K): no screen shows less.
+const SAME: f64 = 0.01;
 /// A drive for any engine.
 const DRIVE: &str = "[drive]\ntyre_radius = \"300 mm\"\nfinal_drive = 4.5\ngears = [3.0, 1.8, 1.0]\n\
                      lowest = \"1200 rpm\"\nhighest = \"6000 rpm\"\n[sweep]\nload = 0.6\n";
@@ -60,6 +60,6 @@ fn the_hotter_state_is_found_along_a_sweep() {
     }
     println!("{compared} points, {twofold} with two states, missed: {missed:#?}");
     assert!(twofold > 0, "no car has two states");
-    // of 182,000 points of 910 such cars 2,674 had two states, and 8 of those were missed, two in a row at most
+    // of 182,000 points of 910 such cars 2,721 had two states, and the hotter of 15 was missed, three in a row at most
     assert!(most_in_a_row < NARROW && missed.len() * 100 <= twofold, "{missed:#?}");
 }

@@ -7,7 +7,7 @@ use crate::draws::tally::SCRAMBLES;
 use crate::draws::{Car, Guesses};
 use crate::network::NetworkState;
 use crate::point::budget::Budget;
-use crate::point::solver::Ways;
+use crate::point::ways::Ways;
 use rayon::prelude::*;
 use std::collections::HashMap;
 
