@@ -159,7 +159,7 @@ impl Ready {
             Some(first) if found.conditions.is_empty() => Err(Failure::Failed(first.to_string())),
             _ => {
                 let _ = self.unanswered.set(found.unsolved);
-                let _ = self.work.set(found.work);
+                let _ = self.work.set(found.work_of_solutions);
                 Ok(found.conditions)
             }
         }

@@ -210,6 +210,13 @@ impl Outputs {
                 "give the new file another name or folder, move that one away, or let it go with --replace";
             return Err(Failure::refused("file-kept", &message, way_out));
         }
+        // what is let go is the file of that name, and not another one behind it
+        let is_link = path.symlink_metadata().is_ok_and(|metadata| metadata.is_symlink());
+        if self.replace && is_link && !ours() {
+            let message = format!("{name} is a link to a file that this program did not write: it is kept");
+            let way_out = "take the link away, or give the new file another folder: --replace lets go what stands there itself";
+            return Err(Failure::refused("file-kept", &message, way_out));
+        }
         path.canonicalize().map_err(|error| cannot_write(path, &error))
     }
 }

@@ -70,12 +70,14 @@ pub struct Solved {
     pub unsolved: Vec<ConditionUnsolved>,
     /// Work done.
     pub work: u64,
+    /// The same without the searches for other states.
+    pub work_of_solutions: u64,
 }
 
 /// The same within a budget; conditions that would be too much are left out.
 pub fn solved_within(case: &Case, model: &Model, budget: Budget) -> Solved {
     let mut solver = PointSolver::new(model);
-    let mut found = Solved { conditions: Vec::new(), unsolved: Vec::new(), work: 0 };
+    let mut found = Solved { conditions: Vec::new(), unsolved: Vec::new(), work: 0, work_of_solutions: 0 };
     for (index, named) in case.conditions.iter().enumerate() {
         let none = |source| ConditionUnsolved { condition: named.name.clone(), source };
         if !budget.allows(found.work) {
@@ -91,7 +93,9 @@ pub fn solved_within(case: &Case, model: &Model, budget: Budget) -> Solved {
             }
             Err(source) => found.unsolved.push(none(source.into())),
         }
-        found.work = solver.work() + (index as u64 + 1) * budget::reading(case);
+        let reading = (index as u64 + 1) * budget::reading(case);
+        found.work = solver.work() + reading;
+        found.work_of_solutions = solver.work_of_solutions() + reading;
     }
     found
 }

@@ -100,7 +100,10 @@ fn margins_from(
             margin_is: margins[part].is,
         });
     }
-    found.work = budget::making(case) + at.len() as u64 * budget::reading(case) + solver.work();
+    // whoever looks beside this one searches for another state only where there is one
+    let has_other = found.solved.iter().any(|(_, has_other)| *has_other);
+    let solved = if has_other { solver.work() } else { solver.work_of_solutions() };
+    found.work = budget::making(case) + at.len() as u64 * budget::reading(case) + solved;
     Ok(found)
 }
 

@@ -29,6 +29,8 @@ pub struct PointSolver {
     /// Largest relative error of the present solution.
     pub residual: f64,
     pub(super) newton: Solver,
+    /// Of the work done, that of searches for other states.
+    pub(super) searched: u64,
     carriers: Vec<Carrier>,
     day: Option<(Air, f64)>,
     extrapolator: Extrapolator,
@@ -51,6 +53,7 @@ impl PointSolver {
         let predictor = AdaptivePredictor::new(&state);
         PointSolver {
             day: None,
+            searched: 0,
             extrapolator,
             predictor,
             last: None,
@@ -190,6 +193,15 @@ impl PointSolver {
         Ok(self.turn_to_hotter())
     }
 
+    /// The same where many are looked at: each passage is held but where its air turns round.
+    ///
+    /// # Errors
+    /// As [`PointSolver::solve`].
+    pub fn solve_hotter_on_the_way(&mut self) -> Result<Option<NetworkState>, Unsolved> {
+        self.solve()?;
+        Ok(self.turn_to_hotter_on_the_way(true))
+    }
+
     /// Heat that a part of the present solution gives to the air of its elements and to its chamber (W).
     pub fn given_by(&self, part: usize) -> f64 {
         let law = &self.network.parts[part];
@@ -216,6 +228,11 @@ impl PointSolver {
     /// Work done by all solutions so far, in visits of an element: what a budget counts.
     pub fn work(&self) -> u64 {
         self.newton.work
+    }
+
+    /// The same without the searches for other states: what a solution beside a known one is to be reckoned by.
+    pub fn work_of_solutions(&self) -> u64 {
+        self.newton.work - self.searched
     }
 
     /// Flow margins of all parts, written to `margins`.

@@ -18,6 +18,8 @@ const ALIKE: f64 = 1e-3;
 const LINE: [f64; 4] = [0.3, 0.05, TURNS, -0.4];
 /// Of these the one at which it has just turned round.
 const TURNS: f64 = -0.03;
+/// So many passages are held at most, and where there are more in all each but where its air has just turned round.
+const MANY: usize = 16;
 /// Flows that differ by less than this share of the largest are one.
 const SAME_FLOW: f64 = 1e-6;
 /// A passage that cools nothing and carries less than this share of the largest flow turns nothing round.
@@ -95,7 +97,7 @@ impl PointSolver {
 
     /// Another steady state of the point solved, the hottest of those found. More than one can be where a fan turns, since a
     /// fan pushes harder the colder the air that reaches it, and where warm air rises against ram. Sought from starts far
-    /// apart; one that leads nowhere near at hand is given up.
+    /// apart and passage by passage; one that leads nowhere near at hand is given up.
     pub fn other_state(&mut self) -> Option<NetworkState> {
         self.hottest_other(Search::Whole)
     }
@@ -153,14 +155,18 @@ impl PointSolver {
                 seen(self, Lead::Start(start), &other);
             }
         }
-        for passage in 0..self.network.passages.len() {
+        let passages = 0..self.network.passages.len();
+        let held = passages
+            .filter(|passage| search.takes(Lead::Along(*passage)) && self.leads_along(*passage))
+            .take(MANY);
+        let held: Vec<usize> = held.collect();
+        // each solution of a network of many spaces costs as much as its whole search otherwise does
+        let line = if self.network.passages.len() > MANY { &[TURNS] } else { search.line() };
+        for passage in held {
             let lead = Lead::Along(passage);
-            if search.takes(lead) && self.leads_along(passage) {
-                several |=
-                    self.lead_along(passage, search.line(), &mut newton, &mut other, |solver, state| {
-                        seen(solver, lead, state);
-                    });
-            }
+            several |= self.lead_along(passage, line, &mut newton, &mut other, |solver, state| {
+                seen(solver, lead, state);
+            });
         }
         // where there are several states one more may be that to which a car goes in time
         for start in [InitialState::Soaked, InitialState::Fresh] {
@@ -174,6 +180,7 @@ impl PointSolver {
                 seen(self, Lead::Start(start), &other);
             }
         }
+        self.searched += newton.work - self.newton.work;
         self.newton.work = newton.work;
     }
 

@@ -14,6 +14,8 @@ use crate::point::speeds;
 
 /// Gauge pressure over that of the day up to which density may leave it out.
 const PRESSURE_LEFT_OUT: f64 = 0.04;
+/// A part counts as hotter in the other of two states from so much on (K).
+const HOTTER_THERE: f64 = 1.0;
 /// Mach number above which air counts as compressible: density then differs by some 4 % (any textbook of gas dynamics).
 const FAST: f64 = 0.3;
 /// Points of the sweep among which its ends are looked for.
@@ -119,19 +121,34 @@ fn look_at_other_state(at: &SolvedCondition, gathered: &mut Findings) {
         None => "since warm air that rises holds itself up against the stream once it is hot",
     };
     let chamber = || condition.chambers.first().map(|chamber| format!("chamber/{}", chamber.name));
-    let parts = condition.parts.iter().zip(other.iter());
-    let apart = |(part, (_, there)): &(&PartResult, (&str, &f64))| (part.temperature_C - **there).abs();
-    let Some((part, (_, there))) = parts.max_by(|a, b| apart(a).total_cmp(&apart(b))) else { return };
+    let parts = || condition.parts.iter().zip(other.iter().map(|(_, there)| *there));
+    let limited = || parts().filter(|(part, _)| part.has_limit());
+    // the part that decides; without limits the one that is furthest apart
+    let least = limited().min_by(|a, b| a.0.temperature_margin_K.total_cmp(&b.0.temperature_margin_K));
+    let apart = |(part, there): &(&PartResult, f64)| (part.temperature_C - there).abs();
+    let furthest = || parts().max_by(|a, b| apart(a).total_cmp(&apart(b)));
+    let Some((part, there)) = least.or_else(furthest) else { return };
+    let hotter_there: Vec<String> = limited()
+        .filter(|(part, there)| there - part.temperature_C > HOTTER_THERE)
+        .map(|(part, there)| {
+            let (there, here) = (words::celsius(there), words::celsius(part.temperature_C));
+            format!("{} at {there} in place of {here}", part.name)
+        })
+        .collect();
+    let hotter_there = match hotter_there.as_slice() {
+        [] => String::new(),
+        some => format!(", with {} there", some.join(", ")),
+    };
     gathered.in_condition(
         &condition.name,
         Finding {
             code: "two-steady-states",
             place: fan.map(|fan| fan.address.clone()).or_else(chamber),
             seen: format!(
-                "the air can settle in two ways, {why}: {} at {} as shown, where the least margin is the smaller, or at {}",
+                "the air can settle in two ways, {why}: {} at {} as shown, where the least margin is the smaller, or at {}{hotter_there}",
                 part.name,
                 words::celsius(part.temperature_C),
-                words::celsius(*there)
+                words::celsius(there)
             ),
             what_to_do: "which it takes depends on what went before: reckon with the hotter, and take what works against the air's way off it (larger exits, an exit where the air is drawn out, openings at one height)".to_string(),
             size: (part.temperature_C - there).abs(),

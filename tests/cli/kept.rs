@@ -137,6 +137,19 @@ fn devices_pipes_and_links_to_nothing_are_no_targets() {
     assert_eq!(files_in(&folder.join("kept")), ["n.csv"]);
 }
 
+#[cfg(unix)]
+#[test]
+fn no_other_case_is_let_go_through_a_link() {
+    let (folder, _) = copy_of_demo(|text| text);
+    let folder = folder.path();
+    let mine = folder.join("mine.toml");
+    fs::write(&mine, "format = 1 # by hand\n").expect("written");
+    fs::create_dir(folder.join("out")).expect("a folder");
+    std::os::unix::fs::symlink("../mine.toml", folder.join("out/car-sized.toml")).expect("a link");
+    refused(&["size", "car.toml", "--plain", "--into", "out", "--replace"], folder, "file-kept");
+    assert_eq!(fs::read_to_string(&mine).expect("read"), "format = 1 # by hand\n");
+}
+
 #[test]
 fn a_chart_takes_the_place_of_no_file_that_is_no_picture() {
     let (folder, path) = copy_of_demo(|text| text);

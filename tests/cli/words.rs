@@ -136,3 +136,24 @@ fn a_limit_is_shown_as_it_was_typed() {
     let whole = said(&["check", "--detail"], "quarry-sprinter");
     assert!(whole.contains("heads, limit 208 °C, 198 °C for the mean"), "{whole}");
 }
+
+/// A case that has no part with a limit is not all clear: nothing was checked.
+#[test]
+fn without_a_limit_nothing_is_said_to_be_kept() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("air.toml");
+    let text = "format = 1\n[engine]\ndisplacement = \"900 cm3\"\npower = [[\"1500 rpm\", \"8 kW\"], [\"6000 rpm\", \"36 kW\"]]\nheat = { bay = \"2 %\" }\n\
+                [drive]\ntyre_radius = \"280 mm\"\nfinal_drive = 4.2\ngears = [2.9, 1.0]\nlowest = \"1500 rpm\"\nhighest = \"6400 rpm\"\n\
+                [[passage]]\nname = \"in\"\nfrom = \"outside\"\nto = \"bay\"\nelement = [{ kind = \"ram-inlet\", area = \"40 cm2\", recovery = 0.8 }]\n\
+                [[passage]]\nname = \"out\"\nfrom = \"bay\"\nto = \"outside\"\nelement = [{ kind = \"exit\", area = \"60 cm2\", pressure_coefficient = -0.1 }]\n\
+                [[condition]]\nname = \"bend\"\nspeed = \"40 km/h\"\nrpm = \"3000 rpm\"\nload = \"40 %\"\n";
+    std::fs::write(&path, text).expect("written");
+    for (command, told) in [("check", "Nothing is checked"), ("sweep", "nothing is checked")] {
+        let mut run = program();
+        run.arg(command).arg(&path).env("COLUMNS", "200").current_dir(folder.path());
+        let output = run.output().expect("runs");
+        let said = String::from_utf8(output.stdout).expect("text");
+        assert!(said.contains(told), "{said}{}", String::from_utf8_lossy(&output.stderr));
+        assert!(!said.contains("nothing is worse") && !said.contains("of the 0"), "{said}");
+    }
+}

@@ -108,6 +108,24 @@ fn scan(address: &str, unit: &str, range: (f64, f64)) {
     assert!(fine < 0.7 * coarse, "{address} jumps near {at}: {fine} after {coarse}");
 }
 
+/// Where the air can settle in two ways the hotter is found at every setting, not at every other one: what is least over its
+/// limit runs smoothly but where a state ends.
+#[test]
+fn the_hotter_of_two_states_flickers_at_no_setting() {
+    let text = include_str!("../../cases/stubble-buggy.toml");
+    let least = |rpm: u32| {
+        let set = [("passage/fan/fan/speed".to_string(), format!("{rpm} rpm"))];
+        let loaded = load(text, &set).expect("a sound case");
+        let model = Model::new(&loaded.case).expect("ready");
+        let found = conditions::check(&loaded.case, &model).expect("solved");
+        let waiting = found.iter().find(|condition| condition.name == "waiting").expect("there");
+        (waiting.least_kelvins(), waiting.other_state.is_some())
+    };
+    let found: Vec<(f64, bool)> = (52..=66).map(|five| least(5 * five)).collect();
+    assert!(found.iter().all(|(_, has_other)| *has_other), "{found:?}");
+    assert!(found.windows(2).all(|pair| (pair[0].0 - pair[1].0).abs() < 10.0), "{found:?}");
+}
+
 #[test]
 fn a_fan_that_slows_to_a_stop() {
     scan("passage/blower/fan/speed", "rpm", (60.0, 0.0));

@@ -81,6 +81,22 @@ fn margins_are_reached_at_every_point_of_the_sweep() {
     assert!(holder.speed_m_s.is_some() && holder.gear.is_some());
 }
 
+/// A part that no size cools lets no other go, at any point of the sweep.
+#[test]
+fn what_one_part_is_short_of_lets_no_other_go_along_the_sweep() {
+    let found = sized(&case(include_str!("hopeless.toml")));
+    assert!(!found.sizes.feasible);
+    let model = Model::new(&found.case).expect("ready");
+    let points = sweep(&found.case, &model, 701).expect("swept").points;
+    let least = |name: &str| {
+        let margins = points.iter().filter_map(|point| point.parts.get(name)?.flow_margin);
+        margins.fold(f64::INFINITY, f64::min)
+    };
+    // within the one kelvin that the hopeless one may be from its best
+    assert!(least("oil") < -0.05, "the oil is meant to be hopeless: {}", least("oil"));
+    assert!(least("head") > 0.05 - 2e-2, "{}", least("head"));
+}
+
 fn at_of() -> &'static str {
     "at = [\"hairpin\", \"following\", \"straight\"]"
 }

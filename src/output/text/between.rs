@@ -2,7 +2,7 @@
 
 use super::beyond;
 use super::layout::{MISSED, PLAIN, paragraph};
-use super::words;
+use super::{margins, words};
 use crate::point::result::Condition;
 use crate::study::document::Report;
 use crate::study::sweep::between::{Between, BetweenPart};
@@ -12,7 +12,9 @@ const NAMED: usize = 3;
 
 /// Writes it, where there is something to tell.
 pub(super) fn write(out: &mut String, report: &Report) {
-    if let Some(found) = &report.between {
+    // without a part that has a limit nothing can be worse
+    let is_checked = !margins::parts(report).is_empty();
+    if let Some(found) = report.between.as_ref().filter(|_| is_checked) {
         let (text, missed) = between(found, &report.conditions);
         paragraph(out, if missed { MISSED } else { PLAIN }, &text);
     }
@@ -34,6 +36,10 @@ pub(in crate::output) fn between(found: &Between, conditions: &[Condition]) -> (
         return (text, true);
     }
     let worse: Vec<&BetweenPart> = found.parts.iter().filter(|part| part.is_worse()).collect();
+    if worse.is_empty() && found.over > 0 {
+        let over = format!("something is over at {} of {} speeds", found.over, found.points);
+        return (format!("Between these conditions nothing is worse, yet {over} ({range})."), false);
+    }
     if worse.is_empty() {
         return (format!("Between these conditions nothing is worse ({range})."), false);
     }

@@ -70,7 +70,11 @@ pub(super) fn short(out: &mut String, report: &Report) {
     let Some(found) = &report.doubt else { return };
     back_sentences(found).for_each(|text| paragraph(out, PLAIN, &text));
     let held = how_often(found.all_hold);
+    let over = least_in_conditions(report).kelvin < -0.5;
     let text = match (found.least_K, found.all_hold > 0.95) {
+        (_, true) if over => format!(
+            "Drawn from what is guessed, all parts stay cool: {held}. So a value taken lies at the end of its band: slowcorner doubt tells which."
+        ),
         (_, true) => format!("Drawn from what is guessed, all parts stay cool: {held}."),
         (Some(_), false) => sentence(&least_in_conditions(report), found),
         (None, false) => {

@@ -80,11 +80,17 @@ pub(in crate::output) fn fewest_kelvins<'a, 'r>(
     part.iter().min_by(|a, b| a.part.temperature_margin_K.total_cmp(&b.part.temperature_margin_K))
 }
 
+/// Said where no part has a limit that could be held or missed.
+const NOTHING_CHECKED: &str = "Nothing is checked: no part has a limit. What the air does stands under --detail; write a [part.NAME] with its limit, and its share of the heat.";
+
 /// How every part fares in every condition, in one sentence; and whether a margin is missed.
 pub(in crate::output) fn verdict(report: &Report) -> (String, bool) {
     let parts = parts(report);
+    if report.conditions.is_empty() {
+        return ("The case names no condition to check.".to_string(), false);
+    }
     if parts.is_empty() {
-        return ("The case names no condition and no part to check.".to_string(), false);
+        return (NOTHING_CHECKED.to_string(), true);
     }
     let over: Vec<String> = parts.iter().filter_map(|part| over(part)).collect();
     let cold: Vec<String> = parts.iter().filter_map(|part| cold(part)).collect();

@@ -61,6 +61,9 @@ fn verdict(sweep: &Sweep, conditions: &[Condition]) -> String {
     let missed = sweep.lowest.iter().filter(|(_, low)| is_missed(low.flow_margin, low.margin_is));
     let over: Vec<String> = missed.map(|(name, low)| over(name, low, conditions)).collect();
     let range = range(sweep);
+    if all == 0 {
+        return format!("No part has a limit: what the air does was swept {range}, and nothing is checked.");
+    }
     let kept = match (all - over.len(), all) {
         (0, 1) => String::new(),
         (0, _) => format!("none of the {all} parts stays below its limit all the way {range}: "),

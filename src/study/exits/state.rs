@@ -60,7 +60,7 @@ fn solved(
     for condition in sizing.counting() {
         solver.prepare(model, &condition.operation(case, model));
         solver.forget();
-        solver.solve_hotter().ok()?;
+        solver.solve_hotter_on_the_way().ok()?;
         solver.margins(model, &mut margins);
         let kelvin: Vec<f64> = (0..case.parts.len())
             .map(|part| solver.network.parts[part].limit - solver.state.part_temperature(part))

@@ -82,6 +82,7 @@ impl Sizing<'_> {
     /// Finds the least, adding points of the sweep until none is missed.
     pub(super) fn search(&mut self, budget: Budget) -> Result<SearchResult, NotSized> {
         let mut budget = budget;
+        let beside = budget.share(super::sweeping::BESIDE);
         self.weigh_drag();
         let mut pool: Vec<Minimum> = Vec::new();
         let mut found = None;
@@ -105,19 +106,26 @@ impl Sizing<'_> {
                 (Some(found), true) => self.missed_in_sweep(found),
                 _ => Vec::new(),
             };
-            if missed.is_empty() || spent {
+            // the first search may take half of the budget alone
+            if missed.is_empty() || (spent && round > 0) {
                 break;
             }
             self.at.extend(missed);
         }
         let found = found.ok_or(NotSized::Unsolved)?;
-        if feasible(&found.best) || found.spent { Ok(found) } else { Ok(self.spare(found, budget)) }
+        if feasible(&found.best) || (found.spent && !self.sweeps) {
+            return Ok(found);
+        }
+        if !self.sweeps {
+            return Ok(self.spare(found, budget));
+        }
+        Ok(self.spare_along_sweep(found, beside))
     }
 
     /// Where no sizes reach every margin, the least that come within [`ONE_KELVIN`] of the best that can be had: the last
     /// kelvin may take half as much again of an opening, and what is cut stays cut. A margin that can be reached is reached,
     /// whatever another is short of.
-    fn spare(&mut self, found: SearchResult, budget: Budget) -> SearchResult {
+    pub(super) fn spare(&mut self, found: SearchResult, budget: Budget) -> SearchResult {
         let mut budget = budget;
         let mut best = found.best.clone();
         self.short = vec![0.0; best.value.constraints.len()];

@@ -135,7 +135,7 @@ impl<'c> Cells<'c> {
             let operation = Counted::Taped(moment).operation(self.case, self.model);
             solver.prepare(self.model, &operation);
             solver.forget();
-            solver.solve_hotter().ok()?;
+            solver.solve_hotter_on_the_way().ok()?;
             count += 1.0;
             for ((part, hottest), sum) in self.parts.iter().zip(&mut hottest).zip(&mut sums) {
                 let shown = solver.state.part_temperature(*part);

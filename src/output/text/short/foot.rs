@@ -2,7 +2,7 @@
 
 use crate::output::text::beyond::holds_oil;
 use crate::output::text::layout::{MISSED, QUIET, STRONG, item, paragraph, width, wrap};
-use crate::output::text::{address, words};
+use crate::output::text::{address, margins, words};
 use crate::point::result::Condition;
 use crate::study::compare::result::Comparison;
 use crate::study::document::Report;
@@ -212,6 +212,14 @@ pub(super) fn warnings(out: &mut String, report: &Report) {
 pub(super) fn written(out: &mut String, files: &[String]) {
     if !files.is_empty() {
         item(out, 0, "Written  ", &words::files(files));
+    }
+}
+
+/// Says where no part has a limit, so that sizes are found for next to nothing.
+pub(super) fn nothing_asked(out: &mut String, report: &Report) {
+    if margins::parts(report).is_empty() {
+        let text = "No part has a limit: no heat is asked to be carried away, so these sizes say nothing of cooling.";
+        paragraph(out, MISSED, text);
     }
 }
 

@@ -5,7 +5,7 @@ use crate::output::text::layout::{
     MISSED, PLAIN, QUIET, STRONG, TextCell, TextColumn, TextTable, paragraph, width,
 };
 use crate::output::text::{doubt, limits, words};
-use crate::point::result::{Condition, PartResult};
+use crate::point::result::{Band, Condition, PartResult};
 use crate::study::document::Report;
 
 /// Conditions that stand side by side.
@@ -23,7 +23,8 @@ pub(super) fn write(out: &mut String, report: &Report) {
     } else {
         across(out, report, &shown)
     }
-    let banded = shown.iter().flat_map(|condition| &condition.parts).any(|part| part.margin_band_K.is_some());
+    let banded =
+        shown.iter().any(|condition| condition.parts.iter().any(|part| bracket(condition, part).is_some()));
     let mut notes: Vec<String> = limits::for_the_mean(report).into_iter().collect();
     let others = report.conditions.len() - shown.len();
     if others > 0 {
@@ -105,7 +106,7 @@ fn margin(condition: &Condition, part: &PartResult) -> TextCell {
         kelvin if kelvin < 0.5 => "0".to_string(),
         kelvin => format!("+{}", words::whole(kelvin)),
     };
-    if let Some(band) = part.margin_band_K.filter(|_| !beyond_use(condition, part)) {
+    if let Some(band) = bracket(condition, part) {
         let (low, high) = doubt::ends(&band);
         text.push_str(&format!(" ({low} {})", high.trim_end_matches(" K")));
     }
@@ -113,6 +114,12 @@ fn margin(condition: &Condition, part: &PartResult) -> TextCell {
         text.push_str(", too cold");
     }
     TextCell::new(if missed || (part.below_least && condition.warm) { MISSED } else { PLAIN }, text)
+}
+
+/// The band that stands behind a margin: not that of a part beyond any use, but where it may hold for all that.
+fn bracket(condition: &Condition, part: &PartResult) -> Option<Band> {
+    let shown = condition.rpm > 0.0;
+    part.margin_band_K.filter(|band| shown && (!beyond_use(condition, part) || band.p95 > 0.0))
 }
 
 /// Whether a temperature only says that the part is lost.

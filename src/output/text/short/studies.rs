@@ -20,6 +20,7 @@ pub fn of_size(report: &Report, written: &[String]) -> String {
     let mut out = String::new();
     let Some(sizes) = &report.sizes else { return out };
     head(&mut out, report, &format!("sizes for {}", words::list(&sizes.at)));
+    foot::nothing_asked(&mut out, report);
     paragraph(&mut out, if sizes.feasible { STRONG } else { MISSED }, &size::verdict(report, sizes));
     // where the sweep counts for the sizes it is told with them
     let swept = sizes.at.iter().any(|name| name == "sweep");
@@ -63,6 +64,7 @@ pub fn of_exits(report: &Report, written: &[String]) -> String {
     let Some(found) = &report.exits else { return out };
     head(&mut out, report, "exits");
     let missed = !found.as_drawn.reached_as_drawn;
+    foot::nothing_asked(&mut out, report);
     paragraph(&mut out, if missed { MISSED } else { STRONG }, &exits::verdict(found));
     out.push('\n');
     exits::trade(&mut out, found, 0, &report.conditions);
