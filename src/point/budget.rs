@@ -38,7 +38,7 @@ pub mod seconds {
     /// Draws of the guesses at the sizes found.
     pub const DOUBT_OF_SIZES: f64 = 0.5;
     /// The trade behind an exit size.
-    pub const EXITS: f64 = 1.4;
+    pub const EXITS: f64 = 1.8;
     /// Draws of the guesses at each exit size that has a name.
     pub const EXITS_DRAWN: f64 = 0.3;
     /// What decides one part: larger elements, and every number.
