@@ -18,7 +18,8 @@ const ALIKE: f64 = 1e-3;
 const LINE: [f64; 4] = [0.3, 0.05, TURNS, -0.4];
 /// Of these the one at which it has just turned round.
 const TURNS: f64 = -0.03;
-/// So many passages are held at most, and where there are more in all each but where its air has just turned round.
+/// Where a car has more passages, so many are held at most, each but where its air has just turned round, and none at one of many
+/// points on a way.
 const MANY: usize = 16;
 /// Flows that differ by less than this share of the largest are one.
 const SAME_FLOW: f64 = 1e-6;
@@ -155,13 +156,16 @@ impl PointSolver {
                 seen(self, Lead::Start(start), &other);
             }
         }
-        let passages = 0..self.network.passages.len();
-        let held = passages
-            .filter(|passage| search.takes(Lead::Along(*passage)) && self.leads_along(*passage))
-            .take(MANY);
-        let held: Vec<usize> = held.collect();
         // each solution of a network of many spaces costs as much as its whole search otherwise does
-        let line = if self.network.passages.len() > MANY { &[TURNS] } else { search.line() };
+        let passages = self.network.passages.len();
+        let (line, most) = match (passages > MANY, search) {
+            (true, Search::Brief) => (search.line(), 0),
+            (true, _) => (&[TURNS][..], MANY),
+            (false, _) => (search.line(), passages),
+        };
+        let held =
+            (0..passages).filter(|passage| search.takes(Lead::Along(*passage)) && self.leads_along(*passage));
+        let held: Vec<usize> = held.take(most).collect();
         for passage in held {
             let lead = Lead::Along(passage);
             several |= self.lead_along(passage, line, &mut newton, &mut other, |solver, state| {
