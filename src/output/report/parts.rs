@@ -149,9 +149,14 @@ pub(super) fn clear_size(opening: &OpeningFacts) -> String {
 
 /// Area of one opening; of louvres that of the field and what of it is open.
 pub(super) fn area_of_one(opening: &OpeningFacts) -> String {
+    area_as(opening, opening.area_m2)
+}
+
+/// Another area (m²) of the same opening, told alike.
+pub(super) fn area_as(opening: &OpeningFacts, m2: f64) -> String {
     match opening.louvres.filter(|open| *open < 1.0) {
-        Some(open) => words::louvred(opening.area_m2, open),
-        None => area(opening.area_m2),
+        Some(open) => words::louvred(m2, open),
+        None => area(m2),
     }
 }
 

@@ -1,9 +1,10 @@
 //! The sheet for whoever does the aerodynamics: how much room to keep, which pressure to keep there.
 
-use super::parts::{Align, area_of_one, blank, cell, clear_size, hit, identity, known, place, table};
+use super::parts::{
+    Align, area_as, area_of_one, blank, cell, clear_size, hit, identity, known, place, table,
+};
 use crate::element::{ElementKind, OpeningLies, kind};
 use crate::output::text::words;
-use crate::output::text::words::area;
 use crate::point::result::OpeningRole;
 use crate::study::check::openings::OpeningFacts;
 use crate::study::check::sensitivity::WORSE;
@@ -52,11 +53,11 @@ pub(super) fn sheet(all: &Everything) -> Markup {
 fn reserve(opening: &OpeningFacts) -> Markup {
     let total = opening.area_m2 * opening.pieces as f64;
     html! {
-        strong { (area(total)) }
+        strong { (area_as(opening, total)) }
         span.where {
             (opening.pieces) " × " (area_of_one(opening)) ", " (clear_size(opening))
             @if let Some(most) = opening.most_m2.filter(|most| opening.free && *most > opening.area_m2) {
-                "; never more than " (opening.pieces) " × " (area(most))
+                "; never more than " (opening.pieces) " × " (area_as(opening, most))
             }
         }
     }

@@ -1,7 +1,9 @@
 //! The first page, to hand on: what to cut, how sure that is, and why not smaller.
 
 use super::decisions;
-use super::parts::{Align, address, area_of_one, blank, cell, clear_size, hit, identity, place, table};
+use super::parts::{
+    Align, address, area_as, area_of_one, blank, cell, clear_size, hit, identity, place, table,
+};
 use crate::output::text::way::{PressureBudget, in_words, passages_of, what_runs_back};
 use crate::output::text::words::area;
 use crate::output::text::{between, beyond, doubt as told, limits, margins, size, words};
@@ -98,12 +100,12 @@ fn drawn(opening: &OpeningFacts) -> Markup {
         more if more > 0.0 => format!("larger by {more:.0}\u{a0}%"),
         less => format!("smaller by {:.0}\u{a0}%", -less),
     };
-    html! { (area(opening.drawn_m2)) span.where { (way) } }
+    html! { (area_as(opening, opening.drawn_m2)) span.where { (way) } }
 }
 
 /// Bounds that the case sets, and which of them was met.
 fn bounds(opening: &OpeningFacts) -> String {
-    let mut text = match (opening.least_m2, opening.most_m2) {
+    let range = |of: f64| match (opening.least_m2.map(|m2| of * m2), opening.most_m2.map(|m2| of * m2)) {
         (Some(least), Some(most)) => {
             format!("{} to {}", words::square_centimetres(least), area(most))
         }
@@ -111,11 +113,16 @@ fn bounds(opening: &OpeningFacts) -> String {
         (None, Some(most)) => format!("up to {}", area(most)),
         (None, None) => "none given".to_string(),
     };
+    let is_bound = opening.least_m2.is_some() || opening.most_m2.is_some();
+    let mut text = match opening.louvres.filter(|open| *open < 1.0 && is_bound) {
+        Some(open) => format!("field {}, of it open {}", range(1.0), range(open)),
+        None => range(1.0),
+    };
     if !opening.free {
         text = "not free".to_string();
     }
     if let Some(cut) = opening.cut_m2 {
-        text.push_str(&format!("; {} are cut", area(cut)));
+        text.push_str(&format!("; {} are cut", area_as(opening, cut)));
     }
     if let Some(bound) = opening.at_bound {
         text.push_str(&format!("; {}", size::bound_in_words(bound)));

@@ -56,7 +56,14 @@ pub(super) fn size(report: &Report, written: &[String]) -> String {
 /// Whether it can be done, and what was made smallest or stands in the way.
 pub(in crate::output) fn verdict(report: &Report, sizes: &Sizes) -> String {
     if !sizes.feasible {
-        let stops: Vec<String> = sizes.limited_by.iter().map(|limit| stop(report, limit)).collect();
+        // of several points of the sweep that stop a part one says it
+        let first_of_sweep = |index: &usize| {
+            let limit = &sizes.limited_by[*index];
+            let mut before = sizes.limited_by[..*index].iter();
+            limit.at.is_none() || !before.any(|known| known.at.is_some() && known.part == limit.part)
+        };
+        let told = (0..sizes.limited_by.len()).filter(first_of_sweep);
+        let stops: Vec<String> = told.map(|index| stop(report, &sizes.limited_by[index])).collect();
         let what = if stops.is_empty() { String::new() } else { format!(": {}", stops.join("; ")) };
         // what counts is told before
         let beside = not_asked(report, |condition| !sizes.at.contains(&condition.name));
@@ -198,6 +205,11 @@ pub(super) fn openings(out: &mut String, sizes: &Sizes) {
         ]);
     }
     table.write(out);
+    goes_with(out, sizes, "");
+}
+
+/// Elements that go with an opening, at the sizes of the values taken.
+pub(super) fn goes_with(out: &mut String, sizes: &Sizes, at: &str) {
     if !sizes.scaled.is_empty() {
         let scaled = sizes.scaled.iter().map(|number| {
             let show = |value: f64| match number.unit {
@@ -208,7 +220,7 @@ pub(super) fn openings(out: &mut String, sizes: &Sizes) {
             format!("{address} {} (was {})", show(number.after), show(number.before))
         });
         let scaled: Vec<String> = scaled.collect();
-        paragraph(out, PLAIN, &format!("What goes with them: {}.", words::list(&scaled)));
+        paragraph(out, PLAIN, &format!("What goes with them{at}: {}.", words::list(&scaled)));
     }
 }
 

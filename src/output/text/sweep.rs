@@ -28,7 +28,9 @@ pub fn sweep(report: &Report, written: &[String], depth: Depth) -> String {
         let taken = parts.map(|(_, part)| part.temperature_margin_K).fold(f64::INFINITY, f64::min);
         doubt::beside_sweep(&mut out, taken, found);
     }
-    lowest(&mut out, sweep, &report.conditions);
+    if !sweep.lowest.0.is_empty() {
+        lowest(&mut out, sweep, &report.conditions);
+    }
     speeds(&mut out, sweep);
     if depth == Depth::Short {
         short::end(&mut out, written, "What drives the air, what takes the pressure, and drag: --detail");

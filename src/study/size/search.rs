@@ -52,6 +52,10 @@ const ONE_KELVIN: f64 = 0.01;
 /// How often what is short by most is set aside, so that the others come nearer.
 const LEVELS: usize = 4;
 
+/// Where points of the sweep count and not all margins can be reached, what can be is looked for with such a share of the budget
+/// beside it.
+const BESIDE: f64 = 0.4;
+
 /// What a search found.
 #[derive(Clone, Debug)]
 pub(super) struct SearchResult {
@@ -82,7 +86,7 @@ impl Sizing<'_> {
     /// Finds the least, adding points of the sweep until none is missed.
     pub(super) fn search(&mut self, budget: Budget) -> Result<SearchResult, NotSized> {
         let mut budget = budget;
-        let beside = budget.share(super::sweeping::BESIDE);
+        let beside = budget.share(BESIDE);
         self.weigh_drag();
         let mut pool: Vec<Minimum> = Vec::new();
         let mut found = None;

@@ -15,9 +15,7 @@ use crate::point::speeds::{self, Geared};
 const POINTS: usize = 399;
 /// What one look at all that counts may take, in seconds of one core of a common machine.
 const ONE_LOOK: f64 = 0.5;
-/// Where points of the sweep count and not all margins can be reached, what can be is looked for with such a share of the budget
-/// beside it; the most of that before more points are added once more.
-pub(super) const BESIDE: f64 = 0.4;
+/// Share of its budget that a search for what can be reached takes before more points are added once more.
 const FIRST: f64 = 0.8;
 
 impl Sizing<'_> {

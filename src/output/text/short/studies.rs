@@ -33,6 +33,7 @@ pub fn of_size(report: &Report, written: &[String]) -> String {
         size::openings(&mut out, sizes);
     } else {
         columns::table(&mut out, sizes);
+        size::goes_with(&mut out, sizes, " at the sizes of the values taken");
     }
     out.push('\n');
     if let Some(trap) = sizes.remarks.first() {
