@@ -194,28 +194,32 @@ impl Outputs {
                 "give the new file another name or folder",
             ));
         }
-        if what == FileContent::Picture && !self.replace && !is_picture(path) {
-            let message = format!("{name} is there, and is no picture or sheet: it is kept");
-            let way_out = "give the new file another folder, or move that one away";
-            return Err(Failure::refused("file-kept", &message, way_out));
-        }
         // numbers are no newer state of a case
         let of_a_case = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml"));
-        let ours = || seal::is_intact(path) && !(what == FileContent::Table && of_a_case);
-        if what != FileContent::Picture && !self.replace && !ours() {
-            let message = format!(
-                "{name} is there, and was not written there by this program, or was changed since: it is kept"
-            );
-            let way_out =
-                "give the new file another name or folder, move that one away, or let it go with --replace";
-            return Err(Failure::refused("file-kept", &message, way_out));
-        }
+        let (ours, why, way_out) = match what {
+            FileContent::Picture => (
+                is_picture(path),
+                "is there, and is no picture or sheet",
+                "give the new file another folder, or move that one away",
+            ),
+            FileContent::Case | FileContent::Table => (
+                seal::is_intact(path) && !(what == FileContent::Table && of_a_case),
+                "is there, and was not written there by this program, or was changed since",
+                "give the new file another name or folder, move that one away, or let it go with --replace",
+            ),
+        };
         // what is let go is the file of that name, and not another one behind it
         let is_link = path.symlink_metadata().is_ok_and(|metadata| metadata.is_symlink());
-        if self.replace && is_link && !ours() {
-            let message = format!("{name} is a link to a file that this program did not write: it is kept");
-            let way_out = "take the link away, or give the new file another folder: --replace lets go what stands there itself";
-            return Err(Failure::refused("file-kept", &message, way_out));
+        let refused = match (ours, self.replace) {
+            (true, _) => None,
+            (false, false) => Some((why, way_out)),
+            (false, true) => is_link.then_some((
+                "is a link to a file that this program did not write",
+                "take the link away, or give the new file another folder: --replace lets go what stands there itself",
+            )),
+        };
+        if let Some((why, way_out)) = refused {
+            return Err(Failure::refused("file-kept", &format!("{name} {why}: it is kept"), way_out));
         }
         path.canonicalize().map_err(|error| cannot_write(path, &error))
     }

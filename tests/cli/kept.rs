@@ -150,6 +150,21 @@ fn no_other_case_is_let_go_through_a_link() {
     assert_eq!(fs::read_to_string(&mine).expect("read"), "format = 1 # by hand\n");
 }
 
+/// What may be let go without `--replace` may be with it: a chart that stands behind a link.
+#[cfg(unix)]
+#[test]
+fn a_chart_behind_a_link_is_drawn_anew() {
+    let (folder, _) = copy_of_demo(|text| text);
+    let folder = folder.path();
+    fs::write(folder.join("mine.svg"), "<svg/>").expect("written");
+    std::os::unix::fs::symlink("mine.svg", folder.join("car-margin.svg")).expect("a link");
+    for replace in [&[][..], &["--replace", "--csv", "margins.csv"][..]] {
+        let (status, said) = run(&[&["sweep", "car.toml", "--svg-only"], replace].concat(), folder);
+        assert_eq!(status, Some(0), "{replace:?}: {said}");
+        assert!(fs::read_to_string(folder.join("mine.svg")).expect("read").contains("</svg>"), "{replace:?}");
+    }
+}
+
 #[test]
 fn a_chart_takes_the_place_of_no_file_that_is_no_picture() {
     let (folder, path) = copy_of_demo(|text| text);
