@@ -2,7 +2,7 @@
 //! what is left of the guesses together.
 
 use super::seal;
-use super::written::{digits, put};
+use super::written::{digits, ending_as, put};
 use crate::case::fitted::{FittedReading, texts};
 use crate::case::tables as t;
 use crate::case::{Case, load};
@@ -34,8 +34,7 @@ pub(super) fn fitted_copy(
     document.remove("fitted");
     document.insert("fitted", Item::Table(table(case, left, from)));
     let text = noted(&document.to_string(), case, left, from)?;
-    // lines end as they did
-    Ok(if source.contains("\r\n") { text.replace("\r\n", "\n").replace('\n', "\r\n") } else { text })
+    Ok(ending_as(source, text))
 }
 
 /// The text with a note at the end of each line that changed: what stood there, and which readings it was.

@@ -1,5 +1,6 @@
 //! What a case names beside itself, as it is named from another folder.
 
+use super::written::{ending_as, replace};
 use crate::case::tables as t;
 use std::path::{Component, Path, PathBuf};
 use toml_edit::{DocumentMut, Item, TableLike, Value};
@@ -17,17 +18,10 @@ pub(super) fn moved(text: &str, from: &Path, to: &Path) -> String {
         let Some(Item::Value(value)) = stint.get_mut(t::TRACE.name) else { return };
         let Some(named) = value.as_str().filter(|name| Path::new(name).is_relative()) else { return };
         let Some(seen) = seen_from(&from.join(named), &to) else { return };
-        let decor = value.decor().clone();
-        *value = Value::from(seen);
-        *value.decor_mut() = decor;
+        replace(value, Value::from(seen));
         has_moved = true;
     });
-    if !has_moved {
-        return text.to_string();
-    }
-    let moved = document.to_string();
-    // lines end as they did
-    if text.contains("\r\n") { moved.replace("\r\n", "\n").replace('\n', "\r\n") } else { moved }
+    if has_moved { ending_as(text, document.to_string()) } else { text.to_string() }
 }
 
 fn each_stint(document: &mut DocumentMut, change: &mut dyn FnMut(&mut dyn TableLike)) {

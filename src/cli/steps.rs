@@ -9,6 +9,7 @@ use crate::output::sheets::{self, SheetOrigin};
 use crate::output::text;
 use crate::point::budget::{Budget, left_out, seconds};
 use crate::study::document::Report;
+use crate::study::size::NotSized;
 use crate::study::steps::{DRAWS, NoLines, result, steps};
 use crate::study::templates::templates;
 use clap::Args;
@@ -43,11 +44,7 @@ impl StepsArgs {
     pub fn run(&self) -> Result<bool, Failure> {
         let ready = Ready::read(&self.case)?;
         if !ready.is_sizable() {
-            return Err(ready.refuse(
-                "free-openings-missing",
-                "the case has no [size]: it does not say which openings are free to be cut",
-                "write [size] with free = [ \"…\" ], the passages whose opening may change",
-            ));
+            return Err(ready.not_sized(&NotSized::NoTable));
         }
         let mut outputs = ready.outputs(self.into.as_deref())?;
         let no_lines = || {

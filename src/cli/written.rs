@@ -75,9 +75,12 @@ pub(super) fn sized_copy(
         }
     }
     keep_seams(&mut document, sized, rounding);
-    let text = document.to_string();
-    // lines end as they did
-    Ok(if source.contains("\r\n") { text.replace("\r\n", "\n").replace('\n', "\r\n") } else { text })
+    Ok(ending_as(source, document.to_string()))
+}
+
+/// A text whose lines end as those of another do.
+pub(super) fn ending_as(source: &str, text: String) -> String {
+    if source.contains("\r\n") { text.replace("\r\n", "\n").replace('\n', "\r\n") } else { text }
 }
 
 /// Seams that are a share of the inlets keep the area that they were sized with: of other inlets it is another share.
@@ -183,7 +186,7 @@ pub(super) fn put(document: &mut DocumentMut, address: &str, value: Value) -> Op
 }
 
 /// Puts a value in the place of another and keeps the space and comments around it.
-fn replace(old: &mut Value, new: Value) {
+pub(super) fn replace(old: &mut Value, new: Value) {
     let decor = old.decor().clone();
     *old = new;
     *old.decor_mut() = decor;

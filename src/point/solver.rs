@@ -13,6 +13,7 @@ use crate::thermal::margin::{Carrier, HeldAtLimit, Margin, margin};
 
 /// Difference of temperature of some part or space by which two states are not one (K).
 pub const APART: f64 = 0.05;
+
 /// Solves one operating point after another; nothing is allocated between them.
 #[derive(Clone, Debug)]
 pub struct PointSolver {

@@ -55,7 +55,7 @@ impl Ways {
             Lead::Start(start) => InitialState::ALL.iter().position(|known| *known == start),
             Lead::Along(passage) => Some(InitialState::ALL.len() + passage),
         };
-        // a passage beyond those that have a place is sought along wherever anything is
+        // a passage beyond those that have a place is held in whole searches alone
         Ways(place.and_then(|place| 1_u64.checked_shl(place as u32)).unwrap_or(0))
     }
 }
@@ -192,13 +192,13 @@ impl PointSolver {
     /// one goes on in another, and it cools something or is no mere seam.
     fn leads_along(&self, passage: usize) -> bool {
         let free = |passage: usize| self.boundary.constraint[passage] == FlowConstraint::Free;
-        let flows = &self.state.flow;
-        let is_seam = flows[passage].abs() < SEAM * self.largest_flow();
+        let (flows, largest) = (&self.state.flow, self.largest_flow());
+        let is_seam = flows[passage].abs() < SEAM * largest;
         if is_seam && self.network.passages[passage].parts.is_empty() {
             return false;
         }
         let same = |known: usize| {
-            free(known) && (flows[known].abs() - flows[passage].abs()).abs() < SAME_FLOW * self.largest_flow()
+            free(known) && (flows[known].abs() - flows[passage].abs()).abs() < SAME_FLOW * largest
         };
         free(passage) && !(0..passage).any(same)
     }

@@ -11,6 +11,7 @@ use crate::study::document::Report;
 use crate::study::size::result::{
     LimitedBy, MadeSmallest, ScaledUnit, SizeBound, SizedOpening, Sizes, SizesHeldBy,
 };
+use std::collections::BTreeSet;
 
 /// The sizes found for a case: verdict, openings before and after, what limits them, the margins
 /// at these sizes, and the files written.
@@ -57,13 +58,9 @@ pub(super) fn size(report: &Report, written: &[String]) -> String {
 pub(in crate::output) fn verdict(report: &Report, sizes: &Sizes) -> String {
     if !sizes.feasible {
         // of several points of the sweep that stop a part one says it
-        let first_of_sweep = |index: &usize| {
-            let limit = &sizes.limited_by[*index];
-            let mut before = sizes.limited_by[..*index].iter();
-            limit.at.is_none() || !before.any(|known| known.at.is_some() && known.part == limit.part)
-        };
-        let told = (0..sizes.limited_by.len()).filter(first_of_sweep);
-        let stops: Vec<String> = told.map(|index| stop(report, &sizes.limited_by[index])).collect();
+        let mut swept = BTreeSet::new();
+        let told = sizes.limited_by.iter().filter(|limit| limit.at.is_none() || swept.insert(&limit.part));
+        let stops: Vec<String> = told.map(|limit| stop(report, limit)).collect();
         let what = if stops.is_empty() { String::new() } else { format!(": {}", stops.join("; ")) };
         // what counts is told before
         let beside = not_asked(report, |condition| !sizes.at.contains(&condition.name));

@@ -6,13 +6,11 @@
 
 use super::ends::sort;
 use super::evaluator::{Goal, SizingEvaluator};
-use super::{Sizing, TOGETHER};
-use crate::numerics::constrained::{Effort, Minimum, minimise};
+use super::{MARGINS, Sizing, TOGETHER};
+use crate::numerics::constrained::{Minimum, minimise};
 use crate::point::budget::Budget;
 use rayon::prelude::*;
 
-/// Followed for the margins alone.
-const MARGINS: Effort = Effort { steps: 30, close: 1e-6 };
 /// Share of what is left of a budget that one look may take.
 const LOOK: f64 = 0.15;
 /// How many are tried by themselves, at most.

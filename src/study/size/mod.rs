@@ -43,6 +43,7 @@ use crate::draws::doubt::Doubt;
 use crate::draws::tally::{Moments, draws_at};
 use crate::draws::{Guesses, TallyWanted};
 use crate::element::Role;
+use crate::numerics::constrained::Effort;
 use crate::point::budget::{Budget, seconds};
 pub(in crate::study) use crate::point::counted::Counted;
 use crate::point::opening::Opening;
@@ -62,6 +63,8 @@ const MOST: f64 = 0.25;
 const SPARE: f64 = 2e-5;
 /// Violation below which a constraint counts as met.
 const MET: f64 = 1e-6;
+/// How closely sizes are followed for the margins alone.
+const MARGINS: Effort = Effort { steps: 30, close: 1e-6 };
 /// Shortfalls within this share of the largest stand in the way together.
 const TOGETHER: f64 = 0.98;
 /// What rounding sizes for the page may cost: kelvins, and share of the air.

@@ -9,7 +9,7 @@ use super::ends::{LIKE, apart, better, feasible, only_larger, sort, thin};
 use super::evaluator::{Goal, SizingEvaluator};
 use super::shrunk::shrunk;
 use super::starts::halton;
-use super::{MET, NotSized, Sizing, TOGETHER};
+use super::{MARGINS, MET, NotSized, Sizing, TOGETHER};
 use crate::numerics::constrained::{Effort, Evaluation, Minimum, minimise};
 use crate::point::budget::Budget;
 use rayon::prelude::*;
@@ -18,8 +18,6 @@ use rayon::prelude::*;
 const ROUGH: Effort = Effort { steps: 25, close: 1e-5 };
 /// Followed closely.
 const FINE: Effort = Effort::fine(60);
-/// Followed for the margins alone.
-const MARGINS: Effort = Effort { steps: 30, close: 1e-6 };
 /// Held along an opening.
 const HELD: Effort = Effort { steps: 8, close: 1e-4 };
 /// Points of a sequence that fills the space, looked at once.
@@ -117,13 +115,12 @@ impl Sizing<'_> {
             self.at.extend(missed);
         }
         let found = found.ok_or(NotSized::Unsolved)?;
-        if feasible(&found.best) || (found.spent && !self.sweeps) {
-            return Ok(found);
-        }
-        if !self.sweeps {
-            return Ok(self.spare(found, budget));
-        }
-        Ok(self.spare_along_sweep(found, beside))
+        Ok(match (feasible(&found.best), self.sweeps) {
+            (true, _) => found,
+            (false, true) => self.spare_along_sweep(found, beside),
+            (false, false) if found.spent => found,
+            (false, false) => self.spare(found, budget),
+        })
     }
 
     /// Where no sizes reach every margin, the least that come within [`ONE_KELVIN`] of the best that can be had: the last

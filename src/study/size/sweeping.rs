@@ -45,7 +45,8 @@ impl Sizing<'_> {
         missed
     }
 
-    /// Where no sizes reach every margin and every point of the sweep counts, what can be reached: points that the sizes found miss are added until none is missed.
+    /// Where no sizes reach every margin and every point of the sweep counts, what can be reached: points that the sizes
+    /// found miss are added until none is missed.
     pub(super) fn spare_along_sweep(&mut self, found: SearchResult, budget: Budget) -> SearchResult {
         let mut told = found.clone();
         let first = budget.share(FIRST);
@@ -70,7 +71,7 @@ impl Sizing<'_> {
 
     /// By how much each part misses its margin at worst in what counts, at some sizes; nothing where it misses none. What one
     /// part is short of lets no other go.
-    pub(super) fn short_by_part(&self, point: &[f64]) -> Option<Vec<f64>> {
+    fn short_by_part(&self, point: &[f64]) -> Option<Vec<f64>> {
         let mut evaluator = SizingEvaluator::new(self, Budget::seconds(ONE_LOOK), true)?;
         let value = evaluator.evaluate(point, Goal::Margins)?;
         let mut short = vec![0.0; self.targets.len()];

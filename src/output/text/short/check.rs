@@ -125,11 +125,11 @@ const HOT: f64 = 10.0;
 const MENDS: f64 = 0.25;
 
 fn steps(report: &Report, file: &str, sizable: bool) -> Vec<NextStepLine> {
-    let command = if sizable { "size" } else { "exits" };
+    let finds = if sizable { "size" } else { "exits" };
     // of the car that stands on this screen, what was set for it included
     let set: String = report.set.iter().map(|setting| format!(" {}", command::as_set(setting))).collect();
     let file = format!("{}{set}", command::word(file));
-    let sizing = format!("slowcorner {command} {file}");
+    let sizing = format!("slowcorner {finds} {file}");
     let keeps = margins::parts(report).iter().flatten().all(|at| !at.missed());
     let mut steps: Vec<NextStepLine> = match (keeps, sizable) {
         // where all is kept, larger openings are no aim: sizing may well make them smaller
