@@ -54,26 +54,24 @@ pub fn margins(report: &Report, sweep: &Sweep) -> LineChart {
 /// The band of a part at the speeds at which it keeps least, and at those beside them: where another takes over, both are
 /// shaded, and no speed is left without.
 fn least_band(sweep: &Sweep, place: usize, name: &str) -> RangeBand {
+    // cars are drawn at some of the speeds only
+    let banded = |point: &&SweepPoint| point.parts.iter().any(|(_, part)| part.margin_band_K.is_some());
+    let drawn: Vec<&SweepPoint> = sweep.points.iter().filter(banded).collect();
     let is_least = |point: &SweepPoint| {
         let limited = point.parts.0.iter().filter(|(_, part)| part.margin_band_K.is_some());
         let least = limited.min_by(|a, b| a.1.temperature_margin_K.total_cmp(&b.1.temperature_margin_K));
         least.is_some_and(|(least, _)| least == name)
     };
-    let least: Vec<bool> = sweep.points.iter().map(is_least).collect();
     let mut points = Vec::new();
     let mut gear = None;
-    for (index, point) in sweep.points.iter().enumerate() {
+    for (index, point) in drawn.iter().enumerate() {
         let speed = point.speed_m_s * 3.6;
         if gear.replace(point.gear).is_some_and(|before| before != point.gear) {
             points.push((speed, None));
         }
         let Some(band) = point.parts.get(name).and_then(|part| part.margin_band_K) else { continue };
-        let beside = |other: Option<usize>| {
-            let other =
-                other.filter(|other| sweep.points.get(*other).is_some_and(|at| at.gear == point.gear));
-            other.is_some_and(|other| least[other])
-        };
-        let shaded = least[index] || beside(index.checked_sub(1)) || beside(Some(index + 1));
+        let around = &drawn[index.saturating_sub(1)..(index + 2).min(drawn.len())];
+        let shaded = around.iter().any(|other| other.gear == point.gear && is_least(other));
         points.push((speed, shaded.then_some((band.p05, band.p95))));
     }
     RangeBand { curve: place, points }
